@@ -1,0 +1,185 @@
+"""The words that the rooms exchange.
+
+Every value here is frozen and knows nothing of sound cards, databases or clocks, so each room can be tested alone.
+Times are seconds since the epoch (UTC) unless a docstring says otherwise; the caller always passes them in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from enum import StrEnum
+from typing import Any
+
+
+class Source(StrEnum):
+    """Where an input came from."""
+
+    VOICE = "voice"
+    KEY = "key"
+    PEDAL = "pedal"
+    CLOCK = "clock"
+
+
+class Clarity(StrEnum):
+    """What the recogniser made of one utterance.
+
+    ``PHRASE``: it is exactly one phrase of the present grammar. ``UNCLEAR``: short and close to the microphone, but no
+    phrase. ``SPEECH``: background talk, a cough, a bang: nothing that was meant for us. ``DICTATION``: free speech that
+    was asked for (a note is being taken).
+    """
+
+    PHRASE = "phrase"
+    UNCLEAR = "unclear"
+    SPEECH = "speech"
+    DICTATION = "dictation"
+
+
+class Weight(StrEnum):
+    """What a phrase wrongly heard would cost; stricter weights need a surer recogniser."""
+
+    HARMLESS = "harmless"
+    MOVING = "moving"
+    CRITICAL = "critical"
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """One recognised word; ``confidence`` from 0 to 1."""
+
+    text: str
+    confidence: float
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """One utterance between two silences.
+
+    ``confidence`` is that of the whole utterance, 0 to 1. ``started_at`` and ``ended_at`` are seconds since the epoch of
+    its first and last sound.
+    """
+
+    text: str
+    confidence: float
+    started_at: float
+    ended_at: float
+    clarity: Clarity = Clarity.PHRASE
+    source: Source = Source.VOICE
+    words: tuple[Word, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """The least confidence (0 to 1) at which a phrase of each weight is believed."""
+
+    harmless: float = 0.0
+    moving: float = 0.0
+    critical: float = 0.0
+
+    def of(self, weight: Weight) -> float:
+        """Return the limit for ``weight``."""
+        return {Weight.HARMLESS: self.harmless, Weight.MOVING: self.moving, Weight.CRITICAL: self.critical}[weight]
+
+
+class SlotKind(StrEnum):
+    """The numbers that may follow a phrase: a whole number from 0 to 99, or one with decimals from 0 to 999.99."""
+
+    WHOLE = "whole"
+    DECIMAL = "decimal"
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """A phrase that a spoken number follows, for example "count" and "sixteen"."""
+
+    prefix: str
+    kind: SlotKind
+
+
+@dataclass(frozen=True, slots=True)
+class Grammar:
+    """All that may be said now: whole phrases, phrases with a number, and whether free speech is being taken down."""
+
+    phrases: tuple[str, ...]
+    slots: tuple[Slot, ...] = ()
+    dictation: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """An understood intent; ``number`` for those with a slot, ``text`` for dictated words."""
+
+    intent: str
+    number: Decimal | None = None
+    text: str = ""
+
+
+class ToneKind(StrEnum):
+    """The short tones (60 to 150 ms)."""
+
+    ACCEPTED = "accepted"
+    NOT_UNDERSTOOD = "not_understood"
+    TIMER = "timer"
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """A fact for the journal. ``data`` holds JSON values only (text, whole numbers, booleans, null, lists, mappings);
+    decimals travel as text."""
+
+    kind: str
+    data: Mapping[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Say:
+    """Words for the ear, already written out: no digits, no unit symbols. ``cut`` stops what is being said first."""
+
+    text: str
+    cut: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Tone:
+    """Sound one of the short tones."""
+
+    kind: ToneKind
+
+
+@dataclass(frozen=True, slots=True)
+class Hush:
+    """Stop speaking at once."""
+
+
+class VoiceKnob(StrEnum):
+    """What can be changed about the assistant's voice while it works."""
+
+    VOLUME = "volume"
+    RATE = "rate"
+
+
+@dataclass(frozen=True, slots=True)
+class Adjust:
+    """Turn a voice knob by ``steps`` (one step is what a person notices; negative is quieter or slower)."""
+
+    knob: VoiceKnob
+    steps: int
+
+
+@dataclass(frozen=True, slots=True)
+class Show:
+    """What a display may show: plain JSON values only."""
+
+    view: Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Expect:
+    """Sentences that are likely to be said next, so that the speaker can render them ahead."""
+
+    texts: tuple[str, ...]
+
+
+Effect = Record | Say | Tone | Hush | Adjust | Show | Expect
+"""What the session asks for. All Records of one answer are committed together before anything else is carried out."""

@@ -1,0 +1,1 @@
+"""Units, tightening programmes and how values are spoken. Pure."""

@@ -1,0 +1,1 @@
+"""The append-only, hash-chained journal and its stores."""

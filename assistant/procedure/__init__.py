@@ -1,0 +1,1 @@
+"""The procedure model, its YAML reader and its rules."""

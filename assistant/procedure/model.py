@@ -1,0 +1,245 @@
+"""The procedure as the session sees it: plain frozen values, already checked by the reader.
+
+Words follow the open standards: preliminary requirements (conditions, persons, support equipment, supplies, spares,
+safety), steps, and closing requirements, as in S1000D procedural data modules and the OASIS DITA machinery task.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import StrEnum
+
+from assistant.fastening.units import Angle, Torque
+
+
+class SignalWord(StrEnum):
+    """How bad it is, most severe first. Their sense depends on the scheme that the procedure names."""
+
+    DANGER = "danger"
+    WARNING = "warning"
+    CAUTION = "caution"
+    NOTICE = "notice"
+
+
+class HazardScheme(StrEnum):
+    """Whose sense of the signal words: ANSI Z535 (notice is for property) or S1000D (caution is for equipment)."""
+
+    ANSI = "ansi"
+    S1000D = "s1000d"
+
+
+@dataclass(frozen=True, slots=True)
+class Hazard:
+    """One hazard message: signal word, what the hazard is, what it does, how to avoid it."""
+
+    word: SignalWord
+    hazard: str
+    consequence: str
+    avoid: str
+    line: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A tool, a supply or a spare that must be at hand before the work starts."""
+
+    id: str
+    name: str
+    quantity: Decimal | None = None
+    unit: str = ""
+    note: str = ""
+    single_use: bool = False
+    line: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """How many people of what kind the work needs."""
+
+    kind: str
+    count: int
+    line: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class HiddenBolt:
+    """A bolt that is easily forgotten, and where it hides (words for the ear)."""
+
+    bolt: int
+    where: str
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Fasteners of one size that belong together. ``bolts`` are their numbers on the bolt map, in rising order."""
+
+    id: str
+    name: str
+    size: str
+    bolts: tuple[int, ...]
+    where: str = ""
+    hidden: tuple[HiddenBolt, ...] = ()
+    single_use: bool = False
+    spare: str | None = None
+    line: int = 0
+
+
+class TimerKind(StrEnum):
+    """``OPEN`` is a limit: join before it ends. ``CURE`` and ``COOL`` are waits: go on only after it ends."""
+
+    OPEN = "open"
+    CURE = "cure"
+    COOL = "cool"
+
+
+@dataclass(frozen=True, slots=True)
+class Timer:
+    """A timer of the procedure; ``seconds`` is its length."""
+
+    id: str
+    name: str
+    kind: TimerKind
+    seconds: int
+    line: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """Limits of a value that is read off, both ends included; ``unit`` is a key of the units that can be spoken."""
+
+    low: Decimal | None
+    high: Decimal | None
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Bolts that are tightened together to one target, in the order given, before the next run of the stage."""
+
+    group: str
+    bolts: tuple[int, ...]
+    target: Torque | Angle
+    line: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """One pass: every run in order. All targets of a stage are of one kind, torque or further angle."""
+
+    runs: tuple[Run, ...]
+    tool: str | None = None
+    note: str = ""
+    line: int = 0
+
+    @property
+    def is_angle(self) -> bool:
+        """Return whether this stage turns bolts by a further angle."""
+        return isinstance(self.runs[0].target, Angle)
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """What every step has. ``text`` is one command for the ear; ``hazards`` are read, and confirmed, before it."""
+
+    id: str
+    text: str
+    hazards: tuple[Hazard, ...] = ()
+    info: str = ""
+    tools: tuple[str, ...] = ()
+    supplies: tuple[str, ...] = ()
+    minutes: Decimal | None = None
+    starts_timer: str | None = None
+    before_timer: str | None = None
+    """An OPEN timer that must still be running when this step is confirmed."""
+    line: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class DoStep(Step):
+    """Do something, then say next."""
+
+
+@dataclass(frozen=True, slots=True)
+class CheckStep(Step):
+    """Look or measure. With ``limits`` a reading is asked for, otherwise the right answer is ``expect``."""
+
+    expect: bool = True
+    limits: Limits | None = None
+
+
+class Direction(StrEnum):
+    """Fasteners come out or go back in."""
+
+    OUT = "out"
+    IN = "in"
+
+
+@dataclass(frozen=True, slots=True)
+class CountStep(Step):
+    """Count the fasteners of one group out of the machine or back into it. ``place`` is where they are put down."""
+
+    group: str = ""
+    direction: Direction = Direction.OUT
+    place: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class TightenStep(Step):
+    """Tighten groups of bolts through stages."""
+
+    stages: tuple[Stage, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class WaitStep(Step):
+    """Wait for a timer (cure, cool down)."""
+
+    timer: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class FitStep(Step):
+    """Fit new parts of one spare; the mechanic answers with the number of new ones fitted."""
+
+    spare: str = ""
+    quantity: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A named run of steps, such as "Strip" or "Refit"."""
+
+    name: str
+    steps: tuple[Step, ...]
+    line: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Procedure:
+    """A whole procedure."""
+
+    id: str
+    title: str
+    revision: str
+    source: str
+    machine: str
+    hazard_scheme: HazardScheme
+    hours: Decimal | None
+    conditions: tuple[str, ...]
+    persons: tuple[Person, ...]
+    support_equipment: tuple[Item, ...]
+    supplies: tuple[Item, ...]
+    spares: tuple[Item, ...]
+    safety: tuple[Hazard, ...]
+    groups: tuple[Group, ...]
+    timers: tuple[Timer, ...]
+    parts: tuple[Part, ...]
+    closing: tuple[Step, ...]
+    sha256: str = ""
+    """Hash of the file's bytes, in hexadecimal."""
+
+    @property
+    def steps(self) -> tuple[Step, ...]:
+        """Return the steps of all parts in order, without the closing requirements."""
+        return tuple(step for part in self.parts for step in part.steps)

@@ -1,0 +1,1 @@
+"""What may be said, the state table, and every sentence that is spoken. Pure."""

@@ -1,0 +1,65 @@
+"""Every phrase that can be spoken: data in one place, printed by ``assistant phrases`` and listed in the docs.
+
+Alternatives stand where a person would naturally say something else. Phrases that would be dangerous to confuse differ in
+length or in their vowels. All are lower case, without digits or apostrophes, as a recogniser spells them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from assistant.events import SlotKind, Weight
+
+
+@dataclass(frozen=True, slots=True)
+class Intent:
+    """One thing that can be asked: its name, what mishearing it would cost, how it is said, and what it does."""
+
+    name: str
+    weight: Weight
+    phrases: tuple[str, ...]
+    means: str
+    slot: SlotKind | None = None
+
+
+_HARMLESS, _MOVING, _CRITICAL = Weight.HARMLESS, Weight.MOVING, Weight.CRITICAL
+
+INTENTS: tuple[Intent, ...] = (
+    Intent("next", _MOVING, ("next", "next one", "done"), "This is done; go on to the next thing."),
+    Intent("go_back", _MOVING, ("go back", "previous"), "Go back to the thing before; nothing that was done is undone."),
+    Intent("skip", _CRITICAL, ("skip this", "skip this step"), "Leave this out; read back, needs a reason and confirmed."),
+    Intent("repeat", _HARMLESS, ("repeat", "say again", "say that again"), "Say the last thing again."),
+    Intent("repeat_step", _HARMLESS, ("repeat step", "repeat the step"), "Read the whole step again."),
+    Intent("repeat_stage", _HARMLESS, ("repeat stage", "repeat the stage"), "Read the whole stage again; stay here."),
+    Intent("where", _HARMLESS, ("where am i", "what step is this"), "Say the place in the job."),
+    Intent("left", _HARMLESS, ("what is left", "what remains"), "Say what is still to do."),
+    Intent("which_bolts", _HARMLESS, ("which bolts", "which bolt"), "Say the present bolts alone."),
+    Intent("what_value", _HARMLESS, ("what value", "what torque", "what is the value"), "Say the present value alone."),
+    Intent("which_tool", _HARMLESS, ("which tool", "what tool"), "Say the tool for this step."),
+    Intent("one_by_one", _HARMLESS, ("one by one", "bolt by bolt"), "Take the bolts one at a time."),
+    Intent("all_together", _HARMLESS, ("all together", "whole group"), "Take the bolts as a group again."),
+    Intent("how_many", _HARMLESS, ("how many", "how many bolts"), "Say how many fasteners."),
+    Intent("count", _MOVING, ("count", "i count"), "Give a count, for example: count sixteen.", SlotKind.WHOLE),
+    Intent("reading", _MOVING, ("reading", "it reads"), "Give a reading, for example: reading thirty five point five.",
+           SlotKind.DECIMAL),
+    Intent("yes", _MOVING, ("yes", "yes it is"), "Answer a check with yes."),
+    Intent("no", _MOVING, ("no", "no it is not"), "Answer a check with no."),
+    Intent("confirmed", _CRITICAL, ("confirmed", "i confirm"), "Acknowledge a hazard, or agree to what was read back."),
+    Intent("cancel", _MOVING, ("cancel", "never mind"), "Drop what was just asked; nothing changes."),
+    Intent("note", _MOVING, ("take a note", "make a note"), "Take down what is said until: end note."),
+    Intent("end_note", _MOVING, ("end note", "end of note"), "End the note and keep it."),
+    Intent("problem", _MOVING, ("problem", "there is a problem"), "Take down a problem until: end note."),
+    Intent("pause", _MOVING, ("pause", "hold on"), "Stop listening for anything but: carry on."),
+    Intent("carry_on", _MOVING, ("carry on", "continue"), "Go on after a pause."),
+    Intent("start_timer", _MOVING, ("start timer", "start the timer"), "Start the timer of this step."),
+    Intent("time_left", _HARMLESS, ("time left", "how long"), "Say how long the timer still runs."),
+    Intent("louder", _HARMLESS, ("louder", "speak up"), "Speak louder."),
+    Intent("quieter", _HARMLESS, ("quieter", "not so loud"), "Speak more quietly."),
+    Intent("slower", _HARMLESS, ("slower", "not so fast"), "Speak more slowly."),
+    Intent("faster", _HARMLESS, ("faster", "speed up"), "Speak faster."),
+    Intent("be_quiet", _HARMLESS, ("be quiet", "stop talking"), "Stop speaking now."),
+    Intent("help", _HARMLESS, ("what can i say", "help"), "Say what can be said here."),
+    Intent("finish", _CRITICAL, ("finish job", "finish the job"), "Close the job; read back, needs confirmed."),
+)
+
+BY_NAME: dict[str, Intent] = {intent.name: intent for intent in INTENTS}

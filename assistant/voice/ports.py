@@ -1,0 +1,82 @@
+"""The ports of the voice room: what a microphone, a recogniser and a speaker must do, whoever makes them.
+
+Sound inside the room is 16 kHz, mono, signed 16-bit, in blocks of 20 ms (320 samples).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import Protocol
+
+import numpy as np
+import numpy.typing as npt
+
+from assistant.events import Adjust, Grammar, Heard, Limits, ToneKind
+
+RATE = 16_000
+"""Samples per second."""
+BLOCK = 320
+"""Samples in one block (20 ms)."""
+
+Samples = npt.NDArray[np.int16]
+
+
+class Recogniser(Protocol):
+    """Turns the blocks of one utterance into words. One instance serves one thread."""
+
+    limits: Limits
+    """The least confidences for this engine, per weight."""
+
+    def set_grammar(self, grammar: Grammar) -> None:
+        """Listen for these phrases from the next utterance on."""
+
+    def unknown_words(self, words: Iterable[str]) -> list[str]:
+        """Return the words that the model cannot hear, in rising order."""
+
+    def start(self) -> None:
+        """Begin an utterance."""
+
+    def feed(self, block: Samples) -> None:
+        """Take the next block, shape (n,), of the utterance."""
+
+    def settled(self) -> bool:
+        """Return whether what was heard so far is a whole phrase that no longer phrase continues."""
+
+    def finish(self, started_at: float, ended_at: float) -> Heard:
+        """End the utterance (times in seconds since the epoch) and say what it was."""
+
+
+class Speaker(Protocol):
+    """Speaks sentences and sounds tones, in the order asked; never blocks the caller."""
+
+    def say(self, text: str, *, cut: bool = True) -> None:
+        """Speak ``text``; with ``cut`` stop what is being said and forget what is queued."""
+
+    def tone(self, kind: ToneKind) -> None:
+        """Sound a tone at once, over anything that is being said."""
+
+    def hush(self) -> None:
+        """Stop within 100 ms and forget what is queued."""
+
+    def adjust(self, change: Adjust) -> None:
+        """Turn a knob for all that is said from now on."""
+
+    def expect(self, texts: Iterable[str]) -> None:
+        """Render these sentences ahead when there is nothing better to do."""
+
+    def is_sounding(self) -> bool:
+        """Return whether anything can be heard from the loudspeaker now."""
+
+    def close(self) -> None:
+        """Stop and free the device and the synthesiser."""
+
+
+class Synthesiser(Protocol):
+    """Renders a sentence to samples. One instance serves one thread."""
+
+    def render(self, text: str, *, rate: int, rate_hz: int) -> Samples:
+        """Return the speech for ``text`` at ``rate`` words per minute, sampled at ``rate_hz``, shape (n,)."""
+
+
+OnHeard = Callable[[Heard], None]
+"""Called on the listening thread with each utterance."""
