@@ -1,0 +1,79 @@
+# Everything a person needs: `make demo` and `make test` set up what they need by themselves.
+PYTHON ?= python3
+VENV   := .venv
+BIN    := $(VENV)/bin
+export PYTHONUNBUFFERED := 1
+
+# What the program needs from Debian: the synthesiser's engine, the sound library, and PortAudio's way to PulseAudio.
+RUN_PACKAGES  := python3-venv espeak-ng libespeak-ng1 libportaudio2 libasound2-plugins
+# What the tests need as well: null sinks to play into, and voices that are not the assistant's own.
+TEST_PACKAGES := pulseaudio pulseaudio-utils flite
+
+PROCEDURE ?= procedures/coolant-pump-cover.yaml
+TALK      ?= audio_fixtures/coolant-pump-cover.flac
+ARGS      ?=
+
+.DEFAULT_GOAL := help
+.PHONY: help setup demo run test check static bench lock clean
+
+help: ## Say what can be made
+	@awk -F':.*## ' '/^[a-z-]+:.*## / {printf "make %-8s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
+
+setup: $(VENV)/.ready ## Install system packages (with apt) and the locked environment in .venv
+
+demo: setup ## Run a whole job on recorded speech: no microphone, no network
+	@mkdir -p build
+	@rm -rf build/demo
+	ASSISTANT_HOME=build/demo $(BIN)/assistant rehearse $(PROCEDURE) --hear $(TALK) --speak build/demo-spoken.wav
+	ASSISTANT_HOME=build/demo $(BIN)/assistant jobs
+
+run: setup ## Start a live job with the microphone and the loudspeaker (PROCEDURE=..., ARGS=...)
+	$(BIN)/assistant run $(PROCEDURE) $(ARGS)
+
+test: setup .packages-test ## Run the tests
+	$(BIN)/pytest
+
+check: static test ## Exactly what CI runs: format, lint, types, import rule, docs checks, tests
+
+static: setup
+	$(BIN)/ruff format --check .
+	$(BIN)/ruff check .
+	$(BIN)/mypy
+	$(BIN)/lint-imports --no-cache
+
+bench: setup .packages-test ## Measure speed, memory and hearing on this machine (minutes)
+	$(BIN)/python -m tests.bench
+
+lock: ## Make the lock file anew from pyproject.toml (needs uv)
+	uv pip compile --universal --python-version 3.11 --generate-hashes --group dev --all-extras --quiet \
+	    --no-header pyproject.toml -o requirements.lock
+
+clean: ## Remove everything that was made here
+	rm -rf $(VENV) build .pytest_cache .mypy_cache .ruff_cache .hypothesis .import_linter_cache *.egg-info
+
+$(VENV)/.ready: requirements.lock pyproject.toml | .packages-run
+	@echo "[2/3] Making the locked environment in $(VENV) (about a minute)"
+	@$(PYTHON) -c 'import sys; sys.exit("Python 3.11 or newer is needed; this is " + sys.version.split()[0] + ". Install it and say: make PYTHON=python3.11 setup") if sys.version_info < (3, 11) else None'
+	@test -x $(BIN)/python || $(PYTHON) -m venv $(VENV)
+	@$(BIN)/python -m pip install --disable-pip-version-check --quiet --require-hashes -r requirements.lock
+	@echo "[3/3] Installing the assistant itself"
+	@$(BIN)/python -m pip install --disable-pip-version-check --quiet --no-deps --editable .
+	@touch $@
+
+# Installs the named Debian packages that are missing; asks apt only when something is.
+define install_packages
+@missing=""; for p in $(1); do dpkg-query -W -f '$${Status}' $$p 2>/dev/null | grep -q 'ok installed' || missing="$$missing $$p"; done; \
+if [ -n "$$missing" ]; then \
+  echo "[1/3] Installing system packages:$$missing"; \
+  if [ "$$(id -u)" = 0 ]; then sudo=; elif command -v sudo >/dev/null; then sudo=sudo; else \
+    echo "These Debian packages are missing:$$missing. Install them as root (apt-get install$$missing) and try again."; exit 1; fi; \
+  $$sudo apt-get update -qq && DEBIAN_FRONTEND=noninteractive $$sudo apt-get install -y -qq --no-install-recommends $$missing >/dev/null \
+    || { echo "apt-get could not install:$$missing. Read its message above, then try again."; exit 1; }; \
+fi
+endef
+
+.PHONY: .packages-run .packages-test
+.packages-run:
+	$(call install_packages,$(RUN_PACKAGES))
+.packages-test:
+	$(call install_packages,$(TEST_PACKAGES))
