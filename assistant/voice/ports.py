@@ -6,6 +6,7 @@ Sound inside the room is 16 kHz, mono, signed 16-bit, in blocks of 20 ms (320 sa
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 from typing import Protocol
 
 import numpy as np
@@ -19,6 +20,28 @@ BLOCK = 320
 """Samples in one block (20 ms)."""
 
 Samples = npt.NDArray[np.int16]
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """20 ms of sound: ``samples``, shape (320,), whose last one was heard at ``ended_at`` (seconds since the epoch)."""
+
+    samples: Samples
+    ended_at: float
+
+
+class Microphone(Protocol):
+    """Where blocks come from: a sound card as time goes by, or a recording as fast as it is read."""
+
+    def read(self, timeout: float) -> Block | None:
+        """Return the next block, or None when none came within ``timeout`` seconds (or none will: see ``ended``)."""
+
+    @property
+    def ended(self) -> bool:
+        """Whether no block will ever come again (the recording is over, or ``close`` was called)."""
+
+    def close(self) -> None:
+        """Stop and free the device or file."""
 
 
 class Recogniser(Protocol):
@@ -72,10 +95,24 @@ class Speaker(Protocol):
 
 
 class Synthesiser(Protocol):
-    """Renders a sentence to samples. One instance serves one thread."""
+    """Renders a sentence to samples. One instance serves one thread at a time."""
 
     def render(self, text: str, *, rate: int, rate_hz: int) -> Samples:
-        """Return the speech for ``text`` at ``rate`` words per minute, sampled at ``rate_hz``, shape (n,)."""
+        """Return the speech for ``text`` at ``rate`` words per minute, sampled at ``rate_hz``, shape (n,).
+
+        Silence before the first and after the last sound is cut off. Text without a word gives no samples.
+
+        Raises:
+            VoiceFault: the engine broke.
+        """
+
+
+class VoiceFault(Exception):
+    """A part of the voice cannot work; ``sentence`` says what is wrong, where, and what to do next."""
+
+    def __init__(self, sentence: str) -> None:
+        super().__init__(sentence)
+        self.sentence = sentence
 
 
 OnHeard = Callable[[Heard], None]
