@@ -1,0 +1,191 @@
+"""Where an utterance begins and ends: by level over a noise floor that follows the room. Pure; 20 ms blocks in.
+
+The floor is the lowest smoothed level of the last seconds (minimum statistics, after Martin, "Noise power spectral
+density estimation based on optimal smoothing and minimum statistics", IEEE Transactions on Speech and Audio Processing
+9(5), 2001, from memory; here for one band). Speech has gaps, so it hardly lifts the floor; a compressor has none, so
+within two seconds its noise is the floor, and what it opened is closed again.
+
+While an utterance is open the floor may only rise to a steady noise: long fluent speech must not become its own floor.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import deque
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import Enum
+from functools import cache
+
+import numpy as np
+import numpy.typing as npt
+
+from assistant.voice.ports import BLOCK, RATE, Block, Samples
+
+BLOCK_S = BLOCK / RATE
+QUIETEST_DB = -96.0
+"""What a digitally silent block is taken for [dBFS]."""
+_BAND_HZ = (250.0, 6000.0)
+"""The band where speech lies; below it are hum, compressors and handling noise."""
+
+
+@dataclass(frozen=True, slots=True)
+class Endpointing:
+    """The knobs of the endpointer; levels in dB, times in seconds."""
+
+    onset_db: float = 10.0
+    """Speech begins this far above the floor."""
+    release_db: float = 6.0
+    """Speech is over this near to the floor."""
+    drop_db: float = 32.0
+    """It is also over this far below its own peak: what is left is the room's echo."""
+    least_db: float = -60.0
+    """Nothing below this level is speech at a microphone that was set up [dBFS]."""
+    onset_s: float = 0.06
+    """It must be loud this long before it counts as begun."""
+    preroll_s: float = 0.24
+    """Sound from before the beginning that goes with the utterance."""
+    short_hang_s: float = 0.18
+    """Silence that ends an utterance when the recogniser already has a whole phrase."""
+    hang_s: float = 0.44
+    """Silence that ends any other utterance."""
+    longest_s: float = 10.0
+    """No utterance is longer; a longer one is cut here and goes on as the next."""
+    floor_s: float = 1.6
+    """The floor is the lowest level of this time."""
+    steady_db: float = 14.0
+    """A sound is a steady noise when its level stayed within this range for ``floor_s``; speech ranges over 30 dB."""
+
+
+class Edge(Enum):
+    """What a block did to the utterance."""
+
+    NONE = "none"
+    """Nothing: no utterance is open."""
+    BEGIN = "begin"
+    """It opened one; ``Endpointer.taken`` holds all blocks of it so far, pre-roll first."""
+    MORE = "more"
+    """It belongs to the open utterance."""
+    END = "end"
+    """It is the last of the utterance."""
+
+
+def level_db(samples: Samples) -> float:
+    """Return the level [dBFS, a full-scale sine is about -3] of a block, shape (n,), in the band of speech."""
+    if samples.size == 0:
+        return QUIETEST_DB
+    window, first, last = _window(samples.size)
+    spectrum = np.fft.rfft(samples * window)[first:last]
+    # Parseval for a one-sided spectrum; the Hann window (mean square 3/8) is divided out.
+    power = 2.0 * float(np.vdot(spectrum, spectrum).real) / (samples.size**2 * 0.375)
+    return max(QUIETEST_DB, 10.0 * math.log10(power + 1e-12) - 20.0 * math.log10(32768.0))
+
+
+@cache
+def _window(size: int) -> tuple[npt.NDArray[np.float64], int, int]:
+    """Return the Hann window for ``size`` samples and the first and last (exclusive) spectral line of the band."""
+    low, high = (round(hz * size / RATE) for hz in _BAND_HZ)
+    return np.hanning(size), max(1, low), max(2, high + 1)
+
+
+class Endpointer:
+    """Finds utterances in a stream of blocks. Push every block that may be heard, in order."""
+
+    def __init__(self, knobs: Endpointing | None = None) -> None:
+        """Start with the floor unknown: it is taken from the first blocks."""
+        self.knobs = knobs or Endpointing()
+        self._recent: deque[float] = deque(maxlen=self._blocks(self.knobs.floor_s))
+        self._before: deque[Block] = deque(maxlen=self._blocks(self.knobs.preroll_s + self.knobs.onset_s))
+        self._smooth: float | None = None
+        self._floor = 0.0
+        self.level = QUIETEST_DB
+        """The level of the last block [dBFS]."""
+        self.reset()
+
+    @staticmethod
+    def _blocks(seconds: float) -> int:
+        return max(1, round(seconds / BLOCK_S))
+
+    def reset(self) -> None:
+        """Forget an open utterance and the pre-roll; keep what is known of the room."""
+        self._before.clear()
+        self.taken: list[Block] = []
+        """The blocks of the open utterance at its ``BEGIN``."""
+        self._open = False
+        self._loud = 0
+        self._length = 0
+        self._silent = 0
+        self.peak = QUIETEST_DB
+        self.started_at = 0.0
+        self.ended_at = 0.0
+
+    @property
+    def floor(self) -> float:
+        """The level of the room without speech [dBFS]."""
+        return self._floor
+
+    @property
+    def is_open(self) -> bool:
+        """Whether an utterance is open."""
+        return self._open
+
+    def push(self, block: Block, settled: Callable[[], bool] = lambda: False) -> Edge:
+        """Take the next block; ``settled`` is asked whether a whole phrase was heard, once silence has begun.
+
+        After ``END``, ``started_at`` and ``ended_at`` (seconds since the epoch) tell the first and last sound, and
+        ``peak`` [dBFS] how loud it was.
+        """
+        self.level = level_db(block.samples)
+        floor = self._follow(self.level)
+        return self._inside(block, floor, settled) if self._open else self._outside(block, floor)
+
+    def _follow(self, level: float) -> float:
+        """Let the floor follow the room and return it [dBFS]."""
+        self._smooth = level if self._smooth is None else 0.7 * self._smooth + 0.3 * level
+        self._recent.append(self._smooth)
+        if not self._open or self._is_steady():
+            self._floor = min(self._recent)
+        else:
+            self._floor = min(self._floor, self._smooth)
+        return self._floor
+
+    def _is_steady(self) -> bool:
+        full = len(self._recent) == self._recent.maxlen
+        return full and max(self._recent) - min(self._recent) < self.knobs.steady_db
+
+    def _outside(self, block: Block, floor: float) -> Edge:
+        knobs = self.knobs
+        self._before.append(block)
+        is_loud = self.level > max(floor + knobs.onset_db, knobs.least_db)
+        self._loud = self._loud + 1 if is_loud else 0
+        if self._loud < self._blocks(knobs.onset_s):
+            return Edge.NONE
+        self.taken = list(self._before)
+        self._before.clear()
+        self._open = True
+        self._length = len(self.taken)
+        self._silent = 0
+        self.peak = self.level
+        self.started_at = block.ended_at - self._loud * BLOCK_S
+        self.ended_at = block.ended_at
+        return Edge.BEGIN
+
+    def _inside(self, block: Block, floor: float, settled: Callable[[], bool]) -> Edge:
+        knobs = self.knobs
+        self._length += 1
+        self.peak = max(self.peak, self.level)
+        if self.level > max(floor + knobs.release_db, self.peak - knobs.drop_db, knobs.least_db):
+            self._silent = 0
+            self.ended_at = block.ended_at
+        else:
+            self._silent += 1
+        if self._length >= self._blocks(knobs.longest_s) or self._has_ended(settled):
+            self._open = False
+            self._loud = 0
+            return Edge.END
+        return Edge.MORE
+
+    def _has_ended(self, settled: Callable[[], bool]) -> bool:
+        if self._silent >= self._blocks(self.knobs.hang_s):
+            return True
+        return self._silent >= self._blocks(self.knobs.short_hang_s) and settled()
