@@ -130,6 +130,8 @@ class Stage:
     runs: tuple[Run, ...]
     tool: str | None = None
     note: str = ""
+    exception: str = ""
+    """Why this stage does not take every bolt of the groups of its step exactly once; empty when it does."""
     line: int = 0
 
     @property

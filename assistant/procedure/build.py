@@ -1,0 +1,133 @@
+"""Nodes to a draft of the procedure: what stands before the steps, and the parts."""
+
+from __future__ import annotations
+
+from assistant.procedure.build_steps import StepBuilder
+from assistant.procedure.draft import Draft, Places
+from assistant.procedure.fields import Fields
+from assistant.procedure.findings import Findings, ReadingRule
+from assistant.procedure.model import (
+    Group,
+    HazardScheme,
+    HiddenBolt,
+    Item,
+    Part,
+    Person,
+    Procedure,
+    Timer,
+    TimerKind,
+)
+from assistant.procedure.tree import MapNode, Node
+
+_MOST_HOURS = 1000
+_MOST_PERSONS = 99
+_MOST_QUANTITY = 100_000
+
+
+def build(root: Node, findings: Findings) -> Draft | None:
+    """Make a draft from the tree; None when it is no mapping. All that is wrong in the writing is in ``findings``."""
+    if not isinstance(root, MapNode):
+        text = "The file is not a mapping: begin with procedure: and write the other keys below it, in the same column"
+        findings.add(root, ReadingRule.VALUE_TYPE, text)
+        return None
+    return _Builder(Fields(root, "file", findings), findings).draft()
+
+
+class _Builder:
+    """Makes the parts of one draft; each method reads one list or mapping of the format."""
+
+    def __init__(self, file: Fields, findings: Findings) -> None:
+        self._file = file
+        self._findings = findings
+        self._places = Places()
+
+    def draft(self) -> Draft:
+        head = self._fields("procedure", "procedure")
+        before = self._fields("preliminary", "preliminary")
+        groups = tuple(self._group(node) for node in self._file.maps("groups"))
+        steps = StepBuilder(self._findings, self._places, {group.id: group.bolts for group in groups})
+        procedure = Procedure(
+            id=head.ident("id"),
+            title=head.text("title"),
+            revision=head.text("revision"),
+            source=head.text("source"),
+            machine=head.text("machine"),
+            hazard_scheme=HazardScheme(head.choice("hazard_scheme", tuple(HazardScheme))),
+            hours=head.decimal("hours", _MOST_HOURS),
+            conditions=before.texts("conditions"),
+            persons=tuple(self._person(node) for node in before.maps("persons")),
+            support_equipment=self._items(before, "support_equipment", "support equipment"),
+            supplies=self._items(before, "supplies", "supply"),
+            spares=self._items(before, "spares", "spare"),
+            safety=steps.hazards(before, "safety"),
+            groups=groups,
+            timers=tuple(self._timer(node) for node in self._file.maps("timers")),
+            parts=tuple(self._part(node, steps) for node in self._file.maps("parts", least=1)),
+            closing=steps.steps(self._file, "closing", "closing"),
+        )
+        self._places.add(procedure, self._file.node, sound=True)
+        return Draft(procedure, self._places)
+
+    def _fields(self, key: str, table: str) -> Fields:
+        """Return the fields of a mapping; where it is not there, that was said already and nothing more is."""
+        findings = self._findings if key in self._file else Findings(self._findings.file)
+        return Fields(self._file.map(key), table, findings)
+
+    def _person(self, node: MapNode) -> Person:
+        fields = Fields(node, "person", self._findings)
+        return Person(fields.text("kind"), fields.whole("count", _MOST_PERSONS) or 1, node.line)
+
+    def _items(self, before: Fields, key: str, table: str) -> tuple[Item, ...]:
+        return tuple(self._item(node, table) for node in before.maps(key))
+
+    def _item(self, node: MapNode, table: str) -> Item:
+        count = self._findings.count
+        fields = Fields(node, table, self._findings)
+        item = Item(
+            id=fields.ident("id"),
+            name=fields.text("name"),
+            quantity=fields.decimal("quantity", _MOST_QUANTITY),
+            unit=fields.text("unit"),
+            note=fields.text("note"),
+            single_use=table == "spare" and fields.yes_no("single_use", default=False),
+            line=node.line,
+        )
+        self._places.add(item, node, sound=self._findings.count == count)
+        return item
+
+    def _group(self, node: MapNode) -> Group:
+        count = self._findings.count
+        fields = Fields(node, "group", self._findings)
+        group = Group(
+            id=fields.ident("id"),
+            name=fields.text("name"),
+            size=fields.text("size"),
+            bolts=tuple(sorted(fields.bolts("bolts"))),
+            where=fields.text("where"),
+            hidden=tuple(self._hidden(bolt) for bolt in fields.maps("hidden")),
+            single_use=fields.yes_no("single_use", default=False),
+            spare=fields.ident("spare") or None,
+            line=node.line,
+        )
+        self._places.add(group, node, sound=self._findings.count == count)
+        return group
+
+    def _hidden(self, node: MapNode) -> HiddenBolt:
+        fields = Fields(node, "hidden bolt", self._findings)
+        return HiddenBolt(fields.bolt("bolt"), fields.text("where"))
+
+    def _timer(self, node: MapNode) -> Timer:
+        count = self._findings.count
+        fields = Fields(node, "timer", self._findings)
+        kinds = [kind for kind in TimerKind if kind.value in fields]
+        if len(kinds) != 1:
+            text = "A timer has exactly one of open:, cure: and cool:, with its length: write for example open: 10 min"
+            self._findings.add(node, ReadingRule.MISSING_KEY, text)
+        kind = kinds[0] if kinds else TimerKind.OPEN
+        timer = Timer(fields.ident("id"), fields.text("name"), kind, fields.seconds(kind.value), node.line)
+        self._places.add(timer, node, sound=self._findings.count == count)
+        return timer
+
+    def _part(self, node: MapNode, steps: StepBuilder) -> Part:
+        fields = Fields(node, "part", self._findings)
+        return Part(fields.text("part"), steps.steps(fields, "steps", "step"), node.line)

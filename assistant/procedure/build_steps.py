@@ -1,0 +1,179 @@
+"""Nodes to steps: hazards, the kinds of step, stages and runs."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any, TypedDict
+
+from assistant.fastening.units import Angle, AngleUnit
+from assistant.procedure.draft import Places
+from assistant.procedure.fields import Fields
+from assistant.procedure.findings import Findings, ReadingRule
+from assistant.procedure.keys import KINDS
+from assistant.procedure.model import (
+    CheckStep,
+    CountStep,
+    Direction,
+    DoStep,
+    FitStep,
+    Hazard,
+    Run,
+    SignalWord,
+    Stage,
+    Step,
+    TightenStep,
+    WaitStep,
+)
+from assistant.procedure.tree import MapNode
+from assistant.procedure.values import MOST_BOLTS, parse_limits
+
+MOST_STEPS = 500
+_MOST_MINUTES = 10_000
+_NO_TARGET = Angle(Decimal(1), AngleUnit.DEGREE)
+
+
+class _Common(TypedDict):
+    id: str
+    text: str
+    hazards: tuple[Hazard, ...]
+    info: str
+    tools: tuple[str, ...]
+    supplies: tuple[str, ...]
+    minutes: Decimal | None
+    starts_timer: str | None
+    before_timer: str | None
+    line: int
+
+
+class StepBuilder:
+    """Makes the steps of one procedure. ``groups`` has the bolts of each group that is known, for the word ``all``."""
+
+    def __init__(self, findings: Findings, places: Places, groups: dict[str, tuple[int, ...]]) -> None:
+        self._findings = findings
+        self._places = places
+        self._groups = groups
+        self._steps = 0
+
+    def steps(self, fields: Fields, key: str, prefix: str) -> tuple[Step, ...]:
+        """Make the steps of a list; those without an id get ``prefix`` and their number."""
+        made: list[Step] = []
+        for node in fields.maps(key, least=1):
+            self._steps += 1
+            if self._steps > MOST_STEPS:
+                if self._steps == MOST_STEPS + 1:
+                    text = f"Here begins step {self._steps}, more than {MOST_STEPS}: split the procedure"
+                    self._findings.add(node, ReadingRule.TOO_MANY_STEPS, text)
+                break
+            number = len(made) + 1 if prefix == "closing" else self._steps
+            before = self._findings.count
+            step = self._step(node, f"{prefix}-{number}")
+            self._places.add(step, node, sound=self._findings.count == before)
+            made.append(step)
+        return tuple(made)
+
+    def hazards(self, fields: Fields, key: str) -> tuple[Hazard, ...]:
+        """Make hazards, the most severe first as they are read aloud; equal ones stay in the order of the file."""
+        made = []
+        for node in fields.maps(key):
+            before = self._findings.count
+            one = Fields(node, "hazard", self._findings)
+            words = [word for word in SignalWord if word.value in one]
+            if len(words) != 1:
+                text = (
+                    "A hazard has exactly one signal word: write danger:, warning:, caution: or notice: and the hazard"
+                )
+                self._findings.add(node, ReadingRule.SIGNAL_WORD, text)
+            word = words[0] if words else SignalWord.DANGER
+            text = one.text(word.value) if words else ""
+            hazard = Hazard(word, text, one.text("consequence"), one.text("avoid"), node.line)
+            self._places.add(hazard, node, sound=self._findings.count == before)
+            made.append(hazard)
+        severity = list(SignalWord)
+        return tuple(sorted(made, key=lambda hazard: severity.index(hazard.word)))
+
+    def _step(self, node: MapNode, made_id: str) -> Step:
+        kinds = [kind for kind in KINDS if kind in node.values]
+        if len(kinds) != 1:
+            every = ", ".join(f"{kind}:" for kind in KINDS)
+            if kinds:
+                text = f"This step is {' and '.join(kinds)} at once: make a step of each"
+            else:
+                hints = [self._findings.suggest(name, KINDS) for name in node.keys]
+                hint = next((hint for hint in hints if hint.startswith("did you mean")), f"write one of {every}")
+                text = f"This step does not say what kind it is: {hint}"
+            self._findings.add(node, ReadingRule.STEP_KIND, text)
+            return DoStep(id=made_id, text="", line=node.line)
+        kind = kinds[0]
+        fields = Fields(node, f"{kind} step", self._findings)
+        common = self._common(fields, kind, made_id)
+        match kind:
+            case "check":
+                return self._check(fields, common)
+            case "count":
+                return self._count(fields, common)
+            case "tighten":
+                return TightenStep(**common, stages=self._stages(fields))
+            case "wait":
+                return WaitStep(**common, timer=fields.ident("timer"))
+            case "fit":
+                return FitStep(
+                    **common, spare=fields.ident("spare"), quantity=fields.whole("quantity", MOST_BOLTS) or 1
+                )
+        return DoStep(**common)
+
+    def _common(self, fields: Fields, kind: str, made_id: str) -> _Common:
+        return {
+            "id": fields.ident("id") or made_id,
+            "text": fields.text(kind),
+            "hazards": self.hazards(fields, "hazards"),
+            "info": fields.text("info"),
+            "tools": fields.idents("tools"),
+            "supplies": fields.idents("supplies"),
+            "minutes": fields.decimal("minutes", _MOST_MINUTES),
+            "starts_timer": fields.ident("starts") or None,
+            "before_timer": fields.ident("before") or None,
+            "line": fields.node.line,
+        }
+
+    def _check(self, fields: Fields, common: _Common) -> CheckStep:
+        if "answer" in fields and "limits" in fields:
+            text = "A check asks for yes or no, or for a reading: keep answer or limits"
+            self._findings.add(fields.node.keys["limits"], ReadingRule.UNKNOWN_KEY, text)
+        expect = fields.yes_no("answer", default=True)
+        return CheckStep(**common, expect=expect, limits=fields.parsed("limits", parse_limits))
+
+    def _count(self, fields: Fields, common: _Common) -> CountStep:
+        if ("out" in fields) == ("in" in fields):
+            text = "A count step counts one group out or in: write out: or in: and the id of the group"
+            self._findings.add(fields.node, ReadingRule.MISSING_KEY, text)
+        way = Direction.OUT if "out" in fields else Direction.IN
+        return CountStep(**common, group=fields.ident(way.value), direction=way, place=fields.text("place"))
+
+    def _stages(self, fields: Fields) -> tuple[Stage, ...]:
+        return tuple(self._stage(node) for node in fields.maps("stages", least=1))
+
+    def _stage(self, node: MapNode) -> Stage:
+        before = self._findings.count
+        fields = Fields(node, "stage", self._findings)
+        target = fields.target()
+        runs = tuple(self._run(run, target, has_target=_has_target(fields)) for run in fields.maps("runs", least=1))
+        stage = Stage(runs, fields.ident("tool") or None, fields.text("note"), fields.text("exception"), node.line)
+        self._places.add(stage, node, sound=self._findings.count == before)
+        return stage
+
+    def _run(self, node: MapNode, default: Any, *, has_target: bool) -> Run:
+        before = self._findings.count
+        fields = Fields(node, "run", self._findings)
+        group = fields.ident("group")
+        bolts = fields.bolts("bolts", self._groups.get(group, ()))
+        target = fields.target() if _has_target(fields) else default
+        if not (has_target or _has_target(fields)):
+            text = "This run has no target: write torque: or angle: in the run or in its stage"
+            self._findings.add(node, ReadingRule.MISSING_KEY, text)
+        run = Run(group, bolts, target or _NO_TARGET, node.line)
+        self._places.add(run, node, sound=self._findings.count == before)
+        return run
+
+
+def _has_target(fields: Fields) -> bool:
+    return "torque" in fields or "angle" in fields

@@ -1,0 +1,82 @@
+"""A procedure that was read but not yet checked, with the place in the file of every part of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from assistant.procedure.findings import At, Level, Place
+from assistant.procedure.model import CountStep, FitStep, Procedure, Step, TightenStep
+from assistant.procedure.tree import ListNode, MapNode, Node
+
+
+class Places:
+    """Where each value of the model stands, and whether it was read without a complaint.
+
+    Values are told apart by identity, because two equal steps stand in two places; they are kept here so that no
+    identity is used twice.
+    """
+
+    def __init__(self) -> None:
+        self._nodes: dict[int, tuple[object, MapNode, bool]] = {}
+
+    def add(self, value: object, node: MapNode, *, sound: bool) -> None:
+        """Note that ``value`` was read from ``node``; ``sound`` when nothing in it was complained about."""
+        self._nodes[id(value)] = (value, node, sound)
+
+    def sound(self, *values: object) -> bool:
+        """Return whether all ``values`` were read without a complaint; a rule says nothing about what is not sound."""
+        return all(self._nodes[id(value)][2] for value in values if id(value) in self._nodes)
+
+    def of(self, value: object, *path: str | int) -> Place:
+        """Return the place of ``value``, or of what stands in it under keys and positions, as far as that is there."""
+        known = self._nodes.get(id(value))
+        if known is None:
+            return At()
+        node: Node = known[1]
+        for part in path:
+            if isinstance(node, MapNode) and isinstance(part, str) and part in node.values:
+                node = node.values[part]
+            elif isinstance(node, ListNode) and isinstance(part, int) and part < len(node.items):
+                node = node.items[part]
+            else:
+                break
+        return node
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """What the rules look at. Parts that could not be read are there with harmless values, and are not sound."""
+
+    procedure: Procedure
+    places: Places
+
+    def every_step(self) -> Iterator[Step]:
+        """Yield all steps in the order of the work, closing requirements last."""
+        yield from self.procedure.steps
+        yield from self.procedure.closing
+
+    def counts(self) -> list[CountStep]:
+        """Return the steps that count fasteners, in the order of the work."""
+        return [step for step in self.every_step() if isinstance(step, CountStep)]
+
+    def fits(self) -> list[FitStep]:
+        """Return the steps that fit new parts, in the order of the work."""
+        return [step for step in self.every_step() if isinstance(step, FitStep)]
+
+    def tightens(self) -> list[TightenStep]:
+        """Return the steps that tighten, in the order of the work."""
+        return [step for step in self.every_step() if isinstance(step, TightenStep)]
+
+
+class Complaint(NamedTuple):
+    """What a rule has to say: where, and one sentence without its full stop."""
+
+    place: Place
+    text: str
+    level: Level = Level.ERROR
+
+
+Rule = Callable[[Draft], Iterator[Complaint]]
+"""A rule looks at the whole draft and yields all its complaints; its name is its id, its docstring its meaning."""

@@ -1,0 +1,158 @@
+"""Findings: what is wrong in a procedure file, where, and what to write instead."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from difflib import get_close_matches
+from enum import StrEnum
+from typing import Protocol
+
+MOST_FINDINGS = 100
+"""More than a person works through at once; the rest is only counted."""
+_LONGEST_SHOWN = 60
+
+
+class Level(StrEnum):
+    """An ``ERROR`` means that the file cannot be used; a ``WARNING`` asks to look again."""
+
+    ERROR = "error"
+    WARNING = "warning"
+
+
+class Place(Protocol):
+    """Anything that stands somewhere in a file; lines and columns count from one."""
+
+    @property
+    def line(self) -> int:
+        """Return the line."""
+
+    @property
+    def column(self) -> int:
+        """Return the column, in characters."""
+
+
+@dataclass(frozen=True, slots=True)
+class At:
+    """A place in a file; lines and columns count from one."""
+
+    line: int = 1
+    column: int = 1
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Finding:
+    """One complaint. ``text`` is one sentence; ``rule`` is the heading of its rule in ``docs/procedure-format.md``."""
+
+    file: str
+    line: int
+    column: int
+    level: Level
+    rule: str
+    text: str
+
+    def __str__(self) -> str:
+        """Return the finding on one line, in the form that editors can jump to."""
+        return f"{self.file}:{self.line}:{self.column}: {self.level}: {self.text} [{self.rule}]"
+
+
+class ReadingRule(StrEnum):
+    """Rules about the writing itself, which are met while the file is read."""
+
+    FILE = "file"
+    FILE_SIZE = "file-size"
+    ENCODING = "encoding"
+    CHARACTERS = "characters"
+    EMPTY_FILE = "empty-file"
+    YAML_SYNTAX = "yaml-syntax"
+    PLAIN_YAML = "plain-yaml"
+    NESTING = "nesting"
+    DUPLICATE_KEY = "duplicate-key"
+    UNKNOWN_KEY = "unknown-key"
+    MISSING_KEY = "missing-key"
+    VALUE_TYPE = "value-type"
+    TEXT = "text"
+    NUMBER = "number"
+    YES_NO = "yes-no"
+    ID_FORM = "id-form"
+    UNIT = "unit"
+    BOLT_LIST = "bolt-list"
+    STEP_KIND = "step-kind"
+    SIGNAL_WORD = "signal-word"
+    TOO_MANY_STEPS = "too-many-steps"
+    TOO_MANY_FINDINGS = "too-many-findings"
+
+
+READING_RULES: dict[str, str] = {
+    ReadingRule.FILE: "The file exists, is a regular file, and can be read.",
+    ReadingRule.FILE_SIZE: "The file is at most one million bytes long.",
+    ReadingRule.ENCODING: "The file is UTF-8 text.",
+    ReadingRule.CHARACTERS: "The file has no control characters and no invisible characters.",
+    ReadingRule.EMPTY_FILE: "The file holds a procedure.",
+    ReadingRule.YAML_SYNTAX: "The file is well-formed YAML.",
+    ReadingRule.PLAIN_YAML: "Only plain YAML: no tags, anchors, aliases, merge keys, directives or second documents.",
+    ReadingRule.NESTING: "Lists and mappings are not nested deeper, and are not more, than any procedure needs.",
+    ReadingRule.DUPLICATE_KEY: "No key stands twice in one mapping.",
+    ReadingRule.UNKNOWN_KEY: "Every key is one that its mapping has.",
+    ReadingRule.MISSING_KEY: "Every key that a mapping needs is there.",
+    ReadingRule.VALUE_TYPE: "A value is of the kind that its key takes: text, list or mapping.",
+    ReadingRule.TEXT: "A text is not empty, not too long, and has no control characters.",
+    ReadingRule.NUMBER: "A number is written in plain decimal digits and is in the range of its key.",
+    ReadingRule.YES_NO: "A yes-or-no value is written yes or no.",
+    ReadingRule.ID_FORM: "An id is lower-case letters, digits and hyphens, and begins with a letter.",
+    ReadingRule.UNIT: "A torque, an angle, a time or a limit has a number and a unit that is known.",
+    ReadingRule.BOLT_LIST: "A list of bolts has whole numbers and ranges, and no bolt twice.",
+    ReadingRule.STEP_KIND: "A step has exactly one of the keys that say what kind of step it is.",
+    ReadingRule.SIGNAL_WORD: "A hazard has exactly one signal word: danger, warning, caution or notice.",
+    ReadingRule.TOO_MANY_STEPS: "A procedure has at most 500 steps.",
+    ReadingRule.TOO_MANY_FINDINGS: "When there are more than 100 findings, the rest is only counted.",
+}
+
+
+class Findings:
+    """Collects the findings of one file, all of them, and gives them out in the order of the file."""
+
+    def __init__(self, file: str) -> None:
+        self.file = file
+        self.count = 0
+        self.errors = 0
+        self._kept: list[Finding] = []
+
+    @property
+    def full(self) -> bool:
+        """Return whether further findings are only counted, so that hostile files cost no time."""
+        return self.count >= MOST_FINDINGS
+
+    def add(self, place: Place, rule: str, text: str, level: Level = Level.ERROR) -> None:
+        """Add one finding at ``place``; ``text`` is one sentence without its full stop."""
+        if not self.full:
+            self._kept.append(Finding(self.file, place.line, place.column, level, str(rule), f"{text}."))
+        self.count += 1
+        self.errors += level is Level.ERROR
+
+    def suggest(self, wrong: str, known: Iterable[str]) -> str:
+        """Return what to write instead of ``wrong``: the nearest of ``known``, or all of them when none is near."""
+        if self.full:
+            return ""
+        choices = sorted(known)
+        near = get_close_matches(wrong[:_LONGEST_SHOWN].lower().replace("_", "-"), choices, 1)
+        near = near or get_close_matches(wrong[:_LONGEST_SHOWN].lower().replace("-", "_"), choices, 1)
+        if near:
+            return f'did you mean "{near[0]}"?'
+        return f"write one of: {', '.join(choices[:20])}" if choices else "there is none yet"
+
+    def result(self) -> tuple[Finding, ...]:
+        """Return the findings in the order of the file."""
+        kept = sorted(self._kept, key=lambda found: (found.line, found.column, found.rule, found.text))
+        if self.count > MOST_FINDINGS:
+            more = f"There are {self.count - MOST_FINDINGS} findings more: mend these first, then read again."
+            last = kept[-1]
+            rule = str(ReadingRule.TOO_MANY_FINDINGS)
+            kept.append(Finding(self.file, last.line, last.column, Level.ERROR, rule, more))
+        return tuple(kept)
+
+
+def quoted(text: str) -> str:
+    """Show a text that may be long or hold control characters in quotes on one short line."""
+    line = "".join(letter if letter.isprintable() else "?" for letter in text[:_LONGEST_SHOWN])
+    return f'"{line}{"..." if len(text) > _LONGEST_SHOWN else ""}"'

@@ -1,0 +1,155 @@
+"""Every key of the file format, in one place: what the reader accepts is what the format page lists."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """One key of a mapping: whether it must be there, and what it means."""
+
+    name: str
+    means: str
+    required: bool = False
+
+
+def _must(name: str, means: str) -> Key:
+    return Key(name, means, required=True)
+
+
+_FILE = (
+    _must("procedure", "What the procedure is and where it comes from."),
+    _must("preliminary", "What must be at hand, and known, before the work starts."),
+    Key("groups", "The fasteners, by size and place."),
+    Key("timers", "Times that must not run out, and times that must."),
+    _must("parts", "The steps, in named runs."),
+    _must("closing", "The steps that close the job: checks after the work."),
+)
+_PROCEDURE = (
+    _must("id", "Short name of the procedure."),
+    _must("title", "What is done, as it is spoken."),
+    _must("revision", "Which edition this is."),
+    _must("source", "Where the steps and the values come from."),
+    _must("machine", "What it is done on."),
+    _must("hazard_scheme", "ansi or s1000d: whose sense the signal words have."),
+    Key("hours", "How long the whole job takes, in hours."),
+)
+_PRELIMINARY = (
+    _must("conditions", "What must be so before the work starts: a list of texts."),
+    _must("persons", "Who is needed."),
+    _must("support_equipment", "Tools and equipment."),
+    _must("supplies", "What is used up: sealant, cleaner, oil."),
+    _must("spares", "New parts."),
+    _must("safety", "Hazards of the whole job."),
+)
+_PERSON = (_must("kind", "What they are, for example mechanic."), _must("count", "How many of them."))
+_ITEM = (
+    _must("id", "Name by which steps refer to it."),
+    _must("name", "What it is called, as it is spoken."),
+    Key("quantity", "How much or how many."),
+    Key("unit", "Of what: tubes, litres. Left out for things that are counted."),
+    Key("note", "What else must be known of it."),
+)
+_SPARE = (*_ITEM, Key("single_use", "yes when it must never be fitted again once it was removed."))
+_HAZARD = (
+    Key("danger", "Signal word and the hazard."),
+    Key("warning", "Signal word and the hazard."),
+    Key("caution", "Signal word and the hazard."),
+    Key("notice", "Signal word and the hazard."),
+    _must("consequence", "What it does when it is not avoided."),
+    _must("avoid", "How to avoid it."),
+)
+_GROUP = (
+    _must("id", "Name by which steps refer to it."),
+    _must("name", "What the fasteners are called, as it is spoken."),
+    _must("size", "Their size in words, for the ear."),
+    _must("bolts", "Their numbers on the bolt map."),
+    Key("where", "Where they are."),
+    Key("hidden", "Bolts that are easily forgotten."),
+    Key("single_use", "yes when new ones must be fitted."),
+    Key("spare", "The spare that replaces them."),
+)
+_HIDDEN = (_must("bolt", "Its number on the bolt map."), _must("where", "Where it hides."))
+_TIMER = (
+    _must("id", "Name by which steps refer to it."),
+    _must("name", "What it is called, as it is spoken."),
+    Key("open", "Open time: join the parts before it ends."),
+    Key("cure", "Cure time: go on only after it ended."),
+    Key("cool", "Time to cool down: go on only after it ended."),
+)
+_PART = (_must("part", "Name of this run of steps."), _must("steps", "Its steps in order."))
+_STEP = (
+    Key("id", "Name of the step in the record; left out, it is step- and its number."),
+    Key("hazards", "Hazards that are read, and confirmed, before the step."),
+    Key("info", "More about the step, spoken when it is asked for."),
+    Key("tools", "Ids of the support equipment that it needs."),
+    Key("supplies", "Ids of the supplies that it needs."),
+    Key("minutes", "How long it takes, in minutes."),
+    Key("starts", "The timer that starts when the step is confirmed."),
+    Key("before", "The open-time timer that must still run when the step is confirmed."),
+)
+_STAGE = (
+    Key("torque", "Target of the runs that have none of their own."),
+    Key("angle", "Target as a further angle, of the runs that have none of their own."),
+    _must("runs", "The bolts of the stage, in the order of tightening."),
+    Key("tool", "Id of the support equipment for the stage."),
+    Key("note", "What else must be known for the stage."),
+    Key("exception", "Why the stage does not take every bolt of its step exactly once."),
+)
+_RUN = (
+    _must("group", "Id of the group."),
+    _must("bolts", "Their numbers in the order of tightening, or all."),
+    Key("torque", "Target of this run, instead of that of the stage."),
+    Key("angle", "Target of this run as a further angle, instead of that of the stage."),
+)
+
+KINDS: Mapping[str, tuple[Key, ...]] = {
+    "do": (_must("do", "Do something: the command, as it is spoken."),),
+    "check": (
+        _must("check", "Look or measure: the question or command, as it is spoken."),
+        Key("answer", "The right answer, yes or no; yes when left out."),
+        Key("limits", "Limits of the reading that is asked for, with their unit."),
+    ),
+    "count": (
+        _must("count", "Count fasteners: the command, as it is spoken."),
+        Key("out", "Id of the group that comes out."),
+        Key("in", "Id of the group that goes back in."),
+        Key("place", "Where they are put down, or taken from."),
+    ),
+    "tighten": (
+        _must("tighten", "Tighten bolts: the command, as it is spoken."),
+        _must("stages", "The passes, in order."),
+    ),
+    "wait": (
+        _must("wait", "Wait: the command, as it is spoken."),
+        _must("timer", "Id of the cure or cool timer that is waited for."),
+    ),
+    "fit": (
+        _must("fit", "Fit new parts: the command, as it is spoken."),
+        _must("spare", "Id of the spare."),
+        Key("quantity", "How many new ones; one when left out."),
+    ),
+}
+"""The kinds of step by the key that makes them, with the keys that only that kind has."""
+
+TABLES: Mapping[str, tuple[Key, ...]] = {
+    "file": _FILE,
+    "procedure": _PROCEDURE,
+    "preliminary": _PRELIMINARY,
+    "person": _PERSON,
+    "support equipment": _ITEM,
+    "supply": _ITEM,
+    "spare": _SPARE,
+    "hazard": _HAZARD,
+    "group": _GROUP,
+    "hidden bolt": _HIDDEN,
+    "timer": _TIMER,
+    "part": _PART,
+    "step": _STEP,
+    **{f"{kind} step": (*keys, *_STEP) for kind, keys in KINDS.items()},
+    "stage": _STAGE,
+    "run": _RUN,
+}
+"""Every mapping of the format by its name in messages."""

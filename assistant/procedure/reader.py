@@ -1,0 +1,57 @@
+"""From a procedure file to a checked procedure, or to findings that say what to mend.
+
+Nothing that can stand in a file raises here; the answer has the findings, all of them, in the order of the file.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from hashlib import sha256
+from pathlib import Path
+
+from assistant.procedure.build import build
+from assistant.procedure.findings import Finding, Findings, Level
+from assistant.procedure.model import Procedure
+from assistant.procedure.rules import check
+from assistant.procedure.source import decode, read_bytes
+from assistant.procedure.tree import read_tree
+
+__all__ = ["Finding", "Level", "Reading", "read_procedure", "read_text"]
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What came of reading a file: the procedure unless a finding is an error, and the bytes that were read."""
+
+    procedure: Procedure | None
+    findings: tuple[Finding, ...] = ()
+    data: bytes = b""
+
+    @property
+    def errors(self) -> tuple[Finding, ...]:
+        """Return the findings that keep the file from being used."""
+        return tuple(finding for finding in self.findings if finding.level is Level.ERROR)
+
+
+def read_procedure(path: Path) -> Reading:
+    """Read and check the procedure file at ``path``; a file that cannot be read is a finding too."""
+    findings = Findings(str(path))
+    data = read_bytes(path, findings)
+    if data is None:
+        return Reading(None, findings.result())
+    return read_text(data, str(path))
+
+
+def read_text(data: bytes, name: str) -> Reading:
+    """Read and check the bytes of a procedure file; ``name`` is the file that findings point to."""
+    findings = Findings(name)
+    text = decode(data, findings)
+    tree = None if text is None else read_tree(text, findings)
+    draft = None if tree is None else build(tree, findings)
+    if draft is None:
+        return Reading(None, findings.result(), data)
+    check(draft, findings)
+    reading = Reading(None, findings.result(), data)
+    if findings.errors:
+        return reading
+    return replace(reading, procedure=replace(draft.procedure, sha256=sha256(data).hexdigest()))

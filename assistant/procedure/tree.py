@@ -1,0 +1,205 @@
+"""YAML text to a tree of plain nodes with line and column. The one door to PyYAML.
+
+Only the events of the parser are used, never its constructors: nothing is resolved, so ``yes``, ``1:30`` and ``010``
+stay the text that the author wrote, and no tag can make an object. Aliases are refused, not followed, and the tree is
+built with a list instead of recursion, so neither alias bombs nor deep nesting cost anything.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+import yaml
+
+from assistant.procedure.findings import At, Findings, Place, ReadingRule, quoted
+
+MOST_DEPTH = 16
+"""Levels of lists and mappings; the format needs eight."""
+MOST_NODES = 50_000
+"""Values in one file; a procedure of 500 steps has about 15,000."""
+
+# libyaml reads a megabyte in well under a second; the pure parser, where the wheel has no libyaml, in several.
+_LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
+
+@dataclass(frozen=True, slots=True)
+class ScalarNode:
+    """A value as it was written. ``plain`` is false when it stood in quotes or in a block."""
+
+    line: int
+    column: int
+    text: str
+    plain: bool = True
+
+    @property
+    def is_null(self) -> bool:
+        """Return whether nothing was written (or YAML's words for nothing)."""
+        return self.plain and self.text in {"", "~", "null", "Null", "NULL"}
+
+
+@dataclass(frozen=True, slots=True)
+class ListNode:
+    """A list of values."""
+
+    line: int
+    column: int
+    items: list[Node] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True)
+class MapNode:
+    """A mapping; ``keys`` are the places of its keys."""
+
+    line: int
+    column: int
+    values: dict[str, Node] = field(default_factory=dict)
+    keys: dict[str, ScalarNode] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class BrokenNode:
+    """Something that was already complained about; it is not complained about again."""
+
+    line: int
+    column: int
+
+
+Node = ScalarNode | ListNode | MapNode | BrokenNode
+
+_SYNTAX_HINTS: tuple[tuple[str, str], ...] = (
+    ("mapping values are not allowed", "put a text that has a colon and a space in it between quotes"),
+    ("could not find expected ':'", "write a colon and a space after the key"),
+    (
+        "cannot start any token",
+        "indent with spaces, not tabs, and put a text that begins with a special sign in quotes",
+    ),
+    ("unknown escape", "put the text in single quotes, or write the backslash twice"),
+    ("escape code", "put the text in single quotes, or write the backslash twice"),
+    ("end of stream", "close the quotes"),
+    ("',' or ']'", "close the list with ]"),
+    ("',' or '}'", "close the mapping with }"),
+    ("undefined tag handle", "delete the tag"),
+    ("'-' indicator", "begin every item of the list with a hyphen and a space, all in one column"),
+    ("block end", "indent this line like the lines beside it"),
+    ("expected key", "indent this line like the lines beside it"),
+    ("flow", "close the brackets"),
+)
+
+
+def read_tree(text: str, findings: Findings) -> Node | None:
+    """Read YAML ``text``; None when there is nothing to go on with, and then there is a finding."""
+    builder = _Builder(findings)
+    try:
+        for event in yaml.parse(text, Loader=_LOADER):
+            if not builder.take(event):
+                return None
+    except (yaml.YAMLError, ValueError) as fault:  # ValueError: the pure parser on absurd escapes and versions
+        mark = getattr(fault, "problem_mark", None)
+        place = At(mark.line + 1, mark.column + 1) if mark else At()
+        problem = str(getattr(fault, "problem", None) or "it cannot be read").splitlines()[0][:120]
+        hint = next((hint for sign, hint in _SYNTAX_HINTS if sign in problem), "check the indentation and the quotes")
+        findings.add(place, ReadingRule.YAML_SYNTAX, f"This is not well-formed YAML ({problem}): {hint}")
+        return None
+    root = builder.root
+    if root is None or (isinstance(root, ScalarNode) and root.is_null):
+        findings.add(At(), ReadingRule.EMPTY_FILE, "The file holds no procedure: write one that begins with procedure:")
+        return None
+    return root
+
+
+class _Builder:
+    """Builds the tree from events, with a list of the open lists and mappings."""
+
+    def __init__(self, findings: Findings) -> None:
+        self.root: Node | None = None
+        self._findings = findings
+        self._open: list[ListNode | MapNode] = []
+        self._keys: list[ScalarNode | BrokenNode | None] = []
+        self._nodes = 0
+        self._documents = 0
+
+    def take(self, event: Any) -> bool:
+        """Take one event; False when it is not worth going on."""
+        place = At(event.start_mark.line + 1, event.start_mark.column + 1)
+        if isinstance(event, yaml.DocumentStartEvent):
+            return self._document(event, place)
+        if isinstance(event, yaml.AliasEvent):
+            self._refuse(place, f"The alias *{str(event.anchor)[:40]} is not allowed", "write the value out here")
+            return self._add(BrokenNode(place.line, place.column))
+        if isinstance(event, yaml.CollectionEndEvent):
+            self._open.pop()
+            self._keys.pop()
+            return True
+        if not isinstance(event, yaml.NodeEvent):
+            return True
+        if event.anchor is not None:
+            self._refuse(place, f"The anchor &{str(event.anchor)[:40]} is not allowed", "delete it")
+        tag = getattr(event, "tag", None)
+        if tag is not None:
+            self._refuse(place, f"The tag {quoted(tag)} is not allowed", "delete it")
+        if isinstance(event, yaml.ScalarEvent):
+            return self._add(ScalarNode(place.line, place.column, event.value, not event.style))
+        if len(self._open) >= MOST_DEPTH:
+            text = f"Lists and mappings are nested more than {MOST_DEPTH} deep here: take this level out"
+            self._findings.add(place, ReadingRule.NESTING, text)
+            return False
+        node = (ListNode if isinstance(event, yaml.SequenceStartEvent) else MapNode)(place.line, place.column)
+        going_on = self._add(node)
+        self._open.append(node)
+        self._keys.append(None)
+        return going_on
+
+    def _refuse(self, place: Place, what: str, instead: str) -> None:
+        self._findings.add(place, ReadingRule.PLAIN_YAML, f"{what}: {instead}")
+
+    def _document(self, event: yaml.DocumentStartEvent, place: At) -> bool:
+        self._documents += 1
+        if self._documents > 1:
+            self._refuse(place, "A second document begins here", "keep one procedure in one file")
+            return False
+        if event.version or event.tags:
+            self._refuse(place, "A line that begins with % is not allowed", "delete it")
+        return True
+
+    def _add(self, node: Node) -> bool:
+        """Put ``node`` where it belongs: as the root, into a list, as a key or as the value of a key."""
+        self._nodes += 1
+        if self._nodes > MOST_NODES:
+            text = f"The file has more than {MOST_NODES} values: split the procedure"
+            self._findings.add(node, ReadingRule.NESTING, text)
+            return False
+        if not self._open:
+            self.root = node
+            return True
+        parent = self._open[-1]
+        if isinstance(parent, ListNode):
+            parent.items.append(node)
+            return True
+        key = self._keys[-1]
+        if key is None:
+            self._keys[-1] = self._as_key(node)
+            return True
+        self._keys[-1] = None
+        if isinstance(key, ScalarNode):
+            self._entry(parent, key, node)
+        return True
+
+    def _as_key(self, node: Node) -> ScalarNode | BrokenNode:
+        if isinstance(node, ScalarNode):
+            if node.plain and node.text == "<<":
+                self._refuse(node, "The merge key << is not allowed", "write the keys out here")
+                return BrokenNode(node.line, node.column)
+            return node
+        if not isinstance(node, BrokenNode):
+            self._findings.add(node, ReadingRule.VALUE_TYPE, "A key is a word, not a list or a mapping: write one word")
+        return BrokenNode(node.line, node.column)
+
+    def _entry(self, parent: MapNode, key: ScalarNode, value: Node) -> None:
+        first = parent.keys.get(key.text)
+        if first is not None:
+            text = f"The key {quoted(key.text)} stands twice, first in line {first.line}: keep one of them"
+            self._findings.add(key, ReadingRule.DUPLICATE_KEY, text)
+            return
+        parent.keys[key.text] = key
+        parent.values[key.text] = value
