@@ -107,7 +107,7 @@ class Synthesiser(Protocol):
         """
 
 
-class VoiceFault(Exception):
+class VoiceFault(Exception):  # noqa: N818 - the project's word for what equipment does to us
     """A part of the voice cannot work; ``sentence`` says what is wrong, where, and what to do next."""
 
     def __init__(self, sentence: str) -> None:
