@@ -1,0 +1,24 @@
+"""A second reading of docs/journal.md, on sqlite3, json and hashlib alone: shares no code with the assistant."""
+
+import hashlib
+import json
+import sqlite3
+from pathlib import Path
+
+
+def check(path: Path, job: str) -> list[tuple[int, str, dict]]:
+    """Return (seq, kind, data) of each entry; AssertionError where the chain does not hold."""
+    db = sqlite3.connect(f"file:{path}?mode=ro", uri=True)
+    rows = db.execute(
+        "SELECT seq, at_ms, kind, data, prev, hash FROM entry WHERE job = ? ORDER BY seq", (job,)
+    ).fetchall()
+    db.close()
+    before, out = "0" * 64, []
+    for number, (seq, at_ms, kind, data, prev, own) in enumerate(rows, start=1):
+        text = json.dumps([job, seq, at_ms, kind, data, prev], separators=(",", ":"), ensure_ascii=False)
+        assert seq == number
+        assert prev == before
+        assert own == hashlib.sha256(text.encode()).hexdigest()
+        before = own
+        out.append((seq, kind, json.loads(data)))
+    return out
