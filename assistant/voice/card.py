@@ -1,0 +1,298 @@
+"""The bay's microphone and loudspeaker: opened, watched, and picked up again when they were gone."""
+
+from __future__ import annotations
+
+import queue
+import threading
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+import numpy as np
+
+from assistant.voice.devices import Device, End, pick
+from assistant.voice.ports import BLOCK, RATE, Block, Samples, VoiceFault
+from assistant.voice.resample import StreamResampler
+from assistant.voice.soundcard import OpenStream, PortAudio
+
+_LOOK_S = 0.25
+_RETRY_S = 1.0
+_OVERFLOW_QUIET_S = 10.0
+"""Lost sound is reported at once, and then not again for this long, in seconds."""
+_CARDS = Path("/proc/asound/cards")
+_QUEUED_MOST = 250
+"""How many pieces of 20 ms wait for a slow listener (5 s) before new ones are dropped and counted."""
+
+
+class CardMicrophone:
+    """A microphone. Sound that came while nobody read waits for up to 5 s; what is lost is counted."""
+
+    end = End.MICROPHONE
+    rates = (RATE, 48_000, 44_100)
+
+    def __init__(self) -> None:
+        self.stream: OpenStream | None = None
+        self.present = False
+        """Whether the device counts as there: it was opened or came back, and was not lost since."""
+        self.dropped = 0
+        """Pieces of 20 ms that were lost because nobody read in time."""
+        self.flagged_before = 0
+        """Losses that the device told of on streams that are closed by now."""
+        self._queue: queue.SimpleQueue[tuple[bytes, float] | StreamResampler] = queue.SimpleQueue()
+        self._resampler = StreamResampler(RATE, RATE)
+        self._ready: Samples = np.zeros(0, dtype=np.int16)
+        self._ready_until = 0.0
+        self._closed = False
+
+    def read(self, timeout: float) -> Block | None:
+        """Return the next block, or None when none came within ``timeout`` seconds."""
+        until = time.monotonic() + timeout
+        while self._ready.size < BLOCK:
+            try:
+                piece = self._queue.get(timeout=max(0.0, until - time.monotonic()))
+            except queue.Empty:
+                return None
+            if isinstance(piece, StreamResampler):
+                self._resampler, self._ready = piece, self._ready[:0]
+                continue
+            data, self._ready_until = piece
+            more = self._resampler.feed(np.frombuffer(data, dtype=np.int16))
+            self._ready = np.concatenate([self._ready, more])
+        samples, self._ready = self._ready[:BLOCK], self._ready[BLOCK:]
+        return Block(samples, self._ready_until - self._ready.size / RATE)
+
+    @property
+    def ended(self) -> bool:
+        """Whether it was closed."""
+        return self._closed
+
+    @property
+    def lost_pieces(self) -> int:
+        """How often sound was lost: the device said so, or nobody read in time."""
+        return self.dropped + self.flagged_before + (self.stream.flagged if self.stream else 0)
+
+    def close(self) -> None:
+        """Give no more blocks; the device is freed with its ``SoundCard``."""
+        self._closed = True
+
+    def open(self, library: PortAudio, device: Device) -> None:
+        """Connect with ``device``."""
+        queued = self._queue
+
+        def take(data: bytes, now: float) -> None:
+            if queued.qsize() < _QUEUED_MOST:
+                queued.put((data, now))
+            else:
+                self.dropped += 1
+
+        stream = library.open_input(device, self.rates, take)
+        queued.put(StreamResampler(stream.rate_hz, RATE))
+        stream.start()
+        self.stream = stream
+
+
+class CardLoudspeaker:
+    """A loudspeaker: the sink of a ``CardSpeaker``."""
+
+    end = End.LOUDSPEAKER
+    rates: tuple[int, ...] = (48_000, 44_100, 32_000, RATE)
+
+    def __init__(self) -> None:
+        self.stream: OpenStream | None = None
+        self.present = False
+        """Whether the device counts as there: it was opened or came back, and was not lost since."""
+        self._pull: Callable[[int], Samples] | None = None
+        self._latency_s = 0.0
+
+    @property
+    def rate_hz(self) -> int:
+        """Samples per second; stays what it was at first."""
+        return self.rates[0]
+
+    @property
+    def latency_s(self) -> float:
+        """Seconds from a sample's being asked for to its being heard."""
+        return self._latency_s
+
+    @property
+    def alive(self) -> bool:
+        """Whether the device is there and plays."""
+        return self.present and self.stream is not None and self.stream.alive
+
+    def start(self, pull: Callable[[int], Samples]) -> None:
+        """Begin to play what ``pull`` gives; before, there is silence."""
+        self._pull = pull
+
+    def close(self) -> None:
+        """Play silence from now on; the device is freed with its ``SoundCard``."""
+        self._pull = None
+
+    def open(self, library: PortAudio, device: Device) -> None:
+        """Connect with ``device``."""
+        stream = library.open_output(device, self.rates, self._give)
+        stream.start()
+        self.stream = stream
+        self.rates = (stream.rate_hz,)
+        self._latency_s = stream.latency_s
+
+    def _give(self, count: int) -> Samples:
+        return self._pull(count) if self._pull else np.zeros(count, dtype=np.int16)
+
+
+class SoundCard:
+    """Opens the devices and keeps them: one that disappears is reported, tried every second, and taken up again."""
+
+    def __init__(
+        self,
+        *,
+        on_lost: Callable[[End], None] | None = None,
+        on_back: Callable[[End], None] | None = None,
+        on_overflow: Callable[[int], None] | None = None,
+    ) -> None:
+        """Load the sound library. The callbacks run on the card's own thread: take a note and return.
+
+        ``on_overflow`` gets how many pieces of microphone sound were lost so far, when that has grown.
+
+        Raises:
+            VoiceFault: the library is not installed.
+        """
+        self._library = PortAudio()
+        self._on_lost = on_lost or (lambda _end: None)
+        self._on_back = on_back or (lambda _end: None)
+        self._on_overflow = on_overflow or (lambda _count: None)
+        self._ends: dict[End, CardMicrophone | CardLoudspeaker] = {}
+        self._wanted: dict[End, str] = {}
+        self._tried_at: dict[End, float] = {}
+        self._overflowed = 0
+        self._quiet_until = 0.0
+        self._news: list[tuple[Callable[[End], None], End]] = []
+        self._stuck = False
+        self._cards = _cards_now()
+        self._lock = threading.Lock()
+        self._closing = threading.Event()
+        self._thread = threading.Thread(target=self._watch, name="sound card", daemon=True)
+        self._thread.start()
+
+    def devices(self) -> list[Device]:
+        """Return the devices of this computer."""
+        with self._lock:
+            return self._library.devices()
+
+    def microphone(self, wanted: str = "") -> CardMicrophone:
+        """Open the microphone that ``wanted`` means: a number, a name or part of one, or "" for the default.
+
+        Raises:
+            VoiceFault: there is none, it is not clear which, or it is busy or broken.
+        """
+        microphone = CardMicrophone()
+        self._open_first(microphone, wanted)
+        return microphone
+
+    def loudspeaker(self, wanted: str = "") -> CardLoudspeaker:
+        """Open the loudspeaker that ``wanted`` means: a number, a name or part of one, or "" for the default.
+
+        Raises:
+            VoiceFault: there is none, it is not clear which, or it is busy or broken.
+        """
+        loudspeaker = CardLoudspeaker()
+        self._open_first(loudspeaker, wanted)
+        return loudspeaker
+
+    def close(self) -> None:
+        """Free the devices."""
+        self._closing.set()
+        self._thread.join(timeout=10)
+        with self._lock:
+            for part in self._ends.values():
+                self._discard(part)
+                part.close()
+            self._ends.clear()
+        self._library.close()
+
+    def _open_first(self, part: CardMicrophone | CardLoudspeaker, wanted: str) -> None:
+        with self._lock:
+            device = pick(self._library.devices(), part.end, wanted)
+            part.open(self._library, device)
+            part.present = True
+            self._ends[part.end] = part
+            # Numbers change when devices come and go; the system's own choice is asked for anew.
+            self._wanted[part.end] = device.name if wanted.strip() else ""
+
+    def _watch(self) -> None:
+        while not self._closing.wait(_LOOK_S):
+            with self._lock:
+                for part in list(self._ends.values()):
+                    if part.stream is None:
+                        self._try_again(part)
+                    elif not part.stream.alive:
+                        self._discard(part)
+                        self._lose(part)
+                    elif not part.present and part.stream.flowing:
+                        part.present = True
+                        self._news.append((self._on_back, part.end))
+            self._tell()
+
+    def _try_again(self, part: CardMicrophone | CardLoudspeaker) -> None:
+        now = time.monotonic()
+        if now - self._tried_at[part.end] < _RETRY_S:
+            return
+        self._tried_at[part.end] = now
+        if not self._reopened(part) and self._look_again():
+            self._reopened(part)
+
+    def _lose(self, part: CardMicrophone | CardLoudspeaker) -> None:
+        self._tried_at[part.end] = time.monotonic()
+        if part.present:
+            part.present = False
+            self._news.append((self._on_lost, part.end))
+
+    def _reopened(self, part: CardMicrophone | CardLoudspeaker) -> bool:
+        try:
+            part.open(self._library, pick(self._library.devices(), part.end, self._wanted[part.end]))
+        except VoiceFault:
+            return False
+        return True
+
+    def _look_again(self) -> bool:
+        """Refresh the list of devices; return False when that would disturb the other end without a reason."""
+        others = [part for part in self._ends.values() if part.stream is not None]
+        cards = _cards_now()
+        if self._stuck or (others and cards == self._cards):
+            return False
+        self._cards = cards
+        for part in others:
+            self._discard(part)
+        if not self._stuck:
+            self._library.refresh()
+        for part in others:
+            if not self._reopened(part):
+                self._lose(part)
+        return True
+
+    def _discard(self, part: CardMicrophone | CardLoudspeaker) -> None:
+        if part.stream is not None:
+            stream, part.stream = part.stream, None
+            if isinstance(part, CardMicrophone):
+                part.flagged_before += stream.flagged
+            self._stuck |= not stream.discard()
+
+    def _tell(self) -> None:
+        """Call back with the lock free, so that a callback may use the card."""
+        news, self._news = self._news, []
+        for call, end in news:
+            call(end)
+        microphone = self._ends.get(End.MICROPHONE)
+        if not isinstance(microphone, CardMicrophone) or time.monotonic() < self._quiet_until:
+            return
+        if microphone.lost_pieces > self._overflowed:
+            self._overflowed = microphone.lost_pieces
+            self._quiet_until = time.monotonic() + _OVERFLOW_QUIET_S
+            self._on_overflow(self._overflowed)
+
+
+def _cards_now() -> str:
+    """Return the kernel's list of sound cards, which changes when one comes or goes; empty where there is no list."""
+    try:
+        return _CARDS.read_text()
+    except OSError:
+        return ""
