@@ -1,1 +1,1 @@
-"""Units, tightening programmes and how values are spoken. Pure."""
+"""The trade's arithmetic of fastening: units, programmes, orders, tools, plausibility and how values are said. Pure."""

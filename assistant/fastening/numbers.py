@@ -1,0 +1,227 @@
+"""Numbers as words and words as numbers. The only module that knows num2words.
+
+Speaking: :func:`number_words` and, where a mistake costs, :func:`digit_words`; :func:`sounds_alike` tells when.
+Hearing: :func:`parse_number_words` turns spoken words into a number, or into None when they could mean two things.
+
+For recognisers, what that parser accepts is also here as plain data: :func:`number_phrases` lists the phrases (for an
+engine that takes lists) and :func:`jsgf_rules` writes them as rules (for an engine that takes a grammar file).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cache
+from itertools import product
+
+from num2words import num2words
+
+from assistant.events import SlotKind
+
+DIGITS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+TEENS = (
+    "ten",
+    "eleven",
+    "twelve",
+    "thirteen",
+    "fourteen",
+    "fifteen",
+    "sixteen",
+    "seventeen",
+    "eighteen",
+    "nineteen",
+)
+TENS: Mapping[str, int] = {
+    "twenty": 20,
+    "thirty": 30,
+    "forty": 40,
+    "fifty": 50,
+    "sixty": 60,
+    "seventy": 70,
+    "eighty": 80,
+    "ninety": 90,
+}
+ZEROS = ("zero", "oh")
+"""Both are said for 0 inside a number; "oh" alone is an exclamation and never a number."""
+HUNDRED = "hundred"
+POINTS = ("point", "decimal")
+"""Everyday English says point, radiotelephony says decimal (ICAO Annex 10, from memory)."""
+MOST_DECIMALS = 2
+"""Digits that may follow the point."""
+
+Phrase = tuple[str, ...]
+
+
+def number_words(value: Decimal | int) -> str:
+    """Write a number [no unit] in words, without digits or commas.
+
+    >>> number_words(120), number_words(Decimal("35.50"))
+    ('one hundred and twenty', 'thirty-five point five')
+    """
+    sign, whole, decimals = _split(value)
+    words = str(num2words(int(whole), lang="en")).replace(",", "")
+    if decimals:
+        words += " point " + " ".join(DIGITS[int(digit)] for digit in decimals)
+    return sign + words
+
+
+def digit_words(value: Decimal | int) -> str:
+    """Write a number [no unit] digit by digit, the form for reading back.
+
+    >>> digit_words(120), digit_words(Decimal("12.5"))
+    ('one two zero', 'one two point five')
+    """
+    sign, whole, decimals = _split(value)
+    words = " ".join(DIGITS[int(digit)] for digit in whole)
+    if decimals:
+        words += " point " + " ".join(DIGITS[int(digit)] for digit in decimals)
+    return sign + words
+
+
+def _split(value: Decimal | int) -> tuple[str, str, str]:
+    """Split into the word for the sign, the whole digits and the decimals without trailing zeros."""
+    number = Decimal(value)
+    if not number.is_finite():
+        raise ValueError(f"{value} cannot be said.")
+    whole, _, decimals = format(abs(number), "f").partition(".")
+    return ("minus " if number < 0 else ""), whole.lstrip("0") or "0", decimals.rstrip("0")
+
+
+def sounds_alike(value: Decimal | int) -> bool:
+    """Return whether a number [no unit] ends a group in 13 to 19 or in 30, 40 ... 90, which are easily misheard.
+
+    The pairs are thirteen and thirty up to nineteen and ninety (radiotelephony practice, ICAO Doc 9432, from memory).
+
+    >>> sounds_alike(30), sounds_alike(113), sounds_alike(Decimal("12.5")), sounds_alike(35)
+    (True, True, False, False)
+    """
+    whole = int(abs(Decimal(value)))
+    while whole:
+        ending = whole % 100
+        if 13 <= ending <= 19 or (ending >= 30 and ending % 10 == 0):
+            return True
+        whole //= 1000
+    return False
+
+
+@cache
+def _cardinals() -> dict[Phrase, int]:
+    """Return every way to say 0 to 999 as a cardinal number, with and without "and"."""
+    small: dict[Phrase, int] = {(word,): value for value, word in enumerate((*DIGITS, *TEENS))}
+    for tens, value in TENS.items():
+        small[(tens,)] = value
+        small.update({(tens, DIGITS[unit]): value + unit for unit in range(1, 10)})
+    words = dict(small)
+    for hundreds, first in [(digit, DIGITS[digit]) for digit in range(1, 10)] + [(1, "a")]:
+        words[(first, HUNDRED)] = hundreds * 100
+        for phrase, value in small.items():
+            if value:
+                words[(first, HUNDRED, *phrase)] = hundreds * 100 + value
+                words[(first, HUNDRED, "and", *phrase)] = hundreds * 100 + value
+    return words
+
+
+@cache
+def _spelled() -> dict[Phrase, int]:
+    """Return 10 to 999 said digit by digit; the first digit is never zero, so a lost first digit cannot hide."""
+    digits = {word: value for value, word in enumerate(DIGITS)} | {"oh": 0}
+    spelled: dict[Phrase, int] = {}
+    for length in (2, 3):
+        for phrase in product(DIGITS[1:], *[digits] * (length - 1)):
+            spelled[phrase] = int("".join(str(digits[word]) for word in phrase))
+    return spelled
+
+
+WHOLE_PHRASES: Mapping[Phrase, int] = {
+    phrase: value for phrase, value in (_cardinals() | _spelled()).items() if value < 100
+}
+"""Every way to say a whole number from 0 to 99, as words, with its value."""
+
+
+@dataclass(frozen=True, slots=True)
+class NumberPhrases:
+    """The phrases of one kind of number: a whole part, then perhaps a point and a decimal part.
+
+    With ``points`` empty there is no decimal part. ``wholes`` may also be left out before a point ("point five").
+    """
+
+    wholes: tuple[Phrase, ...]
+    points: tuple[str, ...] = ()
+    decimals: tuple[Phrase, ...] = ()
+
+
+@cache
+def number_phrases(kind: SlotKind) -> NumberPhrases:
+    """Return all phrases for ``kind``; whole part and decimal part are listed apart, since any may follow any.
+
+    >>> ("one", "six") in number_phrases(SlotKind.WHOLE).wholes
+    True
+    >>> number_phrases(SlotKind.DECIMAL).points
+    ('point', 'decimal')
+    """
+    if kind is SlotKind.WHOLE:
+        return NumberPhrases(tuple(WHOLE_PHRASES))
+    digits = (*DIGITS, "oh")
+    decimals = tuple(p for length in range(1, MOST_DECIMALS + 1) for p in product(digits, repeat=length))
+    return NumberPhrases(tuple(_cardinals() | _spelled()), POINTS, decimals)
+
+
+def number_vocabulary(kind: SlotKind) -> tuple[str, ...]:
+    """Return every word that a number of ``kind`` may hold, in rising order."""
+    phrases = number_phrases(kind)
+    every = {word for part in (phrases.wholes, phrases.decimals) for phrase in part for word in phrase}
+    return tuple(sorted(every | set(phrases.points)))
+
+
+def jsgf_rules() -> str:
+    """Return JSGF rules ``<whole>`` (0 to 99) and ``<decimal>`` (0 to 999.99) that match exactly what is parsed here.
+
+    The text has rules only, each ended by a semicolon and a new line: put the header and the public rule around it.
+    """
+    digit = " | ".join(DIGITS[1:])
+    any_digit = " | ".join((*DIGITS[1:], *ZEROS))
+    rules = {
+        "digit": digit,
+        "any_digit": any_digit,
+        "to_ninety_nine": f"<digit> | {' | '.join(TEENS)} | ( {' | '.join(TENS)} ) [ <digit> ]",
+        "whole": "zero | <to_ninety_nine> | <digit> <any_digit>",
+        "hundreds": f"( a | <digit> ) {HUNDRED} [ [ and ] <to_ninety_nine> ]",
+        "to_999": "<whole> | <hundreds> | <digit> <any_digit> <any_digit>",
+        "decimals": f"( {' | '.join(POINTS)} ) <any_digit> [ <any_digit> ]",
+        "decimal": "<to_999> [ <decimals> ] | <decimals>",
+    }
+    return "".join(f"<{name}> = {body};\n" for name, body in rules.items())
+
+
+def parse_number_words(text: str) -> Decimal | None:
+    """Read spoken words as a number from 0 to 999.99 [no unit]; None when they are no number or could be two.
+
+    Cardinals ("one hundred and twenty", "sixteen") and single digits ("one six", "three five point five") are read;
+    mixtures such as "twenty one six" or "one twenty" are not, because a pause may have been lost between two numbers.
+
+    >>> parse_number_words("thirty-five point five"), parse_number_words("one six"), parse_number_words("one twenty")
+    (Decimal('35.5'), Decimal('16'), None)
+    """
+    words = text.lower().replace("-", " ").split()
+    places = [place for place, word in enumerate(words) if word in POINTS]
+    if len(places) > 1 or not words:
+        return None
+    end = places[0] if places else len(words)
+    whole = _whole(tuple(words[:end]), alone=not places)
+    if whole is None:
+        return None
+    if not places:
+        return Decimal(whole)
+    decimals = words[end + 1 :]
+    if not 1 <= len(decimals) <= MOST_DECIMALS or any(word not in DIGITS and word != "oh" for word in decimals):
+        return None
+    return Decimal(f"{whole}.{''.join('0' if word == 'oh' else str(DIGITS.index(word)) for word in decimals)}")
+
+
+def _whole(phrase: Phrase, *, alone: bool) -> int | None:
+    """Read the part before the point; nothing at all is zero when a point follows."""
+    if not phrase:
+        return None if alone else 0
+    cardinal = _cardinals().get(phrase)
+    return cardinal if cardinal is not None else _spelled().get(phrase)
