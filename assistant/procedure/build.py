@@ -27,7 +27,7 @@ _MOST_QUANTITY = 100_000
 def build(root: Node, findings: Findings) -> Draft | None:
     """Make a draft from the tree; None when it is no mapping. All that is wrong in the writing is in ``findings``."""
     if not isinstance(root, MapNode):
-        text = "The file is not a mapping: begin with procedure: and write the other keys below it, in the same column"
+        text = "The file is not a mapping: begin with the key procedure, and write the other keys in the same column"
         findings.add(root, ReadingRule.VALUE_TYPE, text)
         return None
     return _Builder(Fields(root, "file", findings), findings).draft()

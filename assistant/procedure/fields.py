@@ -114,7 +114,9 @@ class Fields:
     def as_ident(self, node: ScalarNode, key: str) -> str:
         """Return the text of ``node`` when it has the form of an id."""
         if _ID.fullmatch(node.text) is None:
-            text = f"{quoted(node.text)} cannot be {key}: write lower-case letters, digits and hyphens, a letter first"
+            text = (
+                f"{quoted(node.text)} is not an id for {key}: write lower-case letters, digits, hyphens, a letter first"
+            )
             self.wrong(node, ReadingRule.ID_FORM, text)
             return ""
         return node.text
@@ -122,7 +124,7 @@ class Fields:
     def idents(self, key: str) -> tuple[str, ...]:
         """Return a list of references."""
         scalars = (self.as_scalar(item, key) for item in self.items(key))
-        return tuple(self.as_ident(scalar, f"one of the {key}") for scalar in scalars if scalar is not None)
+        return tuple(self.as_ident(scalar, key) for scalar in scalars if scalar is not None)
 
     def texts(self, key: str) -> tuple[str, ...]:
         """Return a list of texts."""

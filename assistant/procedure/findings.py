@@ -126,7 +126,11 @@ class Findings:
     def add(self, place: Place, rule: str, text: str, level: Level = Level.ERROR) -> None:
         """Add one finding at ``place``; ``text`` is one sentence without its full stop."""
         if not self.full:
-            self._kept.append(Finding(self.file, place.line, place.column, level, str(rule), f"{text}."))
+            self._kept.append(
+                Finding(
+                    self.file, place.line, place.column, level, str(rule), text if text.endswith("?") else f"{text}."
+                )
+            )
         self.count += 1
         self.errors += level is Level.ERROR
 
@@ -139,7 +143,7 @@ class Findings:
         near = near or get_close_matches(wrong[:_LONGEST_SHOWN].lower().replace("-", "_"), choices, 1)
         if near:
             return f'did you mean "{near[0]}"?'
-        return f"write one of: {', '.join(choices[:20])}" if choices else "there is none yet"
+        return f"write one of: {', '.join(choices[:20])}" if choices else "there is none in this file"
 
     def result(self) -> tuple[Finding, ...]:
         """Return the findings in the order of the file."""

@@ -83,6 +83,8 @@ _SYNTAX_HINTS: tuple[tuple[str, str], ...] = (
     ("'-' indicator", "begin every item of the list with a hyphen and a space, all in one column"),
     ("block end", "indent this line like the lines beside it"),
     ("expected key", "indent this line like the lines beside it"),
+    ("document start", "indent this line like the lines beside it, and put quotes round the whole text"),
+    ("nesting depth", "take out brackets"),
     ("flow", "close the brackets"),
 )
 
@@ -103,7 +105,9 @@ def read_tree(text: str, findings: Findings) -> Node | None:
         return None
     root = builder.root
     if root is None or (isinstance(root, ScalarNode) and root.is_null):
-        findings.add(At(), ReadingRule.EMPTY_FILE, "The file holds no procedure: write one that begins with procedure:")
+        findings.add(
+            At(), ReadingRule.EMPTY_FILE, "The file holds no procedure: write one that begins with the key procedure"
+        )
         return None
     return root
 

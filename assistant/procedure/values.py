@@ -11,6 +11,8 @@ import re
 from dataclasses import dataclass
 from decimal import Decimal
 
+from assistant.fastening.spoken import unit_key
+from assistant.fastening.units import UnitFault
 from assistant.procedure.findings import quoted
 from assistant.procedure.model import Limits
 
@@ -138,13 +140,6 @@ def parse_bolts(texts: tuple[str, ...]) -> tuple[int, ...] | Wrong:
     return tuple(bolts)
 
 
-LIMIT_UNITS: dict[str, str] = {
-    **{unit: unit for unit in ("mm", "µm", "cm", "m", "bar", "kPa", "°C", "V", "A", "Ω", "%", "l", "ml", "g", "kg", "s",
-                               "min", "N·m", "°")},
-    "um": "µm", "μm": "µm", "C": "°C", "degC": "°C", "deg": "°", "ohm": "Ω", "Ω": "Ω", "L": "l", "Nm": "N·m",
-    "percent": "%",
-}  # fmt: skip
-"""Units of readings: how they may be written, and the one that is kept."""
 _VALUE = r"(-?\d{1,12}(?:\.\d{1,12})?)"
 _BETWEEN = re.compile(rf"{_VALUE}\s+to\s+{_VALUE}\s*([^\s\d].*)", re.ASCII)
 _ONE_SIDED = re.compile(rf"at (least|most)\s+{_VALUE}\s*([^\s\d].*)", re.ASCII)
@@ -171,9 +166,5 @@ def parse_limits(text: str) -> Limits | Wrong:
         low, high = (Decimal(one_sided[2]), None) if one_sided[1] == "least" else (None, Decimal(one_sided[2]))
     else:
         return Wrong(f"{quoted(text)} is not a pair of limits with a unit: {_LIMITS_HINT}")
-    known = LIMIT_UNITS.get(unit.strip())
-    if known is None:
-        return Wrong(
-            f"{quoted(unit)} is not a unit of readings: write one of {', '.join(sorted(set(LIMIT_UNITS.values())))}"
-        )
-    return Limits(low, high, known)
+    known = unit_key(unit)
+    return Wrong(known.sentence) if isinstance(known, UnitFault) else Limits(low, high, known)
