@@ -17,7 +17,7 @@ _NOTES: dict[ToneKind, tuple[tuple[float, float], ...]] = {
     # (hertz, seconds); 0 hertz is a pause. 400 to 1600 Hz: small loudspeakers give it and hearing loss spares it.
     ToneKind.ACCEPTED: ((880.0, 0.040), (1320.0, 0.050)),
     ToneKind.NOT_UNDERSTOOD: ((523.0, 0.060), (392.0, 0.080)),
-    ToneKind.TIMER: ((1568.0, 0.055), (0.0, 0.040), (1568.0, 0.055)),
+    ToneKind.TIMER: ((1568.0, 0.055), (0.0, 0.035), (1568.0, 0.055)),
 }
 
 

@@ -2,8 +2,8 @@
 
 ``bay_mic`` is a microphone that tests can talk into, ``bay_speaker`` a loudspeaker that tests can record. PortAudio
 sees both through ALSA's pulse plugin. Each device has a daemon of its own: PulseAudio would move the streams of a
-device that goes away to any other that it has, and then nothing would be lost. The machine's own sound is not touched: a
-process finds this bay only with ``PulseBay.environment`` in its environment.
+device that goes away to any other that it has, and then nothing would be lost. The machine's own sound is not touched:
+a process finds this bay only with ``PulseBay.environment`` in its environment.
 """
 
 from __future__ import annotations
@@ -125,8 +125,8 @@ class PulseBay:
     @contextmanager
     def recorded(self) -> Iterator[Recording]:
         """Record the loudspeaker while the block runs; the samples are in the ``Recording`` afterwards."""
-        recording = Recording()
         path = self._folder / f"heard-{time.monotonic_ns()}.raw"
+        recording = Recording(path)
         with path.open("wb") as file:
             recorder = subprocess.Popen(
                 ["parec", f"--device={LOUDSPEAKER}.monitor", "--raw", "--format=s16le", "--channels=1",
@@ -139,14 +139,20 @@ class PulseBay:
             finally:
                 recorder.terminate()
                 recorder.wait()
-        recording.samples = np.fromfile(path, dtype="<i2").astype(np.int16)
+        recording.samples = recording.so_far()
 
 
 class Recording:
     """What the loudspeaker gave: ``samples``, shape (n,), at ``RECORD_HZ``."""
 
-    def __init__(self) -> None:
+    def __init__(self, path: Path) -> None:
+        self._path = path
         self.samples: Samples = np.zeros(0, dtype=np.int16)
+
+    def so_far(self) -> Samples:
+        """Return what was recorded until now, shape (n,); the recorder is a few hundredths of a second behind."""
+        data = self._path.read_bytes()
+        return np.frombuffer(data[: len(data) // 2 * 2], dtype="<i2").astype(np.int16)
 
 
 class _Server:
