@@ -2,42 +2,41 @@
 
 from __future__ import annotations
 
+import errno
 import sqlite3
 from pathlib import Path
 
 from assistant.journal.port import Damaged, JournalFault
 
+_ELSEWHERE = "or set ASSISTANT_HOME to another folder"
+
 
 def explain(fault: OSError | sqlite3.Error, path: Path) -> JournalFault:
     """Return the fault of the journal at ``path`` that stands for ``fault``."""
     code = getattr(fault, "sqlite_errorcode", 0) & 0xFF
-    if code == sqlite3.SQLITE_FULL or getattr(fault, "errno", 0) == 28:
+    number = getattr(fault, "errno", 0)
+    if code == sqlite3.SQLITE_FULL or number in (errno.ENOSPC, errno.EDQUOT):
         return JournalFault(
             f"The disk of the journal {path} is full, so the last thing was not kept; everything before it is. "
-            f"Free some space, then say it again."
+            "Free some space, then say it again."
         )
-    if code in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_PERM) or isinstance(fault, PermissionError):
+    if number == errno.EROFS:
+        return JournalFault(f"The journal {path} lies on a read-only disk; make the disk writable {_ELSEWHERE}.")
+    if code in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_PERM) or number in (errno.EACCES, errno.EPERM):
         return JournalFault(
-            f"The journal {path} cannot be written; give yourself write access to it and to its folder."
-        )
-    if getattr(fault, "errno", 0) == 30:
-        return JournalFault(
-            f"The journal {path} lies on a read-only disk; set ASSISTANT_HOME to a folder you can write."
+            f"The journal {path} may not be written by you; give yourself write access to it and to its folder, "
+            f"{_ELSEWHERE}."
         )
     if code == sqlite3.SQLITE_CANTOPEN or isinstance(fault, OSError):
+        why = getattr(fault, "strerror", None) or fault
         return JournalFault(
-            f"The journal {path} cannot be opened ({fault}); check that its folder is there and "
-            "that you may write in it, or set ASSISTANT_HOME to another folder."
+            f"The journal {path} cannot be opened ({why}); check that its folder is there and that you may write in "
+            f"it, {_ELSEWHERE}."
         )
     if code == sqlite3.SQLITE_NOTADB:
-        return Damaged(
-            f"{path} is not a journal of the assistant, or its first page is damaged; nothing was written to it."
-        )
+        return foreign(path)
     if code == sqlite3.SQLITE_CORRUPT:
-        return Damaged(
-            f"The journal {path} is damaged ({fault}); nothing was written to it. "
-            "See what is readable with: assistant jobs"
-        )
+        return damaged(path, str(fault))
     if code in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
         return JournalFault(f"The journal {path} is locked by another program; close that program, then say it again.")
     if code == sqlite3.SQLITE_IOERR:
@@ -46,3 +45,27 @@ def explain(fault: OSError | sqlite3.Error, path: Path) -> JournalFault:
             "Check the disk, then say it again."
         )
     return JournalFault(f"The journal {path} failed ({fault}); the last thing was not kept. Say it again.")
+
+
+def damaged(path: Path, how: str) -> Damaged:
+    """Return the fault of a file whose pages are broken; ``how`` is what SQLite says of it."""
+    return Damaged(
+        f"The journal {path} is damaged ({' '.join(how.split())}), and nothing was written to it. See what can be read "
+        "with: assistant jobs. To work on, move the file to a safe place; a new one is made."
+    )
+
+
+def foreign(path: Path) -> Damaged:
+    """Return the fault of a file that does not bear our mark."""
+    return Damaged(
+        f"{path} is not a journal of the assistant, or its beginning is damaged; nothing was written to it. "
+        f"Move it to a safe place, {_ELSEWHERE}."
+    )
+
+
+def newer(path: Path, version: int, known: int) -> JournalFault:
+    """Return the fault of a file of the format ``version`` where ``known`` is the newest that is known here."""
+    return JournalFault(
+        f"The journal {path} was written by a newer version of the assistant (format {version}; this one knows {known})"
+        "; nothing was changed. Update the assistant and start again."
+    )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import fcntl
 import os
 from pathlib import Path
@@ -20,21 +21,39 @@ class JobLock:
             JobBusy: another process has it.
             JournalFault: the lock file cannot be made.
         """
-        path = journal.with_name(f"{journal.name}.{job}.lock")
+        self._path = journal.with_name(f"{journal.name}.{job}.lock")
+        self._fd = -1
         try:
-            self._fd = os.open(path, os.O_RDWR | os.O_CREAT | os.O_CLOEXEC, 0o600)
+            while self._fd < 0:
+                self._fd = self._take(job)
         except OSError as fault:
             raise explain(fault, journal) from fault
+
+    def _take(self, job: str) -> int:
+        """Return the locked file, or -1 when its last owner removed it in that moment."""
+        fd = os.open(self._path, os.O_RDWR | os.O_CREAT | os.O_CLOEXEC, 0o600)
         try:
-            fcntl.flock(self._fd, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            fcntl.flock(fd, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except BlockingIOError as fault:
-            os.close(self._fd)
+            os.close(fd)
             raise JobBusy(
                 f"Job {job} is being worked on by another process of the assistant on this machine; end that one first."
             ) from fault
+        if self._is_ours(fd):
+            return fd
+        os.close(fd)
+        return -1
+
+    def _is_ours(self, fd: int) -> bool:
+        try:
+            return os.path.samestat(os.fstat(fd), self._path.stat())
+        except FileNotFoundError:
+            return False
 
     def release(self) -> None:
-        """Free the lock; the file stays, for removing it would race with the next owner."""
+        """Free the lock and remove its file; who opened the file just before sees that it is gone and makes another."""
         if self._fd >= 0:
+            with contextlib.suppress(OSError):  # a file that stays is only untidy: the lock is what counts
+                self._path.unlink(missing_ok=True)
             os.close(self._fd)
             self._fd = -1

@@ -6,9 +6,11 @@ import hashlib
 import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any, Protocol
 
 from assistant.events import Record
+from assistant.journal.canonical import canonical
 
 FIRST = "0" * 64
 """What stands for the hash before the first entry of a job."""
@@ -48,7 +50,10 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class JobInfo:
-    """One line in the list of jobs; times in milliseconds since the epoch."""
+    """One line in the list of jobs; times in milliseconds since the epoch.
+
+    ``state`` is ``open``, ``paused``, ``closed`` or, when the job cannot be read to its end, ``damaged``.
+    """
 
     id: str
     title: str
@@ -85,7 +90,11 @@ class JobHandle(Protocol):
         """
 
     def entries(self) -> list[Entry]:
-        """Return all entries, in order."""
+        """Return all entries, in order.
+
+        Raises:
+            JournalFault: they cannot all be read; a state built from fewer would be behind what was confirmed.
+        """
 
     def close(self) -> None:
         """Let the job go; another process may take it."""
@@ -104,42 +113,24 @@ class Journal(Protocol):
             UnknownJob, JobBusy, Damaged: it cannot be held for writing.
         """
 
+    def resolve(self, name: str) -> str:
+        """Return the job that ``name`` means: itself, ``last``, its end or its beginning.
+
+        Raises:
+            UnknownJob: none does, or several do.
+        """
+
     def entries(self, name: str) -> list[Entry]:
-        """Return the entries of a job, read only."""
+        """Return the entries of a job, read only; of a damaged one, those before the damage."""
 
     def jobs(self) -> list[JobInfo]:
         """Return all jobs, newest first."""
 
     def verify(self, name: str) -> Verdict:
-        """Check the chain of a job."""
+        """Check the chain of a job; the first entry that does not fit is named."""
 
     def close(self) -> None:
         """Free the store."""
-
-
-def canonical(value: Any) -> str:
-    """Return ``value`` as canonical JSON (RFC 8785): sorted keys, no spaces, shortest escapes.
-
-    Our values hold no floating-point numbers and only ASCII keys, for which Python's ``json`` gives just that form.
-
-    Raises:
-        TypeError: the value holds a float or something that is not JSON.
-    """
-    _refuse_floats(value)
-    return json.dumps(value, sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False)
-
-
-def _refuse_floats(value: Any) -> None:
-    if isinstance(value, float):
-        raise TypeError(f"a journal value may not be a float: {value!r}; send it as text")
-    if isinstance(value, Mapping):
-        for key, part in value.items():
-            if not isinstance(key, str):
-                raise TypeError(f"a key in a journal value must be text, not {key!r}")
-            _refuse_floats(part)
-    elif isinstance(value, list | tuple):
-        for part in value:
-            _refuse_floats(part)
 
 
 def chain_hash(job: str, seq: int, at_ms: int, kind: str, data: str, prev: str) -> str:
@@ -148,32 +139,75 @@ def chain_hash(job: str, seq: int, at_ms: int, kind: str, data: str, prev: str) 
     It is taken over the UTF-8 of the canonical JSON list ``[job, seq, at_ms, kind, data, prev]``, where ``data`` is the
     canonical JSON of the entry's values, as text. docs/journal.md shows how to check it by hand.
     """
-    return hashlib.sha256(canonical([job, seq, at_ms, kind, data, prev]).encode()).hexdigest()
+    # The six parts are text and whole numbers that were checked before, so the plain writer gives the canonical form.
+    line = json.dumps([job, seq, at_ms, kind, data, prev], separators=(",", ":"), ensure_ascii=False)
+    return hashlib.sha256(line.encode("utf-8", "surrogatepass")).hexdigest()
 
 
-def check_chain(job: str, entries: Iterable[Entry]) -> Verdict:
-    """Return whether every entry fits the one before it, and the first that does not."""
-    prev, count = FIRST, 0
-    for entry in entries:
-        expected = chain_hash(job, count + 1, entry.at_ms, entry.kind, canonical(entry.data), prev)
-        if (entry.seq, entry.prev, entry.hash) != (count + 1, prev, expected):
-            sentence = (
-                f"Entry {count + 1} of job {job} does not fit the chain; the {count} entries before it are good. "
-                f"Read them with: assistant show {job}"
-            )
-            return Verdict(False, count, prev, sentence)
-        prev, count = entry.hash, count + 1
-    return Verdict(True, count, prev, f"All {count} entries of job {job} fit the chain.")
+@dataclass(frozen=True, slots=True)
+class Stored:
+    """One entry as a store holds it: ``data`` is text, and nothing in it has been checked."""
+
+    seq: int
+    at_ms: int
+    kind: str
+    data: str
+    prev: str
+    hash: str
+
+
+def check_chain(job: str, stored: Iterable[Stored]) -> tuple[list[Entry], Verdict]:
+    """Return the entries up to the first that does not fit the one before it, and what was found."""
+    good: list[Entry] = []
+    prev = FIRST
+    for row in stored:
+        seq = len(good) + 1
+        data = _unpacked(row)
+        own = chain_hash(job, seq, row.at_ms, row.kind, row.data, prev) if data is not None else ""
+        if data is None or (row.seq, row.prev, row.hash) != (seq, prev, own):
+            return good, broken(job, good, "does not fit the chain")
+        good.append(Entry(seq, row.at_ms, row.kind, data, prev, own))
+        prev = own
+    if not good:
+        return good, broken(job, good, "is missing")
+    return good, Verdict(True, len(good), prev, f"All {len(good)} entries of job {job} fit the chain.")
+
+
+def broken(job: str, good: Sequence[Entry], how: str) -> Verdict:
+    """Return the verdict on a job of which only the entries ``good`` can be trusted, and why the next one cannot."""
+    before = {0: "there is none before it", 1: "the entry before it is good"}.get(
+        len(good), f"the {len(good)} entries before it are good"
+    )
+    sentence = f"Entry {len(good) + 1} of job {job} {how}; {before}."
+    if good:
+        sentence += f" Read what is good with: assistant show {job}"
+    return Verdict(False, len(good), good[-1].hash if good else FIRST, sentence)
+
+
+def _unpacked(row: Stored) -> Mapping[str, Any] | None:
+    """Return the values in ``row``, or None when it holds anything else than the canonical form of a mapping."""
+    if not (isinstance(row.kind, str) and isinstance(row.data, str) and isinstance(row.at_ms, int)):
+        return None  # a damaged page may give any type
+    try:
+        values = json.loads(row.data)
+        return values if isinstance(values, dict) and canonical(values) == row.data else None
+    except (TypeError, ValueError, RecursionError):
+        return None
+
+
+def day_of(now_ms: int) -> str:
+    """Return the local day (``YYYY-MM-DD``) of ``now_ms``, in milliseconds since the epoch."""
+    return datetime.fromtimestamp(now_ms / 1000).astimezone().date().isoformat()
 
 
 def next_name(day: str, taken: Iterable[str]) -> str:
     """Return a name for a new job: the day (``YYYY-MM-DD``) and a running number."""
-    numbers = [int(name.rpartition("-")[2]) for name in taken if name.startswith(day + "-")]
-    return f"{day}-{max(numbers, default=0) + 1}"
+    ends = [name.removeprefix(f"{day}-") for name in taken if name.startswith(f"{day}-")]
+    return f"{day}-{max((int(end) for end in ends if end.isdecimal()), default=0) + 1}"
 
 
 def pick(name: str, newest_first: Sequence[str]) -> str:
-    """Return the job that ``name`` means: itself, ``last``, or the only one that begins or ends with it.
+    """Return the job that ``name`` means: itself, ``last``, or the only one that ends (``2``) or begins with it.
 
     Raises:
         UnknownJob: none does, or several do.
@@ -184,7 +218,8 @@ def pick(name: str, newest_first: Sequence[str]) -> str:
         raise UnknownJob("There is no job in the journal yet; start one with: assistant run PROCEDURE")
     if name == "last":
         return newest_first[0]
-    near = [job for job in newest_first if job.startswith(name)] or [job for job in newest_first if job.endswith(name)]
+    end = f"-{name.lstrip('-')}"
+    near = [job for job in newest_first if job.endswith(end)] or [job for job in newest_first if job.startswith(name)]
     if len(near) == 1:
         return near[0]
     if near:

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from typing import Any, Protocol, TypeVar
 
 from assistant.events import Record
-from assistant.journal.port import Entry, JournalFault, canonical
+from assistant.journal.canonical import canonical
+from assistant.journal.port import Entry, JournalFault
 
 BAY_KINDS = frozenset({"device_lost", "device_back", "interrupted", "audio_kept"})
 """Entries that the bay writes about itself; they change nothing in the session."""
@@ -34,7 +35,9 @@ class Replayed:
 def replay(
     entries: Sequence[Entry], session: S, input_kinds: frozenset[str], tell: Callable[[int], None] = lambda _: None
 ) -> Replayed:
-    """Feed the inputs among ``entries`` to ``session``, in order; ``tell`` gets the number of entries done, for progress.
+    """Feed the inputs among ``entries`` to ``session``, in order.
+
+    ``tell`` gets the number of entries done, for progress.
 
     Raises:
         JournalFault: the session makes other records of an input than those stored, which happens when the job was

@@ -1,7 +1,10 @@
 -- The journal: append-only. Each guard answers with a sentence; none can be met by the program's own statements.
+-- Both tables are WITHOUT ROWID: each is one tree in the order of its key, so what lies before a damaged page stays
+-- readable, and no row can be replaced by way of a hidden row number.
 CREATE TABLE job (
-    name TEXT PRIMARY KEY
-) STRICT;
+    name   TEXT    NOT NULL PRIMARY KEY CHECK (name <> ''),
+    number INTEGER NOT NULL UNIQUE CHECK (number >= 1)  -- the order in which jobs were opened
+) STRICT, WITHOUT ROWID;
 
 CREATE TABLE entry (
     job   TEXT    NOT NULL REFERENCES job (name),
@@ -12,7 +15,7 @@ CREATE TABLE entry (
     prev  TEXT    NOT NULL CHECK (length(prev) = 64),
     hash  TEXT    NOT NULL CHECK (length(hash) = 64),
     PRIMARY KEY (job, seq)
-) STRICT, WITHOUT ROWID;  -- one tree in the order of the chain: what lies before a damaged page stays readable
+) STRICT, WITHOUT ROWID;
 
 CREATE TRIGGER entry_no_update BEFORE UPDATE ON entry
 BEGIN SELECT RAISE(ABORT, 'a journal entry cannot be changed'); END;
@@ -33,5 +36,6 @@ CREATE TRIGGER job_no_delete BEFORE DELETE ON job
 BEGIN SELECT RAISE(ABORT, 'a job cannot be removed'); END;
 
 CREATE TRIGGER job_once BEFORE INSERT ON job
-WHEN EXISTS (SELECT 1 FROM job WHERE name = NEW.name)
-BEGIN SELECT RAISE(ABORT, 'a job of this name is there already'); END;
+WHEN NEW.number <> 1 + (SELECT coalesce(max(number), 0) FROM job)
+  OR EXISTS (SELECT 1 FROM job WHERE name = NEW.name)
+BEGIN SELECT RAISE(ABORT, 'a job of this name or number is there already'); END;

@@ -1,28 +1,30 @@
-"""One line about a job, from its entries alone."""
+"""One line about a job, from its first and last entry alone, so that a long list stays quick."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import json
 
-from assistant.journal.port import Entry, JobInfo
+from assistant.journal.port import JobInfo, Stored
 
 STATES = {"paused": "paused", "carried_on": "open", "closed": "closed"}
 """The entry kinds that change the state of a job, and what it is after them."""
 
 
-def summarise(name: str, entries: Sequence[Entry]) -> JobInfo:
-    """Return the line about the job ``name``; an entry kind that is not in STATES leaves the state as it was."""
-    opened = entries[0].data if entries and entries[0].kind == "opened" else {}
-    state = "open"
-    for entry in entries:
-        state = STATES.get(entry.kind, state)
+def summarise(name: str, first: Stored, last: Stored, turn: str) -> JobInfo:
+    """Return the line about the job ``name``; ``turn`` is its last kind that is in STATES ("" when there is none)."""
+    opened = json.loads(first.data) if first.kind == "opened" else {}
     return JobInfo(
         id=name,
         title=str(opened.get("title", "")),
         procedure_id=str(opened.get("procedure_id", "")),
-        opened_at_ms=entries[0].at_ms if entries else 0,
-        last_at_ms=entries[-1].at_ms if entries else 0,
-        state=state,
-        entries=len(entries),
-        rehearsal=bool(opened.get("rehearsal", False)),
+        opened_at_ms=first.at_ms,
+        last_at_ms=last.at_ms,
+        state=STATES.get(turn, "open"),
+        entries=last.seq,
+        rehearsal=opened.get("rehearsal") is True,
     )
+
+
+def unreadable(name: str) -> JobInfo:
+    """Return the line about a job whose beginning or end cannot be read."""
+    return JobInfo(name, "", "", 0, 0, "damaged", 0)

@@ -1,0 +1,154 @@
+"""Opens the journal's file: to write, only when it is whole and ours; to read, whatever is left of it.
+
+Reading never changes the file, with one exception: what a killed process had half written is taken back first, as
+SQLite itself would do at the next start.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import sqlite3
+from collections.abc import Iterator
+from importlib import resources
+from pathlib import Path
+
+from assistant.journal.faults import damaged, explain, foreign, newer
+from assistant.journal.port import JournalFault
+
+FORMAT = 1
+"""The format of the file, kept in SQLite's ``user_version``; it goes up when older versions could not use the file."""
+
+APPLICATION_ID = 0x57524E43
+"""Marks a file as ours, in SQLite's ``application_id`` (the ASCII letters WRNC)."""
+
+_PAGE_SIZE_AT, _PAGE_COUNT_AT = slice(16, 18), slice(28, 32)
+"""Where the header of a SQLite file holds these two (SQLite database file format, section 1.3)."""
+
+
+def open_to_write(path: Path) -> sqlite3.Connection:
+    """Return a connection that may write; the file and its folder are made when they are not there.
+
+    Raises:
+        JournalFault: it cannot be written, is not ours, is from a newer version, or is damaged (``Damaged``); the
+            file is unchanged then.
+    """
+    try:
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        if not path.exists():
+            path.touch(mode=0o600)  # what was said and noted in the bay is nobody else's business
+        db = _connect(path, "rw")
+        with _closing_on_fault(db):
+            if _is_empty(db):
+                _make(db)
+            _check_format(db, path)
+            _check_pages(db, path)
+            db.execute("PRAGMA foreign_keys = ON")
+            # PERSIST: the commit is the sync of a zeroed header. (DELETE removes the rollback file instead and, at
+            # FULL, does not sync the folder after it: if the power goes then, the file and the old state are back.)
+            db.execute("PRAGMA journal_mode = PERSIST")
+            db.execute("PRAGMA synchronous = FULL")
+    except (OSError, sqlite3.Error) as fault:
+        raise explain(fault, path) from fault
+    return db
+
+
+def open_to_read(path: Path) -> sqlite3.Connection:
+    """Return a connection that can only read; where the file is cut or cannot be read in place, to a copy in memory.
+
+    Raises:
+        JournalFault: there is no file, it is not ours, it is from a newer version, or nothing of it can be read.
+    """
+    try:
+        if not path.is_file():
+            raise JournalFault(f"There is no journal at {path}; start a job with: assistant run PROCEDURE")
+        db = _whole(path) or _salvaged(path)
+        with _closing_on_fault(db):
+            _check_format(db, path)
+    except (OSError, sqlite3.Error) as fault:
+        raise explain(fault, path) from fault
+    return db
+
+
+def _connect(path: Path, mode: str) -> sqlite3.Connection:
+    uri = f"{path.absolute().as_uri()}?mode={mode}"
+    return sqlite3.connect(uri, uri=True, isolation_level=None, check_same_thread=False, timeout=5.0)
+
+
+@contextlib.contextmanager
+def _closing_on_fault(db: sqlite3.Connection) -> Iterator[None]:
+    try:
+        yield
+    except BaseException:
+        db.close()
+        raise
+
+
+def _whole(path: Path) -> sqlite3.Connection | None:
+    """Return a read-only connection, or None when SQLite cannot read the file in place."""
+    for take_back_first in (False, True):
+        try:
+            if take_back_first:
+                with contextlib.closing(_connect(path, "rw")) as db:
+                    db.execute("SELECT count(*) FROM sqlite_schema")
+            db = _connect(path, "ro")
+            with _closing_on_fault(db):
+                db.execute("SELECT count(*) FROM sqlite_schema")
+        except sqlite3.Error as fault:
+            if fault.sqlite_errorcode not in (sqlite3.SQLITE_READONLY_ROLLBACK, sqlite3.SQLITE_CANTOPEN):
+                return None
+        else:
+            return db
+    return None
+
+
+def _salvaged(path: Path) -> sqlite3.Connection:
+    """Return a connection to a copy in memory, filled up with empty pages to the length that its header names."""
+    data = bytearray(path.read_bytes())
+    size = int.from_bytes(data[_PAGE_SIZE_AT], "big")
+    size = 65536 if size == 1 else size
+    missing = int.from_bytes(data[_PAGE_COUNT_AT], "big") * size - len(data)
+    if 0 < missing <= 2 * len(data) + 65536:  # a header that asks for more than that is damaged itself
+        data += bytes(missing)
+    db = sqlite3.connect(":memory:", isolation_level=None, check_same_thread=False)
+    with _closing_on_fault(db):
+        db.deserialize(bytes(data))
+        db.execute("PRAGMA query_only = ON")
+    return db
+
+
+def _is_empty(db: sqlite3.Connection) -> bool:
+    """Return whether nothing was ever put into the file."""
+    return not _number(db, "PRAGMA application_id") and not _number(db, "SELECT count(*) FROM sqlite_schema")
+
+
+def _make(db: sqlite3.Connection) -> None:
+    script = resources.files("assistant.journal").joinpath("schema.sql").read_text("utf-8")
+    try:
+        db.executescript(
+            f"PRAGMA synchronous = EXTRA; BEGIN IMMEDIATE; {script}; PRAGMA application_id = {APPLICATION_ID};"
+            f"PRAGMA user_version = {FORMAT}; COMMIT;"
+        )
+    except sqlite3.Error as fault:
+        if db.in_transaction:
+            db.execute("ROLLBACK")
+        if fault.sqlite_errorcode != sqlite3.SQLITE_ERROR:  # that one: another process made the tables in this moment
+            raise
+
+
+def _check_format(db: sqlite3.Connection, path: Path) -> None:
+    if _number(db, "PRAGMA application_id") != APPLICATION_ID:
+        raise foreign(path)
+    version = _number(db, "PRAGMA user_version")
+    if version > FORMAT:
+        raise newer(path, version, FORMAT)
+
+
+def _check_pages(db: sqlite3.Connection, path: Path) -> None:
+    """Raise ``Damaged`` when the file's pages do not fit together; a new job in such a file could be lost with it."""
+    found = db.execute("PRAGMA quick_check(1)").fetchone()[0]
+    if found != "ok":
+        raise damaged(path, str(found))
+
+
+def _number(db: sqlite3.Connection, question: str) -> int:
+    return int(db.execute(question).fetchone()[0])
