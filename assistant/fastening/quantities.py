@@ -17,7 +17,6 @@ from dataclasses import dataclass
 from decimal import ROUND_DOWN, ROUND_HALF_EVEN, Decimal
 from enum import StrEnum
 from fractions import Fraction
-from functools import total_ordering
 from typing import Generic, Self, TypeVar, overload
 
 _POUND_FORCE = Fraction("0.45359237") * Fraction("9.80665")
@@ -92,7 +91,6 @@ def plain(value: Decimal) -> str:
     return format(value, "f")
 
 
-@total_ordering
 @dataclass(frozen=True, slots=True, eq=False)
 class _Quantity(Generic[U]):
     """A decimal number with a unit of one kind. Equal, ordered and hashed by its exact size, whatever its unit."""
@@ -140,9 +138,16 @@ class _Quantity(Generic[U]):
         return self.size == other.size
 
     def __lt__(self, other: Self) -> bool:
-        if not self._same_kind(other):
-            return NotImplemented
-        return self.size < other.size
+        return self.size < other.size if self._same_kind(other) else NotImplemented
+
+    def __le__(self, other: Self) -> bool:
+        return self.size <= other.size if self._same_kind(other) else NotImplemented
+
+    def __gt__(self, other: Self) -> bool:
+        return self.size > other.size if self._same_kind(other) else NotImplemented
+
+    def __ge__(self, other: Self) -> bool:
+        return self.size >= other.size if self._same_kind(other) else NotImplemented
 
     def __hash__(self) -> int:
         return hash((type(self), self.size))

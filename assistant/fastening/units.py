@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
+from assistant.fastening.faults import LONGEST, Fault, quoted
 from assistant.fastening.quantities import (
     Angle,
     AngleUnit,
@@ -44,21 +45,11 @@ MOST_ANGLE = Angle(Decimal(3600), AngleUnit.DEGREE)
 """Ten turns."""
 MOST_LENGTH = Length(Decimal(10_000), LengthUnit.MILLIMETRE)
 """Ten metres."""
-_LONGEST = 60
-"""Characters of text that are looked at; no quantity is longer."""
 
 
 @dataclass(frozen=True, slots=True)
-class UnitFault:
+class UnitFault(Fault):
     """Why a text is not the quantity that was asked for, and what to write instead."""
-
-    problem: str
-    hint: str
-
-    @property
-    def sentence(self) -> str:
-        """Return both as one line for a person."""
-        return f"{self.problem}: {self.hint}"
 
 
 _NUMBER = re.compile(
@@ -116,11 +107,11 @@ _NOT_TORQUE: dict[str, str] = {
 
 def _number(text: str, what: str, hint: str) -> tuple[Decimal, str] | UnitFault:
     """Split ``text`` into a usable number and the rest, or say why that fails; ``what`` names the quantity."""
-    shown = _quoted(text)
+    shown = quoted(text)
     stripped = text.strip()
     if not stripped:
         return UnitFault(f"There is no {what} here", hint)
-    if len(stripped) > _LONGEST:
+    if len(stripped) > LONGEST:
         return UnitFault(f"{shown} is too long for {_article(what)}", hint)
     found = _NUMBER.fullmatch(stripped)
     if found is None:
@@ -144,12 +135,6 @@ def _article(what: str) -> str:
     return f"an {what}" if what[0] in "aeiou" else f"a {what}"
 
 
-def _quoted(text: str) -> str:
-    """Show a text that may be long or hold control characters on one short line."""
-    line = "".join(letter if letter.isprintable() else " " for letter in text[: _LONGEST + 1]).strip()
-    return f'"{line[:_LONGEST]}{"..." if len(text) > _LONGEST else ""}"'
-
-
 def parse_torque_unit(text: str) -> TorqueUnit | UnitFault:
     """Read a unit of torque such as ``N·m``, ``ft-lb`` or ``kgf·cm``.
 
@@ -164,15 +149,13 @@ def parse_torque_unit(text: str) -> TorqueUnit | UnitFault:
     if joined == "Nm":
         return TorqueUnit.NEWTON_METRE
     if joined in _NOT_TORQUE:
-        return UnitFault(f"{_quoted(text)} is not a unit of torque", _NOT_TORQUE[joined])
+        return UnitFault(f"{quoted(text)} is not a unit of torque", _NOT_TORQUE[joined])
     word = joined.lower()
     if word in _TORQUE_WORDS:
         return _TORQUE_WORDS[word]
     if "/" in text:
-        return UnitFault(
-            f"{_quoted(text)} is not a unit of torque", "a torque is force times arm, not force per length"
-        )
-    return UnitFault(f"{_quoted(text)} is not a unit of torque", _NOT_TORQUE.get(word, _TORQUE_HINT))
+        return UnitFault(f"{quoted(text)} is not a unit of torque", "a torque is force times arm, not force per length")
+    return UnitFault(f"{quoted(text)} is not a unit of torque", _NOT_TORQUE.get(word, _TORQUE_HINT))
 
 
 def parse_torque(text: str) -> Torque | UnitFault:
@@ -190,14 +173,14 @@ def parse_torque(text: str) -> Torque | UnitFault:
         return parts
     value, rest = parts
     if not rest:
-        return UnitFault(f"{_quoted(text)} has no unit", _TORQUE_HINT)
+        return UnitFault(f"{quoted(text)} has no unit", _TORQUE_HINT)
     unit = parse_torque_unit(rest)
     if isinstance(unit, UnitFault):
         return unit
     torque = Torque(value, unit)
     if torque > MOST_TORQUE:
         return UnitFault(
-            f"{_quoted(text)} is more than any hand tool gives", f"the most is {MOST_TORQUE}; check the number"
+            f"{quoted(text)} is more than any hand tool gives", f"the most is {MOST_TORQUE}; check the number"
         )
     return torque
 
@@ -212,14 +195,14 @@ def _part_of_turn(found: re.Match[str]) -> Angle | UnitFault:
     """Read "1/3 turn": kept in turns when that ends as a decimal, else in degrees."""
     above, below, unit = int(found[1]), int(found[2]), found[3].lower()
     if unit not in _TURNS or not above or not below:
-        return UnitFault(f"{_quoted(found[0])} is not an angle", _ANGLE_HINT)
+        return UnitFault(f"{quoted(found[0])} is not an angle", _ANGLE_HINT)
     turns = Fraction(above, below)
     if Fraction(as_decimal(turns)) == turns:
         return Angle(as_decimal(turns), AngleUnit.TURN)
     degrees = turns * 360
     if Fraction(as_decimal(degrees)) == degrees:
         return Angle(as_decimal(degrees), AngleUnit.DEGREE)
-    return UnitFault(f"{_quoted(found[0])} is no exact number of degrees", "write the angle in degrees")
+    return UnitFault(f"{quoted(found[0])} is no exact number of degrees", "write the angle in degrees")
 
 
 def parse_angle(text: str) -> Angle | UnitFault:
@@ -228,7 +211,7 @@ def parse_angle(text: str) -> Angle | UnitFault:
     >>> str(parse_angle("90 deg")), str(parse_angle("1/4 turn")), str(parse_angle("1/3 turn"))
     ('90°', '0.25 turn', '120°')
     """
-    part = _PART.fullmatch(text.strip()) if len(text) <= _LONGEST else None
+    part = _PART.fullmatch(text.strip()) if len(text) <= LONGEST else None
     if part is not None:
         angle = _part_of_turn(part)
     else:
@@ -238,14 +221,14 @@ def parse_angle(text: str) -> Angle | UnitFault:
         value, rest = parts
         unit = rest.strip().lower().rstrip(".")
         if not unit:
-            return UnitFault(f"{_quoted(text)} has no unit", _ANGLE_HINT)
+            return UnitFault(f"{quoted(text)} has no unit", _ANGLE_HINT)
         if unit in {"rad", "radian", "radians"}:
-            return UnitFault(f"{_quoted(text)} is in radians, which no angle gauge shows", _ANGLE_HINT)
+            return UnitFault(f"{quoted(text)} is in radians, which no angle gauge shows", _ANGLE_HINT)
         if unit not in _DEGREES | _TURNS:
-            return UnitFault(f"{_quoted(rest)} is not a unit of angle", _ANGLE_HINT)
+            return UnitFault(f"{quoted(rest)} is not a unit of angle", _ANGLE_HINT)
         angle = Angle(value, AngleUnit.DEGREE if unit in _DEGREES else AngleUnit.TURN)
     if isinstance(angle, Angle) and angle > MOST_ANGLE:
-        return UnitFault(f"{_quoted(text)} is more than ten turns", "check the number")
+        return UnitFault(f"{quoted(text)} is more than ten turns", "check the number")
     return angle
 
 
@@ -267,11 +250,11 @@ def parse_length(text: str) -> Length | UnitFault:
         return parts
     value, rest = parts
     if not rest:
-        return UnitFault(f"{_quoted(text)} has no unit", _LENGTH_HINT)
+        return UnitFault(f"{quoted(text)} has no unit", _LENGTH_HINT)
     unit = _LENGTH_WORDS.get(rest.strip().lower().rstrip("."))
     if unit is None or rest.strip() == "MM":
-        return UnitFault(f"{_quoted(rest)} is not a unit of length that is used here", _LENGTH_HINT)
+        return UnitFault(f"{quoted(rest)} is not a unit of length that is used here", _LENGTH_HINT)
     length = Length(value, unit)
     if length > MOST_LENGTH:
-        return UnitFault(f"{_quoted(text)} is longer than any tool", "check the number and the unit")
+        return UnitFault(f"{quoted(text)} is longer than any tool", "check the number and the unit")
     return length
