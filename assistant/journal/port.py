@@ -10,7 +10,6 @@ from datetime import datetime
 from typing import Any, Protocol
 
 from assistant.events import Record
-from assistant.journal.canonical import canonical
 
 FIRST = "0" * 64
 """What stands for the hash before the first entry of a job."""
@@ -185,14 +184,18 @@ def broken(job: str, good: Sequence[Entry], how: str) -> Verdict:
 
 
 def _unpacked(row: Stored) -> Mapping[str, Any] | None:
-    """Return the values in ``row``, or None when it holds anything else than the canonical form of a mapping."""
+    """Return the values in ``row``, or None when it holds anything else than a JSON mapping without floats."""
     if not (isinstance(row.kind, str) and isinstance(row.data, str) and isinstance(row.at_ms, int)):
         return None  # a damaged page may give any type
     try:
-        values = json.loads(row.data)
-        return values if isinstance(values, dict) and canonical(values) == row.data else None
-    except (TypeError, ValueError, RecursionError):
+        values = json.loads(row.data, parse_float=_refuse, parse_constant=_refuse)
+    except (ValueError, RecursionError):
         return None
+    return values if isinstance(values, dict) else None
+
+
+def _refuse(number: str) -> Any:
+    raise ValueError(f"no entry holds {number}")
 
 
 def day_of(now_ms: int) -> str:
