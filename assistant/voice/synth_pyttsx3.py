@@ -55,7 +55,7 @@ class Pyttsx3Synthesiser:
     def voices(self) -> tuple[str, ...]:
         """Return the ids of the English voices that are installed, in rising order."""
         with _engine_lock:
-            return tuple(sorted(number for number, _ in _voices(self._engine)))
+            return tuple(sorted(_voices(self._engine)))
 
     def render(self, text: str, *, rate: int, rate_hz: int) -> Samples:
         """Return the speech for ``text`` at ``rate`` words per minute, sampled at ``rate_hz``, shape (n,).
@@ -77,6 +77,9 @@ class Pyttsx3Synthesiser:
         file = io.BytesIO()
         self._engine.setProperty("voice", self._voice)
         self._engine.setProperty("rate", rate)
+        # The engine takes these orders on a thread of its own, and the driver's loop begins with a "stop" that would
+        # throw away what is not carried out yet. So wait until it is.
+        sys.modules["pyttsx3.drivers._espeak"].Synchronize()
         self._engine.save_to_file(text, file)
         stuck = threading.Timer(_STUCK_S, self._engine.proxy.endLoop, [True])  # its loop would wait for ever
         stuck.start()
@@ -106,22 +109,27 @@ def _start_engine() -> tuple[Any, list[Exception]]:
     return engine, broken
 
 
-def _voices(engine: Any) -> list[tuple[str, str]]:
-    """Return (id, name) of each English voice; those that need another program's data are left out."""
-    voices = [(str(voice.id), str(voice.name)) for voice in engine.getProperty("voices")]
-    return [(number, name) for number, name in voices if re.match(r"(?!mb/|!v/).*/en\b", number)]
+def _voices(engine: Any) -> dict[str, tuple[str, ...]]:
+    """Return id -> what else the voice is called, for each English voice that needs no other program's data."""
+    found = {}
+    for voice in engine.getProperty("voices"):
+        number = str(voice.id)
+        if re.match(r"(?!mb/|!v/).*/en\b", number):
+            languages = [str(language).lower() for language in voice.languages or ()]
+            found[number] = (number.rpartition("/")[2], str(voice.name).lower(), *languages)
+    return found
 
 
 def _find_voice(engine: Any, wanted: str) -> str:
     voices = _voices(engine)
     key = wanted.strip().lower().replace("_", "-")
-    exact = [number for number, name in voices if key in (number, number.rpartition("/")[2], name.lower())]
-    near = [number for number, name in voices if key in number or key in name.lower()]
+    exact = [number for number, names in voices.items() if key in (number, *names)]
+    near = [number for number, names in voices.items() if any(key in name for name in (number, *names))]
     found = exact or near
     if len(found) == 1:
         return found[0]
-    known = ", ".join(sorted(number.rpartition("/")[2] for number, _ in voices))
+    known = ", ".join(sorted(names[0] for names in voices.values()))
     if not found:
         raise VoiceFault(f'There is no voice "{wanted}"; the English ones are {known}.')
-    several = ", ".join(sorted(number.rpartition("/")[2] for number in found))
+    several = ", ".join(sorted(voices[number][0] for number in found))
     raise VoiceFault(f'"{wanted}" fits several voices ({several}); give one of them in full.')

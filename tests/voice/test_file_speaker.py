@@ -1,4 +1,4 @@
-"""The spoken side of a rehearsal: the words that a loudspeaker would give, each at its time on the rehearsal's clock."""
+"""The spoken side of a rehearsal: the words that a loudspeaker would give, each at its time on a clock of its own."""
 
 from __future__ import annotations
 

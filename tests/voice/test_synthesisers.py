@@ -38,7 +38,7 @@ def of_the_engine(text: str, rate: int) -> tuple[Samples, int]:
 
 
 def loudness(samples: Samples, rate_hz: int) -> np.ndarray:
-    """Return the level of each 20 ms from the first sound on (the engine breathes a little noise, never twice alike)."""
+    """Return the level of each 20 ms from the first sound on; the engine breathes a little noise, never twice alike."""
     heard = samples[np.flatnonzero(np.abs(samples.astype(int)) > np.abs(samples.astype(int)).max() / 50)[0] :]
     step = rate_hz // 50
     frames = heard[: heard.size // step * step].astype(float).reshape(-1, step)
@@ -155,6 +155,7 @@ def test_a_voice_that_cannot_be_had(wanted: str, sentence: str) -> None:
     [
         ("", "gmw/en-us"),
         ("en-gb-x-rp", "gmw/en-gb-x-rp"),
+        ("en-gb", "gmw/en"),
         ("scotland", "gmw/en-gb-scotland"),
         ("en-us+f3", "gmw/en-us+f3"),
     ],
