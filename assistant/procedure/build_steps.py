@@ -102,6 +102,7 @@ class StepBuilder:
                 hint = next((hint for hint in hints if hint.startswith("did you mean")), f"write one of {every}")
                 text = f"This step does not say what kind it is: {hint}"
             self._findings.add(node, ReadingRule.STEP_KIND, text)
+            self._places.lost = True
             return DoStep(id=made_id, text="", line=node.line)
         kind = kinds[0]
         fields = Fields(node, f"{kind} step", self._findings)

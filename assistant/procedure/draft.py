@@ -19,6 +19,8 @@ class Places:
     """
 
     def __init__(self) -> None:
+        self.lost = False
+        """Whether there is a step of which nobody knows what kind it is; sums over all steps mean nothing then."""
         self._nodes: dict[int, tuple[object, MapNode, bool]] = {}
 
     def add(self, value: object, node: MapNode, *, sound: bool) -> None:

@@ -92,6 +92,7 @@ def timers_in_order(draft: Draft) -> Iterator[Complaint]:
         return
     at = draft.places.of
     running: dict[str, Place] = {}
+    used: set[str] = set()
     for step in steps:
         before = timers.get(step.before_timer or "")
         if before and before.kind is not TimerKind.OPEN:
@@ -100,7 +101,7 @@ def timers_in_order(draft: Draft) -> Iterator[Complaint]:
             text = f'No step before this one starts the timer "{before.id}": add starts: {before.id} where it begins'
             yield Complaint(at(step, "before"), text)
         elif before:
-            del running[before.id]
+            used.add(before.id)
         wait = timers.get(step.timer) if isinstance(step, WaitStep) else None
         if wait and wait.kind is TimerKind.OPEN:
             text = (
@@ -110,7 +111,7 @@ def timers_in_order(draft: Draft) -> Iterator[Complaint]:
         starts = timers.get(step.starts_timer or "")
         if starts and starts.kind is TimerKind.OPEN:
             running[starts.id] = at(step, "starts")
-    for name, place in running.items():
+    for name, place in ((name, place) for name, place in running.items() if name not in used):
         text = (
             f'The open time "{name}" is started but limits no later step: write before: {name} in the step that joins'
         )

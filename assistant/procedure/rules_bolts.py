@@ -40,7 +40,7 @@ def every_bolt_once(draft: Draft) -> Iterator[Complaint]:
         for stage in stages:
             faults = [] if stage.exception else list(_uneven(stage, [groups[name] for name in sorted(names)]))
             if faults:
-                text = f"This stage {'; '.join(faults)}: mend the order, or say why in exception:"
+                text = f"This stage {'; '.join(faults)}: mend the order, or say why under exception"
                 yield Complaint(draft.places.of(stage), text)
 
 
@@ -80,9 +80,9 @@ def clear_bolt_numbers(draft: Draft) -> Iterator[Complaint]:
 def counts_match(draft: Draft) -> Iterator[Complaint]:
     """Count in again what was counted out, in that order; only single-use fasteners stay out."""
     counts = draft.counts()
-    if not draft.places.sound(*counts):
-        return
     groups = _groups(draft)
+    if draft.places.lost or not draft.places.sound(*counts) or not {count.group for count in counts} <= groups.keys():
+        return
     out: dict[str, list[Place]] = {}
     for count in counts:
         places = out.setdefault(count.group, [])
@@ -98,7 +98,7 @@ def counts_match(draft: Draft) -> Iterator[Complaint]:
                 place, f'The group "{count.group}" is counted in but was not counted out: count it out before'
             )
     for name, places in out.items():
-        if name in groups and not groups[name].single_use:
+        if not groups[name].single_use:
             for place in places:
                 text = f'The group "{name}" is counted out and never in again: add a count step with in: {name}'
                 yield Complaint(place, text)
@@ -107,7 +107,7 @@ def counts_match(draft: Draft) -> Iterator[Complaint]:
 def single_use_new(draft: Draft) -> Iterator[Complaint]:
     """Fit single-use parts new, in the number that was removed, and list as many spares."""
     places, it = draft.places, draft.procedure
-    if not places.sound(*draft.counts(), *draft.fits(), *it.groups, *it.spares):
+    if places.lost or not places.sound(*draft.counts(), *draft.fits(), *it.groups, *it.spares):
         return
     needed: Counter[str] = Counter()
     for group in it.groups:

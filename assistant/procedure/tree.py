@@ -97,11 +97,7 @@ def read_tree(text: str, findings: Findings) -> Node | None:
             if not builder.take(event):
                 return None
     except (yaml.YAMLError, ValueError) as fault:  # ValueError: the pure parser on absurd escapes and versions
-        mark = getattr(fault, "problem_mark", None)
-        place = At(mark.line + 1, mark.column + 1) if mark else At()
-        problem = str(getattr(fault, "problem", None) or "it cannot be read").splitlines()[0][:120]
-        hint = next((hint for sign, hint in _SYNTAX_HINTS if sign in problem), "check the indentation and the quotes")
-        findings.add(place, ReadingRule.YAML_SYNTAX, f"This is not well-formed YAML ({problem}): {hint}")
+        findings.add(_end_of(fault, text), ReadingRule.YAML_SYNTAX, _sentence(fault))
         return None
     root = builder.root
     if root is None or (isinstance(root, ScalarNode) and root.is_null):
@@ -110,6 +106,27 @@ def read_tree(text: str, findings: Findings) -> Node | None:
         )
         return None
     return root
+
+
+def _end_of(fault: Exception, text: str) -> At:
+    """Return where ``fault`` was met; libyaml names a line that is not there when it was met at the end of ``text``."""
+    mark = getattr(fault, "problem_mark", None)
+    if mark is None:
+        return At()
+    lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    if mark.line >= len(lines):
+        return At(len(lines), len(lines[-1]) + 1)
+    return At(mark.line + 1, mark.column + 1)
+
+
+def _sentence(fault: Exception) -> str:
+    """Return what is wrong and what to write, for a fault of the parser."""
+    problem = str(getattr(fault, "problem", None) or "it cannot be read").splitlines()[0][:120]
+    hint = next((hint for sign, hint in _SYNTAX_HINTS if sign in problem), "check the indentation and the quotes")
+    mark, start = getattr(fault, "problem_mark", None), getattr(fault, "context_mark", None)
+    scanning = str(getattr(fault, "context", None) or "").startswith("while scanning")
+    begun = f"; it begins in line {start.line + 1}" if scanning and mark and start and start.line < mark.line else ""
+    return f"This is not well-formed YAML ({problem}{begun}): {hint}"
 
 
 class _Builder:
