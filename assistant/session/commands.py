@@ -1,7 +1,7 @@
 """Every phrase that can be spoken: data in one place, printed by ``assistant phrases`` and listed in the docs.
 
-Alternatives stand where a person would naturally say something else. Phrases that would be dangerous to confuse differ in
-length or in their vowels. All are lower case, without digits or apostrophes, as a recogniser spells them.
+Alternatives stand where a person would naturally say something else. Phrases that would be dangerous to confuse differ
+in length or in their vowels. All are lower case, without digits or apostrophes, as a recogniser spells them.
 """
 
 from __future__ import annotations
@@ -26,8 +26,21 @@ _HARMLESS, _MOVING, _CRITICAL = Weight.HARMLESS, Weight.MOVING, Weight.CRITICAL
 
 INTENTS: tuple[Intent, ...] = (
     Intent("next", _MOVING, ("next", "next one", "done"), "This is done; go on to the next thing."),
-    Intent("go_back", _MOVING, ("go back", "previous"), "Go back to the thing before; nothing that was done is undone."),
-    Intent("skip", _CRITICAL, ("skip this", "skip this step"), "Leave this out; read back, needs a reason and confirmed."),
+    Intent(
+        "go_back", _MOVING, ("go back", "previous"), "Go back to the thing before; nothing that was done is undone."
+    ),
+    Intent(
+        "skip",
+        _CRITICAL,
+        ("skip this", "leave this out"),
+        "Leave out the present thing: read back, needs a reason and confirmed.",
+    ),
+    Intent(
+        "skip_step",
+        _CRITICAL,
+        ("skip this step", "skip the whole step"),
+        "Leave out the rest of the step: read back, needs a reason and confirmed.",
+    ),
     Intent("repeat", _HARMLESS, ("repeat", "say again", "say that again"), "Say the last thing again."),
     Intent("repeat_step", _HARMLESS, ("repeat step", "repeat the step"), "Read the whole step again."),
     Intent("repeat_stage", _HARMLESS, ("repeat stage", "repeat the stage"), "Read the whole stage again; stay here."),
@@ -40,8 +53,13 @@ INTENTS: tuple[Intent, ...] = (
     Intent("all_together", _HARMLESS, ("all together", "whole group"), "Take the bolts as a group again."),
     Intent("how_many", _HARMLESS, ("how many", "how many bolts"), "Say how many fasteners."),
     Intent("count", _MOVING, ("count", "i count"), "Give a count, for example: count sixteen.", SlotKind.WHOLE),
-    Intent("reading", _MOVING, ("reading", "it reads"), "Give a reading, for example: reading thirty five point five.",
-           SlotKind.DECIMAL),
+    Intent(
+        "reading",
+        _MOVING,
+        ("reading", "it reads"),
+        "Give a reading, for example: reading thirty five point five.",
+        SlotKind.DECIMAL,
+    ),
     Intent("yes", _MOVING, ("yes", "yes it is"), "Answer a check with yes."),
     Intent("no", _MOVING, ("no", "no it is not"), "Answer a check with no."),
     Intent("confirmed", _CRITICAL, ("confirmed", "i confirm"), "Acknowledge a hazard, or agree to what was read back."),

@@ -1,0 +1,144 @@
+"""Timers of the procedure, and the waiting times of read-backs and notes."""
+
+from __future__ import annotations
+
+from assistant.events import ToneKind
+from assistant.procedure.model import TimerKind
+from assistant.session import critical, replies, sentences
+from assistant.session.engine import Engine
+from assistant.session.places import StepPlace
+from assistant.session.state import TimerState
+
+_WARN_PART = 5
+"""An open time is warned of when one fifth of it is left."""
+
+
+def start(e: Engine, timer_id: str, *, aloud: bool = False) -> None:
+    """Start or restart a timer; ``aloud`` when that was asked for by itself."""
+    timer = e.timers[timer_id]
+    repeated = timer_id in e.state.timers
+    ends_ms = e.now_ms + timer.seconds * 1000
+    e.state.timers[timer_id] = TimerState(e.now_ms, ends_ms, e.state.visit if aloud else 0)
+    e.state.late_accepted = {pair for pair in e.state.late_accepted if pair[1] != timer_id}
+    e.record(
+        "timer_started",
+        timer=timer_id,
+        name=timer.name,
+        kind=timer.kind.value,
+        seconds=timer.seconds,
+        repeated=repeated,
+        ends_ms=ends_ms,
+    )
+    e.say(replies.timer_started(timer))
+
+
+def running(e: Engine, timer_id: str) -> bool:
+    """Return whether a timer was started and has not ended."""
+    timer = e.state.timers.get(timer_id)
+    return timer is not None and not timer.over
+
+
+def seconds_left(e: Engine, timer_id: str) -> int:
+    """Return the seconds [s] that a started timer still runs, rounded up."""
+    return max(0, -((e.now_ms - e.state.timers[timer_id].ends_ms) // 1000))
+
+
+def left_words(e: Engine, timer_id: str) -> str:
+    """Say what is left of a timer that matters for a step, or ""."""
+    timer = e.state.timers.get(timer_id)
+    if timer is None or timer.stopped:
+        return ""
+    if timer.over:
+        return replies.timer_over(e.timers[timer_id])[0]
+    return replies.timer_left(e.timers[timer_id], seconds_left(e, timer_id))
+
+
+def wait_words(e: Engine, timer_id: str) -> str:
+    """Say how a wait stands."""
+    if timer_id not in e.state.timers:
+        return sentences.SAY_START
+    if running(e, timer_id):
+        return left_words(e, timer_id)
+    return sentences.WAIT_OVER
+
+
+def time_left(e: Engine) -> None:
+    """Answer how long the timers still run: at most four, those that end first."""
+    live = [(state.ends_ms, timer) for timer, state in e.state.timers.items() if not state.over and not state.stopped]
+    if not live:
+        e.say(sentences.NO_TIMER)
+    for _, timer in sorted(live)[:4]:
+        e.say(left_words(e, timer))
+
+
+def too_late(e: Engine) -> bool:
+    """Return True, and ask, when this step had to come before the end of an open time that is over."""
+    step = e.step
+    if step is None or not step.before_timer or (step.id, step.before_timer) in e.state.late_accepted:
+        return False
+    timer = e.timers[step.before_timer]
+    state = e.state.timers.get(timer.id)
+    if timer.kind is not TimerKind.OPEN or (state is not None and (state.stopped or not state.over)):
+        return False
+    question = replies.timer_late(timer, started=state is not None)
+    critical.offer(e, "late", sentences.GO_ON_LATE, question, step=step.id, timer=timer.id)
+    return True
+
+
+def stop_if_last(e: Engine, timer_id: str) -> None:
+    """Stop an open time when every step that had to come before its end is done or left out."""
+    state = e.state.timers.get(timer_id)
+    if state is None or state.over or state.stopped or e.timers[timer_id].kind is not TimerKind.OPEN:
+        return
+    for place in e.places:
+        waits = isinstance(place, StepPlace) and place.step.before_timer == timer_id
+        if waits and place.key not in e.state.done and place.key not in e.state.skipped:
+            return
+    state.stopped = True
+    e.record("timer_stopped", timer=timer_id)
+
+
+def next_ms(e: Engine) -> int | None:
+    """Return when something happens by itself."""
+    times = [time for state in (e.state.pending, e.state.noting) if state is not None for time in [state.deadline_ms]]
+    for timer_id, timer in e.state.timers.items():
+        if not timer.over and not timer.stopped:
+            times.append(timer.ends_ms if timer.warned else _warn_ms(e, timer_id, timer))
+    return min(times, default=None)
+
+
+def _warn_ms(e: Engine, timer_id: str, timer: TimerState) -> int:
+    what = e.timers[timer_id]
+    return timer.ends_ms - what.seconds * 1000 // _WARN_PART if what.kind is TimerKind.OPEN else timer.ends_ms
+
+
+def expire(e: Engine) -> bool:
+    """Let everything happen whose time has come, in order; return whether anything did."""
+    happened = False
+    while (due := next_ms(e)) is not None and due <= e.now_ms and not e.state.closed:
+        happened = True
+        for timer_id in sorted(e.state.timers):
+            _timer(e, timer_id, due)
+        for waiting in (e.state.pending, e.state.noting):
+            if waiting is not None and waiting.deadline_ms <= due:
+                critical.cancel(e, "silence")
+                break
+    return happened
+
+
+def _timer(e: Engine, timer_id: str, due: int) -> None:
+    timer = e.state.timers[timer_id]
+    what = e.timers[timer_id]
+    if timer.over or timer.stopped:
+        return
+    if timer.ends_ms <= due:
+        timer.over = timer.warned = True
+        e.record("timer_ended", timer=timer_id, name=what.name, kind=what.kind.value)
+        e.tone(ToneKind.TIMER)
+        e.say(*replies.timer_over(what))
+    elif not timer.warned and _warn_ms(e, timer_id, timer) <= due:
+        timer.warned = True
+        left = (timer.ends_ms - due) // 1000
+        e.record("timer_warned", timer=timer_id, seconds_left=left)
+        e.tone(ToneKind.TIMER)
+        e.say(replies.timer_left(what, left))

@@ -1,0 +1,104 @@
+"""What is still open, and the closing of the job."""
+
+from __future__ import annotations
+
+from assistant.procedure.model import CountStep, Direction, FitStep, TightenStep
+from assistant.session import critical, replies, sentences
+from assistant.session.engine import Engine
+from assistant.session.places import Card, Safety, StepPlace
+from assistant.session.state import Pending
+
+
+def open_groups(e: Engine) -> list[str]:
+    """Return the ids of groups whose counts do not agree: out and in, or a count that is still missing."""
+    counts = e.steps_of(CountStep)
+    found = []
+    for group in dict.fromkeys(step.group for step in counts):
+        steps = [step for step in counts if step.group == group]
+        if any(step.id not in e.state.counts for step in steps):
+            found.append(group)
+            continue
+        total = {
+            way: sum(e.state.counts[step.id] for step in steps if step.direction is way) for way in Direction
+        }  # fmt: skip
+        ways = {step.direction for step in steps}
+        explained = any(step.id in e.state.deviations for step in steps if step.direction is Direction.IN)
+        if len(ways) == 2 and total[Direction.OUT] != total[Direction.IN] and not explained:
+            found.append(group)
+    return found
+
+
+def open_stages(e: Engine) -> list[tuple[str, int]]:
+    """Return step id and stage number of every stage with a bolt that was not tightened."""
+    return [
+        (step.id, stage)
+        for step in e.steps_of(TightenStep)
+        for stage in range(1, len(step.stages) + 1)
+        if any(
+            chunk.stage == stage and (step.id, index, offset) not in e.state.bolts
+            for index, chunk in enumerate(e.chunks[step.id])
+            for offset in range(len(chunk.bolts))
+        )
+    ]
+
+
+def open_parts(e: Engine) -> list[str]:
+    """Return the ids of steps whose new parts were not answered for."""
+    return [step.id for step in e.steps_of(FitStep) if step.id not in e.state.fitted]
+
+
+def open_steps(e: Engine) -> list[str]:
+    """Return the keys of places that are neither done nor left out with a reason."""
+    keys = []
+    for place in e.places:
+        match place:
+            case StepPlace(key=key) if key not in e.state.done | set(e.state.skipped):
+                keys.append(key)
+            case Safety(key=key) if (key, 0) not in e.state.acknowledged:
+                keys.append(key)
+            case Card(key=key) if key not in e.state.prepared | set(e.state.skipped):
+                keys.append(key)
+            case _:
+                pass
+    return keys
+
+
+def open_words(e: Engine) -> list[str]:
+    """Say what is open, the gravest first, at most four things."""
+    steps, left_out = open_steps(e), len(e.state.skipped)
+    things = []
+    for number, one, many in (
+        (len(steps), "step not done", "steps not done"),
+        (len(open_groups(e)), "open count", "open counts"),
+        (len(open_stages(e)), "stage not tightened", "stages not tightened"),
+        (len(open_parts(e)), "new part not answered for", "new parts not answered for"),
+        (left_out, "step left out", "steps left out"),
+    ):
+        if number:
+            things.append(replies.plural(number, one, many))
+    return things[:4]
+
+
+def finish(e: Engine) -> None:
+    """Ask to close the job; what is open needs a reason first."""
+    things = open_words(e)
+    if things:
+        critical.demand_reason(e, "finish", sentences.FINISH_OPEN, replies.open_items(things))
+        return
+    critical.ask(e, Pending("finish", sentences.FINISH_NOW, sentences.FINISH_NOW, {}, final=True))
+
+
+def close(e: Engine, pending: Pending) -> None:
+    """Close the job."""
+    e.record(
+        "closed",
+        open=open_words(e),
+        open_steps=open_steps(e),
+        open_counts=open_groups(e),
+        open_stages=[list(stage) for stage in open_stages(e)],
+        open_parts=open_parts(e),
+        reason=pending.reason,
+    )
+    e.table.fire("close")
+    e.state.closed = True
+    e.say(sentences.CLOSED)

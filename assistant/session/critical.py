@@ -1,0 +1,120 @@
+"""What must be read back and confirmed, and words that are taken down: notes, problems, reasons."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from assistant.events import ToneKind
+from assistant.session import replies, sentences
+from assistant.session.engine import Engine
+from assistant.session.state import Noting, Pending
+
+CONFIRM_MS = 15_000
+"""How long a read-back waits for "confirmed" once it should have been spoken."""
+NOTE_MS = 60_000
+"""How long a note waits for its next words."""
+_MS_PER_WORD = 400
+"""Speech of 150 words a minute, a usual rate of reading aloud (common practice, no source)."""
+
+
+def ask(e: Engine, pending: Pending) -> None:
+    """Read ``pending`` back and wait for "confirmed"."""
+    pending.deadline_ms = e.now_ms + CONFIRM_MS + _MS_PER_WORD * len(pending.question.split())
+    e.state.pending = pending
+    e.table.fire("ask")
+    e.record("asked", what=pending.action, question=pending.question)
+    e.say(pending.question)
+
+
+def offer(e: Engine, action: str, summary: str, question: list[str], **data: Any) -> None:
+    """Read back what does not fit; confirming it asks for a reason, and the reason is read back as well."""
+    ask(e, Pending(action, summary, " ".join(question), data, final=False))
+
+
+def demand_reason(e: Engine, action: str, summary: str, say: list[str], **data: Any) -> None:
+    """Ask for a reason first; then it is read back and must be confirmed."""
+    pending = Pending(action, summary, "", data, final=False)
+    _take_down(e, Noting("reason", [], e.now_ms + NOTE_MS, pending))
+    e.say(*say, sentences.SAY_WHY)
+
+
+def note(e: Engine, kind: str) -> None:
+    """Begin a note or a problem."""
+    _take_down(e, Noting(kind, [], e.now_ms + NOTE_MS))
+    e.say(sentences.SAY_NOTE)
+
+
+def _take_down(e: Engine, noting: Noting) -> None:
+    e.state.pending = None
+    e.state.noting = noting
+    e.table.fire("take_down")
+
+
+def words(e: Engine, text: str) -> None:
+    """Add words to what is taken down."""
+    noting = e.state.noting
+    if noting is None:
+        raise RuntimeError("Words came in while nothing is taken down.")
+    noting.words.append(text)
+    noting.deadline_ms = e.now_ms + NOTE_MS
+    e.tone(ToneKind.ACCEPTED)
+
+
+def end_note(e: Engine) -> None:
+    """Keep what was taken down, or read the reason back."""
+    noting = e.state.noting
+    if noting is None:
+        raise RuntimeError("A note ends that was never begun.")
+    text = " ".join(noting.words)
+    if not text:
+        noting.deadline_ms = e.now_ms + NOTE_MS
+        e.say(sentences.NOTE_EMPTY)
+        return
+    if noting.pending is None:
+        keep_note(e, noting, complete=True)
+        e.settle()
+        return
+    e.state.noting = None
+    pending = noting.pending
+    pending.reason = text
+    pending.final = True
+    pending.question = " ".join(replies.reason_then(pending.summary, text))
+    ask(e, pending)
+
+
+def keep_note(e: Engine, noting: Noting, *, complete: bool) -> None:
+    """Write a note down; not ``complete`` when it ended by silence."""
+    text = " ".join(noting.words)
+    e.state.noting = None
+    e.state.notes += 1
+    e.record(noting.kind, step=e.step.id if e.step else None, text=text, complete=complete)
+    e.say(replies.note_kept(noting.kind, text))
+
+
+def cancel(e: Engine, why: str) -> None:
+    """Drop what is pending or being taken down; nothing changes."""
+    noting, pending = e.state.noting, e.state.pending
+    e.state.noting = e.state.pending = None
+    if noting is not None and noting.pending is None:
+        if why == "silence" and noting.words:
+            keep_note(e, noting, complete=False)
+        else:
+            e.record("cancelled", what=noting.kind, why=why)
+            e.say(sentences.NOTE_DROPPED)
+    else:
+        dropped = pending or (noting.pending if noting else None)
+        e.record("cancelled", what=dropped.action if dropped else "nothing", why=why)
+        e.say(sentences.SILENCE if why == "silence" else sentences.CANCELLED)
+    e.settle()
+
+
+def confirm(e: Engine) -> Pending | None:
+    """Take "confirmed": ask for the reason if it is still missing, else return what may be done now."""
+    pending = e.state.pending
+    if pending is None:
+        raise RuntimeError("Nothing waits to be confirmed.")
+    if not pending.final:
+        _take_down(e, Noting("reason", [], e.now_ms + NOTE_MS, pending))
+        e.say(sentences.SAY_WHY)
+        return None
+    return pending

@@ -1,0 +1,213 @@
+"""From an understood command to the act that carries it out, and from a confirmed read-back likewise."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from assistant.events import Adjust, Command, Hush, ToneKind, VoiceKnob
+from assistant.procedure.model import TightenStep
+from assistant.session import answers, clocks, closing, critical, moving, questions, replies, sentences, tightening
+from assistant.session.engine import Engine
+from assistant.session.places import Card, End, Safety, StepPlace
+from assistant.session.state import Pending
+
+_KNOBS = {
+    "louder": Adjust(VoiceKnob.VOLUME, 1),
+    "quieter": Adjust(VoiceKnob.VOLUME, -1),
+    "faster": Adjust(VoiceKnob.RATE, 1),
+    "slower": Adjust(VoiceKnob.RATE, -1),
+}
+_OVER_A_READ_BACK = {"repeat", "be_quiet", *_KNOBS}
+"""What may be said while something waits for "confirmed" without cancelling it: it changes nothing about the job."""
+_ANSWERS_ANEW = {"count", "reading", "yes", "no"}
+"""A new answer cancels the one that was read back, and is taken in its place."""
+
+
+def act(e: Engine, command: Command) -> None:
+    """Carry out ``command``."""
+    name = command.intent
+    if name == "words":
+        critical.words(e, command.text)
+    elif name in _KNOBS:
+        e.do(_KNOBS[name])
+        e.tone(ToneKind.ACCEPTED)
+    elif name == "be_quiet":
+        e.do(Hush())
+        e.tone(ToneKind.ACCEPTED)
+    elif e.phase == "confirming" and name != "confirmed" and name not in _OVER_A_READ_BACK:
+        critical.cancel(e, "said")
+        if name in _ANSWERS_ANEW:
+            e.words.clear()
+            ACTS[name](e, command)
+    elif name in questions.ANSWERS:
+        questions.ANSWERS[name](e)
+    else:
+        ACTS[name](e, command)
+
+
+def _next(e: Engine, _: Command) -> None:
+    step, place = e.step, e.place
+    match e.base:
+        case "hazard":
+            e.say(sentences.NOT_PAST_HAZARD)
+        case "preparing":
+            _prepared(e)
+        case "doing" if step is not None:
+            if not clocks.too_late(e):
+                again = step.id in e.state.done
+                moving.step_done(e, step)
+                if again and step.starts_timer and not _timer_fresh(e, step.starts_timer):
+                    e.say(sentences.NOT_STARTED_AGAIN)
+                moving.advance(e)
+        case "tightening" | "bolting":
+            tightening.confirm(e)
+        case "waiting":
+            answers.wait_next(e)
+        case "finishing":
+            e.say(sentences.ALL_DONE)
+        case base:
+            if place.key in e.state.done:
+                e.record("moved", to=e.places[e.state.at + 1].key)
+                moving.advance(e)
+                return
+            asks = {
+                "counting": sentences.ANSWER_COUNT,
+                "fitting": sentences.ANSWER_FIT,
+                "reading": sentences.ANSWER_READING,
+            }
+            e.say(asks.get(e.listening if base == "checking" else base, sentences.ANSWER_YES_NO))
+
+
+def _timer_fresh(e: Engine, timer_id: str) -> bool:
+    timer = e.state.timers.get(timer_id)
+    return timer is not None and timer.visit == e.state.visit
+
+
+def _prepared(e: Engine) -> None:
+    place = e.place
+    if isinstance(place, Card):
+        repeated = place.key in e.state.prepared
+        e.state.prepared.add(place.key)
+        e.state.skipped.pop(place.key, None)
+        e.record("prepared", what=place.what, things=list(place.things), repeated=repeated)
+    moving.advance(e)
+
+
+def _confirmed(e: Engine, _: Command) -> None:
+    if e.phase == "confirming":
+        pending = critical.confirm(e)
+        if pending is not None:
+            if pending.action != "finish":
+                e.state.pending = None
+                e.settle()
+            ACTIONS[pending.action](e, pending)
+            e.state.pending = None
+        return
+    number = e.unread
+    if number is None:
+        raise RuntimeError("There is no hazard to acknowledge.")
+    place = e.place
+    hazard = place.hazards[number]
+    e.state.acknowledged.add((place.key, number))
+    e.record("hazard_acknowledged", place=place.key, number=number + 1, word=hazard.word.value, hazard=hazard.hazard)
+    e.settle()
+    if isinstance(place, Safety):
+        moving.advance(e)
+    else:
+        moving.announce(e)
+
+
+def _skip(e: Engine, command: Command) -> None:
+    match e.place:
+        case Safety():
+            e.say(sentences.SAFETY_STAYS)
+        case End():
+            e.say(sentences.NOTHING_TO_SKIP)
+        case Card():
+            critical.demand_reason(e, "skip_place", sentences.SKIP_PREPARATION, [])
+        case StepPlace(key=key) if key in e.state.done:
+            e.say(sentences.DONE_BEFORE)
+        case StepPlace(step=TightenStep()) if command.intent == "skip" and e.unread is None:
+            tightening.leave_out(e)
+        case StepPlace(number=number, of=of, closing=closing_step):
+            name = replies.step_number(number, of, closing=closing_step)
+            critical.demand_reason(e, "skip_step", replies.skip_step(name), [])
+
+
+def _skip_place(e: Engine, pending: Pending) -> None:
+    place = e.place
+    e.state.skipped[place.key] = pending.reason
+    e.record("skipped", place=place.key, what="place", reason=pending.reason)
+    moving.advance(e)
+
+
+def _skip_step(e: Engine, pending: Pending) -> None:
+    step = e.step
+    if step is None:
+        raise RuntimeError("There is no step to leave out.")
+    e.state.skipped[step.id] = pending.reason
+    unread = [number for number in range(len(step.hazards)) if (step.id, number) not in e.state.acknowledged]
+    e.record("skipped", step=step.id, what="step", reason=pending.reason, hazards_not_read=len(unread))
+    if isinstance(step, TightenStep):
+        for index, offset in e.open_bolts(step):
+            e.state.bolts_skipped[(step.id, index, offset)] = pending.reason
+    if step.before_timer:
+        clocks.stop_if_last(e, step.before_timer)
+    moving.advance(e)
+
+
+def _late(e: Engine, pending: Pending) -> None:
+    step, timer = str(pending.data["step"]), str(pending.data["timer"])
+    e.state.late_accepted.add((step, timer))
+    e.record("deviation", step=step, what="open_time", timer=timer, reason=pending.reason)
+    e.say(sentences.WRITTEN_DOWN)
+    moving.announce(e)
+
+
+def _pause(e: Engine, _: Command) -> None:
+    e.record("paused")
+    e.table.fire("pause")
+    e.say(sentences.PAUSED)
+
+
+def _carry_on(e: Engine, _: Command) -> None:
+    e.record("carried_on")
+    e.settle()
+    moving.announce(e)
+
+
+ACTIONS: Mapping[str, Callable[[Engine, Pending], None]] = {
+    "skip_place": _skip_place,
+    "skip_step": _skip_step,
+    "skip_bolts": lambda e, pending: tightening.left_out(e, pending.reason),
+    "accept_count": answers.accept_count,
+    "accept_answer": answers.accept_answer,
+    "accept_reading": answers.accept_reading,
+    "leave_wait": answers.leave_wait,
+    "late": _late,
+    "finish": closing.close,
+}
+"""What a confirmed read-back does."""
+
+ACTS: Mapping[str, Callable[[Engine, Command], None]] = {
+    "next": _next,
+    "go_back": lambda e, _: moving.go_back(e),
+    "skip": _skip,
+    "skip_step": _skip,
+    "confirmed": _confirmed,
+    "cancel": lambda e, _: critical.cancel(e, "said"),
+    "one_by_one": lambda e, _: tightening.one_by_one(e, True),
+    "all_together": lambda e, _: tightening.one_by_one(e, False),
+    "count": answers.count,
+    "reading": answers.reading,
+    "yes": answers.yes_no,
+    "no": answers.yes_no,
+    "note": lambda e, _: critical.note(e, "note"),
+    "problem": lambda e, _: critical.note(e, "problem"),
+    "end_note": lambda e, _: critical.end_note(e),
+    "pause": _pause,
+    "carry_on": _carry_on,
+    "start_timer": lambda e, _: answers.start_timer(e),
+    "finish": lambda e, _: closing.finish(e),
+}
+"""What a command does."""

@@ -1,0 +1,234 @@
+"""One job at work: what all the acts share. It collects what an input brings about, and knows where the job stands."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any, TypeVar
+
+from assistant.events import Adjust, Effect, Hush, Record, Say, Tone, ToneKind
+from assistant.fastening.quantities import plain
+from assistant.fastening.units import Angle, AngleUnit, Torque
+from assistant.procedure.model import (
+    CheckStep,
+    CountStep,
+    Direction,
+    FitStep,
+    Group,
+    Item,
+    Procedure,
+    Step,
+    TightenStep,
+    Timer,
+    WaitStep,
+)
+from assistant.session.machine import Table
+from assistant.session.places import Card, Chunk, End, Place, Safety, StepPlace, chunks_of, places_of
+from assistant.session.state import State
+
+S = TypeVar("S", bound=Step)
+
+
+class Engine:
+    """The procedure, the state, and the answer that is being made. Times are whole milliseconds since the epoch."""
+
+    def __init__(self, procedure: Procedure) -> None:
+        self.procedure = procedure
+        self.places: tuple[Place, ...] = places_of(procedure)
+        self.groups: dict[str, Group] = {group.id: group for group in procedure.groups}
+        self.timers: dict[str, Timer] = {timer.id: timer for timer in procedure.timers}
+        self.items: dict[str, Item] = {
+            item.id: item
+            for items in (procedure.support_equipment, procedure.supplies, procedure.spares)
+            for item in items
+        }
+        self.chunks: dict[str, tuple[Chunk, ...]] = {
+            place.key: chunks_of(place.step)
+            for place in self.places
+            if isinstance(place, StepPlace) and isinstance(place.step, TightenStep)
+        }
+        self.state = State()
+        self.table = Table(self)
+        self.begin(0, "clock")
+
+    def begin(self, now_ms: int, by: str) -> None:
+        """Begin a new answer."""
+        self.now_ms = now_ms
+        self.by = by
+        self.records: list[Record] = []
+        self.words: list[str] = []
+        self.others: list[Effect] = []
+        self.keep_last = False
+
+    # The answer
+
+    def record(self, kind: str, **data: Any) -> None:
+        """Put down a fact."""
+        self.records.append(Record(kind, {**data, "by": self.by}))
+
+    def say(self, *sentences: str) -> None:
+        """Add sentences to what will be said."""
+        self.words += [sentence for sentence in sentences if sentence]
+
+    def tone(self, kind: ToneKind) -> None:
+        """Sound a tone before the words."""
+        self.others.append(Tone(kind))
+
+    def do(self, effect: Adjust | Hush) -> None:
+        """Turn a knob, or hush."""
+        self.others.append(effect)
+
+    def answer(self) -> list[Effect]:
+        """Return what was collected, in order: records, tones, words."""
+        effects: list[Effect] = [*self.records, *self.others]
+        if self.words:
+            text = " ".join(self.words)
+            if not self.keep_last:
+                self.state.last_said = text
+            effects.append(Say(text))
+        return effects
+
+    # Where the job stands
+
+    @property
+    def phase(self) -> str:
+        """The present state of the table; only the table sets it."""
+        return self.state.phase
+
+    @phase.setter
+    def phase(self, state: str) -> None:
+        self.state.phase = state
+
+    @property
+    def place(self) -> Place:
+        """The present place."""
+        return self.places[self.state.at]
+
+    @property
+    def step(self) -> Step | None:
+        """The present step; None in the preparation and behind the end."""
+        return self.place.step if isinstance(self.place, StepPlace) else None
+
+    @property
+    def base(self) -> str:
+        """The state of the work at this place, whatever lies over it."""
+        if self.unread is not None:
+            return "hazard"
+        match self.place:
+            case Card() | Safety():
+                return "preparing"
+            case End():
+                return "finishing"
+            case StepPlace(step=step):
+                return _KINDS.get(type(step), "doing") if not self._single(step) else "bolting"
+
+    def _single(self, step: Step) -> bool:
+        return isinstance(step, TightenStep) and self.state.one_by_one
+
+    @property
+    def listening(self) -> str:
+        """The state of the grammar: as :attr:`base`, but a check that asks for a value is "reading"."""
+        step = self.step
+        base = self.base
+        return "reading" if base == "checking" and isinstance(step, CheckStep) and step.limits else base
+
+    def stands_at(self, state: str) -> bool:
+        """Guard of the table."""
+        return self.base == state
+
+    def may_close(self) -> bool:
+        """Guard of the table: the closing was read back and confirmed."""
+        pending = self.state.pending
+        return pending is not None and pending.action == "finish" and pending.final
+
+    @property
+    def unread(self) -> int | None:
+        """Index of the first hazard of this place that is not acknowledged."""
+        place = self.place
+        return next(
+            (
+                number
+                for number in range(len(place.hazards))
+                if (place.key, number) not in self.state.acknowledged
+            ),
+            None,
+        )  # fmt: skip
+
+    def settle(self) -> None:
+        """Go to the state of the present place."""
+        self.table.fire("enter")
+
+    # Bolts
+
+    def bolt_place(self) -> tuple[Chunk, tuple[int, ...], int, int] | None:
+        """Return the present chunk, its bolts that are meant now, its index and the first one's index inside it.
+
+        None outside a tightening, and behind its last bolt.
+        """
+        step = self.step
+        if not isinstance(step, TightenStep):
+            return None
+        chunks = self.chunks[step.id]
+        index, offset = self.state.pointers.get(step.id, (0, 0))
+        if index >= len(chunks):
+            return None
+        bolts = chunks[index].bolts
+        return chunks[index], (bolts[offset : offset + 1] if self.state.one_by_one else bolts[offset:]), index, offset
+
+    def open_bolts(self, step: TightenStep) -> list[tuple[int, int]]:
+        """Return where bolts are neither tightened nor left out with a reason, in order."""
+        return [
+            (index, offset)
+            for index, chunk in enumerate(self.chunks[step.id])
+            for offset in range(len(chunk.bolts))
+            if (step.id, index, offset) not in self.state.bolts
+            and (step.id, index, offset) not in self.state.bolts_skipped
+        ]
+
+    # Counts
+
+    def expected_count(self, step: CountStep) -> int:
+        """Return how many fasteners this step must count: those of the group that other steps did not account for.
+
+        Those that go in are as many as came out; when none were counted out, all of the group.
+        """
+        out = self._counted(step.group, Direction.OUT, step.id)
+        if step.direction is Direction.OUT:
+            total = len(self.groups[step.group].bolts)
+            return max(0, total - (out or 0))
+        total = len(self.groups[step.group].bolts) if out is None else out
+        return max(0, total - (self._counted(step.group, Direction.IN, step.id) or 0))
+
+    def _counted(self, group: str, direction: Direction, but: str) -> int | None:
+        counts = [
+            self.state.counts[step.id]
+            for step in self.steps_of(CountStep)
+            if step.group == group and step.direction is direction and step.id != but and step.id in self.state.counts
+        ]
+        return sum(counts) if counts else None
+
+    def steps_of(self, kind: type[S]) -> list[S]:
+        """Return all steps of one kind, closing steps too."""
+        return [
+            place.step for place in self.places if isinstance(place, StepPlace) and isinstance(place.step, kind)
+        ]  # fmt: skip
+
+
+_KINDS: dict[type[Step], str] = {
+    CheckStep: "checking",
+    CountStep: "counting",
+    TightenStep: "tightening",
+    WaitStep: "waiting",
+    FitStep: "fitting",
+}
+
+
+def target_data(target: Torque | Angle) -> dict[str, Any]:
+    """Return a target as JSON values: the number as text, the unit, and whether it is a further angle."""
+    if isinstance(target, Angle):
+        return {"value": plain(target.to(AngleUnit.DEGREE).value), "unit": "°", "further": True}
+    return {"value": plain(target.value), "unit": target.unit.value, "further": False}
+
+
+def text_of(number: Decimal | None) -> str | None:
+    """Return a decimal as text for the journal."""
+    return None if number is None else plain(number)

@@ -1,0 +1,115 @@
+"""What may be said in each state, and what one utterance means there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from decimal import Decimal, InvalidOperation
+from functools import cache
+
+from assistant.events import Clarity, Command, Grammar, Heard, Limits, Slot, SlotKind, Source
+from assistant.fastening.numbers import parse_number_words
+from assistant.session.commands import BY_NAME
+
+QUESTIONS = (
+    "repeat", "repeat_step", "repeat_stage", "where", "left", "which_bolts", "what_value", "which_tool", "how_many",
+    "time_left", "help",
+)  # fmt: skip
+KNOBS = ("louder", "quieter", "slower", "faster", "be_quiet")
+_WORK = ("next", "go_back", "skip", "skip_step", "note", "problem", "pause", "finish", *QUESTIONS, *KNOBS)
+
+ACCEPTS: Mapping[str, tuple[str, ...]] = {
+    "preparing": _WORK,
+    "hazard": ("confirmed", *_WORK),
+    "doing": ("start_timer", *_WORK),
+    "checking": ("yes", "no", "start_timer", *_WORK),
+    "reading": ("reading", "start_timer", *_WORK),
+    "counting": ("count", "start_timer", *_WORK),
+    "tightening": ("one_by_one", "start_timer", *_WORK),
+    "bolting": ("all_together", "start_timer", *_WORK),
+    "fitting": ("count", "start_timer", *_WORK),
+    "waiting": ("start_timer", *_WORK),
+    "finishing": _WORK,
+    "noting": ("end_note", "cancel", "be_quiet"),
+    "paused": ("carry_on", "where", "time_left", "repeat", "help"),
+    "new": (),
+    "closed": (),
+}
+"""Names of intents by state; "reading" is a check that asks for a value. While confirming, all of the state below may
+be said as well as "confirmed" and "cancel", because anything else cancels."""
+
+
+@cache
+def grammar_of(state: str, under: str = "") -> Grammar:
+    """Return what may be said in ``state``; ``under`` is the state below while something is to be confirmed."""
+    names = accepted(state, under)
+    intents = [BY_NAME[name] for name in names]
+    return Grammar(
+        tuple(phrase for intent in intents if intent.slot is None for phrase in intent.phrases),
+        tuple(Slot(phrase, intent.slot) for intent in intents if intent.slot for phrase in intent.phrases),
+        dictation=state == "noting",
+    )
+
+
+def accepted(state: str, under: str = "") -> tuple[str, ...]:
+    """Return the names of the intents that are accepted in ``state``."""
+    if state == "confirming":
+        return tuple(dict.fromkeys(("confirmed", "cancel", *ACCEPTS[under])))
+    return ACCEPTS[state]
+
+
+@dataclass(frozen=True, slots=True)
+class Unclear:
+    """Why an utterance is not acted upon: "unclear" as heard, "unsure" below the limit, "not here" in this state."""
+
+    why: str
+
+
+def understand(heard: Heard, names: Iterable[str], limits: Limits, *, dictation: bool) -> Command | Unclear | None:
+    """Return what ``heard`` asks for among the intents ``names``; None for talk that was not meant for us.
+
+    While ``dictation``, words that are no command are kept as text, and typed text as well.
+    """
+    if heard.clarity is Clarity.SPEECH:
+        return None
+    text = " ".join(heard.text.lower().split())
+    by_hand = heard.source in (Source.KEY, Source.PEDAL)
+    if heard.clarity is Clarity.UNCLEAR or not text:
+        return Unclear("unclear")
+    command = _command(text, names)
+    if command is not None:
+        sure = by_hand or heard.confidence >= limits.of(BY_NAME[command.intent].weight)
+        if sure or heard.clarity is not Clarity.DICTATION:
+            return command if sure else Unclear("unsure")
+    if dictation and (heard.clarity is Clarity.DICTATION or heard.source is Source.KEY):
+        return Command("words", text=" ".join(heard.text.split()))
+    return Unclear("not here")
+
+
+def _command(text: str, names: Iterable[str]) -> Command | None:
+    for name in names:
+        intent = BY_NAME[name]
+        for phrase in intent.phrases:
+            if intent.slot is None:
+                if text == phrase:
+                    return Command(name)
+            elif text.startswith(phrase + " "):
+                number = _number(text[len(phrase) + 1 :], intent.slot)
+                if number is not None:
+                    return Command(name, number)
+    return None
+
+
+def _number(text: str, kind: SlotKind) -> Decimal | None:
+    """Read a number that was spoken, or typed in digits."""
+    number = parse_number_words(text)
+    if number is None:
+        try:
+            number = Decimal(text) if text.isascii() and text.replace(".", "", 1).isdigit() else None
+        except InvalidOperation:
+            return None
+    if number is None or not 0 <= number < 1000:
+        return None
+    if kind is SlotKind.WHOLE and (number != int(number) or number > 99):
+        return None
+    return number

@@ -1,0 +1,136 @@
+"""Going from place to place, and reading out what is there."""
+
+from __future__ import annotations
+
+from assistant.procedure.model import CheckStep, CountStep, FitStep, Step, TightenStep, WaitStep
+from assistant.session import clocks, replies, sentences
+from assistant.session.engine import Engine
+from assistant.session.places import Card, End, Safety, StepPlace
+
+
+def arrive(e: Engine, at: int) -> None:
+    """Go to the place ``at`` and read it out."""
+    state = e.state
+    before = e.place
+    state.at = at
+    state.visit += 1
+    place = e.place
+    if isinstance(place, Safety) or place.key in state.done:
+        state.acknowledged -= {(place.key, number) for number in range(len(place.hazards))}
+    if isinstance(place, StepPlace) and isinstance(place.step, TightenStep):
+        state.pointers[place.key] = front(e, place.step)
+    e.settle()
+    if isinstance(before, Card | Safety) and not isinstance(place, Card | Safety):
+        e.say(sentences.PREPARED)
+    announce(e)
+
+
+def front(e: Engine, step: TightenStep) -> tuple[int, int]:
+    """Return where the first bolt is that was not tightened; behind the last one when all were."""
+    for index, chunk in enumerate(e.chunks[step.id]):
+        for offset in range(len(chunk.bolts)):
+            if (step.id, index, offset) not in e.state.bolts:
+                return index, offset
+    return len(e.chunks[step.id]), 0
+
+
+def advance(e: Engine) -> None:
+    """Go on to the next place."""
+    arrive(e, e.state.at + 1)
+
+
+def announce(e: Engine) -> None:
+    """Read out the present place: its unread hazard, or what is to be done there."""
+    place = e.place
+    if isinstance(place, StepPlace) and place.part and not e.state.acknowledged & {(place.key, 0)}:
+        e.say(replies.part(place.part))
+    if e.unread is not None:
+        e.say(replies.hazard(place.hazards[e.unread]))
+        return
+    match place:
+        case Card(what=what, things=things):
+            e.say(replies.card(what, things))
+        case End():
+            e.say(sentences.ALL_DONE)
+        case StepPlace():
+            e.say(*step_words(e, place))
+        case Safety():
+            e.say(replies.hazard(place.hazards[0]))
+
+
+def step_words(e: Engine, place: StepPlace) -> list[str]:
+    """Return the sentences of a step: its number, its command, and what its kind needs."""
+    step = place.step
+    lines = [replies.step_number(place.number, place.of, closing=place.closing), replies.ear(step.text)]
+    lines += kind_words(e, step)
+    if step.before_timer:
+        lines.append(clocks.left_words(e, step.before_timer))
+    if step.id in e.state.done and not isinstance(step, TightenStep):
+        lines.append(sentences.DONE_BEFORE)
+        if step.starts_timer:
+            lines.append(sentences.START_AGAIN)
+    return lines
+
+
+def kind_words(e: Engine, step: Step) -> list[str]:
+    """Return what the kind of a step needs to hear."""
+    match step:
+        case CheckStep(limits=limits) if limits is not None:
+            return [replies.limits(limits), sentences.ANSWER_READING]
+        case CountStep():
+            return replies.count_ask(e.groups[step.group], step.direction, step.place)
+        case FitStep():
+            return [sentences.ANSWER_FIT]
+        case WaitStep():
+            return [clocks.wait_words(e, step.timer)]
+        case TightenStep():
+            return present(e, whole=True)
+    return []
+
+
+def present(e: Engine, *, whole: bool) -> list[str]:
+    """Return the present bolts and value, with the stage when ``whole``."""
+    step = e.step
+    here = e.bolt_place()
+    if here is None or not isinstance(step, TightenStep):
+        return [sentences.BOLTS_DONE]
+    chunk, bolts, _, _ = here
+    lines = [replies.stage_number(chunk.stage, len(step.stages))] if whole else []
+    return [*lines, replies.bolts(bolts), replies.target(chunk.target), replies.hidden(e.groups[chunk.group], bolts)]
+
+
+def step_done(e: Engine, step: Step) -> None:
+    """Write down that a step is done, and let its timer begin."""
+    repeated = step.id in e.state.done
+    e.state.done.add(step.id)
+    e.state.skipped.pop(step.id, None)
+    e.record("step_done", step=step.id, repeated=repeated)
+    if step.starts_timer and not repeated:
+        running = e.state.timers.get(step.starts_timer)
+        if running is None or running.visit != e.state.visit:
+            clocks.start(e, step.starts_timer)
+    if step.before_timer:
+        clocks.stop_if_last(e, step.before_timer)
+
+
+def go_back(e: Engine) -> None:
+    """Go to the bolts before, or to the place before."""
+    step = e.step
+    if isinstance(step, TightenStep) and e.unread is None:
+        index, offset = e.state.pointers.get(step.id, (0, 0))
+        if (index, offset) > (0, 0):
+            chunks = e.chunks[step.id]
+            if e.state.one_by_one:
+                index, offset = (index, offset - 1) if offset else (index - 1, len(chunks[index - 1].bolts) - 1)
+            else:
+                index, offset = (index, 0) if offset else (index - 1, 0)
+            e.state.pointers[step.id] = (index, offset)
+            e.record("moved", to=step.id)
+            e.say(*present(e, whole=True))
+            return
+    if e.state.at == 0:
+        e.say(sentences.START_OF_JOB)
+        announce(e)
+        return
+    e.record("moved", to=e.places[e.state.at - 1].key)
+    arrive(e, e.state.at - 1)

@@ -1,0 +1,126 @@
+"""The job as one row of places: preparation cards, safety hazards, steps, closing steps and the end."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+
+from assistant.fastening.numbers import number_words
+from assistant.fastening.spoken import MOST_THINGS, SPOKEN_UNITS, chunk_bolts, unit_words
+from assistant.fastening.units import Angle, Torque
+from assistant.procedure.model import Hazard, Item, Procedure, Step, TightenStep
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """At most four things that must be there or true before the work; ``what`` says of which kind they are."""
+
+    key: str
+    what: str
+    things: tuple[str, ...]
+    hazards: tuple[Hazard, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Safety:
+    """One hazard of the whole job, acknowledged before the first step."""
+
+    key: str
+    hazards: tuple[Hazard, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StepPlace:
+    """One step: its ``number`` from one, of ``of`` steps of its row, and the ``part`` that begins with it, or ""."""
+
+    key: str
+    step: Step
+    number: int
+    of: int
+    closing: bool
+    part: str = ""
+
+    @property
+    def hazards(self) -> tuple[Hazard, ...]:
+        """Return the hazards that stand before the step."""
+        return self.step.hazards
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """Behind the last step: only closing the job is left."""
+
+    key: str = "end"
+    hazards: tuple[Hazard, ...] = ()
+
+
+Place = Card | Safety | StepPlace | End
+
+
+@dataclass(frozen=True, slots=True)
+class Chunk:
+    """Bolts that are said and confirmed in one breath: a run of a stage, or at most four things of a long one.
+
+    ``stage`` and ``run`` count from one.
+    """
+
+    stage: int
+    run: int
+    group: str
+    bolts: tuple[int, ...]
+    target: Torque | Angle
+
+
+def chunks_of(step: TightenStep) -> tuple[Chunk, ...]:
+    """Return all chunks of a tightening step, in the order of the work."""
+    return tuple(
+        Chunk(stage_no, run_no, run.group, bolts, run.target)
+        for stage_no, stage in enumerate(step.stages, 1)
+        for run_no, run in enumerate(stage.runs, 1)
+        for bolts in chunk_bolts(run.bolts)
+    )
+
+
+def places_of(procedure: Procedure) -> tuple[Place, ...]:
+    """Return the row of places of ``procedure``."""
+    row: list[Place] = []
+    persons = [_person(person.kind, person.count) for person in procedure.persons]
+    for what, things in (
+        ("conditions", list(procedure.conditions)),
+        ("persons", persons),
+        ("equipment", [_item(item) for item in procedure.support_equipment]),
+        ("supplies", [_item(item) for item in procedure.supplies]),
+        ("spares", [_item(item) for item in procedure.spares]),
+    ):
+        row += [Card(f"{what}:{number}", what, some) for number, some in enumerate(_fours(things), 1)]
+    row += [Safety(f"safety:{number}", (hazard,)) for number, hazard in enumerate(procedure.safety, 1)]
+    first = {id(part.steps[0]): part.name for part in procedure.parts if part.steps}
+    for closing, steps in ((False, procedure.steps), (True, procedure.closing)):
+        row += [
+            StepPlace(step.id, step, number, len(steps), closing, first.get(id(step), "") if not closing else "")
+            for number, step in enumerate(steps, 1)
+        ]
+    return (*row, End())
+
+
+def _fours(things: list[str]) -> Iterator[tuple[str, ...]]:
+    for start in range(0, len(things), MOST_THINGS):
+        yield tuple(things[start : start + MOST_THINGS])
+
+
+def _person(kind: str, count: int) -> str:
+    return f"{number_words(count)} {kind}"
+
+
+def _item(item: Item) -> str:
+    words: Iterable[str] = (item.name,)
+    if item.quantity is not None and (item.quantity != 1 or item.unit):
+        words = (_quantity(item.quantity, item.unit), item.name)
+    return " ".join(words)
+
+
+def _quantity(quantity: Decimal, unit: str) -> str:
+    if unit in SPOKEN_UNITS:
+        return f"{number_words(quantity)} {unit_words(unit, quantity)} of"
+    return f"{number_words(quantity)} {unit} of" if unit else number_words(quantity)

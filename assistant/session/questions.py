@@ -1,0 +1,192 @@
+"""Answers to questions. None of them changes anything."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from assistant.procedure.model import CheckStep, CountStep, FitStep, TightenStep
+from assistant.session import clocks, closing, moving, replies, sentences
+from assistant.session.engine import Engine
+from assistant.session.places import Card, End, Safety, StepPlace
+
+
+def place_words(e: Engine) -> str:
+    """Say the name of the present place."""
+    match e.place:
+        case StepPlace(number=number, of=of, closing=closing_step):
+            return replies.step_number(number, of, closing=closing_step)
+        case Card() | Safety():
+            return sentences.PREPARATION
+        case End():
+            return sentences.END
+    raise TypeError("Unknown place.")
+
+
+def where(e: Engine) -> None:
+    """Say in one breath where the job is."""
+    step = e.step
+    here = e.bolt_place()
+    more = ", with a hazard to confirm" if e.unread is not None else ""
+    if isinstance(step, TightenStep) and here is not None:
+        chunk, bolts, _, offset = here
+        rest = chunk.bolts[offset:] if not e.state.one_by_one else bolts
+        e.say(replies.progress(place_words(e), chunk.stage, rest, more))
+        return
+    e.say(replies.progress(place_words(e), None, (), more))
+
+
+def left(e: Engine) -> None:
+    """Say what is still to do: in this step first, then in the job."""
+    step = e.step
+    if isinstance(step, TightenStep):
+        here = e.bolt_place()
+        if here is not None:
+            stage = here[0].stage
+            numbers = [
+                e.chunks[step.id][index].bolts[offset]
+                for index, offset in e.open_bolts(step)
+                if e.chunks[step.id][index].stage == stage
+            ]
+            e.say(replies.bolts_left(stage, len(numbers)))
+            e.say(replies.stages_left(len(step.stages) - stage))
+    number = sum(1 for key in closing.open_steps(e) if not key.startswith("safety:"))
+    e.say(replies.steps_left(number))
+    groups = closing.open_groups(e)
+    if groups and isinstance(e.place, End):
+        e.say(replies.open_items(closing.open_words(e))[0])
+
+
+def which_bolts(e: Engine) -> None:
+    """Say the present bolts alone."""
+    here = e.bolt_place()
+    if here is None:
+        e.say(sentences.BOLTS_DONE if isinstance(e.step, TightenStep) else sentences.NO_BOLTS)
+        return
+    chunk, bolts, _, _ = here
+    e.say(replies.bolts(bolts), replies.hidden(e.groups[chunk.group], bolts))
+
+
+def what_value(e: Engine) -> None:
+    """Say the present value alone."""
+    here = e.bolt_place()
+    step = e.step
+    if here is not None:
+        e.say(replies.target_alone(here[0].target))
+    elif isinstance(step, CheckStep) and step.limits is not None:
+        e.say(replies.limits(step.limits))
+    elif isinstance(step, TightenStep):
+        e.say(sentences.BOLTS_DONE)
+    else:
+        e.say(sentences.NO_VALUE)
+
+
+def which_tool(e: Engine) -> None:
+    """Say the tools of the stage, or of the step."""
+    step = e.step
+    here = e.bolt_place()
+    tools: tuple[str, ...] = step.tools if step else ()
+    if isinstance(step, TightenStep) and here is not None:
+        tool = step.stages[here[0].stage - 1].tool
+        tools = (tool,) if tool else tools
+    names = [e.items[tool].name if tool in e.items else tool for tool in tools][:4]
+    e.say(replies.sentence(replies.listed([replies.bare(name) for name in names])) if names else sentences.NO_TOOL)
+
+
+def how_many(e: Engine) -> None:
+    """Say how many fasteners this step is about."""
+    step = e.step
+    match step:
+        case CountStep():
+            e.say(replies.how_many(e.expected_count(step)))
+        case FitStep():
+            e.say(replies.how_many(step.quantity))
+        case TightenStep():
+            here = e.bolt_place()
+            e.say(replies.how_many_bolts(len(here[1])) if here else sentences.BOLTS_DONE)
+        case _:
+            e.say(sentences.NO_COUNT)
+
+
+def repeat(e: Engine) -> None:
+    """Say the last thing again; while something is read back, that."""
+    e.keep_last = True
+    e.say(e.state.pending.question if e.state.pending else e.state.last_said)
+
+
+def repeat_step(e: Engine) -> None:
+    """Read the whole step, with what else there is to know."""
+    place = e.place
+    if isinstance(place, StepPlace) and e.unread is None:
+        for hazard in place.hazards:
+            e.say(replies.hazard_again(hazard))
+        e.say(*moving.step_words(e, place))
+        if place.step.info:
+            e.say(replies.ear(place.step.info))
+    else:
+        moving.announce(e)
+
+
+def repeat_stage(e: Engine) -> None:
+    """Read the whole stage from its start, without moving."""
+    step = e.step
+    here = e.bolt_place()
+    if not isinstance(step, TightenStep) or e.unread is not None:
+        e.say(sentences.NO_STAGE)
+        return
+    if here is None:
+        e.say(sentences.BOLTS_DONE)
+        return
+    number = here[0].stage
+    stage = step.stages[number - 1]
+    e.say(replies.stage_number(number, len(step.stages)))
+    if stage.note:
+        e.say(replies.ear(stage.note))
+    before = None
+    for chunk in e.chunks[step.id]:
+        if chunk.stage == number:
+            e.say(replies.bolts(chunk.bolts))
+            if chunk.target != before:
+                e.say(replies.target(chunk.target))
+            before = chunk.target
+    e.say(replies.now_at(here[1]))
+
+
+_HELP: Mapping[str, tuple[str, ...]] = {
+    "preparing": ("next", "repeat", "go back", "skip this"),
+    "hazard": ("confirmed", "repeat", "go back", "pause"),
+    "doing": ("next", "repeat step", "go back", "skip this"),
+    "checking": ("yes", "no", "repeat step", "skip this"),
+    "reading": ("reading and the value", "what value", "repeat step", "skip this"),
+    "counting": ("count and the number", "how many", "repeat step", "skip this"),
+    "tightening": ("next", "which bolts", "what value", "one by one"),
+    "bolting": ("next", "which bolt", "what value", "all together"),
+    "fitting": ("count and the number", "how many", "repeat step", "skip this"),
+    "waiting": ("start timer", "time left", "next", "take a note"),
+    "finishing": ("finish job", "what is left", "go back", "take a note"),
+    "confirming": ("confirmed", "cancel", "repeat"),
+    "noting": ("end note", "cancel"),
+    "paused": ("carry on", "where am i", "time left", "repeat"),
+}
+"""At most four things that help most in each state."""
+
+
+def help_(e: Engine) -> None:
+    """Say what can be said here."""
+    state = e.phase if e.phase in ("confirming", "noting", "paused") else e.listening
+    e.say(replies.can_say(_HELP[state]))
+
+
+ANSWERS: Mapping[str, Callable[[Engine], None]] = {
+    "where": where,
+    "left": left,
+    "which_bolts": which_bolts,
+    "what_value": what_value,
+    "which_tool": which_tool,
+    "how_many": how_many,
+    "repeat": repeat,
+    "repeat_step": repeat_step,
+    "repeat_stage": repeat_stage,
+    "time_left": clocks.time_left,
+    "help": help_,
+}
+"""Every question by the name of its intent."""

@@ -1,0 +1,333 @@
+"""Every sentence that is spoken, in one place; those that never change are in :mod:`assistant.session.sentences`.
+
+Rules of the ear: units in words, no digits, one number in a sentence where it can be, at most four things to hold in
+mind, at most twenty words in a sentence of ours. Words of the procedure and of the mechanic are passed on as they are,
+with digits written out.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from decimal import Decimal
+
+from assistant.fastening.numbers import digit_words, number_words, sounds_alike
+from assistant.fastening.spoken import (
+    angle_words,
+    bolts_words,
+    duration_words,
+    torque_readback,
+    torque_words,
+    value_words,
+)
+from assistant.fastening.units import Angle, AngleUnit, Torque
+from assistant.procedure.model import Direction, Group, Hazard, Limits, Timer, TimerKind
+from assistant.session.sentences import ANSWER_COUNT, SAY_CONFIRMED
+
+_DIGITS = re.compile(r"\d+(?:\.\d+)?", re.ASCII)
+
+
+def ear(text: str) -> str:
+    """Write out the digits in words of a person, and end them as a sentence."""
+    text = _DIGITS.sub(lambda found: _written(found[0]), " ".join(text.split()))
+    return text if not text or text[-1] in ".?!" else f"{text}."
+
+
+def _written(digits: str) -> str:
+    return number_words(Decimal(digits)) if len(digits) <= 6 else digit_words(Decimal(digits))
+
+
+def sentence(text: str) -> str:
+    """Begin with a capital letter and end with a full stop."""
+    return ear(text[:1].upper() + text[1:])
+
+
+def bare(text: str) -> str:
+    """Return words of the procedure without their full stop, to stand inside a sentence."""
+    return ear(text).rstrip(".?!")
+
+
+def listed(things: Sequence[str]) -> str:
+    """Join things with commas and "and"."""
+    return things[0] if len(things) == 1 else f"{', '.join(things[:-1])} and {things[-1]}"
+
+
+def plural(number: int, one: str, many: str) -> str:
+    """Say how many of something there are."""
+    return f"{number_words(number)} {one if number == 1 else many}"
+
+
+def echo(number: int | Decimal) -> str:
+    """Say a number, and digit by digit where it sounds like another: "fifteen: one five"."""
+    words = number_words(number)
+    return f"{words}: {digit_words(number)}" if sounds_alike(number) else words
+
+
+# Values
+
+
+def target(value: Torque | Angle) -> str:
+    """Say the value of a stage as a sentence."""
+    return sentence(angle_words(value) if isinstance(value, Angle) else torque_words(value))
+
+
+def target_alone(value: Torque | Angle) -> str:
+    """Say the value as an answer: what sounds like another value is said digit by digit too."""
+    if isinstance(value, Angle):
+        degrees = value.to(AngleUnit.DEGREE).value
+        return target(value) + (f" That is {digit_words(degrees)}." if sounds_alike(degrees) else "")
+    if sounds_alike(value.value):
+        return f"{target(value)} That is {torque_readback(value)}."
+    return target(value)
+
+
+def bolts(numbers: Sequence[int]) -> str:
+    """Say bolts as a sentence."""
+    return sentence(bolts_words(numbers))
+
+
+def hidden(group: Group, numbers: Sequence[int]) -> str:
+    """Call out the hidden ones among bolts, or ""."""
+    return " ".join(
+        f"Bolt {number_words(one.bolt)} is hidden: {bare(one.where)}." for one in group.hidden if one.bolt in numbers
+    )
+
+
+def limits(what: Limits) -> str:
+    """Say the limits of a reading."""
+    low = "" if what.low is None else f"At least {value_words(what.low, what.unit)}."
+    high = "" if what.high is None else f"At most {value_words(what.high, what.unit)}."
+    return f"{low} {high}".strip() or "There is no limit."
+
+
+# Places
+
+
+def step_number(number: int, of: int, *, closing: bool) -> str:
+    """Say which step this is."""
+    return f"{'Closing step' if closing else 'Step'} {number_words(number)} of {number_words(of)}."
+
+
+def stage_number(stage: int, of: int) -> str:
+    """Say which stage this is."""
+    return f"Stage {number_words(stage)} of {number_words(of)}."
+
+
+_CARDS = {
+    "conditions": "Before you start.",
+    "persons": "People needed:",
+    "equipment": "Have at hand:",
+    "supplies": "Supplies:",
+    "spares": "Spare parts:",
+}
+
+
+def card(what: str, things: Sequence[str]) -> str:
+    """Read a card of the preparation."""
+    if what == "conditions":
+        return " ".join([_CARDS[what], *(ear(thing) for thing in things)])
+    return f"{_CARDS[what]} {', '.join(bare(thing) for thing in things)}."
+
+
+def hazard(one: Hazard) -> str:
+    """Read a hazard: signal word, hazard, consequence, how to avoid it; then ask for the word."""
+    return f"{hazard_again(one)} {SAY_CONFIRMED}"
+
+
+def hazard_again(one: Hazard) -> str:
+    """Read a hazard that was acknowledged, without asking for it again."""
+    parts = [f"{one.word.value.capitalize()}.", ear(one.hazard)]
+    return " ".join([*parts, *(ear(text) for text in (one.consequence, one.avoid) if text)])
+
+
+def part(name: str) -> str:
+    """Say that a part of the procedure begins."""
+    return f"Now: {bare(name)}."
+
+
+def progress(place: str, stage: int | None, numbers: Sequence[int], more: str = "") -> str:
+    """Say in one breath where the job is: "Step twelve of sixty-two, stage two, bolts three to six still to do."."""
+    words = place.rstrip(".")
+    if stage is not None:
+        words += f", stage {number_words(stage)}"
+    if numbers:
+        words += f", {bolts_words(numbers)} still to do"
+    return f"{words}{more}."
+
+
+def bolts_left(stage: int, number: int) -> str:
+    """Say how many bolts of a stage are open."""
+    return f"In stage {number_words(stage)}, {plural(number, 'bolt is', 'bolts are')} left."
+
+
+def stages_left(number: int) -> str:
+    """Say how many stages come after this one, or ""."""
+    return f"{plural(number, 'stage comes', 'stages come')} after it.".capitalize() if number else ""
+
+
+def steps_left(number: int) -> str:
+    """Say how many steps are open in the whole job."""
+    return f"{plural(number, 'step is', 'steps are')} left in the job.".capitalize()
+
+
+def how_many(number: int) -> str:
+    """Say a number as an answer."""
+    return sentence(echo(number))
+
+
+def how_many_bolts(number: int) -> str:
+    """Say how many bolts are meant now."""
+    return sentence(plural(number, "bolt", "bolts"))
+
+
+def now_at(numbers: Sequence[int]) -> str:
+    """Say where in the stage we still are."""
+    return f"You are at {bolts_words(numbers)}."
+
+
+# Asking and answering
+
+
+def hello(title: str, steps: int) -> list[str]:
+    """Greet: what job, and how long."""
+    return [
+        f"{bare(title)}.",
+        f"It has {plural(steps, 'step', 'steps')}.",
+        "Where the maker's manual differs, follow the manual.",
+    ]
+
+
+def count_ask(group: Group, direction: Direction, place: str) -> list[str]:
+    """Say what to count, where it goes, and what hides."""
+    lines = [f"Put them here: {bare(place)}."] if place and direction is Direction.OUT else []
+    lines += [f"Do not miss the hidden one: {bare(one.where)}." for one in group.hidden[:3]]
+    return [*lines, ANSWER_COUNT]
+
+
+def count_match(count: int) -> str:
+    """Read back a count that is right."""
+    return sentence(echo(count))
+
+
+def count_wrong(count: int, expected: int) -> list[str]:
+    """Read back a count that is not what it must be."""
+    return [
+        f"You count {echo(count)}.",
+        f"There should be {echo(expected)}.",
+        "Count again.",
+        "To accept your count, say confirmed.",
+    ]
+
+
+def reading_wrong(value: Decimal, what: Limits) -> list[str]:
+    """Read back a reading out of limits."""
+    low = what.low is not None and value < what.low
+    edge = what.low if low else what.high
+    return [
+        f"You read {echo(value)}.",
+        f"That is {'below' if low else 'above'} the limit of {value_words(edge or 0, what.unit)}.",
+        "Measure again.",
+        "To accept your reading, say confirmed.",
+    ]
+
+
+def reading_right(value: Decimal, unit: str) -> str:
+    """Read back a reading within its limits."""
+    said = sentence(value_words(value, unit))
+    return f"{said} That is {digit_words(value)}." if sounds_alike(value) else said
+
+
+def answer_wrong(answer: str, expected: str) -> list[str]:
+    """Read back an answer that is not the right one."""
+    return [
+        f"You say {answer}.",
+        f"It should be {expected}.",
+        "Check again.",
+        "To accept your answer, say confirmed.",
+    ]
+
+
+def reason_then(summary: str, reason: str) -> list[str]:
+    """Read back the reason and what it is for, and ask for the word."""
+    return [f"You said: {short(reason)}.", f"{summary}?", SAY_CONFIRMED]
+
+
+def short(text: str, most: int = 14) -> str:
+    """Return the first ``most`` words [count] of a long note."""
+    words = bare(text).split()
+    return " ".join(words) if len(words) <= most else " ".join(words[:most]) + " and so on"
+
+
+def note_kept(kind: str, text: str) -> str:
+    """Read a note back in short form."""
+    return f"{'Problem' if kind == 'problem' else 'Note'} kept: {short(text)}."
+
+
+def accept_count(count: int) -> str:
+    """Say what accepting a count means."""
+    return f"Accept {echo(count).replace(': ', ', ')}"
+
+
+def accept_reading(value: Decimal, unit: str) -> str:
+    """Say what accepting a reading means."""
+    return f"Accept {value_words(value, unit)}"
+
+
+def accept_answer(answer: str) -> str:
+    """Say what accepting an answer means."""
+    return f"Accept the answer {answer}"
+
+
+def skip_step(place: str) -> str:
+    """Say what leaving out a step means."""
+    return f"Skip {place[:1].lower()}{place[1:].rstrip('.')}"
+
+
+def skip_bolts(numbers: Sequence[int], stage: int) -> str:
+    """Say what leaving out bolts means."""
+    return f"Skip {bolts_words(numbers)} in stage {number_words(stage)}"
+
+
+# Timers
+
+
+def timer_started(timer: Timer) -> str:
+    """Say that a timer runs."""
+    return f"Timer started, {bare(timer.name)}: {duration_words(timer.seconds)}."
+
+
+def timer_left(timer: Timer, seconds: float) -> str:
+    """Say how long a timer still runs [s]."""
+    return sentence(f"{bare(timer.name)}: {duration_words(seconds)} left")
+
+
+def timer_over(timer: Timer) -> list[str]:
+    """Say that a timer has ended, and what that means."""
+    name = bare(timer.name)
+    if timer.kind is TimerKind.OPEN:
+        return [f"The time is over: {name}.", "Remove it and apply it again, as the procedure says."]
+    return [f"The wait is over: {name}."]
+
+
+def timer_late(timer: Timer, *, started: bool) -> list[str]:
+    """Say that a step may not be confirmed because its open time is over."""
+    first = timer_over(timer) if started else [f"The timer was not started: {bare(timer.name)}."]
+    return [*first, "Go back and start it there.", "To go on all the same, say confirmed."]
+
+
+def wait_early(timer: Timer, seconds: float) -> list[str]:
+    """Say that a wait is not over [s]."""
+    return [timer_left(timer, seconds), "To leave early, say confirmed."]
+
+
+# Help
+
+
+def can_say(things: Sequence[str]) -> str:
+    """Say what can be said, at most four things."""
+    return f"You can say: {', '.join(things)}."
+
+
+def open_items(things: Sequence[str]) -> list[str]:
+    """Say what is still open, at most four things, each in its own sentence."""
+    return ["Still open.", *(sentence(thing) for thing in things)]

@@ -1,0 +1,204 @@
+"""The session: the one door of this room. Pure: it reads no clock and does no I/O."""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+from assistant.events import (
+    Command,
+    Effect,
+    Expect,
+    Grammar,
+    Heard,
+    Limits,
+    Record,
+    Say,
+    Show,
+    Source,
+    ToneKind,
+)
+from assistant.fastening.quantities import plain
+from assistant.procedure.model import Procedure
+from assistant.session import clocks, dispatch, moving, questions, replies, sentences
+from assistant.session.engine import Engine
+from assistant.session.facts import INPUT_KINDS
+from assistant.session.grammar import Unclear, accepted, grammar_of, understand
+from assistant.session.view import view
+
+MISHEARD_MS = 20_000
+"""Within this time, misunderstandings in a row are counted together."""
+
+
+class Session:
+    """One job. Feed it what was heard and the time; carry out the effects it answers, its records first.
+
+    Its state follows from its inputs and their times alone, so :meth:`replay` of a journal builds it again.
+    """
+
+    def __init__(self, procedure: Procedure, *, limits: Limits = Limits(), headset: bool = False) -> None:  # noqa: B008
+        """Begin at the start of ``procedure``; ``limits`` are the least confidences (0 to 1), by weight of a phrase."""
+        self._engine = Engine(procedure)
+        self._limits = limits
+        self.headset = headset
+
+    @property
+    def closed(self) -> bool:
+        """Whether the job is closed."""
+        return self._engine.state.closed
+
+    def open(self, now: float, facts: Mapping[str, Any]) -> list[Effect]:
+        """Open the job at ``now`` [s since the epoch]; ``facts`` (JSON values) go into its first entry as they are."""
+        return self._apply("opened", dict(facts), now)
+
+    def hear(self, heard: Heard, now: float) -> list[Effect]:
+        """Answer one utterance, key or pedal at ``now`` [s since the epoch]; [] for talk that was not for us."""
+        e = self._engine
+        if self.closed or e.phase == "new":
+            return []
+        under = e.listening
+        meant = understand(heard, accepted(self._state(), under), self._limits, dictation=e.phase == "noting")
+        if meant is None:
+            return []
+        data: dict[str, Any] = {
+            "text": heard.text,
+            "confidence": f"{heard.confidence:.3f}",
+            "started_ms": round(heard.started_at * 1000),
+            "ended_ms": round(heard.ended_at * 1000),
+            "source": heard.source.value,
+            "clarity": heard.clarity.value,
+        }
+        if isinstance(meant, Unclear):
+            return self._apply("unclear", data | {"why": meant.why}, now)
+        number = None if meant.number is None else plain(meant.number)
+        return self._apply("heard", data | {"intent": meant.intent, "number": number, "words": meant.text}, now)
+
+    def tick(self, now: float) -> list[Effect]:
+        """Let happen what the time brings by ``now`` [s since the epoch]; [] when there is nothing."""
+        due = clocks.next_ms(self._engine)
+        if self.closed or due is None or due > round(now * 1000):
+            return []
+        return self._apply("clock", {"due_ms": due}, now)
+
+    def next_tick(self) -> float | None:
+        """Return when :meth:`tick` should be called next [s since the epoch], or None."""
+        due = None if self.closed else clocks.next_ms(self._engine)
+        return None if due is None else due / 1000
+
+    def grammar(self) -> Grammar:
+        """Return what may be said now; the same object as long as it is the same."""
+        return grammar_of(self._state(), self._engine.listening if self._engine.phase == "confirming" else "")
+
+    def brief(self, now: float) -> list[Effect]:
+        """Say in one breath where the job is, after it was taken up again at ``now`` [s since the epoch]."""
+        return [] if self.closed else self._apply("resumed", {}, now)
+
+    def replay(self, kind: str, data: Mapping[str, Any], now: float) -> list[Record]:
+        """Take one input of the journal (one of INPUT_KINDS) at ``now`` [s]; return its records, itself first.
+
+        Raises:
+            ValueError: ``kind`` is no input.
+        """
+        if kind not in INPUT_KINDS:
+            raise ValueError(f"{kind} is no input of a session.")
+        return [effect for effect in self._apply(kind, data, now, ahead=False) if isinstance(effect, Record)]
+
+    def view(self, now: float) -> Mapping[str, Any]:
+        """Return what a display may show at ``now`` [s since the epoch]: plain JSON values."""
+        self._engine.now_ms = round(now * 1000)
+        return view(self._engine)
+
+    def _state(self) -> str:
+        phase = self._engine.phase
+        return phase if phase in ("confirming", "noting", "paused", "new", "closed") else self._engine.listening
+
+    def _apply(self, kind: str, data: Mapping[str, Any], now: float, *, ahead: bool = True) -> list[Effect]:
+        e = self._engine
+        e.begin(round(now * 1000), str(data.get("source", Source.CLOCK.value)) if kind == "heard" else "clock")
+        e.records.append(Record(kind, dict(data)))
+        clocks.expire(e)
+        if kind == "heard":
+            self._heard(data)
+        elif kind == "unclear":
+            self._unclear()
+        elif kind == "opened":
+            self._opened(data)
+        elif kind == "resumed":
+            e.say(sentences.GOING_ON)
+            questions.where(e)
+        effects = e.answer()
+        if ahead:
+            effects.append(Show(view(e)))
+            effects += self._expect()
+        return effects
+
+    def _opened(self, facts: Mapping[str, Any]) -> None:
+        e = self._engine
+        e.say(*replies.hello(e.procedure.title, len(e.procedure.steps)))
+        if facts.get("keep_audio"):
+            e.say(sentences.AUDIO_KEPT)
+        e.settle()
+        moving.announce(e)
+
+    def _heard(self, data: Mapping[str, Any]) -> None:
+        e = self._engine
+        intent = str(data["intent"])
+        e.state.misheard = 0
+        state = self._state()
+        known = accepted(state, e.listening)
+        if intent not in known and not (intent == "words" and e.phase == "noting"):
+            # What it answered ended a moment before it was heard.
+            e.say(sentences.TOO_LATE)
+            return
+        number = data.get("number")
+        command = Command(intent, None if number is None else Decimal(str(number)), str(data.get("words", "")))
+        dispatch.act(e, command)
+
+    def _unclear(self) -> None:
+        e = self._engine
+        state = e.state
+        e.keep_last = True
+        state.misheard = state.misheard + 1 if e.now_ms - state.misheard_ms <= MISHEARD_MS else 1
+        state.misheard_ms = e.now_ms
+        if state.misheard == 2:
+            e.say(sentences.SAY_AGAIN)
+        elif state.misheard == 3:
+            questions.help_(e)
+        else:
+            e.tone(ToneKind.NOT_UNDERSTOOD)
+
+    def _expect(self) -> list[Effect]:
+        """Return the sentences that will probably be said next: those that the likely commands would bring about."""
+        e = self._engine
+        if e.state.closed:
+            return []
+        texts: list[str] = []
+        for command in self._likely():
+            kept, state = (e.records, e.words, e.others, e.keep_last, e.by), e.state
+            e.state = copy.deepcopy(state)
+            e.begin(e.now_ms, e.by)
+            try:
+                dispatch.act(e, command)
+                texts += [effect.text for effect in e.answer() if isinstance(effect, Say)]
+            finally:
+                e.state = state
+                e.records, e.words, e.others, e.keep_last, e.by = kept
+        return [Expect(tuple(dict.fromkeys(texts)))] if texts else []
+
+    def _likely(self) -> list[Command]:
+        e = self._engine
+        match self._state():
+            case "hazard" | "confirming":
+                return [Command("confirmed")]
+            case "tightening" | "bolting":
+                return [Command("next"), Command("which_bolts"), Command("what_value")]
+            case "counting" | "fitting":
+                asked = view(e)["ask"]
+                return [Command("count", Decimal(asked["expected"]))]
+            case "checking":
+                return [Command(str(view(e)["ask"]["expected"]))]
+            case "noting" | "paused" | "reading":
+                return []
+        return [Command("next")]

@@ -1,0 +1,117 @@
+"""What a display may show: plain JSON values."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from assistant.procedure.model import CheckStep, CountStep, FitStep, Step, TightenStep, WaitStep
+from assistant.session import clocks
+from assistant.session.engine import Engine, target_data, text_of
+from assistant.session.places import Card, Place, StepPlace
+
+
+def view(e: Engine) -> Mapping[str, Any]:
+    """Return the view of the present state at ``e.now_ms``."""
+    state, place, step = e.state, e.place, e.step
+    unread = e.unread
+    hazard = place.hazards[unread] if unread is not None else None
+    following = e.places[state.at + 1] if state.at + 1 < len(e.places) else None
+    return {
+        "title": e.procedure.title,
+        "phase": e.phase,
+        "base": e.base,
+        "closed": state.closed,
+        "paused": e.phase == "paused",
+        "place": place.key,
+        "step": _step(place),
+        "card": {"what": place.what, "things": list(place.things)} if isinstance(place, Card) else None,
+        "hazard": None
+        if hazard is None
+        else {
+            "word": hazard.word.value,
+            "hazard": hazard.hazard,
+            "consequence": hazard.consequence,
+            "avoid": hazard.avoid,
+        },
+        "ask": _ask(e, step),
+        "tighten": _tighten(e, step),
+        "timers": [
+            {"id": timer, "name": e.timers[timer].name, "ends_ms": one.ends_ms, "over": one.over}
+            | {"left": clocks.seconds_left(e, timer)}
+            for timer, one in sorted(state.timers.items())
+            if not one.stopped
+        ],
+        "pending": {"action": state.pending.action, "question": state.pending.question, "final": state.pending.final}
+        if state.pending
+        else None,
+        "noting": {"kind": state.noting.kind, "words": list(state.noting.words)} if state.noting else None,
+        "progress": {
+            "done": sum(1 for one in e.places if isinstance(one, StepPlace) and one.key in state.done),
+            "skipped": sum(1 for one in e.places if isinstance(one, StepPlace) and one.key in state.skipped),
+            "of": sum(1 for one in e.places if isinstance(one, StepPlace)),
+        },
+        "next": following.step.text if isinstance(following, StepPlace) else None,
+        "last_said": state.last_said,
+    }
+
+
+def _step(place: Place) -> Mapping[str, Any] | None:
+    if not isinstance(place, StepPlace):
+        return None
+    return {
+        "id": place.step.id,
+        "text": place.step.text,
+        "info": place.step.info,
+        "number": place.number,
+        "of": place.of,
+        "closing": place.closing,
+    }
+
+
+def _ask(e: Engine, step: Step | None) -> Mapping[str, Any] | None:
+    """Return what kind of answer the step asks for."""
+    match step:
+        case CheckStep(limits=limits) if limits is not None:
+            return {
+                "kind": "reading",
+                "unit": limits.unit,
+                "low": text_of(limits.low),
+                "high": text_of(limits.high),
+            }
+        case CheckStep():
+            return {"kind": "yes_no", "expected": "yes" if step.expect else "no"}
+        case CountStep():
+            return {"kind": "count", "expected": e.expected_count(step), "direction": step.direction.value}
+        case FitStep():
+            return {"kind": "count", "expected": step.quantity, "direction": "in"}
+        case WaitStep():
+            return {"kind": "wait", "timer": step.timer}
+    return None
+
+
+def _tighten(e: Engine, step: Step | None) -> Mapping[str, Any] | None:
+    if not isinstance(step, TightenStep):
+        return None
+    here = e.bolt_place()
+    result: dict[str, Any] = {"stages": len(step.stages), "one_by_one": e.state.one_by_one}
+    if here is None:
+        return {**result, "stage": len(step.stages), "current": [], "todo": [], "done": []}
+    chunk, bolts, _, _ = here
+    stage = [
+        (one.bolts[offset], (step.id, index, offset) in e.state.bolts)
+        for index, one in enumerate(e.chunks[step.id])
+        if one.stage == chunk.stage
+        for offset in range(len(one.bolts))
+    ]
+    group = e.groups[chunk.group]
+    return {
+        **result,
+        "stage": chunk.stage,
+        "run": chunk.run,
+        "group": {"id": group.id, "name": group.name, "size": group.size},
+        "target": target_data(chunk.target),
+        "current": list(bolts),
+        "done": [bolt for bolt, done in stage if done],
+        "todo": [bolt for bolt, done in stage if not done and bolt not in bolts],
+    }
