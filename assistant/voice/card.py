@@ -92,6 +92,8 @@ class SoundCard:
     def _open_first(self, part: CardMicrophone | CardLoudspeaker, wanted: str) -> None:
         with self._lock:
             device = pick(self._library.devices(), part.end, wanted)
+            if part.end in self._ends:
+                self._discard(self._ends.pop(part.end))
             part.open(self._library, device)
             part.present = True
             self._ends[part.end] = part

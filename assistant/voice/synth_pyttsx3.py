@@ -75,11 +75,7 @@ class Pyttsx3Synthesiser:
         """Let the engine speak into a file in memory; it keeps its complaints to itself, so they are collected."""
         self._broken.clear()
         file = io.BytesIO()
-        self._engine.setProperty("voice", self._voice)
-        self._engine.setProperty("rate", rate)
-        # The engine takes these orders on a thread of its own, and the driver's loop begins with a "stop" that would
-        # throw away what is not carried out yet. So wait until it is.
-        sys.modules["pyttsx3.drivers._espeak"].Synchronize()
+        self._tune(rate)
         self._engine.save_to_file(text, file)
         stuck = threading.Timer(_STUCK_S, self._engine.proxy.endLoop, [True])  # its loop would wait for ever
         stuck.start()
@@ -88,11 +84,22 @@ class Pyttsx3Synthesiser:
         finally:
             stuck.cancel()
         if self._broken:
+            self._engine.tuned = None
             raise VoiceFault(f"The speech engine failed ({self._broken[0]}); choose another voice or restart.")
         if not file.getbuffer():
             raise VoiceFault(f'The speech engine gave no sound for "{text[:60]}"; restart the assistant.')
         file.seek(0)
         return file
+
+    def _tune(self, rate: int) -> None:
+        """Give the engine the voice and the rate, when it has others."""
+        if vars(self._engine).get("tuned") != (self._voice, rate):
+            self._engine.setProperty("voice", self._voice)
+            self._engine.setProperty("rate", rate)
+            self._engine.tuned = (self._voice, rate)
+        # The engine takes these orders on a thread of its own, and the driver's loop begins with a "stop" that would
+        # throw away what is not carried out yet. So wait until it is.
+        sys.modules["pyttsx3.drivers._espeak"].Synchronize()
 
 
 def _start_engine() -> tuple[Any, list[Exception]]:
