@@ -17,6 +17,10 @@ GOOD = [
 ]
 RULES = all_rules()
 TWO_SECONDS = 2000
+STRANGE = [
+    *(b"~ [] {} &a *a !!x 1:30 .nan - ? : ' | # null on 1-999 all --- {a:{b:[c]}}".split(b" ")),
+    *(b"<<: {}", b'"', b"- ", b"? ", b": ", b"9" * 400, b"\xc2\xb7", b"\xe2\x80\xae", b"\t", b"\\"),
+]
 
 
 def check(data: bytes) -> None:
@@ -52,10 +56,7 @@ def test_any_text_of_yaml_signs(text):
 def mutated(draw):
     """A good file with a few lines lost, doubled, moved, indented anew, or with something strange put in."""
     lines = draw(st.sampled_from(GOOD)).split(b"\n")
-    strange = st.sampled_from(
-        [b"~", b"[]", b"{}", b"&a", b"*a", b"!!x", b"<<: {}", b"1:30", b".nan", b"- ", b"? ", b": ", b"'", b'"', b"|", b"#",
-         b"9" * 400, b"\xc2\xb7", b"\xe2\x80\xae", b"{a: {b: [c]}}", b"null", b"on", b"1-999", b"all", b"---", b"\t", b"\\"]
-    )  # fmt: skip
+    strange = st.sampled_from(STRANGE)
     for _ in range(draw(st.integers(1, 5))):
         at = draw(st.integers(0, len(lines) - 1))
         line = lines[at]
