@@ -47,8 +47,9 @@ class Microphone(Protocol):
 class Recogniser(Protocol):
     """Turns the blocks of one utterance into words. One instance serves one thread."""
 
-    limits: Limits
-    """The least confidences for this engine, per weight."""
+    @property
+    def limits(self) -> Limits:
+        """The least confidences for this engine, per weight."""
 
     def set_grammar(self, grammar: Grammar) -> None:
         """Listen for these phrases from the next utterance on."""

@@ -1,0 +1,1 @@
+"""Builds one bay from its real parts, runs it, and closes it: the only assembler."""

@@ -1,0 +1,115 @@
+"""Carries out what the session asks, in the one order that loses nothing: commit, then speak, then show."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from assistant.bay.dialogue import Dialogue
+from assistant.events import Adjust, Effect, Expect, Grammar, Heard, Hush, Record, Say, Show, Tone, ToneKind
+from assistant.journal.port import JobHandle, JournalFault
+from assistant.session import Session
+from assistant.voice.ports import Speaker
+
+
+class Conductor:
+    """One job: its session, its journal and its speaker.
+
+    Every answer of the session is committed before a word of it is spoken. When the journal cannot take it, the session
+    is built again from what is on disk, so that what is said next is never ahead of what is kept.
+    """
+
+    def __init__(
+        self,
+        session: Session,
+        job: JobHandle,
+        speaker: Speaker,
+        dialogue: Dialogue,
+        *,
+        on_grammar: Callable[[Grammar], None],
+        rebuild: Callable[[], Session],
+    ) -> None:
+        """Join the parts; ``on_grammar`` gets what may be said when that changes, ``rebuild`` replays the journal."""
+        self._session = session
+        self._job = job
+        self._speaker = speaker
+        self._dialogue = dialogue
+        self._on_grammar = on_grammar
+        self._rebuild = rebuild
+        self._grammar: Grammar | None = None
+
+    @property
+    def session(self) -> Session:
+        """The session as it is now (it may be a rebuilt one)."""
+        return self._session
+
+    @property
+    def closed(self) -> bool:
+        """Whether the job is closed."""
+        return self._session.closed
+
+    def hear(self, heard: Heard, now: float) -> None:
+        """Answer one utterance or key."""
+        effects = self._session.hear(heard, now)
+        if effects:
+            self._dialogue.heard(heard, now)
+        self.carry_out(effects, now)
+
+    def tick(self, now: float) -> None:
+        """Let timers and read-backs run out, when it is time."""
+        due = self._session.next_tick()
+        if due is not None and due <= now:
+            self.carry_out(self._session.tick(now), now)
+
+    def record(self, record: Record, now: float) -> None:
+        """Put something that happened around the job (a lost device, an interruption) into the journal."""
+        self._commit([record], now)
+
+    def announce(self, text: str, now: float) -> None:
+        """Say something that is about the equipment, not the job."""
+        self._dialogue.said(text, now)
+        self._speaker.say(text, cut=False)
+
+    def tell(self, text: str, now: float) -> None:
+        """Print what the program itself has to say; it is not spoken."""
+        self._dialogue.told(text, now)
+
+    def carry_out(self, effects: Sequence[Effect], now: float) -> None:
+        """Commit the records of ``effects``, then do the rest in order."""
+        records = [effect for effect in effects if isinstance(effect, Record)]
+        if records and not self._commit(records, now):
+            return
+        for effect in effects:
+            match effect:
+                case Say(text, cut):
+                    self._dialogue.said(text, now)
+                    self._speaker.say(text, cut=cut)
+                case Tone(kind):
+                    self._dialogue.tone(kind, now)
+                    self._speaker.tone(kind)
+                case Hush():
+                    self._speaker.hush()
+                case Adjust():
+                    self._speaker.adjust(effect)
+                case Expect(texts):
+                    self._speaker.expect(texts)
+                case Show() | Record():
+                    pass
+        self._listen_for()
+
+    def _listen_for(self) -> None:
+        grammar = self._session.grammar()
+        if grammar is not self._grammar:
+            self._grammar = grammar
+            self._on_grammar(grammar)
+
+    def _commit(self, records: Sequence[Record], now: float) -> bool:
+        try:
+            self._job.append(records, round(now * 1000))
+        except JournalFault as fault:
+            self._dialogue.told(fault.sentence, now)
+            self._session = self._rebuild()
+            self._speaker.tone(ToneKind.NOT_UNDERSTOOD)
+            self.announce("That was not stored. Look at the screen, then say it again.", now)
+            self._listen_for()
+            return False
+        return True

@@ -1,0 +1,42 @@
+"""Exit codes of the command line, for scripts and for the docs."""
+
+from __future__ import annotations
+
+from enum import IntEnum
+
+
+class Exit(IntEnum):
+    """How a command ended."""
+
+    OK = 0
+    """The job is closed, or the list was printed."""
+    BROKEN = 1
+    """The program itself failed; please report it."""
+    USAGE = 2
+    """The command line makes no sense."""
+    OPEN = 3
+    """The job is kept and still open: resume it."""
+    PROCEDURE = 4
+    """The procedure file or the recording cannot be used."""
+    DEVICE = 5
+    """A microphone, a loudspeaker, a synthesiser or a recogniser is missing or busy."""
+    JOURNAL = 6
+    """The journal cannot be read or written, or the job is unknown."""
+    BUSY = 7
+    """Another process works on this job."""
+    INTERRUPTED = 130
+    """Stopped by Control-C; the job is kept and still open."""
+
+
+MEANINGS: dict[Exit, str] = {
+    Exit.OK: "the job is closed, or the list was printed",
+    Exit.BROKEN: "the program itself failed",
+    Exit.USAGE: "the command line makes no sense",
+    Exit.OPEN: "the job is kept and still open: resume it",
+    Exit.PROCEDURE: "the procedure file or the recording cannot be used",
+    Exit.DEVICE: "a microphone, loudspeaker, synthesiser or recogniser is missing or busy",
+    Exit.JOURNAL: "the journal cannot be read or written, or the job is unknown",
+    Exit.BUSY: "another process works on this job",
+    Exit.INTERRUPTED: "stopped by Control-C; the job is kept and still open",
+}
+"""One clause for each code, printed by ``assistant --help`` and checked against the docs."""

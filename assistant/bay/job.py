@@ -1,0 +1,216 @@
+"""What a live job and a rehearsal share: reading the procedure, choosing the parts, opening or resuming the job."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from assistant import __version__
+from assistant.bay.exits import Exit
+from assistant.events import Effect, Limits, Record
+from assistant.journal.port import Entry, JobBusy, JobHandle, JournalFault
+from assistant.journal.replay import replay
+from assistant.journal.sqlite import SqliteJournal
+from assistant.procedure.model import Procedure
+from assistant.procedure.reader import Reading, read_procedure, read_text
+from assistant.session import INPUT_KINDS, Session
+from assistant.settings import Settings, SettingsFault, home, load_settings, override, settings_path
+from assistant.voice.ports import Recogniser, Synthesiser, VoiceFault
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal(Exception):
+    """Why a command cannot go on: one sentence (or several findings) for the person, and the exit code."""
+
+    sentence: str
+    code: Exit
+
+
+def refuse(fault: Exception) -> Refusal:
+    """Return the refusal that stands for a fault of one of the rooms."""
+    match fault:
+        case Refusal():
+            return fault
+        case JobBusy():
+            return Refusal(fault.sentence, Exit.BUSY)
+        case JournalFault():
+            return Refusal(fault.sentence, Exit.JOURNAL)
+        case VoiceFault():
+            return Refusal(fault.sentence, Exit.DEVICE)
+        case SettingsFault():
+            return Refusal(fault.sentence, Exit.USAGE)
+    raise fault
+
+
+def guarded(work: Callable[[], Exit]) -> Exit:
+    """Do ``work``; a fault that a person can do something about is printed as a sentence, and gives its exit code."""
+    try:
+        return work()
+    except (Refusal, JournalFault, VoiceFault, SettingsFault) as fault:
+        refusal = refuse(fault)
+        print(refusal.sentence, file=sys.stderr)
+        return refusal.code
+
+
+def journal_path() -> Path:
+    """Return where the journal lies."""
+    return home() / "journal.sqlite"
+
+
+def settings_for(options: Mapping[str, Any]) -> Settings:
+    """Return the settings of this bay with the command line's options in their place."""
+    return override(load_settings(settings_path()), options)
+
+
+def read_or_refuse(path: Path) -> Reading:
+    """Return the procedure at ``path``.
+
+    Raises:
+        Refusal: it has errors; all findings are in the sentence, one a line.
+    """
+    reading = read_procedure(path)
+    if reading.procedure is None:
+        raise Refusal("\n".join(str(finding) for finding in reading.findings), Exit.PROCEDURE)
+    return reading
+
+
+def choose_recogniser(settings: Settings) -> Recogniser:
+    """Return the recogniser that the settings name.
+
+    Raises:
+        VoiceFault: the model directory is missing or cannot be read.
+    """
+    if settings.model:
+        from assistant.voice.vosk_door import VoskRecogniser  # noqa: PLC0415 - loads only the engine that is used
+
+        return VoskRecogniser(Path(settings.model))
+    from assistant.voice.pocketsphinx_door import PocketsphinxRecogniser  # noqa: PLC0415
+
+    return PocketsphinxRecogniser()
+
+
+def choose_synthesiser(settings: Settings) -> Synthesiser:
+    """Return the synthesiser that the settings name.
+
+    Raises:
+        VoiceFault: it is not installed, or the voice is not known.
+    """
+    if settings.synthesiser == "natural":
+        from assistant.voice.synth_natural import NaturalSynthesiser  # noqa: PLC0415
+
+        return NaturalSynthesiser(settings.voice)
+    from assistant.voice.synth_pyttsx3 import Pyttsx3Synthesiser  # noqa: PLC0415
+
+    return Pyttsx3Synthesiser(settings.voice)
+
+
+def unheard(recogniser: Recogniser, session: Session) -> str:
+    """Return a sentence about the phrases that the recogniser's model cannot hear, or nothing when it can hear all."""
+    grammar = session.grammar()
+    words = {word for phrase in grammar.phrases for word in phrase.split()}
+    words |= {word for slot in grammar.slots for word in slot.prefix.split()}
+    missing = recogniser.unknown_words(sorted(words))
+    if not missing:
+        return ""
+    return f"This model cannot hear {', '.join(missing)}: use the other ways to say it (assistant phrases), or a key."
+
+
+@dataclass(slots=True)
+class OpenJob:
+    """A job that is held, its session, and what the session wants said first."""
+
+    job: JobHandle
+    session: Session
+    first: list[Effect]
+    rebuild: Callable[[], Session]
+
+
+def open_job(
+    journal: SqliteJournal, reading: Reading, name: str, settings: Settings, limits: Limits, now: float, **facts: Any
+) -> OpenJob:
+    """Open a new job for the procedure that was read from the file ``name``.
+
+    Raises:
+        JournalFault: it cannot be kept.
+    """
+    procedure = _procedure(reading)
+    session = Session(procedure, limits=limits, headset=settings.headset)
+    opened = {
+        "title": procedure.title,
+        "procedure_id": procedure.id,
+        "procedure_revision": procedure.revision,
+        "procedure_sha256": procedure.sha256,
+        "procedure_file": name,
+        "procedure_yaml": reading.data.decode("utf-8"),
+        "operator": settings.operator,
+        "keep_audio": settings.keep_audio,
+        "version": __version__,
+        **facts,
+    }
+    effects = session.open(now, opened)
+    records, rest = _parted(effects)
+    job = journal.create(records, round(now * 1000))
+    return OpenJob(job, session, rest, _rebuilder(job, limits, settings))
+
+
+def resume_job(journal: SqliteJournal, name: str, settings: Settings, limits: Limits, now: float) -> OpenJob:
+    """Hold the job ``name`` again and build its session from the journal.
+
+    Raises:
+        JournalFault: there is no such job, another process holds it, or it is damaged.
+        Refusal: the job is closed.
+    """
+    job = journal.open_job(name)
+    try:
+        entries = job.entries()
+        rebuild = _rebuilder(job, limits, settings)
+        session = rebuild()
+        if session.closed:
+            raise Refusal(f"Job {job.id} is closed; start a new one with: assistant run PROCEDURE", Exit.JOURNAL)
+        now = max(now, entries[-1].at_ms / 1000)
+        effects = session.brief(now)
+        records, rest = _parted(effects)
+        job.append(records, round(now * 1000))
+    except BaseException:
+        job.close()
+        raise
+    return OpenJob(job, session, rest, rebuild)
+
+
+def _rebuilder(job: JobHandle, limits: Limits, settings: Settings) -> Callable[[], Session]:
+    def rebuild() -> Session:
+        return rebuild_session(job.entries(), limits, headset=settings.headset)
+
+    return rebuild
+
+
+def rebuild_session(entries: Sequence[Entry], limits: Limits, *, headset: bool = False) -> Session:
+    """Return the session that ``entries`` lead to.
+
+    Raises:
+        JournalFault: the entries were written under other rules.
+    """
+    opened = entries[0].data
+    reading = read_text(str(opened["procedure_yaml"]).encode(), str(opened["procedure_file"]))
+    if reading.procedure is None:
+        raise JournalFault(
+            f"The procedure of this job is no longer accepted ({reading.findings[0].text}); nothing is lost: read the "
+            "job with assistant show, or use the version that wrote it."
+        )
+    session = Session(reading.procedure, limits=limits, headset=headset)
+    replay(entries, session, INPUT_KINDS)
+    return session
+
+
+def _procedure(reading: Reading) -> Procedure:
+    if reading.procedure is None:
+        raise ValueError("a reading with errors has no procedure")
+    return reading.procedure
+
+
+def _parted(effects: Sequence[Effect]) -> tuple[list[Record], list[Effect]]:
+    records = [effect for effect in effects if isinstance(effect, Record)]
+    return records, [effect for effect in effects if not isinstance(effect, Record)]

@@ -1,0 +1,157 @@
+"""Keys and a foot pedal (which is a keyboard) say the main words, whatever the noise.
+
+On a terminal, single keys act at once; ``:`` opens a line in which any phrase can be typed. When the standard input is
+no terminal, every line is a phrase.
+"""
+
+from __future__ import annotations
+
+import os
+import selectors
+import sys
+import termios
+import threading
+import time
+import tty
+from collections.abc import Callable
+from typing import IO, Any
+
+from assistant.events import Source
+
+KEYS: dict[str, tuple[str, str]] = {
+    "enter": ("\n", "next"),
+    "space": (" ", "next"),
+    "page down": ("\x1b[6~", "next"),
+    "page up": ("\x1b[5~", "go back"),
+    "r": ("r", "repeat"),
+    "s": ("s", "repeat stage"),
+    "b": ("b", "which bolts"),
+    "v": ("v", "what value"),
+    "w": ("w", "where am i"),
+    "y": ("y", "yes"),
+    "n": ("n", "no"),
+    "c": ("c", "confirmed"),
+    "x": ("x", "cancel"),
+    "p": ("p", "pause"),
+    "o": ("o", "carry on"),
+    "q": ("q", "be quiet"),
+    "h": ("h", "what can i say"),
+}
+"""Name of each key, the characters it sends, and the phrase that it stands for."""
+
+HELD = 0.4
+"""Seconds within which the same key again is a bounce of the pedal or the keyboard's own repeat, and is ignored."""
+
+_PHRASES = dict(KEYS.values()) | {"\r": "next"}
+OnPhrase = Callable[[str, Source], None]
+
+
+class Keyboard:
+    """Reads keys on its own thread and hands phrases on; gives the terminal back as it was when closed."""
+
+    def __init__(self, on_phrase: OnPhrase, *, pedal_key: str, stream: IO[Any] | None = None) -> None:
+        """Watch ``stream`` (default: the standard input); ``pedal_key`` is the name in KEYS that the pedal sends."""
+        self._on_phrase = on_phrase
+        self._pedal = KEYS[pedal_key][0] if pedal_key in KEYS else ""
+        self._fd = (stream or sys.stdin).fileno()
+        self._before: list[Any] | None = None
+        self._wake, self._woken = os.pipe()
+        self._thread = threading.Thread(target=self._read, name="keyboard", daemon=True)
+
+    def start(self) -> None:
+        """Begin to read."""
+        if os.isatty(self._fd):
+            self._before = termios.tcgetattr(self._fd)
+            tty.setcbreak(self._fd)
+        self._thread.start()
+
+    def close(self) -> None:
+        """Stop reading and restore the terminal."""
+        os.write(self._woken, b"x")
+        if self._thread.is_alive():
+            self._thread.join(timeout=1.0)
+        if self._before is not None:
+            termios.tcsetattr(self._fd, termios.TCSADRAIN, self._before)
+        os.close(self._wake)
+        os.close(self._woken)
+
+    def _read(self) -> None:
+        decode = _Decoder(self._on_phrase, self._pedal) if self._before is not None else _Lines(self._on_phrase)
+        with selectors.DefaultSelector() as selector:
+            selector.register(self._wake, selectors.EVENT_READ)
+            try:
+                selector.register(self._fd, selectors.EVENT_READ)
+            except PermissionError:  # a plain file: it never blocks, so it is read at once
+                while data := os.read(self._fd, 1024):
+                    decode.feed(data.decode("utf-8", "replace"))
+                return
+            while True:
+                ready = {key.fd for key, _ in selector.select()}
+                if self._wake in ready:
+                    return
+                data = os.read(self._fd, 1024)
+                if not data:
+                    return
+                decode.feed(data.decode("utf-8", "replace"))
+
+
+class _Lines:
+    """Every line is a phrase."""
+
+    def __init__(self, on_phrase: OnPhrase) -> None:
+        self._on_phrase = on_phrase
+        self._rest = ""
+
+    def feed(self, text: str) -> None:
+        *lines, self._rest = (self._rest + text).split("\n")
+        for line in lines:
+            if phrase := " ".join(line.lower().split()):
+                self._on_phrase(phrase, Source.KEY)
+
+
+class _Decoder:
+    """Single keys act at once; a colon opens a line."""
+
+    def __init__(self, on_phrase: OnPhrase, pedal: str) -> None:
+        self._on_phrase = on_phrase
+        self._pedal = pedal
+        self._line: str | None = None
+        self._last: tuple[str, float] = ("", 0.0)
+
+    def feed(self, text: str) -> None:
+        while text:
+            text = self._typed(text) if self._line is not None else self._key(text)
+
+    def _key(self, text: str) -> str:
+        if text[0] == ":":
+            self._line = ""
+            print("\ntype a phrase and press enter: ", end="", flush=True)
+            return text[1:]
+        for sent in sorted(_PHRASES, key=len, reverse=True):
+            if text.startswith(sent):
+                self._press(sent)
+                return text[len(sent) :]
+        return text[1:] if text[0] != "\x1b" else ""
+
+    def _press(self, sent: str) -> None:
+        now = time.monotonic()
+        key, at = self._last
+        self._last = (sent, now)
+        if sent != key or now - at > HELD:
+            self._on_phrase(_PHRASES[sent], Source.PEDAL if sent == self._pedal else Source.KEY)
+
+    def _typed(self, text: str) -> str:
+        char, rest = text[0], text[1:]
+        line = self._line or ""
+        if char in "\r\n":
+            print(flush=True)
+            self._line = None
+            if phrase := " ".join(line.lower().split()):
+                self._on_phrase(phrase, Source.KEY)
+        elif char in "\x7f\b":
+            self._line = line[:-1]
+            print("\b \b" if line else "", end="", flush=True)
+        elif char.isprintable():
+            self._line = line + char
+            print(char, end="", flush=True)
+        return rest

@@ -1,0 +1,123 @@
+"""The commands that only print: jobs, one job's entries, devices, phrases, findings."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from datetime import datetime
+from pathlib import Path
+
+from rich.console import Console
+from rich.table import Table
+
+from assistant.bay.exits import Exit
+from assistant.bay.job import guarded, journal_path
+from assistant.events import SlotKind
+from assistant.journal.port import Entry, JournalFault
+from assistant.journal.sqlite import SqliteJournal
+from assistant.procedure.reader import Level, read_procedure
+from assistant.session.commands import INTENTS
+
+_LONG = 72
+
+
+def print_jobs() -> Exit:
+    """Print one line for each job, newest first."""
+    return guarded(_jobs)
+
+
+def _jobs() -> Exit:
+    if not journal_path().exists():
+        print("There is no job yet; start one with: assistant run PROCEDURE")
+        return Exit.OK
+    journal = SqliteJournal(journal_path(), read_only=True)
+    table = Table("job", "state", "opened", "last entry", "entries", "procedure", box=None, pad_edge=False)
+    for job in journal.jobs():
+        mark = " (rehearsal)" if job.rehearsal else ""
+        table.add_row(
+            job.id, job.state, _local(job.opened_at_ms), _local(job.last_at_ms), str(job.entries), job.title + mark
+        )
+    Console(soft_wrap=True).print(table)
+    return Exit.OK
+
+
+def print_entries(name: str) -> Exit:
+    """Print every entry of a job that can be read, then whether the chain holds."""
+    return guarded(lambda: _entries(name))
+
+
+def _entries(name: str) -> Exit:
+    journal = SqliteJournal(journal_path(), read_only=True)
+    entries = journal.entries(name)
+    for entry in entries:
+        print(f"{entry.seq:5d}  {_local(entry.at_ms)}  {entry.kind:<20} {_short(entry)}")
+    verdict = journal.verify(name)
+    if not verdict.good:
+        raise JournalFault(verdict.sentence)
+    print(verdict.sentence)
+    return Exit.OK
+
+
+def _short(entry: Entry) -> str:
+    values = {key: value for key, value in entry.data.items() if value not in ("", None, [], {})}
+    parts = [f"{key}={_cut(value)}" for key, value in values.items()]
+    return " ".join(parts)
+
+
+def _cut(value: object) -> str:
+    text = value if isinstance(value, str) else json.dumps(value, ensure_ascii=False)
+    text = " ".join(text.split())
+    return text if len(text) <= _LONG else text[: _LONG - 3] + "..."
+
+
+def _local(at_ms: int) -> str:
+    return datetime.fromtimestamp(at_ms / 1000).astimezone().strftime("%Y-%m-%d %H:%M:%S")
+
+
+def print_devices() -> Exit:
+    """Print every device, with a mark at the system's defaults."""
+    return guarded(_devices)
+
+
+def _devices() -> Exit:
+    from assistant.voice.devices import End  # noqa: PLC0415 - the sound library is loaded only where it is needed
+    from assistant.voice.soundcard import PortAudio  # noqa: PLC0415
+
+    library = PortAudio()
+    try:
+        devices = library.devices()
+    finally:
+        library.close()
+    for end, title in ((End.MICROPHONE, "Microphones"), (End.LOUDSPEAKER, "Loudspeakers")):
+        print(f"{title} (for --{end.value} NUMBER or part of the name):")
+        serving = [device for device in devices if device.serves(end)]
+        for device in serving:
+            mark = "*" if device.is_default(end) else " "
+            print(f" {mark} {device.index:3d}  {device.name}  [{device.host}]")
+        if not serving:
+            print("   none; plug one in, or check that the sound server runs, then list again")
+    print("* is the system's default.")
+    return Exit.OK
+
+
+def print_phrases() -> Exit:
+    """Print every phrase and what it does."""
+    table = Table("say", "what it does", "if misheard", box=None, pad_edge=False)
+    for intent in INTENTS:
+        number = {None: "", SlotKind.WHOLE: " <number>", SlotKind.DECIMAL: " <number with point>"}[intent.slot]
+        said = ", ".join(phrase + number for phrase in intent.phrases)
+        table.add_row(said, intent.means, intent.weight.value)
+    Console(soft_wrap=True).print(table)
+    return Exit.OK
+
+
+def print_findings(files: Sequence[Path]) -> Exit:
+    """Check ``files`` and print every finding, then one line that counts them."""
+    errors = warnings = 0
+    for path in files:
+        for finding in read_procedure(path).findings:
+            print(finding)
+            errors += finding.level is Level.ERROR
+            warnings += finding.level is Level.WARNING
+    print(f"{len(files)} checked: {errors} errors, {warnings} warnings.")
+    return Exit.PROCEDURE if errors else Exit.OK

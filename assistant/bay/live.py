@@ -1,0 +1,215 @@
+"""A live job: microphone and loudspeaker, keyboard and pedal, one loop that owns the session.
+
+The microphone, the listener, the speaker and the keyboard have threads of their own; they only put what happened into
+one queue. The loop takes it out, one thing at a time, so the session never sees two things at once.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import queue
+import signal
+import sys
+import time
+from collections.abc import Callable, Mapping
+from contextlib import ExitStack
+from pathlib import Path
+from typing import Any
+
+from rich.console import Console
+
+from assistant.bay.audio_kept import KeepingRecogniser
+from assistant.bay.conductor import Conductor
+from assistant.bay.dialogue import Dialogue
+from assistant.bay.exits import Exit
+from assistant.bay.job import (
+    OpenJob,
+    choose_recogniser,
+    choose_synthesiser,
+    guarded,
+    journal_path,
+    open_job,
+    read_or_refuse,
+    resume_job,
+    settings_for,
+    unheard,
+)
+from assistant.bay.keys import Keyboard
+from assistant.events import Clarity, Heard, Limits, Record, Source
+from assistant.journal.port import Entry
+from assistant.journal.sqlite import SqliteJournal
+from assistant.settings import Settings, home
+from assistant.voice.card import SoundCard
+from assistant.voice.devices import End
+from assistant.voice.listener import Listener, ListeningThread
+from assistant.voice.ports import Recogniser, VoiceFault
+from assistant.voice.speaker import CardSpeaker
+
+_IDLE_S = 1.0
+Opener = Callable[[SqliteJournal, Settings, Limits, float], OpenJob]
+
+
+def run_live(procedure: Path, *, asset: str, options: Mapping[str, Any]) -> Exit:
+    """Start a job for the file ``procedure`` and stay until it is closed, or stopped by Control-C."""
+
+    def work() -> Exit:
+        settings = settings_for(options)
+        reading = read_or_refuse(procedure)
+
+        def opener(journal: SqliteJournal, settings: Settings, limits: Limits, now: float) -> OpenJob:
+            return open_job(journal, reading, procedure.name, settings, limits, now, asset=asset, rehearsal=False)
+
+        return _live(settings, opener)
+
+    return guarded(work)
+
+
+def resume_live(job: str, *, options: Mapping[str, Any]) -> Exit:
+    """Go on with ``job`` and stay until it is closed, or stopped by Control-C."""
+
+    def opener(journal: SqliteJournal, settings: Settings, limits: Limits, now: float) -> OpenJob:
+        return resume_job(journal, job, settings, limits, now)
+
+    return guarded(lambda: _live(settings_for(options), opener))
+
+
+def _live(settings: Settings, opener: Opener) -> Exit:
+    inbox: queue.SimpleQueue[Callable[[Conductor, float], None]] = queue.SimpleQueue()
+    console = Console(stderr=True)
+    with ExitStack() as stack:
+        with console.status("Opening the journal and the devices"):
+            journal = SqliteJournal(journal_path())
+            stack.callback(journal.close)
+            card = SoundCard(on_lost=lambda end: inbox.put(_lost(end)), on_back=lambda end: inbox.put(_back(end)))
+            stack.callback(card.close)
+            microphone = card.microphone(settings.microphone)
+            stack.callback(microphone.close)
+            loudspeaker = card.loudspeaker(settings.loudspeaker)
+        with console.status("Loading the recogniser and the voice"):
+            recogniser = choose_recogniser(settings)
+            synthesiser = choose_synthesiser(settings)
+        now = _now()
+        opened = opener(journal, settings, recogniser.limits, now)
+        stack.callback(opened.job.close)
+        dialogue = Dialogue(sys.stdout, now)
+        speaker = CardSpeaker(
+            synthesiser,
+            loudspeaker,
+            rate=settings.rate,
+            volume=settings.volume,
+            on_fault=lambda sentence: inbox.put(_told(sentence)),
+        )
+        stack.callback(speaker.close)
+        keeping = _keeping(recogniser, opened, inbox)
+        listener = Listener(
+            keeping,
+            lambda heard: inbox.put(lambda conductor, at: conductor.hear(heard, at)),
+            is_sounding=speaker.is_sounding,
+            headset=settings.headset,
+            tail_s=settings.tail_ms / 1000,
+        )
+        conductor = Conductor(
+            opened.session, opened.job, speaker, dialogue, on_grammar=listener.set_grammar, rebuild=opened.rebuild
+        )
+        keyboard = Keyboard(
+            lambda phrase, source: inbox.put(_key(phrase, source, speaker.hush)), pedal_key=settings.pedal_key
+        )
+        keyboard.start()
+        stack.callback(keyboard.close)
+        dialogue.told(f"Job {opened.job.id}. Say {'next'!r}, or press enter. Control-C keeps the job.", now)
+        if fault := unheard(recogniser, opened.session):
+            dialogue.told(fault, now)
+        conductor.carry_out(opened.first, now)
+        listening = ListeningThread(microphone, listener, on_fault=lambda fault: inbox.put(_told(fault.sentence)))
+        stack.callback(listening.close)
+        return _loop(conductor, inbox, opened, speaker, dialogue)
+
+
+def _loop(
+    conductor: Conductor,
+    inbox: queue.SimpleQueue[Callable[[Conductor, float], None]],
+    opened: OpenJob,
+    speaker: CardSpeaker,
+    dialogue: Dialogue,
+) -> Exit:
+    before = signal.signal(signal.SIGTERM, _interrupt)
+    try:
+        while not conductor.closed:
+            due = conductor.session.next_tick()
+            wait = _IDLE_S if due is None else min(_IDLE_S, max(0.0, due - time.time()))
+            with contextlib.suppress(queue.Empty):
+                inbox.get(timeout=wait)(conductor, _now())
+            conductor.tick(_now())
+        _let_it_finish(speaker)
+    except KeyboardInterrupt:
+        speaker.hush()
+        conductor.record(Record("interrupted", {"by": "control-c"}), _now())
+        dialogue.told(f"Job {opened.job.id} is kept; go on with: assistant resume {opened.job.id}", _now())
+        return Exit.INTERRUPTED
+    finally:
+        signal.signal(signal.SIGTERM, before)
+    dialogue.told(f"Job {opened.job.id} is closed.", _now())
+    return Exit.OK
+
+
+def _interrupt(_number: int, _frame: object) -> None:
+    raise KeyboardInterrupt
+
+
+def _let_it_finish(speaker: CardSpeaker) -> None:
+    """Wait for the last sentence, which nothing comes after."""
+    until = time.monotonic() + 15
+    while speaker.is_sounding() and time.monotonic() < until:
+        time.sleep(0.05)
+
+
+def _key(phrase: str, source: Source, hush: Callable[[], None]) -> Callable[[Conductor, float], None]:
+    def hear(conductor: Conductor, now: float) -> None:
+        hush()
+        conductor.hear(Heard(phrase, 1.0, now, now, Clarity.PHRASE, source), now)
+
+    return hear
+
+
+def _lost(end: End) -> Callable[[Conductor, float], None]:
+    def tell(conductor: Conductor, now: float) -> None:
+        conductor.record(Record("device_lost", {"device": end.value}), now)
+        conductor.announce(f"The {end.value} is gone. The job is kept. I keep looking for it.", now)
+
+    return tell
+
+
+def _back(end: End) -> Callable[[Conductor, float], None]:
+    def tell(conductor: Conductor, now: float) -> None:
+        conductor.record(Record("device_back", {"device": end.value}), now)
+        conductor.announce(f"The {end.value} is back. Go on.", now)
+
+    return tell
+
+
+def _told(sentence: str) -> Callable[[Conductor, float], None]:
+    return lambda conductor, now: conductor.tell(sentence, now)
+
+
+def _keeping(
+    recogniser: Recogniser, opened: OpenJob, inbox: queue.SimpleQueue[Callable[[Conductor, float], None]]
+) -> Recogniser:
+    """Return the recogniser, with a recorder around it when the job was opened with permission to keep sound."""
+    first: Entry = opened.job.entries()[0]
+    if not first.data.get("keep_audio"):
+        return recogniser
+    folder = home() / "audio" / opened.job.id
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as fault:
+        raise VoiceFault(f"Sound cannot be kept in {folder} ({fault.strerror}); start without --keep-audio.") from fault
+
+    def kept(name: str) -> None:
+        inbox.put(lambda conductor, now: conductor.record(Record("audio_kept", {"file": name}), now))
+
+    return KeepingRecogniser(recogniser, folder, kept)
+
+
+def _now() -> float:
+    """Return the time, to the millisecond, as the journal keeps it."""
+    return round(time.time() * 1000) / 1000

@@ -1,0 +1,110 @@
+"""A job on a recording: the same session, journal, recogniser and voice, on a clock as fast as the machine can run.
+
+The recording is a polite talker: it waits while the assistant speaks. So a talk does not depend on the answers' length.
+"""
+
+from __future__ import annotations
+
+import sys
+import time
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from assistant.bay.conductor import Conductor
+from assistant.bay.dialogue import Dialogue
+from assistant.bay.exits import Exit
+from assistant.bay.job import (
+    choose_recogniser,
+    choose_synthesiser,
+    guarded,
+    journal_path,
+    open_job,
+    read_or_refuse,
+    settings_for,
+    unheard,
+)
+from assistant.events import Heard
+from assistant.journal.sqlite import SqliteJournal
+from assistant.voice.file_speaker import FileSpeaker
+from assistant.voice.listener import Listener
+from assistant.voice.wav import WavLoudspeaker, WavMicrophone
+
+
+def run_rehearsal(procedure: Path, hear: Path, speak: Path | None, *, asset: str, options: Mapping[str, Any]) -> Exit:
+    """Run the job of the file ``procedure`` on the recording ``hear``; write the spoken side to ``speak`` if given."""
+    return guarded(lambda: _rehearse(procedure, hear, speak, asset, options))
+
+
+def _rehearse(procedure: Path, hear: Path, speak: Path | None, asset: str, options: Mapping[str, Any]) -> Exit:
+    settings = settings_for(options)
+    reading = read_or_refuse(procedure)
+    started_at = _to_the_millisecond(time.time())
+    microphone = WavMicrophone(hear, started_at=started_at)
+    recogniser = choose_recogniser(settings)
+    out = WavLoudspeaker(speak, started_at=started_at) if speak is not None else None
+    speaker = FileSpeaker(
+        choose_synthesiser(settings), lambda: microphone.now, out, rate=settings.rate, volume=settings.volume
+    )
+    dialogue = Dialogue(sys.stdout, started_at)
+    journal = SqliteJournal(journal_path())
+    opened = open_job(
+        journal, reading, procedure.name, settings, recogniser.limits, started_at, asset=asset, rehearsal=True
+    )
+    if fault := unheard(recogniser, opened.session):
+        dialogue.told(fault, started_at)
+    heard: list[Heard] = []
+    # The recording waits for the end of each answer, so there is nothing for the gate to keep out.
+    listener = Listener(recogniser, heard.append, headset=True)
+    conductor = Conductor(
+        opened.session, opened.job, speaker, dialogue, on_grammar=listener.set_grammar, rebuild=opened.rebuild
+    )
+    try:
+        conductor.carry_out(opened.first, started_at)
+        _listen_to_the_end(conductor, microphone, speaker, listener, heard)
+        speaker.close()
+    finally:
+        opened.job.close()
+        journal.close()
+        microphone.close()
+    if conductor.closed:
+        dialogue.told(f"Job {opened.job.id} is closed.", microphone.now)
+        return Exit.OK
+    sentence = f"The recording is over and job {opened.job.id} is open; go on with: assistant resume {opened.job.id}"
+    dialogue.told(sentence, microphone.now)
+    return Exit.OPEN
+
+
+def _listen_to_the_end(
+    conductor: Conductor, microphone: WavMicrophone, speaker: FileSpeaker, listener: Listener, heard: list[Heard]
+) -> None:
+    while not conductor.closed:
+        _let_it_finish(conductor, microphone, speaker)
+        block = microphone.read()
+        if block is None:
+            listener.flush()
+        else:
+            listener.push(block)
+        for utterance in heard:
+            conductor.hear(utterance, _to_the_millisecond(microphone.now))
+        heard.clear()
+        conductor.tick(_to_the_millisecond(microphone.now))
+        if block is None:
+            break
+    _let_it_finish(conductor, microphone, speaker)
+
+
+def _let_it_finish(conductor: Conductor, microphone: WavMicrophone, speaker: FileSpeaker) -> None:
+    """Let time pass until the assistant has said all, stopping where a timer is due on the way."""
+    while (left := speaker.seconds_left()) > 0:
+        due = conductor.session.next_tick()
+        if due is not None and due < microphone.now + left:
+            microphone.hold(max(0.001, due - microphone.now))
+            conductor.tick(_to_the_millisecond(microphone.now + 0.0005))
+        else:
+            microphone.hold(left)
+
+
+def _to_the_millisecond(seconds: float) -> float:
+    """Return ``seconds`` as the journal keeps them, so that a replay sees the very same times."""
+    return round(seconds * 1000) / 1000

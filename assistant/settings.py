@@ -1,0 +1,109 @@
+"""What one bay prefers: where its data lies, its devices, its voice. Read from a TOML file; options may override it."""
+
+from __future__ import annotations
+
+import difflib
+import os
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, fields, replace
+from pathlib import Path
+from typing import Any
+
+import platformdirs
+
+RATES = (80, 400)
+"""Words per minute that can be asked for, least and most."""
+
+
+class SettingsFault(Exception):
+    """The settings cannot be used; ``sentence`` says what is wrong, where, and what to do next."""
+
+    def __init__(self, sentence: str) -> None:
+        super().__init__(sentence)
+        self.sentence = sentence
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """The preferences of one bay.
+
+    ``microphone`` and ``loudspeaker`` are device numbers or parts of device names (empty: the system's default);
+    ``model`` is the path of a Vosk model directory (empty: the built-in recogniser); ``synthesiser`` is ``pyttsx3`` or
+    ``natural``; ``voice`` is a voice of the synthesiser (empty: its default); ``rate`` is in words per minute;
+    ``volume`` is in decibels relative to full scale, 0 or less; ``tail_ms`` is how long, in milliseconds, the
+    microphone stays closed after the assistant has spoken; ``pedal_key`` is the key that the foot pedal sends.
+    """
+
+    microphone: str = ""
+    loudspeaker: str = ""
+    headset: bool = False
+    model: str = ""
+    synthesiser: str = "pyttsx3"
+    voice: str = ""
+    rate: int = 165
+    volume: int = -3
+    tail_ms: int = 250
+    pedal_key: str = "page down"
+    keep_audio: bool = False
+    operator: str = ""
+
+
+def home() -> Path:
+    """Return the folder of all that is kept: ``ASSISTANT_HOME`` if that is set, else the user's data folder."""
+    given = os.environ.get("ASSISTANT_HOME", "")
+    return Path(given) if given else Path(platformdirs.user_data_dir("step-assistant"))
+
+
+def settings_path() -> Path:
+    """Return where the settings file lies, whether it exists or not."""
+    return home() / "settings.toml"
+
+
+def load_settings(path: Path) -> Settings:
+    """Read the settings at ``path``; a missing file gives the defaults.
+
+    Raises:
+        SettingsFault: the file cannot be read, is not TOML, or holds a key or value that is not known.
+    """
+    try:
+        with path.open("rb") as file:
+            table = tomllib.load(file)
+    except FileNotFoundError:
+        return Settings()
+    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as fault:
+        raise SettingsFault(f"The settings in {path} cannot be read ({fault}); mend the file or remove it.") from fault
+    return _checked(table, str(path), Settings())
+
+
+def override(settings: Settings, options: Mapping[str, Any]) -> Settings:
+    """Return ``settings`` with every option that is not None put in its place.
+
+    Raises:
+        SettingsFault: an option holds a value that is not possible.
+    """
+    given = {name: value for name, value in options.items() if value is not None}
+    return _checked(given, "the command line", settings)
+
+
+def _checked(table: Mapping[str, Any], where: str, base: Settings) -> Settings:
+    kinds = {field.name: type(getattr(base, field.name)) for field in fields(Settings)}
+    for name, value in table.items():
+        if name not in kinds:
+            near = difflib.get_close_matches(name, kinds, n=1)
+            hint = f'did you mean "{near[0]}"?' if near else "the known ones are " + ", ".join(kinds) + "."
+            raise SettingsFault(f'{where}: "{name}" is not a setting; {hint}')
+        if type(value) is not kinds[name]:
+            wanted = {str: "a text in quotes", int: "a whole number", bool: "true or false"}[kinds[name]]
+            raise SettingsFault(f'{where}: "{name}" must be {wanted}, not {value!r}.')
+    settings = replace(base, **table)
+    least, most = RATES
+    if not least <= settings.rate <= most:
+        raise SettingsFault(f"{where}: rate {settings.rate} is out of range; give {least} to {most} words per minute.")
+    if not -40 <= settings.volume <= 0:
+        raise SettingsFault(f"{where}: volume {settings.volume} is out of range; give -40 to 0 decibels.")
+    if not 0 <= settings.tail_ms <= 2000:
+        raise SettingsFault(f"{where}: tail_ms {settings.tail_ms} is out of range; give 0 to 2000 milliseconds.")
+    if settings.synthesiser not in ("pyttsx3", "natural"):
+        raise SettingsFault(f'{where}: synthesiser "{settings.synthesiser}" is not known; give pyttsx3 or natural.')
+    return settings

@@ -1,0 +1,98 @@
+"""Keys and the pedal on a real pseudo-terminal, and phrases from a pipe."""
+
+import os
+import pty
+import queue
+import time
+
+import pytest
+
+from assistant.bay.keys import HELD, KEYS, Keyboard
+from assistant.events import Source
+from assistant.session.commands import INTENTS
+
+PHRASES = {phrase for intent in INTENTS for phrase in intent.phrases}
+
+
+class Terminal:
+    def __init__(self, pedal_key="page down"):
+        self.said: queue.Queue[tuple[str, Source]] = queue.Queue()
+        self.ours, theirs = pty.openpty()
+        self.file = os.fdopen(theirs, "rb", buffering=0)
+        self.keyboard = Keyboard(
+            lambda phrase, source: self.said.put((phrase, source)), pedal_key=pedal_key, stream=self.file
+        )
+        self.keyboard.start()
+
+    def type(self, text: str) -> None:
+        os.write(self.ours, text.encode())
+
+    def hears(self):
+        return self.said.get(timeout=5)
+
+    def close(self):
+        self.keyboard.close()
+        self.file.close()
+        os.close(self.ours)
+
+
+@pytest.fixture
+def terminal():
+    opened = Terminal()
+    yield opened
+    opened.close()
+
+
+@pytest.mark.parametrize(("sent", "phrase"), sorted(KEYS.values()))
+def test_each_key_says_a_phrase_that_the_assistant_knows(terminal, sent, phrase):
+    terminal.type(sent)
+    assert terminal.hears()[0] == phrase
+    assert phrase in PHRASES
+
+
+def test_the_pedal_is_told_apart_from_the_keys(terminal):
+    terminal.type("\x1b[6~")
+    assert terminal.hears() == ("next", Source.PEDAL)
+    terminal.type("\n")
+    assert terminal.hears() == ("next", Source.KEY)
+
+
+def test_a_pedal_that_is_held_down_moves_once(terminal):
+    terminal.type("\x1b[6~" * 20)
+    terminal.type("r")
+    assert [terminal.hears()[0], terminal.hears()[0]] == ["next", "repeat"]
+    assert terminal.said.empty()
+
+
+def test_the_same_key_counts_again_after_a_while(terminal):
+    terminal.type("r")
+    first = terminal.hears()
+    until = time.monotonic() + HELD + 0.1
+    while time.monotonic() < until:
+        assert terminal.said.empty()
+    terminal.type("r")
+    assert terminal.hears() == first
+
+
+def test_a_colon_opens_a_line_for_any_phrase(terminal):
+    terminal.type(":Count  17\x7f6\n")
+    assert terminal.hears() == ("count 16", Source.KEY)
+
+
+def test_an_unknown_escape_sequence_says_nothing(terminal):
+    terminal.type("\x1b[19~")
+    terminal.type("y")
+    assert terminal.hears()[0] == "yes"
+
+
+def test_lines_from_a_pipe_are_phrases():
+    said: queue.Queue[tuple[str, Source]] = queue.Queue()
+    reading, writing = os.pipe()
+    with os.fdopen(reading, "rb") as file:
+        keyboard = Keyboard(lambda phrase, source: said.put((phrase, source)), pedal_key="page down", stream=file)
+        keyboard.start()
+        os.write(writing, b"Which  bolts\n\nnext\n")
+        assert said.get(timeout=5) == ("which bolts", Source.KEY)
+        assert said.get(timeout=5) == ("next", Source.KEY)
+        keyboard.close()
+    os.close(writing)
