@@ -78,6 +78,7 @@ class MemoryJob:
         self.id = name
         self._stored = stored
         self._held = held
+        self._open = True
 
     def append(self, records: Sequence[Record], now_ms: int) -> list[Entry]:
         """Keep all ``records`` in one go."""
@@ -95,4 +96,6 @@ class MemoryJob:
 
     def close(self) -> None:
         """Let the job go."""
-        self._held.discard(self.id)
+        if self._open:
+            self._held.discard(self.id)
+        self._open = False

@@ -1,0 +1,182 @@
+"""Damage is named in one sentence with the entry, what is good stays readable, and the file is not written to."""
+
+import random
+import shutil
+import sqlite3
+
+import pytest
+
+from assistant.events import Record
+from assistant.journal.chain import Head, link
+from assistant.journal.port import Damaged, JournalFault
+from assistant.journal.sqlite import SqliteJournal
+from tests.journal import independent
+from tests.journal.conftest import NOON, notes, tamper
+
+TAMPERED = [
+    ('UPDATE entry SET data = \'{"text":"next","confidence":"1.000"}\' WHERE seq = 2', 2),
+    ('UPDATE entry SET data = \'{"text": "next"}\' WHERE seq = 2', 2),  # the same values, other bytes
+    ("UPDATE entry SET data = '{\"value\":1.5}' WHERE seq = 3", 3),
+    ("UPDATE entry SET data = '[]' WHERE seq = 3", 3),
+    ("UPDATE entry SET kind = 'skipped' WHERE seq = 3", 3),
+    ("UPDATE entry SET at_ms = at_ms + 1 WHERE seq = 1", 1),
+    ("UPDATE entry SET hash = prev WHERE seq = 2", 2),
+    ("UPDATE entry SET prev = hash WHERE seq = 2", 2),
+    ("DELETE FROM entry WHERE seq = 2", 2),
+    ("DELETE FROM entry WHERE seq = 1", 1),
+    ("DELETE FROM entry", 1),
+    ("UPDATE entry SET seq = 9 WHERE seq = 4", 4),
+    ("UPDATE entry SET data = CAST(x'7b2261223a22ff227d' AS TEXT) WHERE seq = 3", 3),  # not UTF-8
+]
+
+
+@pytest.mark.parametrize(("statement", "first_bad"), TAMPERED)
+def test_the_first_entry_that_does_not_fit_is_named_and_those_before_it_stay_readable(path, job, statement, first_bad):
+    job.append([Record("note", {"text": "later"})], NOON + 2)
+    before = job.entries()
+    job.close()
+    tamper(path, statement)
+    content = path.read_bytes()
+    journal = SqliteJournal(path, read_only=True)
+    verdict = journal.verify(job.id)
+    assert (verdict.good, verdict.entries) == (False, first_bad - 1)
+    assert verdict.sentence.startswith(f"Entry {first_bad} of job {job.id} ")
+    assert journal.entries(job.id) == before[: first_bad - 1]
+    journal.close()
+    writing = SqliteJournal(path)
+    with pytest.raises(Damaged, match=f"Entry {first_bad} "):
+        writing.open_job(job.id)
+    writing.close()
+    assert path.read_bytes() == content
+
+
+def test_one_tampered_job_does_not_stop_another(path, job, journal):
+    job.close()
+    tamper(path, "UPDATE entry SET kind = 'skipped' WHERE seq = 2")
+    other = journal.create([Record("opened", {"title": "Another"})], NOON)
+    assert len(independent.check(path, other.id)) == 1
+
+
+def test_a_job_moved_under_another_name_does_not_fit(path, job, journal):
+    """The name is part of each hash, so that entries of one job cannot be passed off as another's."""
+    job.close()
+    tamper(path, "UPDATE job SET name = 'other-1'", "UPDATE entry SET job = 'other-1'")
+    assert not journal.verify("other-1").good
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_broken_pages_are_named_by_entry_and_nothing_more_is_written(path, job, journal, seed):
+    notes(job, 400)
+    before = job.entries()
+    job.close()
+    data = bytearray(path.read_bytes())
+    at = random.Random(seed).randrange(len(data) // 3, len(data) - 3 * 4096) // 4096 * 4096
+    data[at : at + 3 * 4096] = random.Random(seed).randbytes(3 * 4096)
+    path.write_bytes(data)
+    reading = SqliteJournal(path, read_only=True)
+    verdict = reading.verify(job.id)
+    assert not verdict.good
+    assert 50 < verdict.entries < 403
+    assert verdict.sentence.startswith(f"Entry {verdict.entries + 1} of job {job.id} ")
+    assert reading.entries(job.id) == before[: verdict.entries]
+    assert [info.id for info in reading.jobs()] == [job.id]
+    reading.close()
+    with pytest.raises(Damaged, match="nothing was written"):
+        SqliteJournal(path)
+    assert path.read_bytes() == bytes(data)
+
+
+@pytest.mark.parametrize("keep", [0.4, 0.5, 0.9, 0.999])
+def test_a_cut_file_is_read_up_to_the_cut_and_not_written(path, job, journal, keep):
+    notes(job, 400)
+    before = job.entries()
+    job.close()
+    journal.close()
+    data = path.read_bytes()[: int(path.stat().st_size * keep)]
+    path.write_bytes(data)
+    reading = SqliteJournal(path, read_only=True)
+    verdict = reading.verify(job.id)
+    assert not verdict.good
+    assert verdict.entries >= 100 * keep
+    assert reading.entries(job.id) == before[: verdict.entries]
+    with pytest.raises(Damaged, match="damaged"):
+        SqliteJournal(path)
+    assert path.read_bytes() == data
+
+
+@pytest.mark.parametrize("read_only", [False, True])
+def test_a_broken_first_page_gives_a_sentence(path, job, journal, read_only):
+    job.close()
+    journal.close()
+    data = random.Random(1).randbytes(4096) + path.read_bytes()[4096:]
+    path.write_bytes(data)
+    with pytest.raises(Damaged, match="beginning is damaged"):
+        SqliteJournal(path, read_only=read_only)
+    assert path.read_bytes() == data
+
+
+@pytest.mark.parametrize("read_only", [False, True])
+@pytest.mark.parametrize(
+    "content", [b"this is no database at all, it is text" * 40, bytes(range(256)) * 32, b"short"], ids=len
+)
+def test_something_else_than_a_journal_is_refused_and_left_alone(path, content, read_only):
+    path.write_bytes(content)
+    with pytest.raises(JournalFault, match="is not a journal"):
+        SqliteJournal(path, read_only=read_only)
+    assert path.read_bytes() == content
+
+
+@pytest.mark.parametrize("read_only", [False, True])
+def test_another_programs_database_is_refused(path, read_only):
+    db = sqlite3.connect(path)
+    db.execute("CREATE TABLE their (stuff)")
+    db.commit()
+    db.close()
+    content = path.read_bytes()
+    with pytest.raises(JournalFault, match="is not a journal"):
+        SqliteJournal(path, read_only=read_only)
+    assert path.read_bytes() == content
+
+
+@pytest.mark.parametrize("read_only", [False, True])
+def test_a_journal_from_a_newer_version_is_refused_and_left_alone(path, job, journal, read_only):
+    job.close()
+    journal.close()
+    db = sqlite3.connect(path)
+    db.execute("PRAGMA user_version = 2")
+    db.close()
+    content = path.read_bytes()
+    with pytest.raises(JournalFault, match=r"newer version .*format 2; this one knows 1.* Update the assistant"):
+        SqliteJournal(path, read_only=read_only)
+    assert path.read_bytes() == content
+
+
+def half_written(path, job, folder):
+    """Copy the file and its rollback file at a moment when half of a transaction is in the file, as after a kill."""
+    db = sqlite3.connect(path, isolation_level=None)
+    db.execute("PRAGMA cache_size = 2")  # pages: the rest spills into the file before the commit
+    db.execute("BEGIN IMMEDIATE")
+    seq, own = db.execute("SELECT seq, hash FROM entry ORDER BY seq DESC LIMIT 1").fetchone()
+    for new in link(job.id, Head(seq, own), [Record("note", {"text": "z" * 3000})] * 50, NOON):
+        db.execute(
+            "INSERT INTO entry VALUES (?, ?, ?, ?, ?, ?, ?)",
+            (job.id, new.seq, new.at_ms, new.kind, new.data, new.prev, new.hash),
+        )
+    folder.mkdir()
+    copy = folder / path.name
+    shutil.copy(path, copy)
+    shutil.copy(f"{path}-journal", f"{copy}-journal")
+    db.execute("ROLLBACK")
+    db.close()
+    return copy
+
+
+@pytest.mark.parametrize("read_only", [False, True])
+def test_after_a_kill_in_mid_commit_the_half_is_taken_back_even_when_only_reading(path, job, tmp_path, read_only):
+    notes(job, 100)
+    copy = half_written(path, job, tmp_path / "killed")
+    assert copy.stat().st_size > path.stat().st_size, "the transaction did not reach the file: the test shows nothing"
+    journal = SqliteJournal(copy, read_only=read_only)
+    assert journal.verify(job.id).good
+    assert journal.entries(job.id) == job.entries()
+    journal.close()

@@ -1,0 +1,91 @@
+"""Plain SQL, from any program, cannot change what is in the journal."""
+
+import sqlite3
+
+import pytest
+
+from assistant.events import Record
+from assistant.journal.chain import link
+from assistant.journal.sqlite import SqliteJournal
+from tests.journal import independent
+from tests.journal.conftest import NOON
+
+NEW = "INSERT INTO entry SELECT job, 4, at_ms, kind, data, hash, hash FROM entry WHERE seq = 3"
+"""An entry that follows the last one: the only kind of statement that goes through (its own hash is nonsense)."""
+
+FORBIDDEN = [
+    "UPDATE entry SET kind = 'skipped' WHERE seq = 2",
+    "UPDATE entry SET seq = 9 WHERE seq = 3",
+    "UPDATE OR REPLACE entry SET seq = 2 WHERE seq = 3",
+    "DELETE FROM entry WHERE seq = 3",
+    "DELETE FROM entry",
+    "INSERT OR REPLACE INTO entry SELECT job, seq, at_ms, 'skipped', data, prev, hash FROM entry WHERE seq = 2",
+    "REPLACE INTO entry SELECT job, seq, at_ms, 'skipped', data, prev, hash FROM entry WHERE seq = 3",
+    "INSERT OR IGNORE INTO entry SELECT job, seq, at_ms, 'skipped', data, prev, hash FROM entry WHERE seq = 3",
+    "INSERT INTO entry SELECT * FROM entry WHERE seq = 3 ON CONFLICT DO UPDATE SET kind = 'skipped'",
+    NEW.replace("4", "3"),  # a number that is there
+    NEW.replace("4", "5"),  # a number left out
+    NEW.replace("4", "0"),
+    NEW.replace("4", "NULL"),
+    NEW.replace("hash, hash", "prev, hash"),  # not after the last one
+    NEW.replace("hash, hash", "NULL, hash"),
+    NEW.replace("data,", "'no json',"),
+    NEW.replace("at_ms,", "'noon',"),
+    NEW.replace("kind,", "'',"),
+    "INSERT INTO entry SELECT 'no job', 1, at_ms, kind, data, printf('%064d', 0), hash FROM entry WHERE seq = 3",
+    "UPDATE job SET name = 'other'",
+    "DELETE FROM job",
+    "INSERT OR REPLACE INTO job SELECT * FROM job",
+    "INSERT OR REPLACE INTO job VALUES ('other', 1)",
+    "INSERT OR REPLACE INTO job SELECT name, 2 FROM job",
+]
+
+
+@pytest.mark.parametrize("statement", FORBIDDEN)
+def test_no_statement_changes_or_removes_an_entry(path, job, statement):
+    before = job.entries()
+    db = sqlite3.connect(path)
+    db.execute("PRAGMA foreign_keys = ON")
+    with pytest.raises(sqlite3.IntegrityError):
+        db.execute(statement)
+    db.rollback()
+    db.close()
+    assert job.entries() == before
+
+
+def test_a_row_cannot_be_replaced_by_a_hidden_row_number(path, job):
+    db = sqlite3.connect(path)
+    for table in ("entry", "job"):
+        with pytest.raises(sqlite3.OperationalError, match="no such column: rowid"):
+            db.execute(f"SELECT rowid FROM {table}")
+    db.close()
+
+
+def test_the_guards_let_the_next_entry_pass(path, job):
+    """So that the test above does not pass for a table that takes nothing at all."""
+    db = sqlite3.connect(path)
+    db.execute(NEW)
+    db.rollback()
+    db.close()
+
+
+def test_the_chain_holds_for_a_reader_that_shares_no_code(path, job):
+    assert [kind for _, kind, _ in independent.check(path, job.id)] == ["opened", "heard", "step_done"]
+
+
+def test_letters_marks_and_controls_of_all_kinds_keep_the_chain(path, job):
+    text = "Ölwanne, 3 µm \u2013 \u201cfine\u201d \\ / \x00 \x1f \x7f \u2028 \U0001f600 \ufb33"
+    job.append([Record("note", {"text": text, "\U0001f600": 1, "\ufb33": 2, "": None})], NOON)
+    assert independent.check(path, job.id)[-1][2]["text"] == text
+    assert job.entries()[-1].data["text"] == text
+
+
+def test_a_fault_between_commit_and_return_does_not_lose_the_end_of_the_chain(path, job, journal):
+    """Control-C may strike just after the commit: the next entry must follow what is on disk, not what was noted."""
+    other = SqliteJournal(path)
+    with other._transaction():
+        head = other._head(job.id)
+        other._insert(job.id, link(job.id, head, [Record("heard", {"text": "next"})], NOON))
+    other.close()
+    job.append([Record("interrupted")], NOON)
+    assert [kind for _, kind, _ in independent.check(path, job.id)][-2:] == ["heard", "interrupted"]
