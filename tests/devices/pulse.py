@@ -27,7 +27,12 @@ LOUDSPEAKER = "bay_speaker"
 RECORD_HZ = 48_000
 _MIC_SINK = "bay_mic_sink"
 _SINK_FORMAT = ("rate=48000", "channels=1")
-_NEEDED = {"pulseaudio": "pulseaudio", "pactl": "pulseaudio-utils", "pacat": "pulseaudio-utils"}
+_NEEDED = {
+    "setpriv": "util-linux",
+    "pulseaudio": "pulseaudio",
+    "pactl": "pulseaudio-utils",
+    "pacat": "pulseaudio-utils",
+}
 _ALSA = """
 </usr/share/alsa/alsa.conf>
 pcm.bay_mic {{ type pulse server "{mic}" device bay_mic hint {{ show on description "Microphone of the bay" }} }}
@@ -169,9 +174,9 @@ class _Server:
         self._clock: _Clock | None = None
 
     def start(self) -> None:
-        with self._log.open("ab") as log:
+        with self._log.open("ab") as log:  # setpriv: a killed test run must not leave a daemon behind
             self._daemon = subprocess.Popen(
-                ["pulseaudio", "-n", "--daemonize=no", "--exit-idle-time=-1", "--disable-shm=yes", "--use-pid-file=no",
+                ["setpriv", "--pdeathsig=KILL", "pulseaudio", "-n", "--daemonize=no", "--exit-idle-time=-1", "--disable-shm=yes", "--use-pid-file=no",
                  "--realtime=no", "--high-priority=no", "--log-level=error",
                  "-L", f"module-native-protocol-unix auth-anonymous=1 socket={self._socket}"],
                 env=os.environ | self.environment, stderr=log,

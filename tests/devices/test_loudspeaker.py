@@ -14,6 +14,7 @@ from assistant.voice.speaker import CardSpeaker
 from assistant.voice.synth_pyttsx3 import Pyttsx3Synthesiser
 from tests.devices.pulse import RECORD_HZ, PulseBay, Samples
 from tests.devices.waiting import until
+from tests.fakes.breaking_voice import BreakingVoice
 
 LONG = "Fit the cover by hand and start every bolt two turns before any of them is tightened in the order read out."
 
@@ -156,3 +157,21 @@ def test_faster_and_slower_change_how_long_a_sentence_takes(pulse: PulseBay, spe
         lengths.append(np.ptp(sounding(recording.samples)))
     # Three steps of 15 % either way: 1.15 to the sixth is 2.3; engines shorten pauses less than words.
     assert lengths[0] / lengths[1] == pytest.approx(1.15**6, rel=0.2)
+
+
+def test_a_voice_that_breaks_is_reported_and_the_next_answer_is_spoken(card: SoundCard) -> None:
+    said: list[tuple[str, bool]] = []
+    faults: list[str] = []
+    speaker = CardSpeaker(
+        BreakingVoice(Pyttsx3Synthesiser(), "crankshaft"),
+        card.loudspeaker("bay_speaker"),
+        on_said=lambda *told: said.append(told),
+        on_fault=faults.append,
+    )
+    speaker.say("Stage one. Turn the crankshaft. Stop.")
+    until(lambda: len(said) == 1, "the broken answer to be reported")
+    speaker.say("Next.")
+    until(lambda: not speaker.is_sounding(), "the next answer to end")
+    assert said == [("Stage one. Turn the crankshaft. Stop.", False), ("Next.", True)]
+    assert faults == ["The speech engine failed."]
+    speaker.close()

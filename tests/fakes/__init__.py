@@ -1,0 +1,1 @@
+"""Fakes: small documented stand-ins of ours for people and things."""
