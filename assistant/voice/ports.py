@@ -108,7 +108,7 @@ class Synthesiser(Protocol):
         """
 
 
-class VoiceFault(Exception):  # noqa: N818 - the project's word for what equipment does to us
+class VoiceFault(Exception):
     """A part of the voice cannot work; ``sentence`` says what is wrong, where, and what to do next."""
 
     def __init__(self, sentence: str) -> None:

@@ -177,7 +177,7 @@ class _Server:
         with self._log.open("ab") as log:  # setpriv: a killed test run must not leave a daemon behind
             self._daemon = subprocess.Popen(
                 ["setpriv", "--pdeathsig=KILL", "pulseaudio", "-n", "--daemonize=no",
- "--exit-idle-time=-1", "--disable-shm=yes", "--use-pid-file=no",
+                 "--exit-idle-time=-1", "--disable-shm=yes", "--use-pid-file=no",
                  "--realtime=no", "--high-priority=no", "--log-level=error",
                  "-L", f"module-native-protocol-unix auth-anonymous=1 socket={self._socket}"],
                 env=os.environ | self.environment, stderr=log,
