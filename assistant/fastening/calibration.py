@@ -1,0 +1,121 @@
+"""Is the torque tool itself to be trusted: its class, its deviation, its date and its count of uses.
+
+Source of the figures: ISO 6789-1:2017 and ISO 6789:2003, sections 5 and 6, from memory. A wrench that was dropped,
+overloaded or is in doubt is checked before its next use, whatever the date (FAA AC 43.13-1B).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from assistant.fastening.faults import Fault, quoted
+from assistant.fastening.units import Torque, TorqueUnit
+
+INTERVAL_MONTHS = 12
+INTERVAL_USES = 5000
+_SMALL = Torque(Decimal(10), TorqueUnit.NEWTON_METRE)
+_FOUR, _SIX = Decimal(4), Decimal(6)
+
+DEVIATIONS: Mapping[str, tuple[Decimal, Decimal]] = {
+    "I A": (_SIX, _SIX),
+    "I B": (_SIX, _FOUR),
+    "I C": (_SIX, _FOUR),
+    "I D": (_SIX, _SIX),
+    "I E": (_SIX, _FOUR),
+    "II A": (_SIX, _FOUR),
+    "II B": (_SIX, _FOUR),
+    "II C": (_SIX, _FOUR),
+    "II D": (_SIX, _SIX),
+    "II E": (_SIX, _SIX),
+    "II F": (_SIX, _SIX),
+    "II G": (_SIX, _SIX),
+}
+"""Most deviation [%] by type (I indicating, II setting) and class: for tools up to 10 N·m, and for larger ones."""
+
+
+def permissible_deviation(kind: str, largest: Torque) -> Decimal | Fault:
+    """Return how far a tool may deviate, plus and minus [%].
+
+    ``kind`` [type and class, such as II A] is that of the tool, ``largest`` [any torque unit] the end of its range.
+
+    Formula: table by type and class, split at 10 N·m.
+
+    Source: ISO 6789-1:2017, 5.1.5 (from memory).
+
+    >>> from assistant.fastening.units import parse_torque
+    >>> permissible_deviation("II A", parse_torque("200 N·m"))
+    Decimal('4')
+    """
+    row = DEVIATIONS.get(" ".join(kind.upper().split()))
+    if row is None:
+        return Fault(f"{quoted(kind)} is not a type of torque tool", f"write one of {', '.join(DEVIATIONS)}")
+    return row[0] if largest <= _SMALL else row[1]
+
+
+def deviation(shown: float, reference: float) -> float:
+    """Return the deviation of a tool [%].
+
+    ``shown`` [any torque unit] is set or indicated, ``reference`` [same unit] is what the standard reads.
+
+    Formula: (shown - reference) / reference x 100.
+
+    Source: ISO 6789-1:2017, section 6 (from memory).
+
+    >>> round(deviation(100, 104), 6)
+    -3.846154
+    """
+    return (shown - reference) / reference * 100
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """When a tool is to be calibrated (``on``, None when it never was), and why it is due now, or empty."""
+
+    on: date | None
+    why: str = ""
+
+
+def months_later(day: date, months: int) -> date:
+    """Return the same day ``months`` [months] after ``day`` [date], or the last of that month when it is shorter.
+
+    >>> months_later(date(2024, 2, 29), 12)
+    datetime.date(2025, 2, 28)
+    """
+    month = day.month - 1 + months
+    year, month = day.year + month // 12, month % 12 + 1
+    for number in range(day.day, 27, -1):
+        try:
+            return date(year, month, number)
+        except ValueError:
+            continue
+    return date(year, month, day.day)
+
+
+def due(
+    calibrated: date | None, uses: int, today: date, months: int = INTERVAL_MONTHS, most_uses: int = INTERVAL_USES
+) -> Due:
+    """Return whether a tool is due for calibration. The date itself counts as due, and so does the last use.
+
+    ``calibrated`` [date] is the last calibration or first use after it, ``uses`` [count] the clicks since then,
+    ``today`` [date], ``months`` [months] and ``most_uses`` [count] the interval, whichever is first.
+
+    Formula: due when today >= calibrated + months, or uses >= most_uses.
+
+    Source: ISO 6789-1:2017, 5.3: 12 months or about 5000 cycles (from memory).
+
+    >>> due(date(2025, 3, 31), 1200, date(2026, 3, 31)).why
+    'it was due for calibration on 2026-03-31'
+    """
+    if calibrated is None:
+        return Due(None, "the date of its last calibration is not known")
+    on = months_later(calibrated, months)
+    if calibrated > today:
+        return Due(on, f"its calibration date {calibrated.isoformat()} lies in the future")
+    if today >= on:
+        return Due(on, f"it was due for calibration on {on.isoformat()}")
+    if uses >= most_uses:
+        return Due(on, f"it has done {uses} of {most_uses} uses since its calibration")
+    return Due(on)

@@ -1,0 +1,269 @@
+"""Which tool to take for each bolt, and what to set on it.
+
+For every single target the tools that can do it are worked out once: wrench, adapter if the place asks for one,
+multiplier if no wrench reaches far enough. Over a whole stage the chain of choices with the least cost is taken, where
+a change of tool costs too, so that the mechanic does not swap wrenches for a little gain.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+from itertools import pairwise
+
+from assistant.fastening.faults import Fault
+from assistant.fastening.multiplier import combined_accuracy, input_torque, reaction_torque
+from assistant.fastening.tools import Adapter, ToolBox, TorqueMultiplier, TorqueWrench
+from assistant.fastening.units import Torque
+from assistant.fastening.wrench import final_torque, lever_ratio, mark
+
+# Costs. Ours; only their order matters: a tool that is due is worse than any change, a change worse than a poor place
+# in the range, and that worse than another unit or a coarse scale.
+_DUE, _MULTIPLIED, _CHANGE, _LOW_END, _EDGE, _OTHER_UNIT = 20.0, 4.0, 1.0, 0.6, 0.3, 0.25
+_LEAST_PART, _BEST = Fraction(1, 5), (Fraction(3, 10), Fraction(9, 10))
+"""Wrenches are tested from 20 percent of their range on (ISO 6789:2003, 6.5, from memory); 30 to 90 percent is best
+(common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """What one bolt wants: ``target`` with ``low`` and ``high`` limits, and the ``drag`` of its nut.
+
+    ``adapter`` is the one that its place asks for (an id of the tool box, or None).
+    """
+
+    target: Torque
+    low: Torque | None = None
+    high: Torque | None = None
+    drag: Torque | None = None
+    adapter: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A way to do it: tools, the marking to set, what then arrives at the bolt, and the accuracy [%] of the chain.
+
+    ``at_bolt`` has the drag in it. ``reaction`` is what the multiplier's arm pushes with.
+    """
+
+    wrench: TorqueWrench
+    adapter: Adapter | None
+    multiplier: TorqueMultiplier | None
+    setting: Torque
+    at_bolt: Torque
+    accuracy: Decimal
+    reaction: Torque | None
+    cost: float
+
+    @property
+    def tools(self) -> tuple[str, str | None, str | None]:
+        """Return the ids of wrench, adapter and multiplier."""
+        return (
+            self.wrench.id,
+            self.adapter.id if self.adapter else None,
+            self.multiplier.id if self.multiplier else None,
+        )
+
+
+def choices(need: Need, box: ToolBox, today: date) -> tuple[Choice, ...] | Fault:
+    """Return every way to do a ``need`` [torque] with the tools of ``box`` [tools] on ``today`` [date], best first.
+
+    Formula: setting = (target + drag) / (multiplier ratio x lever ratio), to the nearest marking within the limits.
+
+    Source: see :mod:`assistant.fastening.wrench` and :mod:`assistant.fastening.multiplier`.
+    """
+    adapter = None
+    if need.adapter is not None:
+        adapter = next((tool for tool in box.adapters if tool.id == need.adapter), None)
+        if adapter is None:
+            return Fault(f"There is no adapter {need.adapter} in the tool box", "add it to the tools, or use another")
+    if not box.wrenches:
+        return Fault("There is no torque wrench in the tool box", "add one to the tools before you begin")
+    found: list[Choice] = []
+    refused: list[Fault] = []
+    for multiplier in (None, *box.multipliers):
+        for wrench in box.wrenches:
+            choice = _try(need, wrench, adapter, multiplier, today)
+            if isinstance(choice, Choice):
+                found.append(choice)
+            else:
+                refused.append(choice)
+        if found and multiplier is None:
+            break
+    if found:
+        return tuple(sorted(found, key=lambda choice: (choice.cost, str(choice.tools))))
+    return Fault(f"No tool here gives {need.target}", "; ".join(dict.fromkeys(fault.sentence for fault in refused)))
+
+
+def _try(
+    need: Need, wrench: TorqueWrench, adapter: Adapter | None, multiplier: TorqueMultiplier | None, today: date
+) -> Choice | Fault:
+    """Return how this chain would do it, or why it cannot."""
+    drag = need.drag or need.target * 0
+    parts: list[Torque | None] = []
+    ratio = Fraction(1)
+    if adapter is not None:
+        if wrench.lever is None:
+            return Fault(f"The lever of the {wrench.name} is not known", "measure it and add it to the tools")
+        lever = lever_ratio(wrench.lever, adapter.length, adapter.angle)
+        if isinstance(lever, Fault):
+            return lever
+        ratio = lever
+    for wanted in (need.target, need.low, need.high):
+        final = None if wanted is None else final_torque(wanted, drag)
+        if isinstance(final, Fault):
+            return final
+        if final is not None and multiplier is not None:
+            if final > multiplier.rated_output:
+                return Fault(
+                    f"{final} is over the rating of the {multiplier.name}", f"its most is {multiplier.rated_output}"
+                )
+            final = input_torque(final, multiplier.torque_ratio)
+            if isinstance(final, Fault):
+                return final
+        parts.append(None if final is None else final / ratio)
+    exact, low, high = parts
+    assert exact is not None
+    outside = _outside(exact, wrench)
+    if outside is not None:
+        return outside
+    setting = mark(exact, wrench.graduation, low, high)
+    if isinstance(setting, Fault):
+        return Fault(f"The {wrench.name} cannot be set: {setting.problem}", setting.hint)
+    outside = _outside(setting, wrench)
+    if outside is not None:
+        return outside
+    put_in = setting.to(need.target.unit) * ratio
+    at_bolt = put_in * multiplier.torque_ratio if multiplier is not None else put_in
+    accuracy = wrench.accuracy
+    if multiplier is not None:
+        accuracy = combined_accuracy((accuracy, multiplier.accuracy))
+    cost = _cost(exact, setting, wrench, need.target) + (_DUE if wrench.due(today).why else 0.0)
+    return Choice(
+        wrench=wrench,
+        adapter=adapter,
+        multiplier=multiplier,
+        setting=setting,
+        at_bolt=at_bolt,
+        accuracy=accuracy,
+        reaction=None if multiplier is None else reaction_torque(at_bolt, put_in),
+        cost=cost + (_MULTIPLIED if multiplier is not None else 0.0),
+    )
+
+
+def _outside(setting: Torque, wrench: TorqueWrench) -> Fault | None:
+    """Say if a setting lies outside the scale; a wrench is never set below its lowest marking."""
+    shown = setting.to(wrench.unit).rounded(wrench.graduation.value / 10)
+    if setting < wrench.low:
+        return Fault(f"{shown} is below the lowest marking of the {wrench.name}", f"its scale begins at {wrench.low}")
+    if setting > wrench.high:
+        return Fault(f"{shown} is above the scale of the {wrench.name}", f"its scale ends at {wrench.high}")
+    return None
+
+
+def _cost(exact: Torque, setting: Torque, wrench: TorqueWrench, target: Torque) -> float:
+    part = setting / wrench.high
+    cost = 0.05 * abs(float(part) - 0.6)
+    if part < _LEAST_PART:
+        cost += _LOW_END
+    elif not _BEST[0] <= part <= _BEST[1]:
+        cost += _EDGE
+    if wrench.unit is not target.unit:
+        cost += _OTHER_UNIT
+    return cost + 10 * abs(float(setting / exact) - 1)
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Choices for needs one after another, what must be said before the stage begins, and how often tools change.
+
+    A place in ``choices`` is None where nothing suits; ``faults`` says why. ``warnings`` do not stop the work.
+    """
+
+    choices: tuple[Choice | None, ...]
+    faults: tuple[Fault, ...]
+    warnings: tuple[Fault, ...]
+    changes: int
+
+
+def plan(needs: Sequence[Need], box: ToolBox, today: date) -> Plan:
+    """Choose tools for ``needs`` [torques in the order of the bolts] from ``box`` [tools] on ``today`` [date].
+
+    Formula: least sum of the costs of the choices and of the changes between them (dynamic programming).
+
+    Source: the suitable range follows ISO 6789:2003, 6.5 (from memory); the costs are ours.
+    """
+    options: dict[Need, tuple[Choice, ...]] = {}
+    faults: dict[Need, Fault] = {}
+    for need in dict.fromkeys(needs):
+        found = choices(need, box, today)
+        if isinstance(found, Fault):
+            faults[need] = found
+        else:
+            options[need] = found
+    taken: list[Choice | None] = []
+    for need, choice in zip(needs, _cheapest([options[n] for n in needs if n in options], needs, options), strict=True):
+        taken.append(choice if need in options else None)
+    used = [choice for choice in taken if choice is not None]
+    changes = sum(first.tools != second.tools for first, second in pairwise(used))
+    return Plan(tuple(taken), tuple(dict.fromkeys(faults.values())), _warnings(used, today), changes)
+
+
+def _cheapest(
+    ladder: list[tuple[Choice, ...]], needs: Sequence[Need], options: dict[Need, tuple[Choice, ...]]
+) -> list[Choice | None]:
+    """Return the cheapest choice for each need; None where it has no options."""
+    costs: list[float] = []
+    back: list[list[int]] = []
+    for rung, here in enumerate(ladder):
+        if rung == 0:
+            costs = [choice.cost for choice in here]
+            back.append([0] * len(here))
+            continue
+        before = ladder[rung - 1]
+        same = {choice.tools: place for place, choice in enumerate(before)}
+        cheapest = min(range(len(before)), key=costs.__getitem__)
+        moves = []
+        for choice in here:
+            stay = same.get(choice.tools, cheapest)
+            moves.append(stay if costs[stay] <= costs[cheapest] + _CHANGE else cheapest)
+        costs = [
+            costs[move] + (_CHANGE if before[move].tools != choice.tools else 0.0) + choice.cost
+            for choice, move in zip(here, moves, strict=True)
+        ]
+        back.append(moves)
+    path: list[Choice] = []
+    if ladder:
+        place = min(range(len(costs)), key=costs.__getitem__)
+        for rung in range(len(ladder) - 1, -1, -1):
+            path.append(ladder[rung][place])
+            place = back[rung][place]
+    path.reverse()
+    rest = iter(path)
+    return [next(rest) if need in options else None for need in needs]
+
+
+def _warnings(used: Sequence[Choice], today: date) -> tuple[Fault, ...]:
+    """Return what must be said before the work begins about the tools that are used."""
+    warnings: dict[str, Fault] = {}
+    for choice in used:
+        tool = choice.wrench
+        why = tool.due(today).why
+        if why:
+            warnings[f"due {tool.id}"] = Fault(
+                f"The {tool.name} is not to be trusted, {why}", "have it checked before use"
+            )
+        if choice.setting / tool.high < _LEAST_PART:
+            warnings[f"low {tool.id}"] = Fault(
+                f"{choice.setting} is in the lowest fifth of the {tool.name}", "a smaller wrench is more exact"
+            )
+        if choice.reaction is not None and choice.multiplier is not None:
+            arm = choice.reaction.rounded(Decimal(1))
+            warnings[f"arm {choice.multiplier.id} {arm}"] = Fault(
+                f"The arm of the {choice.multiplier.name} pushes back with {arm}",
+                "rest it on a solid stop and keep hands away before you load it",
+            )
+    return tuple(warnings.values())
