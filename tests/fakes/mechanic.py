@@ -1,0 +1,62 @@
+"""A fake: a careful mechanic who always does what the procedure asks, and says the word that leads on.
+
+He looks only at what everybody can see: :meth:`Session.view` and the time. Whatever state a job is in, listening to him
+must lead to its end; that is what he is for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+from assistant.fastening.numbers import number_words
+
+REASON = "the foreman agreed to it"
+"""What he gives as a reason whenever he is asked for one."""
+
+_PLAIN = {
+    "preparing": "next",
+    "hazard": "confirmed",
+    "doing": "next",
+    "tightening": "next",
+    "bolting": "next",
+    "finishing": "finish job",
+}
+_GOES_THROUGH_WITH = frozenset({"finish", "late"})
+"""What he confirms when it is read back; anything else he cancels, because he never asked for it."""
+
+
+def next_words(view: Mapping[str, Any]) -> str | None:
+    """Return what he says now; None when he waits for a timer, or when the job is closed."""
+    if view["closed"]:
+        return None
+    phase = view["phase"]
+    if phase == "paused":
+        return "carry on"
+    if phase == "noting":
+        return "end note" if view["noting"]["words"] else REASON
+    if phase == "confirming":
+        return "confirmed" if view["pending"]["action"] in _GOES_THROUGH_WITH else "cancel"
+    if phase in _PLAIN:
+        return _PLAIN[phase]
+    return _answer(view)
+
+
+def _answer(view: Mapping[str, Any]) -> str | None:
+    ask = view["ask"]
+    if ask["kind"] == "yes_no":
+        return str(ask["expected"])
+    if ask["kind"] == "count":
+        return f"count {_words(Decimal(ask['expected']))}"
+    if ask["kind"] == "reading":
+        return f"reading {_words(Decimal(ask['low'] or ask['high'] or 0))}"
+    timer = next((timer for timer in view["timers"] if timer["id"] == ask["timer"]), None)
+    if timer is None:
+        return "start timer"
+    return "next" if timer["over"] else None
+
+
+def _words(number: Decimal) -> str:
+    """Spell a number as a recogniser does: no hyphens."""
+    return number_words(number).replace("-", " ")

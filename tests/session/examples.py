@@ -1,0 +1,181 @@
+"""Procedures for these tests, built from the model. Values, names and the machine are invented: not for any vehicle."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
+from assistant.procedure.model import (
+    CheckStep,
+    CountStep,
+    Direction,
+    DoStep,
+    FitStep,
+    Group,
+    Hazard,
+    HazardScheme,
+    HiddenBolt,
+    Item,
+    Limits,
+    Part,
+    Person,
+    Procedure,
+    Run,
+    SignalWord,
+    Stage,
+    Step,
+    TightenStep,
+    Timer,
+    TimerKind,
+    WaitStep,
+)
+
+
+def newton_metres(value: int) -> Torque:
+    return Torque(Decimal(value), TorqueUnit.NEWTON_METRE)
+
+
+def degrees(value: int) -> Angle:
+    return Angle(Decimal(value), AngleUnit.DEGREE)
+
+
+def hazard(word: SignalWord, name: str) -> Hazard:
+    return Hazard(word, f"{name}.", "It can cut your fingers.", "Wear gloves.")
+
+
+def procedure(*steps: Step, **more: Any) -> Procedure:
+    """A procedure of one part with these steps; everything else is as small as it can be."""
+    values: dict[str, Any] = {
+        "id": "test-job",
+        "title": "Test job",
+        "revision": "1",
+        "source": "Invented for tests",
+        "machine": "Practice plate",
+        "hazard_scheme": HazardScheme.ANSI,
+        "hours": None,
+        "conditions": (),
+        "persons": (),
+        "support_equipment": (),
+        "supplies": (),
+        "spares": (),
+        "safety": (),
+        "groups": (),
+        "timers": (),
+        "parts": (Part("Work", steps),),
+        "closing": (),
+        "sha256": "0" * 64,
+    }
+    return Procedure(**(values | more))
+
+
+PLATE = Group(
+    "plate", "plate bolts", "eight millimetre", tuple(range(1, 11)), hidden=(HiddenBolt(9, "behind the bracket"),)
+)
+COVER = Group("cover", "cover bolts", "six millimetre", tuple(range(11, 19)))
+CROSSWISE = (11, 15, 13, 17, 12, 16, 14, 18)
+"""An order with no runs in it: more than four things to say, so it is said in two breaths."""
+
+
+def tightening(**more: Any) -> TightenStep:
+    """Four stages: three of torque, in three runs of two groups, and one of a further angle."""
+    stages = (
+        Stage(
+            (
+                Run("plate", (1, 2), newton_metres(10)),
+                Run("plate", (3, 4, 5, 6), newton_metres(10)),
+                Run("plate", (7, 8, 9, 10), newton_metres(10)),
+            )
+        ),
+        Stage(
+            (
+                Run("plate", (1, 2), newton_metres(40)),
+                Run("plate", (3, 4, 5, 6), newton_metres(40)),
+                Run("plate", (7, 8, 9, 10), newton_metres(25)),
+            )
+        ),
+        Stage((Run("cover", CROSSWISE, newton_metres(15)),), exception="The plate bolts are at their torque."),
+        Stage(
+            (Run("plate", (1, 2, 3, 4, 5, 6, 7, 8, 9, 10), degrees(90)),), exception="Only the plate bolts are turned."
+        ),
+    )
+    return TightenStep(**({"id": "tighten", "text": "Tighten the plate in four stages.", "stages": stages} | more))
+
+
+def bolts_only() -> Procedure:
+    """The tightening alone."""
+    return procedure(tightening(), groups=(PLATE, COVER))
+
+
+def every_kind() -> Procedure:
+    """A whole small job with every kind of step, hazards, timers, and a closing step."""
+    small = Group(
+        "small", "lid bolts", "five millimetre", (1, 2, 3, 4, 5, 6), hidden=(HiddenBolt(6, "under the hose"),)
+    )
+    studs = Group("studs", "end bolts", "seven millimetre", (7, 8), single_use=True, spare="stud")
+    stages = (
+        Stage(
+            (Run("small", (1, 4, 2, 5, 3, 6), newton_metres(5)), Run("studs", (7, 8), newton_metres(30))), tool="wrench"
+        ),
+        Stage((Run("studs", (8, 7), degrees(60)),), exception="Only the end bolts are turned."),
+    )
+    return procedure(
+        conditions=(
+            "The plate is clamped.",
+            "The bench is clear.",
+            "The lamp is on.",
+            "The floor is dry.",
+            "It is cold.",
+        ),
+        persons=(Person("mechanic", 1),),
+        support_equipment=(Item("wrench", "torque wrench"),),
+        supplies=(Item("paste", "sealing paste", Decimal(2), "tubes"),),
+        spares=(
+            Item("stud", "end bolt", Decimal(2), single_use=True),
+            Item("gasket", "gasket", Decimal(1), single_use=True),
+        ),
+        safety=(hazard(SignalWord.DANGER, "The plate is heavy"), hazard(SignalWord.NOTICE, "The face is soft")),
+        groups=(small, studs),
+        timers=(
+            Timer("open", "paste open time", TimerKind.OPEN, 600),
+            Timer("cure", "paste cure time", TimerKind.CURE, 1800),
+        ),
+        parts=(
+            Part(
+                "Strip",
+                (
+                    CheckStep("clamped", "Is the plate clamped?"),
+                    CountStep(
+                        "small-out", "Take out the lid bolts.", group="small", direction=Direction.OUT, place="the tray"
+                    ),
+                    CountStep("studs-out", "Take out the end bolts.", group="studs", direction=Direction.OUT),
+                    DoStep("lift", "Lift the lid.", hazards=(hazard(SignalWord.CAUTION, "The lid has sharp edges"),)),
+                ),
+            ),
+            Part(
+                "Refit",
+                (
+                    CheckStep("gap", "Measure the gap.", limits=Limits(Decimal("0.05"), Decimal("0.13"), "mm")),
+                    FitStep("gasket-new", "Fit a new gasket.", spare="gasket"),
+                    FitStep("studs-new", "Fit new end bolts.", spare="stud", quantity=2),
+                    DoStep(
+                        "paste",
+                        "Put paste on the face.",
+                        starts_timer="open",
+                        hazards=(
+                            hazard(SignalWord.WARNING, "The paste burns"),
+                            hazard(SignalWord.CAUTION, "It smells"),
+                        ),
+                    ),
+                    DoStep("join", "Put the lid on.", before_timer="open"),
+                    CountStep("small-in", "Put in the lid bolts.", group="small", direction=Direction.IN),
+                    TightenStep("tighten", "Tighten the lid.", tools=("wrench",), stages=stages, starts_timer="cure"),
+                    WaitStep("curing", "Let the paste cure.", timer="cure"),
+                ),
+            ),
+        ),
+        closing=(
+            CheckStep("rags", "Is a rag left in the machine?", expect=False),
+            DoStep("tools", "Put the tools away."),
+        ),
+    )
