@@ -61,7 +61,7 @@ class Engine:
 
     # The answer
 
-    def record(self, kind: str, **data: Any) -> None:
+    def record(self, kind: str, /, **data: Any) -> None:
         """Put down a fact."""
         self.records.append(Record(kind, {**data, "by": self.by}))
 

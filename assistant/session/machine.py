@@ -36,7 +36,7 @@ TABLE: tuple[tuple[str, tuple[str, ...], str, str | None], ...] = (
     ("pause", BASES, "paused", None),
     ("close", ("confirming",), "closed", "may_close"),
 )
-"""Rows of trigger, sources, destination, guard. Of several rows for one trigger, the first whose guard holds is taken."""
+"""Rows of trigger, sources, destination, guard. Of several rows for one trigger, the first whose guard holds counts."""
 
 
 class Guards(Protocol):

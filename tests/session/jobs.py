@@ -1,0 +1,110 @@
+"""Procedures that the tests of the conversation play: invented values, not for use on a vehicle."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
+from assistant.procedure.model import (
+    CheckStep,
+    CountStep,
+    Direction,
+    DoStep,
+    FitStep,
+    Group,
+    Hazard,
+    HazardScheme,
+    HiddenBolt,
+    Item,
+    Limits,
+    Part,
+    Person,
+    Procedure,
+    Run,
+    SignalWord,
+    Stage,
+    Step,
+    TightenStep,
+    Timer,
+    TimerKind,
+    WaitStep,
+)
+
+HOT = Hazard(SignalWord.WARNING, "The pump is hot.", "It can burn your hands.", "Let it cool down first.")
+EDGE = Hazard(SignalWord.CAUTION, "The cover has sharp edges.", "It can cut you.", "Wear your gloves.")
+HEAVY = Hazard(SignalWord.DANGER, "The stand can tip over.", "It can crush you.", "Lock its feet.")
+
+
+def newton_metres(value: int) -> Torque:
+    """Return a torque [N·m]."""
+    return Torque(Decimal(value), TorqueUnit.NEWTON_METRE)
+
+
+def degrees(value: int) -> Angle:
+    """Return an angle [°]."""
+    return Angle(Decimal(value), AngleUnit.DEGREE)
+
+
+COVER = Group("cover", "cover bolts", "eight millimetre", tuple(range(1, 17)), hidden=(HiddenBolt(7, "behind the pipe"),))
+CAP = Group("cap", "cap bolts", "ten millimetre", (1, 2, 3), single_use=True, spare="cap-bolt")
+
+TIGHTEN_COVER = TightenStep(
+    "tighten-cover",
+    "Tighten the cover bolts.",
+    before_timer="sealant",
+    tools=("wrench",),
+    stages=(
+        Stage((Run("cover", tuple(range(1, 17)), newton_metres(15)),), tool="wrench"),
+        Stage(
+            (
+                Run("cover", (1, 2), newton_metres(30)),
+                Run("cover", (3, 4, 5, 6), newton_metres(40)),
+                Run("cover", (7, 8, 9, 10), newton_metres(25)),
+                Run("cover", (11, 12, 13, 14, 15, 16), newton_metres(25)),
+            )
+        ),
+        Stage((Run("cover", (1, 9, 5, 13, 3, 11, 7, 15), newton_metres(45)),), exception="the long ones only"),
+        Stage((Run("cover", (1, 2, 3, 4), degrees(90)),), exception="the long ones only"),
+    ),
+)
+
+STEPS_OUT: tuple[Step, ...] = (
+    DoStep("cool", "Let the pump cool down.", hazards=(HOT,), tools=("wrench",), info="It takes some time."),
+    CheckStep("cold", "Is the pump cold to the hand?"),
+    CountStep(
+        "cover-out", "Take out the cover bolts and count them.", group="cover", direction=Direction.OUT, place="the tray"
+    ),
+    CountStep("cap-out", "Take out the cap bolts and count them.", hazards=(EDGE, HOT), group="cap"),
+)
+STEPS_IN: tuple[Step, ...] = (
+    CheckStep("wear", "Measure the wear of the cover.", limits=Limits(Decimal("0.05"), Decimal("13"), "mm")),
+    FitStep("new-caps", "Fit new cap bolts.", spare="cap-bolt", quantity=3),
+    DoStep("seal", "Put sealant on the cover.", starts_timer="sealant"),
+    CountStep("cover-in", "Put in the cover bolts and count them.", group="cover", direction=Direction.IN),
+    CountStep("cap-in", "Put in the cap bolts and count them.", group="cap", direction=Direction.IN),
+    TIGHTEN_COVER,
+    WaitStep("cure", "Let the sealant cure.", timer="cure"),
+)
+
+
+def pump(*, steps_out: tuple[Step, ...] = STEPS_OUT, steps_in: tuple[Step, ...] = STEPS_IN) -> Procedure:
+    """Return a job with every kind of step."""
+    return Procedure(
+        id="pump-cover",
+        title="Pump cover",
+        revision="1",
+        source="Invented for the tests",
+        machine="A pump on a stand",
+        hazard_scheme=HazardScheme.ANSI,
+        hours=None,
+        conditions=("The power is off.",),
+        persons=(Person("mechanic", 1),),
+        support_equipment=(Item("wrench", "torque wrench"), *(Item(f"tool{n}", f"tool {n}") for n in range(5))),
+        supplies=(Item("sealant", "sealant"),),
+        spares=(Item("cap-bolt", "cap bolt", quantity=Decimal(3), single_use=True),),
+        safety=(HEAVY,),
+        groups=(COVER, CAP),
+        timers=(Timer("sealant", "sealant open time", TimerKind.OPEN, 600), Timer("cure", "cure", TimerKind.CURE, 1800)),
+        parts=(Part("Strip", steps_out), Part("Refit", steps_in)),
+        closing=(CheckStep("tools-back", "Are all tools back?"), CheckStep("leaks", "Does it leak?", expect=False)),
+    )
