@@ -138,6 +138,7 @@ def checked(e: Engine, answer: str) -> None:
     )
     e.state.answers[step.id] = answer
     _deviates(e, step.id, answer != expected)
+    e.say(replies.sentence(answer))
     moving.step_done(e, step)
     moving.advance(e)
 

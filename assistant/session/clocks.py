@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from assistant.events import ToneKind
-from assistant.procedure.model import TimerKind
+from assistant.procedure.model import TimerKind, WaitStep
 from assistant.session import critical, replies, sentences
 from assistant.session.engine import Engine
 from assistant.session.places import StepPlace
@@ -136,8 +136,12 @@ def _timer(e: Engine, timer_id: str, due: int) -> None:
         e.record("timer_ended", timer=timer_id, name=what.name, kind=what.kind.value)
         e.tone(ToneKind.TIMER)
         e.say(*replies.timer_over(what))
+        if isinstance(e.step, WaitStep) and e.step.timer == timer_id:
+            e.say(sentences.NEXT_GOES_ON)
     elif not timer.warned and _warn_ms(e, timer_id, timer) <= due:
         timer.warned = True
+        if timer.ends_ms <= e.now_ms:
+            return  # it ended while nobody was there to be warned
         left = (timer.ends_ms - due) // 1000
         e.record("timer_warned", timer=timer_id, seconds_left=left)
         e.tone(ToneKind.TIMER)

@@ -60,11 +60,13 @@ def words(e: Engine, text: str) -> None:
     e.tone(ToneKind.ACCEPTED)
 
 
-def end_note(e: Engine) -> None:
-    """Keep what was taken down, or read the reason back."""
+def end_note(e: Engine, last: str = "") -> None:
+    """Keep what was taken down, with the words ``last`` of the same breath, or read the reason back."""
     noting = e.state.noting
     if noting is None:
         raise RuntimeError("A note ends that was never begun.")
+    if last:
+        noting.words.append(last)
     text = " ".join(noting.words)
     if not text:
         noting.deadline_ms = e.now_ms + NOTE_MS
@@ -86,14 +88,15 @@ def keep_note(e: Engine, noting: Noting, *, complete: bool) -> None:
     """Write a note down; not ``complete`` when it ended by silence."""
     text = " ".join(noting.words)
     e.state.noting = None
-    e.state.notes += 1
     e.record(noting.kind, step=e.step.id if e.step else None, text=text, complete=complete)
     e.say(replies.note_kept(noting.kind, text))
 
 
-def cancel(e: Engine, why: str) -> None:
-    """Drop what is pending or being taken down; nothing changes."""
+def cancel(e: Engine, why: str, *, quietly: bool = False) -> None:
+    """Drop what is pending or being taken down; nothing changes. ``why`` is "said" or "silence"."""
     noting, pending = e.state.noting, e.state.pending
+    if why == "silence":
+        e.state.silence_ms = e.now_ms
     e.state.noting = e.state.pending = None
     if noting is not None and noting.pending is None:
         if why == "silence" and noting.words:
@@ -104,7 +107,9 @@ def cancel(e: Engine, why: str) -> None:
     else:
         dropped = pending or (noting.pending if noting else None)
         e.record("cancelled", what=dropped.action if dropped else "nothing", why=why)
-        e.say(sentences.SILENCE if why == "silence" else sentences.CANCELLED)
+        if not quietly:
+            silence = sentences.NO_REASON if noting else sentences.SILENCE
+            e.say(silence if why == "silence" else sentences.CANCELLED)
     e.settle()
 
 

@@ -19,8 +19,8 @@ _KNOBS = {
 }
 _OVER_A_READ_BACK = {"repeat", "be_quiet", *_KNOBS}
 """What may be said while something waits for "confirmed" without cancelling it: it changes nothing about the job."""
-_ANSWERS_ANEW = {"count", "reading", "yes", "no"}
-"""A new answer cancels the one that was read back, and is taken in its place."""
+_ANSWERS_ANEW = {"accept_count": "count", "accept_reading": "reading"}
+"""A new value cancels the one that was read back, and is taken in its place. A "yes" is not: it could mean either."""
 
 
 def act(e: Engine, command: Command) -> None:
@@ -35,14 +35,22 @@ def act(e: Engine, command: Command) -> None:
         e.do(Hush())
         e.tone(ToneKind.ACCEPTED)
     elif e.phase == "confirming" and name != "confirmed" and name not in _OVER_A_READ_BACK:
-        critical.cancel(e, "said")
-        if name in _ANSWERS_ANEW:
-            e.words.clear()
-            ACTS[name](e, command)
+        _instead(e, command)
     elif name in questions.ANSWERS:
         questions.ANSWERS[name](e)
     else:
         ACTS[name](e, command)
+
+
+def _instead(e: Engine, command: Command) -> None:
+    """Cancel what waits for "confirmed"; a new value is taken in its place."""
+    action = e.state.pending.action if e.state.pending else ""
+    anew = _ANSWERS_ANEW.get(action) == command.intent
+    critical.cancel(e, "said", quietly=anew)
+    if anew:
+        ACTS[command.intent](e, command)
+    elif action == "accept_answer":
+        moving.announce(e)
 
 
 def _next(e: Engine, _: Command) -> None:
@@ -129,9 +137,8 @@ def _skip(e: Engine, command: Command) -> None:
             e.say(sentences.DONE_BEFORE)
         case StepPlace(step=TightenStep()) if command.intent == "skip" and e.unread is None:
             tightening.leave_out(e)
-        case StepPlace(number=number, of=of, closing=closing_step):
-            name = replies.step_number(number, of, closing=closing_step)
-            critical.demand_reason(e, "skip_step", replies.skip_step(name), [])
+        case StepPlace(number=number, closing=closing_step):
+            critical.demand_reason(e, "skip_step", replies.skip_step(number, closing=closing_step), [])
 
 
 def _skip_place(e: Engine, pending: Pending) -> None:
@@ -204,7 +211,7 @@ ACTS: Mapping[str, Callable[[Engine, Command], None]] = {
     "no": answers.yes_no,
     "note": lambda e, _: critical.note(e, "note"),
     "problem": lambda e, _: critical.note(e, "problem"),
-    "end_note": lambda e, _: critical.end_note(e),
+    "end_note": lambda e, command: critical.end_note(e, command.text),
     "pause": _pause,
     "carry_on": _carry_on,
     "start_timer": lambda e, _: answers.start_timer(e),

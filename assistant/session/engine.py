@@ -84,7 +84,7 @@ class Engine:
             text = " ".join(self.words)
             if not self.keep_last:
                 self.state.last_said = text
-            effects.append(Say(text))
+            effects.append(Say(text, cut=self.by != "clock"))
         return effects
 
     # Where the job stands

@@ -9,7 +9,7 @@ from functools import cache
 
 from assistant.events import Clarity, Command, Grammar, Heard, Limits, Slot, SlotKind, Source
 from assistant.fastening.numbers import parse_number_words
-from assistant.session.commands import BY_NAME
+from assistant.session.commands import BY_NAME, INTENTS
 
 QUESTIONS = (
     "repeat", "repeat_step", "repeat_stage", "where", "left", "which_bolts", "what_value", "which_tool", "how_many",
@@ -54,8 +54,11 @@ def grammar_of(state: str, under: str = "") -> Grammar:
 def accepted(state: str, under: str = "") -> tuple[str, ...]:
     """Return the names of the intents that are accepted in ``state``."""
     if state == "confirming":
-        return tuple(dict.fromkeys(("confirmed", "cancel", *ACCEPTS[under])))
+        return tuple(dict.fromkeys(("confirmed", "cancel", "no", *ACCEPTS[under])))
     return ACCEPTS[state]
+
+
+_EVERY_PHRASE = frozenset(phrase for intent in INTENTS for phrase in intent.phrases)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +84,12 @@ def understand(heard: Heard, names: Iterable[str], limits: Limits, *, dictation:
         sure = by_hand or heard.confidence >= limits.of(BY_NAME[command.intent].weight)
         if sure or heard.clarity is not Clarity.DICTATION:
             return command if sure else Unclear("unsure")
-    if dictation and (heard.clarity is Clarity.DICTATION or heard.source is Source.KEY):
+    typed = heard.source is Source.KEY and text not in _EVERY_PHRASE  # a key that stands for a phrase is no text
+    if dictation and heard.clarity is Clarity.DICTATION:
+        for phrase in BY_NAME["end_note"].phrases:
+            if text.endswith(f" {phrase}"):  # said in one breath with the last words
+                return Command("end_note", text=text.removesuffix(f" {phrase}"))
+    if dictation and (heard.clarity is Clarity.DICTATION or typed):
         return Command("words", text=" ".join(heard.text.split()))
     return Unclear("not here")
 

@@ -95,7 +95,8 @@ def present(e: Engine, *, whole: bool) -> list[str]:
     if here is None or not isinstance(step, TightenStep):
         return [sentences.BOLTS_DONE]
     chunk, bolts, _, _ = here
-    lines = [replies.stage_number(chunk.stage, len(step.stages))] if whole else []
+    stage = step.stages[chunk.stage - 1]
+    lines = [replies.stage_number(chunk.stage, len(step.stages)), replies.ear(stage.note)] if whole else []
     return [*lines, replies.bolts(bolts), replies.target(chunk.target), replies.hidden(e.groups[chunk.group], bolts)]
 
 

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
-from decimal import Decimal
 
 from assistant.fastening.numbers import number_words
 from assistant.fastening.spoken import MOST_THINGS, SPOKEN_UNITS, chunk_bolts, unit_words
@@ -114,13 +113,9 @@ def _person(kind: str, count: int) -> str:
 
 
 def _item(item: Item) -> str:
-    words: Iterable[str] = (item.name,)
-    if item.quantity is not None and (item.quantity != 1 or item.unit):
-        words = (_quantity(item.quantity, item.unit), item.name)
-    return " ".join(words)
-
-
-def _quantity(quantity: Decimal, unit: str) -> str:
-    if unit in SPOKEN_UNITS:
-        return f"{number_words(quantity)} {unit_words(unit, quantity)} of"
-    return f"{number_words(quantity)} {unit} of" if unit else number_words(quantity)
+    if item.quantity is None or (item.quantity == 1 and not item.unit):
+        return item.name
+    if not item.unit:
+        return f"{item.name} times {number_words(item.quantity)}"
+    unit = unit_words(item.unit, item.quantity) if item.unit in SPOKEN_UNITS else item.unit
+    return f"{number_words(item.quantity)} {unit} of {item.name}"

@@ -28,9 +28,8 @@ def where(e: Engine) -> None:
     here = e.bolt_place()
     more = ", with a hazard to confirm" if e.unread is not None else ""
     if isinstance(step, TightenStep) and here is not None:
-        chunk, bolts, _, offset = here
-        rest = chunk.bolts[offset:] if not e.state.one_by_one else bolts
-        e.say(replies.progress(place_words(e), chunk.stage, rest, more))
+        chunk, _, _, offset = here
+        e.say(replies.progress(place_words(e), chunk.stage, chunk.bolts[offset:], more))
         return
     e.say(replies.progress(place_words(e), None, (), more))
 
@@ -47,9 +46,10 @@ def left(e: Engine) -> None:
                 for index, offset in e.open_bolts(step)
                 if e.chunks[step.id][index].stage == stage
             ]
-            e.say(replies.bolts_left(stage, len(numbers)))
+            e.say(replies.bolts_left(len(numbers)))
             e.say(replies.stages_left(len(step.stages) - stage))
-    number = sum(1 for key in closing.open_steps(e) if not key.startswith("safety:"))
+    open_keys = set(closing.open_steps(e))
+    number = sum(1 for place in e.places if isinstance(place, StepPlace) and place.key in open_keys)
     e.say(replies.steps_left(number))
     groups = closing.open_groups(e)
     if groups and isinstance(e.place, End):
@@ -130,7 +130,7 @@ def repeat_stage(e: Engine) -> None:
     """Read the whole stage from its start, without moving."""
     step = e.step
     here = e.bolt_place()
-    if not isinstance(step, TightenStep) or e.unread is not None:
+    if not isinstance(step, TightenStep):
         e.say(sentences.NO_STAGE)
         return
     if here is None:
@@ -165,7 +165,7 @@ _HELP: Mapping[str, tuple[str, ...]] = {
     "finishing": ("finish job", "what is left", "go back", "take a note"),
     "confirming": ("confirmed", "cancel", "repeat"),
     "noting": ("end note", "cancel"),
-    "paused": ("carry on", "where am i", "time left", "repeat"),
+    "paused": ("carry on", "where am I", "time left", "repeat"),
 }
 """At most four things that help most in each state."""
 
@@ -176,16 +176,28 @@ def help_(e: Engine) -> None:
     e.say(replies.can_say(_HELP[state]))
 
 
+def _behind_hazard(answer: Callable[[Engine], None]) -> Callable[[Engine], None]:
+    """Hold an answer back while a hazard of the step is unread: it comes before anything of the step."""
+
+    def held(e: Engine) -> None:
+        if e.unread is not None:
+            e.say(sentences.HAZARD_FIRST)
+        else:
+            answer(e)
+
+    return held
+
+
 ANSWERS: Mapping[str, Callable[[Engine], None]] = {
     "where": where,
     "left": left,
-    "which_bolts": which_bolts,
-    "what_value": what_value,
+    "which_bolts": _behind_hazard(which_bolts),
+    "what_value": _behind_hazard(what_value),
     "which_tool": which_tool,
-    "how_many": how_many,
+    "how_many": _behind_hazard(how_many),
     "repeat": repeat,
     "repeat_step": repeat_step,
-    "repeat_stage": repeat_stage,
+    "repeat_stage": _behind_hazard(repeat_stage),
     "time_left": clocks.time_left,
     "help": help_,
 }

@@ -155,19 +155,19 @@ def progress(place: str, stage: int | None, numbers: Sequence[int], more: str = 
     return f"{words}{more}."
 
 
-def bolts_left(stage: int, number: int) -> str:
-    """Say how many bolts of a stage are open."""
-    return f"In stage {number_words(stage)}, {plural(number, 'bolt is', 'bolts are')} left."
+def bolts_left(number: int) -> str:
+    """Say how many bolts of this stage are open."""
+    return f"In this stage, {plural(number, 'bolt is', 'bolts are')} left." if number else "This stage is done."
 
 
 def stages_left(number: int) -> str:
     """Say how many stages come after this one, or ""."""
-    return f"{plural(number, 'stage comes', 'stages come')} after it.".capitalize() if number else ""
+    return sentence(f"{plural(number, 'stage comes', 'stages come')} after it") if number else ""
 
 
 def steps_left(number: int) -> str:
     """Say how many steps are open in the whole job."""
-    return f"{plural(number, 'step is', 'steps are')} left in the job.".capitalize()
+    return sentence(f"{plural(number, 'step is', 'steps are')} left in the job") if number else "No step is left."
 
 
 def how_many(number: int) -> str:
@@ -278,9 +278,9 @@ def accept_answer(answer: str) -> str:
     return f"Accept the answer {answer}"
 
 
-def skip_step(place: str) -> str:
+def skip_step(number: int, *, closing: bool) -> str:
     """Say what leaving out a step means."""
-    return f"Skip {place[:1].lower()}{place[1:].rstrip('.')}"
+    return f"Skip {'closing step' if closing else 'step'} {number_words(number)}"
 
 
 def skip_bolts(numbers: Sequence[int], stage: int) -> str:
@@ -296,8 +296,11 @@ def timer_started(timer: Timer) -> str:
     return f"Timer started, {bare(timer.name)}: {duration_words(timer.seconds)}."
 
 
-def timer_left(timer: Timer, seconds: float) -> str:
-    """Say how long a timer still runs [s]."""
+def timer_left(timer: Timer, seconds: int) -> str:
+    """Say how long a timer still runs [s]; from two minutes on in whole minutes, on the safe side."""
+    if seconds >= 120:
+        minutes = seconds // 60 if timer.kind is TimerKind.OPEN else -(-seconds // 60)
+        seconds = minutes * 60
     return sentence(f"{bare(timer.name)}: {duration_words(seconds)} left")
 
 
@@ -315,7 +318,7 @@ def timer_late(timer: Timer, *, started: bool) -> list[str]:
     return [*first, "Go back and start it there.", "To go on all the same, say confirmed."]
 
 
-def wait_early(timer: Timer, seconds: float) -> list[str]:
+def wait_early(timer: Timer, seconds: int) -> list[str]:
     """Say that a wait is not over [s]."""
     return [timer_left(timer, seconds), "To leave early, say confirmed."]
 

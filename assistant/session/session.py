@@ -22,10 +22,10 @@ from assistant.events import (
 )
 from assistant.fastening.quantities import plain
 from assistant.procedure.model import Procedure
-from assistant.session import clocks, dispatch, moving, questions, replies, sentences
+from assistant.session import clocks, critical, dispatch, moving, questions, replies, sentences
 from assistant.session.engine import Engine
 from assistant.session.facts import INPUT_KINDS
-from assistant.session.grammar import Unclear, accepted, grammar_of, understand
+from assistant.session.grammar import QUESTIONS, Unclear, accepted, grammar_of, understand
 from assistant.session.view import view
 
 MISHEARD_MS = 20_000
@@ -118,16 +118,16 @@ class Session:
         e = self._engine
         e.begin(round(now * 1000), str(data.get("source", Source.CLOCK.value)) if kind == "heard" else "clock")
         e.records.append(Record(kind, dict(data)))
+        asked = e.phase
         clocks.expire(e)
         if kind == "heard":
-            self._heard(data)
+            self._heard(data, too_late=asked != e.phase)
         elif kind == "unclear":
             self._unclear()
         elif kind == "opened":
             self._opened(data)
         elif kind == "resumed":
-            e.say(sentences.GOING_ON)
-            questions.where(e)
+            self._resumed()
         effects = e.answer()
         if ahead:
             effects.append(Show(view(e)))
@@ -142,15 +142,22 @@ class Session:
         e.settle()
         moving.announce(e)
 
-    def _heard(self, data: Mapping[str, Any]) -> None:
+    def _resumed(self) -> None:
+        e = self._engine
+        if e.phase in ("confirming", "noting"):
+            critical.cancel(e, "silence")
+        questions.where(e)
+        if e.phase == "paused":
+            e.say(sentences.PAUSED)
+
+    def _heard(self, data: Mapping[str, Any], *, too_late: bool) -> None:
         e = self._engine
         intent = str(data["intent"])
         e.state.misheard = 0
-        state = self._state()
-        known = accepted(state, e.listening)
-        if intent not in known and not (intent == "words" and e.phase == "noting"):
-            # What it answered ended a moment before it was heard.
-            e.say(sentences.TOO_LATE)
+        if intent == "confirmed" and int(data.get("started_ms", 0)) <= e.state.silence_ms:
+            too_late = True
+        if too_late and intent not in QUESTIONS:
+            e.say(sentences.TOO_LATE)  # what it answered ended a moment before it was heard
             return
         number = data.get("number")
         command = Command(intent, None if number is None else Decimal(str(number)), str(data.get("words", "")))
@@ -162,7 +169,9 @@ class Session:
         e.keep_last = True
         state.misheard = state.misheard + 1 if e.now_ms - state.misheard_ms <= MISHEARD_MS else 1
         state.misheard_ms = e.now_ms
-        if state.misheard == 2:
+        if e.phase == "paused":
+            e.tone(ToneKind.NOT_UNDERSTOOD)
+        elif state.misheard == 2:
             e.say(sentences.SAY_AGAIN)
         elif state.misheard == 3:
             questions.help_(e)

@@ -70,10 +70,9 @@ class State:
     late_accepted: set[tuple[str, str]] = field(default_factory=set)
     pending: Pending | None = None
     noting: Noting | None = None
-    notes: int = 0
-    paused: bool = False
-    finishing_reason: str = ""
     last_said: str = ""
     misheard: int = 0
     misheard_ms: int = 0
+    silence_ms: int = 0
+    """When silence last ended a read-back or a note."""
     closed: bool = False
