@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from assistant.fastening.numbers import number_words
+from assistant.fastening.spoken import MOST_THINGS
 from assistant.procedure.model import CountStep, Direction, FitStep, TightenStep
 from assistant.session import critical, replies, sentences
 from assistant.session.engine import Engine
@@ -64,19 +66,45 @@ def open_steps(e: Engine) -> list[str]:
 
 
 def open_words(e: Engine) -> list[str]:
-    """Say what is open, the gravest first, at most four things."""
-    steps, left_out = open_steps(e), len(e.state.skipped)
+    """Say what is open: by name when it is at most four things, else how much of each kind, the gravest first."""
+    names = _names(e)
+    if len(names) <= MOST_THINGS:
+        return names
     things = []
     for number, one, many in (
-        (len(steps), "step not done", "steps not done"),
+        (len(open_steps(e)), "step not done", "steps not done"),
         (len(open_groups(e)), "open count", "open counts"),
         (len(open_stages(e)), "stage not tightened", "stages not tightened"),
         (len(open_parts(e)), "new part not answered for", "new parts not answered for"),
-        (left_out, "step left out", "steps left out"),
+        (len(e.state.skipped), "step left out", "steps left out"),
     ):
         if number:
             things.append(replies.plural(number, one, many))
-    return things[:4]
+    return things[:MOST_THINGS]
+
+
+def _names(e: Engine) -> list[str]:
+    """Name every open thing; what belongs to a step that is named itself is not named again."""
+    state = e.state
+    called = {
+        place.key: replies.step_name(place.number, closing=place.closing)
+        for place in e.places
+        if isinstance(place, StepPlace)
+    }
+    pages = len([key for key in [*open_steps(e), *state.skipped] if key not in called])
+    names = [f"{replies.plural(pages, 'part', 'parts')} of the preparation"] if pages else []
+    names += [f"{called[key]} is not done" for key in open_steps(e) if key in called]
+    names += [f"{called[key]} was left out" for key in state.skipped if key in called]
+    named = {*open_steps(e), *state.skipped}
+    names += [
+        f"stage {number_words(stage)} of {called[step]} is not tight"
+        for step, stage in open_stages(e)
+        if step not in named
+    ]
+    for group in open_groups(e):
+        if not any(step.group == group and step.id in named for step in e.steps_of(CountStep)):
+            names.append(f"the count of the {replies.bare(e.groups[group].name)}")
+    return names
 
 
 def finish(e: Engine) -> None:

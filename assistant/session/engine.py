@@ -135,7 +135,7 @@ class Engine:
         """Guard of the table."""
         return self.base == state
 
-    def may_close(self) -> bool:
+    def closing_agreed(self) -> bool:
         """Guard of the table: the closing was read back and confirmed."""
         pending = self.state.pending
         return pending is not None and pending.action == "finish" and pending.final

@@ -34,7 +34,7 @@ TABLE: tuple[tuple[str, tuple[str, ...], str, str | None], ...] = (
     ("ask", (*BASES, "noting"), "confirming", None),
     ("take_down", (*BASES, "confirming"), "noting", None),
     ("pause", BASES, "paused", None),
-    ("close", ("confirming",), "closed", "may_close"),
+    ("close", ("confirming",), "closed", "closing_agreed"),
 )
 """Rows of trigger, sources, destination, guard. Of several rows for one trigger, the first whose guard holds counts."""
 
@@ -47,7 +47,7 @@ class Guards(Protocol):
     def stands_at(self, state: str) -> bool:
         """Return whether the present place belongs to ``state``; exactly one of BASES does."""
 
-    def may_close(self) -> bool:
+    def closing_agreed(self) -> bool:
         """Return whether the closing of the job was read back and confirmed."""
 
 
@@ -78,9 +78,9 @@ class Table:
             return self._guards.stands_at(name[3:])
         raise AttributeError(name)
 
-    def may_close(self) -> bool:
+    def closing_agreed(self) -> bool:
         """Guard of the last row."""
-        return self._guards.may_close()
+        return self._guards.closing_agreed()
 
     def fire(self, trigger: str) -> None:
         """Take the row for ``trigger`` from the present state.

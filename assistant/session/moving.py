@@ -50,18 +50,36 @@ def announce(e: Engine) -> None:
     match place:
         case Card(what=what, things=things):
             e.say(replies.card(what, things))
+            _hint(e, "preparing")
         case End():
             e.say(sentences.ALL_DONE)
         case StepPlace():
             e.say(*step_words(e, place))
+            _hint(e, e.listening)
         case Safety():
             e.say(replies.hazard(place.hazards[0]))
+
+
+_HINTS = {
+    "preparing": sentences.HINT_NEXT,
+    "doing": sentences.HINT_DONE,
+    "checking": sentences.ANSWER_YES_NO,
+    "tightening": sentences.HINT_DONE,
+}
+
+
+def _hint(e: Engine, state: str) -> None:
+    """Tell what to say, the first time that it is needed."""
+    if state in _HINTS and state not in e.state.hinted:
+        e.state.hinted.add(state)
+        e.say(_HINTS[state])
 
 
 def step_words(e: Engine, place: StepPlace) -> list[str]:
     """Return the sentences of a step: its number, its command, and what its kind needs."""
     step = place.step
     lines = [replies.step_number(place.number, place.of, closing=place.closing), replies.ear(step.text)]
+    lines.append(replies.ear(step.info))
     lines += kind_words(e, step)
     if step.before_timer:
         lines.append(clocks.left_words(e, step.before_timer))
@@ -94,10 +112,12 @@ def present(e: Engine, *, whole: bool) -> list[str]:
     here = e.bolt_place()
     if here is None or not isinstance(step, TightenStep):
         return [sentences.BOLTS_DONE]
-    chunk, bolts, _, _ = here
+    chunk, bolts, index, _ = here
     stage = step.stages[chunk.stage - 1]
-    lines = [replies.stage_number(chunk.stage, len(step.stages)), replies.ear(stage.note)] if whole else []
-    return [*lines, replies.bolts(bolts), replies.target(chunk.target), replies.hidden(e.groups[chunk.group], bolts)]
+    lines = [replies.stage_number(chunk.stage, len(step.stages)), replies.ear(stage.note), replies.ear(stage.exception)]
+    known = not whole and index > 0 and e.chunks[step.id][index - 1].target == chunk.target
+    value = replies.target(chunk.target) if known else replies.target_surely(chunk.target)
+    return [*(lines if whole else []), replies.bolts(bolts), value, replies.hidden(e.groups[chunk.group], bolts)]
 
 
 def step_done(e: Engine, step: Step) -> None:

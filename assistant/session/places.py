@@ -113,9 +113,11 @@ def _person(kind: str, count: int) -> str:
 
 
 def _item(item: Item) -> str:
+    fresh = item.single_use and not item.name.lower().startswith("new ")
+    name = f"new {item.name}" if fresh else item.name
     if item.quantity is None or (item.quantity == 1 and not item.unit):
-        return item.name
+        return name
     if not item.unit:
-        return f"{item.name} times {number_words(item.quantity)}"
+        return f"{name} times {number_words(item.quantity)}"
     unit = unit_words(item.unit, item.quantity) if item.unit in SPOKEN_UNITS else item.unit
-    return f"{number_words(item.quantity)} {unit} of {item.name}"
+    return f"{number_words(item.quantity)} {unit} of {name}"

@@ -71,7 +71,7 @@ def what_value(e: Engine) -> None:
     here = e.bolt_place()
     step = e.step
     if here is not None:
-        e.say(replies.target_alone(here[0].target))
+        e.say(replies.target_surely(here[0].target))
     elif isinstance(step, CheckStep) and step.limits is not None:
         e.say(replies.limits(step.limits))
     elif isinstance(step, TightenStep):
@@ -120,8 +120,6 @@ def repeat_step(e: Engine) -> None:
         for hazard in place.hazards:
             e.say(replies.hazard_again(hazard))
         e.say(*moving.step_words(e, place))
-        if place.step.info:
-            e.say(replies.ear(place.step.info))
     else:
         moving.announce(e)
 
@@ -139,14 +137,13 @@ def repeat_stage(e: Engine) -> None:
     number = here[0].stage
     stage = step.stages[number - 1]
     e.say(replies.stage_number(number, len(step.stages)))
-    if stage.note:
-        e.say(replies.ear(stage.note))
+    e.say(replies.ear(stage.note), replies.ear(stage.exception))
     before = None
     for chunk in e.chunks[step.id]:
         if chunk.stage == number:
             e.say(replies.bolts(chunk.bolts))
             if chunk.target != before:
-                e.say(replies.target(chunk.target))
+                e.say(replies.target_surely(chunk.target))
             before = chunk.target
     e.say(replies.now_at(here[1]))
 

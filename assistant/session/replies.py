@@ -16,7 +16,6 @@ from assistant.fastening.spoken import (
     angle_words,
     bolts_words,
     duration_words,
-    torque_readback,
     torque_words,
     value_words,
 )
@@ -71,14 +70,12 @@ def target(value: Torque | Angle) -> str:
     return sentence(angle_words(value) if isinstance(value, Angle) else torque_words(value))
 
 
-def target_alone(value: Torque | Angle) -> str:
-    """Say the value as an answer: what sounds like another value is said digit by digit too."""
-    if isinstance(value, Angle):
-        degrees = value.to(AngleUnit.DEGREE).value
-        return target(value) + (f" That is {digit_words(degrees)}." if sounds_alike(degrees) else "")
-    if sounds_alike(value.value):
-        return f"{target(value)} That is {torque_readback(value)}."
-    return target(value)
+def target_surely(value: Torque | Angle) -> str:
+    """Say the value, and digit by digit too where it sounds like another: "Forty newton metres. Four zero."."""
+    said = target(value)
+    number = value.to(AngleUnit.DEGREE).value if isinstance(value, Angle) else value.value
+    by_hand = isinstance(value, Angle) and "," in said  # "a quarter turn" tells it apart already
+    return said if by_hand or not sounds_alike(number) else f"{said} {sentence(digit_words(number))}"
 
 
 def bolts(numbers: Sequence[int]) -> str:
@@ -199,7 +196,7 @@ def hello(title: str, steps: int) -> list[str]:
 
 def count_ask(group: Group, direction: Direction, place: str) -> list[str]:
     """Say what to count, where it goes, and what hides."""
-    lines = [f"Put them here: {bare(place)}."] if place and direction is Direction.OUT else []
+    lines = [f"Place: {bare(place)}."] if place and direction is Direction.OUT else []
     lines += [f"Do not miss the hidden one: {bare(one.where)}." for one in group.hidden[:3]]
     return [*lines, ANSWER_COUNT]
 
@@ -280,7 +277,7 @@ def accept_answer(answer: str) -> str:
 
 def skip_step(number: int, *, closing: bool) -> str:
     """Say what leaving out a step means."""
-    return f"Skip {'closing step' if closing else 'step'} {number_words(number)}"
+    return f"Skip {step_name(number, closing=closing)}"
 
 
 def skip_bolts(numbers: Sequence[int], stage: int) -> str:
@@ -334,3 +331,8 @@ def can_say(things: Sequence[str]) -> str:
 def open_items(things: Sequence[str]) -> list[str]:
     """Say what is still open, at most four things, each in its own sentence."""
     return ["Still open.", *(sentence(thing) for thing in things)]
+
+
+def step_name(number: int, *, closing: bool) -> str:
+    """Name a step inside a sentence."""
+    return f"{'closing step' if closing else 'step'} {number_words(number)}"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
@@ -186,7 +185,7 @@ class Session:
         texts: list[str] = []
         for command in self._likely():
             kept, state = (e.records, e.words, e.others, e.keep_last, e.by), e.state
-            e.state = copy.deepcopy(state)
+            e.state = state.copy()
             e.begin(e.now_ms, e.by)
             try:
                 dispatch.act(e, command)

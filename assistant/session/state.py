@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
 Bolt = tuple[str, int, int]
@@ -68,6 +68,7 @@ class State:
     pointers: dict[str, tuple[int, int]] = field(default_factory=dict)
     timers: dict[str, TimerState] = field(default_factory=dict)
     late_accepted: set[tuple[str, str]] = field(default_factory=set)
+    hinted: set[str] = field(default_factory=set)
     pending: Pending | None = None
     noting: Noting | None = None
     last_said: str = ""
@@ -76,3 +77,15 @@ class State:
     silence_ms: int = 0
     """When silence last ended a read-back or a note."""
     closed: bool = False
+
+    def copy(self) -> State:
+        """Return a copy that shares nothing that changes."""
+        fresh: dict[str, Any] = {
+            one.name: value.copy() for one in fields(self) if isinstance(value := getattr(self, one.name), set | dict)
+        }
+        fresh["timers"] = {name: replace(timer) for name, timer in self.timers.items()}
+        if self.pending is not None:
+            fresh["pending"] = replace(self.pending, data=dict(self.pending.data))
+        if self.noting is not None:
+            fresh["noting"] = replace(self.noting, words=list(self.noting.words))
+        return replace(self, **fresh)
