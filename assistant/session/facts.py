@@ -35,8 +35,10 @@ FACTS: Mapping[str, str] = {
     "timer_stopped": "timer; the last step that had to come before its end is done.",
     "note": "step (or null), text, complete (false when silence ended it).",
     "problem": "step (or null), text, complete (false when silence ended it).",
-    "skipped": "step or place, what (step, place or bolts), reason; for bolts: stage, run, group, bolts.",
-    "deviation": "step, what (count, part, reading, answer, wait, open_time), reason, and the value that it allows.",
+    "skipped": "step or place, what (step, place or bolts), reason, hazards_not_read (how many, of a step); "
+    "stage, run, group and bolts of bolts.",
+    "deviation": "step, what (count, part, reading, answer, wait, open_time), reason, and what it allows "
+    "(count, answer, value and unit, timer, seconds_left).",
     "asked": "what, question: something was read back and waits for confirmed.",
     "cancelled": "what, why (said or silence).",
     "moved": "to (key of the place): back, or on past something that was done before.",

@@ -45,7 +45,9 @@ def degrees(value: int) -> Angle:
     return Angle(Decimal(value), AngleUnit.DEGREE)
 
 
-COVER = Group("cover", "cover bolts", "eight millimetre", tuple(range(1, 17)), hidden=(HiddenBolt(7, "behind the pipe"),))
+COVER = Group(
+    "cover", "cover bolts", "eight millimetre", tuple(range(1, 17)), hidden=(HiddenBolt(7, "behind the pipe"),)
+)
 CAP = Group("cap", "cap bolts", "ten millimetre", (1, 2, 3), single_use=True, spare="cap-bolt")
 
 TIGHTEN_COVER = TightenStep(
@@ -72,7 +74,11 @@ STEPS_OUT: tuple[Step, ...] = (
     DoStep("cool", "Let the pump cool down.", hazards=(HOT,), tools=("wrench",), info="It takes some time."),
     CheckStep("cold", "Is the pump cold to the hand?"),
     CountStep(
-        "cover-out", "Take out the cover bolts and count them.", group="cover", direction=Direction.OUT, place="the tray"
+        "cover-out",
+        "Take out the cover bolts and count them.",
+        group="cover",
+        direction=Direction.OUT,
+        place="the tray",
     ),
     CountStep("cap-out", "Take out the cap bolts and count them.", hazards=(EDGE, HOT), group="cap"),
 )
@@ -104,7 +110,10 @@ def pump(*, steps_out: tuple[Step, ...] = STEPS_OUT, steps_in: tuple[Step, ...] 
         spares=(Item("cap-bolt", "cap bolt", quantity=Decimal(3), single_use=True),),
         safety=(HEAVY,),
         groups=(COVER, CAP),
-        timers=(Timer("sealant", "sealant open time", TimerKind.OPEN, 600), Timer("cure", "cure", TimerKind.CURE, 1800)),
+        timers=(
+            Timer("sealant", "sealant open time", TimerKind.OPEN, 600),
+            Timer("cure", "cure", TimerKind.CURE, 1800),
+        ),
         parts=(Part("Strip", steps_out), Part("Refit", steps_in)),
         closing=(CheckStep("tools-back", "Are all tools back?"), CheckStep("leaks", "Does it leak?", expect=False)),
     )
