@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 from assistant.fastening.faults import Fault
 from assistant.fastening.multiplier import combined_accuracy, input_torque, reaction_torque
@@ -198,58 +198,54 @@ def plan(needs: Sequence[Need], box: ToolBox, today: date) -> Plan:
     """
     options: dict[Need, tuple[Choice, ...]] = {}
     faults: dict[Need, Fault] = {}
-    for need in dict.fromkeys(needs):
+    for need in dict.fromkeys(need for need, _ in groupby(needs)):
         found = choices(need, box, today)
         if isinstance(found, Fault):
             faults[need] = found
         else:
             options[need] = found
+    runs = [(need, len(list(same))) for need, same in groupby(needs)]
+    path = iter(_cheapest([(options[need], count) for need, count in runs if need in options]))
     taken: list[Choice | None] = []
-    for need, choice in zip(needs, _cheapest([options[n] for n in needs if n in options], needs, options), strict=True):
-        taken.append(choice if need in options else None)
+    for need, count in runs:
+        taken += [next(path) if need in options else None] * count
     used = [choice for choice in taken if choice is not None]
     changes = sum(first.tools != second.tools for first, second in pairwise(used))
     return Plan(tuple(taken), tuple(dict.fromkeys(faults.values())), _warnings(used, today), changes)
 
 
-def _cheapest(
-    ladder: list[tuple[Choice, ...]], needs: Sequence[Need], options: dict[Need, tuple[Choice, ...]]
-) -> list[Choice | None]:
-    """Return the cheapest choice for each need; None where it has no options."""
+def _cheapest(ladder: Sequence[tuple[tuple[Choice, ...], int]]) -> list[Choice]:
+    """Return the cheapest choice for each run of equal needs, given its options and its length.
+
+    A change inside a run is never cheaper than one at its end, because each bolt of the run costs the same.
+    """
     costs: list[float] = []
     back: list[list[int]] = []
-    for rung, here in enumerate(ladder):
-        if rung == 0:
-            costs = [choice.cost for choice in here]
-            back.append([0] * len(here))
-            continue
-        before = ladder[rung - 1]
+    before: tuple[Choice, ...] = ()
+    for here, count in ladder:
         same = {choice.tools: place for place, choice in enumerate(before)}
-        cheapest = min(range(len(before)), key=costs.__getitem__)
-        moves = []
+        cheapest = min(range(len(before)), key=costs.__getitem__, default=0)
+        moves, sums = [], []
         for choice in here:
             stay = same.get(choice.tools, cheapest)
-            moves.append(stay if costs[stay] <= costs[cheapest] + _CHANGE else cheapest)
-        costs = [
-            costs[move] + (_CHANGE if before[move].tools != choice.tools else 0.0) + choice.cost
-            for choice, move in zip(here, moves, strict=True)
-        ]
+            move = stay if before and costs[stay] <= costs[cheapest] + _CHANGE else cheapest
+            changed = bool(before) and before[move].tools != choice.tools
+            moves.append(move)
+            sums.append((costs[move] if before else 0.0) + (_CHANGE if changed else 0.0) + count * choice.cost)
+        costs, before = sums, here
         back.append(moves)
     path: list[Choice] = []
-    if ladder:
-        place = min(range(len(costs)), key=costs.__getitem__)
-        for rung in range(len(ladder) - 1, -1, -1):
-            path.append(ladder[rung][place])
-            place = back[rung][place]
-    path.reverse()
-    rest = iter(path)
-    return [next(rest) if need in options else None for need in needs]
+    place = min(range(len(costs)), key=costs.__getitem__, default=0)
+    for (here, _), moves in zip(reversed(ladder), reversed(back), strict=True):
+        path.append(here[place])
+        place = moves[place]
+    return path[::-1]
 
 
 def _warnings(used: Sequence[Choice], today: date) -> tuple[Fault, ...]:
     """Return what must be said before the work begins about the tools that are used."""
     warnings: dict[str, Fault] = {}
-    for choice in used:
+    for choice in {id(choice): choice for choice in used}.values():
         tool = choice.wrench
         why = tool.due(today).why
         if why:

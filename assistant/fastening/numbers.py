@@ -54,7 +54,7 @@ Phrase = tuple[str, ...]
 
 
 def number_words(value: Decimal | int) -> str:
-    """Write a number [no unit] in words, without digits or commas.
+    """Write ``value`` [no unit] in words, without digits or commas.
 
     >>> number_words(120), number_words(Decimal("35.50"))
     ('one hundred and twenty', 'thirty-five point five')
@@ -67,7 +67,7 @@ def number_words(value: Decimal | int) -> str:
 
 
 def digit_words(value: Decimal | int) -> str:
-    """Write a number [no unit] digit by digit, the form for reading back.
+    """Write ``value`` [no unit] digit by digit, the form for reading back.
 
     >>> digit_words(120), digit_words(Decimal("12.5"))
     ('one two zero', 'one two point five')
@@ -89,7 +89,7 @@ def _split(value: Decimal | int) -> tuple[str, str, str]:
 
 
 def sounds_alike(value: Decimal | int) -> bool:
-    """Return whether a number [no unit] ends a group in 13 to 19 or in 30, 40 ... 90, which are easily misheard.
+    """Return whether ``value`` [no unit] has a group that ends in 13 to 19 or 30, 40 ... 90: easily misheard.
 
     The pairs are thirteen and thirty up to nineteen and ninety (radiotelephony practice, ICAO Doc 9432, from memory).
 
@@ -153,7 +153,7 @@ class NumberPhrases:
 
 @cache
 def number_phrases(kind: SlotKind) -> NumberPhrases:
-    """Return all phrases for ``kind``; whole part and decimal part are listed apart, since any may follow any.
+    """Return all phrases for ``kind`` [whole or decimal]; its two parts are listed apart, since any may follow any.
 
     >>> ("one", "six") in number_phrases(SlotKind.WHOLE).wholes
     True
@@ -168,7 +168,7 @@ def number_phrases(kind: SlotKind) -> NumberPhrases:
 
 
 def number_vocabulary(kind: SlotKind) -> tuple[str, ...]:
-    """Return every word that a number of ``kind`` may hold, in rising order."""
+    """Return every word that a number of ``kind`` [whole or decimal] may hold, in rising order."""
     phrases = number_phrases(kind)
     every = {word for part in (phrases.wholes, phrases.decimals) for phrase in part for word in phrase}
     return tuple(sorted(every | set(phrases.points)))
@@ -195,7 +195,7 @@ def jsgf_rules() -> str:
 
 
 def parse_number_words(text: str) -> Decimal | None:
-    """Read spoken words as a number from 0 to 999.99 [no unit]; None when they are no number or could be two.
+    """Read ``text`` [spoken words] as a number from 0 to 999.99; None when it is no number or could be two.
 
     Cardinals ("one hundred and twenty", "sixteen") and single digits ("one six", "three five point five") are read;
     mixtures such as "twenty one six" or "one twenty" are not, because a pause may have been lost between two numbers.

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
+from typing import NamedTuple
 
 from assistant.fastening.turning import total
 from assistant.fastening.units import Angle, AngleUnit, Torque
@@ -62,8 +63,7 @@ class Programme:
     groups: dict[str, frozenset[int]] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class Action:
+class Action(NamedTuple):
     """One bolt in one stage.
 
     ``number`` counts all actions from 1; ``stage`` is the place in the programme's passes as they are done (a repeated
@@ -95,7 +95,7 @@ def passes(programme: Programme) -> list[tuple[int, ProgrammeStage]]:
 
 
 def expand(programme: Programme) -> tuple[Action, ...]:
-    """Return every single action of a ``programme`` [stages] in order; :mod:`assistant.fastening.programme_check` first.
+    """Return every single action of a ``programme`` [stages] in order. Check it first.
 
     Formula: a torque stage sets the torque and starts the angle at zero; an angle stage adds to the angle; loosening
     takes both away; a check changes nothing but needs a click.
@@ -115,13 +115,17 @@ def expand(programme: Programme) -> tuple[Action, ...]:
     for place, (planned, stage) in enumerate(passes(programme), start=1):
         for run in stage.runs:
             value = run.target.value
+            last, added = None, NO_ANGLE
             for bolt in run.bolts:
                 key = (run.group, bolt)
                 if stage.way is Way.LOOSEN:
                     torques.pop(key, None)
                     angles.pop(key, None)
                 elif isinstance(value, Angle):
-                    angles[key] = total((angles.get(key, NO_ANGLE), value))
+                    before = angles.get(key, NO_ANGLE)
+                    if before is not last:  # A run turns many bolts from the same angle: add once.
+                        last, added = before, total((before, value))
+                    angles[key] = added
                 elif stage.way is Way.TORQUE and isinstance(value, Torque):
                     torques[key] = value
                     angles.pop(key, None)

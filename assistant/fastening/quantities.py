@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from decimal import ROUND_DOWN, ROUND_HALF_EVEN, Decimal
 from enum import StrEnum
 from fractions import Fraction
+from functools import lru_cache
 from typing import Generic, Self, TypeVar, overload
 
 _POUND_FORCE = Fraction("0.45359237") * Fraction("9.80665")
@@ -73,6 +74,12 @@ class LengthUnit(StrEnum):
         return Fraction("25.4") if self is LengthUnit.INCH else Fraction(1)
 
 
+@lru_cache(maxsize=4096)
+def _size(value: Decimal, unit: TorqueUnit | AngleUnit | LengthUnit) -> Fraction:
+    """Return the exact size in the base unit. Remembered, because programmes compare the same few values very often."""
+    return Fraction(value) * unit.factor
+
+
 U = TypeVar("U", TorqueUnit, AngleUnit, LengthUnit)
 Number = Decimal | int | Fraction
 
@@ -110,7 +117,7 @@ class _Quantity(Generic[U]):
     @property
     def size(self) -> Fraction:
         """Return the exact size in the base unit of the kind (N·m, ° or mm)."""
-        return Fraction(self.value) * self.unit.factor
+        return _size(self.value, self.unit)
 
     def to(self, unit: U) -> Self:
         """Return the same quantity in ``unit``, rounded to 28 digits if it does not end. Convert first, round last."""
@@ -135,7 +142,7 @@ class _Quantity(Generic[U]):
     def __eq__(self, other: object) -> bool:
         if not self._same_kind(other) or not isinstance(other, _Quantity):
             return NotImplemented
-        return self.size == other.size
+        return self is other or self.size == other.size
 
     def __lt__(self, other: Self) -> bool:
         return self.size < other.size if self._same_kind(other) else NotImplemented

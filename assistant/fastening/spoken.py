@@ -80,7 +80,7 @@ _WRITTEN = {spelling: key for key, unit in SPOKEN_UNITS.items() for spelling in 
 
 
 def unit_key(text: str) -> str | UnitFault:
-    """Return the key in ``SPOKEN_UNITS`` for a unit as people write it; upper and lower case matter.
+    """Return the key in ``SPOKEN_UNITS`` for ``text`` [a unit as people write it]; upper and lower case matter.
 
     >>> unit_key("Nm"), unit_key("litres")
     ('N·m', 'l')
@@ -95,7 +95,7 @@ def unit_key(text: str) -> str | UnitFault:
 
 
 def unit_words(unit: str, value: Decimal | int) -> str:
-    """Return the words for ``unit`` (a key of ``SPOKEN_UNITS``) after ``value`` [in that unit]: singular after one.
+    """Return the words for ``unit`` [key of ``SPOKEN_UNITS``] after ``value`` [that unit]: singular after one.
 
     >>> unit_words("bar", 2), unit_words("mm", 1)
     ('bar', 'millimetre')
@@ -105,7 +105,7 @@ def unit_words(unit: str, value: Decimal | int) -> str:
 
 
 def value_words(value: Decimal | int, unit: str) -> str:
-    """Say a measured ``value`` [``unit``, a key of ``SPOKEN_UNITS``].
+    """Say a measured ``value`` [in ``unit``], with ``unit`` [key of ``SPOKEN_UNITS``].
 
     >>> value_words(Decimal("0.05"), "mm")
     'zero point zero five millimetres'
@@ -114,7 +114,7 @@ def value_words(value: Decimal | int, unit: str) -> str:
 
 
 def value_readback(value: Decimal | int, unit: str) -> str:
-    """Say a measured ``value`` [``unit``, a key of ``SPOKEN_UNITS``] digit by digit.
+    """Say a measured ``value`` [in ``unit``] digit by digit, with ``unit`` [key of ``SPOKEN_UNITS``].
 
     >>> value_readback(Decimal("35.5"), "N·m")
     'three five point five newton metres'
@@ -123,7 +123,7 @@ def value_readback(value: Decimal | int, unit: str) -> str:
 
 
 def torque_words(torque: Torque) -> str:
-    """Say a torque in its own unit.
+    """Say ``torque`` [any torque unit] in its own unit.
 
     >>> torque_words(Torque(Decimal(33), TorqueUnit.POUND_FOOT))
     'thirty-three pound-feet'
@@ -134,7 +134,7 @@ def torque_words(torque: Torque) -> str:
 
 
 def torque_readback(torque: Torque) -> str:
-    """Say a torque digit by digit, in its own unit.
+    """Say ``torque`` [any torque unit] digit by digit, in its own unit.
 
     >>> torque_readback(Torque(Decimal(40), TorqueUnit.NEWTON_METRE))
     'four zero newton metres'
@@ -160,9 +160,9 @@ _HAND_REFERENCES = {
 
 
 def angle_words(angle: Angle, *, further: bool = True) -> str:
-    """Say an angle in degrees, with what the hand makes of it where that helps.
+    """Say ``angle`` [degrees or turns] in degrees, with what the hand makes of it where that helps.
 
-    ``further`` says that it comes on top of what was turned before; every angle of a programme does.
+    ``further`` [yes or no] says that it comes on top of what was turned before; every angle of a programme does.
 
     >>> angle_words(Angle(Decimal(90), AngleUnit.DEGREE))
     'a further ninety degrees, a quarter turn'
@@ -178,7 +178,7 @@ def angle_words(angle: Angle, *, further: bool = True) -> str:
 
 
 def angle_readback(angle: Angle, *, further: bool = True) -> str:
-    """Say an angle digit by digit, in degrees.
+    """Say ``angle`` [degrees or turns] digit by digit; ``further`` [yes or no] as in :func:`angle_words`.
 
     >>> angle_readback(Angle(Decimal(90), AngleUnit.DEGREE))
     'a further nine zero degrees'
@@ -206,7 +206,7 @@ def _runs(bolts: Sequence[int]) -> list[tuple[int, ...]]:
 
 
 def chunk_bolts(bolts: Sequence[int], most: int = MOST_THINGS) -> tuple[tuple[int, ...], ...]:
-    """Split bolt numbers, order kept, into chunks of at most ``most`` things [count]; a run (three to six) is one.
+    """Split ``bolts`` [numbers], order kept, into chunks of at most ``most`` [count] things; a run is one thing.
 
     >>> chunk_bolts((1, 9, 5, 13, 3, 11, 7, 15))
     ((1, 9, 5, 13), (3, 11, 7, 15))
@@ -225,7 +225,7 @@ def _join(words: Sequence[str]) -> str:
 
 
 def bolts_words(bolts: Sequence[int]) -> str:
-    """Say bolt numbers in the order given; more than four things are split by "then".
+    """Say ``bolts`` [numbers] in the order given; more than four things are split by "then".
 
     >>> bolts_words((3,)), bolts_words((3, 4, 5, 6)), bolts_words((6, 5, 4))
     ('bolt three', 'bolts three to six', 'bolts six down to four')
@@ -248,7 +248,7 @@ def _run_words(thing: tuple[int, ...]) -> str:
 
 
 def duration_words(seconds: float) -> str:
-    """Say a length of time ``seconds`` [s], to the whole second; from one hour on to the whole minute.
+    """Say ``seconds`` [s] of time, to the whole second; from one hour on to the whole minute.
 
     >>> duration_words(125), duration_words(3600), duration_words(1)
     ('two minutes and five seconds', 'one hour', 'one second')

@@ -136,7 +136,7 @@ def _article(what: str) -> str:
 
 
 def parse_torque_unit(text: str) -> TorqueUnit | UnitFault:
-    """Read a unit of torque such as ``N·m``, ``ft-lb`` or ``kgf·cm``.
+    """Read ``text`` [a unit of torque] such as ``N·m``, ``ft-lb`` or ``kgf·cm``.
 
     Newton metres are read with their capital N and small m only, because nm and mN are other units.
 
@@ -159,7 +159,7 @@ def parse_torque_unit(text: str) -> TorqueUnit | UnitFault:
 
 
 def parse_torque(text: str) -> Torque | UnitFault:
-    """Read a torque such as ``40 N·m``, ``40Nm``, ``33 ft-lb`` or ``80 lbf·in``.
+    """Read ``text`` [torque with unit] such as ``40 N·m``, ``40Nm``, ``33 ft-lb`` or ``80 lbf·in``.
 
     The unit must be written: a bare number is refused.
 
@@ -206,7 +206,7 @@ def _part_of_turn(found: re.Match[str]) -> Angle | UnitFault:
 
 
 def parse_angle(text: str) -> Angle | UnitFault:
-    """Read an angle such as ``90°``, ``90 deg``, ``0.25 turn`` or ``1/3 turn``.
+    """Read ``text`` [angle with unit] such as ``90°``, ``90 deg``, ``0.25 turn`` or ``1/3 turn``.
 
     >>> str(parse_angle("90 deg")), str(parse_angle("1/4 turn")), str(parse_angle("1/3 turn"))
     ('90°', '0.25 turn', '120°')
@@ -240,7 +240,7 @@ _LENGTH_WORDS = {
 
 
 def parse_length(text: str) -> Length | UnitFault:
-    """Read a length such as ``400 mm``, ``16 in`` or ``16"``.
+    """Read ``text`` [length with unit] such as ``400 mm``, ``16 in`` or ``16"``.
 
     >>> str(parse_length('16"')), str(parse_length("400mm"))
     ('16 in', '400 mm')

@@ -1,0 +1,110 @@
+"""Is that number sane: slips are noticed and explained, and what suits passes."""
+
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from assistant.fastening.assembly import assembly_force, assembly_torque
+from assistant.fastening.classes import CLASS_NAMES, COARSE_PITCHES, PropertyClass, Thread, parse_thread, property_class
+from assistant.fastening.faults import Fault
+from assistant.fastening.plausibility import CANNOT_CATCH, Band, Judgement, Level, band, judge
+from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit, parse_torque
+
+KNOWN = [size for size in COARSE_PITCHES if 4 <= size <= 24 and size != 7]
+
+
+def judged(text: str, size: str, name: str, *angles: int) -> Judgement:
+    torque = parse_torque(text)
+    assert isinstance(torque, Torque)
+    found = judge(torque, size, name, [Angle(Decimal(angle), AngleUnit.DEGREE) for angle in angles])
+    assert isinstance(found, Judgement), found
+    return found
+
+
+@pytest.mark.parametrize(
+    ("text", "size", "angles", "level", "reason"),
+    [
+        ("10 N·m", "M6", (), Level.OK, None),
+        ("100 N·m", "M6", (), Level.STOP, "decimal point may be one place too far to the right"),
+        ("221 N·m", "M8", (), Level.STOP, "lbf·in written as N·m"),
+        ("250 N·m", "M8", (), Level.STOP, "kgf·cm written as N·m"),
+        ("36 N·m", "M10", (), Level.OK, None),  # 36 lbf·ft meant: cannot be noticed, and the tool says so.
+        ("17 N·m", "M10", (), Level.WARN, "lbf·ft written as N·m"),
+        ("70 N·m", "M10", (), Level.WARN, "suit M12"),
+        ("25 N·m", "M6", (), Level.STOP, "suit M8"),
+        ("3 N·m", "M8", (), Level.WARN, "suit M5"),
+        # General government table (US Army TM 9-2320-362-14&P, appendix F): 14 N·m for 6 mm is above our band.
+        ("14 N·m", "M6", (), Level.WARN, "suit M8"),
+        ("54 N·m", "M10", (), Level.OK, None),
+        ("95 N·m", "M12", (), Level.OK, None),
+        ("5 N·m", "M10", (90, 90), Level.OK, None),
+        ("5 N·m", "M10", (), Level.WARN, "suit"),
+        ("60 N·m", "M12", (90,) * 5, Level.WARN, "sum"),
+        ("60 N·m", "M12", (180,) * 5, Level.STOP, "sum"),
+    ],
+)
+def test_slips_are_noticed_with_the_likely_reason(
+    text: str, size: str, angles: tuple[int, ...], level: Level, reason: str | None
+) -> None:
+    found = judged(text, size, "8.8", *angles)
+    assert found.level is level, found
+    if reason is None:
+        assert not found.reasons
+    else:
+        assert any(reason in given for given in found.reasons), found
+
+
+def test_it_says_what_it_cannot_catch() -> None:
+    assert "not noticed" in CANNOT_CATCH
+    assert "maker's procedure" in CANNOT_CATCH
+
+
+@given(st.sampled_from(KNOWN), st.sampled_from(CLASS_NAMES), st.floats(0.06, 0.25), st.floats(0.001, 0.05))
+def test_more_friction_means_more_torque_and_less_force(size: float, name: str, friction: float, more: float) -> None:
+    thread, strength = Thread(size, COARSE_PITCHES[size]), property_class(name, size)
+    if isinstance(strength, Fault):
+        return
+    low, high = (assembly_force(thread, strength.yield_strength, mu) for mu in (friction, friction + more))
+    assert high < low
+    torques = [assembly_torque(thread, f, mu) for f, mu in ((low, friction), (high, friction + more))]
+    assert torques[0] < torques[1]
+    found = band(thread, name)
+    assert isinstance(found, Band)
+    assert found.low < found.high < found.stop
+
+
+def test_torque_goes_with_yield_strength() -> None:
+    # ISO 898-1: 940 / 640 for sizes to M16 (from memory).
+    bands = [band(Thread(10, 1.5), name) for name in ("8.8", "10.9")]
+    assert bands[1].high / bands[0].high == pytest.approx(940 / 640)
+
+
+@pytest.mark.parametrize("name", ["4.6", "5.6", "6.8"])
+def test_the_marking_gives_tensile_and_yield(name: str) -> None:
+    # ISO 898-1: first number times 100 is the tensile strength, the product times 10 the yield strength.
+    found = property_class(name, 10)
+    assert isinstance(found, PropertyClass)
+    first, second = name.split(".")
+    assert (found.tensile, found.yield_strength) == (int(first) * 100, int(first) * int(second) * 10)
+
+
+@pytest.mark.parametrize(
+    "text", ["10", "M", "m10", "M10x", "M10x5", "M10x1.4", "M11", "M10x0", "M" * 100, "1/2-20", ""]
+)
+def test_what_is_no_thread_gets_a_hint(text: str) -> None:
+    assert isinstance(parse_thread(text), Fault)
+
+
+def test_what_cannot_be_judged_says_so() -> None:
+    torque = Torque(Decimal(10), TorqueUnit.NEWTON_METRE)
+    for size, name, words in (
+        ("M10", "7.7", "not a property class"),
+        ("M20", "9.8", "not made as M20"),
+        ("M30", "8.8", "No head size"),
+        ("x", "8.8", "not a metric thread"),
+    ):
+        found = judge(torque, size, name)
+        assert isinstance(found, Fault)
+        assert words in found.problem
