@@ -10,7 +10,7 @@ from assistant.events import Record
 from assistant.journal.canonical import canonical
 from assistant.journal.port import Entry, JournalFault
 
-BAY_KINDS = frozenset({"device_lost", "device_back", "interrupted", "audio_kept"})
+BAY_KINDS = frozenset({"device_lost", "device_back", "interrupted", "audio_kept", "sound_lost"})
 """Entries that the bay writes about itself; they change nothing in the session."""
 
 
@@ -52,13 +52,20 @@ def replay(
         if entry.kind not in input_kinds:
             raise _differs(entry, f'"{entry.kind}" does not follow from anything before it')
         inputs += 1
-        for record in session.replay(entry.kind, entry.data, entry.at_ms / 1000):
+        for record in _records(session, entry):
             stored = entries[at] if at < len(entries) else None
             if stored is None or stored.kind != record.kind or canonical(stored.data) != canonical(record.data):
                 raise _differs(stored or entries[-1], f'this version would write "{record.kind}" there')
             at += 1
         tell(at)
     return Replayed(entries[-1].at_ms if entries else 0, inputs)
+
+
+def _records(session: Replayable, entry: Entry) -> list[Record]:
+    try:
+        return session.replay(entry.kind, entry.data, entry.at_ms / 1000)
+    except (LookupError, ValueError, TypeError, ArithmeticError) as fault:  # a field is not there, or not as it is now
+        raise _differs(entry, f"this version cannot take it up: {fault!r}") from fault
 
 
 def _differs(entry: Entry, what: str) -> JournalFault:

@@ -1,0 +1,113 @@
+"""How long the journal takes: ``python -m tests.bench.journal [FOLDER]``. Real SQLite on a real disk.
+
+FOLDER should lie on the disk that the bay's journal lies on; the default is a folder made beside this project's files.
+"""
+
+from __future__ import annotations
+
+import statistics
+import sys
+import tempfile
+import time
+from collections.abc import Sequence
+from itertools import groupby
+from pathlib import Path
+
+from assistant.events import Record
+from assistant.journal.memory import MemoryJournal
+from assistant.journal.sqlite import SqliteJournal
+from tests.journal.walk import LONG, ROOT, START_S, opening, rebuilt, walk
+
+COMMITS = 300
+ENTRIES = 2000
+START_MS = round(START_S * 1000)
+
+ANSWER = [
+    Record("heard", {"text": "next", "confidence": "0.950", "intent": "next", "number": None, "source": "voice"}),
+    Record("step_done", {"step": "drain-coolant", "repeated": False, "by": "voice"}),
+]
+"""What one *next* keeps."""
+
+
+def commit_ms(folder: Path) -> list[float]:
+    """Return the times of commits [ms], each of one answer on disk, in the order in which they were made."""
+    journal = SqliteJournal(folder / "commits.sqlite")
+    job = journal.create(opening(LONG)[1], START_MS)
+    times = []
+    for _ in range(COMMITS):
+        begun = time.perf_counter()
+        job.append(ANSWER, START_MS)
+        times.append((time.perf_counter() - begun) * 1000)
+    job.close()
+    journal.close()
+    return times
+
+
+def long_job(path: Path) -> tuple[str, int]:
+    """Put a real job of at least ENTRIES entries at ``path``, and return its name and how many it has.
+
+    It is the long demo procedure, with a mechanic who asks a lot.
+    """
+    session, first = opening(LONG)
+    draft = MemoryJournal().create(first, START_MS)
+    asked = (
+        "which bolts",
+        "what value",
+        "where am i",
+        "repeat",
+        "what is left",
+        "how many",
+        "repeat step",
+        "which tool",
+    )
+    for _ in walk(session, draft, chatter=asked * 2):
+        if len(draft.entries()) >= ENTRIES:
+            break
+    entries = draft.entries()
+    assert len(entries) >= ENTRIES, f"the demo job has {len(entries)} entries only"
+    journal = SqliteJournal(path)
+    journal._db.execute("PRAGMA synchronous = OFF")  # what is measured is reading: the file comes out the same
+    job = journal.create([Record(entries[0].kind, entries[0].data)], entries[0].at_ms)
+    for at_ms, batch in groupby(entries[1:], key=lambda entry: entry.at_ms):
+        job.append([Record(entry.kind, entry.data) for entry in batch], at_ms)
+    job.close()
+    journal.close()
+    return job.id, len(entries)
+
+
+def resume_s(path: Path, name: str) -> float:
+    """Return the time [s] to open the journal, check the job's chain, read it, and build its session again."""
+    begun = time.perf_counter()
+    journal = SqliteJournal(path)
+    job = journal.open_job(name)
+    session = rebuilt(job.entries())
+    taken = time.perf_counter() - begun
+    assert not session.closed
+    job.close()
+    journal.close()
+    return taken
+
+
+def lines(folder: Path) -> list[str]:
+    """Measure in ``folder`` and return one line for each figure."""
+    commits = sorted(commit_ms(folder))
+    name, count = long_job(folder / "resume.sqlite")
+    resumes = [resume_s(folder / "resume.sqlite", name) for _ in range(5)]
+    return [
+        f"journal commit: median {statistics.median(commits):.1f} ms, 95th percentile {_p95(commits):.1f} ms "
+        f"({len(commits)} commits of one answer, on disk)",
+        f"resume of a job of {count} entries: median {statistics.median(resumes):.2f} s, worst {max(resumes):.2f} s "
+        f"({len(resumes)} times; must be under 0.5 s)",
+    ]
+
+
+def _p95(ordered: Sequence[float]) -> float:
+    return ordered[int(len(ordered) * 0.95)]
+
+
+if __name__ == "__main__":
+    if len(sys.argv) > 1:
+        print("\n".join(lines(Path(sys.argv[1]))))
+    else:
+        with tempfile.TemporaryDirectory(dir=ROOT) as made:
+            print("\n".join(lines(Path(made))))
