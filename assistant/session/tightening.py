@@ -27,7 +27,7 @@ def confirm(e: Engine) -> None:
         return
     chunk, bolts, index, offset = here
     places = {(step.id, index, place) for place in range(offset, offset + len(bolts))}
-    repeated = places <= e.state.bolts
+    repeated = bool(places & e.state.bolts)
     e.state.bolts |= places
     for place in places:
         e.state.bolts_skipped.pop(place, None)
