@@ -42,7 +42,7 @@ class Settings:
     synthesiser: str = "pyttsx3"
     voice: str = ""
     rate: int = 165
-    volume: int = -3
+    volume: int = -9
     tail_ms: int = 250
     pedal_key: str = "page down"
     keep_audio: bool = False

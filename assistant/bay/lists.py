@@ -7,11 +7,9 @@ from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 
-from rich.console import Console
-from rich.table import Table
-
 from assistant.bay.exits import Exit
 from assistant.bay.job import guarded, journal_path
+from assistant.bay.tables import table
 from assistant.events import SlotKind
 from assistant.journal.port import Entry, JournalFault
 from assistant.journal.sqlite import SqliteJournal
@@ -31,13 +29,18 @@ def _jobs() -> Exit:
         print("There is no job yet; start one with: assistant run PROCEDURE")
         return Exit.OK
     journal = SqliteJournal(journal_path(), read_only=True)
-    table = Table("job", "state", "opened", "last entry", "entries", "procedure", box=None, pad_edge=False)
-    for job in journal.jobs():
-        mark = " (rehearsal)" if job.rehearsal else ""
-        table.add_row(
-            job.id, job.state, _local(job.opened_at_ms), _local(job.last_at_ms), str(job.entries), job.title + mark
+    rows = [
+        (
+            job.id,
+            job.state,
+            _local(job.opened_at_ms),
+            _local(job.last_at_ms),
+            str(job.entries),
+            job.title + (" (rehearsal)" if job.rehearsal else ""),
         )
-    Console(soft_wrap=True).print(table)
+        for job in journal.jobs()
+    ]
+    print(table(("job", "state", "opened", "last entry", "entries", "procedure"), rows))
     return Exit.OK
 
 
@@ -102,12 +105,12 @@ def _devices() -> Exit:
 
 def print_phrases() -> Exit:
     """Print every phrase and what it does."""
-    table = Table("say", "what it does", "if misheard", box=None, pad_edge=False)
-    for intent in INTENTS:
-        number = {None: "", SlotKind.WHOLE: " <number>", SlotKind.DECIMAL: " <number with point>"}[intent.slot]
-        said = ", ".join(phrase + number for phrase in intent.phrases)
-        table.add_row(said, intent.means, intent.weight.value)
-    Console(soft_wrap=True).print(table)
+    number = {None: "", SlotKind.WHOLE: " <number>", SlotKind.DECIMAL: " <number with point>"}
+    rows = [
+        (", ".join(phrase + number[intent.slot] for phrase in intent.phrases), intent.weight.value, intent.means)
+        for intent in INTENTS
+    ]
+    print(table(("say", "weight", "what it does"), rows))
     return Exit.OK
 
 

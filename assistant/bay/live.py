@@ -80,7 +80,11 @@ def _live(settings: Settings, opener: Opener) -> Exit:
         with console.status("Opening the journal and the devices"):
             journal = SqliteJournal(journal_path())
             stack.callback(journal.close)
-            card = SoundCard(on_lost=lambda end: inbox.put(_lost(end)), on_back=lambda end: inbox.put(_back(end)))
+            card = SoundCard(
+                on_lost=lambda end: inbox.put(_lost(end)),
+                on_back=lambda end: inbox.put(_back(end)),
+                on_overflow=lambda pieces: inbox.put(_overflowed(pieces)),
+            )
             stack.callback(card.close)
             microphone = card.microphone(settings.microphone)
             stack.callback(microphone.close)
@@ -183,6 +187,16 @@ def _back(end: End) -> Callable[[Conductor, float], None]:
     def tell(conductor: Conductor, now: float) -> None:
         conductor.record(Record("device_back", {"device": end.value}), now)
         conductor.announce(f"The {end.value} is back. Go on.", now)
+
+    return tell
+
+
+def _overflowed(pieces: int) -> Callable[[Conductor, float], None]:
+    """Tell that the computer was too slow for a while: what was said then may be lost."""
+
+    def tell(conductor: Conductor, now: float) -> None:
+        conductor.record(Record("sound_lost", {"pieces_of_20_ms": pieces}), now)
+        conductor.tell("Some sound was lost, because this computer is busy; say it again.", now)
 
     return tell
 

@@ -1,0 +1,56 @@
+"""Runs a recorded talk through the real command line and reads the journal that it leaves, with our code left out."""
+
+import os
+import subprocess
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+
+from tests.journal import independent
+
+ROOT = Path(__file__).parents[2]
+INPUTS = {"opened", "heard", "unclear", "clock", "resumed"}
+
+
+@dataclass(frozen=True)
+class Rehearsed:
+    """How a rehearsal ended: its exit code, its dialogue, and the entries (seq, kind, data) of its journal."""
+
+    code: int
+    dialogue: str
+    entries: list
+    spoken: Path
+
+    @property
+    def facts(self):
+        """The entries that are no inputs, as (kind, data)."""
+        return [(kind, data) for _, kind, data in self.entries if kind not in INPUTS]
+
+
+def rehearse(procedure: str, talk: str, home: Path, *options: str) -> Rehearsed:
+    """Rehearse ``procedures/<procedure>.yaml`` on ``audio_fixtures/<talk>.flac`` with the data in ``home``."""
+    spoken = home / "spoken.wav"
+    run = subprocess.run(
+        [sys.executable, "-m", "assistant", "rehearse", f"procedures/{procedure}.yaml", "--hear",
+         f"audio_fixtures/{talk}.flac", "--speak", spoken, *options],
+        cwd=ROOT, env=os.environ | {"ASSISTANT_HOME": str(home)}, capture_output=True, text=True,
+    )  # fmt: skip
+    assert "Traceback" not in run.stderr, run.stderr
+    journal = home / "journal.sqlite"
+    job = run.stdout.rsplit("Job ", 1)[-1].split()[0] if "Job " in run.stdout else run.stdout.split("job ")[-1].split()[0]
+    return Rehearsed(run.returncode, run.stdout + run.stderr, independent.check(journal, job), spoken)
+
+
+def differences(facts, expected) -> list[str]:
+    """Return where ``facts`` and ``expected`` (a list of {kind: fields}) part, entry by entry; empty when nowhere."""
+    found = []
+    for number in range(max(len(facts), len(expected))):
+        if number >= len(facts):
+            found.append(f"{number + 1}: missing {expected[number]}")
+        elif number >= len(expected):
+            found.append(f"{number + 1}: not expected {facts[number]}")
+        else:
+            (kind, data), ((wanted, fields),) = facts[number], expected[number].items()
+            if kind != wanted or any(data.get(key) != value for key, value in fields.items()):
+                found.append(f"{number + 1}: expected {wanted} {fields}, got {kind} {data}")
+    return found
