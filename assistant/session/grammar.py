@@ -82,8 +82,7 @@ def understand(heard: Heard, names: Iterable[str], limits: Limits, *, dictation:
     command = _command(text, names)
     if command is not None:
         sure = by_hand or heard.confidence >= limits.of(BY_NAME[command.intent].weight)
-        if sure or heard.clarity is not Clarity.DICTATION:
-            return command if sure else Unclear("unsure")
+        return command if sure else Unclear("unsure")
     typed = heard.source is Source.KEY and text not in _EVERY_PHRASE  # a key that stands for a phrase is no text
     if dictation and heard.clarity is Clarity.DICTATION:
         for phrase in BY_NAME["end_note"].phrases:

@@ -38,10 +38,14 @@ class Session:
     """
 
     def __init__(self, procedure: Procedure, *, limits: Limits = Limits(), headset: bool = False) -> None:  # noqa: B008
-        """Begin at the start of ``procedure``; ``limits`` are the least confidences (0 to 1), by weight of a phrase."""
+        """Begin at the start of ``procedure``.
+
+        ``limits`` are the least confidences (0 to 1), by weight of a phrase. ``headset`` says that the mechanic can be
+        heard while the assistant speaks; a display may tell that.
+        """
         self._engine = Engine(procedure)
         self._limits = limits
-        self.headset = headset
+        self._headset = headset
 
     @property
     def closed(self) -> bool:
@@ -107,7 +111,10 @@ class Session:
     def view(self, now: float) -> Mapping[str, Any]:
         """Return what a display may show at ``now`` [s since the epoch]: plain JSON values."""
         self._engine.now_ms = round(now * 1000)
-        return view(self._engine)
+        return self._view()
+
+    def _view(self) -> Mapping[str, Any]:
+        return {**view(self._engine), "headset": self._headset}
 
     def _state(self) -> str:
         phase = self._engine.phase
@@ -129,7 +136,7 @@ class Session:
             self._resumed()
         effects = e.answer()
         if ahead:
-            effects.append(Show(view(e)))
+            effects.append(Show(self._view()))
             effects += self._expect()
         return effects
 
@@ -153,8 +160,9 @@ class Session:
         e = self._engine
         intent = str(data["intent"])
         e.state.misheard = 0
-        if intent == "confirmed" and int(data.get("started_ms", 0)) <= e.state.silence_ms:
-            too_late = True
+        silence_ms = e.state.silence_ms
+        if intent == "confirmed" and silence_ms and int(data.get("started_ms", e.now_ms)) <= silence_ms:
+            too_late = True  # it was begun before the end of what it answers was told
         if too_late and intent not in QUESTIONS:
             e.say(sentences.TOO_LATE)  # what it answered ended a moment before it was heard
             return
