@@ -79,7 +79,7 @@ def step_words(e: Engine, place: StepPlace) -> list[str]:
     """Return the sentences of a step: its number, its command, and what its kind needs."""
     step = place.step
     lines = [replies.step_number(place.number, place.of, closing=place.closing), replies.ear(step.text)]
-    lines.append(replies.ear(step.info))
+    lines.append(replies.sentence(step.info))
     lines += kind_words(e, step)
     if step.before_timer:
         lines.append(clocks.left_words(e, step.before_timer))
@@ -112,10 +112,15 @@ def present(e: Engine, *, whole: bool) -> list[str]:
     here = e.bolt_place()
     if here is None or not isinstance(step, TightenStep):
         return [sentences.BOLTS_DONE]
-    chunk, bolts, index, _ = here
+    chunk, bolts, index, offset = here
     stage = step.stages[chunk.stage - 1]
-    lines = [replies.stage_number(chunk.stage, len(step.stages)), replies.ear(stage.note), replies.ear(stage.exception)]
-    known = not whole and index > 0 and e.chunks[step.id][index - 1].target == chunk.target
+    lines = [
+        replies.stage_number(chunk.stage, len(step.stages)),
+        replies.sentence(stage.note),
+        replies.sentence(stage.exception),
+    ]
+    before = e.chunks[step.id][index - 1].target if index else None
+    known = not whole and (offset > 0 or before == chunk.target)
     value = replies.target(chunk.target) if known else replies.target_surely(chunk.target)
     return [*(lines if whole else []), replies.bolts(bolts), value, replies.hidden(e.groups[chunk.group], bolts)]
 

@@ -137,7 +137,7 @@ def repeat_stage(e: Engine) -> None:
     number = here[0].stage
     stage = step.stages[number - 1]
     e.say(replies.stage_number(number, len(step.stages)))
-    e.say(replies.ear(stage.note), replies.ear(stage.exception))
+    e.say(replies.sentence(stage.note), replies.sentence(stage.exception))
     before = None
     for chunk in e.chunks[step.id]:
         if chunk.stage == number:
