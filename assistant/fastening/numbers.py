@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import cache
+from functools import cache, lru_cache
 from itertools import product
 
 from num2words import num2words
@@ -60,10 +60,16 @@ def number_words(value: Decimal | int) -> str:
     ('one hundred and twenty', 'thirty-five point five')
     """
     sign, whole, decimals = _split(value)
-    words = str(num2words(int(whole), lang="en")).replace(",", "")
+    words = _whole_words(int(whole))
     if decimals:
         words += " point " + " ".join(DIGITS[int(digit)] for digit in decimals)
     return sign + words
+
+
+@lru_cache(maxsize=1024)
+def _whole_words(whole: int) -> str:
+    """Write a whole number in words; kept, because the same few are said again and again."""
+    return str(num2words(whole, lang="en")).replace(",", "")
 
 
 def digit_words(value: Decimal | int) -> str:
@@ -181,13 +187,15 @@ def jsgf_rules() -> str:
     """
     digit = " | ".join(DIGITS[1:])
     any_digit = " | ".join((*DIGITS[1:], *ZEROS))
+    # A weak sound before a digit is seldom one more digit: digit by digit is the rarer form.
+    usual = "/10000/"
     rules = {
         "digit": digit,
         "any_digit": any_digit,
         "to_ninety_nine": f"<digit> | {' | '.join(TEENS)} | ( {' | '.join(TENS)} ) [ <digit> ]",
-        "whole": "zero | <to_ninety_nine> | <digit> <any_digit>",
+        "whole": f"{usual} zero | {usual} <to_ninety_nine> | /1/ <digit> <any_digit>",
         "hundreds": f"( a | <digit> ) {HUNDRED} [ [ and ] <to_ninety_nine> ]",
-        "to_999": "<whole> | <hundreds> | <digit> <any_digit> <any_digit>",
+        "to_999": f"{usual} <whole> | {usual} <hundreds> | /1/ <digit> <any_digit> <any_digit>",
         "decimals": f"( {' | '.join(POINTS)} ) <any_digit> [ <any_digit> ]",
         "decimal": "<to_999> [ <decimals> ] | <decimals>",
     }

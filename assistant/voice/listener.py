@@ -2,6 +2,8 @@
 
 Half duplex: while the assistant is sounding, and for a short tail after it, nothing is listened to, so that its own
 voice is never taken for a command. With a headset the microphone does not hear the loudspeaker: the gate stays open.
+
+The recogniser starts on an utterance only once a voice was found in it: bangs and machines are never put to it.
 """
 
 from __future__ import annotations
@@ -13,7 +15,8 @@ from dataclasses import replace
 
 from assistant.events import Clarity, Grammar, Heard
 from assistant.voice.endpoint import QUIETEST_DB, Edge, Endpointer
-from assistant.voice.ports import Block, Microphone, OnHeard, Recogniser, VoiceFault
+from assistant.voice.ports import Block, Microphone, OnHeard, Recogniser, VoiceDetector, VoiceFault
+from assistant.voice.vad_door import SileroDetector
 
 TAIL_S = 0.25
 """How long the gate stays shut after the assistant's last sound [s]: the room's echo and the sound card's buffer."""
@@ -35,14 +38,24 @@ class Listener:
         headset: bool = False,
         tail_s: float = TAIL_S,
         endpointer: Endpointer | None = None,
+        detector: VoiceDetector | None = None,
     ) -> None:
-        """Join the parts; ``is_sounding`` tells whether the assistant can be heard now; ``tail_s`` is in seconds."""
+        """Join the parts; ``is_sounding`` tells whether the assistant can be heard now; ``tail_s`` is in seconds.
+
+        Without a ``detector`` it is the Silero model.
+
+        Raises:
+            VoiceFault: that model cannot be loaded.
+        """
         self._recogniser = recogniser
         self._on_heard = on_heard
         self._is_sounding = is_sounding
         self._headset = headset
         self._tail_s = tail_s
         self._ends = endpointer or Endpointer()
+        self._detector = detector or SileroDetector()
+        self._waiting: list[Block] = []
+        self._has_voice = False
         self._wanted: Grammar | None = None
         self._open_again_at = float("-inf")
         self._peaks: deque[float] = deque(maxlen=_PEAKS_KEPT)
@@ -67,18 +80,17 @@ class Listener:
         if self._is_gated(block.ended_at):
             self._drop()
             return
-        edge = self._ends.push(block, self._recogniser.settled)
+        edge = self._ends.push(block, self._is_settled)
         self._level = self._ends.level
         match edge:
             case Edge.BEGIN:
-                self._take_grammar()
-                self._recogniser.start()
+                self._begin()
                 for taken in self._ends.taken:
-                    self._recogniser.feed(taken.samples)
+                    self._feed(taken)
             case Edge.MORE:
-                self._recogniser.feed(block.samples)
+                self._feed(block)
             case Edge.END:
-                self._recogniser.feed(block.samples)
+                self._feed(block)
                 self._on_heard(self._finish())
             case Edge.NONE:
                 # Between utterances there is time to make a new grammar ready.
@@ -101,9 +113,30 @@ class Listener:
 
     def _drop(self) -> None:
         """Forget what was begun: the assistant's own voice would be part of it."""
-        if self._ends.is_open:
+        if self._ends.is_open and self._has_voice:
             self._recogniser.finish(self._ends.started_at, self._ends.ended_at)
         self._ends.reset()
+
+    def _begin(self) -> None:
+        self._take_grammar()
+        self._detector.start()
+        self._waiting = []
+        self._has_voice = False
+
+    def _feed(self, block: Block) -> None:
+        if self._has_voice:
+            self._recogniser.feed(block.samples)
+            return
+        self._waiting.append(block)
+        self._has_voice = self._detector.feed(block.samples)
+        if self._has_voice:
+            self._recogniser.start()
+            for waited in self._waiting:
+                self._recogniser.feed(waited.samples)
+            self._waiting = []
+
+    def _is_settled(self) -> bool:
+        return self._has_voice and self._recogniser.settled()
 
     def _take_grammar(self) -> None:
         wanted, self._wanted = self._wanted, None
@@ -111,6 +144,8 @@ class Listener:
             self._recogniser.set_grammar(wanted)
 
     def _finish(self) -> Heard:
+        if not self._has_voice:
+            return Heard("", 0.0, self._ends.started_at, self._ends.ended_at, Clarity.SPEECH)
         heard = self._recogniser.finish(self._ends.started_at, self._ends.ended_at)
         if heard.clarity is Clarity.PHRASE:
             self._peaks.append(self._ends.peak)

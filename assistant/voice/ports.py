@@ -44,6 +44,16 @@ class Microphone(Protocol):
         """Stop and free the device or file."""
 
 
+class VoiceDetector(Protocol):
+    """Tells human voices from bangs and machines. One instance serves one thread."""
+
+    def start(self) -> None:
+        """Begin an utterance."""
+
+    def feed(self, block: Samples) -> bool:
+        """Take the next block, shape (n,), of the utterance; return whether a voice was in it so far."""
+
+
 class Recogniser(Protocol):
     """Turns the blocks of one utterance into words. One instance serves one thread."""
 
@@ -64,7 +74,10 @@ class Recogniser(Protocol):
         """Take the next block, shape (n,), of the utterance."""
 
     def settled(self) -> bool:
-        """Return whether what was heard so far is a whole phrase that no longer phrase continues."""
+        """Return whether what was heard so far is a whole phrase that nothing more belongs to.
+
+        That is: no longer phrase begins with it, or the words of one would not stand as far apart as the present pause.
+        """
 
     def finish(self, started_at: float, ended_at: float) -> Heard:
         """End the utterance (times in seconds since the epoch) and say what it was."""

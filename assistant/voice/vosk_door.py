@@ -1,0 +1,242 @@
+"""The recogniser on a Vosk model directory. The only module that knows vosk.
+
+Vosk is given a path and nothing else: with a language or a name it would look for a model on the network, or end the
+process. What it does with a damaged directory is not ours to choose either, so the directory is checked first.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections import OrderedDict
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+from typing import Any
+
+import vosk
+
+from assistant.events import Clarity, Grammar, Heard, Limits, Slot, SlotKind, Word
+from assistant.fastening.numbers import number_phrases, number_vocabulary, parse_number_words
+from assistant.voice.ports import RATE, Samples, VoiceFault
+
+UNKNOWN = "[unk]"
+"""The word of the model that stands for anything that is in no phrase."""
+LEAST_CONFIDENCE = 0.3
+"""Below this a phrase is taken for something else that was forced onto it."""
+UNCLEAR_S = 2.0
+"""Speech up to this length [s] may have been meant for us; longer speech that is no phrase was not."""
+PHRASE_S = 6.0
+"""No phrase takes longer [s]."""
+GRAMMARS_KEPT = 32
+CHECKSUMS = "SHA256SUMS"
+"""A model directory may hold this file, as sha256sum writes it; then each file named in it is checked."""
+_FST_MAGIC = (2_125_659_606).to_bytes(4, "little")
+"""First bytes of an OpenFst file (openfst/fst.h, kFstMagicNumber)."""
+_NEEDED: Mapping[str, bytes] = {
+    "am/final.mdl": b"\0B",
+    "conf/mfcc.conf": b"",
+    "conf/model.conf": b"",
+    "graph/HCLr.fst": _FST_MAGIC,
+    "graph/Gr.fst": _FST_MAGIC,
+}
+"""Files that a model must have to take a grammar at run time, and how each begins."""
+
+
+def check_model(folder: Path) -> None:
+    """Look whether ``folder`` can be a Vosk model for command phrases.
+
+    Raises:
+        VoiceFault: it is missing, lacks a file, or a file is not what it should be; the sentence names it.
+    """
+    if not folder.is_dir():
+        raise VoiceFault(f"There is no speech model in {folder}: name a model directory with --model.")
+    try:
+        for name, beginning in _NEEDED.items():
+            path = folder / name
+            if not path.is_file():
+                if name.startswith("graph/") and (folder / "graph/HCLG.fst").is_file():
+                    raise VoiceFault(
+                        f"The speech model {folder} has a fixed vocabulary (graph/HCLG.fst) and takes no phrases: "
+                        "use a model with HCLr.fst and Gr.fst."
+                    )
+                raise VoiceFault(f"The speech model {folder} lacks {name}: copy the whole directory again.")
+            with path.open("rb") as opened:
+                head = opened.read(max(1, len(beginning)))
+            if not head or not head.startswith(beginning):
+                raise VoiceFault(f"{path} is damaged: copy the speech model again.")
+        _check_sums(folder)
+    except OSError as error:
+        raise VoiceFault(
+            f"The speech model {folder} cannot be read ({error.strerror}): check who may read it."
+        ) from error
+
+
+def _check_sums(folder: Path) -> None:
+    """Compare each file with its checksum, where the model came with a list of them."""
+    listing = folder / CHECKSUMS
+    if not listing.is_file():
+        return
+    for line in listing.read_text("utf-8", errors="replace").splitlines():
+        wanted, _, name = line.partition(" ")
+        path = folder / name.strip().removeprefix("*").removeprefix("./")
+        if not name.strip():
+            continue
+        if not path.is_file():
+            raise VoiceFault(f"The speech model {folder} lacks {name.strip(' *')}: copy the whole directory again.")
+        with path.open("rb") as opened:
+            if hashlib.file_digest(opened, "sha256").hexdigest() != wanted:
+                raise VoiceFault(f"{path} is damaged or cut short: copy the speech model again.")
+
+
+class VoskRecogniser:
+    """Hears the phrases of a grammar with a Vosk model. One instance serves one thread."""
+
+    limits = Limits(harmless=0.45, moving=0.6, critical=0.75)
+
+    def __init__(self, folder: Path) -> None:
+        """Load the model in ``folder`` (0.1 to 2 s, by its size).
+
+        Raises:
+            VoiceFault: the directory is no usable model.
+        """
+        check_model(folder)
+        vosk.SetLogLevel(-1)
+        self._folder = folder
+        try:
+            self._model = vosk.Model(model_path=str(folder))
+        except Exception as error:  # vosk raises bare Exception
+            raise VoiceFault(
+                f"The speech model {folder} cannot be loaded, so it is damaged or made for another version: "
+                "copy it again, or use another."
+            ) from error
+        self._known: OrderedDict[Grammar, vosk.KaldiRecognizer] = OrderedDict()
+        self._free: vosk.KaldiRecognizer | None = None
+        self._taken = bytearray()
+        self.set_grammar(Grammar(()))
+
+    def set_grammar(self, grammar: Grammar) -> None:
+        """Listen for these phrases from the next utterance on. Phrases with an unknown word cannot be heard."""
+        self._grammar = grammar
+        self._whole = frozenset(grammar.phrases)
+        self._beginnings = frozenset(
+            " ".join(words[:n]) for words in map(str.split, grammar.phrases) for n in range(1, len(words))
+        )
+        if grammar in self._known:
+            self._known.move_to_end(grammar)
+        else:
+            self._known[grammar] = self._recogniser(json.dumps(self._phrases(grammar)))
+            if len(self._known) > GRAMMARS_KEPT:
+                self._known.popitem(last=False)
+        self._heard = self._known[grammar]
+        if grammar.dictation and self._free is None:
+            self._free = self._recogniser(None)
+
+    def unknown_words(self, words: Iterable[str]) -> list[str]:
+        """Return the words that the model's vocabulary lacks, in rising order."""
+        return sorted({word for word in words if not self._knows(word)})
+
+    def start(self) -> None:
+        """Begin an utterance."""
+        self._pieces: list[Mapping[str, Any]] = []
+        self._free_pieces: list[Mapping[str, Any]] = []
+        self._heard.Reset()
+        if self._grammar.dictation and self._free is not None:
+            self._free.Reset()
+
+    def feed(self, block: Samples) -> None:
+        """Take the next block, shape (n,), of the utterance."""
+        data = block.tobytes()
+        # The engine may see an end of its own; the utterance is ours to end, so the pieces are joined.
+        if self._heard.AcceptWaveform(data):
+            self._pieces.append(json.loads(self._heard.Result()))
+        if self._grammar.dictation and self._free is not None and self._free.AcceptWaveform(data):
+            self._free_pieces.append(json.loads(self._free.Result()))
+
+    def settled(self) -> bool:
+        """Return whether a whole phrase was heard that no longer phrase continues."""
+        if self._grammar.dictation:
+            return False
+        pieces = [*self._pieces, {"text": json.loads(self._heard.PartialResult()).get("partial", "")}]
+        text = _joined(pieces)
+        return text in self._whole and text not in self._beginnings
+
+    def finish(self, started_at: float, ended_at: float) -> Heard:
+        """End the utterance (times in seconds since the epoch) and say what it was."""
+        self._pieces.append(json.loads(self._heard.FinalResult()))
+        text, words = _joined(self._pieces), _words(self._pieces)
+        seconds = ended_at - started_at
+        sure = min((word.confidence for word in words), default=0.0)
+        if self._is_phrase(text) and sure >= LEAST_CONFIDENCE and seconds <= PHRASE_S:
+            clarity = Clarity.PHRASE
+        elif self._grammar.dictation and self._free is not None:
+            self._free_pieces.append(json.loads(self._free.FinalResult()))
+            text, words = _joined(self._free_pieces), _words(self._free_pieces)
+            sure = sum(word.confidence for word in words) / len(words) if words else 0.0
+            clarity = Clarity.DICTATION if text else Clarity.SPEECH
+        else:
+            # A noise gives no word at all; speech gives words or the unknown word.
+            clarity = Clarity.UNCLEAR if words and seconds <= UNCLEAR_S else Clarity.SPEECH
+            text = ""
+        return Heard(text, sure, started_at, ended_at, clarity, words=words if text else ())
+
+    def _recogniser(self, phrases: str | None) -> vosk.KaldiRecognizer:
+        arguments = (self._model, RATE) if phrases is None else (self._model, RATE, phrases)
+        try:
+            made = vosk.KaldiRecognizer(*arguments)
+        except Exception as error:  # vosk raises bare Exception
+            raise VoiceFault(
+                f"The speech model {self._folder} takes no phrases at run time: use a model with HCLr.fst and Gr.fst."
+            ) from error
+        made.SetWords(True)
+        return made
+
+    def _knows(self, word: str) -> bool:
+        return bool(self._model.vosk_model_find_word(word) >= 0)
+
+    def _phrases(self, grammar: Grammar) -> list[str]:
+        """Return the phrases as the engine wants them.
+
+        It lets any word follow any that it followed in a phrase, so a number is given by phrases that hold its pairs.
+        """
+        phrases = [*grammar.phrases]
+        for slot in grammar.slots:
+            phrases += _slot_phrases(slot)
+        known = {word for phrase in phrases for word in phrase.split() if self._knows(word)}
+        return [*dict.fromkeys(p for p in phrases if p and known.issuperset(p.split())), UNKNOWN]
+
+    def _is_phrase(self, text: str) -> bool:
+        """Return whether ``text`` is exactly one whole phrase, with its number where one belongs."""
+        if text in self._whole:
+            return True
+        return any(
+            text.startswith(slot.prefix + " ") and _fits(slot.kind, text[len(slot.prefix) + 1 :])
+            for slot in self._grammar.slots
+        )
+
+
+def _fits(kind: SlotKind, text: str) -> bool:
+    number = parse_number_words(text)
+    if number is None:
+        return False
+    return kind is SlotKind.DECIMAL or (number == int(number) and number < 100)
+
+
+def _slot_phrases(slot: Slot) -> list[str]:
+    """Write out a phrase with a number as phrases that together hold every pair of neighbouring words."""
+    numbers = number_phrases(slot.kind)
+    wholes = [phrase for phrase in numbers.wholes if len(phrase) <= 2]
+    listed = [f"{slot.prefix} {' '.join(phrase)}" for phrase in wholes]
+    if slot.kind is SlotKind.DECIMAL:
+        words = [word for word in number_vocabulary(slot.kind) if word not in numbers.points]
+        listed += [" ".join(phrase) for phrase in numbers.wholes if len(phrase) == 3]
+        listed += [f"{word} {point}" for word in words for point in numbers.points]
+        listed += [f"{point} {' '.join(digits)}" for point in numbers.points for digits in numbers.decimals]
+    return listed
+
+
+def _joined(pieces: Iterable[Mapping[str, Any]]) -> str:
+    return " ".join(filter(None, (str(piece.get("text", "")) for piece in pieces)))
+
+
+def _words(pieces: Iterable[Mapping[str, Any]]) -> tuple[Word, ...]:
+    return tuple(Word(str(word["word"]), float(word["conf"])) for piece in pieces for word in piece.get("result", ()))
