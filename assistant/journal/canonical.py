@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 LARGEST = 2**53 - 1
 """The largest whole number (and, negated, the smallest) that every JSON reader keeps exact: RFC 7493, section 2.2."""
+
+written = json.JSONEncoder(separators=(",", ":"), ensure_ascii=False, allow_nan=False).encode
+"""Writes a value that is known to be in order already."""
 
 
 def canonical(value: Any) -> str:
@@ -18,7 +21,7 @@ def canonical(value: Any) -> str:
     Raises:
         TypeError: the value holds a float, a whole number past ``LARGEST``, broken text, or something that is not JSON.
     """
-    return json.dumps(_ordered(value), separators=(",", ":"), ensure_ascii=False, allow_nan=False)
+    return written(_ordered(value))
 
 
 def _ordered(value: Any) -> Any:
@@ -33,19 +36,26 @@ def _ordered(value: Any) -> Any:
                 raise TypeError(f"a whole number in the journal may not pass {LARGEST}: {value}; send it as text")
             return value
         case Mapping():
-            return {key: _ordered(value[key]) for key in sorted(value, key=_utf16)}
+            return {key: _ordered(value[key]) for key in _sorted(value)}
         case list() | tuple():
             return [_ordered(part) for part in value]
     raise TypeError(f"the journal keeps no {type(value).__name__}: {value!r}; send it as text")
 
 
-def _utf16(key: Any) -> bytes:
-    if not isinstance(key, str):
-        raise TypeError(f"a key in a journal value must be text, not {key!r}")
-    return _whole_text(key).encode("utf-16-be")
+def _sorted(keys: Iterable[Any]) -> list[str]:
+    texts = []
+    for key in keys:
+        if not isinstance(key, str):
+            raise TypeError(f"a key in a journal value must be text, not {key!r}")
+        texts.append(_whole_text(key))
+    if all(text.isascii() for text in texts):
+        return sorted(texts)  # the same order, sooner
+    return sorted(texts, key=lambda text: text.encode("utf-16-be"))
 
 
 def _whole_text(text: str) -> str:
+    if text.isascii():
+        return text
     try:
         text.encode()
     except UnicodeEncodeError as fault:

@@ -10,6 +10,7 @@ from datetime import datetime
 from typing import Any, Protocol
 
 from assistant.events import Record
+from assistant.journal.canonical import written
 
 FIRST = "0" * 64
 """What stands for the hash before the first entry of a job."""
@@ -138,8 +139,9 @@ def chain_hash(job: str, seq: int, at_ms: int, kind: str, data: str, prev: str) 
     It is taken over the UTF-8 of the canonical JSON list ``[job, seq, at_ms, kind, data, prev]``, where ``data`` is the
     canonical JSON of the entry's values, as text. docs/journal.md shows how to check it by hand.
     """
-    # The six parts are text and whole numbers that were checked before, so the plain writer gives the canonical form.
-    line = json.dumps([job, seq, at_ms, kind, data, prev], separators=(",", ":"), ensure_ascii=False)
+    line = written(
+        [job, seq, at_ms, kind, data, prev]
+    )  # text and whole numbers, checked before: this form is canonical
     return hashlib.sha256(line.encode("utf-8", "surrogatepass")).hexdigest()
 
 
@@ -188,7 +190,7 @@ def _unpacked(row: Stored) -> Mapping[str, Any] | None:
     if not (isinstance(row.kind, str) and isinstance(row.data, str) and isinstance(row.at_ms, int)):
         return None  # a damaged page may give any type
     try:
-        values = json.loads(row.data, parse_float=_refuse, parse_constant=_refuse)
+        values = _READER.decode(row.data)
     except (ValueError, RecursionError):
         return None
     return values if isinstance(values, dict) else None
@@ -196,6 +198,9 @@ def _unpacked(row: Stored) -> Mapping[str, Any] | None:
 
 def _refuse(number: str) -> Any:
     raise ValueError(f"no entry holds {number}")
+
+
+_READER = json.JSONDecoder(parse_float=_refuse, parse_constant=_refuse)
 
 
 def day_of(now_ms: int) -> str:

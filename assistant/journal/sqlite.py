@@ -82,7 +82,7 @@ class SqliteJournal:
         lock = JobLock(self._path, name)
         job = SqliteJob(self, name, lock)
         try:
-            job.entries()
+            job.check()
         except BaseException:
             lock.release()
             raise
@@ -99,7 +99,7 @@ class SqliteJournal:
 
     def entries(self, name: str) -> list[Entry]:
         """Return the entries of a job, read only; of a damaged one, those before the damage."""
-        return self._checked(self.resolve(name))[0]
+        return self._read_checked(self.resolve(name))[0]
 
     def jobs(self) -> list[JobInfo]:
         """Return all jobs, newest first."""
@@ -109,7 +109,7 @@ class SqliteJournal:
 
     def verify(self, name: str) -> Verdict:
         """Check the chain of a job; the first entry that does not fit, or cannot be read, is named."""
-        return self._checked(self.resolve(name))[1]
+        return self._read_checked(self.resolve(name))[1]
 
     def close(self) -> None:
         """Free the file."""
@@ -126,7 +126,7 @@ class SqliteJournal:
         except (sqlite3.DatabaseError, TypeError, ValueError, AttributeError):  # the line says so; verify() says where
             return unreadable(name)
 
-    def _checked(self, name: str) -> tuple[list[Entry], Verdict]:
+    def _read_checked(self, name: str) -> tuple[list[Entry], Verdict]:
         """Return the good entries of the job ``name`` from its first on, and what was found at their end."""
         rows: list[Stored] = []
         try:
@@ -175,6 +175,18 @@ class SqliteJob:
         self.id = name
         self._journal = journal
         self._lock = lock
+        self._checked: list[Entry] | None = None
+
+    def check(self) -> None:
+        """Read and check all entries; the next :meth:`entries` gives them without doing so again.
+
+        Raises:
+            JournalFault: they do not fit, or cannot all be read.
+        """
+        entries, verdict = self._journal._read_checked(self.id)
+        if not verdict.good:
+            raise Damaged(verdict.sentence)
+        self._checked = entries
 
     def append(self, records: Sequence[Record], now_ms: int) -> list[Entry]:
         """Keep all ``records`` in one transaction; when this returns they are on disk.
@@ -184,6 +196,7 @@ class SqliteJob:
         """
         if not records:
             return []
+        self._checked = None
         with self._journal._transaction():
             # The end of the chain is read from disk each time: it is right even after a fault or an interruption.
             new = link(self.id, self._journal._head(self.id), records, now_ms)
@@ -196,9 +209,9 @@ class SqliteJob:
         Raises:
             JournalFault: they cannot all be read; a state built from fewer would be behind what was confirmed.
         """
-        entries, verdict = self._journal._checked(self.id)
-        if not verdict.good:
-            raise Damaged(verdict.sentence)
+        if self._checked is None:
+            self.check()
+        entries, self._checked = self._checked or [], None
         return entries
 
     def close(self) -> None:
