@@ -13,7 +13,7 @@ def test_what_the_file_says_counts_and_the_command_line_wins(tmp_path):
     path = tmp_path / "settings.toml"
     path.write_text('rate = 140\nheadset = true\nmicrophone = "usb"\n')
     settings = override(load_settings(path), {"rate": 180, "volume": None})
-    assert (settings.rate, settings.headset, settings.microphone, settings.volume) == (180, True, "usb", -3)
+    assert (settings.rate, settings.headset, settings.microphone, settings.volume) == (180, True, "usb", -9)
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,109 @@
+"""What the journal of a job must hold when everything is done as asked, worked out from the procedure file alone.
+
+It reads the YAML with PyYAML's own loader and knows nothing of our reader or session, so it can disagree with them.
+"""
+
+import re
+from pathlib import Path
+
+import yaml
+
+SEVERITY = ["danger", "warning", "caution", "notice"]
+
+
+def numbers(bolts) -> list[int]:
+    """Return a bolt list as numbers: 1, [1, 3], "3-4, 2"."""
+    if isinstance(bolts, int):
+        return [bolts]
+    if isinstance(bolts, list):
+        return bolts
+    found = []
+    for part in str(bolts).split(","):
+        ends = [int(end) for end in part.strip().split("-")]
+        found += range(ends[0], ends[-1] + 1)
+    return found
+
+
+def target(run: dict, stage: dict) -> dict:
+    """Return the target of a run: its own, or that of its stage."""
+    text = next(str(place[key]) for place in (run, stage) for key in ("torque", "angle") if key in place)
+    value, unit = re.fullmatch(r"([\d.]+)\s*(\D+)", text).groups()
+    return {"value": value, "unit": unit, "further": unit == "°"}
+
+
+class Expected:
+    """Walks a procedure file and writes down every fact of a job in which each step is done as asked."""
+
+    def __init__(self, path: Path, *, waits_skipped: bool) -> None:
+        self.file = yaml.safe_load(path.read_text("utf-8"))
+        self.groups = {group["id"]: group for group in self.file["groups"]}
+        self.timers = {timer["id"]: timer for timer in self.file["timers"]}
+        self.last_limit = self._last_limits()
+        self.waits_skipped = waits_skipped
+        self.facts: list[dict] = []
+        self._preliminary(self.file["preliminary"])
+        for part in self.file["parts"]:
+            for step in part["steps"]:
+                self._step(step)
+        for step in self.file["closing"]:
+            self._step(step)
+
+    def _preliminary(self, preliminary) -> None:
+        for key, what in (
+            ("conditions", "conditions"),
+            ("persons", "persons"),
+            ("support_equipment", "equipment"),
+            ("supplies", "supplies"),
+            ("spares", "spares"),
+        ):
+            self.facts += [{"prepared": {"what": what}} for _ in range(-(-len(preliminary[key]) // 4))]
+        self._hazards(preliminary["safety"])
+
+    def _hazards(self, hazards) -> None:
+        words = [(word, hazard[word]) for word in SEVERITY for hazard in hazards if word in hazard]
+        self.facts += [{"hazard_acknowledged": {"word": word, "hazard": text}} for word, text in words]
+
+    def _last_limits(self) -> dict:
+        steps = [step for part in self.file["parts"] for step in part["steps"]]
+        return {step["before"]: step["id"] for step in steps if "before" in step}
+
+    def _step(self, step) -> None:
+        self._hazards(step.get("hazards", []))
+        if "wait" in step and self.waits_skipped:
+            if step["timer"] not in self._started_elsewhere():
+                self._started(step["timer"])
+            self.facts += [{"asked": {"what": "skip_step"}}, {"skipped": {"step": step["id"], "what": "step"}}]
+            return
+        if "check" in step and "limits" in step:
+            self.facts.append({"reading": {"step": step["id"], "in_limits": True}})
+        elif "check" in step:
+            self.facts.append({"check_answered": {"step": step["id"], "answer": "yes", "as_expected": True}})
+        elif "count" in step:
+            way = "out" if "out" in step else "in"
+            count = len(numbers(self.groups[step[way]]["bolts"]))
+            fields = {"group": step[way], "direction": way, "count": count, "expected": count, "matches": True}
+            self.facts.append({"counted": {"step": step["id"], **fields}})
+        elif "fit" in step:
+            count = step.get("quantity", 1)
+            fields = {"spare": step["spare"], "count": count, "expected": count, "matches": True}
+            self.facts.append({"part_fitted": {"step": step["id"], **fields}})
+        elif "tighten" in step:
+            self._tighten(step)
+        self.facts.append({"step_done": {"step": step["id"]}})
+        if self.last_limit.get(step.get("before")) == step["id"]:
+            self.facts.append({"timer_stopped": {"timer": step["before"]}})
+        if "starts" in step:
+            self._started(step["starts"])
+
+    def _started_elsewhere(self) -> set:
+        return {step["starts"] for part in self.file["parts"] for step in part["steps"] if "starts" in step}
+
+    def _started(self, timer) -> None:
+        self.facts.append({"timer_started": {"timer": timer}})
+
+    def _tighten(self, step) -> None:
+        for number, stage in enumerate(step["stages"], start=1):
+            for run in stage["runs"]:
+                fields = {"stage": number, "group": run["group"], "bolts": numbers(run["bolts"])}
+                self.facts.append({"run_tightened": {"step": step["id"], **fields, "target": target(run, stage)}})
+            self.facts.append({"stage_done": {"step": step["id"], "stage": number}})
