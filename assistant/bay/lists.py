@@ -25,10 +25,10 @@ def print_jobs() -> Exit:
 
 
 def _jobs() -> Exit:
-    if not journal_path().exists():
+    found = SqliteJournal(journal_path(), read_only=True).jobs() if journal_path().exists() else []
+    if not found:
         print("There is no job yet; start one with: assistant run PROCEDURE")
         return Exit.OK
-    journal = SqliteJournal(journal_path(), read_only=True)
     rows = [
         (
             job.id,
@@ -38,7 +38,7 @@ def _jobs() -> Exit:
             str(job.entries),
             job.title + (" (rehearsal)" if job.rehearsal else ""),
         )
-        for job in journal.jobs()
+        for job in found
     ]
     print(table(("job", "state", "opened", "last entry", "entries", "procedure"), rows))
     return Exit.OK

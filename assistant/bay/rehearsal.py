@@ -11,10 +11,13 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from rich.console import Console
+
 from assistant.bay.conductor import Conductor
 from assistant.bay.dialogue import Dialogue
 from assistant.bay.exits import Exit
 from assistant.bay.job import (
+    Refusal,
     choose_recogniser,
     choose_synthesiser,
     guarded,
@@ -28,6 +31,7 @@ from assistant.events import Heard
 from assistant.journal.sqlite import SqliteJournal
 from assistant.voice.file_speaker import FileSpeaker
 from assistant.voice.listener import Listener
+from assistant.voice.ports import VoiceFault
 from assistant.voice.wav import WavLoudspeaker, WavMicrophone
 
 
@@ -40,12 +44,15 @@ def _rehearse(procedure: Path, hear: Path, speak: Path | None, asset: str, optio
     settings = settings_for(options)
     reading = read_or_refuse(procedure)
     started_at = _to_the_millisecond(time.time())
-    microphone = WavMicrophone(hear, started_at=started_at)
-    recogniser = choose_recogniser(settings)
+    try:
+        microphone = WavMicrophone(hear, started_at=started_at)
+    except VoiceFault as fault:
+        raise Refusal(fault.sentence, Exit.PROCEDURE) from fault
+    with Console(stderr=True).status("Loading the recogniser and the voice"):
+        recogniser = choose_recogniser(settings)
+        synthesiser = choose_synthesiser(settings)
     out = WavLoudspeaker(speak, started_at=started_at) if speak is not None else None
-    speaker = FileSpeaker(
-        choose_synthesiser(settings), lambda: microphone.now, out, rate=settings.rate, volume=settings.volume
-    )
+    speaker = FileSpeaker(synthesiser, lambda: microphone.now, out, rate=settings.rate, volume=settings.volume)
     dialogue = Dialogue(sys.stdout, started_at)
     journal = SqliteJournal(journal_path())
     opened = open_job(
