@@ -58,8 +58,8 @@ def _rehearse(procedure: Path, hear: Path, speak: Path | None, asset: str, optio
     opened = open_job(
         journal, reading, procedure.name, settings, recogniser.limits, started_at, asset=asset, rehearsal=True
     )
-    if fault := unheard(recogniser, opened.session):
-        dialogue.told(fault, started_at)
+    if missing := unheard(recogniser, opened.session):
+        dialogue.told(missing, started_at)
     heard: list[Heard] = []
     # The recording waits for the end of each answer, so there is nothing for the gate to keep out.
     listener = Listener(recogniser, heard.append, headset=True)
