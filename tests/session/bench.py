@@ -19,7 +19,8 @@ class Bench:
 
     def __init__(self, procedure: Procedure, *, limits: Limits | None = None) -> None:
         self.procedure = procedure
-        self.session = Session(procedure, limits=limits or Limits())
+        self.limits = limits or Limits()
+        self.session = Session(procedure, limits=self.limits)
         self.now = START
         self.entries: list[tuple[str, Mapping[str, Any], float]] = []
         self.spoken: list[str] = []
@@ -108,9 +109,13 @@ class Bench:
         """The data of all entries of these kinds, in order."""
         return [data for kind, data, _ in self.entries if kind in kinds]
 
+    def records(self) -> list[Record]:
+        """The records of the last answer."""
+        return [effect for effect in self.last if isinstance(effect, Record)]
+
     def kinds(self) -> list[str]:
         """The kinds of the records of the last answer."""
-        return [effect.kind for effect in self.last if isinstance(effect, Record)]
+        return [record.kind for record in self.records()]
 
     def tones(self) -> list[ToneKind]:
         """The tones of the last answer."""
@@ -120,15 +125,23 @@ class Bench:
         """Whether the last answer stops what is being said."""
         return any(isinstance(effect, Hush) for effect in self.last)
 
+    def answered(self) -> bool:
+        """Whether the last answer can be heard: words, a tone, or silence where there was speech."""
+        return any(isinstance(effect, Say | Tone | Hush) for effect in self.last)
+
     @property
     def phase(self) -> str:
         """The present state."""
         return str(self.session.view(self.now)["phase"])
 
-    def replayed(self) -> Bench:
-        """Build the job again from its inputs alone, and check that it writes the same entries, no more, no fewer."""
+    def replayed(self, limits: Limits | None = None) -> Bench:
+        """Build the job again from its inputs alone, and check that it writes the same entries, no more, no fewer.
+
+        ``limits`` are those of another recogniser, which must not matter for what was understood before.
+        """
         twin = Bench.__new__(Bench)
-        twin.procedure, twin.session, twin.now = self.procedure, Session(self.procedure), self.now
+        twin.procedure, twin.now, twin.limits = self.procedure, self.now, limits or self.limits
+        twin.session = Session(self.procedure, limits=twin.limits)
         twin.entries, twin.spoken, twin.expected, twin.last = [], [], [], []
         for kind, data, at in self.entries:
             if kind in INPUT_KINDS:
