@@ -1,0 +1,171 @@
+"""A job that is killed again and again: all that was answered is kept, and the job goes on to the same end."""
+
+import contextlib
+import os
+import random
+import re
+import select
+import signal
+import time
+from dataclasses import dataclass
+
+from assistant.bay.conductor import Conductor
+from assistant.bay.dialogue import Dialogue
+from assistant.bay.job import OpenJob, open_job, resume_job
+from assistant.events import Clarity, Heard, Limits
+from assistant.journal.sqlite import SqliteJournal
+from assistant.procedure.reader import read_procedure
+from assistant.settings import Settings
+from tests.fakes.mechanic import next_words
+from tests.fakes.silent_speaker import SilentSpeaker
+from tests.journal import independent
+from tests.whole_jobs.talks import INPUTS, ROOT
+
+PROCEDURE = ROOT / "procedures" / "front-cover-reseal.yaml"
+KILLS = 100
+NOON = 1_790_000_000.0
+LINE = re.compile(r"\s*\d+:\d\d  (\w+) +(.*)")
+
+
+def begin(path) -> OpenJob:
+    journal = SqliteJournal(path)
+    return open_job(journal, read_procedure(PROCEDURE), PROCEDURE.name, Settings(), Limits(), NOON)
+
+
+def go_on(opened: OpenJob, now: float, out) -> None:
+    """Lead the job to its end with the parts of a live job, but for the sound; the clock makes no one wait."""
+    conductor = Conductor(
+        opened.session,
+        opened.job,
+        SilentSpeaker(),
+        Dialogue(out, now),
+        on_grammar=lambda _grammar: None,
+        rebuild=opened.rebuild,
+    )
+    conductor.carry_out(opened.first, now)
+    while not conductor.closed:
+        view = conductor.session.view(now)
+        words = next_words(view)
+        if words is None:
+            now = conductor.session.next_tick()
+            conductor.tick(now)
+            continue
+        now += 2.0
+        dictated = view["phase"] == "noting" and words != "end note"
+        clarity = Clarity.DICTATION if dictated else Clarity.PHRASE
+        conductor.hear(Heard(words, 0.95, now - 1.0, now, clarity), now)
+
+
+def resume(path, name, out) -> None:
+    """Be the process that resumes the job and goes on with it."""
+    journal = SqliteJournal(path)
+    now = journal.entries(name)[-1].at_ms / 1000 + 2.0
+    go_on(resume_job(journal, name, Settings(), Limits(), now), now, out)
+
+
+@dataclass
+class Run:
+    """One life of the process: its dialogue as (label, text), and whether the kill ended it."""
+
+    lines: list
+    killed: bool
+
+    @property
+    def answered(self):
+        """What was heard and then answered by speech: the confirmation was begun."""
+        pairs = zip(self.lines, self.lines[1:], strict=False)
+        return [text.split('"')[1] for (label, text), (after, _) in pairs if (label, after) == ("heard", "said")]
+
+    @property
+    def left_hanging(self):
+        return bool(self.lines) and self.lines[-1][0] == "heard"
+
+
+def killed_after(path, name, lines: int, seconds: float) -> Run:
+    """Let a process go on with the job and kill it ``seconds`` after it printed so many ``lines``."""
+    read, write = os.pipe()
+    child = os.fork()
+    if child == 0:
+        with contextlib.suppress(BaseException):
+            os.close(read)
+            resume(path, name, os.fdopen(write, "w"))
+            os._exit(0)
+        os._exit(1)
+    os.close(write)
+    printed = b""
+    kill_at = None
+    while kill_at is None or (left := kill_at - time.monotonic()) > 0:
+        if kill_at is None and printed.count(b"\n") >= lines:
+            kill_at = time.monotonic() + seconds
+            continue
+        if select.select([read], [], [], 30 if kill_at is None else left)[0]:
+            more = os.read(read, 65536)
+            if not more:
+                break
+            printed += more
+    os.kill(child, signal.SIGKILL)
+    status = os.waitpid(child, 0)[1]
+    while more := os.read(read, 65536):
+        printed += more
+    os.close(read)
+    assert status in (0, signal.SIGKILL), "the job broke by itself"
+    found = [LINE.fullmatch(line) for line in printed.decode().splitlines()]
+    return Run([match.groups() for match in found if match], status == signal.SIGKILL)
+
+
+def kept_in(path, name):
+    """Open the journal as ``assistant show`` does, which undoes a half-written entry, then read it without our code."""
+    journal = SqliteJournal(path, read_only=True)
+    assert journal.verify(name).good
+    journal.close()
+    return independent.check(path, name)
+
+
+def facts(entries):
+    """What was done. Left out: inputs, end times, and read-backs: one that a kill cut off is asked again."""
+    return [
+        (kind, {key: value for key, value in data.items() if key != "ends_ms"})
+        for _, kind, data in entries
+        if kind not in INPUTS | {"asked", "cancelled"}
+    ]
+
+
+def test_kill_9_at_100_random_moments_of_jobs_loses_nothing_and_they_end_as_if_undisturbed(tmp_path):
+    calm = tmp_path / "calm.sqlite"
+    opened = begin(calm)
+    with (tmp_path / "calm.txt").open("w") as out:
+        go_on(opened, NOON, out)
+    undisturbed = facts(independent.check(calm, opened.job.id))
+    assert undisturbed[-1][0] == "closed"
+
+    path = tmp_path / "journal.sqlite"
+    chance = random.Random(11)
+    kills = unanswered = 0
+    places = set()
+    while kills < KILLS:
+        opened = begin(path)
+        name = opened.job.id
+        opened.job.close()
+        before = kept_in(path, name)
+        while before[-1][1] != "closed":
+            lines = 0 if kills >= KILLS else chance.choice([0, 1, 1, 2, 3, 5, 8])
+            # Short after a line, so that the kill falls into a commit or an answer; from the start, into the replay.
+            seconds = chance.uniform(0, 0.4 if lines == 0 else 0.03)
+            run = killed_after(path, name, 10_000 if kills >= KILLS else lines, seconds)
+            after = kept_in(path, name)
+            assert after[: len(before)] == before, "what was kept has changed"
+            new = [data["text"] for _, kind, data in after[len(before) :] if kind == "heard"]
+            assert new[: len(run.answered)] == run.answered, "something was answered but not kept"
+            assert len(new) <= len(run.answered) + 1
+            if run.lines:
+                done = sum(kind == "step_done" for _, kind, _ in before)
+                assert "resumed" in [kind for _, kind, _ in after[len(before) :]]
+                assert run.lines[0][0] == "said", "it must say where it is before anything else"
+                places.add(done)
+            kills += run.killed
+            unanswered += run.left_hanging
+            before = after
+        assert facts(before) == undisturbed
+    assert kills >= KILLS
+    assert len(places) > 25, "the kills must fall into all parts of the job"
+    assert unanswered > 2, "some kills must fall between the word and its answer"
