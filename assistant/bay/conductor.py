@@ -10,6 +10,8 @@ from assistant.journal.port import JobHandle, JournalFault
 from assistant.session import Session
 from assistant.voice.ports import Speaker
 
+_TRY_AGAIN_S = 20.0
+
 
 class Conductor:
     """One job: its session, its journal and its speaker.
@@ -36,6 +38,7 @@ class Conductor:
         self._on_grammar = on_grammar
         self._rebuild = rebuild
         self._grammar: Grammar | None = None
+        self._not_before = 0.0
 
     @property
     def session(self) -> Session:
@@ -54,11 +57,16 @@ class Conductor:
             self._dialogue.heard(heard, now)
         self.carry_out(effects, now)
 
+    def next_tick(self) -> float | None:
+        """Return when :meth:`tick` has something to do, in seconds since the epoch; None when nothing is awaited."""
+        due = self._session.next_tick()
+        return None if due is None else max(due, self._not_before)
+
     def tick(self, now: float) -> None:
         """Let timers and read-backs run out, when it is time."""
-        due = self._session.next_tick()
-        if due is not None and due <= now:
-            self.carry_out(self._session.tick(now), now)
+        due = self.next_tick()
+        if due is not None and due <= now and not self.carry_out(self._session.tick(now), now):
+            self._not_before = now + _TRY_AGAIN_S  # a full disk is not mended in a moment: say it, but do not nag
 
     def record(self, record: Record, now: float) -> None:
         """Put something that happened around the job (a lost device, an interruption) into the journal."""
@@ -73,11 +81,11 @@ class Conductor:
         """Print what the program itself has to say; it is not spoken."""
         self._dialogue.told(text, now)
 
-    def carry_out(self, effects: Sequence[Effect], now: float) -> None:
-        """Commit the records of ``effects``, then do the rest in order."""
+    def carry_out(self, effects: Sequence[Effect], now: float) -> bool:
+        """Commit the records of ``effects``, then do the rest in order; return whether the journal took them."""
         records = [effect for effect in effects if isinstance(effect, Record)]
         if records and not self._commit(records, now):
-            return
+            return False
         for effect in effects:
             match effect:
                 case Say(text, cut):
@@ -95,6 +103,7 @@ class Conductor:
                 case Show() | Record():
                     pass
         self._listen_for()
+        return True
 
     def _listen_for(self) -> None:
         grammar = self._session.grammar()

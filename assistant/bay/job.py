@@ -53,6 +53,9 @@ def guarded(work: Callable[[], Exit]) -> Exit:
         refusal = refuse(fault)
         print(refusal.sentence, file=sys.stderr)
         return refusal.code
+    except KeyboardInterrupt:
+        print("Stopped. What was confirmed is kept; assistant jobs lists what is open.", file=sys.stderr)
+        return Exit.INTERRUPTED
 
 
 def journal_path() -> Path:
@@ -154,6 +157,20 @@ def open_job(
     records, rest = _parted(effects)
     job = journal.create(records, round(now * 1000))
     return OpenJob(job, session, rest, _rebuilder(job, limits, settings))
+
+
+def check_resumable(path: Path, name: str) -> None:
+    """Make sure that the job ``name`` in the journal at ``path`` can be gone on with; changes nothing.
+
+    Raises:
+        JournalFault: there is no such job, another process holds it, or it is damaged.
+    """
+    SqliteJournal(path, read_only=True).close()  # a journal that is not there must not be made
+    journal = SqliteJournal(path)
+    try:
+        journal.open_job(name).close()
+    finally:
+        journal.close()
 
 
 def resume_job(journal: SqliteJournal, name: str, settings: Settings, limits: Limits, now: float) -> OpenJob:

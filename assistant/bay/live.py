@@ -24,6 +24,7 @@ from assistant.bay.dialogue import Dialogue
 from assistant.bay.exits import Exit
 from assistant.bay.job import (
     OpenJob,
+    check_resumable,
     choose_recogniser,
     choose_synthesiser,
     guarded,
@@ -46,6 +47,8 @@ from assistant.voice.ports import Recogniser, VoiceFault
 from assistant.voice.speaker import CardSpeaker
 
 _IDLE_S = 1.0
+_SIGNALS = {signal.SIGINT: "control-c", signal.SIGTERM: "shutdown", signal.SIGHUP: "closed terminal"}
+Inbox = queue.SimpleQueue[Callable[[Conductor, float], None]]
 Opener = Callable[[SqliteJournal, Settings, Limits, float], OpenJob]
 
 
@@ -70,11 +73,16 @@ def resume_live(job: str, *, options: Mapping[str, Any]) -> Exit:
     def opener(journal: SqliteJournal, settings: Settings, limits: Limits, now: float) -> OpenJob:
         return resume_job(journal, job, settings, limits, now)
 
-    return guarded(lambda: _live(settings_for(options), opener))
+    def work() -> Exit:
+        settings = settings_for(options)
+        check_resumable(journal_path(), job)
+        return _live(settings, opener)
+
+    return guarded(work)
 
 
 def _live(settings: Settings, opener: Opener) -> Exit:
-    inbox: queue.SimpleQueue[Callable[[Conductor, float], None]] = queue.SimpleQueue()
+    inbox: Inbox = queue.SimpleQueue()
     console = Console(stderr=True)
     with ExitStack() as stack:
         with console.status("Opening the journal and the devices"):
@@ -129,41 +137,58 @@ def _live(settings: Settings, opener: Opener) -> Exit:
         return _loop(conductor, inbox, opened, speaker, dialogue)
 
 
-def _loop(
-    conductor: Conductor,
-    inbox: queue.SimpleQueue[Callable[[Conductor, float], None]],
-    opened: OpenJob,
-    speaker: CardSpeaker,
-    dialogue: Dialogue,
-) -> Exit:
-    before = signal.signal(signal.SIGTERM, _interrupt)
-    try:
-        while not conductor.closed:
-            due = conductor.session.next_tick()
+class _Stop:
+    """Remembers that somebody asked the program to end (Control-C, a closed terminal, the system's shutdown).
+
+    A signal must not break into a commit or an answer: it only leaves a mark, and wakes the loop that looks at it.
+    """
+
+    def __init__(self, wake: Callable[[], None]) -> None:
+        """Call ``wake`` at each signal; it must be safe at any moment."""
+        self.by = ""
+        self._wake = wake
+        self._before: dict[signal.Signals, Any] = {}
+
+    def __enter__(self) -> _Stop:
+        for number in _SIGNALS:
+            self._before[number] = signal.signal(number, self._asked)
+        return self
+
+    def __exit__(self, *_fault: object) -> None:
+        for number, before in self._before.items():
+            signal.signal(number, before)
+
+    def _asked(self, number: int, _frame: object) -> None:
+        self.by = _SIGNALS[signal.Signals(number)]
+        self._wake()
+
+
+def _loop(conductor: Conductor, inbox: Inbox, opened: OpenJob, speaker: CardSpeaker, dialogue: Dialogue) -> Exit:
+    with _Stop(lambda: inbox.put(_nothing)) as stop:
+        while not conductor.closed and not stop.by:
+            due = conductor.next_tick()
             wait = _IDLE_S if due is None else min(_IDLE_S, max(0.0, due - time.time()))
             with contextlib.suppress(queue.Empty):
                 inbox.get(timeout=wait)(conductor, _now())
             conductor.tick(_now())
-        _let_it_finish(speaker)
-    except KeyboardInterrupt:
+        if conductor.closed:
+            _let_it_finish(speaker, stop)
+            dialogue.told(f"Job {opened.job.id} is closed.", _now())
+            return Exit.OK
         speaker.hush()
-        conductor.record(Record("interrupted", {"by": "control-c"}), _now())
+        conductor.record(Record("interrupted", {"by": stop.by}), _now())
         dialogue.told(f"Job {opened.job.id} is kept; go on with: assistant resume {opened.job.id}", _now())
         return Exit.INTERRUPTED
-    finally:
-        signal.signal(signal.SIGTERM, before)
-    dialogue.told(f"Job {opened.job.id} is closed.", _now())
-    return Exit.OK
 
 
-def _interrupt(_number: int, _frame: object) -> None:
-    raise KeyboardInterrupt
+def _nothing(_conductor: Conductor, _now: float) -> None:
+    """Wake the loop."""
 
 
-def _let_it_finish(speaker: CardSpeaker) -> None:
+def _let_it_finish(speaker: CardSpeaker, stop: _Stop) -> None:
     """Wait for the last sentence, which nothing comes after."""
     until = time.monotonic() + 15
-    while speaker.is_sounding() and time.monotonic() < until:
+    while speaker.is_sounding() and not stop.by and time.monotonic() < until:
         time.sleep(0.05)
 
 
@@ -205,9 +230,7 @@ def _told(sentence: str) -> Callable[[Conductor, float], None]:
     return lambda conductor, now: conductor.tell(sentence, now)
 
 
-def _keeping(
-    recogniser: Recogniser, opened: OpenJob, inbox: queue.SimpleQueue[Callable[[Conductor, float], None]]
-) -> Recogniser:
+def _keeping(recogniser: Recogniser, opened: OpenJob, inbox: Inbox) -> Recogniser:
     """Return the recogniser, with a recorder around it when the job was opened with permission to keep sound."""
     first: Entry = opened.job.entries()[0]
     if not first.data.get("keep_audio"):
