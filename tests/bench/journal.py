@@ -75,13 +75,16 @@ def long_job(path: Path) -> tuple[str, int]:
     return job.id, len(entries)
 
 
-def resume_s(path: Path, name: str) -> float:
-    """Return the time [s] to open the journal, check the job's chain, read it, and build its session again."""
-    begun = time.perf_counter()
+def resume_s(path: Path, name: str) -> tuple[float, float]:
+    """Return the time [s] to open the journal, check the job's chain, read it, and build its session again.
+
+    The second figure is the processor time in it [s]: the two differ where other work keeps the machine busy.
+    """
+    begun, begun_cpu = time.perf_counter(), time.process_time()
     journal = SqliteJournal(path)
     job = journal.open_job(name)
     session = rebuilt(job.entries())
-    taken = time.perf_counter() - begun
+    taken = time.perf_counter() - begun, time.process_time() - begun_cpu
     assert not session.closed
     job.close()
     journal.close()
@@ -92,12 +95,12 @@ def lines(folder: Path) -> list[str]:
     """Measure in ``folder`` and return one line for each figure."""
     commits = sorted(commit_ms(folder))
     name, count = long_job(folder / "resume.sqlite")
-    resumes = [resume_s(folder / "resume.sqlite", name) for _ in range(5)]
+    resumes, cpu = zip(*(resume_s(folder / "resume.sqlite", name) for _ in range(5)), strict=True)
     return [
         f"journal commit: median {statistics.median(commits):.1f} ms, 95th percentile {_p95(commits):.1f} ms "
         f"({len(commits)} commits of one answer, on disk)",
-        f"resume of a job of {count} entries: median {statistics.median(resumes):.2f} s, worst {max(resumes):.2f} s "
-        f"({len(resumes)} times; must be under 0.5 s)",
+        f"resume of a job of {count} entries: median {statistics.median(resumes):.2f} s, worst {max(resumes):.2f} s, "
+        f"processor time {statistics.median(cpu):.2f} s ({len(resumes)} times; must be under 0.5 s)",
     ]
 
 
