@@ -176,6 +176,29 @@ def check(
     raise typer.Exit(print_findings(files))
 
 
+@app.command()
+def convert(
+    torque: Annotated[list[str], typer.Argument(metavar="TORQUE", help="For example: 33 lbf.ft")],
+) -> None:
+    """Print a torque in every unit that the trade uses, and how it is spoken."""
+    from assistant.bay.sums import print_conversion
+
+    raise typer.Exit(print_conversion(" ".join(torque)))
+
+
+@app.command()
+def setting(
+    torque: Annotated[str, typer.Argument(help="The torque wanted at the bolt, for example 40Nm.")],
+    lever: Annotated[str, typer.Option(help="Grip centre to drive centre; mm unless a unit is given.")],
+    extension: Annotated[str, typer.Option(help="Drive centre to bolt centre; mm unless a unit is given.")],
+    angle: Annotated[str, typer.Option(help="0 straight on, 90 square, 180 pointing back; degrees.")] = "0",
+) -> None:
+    """Print what to set on a torque wrench with an adapter (crowfoot), and what then arrives at the bolt."""
+    from assistant.bay.sums import print_setting
+
+    raise typer.Exit(print_setting(torque, lever, extension, angle))
+
+
 def main() -> None:
     """Run the command line."""
     app()
