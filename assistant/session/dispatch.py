@@ -155,9 +155,6 @@ def _skip_step(e: Engine, pending: Pending) -> None:
     e.state.skipped[step.id] = pending.reason
     unread = [number for number in range(len(step.hazards)) if (step.id, number) not in e.state.acknowledged]
     e.record("skipped", step=step.id, what="step", reason=pending.reason, hazards_not_read=len(unread))
-    if isinstance(step, TightenStep):
-        for index, offset in e.open_bolts(step):
-            e.state.bolts_skipped[(step.id, index, offset)] = pending.reason
     if step.before_timer:
         clocks.stop_if_last(e, step.before_timer)
     moving.advance(e)

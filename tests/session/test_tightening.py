@@ -114,3 +114,13 @@ def test_left_out_bolts_need_a_reason_and_stay_open_at_the_end(bench: Bench) -> 
     bench.hears("the part is ordered", "end note", "confirmed")
     assert bench.session.closed
     assert bench.facts("closed")[0]["open_stages"] == [["tighten-cover", 2]]
+
+
+def test_a_tightening_that_was_left_out_is_offered_whole_when_it_is_come_back_to(bench: Bench) -> None:
+    bench.hears("skip this step", "the sealant ran out", "end note", "confirmed")
+    assert bench.hear("go back").endswith("Stage two of four. Bolts three to six. Forty newton metres. Four zero.")
+    assert bench.hear("next").startswith("Bolts seven to ten.")
+    assert bench.facts("step_done")[-1]["step"] != "tighten-cover"
+    bench.hears("next", "next", "next", "next", "next")
+    assert bench.facts("step_done")[-1]["step"] == "tighten-cover"
+    assert [fact["not_tightened"] for fact in bench.facts("stage_done")] == [[], [], [], []]

@@ -1,0 +1,218 @@
+"""Whatever is said, in any order: nothing is passed over, there is a way on, and the entries give the job again."""
+
+from __future__ import annotations
+
+import os
+import sys
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, settings
+from hypothesis import strategies as st
+from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
+
+from assistant.events import Clarity, Heard, Limits, Source
+from assistant.fastening.numbers import number_words
+from assistant.session.commands import INTENTS
+from tests.fakes.mechanic import REASON, next_words
+from tests.session.bench import Bench
+from tests.session.ear import unfit_for_the_ear
+from tests.session.examples import bolts_only, every_kind
+from tests.session.ledger import Ledger
+
+LIMITS = Limits(harmless=0.3, moving=0.5, critical=0.7)
+EVERY_PHRASE = sorted(phrase for intent in INTENTS for phrase in intent.phrases)
+PROCEDURES = {"every kind": every_kind, "bolts only": bolts_only}
+MOST_PROBABLY_MOVING = (
+    "next",
+    "go back",
+    "yes",
+    "no",
+    "confirmed",
+    "one by one",
+    "all together",
+    "start timer",
+    "cancel",
+)
+
+
+class AnyOrder(RuleBasedStateMachine):
+    """A mechanic who says anything at all, now and then what is right; a foreman holds the entries to the rules."""
+
+    @initialize(name=st.sampled_from(sorted(PROCEDURES)), into_it=st.integers(0, 40))
+    def open(self, name: str, into_it: int) -> None:
+        self.bench = Bench(PROCEDURES[name](), limits=LIMITS)
+        self.ledger = Ledger(self.bench.procedure)
+        self.seen = 0
+        self.what_is_right(into_it if name == "every kind" else into_it % 10)
+
+    # What is said
+
+    @rule(times=st.integers(1, 8))
+    def what_is_right(self, times: int) -> None:
+        for _ in range(times):
+            words = next_words(self.bench.session.view(self.bench.now))
+            if words not in (None, "finish job"):
+                self._say(words)
+
+    @rule(data=st.data())
+    def something_that_may_be_said(self, data: st.DataObject) -> None:
+        phrases = self.bench.session.grammar().phrases
+        if phrases:
+            self._say(data.draw(st.sampled_from(phrases), label="phrase"))
+
+    @rule(phrase=st.sampled_from(MOST_PROBABLY_MOVING))
+    def something_that_moves(self, phrase: str) -> None:
+        self._say(phrase)
+
+    @rule(phrase=st.sampled_from(EVERY_PHRASE))
+    def any_phrase(self, phrase: str) -> None:
+        self._say(phrase)
+
+    @rule(prefix=st.sampled_from(("count", "i count", "reading", "it reads")), number=st.integers(0, 40))
+    def a_number(self, prefix: str, number: int) -> None:
+        self._say(f"{prefix} {number_words(number).replace('-', ' ')}")
+
+    @rule(words=st.sampled_from(("the hole is worn", "it does not fit", "next", "confirmed", "finish job")))
+    def free_words(self, words: str) -> None:
+        self._say(words, clarity=Clarity.DICTATION)
+
+    @rule(what=st.sampled_from(("skip this", "skip this", "skip this step")))
+    def leave_something_out(self, what: str) -> None:
+        self._several(what, REASON, "end note", "confirmed")
+
+    @rule(sure=st.sampled_from((False,) * 9 + (True,)))
+    def close_it_as_it_is(self, sure: bool) -> None:
+        self._several("finish job", REASON, "end note", "confirmed" if sure else "cancel")
+
+    @rule(keep=st.booleans())
+    def answer_wrongly(self, keep: bool) -> None:
+        ask = self.bench.session.view(self.bench.now)["ask"]
+        wrong = "next"
+        if ask and ask["kind"] == "count":
+            wrong = f"count {number_words(int(ask['expected']) + 1).replace('-', ' ')}"
+        elif ask and ask["kind"] == "yes_no":
+            wrong = "no" if ask["expected"] == "yes" else "yes"
+        elif ask and ask["kind"] == "reading":
+            wrong = "reading nine"
+        self._say(wrong)
+        if keep and self.bench.phase == "confirming":
+            self._several("confirmed", REASON, "end note", "confirmed")
+
+    @rule(bolts=st.integers(0, 5), together=st.booleans())
+    def one_by_one(self, bolts: int, together: bool) -> None:
+        self._several("one by one", *["next"] * bolts, *["all together"] * together)
+
+    @rule()
+    def back_and_on_again(self) -> None:
+        self._several("go back", "go back", "next", "next")
+
+    @rule()
+    def keep_what_is_read_back(self) -> None:
+        self._several("confirmed", REASON, "end note", "confirmed")
+
+    @rule(phrase=st.sampled_from(EVERY_PHRASE), confidence=st.floats(0.0, 0.29))
+    def something_unsure(self, phrase: str, confidence: float) -> None:
+        before = self._position()
+        self._say(phrase, confidence=confidence, clarity=Clarity.PHRASE, after=0.0)
+        assert self._position() == before
+
+    @rule(text=st.sampled_from(("", "mumble", "next to the pump")))
+    def something_unclear(self, text: str) -> None:
+        before = self._position()
+        self._say(text, clarity=Clarity.UNCLEAR, after=0.0)
+        assert self._position() == before
+
+    @rule(text=st.sampled_from(("next", "confirmed", "skip this", "and then he said")))
+    def background_talk(self, text: str) -> None:
+        before, entries = self._position(), len(self.bench.entries)
+        self._say(text, clarity=Clarity.SPEECH, after=0.0)
+        assert (self.bench.last, len(self.bench.entries)) == ([], entries)
+        assert self._position() == before
+
+    @rule(phrase=st.sampled_from(EVERY_PHRASE))
+    def a_key(self, phrase: str) -> None:
+        self._say(phrase, source=Source.KEY)
+
+    # What happens meanwhile
+
+    @rule(seconds=st.sampled_from((2.0, 16.0, 45.0, 130.0, 700.0, 2000.0)))
+    def time_passes(self, seconds: float) -> None:
+        self.bench.wait(seconds)
+
+    @rule()
+    @precondition(lambda self: not self.bench.session.closed)
+    def the_plug_is_pulled(self) -> None:
+        """The process is gone; another one takes the job up from its entries."""
+        self.bench.session = self.bench.replayed().session
+        self.bench.take(self.bench.session.brief(self.bench.now))
+
+    # What must hold
+
+    def _say(self, text: str, *, after: float = 1.0, **how: Any) -> None:
+        self.bench.wait(after)
+        self._look()
+        before = len(self.bench.entries)
+        self.bench.hear(text, after=0.0, **how)
+        entries = self.bench.entries[before:]
+        if entries:
+            assert entries[0][0] in ("heard", "unclear")
+            assert self.bench.answered(), "nothing comes back"
+        self._look()
+
+    def _several(self, *texts: str) -> None:
+        for text in texts:
+            self._say(text)
+
+    def _position(self) -> dict[str, Any]:
+        """Everything about the job but what was said last, at the same moment."""
+        view = dict(self.bench.session.view(0.0))
+        del view["last_said"], view["timers"]
+        return view
+
+    def _look(self) -> None:
+        new, self.seen = self.bench.entries[self.seen :], len(self.bench.entries)
+        for kind, data, now in new:
+            self.ledger.take(kind, data, now)
+
+    @invariant()
+    def the_foreman_is_content(self) -> None:
+        if hasattr(self, "ledger"):
+            self._look()
+            for text in self.bench.spoken:
+                assert not unfit_for_the_ear(text)
+            self.bench.spoken.clear()
+
+    @invariant()
+    def something_can_be_said_or_awaited(self) -> None:
+        if hasattr(self, "bench") and not self.bench.session.closed:
+            assert self.bench.session.grammar().phrases
+
+    def teardown(self) -> None:
+        if not hasattr(self, "bench") or sys.exc_info()[0] is not None:
+            return
+        twin = self.bench.replayed(Limits(1.0, 1.0, 1.0))
+        assert twin.session.view(self.bench.now) == self.bench.session.view(self.bench.now)
+        assert twin.session.grammar() == self.bench.session.grammar()
+        assert twin.session.next_tick() == self.bench.session.next_tick()
+        self.bench.lead_to_end()
+        self._look()
+        assert self.ledger.closed
+
+
+AnyOrder.TestCase.settings = settings(
+    max_examples=int(os.environ.get("ANY_ORDER_EXAMPLES", "40")),
+    stateful_step_count=50,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large],
+    report_multiple_bugs=False,
+)
+TestAnyOrder = pytest.mark.timeout(600)(AnyOrder.TestCase)
+
+
+@pytest.mark.parametrize("heard", [Heard("", 1.0, 0.0, 0.0), Heard("  ", 0.0, 0.0, 0.0, Clarity.DICTATION)])
+def test_an_empty_utterance_moves_nothing(heard: Heard) -> None:
+    bench = Bench(every_kind())
+    before = bench.session.view(bench.now)["place"]
+    bench.take(bench.session.hear(heard, bench.now))
+    assert bench.session.view(bench.now)["place"] == before
