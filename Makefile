@@ -6,8 +6,8 @@ export PYTHONUNBUFFERED := 1
 
 # What the program needs from Debian: the synthesiser's engine, the sound library, and PortAudio's way to PulseAudio.
 RUN_PACKAGES  := python3-venv espeak-ng libespeak-ng1 libportaudio2 libasound2-plugins
-# What the tests need as well: null sinks to play into, and voices that are not the assistant's own.
-TEST_PACKAGES := pulseaudio pulseaudio-utils flite
+# What the tests need as well: null sinks to play into, voices that are not the assistant's own, and tools that look from outside.
+TEST_PACKAGES := pulseaudio pulseaudio-utils flite strace sqlite3
 
 PROCEDURE ?= procedures/coolant-pump-cover.yaml
 TALK      ?= audio_fixtures/coolant-pump-cover.flac

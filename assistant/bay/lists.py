@@ -33,8 +33,8 @@ def _jobs() -> Exit:
         (
             job.id,
             job.state,
-            _local(job.opened_at_ms),
-            _local(job.last_at_ms),
+            _local(job.opened_at_ms) if job.entries else "-",
+            _local(job.last_at_ms) if job.entries else "-",
             str(job.entries),
             job.title + (" (rehearsal)" if job.rehearsal else ""),
         )

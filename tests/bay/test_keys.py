@@ -3,6 +3,7 @@
 import os
 import pty
 import queue
+import select
 import time
 
 import pytest
@@ -34,6 +35,13 @@ class Terminal:
         self.keyboard.close()
         self.file.close()
         os.close(self.ours)
+
+
+def until_read(terminal):
+    """Wait until the keyboard has taken all that was typed."""
+    deadline = time.monotonic() + 5
+    while select.select([terminal.file], [], [], 0)[0]:
+        assert time.monotonic() < deadline
 
 
 @pytest.fixture
@@ -83,6 +91,15 @@ def test_an_unknown_escape_sequence_says_nothing(terminal):
     terminal.type("\x1b[19~")
     terminal.type("y")
     assert terminal.hears()[0] == "yes"
+
+
+def test_a_sequence_may_come_in_pieces_and_swallows_nothing(terminal):
+    terminal.type("\x1b[19~y")
+    assert terminal.hears()[0] == "yes"
+    terminal.type("\x1b[6")
+    until_read(terminal)
+    terminal.type("~v")
+    assert [terminal.hears()[0], terminal.hears()[0]] == ["next", "what value"]
 
 
 def test_lines_from_a_pipe_are_phrases():
