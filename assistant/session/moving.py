@@ -18,6 +18,9 @@ def arrive(e: Engine, at: int) -> None:
     if isinstance(place, Safety) or place.key in state.done:
         state.acknowledged -= {(place.key, number) for number in range(len(place.hazards))}
     if isinstance(place, StepPlace) and isinstance(place.step, TightenStep):
+        if place.key in state.skipped:
+            # Who comes back to a step that was left out is offered all of its bolts again.
+            state.bolts_skipped = {bolt: why for bolt, why in state.bolts_skipped.items() if bolt[0] != place.key}
         state.pointers[place.key] = front(e, place.step)
     e.settle()
     if isinstance(before, Card | Safety) and not isinstance(place, Card | Safety):
