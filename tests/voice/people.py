@@ -1,4 +1,4 @@
-"""Synthetic people who speak to the recogniser: real synthesisers that the assistant itself may not use, and real noise."""
+"""Synthetic people who speak to the recogniser, by real synthesisers, and the rooms they speak in."""
 
 from __future__ import annotations
 
