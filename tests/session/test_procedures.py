@@ -1,0 +1,37 @@
+"""Every procedure that comes with the project can be played to its end, and its entries alone give the job again."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from assistant.procedure.model import TightenStep
+from assistant.procedure.reader import read_procedure
+from tests.session.bench import Bench
+from tests.session.ear import unfit_for_the_ear
+from tests.session.ledger import Ledger
+
+ROOT = Path(__file__).parents[2]
+FILES = sorted([*ROOT.glob("procedures/*.yaml"), *ROOT.glob("tests/good/*.yaml")])
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_a_careful_mechanic_comes_to_the_end(path: Path) -> None:
+    procedure = read_procedure(path).procedure
+    assert procedure is not None
+    bench = Bench(procedure)
+    bench.lead_to_end()
+    ledger = Ledger(procedure)
+    for kind, data, now in bench.entries:
+        ledger.take(kind, data, now)
+    assert ledger.closed
+    assert bench.facts("closed")[0]["open"] == []
+    assert [unfit for text in bench.spoken if (unfit := unfit_for_the_ear(text))] == []
+    stages = [(step.id, n) for step in procedure.steps if isinstance(step, TightenStep) for n in _numbers(step)]
+    assert [(fact["step"], fact["stage"]) for fact in bench.facts("stage_done")] == stages
+    assert bench.replayed().session.view(bench.now) == bench.session.view(bench.now)
+
+
+def _numbers(step: TightenStep) -> range:
+    return range(1, len(step.stages) + 1)
