@@ -7,6 +7,7 @@ no terminal, every line is a phrase.
 from __future__ import annotations
 
 import os
+import re
 import selectors
 import sys
 import termios
@@ -42,6 +43,8 @@ KEYS: dict[str, tuple[str, str]] = {
 HELD = 0.4
 """Seconds within which the same key again is a bounce of the pedal or the keyboard's own repeat, and is ignored."""
 
+_SEQUENCE = re.compile(r"\x1b(\[[0-?]*[ -/]*[@-~]|O[ -~]|[^\[O]|$)")
+"""What a key that is no letter sends (ECMA-48, section 5.4: control sequences; O: function keys; alone: escape)."""
 _PHRASES = dict(KEYS.values()) | {"\r": "next"}
 OnPhrase = Callable[[str, Source], None]
 
@@ -116,9 +119,11 @@ class _Decoder:
         self._on_phrase = on_phrase
         self._pedal = pedal
         self._line: str | None = None
+        self._part = ""
         self._last: tuple[str, float] = ("", 0.0)
 
     def feed(self, text: str) -> None:
+        text, self._part = self._part + text, ""
         while text:
             text = self._typed(text) if self._line is not None else self._key(text)
 
@@ -131,7 +136,13 @@ class _Decoder:
             if text.startswith(sent):
                 self._press(sent)
                 return text[len(sent) :]
-        return text[1:] if text[0] != "\x1b" else ""
+        if text[0] != "\x1b":
+            return text[1:]
+        sequence = _SEQUENCE.match(text)
+        if sequence is None:  # the rest of it has not come yet
+            self._part = text
+            return ""
+        return text[sequence.end() :]
 
     def _press(self, sent: str) -> None:
         now = time.monotonic()
