@@ -127,6 +127,15 @@ class PulseBay:
             env=os.environ | self._mic.environment,
         )
 
+    def monitor(self, end: str) -> subprocess.Popen[bytes]:
+        """Begin to record ``end`` ("microphone" or "loudspeaker"): raw samples at ``RECORD_HZ`` come from stdout."""
+        server, sink = {"microphone": (self._mic, _MIC_SINK), "loudspeaker": (self._speaker, LOUDSPEAKER)}[end]
+        return subprocess.Popen(
+            ["parec", f"--device={sink}.monitor", "--raw", "--format=s16le", "--channels=1",
+             f"--rate={RECORD_HZ}", "--latency-msec=10"],
+            env=os.environ | server.environment, stdout=subprocess.PIPE,
+        )  # fmt: skip
+
     @contextmanager
     def recorded(self) -> Iterator[Recording]:
         """Record the loudspeaker while the block runs; the samples are in the ``Recording`` afterwards."""

@@ -1,0 +1,151 @@
+"""Measures this machine and holds it to the limits: ``python -m tests.bench [--only NAME]... [--json OUT]``.
+
+Exit code 0 when every limit is kept, 1 when one is missed or a measurement breaks. How each figure is measured stands
+at the head of its module in this folder.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import statistics
+import sys
+import tempfile
+from collections.abc import Callable
+from dataclasses import asdict
+from datetime import datetime
+from pathlib import Path
+
+from rich.console import Console
+from rich.table import Table
+
+from assistant.journal.port import JournalFault
+from assistant.voice.ports import VoiceFault
+from tests.bench import latency, listening, live_bay, startup
+from tests.bench.figures import Figure, Tell, load, machine, spread
+
+
+def _cut(tell: Tell) -> list[Figure]:
+    from assistant.voice.card import SoundCard
+    from assistant.voice.speaker import CardSpeaker
+    from assistant.voice.synth_pyttsx3 import Pyttsx3Synthesiser
+    from tests.bench import speaking
+
+    tell("cutting speech short")
+    with live_bay.bay() as opened:
+        card = SoundCard()
+        try:
+            ear = speaking.Ear(card.loudspeaker("bay_speaker"))
+            speaker = CardSpeaker(Pyttsx3Synthesiser(), ear)
+            cuts = speaking.cutting(speaker, opened.pulse)
+            first = speaking.answering(speaker, ear, speaking.new_texts())
+            speaker.close()
+        finally:
+            card.close()
+    return [
+        *spread("Be quiet -> silence on the recording", [1000 * s for s in cuts], "ms", 100, 100),
+        *spread("New text -> first sample at the sound card", [1000 * s for s in first], "ms", None, None),
+    ]
+
+
+def _journal(tell: Tell) -> list[Figure]:
+    from tests.bench import journal
+
+    with tempfile.TemporaryDirectory(dir=live_bay.ROOT, prefix=".bench-") as made:
+        folder = Path(made)
+        tell("commits")
+        commits = journal.commit_ms(folder)
+        tell("making a long job")
+        name, count = journal.long_job(folder / "resume.sqlite")
+        tell("resuming it")
+        wall, cpu = zip(*(journal.resume_s(folder / "resume.sqlite", name) for _ in range(5)), strict=True)
+    remark = f"5 times, processor time {statistics.median(cpu):.2f} s"
+    return [
+        *spread("Journal commit", commits, "ms", None, None),
+        Figure(f"Resume of a job of {count} entries, median", statistics.median(wall), "s", 0.5, remark),
+    ]
+
+
+def _fastening(tell: Tell) -> list[Figure]:
+    from tests.bench import fastening
+
+    tell("a very long programme")
+    times = [fastening.once_ms() for _ in range(40)]
+    return spread(f"Expand and plan {fastening.BOLTS} bolts in 6 stages", times, "ms", 50, None)
+
+
+def _hearing(tell: Tell) -> list[Figure]:
+    from assistant.voice.pocketsphinx_door import PocketsphinxRecogniser
+    from tests.bench import hearing
+    from tests.voice.people import PEOPLE
+
+    person = next(person for person in PEOPLE if person.is_here)
+    found = []
+    for room, ratio in (("a quiet room", None), ("noise 20 dB below speech", 20.0)):
+        tell(f"{person.name} in {room}")
+        score = hearing.measure(PocketsphinxRecogniser(), person, ratio, 4)
+        for what, part, whole in (("Heard", score.heard, score.said), ("Heard wrongly", score.wrong, score.said)):
+            found.append(Figure(f"{what}, {person.name}, {room}", 100 * part / whole, "%", None, f"{part} of {whole}"))
+    return found
+
+
+BENCHES: dict[str, Callable[[Tell], list[Figure]]] = {
+    "latency": latency.figures,
+    "startup": startup.figures,
+    "listening": listening.figures,
+    "cut": _cut,
+    "journal": _journal,
+    "fastening": _fastening,
+    "hearing": _hearing,
+}
+
+
+def table(figures: list[Figure]) -> Table:
+    """Return the table of all figures."""
+    shown = Table(title_justify="left")
+    for heading in ("what", "measured", "limit", "", "remark"):
+        shown.add_column(heading, justify="right" if heading in ("measured", "limit") else "left")
+    for figure in figures:
+        limit = "" if figure.limit is None else f"< {figure.limit:g} {figure.unit}"
+        verdict = "" if figure.limit is None else "ok" if figure.is_kept else "[bold red]over[/]"
+        shown.add_row(figure.what, f"{figure.value:.3g} {figure.unit}", limit, verdict, figure.remark)
+    return shown
+
+
+def main() -> int:
+    """Measure, print, and return the exit code."""
+    ask = argparse.ArgumentParser(
+        prog="python -m tests.bench", description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
+    ask.add_argument("--only", action="append", choices=list(BENCHES), help="run this one only (may be repeated)")
+    ask.add_argument("--json", type=Path, metavar="OUT", help="write the figures to this file as well")
+    given = ask.parse_args()
+    progress, out = Console(stderr=True), Console(width=None if sys.stdout.isatty() else 140)
+    began, before = datetime.now().astimezone(), load()
+    figures: list[Figure] = []
+    broken: list[str] = []
+    for name in given.only or BENCHES:
+        with progress.status(name) as status:
+
+            def tell(what: str, name: str = name) -> None:
+                status.update(f"{name}: {what}")
+                if not progress.is_terminal:
+                    progress.print(f"{name}: {what}", highlight=False, markup=False)
+
+            try:
+                figures += BENCHES[name](tell)
+            except (RuntimeError, AssertionError, OSError, ValueError, VoiceFault, JournalFault) as fault:
+                broken.append(f"{name}: {type(fault).__name__}: {fault}")
+    where = f"{machine()}; load {before} before, {load()} after; {began:%Y-%m-%d %H:%M}"
+    out.print(where, highlight=False)
+    out.print(table(figures))
+    for line in broken:
+        out.print(f"not measured: {line}", markup=False, style="red")
+    if given.json:
+        rows = [asdict(figure) | {"ok": figure.is_kept} for figure in figures]
+        given.json.write_text(json.dumps({"machine": where, "figures": rows, "broken": broken}, indent=2), "utf-8")
+    return int(bool(broken) or not all(figure.is_kept for figure in figures))
+
+
+if __name__ == "__main__":
+    sys.exit(main())

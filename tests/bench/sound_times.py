@@ -1,0 +1,48 @@
+"""Where a word ends and a reply begins on two recordings, and how their clocks are laid over each other. Pure.
+
+The end of the word is the end of the last 5 ms that lie 10 dB over the floor of the microphone's recording; the floor
+is the median level of its first fifth of a second, so a recording must begin with room noise alone. The reply begins
+with the first sample that is louder than the loudspeaker's own floor: a null sink adds no noise, so that is anything.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import numpy.typing as npt
+
+Samples = npt.NDArray[np.int16]
+STEP_S = 0.005
+OVER_DB = 10.0
+FLOOR_S = 0.2
+REPLY_FROM = 60
+"""A sample over this (of 32767) is part of the reply: -55 dBFS."""
+
+
+def levels_db(samples: Samples, rate_hz: int) -> npt.NDArray[np.float64]:
+    """Return the level [dBFS] of every whole 5 ms of ``samples``, shape (n,)."""
+    size = round(STEP_S * rate_hz)
+    whole = samples[: samples.size // size * size].astype(float).reshape(-1, size) / 32768
+    return np.asarray(10 * np.log10(np.mean(whole**2, axis=1) + 1e-12))
+
+
+def word_end(samples: Samples, rate_hz: int) -> float | None:
+    """Return when the last sound over the floor ends [s from the first sample]; None when there is none."""
+    levels = levels_db(samples, rate_hz)
+    floor = float(np.median(levels[: round(FLOOR_S / STEP_S)]))
+    loud = np.flatnonzero(levels > floor + OVER_DB)
+    return (int(loud[-1]) + 1) * STEP_S if loud.size else None
+
+
+def reply_start(samples: Samples, rate_hz: int) -> float | None:
+    """Return when the first sound of the reply begins [s from the first sample]; None when there is none."""
+    loud = np.flatnonzero(np.abs(samples.astype(int)) > REPLY_FROM)
+    return int(loud[0]) / rate_hz if loud.size else None
+
+
+def zero_time(arrivals: list[tuple[float, int]], rate_hz: int) -> float:
+    """Return the clock's time [s] of sample 0 of a stream.
+
+    ``arrivals`` are (clock's time [s], samples received until then). A piece may come late, never early, so the
+    earliest of all is the best: the way NTP picks the exchange with the least delay (RFC 5905, clock filter).
+    """
+    return min(at - count / rate_hz for at, count in arrivals)
