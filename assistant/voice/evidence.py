@@ -17,7 +17,7 @@ import numpy.typing as npt
 
 FRAME_S = 0.01
 """Length of one recogniser frame [s]."""
-WORST, MEAN, EDGE, LENGTH, ALWAYS = 0.78, 1.02, 0.96, 1.93, 1.72
+WORST, MEAN, EDGE, LENGTH, ALWAYS = 0.83, 0.96, 1.06, 1.96, 1.46
 """Weights of the confidence of an utterance: of its worst word, its mean and its worst edge [1/nats], of its length
 [1/s], and a constant. Logistic regression on phrases of eleven synthetic voices, quiet and 20 dB over noise, against
 wrongly recognised phrases and speech that is no phrase, synthetic and human; ``tests/bench/hearing.py`` measures it."""

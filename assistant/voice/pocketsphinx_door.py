@@ -31,11 +31,15 @@ WORD_GAP_S = 0.24
 GRAMMARS_KEPT = 64
 WORD_PENALTY = 0.05
 """What each word costs (probability): a weak sound is seldom one more word. The decoder's own 0.65 adds digits."""
+GRAMMAR_WEIGHT = 6.5
+"""How much the penalty and the weights of a grammar count against the sound (the decoder's own value)."""
 FIRST_MEAN = "52,5,-1,10,2,-7,5,-6,-4,2,0,2,0"
 """Cepstral mean before anything was heard: that of synthetic voices at a usual level (``tests/bench/hearing.py``)."""
 _WORD = re.compile(r"[a-z][a-z'.\-]*")
 _SCALE = 1024.0
 """Segment scores come out in units of 1024 nats (the decoder's senone scores are shifted by ten bits)."""
+_REFUND = -GRAMMAR_WEIGHT * math.log(WORD_PENALTY)
+"""The decoder counts the word penalty [nats] as sound; what is weighed is the sound alone."""
 
 
 class PocketsphinxRecogniser:
@@ -122,7 +126,7 @@ class PocketsphinxRecogniser:
         for decoder in self._active:
             decoder.end_utt()
         phones = _spans(self._phones)
-        spans = _spans(self._phrases) if self._search is not None else []
+        spans = _spans(self._phrases, _REFUND) if self._search is not None else []
         text = _text(spans)
         seconds = ended_at - started_at
         sure, words = weigh(spans, phones) if self._is_phrase(text) and seconds <= PHRASE_S else (0.0, [])
@@ -158,6 +162,7 @@ class PocketsphinxRecogniser:
                 # All senones are scored, so that scores of different searches have the same zero.
                 compallsen=True,
                 wip=WORD_PENALTY,
+                lw=GRAMMAR_WEIGHT,
                 bestpath="lm" in options,
                 loglevel="FATAL",
             )
@@ -201,10 +206,10 @@ class PocketsphinxRecogniser:
         return " ".join(name for name, _ in words), mean, words
 
 
-def _spans(decoder: Decoder) -> list[Span]:
-    """Return the pieces that the decoder has heard so far."""
+def _spans(decoder: Decoder, refund: float = 0.0) -> list[Span]:
+    """Return the pieces that the decoder has heard so far, ``refund`` nats added to the score of each."""
     return [
-        Span(_plain(s.word), s.start_frame, s.end_frame, _nats(s.ascore))
+        Span(_plain(s.word), s.start_frame, s.end_frame, _nats(s.ascore) + refund)
         for s in decoder.seg() or ()
         if s.end_frame >= s.start_frame and s.word not in {"<s>", "</s>", "(NULL)"}
     ]
