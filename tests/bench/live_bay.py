@@ -23,11 +23,12 @@ import numpy as np
 
 from audio_fixtures.make_talks import RATE, speech
 from tests.bench.sound_times import Samples, zero_time
-from tests.devices.pulse import RECORD_HZ, PulseBay, needed
+from tests.devices.pulse import LOUDSPEAKER, MICROPHONE, RECORD_HZ, PulseBay, needed
 from tests.devices.waiting import until
 
 ROOT = Path(__file__).parents[2]
 PROCEDURE = "tests/good/bench-check.yaml"
+DEVICES = ("--microphone", MICROPHONE, "--loudspeaker", LOUDSPEAKER)
 LINE = re.compile(r"\s*\d+:\d\d  (\w+) +(.*)")
 FLOOR_DB = -58.0
 PATIENCE_S = 30.0
@@ -94,7 +95,7 @@ class Job:
         self.began_at = time.monotonic()
         self._errors = (home / "errors.txt").open("w+", encoding="utf-8")
         self.process = subprocess.Popen(
-            [sys.executable, "-m", "assistant", "run", PROCEDURE], cwd=ROOT, text=True,
+            [sys.executable, "-m", "assistant", "run", PROCEDURE, *DEVICES], cwd=ROOT, text=True,
             env=os.environ | {"ASSISTANT_HOME": str(home)},
             stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=self._errors,
         )  # fmt: skip
@@ -107,8 +108,8 @@ class Job:
             if found := LINE.fullmatch(text.rstrip("\n")):
                 self.lines.append(Line(found[1], found[2], time.monotonic()))
 
-    def wait(self, happened: Callable[[], bool], what: str) -> None:
-        """Wait until it ``happened``; fail with the program's own words when it ends before that."""
+    def wait(self, happened: Callable[[], bool], what: str, seconds: float = PATIENCE_S) -> None:
+        """Wait until it ``happened``, at most so many ``seconds``; fail with its own words if it ends."""
 
         def look() -> bool:
             if self.process.poll() is not None and not happened():
@@ -116,7 +117,7 @@ class Job:
                 raise RuntimeError(f"`assistant run` ended before {what}: {self._errors.read()}")
             return happened()
 
-        until(look, what, PATIENCE_S)
+        until(look, what, seconds)
 
     def first(self, label: str, since: int = 0) -> Line | None:
         """Return the first line with this label from line number ``since`` on."""
