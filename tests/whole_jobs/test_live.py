@@ -1,0 +1,135 @@
+"""A live job on real sound devices: spoken to through the microphone, recorded from the loudspeaker."""
+
+import signal
+
+import numpy as np
+import pytest
+import soundfile
+
+from tests.devices.pulse import RECORD_HZ
+from tests.journal import independent
+from tests.whole_jobs.talks import differences
+from tests.whole_jobs.workshop import Assistant, loud, say, sentences, speaks, understood
+
+pytestmark = [pytest.mark.audio, pytest.mark.timeout(180)]
+PROCEDURE = "tests/good/bench-check.yaml"
+TALK = [
+    "next", "next", "next", "next", "yes", "count four", "count one", "confirmed", "next", "count four", "what value",
+    "next", "next", "yes", "finish job", "confirmed",
+]  # fmt: skip
+RECORDER_BEHIND_S = 0.05
+"""A line of the dialogue is read at once, but the recording is up to this far behind it."""
+INPUTS = {"opened", "heard", "unclear", "clock", "resumed"}
+FACTS = [
+    {"prepared": {"what": "conditions"}},
+    {"prepared": {"what": "persons"}},
+    {"prepared": {"what": "equipment"}},
+    {"prepared": {"what": "spares"}},
+    {"check_answered": {"step": "look", "answer": "yes", "as_expected": True}},
+    {"step_done": {"step": "look"}},
+    {"counted": {"step": "bolts-out", "direction": "out", "count": 4, "expected": 4, "matches": True}},
+    {"step_done": {"step": "bolts-out"}},
+    {"part_fitted": {"step": "new-gasket", "count": 1, "matches": True}},
+    {"step_done": {"step": "new-gasket"}},
+    {"hazard_acknowledged": {"word": "caution"}},
+    {"step_done": {"step": "place-plate"}},
+    {"counted": {"step": "bolts-in", "direction": "in", "count": 4, "expected": 4, "matches": True}},
+    {"step_done": {"step": "bolts-in"}},
+    {"run_tightened": {"stage": 1, "bolts": [1, 3, 2, 4], "target": {"value": "5", "unit": "N·m", "further": False}}},
+    {"stage_done": {"stage": 1}},
+    {"run_tightened": {"stage": 2, "bolts": [1, 3, 2, 4], "target": {"value": "12", "unit": "N·m", "further": False}}},
+    {"stage_done": {"stage": 2}},
+    {"step_done": {"step": "tighten-plate"}},
+    {"check_answered": {"step": "tools-back", "answer": "yes"}},
+    {"step_done": {"step": "tools-back"}},
+    {"asked": {"what": "finish"}},
+    {"closed": {}},
+]
+VALUES = [f"{number} newton metres" for number in ("five", "nine", "twelve", "twenty", "fifteen", "two")]
+BOLTS = [f"bolts {order}" for order in ("one three two and four", "one two three and four", "four two three and one")]
+
+
+def test_a_whole_job_is_spoken_and_heard_and_closed(pulse, tmp_path):
+    with pulse.recorded() as recording, Assistant(tmp_path, recording, "run", PROCEDURE, "--rate", "250") as assistant:
+        assistant.until_said(1)
+        for phrase in TALK:
+            assistant.tell(pulse, phrase)
+        assert assistant.end() == 0
+    entries = independent.check(tmp_path / "journal.sqlite", assistant.job)
+    # Nothing else was heard in all that time: not its own voice, and no word twice.
+    understood_words = [line.split('"')[1] for line in assistant.texts("heard") if '"' in line]
+    assert [data["text"] for _, kind, data in entries if kind == "heard" and data["text"] in TALK][-1] == "confirmed"
+    assert set(understood_words) <= set(TALK), assistant.story()
+    assert not differences([(kind, data) for _, kind, data in entries if kind not in INPUTS], FACTS)
+
+    lines = [line for line in assistant.lines if line.label == "said"]
+    ends = [*[line.at for line in lines[1:]], recording.samples.size]
+    pieces = {line.text: sentences(recording.samples[line.at : end]) for line, end in zip(lines, ends, strict=True)}
+    first = next(sounds for text, sounds in pieces.items() if "Stage one of two." in text)
+    second = next(sounds for text, sounds in pieces.items() if "Stage two of two." in text)
+    assert [understood(first[-3], BOLTS), understood(first[-2], VALUES)] == [BOLTS[0], "five newton metres"]
+    assert [understood(second[-2], BOLTS), understood(second[-1], VALUES)] == [BOLTS[0], "twelve newton metres"]
+    assert understood(pieces["Five newton metres."][-1], VALUES) == "five newton metres"
+
+
+def test_a_headset_cuts_speech_and_control_c_keeps_the_job(pulse, tmp_path):
+    options = ("--headset", "--rate", "90", "--keep-audio")
+    with pulse.recorded() as recording, Assistant(tmp_path, recording, "run", PROCEDURE, *options) as assistant:
+        assistant.until(lambda: loud(recording.so_far()), "its voice")
+        say(pulse, "be quiet").wait()
+        assistant.until(lambda: assistant.texts("heard") != [], "the command")
+        heard = next(line for line in assistant.lines if line.label == "heard")
+        assert heard.text.startswith('"be quiet"')
+        assistant.until(lambda: recording.so_far().size > heard.at + RECORD_HZ, "a second more of the recording")
+        voice = speaks(recording.so_far()[: heard.at + RECORD_HZ])
+        cut_s = (np.flatnonzero(voice)[-1] + 1) * 0.02 - heard.at / RECORD_HZ
+        print(f"silent {1000 * cut_s:.0f} ms after the command")
+        assert cut_s < 0.1 + RECORDER_BEHIND_S
+
+        with Assistant(tmp_path, recording, "resume") as second:
+            assert second.end() == 7
+            refusal = second.process.stderr.read()
+        assert f"Job {assistant.job} is being worked on by another process" in refusal
+        assert refusal.count("\n") == 1
+        assert assistant.end(signal.SIGINT) == 130
+        assert f"assistant resume {assistant.job}" in assistant.texts("note")[-1]
+        assert assistant.process.stderr.read() == ""
+
+    kept = list((tmp_path / "audio" / assistant.job).glob("*.wav"))
+    entries = independent.check(tmp_path / "journal.sqlite", assistant.job)
+    assert {data["file"] for _, kind, data in entries if kind == "audio_kept"} == {file.name for file in kept}
+    sound, rate = soundfile.read(kept[0])
+    assert (rate, 0.3 < sound.size / rate < 3.0) == (16_000, True)
+    assert entries[-1][1:] == ("interrupted", {"by": "control-c"})
+
+    with pulse.recorded() as recording, Assistant(tmp_path, recording, "resume", "--rate", "250") as again:
+        again.until_said(1)
+        assert again.texts("said")[0].startswith("Preparation")
+        assert again.end(signal.SIGTERM) == 130
+    entries = independent.check(tmp_path / "journal.sqlite", assistant.job)
+    assert [kind for _, kind, _ in entries if kind in ("opened", "resumed", "interrupted")] == [
+        "opened", "interrupted", "resumed", "interrupted",
+    ]  # fmt: skip
+
+
+def test_a_microphone_that_goes_and_comes_back_leaves_the_job_as_it_was(pulse, tmp_path):
+    with pulse.recorded() as recording, Assistant(tmp_path, recording, "run", PROCEDURE, "--rate", "250") as assistant:
+        assistant.until_said(1)
+        pulse.unplug_microphone()
+        try:
+            assistant.until(lambda: any("microphone is gone" in text for text in assistant.texts("said")), "the news")
+            # The keys go on working meanwhile.
+            assistant.process.stdin.write("next\n")
+            assistant.process.stdin.flush()
+            assistant.until(lambda: "People needed: one mechanic." in assistant.texts("said"), "the answer to a key")
+        finally:
+            pulse.plug_in_microphone()
+        assistant.until(lambda: any("microphone is back" in text for text in assistant.texts("said")), "its return")
+        assistant.until_silent()
+        assistant.tell(pulse, "next")
+        assert assistant.texts("said")[-1] == "Have at hand: torque wrench."
+        assert assistant.end(signal.SIGTERM) == 130
+    kinds = [kind for _, kind, _ in independent.check(tmp_path / "journal.sqlite", assistant.job)]
+    assert [kind for kind in kinds if kind in ("device_lost", "prepared", "device_back", "interrupted")] == [
+        "device_lost", "prepared", "device_back", "prepared", "interrupted",
+    ]  # fmt: skip

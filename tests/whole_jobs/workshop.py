@@ -1,0 +1,163 @@
+"""A workshop without hardware: the real ``assistant`` as its own process, and a polite mechanic who talks to it."""
+
+import os
+import re
+import signal
+import subprocess
+import sys
+import threading
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+import soxr
+from pocketsphinx import Decoder, get_model_path
+
+from audio_fixtures.make_talks import RATE, speech
+from tests.devices.pulse import LOUDSPEAKER, MICROPHONE, RECORD_HZ, PulseBay, Recording
+
+ROOT = Path(__file__).parents[2]
+LINE = re.compile(r"\s*\d+:\d\d  (\w+) +(.*)")
+QUIET = 60
+"""Samples below this (of 32767) are silence: a null sink adds no noise of its own."""
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line of the dialogue, and how many samples of the loudspeaker had been recorded when it came."""
+
+    label: str
+    text: str
+    at: int
+
+
+class Assistant:
+    """The command as its own process; its dialogue is read as it comes."""
+
+    def __init__(self, home: Path, recording: Recording, *words: str) -> None:
+        self._recording = recording
+        self.lines: list[Line] = []
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "assistant", *words, "--microphone", MICROPHONE, "--loudspeaker", LOUDSPEAKER],
+            cwd=ROOT, env=os.environ | {"ASSISTANT_HOME": str(home)}, text=True,
+            stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+        )  # fmt: skip
+        self._reader = threading.Thread(target=self._read, daemon=True)
+        self._reader.start()
+
+    def _read(self) -> None:
+        for line in self.process.stdout:
+            if match := LINE.fullmatch(line.rstrip("\n")):
+                self.lines.append(Line(*match.groups(), self._recording.so_far().size))
+
+    def texts(self, label: str) -> list[str]:
+        return [line.text for line in self.lines if line.label == label]
+
+    @property
+    def job(self) -> str:
+        return next(text.split()[1].rstrip(".") for text in self.texts("note") if text.startswith("Job "))
+
+    def until(self, happened: Callable[[], bool], what: str, seconds: float = 40.0) -> None:
+        """Wait until it ``happened``; show the dialogue when it does not."""
+        began = time.monotonic()
+        while not happened():
+            if self.process.poll() is not None and not self._reader.is_alive() and not happened():
+                raise AssertionError(f"ended before {what}: {self.process.stderr.read()}\n{self.story()}")
+            assert time.monotonic() - began < seconds, f"waited {seconds} s for {what}\n{self.story()}"
+            time.sleep(0.02)
+
+    def until_said(self, count: int) -> None:
+        """Wait for the sentence number ``count`` (from 1), and for silence after it."""
+        self.until(lambda: len(self.texts("said")) >= count, f"sentence {count}")
+        self.until_silent()
+
+    def tell(self, bay: PulseBay, phrase: str) -> None:
+        """Say ``phrase`` as a person would: wait for the answer, and say it again when it was not understood."""
+        for _ in range(4):
+            lines, answers = len(self.lines), len(self.texts("said"))
+            say(bay, phrase).wait()
+            self.until(lambda: self._is_answered(answers, lines), f"an answer to {phrase}")  # noqa: B023
+            if len(self.texts("said")) > answers:
+                self.until_silent()
+                return
+            self.until_silent()
+        raise AssertionError(f"{phrase} was not understood\n{self.story()}")
+
+    def _is_answered(self, answers: int, lines: int) -> bool:
+        refused = any((line.label, line.text) == ("tone", "not understood") for line in self.lines[lines:])
+        return len(self.texts("said")) > answers or refused
+
+    def until_silent(self, seconds: float = 0.5) -> None:
+        """Wait until it has spoken and then been silent for so long."""
+        last = self.lines[-1].at
+        self.until(lambda: loud(self._recording.so_far()[last:]), "a sound")
+        self.until(lambda: not loud(self._recording.so_far()[-round(seconds * RECORD_HZ) :]), "silence")
+
+    def end(self, number: signal.Signals | None = None) -> int:
+        """Send the signal ``number``, if any, and return the exit code."""
+        if number is not None:
+            self.process.send_signal(number)
+        code = self.process.wait(timeout=30)
+        self._reader.join(timeout=5)
+        return code
+
+    def story(self) -> str:
+        return "\n".join(f"{line.label:5} {line.text}" for line in self.lines)
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *_fault) -> None:
+        if self.process.poll() is None:
+            self.process.kill()
+        self.process.wait()
+        for pipe in (self.process.stdin, self.process.stdout, self.process.stderr):
+            pipe.close()
+
+
+def say(bay: PulseBay, phrase: str) -> subprocess.Popen:
+    """Begin to speak ``phrase`` into the microphone."""
+    samples = np.concatenate([np.zeros(RATE // 5), 0.8 * speech(phrase, "rms"), np.zeros(RATE // 5)])
+    hiss = np.random.default_rng(3).standard_normal(samples.size) * 10 ** (-58 / 20)
+    return bay.speak(np.rint(32767 * np.clip(samples + hiss, -1, 1)).astype(np.int16), RATE)
+
+
+def loud(samples) -> bool:
+    return bool(samples.size) and int(np.abs(samples.astype(int)).max()) > QUIET
+
+
+def speaks(samples) -> np.ndarray:
+    """Return for each 20 ms whether the voice sounds: its low band, 100 to 500 Hz, which the tones leave empty."""
+    size = RECORD_HZ // 50
+    blocks = samples[: samples.size // size * size].astype(float).reshape(-1, size) * np.hanning(size)
+    low = np.abs(np.fft.rfft(blocks, axis=1))[:, 2:11].max(axis=1)
+    return low > 0.1 * np.percentile(low, 95)
+
+
+def sentences(samples) -> list:
+    """Cut a recording at its silences of 0.15 s and more."""
+    places = np.flatnonzero(np.abs(samples.astype(int)) > QUIET)
+    if not places.size:
+        return []
+    gaps = np.flatnonzero(np.diff(places) > 0.15 * RECORD_HZ)
+    starts, ends = np.append(places[0], places[gaps + 1]), np.append(places[gaps], places[-1])
+    return [samples[start : end + 1] for start, end in zip(starts, ends, strict=True)]
+
+
+def understood(samples, phrases: list[str]) -> str:
+    """Return which of ``phrases`` a piece of the loudspeaker's recording is, in the ear of a plain recogniser."""
+    folder = Path(get_model_path("en-us"))
+    decoder = Decoder(
+        hmm=str(folder / "en-us"), dict=str(folder / "cmudict-en-us.dict"), lm=None, samprate=RATE, loglevel="FATAL"
+    )
+    decoder.add_jsgf_string("values", f"#JSGF V1.0;\ngrammar values;\npublic <value> = {' | '.join(phrases)};\n")
+    decoder.activate_search("values")
+    sound = soxr.resample(samples.astype(np.float32), RECORD_HZ, RATE)
+    sound = np.concatenate([np.zeros(RATE // 4), sound * (12_000 / np.abs(sound).max()), np.zeros(RATE // 4)])
+    sound += np.random.default_rng(5).standard_normal(sound.size) * 8
+    decoder.start_utt()
+    decoder.process_raw(sound.astype(np.int16).tobytes(), full_utt=True)
+    decoder.end_utt()
+    return decoder.hyp().hypstr if decoder.hyp() else ""
