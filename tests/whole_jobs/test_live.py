@@ -1,6 +1,7 @@
 """A live job on real sound devices: spoken to through the microphone, recorded from the loudspeaker."""
 
 import signal
+from itertools import groupby
 
 import numpy as np
 import pytest
@@ -50,16 +51,16 @@ BOLTS = [f"bolts {order}" for order in ("one three two and four", "one two three
 
 
 def test_a_whole_job_is_spoken_and_heard_and_closed(pulse, tmp_path):
-    with pulse.recorded() as recording, Assistant(tmp_path, recording, "run", PROCEDURE, "--rate", "250") as assistant:
+    # Above 200 words a minute a recogniser begins to take "twelve" in this voice for "two".
+    with pulse.recorded() as recording, Assistant(tmp_path, recording, "run", PROCEDURE, "--rate", "190") as assistant:
         assistant.until_said(1)
         for phrase in TALK:
             assistant.tell(pulse, phrase)
         assert assistant.end() == 0
     entries = independent.check(tmp_path / "journal.sqlite", assistant.job)
-    # Nothing else was heard in all that time: not its own voice, and no word twice.
-    understood_words = [line.split('"')[1] for line in assistant.texts("heard") if '"' in line]
-    assert [data["text"] for _, kind, data in entries if kind == "heard" and data["text"] in TALK][-1] == "confirmed"
-    assert set(understood_words) <= set(TALK), assistant.story()
+    # Nothing else was heard in all that time, and not its own voice. (A word that was refused is said again.)
+    heard = [data["text"] for _, kind, data in entries if kind == "heard"]
+    assert [text for text, _ in groupby(heard)] == [text for text, _ in groupby(TALK)], assistant.story()
     assert not differences([(kind, data) for _, kind, data in entries if kind not in INPUTS], FACTS)
 
     lines = [line for line in assistant.lines if line.label == "said"]
