@@ -25,7 +25,7 @@ class Intent:
 _HARMLESS, _MOVING, _CRITICAL = Weight.HARMLESS, Weight.MOVING, Weight.CRITICAL
 
 INTENTS: tuple[Intent, ...] = (
-    Intent("next", _MOVING, ("next", "next one", "done"), "This is done; go on to the next thing."),
+    Intent("next", _MOVING, ("next", "done"), "This is done; go on to the next thing."),
     Intent(
         "go_back", _MOVING, ("go back", "previous"), "Go back to the thing before; nothing that was done is undone."
     ),
@@ -60,8 +60,8 @@ INTENTS: tuple[Intent, ...] = (
         "Give a reading, for example: reading thirty five point five.",
         SlotKind.DECIMAL,
     ),
-    Intent("yes", _MOVING, ("yes", "yes it is"), "Answer a check with yes."),
-    Intent("no", _MOVING, ("no", "no it is not"), "Answer a check with no."),
+    Intent("yes", _MOVING, ("yes", "affirmative"), "Answer a check with yes."),
+    Intent("no", _MOVING, ("no", "negative"), "Answer a check with no."),
     Intent("confirmed", _CRITICAL, ("confirmed", "i confirm"), "Acknowledge a hazard, or agree to what was read back."),
     Intent("cancel", _MOVING, ("cancel", "never mind"), "Drop what was just asked; nothing changes."),
     Intent("note", _MOVING, ("take a note", "make a note"), "Take down what is said until: end note."),

@@ -15,7 +15,7 @@ from pathlib import Path
 
 from pocketsphinx import Decoder, get_model_path
 
-from assistant.events import Clarity, Grammar, Heard, Limits, Word
+from assistant.events import Clarity, Grammar, Heard, Limits, SlotKind, Word
 from assistant.fastening.numbers import jsgf_rules, parse_number_words
 from assistant.voice.evidence import FRAME_S, Span, is_filler, is_speech_like, weigh
 from assistant.voice.ports import Samples, VoiceFault
@@ -26,7 +26,7 @@ UNCLEAR_S = 2.0
 """Speech up to this length [s] may have been meant for us; longer speech that is no phrase was not."""
 PHRASE_S = 6.0
 """No phrase takes longer [s]."""
-WORD_GAP_S = 0.24
+WORD_GAP_S = 0.20
 """Words of one phrase stand closer together than this [s]."""
 GRAMMARS_KEPT = 64
 WORD_PENALTY = 0.05
@@ -35,6 +35,10 @@ GRAMMAR_WEIGHT = 6.5
 """How much the penalty and the weights of a grammar count against the sound (the decoder's own value)."""
 FIRST_MEAN = "52,5,-1,10,2,-7,5,-6,-4,2,0,2,0"
 """Cepstral mean before anything was heard: that of synthetic voices at a usual level (``tests/bench/hearing.py``)."""
+FIRST_MEMORY = 100
+"""How many frames the first mean is worth against what is heard: a voice is known after a phrase or two."""
+_DECODER_MEMORY = 500
+"""How many frames a mean is worth inside the decoder (CMN_WIN in its cmn.h)."""
 _WORD = re.compile(r"[a-z][a-z'.\-]*")
 _SCALE = 1024.0
 """Segment scores come out in units of 1024 nats (the decoder's senone scores are shifted by ten bits)."""
@@ -62,7 +66,9 @@ class PocketsphinxRecogniser:
         self._known: OrderedDict[Grammar, str] = OrderedDict()
         self._made = 0
         self._mean = FIRST_MEAN
+        self._learnt = 0
         self._active: list[Decoder] = []
+        self._writing = False
         self.set_grammar(Grammar(()))
 
     def set_grammar(self, grammar: Grammar) -> None:
@@ -73,6 +79,7 @@ class PocketsphinxRecogniser:
             " ".join(words[:n]) for words in map(str.split, grammar.phrases) for n in range(1, len(words))
         )
         self._prefixes = tuple(slot.prefix for slot in grammar.slots)
+        self._counts = tuple(f"{slot.prefix} " for slot in grammar.slots if slot.kind is SlotKind.WHOLE)
         if grammar in self._known:
             self._known.move_to_end(grammar)
         elif source := self._jsgf(grammar):
@@ -83,8 +90,6 @@ class PocketsphinxRecogniser:
             if len(self._known) > GRAMMARS_KEPT:
                 self._phrases.remove_search(self._known.popitem(last=False)[1])
         self._search = self._known.get(grammar)
-        if self._search is not None:
-            self._phrases.activate_search(self._search)
         if grammar.dictation and self._free is None:
             self._free = self._decoder(lm=str(self._model / "en-us.lm.bin"))
 
@@ -94,10 +99,13 @@ class PocketsphinxRecogniser:
 
     def start(self) -> None:
         """Begin an utterance."""
+        self._end()
         self._active = [self._phones]
         if self._search is not None:
+            self._phrases.activate_search(self._search)
             self._active.append(self._phrases)
-        if self._grammar.dictation and self._free is not None:
+        self._writing = self._grammar.dictation
+        if self._writing and self._free is not None:
             self._active.append(self._free)
         for decoder in self._active:
             decoder.set_cmn(self._mean)
@@ -111,28 +119,34 @@ class PocketsphinxRecogniser:
 
     def settled(self) -> bool:
         """Return whether a whole phrase was heard that nothing continues, or that a pause has ended."""
-        if self._search is None or self._grammar.dictation:
+        if self._search is None:
             return False
-        spans = _spans(self._phrases)
+        spans = _spans(self._phrases, _REFUND)
         text = _text(spans)
-        if text in self._whole and text not in self._beginnings:
-            return True
+        if not self._is_phrase(text):
+            return False
+        if self._writing:
+            # Free speech begins like a phrase now and then: only one that fits ends a note.
+            return weigh(spans, _spans(self._phones))[0] >= self.limits.critical
         rest = next((span for span in reversed(spans) if span.frames > 0), None)
         paused = rest is not None and is_filler(rest.name) and rest.frames * FRAME_S >= WORD_GAP_S
-        return paused and text in self._whole
+        if text in self._whole:
+            return paused or text not in self._beginnings
+        # A count may go on ("twenty", "twenty six"), so it takes a pause to end it; a reading is often said in pieces.
+        return paused and text.startswith(self._counts)
 
     def finish(self, started_at: float, ended_at: float) -> Heard:
         """End the utterance (times in seconds since the epoch) and say what it was."""
-        for decoder in self._active:
-            decoder.end_utt()
+        self._end()
         phones = _spans(self._phones)
         spans = _spans(self._phrases, _REFUND) if self._search is not None else []
         text = _text(spans)
         seconds = ended_at - started_at
         sure, words = weigh(spans, phones) if self._is_phrase(text) and seconds <= PHRASE_S else (0.0, [])
-        if sure >= LEAST_CONFIDENCE:
+        least = self.limits.moving if self._writing else LEAST_CONFIDENCE
+        if sure >= least:
             clarity = Clarity.PHRASE
-        elif self._grammar.dictation and self._free is not None:
+        elif self._writing:
             text, sure, words = self._dictated()
             clarity = Clarity.DICTATION if text else Clarity.SPEECH
         elif seconds <= UNCLEAR_S and is_speech_like(phones):
@@ -141,8 +155,7 @@ class PocketsphinxRecogniser:
             clarity = Clarity.SPEECH
         if clarity is not Clarity.SPEECH:
             # A bang or a far voice must not move the mean that the mechanic's voice is measured from.
-            self._mean = self._phones.get_cmn(True)
-        self._active = []
+            self._learn_mean(phones)
         return Heard(
             text=text if clarity in {Clarity.PHRASE, Clarity.DICTATION} else "",
             confidence=sure,
@@ -151,6 +164,23 @@ class PocketsphinxRecogniser:
             clarity=clarity,
             words=tuple(Word(name, value) for name, value in words),
         )
+
+    def _learn_mean(self, phones: Sequence[Span]) -> None:
+        """Move the cepstral mean towards that of this utterance: fast at first, then as the decoder would itself."""
+        frames = phones[-1].last + 1 if phones else 0
+        if not frames:
+            return
+        old = [float(number) for number in self._mean.split(",")]
+        new = [float(number) for number in self._phones.get_cmn(True).split(",")]
+        weight = min(_DECODER_MEMORY, FIRST_MEMORY + self._learnt)
+        share = (frames + _DECODER_MEMORY) / (frames + weight)
+        self._mean = ",".join(f"{a + (b - a) * share:.4f}" for a, b in zip(old, new, strict=True))
+        self._learnt += frames
+
+    def _end(self) -> None:
+        for decoder in self._active:
+            decoder.end_utt()
+        self._active = []
 
     def _decoder(self, **options: str) -> Decoder:
         folder = self._model
@@ -164,6 +194,8 @@ class PocketsphinxRecogniser:
                 wip=WORD_PENALTY,
                 lw=GRAMMAR_WEIGHT,
                 bestpath="lm" in options,
+                # A second pass over a note would take half a second after its end.
+                fwdflat=False,
                 loglevel="FATAL",
             )
         except (RuntimeError, ValueError) as error:
