@@ -47,6 +47,7 @@ class Ledger:
         self.allowed: set[tuple[str, str]] = set()
         self.ends: dict[str, float] = {}
         self.dictated = ""
+        self.asked_until = 0.0
         self.intent = ""
         self.number: str | None = None
         self.count: str | None = None
@@ -62,6 +63,8 @@ class Ledger:
             assert self.intent, f"{kind} came of no command"
         if kind in NEEDS_CONFIRMED:
             assert self.intent == "confirmed", f"{kind} came of {self.intent}"
+            if kind != "hazard_acknowledged":
+                assert now <= self.asked_until, f"{kind} long after it was asked"
         step = self.steps.get(str(data.get("step")))
         if step is not None and kind in {"step_done", *TIGHTENED}.union(*ANSWERS.values()):
             self._may_be_done(step, now)
@@ -127,6 +130,10 @@ class Ledger:
             assert over or ("wait", step.id) in self.allowed, f"{step.id} was left early"
 
     # Rules for single facts
+
+    def _asked(self, data: Mapping[str, Any], now: float) -> None:
+        # Fifteen seconds of silence cancel; speaking 150 words a minute comes before that.
+        self.asked_until = now + 15.0 + 0.4 * len(str(data["question"]).split()) + 1.0
 
     def _hazard_acknowledged(self, data: Mapping[str, Any], now: float) -> None:
         self.acknowledged.add((data["place"], data["number"]))

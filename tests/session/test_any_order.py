@@ -39,7 +39,9 @@ MOST_PROBABLY_MOVING = (
 class AnyOrder(RuleBasedStateMachine):
     """A mechanic who says anything at all, now and then what is right; a foreman holds the entries to the rules."""
 
-    @initialize(name=st.sampled_from(sorted(PROCEDURES)), into_it=st.integers(0, 40))
+    @initialize(
+        name=st.sampled_from(("every kind", "every kind", "every kind", "bolts only")), into_it=st.integers(0, 40)
+    )
     def open(self, name: str, into_it: int) -> None:
         self.bench = Bench(PROCEDURES[name](), limits=LIMITS)
         self.ledger = Ledger(self.bench.procedure)
@@ -50,6 +52,7 @@ class AnyOrder(RuleBasedStateMachine):
 
     @rule(times=st.integers(1, 8))
     def what_is_right(self, times: int) -> None:
+        """Right words, one after the other, as long as nobody has to wait or to close the job."""
         for _ in range(times):
             words = next_words(self.bench.session.view(self.bench.now))
             if words not in (None, "finish job"):
@@ -87,6 +90,7 @@ class AnyOrder(RuleBasedStateMachine):
 
     @rule(keep=st.booleans())
     def answer_wrongly(self, keep: bool) -> None:
+        self._lead_to_phase("checking", "reading", "counting", "fitting")
         ask = self.bench.session.view(self.bench.now)["ask"]
         wrong = "next"
         if ask and ask["kind"] == "count":
@@ -98,6 +102,28 @@ class AnyOrder(RuleBasedStateMachine):
         self._say(wrong)
         if keep and self.bench.phase == "confirming":
             self._several("confirmed", REASON, "end note", "confirmed")
+
+    @rule(
+        phrase=st.sampled_from(("next", "done", "yes", "go back", "cancel")),
+        phase=st.sampled_from(("hazard", "waiting")),
+    )
+    def be_impatient(self, phrase: str, phase: str) -> None:
+        self._lead_to_phase(phase)
+        self._several(phrase, "next")
+
+    @rule(phrase=st.sampled_from([phrase for phrase in EVERY_PHRASE if phrase not in ("carry on", "continue")]))
+    def talk_during_a_pause(self, phrase: str) -> None:
+        self._say("pause")
+        if self.bench.phase == "paused":
+            before = self._position()
+            self._say(phrase, clarity=Clarity.PHRASE)
+            assert self._position() == before
+
+    @rule(seconds=st.sampled_from((1.0, 25.0, 60.0)))
+    def hesitate(self, seconds: float) -> None:
+        self._several("skip this", REASON, "end note")
+        self.bench.wait(seconds)
+        self._say("confirmed")
 
     @rule(bolts=st.integers(0, 5), together=st.booleans())
     def one_by_one(self, bolts: int, together: bool) -> None:
@@ -160,6 +186,11 @@ class AnyOrder(RuleBasedStateMachine):
             assert self.bench.answered(), "nothing comes back"
         self._look()
 
+    def _lead_to_phase(self, *phases: str) -> None:
+        for _ in range(12):
+            if self.bench.phase not in phases:
+                self.what_is_right(1)
+
     def _several(self, *texts: str) -> None:
         for text in texts:
             self._say(text)
@@ -201,7 +232,7 @@ class AnyOrder(RuleBasedStateMachine):
 
 
 AnyOrder.TestCase.settings = settings(
-    max_examples=int(os.environ.get("ANY_ORDER_EXAMPLES", "40")),
+    max_examples=int(os.environ.get("ANY_ORDER_EXAMPLES", "120")),
     stateful_step_count=50,
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large],
