@@ -56,8 +56,8 @@ class Word:
 class Heard:
     """One utterance between two silences.
 
-    ``confidence`` is that of the whole utterance, 0 to 1. ``started_at`` and ``ended_at`` are seconds since the epoch of
-    its first and last sound.
+    ``confidence`` is that of the whole utterance, 0 to 1. ``started_at`` and ``ended_at`` are seconds since the epoch
+    of its first and last sound.
     """
 
     text: str
@@ -125,8 +125,10 @@ class ToneKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Record:
-    """A fact for the journal. ``data`` holds JSON values only (text, whole numbers, booleans, null, lists, mappings);
-    decimals travel as text."""
+    """A fact for the journal.
+
+    ``data`` holds JSON values only (text, whole numbers, booleans, null, lists, mappings); decimals travel as text.
+    """
 
     kind: str
     data: Mapping[str, Any] = field(default_factory=dict)

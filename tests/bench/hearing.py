@@ -84,6 +84,10 @@ def meaning(text: str) -> object:
     return text
 
 
+def _head(meant: object) -> object:
+    return meant[:1] if isinstance(meant, tuple) else None
+
+
 @dataclass
 class Score:
     """What one voice came to."""
@@ -91,6 +95,8 @@ class Score:
     said: int = 0
     heard: int = 0
     wrong: int = 0
+    misnumbered: int = 0
+    """Of the wrong: the right phrase with a wrong number (thirty for thirteen), which is read back before it counts."""
     chatter: int = 0
     taken: int = 0
     waits: list[float] = field(default_factory=list)
@@ -142,7 +148,10 @@ def measure(recogniser: Recogniser, person: Person, ratio_db: float | None, ever
         score.said += 1
         right = [t for t, heard in phrases if meaning(heard.text) == meaning(text)]
         score.heard += bool(right)
-        score.wrong += len(phrases) > len(right)
+        mistakes = [h for _, h in phrases if meaning(h.text) != meaning(text)]
+        score.wrong += bool(mistakes)
+        said = meaning(text)
+        score.misnumbered += any(isinstance(said, tuple) and said[:1] == _head(meaning(h.text)) for h in mistakes)
         if right:
             score.waits.append(right[0] - began - LEAD_S - speech.size / RATE)
         else:
@@ -178,9 +187,9 @@ def main() -> None:
     print(f"{platform.machine()}, Python {platform.python_version()}")
     missed: Counter[str] = Counter()
     total, runs = Score(), 0
-    row = "{:<22} {:>9} {:>11} {:>7} {:>6} {:>9} {:>11} {:>8}"
-    print(row.format("voice", "room", "heard", "", "wrong", "chatter", "end->heard", "CPU"))
-    print(row.format("", "", "", "", "", "taken", "median", "of time"))
+    row = "{:<22} {:>9} {:>11} {:>7} {:>6} {:>9} {:>9} {:>11} {:>8}"
+    print(row.format("voice", "room", "heard", "", "wrong", "of those", "chatter", "end->heard", "CPU"))
+    print(row.format("", "", "", "", "", "numbers", "taken", "median", "of time"))
     for person in (p for p in PEOPLE if p.is_here and given.people in p.name):
         for ratio in (None, given.ratio):
             recogniser: Recogniser = VoskRecogniser(given.model) if given.model else PocketsphinxRecogniser()
@@ -199,6 +208,7 @@ def main() -> None:
                     f"{score.heard}/{score.said}",
                     f"{score.heard / score.said:.0%}",
                     score.wrong,
+                    score.misnumbered,
                     f"{score.taken}/{score.chatter}",
                     wait,
                     f"{spent / length:.0%}",
@@ -207,7 +217,7 @@ def main() -> None:
             )
             missed.update(score.missed)
             runs += 1
-            for name in ("said", "heard", "wrong", "chatter", "taken"):
+            for name in ("said", "heard", "wrong", "of those", "chatter", "taken"):
                 setattr(total, name, getattr(total, name) + getattr(score, name))
     print(f"All: {total.heard / total.said:.1%} heard, {total.wrong / total.said:.1%} wrong, "
           f"{total.taken / total.chatter:.1%} of chatter taken.")  # fmt: skip

@@ -37,7 +37,9 @@ def rehearse(procedure: str, talk: str, home: Path, *options: str) -> Rehearsed:
     )  # fmt: skip
     assert "Traceback" not in run.stderr, run.stderr
     journal = home / "journal.sqlite"
-    job = run.stdout.rsplit("Job ", 1)[-1].split()[0] if "Job " in run.stdout else run.stdout.split("job ")[-1].split()[0]
+    job = (
+        run.stdout.rsplit("Job ", 1)[-1].split()[0] if "Job " in run.stdout else run.stdout.split("job ")[-1].split()[0]
+    )
     return Rehearsed(run.returncode, run.stdout + run.stderr, independent.check(journal, job), spoken)
 
 
