@@ -31,7 +31,7 @@ def recogniser(request: pytest.FixtureRequest) -> Recogniser:
     if request.param == "pocketsphinx":
         return PocketsphinxRecogniser()
     if not MODELS:
-        pytest.skip("no Vosk model directory in models/: train one with models/recipe")
+        pytest.skip("no Vosk model directory in models/ (none ships yet)")
     return VoskRecogniser(MODELS[0])
 
 

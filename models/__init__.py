@@ -1,0 +1,1 @@
+"""The project's own acoustic model and the recipe that makes it."""

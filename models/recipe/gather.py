@@ -1,0 +1,248 @@
+"""Stage 1: bring human recordings, noise and synthetic speech into one folder of parts (see ``blocks``).
+
+Parts: ``train-human``, ``dev-human``, ``test-human``, ``train-noise``, ``test-noise``, ``train-synthetic``,
+``dev-synthetic``, ``test-synthetic``. *Dev* is for choosing settings, *test* only for measuring. Human speech is split
+by speaker, noise by recording, synthetic speech by voice.
+"""
+
+from __future__ import annotations
+
+import csv
+import functools
+import hashlib
+import json
+import multiprocessing
+import random
+import re
+from collections.abc import Iterator
+from dataclasses import asdict, dataclass
+from pathlib import Path
+
+import num2words
+import numpy as np
+import soundfile
+import soxr
+
+from assistant.events import SlotKind
+from assistant.fastening.numbers import number_vocabulary
+from models.recipe import lexicon
+from models.recipe.blocks import RATE, Audio, PartWriter
+from models.recipe.voices import HELD_OUT, Voice, draw_voice, render
+
+SPLIT_BY_SPEAKER = frozenset({"gsc_9words", "fsdd", "librispeech_part", "speechocean762"})
+LONGEST_S = 30.0
+_DEV_VARIANTS = ("f4", "m7", "Andrea", "linda", "quincy")
+"""espeak-ng variants that training does not hear; settings are chosen on them and on flite's ``kal16``."""
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """How much synthetic speech to make: clips of each command, of each near word, of each other word, and sentences."""
+
+    command: int = 110
+    near: int = 10
+    everyday: int = 5
+    everyday_words: int = 4500
+    numbers: int = 5000
+    sentences: int = 2400
+    letter: int = 40
+    held_out: int = 450
+
+    def scaled(self, factor: float) -> Amount:
+        """Return the same mixture, ``factor`` times as much (at least one of each)."""
+        return Amount(*(max(1, round(getattr(self, name) * factor)) for name in self.__slots__))
+
+
+@dataclass(frozen=True, slots=True)
+class _Job:
+    voice: Voice
+    texts: tuple[str, ...]
+    source: str
+
+
+def gather_human(data: Path, out: Path, limit: int | None = None, processes: int = 1) -> dict[str, int]:
+    """Pack the recordings listed in ``data``/manifest.tsv into parts in ``out``; return clips per part.
+
+    The manifest has a heading line and the columns kind (speech or noise), set, path, label, speaker, seconds, extra.
+    Recordings without a transcript that we can spell are kept without one: they serve as talk in the background.
+    ``limit`` takes that many recordings of each set at most.
+
+    Raises:
+        ValueError: the manifest lacks a column.
+        soundfile.LibsndfileError: a recording is missing or broken; the message names it.
+    """
+    out.mkdir(parents=True, exist_ok=True)
+    rows = _manifest(data / "manifest.tsv", limit)
+    writers = {part: PartWriter(out, part) for part in
+               ("train-human", "dev-human", "test-human", "train-noise", "test-noise")}  # fmt: skip
+    known = lexicon.training_words()
+    with multiprocessing.Pool(processes) as pool:
+        for row, audio in zip(rows, pool.imap(_read, [data / row["path"] for row in rows], chunksize=32), strict=True):
+            source, text = row["set"], spoken_text(row["label"])
+            if row["kind"] == "noise":
+                part = "test-noise" if _tenth(Path(row["path"]).stem) == 0 else "train-noise"
+                text = row["label"]
+            else:
+                fold = _tenth(row["speaker"]) if source in SPLIT_BY_SPEAKER else None
+                part = {0: "test-human", 1: "dev-human"}.get(fold, "train-human")
+                text = text if all(word in known for word in text.split()) else ""
+            writers[part].add(audio, text, row["speaker"], source)
+    return {part: writer.close() for part, writer in writers.items()}
+
+
+def _manifest(path: Path, limit: int | None) -> list[dict[str, str]]:
+    """Return the rows of a manifest that are used: not too long, ``limit`` of each set at most."""
+    taken: dict[str, int] = {}
+    rows = []
+    with path.open(encoding="utf-8", newline="") as opened:
+        reader = csv.DictReader(opened, delimiter="\t", quoting=csv.QUOTE_NONE)
+        missing = {"kind", "set", "path", "label", "speaker", "seconds"} - set(reader.fieldnames or ())
+        if missing:
+            raise ValueError(f"{path} lacks the columns {', '.join(sorted(missing))}.")
+        for row in reader:
+            taken[row["set"]] = taken.get(row["set"], 0) + 1
+            fits = row["kind"] == "noise" or float(row["seconds"]) <= LONGEST_S
+            if fits and (limit is None or taken[row["set"]] <= limit):
+                rows.append(row)
+    return rows
+
+
+def spoken_text(label: str) -> str:
+    """Return a transcript as words: lower case, numbers spelled out, no punctuation; [labels] give nothing."""
+    if label.startswith("["):
+        return ""
+    text = re.sub(r"\d+(\.\d+)?", lambda found: f" {num2words.num2words(found.group())} ", label.lower())
+    return " ".join(re.sub(r"[^a-z' ]", " ", text).split())
+
+
+def plan_synthetic(out: Path, amount: Amount, seed: int) -> dict[str, int]:
+    """Write what each synthetic voice shall say to ``out``/<part>.plan.jsonl; return jobs per part."""
+    out.mkdir(parents=True, exist_ok=True)
+    rng = random.Random(seed)
+    plans = {"test-synthetic": _test_jobs(amount, rng), "dev-synthetic": _dev_jobs(amount, rng),
+             "train-synthetic": _train_jobs(amount, rng)}  # fmt: skip
+    for part, jobs in plans.items():
+        (out / f"{part}.plan.jsonl").write_text("".join(json.dumps(asdict(job)) + "\n" for job in jobs), "utf-8")
+    return {part: len(jobs) for part, jobs in plans.items()}
+
+
+def speak(out: Path, part: str, processes: int = 1) -> int:
+    """Make the synthetic speech of the plan ``out``/<part>.plan.jsonl; return the number of clips."""
+    lines = (out / f"{part}.plan.jsonl").read_text("utf-8").splitlines()
+    jobs = [_Job(Voice(**job["voice"]), tuple(job["texts"]), job["source"]) for job in map(json.loads, lines)]
+    writer = PartWriter(out, part)
+    with multiprocessing.get_context("spawn").Pool(processes) as pool:
+        for job, clips in pool.imap(_perform, jobs, chunksize=16):
+            for text, audio in zip(job.texts, clips, strict=True):
+                if len(audio) > RATE // 8:
+                    writer.add(audio, text, job.voice.speaker, job.source, job.voice.accent)
+    return writer.close()
+
+
+def _perform(job: _Job) -> tuple[_Job, list[Audio]]:
+    return job, render(job.voice, list(job.texts))
+
+
+def _number_phrase(rng: random.Random) -> str:
+    """Return a phrase with a number in it, or a number alone, as it would be said."""
+    prefix, kind = rng.choice(list(lexicon.slot_prefixes().items()))
+    whole = rng.choice((rng.randint(0, 20), rng.randint(0, 99), rng.randint(0, 999)))
+    if kind is SlotKind.WHOLE or rng.random() < 0.3:
+        words = num2words.num2words(whole if kind is SlotKind.DECIMAL else whole % 100)
+    else:
+        decimals = " ".join(num2words.num2words(rng.randint(0, 9)) for _ in range(rng.choice((1, 1, 2))))
+        words = f"{num2words.num2words(whole)} point {decimals}"
+    words = words.replace("-", " ").replace(",", "")
+    if rng.random() < 0.5:
+        words = words.replace(" and ", " ")
+    return words if rng.random() < 0.2 else f"{prefix} {words}"
+
+
+@functools.cache
+def near_command_words() -> list[str]:
+    """Return common words that sound almost like a command of one word, and are no word of a command."""
+    pool = [*lexicon.everyday_words(12_000), *lexicon.trade_words()]
+    ours = lexicon.command_words()
+    singles = [phrase for phrase in lexicon.command_phrases() if " " not in phrase]
+    return sorted({near for single in singles for near in lexicon.near_words(single, pool)} - ours)
+
+
+def _train_jobs(amount: Amount, rng: random.Random) -> list[_Job]:
+    """List what training voices say, in an order that mixes everything."""
+    texts: list[tuple[str, str]] = []
+    for phrase in lexicon.command_phrases():
+        texts += [(phrase, "synthetic-command")] * amount.command
+    for word in sorted({word for kind in SlotKind for word in number_vocabulary(kind)}):
+        texts += [(word, "synthetic-number")] * amount.letter
+    texts += [(_number_phrase(rng), "synthetic-number") for _ in range(amount.numbers)]
+    for letter in lexicon.LETTERS[1:]:
+        texts += [(letter, "synthetic-company")] * amount.letter
+    for word in near_command_words():
+        texts += [(word, "synthetic-company")] * amount.near
+    ours = lexicon.command_words()
+    plain = [*lexicon.everyday_words(amount.everyday_words), *lexicon.trade_words()]
+    for word in plain:
+        if word not in ours:
+            texts += [(word, "synthetic-company")] * amount.everyday
+    trade = lexicon.trade_words()
+    for _ in range(amount.sentences):
+        words = [rng.choice(plain[:1500] if rng.random() < 0.6 else trade) for _ in range(rng.randint(2, 6))]
+        texts.append((" ".join(words), "synthetic-company"))
+    rng.shuffle(texts)
+    jobs = []
+    for text, source in texts:
+        # Letters and single sounds come out wrong from flite; the neural voice is the most like a person.
+        family = rng.choices(("espeak", "hibari", "flite"), (5, 3.5, 0.9 if len(text) > 2 else 0))[0]
+        voice = draw_voice(family, rng)
+        while voice.name.split("+")[-1] in (*_DEV_VARIANTS, "kal16"):
+            voice = draw_voice(family, rng)
+        jobs.append(_Job(voice, (text,), source))
+    return jobs
+
+
+def _dev_jobs(amount: Amount, rng: random.Random) -> list[_Job]:
+    voices = [Voice("espeak", f"{accent}+{variant}") for accent in ("gmw/en-US", "gmw/en") for variant in _DEV_VARIANTS]
+    return _spoken_by([*voices, Voice("flite", "kal16"), Voice("flite", "kal16", pace=1.15)], amount.held_out, rng)
+
+
+def _test_jobs(amount: Amount, rng: random.Random) -> list[_Job]:
+    return _spoken_by(list(HELD_OUT), amount.held_out, rng)
+
+
+def _spoken_by(voices: list[Voice], count: int, rng: random.Random) -> list[_Job]:
+    """Let ``voices`` say ``count`` commands (each at least once, if there is room), a third as many number phrases,
+    and ``count`` words that are no command, half of them near ones.
+    """
+    commands = lexicon.command_phrases() * (count // len(lexicon.command_phrases()) + 1)
+    near, ours = near_command_words(), lexicon.command_words()
+    others = [word for word in lexicon.everyday_words(6000) if word not in ours]
+    texts = [(text, "synthetic-command") for text in commands[:count]]
+    texts += [(_number_phrase(rng), "synthetic-number") for _ in range(count // 3)]
+    texts += [(rng.choice(near), "synthetic-near") for _ in range(count // 2)]
+    texts += [(rng.choice(others), "synthetic-other") for _ in range(count - count // 2)]
+    return list(_dealt(voices, texts))
+
+
+def _dealt(voices: list[Voice], texts: list[tuple[str, str]]) -> Iterator[_Job]:
+    """Deal the texts to the voices; festival gets its share in one job for each source."""
+    for place, voice in enumerate(voices):
+        share = texts[place :: len(voices)]
+        if voice.family != "festival":
+            yield from (_Job(voice, (text,), source) for text, source in share)
+            continue
+        for source in dict.fromkeys(source for _, source in share):
+            yield _Job(voice, tuple(text for text, of in share if of == source), source)
+
+
+def _read(path: Path) -> Audio:
+    """Return a recording as 16 kHz mono samples, shape (n,)."""
+    audio, rate = soundfile.read(path, dtype="float32", always_2d=True)
+    mono = audio.mean(1)
+    if rate != RATE:
+        mono = soxr.resample(mono, rate, RATE)
+    return np.rint(np.clip(mono, -1, 1) * 32_767).astype(np.int16)
+
+
+def _tenth(name: str) -> int:
+    """Return a number from 0 to 9 that depends on ``name`` alone."""
+    return hashlib.sha256(name.encode()).digest()[0] % 10

@@ -1,0 +1,155 @@
+"""Stage 3: train the net by LF-MMI on augmented speech, with a fixed number of steps and fixed seeds."""
+
+from __future__ import annotations
+
+import json
+import math
+import time
+from dataclasses import dataclass
+from pathlib import Path
+
+import torch
+from torch import Tensor, nn
+
+from models.recipe.augment import Conditions
+from models.recipe.batches import Batches
+from models.recipe.lexicon import Lexicon
+from models.recipe.lfmmi import Denominator, Numerator, Outcome, objective
+from models.recipe.net import Net, Size
+
+WARM_UP = 400
+"""Steps until the learning rate has risen to its full value."""
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """How long and how fast to train. ``frames`` is the number of output frames in a batch."""
+
+    steps: int = 11_500
+    frames: int = 24_000
+    rate: float = 1e-3
+    score_decay: float = 5e-5
+    weight_decay: float = 0.02
+    average: float = 0.999
+    seed: int = 1
+    seconds_at_most: float = math.inf
+    """Where the machine is lent for a time only: steps that would not fit are given up after the first 300."""
+
+
+class Objective:
+    """The objective, as one CUDA graph for each bucket where there is a GPU: thousands of small launches become one."""
+
+    def __init__(self, denominator: Denominator) -> None:
+        self._denominator = denominator
+        self._recorded: dict[int, tuple[torch.cuda.CUDAGraph, Tensor, Numerator, Outcome]] = {}
+
+    def __call__(self, bucket: int, scores: Tensor, numerator: Numerator) -> Outcome:
+        """Return the objective of ``scores``; all batches of one ``bucket`` have the same shape."""
+        if not scores.is_cuda:
+            return objective(scores, numerator, self._denominator)
+        if bucket not in self._recorded:
+            self._recorded[bucket] = self._record(scores, numerator)
+        graph, scores_in, numerator_in, outcome = self._recorded[bucket]
+        scores_in.copy_(scores)
+        for target, column in zip(numerator_in, numerator, strict=True):
+            target.copy_(column)
+        graph.replay()
+        return outcome
+
+    def _record(self, scores: Tensor, numerator: Numerator) -> tuple[torch.cuda.CUDAGraph, Tensor, Numerator, Outcome]:
+        scores_in, numerator_in = scores.clone(), Numerator(*(column.clone() for column in numerator))
+        stream = torch.cuda.Stream()
+        stream.wait_stream(torch.cuda.current_stream())
+        with torch.cuda.stream(stream):
+            objective(scores_in, numerator_in, self._denominator)
+        torch.cuda.current_stream().wait_stream(stream)
+        graph = torch.cuda.CUDAGraph()
+        with torch.cuda.graph(graph):
+            outcome = objective(scores_in, numerator_in, self._denominator)
+        return graph, scores_in, numerator_in, outcome
+
+
+class Average:
+    """A running mean of the weights, which is what gets saved: steadier than the weights of any single step."""
+
+    def __init__(self, net: Net, most: float) -> None:
+        self._net, self._most = net, most
+        self._names = [name for name, value in net.state_dict().items() if value.is_floating_point()]
+        self._mean = {name: net.state_dict()[name].clone() for name in self._names}
+
+    @torch.no_grad()
+    def update(self, step: int) -> None:
+        """Move the mean towards the present weights; ``step`` counts from 1."""
+        keep = min(self._most, 1 - 4.0 / (step + 8))
+        present = self._net.state_dict()
+        torch._foreach_lerp_(list(self._mean.values()), [present[name] for name in self._names], 1 - keep)
+
+    def save(self, path: Path) -> None:
+        """Write the mean, large tables in 16 bits."""
+        saved = self._net.checkpoint()
+        weights = {
+            name: (mean.half() if mean.numel() > 5000 else mean.float()).cpu() for name, mean in self._mean.items()
+        }
+        partial = path.with_suffix(".part")
+        torch.save({"size": saved["size"], "weights": weights}, partial)
+        partial.replace(path)
+
+
+def train(parts: Path, words: Lexicon, out: Path, plan: Plan, size: Size | None = None) -> Path:
+    """Train on the parts in ``parts``; write checkpoints and ``train.jsonl`` to ``out``; return the last checkpoint."""
+    out.mkdir(parents=True, exist_ok=True)
+    device = "cuda" if torch.cuda.is_available() else "cpu"
+    torch.manual_seed(plan.seed)
+    torch.backends.cuda.matmul.allow_tf32 = torch.backends.cudnn.allow_tf32 = True
+    torch.backends.cudnn.benchmark = True
+    batches = Batches(parts, words, device, plan.frames, plan.seed, Conditions())
+    net = Net(size).to(device)
+    with torch.no_grad():
+        seen = torch.cat([batches.draw()[1].reshape(-1, 40) for _ in range(6)])
+        net.feature_mean.copy_(seen.mean(0))
+        net.feature_deviation.copy_(seen.std(0))
+    pair_weights = [net.of_state, net.of_left]
+    others = [weight for weight in net.parameters() if all(weight is not pair for pair in pair_weights)]
+    optimiser = torch.optim.AdamW(
+        [{"params": others, "weight_decay": plan.weight_decay},
+         {"params": pair_weights, "weight_decay": 5 * plan.weight_decay}],
+        lr=plan.rate, betas=(0.9, 0.98), fused=device == "cuda",
+    )  # fmt: skip
+    average, measure = Average(net, plan.average), Objective(Denominator.of(batches.pairs, device))
+    steps, begun = plan.steps, time.monotonic()
+    warm = begun
+    net.train()
+    with (out / "train.jsonl").open("w", encoding="utf-8", buffering=1) as log:
+        log.write(json.dumps({"buckets": [(b.frames, b.batch, len(b.clips)) for b in batches.buckets],
+                              "weights": sum(weight.numel() for weight in net.parameters())}) + "\n")  # fmt: skip
+        step = 0
+        while step < steps:
+            rate = plan.rate * min(1, (step + 1) / WARM_UP) * (0.5 * (1 + math.cos(math.pi * step / steps)) + 0.003)
+            for group in optimiser.param_groups:
+                group["lr"] = rate
+            bucket, features, numerator = batches.draw()
+            scores = net(features)
+            with torch.no_grad():
+                outcome = measure(bucket, scores.detach(), numerator)
+                frames = scores.shape[0] * scores.shape[1]
+                slope = (plan.score_decay * scores.detach() - outcome.gradient) / frames
+            optimiser.zero_grad(set_to_none=True)
+            scores.backward(slope)
+            nn.utils.clip_grad_norm_(net.parameters(), 1.0)
+            optimiser.step()
+            step += 1
+            average.update(step)
+            if step == 100:
+                warm = time.monotonic()
+            if step == 300 and plan.seconds_at_most < math.inf:
+                left, each = plan.seconds_at_most - (time.monotonic() - begun), (time.monotonic() - warm) / 200
+                steps = min(steps, step + int(left / each))
+            if step % 100 == 0 or step < 5 or step == steps:
+                value = ((outcome.numerator - outcome.denominator) * outcome.fits).sum() / frames
+                log.write(json.dumps({"step": step, "of": steps, "seconds": round(time.monotonic() - begun, 1),
+                                      "objective": round(float(value), 5), "rate": rate,
+                                      "fits": float(outcome.fits.float().mean())}) + "\n")  # fmt: skip
+            if step % 1000 == 0:
+                average.save(out / "checkpoint.pt")
+    average.save(out / "final.pt")
+    return out / "final.pt"

@@ -1,0 +1,1 @@
+"""The recipe of the acoustic model, and the model that ships."""
