@@ -90,10 +90,14 @@ class Assistant:
         return len(self.texts("said")) > answers or refused
 
     def until_silent(self, seconds: float = 0.5) -> None:
-        """Wait until it has spoken and then been silent for so long."""
+        """Wait until it has spoken and then been silent for so long; after its last sentence it may end instead."""
         last = self.lines[-1].at
-        self.until(lambda: loud(self._recording.so_far()[last:]), "a sound")
-        self.until(lambda: not loud(self._recording.so_far()[-round(seconds * RECORD_HZ) :]), "silence")
+        self.until(lambda: loud(self._recording.so_far()[last:]) or self._has_ended(), "a sound")
+        quiet = round(seconds * RECORD_HZ)
+        self.until(lambda: not loud(self._recording.so_far()[-quiet:]) or self._has_ended(), "silence")
+
+    def _has_ended(self) -> bool:
+        return self.process.poll() is not None and any("is closed" in text for text in self.texts("note"))
 
     def end(self, number: signal.Signals | None = None) -> int:
         """Send the signal ``number``, if any, and return the exit code."""
