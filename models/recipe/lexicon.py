@@ -18,7 +18,21 @@ WORDS = Path(__file__).parent / "words"
 LETTERS: tuple[str, ...] = tuple("abcdefghijklmnopqrstuvwxyz")
 _VOWELS = frozenset(["AA", "AE", "AH", "AO", "AW", "AY", "EH", "ER", "EY", "IH", "IY", "OW", "OY", "UH", "UW"])
 _SPOKEN_ONLY_BY_ADULTS = frozenset(
-    ["fuck", "fucking", "fucked", "fucker", "shit", "bitch", "cunt", "nigger", "nigga", "faggot", "dick", "cock", "pussy"]
+    [
+        "fuck",
+        "fucking",
+        "fucked",
+        "fucker",
+        "shit",
+        "bitch",
+        "cunt",
+        "nigger",
+        "nigga",
+        "faggot",
+        "dick",
+        "cock",
+        "pussy",
+    ]
 )
 
 Pronunciation = tuple[str, ...]
