@@ -25,7 +25,20 @@ def main() -> None:
     train.add_argument("--frames", type=int, default=24_000, help="output frames in a batch")
     train.add_argument("--seconds-at-most", type=float, default=float("inf"))
     train.add_argument("--tiny", action="store_true", help="a small net, for a trial")
-    for stage in (human, plan, speak, train):
+    model = stages.add_parser("model", help="export a checkpoint and build the graph: a whole model directory")
+    model.add_argument("checkpoint", type=Path)
+    model.add_argument("folder", type=Path, help="the model directory to write")
+    model.add_argument("--bits", type=int, choices=[8, 16, 32], default=16)
+    model.add_argument("--everyday", type=int, default=5000, help="common words besides our own")
+    measure = stages.add_parser("measure", help="listen to held-out recordings in quiet and noise, print a table")
+    measure.add_argument("model", type=Path)
+    measure.add_argument("--split", choices=["dev", "test"], default="test")
+    measure.add_argument("--snr", default="99,20,10,5,0", help="signal-to-noise ratios in dB; 99 is quiet")
+    measure.add_argument("--most", type=int, default=1000, help="recordings of each test at most")
+    measure.add_argument("--limit", type=float, default=0.6, help="least confidence of an accepted phrase")
+    measure.add_argument("--rows", type=Path, help="file for what was heard, one line each")
+    measure.add_argument("--processes", type=int, default=1)
+    for stage in (human, plan, speak, train, model, measure):
         stage.add_argument("--parts", type=Path, required=True, help="folder of the parts")
     for stage in (human, speak):
         stage.add_argument("--processes", type=int, default=1)
@@ -48,6 +61,21 @@ def main() -> None:
         wanted = training.Plan(options.steps, options.frames, seconds_at_most=options.seconds_at_most)
         size = net.Size(64, 96, 32, 3, 64) if options.tiny else None
         print(training.train(options.parts, training_words(), options.out, wanted, size))
+    elif options.stage == "model":
+        from models.recipe.package import package
+
+        package(options.checkpoint, options.parts, options.folder, options.bits, options.everyday)
+    elif options.stage == "measure":
+        from models.recipe import measure as measuring
+
+        snrs = [int(value) for value in options.snr.split(",")]
+        trials = measuring.collect(options.parts, options.split, snrs, options.most)
+        rows = measuring.listen(options.model, trials, options.processes)
+        if options.rows:
+            measuring.write_rows(rows, options.rows)
+        for line in measuring.table(rows, options.limit):
+            print(" ".join(f"{name} {value}" for name, value in line.items() if value is not None))
+        print(f"real-time factor {sum(row.spent_s for row in rows) / sum(row.speech_s for row in rows):.3f}")
 
 
 if __name__ == "__main__":

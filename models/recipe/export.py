@@ -29,9 +29,9 @@ DITHER = 1.0
 class Search:
     """How widely the engine searches. A wide lattice makes a free phone loop explode: 2 is enough for phrases."""
 
-    beam: float = 11.0
+    beam: float = 9.0
     lattice_beam: float = 2.0
-    max_active: int = 3000
+    max_active: int = 2000
     min_active: int = 200
 
 

@@ -40,8 +40,8 @@ class Costs:
     """
 
     word: float = 0.5
-    unknown: float = 0.0
-    unknown_phone: float = 0.0
+    unknown: float = -3.0
+    unknown_phone: float = -0.75
     noise: float = 3.0
     silence: float = 0.5
 

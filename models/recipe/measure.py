@@ -77,7 +77,8 @@ def collect(parts: Path, split: str, snrs: Sequence[int], limit: int, seed: int 
     for clip, audio in read_clips(parts, f"{split}-synthetic"):
         name = {"synthetic-command": "commands", "synthetic-number": "numbers",
                 "synthetic-near": "near words", "synthetic-other": "other words"}[clip.source]  # fmt: skip
-        clips.setdefault(name, []).append((clip.text, audio))
+        if name != "commands" or clip.text in command_phrases():
+            clips.setdefault(name, []).append((clip.text, audio))
     trials = []
     for name, found in sorted(clips.items()):
         chosen = rng.permutation(len(found))[:limit] if name != "running speech" else range(len(found))

@@ -1,0 +1,34 @@
+"""Stages 4 and 5 together: a checkpoint becomes a whole model directory with checksums."""
+
+from __future__ import annotations
+
+import hashlib
+from pathlib import Path
+
+from models.recipe.blocks import read_index
+from models.recipe.export import export
+from models.recipe.graph import Costs, build_graph, phone_pairs_of
+from models.recipe.lexicon import shipped_lexicon, training_words
+from models.recipe.net import load_net
+
+CHECKSUMS = "SHA256SUMS"
+
+
+def package(checkpoint: Path, parts: Path, folder: Path, bits: int = 16, everyday: int = 5000) -> None:
+    """Write the model directory ``folder`` from a checkpoint; the texts of training say how likely phones follow."""
+    words = training_words()
+    said = (
+        words[word][0] for clip in read_index(parts, ("train-human", "train-synthetic")) for word in clip.text.split()
+    )
+    export(load_net(str(checkpoint)), folder, bits)
+    build_graph(shipped_lexicon(everyday), phone_pairs_of((way, 1.0) for way in said), folder, Costs())
+    write_checksums(folder)
+
+
+def write_checksums(folder: Path) -> None:
+    """Write SHA256SUMS as ``sha256sum`` would, so that the assistant can tell a damaged copy."""
+    files = sorted(path for path in folder.rglob("*") if path.is_file() and path.name not in {CHECKSUMS, "README.md"})
+    lines = [
+        f"{hashlib.sha256(path.read_bytes()).hexdigest()}  {path.relative_to(folder).as_posix()}\n" for path in files
+    ]
+    (folder / CHECKSUMS).write_text("".join(lines), "utf-8")
