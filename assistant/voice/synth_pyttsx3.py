@@ -113,6 +113,10 @@ def _start_engine() -> tuple[Any, list[Exception]]:
     vars(sys.modules["pyttsx3.drivers.espeak"])["print"] = lambda *_args, **_names: None
     broken: list[Exception] = []
     engine.connect("error", lambda exception, **_more: broken.append(exception))
+    # A new engine counts as busy until its first loop, and would carry out all that it was told before only then, the
+    # loop's own "stop" among it: that could throw away the voice, the rate or the sentence. So it is freed first.
+    engine.proxy.setBusy(False)
+    sys.modules["pyttsx3.drivers._espeak"].Synchronize()
     return engine, broken
 
 
