@@ -153,7 +153,7 @@ def open_job(
         "version": __version__,
         **facts,
     }
-    effects = session.open(now, opened)
+    effects = session.open(now, {key: _as_text(value) for key, value in opened.items()})
     records, rest = _parted(effects)
     job = journal.create(records, round(now * 1000))
     return OpenJob(job, session, rest, _rebuilder(job, limits, settings))
@@ -226,6 +226,11 @@ def _procedure(reading: Reading) -> Procedure:
     if reading.procedure is None:
         raise ValueError("a reading with errors has no procedure")
     return reading.procedure
+
+
+def _as_text(value: Any) -> Any:
+    """Return a text as UTF-8 can keep it; a command line may hold bytes that are none, each becomes a question mark."""
+    return value.encode("utf-8", "replace").decode("utf-8") if isinstance(value, str) else value
 
 
 def _parted(effects: Sequence[Effect]) -> tuple[list[Record], list[Effect]]:

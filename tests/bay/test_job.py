@@ -1,0 +1,23 @@
+"""What the command line hands to the journal."""
+
+import os
+import subprocess
+import sys
+
+import numpy as np
+import soundfile
+
+from tests.journal import independent
+
+
+def test_an_asset_that_is_no_text_is_kept_as_far_as_it_is(tmp_path):
+    talk = tmp_path / "quiet.wav"
+    soundfile.write(talk, np.random.default_rng(1).normal(0, 0.001, 8000), 16_000)
+    run = subprocess.run(
+        [sys.executable, "-m", "assistant", "rehearse", "tests/good/bench-check.yaml", "--hear", talk,
+         "--asset", b"rig \xff two"],
+        env=os.environ | {"ASSISTANT_HOME": str(tmp_path)}, capture_output=True, text=True,
+    )  # fmt: skip
+    assert (run.returncode, run.stderr) == (3, "")
+    job = run.stdout.rsplit("assistant resume ", 1)[1].strip()
+    assert independent.check(tmp_path / "journal.sqlite", job)[0][2]["asset"] == "rig ? two"
