@@ -40,10 +40,6 @@ class Renderer:
         self._kept: OrderedDict[tuple[str, int], Samples] = OrderedDict()
         self._kept_size = 0
 
-    def knows(self, sentence: str, rate: int) -> bool:
-        """Return whether ``sentence`` at ``rate`` words per minute is remembered."""
-        return (sentence, rate) in self._kept
-
     def render(self, sentence: str, rate: int) -> Samples:
         """Return ``sentence`` at ``rate`` words per minute, shape (n,).
 

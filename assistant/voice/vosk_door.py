@@ -111,7 +111,6 @@ class VoskRecogniser:
             ) from error
         self._known: OrderedDict[Grammar, vosk.KaldiRecognizer] = OrderedDict()
         self._free: vosk.KaldiRecognizer | None = None
-        self._taken = bytearray()
         self.set_grammar(Grammar(()))
 
     def set_grammar(self, grammar: Grammar) -> None:
