@@ -1,0 +1,27 @@
+"""The options that several commands share."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+ProcedureFile = Annotated[Path, typer.Argument(metavar="PROCEDURE", help="The procedure, a YAML file.")]
+JobName = Annotated[str, typer.Argument(metavar="[JOB]", help='The job\'s name, its beginning, or "last".')]
+Asset = Annotated[str, typer.Option(help="What is worked on, in your own words; kept in the journal.")]
+Operator = Annotated[str | None, typer.Option(help="Who does the work; kept in the journal.")]
+Microphone = Annotated[str | None, typer.Option(help="Number or part of the name; see: assistant devices.")]
+Loudspeaker = Annotated[str | None, typer.Option(help="Number or part of the name; see: assistant devices.")]
+Headset = Annotated[
+    bool | None,
+    typer.Option("--headset/--no-headset", help="The microphone cannot hear the loudspeaker: listen while speaking."),
+]
+Model = Annotated[str | None, typer.Option(help="A Vosk model directory, in place of the built-in recogniser.")]
+Voice = Annotated[str | None, typer.Option(help="A voice of the synthesiser.")]
+Rate = Annotated[int | None, typer.Option(help="Words per minute.")]
+Volume = Annotated[int | None, typer.Option(help="Decibels relative to full scale, 0 or less.")]
+Synthesiser = Annotated[str | None, typer.Option(help="pyttsx3, or natural (the extra of that name).")]
+KeepAudio = Annotated[
+    bool | None, typer.Option("--keep-audio", help="Keep a recording of every utterance; said aloud at the start.")
+]
