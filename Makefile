@@ -4,10 +4,10 @@ VENV   := .venv
 BIN    := $(VENV)/bin
 export PYTHONUNBUFFERED := 1
 
-# What the program needs from Debian: the synthesiser's engine, the sound library, and PortAudio's way to PulseAudio.
-RUN_PACKAGES  := python3-venv espeak-ng libespeak-ng1 libportaudio2 libasound2-plugins
-# What the tests need as well: null sinks to play into, voices that are not the assistant's own, and tools that look from outside.
-TEST_PACKAGES := pulseaudio pulseaudio-utils flite strace sqlite3
+# What the program needs from Debian: the synthesiser's engine, the sound library, PortAudio's way to PulseAudio, and what sets pages.
+RUN_PACKAGES  := python3-venv espeak-ng libespeak-ng1 libportaudio2 libasound2-plugins libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fonts-dejavu-core
+# What the tests need as well: null sinks to play into, voices that are not the assistant's own, a browser, and tools that look from outside.
+TEST_PACKAGES := pulseaudio pulseaudio-utils flite strace sqlite3 chromium
 
 PROCEDURE ?= procedures/coolant-pump-cover.yaml
 TALK      ?= audio_fixtures/coolant-pump-cover.flac
