@@ -24,6 +24,8 @@ class Exit(IntEnum):
     """The journal cannot be read or written, or the job is unknown."""
     BUSY = 7
     """Another process works on this job."""
+    OUTPUT = 8
+    """A file that was asked for cannot be written, or would replace another one."""
     INTERRUPTED = 130
     """Stopped by Control-C; the job is kept and still open."""
 
@@ -37,6 +39,7 @@ MEANINGS: dict[Exit, str] = {
     Exit.DEVICE: "a microphone, loudspeaker, synthesiser or recogniser is missing or busy",
     Exit.JOURNAL: "the journal cannot be read or written, or the job is unknown",
     Exit.BUSY: "another process works on this job",
+    Exit.OUTPUT: "a file cannot be written, or is there already",
     Exit.INTERRUPTED: "stopped by Control-C; the job is kept and still open",
 }
 """One clause for each code, printed by ``assistant --help`` and checked against the docs."""
