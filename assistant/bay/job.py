@@ -140,7 +140,7 @@ def open_job(
         JournalFault: it cannot be kept.
     """
     procedure = _procedure(reading)
-    session = Session(procedure, limits=limits, headset=settings.headset)
+    session = Session(procedure, limits=limits)
     opened = {
         "title": procedure.title,
         "procedure_id": procedure.id,
@@ -156,7 +156,7 @@ def open_job(
     effects = session.open(now, {key: _as_text(value) for key, value in opened.items()})
     records, rest = _parted(effects)
     job = journal.create(records, round(now * 1000))
-    return OpenJob(job, session, rest, _rebuilder(job, limits, settings))
+    return OpenJob(job, session, rest, _rebuilder(job, limits))
 
 
 def check_resumable(path: Path, name: str) -> None:
@@ -173,7 +173,7 @@ def check_resumable(path: Path, name: str) -> None:
         journal.close()
 
 
-def resume_job(journal: SqliteJournal, name: str, settings: Settings, limits: Limits, now: float) -> OpenJob:
+def resume_job(journal: SqliteJournal, name: str, limits: Limits, now: float) -> OpenJob:
     """Hold the job ``name`` again and build its session from the journal.
 
     Raises:
@@ -183,7 +183,7 @@ def resume_job(journal: SqliteJournal, name: str, settings: Settings, limits: Li
     job = journal.open_job(name)
     try:
         entries = job.entries()
-        rebuild = _rebuilder(job, limits, settings)
+        rebuild = _rebuilder(job, limits)
         session = rebuild()
         if session.closed:
             raise Refusal(f"Job {job.id} is closed; start a new one with: assistant run PROCEDURE", Exit.JOURNAL)
@@ -197,14 +197,14 @@ def resume_job(journal: SqliteJournal, name: str, settings: Settings, limits: Li
     return OpenJob(job, session, rest, rebuild)
 
 
-def _rebuilder(job: JobHandle, limits: Limits, settings: Settings) -> Callable[[], Session]:
+def _rebuilder(job: JobHandle, limits: Limits) -> Callable[[], Session]:
     def rebuild() -> Session:
-        return rebuild_session(job.entries(), limits, headset=settings.headset)
+        return rebuild_session(job.entries(), limits)
 
     return rebuild
 
 
-def rebuild_session(entries: Sequence[Entry], limits: Limits, *, headset: bool = False) -> Session:
+def rebuild_session(entries: Sequence[Entry], limits: Limits) -> Session:
     """Return the session that ``entries`` lead to.
 
     Raises:
@@ -217,7 +217,7 @@ def rebuild_session(entries: Sequence[Entry], limits: Limits, *, headset: bool =
             f"The procedure of this job is no longer accepted ({reading.findings[0].text}); nothing is lost: read the "
             "job with assistant show, or use the version that wrote it."
         )
-    session = Session(reading.procedure, limits=limits, headset=headset)
+    session = Session(reading.procedure, limits=limits)
     replay(entries, session, INPUT_KINDS)
     return session
 

@@ -70,8 +70,8 @@ def run_live(procedure: Path, *, asset: str, options: Mapping[str, Any]) -> Exit
 def resume_live(job: str, *, options: Mapping[str, Any]) -> Exit:
     """Go on with ``job`` and stay until it is closed, or stopped by Control-C."""
 
-    def opener(journal: SqliteJournal, settings: Settings, limits: Limits, now: float) -> OpenJob:
-        return resume_job(journal, job, settings, limits, now)
+    def opener(journal: SqliteJournal, _settings: Settings, limits: Limits, now: float) -> OpenJob:
+        return resume_job(journal, job, limits, now)
 
     def work() -> Exit:
         settings = settings_for(options)

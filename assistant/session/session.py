@@ -37,15 +37,13 @@ class Session:
     Its state follows from its inputs and their times alone, so :meth:`replay` of a journal builds it again.
     """
 
-    def __init__(self, procedure: Procedure, *, limits: Limits = Limits(), headset: bool = False) -> None:  # noqa: B008
+    def __init__(self, procedure: Procedure, *, limits: Limits = Limits()) -> None:  # noqa: B008
         """Begin at the start of ``procedure``.
 
-        ``limits`` are the least confidences (0 to 1), by weight of a phrase. ``headset`` says that the mechanic can be
-        heard while the assistant speaks; a display may tell that.
+        ``limits`` are the least confidences (0 to 1), by weight of a phrase.
         """
         self._engine = Engine(procedure)
         self._limits = limits
-        self._headset = headset
 
     @property
     def closed(self) -> bool:
@@ -114,7 +112,7 @@ class Session:
         return self._view()
 
     def _view(self) -> Mapping[str, Any]:
-        return {**view(self._engine), "headset": self._headset}
+        return view(self._engine)
 
     def _state(self) -> str:
         phase = self._engine.phase

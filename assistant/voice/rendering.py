@@ -8,8 +8,9 @@ from collections import OrderedDict
 from assistant.voice.mixer import Clip
 from assistant.voice.ports import Samples, Synthesiser
 
-RATE_LEAST, RATE_MOST = 80, 400
-"""Words per minute, the slowest and the fastest that can be asked for."""
+RATE_LEAST, RATE_MOST = 80, 200
+"""Words per minute, the slowest and the fastest that can be asked for by voice: above 200, words of the usual voice
+begin to sound like others (twelve like two). The settings may ask for more."""
 RATE_STEP = 1.15
 """One step of the rate knob: a change in tempo of 15 % is plainly heard (common practice, no source)."""
 VOLUME_LEAST, VOLUME_MOST = -40.0, 0.0
@@ -68,8 +69,11 @@ class Renderer:
 
 
 def turned_rate(rate: int, steps: int) -> int:
-    """Return the words per minute ``steps`` steps faster (negative: slower) than ``rate``, within the bounds."""
-    return min(RATE_MOST, max(RATE_LEAST, round(rate * RATE_STEP**steps)))
+    """Return the words per minute ``steps`` steps faster (negative: slower) than ``rate``, within the bounds.
+
+    A rate that the settings put above them is not raised further.
+    """
+    return min(max(rate, RATE_MOST), max(RATE_LEAST, round(rate * RATE_STEP**steps)))
 
 
 def turned_volume(volume: float, steps: int) -> float:

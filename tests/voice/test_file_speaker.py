@@ -127,6 +127,8 @@ def test_the_knobs_stop_at_their_ends_and_one_step_back_is_heard(speaker: FileSp
     speaker.adjust(Adjust(VoiceKnob.RATE, -1))
     assert speaker.render(text).size > fastest * 1.05
     assert usual > fastest
+    # Asked by voice it goes no faster than 200 words a minute: from 165, at most 1.21 times as fast.
+    assert usual / fastest == pytest.approx(200 / 165, rel=0.05)
     speaker.adjust(Adjust(VoiceKnob.RATE, -100))
     assert speaker.render(text).size > usual
 

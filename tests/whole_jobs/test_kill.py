@@ -60,7 +60,7 @@ def resume(path, name, out) -> None:
     """Be the process that resumes the job and goes on with it."""
     journal = SqliteJournal(path)
     now = journal.entries(name)[-1].at_ms / 1000 + 2.0
-    go_on(resume_job(journal, name, Settings(), Limits(), now), now, out)
+    go_on(resume_job(journal, name, Limits(), now), now, out)
 
 
 @dataclass
