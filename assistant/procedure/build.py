@@ -7,6 +7,7 @@ from assistant.procedure.draft import Draft, Places
 from assistant.procedure.fields import Fields
 from assistant.procedure.findings import Findings, ReadingRule
 from assistant.procedure.model import (
+    Approval,
     Group,
     HazardScheme,
     HiddenBolt,
@@ -16,6 +17,7 @@ from assistant.procedure.model import (
     Procedure,
     Timer,
     TimerKind,
+    Waiver,
 )
 from assistant.procedure.tree import MapNode, Node
 
@@ -64,6 +66,8 @@ class _Builder:
             timers=tuple(self._timer(node) for node in self._file.maps("timers")),
             parts=tuple(self._part(node, steps) for node in self._file.maps("parts", least=1)),
             closing=steps.steps(self._file, "closing", "closing"),
+            waivers=tuple(self._waiver(node) for node in self._file.maps("waivers")),
+            approval=self._approval(),
         )
         self._places.add(procedure, self._file.node, sound=True)
         return Draft(procedure, self._places)
@@ -91,6 +95,7 @@ class _Builder:
             note=fields.text("note"),
             single_use=table == "spare" and fields.yes_no("single_use", default=False),
             line=node.line,
+            specification=fields.text("specification"),
         )
         self._places.add(item, node, sound=self._findings.count == count)
         return item
@@ -127,6 +132,21 @@ class _Builder:
         timer = Timer(fields.ident("id"), fields.text("name"), kind, fields.seconds(kind.value), node.line)
         self._places.add(timer, node, sound=self._findings.count == count)
         return timer
+
+    def _approval(self) -> Approval | None:
+        if "approval" not in self._file:
+            return None
+        node = self._file.map("approval")
+        fields = Fields(node, "approval", self._findings)
+        approval = Approval(fields.text("by"), fields.date("on"), fields.text("content"), node.line)
+        self._places.add(approval, node, sound=True)
+        return approval
+
+    def _waiver(self, node: MapNode) -> Waiver:
+        fields = Fields(node, "waiver", self._findings)
+        waiver = Waiver(fields.ident("rule"), fields.text("reason"), fields.ident("at") or None, node.line)
+        self._places.add(waiver, node, sound=True)
+        return waiver
 
     def _part(self, node: MapNode, steps: StepBuilder) -> Part:
         fields = Fields(node, "part", self._findings)

@@ -42,6 +42,8 @@ class _Common(TypedDict):
     minutes: Decimal | None
     starts_timer: str | None
     before_timer: str | None
+    refits: str | None
+    not_refitted: str
     line: int
 
 
@@ -133,6 +135,8 @@ class StepBuilder:
             "minutes": fields.decimal("minutes", _MOST_MINUTES),
             "starts_timer": fields.ident("starts") or None,
             "before_timer": fields.ident("before") or None,
+            "refits": fields.ident("refits") or None,
+            "not_refitted": fields.text("not_refitted"),
             "line": fields.node.line,
         }
 

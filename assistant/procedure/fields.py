@@ -16,6 +16,7 @@ from assistant.procedure.values import (
     MOST_BOLT_NUMBER,
     Wrong,
     parse_bolts,
+    parse_date,
     parse_duration,
     parse_number,
     parse_yes_no,
@@ -163,7 +164,8 @@ class Fields:
             "timers": "id: sealant, name: sealant time, open: 10 min",
             "hazards": "warning: ..., consequence: ..., avoid: ...",
             "safety": "warning: ..., consequence: ..., avoid: ...",
-            "persons": "kind: mechanic, count: 1", "hidden": "bolt: 6, where: behind the pump",
+            "waivers": "rule: ..., reason: ...", "persons": "kind: mechanic, count: 1",
+            "hidden": "bolt: 6, where: behind the pump",
         }.get(key, "id: ..., name: ...")  # fmt: skip
 
     def map(self, key: str) -> MapNode:
@@ -215,6 +217,10 @@ class Fields:
     def seconds(self, key: str) -> int:
         """Return a length of time [s]; one second after a complaint."""
         return self.parsed(key, parse_duration) or 1
+
+    def date(self, key: str) -> str:
+        """Return a day as it was written, ``YYYY-MM-DD``; empty when it is not there, or after a complaint."""
+        return self._value(key, ReadingRule.DATE, parse_date) or ""
 
     def bolt(self, key: str) -> int:
         """Return the number of one bolt; one after a complaint."""

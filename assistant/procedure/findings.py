@@ -74,6 +74,7 @@ class ReadingRule(StrEnum):
     TEXT = "text"
     NUMBER = "number"
     YES_NO = "yes-no"
+    DATE = "date"
     ID_FORM = "id-form"
     UNIT = "unit"
     BOLT_LIST = "bolt-list"
@@ -99,6 +100,7 @@ READING_RULES: dict[str, str] = {
     ReadingRule.TEXT: "A text is not empty, not too long, and has no control characters.",
     ReadingRule.NUMBER: "A number is written in plain decimal digits and is in the range of its key.",
     ReadingRule.YES_NO: "A yes-or-no value is written yes or no.",
+    ReadingRule.DATE: "A day is a day of the calendar, written year, month, day, such as 2026-01-31.",
     ReadingRule.ID_FORM: "An id is lower-case letters, digits and hyphens, and begins with a letter.",
     ReadingRule.UNIT: "A torque, an angle, a time or a limit has a number and a unit that is known.",
     ReadingRule.BOLT_LIST: "A list of bolts has whole numbers and ranges, and no bolt twice.",

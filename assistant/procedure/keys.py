@@ -26,6 +26,18 @@ _FILE = (
     Key("timers", "Times that must not run out, and times that must."),
     _must("parts", "The steps, in named runs."),
     _must("closing", "The steps that close the job: checks after the work."),
+    Key("waivers", "Warnings of the checker that the author answers for."),
+    Key("approval", "Who approved the procedure, and when."),
+)
+_APPROVAL = (
+    _must("by", "Who approved it."),
+    _must("on", "The day, as 2026-01-31."),
+    _must("content", "Hash of the content that was approved, as assistant approve writes it."),
+)
+_WAIVER = (
+    _must("rule", "Id of the rule."),
+    _must("reason", "Why the warning is answered for."),
+    Key("at", "Id of the step, group, timer or item that it is about; left out for a warning about the whole file."),
 )
 _PROCEDURE = (
     _must("id", "Short name of the procedure."),
@@ -52,6 +64,7 @@ _ITEM = (
     Key("unit", "Of what: tubes, litres. Left out for things that are counted."),
     Key("note", "What else must be known of it."),
 )
+_SUPPLY = (*_ITEM, Key("specification", "The grade or the standard that it must meet."))
 _SPARE = (*_ITEM, Key("single_use", "yes when it must never be fitted again once it was removed."))
 _HAZARD = (
     Key("danger", "Signal word and the hazard."),
@@ -89,6 +102,8 @@ _STEP = (
     Key("minutes", "How long it takes, in minutes."),
     Key("starts", "The timer that starts when the step is confirmed."),
     Key("before", "The open-time timer that must still run when the step is confirmed."),
+    Key("refits", "Id of the step that took off what this one puts back, where the words do not show it."),
+    Key("not_refitted", "Why what this step takes off stays off."),
 )
 _STAGE = (
     Key("torque", "Target of the runs that have none of their own."),
@@ -140,7 +155,7 @@ TABLES: Mapping[str, tuple[Key, ...]] = {
     "preliminary": _PRELIMINARY,
     "person": _PERSON,
     "support equipment": _ITEM,
-    "supply": _ITEM,
+    "supply": _SUPPLY,
     "spare": _SPARE,
     "hazard": _HAZARD,
     "group": _GROUP,
@@ -151,5 +166,7 @@ TABLES: Mapping[str, tuple[Key, ...]] = {
     **{f"{kind} step": (*keys, *_STEP) for kind, keys in KINDS.items()},
     "stage": _STAGE,
     "run": _RUN,
+    "waiver": _WAIVER,
+    "approval": _APPROVAL,
 }
 """Every mapping of the format by its name in messages."""

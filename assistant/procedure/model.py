@@ -51,6 +51,8 @@ class Item:
     note: str = ""
     single_use: bool = False
     line: int = 0
+    specification: str = ""
+    """The grade or the standard that a supply must meet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,6 +157,10 @@ class Step:
     before_timer: str | None = None
     """An OPEN timer that must still be running when this step is confirmed."""
     line: int = 0
+    refits: str | None = None
+    """Id of the step that took off what this one puts back, where the words do not show it."""
+    not_refitted: str = ""
+    """Why what this step takes off stays off."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,6 +224,26 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
+class Approval:
+    """Who approved the procedure, on what day (``YYYY-MM-DD``), and the hash of the content that was approved."""
+
+    by: str
+    on: str
+    content: str
+    line: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Waiver:
+    """A warning of ``rule`` that the author answers for. ``at`` is the id of the thing that it is about."""
+
+    rule: str
+    reason: str
+    at: str | None = None
+    line: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class Procedure:
     """A whole procedure."""
 
@@ -240,6 +266,15 @@ class Procedure:
     closing: tuple[Step, ...]
     sha256: str = ""
     """Hash of the file's bytes, in hexadecimal."""
+    content: str = ""
+    """Hash of the file without its approval, which is what an approval approves; the first characters, hexadecimal."""
+    approval: Approval | None = None
+    waivers: tuple[Waiver, ...] = ()
+
+    @property
+    def approved(self) -> bool:
+        """Return whether somebody approved this very content."""
+        return self.approval is not None and self.approval.content == self.content
 
     @property
     def steps(self) -> tuple[Step, ...]:

@@ -10,6 +10,7 @@ from hashlib import sha256
 from pathlib import Path
 
 from assistant.procedure.build import build
+from assistant.procedure.content import content_hash
 from assistant.procedure.findings import Finding, Findings, Level
 from assistant.procedure.model import Procedure
 from assistant.procedure.rules import check
@@ -54,4 +55,5 @@ def read_text(data: bytes, name: str) -> Reading:
     reading = Reading(None, findings.result(), data)
     if findings.errors:
         return reading
-    return replace(reading, procedure=replace(draft.procedure, sha256=sha256(data).hexdigest()))
+    procedure = replace(draft.procedure, sha256=sha256(data).hexdigest(), content=content_hash(data))
+    return replace(reading, procedure=procedure)

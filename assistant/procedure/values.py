@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 
 from assistant.fastening.spoken import unit_key
@@ -109,6 +110,21 @@ def parse_duration(text: str) -> int | Wrong:
     if seconds != seconds.to_integral_value() or not 1 <= seconds <= MOST_SECONDS:
         return Wrong(f"{quoted(text)} is not a time from 1 s to 30 days in whole seconds: {_TIME_HINT}")
     return int(seconds)
+
+
+def parse_date(text: str) -> str | Wrong:
+    """Read a day of the calendar, written as in ISO 8601: ``YYYY-MM-DD``.
+
+    >>> parse_date("2024-02-29"), parse_date("31.1.2026").text
+    ('2024-02-29', '"31.1.2026" is not a day of the calendar: write year, month and day, such as 2026-01-31')
+    """
+    try:
+        day = date.fromisoformat(text).isoformat()
+    except ValueError:
+        day = ""
+    if day == text:
+        return text
+    return Wrong(f"{quoted(text)} is not a day of the calendar: write year, month and day, such as 2026-01-31")
 
 
 _RANGE = re.compile(r"(\d{1,6})(?:\s*(?:-|–|to)\s*(\d{1,6}))?", re.ASCII)

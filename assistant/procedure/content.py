@@ -1,0 +1,29 @@
+"""The hash of what an approval approves: everything in the file but the approval itself."""
+
+from __future__ import annotations
+
+import re
+from hashlib import sha256
+
+LENGTH = 12
+"""Hexadecimal digits that are written down. They are there for slips of the keyboard, not against forgery."""
+_APPROVAL = re.compile(rb"approval[ \t]*:")
+
+
+def content_hash(data: bytes) -> str:
+    """Return the hash of the file ``data`` without the mapping ``approval``, as :data:`LENGTH` hexadecimal digits.
+
+    Empty lines, spaces at the ends of lines and the kind of line end do not count, so that it stays the same when an
+    approval is written in or taken out. A file that has its approval between braces keeps it in the hash, and so is
+    never approved.
+    """
+    kept: list[bytes] = []
+    inside = False
+    for line in data.removeprefix(b"\xef\xbb\xbf").splitlines():
+        if not (bare := line.rstrip()):
+            continue
+        if not line.startswith((b" ", b"\t")):
+            inside = _APPROVAL.match(line) is not None
+        if not inside:
+            kept.append(bare)
+    return sha256(b"\n".join(kept)).hexdigest()[:LENGTH]
