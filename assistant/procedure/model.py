@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
-from assistant.fastening.units import Angle, Torque
+from assistant.fastening.programme import Way
+from assistant.fastening.units import Angle, Length, Torque
 
 
 class SignalWord(StrEnum):
@@ -72,6 +73,45 @@ class HiddenBolt:
     where: str
 
 
+class LayoutKind(StrEnum):
+    """How bolts sit: on a circle, in rows, or anywhere."""
+
+    CIRCLE = "circle"
+    ROWS = "rows"
+    FREE = "free"
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where one bolt sits: ``x`` to the right and ``y`` upwards, both in the one scale of the drawing."""
+
+    bolt: int
+    x: Decimal
+    y: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """Where the bolts of a group sit, as somebody sees them who stands in front of them.
+
+    A circle has its bolts clockwise from ``start``, which is measured clockwise from twelve o'clock. ``rows`` go from
+    left to right, the top one first; all lengths are in the one scale of the drawing, and None where they do not matter.
+    """
+
+    kind: LayoutKind
+    circle: tuple[int, ...] = ()
+    start: Angle | None = None
+    diameter: Decimal | None = None
+    rows: tuple[tuple[int, ...], ...] = ()
+    width: Decimal | None = None
+    height: Decimal | None = None
+    x: Decimal = Decimal(0)
+    y: Decimal = Decimal(0)
+    """The middle of a circle or of the rows."""
+    spots: tuple[Spot, ...] = ()
+    line: int = 0
+
+
 @dataclass(frozen=True, slots=True)
 class Group:
     """Fasteners of one size that belong together. ``bolts`` are their numbers on the bolt map, in rising order."""
@@ -85,6 +125,17 @@ class Group:
     single_use: bool = False
     spare: str | None = None
     line: int = 0
+    thread: str = ""
+    """Such as M10, M10×1.25 or 3/8-24; empty when it is not named, and nothing is judged then."""
+    strength: str = ""
+    """Property class such as 8.8, or the grade of an inch thread."""
+    friction: Decimal | None = None
+    """Coefficient of friction [1] in the thread and under the head, when the procedure states it."""
+    layout: Layout | None = None
+    order: tuple[int, ...] = ()
+    """Every bolt in the order of tightening; empty when the runs give it themselves."""
+    order_drafted: str = ""
+    """The general pattern that made ``order``, such as cross pattern; empty when the procedure gives the order."""
 
 
 class TimerKind(StrEnum):
@@ -116,13 +167,46 @@ class Limits:
 
 
 @dataclass(frozen=True, slots=True)
+class Reach:
+    """The crowfoot or lever extension that the place asks for.
+
+    ``length`` is from the centre of the drive to the centre of the bolt, ``angle`` that to the wrench (0° straight on).
+    """
+
+    length: Length
+    angle: Angle
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Run:
-    """Bolts that are tightened together to one target, in the order given, before the next run of the stage."""
+    """Bolts that are tightened together to one target, in the order given, before the next run of the stage.
+
+    In a stage that loosens, ``target`` is the angle that they are turned back.
+    """
 
     group: str
     bolts: tuple[int, ...]
     target: Torque | Angle
     line: int = 0
+    low: Torque | Angle | None = None
+    high: Torque | Angle | None = None
+    """Limits of a reading after the target, both ends included, of the kind of the target."""
+    drag: Torque | None = None
+    """Prevailing torque of a self-locking thread, which comes on top of the target."""
+    adapter: Reach | None = None
+    swing: Angle | None = None
+    """How far the handle can move in the space; a further angle is split into strokes of at most this."""
+    drafted: str = ""
+    """The general pattern that made the order; empty when the procedure gives it."""
+
+
+class StagePurpose(StrEnum):
+    """What a stage is for: to tighten, to loosen again, or to check what was tightened at a torque."""
+
+    TIGHTEN = "tighten"
+    LOOSEN = "loosen"
+    CHECK = "check"
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,6 +219,18 @@ class Stage:
     exception: str = ""
     """Why this stage does not take every bolt of the groups of its step exactly once; empty when it does."""
     line: int = 0
+    purpose: StagePurpose = StagePurpose.TIGHTEN
+    to_yield: bool = False
+    """Whether the stage stretches the bolts for good, so that they are never used again."""
+    repeat_from: int | None = None
+    """Only where the stage loosens: the stages from this number (1 is the first) to here are done once more."""
+
+    @property
+    def way(self) -> Way:
+        """Return what the stage does, as the trade's arithmetic names it."""
+        if self.purpose is StagePurpose.TIGHTEN:
+            return Way.ANGLE if self.is_angle else Way.TORQUE
+        return Way.LOOSEN if self.purpose is StagePurpose.LOOSEN else Way.CHECK
 
     @property
     def is_angle(self) -> bool:
