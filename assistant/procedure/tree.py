@@ -1,4 +1,4 @@
-"""YAML text to a tree of plain nodes with line and column. The one door to PyYAML.
+"""YAML text to a tree of plain nodes with line and column, and plain values to YAML text. The one door to PyYAML.
 
 Only the events of the parser are used, never its constructors: nothing is resolved, so ``yes``, ``1:30`` and ``010``
 stay the text that the author wrote, and no tag can make an object. Aliases are refused, not followed, and the tree is
@@ -7,6 +7,7 @@ built with a list instead of recursion, so neither alias bombs nor deep nesting 
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -224,3 +225,49 @@ class _Builder:
             return
         parent.keys[key.text] = key
         parent.values[key.text] = value
+
+
+_SHORT = 100
+"""Characters up to which a mapping or a list of single values is written on one line, between its brackets."""
+_NULLS = frozenset({"", "~", "null", "Null", "NULL"})
+
+
+class _Dumper(yaml.BaseDumper):
+    """Writes texts as they are: the reader resolves nothing, so that ``yes`` and ``010`` need no quotes."""
+
+    def increase_indent(self, flow: bool = False, indentless: bool = False) -> Any:  # noqa: ARG002 - its name is given
+        """Indent the items of a list under their key."""
+        return super().increase_indent(flow, False)
+
+    def ignore_aliases(self, data: Any) -> bool:  # noqa: ARG002
+        """Write every value out: the reader takes no aliases."""
+        return True
+
+
+def _represent_text(dumper: _Dumper, text: str) -> Any:
+    return dumper.represent_scalar("tag:yaml.org,2002:str", text, style="'" if text in _NULLS else None)
+
+
+def _represent_list(dumper: _Dumper, items: list[Any]) -> Any:
+    return dumper.represent_sequence("tag:yaml.org,2002:seq", items, flow_style=_fits(items, items))
+
+
+def _represent_map(dumper: _Dumper, entries: dict[str, Any]) -> Any:
+    return dumper.represent_mapping(
+        "tag:yaml.org,2002:map", entries.items(), flow_style=_fits(entries.values(), entries)
+    )
+
+
+def _fits(values: Iterable[Any], whole: object) -> bool:
+    short = all(isinstance(value, str) or (isinstance(value, list) and _fits(value, "")) for value in values)
+    return short and len(str(whole)) <= _SHORT
+
+
+_Dumper.add_representer(str, _represent_text)
+_Dumper.add_representer(list, _represent_list)
+_Dumper.add_representer(dict, _represent_map)
+
+
+def write_tree(value: Any) -> str:
+    """Return YAML text for ``value``, which is made of mappings, lists and texts; :func:`read_tree` reads it back."""
+    return str(yaml.dump(value, Dumper=_Dumper, sort_keys=False, allow_unicode=True, width=1_000_000))
