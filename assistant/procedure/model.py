@@ -95,7 +95,7 @@ class Layout:
     """Where the bolts of a group sit, as somebody sees them who stands in front of them.
 
     A circle has its bolts clockwise from ``start``, which is measured clockwise from twelve o'clock. ``rows`` go from
-    left to right, the top one first; all lengths are in the one scale of the drawing, and None where they do not matter.
+    left to right, the top one first. Lengths are in the one scale of the drawing, and None where they do not matter.
     """
 
     kind: LayoutKind
