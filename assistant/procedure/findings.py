@@ -112,10 +112,14 @@ READING_RULES: dict[str, str] = {
 
 
 class Findings:
-    """Collects the findings of one file, all of them, and gives them out in the order of the file."""
+    """Collects the findings of one file, all of them, and gives them out in the order of the file.
 
-    def __init__(self, file: str) -> None:
+    ``what`` says in one word what kind of file it should be.
+    """
+
+    def __init__(self, file: str, what: str = "procedure") -> None:
         self.file = file
+        self.what = what
         self.count = 0
         self.errors = 0
         self._kept: list[Finding] = []

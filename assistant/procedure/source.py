@@ -26,10 +26,10 @@ def read_bytes(path: Path, findings: Findings) -> bytes | None:
     try:
         about = path.stat()
         if stat.S_ISDIR(about.st_mode):
-            findings.add(At(), ReadingRule.FILE, f"{path} is a folder: name a procedure file in it")
+            findings.add(At(), ReadingRule.FILE, f"{path} is a folder: name a {findings.what} file in it")
             return None
         if not stat.S_ISREG(about.st_mode):
-            findings.add(At(), ReadingRule.FILE, f"{path} is not a regular file: name a procedure file")
+            findings.add(At(), ReadingRule.FILE, f"{path} is not a regular file: name a {findings.what} file")
             return None
         with path.open("rb") as file:
             data = file.read(MOST_BYTES + 1)
@@ -43,7 +43,7 @@ def read_bytes(path: Path, findings: Findings) -> bytes | None:
 def decode(data: bytes, findings: Findings) -> str | None:
     """Turn bytes into text; None when they are no text that can be read, and then there is a finding with its line."""
     if len(data) > MOST_BYTES:
-        text = f"The file is longer than {MOST_BYTES} bytes: no procedure is; check that it is the right file"
+        text = f"The file is longer than {MOST_BYTES} bytes: no {findings.what} file is; check that it is the right file"
         findings.add(At(), ReadingRule.FILE_SIZE, text)
         return None
     for mark, name in _BYTE_ORDER_MARKS:

@@ -102,9 +102,8 @@ def read_tree(text: str, findings: Findings) -> Node | None:
         return None
     root = builder.root
     if root is None or (isinstance(root, ScalarNode) and root.is_null):
-        findings.add(
-            At(), ReadingRule.EMPTY_FILE, "The file holds no procedure: write one that begins with the key procedure"
-        )
+        hint = "write one that begins with the key procedure" if findings.what == "procedure" else "list the tools"
+        findings.add(At(), ReadingRule.EMPTY_FILE, f"The file holds no {findings.what}: {hint}")
         return None
     return root
 
@@ -178,7 +177,7 @@ class _Builder:
     def _document(self, event: yaml.DocumentStartEvent, place: At) -> bool:
         self._documents += 1
         if self._documents > 1:
-            self._refuse(place, "A second document begins here", "keep one procedure in one file")
+            self._refuse(place, "A second document begins here", "keep one document in one file")
             return False
         if event.version or event.tags:
             self._refuse(place, "A line that begins with % is not allowed", "delete it")
@@ -188,7 +187,7 @@ class _Builder:
         """Put ``node`` where it belongs: as the root, into a list, as a key or as the value of a key."""
         self._nodes += 1
         if self._nodes > MOST_NODES:
-            text = f"The file has more than {MOST_NODES} values: split the procedure"
+            text = f"The file has more than {MOST_NODES} values: split it"
             self._findings.add(node, ReadingRule.NESTING, text)
             return False
         if not self._open:
