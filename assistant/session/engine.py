@@ -48,6 +48,8 @@ class Engine:
         }
         self.state = State()
         self.table = Table(self)
+        self.last_heard: dict[str, Any] | None = None
+        """What came in last and whether it was understood, for a display."""
         self.begin(0, "clock")
 
     def begin(self, now_ms: int, by: str) -> None:

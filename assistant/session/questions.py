@@ -80,15 +80,20 @@ def what_value(e: Engine) -> None:
         e.say(sentences.NO_VALUE)
 
 
-def which_tool(e: Engine) -> None:
-    """Say the tools of the stage, or of the step."""
+def tool_names(e: Engine) -> list[str]:
+    """Return the tools of the stage, or of the step: at most four."""
     step = e.step
     here = e.bolt_place()
     tools: tuple[str, ...] = step.tools if step else ()
     if isinstance(step, TightenStep) and here is not None:
         tool = step.stages[here[0].stage - 1].tool
         tools = (tool,) if tool else tools
-    names = [e.items[tool].name if tool in e.items else tool for tool in tools][:4]
+    return [e.items[tool].name if tool in e.items else tool for tool in tools][:4]
+
+
+def which_tool(e: Engine) -> None:
+    """Say the tools of the stage, or of the step."""
+    names = tool_names(e)
     e.say(replies.sentence(replies.listed([replies.bare(name) for name in names])) if names else sentences.NO_TOOL)
 
 

@@ -124,6 +124,8 @@ class Session:
         e.records.append(Record(kind, dict(data)))
         asked = e.phase
         clocks.expire(e)
+        if kind in ("heard", "unclear"):
+            e.last_heard = {"text": data.get("text", ""), "why": data.get("why", ""), "understood": kind == "heard"}
         if kind == "heard":
             self._heard(data, too_late=asked != e.phase)
         elif kind == "unclear":

@@ -8,7 +8,8 @@ from typing import Any
 from assistant.procedure.model import CheckStep, CountStep, FitStep, Step, TightenStep, WaitStep
 from assistant.session import clocks
 from assistant.session.engine import Engine, target_data, text_of
-from assistant.session.places import Card, Place, StepPlace
+from assistant.session.places import Card, Place, Safety, StepPlace
+from assistant.session.questions import tool_names
 
 
 def view(e: Engine) -> Mapping[str, Any]:
@@ -18,7 +19,9 @@ def view(e: Engine) -> Mapping[str, Any]:
     hazard = place.hazards[unread] if unread is not None else None
     following = e.places[state.at + 1] if state.at + 1 < len(e.places) else None
     return {
+        "at_ms": e.now_ms,
         "title": e.procedure.title,
+        "heard": e.last_heard,
         "phase": e.phase,
         "base": e.base,
         "closed": state.closed,
@@ -35,9 +38,16 @@ def view(e: Engine) -> Mapping[str, Any]:
             "avoid": hazard.avoid,
         },
         "ask": _ask(e, step),
+        "tools": tool_names(e),
         "tighten": _tighten(e, step),
         "timers": [
-            {"id": timer, "name": e.timers[timer].name, "ends_ms": one.ends_ms, "over": one.over}
+            {
+                "id": timer,
+                "name": e.timers[timer].name,
+                "kind": e.timers[timer].kind.value,
+                "ends_ms": one.ends_ms,
+                "over": one.over,
+            }
             | {"left": clocks.seconds_left(e, timer)}
             for timer, one in sorted(state.timers.items())
             if not one.stopped
@@ -51,9 +61,21 @@ def view(e: Engine) -> Mapping[str, Any]:
             "skipped": sum(1 for one in e.places if isinstance(one, StepPlace) and one.key in state.skipped),
             "of": sum(1 for one in e.places if isinstance(one, StepPlace)),
         },
-        "next": following.step.text if isinstance(following, StepPlace) else None,
+        "next": _next(following),
         "last_said": state.last_said,
     }
+
+
+def _next(following: Place | None) -> str | None:
+    """Return what comes behind the present place, in a few words; None when that is the end."""
+    match following:
+        case StepPlace():
+            return following.step.text
+        case Card():
+            return "; ".join(following.things)
+        case Safety():
+            return f"{following.hazards[0].word.value.capitalize()} before the work"
+    return None
 
 
 def _step(place: Place) -> Mapping[str, Any] | None:
@@ -96,10 +118,10 @@ def _tighten(e: Engine, step: Step | None) -> Mapping[str, Any] | None:
     here = e.bolt_place()
     result: dict[str, Any] = {"stages": len(step.stages), "one_by_one": e.state.one_by_one}
     if here is None:
-        return {**result, "stage": len(step.stages), "current": [], "todo": [], "done": []}
+        return {**result, "stage": len(step.stages), "current": [], "todo": [], "done": [], "skipped": []}
     chunk, bolts, _, _ = here
     stage = [
-        (one.bolts[offset], (step.id, index, offset) in e.state.bolts)
+        (one.bolts[offset], (step.id, index, offset))
         for index, one in enumerate(e.chunks[step.id])
         if one.stage == chunk.stage
         for offset in range(len(one.bolts))
@@ -110,8 +132,14 @@ def _tighten(e: Engine, step: Step | None) -> Mapping[str, Any] | None:
         "stage": chunk.stage,
         "run": chunk.run,
         "group": {"id": group.id, "name": group.name, "size": group.size},
+        "hidden": [{"bolt": one.bolt, "where": one.where} for one in group.hidden if one.bolt in bolts],
         "target": target_data(chunk.target),
         "current": list(bolts),
-        "done": [bolt for bolt, done in stage if done],
-        "todo": [bolt for bolt, done in stage if not done and bolt not in bolts],
+        "done": [number for number, bolt in stage if bolt in e.state.bolts],
+        "skipped": [number for number, bolt in stage if bolt in e.state.bolts_skipped],
+        "todo": [
+            number
+            for number, bolt in stage
+            if bolt not in e.state.bolts and bolt not in e.state.bolts_skipped and number not in bolts
+        ],
     }

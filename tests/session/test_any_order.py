@@ -196,9 +196,9 @@ class AnyOrder(RuleBasedStateMachine):
             self._say(text)
 
     def _position(self) -> dict[str, Any]:
-        """Everything about the job but what was said last, at the same moment."""
+        """Everything about the job but what was said and heard last, at the same moment."""
         view = dict(self.bench.session.view(0.0))
-        del view["last_said"], view["timers"]
+        del view["last_said"], view["heard"], view["timers"]
         return view
 
     def _look(self) -> None:
