@@ -19,6 +19,7 @@ class Source(StrEnum):
     VOICE = "voice"
     KEY = "key"
     PEDAL = "pedal"
+    TOUCH = "touch"
     CLOCK = "clock"
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any, Protocol
 
 from assistant.bay.dialogue import Dialogue
 from assistant.events import Adjust, Effect, Expect, Grammar, Heard, Hush, Record, Say, Show, Tone, ToneKind
@@ -11,6 +12,16 @@ from assistant.session import Session
 from assistant.voice.ports import Speaker
 
 _TRY_AGAIN_S = 20.0
+
+
+class Screen(Protocol):
+    """Something to look at; nothing that it does may keep the job waiting."""
+
+    def show(self, view: Mapping[str, Any]) -> None:
+        """Show the view of the session from now on."""
+
+    def notice(self, text: str) -> None:
+        """Show a sentence about the equipment until the next view."""
 
 
 class Conductor:
@@ -29,6 +40,7 @@ class Conductor:
         *,
         on_grammar: Callable[[Grammar], None],
         rebuild: Callable[[], Session],
+        screen: Screen | None = None,
     ) -> None:
         """Join the parts; ``on_grammar`` gets what may be said when that changes, ``rebuild`` replays the journal."""
         self._session = session
@@ -37,6 +49,7 @@ class Conductor:
         self._dialogue = dialogue
         self._on_grammar = on_grammar
         self._rebuild = rebuild
+        self._screen = screen
         self._grammar: Grammar | None = None
         self._not_before = 0.0
 
@@ -76,6 +89,8 @@ class Conductor:
         """Say something that is about the equipment, not the job."""
         self._dialogue.said(text, now)
         self._speaker.say(text, cut=False)
+        if self._screen:
+            self._screen.notice(text)
 
     def tell(self, text: str, now: float) -> None:
         """Print what the program itself has to say; it is not spoken."""
@@ -100,7 +115,10 @@ class Conductor:
                     self._speaker.adjust(effect)
                 case Expect(texts):
                     self._speaker.expect(texts)
-                case Show() | Record():
+                case Show(view):
+                    if self._screen:
+                        self._screen.show(view)
+                case Record():
                     pass
         self._listen_for()
         return True
@@ -117,6 +135,8 @@ class Conductor:
         except JournalFault as fault:
             self._dialogue.told(fault.sentence, now)
             self._session = self._rebuild()
+            if self._screen:
+                self._screen.show(self._session.view(now))
             self._speaker.tone(ToneKind.NOT_UNDERSTOOD)
             self.announce("That was not stored. Look at the screen, then say it again.", now)
             self._listen_for()

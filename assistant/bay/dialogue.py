@@ -16,7 +16,7 @@ class Dialogue:
 
     def heard(self, heard: Heard, now: float) -> None:
         """Print what came in and how surely (0 to 1)."""
-        how = {Source.VOICE: f"{heard.confidence:.2f}", Source.KEY: "key", Source.PEDAL: "pedal"}.get(heard.source, "")
+        how = f"{heard.confidence:.2f}" if heard.source is Source.VOICE else heard.source.value
         if heard.clarity in (Clarity.UNCLEAR, Clarity.SPEECH):
             what = {Clarity.UNCLEAR: "something unclear", Clarity.SPEECH: "talk that is not for me"}[heard.clarity]
             self._line(now, "heard", what)

@@ -76,7 +76,7 @@ def understand(heard: Heard, names: Iterable[str], limits: Limits, *, dictation:
     if heard.clarity is Clarity.SPEECH:
         return None
     text = " ".join(heard.text.lower().split())
-    by_hand = heard.source in (Source.KEY, Source.PEDAL)
+    by_hand = heard.source in (Source.KEY, Source.PEDAL, Source.TOUCH)
     if heard.clarity is Clarity.UNCLEAR or not text:
         return Unclear("unclear")
     command = _command(text, names)
