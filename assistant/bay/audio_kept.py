@@ -31,8 +31,8 @@ class KeepingRecogniser:
         """Listen for these phrases from the next utterance on."""
         self._inner.set_grammar(grammar)
 
-    def unknown_words(self, words: Iterable[str]) -> list[str]:
-        """Return the words that the model cannot hear."""
+    def unknown_words(self, words: Iterable[str]) -> dict[str, str]:
+        """Return the words that the model cannot hear, each with a near one that it can."""
         return self._inner.unknown_words(words)
 
     def start(self) -> None:

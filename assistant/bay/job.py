@@ -86,13 +86,9 @@ def choose_recogniser(settings: Settings) -> Recogniser:
     Raises:
         VoiceFault: the model directory is missing or cannot be read.
     """
-    if settings.model:
-        from assistant.voice.vosk_door import VoskRecogniser  # noqa: PLC0415 - loads only the engine that is used
+    from assistant.voice.vosk_door import VoskRecogniser  # noqa: PLC0415 - the lists need no engine
 
-        return VoskRecogniser(Path(settings.model))
-    from assistant.voice.pocketsphinx_door import PocketsphinxRecogniser  # noqa: PLC0415
-
-    return PocketsphinxRecogniser()
+    return VoskRecogniser(Path(settings.model).expanduser()) if settings.model else VoskRecogniser()
 
 
 def choose_synthesiser(settings: Settings) -> Synthesiser:
@@ -115,10 +111,13 @@ def unheard(recogniser: Recogniser, session: Session) -> str:
     grammar = session.grammar()
     words = {word for phrase in grammar.phrases for word in phrase.split()}
     words |= {word for slot in grammar.slots for word in slot.prefix.split()}
-    missing = recogniser.unknown_words(sorted(words))
+    missing = recogniser.unknown_words(words)
     if not missing:
         return ""
-    return f"This model cannot hear {', '.join(missing)}: use the other ways to say it (assistant phrases), or a key."
+    named = ", ".join(f'"{word}" (it knows "{near}")' if near else f'"{word}"' for word, near in missing.items())
+    if len(missing) > len(words) / 2:
+        return f"This model knows few words of the assistant (not {named}): is it English? Use another, or the keys."
+    return f"This model cannot hear {named}: use the other ways to say it (assistant phrases), or a key."
 
 
 @dataclass(slots=True)

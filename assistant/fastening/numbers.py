@@ -3,8 +3,7 @@
 Speaking: :func:`number_words` and, where a mistake costs, :func:`digit_words`; :func:`sounds_alike` tells when.
 Hearing: :func:`parse_number_words` turns spoken words into a number, or into None when they could mean two things.
 
-For recognisers, what that parser accepts is also here as plain data: :func:`number_phrases` lists the phrases (for an
-engine that takes lists) and :func:`jsgf_rules` writes them as rules (for an engine that takes a grammar file).
+For recognisers, what that parser accepts is also here as plain data: :func:`number_phrases` lists the phrases.
 """
 
 from __future__ import annotations
@@ -178,28 +177,6 @@ def number_vocabulary(kind: SlotKind) -> tuple[str, ...]:
     phrases = number_phrases(kind)
     every = {word for part in (phrases.wholes, phrases.decimals) for phrase in part for word in phrase}
     return tuple(sorted(every | set(phrases.points)))
-
-
-def jsgf_rules() -> str:
-    """Return JSGF rules ``<whole>`` (0 to 99) and ``<decimal>`` (0 to 999.99) that match exactly what is parsed here.
-
-    The text has rules only, each ended by a semicolon and a new line: put the header and the public rule around it.
-    """
-    digit = " | ".join(DIGITS[1:])
-    any_digit = " | ".join((*DIGITS[1:], *ZEROS))
-    # A weak sound before a digit is seldom one more digit: digit by digit is the rarer form.
-    usual = "/10000/"
-    rules = {
-        "digit": digit,
-        "any_digit": any_digit,
-        "to_ninety_nine": f"<digit> | {' | '.join(TEENS)} | ( {' | '.join(TENS)} ) [ <digit> ]",
-        "whole": f"{usual} zero | {usual} <to_ninety_nine> | /1/ <digit> <any_digit>",
-        "hundreds": f"( a | <digit> ) {HUNDRED} [ [ and ] <to_ninety_nine> ]",
-        "to_999": f"{usual} <whole> | {usual} <hundreds> | /1/ <digit> <any_digit> <any_digit>",
-        "decimals": f"( {' | '.join(POINTS)} ) <any_digit> [ <any_digit> ]",
-        "decimal": "<to_999> [ <decimals> ] | <decimals>",
-    }
-    return "".join(f"<{name}> = {body};\n" for name, body in rules.items())
 
 
 def parse_number_words(text: str) -> Decimal | None:

@@ -64,8 +64,8 @@ class Recogniser(Protocol):
     def set_grammar(self, grammar: Grammar) -> None:
         """Listen for these phrases from the next utterance on."""
 
-    def unknown_words(self, words: Iterable[str]) -> list[str]:
-        """Return the words that the model cannot hear, in rising order."""
+    def unknown_words(self, words: Iterable[str]) -> dict[str, str]:
+        """Return the words that the model cannot hear, in rising order, each with a near one that it can (or "")."""
 
     def start(self) -> None:
         """Begin an utterance."""

@@ -1,12 +1,11 @@
 """The recogniser on a Vosk model directory. The only module that knows vosk.
 
 Vosk is given a path and nothing else: with a language or a name it would look for a model on the network, or end the
-process. What it does with a damaged directory is not ours to choose either, so the directory is checked first.
+process.
 """
 
 from __future__ import annotations
 
-import hashlib
 import json
 from collections import OrderedDict
 from collections.abc import Iterable, Mapping
@@ -15,8 +14,9 @@ from typing import Any
 
 import vosk
 
-from assistant.events import Clarity, Grammar, Heard, Limits, Slot, SlotKind, Word
+from assistant.events import Clarity, Grammar, Heard, Slot, SlotKind, Word
 from assistant.fastening.numbers import number_phrases, number_vocabulary, parse_number_words
+from assistant.voice.model_files import OWN_MODEL, check_model, near_word, read_limits, words_of
 from assistant.voice.ports import RATE, Samples, VoiceFault
 
 UNKNOWN = "[unk]"
@@ -28,78 +28,19 @@ UNCLEAR_S = 2.0
 PHRASE_S = 6.0
 """No phrase takes longer [s]."""
 GRAMMARS_KEPT = 32
-CHECKSUMS = "SHA256SUMS"
-"""A model directory may hold this file, as sha256sum writes it; then each file named in it is checked."""
-_FST_MAGIC = (2_125_659_606).to_bytes(4, "little")
-"""First bytes of an OpenFst file (openfst/fst.h, kFstMagicNumber)."""
-_NEEDED: Mapping[str, bytes] = {
-    "am/final.mdl": b"\0B",
-    "conf/mfcc.conf": b"",
-    "conf/model.conf": b"",
-    "graph/HCLr.fst": _FST_MAGIC,
-    "graph/Gr.fst": _FST_MAGIC,
-}
-"""Files that a model must have to take a grammar at run time, and how each begins."""
-
-
-def check_model(folder: Path) -> None:
-    """Look whether ``folder`` can be a Vosk model for command phrases.
-
-    Raises:
-        VoiceFault: it is missing, lacks a file, or a file is not what it should be; the sentence names it.
-    """
-    if not folder.is_dir():
-        raise VoiceFault(f"There is no speech model in {folder}: name a model directory with --model.")
-    try:
-        for name, beginning in _NEEDED.items():
-            path = folder / name
-            if not path.is_file():
-                if name.startswith("graph/") and (folder / "graph/HCLG.fst").is_file():
-                    raise VoiceFault(
-                        f"The speech model {folder} has a fixed vocabulary (graph/HCLG.fst) and takes no phrases: "
-                        "use a model with HCLr.fst and Gr.fst."
-                    )
-                raise VoiceFault(f"The speech model {folder} lacks {name}: copy the whole directory again.")
-            with path.open("rb") as opened:
-                head = opened.read(max(1, len(beginning)))
-            if not head or not head.startswith(beginning):
-                raise VoiceFault(f"{path} is damaged: copy the speech model again.")
-        _check_sums(folder)
-    except OSError as error:
-        raise VoiceFault(
-            f"The speech model {folder} cannot be read ({error.strerror}): check who may read it."
-        ) from error
-
-
-def _check_sums(folder: Path) -> None:
-    """Compare each file with its checksum, where the model came with a list of them."""
-    listing = folder / CHECKSUMS
-    if not listing.is_file():
-        return
-    for line in listing.read_text("utf-8", errors="replace").splitlines():
-        wanted, _, name = line.partition(" ")
-        path = folder / name.strip().removeprefix("*").removeprefix("./")
-        if not name.strip():
-            continue
-        if not path.is_file():
-            raise VoiceFault(f"The speech model {folder} lacks {name.strip(' *')}: copy the whole directory again.")
-        with path.open("rb") as opened:
-            if hashlib.file_digest(opened, "sha256").hexdigest() != wanted:
-                raise VoiceFault(f"{path} is damaged or cut short: copy the speech model again.")
 
 
 class VoskRecogniser:
     """Hears the phrases of a grammar with a Vosk model. One instance serves one thread."""
 
-    limits = Limits(harmless=0.45, moving=0.6, critical=0.75)
-
-    def __init__(self, folder: Path) -> None:
-        """Load the model in ``folder`` (0.1 to 2 s, by its size).
+    def __init__(self, folder: Path = OWN_MODEL) -> None:
+        """Load the model in ``folder``, or the assistant's own (0.1 s).
 
         Raises:
             VoiceFault: the directory is no usable model.
         """
         check_model(folder)
+        self.limits = read_limits(folder)
         vosk.SetLogLevel(-1)
         self._folder = folder
         try:
@@ -130,9 +71,11 @@ class VoskRecogniser:
         if grammar.dictation and self._free is None:
             self._free = self._recogniser(None)
 
-    def unknown_words(self, words: Iterable[str]) -> list[str]:
-        """Return the words that the model's vocabulary lacks, in rising order."""
-        return sorted({word for word in words if not self._knows(word)})
+    def unknown_words(self, words: Iterable[str]) -> dict[str, str]:
+        """Return the words that the model's vocabulary lacks, in rising order, each with the nearest that it has."""
+        missing = sorted({word for word in words if not self._knows(word)})
+        known = words_of(self._folder) if missing else ()
+        return {word: near_word(word, known) for word in missing}
 
     def start(self) -> None:
         """Begin an utterance."""

@@ -75,7 +75,7 @@ def _fastening(tell: Tell) -> list[Figure]:
 
 
 def _hearing(tell: Tell) -> list[Figure]:
-    from assistant.voice.pocketsphinx_door import PocketsphinxRecogniser
+    from assistant.voice.vosk_door import VoskRecogniser
     from tests.bench import hearing
     from tests.voice.people import PEOPLE
 
@@ -83,7 +83,7 @@ def _hearing(tell: Tell) -> list[Figure]:
     found = []
     for room, ratio in (("a quiet room", None), ("noise 20 dB below speech", 20.0)):
         tell(f"{person.name} in {room}")
-        score = hearing.measure(PocketsphinxRecogniser(), person, ratio, 4)
+        score = hearing.measure(VoskRecogniser(), person, ratio, 4)
         for what, part, whole in (("Heard", score.heard, score.said), ("Heard wrongly", score.wrong, score.said)):
             found.append(Figure(f"{what}, {person.name}, {room}", 100 * part / whole, "%", None, f"{part} of {whole}"))
     return found

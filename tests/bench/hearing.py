@@ -20,7 +20,7 @@ from assistant.events import Clarity, Grammar, Heard, Slot
 from assistant.fastening.numbers import parse_number_words
 from assistant.session.commands import INTENTS
 from assistant.voice.listener import Listener
-from assistant.voice.pocketsphinx_door import PocketsphinxRecogniser
+from assistant.voice.model_files import OWN_MODEL
 from assistant.voice.ports import RATE, Recogniser, Samples
 from assistant.voice.vad_door import SileroDetector
 from assistant.voice.vosk_door import VoskRecogniser
@@ -178,7 +178,9 @@ def noises(recogniser: Recogniser, folder: Path) -> tuple[int, float, list[str]]
 def main() -> None:
     """Print the tables."""
     ask = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    ask.add_argument("--model", type=Path, help="a Vosk model directory (without it: pocketsphinx)")
+    ask.add_argument(
+        "--model", type=Path, default=OWN_MODEL, help="a Vosk model directory (without it: the assistant's own)"
+    )
     ask.add_argument("--people", default="", help="only voices with this in their name")
     ask.add_argument("--every", type=int, default=1, help="take every n-th line only")
     ask.add_argument("--ratio", type=float, default=20.0, help="level of speech over noise in the second run [dB]")
@@ -192,7 +194,7 @@ def main() -> None:
     print(row.format("", "", "", "", "", "numbers", "taken", "median", "of time"))
     for person in (p for p in PEOPLE if p.is_here and given.people in p.name):
         for ratio in (None, given.ratio):
-            recogniser: Recogniser = VoskRecogniser(given.model) if given.model else PocketsphinxRecogniser()
+            recogniser = VoskRecogniser(given.model)
             for text in spoken()[:: given.every]:
                 person.say(text)
             began = time.process_time()
@@ -223,7 +225,7 @@ def main() -> None:
           f"{total.taken / total.chatter:.1%} of chatter taken.")  # fmt: skip
     print("Missed most: " + ", ".join(f"{text} ({n}/{runs})" for text, n in missed.most_common(25)))
     if given.noise:
-        recogniser = VoskRecogniser(given.model) if given.model else PocketsphinxRecogniser()
+        recogniser = VoskRecogniser(given.model)
         count, seconds, heard = noises(recogniser, given.noise)
         print(f"{given.noise}: {count} recordings, {seconds / 60:.1f} min, {len(heard)} phrases: {Counter(heard)}")
 

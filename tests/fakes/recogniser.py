@@ -27,9 +27,9 @@ class TellRecogniser:
         """Keep the grammar."""
         self.grammars.append(grammar)
 
-    def unknown_words(self, words: Iterable[str]) -> list[str]:
+    def unknown_words(self, words: Iterable[str]) -> dict[str, str]:
         """Know every word."""
-        return []
+        return {}
 
     def start(self) -> None:
         """Begin an utterance."""

@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from assistant.voice.model_files import check_model
 from assistant.voice.ports import VoiceFault
-from assistant.voice.vosk_door import VoskRecogniser, check_model
+from assistant.voice.vosk_door import VoskRecogniser
 
 FST = (2125659606).to_bytes(4, "little")  # kFstMagicNumber of OpenFst, fst/fst.h
 FILES = {

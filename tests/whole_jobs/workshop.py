@@ -1,5 +1,6 @@
 """A workshop without hardware: the real ``assistant`` as its own process, and a polite mechanic who talks to it."""
 
+import json
 import os
 import re
 import signal
@@ -13,7 +14,7 @@ from pathlib import Path
 
 import numpy as np
 import soxr
-from pocketsphinx import Decoder, get_model_path
+import vosk
 
 from audio_fixtures.make_talks import RATE, speech
 from tests.devices.pulse import LOUDSPEAKER, MICROPHONE, RECORD_HZ, PulseBay, Recording
@@ -152,16 +153,10 @@ def sentences(samples) -> list:
 
 def understood(samples, phrases: list[str]) -> str:
     """Return which of ``phrases`` a piece of the loudspeaker's recording is, in the ear of a plain recogniser."""
-    folder = Path(get_model_path("en-us"))
-    decoder = Decoder(
-        hmm=str(folder / "en-us"), dict=str(folder / "cmudict-en-us.dict"), lm=None, samprate=RATE, loglevel="FATAL"
-    )
-    decoder.add_jsgf_string("values", f"#JSGF V1.0;\ngrammar values;\npublic <value> = {' | '.join(phrases)};\n")
-    decoder.activate_search("values")
+    vosk.SetLogLevel(-1)
+    decoder = vosk.KaldiRecognizer(vosk.Model(str(ROOT / "models/bay-en")), RATE, json.dumps(phrases))
     sound = soxr.resample(samples.astype(np.float32), RECORD_HZ, RATE)
     sound = np.concatenate([np.zeros(RATE // 4), sound * (12_000 / np.abs(sound).max()), np.zeros(RATE // 4)])
     sound += np.random.default_rng(5).standard_normal(sound.size) * 8
-    decoder.start_utt()
-    decoder.process_raw(sound.astype(np.int16).tobytes(), full_utt=True)
-    decoder.end_utt()
-    return decoder.hyp().hypstr if decoder.hyp() else ""
+    decoder.AcceptWaveform(sound.astype(np.int16).tobytes())
+    return json.loads(decoder.FinalResult())["text"]

@@ -1,0 +1,127 @@
+"""A Vosk model directory on disk: where ours lies, whether it is whole, and its limits of confidence.
+
+What the engine does with a damaged directory is not ours to choose (it may end the process), so all is looked at first.
+"""
+
+from __future__ import annotations
+
+import difflib
+import hashlib
+import json
+from collections.abc import Mapping
+from pathlib import Path
+
+from assistant.events import Limits
+from assistant.voice.ports import VoiceFault
+
+OWN_MODEL = Path(__file__).parents[2] / "models" / "bay-en"
+"""The English model that comes with the assistant."""
+CHECKSUMS = "SHA256SUMS"
+"""A model directory may hold this file, as sha256sum writes it; then each file named in it is checked."""
+LIMITS = "conf/limits.json"
+"""A model may say its own limits: ``{"harmless": 0.45, "moving": 0.75, "critical": 0.9}``."""
+USUAL_LIMITS = Limits(harmless=0.45, moving=0.75, critical=0.9)
+"""For a model that says none: chosen on the own model's held-out voices (the curve is in ``models/README.md``)."""
+_FST_MAGIC = (2_125_659_606).to_bytes(4, "little")
+"""First bytes of an OpenFst file (openfst/fst.h, kFstMagicNumber)."""
+_NEEDED: Mapping[str, bytes] = {
+    "am/final.mdl": b"\0B",
+    "conf/mfcc.conf": b"",
+    "conf/model.conf": b"",
+    "graph/HCLr.fst": _FST_MAGIC,
+    "graph/Gr.fst": _FST_MAGIC,
+}
+"""Files that a model must have to take a grammar at run time, and how each begins."""
+_WORDS = "graph/words.txt"
+
+
+def check_model(folder: Path) -> None:
+    """Look whether ``folder`` can be a Vosk model for command phrases.
+
+    Raises:
+        VoiceFault: it is missing, lacks a file, or a file is not what it should be; the sentence names it.
+    """
+    if not folder.is_dir():
+        if folder == OWN_MODEL:
+            raise VoiceFault(
+                f"The assistant's own speech model is not in {folder}: get the folder models/bay-en of the project "
+                "again, or name another model with --model."
+            )
+        raise VoiceFault(f"There is no speech model in {folder}: name a model directory with --model.")
+    try:
+        for name, beginning in _NEEDED.items():
+            _check_file(folder, name, beginning)
+        _check_sums(folder)
+    except OSError as error:
+        raise VoiceFault(
+            f"The speech model {folder} cannot be read ({error.strerror}): check who may read it."
+        ) from error
+
+
+def _check_file(folder: Path, name: str, beginning: bytes) -> None:
+    path = folder / name
+    if not path.is_file():
+        if name.startswith("graph/") and (folder / "graph/HCLG.fst").is_file():
+            raise VoiceFault(
+                f"The speech model {folder} has a fixed vocabulary (graph/HCLG.fst) and takes no phrases: "
+                "use a model with HCLr.fst and Gr.fst."
+            )
+        raise VoiceFault(f"The speech model {folder} lacks {name}: copy the whole directory again.")
+    with path.open("rb") as opened:
+        head = opened.read(max(1, len(beginning)))
+    if not head or not head.startswith(beginning):
+        raise VoiceFault(f"{path} is damaged: copy the speech model again.")
+
+
+def _check_sums(folder: Path) -> None:
+    """Compare each file with its checksum, where the model came with a list of them."""
+    listing = folder / CHECKSUMS
+    if not listing.is_file():
+        return
+    for line in listing.read_text("utf-8", errors="replace").splitlines():
+        wanted, _, name = line.partition(" ")
+        path = folder / name.strip().removeprefix("*").removeprefix("./")
+        if not name.strip():
+            continue
+        if not path.is_file():
+            raise VoiceFault(f"The speech model {folder} lacks {name.strip(' *')}: copy the whole directory again.")
+        with path.open("rb") as opened:
+            if hashlib.file_digest(opened, "sha256").hexdigest() != wanted:
+                raise VoiceFault(f"{path} is damaged or cut short: copy the speech model again.")
+
+
+def read_limits(folder: Path) -> Limits:
+    """Return the limits of confidence of the model in ``folder``: its own, or the usual ones where it has none.
+
+    Raises:
+        VoiceFault: it has limits, but they make no sense.
+    """
+    path = folder / LIMITS
+    if not path.is_file():
+        return USUAL_LIMITS
+    try:
+        told = json.loads(path.read_text("utf-8"))
+        limits = Limits(*(float(told[name]) for name in ("harmless", "moving", "critical")))
+    except (OSError, ValueError, KeyError, TypeError) as error:
+        raise VoiceFault(_bad_limits(path)) from error
+    if not 0.0 < limits.harmless <= limits.moving <= limits.critical < 1.0:
+        raise VoiceFault(_bad_limits(path))
+    return limits
+
+
+def _bad_limits(path: Path) -> str:
+    return f"{path} must give harmless, moving and critical as rising numbers between 0 and 1: mend it or remove it."
+
+
+def words_of(folder: Path) -> tuple[str, ...]:
+    """Return the words that the model in ``folder`` can hear, where it lists them; none where it does not."""
+    try:
+        lines = (folder / _WORDS).read_text("utf-8", errors="replace").splitlines()
+    except OSError:
+        return ()
+    return tuple(word for word in (line.partition(" ")[0] for line in lines) if word[:1].isalpha())
+
+
+def near_word(word: str, known: tuple[str, ...]) -> str:
+    """Return the word of ``known`` that is spelled most like ``word``; empty when none is like it."""
+    return next(iter(difflib.get_close_matches(word, known, n=1, cutoff=0.7)), "")
