@@ -1,0 +1,158 @@
+"""What the columns of a tightening table mean, by the words at their head. What is not sure is not guessed."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+from assistant.bay.desk.grid import Grid
+from assistant.bay.desk.table_values import Unit, parse_unit
+
+
+class Role(StrEnum):
+    """What a column holds, as it is told to the person."""
+
+    BOLTS = "bolt numbers"
+    COUNT = "how many bolts"
+    GROUP = "name of the group"
+    WHERE = "where they are"
+    SIZE = "size"
+    LENGTH = "length"
+    GRADE = "property class"
+    STAGE = "number of the stage"
+    ORDER = "place in the order of tightening"
+    VALUE = "value of a stage"
+    UNIT = "unit"
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column that was understood: its place from zero, the words at its head, its role and the unit named there."""
+
+    at: int
+    words: str
+    role: Role
+    unit: Unit | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """The head of a table: where its first row of values is, its columns, and the columns that were not understood."""
+
+    grid: Grid
+    row: int
+    first: int
+    columns: tuple[Column, ...]
+    others: tuple[tuple[int, str], ...]
+
+    @property
+    def score(self) -> int:
+        """How much of it was understood: a table without values is none."""
+        roles = {column.role for column in self.columns}
+        return len(self.columns) + len(roles) if Role.VALUE in roles and len(roles) > 1 else 0
+
+    def all(self, role: Role) -> list[Column]:
+        """Return the columns of a role, from left to right."""
+        return [column for column in self.columns if column.role is role]
+
+    def one(self, role: Role) -> Column | None:
+        """Return the first column of a role."""
+        return next(iter(self.all(role)), None)
+
+
+_MOST_TITLES = 40
+_ORDINAL = r"(?:\d+(?:st|nd|rd|th)|first|second|third|fourth|fifth|sixth|last|initial|final)"
+_WHAT = r"(?:torque|angle|value|target|tightening|tightening torque|tightening angle|setting)"
+_WORDS: tuple[tuple[Role, str], ...] = (
+    (Role.COUNT, r"qty|quantity|count|pcs|pieces|how many|(?:number|no|num|nos) (?:of|off)(?: bolts| screws)?|amount"),
+    (Role.BOLTS, r"(?:bolts?|screws?|fasteners?|nuts?)(?: (?:no|nos|nr|numbers?|ids?|positions?))?|nos?|nr|number|#"
+                 r"|pos|positions?|bolt sequence|tightening sequence|bolts in order"),
+    (Role.ORDER, r"order|sequence|seq|tightening order|order of tightening"),
+    (Role.GROUP, r"(?:bolt )?group|(?:group |bolt )?name|description|designation|item|component|part|joint|application"
+                 r"|fastener group"),
+    (Role.WHERE, r"where|place|location"),
+    (Role.SIZE, r"(?:bolt |thread |screw )?size|thread|dimensions?|diameter"),
+    (Role.LENGTH, r"(?:bolt |screw )?length"),
+    (Role.GRADE, r"(?:property |strength |bolt )?class|(?:bolt |strength )?grade|strength"),
+    (Role.UNIT, r"(?:torque |angle )?units?"),
+    (Role.STAGE, r"(?:stage|step|pass|phase)(?: (?:no|nr|number))?"),
+    (Role.VALUE, rf"(?:stage|step|pass|phase|round) ?\d+(?: {_WHAT})?|{_ORDINAL} (?:stage|step|pass|phase|round)"
+                 rf"(?: {_WHAT})?|{_ORDINAL} {_WHAT}|{_WHAT}(?: ?\d+)?|pre ?(?:torque|tightening)|snug(?: torque)?"
+                 rf"|(?:further|additional|then|plus) (?:turn|angle)|turn|programme|initial|final"
+                 rf"|{_WHAT} (?:stage|step|pass|phase) ?\d+"),
+)  # fmt: skip
+_BRACKETS = re.compile(r"[\[(]([^\])]*)[\])]")
+
+
+def find_head(grids: list[Grid]) -> Head | None:
+    """Return the head that can be understood best, among the grids and with rows and columns exchanged; None if none.
+
+    Earlier grids, and tables as they stand, are preferred to others that are understood equally well.
+    """
+    best: Head | None = None
+    for grid in grids:
+        for turned in (grid, grid.transposed()):
+            for head in _heads(turned):
+                if best is None or head.score > best.score:
+                    best = head
+    return best if best is not None and best.score else None
+
+
+def _heads(grid: Grid) -> Iterator[Head]:
+    for row in range(min(len(grid.rows), _MOST_TITLES)):
+        yield _head(grid, row, row + 1, list(grid.rows[row]))
+        if row + 1 < len(grid.rows) and (both := _two_rows(grid.rows[row], grid.rows[row + 1])):
+            yield _head(grid, row, row + 2, both)
+
+
+def _head(grid: Grid, row: int, first: int, texts: list[str]) -> Head:
+    columns, others = [], []
+    for at, text in enumerate(texts):
+        column = _column(at, text)
+        if column is not None:
+            columns.append(column)
+        elif text or any(line[at] for line in grid.rows[first:]):
+            others.append((at, text))
+    return Head(grid, row, first, tuple(columns), tuple(others))
+
+
+def _two_rows(above: tuple[str, ...], below: tuple[str, ...]) -> list[str]:
+    """Join a head of two rows: stages above their units or kinds; [] when the second row is no part of a head."""
+    if not any(below) or any(text and text != above[at] and not _column(at, text) for at, text in enumerate(below)):
+        return []
+    texts, last = [], ""
+    for upper, lower in zip(above, below, strict=True):
+        last = upper or (last if lower else "")  # what is written once over several columns holds for all of them
+        texts.append(last if lower in ("", last) else f"{last} {lower}".strip())
+    return texts
+
+
+def _column(at: int, text: str) -> Column | None:
+    """Tell what one column is; None when its head says nothing that is known."""
+    words, unit = _unit_of(text)
+    if not words and unit is not None:
+        return Column(at, text, Role.VALUE, unit)
+    plain = re.sub(r"[^\w#]+", " ", words.lower()).strip()
+    for role, pattern in _WORDS:
+        if re.fullmatch(pattern, plain):
+            return Column(at, text, role, unit) if unit is None or role is Role.VALUE else None
+    return None
+
+
+def _unit_of(text: str) -> tuple[str, Unit | None]:
+    """Part the words at the head of a column from the unit behind them, in brackets or bare."""
+    found = [(bracket, parse_unit(bracket[1])) for bracket in _BRACKETS.finditer(text)]
+    units = [(bracket, unit) for bracket, unit in found if unit is not None]
+    if len(units) == 1:
+        bracket, unit = units[0]
+        return (text[: bracket.start()] + text[bracket.end() :]).strip(), unit
+    tokens = text.split()
+    for many in (3, 2, 1):
+        tail = " ".join(tokens[-many:]).strip("/,: ")
+        named = parse_unit(tail) if len(tokens) >= many else None
+        if named is not None:
+            words = re.sub(r"(?:\bin\b|[/,:])$", "", " ".join(tokens[:-many]).strip(" /,:")).strip()
+            return words, named
+    return text, None

@@ -1,0 +1,42 @@
+"""The end of every draft: it is read as the bay would read it, and written where it was asked for."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from assistant.bay.exits import Exit
+from assistant.bay.output import check_free, write_file
+from assistant.procedure.reader import Level, read_text
+
+
+def finish(text: str, out: Path | None, *, force: bool, option: str = "--force") -> Exit:
+    """Check ``text``, write it to ``out`` (or print it), and say what is left to do.
+
+    ``force`` and ``option`` are those of :func:`assistant.bay.output.write_file`.
+
+    Raises:
+        Refusal: ``out`` cannot be written.
+    """
+    data = text.encode("utf-8")
+    findings = read_text(data, str(out) if out else "draft").findings
+    if out is None:
+        print(text, end="")
+    else:
+        kept = write_file(out, data, force=force, option=option)
+        print(f"Wrote {out}." + (f" The file that was there is kept as {kept}." if kept else ""), file=sys.stderr)
+    if findings:
+        where = f"assistant check {out}" if out else "assistant check, once it is in a file"
+        errors = sum(finding.level is Level.ERROR for finding in findings)
+        print(f"It has {errors} errors and {len(findings) - errors} warnings to see to: {where}", file=sys.stderr)
+    return Exit.OK
+
+
+def ready(out: Path | None, *, force: bool, option: str = "--force") -> None:
+    """Make sure that a draft may be written to ``out`` before questions are asked for it.
+
+    Raises:
+        Refusal: it may not.
+    """
+    if out is not None:
+        check_free(out, force=force, option=option)

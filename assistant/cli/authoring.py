@@ -1,0 +1,134 @@
+"""At the desk: write procedures (new, import, refit), hear them (preview), print them (sheet)."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+if TYPE_CHECKING:
+    from assistant.bay.desk.new import BoltsWanted
+    from assistant.bay.desk.skeleton import Head
+
+Out = Annotated[Path | None, typer.Argument(metavar="[OUT]", help="The file to write; without it, printed.")]
+Force = Annotated[bool, typer.Option("--force", help="Replace a file that is there; the old one is kept as .bak.")]
+
+NoQuestions = Annotated[bool, typer.Option("--no-questions", help="Ask nothing; what is not given stays open.")]
+Unit = Annotated[str | None, typer.Option(help="Unit of torques that have none in the table: you answer for it.")]
+
+
+def new(
+    out: Out = None,
+    title: Annotated[str | None, typer.Option(help="What is done, as it is spoken.")] = None,
+    machine: Annotated[str | None, typer.Option(help="What it is done on.")] = None,
+    source: Annotated[str | None, typer.Option(help="Where the steps and values come from.")] = None,
+    revision: Annotated[str | None, typer.Option(help="Which edition this is.")] = None,
+    scheme: Annotated[str | None, typer.Option(help="Whose sense the signal words have: ansi or s1000d.")] = None,
+    hours: Annotated[str | None, typer.Option(help="How long the whole job takes, in hours.")] = None,
+    persons: Annotated[int | None, typer.Option(min=1, max=99, help="How many mechanics it needs.")] = None,
+    bolts: Annotated[
+        list[str] | None,
+        typer.Option(help='A group of bolts: "name; size; count; stages", and "; new" when they are never used again.'),
+    ] = None,
+    spare: Annotated[list[str] | None, typer.Option(help="Another part that is fitted new, such as a gasket.")] = None,
+    no_questions: NoQuestions = False,
+    force: Force = False,
+) -> None:
+    """Write the skeleton of a procedure: asks a few questions, and leaves comments where you must write.
+
+    An empty answer leaves the thing open; assistant check then lists what is left to write.
+    """
+    from assistant.bay.desk.new import or_refuse, run_new
+    from assistant.procedure.values import Wrong
+
+    given = {"title": title, "machine": machine, "source": source, "revision": revision, "scheme": scheme,
+             "hours": hours, "persons": persons}  # fmt: skip
+
+    def ask() -> tuple[Head, list[BoltsWanted], list[str]]:
+        try:
+            return (
+                _head(given, quiet=no_questions),
+                _bolts(bolts, quiet=no_questions),
+                _spares(spare, quiet=no_questions),
+            )
+        except typer.Abort:
+            or_refuse(
+                Wrong("The questions were not all answered, so nothing was written: answer, or say --no-questions")
+            )
+            raise
+
+    raise typer.Exit(run_new(out, ask, force=force))
+
+
+_QUESTIONS = (
+    ("title", "What is done, as it will be spoken", ""),
+    ("machine", "What is it done on", ""),
+    ("source", "Where do the steps and values come from (book, edition)", ""),
+    ("revision", "Which edition is this procedure of yours", "1"),
+    ("scheme", "Signal words as in ansi or s1000d", "ansi"),
+    ("hours", "How many hours does the whole job take", ""),
+    ("persons", "How many mechanics does it need", "1"),
+)
+
+
+def _head(given: dict[str, Any], *, quiet: bool) -> Head:
+    from assistant.bay.desk.new import head_of, or_refuse
+
+    answers = {}
+    for key, question, default in _QUESTIONS:
+        asked = given[key] is None
+        answers[key] = given[key] if not asked else default if quiet else _answer(question, default)
+    head: Head = or_refuse(head_of(answers))
+    return head
+
+
+def _answer(question: str, default: str) -> str:
+    return str(typer.prompt(question, default=default, show_default=bool(default), err=True))
+
+
+def _bolts(given: list[str] | None, *, quiet: bool) -> list[BoltsWanted]:
+    from assistant.bay.desk.new import or_refuse, parse_bolts_wanted
+    from assistant.procedure.values import Wrong
+
+    made = [or_refuse(parse_bolts_wanted(text)) for text in given or []]
+    if given is None and not quiet:
+        typer.echo("Groups of bolts, such as: cover bolts; M8; 4; 5 Nm, 16 Nm, 45°", err=True)
+        typer.echo('Put "; new" behind bolts that are never used again.', err=True)
+        while text := _answer("Group of bolts (enter for no more)", ""):
+            one = parse_bolts_wanted(text)
+            if isinstance(one, Wrong):
+                typer.echo(f"{one.text}.", err=True)
+            else:
+                made.append(one)
+    return made
+
+
+def _spares(given: list[str] | None, *, quiet: bool) -> list[str]:
+    made = list(given or [])
+    if given is None and not quiet:
+        while text := _answer("Another part that is fitted new, such as cover gasket (enter for no more)", "").strip():
+            made.append(text)
+    return made
+
+
+def import_(
+    table: Annotated[Path, typer.Argument(metavar="TABLE", help="The tightening table, a .csv or .xlsx file.")],
+    out: Out = None,
+    sheet: Annotated[str | None, typer.Option(help="Only this sheet of the workbook.")] = None,
+    unit: Unit = None,
+    force: Force = False,
+) -> None:
+    """Turn a tightening table into a draft with its groups and tighten steps, and tell what was not understood.
+
+    A number without a unit is never guessed at: its row is left out and named.
+    """
+    from assistant.bay.desk.importing import run_import
+
+    raise typer.Exit(run_import(table, out, sheet=sheet, unit=unit, force=force))
+
+
+def add(app: typer.Typer) -> None:
+    """Add these commands to the command line."""
+    app.command("new")(new)
+    app.command("import")(import_)
