@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
+from assistant.procedure.build_groups import GroupBuilder
 from assistant.procedure.build_steps import StepBuilder
 from assistant.procedure.draft import Draft, Places
 from assistant.procedure.fields import Fields
 from assistant.procedure.findings import Findings, ReadingRule
 from assistant.procedure.model import (
     Approval,
-    Group,
     HazardScheme,
-    HiddenBolt,
     Item,
     Part,
     Person,
@@ -26,13 +25,16 @@ _MOST_PERSONS = 99
 _MOST_QUANTITY = 100_000
 
 
-def build(root: Node, findings: Findings) -> Draft | None:
-    """Make a draft from the tree; None when it is no mapping. All that is wrong in the writing is in ``findings``."""
+def build(root: Node, findings: Findings, sha256: str = "", content: str = "") -> Draft | None:
+    """Make a draft from the tree; None when it is no mapping. All that is wrong in the writing is in ``findings``.
+
+    ``sha256`` and ``content`` are the hashes of the file and of what an approval approves.
+    """
     if not isinstance(root, MapNode):
         text = "The file is not a mapping: begin with the key procedure, and write the other keys in the same column"
         findings.add(root, ReadingRule.VALUE_TYPE, text)
         return None
-    return _Builder(Fields(root, "file", findings), findings).draft()
+    return _Builder(Fields(root, "file", findings), findings).draft(sha256, content)
 
 
 class _Builder:
@@ -43,11 +45,12 @@ class _Builder:
         self._findings = findings
         self._places = Places()
 
-    def draft(self) -> Draft:
+    def draft(self, sha256: str, content: str) -> Draft:
         head = self._fields("procedure", "procedure")
         before = self._fields("preliminary", "preliminary")
-        groups = tuple(self._group(node) for node in self._file.maps("groups"))
-        steps = StepBuilder(self._findings, self._places, {group.id: group.bolts for group in groups})
+        grouping = GroupBuilder(self._findings, self._places)
+        groups = tuple(grouping.group(node) for node in self._file.maps("groups"))
+        steps = StepBuilder(self._findings, self._places, {group.id: group for group in groups})
         procedure = Procedure(
             id=head.ident("id"),
             title=head.text("title"),
@@ -68,6 +71,8 @@ class _Builder:
             closing=steps.steps(self._file, "closing", "closing"),
             waivers=tuple(self._waiver(node) for node in self._file.maps("waivers")),
             approval=self._approval(),
+            sha256=sha256,
+            content=content,
         )
         self._places.add(procedure, self._file.node, sound=True)
         return Draft(procedure, self._places)
@@ -99,27 +104,6 @@ class _Builder:
         )
         self._places.add(item, node, sound=self._findings.count == count)
         return item
-
-    def _group(self, node: MapNode) -> Group:
-        count = self._findings.count
-        fields = Fields(node, "group", self._findings)
-        group = Group(
-            id=fields.ident("id"),
-            name=fields.text("name"),
-            size=fields.text("size"),
-            bolts=tuple(sorted(fields.bolts("bolts"))),
-            where=fields.text("where"),
-            hidden=tuple(self._hidden(bolt) for bolt in fields.maps("hidden")),
-            single_use=fields.yes_no("single_use", default=False),
-            spare=fields.ident("spare") or None,
-            line=node.line,
-        )
-        self._places.add(group, node, sound=self._findings.count == count)
-        return group
-
-    def _hidden(self, node: MapNode) -> HiddenBolt:
-        fields = Fields(node, "hidden bolt", self._findings)
-        return HiddenBolt(fields.bolt("bolt"), fields.text("where"))
 
     def _timer(self, node: MapNode) -> Timer:
         count = self._findings.count

@@ -1,11 +1,12 @@
-"""Nodes to steps: hazards, the kinds of step, stages and runs."""
+"""Nodes to steps: hazards, and the kinds of step."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from decimal import Decimal
-from typing import Any, TypedDict
+from typing import TypedDict
 
-from assistant.fastening.units import Angle, AngleUnit
+from assistant.procedure.build_stages import StageBuilder
 from assistant.procedure.draft import Places
 from assistant.procedure.fields import Fields
 from assistant.procedure.findings import Findings, ReadingRule
@@ -16,10 +17,9 @@ from assistant.procedure.model import (
     Direction,
     DoStep,
     FitStep,
+    Group,
     Hazard,
-    Run,
     SignalWord,
-    Stage,
     Step,
     TightenStep,
     WaitStep,
@@ -29,7 +29,6 @@ from assistant.procedure.values import MOST_BOLTS, parse_limits
 
 MOST_STEPS = 500
 _MOST_MINUTES = 10_000
-_NO_TARGET = Angle(Decimal(1), AngleUnit.DEGREE)
 
 
 class _Common(TypedDict):
@@ -48,12 +47,12 @@ class _Common(TypedDict):
 
 
 class StepBuilder:
-    """Makes the steps of one procedure. ``groups`` has the bolts of each group that is known, for the word ``all``."""
+    """Makes the steps of one procedure; ``groups`` are those that its stages may name."""
 
-    def __init__(self, findings: Findings, places: Places, groups: dict[str, tuple[int, ...]]) -> None:
+    def __init__(self, findings: Findings, places: Places, groups: Mapping[str, Group]) -> None:
         self._findings = findings
         self._places = places
-        self._groups = groups
+        self._stages = StageBuilder(findings, places, groups)
         self._steps = 0
 
     def steps(self, fields: Fields, key: str, prefix: str) -> tuple[Step, ...]:
@@ -115,7 +114,7 @@ class StepBuilder:
             case "count":
                 return self._count(fields, common)
             case "tighten":
-                return TightenStep(**common, stages=self._stages(fields))
+                return TightenStep(**common, stages=self._stages.stages(fields))
             case "wait":
                 return WaitStep(**common, timer=fields.ident("timer"))
             case "fit":
@@ -153,32 +152,3 @@ class StepBuilder:
             self._findings.add(fields.node, ReadingRule.MISSING_KEY, text)
         way = Direction.OUT if "out" in fields else Direction.IN
         return CountStep(**common, group=fields.ident(way.value), direction=way, place=fields.text("place"))
-
-    def _stages(self, fields: Fields) -> tuple[Stage, ...]:
-        return tuple(self._stage(node) for node in fields.maps("stages", least=1))
-
-    def _stage(self, node: MapNode) -> Stage:
-        before = self._findings.count
-        fields = Fields(node, "stage", self._findings)
-        target = fields.target()
-        runs = tuple(self._run(run, target, has_target=_has_target(fields)) for run in fields.maps("runs", least=1))
-        stage = Stage(runs, fields.ident("tool") or None, fields.text("note"), fields.text("exception"), node.line)
-        self._places.add(stage, node, sound=self._findings.count == before)
-        return stage
-
-    def _run(self, node: MapNode, default: Any, *, has_target: bool) -> Run:
-        before = self._findings.count
-        fields = Fields(node, "run", self._findings)
-        group = fields.ident("group")
-        bolts = fields.bolts("bolts", self._groups.get(group, ()))
-        target = fields.target() if _has_target(fields) else default
-        if not (has_target or _has_target(fields)):
-            text = "This run has no target: write torque: or angle: in the run or in its stage"
-            self._findings.add(node, ReadingRule.MISSING_KEY, text)
-        run = Run(group, bolts, target or _NO_TARGET, node.line)
-        self._places.add(run, node, sound=self._findings.count == before)
-        return run
-
-
-def _has_target(fields: Fields) -> bool:
-    return "torque" in fields or "angle" in fields

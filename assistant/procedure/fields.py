@@ -3,11 +3,20 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from decimal import Decimal
 from typing import TypeVar
 
-from assistant.fastening.units import Angle, Torque, UnitFault, parse_angle, parse_torque
+from assistant.fastening.units import (
+    Angle,
+    AngleUnit,
+    Length,
+    Torque,
+    UnitFault,
+    parse_angle,
+    parse_length,
+    parse_torque,
+)
 from assistant.procedure.findings import Findings, ReadingRule, quoted
 from assistant.procedure.keys import KINDS, TABLES
 from assistant.procedure.source import is_control
@@ -26,6 +35,7 @@ MOST_TEXT = 400
 """Characters of one text; nobody listens to more."""
 _ID = re.compile(r"[a-z][a-z0-9-]{0,39}", re.ASCII)
 T = TypeVar("T")
+NO_WORDS: Mapping[str, tuple[int, ...]] = {}
 
 
 class Fields:
@@ -165,7 +175,7 @@ class Fields:
             "hazards": "warning: ..., consequence: ..., avoid: ...",
             "safety": "warning: ..., consequence: ..., avoid: ...",
             "waivers": "rule: ..., reason: ...", "persons": "kind: mechanic, count: 1",
-            "hidden": "bolt: 6, where: behind the pump",
+            "hidden": "bolt: 6, where: behind the pump", "spots": "bolt: 6, x: 40, y: 25",
         }.get(key, "id: ..., name: ...")  # fmt: skip
 
     def map(self, key: str) -> MapNode:
@@ -200,8 +210,11 @@ class Fields:
 
     def decimal(self, key: str, high: int) -> Decimal | None:
         """Return a number more than zero, up to ``high``; None when it is not there, or after a complaint."""
-        least = Decimal("0.01")
-        return self._value(key, ReadingRule.NUMBER, lambda text: parse_number(text, least, Decimal(high)))
+        return self.number(key, Decimal("0.01"), Decimal(high))
+
+    def number(self, key: str, low: Decimal, high: Decimal) -> Decimal | None:
+        """Return a number from ``low`` to ``high``; None when it is not there, or after a complaint."""
+        return self._value(key, ReadingRule.NUMBER, lambda text: parse_number(text, low, high))
 
     def whole(self, key: str, high: int) -> int | None:
         """Return a whole number from one to ``high``; None when it is not there, or after a complaint."""
@@ -226,29 +239,54 @@ class Fields:
         """Return the number of one bolt; one after a complaint."""
         return self.whole(key, MOST_BOLT_NUMBER) or 1
 
+    def torque(self, key: str) -> Torque | None:
+        """Return a torque; None when it is not there, or after a complaint."""
+        return self.parsed(key, lambda text: _known(parse_torque(text)))
+
+    def angle(self, key: str) -> Angle | None:
+        """Return an angle that is more than zero; None when it is not there, or after a complaint."""
+        return self.parsed(key, lambda text: _known(parse_angle(text)))
+
+    def angle_from_zero(self, key: str) -> Angle | None:
+        """Return an angle that may be zero; None when it is not there, or after a complaint."""
+        zero = self.word(key, ("0°", "0 °", "0 deg"))
+        return Angle(Decimal(0), AngleUnit.DEGREE) if zero else self.angle(key)
+
+    def length(self, key: str) -> Length | None:
+        """Return a length; None when it is not there, or after a complaint."""
+        return self.parsed(key, lambda text: _known(parse_length(text)))
+
     def target(self) -> Torque | Angle | None:
         """Return what stands under ``torque`` or ``angle``; None when there is neither, or after a complaint."""
         if "torque" in self and "angle" in self:
             text = "There is both a torque and an angle here: keep one of them, an angle has a stage of its own"
             self.wrong(self.node.keys["angle"], ReadingRule.UNKNOWN_KEY, text)
         if "torque" in self:
-            return self.parsed("torque", lambda text: _known(parse_torque(text)))
-        if "angle" in self:
-            return self.parsed("angle", lambda text: _known(parse_angle(text)))
-        return None
+            return self.torque("torque")
+        return self.angle("angle")
 
-    def bolts(self, key: str, everything: tuple[int, ...] | None = None) -> tuple[int, ...]:
-        """Return bolt numbers in their order; ``everything`` is what the word ``all`` stands for."""
+    def word(self, key: str, words: tuple[str, ...]) -> str:
+        """Return the value when it is one of ``words``, else an empty text; complains about nothing."""
         node = self.node.values.get(key)
-        nodes = node.items if isinstance(node, ListNode) else [node] if node is not None else []
+        return node.text if isinstance(node, ScalarNode) and node.text in words else ""
+
+    def bolts(self, key: str, words: Mapping[str, tuple[int, ...]] = NO_WORDS) -> tuple[int, ...]:
+        """Return bolt numbers in their order; ``words`` are those that may stand for some of them."""
+        node = self.node.values.get(key)
+        if node is None:
+            return ()
+        word = self.word(key, tuple(words))
+        return words[word] if word else self.as_bolts(node, key)
+
+    def as_bolts(self, node: Node, key: str) -> tuple[int, ...]:
+        """Return the bolt numbers of ``node``, one value or a list of them."""
+        nodes = node.items if isinstance(node, ListNode) else [node]
         if isinstance(node, ListNode) and not nodes:
             self.wrong(node, ReadingRule.BOLT_LIST, "There is no bolt in this list: write for example 1-6")
         scalars = [self.as_scalar(item, key) for item in nodes]
         texts = tuple(scalar.text for scalar in scalars if scalar is not None)
         if not texts or len(texts) < len(scalars):
             return ()
-        if everything is not None and texts == ("all",):
-            return everything
         bolts = parse_bolts(texts)
         if isinstance(bolts, Wrong):
             first = next(scalar for scalar in scalars if scalar is not None)

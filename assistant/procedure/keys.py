@@ -83,6 +83,27 @@ _GROUP = (
     Key("hidden", "Bolts that are easily forgotten."),
     Key("single_use", "yes when new ones must be fitted."),
     Key("spare", "The spare that replaces them."),
+    Key("thread", "Their thread: M10, M10x1.25, or an inch thread such as 3/8-24."),
+    Key("class", "Their property class, such as 8.8, or the grade of an inch thread."),
+    Key("friction", "Coefficient of friction in the thread and under the head, from 0.04 to 0.4."),
+    Key("layout", "Where the bolts sit, for the bolt map."),
+    Key("order", "Every bolt in the order of tightening; or draft, for a general pattern that is marked as drafted."),
+)
+_LAYOUT = (
+    Key("circle", "The bolts on a circle, clockwise."),
+    Key("start", "Where the first one sits, as an angle clockwise from twelve o'clock; at the top when left out."),
+    Key("diameter", "Diameter of the circle, in the scale of the drawing."),
+    Key("rows", "The bolts in rows: a list, each from left to right, the top row first."),
+    Key("width", "From the first to the last bolt of a row, in the scale of the drawing."),
+    Key("height", "From the top row to the bottom row, in the scale of the drawing."),
+    Key("x", "Where the middle of the circle or of the rows is, to the right; 0 when left out."),
+    Key("y", "Where the middle of the circle or of the rows is, upwards; 0 when left out."),
+    Key("spots", "Where every single bolt sits: a list."),
+)
+_SPOT = (
+    _must("bolt", "Its number on the bolt map."),
+    _must("x", "Where it sits to the right, in the scale of the drawing."),
+    _must("y", "Where it sits upwards, in the scale of the drawing."),
 )
 _HIDDEN = (_must("bolt", "Its number on the bolt map."), _must("where", "Where it hides."))
 _TIMER = (
@@ -105,19 +126,36 @@ _STEP = (
     Key("refits", "Id of the step that took off what this one puts back, where the words do not show it."),
     Key("not_refitted", "Why what this step takes off stays off."),
 )
+_ACCESS = (
+    Key("drag", "Torque that a self-locking thread takes to turn; it comes on top of the target."),
+    Key("adapter", "The crowfoot or lever extension that the place asks for."),
+    Key("swing", "How far the handle can move, as an angle; a further angle is split into strokes of at most this."),
+)
 _STAGE = (
     Key("torque", "Target of the runs that have none of their own."),
     Key("angle", "Target as a further angle, of the runs that have none of their own."),
     _must("runs", "The bolts of the stage, in the order of tightening."),
+    Key("purpose", "tighten, loosen or check: what the stage is for; tighten when left out."),
+    Key("limits", "Limits of a reading of the stage's target, such as 38 to 42 N·m."),
+    Key("to_yield", "yes when the stage stretches the bolts for good."),
+    Key("repeat_from", "In a stage that loosens: the number of the stage from which all is done once more."),
+    *_ACCESS,
     Key("tool", "Id of the support equipment for the stage."),
     Key("note", "What else must be known for the stage."),
     Key("exception", "Why the stage does not take every bolt of its step exactly once."),
 )
 _RUN = (
     _must("group", "Id of the group."),
-    _must("bolts", "Their numbers in the order of tightening, or all."),
+    _must("bolts", "Their numbers in the order of tightening; or all, order or reverse."),
     Key("torque", "Target of this run, instead of that of the stage."),
     Key("angle", "Target of this run as a further angle, instead of that of the stage."),
+    Key("limits", "Limits of a reading of this run's own target."),
+    *_ACCESS,
+)
+_ADAPTER = (
+    _must("length", "From the centre of the drive to the centre of the bolt, such as 50 mm."),
+    Key("angle", "Angle to the wrench: 0° straight on, 90° square, 180° pointing back; straight on when left out."),
+    Key("name", "What it is called, as it is spoken."),
 )
 
 KINDS: Mapping[str, tuple[Key, ...]] = {
@@ -160,12 +198,15 @@ TABLES: Mapping[str, tuple[Key, ...]] = {
     "hazard": _HAZARD,
     "group": _GROUP,
     "hidden bolt": _HIDDEN,
+    "layout": _LAYOUT,
+    "spot": _SPOT,
     "timer": _TIMER,
     "part": _PART,
     "step": _STEP,
     **{f"{kind} step": (*keys, *_STEP) for kind, keys in KINDS.items()},
     "stage": _STAGE,
     "run": _RUN,
+    "adapter": _ADAPTER,
     "waiver": _WAIVER,
     "approval": _APPROVAL,
 }

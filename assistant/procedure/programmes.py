@@ -9,8 +9,8 @@ from assistant.procedure.model import Procedure, Stage, TightenStep
 def programme_of(step: TightenStep, procedure: Procedure) -> Programme:
     """Return the programme of ``step``; stages, runs and bolts keep their places.
 
-    ``groups`` of the programme has every bolt of the groups that the step names, as ``procedure`` lists them, so a stage
-    with an exception may leave some out.
+    ``groups`` of the programme has every bolt of the groups that the step names, as ``procedure`` lists them; a stage
+    that has an exception may leave some out.
     """
     named = {run.group for stage in step.stages for run in stage.runs}
     groups = {group.id: frozenset(group.bolts) for group in procedure.groups if group.id in named}

@@ -11,7 +11,8 @@ from decimal import Decimal
 from enum import Enum
 from typing import Any
 
-from assistant.fastening.units import Angle, Torque, plain
+from assistant.fastening.units import Angle, Length, Torque, plain
+from assistant.procedure.bands import written_band
 from assistant.procedure.keys import TABLES
 from assistant.procedure.model import (
     Approval,
@@ -22,12 +23,16 @@ from assistant.procedure.model import (
     Group,
     Hazard,
     HiddenBolt,
+    Layout,
     Limits,
     Part,
     Person,
     Procedure,
+    Reach,
     Run,
+    Spot,
     Stage,
+    StagePurpose,
     Step,
     TightenStep,
     Timer,
@@ -50,6 +55,9 @@ _TABLES: Mapping[type, str] = {
     Hazard: "hazard",
     Group: "group",
     HiddenBolt: "hidden bolt",
+    Layout: "layout",
+    Spot: "spot",
+    Reach: "adapter",
     Timer: "timer",
     Part: "part",
     Stage: "stage",
@@ -157,6 +165,7 @@ _WRITE: Mapping[type, Callable[[Any], Any]] = {
     Decimal: plain,
     Torque: str,
     Angle: str,
+    Length: str,
     Limits: written_limits,
     tuple: lambda value: [_value(one) for one in value],
 }
@@ -168,7 +177,10 @@ def _entries(thing: object) -> dict[str, Any]:
         case Hazard():
             return {thing.word.value: thing.hazard}
         case Group():
-            return {"bolts": written_bolts(thing.bolts)}
+            order = "draft" if thing.order_drafted else written_bolts(thing.order)
+            return {"bolts": written_bolts(thing.bolts), "class": thing.strength, "order": order}
+        case Layout():
+            return _layout_entries(thing)
         case Timer():
             return {thing.kind.value: written_duration(thing.seconds)}
         case Part():
@@ -176,7 +188,8 @@ def _entries(thing: object) -> dict[str, Any]:
         case Stage():
             shared = _shared(thing)
             key = "angle" if isinstance(shared, Angle) else "torque"
-            return {"runs": [_run(run, shared) for run in thing.runs], key: _value(shared)}
+            purpose = None if thing.purpose is StagePurpose.TIGHTEN else thing.purpose.value
+            return {"runs": [_run(run, shared) for run in thing.runs], key: _value(shared), "purpose": purpose}
         case Step():
             return _step_entries(thing)
     return {}
@@ -190,8 +203,17 @@ def _shared(stage: Stage) -> Torque | Angle | None:
 
 def _run(run: Run, shared: Torque | Angle | None) -> dict[str, Any]:
     key = "angle" if isinstance(run.target, Angle) else "torque"
-    target = None if shared is not None else _value(run.target)
-    return _mapping("run", run, {"bolts": written_bolts(run.bolts), key: target})
+    limits = written_band(run.low, run.high)
+    target = None if shared is not None and not limits else _value(run.target)
+    word = "reverse" if run.drafted.endswith("reversed") else "order"
+    bolts = word if run.drafted else written_bolts(run.bolts)
+    return _mapping("run", run, {"bolts": bolts, key: target, "limits": limits})
+
+
+def _layout_entries(layout: Layout) -> dict[str, Any]:
+    middle = {"x": layout.x or None, "y": layout.y or None}
+    rows = [written_bolts(row) for row in layout.rows]
+    return {"circle": written_bolts(layout.circle), "rows": rows, **middle}
 
 
 def _step_entries(step: Step) -> dict[str, Any]:
