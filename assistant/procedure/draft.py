@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from assistant.procedure.findings import At, Level, Place
+from assistant.procedure.keys import KINDS
 from assistant.procedure.model import CountStep, FitStep, Procedure, Step, TightenStep
 from assistant.procedure.tree import ListNode, MapNode, Node
 
@@ -46,6 +47,26 @@ class Places:
                 break
         return node
 
+    def under(self, value: object, key: str) -> Place | None:
+        """Return the place of what stands under ``key`` of ``value``; None when the key is not there."""
+        known = self._nodes.get(id(value))
+        return None if known is None else known[1].values.get(key)
+
+    def spans(self) -> Iterator[tuple[str, Place, Place]]:
+        """Yield the id of every thing that has one, with the places of its beginning and of its last value."""
+        for value, node, _ in self._nodes.values():
+            name = getattr(value, "id", "")
+            if isinstance(name, str) and name and not isinstance(value, Procedure):
+                yield name, node, _last(node)
+
+
+def _last(node: Node) -> Node:
+    """Return the node that stands last in ``node``."""
+    inside = (
+        node.items if isinstance(node, ListNode) else list(node.values.values()) if isinstance(node, MapNode) else []
+    )
+    return max(map(_last, inside), key=lambda one: (one.line, one.column), default=node)
+
 
 @dataclass(frozen=True, slots=True)
 class Draft:
@@ -53,6 +74,10 @@ class Draft:
 
     procedure: Procedure
     places: Places
+
+    def step_place(self, step: Step) -> Place:
+        """Return the place of the text of ``step``, behind the key that makes it."""
+        return next((place for kind in KINDS if (place := self.places.under(step, kind))), self.places.of(step))
 
     def every_step(self) -> Iterator[Step]:
         """Yield all steps in the order of the work, closing requirements last."""

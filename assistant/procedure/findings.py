@@ -56,6 +56,14 @@ class Finding:
         return f"{self.file}:{self.line}:{self.column}: {self.level}: {self.text} [{self.rule}]"
 
 
+@dataclass(frozen=True, slots=True, order=True)
+class Waived:
+    """A warning that the author of the file answers for, with the reason that stands in the file."""
+
+    finding: Finding
+    reason: str
+
+
 class ReadingRule(StrEnum):
     """Rules about the writing itself, which are met while the file is read."""
 
@@ -122,6 +130,8 @@ class Findings:
         self.what = what
         self.count = 0
         self.errors = 0
+        self.waived: list[Waived] = []
+        """Warnings that a waiver of the file covers."""
         self._kept: list[Finding] = []
 
     @property
@@ -132,13 +142,17 @@ class Findings:
     def add(self, place: Place, rule: str, text: str, level: Level = Level.ERROR) -> None:
         """Add one finding at ``place``; ``text`` is one sentence without its full stop."""
         if not self.full:
-            self._kept.append(
-                Finding(
-                    self.file, place.line, place.column, level, str(rule), text if text.endswith("?") else f"{text}."
-                )
-            )
+            self._kept.append(self._finding(place, rule, text, level))
         self.count += 1
         self.errors += level is Level.ERROR
+
+    def waive(self, place: Place, rule: str, text: str, reason: str) -> None:
+        """Keep a warning apart, because of ``reason``."""
+        self.waived.append(Waived(self._finding(place, rule, text, Level.WARNING), reason))
+
+    def _finding(self, place: Place, rule: str, text: str, level: Level) -> Finding:
+        sentence = text if text.endswith("?") else f"{text}."
+        return Finding(self.file, place.line, place.column, level, str(rule), sentence)
 
     def suggest(self, wrong: str, known: Iterable[str]) -> str:
         """Return what to write instead of ``wrong``: the nearest of ``known``, or all of them when none is near."""

@@ -5,19 +5,19 @@ Nothing that can stand in a file raises here; the answer has the findings, all o
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
 
 from assistant.procedure.build import build
 from assistant.procedure.content import content_hash
-from assistant.procedure.findings import Finding, Findings, Level
+from assistant.procedure.findings import Finding, Findings, Level, Waived
 from assistant.procedure.model import Procedure
 from assistant.procedure.rules import check
 from assistant.procedure.source import decode, read_bytes
 from assistant.procedure.tree import read_tree
 
-__all__ = ["Finding", "Level", "Reading", "read_procedure", "read_text"]
+__all__ = ["Finding", "Level", "Reading", "Waived", "read_procedure", "read_text"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +27,8 @@ class Reading:
     procedure: Procedure | None
     findings: tuple[Finding, ...] = ()
     data: bytes = b""
+    waived: tuple[Waived, ...] = ()
+    """Warnings that the file answers for itself."""
 
     @property
     def errors(self) -> tuple[Finding, ...]:
@@ -48,12 +50,10 @@ def read_text(data: bytes, name: str) -> Reading:
     findings = Findings(name)
     text = decode(data, findings)
     tree = None if text is None else read_tree(text, findings)
-    draft = None if tree is None else build(tree, findings)
+    hashes = sha256(data).hexdigest(), content_hash(data)
+    draft = None if tree is None else build(tree, findings, *hashes)
     if draft is None:
         return Reading(None, findings.result(), data)
     check(draft, findings)
-    reading = Reading(None, findings.result(), data)
-    if findings.errors:
-        return reading
-    procedure = replace(draft.procedure, sha256=sha256(data).hexdigest(), content=content_hash(data))
-    return replace(reading, procedure=procedure)
+    procedure = None if findings.errors else draft.procedure
+    return Reading(procedure, findings.result(), data, tuple(sorted(findings.waived)))

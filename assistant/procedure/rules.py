@@ -1,18 +1,14 @@
-"""The rules about what a procedure says: one function per rule, named as its id and as its heading in the format page.
+"""The list of the rules about what a procedure says, and what runs them. Each is one function, named as its id.
 
 A rule looks at the whole draft and yields all its complaints. It says nothing about what was not read soundly: that was
-complained about already, by the rules about the writing (:class:`~assistant.procedure.findings.ReadingRule`).
+complained about already, by the rules about the writing (:class:`~assistant.procedure.findings.ReadingRule`). Each rule
+is a heading of ``docs/rules.md``, with its reason and examples.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from decimal import Decimal
-from typing import Protocol
-
-from assistant.procedure.draft import Complaint, Draft, Rule
-from assistant.procedure.findings import READING_RULES, Findings, Place, quoted
-from assistant.procedure.model import CheckStep, FitStep, TightenStep, TimerKind, WaitStep
+from assistant.procedure.draft import Draft, Rule
+from assistant.procedure.findings import READING_RULES, Findings
 from assistant.procedure.rules_bolts import (
     bolts_in_group,
     clear_bolt_numbers,
@@ -22,125 +18,37 @@ from assistant.procedure.rules_bolts import (
     one_target_kind,
     single_use_new,
 )
-
-
-class _Named(Protocol):
-    @property
-    def id(self) -> str: ...
-    @property
-    def line(self) -> int: ...
-
-
-def unique_ids(draft: Draft) -> Iterator[Complaint]:
-    """Give every id once among the things of its kind."""
-    it = draft.procedure
-    kinds: tuple[tuple[str, Iterable[_Named]], ...] = (
-        ("support equipment", it.support_equipment),
-        ("supply", it.supplies),
-        ("spare", it.spares),
-        ("group", it.groups),
-        ("timer", it.timers),
-        ("step", draft.every_step()),
-    )
-    for kind, things in kinds:
-        first: dict[str, int] = {}
-        for thing in things:
-            if thing.id in first:
-                text = f'The id "{thing.id}" is given to two things of the kind {kind}, first in line {first[thing.id]}'
-                yield Complaint(draft.places.of(thing, "id"), f"{text}: give this one another id")
-            elif thing.id:
-                first[thing.id] = thing.line
-
-
-def references(draft: Draft) -> Iterator[Complaint]:
-    """Refer only to ids that are given somewhere."""
-    it = draft.procedure
-    equipment, supplies, spares, groups, timers = (
-        {thing.id for thing in things if thing.id}
-        for things in (it.support_equipment, it.supplies, it.spares, it.groups, it.timers)
-    )
-    used: list[tuple[Place, str, str | None, set[str]]] = []
-    at = draft.places.of
-    for group in it.groups:
-        used.append((at(group, "spare"), "spare", group.spare, spares))
-    for step in draft.every_step():
-        used += [(at(step, "tools", i), "support equipment", name, equipment) for i, name in enumerate(step.tools)]
-        used += [(at(step, "supplies", i), "supply", name, supplies) for i, name in enumerate(step.supplies)]
-        used.append((at(step, "starts"), "timer", step.starts_timer, timers))
-        used.append((at(step, "before"), "timer", step.before_timer, timers))
-        if isinstance(step, WaitStep):
-            used.append((at(step, "timer"), "timer", step.timer, timers))
-        elif isinstance(step, FitStep):
-            used.append((at(step, "spare"), "spare", step.spare, spares))
-        elif isinstance(step, TightenStep):
-            for stage in step.stages:
-                used.append((at(stage, "tool"), "support equipment", stage.tool, equipment))
-                used += [(at(run, "group"), "group", run.group, groups) for run in stage.runs]
-    for count in draft.counts():
-        used.append((at(count, count.direction.value), "group", count.group, groups))
-    found = Findings("")
-    for place, kind, name, known in used:
-        if name and name not in known:
-            yield Complaint(place, f'There is no {kind} with the id "{name}": {found.suggest(name, known)}')
-
-
-def timers_in_order(draft: Draft) -> Iterator[Complaint]:
-    """Start an open time before the step that it limits; wait only for cure and cool times."""
-    timers = {timer.id: timer for timer in draft.procedure.timers}
-    steps = list(draft.every_step())
-    if not draft.places.sound(*steps, *timers.values()):
-        return
-    at = draft.places.of
-    running: dict[str, Place] = {}
-    used: set[str] = set()
-    for step in steps:
-        before = timers.get(step.before_timer or "")
-        if before and before.kind is not TimerKind.OPEN:
-            yield Complaint(at(step, "before"), f'The timer "{before.id}" is no open time: use a wait step for it')
-        elif before and before.id not in running:
-            text = f'No step before this one starts the timer "{before.id}": add starts: {before.id} where it begins'
-            yield Complaint(at(step, "before"), text)
-        elif before:
-            used.add(before.id)
-        wait = timers.get(step.timer) if isinstance(step, WaitStep) else None
-        if wait and wait.kind is TimerKind.OPEN:
-            text = (
-                f'The timer "{wait.id}" is an open time, which is not waited for: use before: {wait.id} in a later step'
-            )
-            yield Complaint(at(step, "timer"), text)
-        starts = timers.get(step.starts_timer or "")
-        if starts and starts.kind is TimerKind.OPEN:
-            running[starts.id] = at(step, "starts")
-    for name, place in ((name, place) for name, place in running.items() if name not in used):
-        text = (
-            f'The open time "{name}" is started but limits no later step: write before: {name} in the step that joins'
-        )
-        yield Complaint(place, text)
-
-
-def source_and_revision(draft: Draft) -> Iterator[Complaint]:
-    """Name the source and the revision, without a placeholder."""
-    empty = {"-", "--", "?", "n/a", "na", "none", "tbd", "tba", "todo", "unknown", "xxx", "x", "..."}
-    for key, value in (("source", draft.procedure.source), ("revision", draft.procedure.revision)):
-        if value.lower().strip(" .") in empty or value in empty:
-            place = draft.places.of(draft.procedure, "procedure", key)
-            text = f"{quoted(value)} names no {key}: write where the values come from and which edition it is"
-            yield Complaint(place, text)
-
-
-def readings_can_be_said(draft: Draft) -> Iterator[Complaint]:
-    """Give a reading limits that can be spoken: from 0 to 999.99 with at most two decimals."""
-    for step in draft.every_step():
-        if isinstance(step, CheckStep) and step.limits is not None:
-            for end in (step.limits.low, step.limits.high):
-                if end is not None and not (0 <= end <= Decimal("999.99") and end == round(end, 2)):
-                    text = (
-                        f"{end} {step.limits.unit} cannot be spoken as a reading: choose a unit that makes it a number"
-                    )
-                    yield Complaint(
-                        draft.places.of(step, "limits"), f"{text} from 0 to 999.99 with at most two decimals"
-                    )
-
+from assistant.procedure.rules_closing import (
+    closing_leaks,
+    closing_levels,
+    closing_marks,
+    closing_tools,
+    closing_turns,
+)
+from assistant.procedure.rules_general import (
+    approval_holds,
+    readings_can_be_said,
+    references,
+    refits_earlier,
+    source_and_revision,
+    timers_are_used,
+    timers_in_order,
+    unique_ids,
+)
+from assistant.procedure.rules_hazards import hazards_before_step, signal_word_fits, usual_hazards
+from assistant.procedure.rules_lists import fluids_specified, listed_is_used, used_is_listed
+from assistant.procedure.rules_refit import locks_come_out, opened_is_shut, removed_is_refitted
+from assistant.procedure.rules_words import (
+    clear_questions,
+    nothing_undecided,
+    one_instruction,
+    sentence_length,
+    spoken_values,
+    stages_as_said,
+    times_have_timers,
+    vague_words,
+)
+from assistant.procedure.waivers import MEANS, RULE, Waivers
 
 RULES: tuple[Rule, ...] = (
     unique_ids,
@@ -155,6 +63,31 @@ RULES: tuple[Rule, ...] = (
     timers_in_order,
     source_and_revision,
     readings_can_be_said,
+    refits_earlier,
+    timers_are_used,
+    times_have_timers,
+    removed_is_refitted,
+    opened_is_shut,
+    locks_come_out,
+    hazards_before_step,
+    signal_word_fits,
+    usual_hazards,
+    sentence_length,
+    one_instruction,
+    spoken_values,
+    clear_questions,
+    vague_words,
+    nothing_undecided,
+    stages_as_said,
+    listed_is_used,
+    used_is_listed,
+    fluids_specified,
+    closing_turns,
+    closing_marks,
+    closing_leaks,
+    closing_levels,
+    closing_tools,
+    approval_holds,
 )
 
 
@@ -166,11 +99,17 @@ def rule_id(rule: Rule) -> str:
 def all_rules() -> dict[str, str]:
     """Return the id of every rule with its meaning in one line."""
     said = {rule_id(rule): (rule.__doc__ or "").strip() for rule in RULES}
-    return {str(name): means for name, means in READING_RULES.items()} | said
+    return {str(name): means for name, means in READING_RULES.items()} | said | {RULE: MEANS}
 
 
 def check(draft: Draft, findings: Findings) -> None:
-    """Put the complaints of all rules into ``findings``."""
+    """Put the complaints of all rules into ``findings``, and apart those that a waiver of the file covers."""
+    waivers = Waivers(draft)
     for rule in RULES:
+        name = rule_id(rule)
         for complaint in rule(draft):
-            findings.add(complaint.place, rule_id(rule), complaint.text, complaint.level)
+            if reason := waivers.reason(name, complaint):
+                findings.waive(complaint.place, name, complaint.text, reason)
+            else:
+                findings.add(complaint.place, name, complaint.text, complaint.level)
+    waivers.complain([rule_id(rule) for rule in RULES], findings)
