@@ -26,6 +26,8 @@ class Exit(IntEnum):
     """Another process works on this job."""
     OUTPUT = 8
     """A file that was asked for cannot be written, or would replace another one."""
+    WARNINGS = 9
+    """The procedures that were checked can be used, and there are warnings."""
     INTERRUPTED = 130
     """Stopped by Control-C; the job is kept and still open."""
 
@@ -40,6 +42,7 @@ MEANINGS: dict[Exit, str] = {
     Exit.JOURNAL: "the journal cannot be read or written, or the job is unknown",
     Exit.BUSY: "another process works on this job",
     Exit.OUTPUT: "a file cannot be written, or is there already",
+    Exit.WARNINGS: "the procedures can be used, and have warnings",
     Exit.INTERRUPTED: "stopped by Control-C; the job is kept and still open",
 }
 """One clause for each code, printed by ``assistant --help`` and checked against the docs."""

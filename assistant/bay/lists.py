@@ -1,11 +1,9 @@
-"""The commands that only print: jobs, one job's entries, devices, phrases, findings."""
+"""The commands that only print: jobs, one job's entries, devices, phrases."""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
 from datetime import datetime
-from pathlib import Path
 
 from assistant.bay.exits import Exit
 from assistant.bay.job import guarded, journal_path
@@ -13,7 +11,6 @@ from assistant.bay.tables import table
 from assistant.events import SlotKind
 from assistant.journal.port import Entry, JournalFault
 from assistant.journal.sqlite import SqliteJournal
-from assistant.procedure.reader import Level, read_procedure
 from assistant.session.commands import INTENTS
 
 _LONG = 72
@@ -112,15 +109,3 @@ def print_phrases() -> Exit:
     ]
     print(table(("say", "weight", "what it does"), rows))
     return Exit.OK
-
-
-def print_findings(files: Sequence[Path]) -> Exit:
-    """Check ``files`` and print every finding, then one line that counts them."""
-    errors = warnings = 0
-    for path in files:
-        for finding in read_procedure(path).findings:
-            print(finding)
-            errors += finding.level is Level.ERROR
-            warnings += finding.level is Level.WARNING
-    print(f"{len(files)} checked: {errors} errors, {warnings} warnings.")
-    return Exit.PROCEDURE if errors else Exit.OK

@@ -7,14 +7,19 @@ from typing import Annotated
 
 import typer
 
+from assistant.bay.formats import Format
+
 
 def check(
     files: Annotated[list[Path], typer.Argument(metavar="FILE...", help="Procedures to check.")],
+    form: Annotated[
+        Format, typer.Option("--format", help="How the findings are printed: for people, programs or review pages.")
+    ] = Format.TEXT,
 ) -> None:
     """Check procedures: every finding with its file, line and column, and what to write instead."""
-    from assistant.bay.lists import print_findings
+    from assistant.bay.checking import print_check
 
-    raise typer.Exit(print_findings(files))
+    raise typer.Exit(print_check(files, form))
 
 
 def add(app: typer.Typer) -> None:
