@@ -8,6 +8,7 @@ spring.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -154,6 +155,21 @@ def parse_bolts(texts: tuple[str, ...]) -> tuple[int, ...] | Wrong:
                 f"These are more than {MOST_BOLTS} bolts: split the group, counts are spoken up to that number"
             )
     return tuple(bolts)
+
+
+def bolts_text(bolts: Iterable[int]) -> str:
+    """Return bolt numbers in their order, in short; only rising neighbours make a range.
+
+    >>> bolts_text((3, 4, 2, 5, 6, 7, 1))
+    '3-4, 2, 5-7, 1'
+    """
+    runs: list[list[int]] = []
+    for bolt in bolts:
+        if runs and bolt == runs[-1][-1] + 1:
+            runs[-1].append(bolt)
+        else:
+            runs.append([bolt])
+    return ", ".join(f"{run[0]}-{run[-1]}" if len(run) > 1 else str(run[0]) for run in runs)
 
 
 _VALUE = r"(-?\d{1,12}(?:\.\d{1,12})?)"
