@@ -27,7 +27,7 @@ from tests.devices.pulse import LOUDSPEAKER, MICROPHONE, RECORD_HZ, PulseBay, ne
 from tests.devices.waiting import until
 
 ROOT = Path(__file__).parents[2]
-PROCEDURE = "tests/good/bench-check.yaml"
+PROCEDURE = "tests/procedure/good/bench-check.yaml"
 DEVICES = ("--microphone", MICROPHONE, "--loudspeaker", LOUDSPEAKER)
 LINE = re.compile(r"\s*\d+:\d\d  (\w+) +(.*)")
 FLOOR_DB = -58.0

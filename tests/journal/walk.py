@@ -11,7 +11,7 @@ from assistant.session import INPUT_KINDS, Session
 from tests.fakes.mechanic import next_words
 
 ROOT = Path(__file__).parents[2]
-SHORT = ROOT / "tests" / "good" / "bench-check.yaml"
+SHORT = ROOT / "tests" / "procedure" / "good" / "bench-check.yaml"
 LONG = ROOT / "procedures" / "front-cover-reseal.yaml"
 START_S = 1_790_000_000.0
 

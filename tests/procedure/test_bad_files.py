@@ -1,4 +1,4 @@
-"""Each file in tests/bad says in its first comments which findings it must give: these, and no others."""
+"""Each file in tests/procedure/bad says in its first comments which findings it must give: these, and no others."""
 
 import re
 from pathlib import Path
@@ -8,7 +8,7 @@ import pytest
 from assistant.procedure.reader import read_procedure, read_text
 from assistant.procedure.rules import all_rules
 
-BAD = sorted((Path(__file__).parents[1] / "bad").glob("*.yaml"))
+BAD = sorted((Path(__file__).parent / "bad").glob("*.yaml"))
 EXPECT = re.compile(r"# expect (?P<rule>[a-z-]+) in line (?P<line>\d+): (?P<text>.+)")
 
 

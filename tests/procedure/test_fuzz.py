@@ -13,7 +13,8 @@ from assistant.procedure.rules import all_rules
 
 ROOT = Path(__file__).parents[2]
 GOOD = [
-    path.read_bytes() for path in sorted([*(ROOT / "procedures").glob("*.yaml"), *(ROOT / "tests/good").glob("*.yaml")])
+    path.read_bytes()
+    for path in sorted([*(ROOT / "procedures").glob("*.yaml"), *(ROOT / "tests/procedure/good").glob("*.yaml")])
 ]
 RULES = all_rules()
 TWO_SECONDS = 2000

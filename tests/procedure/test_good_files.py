@@ -31,7 +31,7 @@ from assistant.procedure.model import (
 from assistant.procedure.reader import read_procedure, read_text
 
 ROOT = Path(__file__).parents[2]
-BENCH = ROOT / "tests" / "good" / "bench-check.yaml"
+BENCH = ROOT / "tests" / "procedure" / "good" / "bench-check.yaml"
 DEMOS = sorted((ROOT / "procedures").glob("*.yaml"))
 
 

@@ -13,7 +13,7 @@ from assistant.procedure.tree import ListNode, MapNode, ScalarNode, read_tree
 from assistant.procedure.values import Wrong, parse_duration, parse_number
 
 ROOT = Path(__file__).parents[2]
-FILES = sorted([*(ROOT / "procedures").glob("*.yaml"), *(ROOT / "tests" / "good").glob("*.yaml")])
+FILES = sorted([*(ROOT / "procedures").glob("*.yaml"), *(ROOT / "tests" / "procedure" / "good").glob("*.yaml")])
 
 
 def ours(text):

@@ -13,7 +13,7 @@ from tests.session.ear import unfit_for_the_ear
 from tests.session.ledger import Ledger
 
 ROOT = Path(__file__).parents[2]
-FILES = sorted([*ROOT.glob("procedures/*.yaml"), *ROOT.glob("tests/good/*.yaml")])
+FILES = sorted([*ROOT.glob("procedures/*.yaml"), *ROOT.glob("tests/procedure/good/*.yaml")])
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)

@@ -13,7 +13,7 @@ from tests.journal import independent
 from tests.journal.conftest import tamper
 from tests.whole_jobs.talks import ROOT
 
-GOOD = "tests/good/bench-check.yaml"
+GOOD = "tests/procedure/good/bench-check.yaml"
 TALK = "audio_fixtures/coolant-pump-cover.flac"
 PROCEDURE, DEVICE, JOURNAL, USAGE = 4, 5, 6, 2
 """Exit codes, as ``assistant --help`` prints them."""

@@ -13,7 +13,7 @@ from tests.whole_jobs.talks import differences
 from tests.whole_jobs.workshop import Assistant, loud, say, sentences, speaks, understood
 
 pytestmark = [pytest.mark.audio, pytest.mark.timeout(180)]
-PROCEDURE = "tests/good/bench-check.yaml"
+PROCEDURE = "tests/procedure/good/bench-check.yaml"
 TALK = [
     "next", "next", "next", "next", "yes", "count four", "count one", "confirmed", "next", "count four", "what value",
     "next", "next", "yes", "finish job", "confirmed",
