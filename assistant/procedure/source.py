@@ -43,7 +43,7 @@ def read_bytes(path: Path, findings: Findings) -> bytes | None:
 def decode(data: bytes, findings: Findings) -> str | None:
     """Turn bytes into text; None when they are no text that can be read, and then there is a finding with its line."""
     if len(data) > MOST_BYTES:
-        text = f"The file is longer than {MOST_BYTES} bytes: no {findings.what} file is; check that it is the right file"
+        text = f"The file is longer than {MOST_BYTES} bytes: no {findings.what} file is; is it the right one?"
         findings.add(At(), ReadingRule.FILE_SIZE, text)
         return None
     for mark, name in _BYTE_ORDER_MARKS:

@@ -1,4 +1,4 @@
-"""From a bay's tool file to its tools, or to findings that say what to mend. The tools are those of the bay, not of a job.
+"""From a bay's tool file to its tools, or to findings that say what to mend.
 
 The writing follows the rules of procedure files (plain YAML, every complaint with its line and column); what the fields
 mean, and what may stand in them, is in :mod:`assistant.fastening.tool_file`.

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 from assistant.events import Command
 from assistant.fastening.quantities import plain
 from assistant.procedure.model import CheckStep, CountStep, FitStep, WaitStep
 from assistant.procedure.model import Limits as ValueLimits
-from assistant.session import clocks, critical, moving, replies, sentences
+from assistant.session import clocks, critical, moving, replies, sentences, tooling
 from assistant.session.engine import Engine, text_of
 from assistant.session.state import Pending
 
@@ -143,10 +144,12 @@ def checked(e: Engine, answer: str) -> None:
     moving.advance(e)
 
 
-def _limits(step: CheckStep) -> ValueLimits:
-    if step.limits is None:
+def _limits(e: Engine) -> ValueLimits:
+    """Return the limits of the present check, in the unit in which it is read."""
+    limits = _check(e).limits
+    if limits is None:
         raise TypeError("This check takes no reading.")
-    return step.limits
+    return tooling.check_limits(e, limits)
 
 
 def within(value: Decimal, limits: ValueLimits) -> bool:
@@ -156,7 +159,7 @@ def within(value: Decimal, limits: ValueLimits) -> bool:
 
 def reading(e: Engine, command: Command) -> None:
     """Take a value that was read off."""
-    limits = _limits(_check(e))
+    limits = _limits(e)
     value = command.number if command.number is not None else Decimal(0)
     if clocks.too_late(e):
         return
@@ -165,6 +168,11 @@ def reading(e: Engine, command: Command) -> None:
         return
     question = replies.reading_wrong(value, limits)
     critical.offer(e, "accept_reading", replies.accept_reading(value, limits.unit), question, value=plain(value))
+
+
+def reading_below(e: Engine, command: Command) -> None:
+    """Take a value below zero that was read off."""
+    reading(e, replace(command, number=Decimal(0) - (command.number or Decimal(0))))
 
 
 def accept_reading(e: Engine, pending: Pending) -> None:
@@ -176,7 +184,7 @@ def accept_reading(e: Engine, pending: Pending) -> None:
         step=step.id,
         what="reading",
         value=plain(value),
-        unit=_limits(step).unit,
+        unit=_limits(e).unit,
         reason=pending.reason,
     )
     read_off(e, value)
@@ -185,7 +193,7 @@ def accept_reading(e: Engine, pending: Pending) -> None:
 def read_off(e: Engine, value: Decimal) -> None:
     """Put a reading down and go on."""
     step = _check(e)
-    limits = _limits(step)
+    limits = _limits(e)
     inside = within(value, limits)
     e.record(
         "reading",

@@ -5,8 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from assistant.events import Adjust, Command, Hush, ToneKind, VoiceKnob
+from assistant.fastening.units import TorqueUnit
 from assistant.procedure.model import TightenStep
-from assistant.session import answers, clocks, closing, critical, moving, questions, replies, sentences, tightening
+from assistant.session import (
+    answers,
+    clocks,
+    closing,
+    critical,
+    measuring,
+    moving,
+    questions,
+    replies,
+    sentences,
+    tightening,
+)
 from assistant.session.engine import Engine
 from assistant.session.places import Card, End, Safety, StepPlace
 from assistant.session.state import Pending
@@ -19,7 +31,7 @@ _KNOBS = {
 }
 _OVER_A_READ_BACK = {"repeat", "be_quiet", *_KNOBS}
 """What may be said while something waits for "confirmed" without cancelling it: it changes nothing about the job."""
-_ANSWERS_ANEW = {"accept_count": "count", "accept_reading": "reading"}
+_ANSWERS_ANEW = {"accept_count": ("count",), "accept_reading": ("reading", "reading_below")}
 """A new value cancels the one that was read back, and is taken in its place. A "yes" is not: it could mean either."""
 
 
@@ -45,7 +57,7 @@ def act(e: Engine, command: Command) -> None:
 def _instead(e: Engine, command: Command) -> None:
     """Cancel what waits for "confirmed"; a new value is taken in its place."""
     action = e.state.pending.action if e.state.pending else ""
-    anew = _ANSWERS_ANEW.get(action) == command.intent
+    anew = command.intent in _ANSWERS_ANEW.get(action, ())
     critical.cancel(e, "said", quietly=anew)
     if anew:
         ACTS[command.intent](e, command)
@@ -69,6 +81,10 @@ def _next(e: Engine, _: Command) -> None:
                 moving.advance(e)
         case "tightening" | "bolting":
             tightening.confirm(e)
+        case "renewing":
+            e.say(sentences.NOT_PAST_NEW)
+        case "deciding":
+            e.say(sentences.NOT_PAST_READING, sentences.DECIDE)
         case "waiting":
             answers.wait_next(e)
         case "finishing":
@@ -112,6 +128,9 @@ def _confirmed(e: Engine, _: Command) -> None:
             e.state.pending = None
         return
     number = e.unread
+    if e.base == "renewing":
+        measuring.renewed(e)
+        return
     if number is None:
         raise RuntimeError("There is no hazard to acknowledge.")
     place = e.place
@@ -180,6 +199,17 @@ def _carry_on(e: Engine, _: Command) -> None:
     moving.announce(e)
 
 
+def _reading(e: Engine, command: Command) -> None:
+    if isinstance(e.step, TightenStep):
+        measuring.reading(e, command)
+    else:
+        answers.reading(e, command)
+
+
+def _unit(unit: TorqueUnit) -> Callable[[Engine, Command], None]:
+    return lambda e, _: measuring.choose_unit(e, unit)
+
+
 ACTIONS: Mapping[str, Callable[[Engine, Pending], None]] = {
     "skip_place": _skip_place,
     "skip_step": _skip_step,
@@ -187,6 +217,8 @@ ACTIONS: Mapping[str, Callable[[Engine, Pending], None]] = {
     "accept_count": answers.accept_count,
     "accept_answer": answers.accept_answer,
     "accept_reading": answers.accept_reading,
+    "accept_bolt_reading": measuring.accept,
+    "replace_bolt": lambda e, _: measuring.replaced(e),
     "leave_wait": answers.leave_wait,
     "late": _late,
     "finish": closing.close,
@@ -203,10 +235,14 @@ ACTS: Mapping[str, Callable[[Engine, Command], None]] = {
     "one_by_one": lambda e, _: tightening.one_by_one(e, True),
     "all_together": lambda e, _: tightening.one_by_one(e, False),
     "count": answers.count,
-    "reading": answers.reading,
+    "reading": _reading,
+    "reading_below": answers.reading_below,
+    "do_again": lambda e, _: measuring.again(e),
+    "replace": lambda e, _: measuring.ask_replace(e),
+    **{name: _unit(unit) for name, unit in measuring.UNITS.items()},
     "yes": answers.yes_no,
     "no": answers.yes_no,
-    "note": lambda e, _: critical.note(e, "note"),
+    "note": lambda e, _: measuring.ask_why(e) if e.base == "deciding" else critical.note(e, "note"),
     "problem": lambda e, _: critical.note(e, "problem"),
     "end_note": lambda e, command: critical.end_note(e, command.text),
     "pause": _pause,

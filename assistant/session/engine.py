@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from assistant.events import Adjust, Effect, Hush, Record, Say, Tone, ToneKind
+from assistant.fastening.programme import Way
 from assistant.fastening.quantities import plain
+from assistant.fastening.tools import ToolBox
 from assistant.fastening.units import Angle, AngleUnit, Torque
 from assistant.procedure.model import (
     CheckStep,
@@ -23,7 +25,10 @@ from assistant.procedure.model import (
 )
 from assistant.session.machine import Table
 from assistant.session.places import Card, Chunk, End, Place, Safety, StepPlace, chunks_of, places_of
-from assistant.session.state import State
+from assistant.session.state import Planned, State
+
+if TYPE_CHECKING:
+    from assistant.session.tooling import StageTools
 
 S = TypeVar("S", bound=Step)
 
@@ -42,10 +47,14 @@ class Engine:
             for item in items
         }
         self.chunks: dict[str, tuple[Chunk, ...]] = {
-            place.key: chunks_of(place.step)
+            place.key: chunks_of(place.step, procedure)
             for place in self.places
             if isinstance(place, StepPlace) and isinstance(place.step, TightenStep)
         }
+        self.rules = 1
+        """The rules that the job was opened under; an old journal is built again under its own."""
+        self.tools: ToolBox | None = None
+        self.plans: dict[tuple[str, int, Planned], StageTools] = {}
         self.state = State()
         self.table = Table(self)
         self.last_heard: dict[str, Any] | None = None
@@ -121,10 +130,41 @@ class Engine:
             case End():
                 return "finishing"
             case StepPlace(step=step):
-                return _KINDS.get(type(step), "doing") if not self._single(step) else "bolting"
+                return self._tightening(step) if isinstance(step, TightenStep) else _KINDS.get(type(step), "doing")
 
-    def _single(self, step: Step) -> bool:
-        return isinstance(step, TightenStep) and self.state.one_by_one
+    def _tightening(self, step: TightenStep) -> str:
+        here = self.bolt_place()
+        if here is not None and self.rules >= 2:
+            chunk, _, index, offset = here
+            if self.must_renew(step, chunk):
+                return "renewing"
+            if (step.id, index, offset) in self.state.off:
+                return "deciding"
+        return "bolting" if self.state.one_by_one else "tightening"
+
+    def must_renew(self, step: TightenStep, chunk: Chunk) -> bool:
+        """Return whether the fasteners of ``chunk`` are used only once and nobody said yet that they are new.
+
+        Fitting the right number of new ones, in a step before, says so too.
+        """
+        group = self.groups[chunk.group]
+        if not group.single_use or chunk.way is Way.LOOSEN or (step.id, group.id) in self.state.renewed:
+            return False
+        if any(self._takes(step, group.id, index) for name, index, _ in self.state.bolts if name == step.id):
+            return False
+        for one in self.steps_of(TightenStep):
+            if one is step:
+                break
+            if any(self._takes(one, group.id, index) for index in range(len(self.chunks[one.id]))):
+                return False  # they were new there
+        return not any(
+            one.spare == group.spare and one.id in self.state.fitted and one.id not in self.state.deviations
+            for one in self.steps_of(FitStep)
+        )
+
+    def _takes(self, step: TightenStep, group: str, index: int) -> bool:
+        chunk = self.chunks[step.id][index]
+        return chunk.group == group and chunk.way is not Way.LOOSEN
 
     @property
     def listening(self) -> str:
@@ -186,6 +226,15 @@ class Engine:
             and (step.id, index, offset) not in self.state.bolts_skipped
         ]
 
+    def bolts_of(self, step: TightenStep, turn: int) -> list[tuple[int, int]]:
+        """Return where the bolts of one pass are, in order."""
+        chunks = enumerate(self.chunks[step.id])
+        return [(index, at) for index, chunk in chunks if chunk.turn == turn for at in range(len(chunk.bolts))]
+
+    def bolt_done(self, step: TightenStep, index: int, offset: int) -> bool:
+        """Return whether a bolt was tightened in its pass."""
+        return (step.id, index, offset) in self.state.bolts
+
     # Counts
 
     def expected_count(self, step: CountStep) -> int:
@@ -218,14 +267,15 @@ class Engine:
 _KINDS: dict[type[Step], str] = {
     CheckStep: "checking",
     CountStep: "counting",
-    TightenStep: "tightening",
     WaitStep: "waiting",
     FitStep: "fitting",
 }
 
 
-def target_data(target: Torque | Angle) -> dict[str, Any]:
+def target_data(target: Torque | Angle | None) -> dict[str, Any] | None:
     """Return a target as JSON values: the number as text, the unit, and whether it is a further angle."""
+    if target is None:
+        return None
     if isinstance(target, Angle):
         return {"value": plain(target.to(AngleUnit.DEGREE).value), "unit": "°", "further": True}
     return {"value": plain(target.value), "unit": target.unit.value, "further": False}

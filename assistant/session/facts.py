@@ -1,7 +1,10 @@
 """Every kind of entry that a session writes: one table, read by whoever makes a record of the job.
 
 Inputs come first in their answer, and the facts that they caused follow. Every fact also has ``by``: "voice", "key",
-"pedal" or "clock". ``step`` is the id of a step; stages and runs count from one; decimals travel as text.
+"pedal", "touch" or "clock". ``step`` is the id of a step; stages and runs count from one; decimals travel as text.
+
+A job keeps to the rules that it was opened under (``rules`` of its first entry; 1 when that is missing), so that an old
+journal is still built again entry by entry. Fields and kinds marked "(2)" came with the second rules.
 """
 
 from __future__ import annotations
@@ -9,14 +12,24 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 INPUTS: Mapping[str, str] = {
-    "opened": "The job began; the fields are those that the caller gave.",
+    "opened": "The job began; rules (2), and the caller's fields. Of those the session reads keep_audio, and "
+    "tools_file, tools_yaml and tool_clicks (by wrench, what other jobs did since its calibration).",
     "heard": "An utterance or key that was understood: text, confidence, started_ms, ended_ms, source, clarity, "
     "intent, number (text or null), words (dictated text or empty).",
     "unclear": "An utterance that was not understood: text, confidence, started_ms, ended_ms, source, clarity, why.",
     "clock": "A time came that matters: due_ms.",
-    "resumed": "The job was taken up again after an interruption.",
+    "resumed": "The job was taken up again after an interruption; with tools_file, tools_yaml, tools_sha256 and "
+    "tool_clicks when another tool file is used from here on.",
 }
 INPUT_KINDS = frozenset(INPUTS)
+
+_TIGHTENED = (
+    "step, stage, run, group, bolts, target (value, unit, further; null for loosening until no force is left), "
+    "repeated; of (2): turn (pass of the step: a repeated stage counts again), way (torque, angle, loosen, check), "
+    "limits (low, high: text or null, in the unit of the target), drag (value, unit; or null), tool, adapter, multiplier "
+    "(ids of the tool file, or null), setting (value, unit; or null) of the wrench, clicks (of the wrench), reading "
+    "(value, unit; or null), verdict (within, below, above; null without a reading or without limits)."
+)
 
 FACTS: Mapping[str, str] = {
     "prepared": "what (conditions, persons, equipment, supplies, spares), things, repeated.",
@@ -26,9 +39,19 @@ FACTS: Mapping[str, str] = {
     "reading": "step, value, unit, low, high (text or null), in_limits, repeated.",
     "counted": "step, group, direction (out or in), count, expected, matches, repeated.",
     "part_fitted": "step, spare, count, expected, matches, repeated.",
-    "run_tightened": "step, stage, run, group, bolts, target (value, unit, further), repeated. A long run has several.",
-    "bolt_tightened": "step, stage, run, group, bolts (one), target (value, unit, further), repeated.",
-    "stage_done": "step, stage, stages, not_tightened (bolts left out with a reason).",
+    "run_tightened": f"{_TIGHTENED} A long run has several.",
+    "bolt_tightened": f"The same for one bolt. {_TIGHTENED}",
+    "stage_done": "step, stage, stages, not_tightened (bolts left out with a reason), turn (2).",
+    "tools_chosen": "(2) Said before a stage begins: step, stage, turn, choices (for each run: run, group, tool, "
+    "adapter, multiplier, setting, at_bolt, accuracy in percent; null where nothing suits), gauge (id of the angle "
+    "gauge, or null), faults and warnings (sentences), changes (of tool within the stage).",
+    "out_of_limits": "(2) step, stage, turn, run, group, bolts (one), reading (value, unit), limits (low, high), "
+    "verdict (below or above): the bolt waits for a decision.",
+    "bolt_again": "(2) step, stage, turn, group, bolts (one): it is done again after a reading out of limits.",
+    "bolt_replaced": "(2) step, stage, turn, group, bolts (one): a new one begins again with the first stage.",
+    "new_confirmed": "(2) step, group, bolts: fasteners that are used only once are new.",
+    "unit_chosen": "(2) unit in which torque values are spoken and readings taken, or null for that of the procedure.",
+    "long_pause": "(2) step, stage, turn, group, seconds since its torque, before a further angle.",
     "timer_started": "timer, name, kind, seconds, repeated, ends_ms.",
     "timer_warned": "timer, seconds_left.",
     "timer_ended": "timer, name, kind.",
@@ -37,8 +60,8 @@ FACTS: Mapping[str, str] = {
     "problem": "step (or null), text, complete (false when silence ended it).",
     "skipped": "step or place, what (step, place or bolts), reason, hazards_not_read (how many, of a step); "
     "stage, run, group and bolts of bolts.",
-    "deviation": "step, what (count, part, reading, answer, wait, open_time), reason, and what it allows "
-    "(count, answer, value and unit, timer, seconds_left).",
+    "deviation": "step, what (count, part, reading, answer, wait, open_time, bolt_reading), reason, and what it allows "
+    "(count, answer, value and unit, timer, seconds_left, stage, turn, group and bolts).",
     "asked": "what, question: something was read back and waits for confirmed.",
     "cancelled": "what, why (said or silence).",
     "moved": "to (key of the place): back, or on past something that was done before.",

@@ -15,18 +15,21 @@ QUESTIONS = (
     "repeat", "repeat_step", "repeat_stage", "where", "left", "which_bolts", "what_value", "which_tool", "how_many",
     "time_left", "help",
 )  # fmt: skip
+_UNITS = ("newton_metres", "pound_feet", "pound_inches")
 KNOBS = ("louder", "quieter", "slower", "faster", "be_quiet")
 _WORK = ("next", "go_back", "skip", "skip_step", "note", "problem", "pause", "finish", *QUESTIONS, *KNOBS)
 
 ACCEPTS: Mapping[str, tuple[str, ...]] = {
-    "preparing": _WORK,
+    "preparing": (*_UNITS, *_WORK),
     "hazard": ("confirmed", *_WORK),
     "doing": ("start_timer", *_WORK),
     "checking": ("yes", "no", "start_timer", *_WORK),
-    "reading": ("reading", "start_timer", *_WORK),
+    "reading": ("reading", "reading_below", *_UNITS, "start_timer", *_WORK),
     "counting": ("count", "start_timer", *_WORK),
-    "tightening": ("one_by_one", "start_timer", *_WORK),
-    "bolting": ("all_together", "start_timer", *_WORK),
+    "renewing": ("confirmed", *_UNITS, *_WORK),
+    "tightening": ("one_by_one", "reading", *_UNITS, "start_timer", *_WORK),
+    "bolting": ("all_together", "reading", *_UNITS, "start_timer", *_WORK),
+    "deciding": ("reading", "do_again", "replace", *_UNITS, *_WORK),
     "fitting": ("count", "start_timer", *_WORK),
     "waiting": ("start_timer", *_WORK),
     "finishing": _WORK,

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from assistant.fastening.units import TorqueUnit
 from assistant.procedure.model import CheckStep, CountStep, FitStep, Step, TightenStep, WaitStep
-from assistant.session import clocks, replies, sentences
+from assistant.session import clocks, presenting, replies, sentences, tooling
 from assistant.session.engine import Engine
 from assistant.session.places import Card, End, Safety, StepPlace
 
@@ -97,7 +98,7 @@ def kind_words(e: Engine, step: Step) -> list[str]:
     """Return what the kind of a step needs to hear."""
     match step:
         case CheckStep(limits=limits) if limits is not None:
-            return [replies.limits(limits), sentences.ANSWER_READING]
+            return [replies.limits(tooling.check_limits(e, limits)), sentences.ANSWER_READING]
         case CountStep():
             return replies.count_ask(e.groups[step.group], step.direction, step.place)
         case FitStep():
@@ -105,27 +106,14 @@ def kind_words(e: Engine, step: Step) -> list[str]:
         case WaitStep():
             return [clocks.wait_words(e, step.timer)]
         case TightenStep():
-            return present(e, whole=True)
+            return presenting.present(e, whole=True)
     return []
 
 
-def present(e: Engine, *, whole: bool) -> list[str]:
-    """Return the present bolts and value, with the stage when ``whole``."""
+def torque_check(e: Engine) -> bool:
+    """Return whether the present step is a check that asks for a torque."""
     step = e.step
-    here = e.bolt_place()
-    if here is None or not isinstance(step, TightenStep):
-        return [sentences.BOLTS_DONE]
-    chunk, bolts, index, offset = here
-    stage = step.stages[chunk.stage - 1]
-    lines = [
-        replies.stage_number(chunk.stage, len(step.stages)),
-        replies.sentence(stage.note),
-        replies.sentence(stage.exception),
-    ]
-    before = e.chunks[step.id][index - 1].target if index else None
-    known = not whole and (offset > 0 or before == chunk.target)
-    value = replies.target(chunk.target) if known else replies.target_surely(chunk.target)
-    return [*(lines if whole else []), replies.bolts(bolts), value, replies.hidden(e.groups[chunk.group], bolts)]
+    return isinstance(step, CheckStep) and step.limits is not None and step.limits.unit in set(TorqueUnit)
 
 
 def step_done(e: Engine, step: Step) -> None:
@@ -155,7 +143,8 @@ def go_back(e: Engine) -> None:
                 index, offset = (index, 0) if offset else (index - 1, 0)
             e.state.pointers[step.id] = (index, offset)
             e.record("moved", to=step.id)
-            e.say(*present(e, whole=True))
+            e.settle()
+            e.say(*presenting.present(e, whole=True))
             return
     if e.state.at == 0:
         e.say(sentences.START_OF_JOB)

@@ -6,9 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from assistant.fastening.numbers import number_words
+from assistant.fastening.programme import Way, passes
 from assistant.fastening.spoken import MOST_THINGS, SPOKEN_UNITS, chunk_bolts, unit_words
 from assistant.fastening.units import Angle, Torque
-from assistant.procedure.model import Hazard, Item, Procedure, Step, TightenStep
+from assistant.procedure.model import Hazard, Item, Procedure, Run, Step, TightenStep
+from assistant.procedure.programmes import programme_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,22 +63,34 @@ Place = Card | Safety | StepPlace | End
 class Chunk:
     """Bolts that are said and confirmed in one breath: a run of a stage, or at most four things of a long one.
 
-    ``stage`` and ``run`` count from one.
+    ``turn``, ``stage`` and ``run`` count from one: the passes of the step as they are done, the stage of the procedure
+    that such a pass is (a repeated one comes again), and the run in it. ``of`` is that run, with its limits and access.
     """
 
+    turn: int
     stage: int
     run: int
-    group: str
     bolts: tuple[int, ...]
-    target: Torque | Angle
+    way: Way
+    of: Run
+
+    @property
+    def group(self) -> str:
+        """The id of the group."""
+        return self.of.group
+
+    @property
+    def target(self) -> Torque | Angle | None:
+        """What the bolts are taken to; None when they are loosened until no force is left."""
+        return self.of.target
 
 
-def chunks_of(step: TightenStep) -> tuple[Chunk, ...]:
-    """Return all chunks of a tightening step, in the order of the work."""
+def chunks_of(step: TightenStep, procedure: Procedure) -> tuple[Chunk, ...]:
+    """Return all chunks of a tightening step of ``procedure``, in the order of the work; repeats are written out."""
     return tuple(
-        Chunk(stage_no, run_no, run.group, bolts, run.target)
-        for stage_no, stage in enumerate(step.stages, 1)
-        for run_no, run in enumerate(stage.runs, 1)
+        Chunk(turn, stage_no, run_no, bolts, stage.way, run)
+        for turn, (stage_no, stage) in enumerate(passes(programme_of(step, procedure)), 1)
+        for run_no, run in enumerate(step.stages[stage_no - 1].runs, 1)
         for bolts in chunk_bolts(run.bolts)
     )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from assistant.procedure.model import CheckStep, CountStep, FitStep, TightenStep
-from assistant.session import clocks, closing, moving, replies, sentences
+from assistant.session import clocks, closing, moving, presenting, replies, replies_bolts, sentences, tooling
 from assistant.session.engine import Engine
 from assistant.session.places import Card, End, Safety, StepPlace
 
@@ -29,7 +29,8 @@ def where(e: Engine) -> None:
     more = ", with a hazard to confirm" if e.unread is not None else ""
     if isinstance(step, TightenStep) and here is not None:
         chunk, _, _, offset = here
-        e.say(replies.progress(place_words(e), chunk.stage, chunk.bolts[offset:], more))
+        stage = chunk.stage if len(step.stages) > 1 else None
+        e.say(replies.progress(place_words(e), stage, chunk.bolts[offset:], more))
         return
     e.say(replies.progress(place_words(e), None, (), more))
 
@@ -40,14 +41,13 @@ def left(e: Engine) -> None:
     if isinstance(step, TightenStep):
         here = e.bolt_place()
         if here is not None:
-            stage = here[0].stage
+            turn = here[0].turn
+            chunks = e.chunks[step.id]
             numbers = [
-                e.chunks[step.id][index].bolts[offset]
-                for index, offset in e.open_bolts(step)
-                if e.chunks[step.id][index].stage == stage
+                chunks[index].bolts[offset] for index, offset in e.open_bolts(step) if chunks[index].turn == turn
             ]
             e.say(replies.bolts_left(len(numbers)))
-            e.say(replies.stages_left(len(step.stages) - stage))
+            e.say(replies.stages_left(chunks[-1].turn - turn))
     open_keys = set(closing.open_steps(e))
     number = sum(1 for place in e.places if isinstance(place, StepPlace) and place.key in open_keys)
     e.say(replies.steps_left(number))
@@ -63,17 +63,24 @@ def which_bolts(e: Engine) -> None:
         e.say(sentences.BOLTS_DONE if isinstance(e.step, TightenStep) else sentences.NO_BOLTS)
         return
     chunk, bolts, _, _ = here
-    e.say(replies.bolts(bolts), replies.hidden(e.groups[chunk.group], bolts))
+    hidden = replies.hidden(e.groups[chunk.group], bolts)
+    e.say(replies.bolts(bolts), presenting.where_words(e, chunk, bolts), hidden)
 
 
 def what_value(e: Engine) -> None:
-    """Say the present value alone."""
+    """Say the present value alone: target, limits, and what is set on the wrench when that is another number."""
     here = e.bolt_place()
     step = e.step
     if here is not None:
-        e.say(replies.target_surely(here[0].target))
+        chunk = here[0]
+        choice = tooling.choice_at(e)
+        apart = choice is not None and not tooling.is_plain(e, chunk, choice)
+        e.say(*presenting.value_words(e, chunk, surely=True, at_bolt=apart), *presenting.limit_words(e, chunk))
+        e.say(*presenting.stroke_words(chunk))
+        if choice is not None and apart:
+            e.say(*replies_bolts.tool_words(choice, choice, anyway=True))
     elif isinstance(step, CheckStep) and step.limits is not None:
-        e.say(replies.limits(step.limits))
+        e.say(replies.limits(tooling.check_limits(e, step.limits)))
     elif isinstance(step, TightenStep):
         e.say(sentences.BOLTS_DONE)
     else:
@@ -92,7 +99,11 @@ def tool_names(e: Engine) -> list[str]:
 
 
 def which_tool(e: Engine) -> None:
-    """Say the tools of the stage, or of the step."""
+    """Say the tools of the stage and what is set on them, or those that the step names."""
+    known = presenting.tool_now(e) if e.unread is None else []
+    if known:
+        e.say(*known)
+        return
     names = tool_names(e)
     e.say(replies.sentence(replies.listed([replies.bare(name) for name in names])) if names else sentences.NO_TOOL)
 
@@ -108,6 +119,10 @@ def how_many(e: Engine) -> None:
         case TightenStep():
             here = e.bolt_place()
             e.say(replies.how_many_bolts(len(here[1])) if here else sentences.BOLTS_DONE)
+            if here:
+                turn = here[0].turn
+                done = [e.bolt_done(step, index, at) for index, at in e.bolts_of(step, turn)]
+                e.say(replies.done_of(sum(done), len(done)))
         case _:
             e.say(sentences.NO_COUNT)
 
@@ -139,18 +154,7 @@ def repeat_stage(e: Engine) -> None:
     if here is None:
         e.say(sentences.BOLTS_DONE)
         return
-    number = here[0].stage
-    stage = step.stages[number - 1]
-    e.say(replies.stage_number(number, len(step.stages)))
-    e.say(replies.sentence(stage.note), replies.sentence(stage.exception))
-    before = None
-    for chunk in e.chunks[step.id]:
-        if chunk.stage == number:
-            e.say(replies.bolts(chunk.bolts))
-            if chunk.target != before:
-                e.say(replies.target_surely(chunk.target))
-            before = chunk.target
-    e.say(replies.now_at(here[1]))
+    e.say(*presenting.stage_again(e, step, here[0]), replies.now_at(here[1]))
 
 
 _HELP: Mapping[str, tuple[str, ...]] = {
@@ -160,6 +164,8 @@ _HELP: Mapping[str, tuple[str, ...]] = {
     "checking": ("yes", "no", "repeat step", "skip this"),
     "reading": ("reading and the value", "what value", "repeat step", "skip this"),
     "counting": ("count and the number", "how many", "repeat step", "skip this"),
+    "renewing": ("confirmed", "which bolts", "repeat step", "skip this"),
+    "deciding": ("do it again", "take a note", "replace the bolt", "skip this"),
     "tightening": ("next", "which bolts", "what value", "one by one"),
     "bolting": ("next", "which bolt", "what value", "all together"),
     "fitting": ("count and the number", "how many", "repeat step", "skip this"),

@@ -70,9 +70,12 @@ def target(value: Torque | Angle) -> str:
     return sentence(angle_words(value) if isinstance(value, Angle) else torque_words(value))
 
 
-def target_surely(value: Torque | Angle) -> str:
-    """Say the value, and digit by digit too where it sounds like another: "Forty newton metres. Four zero."."""
-    said = target(value)
+def target_surely(value: Torque | Angle, *, at_bolt: bool = False) -> str:
+    """Say the value, and digit by digit too where it sounds like another: "Forty newton metres. Four zero.".
+
+    ``at_bolt`` says that another number is set on the wrench.
+    """
+    said = f"{target(value).rstrip('.')} at the bolt." if at_bolt else target(value)
     number = value.to(AngleUnit.DEGREE).value if isinstance(value, Angle) else value.value
     by_hand = isinstance(value, Angle) and "," in said  # "a quarter turn" tells it apart already
     return said if by_hand or not sounds_alike(number) else f"{said} {sentence(digit_words(number))}"
@@ -105,9 +108,16 @@ def step_number(number: int, of: int, *, closing: bool) -> str:
     return f"{'Closing step' if closing else 'Step'} {number_words(number)} of {number_words(of)}."
 
 
-def stage_number(stage: int, of: int) -> str:
-    """Say which stage this is."""
-    return f"Stage {number_words(stage)} of {number_words(of)}."
+def stage_number(stage: int, of: int, *, again: bool = False) -> str:
+    """Say which stage this is, and that it is done ``again``; nothing when there is one only."""
+    if of == 1:
+        return ""
+    return f"Stage {number_words(stage)} of {number_words(of)}{', once more' if again else ''}."
+
+
+def group_name(group: Group) -> str:
+    """Say which group comes, with its size."""
+    return sentence(f"{bare(group.name)}, {bare(group.size)}" if group.size else bare(group.name))
 
 
 _CARDS = {
@@ -175,6 +185,16 @@ def how_many(number: int) -> str:
 def how_many_bolts(number: int) -> str:
     """Say how many bolts are meant now."""
     return sentence(plural(number, "bolt", "bolts"))
+
+
+def done_of(done: int, of: int) -> str:
+    """Say how many bolts of the stage are done."""
+    return f"{sentence(number_words(done)).rstrip('.')} of {number_words(of)} in this stage are done."
+
+
+def counted(number: int) -> str:
+    """Say how many bolts a stage had, when they went by one at a time."""
+    return f"That makes {echo(number)}."
 
 
 def now_at(numbers: Sequence[int]) -> str:

@@ -21,12 +21,15 @@ from assistant.events import (
 )
 from assistant.fastening.quantities import plain
 from assistant.procedure.model import Procedure
-from assistant.session import clocks, critical, dispatch, moving, questions, replies, sentences
+from assistant.procedure.tool_file import read_tool_text
+from assistant.session import clocks, critical, dispatch, moving, presenting, questions, replies, sentences
 from assistant.session.engine import Engine
 from assistant.session.facts import INPUT_KINDS
 from assistant.session.grammar import QUESTIONS, Unclear, accepted, grammar_of, understand
 from assistant.session.view import view
 
+RULES = 2
+"""The rules that a new job is opened under; :mod:`assistant.session.facts` marks what came with them."""
 MISHEARD_MS = 20_000
 """Within this time, misunderstandings in a row are counted together."""
 
@@ -52,7 +55,7 @@ class Session:
 
     def open(self, now: float, facts: Mapping[str, Any]) -> list[Effect]:
         """Open the job at ``now`` [s since the epoch]; ``facts`` (JSON values) go into its first entry as they are."""
-        return self._apply("opened", dict(facts), now)
+        return self._apply("opened", {"rules": RULES, **facts}, now)
 
     def hear(self, heard: Heard, now: float) -> list[Effect]:
         """Answer one utterance, key or pedal at ``now`` [s since the epoch]; [] for talk that was not for us."""
@@ -92,9 +95,12 @@ class Session:
         """Return what may be said now; the same object as long as it is the same."""
         return grammar_of(self._state(), self._engine.listening if self._engine.phase == "confirming" else "")
 
-    def brief(self, now: float) -> list[Effect]:
-        """Say in one breath where the job is, after it was taken up again at ``now`` [s since the epoch]."""
-        return [] if self.closed else self._apply("resumed", {}, now)
+    def brief(self, now: float, facts: Mapping[str, Any] | None = None) -> list[Effect]:
+        """Say in one breath where the job is, after it was taken up again at ``now`` [s since the epoch].
+
+        ``facts`` (JSON values) may bring another tool file.
+        """
+        return [] if self.closed else self._apply("resumed", dict(facts or {}), now)
 
     def replay(self, kind: str, data: Mapping[str, Any], now: float) -> list[Record]:
         """Take one input of the journal (one of INPUT_KINDS) at ``now`` [s]; return its records, itself first.
@@ -133,7 +139,7 @@ class Session:
         elif kind == "opened":
             self._opened(data)
         elif kind == "resumed":
-            self._resumed()
+            self._resumed(data)
         effects = e.answer()
         if ahead:
             effects.append(Show(self._view()))
@@ -142,19 +148,36 @@ class Session:
 
     def _opened(self, facts: Mapping[str, Any]) -> None:
         e = self._engine
+        e.rules = int(facts.get("rules", 1))
+        self._take_tools(facts)
         e.say(*replies.hello(e.procedure.title, len(e.procedure.steps)))
         if facts.get("keep_audio"):
             e.say(sentences.AUDIO_KEPT)
         e.settle()
         moving.announce(e)
 
-    def _resumed(self) -> None:
+    def _resumed(self, facts: Mapping[str, Any]) -> None:
         e = self._engine
         if e.phase in ("confirming", "noting"):
             critical.cancel(e, "silence")
+        self._take_tools(facts)
         questions.where(e)
         if e.phase == "paused":
             e.say(sentences.PAUSED)
+        elif e.unread is None:
+            e.say(*presenting.after_break(e))
+
+    def _take_tools(self, facts: Mapping[str, Any]) -> None:
+        """Take the tool file that came with an input; its bytes travel in the input, so that a replay has the same."""
+        text = facts.get("tools_yaml")
+        if text is None:
+            return
+        reading = read_tool_text(str(text).encode(), str(facts["tools_file"]))
+        if reading.box is None:
+            raise ValueError(f"the tool file is no longer accepted: {reading.findings[0].text}")
+        clicks = facts.get("tool_clicks", {})
+        self._engine.tools = reading.box.with_clicks({str(tool): int(number) for tool, number in clicks.items()})
+        self._engine.plans.clear()
 
     def _heard(self, data: Mapping[str, Any], *, too_late: bool) -> None:
         e = self._engine
@@ -206,7 +229,7 @@ class Session:
     def _likely(self) -> list[Command]:
         e = self._engine
         match self._state():
-            case "hazard" | "confirming":
+            case "hazard" | "confirming" | "renewing":
                 return [Command("confirmed")]
             case "tightening" | "bolting":
                 return [Command("next"), Command("which_bolts"), Command("what_value")]
@@ -215,6 +238,6 @@ class Session:
                 return [Command("count", Decimal(asked["expected"]))]
             case "checking":
                 return [Command(str(view(e)["ask"]["expected"]))]
-            case "noting" | "paused" | "reading":
+            case "noting" | "paused" | "reading" | "deciding":
                 return []
         return [Command("next")]

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
+from assistant.fastening.units import TorqueUnit
+
 Bolt = tuple[str, int, int]
 """One bolt of a tightening: id of the step, index of the chunk, index inside the chunk."""
 
@@ -19,6 +21,24 @@ class TimerState:
     warned: bool = False
     over: bool = False
     stopped: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """What the tools of a stage were chosen by: the day (since 1970, UTC), a unit or "", and the job's own clicks."""
+
+    day: int
+    unit: str
+    clicks: tuple[tuple[str, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OffReading:
+    """A reading out of limits, as text with its unit, and on which side it lies (below or above)."""
+
+    value: str
+    unit: str
+    side: str
 
 
 @dataclass(slots=True)
@@ -66,6 +86,20 @@ class State:
     bolts: set[Bolt] = field(default_factory=set)
     bolts_skipped: dict[Bolt, str] = field(default_factory=dict)
     pointers: dict[str, tuple[int, int]] = field(default_factory=dict)
+    off: dict[Bolt, OffReading] = field(default_factory=dict)
+    """Bolts with a reading out of limits about which nothing was decided yet."""
+    renewed: set[tuple[str, str]] = field(default_factory=set)
+    """Step and group whose fasteners, which are used only once, were confirmed to be new."""
+    torqued_ms: dict[str, int] = field(default_factory=dict)
+    """When a group last got a torque."""
+    pause_told: set[tuple[str, int, str]] = field(default_factory=set)
+    """Step, pass and group for which a long pause before a further angle was told."""
+    unit: TorqueUnit | None = None
+    """The unit that torque is to be said and read in; None for that of the procedure."""
+    clicks: dict[str, int] = field(default_factory=dict)
+    """Clicks of this job by wrench."""
+    planned: dict[tuple[str, int], Planned] = field(default_factory=dict)
+    """What the tools of each pass of each step were chosen by."""
     timers: dict[str, TimerState] = field(default_factory=dict)
     late_accepted: set[tuple[str, str]] = field(default_factory=set)
     hinted: set[str] = field(default_factory=set)

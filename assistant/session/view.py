@@ -6,10 +6,11 @@ from collections.abc import Mapping
 from typing import Any
 
 from assistant.procedure.model import CheckStep, CountStep, FitStep, Step, TightenStep, WaitStep
-from assistant.session import clocks
+from assistant.session import clocks, tooling
 from assistant.session.engine import Engine, target_data, text_of
 from assistant.session.places import Card, Place, Safety, StepPlace
 from assistant.session.questions import tool_names
+from assistant.session.tooling import limits_data, tool_data
 
 
 def view(e: Engine) -> Mapping[str, Any]:
@@ -120,20 +121,21 @@ def _tighten(e: Engine, step: Step | None) -> Mapping[str, Any] | None:
     if here is None:
         return {**result, "stage": len(step.stages), "current": [], "todo": [], "done": [], "skipped": []}
     chunk, bolts, _, _ = here
-    stage = [
-        (one.bolts[offset], (step.id, index, offset))
-        for index, one in enumerate(e.chunks[step.id])
-        if one.stage == chunk.stage
-        for offset in range(len(one.bolts))
-    ]
+    chunks = e.chunks[step.id]
+    stage = [(chunks[index].bolts[at], (step.id, index, at)) for index, at in e.bolts_of(step, chunk.turn)]
+    choice = tooling.choice_known(e)
     group = e.groups[chunk.group]
     return {
         **result,
         "stage": chunk.stage,
+        "turn": chunk.turn,
+        "way": chunk.way.value,
         "run": chunk.run,
         "group": {"id": group.id, "name": group.name, "size": group.size},
         "hidden": [{"bolt": one.bolt, "where": one.where} for one in group.hidden if one.bolt in bolts],
         "target": target_data(chunk.target),
+        "limits": limits_data(chunk),
+        "tools": tool_data(choice) if choice else None,
         "current": list(bolts),
         "done": [number for number, bolt in stage if bolt in e.state.bolts],
         "skipped": [number for number, bolt in stage if bolt in e.state.bolts_skipped],

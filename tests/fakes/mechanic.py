@@ -21,6 +21,8 @@ _PLAIN = {
     "doing": "next",
     "tightening": "next",
     "bolting": "next",
+    "renewing": "confirmed",
+    "deciding": "do it again",
     "finishing": "finish job",
 }
 _GOES_THROUGH_WITH = frozenset({"finish", "late"})

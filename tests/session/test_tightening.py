@@ -26,7 +26,7 @@ def bench() -> Bench:
         ("which bolts", "Bolts three to six."),
         ("what value", "Forty newton metres. Four zero."),
         ("what torque", "Forty newton metres. Four zero."),
-        ("how many", "Four bolts."),
+        ("how many", "Four bolts. Two of sixteen in this stage are done."),
         ("which tool", "Torque wrench."),
         ("where am i", "Step ten of eleven, stage two, bolts three to six still to do."),
         ("time left", "Sealant open time: nine minutes left."),

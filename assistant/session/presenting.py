@@ -1,0 +1,200 @@
+"""Reading out the present bolts: the stage, what must be said before it, the tool and its setting, bolts and value."""
+
+from __future__ import annotations
+
+from assistant.fastening.choice import Choice
+from assistant.fastening.programme import Way
+from assistant.fastening.spoken import MOST_THINGS
+from assistant.fastening.spoken_tools import fault_words
+from assistant.fastening.turning import strokes
+from assistant.fastening.units import Angle, Torque
+from assistant.procedure.model import TightenStep
+from assistant.session import places_spoken, replies, replies_bolts, sentences, tooling
+from assistant.session.engine import Engine
+from assistant.session.places import Chunk
+
+LONG_PAUSE_MS = 30 * 60_000
+"""A pause between torque and further angle that is worth a word; a design choice."""
+
+
+def present(e: Engine, *, whole: bool) -> list[str]:
+    """Return the present bolts and value, with the stage when ``whole``."""
+    step = e.step
+    here = e.bolt_place()
+    if here is None or not isinstance(step, TightenStep):
+        return [sentences.BOLTS_DONE]
+    chunk, bolts, index, offset = here
+    lines = stage_words(e, step, chunk) if whole else []
+    if e.base == "renewing":
+        return [*lines, replies_bolts.new_ask(e.groups[chunk.group])]
+    if whole:
+        lines += before_stage(e, step, chunk)
+    lines += pause_words(e, step, chunk)
+    before = e.chunks[step.id][index - 1] if index else None
+    fresh = offset == 0 and (before is None or before.turn != chunk.turn or before.group != chunk.group)
+    if (whole or fresh) and len({one.group for one in e.chunks[step.id]}) > 1:
+        lines.append(replies.group_name(e.groups[chunk.group]))
+    known = not whole and (offset > 0 or (before is not None and _same_target(before, chunk)))
+    lines += _values(e, step, chunk, bolts, whole=whole, known=known)
+    if e.base == "deciding":
+        lines += off_words(e)
+    return lines
+
+
+def _same_target(one: Chunk, other: Chunk) -> bool:
+    return one.target == other.target and one.way is other.way
+
+
+def _values(
+    e: Engine, step: TightenStep, chunk: Chunk, bolts: tuple[int, ...], *, whole: bool, known: bool
+) -> list[str]:
+    """Return tool, bolts and value: one number when the setting is the target, both when they differ."""
+    choice = tooling.choice_at(e)
+    called = [replies.bolts(bolts), where_words(e, chunk, bolts)]
+    hidden = replies.hidden(e.groups[chunk.group], bolts)
+    if choice is None:
+        return [*called, *value_words(e, chunk, surely=not known), *([] if known else stroke_words(chunk)), hidden]
+    last = None if whole else _choice_before(e, step)
+    words = replies_bolts.tool_words(choice, last)
+    if isinstance(chunk.target, Torque) and tooling.is_plain(e, chunk, choice):
+        if words:
+            return [*words, *called, hidden]
+        return [*called, *value_words(e, chunk, surely=not known), hidden]
+    if words:
+        return [*called, *value_words(e, chunk, surely=True, at_bolt=True), *words, hidden]
+    return [*called, replies_bolts.wrench_at(choice.setting), hidden]
+
+
+def _choice_before(e: Engine, step: TightenStep) -> Choice | None:
+    """Return what the bolts right before the present ones were done with, in the same pass."""
+    here = e.bolt_place()
+    if here is None:
+        return None
+    chunk, _, index, offset = here
+    tools = tooling.stage_tools(e, step, chunk.turn)
+    return tools.choices.get(index if offset else index - 1) if tools else None
+
+
+def stage_words(e: Engine, step: TightenStep, chunk: Chunk) -> list[str]:
+    """Return which stage this is, with its note and its exception."""
+    stage = step.stages[chunk.stage - 1]
+    again = chunk.turn > next(one.turn for one in e.chunks[step.id] if one.stage == chunk.stage)
+    return [
+        replies.stage_number(chunk.stage, len(step.stages), again=again),
+        sentences.STRETCHES if stage.to_yield else "",
+        replies.sentence(stage.note),
+        replies.sentence(stage.exception),
+    ]
+
+
+def before_stage(e: Engine, step: TightenStep, chunk: Chunk) -> list[str]:
+    """Return what must be heard before the first bolt: no suitable tool, a tool that is due, a pushing arm."""
+    tools = tooling.stage_tools(e, step, chunk.turn)
+    if tools is None:
+        runs = [one.of for one in e.chunks[step.id] if one.turn == chunk.turn]
+        lines = [sentences.REACH_BY_HAND] if any(run.adapter for run in runs) else []
+        return [*lines, sentences.DRAG_BY_HAND] if any(run.drag for run in runs) else lines
+    lines = [fault_words(fault).replace("; ", ". ") for fault in (*tools.faults, *tools.warnings)[:MOST_THINGS]]
+    if tools.gauge is not None:
+        lines.append(replies_bolts.use(tools.gauge.name))
+    return [replies.ear(line) for line in lines]
+
+
+def pause_words(e: Engine, step: TightenStep, chunk: Chunk) -> list[str]:
+    """Tell once that a group waited long between its torque and a further angle, and write it down."""
+    key = (step.id, chunk.turn, chunk.group)
+    torqued = e.state.torqued_ms.get(chunk.group)
+    if chunk.way is not Way.ANGLE or torqued is None or key in e.state.pause_told or e.rules < 2:
+        return []
+    waited = e.now_ms - torqued
+    if waited < LONG_PAUSE_MS:
+        return []
+    e.state.pause_told.add(key)
+    e.record("long_pause", step=step.id, stage=chunk.stage, turn=chunk.turn, group=chunk.group, seconds=waited // 1000)
+    return replies_bolts.long_pause(waited // 1000)
+
+
+def where_words(e: Engine, chunk: Chunk, bolts: tuple[int, ...]) -> str:
+    """Return where a bolt sits when they are taken one at a time; "" when the map of its group does not say."""
+    return replies.sentence(places_spoken.where(e.groups[chunk.group], bolts[0])) if e.state.one_by_one else ""
+
+
+def value_words(e: Engine, chunk: Chunk, *, surely: bool, at_bolt: bool = False) -> list[str]:
+    """Return the value as a sentence; ``surely`` with its digits too where it sounds like another."""
+    target = chunk.target
+    if chunk.way is Way.LOOSEN:
+        return [replies_bolts.loosen(target)]
+    if target is None:
+        raise TypeError("Only loosening has no target.")
+    said = tooling.in_unit(e, target)
+    value = replies.target_surely(said, at_bolt=at_bolt) if surely else replies.target(said)
+    return [*([sentences.CHECK_ONLY] if chunk.way is Way.CHECK else []), value]
+
+
+def stage_again(e: Engine, step: TightenStep, now: Chunk) -> list[str]:
+    """Return the whole pass of ``now`` from its start: bolts, and values and settings where they change."""
+    lines = [*stage_words(e, step, now), *before_stage(e, step, now)]
+    tools = tooling.stage_tools(e, step, now.turn)
+    several = len({one.group for one in e.chunks[step.id]}) > 1
+    before, last = None, None
+    for index, chunk in enumerate(e.chunks[step.id]):
+        if chunk.turn != now.turn:
+            continue
+        if several and (before is None or before.group != chunk.group):
+            lines.append(replies.group_name(e.groups[chunk.group]))
+        lines.append(replies.bolts(chunk.bolts))
+        choice = tools.choices.get(index) if tools else None
+        if before is None or not _same_target(before, chunk):
+            apart = choice is not None and not tooling.is_plain(e, chunk, choice)
+            lines += [*value_words(e, chunk, surely=True, at_bolt=apart), *stroke_words(chunk)]
+            if choice is not None and apart:
+                lines += replies_bolts.tool_words(choice, last)
+        before, last = chunk, choice
+    return lines
+
+
+def stroke_words(chunk: Chunk) -> list[str]:
+    """Return the strokes in which the space lets a further angle be turned, if it takes more than one."""
+    if not isinstance(chunk.target, Angle) or chunk.of.swing is None or chunk.way is not Way.ANGLE:
+        return []
+    found = strokes(chunk.target, chunk.of.swing)
+    return [replies_bolts.strokes(found)] if isinstance(found, tuple) else [fault_words(found)]
+
+
+def limit_words(e: Engine, chunk: Chunk) -> list[str]:
+    """Return the limits of the present bolts in the unit that they are read in."""
+    low, high = (
+        None if end is None else tooling.in_unit(e, end, up=up)
+        for end, up in ((chunk.of.low, True), (chunk.of.high, False))
+    )
+    return replies_bolts.between(low, high)
+
+
+def tool_now(e: Engine) -> list[str]:
+    """Return what the present bolts are done with: tool and setting, as if said for the first time."""
+    choice = tooling.choice_at(e)
+    return replies_bolts.tool_words(choice, None) if choice else []
+
+
+def after_break(e: Engine) -> list[str]:
+    """Return what must be heard when a tightening is taken up again: a long pause, the tool and its setting."""
+    step, here = e.step, e.bolt_place()
+    if here is None or not isinstance(step, TightenStep) or e.rules < 2:
+        return []
+    chunk = here[0]
+    e.state.planned.clear()
+    e.state.pause_told.discard((step.id, chunk.turn, chunk.group))
+    if e.base == "renewing":
+        return [replies_bolts.new_ask(e.groups[chunk.group])]
+    known = tooling.choice_at(e)
+    warned = before_stage(e, step, chunk) if e.tools is not None else []
+    return [*pause_words(e, step, chunk), *warned, *(tool_now(e) if known else []), *off_words(e)]
+
+
+def off_words(e: Engine) -> list[str]:
+    """Return what is wrong with the reading of the present bolt, and what can be said."""
+    step, here = e.step, e.bolt_place()
+    if step is None or here is None:
+        return []
+    off = e.state.off.get((step.id, here[2], here[3]))
+    return [] if off is None else [replies_bolts.off(here[1][0], off), sentences.DECIDE]

@@ -1,0 +1,136 @@
+"""Sentences about tools, readings at a bolt, and new fasteners."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+
+from assistant.fastening.choice import Choice
+from assistant.fastening.numbers import digit_words, sounds_alike
+from assistant.fastening.spoken import (
+    SPOKEN_UNITS,
+    angle_words,
+    bolts_words,
+    duration_words,
+    torque_words,
+    unit_words,
+    value_words,
+)
+from assistant.fastening.spoken_tools import choice_words, strokes_words
+from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
+from assistant.procedure.model import Group
+from assistant.session.replies import bare, ear, sentence
+from assistant.session.sentences import SAY_CONFIRMED
+from assistant.session.state import OffReading
+
+
+def tool_words(choice: Choice, last: Choice | None, *, anyway: bool = False) -> list[str]:
+    """Say the tool and its setting, as far as they differ from those of the bolts before; the setting ``anyway``."""
+    said = [ear(words) for words in choice_words(choice)]
+    if sounds_alike(choice.setting.value):
+        said.append(sentence(digit_words(choice.setting.value)))
+    if last is None or last.tools != choice.tools:
+        return said
+    return (
+        []
+        if last.setting == choice.setting and not anyway
+        else said[-2:]
+        if sounds_alike(choice.setting.value)
+        else said[-1:]
+    )
+
+
+def use(tool: str) -> str:
+    """Say which tool to take."""
+    return f"Use the {bare(tool)}."
+
+
+def wrench_at(setting: Torque) -> str:
+    """Say what the wrench stands at."""
+    return f"Wrench at {torque_words(setting)}."
+
+
+def strokes(parts: Sequence[Angle]) -> str:
+    """Say the strokes that the space allows, or "" when one will do."""
+    return sentence(strokes_words(parts)) if len(parts) > 1 else ""
+
+
+def loosen(back: Torque | Angle | None) -> str:
+    """Say how far to loosen."""
+    if isinstance(back, Angle):
+        return f"Loosen by {angle_words(back, further=False)}."
+    return "Loosen until no force is left."
+
+
+def between(low: Torque | Angle | None, high: Torque | Angle | None) -> list[str]:
+    """Say the limits of a value, each in its own sentence."""
+    return [f"{word} {quantity(end)}." for word, end in (("At least", low), ("At most", high)) if end is not None]
+
+
+def quantity(value: Torque | Angle) -> str:
+    """Say a torque or an angle inside a sentence."""
+    return torque_words(value) if isinstance(value, Torque) else value_words(value.to(AngleUnit.DEGREE).value, "°")
+
+
+def long_pause(seconds: int) -> list[str]:
+    """Say that a group waited long [s] between its torque and a further angle."""
+    return [
+        f"The torque of these bolts was given {duration_words(seconds)} ago.",
+        "They may have settled: do as the maker says.",
+    ]
+
+
+# Readings
+
+
+def measured(bolt: int, value: Torque | Angle, *, within: bool) -> str:
+    """Read back what was read off at a bolt, and say whether it was compared with limits."""
+    said = f"{sentence(bolts_words([bolt])).rstrip('.')}: {quantity(value)}"
+    number = value.value
+    digits = f" That is {digit_words(number)}." if sounds_alike(number) else ""
+    return f"{said}{', within limits' if within else ', no limits are given'}.{digits}"
+
+
+def off(bolt: int, reading: OffReading) -> str:
+    """Say that what was read off at a bolt is out of limits."""
+    number = Decimal(reading.value)
+    said = f"{sentence(bolts_words([bolt])).rstrip('.')}: {value_words(number, reading.unit)}."
+    digits = f" That is {digit_words(number)}." if sounds_alike(number) else ""
+    return f"{said}{digits} It is {reading.side} the limit."
+
+
+def edge(limit: Torque | Angle, *, below: bool) -> str:
+    """Say the limit that was passed."""
+    return f"{'At least' if below else 'At most'} {quantity(limit)}."
+
+
+def accept_bolt(bolt: int, value: Torque | Angle) -> str:
+    """Say what accepting a reading at a bolt means."""
+    return f"Accept {quantity(value)} at {bolts_words([bolt])}"
+
+
+def replace_ask(bolt: int) -> str:
+    """Ask whether a bolt is to be replaced."""
+    return f"Put in a new one for {bolts_words([bolt])}, from its first stage on? {SAY_CONFIRMED}"
+
+
+def replaced(bolt: int) -> str:
+    """Say that a bolt was replaced."""
+    return f"A new one for {bolts_words([bolt])}."
+
+
+def new_ask(group: Group) -> str:
+    """Ask for the word that single-use fasteners are new."""
+    verb = "is" if len(group.bolts) == 1 else "are"
+    what = "it is" if len(group.bolts) == 1 else "they are"
+    return f"The {bare(group.name)} {verb} used only once. Say confirmed when {what} new."
+
+
+def unit_from_now(unit: TorqueUnit) -> str:
+    """Say in which unit values are said and read from now on."""
+    return f"{SPOKEN_UNITS[unit.value].many.capitalize()} from now on."
+
+
+def unit_of_reading(unit: TorqueUnit) -> str:
+    """Say in which unit a reading is taken."""
+    return f"Readings are in {unit_words(unit.value, 2)}."
