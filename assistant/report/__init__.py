@@ -1,0 +1,1 @@
+"""From what was done to papers: records, work sheets, labels. Pure up to the PDF writer."""
