@@ -211,7 +211,7 @@ def _run(run: Run, shared: Torque | Angle | None) -> dict[str, Any]:
 
 
 def _layout_entries(layout: Layout) -> dict[str, Any]:
-    middle = {"x": layout.x or None, "y": layout.y or None}
+    middle = {key: plain(value) if value else None for key, value in (("x", layout.x), ("y", layout.y))}
     rows = [written_bolts(row) for row in layout.rows]
     return {"circle": written_bolts(layout.circle), "rows": rows, **middle}
 
