@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from assistant.cli.options import ProcedureFile
+
 if TYPE_CHECKING:
     from assistant.bay.desk.new import BoltsWanted
     from assistant.bay.desk.skeleton import Head
@@ -84,7 +86,12 @@ def _head(given: dict[str, Any], *, quiet: bool) -> Head:
 
 
 def _answer(question: str, default: str) -> str:
-    return str(typer.prompt(question, default=default, show_default=bool(default), err=True))
+    # On the standard error, because a draft without OUT goes to the standard output.
+    typer.echo(f"{question} [{default}]: " if default else f"{question}: ", nl=False, err=True)
+    line = typer.get_text_stream("stdin").readline()
+    if not line:
+        raise typer.Abort
+    return line.strip() or default
 
 
 def _bolts(given: list[str] | None, *, quiet: bool) -> list[BoltsWanted]:
@@ -128,7 +135,28 @@ def import_(
     raise typer.Exit(run_import(table, out, sheet=sheet, unit=unit, force=force))
 
 
+def refit(
+    procedure: ProcedureFile,
+    out: Out = None,
+    programme: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="A procedure with tighten steps for the same groups.")
+    ] = None,
+    write: Annotated[
+        bool, typer.Option("--write", help="Put it into PROCEDURE itself, which is kept as .bak.")
+    ] = False,
+    force: Force = False,
+) -> None:
+    """Draft the reassembly from the steps that strip: in reverse order, with counts, new parts and torques.
+
+    The draft goes behind the last part of a copy; what a person must decide is marked with TODO.
+    """
+    from assistant.bay.desk.refit import run_refit
+
+    raise typer.Exit(run_refit(procedure, out, programme=programme, write=write, force=force))
+
+
 def add(app: typer.Typer) -> None:
     """Add these commands to the command line."""
     app.command("new")(new)
     app.command("import")(import_)
+    app.command("refit")(refit)

@@ -125,7 +125,7 @@ def skeleton(head: Head, wanted: Sequence[BoltsWanted], spares: Sequence[str]) -
     tools += [("angle-gauge", "angle gauge")] if any(isinstance(one, Angle) for one in targets) else []
     about = ["The parts below are a usual order; take out what you do not need."]
     refit = [*_new(parts), unwritten("put back what came off", "Put the cover on."), *_in(groups, wanted)]
-    look = step({"check": TODO}, "look, or measure with limits such as 0.05 to 0.15 mm")
+    look = step({"check": f"{TODO}?"}, "look, or measure with limits such as 0.05 to 0.15 mm")
     texts = [
         part("Make safe", [unwritten("what makes the work safe", "Take the negative cable off the battery.")]),
         part("Strip", [unwritten("take off what is in the way", "Lift off the cover."), *_out(groups)]),

@@ -109,7 +109,6 @@ def _preliminary(draft: Draft) -> str:
     spares = [
         {"id": name, "name": words, "quantity": str(count), "single_use": "yes"} for name, words, count in draft.spares
     ]
-    hazard = {"warning": TODO, "consequence": TODO, "avoid": TODO}
     pieces = [
         "preliminary:\n",
         todo("what must be so before the work starts, such as: The engine has stood still for one hour.", 2),
@@ -121,8 +120,10 @@ def _preliminary(draft: Draft) -> str:
         tree({"supplies": []}, 2),
         comment("new parts; a fit step fits them, and single_use is for those that never go back in", 2),
         tree({"spares": spares}, 2),
-        todo("the hazards of the whole job: danger, warning, caution or notice; hazards of one step stand in it", 2),
-        tree({"safety": [hazard]}, 2),
+        todo("the hazards of the whole job, each with its signal word (danger, warning, caution, notice), such as:", 2),
+        comment("- {caution: Coolant harms the skin., consequence: You can get a rash., avoid: Wear gloves.}", 2),
+        comment("hazards of one step stand under hazards: in that step", 2),
+        tree({"safety": []}, 2),
     ]
     return "".join(pieces)
 

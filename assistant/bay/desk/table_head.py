@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from assistant.bay.desk.grid import Grid
@@ -49,9 +49,11 @@ class Head:
 
     @property
     def score(self) -> int:
-        """How much of it was understood: a table without values is none."""
+        """How much of it was understood: a table without values, or without bolts, is none."""
         roles = {column.role for column in self.columns}
-        return len(self.columns) + len(roles) if Role.VALUE in roles and len(roles) > 1 else 0
+        units = sum(column.unit is not None for column in self.columns)
+        fit = Role.VALUE in roles and roles & {Role.BOLTS, Role.COUNT}
+        return len(self.columns) + len(roles) + units if fit else 0
 
     def all(self, role: Role) -> list[Column]:
         """Return the columns of a role, from left to right."""
@@ -112,10 +114,17 @@ def _head(grid: Grid, row: int, first: int, texts: list[str]) -> Head:
     for at, text in enumerate(texts):
         column = _column(at, text)
         if column is not None:
-            columns.append(column)
+            columns.append(_named(column, [line[at] for line in grid.rows[first:] if line[at]]))
         elif text or any(line[at] for line in grid.rows[first:]):
             others.append((at, text))
     return Head(grid, row, first, tuple(columns), tuple(others))
+
+
+def _named(column: Column, cells: list[str]) -> Column:
+    """Return the column of bolts as one of names when nothing in it is a number of a bolt, but words are."""
+    if column.role is Role.BOLTS and cells and not any(re.match(r"\W*\d|bolts? \d", cell.lower()) for cell in cells):
+        return replace(column, role=Role.GROUP)
+    return column
 
 
 def _two_rows(above: tuple[str, ...], below: tuple[str, ...]) -> list[str]:

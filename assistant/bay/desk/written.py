@@ -28,8 +28,13 @@ def finish(text: str, out: Path | None, *, force: bool, option: str = "--force")
     if findings:
         where = f"assistant check {out}" if out else "assistant check, once it is in a file"
         errors = sum(finding.level is Level.ERROR for finding in findings)
-        print(f"It has {errors} errors and {len(findings) - errors} warnings to see to: {where}", file=sys.stderr)
+        counted = f"{_some(errors, 'error')} and {_some(len(findings) - errors, 'warning')}"
+        print(f"What is left to write shows as {counted}: {where}", file=sys.stderr)
     return Exit.OK
+
+
+def _some(number: int, thing: str) -> str:
+    return f"{number} {thing}" if number == 1 else f"{number} {thing}s"
 
 
 def ready(out: Path | None, *, force: bool, option: str = "--force") -> None:

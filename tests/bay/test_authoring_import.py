@@ -1,0 +1,323 @@
+"""Tightening tables of many layouts become the same programme; what is not sure is named and left out."""
+
+import io
+import zipfile
+from decimal import Decimal
+from pathlib import Path
+
+import openpyxl
+import pytest
+from typer.testing import CliRunner
+
+from assistant.__main__ import app
+from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
+from assistant.procedure.build import build
+from assistant.procedure.findings import Findings
+from assistant.procedure.model import TightenStep
+from assistant.procedure.reader import read_text
+from assistant.procedure.tree import read_tree
+
+
+def nm(value):
+    return Torque(Decimal(value), TorqueUnit.NEWTON_METRE)
+
+
+def deg(value):
+    return Angle(Decimal(value), AngleUnit.DEGREE)
+
+
+LONG, SHORT = (3, 4, 2, 5, 1, 6), (7, 8, 9, 10)
+WANTED = [
+    [(LONG, nm("4")), (SHORT, nm("4"))],
+    [(LONG, nm("12.5")), (SHORT, nm("9"))],
+    [(LONG, deg("90"))],
+]
+"""The programme that every layout below tells, typed by hand from the first of them."""
+
+
+def workbook(rows, merged=(), formats=None, title="Torques"):
+    book = openpyxl.Workbook()
+    sheet = book.active
+    sheet.title = title
+    for row in rows:
+        sheet.append(row)
+    for area in merged:
+        sheet.merge_cells(area)
+    for cell, shown in (formats or {}).items():
+        sheet[cell].number_format = shown
+    made = io.BytesIO()
+    book.save(made)
+    return made.getvalue()
+
+
+LAYOUTS = {
+    "units in the head, a row for each group.csv": (
+        "Group,Size,Bolts,Stage 1 (Nm),Stage 2 [N·m],Angle (°)\n"
+        'long bolts,M8x60,"3-4, 2, 5, 1, 6",4,12.5,90\n'
+        "short bolts,M6,7-10,4,9,-\n"
+    ).encode(),
+    "units in the cells, everything in one.csv": (
+        "Name;Thread;Bolt numbers;Tightening\n"
+        "long bolts;M8 x 60;3-4, 2, 5, 1, 6;4 Nm + 12,5 Nm + 90°\n"
+        "short bolts;M6;7 to 10;4 Nm, then 9 Nm\n"
+    ).encode("utf-8-sig"),
+    "a row for each bolt, decimal commas, Latin-1, titles above.csv": (
+        "Stirnplatte der Übungsmaschine\n\n"
+        "Bolt;Size;Stage 1 Nm;Stage 2 Nm;Angle °\n"
+        + "".join(f"{bolt};M8;4;12,5;90\n" for bolt in LONG)
+        + "".join(f"{bolt};M6;4;9;\n" for bolt in SHORT)
+    ).encode("cp1252"),
+    "a row for each stage, with a column of units.csv": (
+        "Group\tBolts\tStage\tValue\tUnit\n"
+        "long bolts\t3-4, 2, 5, 1, 6\t1\t4\tNm\n"
+        "\t\t2\t12.5\tNm\n"
+        "\t\t3\t90\tdeg\n"
+        "short bolts\t7-10\t1\t4\tNm\n"
+        "short bolts\t7-10\t2\t9\tNm\n"
+    ).encode("utf-16"),
+    "stages in rows, groups in columns.xlsx": workbook([
+        ["Torques of the front plate"],
+        ["Group", "long bolts", "short bolts"],
+        ["Size", "M8", "M6"],
+        ["Bolts", "3-4, 2, 5, 1, 6", "7-10"],
+        ["Stage 1", "4 Nm", "4 Nm"],
+        ["Stage 2", "12.5 Nm", "9 Nm"],
+        ["Stage 3", "90°", None],
+    ]),
+    "a head of two rows, with merged cells.xlsx": workbook(
+        [
+            ["Front plate", None, None, None, None, None],
+            ["Group", "Size", "Bolts", "Stage 1", "Stage 2", None],
+            [None, None, None, "Nm", "Nm", "°"],
+            ["long bolts", "M8", "3-4, 2, 5, 1, 6", 4, 12.5, 90],
+            ["short bolts", "M6", "7-10", 4, 9, None],
+        ],
+        ["A1:F1", "A2:A3", "B2:B3", "C2:C3", "E2:F2"],
+    ),
+    "a unit in the format of the cells, a first sheet of notes.xlsx": workbook(
+        [
+            ["Joint", "Bolts in order", "First stage", "Second stage", "Further angle"],
+            ["long bolts", "3-4, 2, 5, 1, 6", 4, 12.5, 90],
+            ["short bolts", "7-10", 4, 9, None],
+        ],
+        formats={"C2": '0" Nm"', "D2": '0.0" Nm"', "E2": '0"°"', "C3": '0" Nm"', "D3": '0" Nm"'},
+    ),
+    "one value over several rows.xlsx": workbook(
+        [
+            ["Group", "Bolt", "Torque 1 (Nm)", "Torque 2 (Nm)", "Angle (deg)"],
+            *[["long bolts", bolt, 4 if bolt == 3 else None, 12.5, 90] for bolt in LONG],
+            *[["short bolts", bolt, 4, 9, None] for bolt in SHORT],
+        ],
+        ["C2:C7"],
+    ),
+}  # fmt: skip
+
+
+def run(tmp_path, name, data, *options):
+    table = tmp_path / name
+    table.write_bytes(data)
+    out = tmp_path / "draft.yaml"
+    result = CliRunner().invoke(app, ["import", str(table), str(out), *options])
+    return result, out
+
+
+def read_draft(out):
+    findings = Findings("draft")
+    draft = build(read_tree(out.read_text("utf-8"), findings), findings)
+    assert findings.errors == 0, findings.result()
+    return draft.procedure
+
+
+@pytest.mark.parametrize("name", LAYOUTS)
+def test_every_layout_tells_the_same_programme(tmp_path, name):
+    result, out = run(tmp_path, name, LAYOUTS[name])
+    assert result.exit_code == 0, result.output
+    procedure = read_draft(out)
+    (step,) = [step for step in procedure.steps if isinstance(step, TightenStep)]
+    assert [[(run.bolts, run.target) for run in stage.runs] for stage in step.stages] == WANTED
+    assert [set(group.bolts) for group in procedure.groups] == [set(LONG), set(SHORT)]
+    assert "Not understood" not in result.output
+    assert {finding.rule for finding in read_text(out.read_bytes(), "d").errors} <= {
+        "nothing-undecided", "source-and-revision"
+    }  # fmt: skip
+
+
+def test_pound_feet_stay_pound_feet_and_bolts_that_are_only_counted_get_numbers_to_check(tmp_path):
+    data = b"Fastener,Qty,Torque (lbf.ft)\nflange bolts,4,33\ncover bolts,2,80 lbf.in\n"
+    result, out = run(tmp_path, "counted.csv", data)
+    assert result.exit_code == 0, result.output
+    procedure = read_draft(out)
+    (step,) = procedure.steps
+    targets = {run.group: (run.bolts, str(run.target)) for run in step.stages[0].runs}
+    assert targets == {
+        "flange-bolts": ((1, 2, 3, 4), "33 lbf·ft"),
+        "cover-bolts": ((5, 6), "80 lbf·in"),
+    }
+    assert "TODO: the table counts these bolts and does not number them" in out.read_text("utf-8")
+
+
+NOT_SURE = [
+    ("Group,Bolts,Stage 1\nlong,1-4,20\n", ['row 2, column C ("Stage 1")', '"20" has no unit']),
+    ("Group,Bolts,Torque\nlong,1-4,20-25 Nm\n", ["row 2, column C", "is a range or has a tolerance"]),
+    ("Group,Bolts,Torque\nlong,1-4,20 ± 2 Nm\n", ["row 2, column C", "is a range or has a tolerance"]),
+    ("Group,Bolts,Torque (Nm)\nlong,1-4,see note\n", ["row 2, column C", "see note"]),
+    ("Group;Bolts;Torque (Nm)\nlong;1-4;1,200\n", ["row 2, column C", "thousands or decimals"]),
+    ("Group,Bolts,Torque (Nm)\nlong,6,20\nshort,4,10\n", ["row 2, column B", "may be bolt 6 or 6 bolts"]),
+    ("Group,Bolts,Torque (nm)\nlong,1-4,20\n", ["No tightening table"]),
+    ("Group,Bolts,Torque,Unit\nlong,1-4,20,nm\n", ["row 2, column D", "nanometre"]),
+    ("Group,Bolts,Torque (Nm)\nlong,1-4,40000\n", ["row 2, column C", "more than any hand tool"]),
+    ("Group,Bolts,Torque (Nm)\nlong,1-200,40\n", ["row 2, column B", "more than 99 bolts"]),
+    ("Group,Bolts,Torque (Nm)\nlong,,40\n", ["row 2: it says neither which bolts nor how many"]),
+    ("Group,Qty,Bolts,Torque (Nm)\nlong,5,1-4,40\n", ["row 2: it names 4 bolts but says that there are 5"]),
+    ("Group,Bolts,Torque (Nm)\nlong,1-4,\n", ["row 2: it has no value"]),
+    ("Bolt,Torque (Nm)\n1,40\n1,40\n", ["row 3: bolt 1 stands in an earlier row too"]),
+    ("Group,Bolts,Stage,Torque (Nm)\na,1-4,1,5\na,1-4,1,9\n", ["row 3: stage 1 of these bolts stands in an earlier"]),
+    ("Group,Size,Bolts,Torque (Nm)\nlong,5/16 UNC,1-4,40\n", ["row 2, column B", "is no metric size"]),
+]
+
+
+@pytest.mark.parametrize(("text", "says"), NOT_SURE)
+def test_what_is_not_sure_is_named_with_its_place_and_left_out(tmp_path, text, says):
+    result, out = run(tmp_path, "table.csv", text.encode())
+    assert result.exit_code == 4
+    for words in says:
+        assert words in result.output
+    if out.exists():
+        written = out.read_text("utf-8")
+        assert "TODO: not understood, and left out: row" in written
+        assert not [step for step in read_draft(out).steps if any(len(s.runs) != 1 for s in step.stages)]
+
+
+def test_a_bare_number_gets_the_unit_that_the_person_names_and_no_other(tmp_path):
+    data = b"Group,Bolts,Torque\nlong,1-4,20\n"
+    result, out = run(tmp_path, "bare.csv", data, "--unit", "Nm")
+    assert result.exit_code == 0, result.output
+    assert read_draft(out).steps[0].stages[0].runs[0].target == nm("20")
+    result, _ = run(tmp_path, "bare.csv", data, "--unit", "nm", "--force")
+    assert result.exit_code == 2
+    assert "not a unit of torque" in result.output
+
+
+def test_it_is_told_what_was_understood_and_what_was_not(tmp_path):
+    data = b"Pump\nGroup,Bolts,Supplier,Torque (Nm)\nlong,1-4,red box,20\nChecked by hand,,,\n"
+    result, _ = run(tmp_path, "told.csv", data)
+    assert result.exit_code == 0, result.output
+    for words in (
+        'column B, "Bolts": bolt numbers',
+        'column D, "Torque (Nm)": value of a stage, in N·m',
+        'column C, "Supplier", was not understood and is left out.',
+        "row 1 stands above the head and was left out: Pump",
+        "row 4 has no values and was left out: Checked by hand",
+        "long: bolts 1-4: 20 N·m  [row 3]",
+    ):
+        assert words in result.output
+
+
+def bomb():
+    made = io.BytesIO()
+    with zipfile.ZipFile(made, "w", zipfile.ZIP_DEFLATED) as packed:
+        packed.writestr("xl/workbook.xml", "<workbook/>")
+        packed.writestr("xl/worksheets/sheet1.xml", bytes(30_000_000))
+    return made.getvalue()
+
+
+def merging(area):
+    good = workbook([["Bolt", "Torque (Nm)"], [1, 20]], ["A3:B3"])
+    made = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(good)) as old, zipfile.ZipFile(made, "w") as new:
+        for part in old.infolist():
+            new.writestr(part, old.read(part).replace(b"A3:B3", area))
+    return made.getvalue()
+
+
+def zipped(names):
+    made = io.BytesIO()
+    with zipfile.ZipFile(made, "w") as packed:
+        for name in names:
+            packed.writestr(name, "x")
+    return made.getvalue()
+
+
+HOSTILE = {
+    "empty.csv": (b"", "is empty"),
+    "blank.csv": (b" \n\n", "is empty"),
+    "one.csv": (b"only words here", "is no table"),
+    "prose.csv": (b"Dear colleague,\nplease tighten it well, thank you.\n", "No tightening table"),
+    "picture.csv": (b"\x89PNG\r\n\x1a\n" + bytes(50), "a picture"),
+    "page.csv": (b"%PDF-1.7", "a PDF"),
+    "old.xls": (b"\xd0\xcf\x11\xe0" + bytes(600), "an old Excel file, or one with a password"),
+    "bytes.csv": (bytes(range(256)) * 8, "neither a spreadsheet nor text"),
+    "long.csv": (b"a,b\n" * 2_000_000, "longer than"),
+    "many rows.csv": (b"Bolt,Torque (Nm)\n" + b"1,2\n" * 5000, "is no table"),
+    "archive.xlsx": (zipped(["readme.txt"]), "ZIP archive"),
+    "table.ods": (zipped(["mimetype", "content.xml"]), "OpenDocument"),
+    "half.xlsx": (workbook([["Bolt", "Torque (Nm)"], [1, 20]])[:1500], "damaged workbook"),
+    "not xml.xlsx": (zipped(["xl/workbook.xml", "[Content_Types].xml"]), "damaged workbook"),
+    "bomb.xlsx": (bomb(), "unpacks to more"),
+    "merged.xlsx": (merging(b"A1:XFD1048576"), "merges more cells"),
+    "nothing.xlsx": (workbook([]), "no sheet with anything on it"),
+    "far.xlsx": (workbook([[None] * 200 + ["x"]]), "beyond row"),
+}
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+@pytest.mark.timeout(20)
+def test_what_is_no_table_gets_one_sentence(tmp_path, name):
+    data, says = HOSTILE[name]
+    result, out = run(tmp_path, name, data)
+    assert result.exit_code == 4, result.output
+    assert says in result.output
+    assert len(result.output.strip().splitlines()) == 1
+    assert not out.exists()
+
+
+def test_cells_that_a_spreadsheet_spoiled_are_named(tmp_path):
+    import datetime
+
+    book = openpyxl.Workbook()
+    sheet = book.active
+    for row in (["Bolts", "Torque (Nm)"], [datetime.date(2026, 6, 1), 20], ["7-10", "=10*2"], ["11-12", "#REF!"]):
+        sheet.append(row)
+    made = io.BytesIO()
+    book.save(made)
+    result, _ = run(tmp_path, "spoiled.xlsx", made.getvalue())
+    assert result.exit_code == 4
+    assert "row 2, column A" in result.output
+    assert "took it for a date" in result.output
+    assert "row 3, column B" in result.output
+    assert "its formula has no stored result" in result.output
+    assert "row 4, column B" in result.output
+
+
+def test_a_sheet_is_chosen_by_its_name_and_a_wrong_name_is_told(tmp_path):
+    book = openpyxl.load_workbook(io.BytesIO(LAYOUTS["stages in rows, groups in columns.xlsx"]))
+    other = book.create_sheet("Old values")
+    for row in (["Group", "Bolts", "Stage 1 (Nm)"], ["x", "1-2", 99]):
+        other.append(row)
+    made = io.BytesIO()
+    book.save(made)
+    result, out = run(tmp_path, "two.xlsx", made.getvalue(), "--sheet", "Old values")
+    assert result.exit_code == 0, result.output
+    assert read_draft(out).steps[0].stages[0].runs[0].target == nm("99")
+    result, _ = run(tmp_path, "two.xlsx", made.getvalue(), "--sheet", "New values", "--force")
+    assert result.exit_code == 4
+    assert "it has Torques, Old values" in result.output
+
+
+@pytest.mark.parametrize("name", ["no.csv", "folder"])
+def test_a_file_that_cannot_be_read_is_one_sentence(tmp_path, name):
+    (tmp_path / "folder").mkdir()
+    result = CliRunner().invoke(app, ["import", str(tmp_path / name)])
+    assert result.exit_code == 4
+    assert len(result.output.strip().splitlines()) == 1
+
+
+def test_a_draft_never_replaces_a_file_unless_told_and_then_keeps_it(tmp_path):
+    data = LAYOUTS["units in the head, a row for each group.csv"]
+    (tmp_path / "draft.yaml").write_text("mine", "utf-8")
+    result, out = run(tmp_path, "t.csv", data)
+    assert result.exit_code == 8
+    assert out.read_text("utf-8") == "mine"
+    result, out = run(tmp_path, "t.csv", data, "--force")
+    assert result.exit_code == 0
+    assert Path(f"{out}.bak").read_text("utf-8") == "mine"
