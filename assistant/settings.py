@@ -32,7 +32,9 @@ class Settings:
     ``model`` is the path of a Vosk model directory (empty: the built-in recogniser); ``synthesiser`` is ``pyttsx3`` or
     ``natural``; ``voice`` is a voice of the synthesiser (empty: its default); ``rate`` is in words per minute;
     ``volume`` is in decibels relative to full scale, 0 or less; ``tail_ms`` is how long, in milliseconds, the
-    microphone stays closed after the assistant has spoken; ``pedal_key`` is the key that the foot pedal sends.
+    microphone stays closed after the assistant has spoken; ``pedal_key`` is the key that the foot pedal sends;
+    ``tools`` is the path of the bay's tool file, from the data folder when it is relative (empty: ``tools.yaml`` there,
+    if there is one).
     """
 
     microphone: str = ""
@@ -47,6 +49,7 @@ class Settings:
     pedal_key: str = "page down"
     keep_audio: bool = False
     operator: str = ""
+    tools: str = ""
 
 
 def home() -> Path:

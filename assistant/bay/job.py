@@ -10,12 +10,15 @@ from typing import Any
 
 from assistant import __version__
 from assistant.bay.exits import Exit
+from assistant.bay.tool_facts import tool_facts, tools_path
 from assistant.events import Effect, Limits, Record
+from assistant.fastening.tools import ToolBox
 from assistant.journal.port import Entry, JobBusy, JobHandle, JournalFault
 from assistant.journal.replay import replay
 from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.model import Procedure
 from assistant.procedure.reader import Reading, read_procedure, read_text
+from assistant.procedure.tool_file import ToolReading, read_tool_file
 from assistant.session import INPUT_KINDS, Session
 from assistant.settings import Settings, SettingsFault, home, load_settings, override, settings_path
 from assistant.voice.ports import Recogniser, Synthesiser, VoiceFault
@@ -80,6 +83,23 @@ def read_or_refuse(path: Path) -> Reading:
     return reading
 
 
+def read_tools_or_refuse(path: Path) -> tuple[ToolBox, ToolReading]:
+    """Return the tools in the file ``path``, and how it was read.
+
+    Raises:
+        Refusal: it has errors; all findings are in the sentence, one a line.
+    """
+    reading = read_tool_file(path)
+    if reading.box is None:
+        raise Refusal("\n".join(str(finding) for finding in reading.findings), Exit.PROCEDURE)
+    return reading.box, reading
+
+
+def _tools_of(path: Path | None, journal: SqliteJournal) -> dict[str, Any]:
+    """Return what a job keeps of the tool file at ``path``; {} without one."""
+    return {} if path is None else tool_facts(path.name, *read_tools_or_refuse(path), journal)
+
+
 def choose_recogniser(settings: Settings) -> Recogniser:
     """Return the recogniser that the settings name.
 
@@ -137,8 +157,10 @@ def open_job(
 
     Raises:
         JournalFault: it cannot be kept.
+        Refusal: the tool file has errors.
     """
     procedure = _procedure(reading)
+    tools = _tools_of(tools_path(settings.tools), journal)
     session = Session(procedure, limits=limits)
     opened = {
         "title": procedure.title,
@@ -150,6 +172,7 @@ def open_job(
         "operator": settings.operator,
         "keep_audio": settings.keep_audio,
         "version": __version__,
+        **tools,
         **facts,
     }
     effects = session.open(now, {key: _as_text(value) for key, value in opened.items()})
@@ -172,13 +195,16 @@ def check_resumable(path: Path, name: str) -> None:
         journal.close()
 
 
-def resume_job(journal: SqliteJournal, name: str, limits: Limits, now: float) -> OpenJob:
+def resume_job(journal: SqliteJournal, name: str, limits: Limits, now: float, tools: str = "") -> OpenJob:
     """Hold the job ``name`` again and build its session from the journal.
+
+    The job keeps the tools that it was opened with, unless ``tools`` names another tool file.
 
     Raises:
         JournalFault: there is no such job, another process holds it, or it is damaged.
-        Refusal: the job is closed.
+        Refusal: the job is closed, or the tool file has errors.
     """
+    changed = _tools_of(tools_path(tools), journal) if tools else {}
     job = journal.open_job(name)
     try:
         entries = job.entries()
@@ -187,7 +213,7 @@ def resume_job(journal: SqliteJournal, name: str, limits: Limits, now: float) ->
         if session.closed:
             raise Refusal(f"Job {job.id} is closed; start a new one with: assistant run PROCEDURE", Exit.JOURNAL)
         now = max(now, entries[-1].at_ms / 1000)
-        effects = session.brief(now)
+        effects = session.brief(now, changed)
         records, rest = _parted(effects)
         job.append(records, round(now * 1000))
     except BaseException:

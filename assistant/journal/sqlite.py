@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import contextlib
+import json
 import sqlite3
 from collections.abc import Iterator, Sequence
 from pathlib import Path
+from typing import Any
 
 from assistant.events import Record
 from assistant.journal.canonical import canonical
@@ -31,6 +33,7 @@ _ALL = "SELECT seq, at_ms, kind, data, prev, hash FROM entry WHERE job = ? ORDER
 _FIRST = f"{_ALL} LIMIT 1"
 _LAST = f"{_ALL} DESC LIMIT 1"
 _TURN = "SELECT kind FROM entry WHERE job = ? AND kind IN (SELECT value FROM json_each(?)) ORDER BY seq DESC LIMIT 1"
+_FOUND = "SELECT job, at_ms, data FROM entry WHERE kind IN (SELECT value FROM json_each(?)) ORDER BY job, seq"
 _ADD = "INSERT INTO entry (job, seq, at_ms, kind, data, prev, hash) VALUES (?, ?, ?, ?, ?, ?, ?)"
 
 
@@ -110,6 +113,22 @@ class SqliteJournal:
     def verify(self, name: str) -> Verdict:
         """Check the chain of a job; the first entry that does not fit, or cannot be read, is named."""
         return self._read_checked(self.resolve(name))[1]
+
+    def found(self, kinds: Sequence[str]) -> Iterator[tuple[str, int, dict[str, Any]]]:
+        """Yield job, time [ms since the epoch] and values of every entry of ``kinds`` in all jobs.
+
+        Their chains are not checked; values that cannot be read are passed over.
+
+        Raises:
+            JournalFault: the file cannot be read.
+        """
+        with self._explained():
+            rows = self._db.execute(_FOUND, (canonical(list(kinds)),)).fetchall()
+        for job, at_ms, text in rows:
+            with contextlib.suppress(ValueError, TypeError):
+                data = json.loads(text)
+                if isinstance(data, dict):
+                    yield job, at_ms, data
 
     def close(self) -> None:
         """Free the file."""

@@ -1,0 +1,58 @@
+"""What a job takes from the bay's tool file into its first entry, and the clicks that the journal knows of.
+
+Use counts are never stored: they are the count in the tool file, and the clicks that the journal has confirmed since
+the day of the last calibration. So a replay, a resumed job or a copied journal cannot count a click twice.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from datetime import date, datetime
+from pathlib import Path
+from typing import Any
+
+from assistant.fastening.tools import ToolBox
+from assistant.journal.sqlite import SqliteJournal
+from assistant.procedure.tool_file import ToolReading
+from assistant.settings import home
+
+_TIGHTENED = ("run_tightened", "bolt_tightened")
+_FILE = "tools.yaml"
+
+
+def tools_path(setting: str) -> Path | None:
+    """Return the tool file: ``setting`` (from the data folder when it is relative), or the usual one if it is there."""
+    if setting:
+        return home() / Path(setting).expanduser()
+    usual = home() / _FILE
+    return usual if usual.exists() else None
+
+
+def tool_facts(name: str, box: ToolBox, reading: ToolReading, journal: SqliteJournal) -> dict[str, Any]:
+    """Return what a job keeps of the tool file ``name``: its bytes, their hash, and the clicks so far."""
+    return {
+        "tools_file": name,
+        "tools_yaml": reading.data.decode("utf-8"),
+        "tools_sha256": reading.sha256,
+        "tool_clicks": clicks_since(box, journal),
+    }
+
+
+def clicks_since(box: ToolBox, journal: SqliteJournal) -> dict[str, int]:
+    """Return the clicks [count] of each wrench that the journal holds since the day of its calibration.
+
+    Rehearsals move no wrench and are left out.
+    """
+    since = {wrench.id: wrench.calibrated for wrench in box.wrenches}
+    rehearsals = {job for job, _, opened in journal.found(("opened",)) if opened.get("rehearsal")}
+    counted: Counter[str] = Counter()
+    for job, at_ms, data in journal.found(_TIGHTENED):
+        tool = data.get("tool")
+        if job in rehearsals or tool not in since or (since[tool] or date.min) > _day(at_ms):
+            continue
+        counted[tool] += int(data.get("clicks") or 0)
+    return {tool: counted[tool] for tool in sorted(counted)}
+
+
+def _day(at_ms: int) -> date:
+    return datetime.fromtimestamp(at_ms / 1000).astimezone().date()

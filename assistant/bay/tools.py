@@ -1,0 +1,113 @@
+"""The bay's tools as tables: what they can do, when they were calibrated, and how often the wrenches have clicked."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, datetime
+from decimal import Decimal
+from pathlib import Path
+
+from assistant.bay.exits import Exit
+from assistant.bay.job import Refusal, guarded, journal_path, read_tools_or_refuse, settings_for
+from assistant.bay.tables import table
+from assistant.bay.tool_facts import clicks_since, tools_path
+from assistant.fastening.tools import Adapter, ToolBox, TorqueWrench
+from assistant.journal.sqlite import SqliteJournal
+from assistant.settings import home
+
+
+def print_tools(file: Path | None) -> Exit:
+    """Print the tools in ``file``, or those of this bay, with what the journal knows about them."""
+    return guarded(lambda: _tools(file))
+
+
+def _tools(file: Path | None) -> Exit:
+    path = file or tools_path(settings_for({}).tools)
+    if path is None:
+        usual = home() / "tools.yaml"
+        raise Refusal(f"This bay has no tool file; write one to {usual}, or name one: assistant tools FILE", Exit.USAGE)
+    box, _ = read_tools_or_refuse(path)
+    clicks = _clicks(box)
+    print(tools_text(box, clicks, _today()))
+    return Exit.OK
+
+
+def _clicks(box: ToolBox) -> dict[str, int]:
+    if not journal_path().exists():
+        return {}
+    journal = SqliteJournal(journal_path(), read_only=True)
+    try:
+        return clicks_since(box, journal)
+    finally:
+        journal.close()
+
+
+def _today() -> date:
+    return datetime.now().astimezone().date()
+
+
+def tools_text(box: ToolBox, clicks: dict[str, int], today: date) -> str:
+    """Return the tools of ``box`` as tables, with ``clicks`` by wrench from the journal, on the day ``today``."""
+    counted = box.with_clicks(clicks)
+    rows = [_wrench(tool, clicks.get(tool.id, 0), today) for tool in counted.wrenches]
+    head = ("wrench", "name", "type", "scale", "step", "lever", "off by", "uses", "journal", "calibrate", "state")
+    tables = [_titled("Torque wrenches", head, rows)]
+    tables.append(
+        _titled(
+            "Multipliers",
+            ("multiplier", "name", "torque ratio", "gear ratio", "rated output", "off by"),
+            [
+                (
+                    one.id,
+                    one.name,
+                    f"{one.torque_ratio}",
+                    f"{one.gear_ratio}",
+                    str(one.rated_output),
+                    _percent(one.accuracy),
+                )
+                for one in box.multipliers
+            ],
+        )
+    )
+    tables.append(
+        _titled("Crowfeet and extensions", ("adapter", "name", "length", "angle"), [*map(_adapter, box.adapters)])
+    )
+    tables.append(
+        _titled(
+            "Angle gauges", ("gauge", "name", "step"), [(one.id, one.name, str(one.graduation)) for one in box.gauges]
+        )
+    )
+    tables.append(
+        _titled("Sockets and bits", ("socket", "name", "size"), [(one.id, one.name, one.size) for one in box.sockets])
+    )
+    return "\n\n".join(text for text in tables if text)
+
+
+def _titled(title: str, head: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
+    return f"{title}\n{table(head, rows)}" if rows else ""
+
+
+def _wrench(tool: TorqueWrench, clicks: int, today: date) -> tuple[str, ...]:
+    """Return one line; ``tool`` has the ``clicks`` of the journal in its uses."""
+    due = tool.due(today)
+    return (
+        tool.id,
+        tool.name,
+        tool.kind,
+        f"{tool.low.value:f} to {tool.high}",
+        f"{tool.graduation.value:f}",
+        str(tool.lever) if tool.lever else "-",
+        _percent(tool.accuracy),
+        f"{tool.uses} of {tool.most_uses}",
+        str(clicks),
+        due.on.isoformat() if due.on else "-",
+        f"DUE: {due.why}" if due.why else "good",
+    )
+
+
+def _percent(value: Decimal) -> str:
+    return f"±{value:f} %"
+
+
+def _adapter(tool: Adapter) -> tuple[str, ...]:
+    return (tool.id, tool.name, str(tool.length), str(tool.angle))

@@ -1,0 +1,22 @@
+"""The bay's tools."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+
+def tools(
+    file: Annotated[Path | None, typer.Argument(metavar="[FILE]", help="A tool file; else that of this bay.")] = None,
+) -> None:
+    """List the bay's tools, with calibration dates and use counts, and every finding in their file."""
+    from assistant.bay.tools import print_tools
+
+    raise typer.Exit(print_tools(file))
+
+
+def add(app: typer.Typer) -> None:
+    """Add these commands to the command line."""
+    app.command()(tools)
