@@ -6,6 +6,7 @@ process.
 
 from __future__ import annotations
 
+import copy
 import json
 from collections import OrderedDict
 from collections.abc import Iterable, Mapping
@@ -50,6 +51,19 @@ class VoskRecogniser:
                 f"The speech model {folder} cannot be loaded, so it is damaged or made for another version: "
                 "copy it again, or use another."
             ) from error
+        self._begin_anew(closed=False)
+
+    def fresh(self, *, closed: bool = False) -> VoskRecogniser:
+        """Return a recogniser with the same loaded model that has heard nothing yet.
+
+        A ``closed`` one takes every sound for one of its phrases: a forced choice, for measuring.
+        """
+        other = copy.copy(self)
+        other._begin_anew(closed=closed)
+        return other
+
+    def _begin_anew(self, *, closed: bool) -> None:
+        self._closed = closed
         self._known: OrderedDict[Grammar, vosk.KaldiRecognizer] = OrderedDict()
         self._free: vosk.KaldiRecognizer | None = None
         self.set_grammar(Grammar(()))
@@ -107,8 +121,10 @@ class VoskRecogniser:
         self._pieces.append(json.loads(self._heard.FinalResult()))
         text, words = _joined(self._pieces), _words(self._pieces)
         seconds = ended_at - started_at
+        if self._closed:
+            text, words = self._chosen(text, words)
         sure = min((word.confidence for word in words), default=0.0)
-        if self._is_phrase(text) and sure >= LEAST_CONFIDENCE and seconds <= PHRASE_S:
+        if self._is_phrase(text) and (self._closed or (sure >= LEAST_CONFIDENCE and seconds <= PHRASE_S)):
             clarity = Clarity.PHRASE
         elif self._grammar.dictation and self._free is not None:
             self._free_pieces.append(json.loads(self._free.FinalResult()))
@@ -120,6 +136,13 @@ class VoskRecogniser:
             clarity = Clarity.UNCLEAR if words and seconds <= UNCLEAR_S else Clarity.SPEECH
             text = ""
         return Heard(text, sure, started_at, ended_at, clarity, words=words if text else ())
+
+    def _chosen(self, text: str, words: tuple[Word, ...]) -> tuple[str, tuple[Word, ...]]:
+        """Return the one phrase that a forced choice comes to: where several were heard, the surest word of them."""
+        if text in self._whole:
+            return text, words
+        best = max((word for word in words if word.text in self._whole), key=lambda word: word.confidence, default=None)
+        return (best.text, (best,)) if best else ("", ())
 
     def _recogniser(self, phrases: str | None) -> vosk.KaldiRecognizer:
         arguments = (self._model, RATE) if phrases is None else (self._model, RATE, phrases)
@@ -144,7 +167,8 @@ class VoskRecogniser:
         for slot in grammar.slots:
             phrases += _slot_phrases(slot)
         known = {word for phrase in phrases for word in phrase.split() if self._knows(word)}
-        return [*dict.fromkeys(p for p in phrases if p and known.issuperset(p.split())), UNKNOWN]
+        heard = dict.fromkeys(p for p in phrases if p and known.issuperset(p.split()))
+        return [*heard] if self._closed and heard else [*heard, UNKNOWN]
 
     def _is_phrase(self, text: str) -> bool:
         """Return whether ``text`` is exactly one whole phrase, with its number where one belongs."""

@@ -1,6 +1,6 @@
 """A recording is a microphone too, and a file a loudspeaker: what rehearsal, the demo and the tests use.
 
-The one door to soundfile (libsndfile): WAV of any common kind, and FLAC.
+The one door to soundfile (libsndfile): WAV of any common kind, FLAC, Ogg (Vorbis and Opus) and what else it reads.
 """
 
 from __future__ import annotations
@@ -9,10 +9,11 @@ import struct
 from pathlib import Path
 
 import numpy as np
+import numpy.typing as npt
 import soundfile
 
 from assistant.voice.ports import BLOCK, RATE, Block, Samples, VoiceFault
-from assistant.voice.resample import StreamResampler
+from assistant.voice.resample import StreamResampler, resample
 
 LOWEST_HZ, HIGHEST_HZ = 8_000, 192_000
 """Sampling rates that are taken [Hz]; speech below 8 kHz is not understood."""
@@ -87,10 +88,29 @@ class WavMicrophone:
         except (soundfile.SoundFileError, OSError) as error:
             raise VoiceFault(f"The recording {self._path} is damaged: make it again.") from error
         self._drained = len(frames) == 0
-        # A damaged float file may hold anything; what is no number is silence.
-        mono = np.nan_to_num(frames.mean(axis=1) if len(frames) else np.zeros(0), posinf=1.0, neginf=-1.0)
-        samples = np.clip(np.rint(mono * 32768.0), -32768, 32767).astype(np.int16)
-        return self._resampler.feed(samples, last=self._drained)
+        return self._resampler.feed(_as_samples(frames), last=self._drained)
+
+
+def read_recording(path: Path) -> Samples:
+    """Return a whole recording as 16 kHz mono, shape (n,).
+
+    Raises:
+        VoiceFault: there is no such file, it is no recording, it is empty or cut short.
+    """
+    file = _open(path)
+    with file:
+        try:
+            frames = file.read(dtype="float64", always_2d=True)
+        except (soundfile.SoundFileError, OSError) as error:
+            raise VoiceFault(f"The recording {path} is damaged: make it again.") from error
+    return resample(_as_samples(frames), file.samplerate, RATE)
+
+
+def _as_samples(frames: npt.NDArray[np.float64]) -> Samples:
+    """Mix the channels of ``frames``, shape (n, channels), and return them as 16-bit samples, shape (n,)."""
+    # A damaged float file may hold anything; what is no number is silence.
+    mono = np.nan_to_num(frames.mean(axis=1) if len(frames) else np.zeros(0), posinf=1.0, neginf=-1.0)
+    return np.clip(np.rint(mono * 32768.0), -32768, 32767).astype(np.int16)
 
 
 class WavLoudspeaker:
@@ -153,7 +173,7 @@ def _open(path: Path) -> soundfile.SoundFile:
     if not path.exists():
         raise VoiceFault(f"There is no recording {path}: check the name.")
     if not path.is_file():
-        raise VoiceFault(f"{path} is not a file: name a WAV or FLAC recording.")
+        raise VoiceFault(f"{path} is not a file: name a WAV, FLAC or Ogg recording.")
     try:
         size = path.stat().st_size
         with path.open("rb") as opened:
@@ -172,7 +192,7 @@ def _open(path: Path) -> soundfile.SoundFile:
     try:
         file = soundfile.SoundFile(path)
     except (soundfile.SoundFileError, OSError) as error:
-        raise VoiceFault(f"{path} is not a recording that can be read: use a WAV or FLAC file.") from error
+        raise VoiceFault(f"{path} is not a recording that can be read: use a WAV, FLAC or Ogg file.") from error
     if not LOWEST_HZ <= file.samplerate <= HIGHEST_HZ:
         file.close()
         raise VoiceFault(

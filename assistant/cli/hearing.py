@@ -1,0 +1,47 @@
+"""How well it hears: hear-test, mic-check."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from assistant.cli.options import Model
+
+_List = Annotated[
+    Path | None,
+    typer.Argument(metavar="[MANIFEST.tsv]", help="The list: path, label, speaker, seconds, parted by tabs."),
+]
+
+
+def hear_test(
+    manifest: _List = None,
+    noise: Annotated[Path | None, typer.Option(metavar="MANIFEST.tsv", help="Recordings of noise to add.")] = None,
+    snr: Annotated[str, typer.Option(metavar="20,10,5,0,-5", help="Levels over the noise, in dB.")] = "",
+    closed: Annotated[str, typer.Option(metavar="WORD,WORD", help="Forced choice among these, no unknown word.")] = "",
+    words: Annotated[str, typer.Option(metavar="WORD,WORD", help="These words, the unknown word, the limits.")] = "",
+    phrases: Annotated[bool, typer.Option("--phrases", help="The assistant's own phrases (the usual).")] = False,
+    limit: Annotated[int, typer.Option(min=0, metavar="N", help="Only so many recordings, drawn by lot.")] = 0,
+    negatives: Annotated[
+        Path | None, typer.Option(metavar="MANIFEST.tsv", help="Running speech in which nothing is meant for it.")
+    ] = None,
+    json: Annotated[Path | None, typer.Option(metavar="OUT.json", help="Write the figures here.")] = None,
+    picture: Annotated[Path | None, typer.Option(metavar="OUT.png", help="Draw them here (png, svg, pdf).")] = None,
+    model: Model = None,
+) -> None:
+    """Measure how well recordings are heard, in noise as well: recall, wrong, missed, falsely accepted, intervals.
+
+    Each recording is heard anew, by itself. Paths are relative to the list; any sound file and sampling rate will do.
+    """
+    from assistant.bay.hear_test import Wanted, run_hear_test
+
+    if sum(map(bool, (closed, words, phrases))) > 1:
+        raise typer.BadParameter("take one of --closed, --words and --phrases")
+    wanted = Wanted(manifest, noise, snr, closed, words, limit, negatives, json, picture, model)
+    raise typer.Exit(run_hear_test(wanted))
+
+
+def add(app: typer.Typer) -> None:
+    """Add these commands to the command line."""
+    app.command()(hear_test)
