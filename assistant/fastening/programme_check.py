@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import dataclass
 
 from assistant.fastening.faults import Fault
 from assistant.fastening.programme import BoltRun, Programme, ProgrammeStage, Way, passes
@@ -11,22 +12,34 @@ from assistant.fastening.units import Angle, Torque
 MOST_ACTIONS = 20_000
 
 
-def _target_fault(stage: ProgrammeStage, run: BoltRun, where: str) -> Fault | None:
+@dataclass(frozen=True, slots=True)
+class StageFault(Fault):
+    """A fault of one ``stage``, by its number in the programme from 1."""
+
+    stage: int
+
+
+def _target_fault(number: int, stage: ProgrammeStage, run: BoltRun) -> StageFault | None:
     """Say what is wrong with the target of a run, if anything is."""
     value, low, high = run.target.value, run.target.low, run.target.high
+    where = f"Stage {number}, {run.group}"
     if stage.way is Way.LOOSEN:
         return None
     wanted: type[Torque | Angle] = Angle if stage.way is Way.ANGLE else Torque
     name = "a further angle, such as 90°" if stage.way is Way.ANGLE else "a torque, such as 40 N·m"
     if value is None:
-        return Fault(f"{where} has no target", f"give {name}")
+        return StageFault(f"{where} has no target", f"give {name}", number)
     if any(part is not None and not isinstance(part, wanted) for part in (value, low, high)):
-        return Fault(f"{where} has a target of the wrong kind", f"give {name}, and limits of the same kind")
+        return StageFault(
+            f"{where} has a target of the wrong kind", f"give {name}, and limits of the same kind", number
+        )
     if value.value <= 0:
-        return Fault(f"{where} has a target of {value}", "a target is more than zero")
+        return StageFault(f"{where} has a target of {value}", "a target is more than zero", number)
     # Sizes compare across the two kinds, but the kinds are known to be one here.
     if (low is not None and low.size > value.size) or (high is not None and high.size < value.size):
-        return Fault(f"{where} has limits that leave out its target", "write low, target and high in rising order")
+        return StageFault(
+            f"{where} has limits that leave out its target", "write low, target and high in rising order", number
+        )
     return None
 
 
@@ -43,21 +56,24 @@ def check(programme: Programme) -> tuple[Fault, ...]:
     faults: list[Fault] = []
     for number, stage in enumerate(programme.stages, start=1):
         if not any(run.bolts for run in stage.runs):
-            faults.append(Fault(f"Stage {number} has no bolts", "list the bolts that it tightens"))
+            faults.append(StageFault(f"Stage {number} has no bolts", "list the bolts that it tightens", number))
         if stage.repeat_from is not None and (stage.way is not Way.LOOSEN or not 1 <= stage.repeat_from < number):
             faults.append(
-                Fault(f"Stage {number} repeats from stage {stage.repeat_from}", "name a stage before loosening")
+                StageFault(
+                    f"Stage {number} repeats from stage {stage.repeat_from}", "name a stage before loosening", number
+                )
             )
         taken = Counter((run.group, bolt) for run in stage.runs for bolt in run.bolts)
         faults += [
-            Fault(f"Stage {number} lists bolt {bolt} of {group} {times} times", "list every bolt once in a stage")
+            StageFault(
+                f"Stage {number} lists bolt {bolt} of {group} {times} times", "list every bolt once in a stage", number
+            )
             for (group, bolt), times in sorted(taken.items())
             if times > 1
         ]
         faults += _group_faults(programme, number, set(taken))
         for run in stage.runs:
-            where = f"Stage {number}, {run.group}"
-            fault = _target_fault(stage, run, where)
+            fault = _target_fault(number, stage, run)
             if fault is not None:
                 faults.append(fault)
     return tuple(faults) if faults else tuple(_course_faults(programme))
@@ -73,13 +89,13 @@ def _course_faults(programme: Programme) -> list[Fault]:
     faults: list[Fault] = []
     for number, stage in done:
         for run in stage.runs:
-            fault = _course_fault(stage, run, f"Stage {number}, {run.group}", reached, turned)
+            fault = _course_fault(number, stage, run, reached, turned)
             if fault is not None:
                 faults.append(fault)
     return list(dict.fromkeys(faults))
 
 
-def _group_faults(programme: Programme, number: int, taken: set[tuple[str, int]]) -> list[Fault]:
+def _group_faults(programme: Programme, number: int, taken: set[tuple[str, int]]) -> list[StageFault]:
     """Say which bolts of a group that a stage takes are missing from it, and which are strangers."""
     faults = []
     for group in sorted({group for group, _ in taken}):
@@ -87,30 +103,34 @@ def _group_faults(programme: Programme, number: int, taken: set[tuple[str, int]]
         if known is None:
             if programme.groups:
                 faults.append(
-                    Fault(f"Stage {number} names the group {group}", "use one of the groups of the procedure")
+                    StageFault(
+                        f"Stage {number} names the group {group}", "use one of the groups of the procedure", number
+                    )
                 )
             continue
         here = {bolt for name, bolt in taken if name == group}
         faults += [
-            Fault(f"Stage {number} leaves out bolt {bolt} of {group}", "list every bolt of the group")
+            StageFault(f"Stage {number} leaves out bolt {bolt} of {group}", "list every bolt of the group", number)
             for bolt in sorted(known - here)
         ]
         faults += [
-            Fault(f"Stage {number} lists bolt {bolt}, which is not in {group}", "take the bolts from the group")
+            StageFault(
+                f"Stage {number} lists bolt {bolt}, which is not in {group}", "take the bolts from the group", number
+            )
             for bolt in sorted(here - known)
         ]
     return faults
 
 
 def _course_fault(
+    number: int,
     stage: ProgrammeStage,
     run: BoltRun,
-    where: str,
     reached: dict[tuple[str, int], Torque],
     turned: set[tuple[str, int]],
-) -> Fault | None:
+) -> StageFault | None:
     """Follow each bolt through the stages and say where its course makes no sense; keeps the two books up to date."""
-    value = run.target.value
+    value, where = run.target.value, f"Stage {number}, {run.group}"
     for bolt in run.bolts:
         key = (run.group, bolt)
         before = reached.get(key)
@@ -119,16 +139,20 @@ def _course_fault(
             turned.discard(key)
         elif stage.way is Way.ANGLE:
             if before is None:
-                return Fault(
-                    f"{where}: bolt {bolt} is turned by an angle with no torque before it", "give a torque first"
+                return StageFault(
+                    f"{where}: bolt {bolt} is turned by an angle with no torque before it",
+                    "give a torque first",
+                    number,
                 )
             turned.add(key)
         elif isinstance(value, Torque):
             if stage.way is Way.TORQUE and key in turned:
-                return Fault(
-                    f"{where}: bolt {bolt} gets a torque after an angle", "loosen it first, or check it instead"
+                return StageFault(
+                    f"{where}: bolt {bolt} gets a torque after an angle", "loosen it first, or check it instead", number
                 )
             if before is not None and value < before:
-                return Fault(f"{where}: {value} is less than the {before} that bolt {bolt} has", "loosen it first")
+                return StageFault(
+                    f"{where}: {value} is less than the {before} that bolt {bolt} has", "loosen it first", number
+                )
             reached[key] = value
     return None

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 
-from assistant.fastening.units import Angle, Torque, UnitFault, parse_angle, parse_torque
+from assistant.fastening.units import Angle, Torque, UnitFault, parse_angle, parse_torque, plain
 from assistant.procedure.findings import quoted
 from assistant.procedure.values import Wrong
 
@@ -48,7 +48,7 @@ def written_band(low: Torque | Angle | None, high: Torque | Angle | None) -> str
     """
     if low is None or high is None:
         return f"at least {low}" if low is not None else f"at most {high}" if high is not None else ""
-    return f"{str(low).removesuffix(low.unit.value).strip()} to {high}"
+    return f"{plain(low.value)} to {high}"
 
 
 def _like(target: Torque | Angle, text: str) -> Torque | Angle | Wrong:

@@ -1,0 +1,229 @@
+"""The rules about what is done to fasteners: threads, places, orders, programmes, and whether values can be meant."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from assistant.fastening.classes import parse_thread, property_class
+from assistant.fastening.faults import Fault
+from assistant.fastening.orders import take_order
+from assistant.fastening.plausibility import Judgement, judge
+from assistant.fastening.plausibility import Level as Verdict
+from assistant.fastening.programme import Way
+from assistant.fastening.programme_check import StageFault, check
+from assistant.fastening.turning import strokes
+from assistant.fastening.units import Angle, Torque
+from assistant.procedure.courses import Course, Pass, courses
+from assistant.procedure.draft import Complaint, Draft
+from assistant.procedure.findings import Level, quoted
+from assistant.procedure.model import Group, Layout, LayoutKind, StagePurpose
+from assistant.procedure.values import bolts_text
+
+_INCH = re.compile(r"(?:#?\d{1,2}|(?:\d-)?\d{1,2}/\d{1,2})\"?-\d{1,2}(?:\s?UN[A-Z]{1,2})?", re.ASCII)
+_GRADES = ("1", "2", "4", "5", "5.2", "7", "8", "8.2")
+"""Grades of inch bolts: SAE J429 (from memory)."""
+_LEAP = 6
+"""Times that the torque may grow from one stage to the next. Common practice begins at a fifth to a third of the target
+(ASME PCC-1, from memory), so that no step is more than fivefold."""
+
+
+def is_inch(thread: str) -> bool:
+    """Return whether ``thread`` [text] is written as an inch thread, such as 3/8-24; those are not judged."""
+    return _INCH.fullmatch(thread.strip()) is not None
+
+
+def thread_and_class(draft: Draft) -> Iterator[Complaint]:
+    """Name a thread of a standard size and pitch, and a class that is made in that size."""
+    for group in _groups(draft):
+        at_thread, at_class = draft.places.of(group, "thread"), draft.places.of(group, "class")
+        if not group.thread:
+            if group.strength:
+                yield Complaint(at_class, "There is a class here and no thread: write thread: such as M8")
+        elif is_inch(group.thread):
+            grade = group.strength.lower().removeprefix("grade").strip()
+            if grade and grade not in _GRADES:
+                text = f"{quoted(group.strength)} is no grade of an inch bolt: the grades are {', '.join(_GRADES)}"
+                yield Complaint(at_class, text)
+        else:
+            thread = parse_thread(group.thread)
+            strength = None
+            if isinstance(thread, Fault):
+                yield Complaint(at_thread, thread.sentence)
+            elif group.strength:
+                strength = property_class(group.strength, thread.diameter)
+            if isinstance(strength, Fault):
+                yield Complaint(at_class, strength.sentence)
+
+
+def layout_has_every_bolt(draft: Draft) -> Iterator[Complaint]:
+    """Put every bolt of a group into its layout once, and no two bolts on one spot."""
+    for group in _groups(draft):
+        if group.layout is None:
+            continue
+        placed = Counter(_placed(group.layout))
+        missing = [bolt for bolt in group.bolts if bolt not in placed]
+        strange = sorted(set(placed) - set(group.bolts))
+        twice = sorted(bolt for bolt, times in placed.items() if times > 1)
+        spots = Counter((spot.x, spot.y) for spot in group.layout.spots)
+        shared = [spot.bolt for spot in group.layout.spots if spots[spot.x, spot.y] > 1]
+        for bolts, what in (
+            (missing, "leaves out"),
+            (strange, "has, though they are not in the group,"),
+            (twice, "has twice"),
+            ([] if twice else shared, "has on one spot"),
+        ):
+            if bolts:
+                text = f'The layout of the group "{group.id}" {what} {bolts_text(bolts)}'
+                yield Complaint(draft.places.of(group, "layout"), f"{text}: give every bolt of the group one place")
+
+
+def order_has_every_bolt(draft: Draft) -> Iterator[Complaint]:
+    """Name every bolt of a group once in its order."""
+    for group in (group for group in _groups(draft) if group.order):
+        order = take_order(group.bolts, group.order)
+        if isinstance(order, Fault):
+            yield Complaint(draft.places.of(group, "order"), order.sentence)
+
+
+def drafted_order(draft: Draft) -> Iterator[Complaint]:
+    """Check an order that was drafted against the maker's procedure, and write that one instead."""
+    for group in (group for group in _groups(draft) if group.order_drafted):
+        text = (
+            f'The order of the group "{group.id}" is drafted ({group.order_drafted}), not given by a procedure:'
+            f" {bolts_text(group.order)}; check it against the maker's procedure and write that order here"
+        )
+        yield Complaint(draft.places.of(group, "order"), text, Level.WARNING)
+
+
+def stage_purpose(draft: Draft) -> Iterator[Complaint]:
+    """Loosen by an angle, check at a torque, add drag to a torque only, and turn an angle in few strokes."""
+    for stage in (stage for step in draft.tightens() for stage in step.stages if draft.places.sound(stage)):
+        for run in stage.runs:
+            at = draft.places.of(run)
+            if stage.purpose is StagePurpose.LOOSEN and not isinstance(run.target, Angle):
+                yield Complaint(at, "A stage that loosens has no torque: write angle: and how far, such as 1/2 turn")
+            if run.drag is not None and stage.way not in (Way.TORQUE, Way.CHECK):
+                yield Complaint(at, "Drag of the thread goes with a torque: take drag: out of this stage")
+            parts = strokes(run.target, run.swing) if run.swing is not None and isinstance(run.target, Angle) else None
+            if isinstance(parts, Fault):
+                yield Complaint(at, parts.sentence)
+        if stage.repeat_from is not None and stage.purpose is not StagePurpose.LOOSEN:
+            text = (
+                "Only a stage that loosens repeats the ones before it: write purpose: loosen, or take repeat_from: out"
+            )
+            yield Complaint(draft.places.of(stage, "repeat_from"), text)
+
+
+def programme_adds_up(draft: Draft) -> Iterator[Complaint]:
+    """Tighten every bolt in stages that rise, by an angle only after a torque, with limits around the target."""
+    if any(True for _ in stage_purpose(draft)):
+        return
+    for course in courses(draft):
+        for fault in check(course.programme):
+            if isinstance(fault, StageFault):
+                one = course.passes[fault.stage - 1]
+                text = fault.sentence.replace(f"Stage {fault.stage}", f"Stage {one.number}", 1)
+                yield Complaint(draft.places.of(one.stage), text)
+            else:
+                yield Complaint(draft.places.of(course.group), fault.sentence)
+
+
+def stage_jumps(draft: Draft) -> Iterator[Complaint]:
+    """Raise the torque of a bolt from stage to stage at most sixfold, in one unit."""
+    for course in courses(draft):
+        for before, after, first, second in _rises(course):
+            at = draft.places.of(after.stage)
+            where = f"Stage {after.number}, {course.group.id}: {second} comes after {first} in stage {before.number}"
+            if second / first > _LEAP:
+                text = f"{where}, more than {_LEAP} times as much: look for a slip of the decimal point, or add a stage"
+                yield Complaint(at, text, Level.WARNING)
+            if second.unit is not first.unit:
+                yield Complaint(at, f"{where}, in another unit: look for a slip, or write both in one", Level.WARNING)
+
+
+def torque_sanity(draft: Draft) -> Iterator[Complaint]:
+    """Doubt a value that a bolt of this thread and class does not usually take, and refuse one that breaks it."""
+    for course in courses(draft):
+        group = course.group
+        if not group.thread or not group.strength or is_inch(group.thread):
+            continue
+        for final in _finals(course):
+            verdict = judge(final.torque, group.thread, group.strength, final.angles)
+            if isinstance(verdict, Judgement) and verdict.level is not Verdict.OK:
+                text = f"Stage {final.at.number}, {group.id}: {verdict.sentence.rstrip('.')}"
+                level = Level.ERROR if verdict.level is Verdict.STOP else Level.WARNING
+                yield Complaint(draft.places.of(final.at.stage), text, level)
+
+
+def yield_needs_new(draft: Draft) -> Iterator[Complaint]:
+    """Mark fasteners as single-use when a stage stretches them for good."""
+    for course in courses(draft):
+        for one in course.passes:
+            if one.stage.to_yield and not course.group.single_use:
+                text = f'This stage stretches the bolts of "{course.group.id}" for good, but they may be used again'
+                where = draft.places.of(one.stage, "to_yield")
+                yield Complaint(where, f"{text}: write single_use: yes in the group, with its spare", Level.WARNING)
+                break
+
+
+@dataclass(frozen=True, slots=True)
+class _Final:
+    """What a bolt ends with: the last torque, the further angles after it, and the stage that gives the torque."""
+
+    torque: Torque
+    angles: tuple[Angle, ...]
+    at: Pass
+
+
+def _finals(course: Course) -> list[_Final]:
+    """Return the different ends that the bolts of a course come to, also those before they are loosened again."""
+    now: dict[int, _Final] = {}
+    ends: list[_Final] = []
+    for one in course.passes:
+        for run in one.done.runs:
+            value = run.target.value
+            for bolt in run.bolts:
+                before = now.get(bolt)
+                if one.done.way is Way.TORQUE and isinstance(value, Torque):
+                    now[bolt] = _Final(value, (), one)
+                elif one.done.way is Way.ANGLE and isinstance(value, Angle) and before is not None:
+                    now[bolt] = _Final(before.torque, (*before.angles, value), before.at)
+                elif one.done.way is Way.LOOSEN and before is not None:
+                    ends.append(now.pop(bolt))
+    seen: dict[tuple[int, str, str], _Final] = {}
+    for end in (*ends, *now.values()):
+        seen.setdefault((id(end.at), str(end.torque), str(end.angles)), end)
+    return list(seen.values())
+
+
+def _rises(course: Course) -> Iterator[tuple[Pass, Pass, Torque, Torque]]:
+    """Yield each pair of torques that follow each other at a bolt, once for each pair of stages and values."""
+    now: dict[int, tuple[Pass, Torque]] = {}
+    seen: set[tuple[int, str, str]] = set()
+    for one in course.passes:
+        for run in one.done.runs:
+            value = run.target.value
+            for bolt in run.bolts:
+                before = now.pop(bolt, None) if one.done.way is not Way.CHECK else None
+                if one.done.way is not Way.TORQUE or not isinstance(value, Torque):
+                    continue
+                now[bolt] = (one, value)
+                if before is not None and (key := (id(one), str(before[1]), str(value))) not in seen:
+                    seen.add(key)
+                    yield before[0], one, before[1], value
+
+
+def _placed(layout: Layout) -> list[int]:
+    match layout.kind:
+        case LayoutKind.CIRCLE:
+            return list(layout.circle)
+        case LayoutKind.ROWS:
+            return [bolt for row in layout.rows for bolt in row]
+    return [spot.bolt for spot in layout.spots]
+
+
+def _groups(draft: Draft) -> Iterator[Group]:
+    return (group for group in draft.procedure.groups if draft.places.sound(group))
