@@ -120,10 +120,10 @@ class _Builder:
     def _approval(self) -> Approval | None:
         if "approval" not in self._file:
             return None
-        node = self._file.map("approval")
+        node, count = self._file.map("approval"), self._findings.count
         fields = Fields(node, "approval", self._findings)
         approval = Approval(fields.text("by"), fields.date("on"), fields.text("content"), node.line)
-        self._places.add(approval, node, sound=True)
+        self._places.add(approval, node, sound=self._findings.count == count)
         return approval
 
     def _waiver(self, node: MapNode) -> Waiver:

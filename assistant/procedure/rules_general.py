@@ -149,7 +149,7 @@ def timers_are_used(draft: Draft) -> Iterator[Complaint]:
     steps = list(draft.every_step())
     if draft.places.lost or not draft.places.sound(*steps):
         return
-    used: set[str | None] = {step.starts_timer for step in steps}
+    used = {name for step in steps for name in (step.starts_timer, step.before_timer)}
     used |= {step.timer for step in steps if isinstance(step, WaitStep)}
     for timer in draft.procedure.timers:
         if timer.id and timer.id not in used:
@@ -160,7 +160,6 @@ def timers_are_used(draft: Draft) -> Iterator[Complaint]:
 def approval_holds(draft: Draft) -> Iterator[Complaint]:
     """Approve again what was changed after it was approved."""
     approval, content = draft.procedure.approval, draft.procedure.content
-    if approval is not None and approval.content and approval.content != content:
-        text = f"The file was changed after {quoted(approval.by)} approved it: have it approved again"
-        place = draft.places.of(approval, "content")
-        yield Complaint(place, f"{text}, the content is {content} now", Level.WARNING)
+    if approval is not None and draft.places.sound(approval) and approval.content != content:
+        text = f"The file was changed after {quoted(approval.by)} approved it: have it read and approved again"
+        yield Complaint(draft.places.of(approval, "content"), text, Level.WARNING)

@@ -44,7 +44,9 @@ def listed_is_used(draft: Draft) -> Iterator[Complaint]:
     kinds = (("tools", it.support_equipment, used), ("supplies", it.supplies, used), ("spare", it.spares, fitted))
     for key, items, ids in kinds:
         for item in items:
-            if item.id and item.id not in ids and not any(stems(item.name) <= words for words in said):
+            if item.single_use or not item.id or item.id in ids:  # a single-use spare is another rule's
+                continue
+            if not any(stems(item.name) <= words for words in said):
                 text = f'"{item.id}" is listed and no step uses it: write it under {key} of its step, or take it out'
                 yield Complaint(draft.places.of(item, "id"), text, Level.WARNING)
 

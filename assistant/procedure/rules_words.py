@@ -131,7 +131,7 @@ _NEGATIVE = re.compile(r"\b(?:not|no|never|nothing|none|without|\w+n't)\b")
 def clear_questions(draft: Draft) -> Iterator[Complaint]:
     """Ask so that yes and no have one meaning each: a question, and without a not in it."""
     for step in draft.every_step():
-        if not isinstance(step, CheckStep) or step.limits is not None or not step.text:
+        if not isinstance(step, CheckStep) or step.limits is not None or not draft.places.sound(step):
             continue
         if not step.text.endswith("?"):
             text = "This check is answered with yes or no and is no question: ask it, such as Is the tap shut?"

@@ -100,7 +100,7 @@ def variant(old: str, new: str):
     text = BENCH.read_text(encoding="utf-8")
     assert text.count(old) == 1, old
     reading = read_text(text.replace(old, new).encode(), "x")
-    assert reading.findings == ()
+    assert reading.errors == ()
     return reading.procedure
 
 

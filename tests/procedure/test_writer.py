@@ -1,0 +1,65 @@
+"""What is written is read back as the same procedure, whatever stands in it."""
+
+import dataclasses
+import inspect
+
+from hypothesis import HealthCheck, given, settings
+
+from assistant.procedure import model
+from assistant.procedure.build import build
+from assistant.procedure.findings import Findings
+from assistant.procedure.reader import read_text
+from assistant.procedure.tree import read_tree
+from assistant.procedure.writer import to_yaml
+from tests.procedure.models import FIELDS, procedures
+from tests.procedure.test_good_files import BENCH, DEMOS
+
+DERIVED = {(model.Procedure, "sha256"), (model.Procedure, "content")}
+"""What does not stand in a file, beside the lines: hashes of it."""
+
+
+def kept(kind):
+    """Return the names of the fields of a class of the model that stand in a file."""
+    names = [field.name for field in dataclasses.fields(kind)]
+    return [name for name in names if name != "line" and (kind, name) not in DERIVED]
+
+
+def without_places(value):
+    """Return ``value`` with what is derived from the writing taken out, all the way down."""
+    if isinstance(value, tuple):
+        return tuple(without_places(one) for one in value)
+    if dataclasses.is_dataclass(value) and type(value).__module__ == model.__name__:
+        return type(value), {name: without_places(getattr(value, name)) for name in kept(type(value))}
+    return value
+
+
+@given(procedures)
+@settings(deadline=None, max_examples=80, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
+def test_model_to_yaml_to_model_is_identity(procedure):
+    findings = Findings("written")
+    text = to_yaml(procedure)
+    draft = build(read_tree(text, findings), findings)
+    assert findings.result() == ()
+    assert without_places(draft.procedure) == without_places(procedure)
+
+
+def test_the_strategies_make_every_field_of_the_model():
+    """A field that is added to the model and forgotten here would not be seen to be lost."""
+    classes = {kind for _, kind in inspect.getmembers(model, dataclasses.is_dataclass)}
+    classes = {kind for kind in classes if kind.__module__ == model.__name__} - {model.Step}
+    assert set(FIELDS) == classes
+    for kind, fields in FIELDS.items():
+        assert set(fields) == set(kept(kind)), kind
+
+
+def test_the_files_of_the_project_are_read_back_as_they_are():
+    for path in [*DEMOS, BENCH]:
+        procedure = read_text(path.read_bytes(), path.name).procedure
+        again = read_text(to_yaml(procedure, ["Invented.", "Not for use."]).encode(), path.name)
+        assert again.findings == ()
+        assert without_places(again.procedure) == without_places(procedure)
+
+
+def test_a_header_stands_first_as_comments():
+    procedure = read_text(BENCH.read_bytes(), "x").procedure
+    assert to_yaml(procedure, ["Invented.", "Not for use."]).startswith("# Invented.\n# Not for use.\nprocedure:\n")
