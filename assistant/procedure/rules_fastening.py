@@ -20,6 +20,7 @@ from assistant.procedure.courses import Course, Pass, courses
 from assistant.procedure.draft import Complaint, Draft
 from assistant.procedure.findings import Level, quoted
 from assistant.procedure.model import Group, Layout, LayoutKind, StagePurpose
+from assistant.procedure.rules_bolts import one_target_kind
 from assistant.procedure.values import bolts_text
 
 _INCH = re.compile(r"(?:#?\d{1,2}|(?:\d-)?\d{1,2}/\d{1,2})\"?-\d{1,2}(?:\s?UN[A-Z]{1,2})?", re.ASCII)
@@ -70,13 +71,13 @@ def layout_has_every_bolt(draft: Draft) -> Iterator[Complaint]:
         spots = Counter((spot.x, spot.y) for spot in group.layout.spots)
         shared = [spot.bolt for spot in group.layout.spots if spots[spot.x, spot.y] > 1]
         for bolts, what in (
-            (missing, "leaves out"),
-            (strange, "has, though they are not in the group,"),
-            (twice, "has twice"),
-            ([] if twice else shared, "has on one spot"),
+            (missing, "leaves out {}"),
+            (strange, "has {}, which the group does not"),
+            (twice, "has {} twice"),
+            ([] if twice else shared, "has {} on one spot"),
         ):
             if bolts:
-                text = f'The layout of the group "{group.id}" {what} {bolts_text(bolts)}'
+                text = f'The layout of the group "{group.id}" {what.format(bolts_text(bolts))}'
                 yield Complaint(draft.places.of(group, "layout"), f"{text}: give every bolt of the group one place")
 
 
@@ -119,7 +120,7 @@ def stage_purpose(draft: Draft) -> Iterator[Complaint]:
 
 def programme_adds_up(draft: Draft) -> Iterator[Complaint]:
     """Tighten every bolt in stages that rise, by an angle only after a torque, with limits around the target."""
-    if any(True for _ in stage_purpose(draft)):
+    if any(True for rule in (stage_purpose, one_target_kind) for _ in rule(draft)):
         return
     for course in courses(draft):
         for fault in check(course.programme):
@@ -153,7 +154,7 @@ def torque_sanity(draft: Draft) -> Iterator[Complaint]:
         for final in _finals(course):
             verdict = judge(final.torque, group.thread, group.strength, final.angles)
             if isinstance(verdict, Judgement) and verdict.level is not Verdict.OK:
-                text = f"Stage {final.at.number}, {group.id}: {verdict.sentence.rstrip('.')}"
+                text = f"Stage {final.at.number}, {group.id}: {_in_one(verdict)}"
                 level = Level.ERROR if verdict.level is Verdict.STOP else Level.WARNING
                 yield Complaint(draft.places.of(final.at.stage), text, level)
 
@@ -214,6 +215,11 @@ def _rises(course: Course) -> Iterator[tuple[Pass, Pass, Torque, Torque]]:
                 if before is not None and (key := (id(one), str(before[1]), str(value))) not in seen:
                     seen.add(key)
                     yield before[0], one, before[1], value
+
+
+def _in_one(verdict: Judgement) -> str:
+    """Return a judgement as one sentence without its full stop."""
+    return verdict.sentence.rstrip(".").replace(". Check", "; check")
 
 
 def _placed(layout: Layout) -> list[int]:
