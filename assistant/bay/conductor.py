@@ -8,6 +8,7 @@ from typing import Any, Protocol
 from assistant.bay.dialogue import Dialogue
 from assistant.events import Adjust, Effect, Expect, Grammar, Heard, Hush, Record, Say, Show, Tone, ToneKind
 from assistant.journal.port import JobHandle, JournalFault
+from assistant.procedure.model import Procedure
 from assistant.session import Session
 from assistant.voice.ports import Speaker
 
@@ -16,6 +17,9 @@ _TRY_AGAIN_S = 20.0
 
 class Screen(Protocol):
     """Something to look at; nothing that it does may keep the job waiting."""
+
+    def begin(self, procedure: Procedure) -> None:
+        """Know what the views will be about."""
 
     def show(self, view: Mapping[str, Any]) -> None:
         """Show the view of the session from now on."""
@@ -50,6 +54,8 @@ class Conductor:
         self._on_grammar = on_grammar
         self._rebuild = rebuild
         self._screen = screen
+        if screen:
+            screen.begin(session.procedure)
         self._grammar: Grammar | None = None
         self._not_before = 0.0
 

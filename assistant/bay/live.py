@@ -14,7 +14,7 @@ import time
 from collections.abc import Callable, Mapping
 from contextlib import ExitStack
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from rich.console import Console
 
@@ -46,13 +46,16 @@ from assistant.voice.listener import Listener, ListeningThread
 from assistant.voice.ports import Recogniser, VoiceFault
 from assistant.voice.speaker import CardSpeaker
 
+if TYPE_CHECKING:
+    from assistant.bay.display import DisplayOptions, Glance
+
 _IDLE_S = 1.0
 _SIGNALS = {signal.SIGINT: "control-c", signal.SIGTERM: "shutdown", signal.SIGHUP: "closed terminal"}
 Inbox = queue.SimpleQueue[Callable[[Conductor, float], None]]
 Opener = Callable[[SqliteJournal, Settings, Limits, float], OpenJob]
 
 
-def run_live(procedure: Path, *, asset: str, options: Mapping[str, Any]) -> Exit:
+def run_live(procedure: Path, *, asset: str, options: Mapping[str, Any], display: DisplayOptions | None = None) -> Exit:
     """Start a job for the file ``procedure`` and stay until it is closed, or stopped by Control-C."""
 
     def work() -> Exit:
@@ -62,26 +65,26 @@ def run_live(procedure: Path, *, asset: str, options: Mapping[str, Any]) -> Exit
         def opener(journal: SqliteJournal, settings: Settings, limits: Limits, now: float) -> OpenJob:
             return open_job(journal, reading, procedure.name, settings, limits, now, asset=asset, rehearsal=False)
 
-        return _live(settings, opener)
+        return _live(settings, opener, display, procedure.parent)
 
     return guarded(work)
 
 
-def resume_live(job: str, *, options: Mapping[str, Any]) -> Exit:
+def resume_live(job: str, *, options: Mapping[str, Any], display: DisplayOptions | None = None) -> Exit:
     """Go on with ``job`` and stay until it is closed, or stopped by Control-C."""
 
     def opener(journal: SqliteJournal, _settings: Settings, limits: Limits, now: float) -> OpenJob:
-        return resume_job(journal, job, limits, now)
+        return resume_job(journal, job, limits, now, options.get("tools") or "")
 
     def work() -> Exit:
         settings = settings_for(options)
         check_resumable(journal_path(), job)
-        return _live(settings, opener)
+        return _live(settings, opener, display, Path("procedures"))
 
     return guarded(work)
 
 
-def _live(settings: Settings, opener: Opener) -> Exit:
+def _live(settings: Settings, opener: Opener, display: DisplayOptions | None, procedures: Path) -> Exit:
     inbox: Inbox = queue.SimpleQueue()
     console = Console(stderr=True)
     with ExitStack() as stack:
@@ -100,10 +103,6 @@ def _live(settings: Settings, opener: Opener) -> Exit:
         with console.status("Loading the recogniser and the voice"):
             recogniser = choose_recogniser(settings)
             synthesiser = choose_synthesiser(settings)
-        now = _now()
-        opened = opener(journal, settings, recogniser.limits, now)
-        stack.callback(opened.job.close)
-        dialogue = Dialogue(sys.stdout, now)
         speaker = CardSpeaker(
             synthesiser,
             loudspeaker,
@@ -112,6 +111,11 @@ def _live(settings: Settings, opener: Opener) -> Exit:
             on_fault=lambda sentence: inbox.put(_told(sentence)),
         )
         stack.callback(speaker.close)
+        glance = _glance(display, procedures, inbox, speaker, stack)
+        now = _now()
+        opened = opener(journal, settings, recogniser.limits, now)
+        stack.callback(opened.job.close)
+        dialogue = Dialogue(sys.stdout, now)
         keeping = _keeping(recogniser, opened, inbox)
         listener = Listener(
             keeping,
@@ -121,7 +125,13 @@ def _live(settings: Settings, opener: Opener) -> Exit:
             tail_s=settings.tail_ms / 1000,
         )
         conductor = Conductor(
-            opened.session, opened.job, speaker, dialogue, on_grammar=listener.set_grammar, rebuild=opened.rebuild
+            opened.session,
+            opened.job,
+            speaker,
+            dialogue,
+            on_grammar=listener.set_grammar,
+            rebuild=opened.rebuild,
+            screen=glance.board if glance else None,
         )
         keyboard = Keyboard(
             lambda phrase, source: inbox.put(_key(phrase, source, speaker.hush)), pedal_key=settings.pedal_key
@@ -129,12 +139,32 @@ def _live(settings: Settings, opener: Opener) -> Exit:
         keyboard.start()
         stack.callback(keyboard.close)
         dialogue.told(f"Job {opened.job.id}. Say {'next'!r}, or press enter. Control-C keeps the job.", now)
+        if glance:
+            glance.listen_to(listener, speaker.is_sounding, headset=settings.headset)
+            dialogue.told(glance.invitation(), now)
         if fault := unheard(recogniser, opened.session):
             dialogue.told(fault, now)
         conductor.carry_out(opened.first, now)
         listening = ListeningThread(microphone, listener, on_fault=lambda fault: inbox.put(_told(fault.sentence)))
         stack.callback(listening.close)
         return _loop(conductor, inbox, opened, speaker, dialogue)
+
+
+def _glance(
+    display: DisplayOptions | None, procedures: Path, inbox: Inbox, speaker: CardSpeaker, stack: ExitStack
+) -> Glance | None:
+    """Serve the glance page when it was asked for; its buttons are keys."""
+    if display is None:
+        return None
+    from assistant.bay.display import Glance  # noqa: PLC0415 - the web libraries are loaded only when there is a page
+
+    glance = Glance(
+        display,
+        procedures=procedures,
+        press=lambda phrase: inbox.put(_key(phrase, Source.TOUCH, speaker.hush)),
+    )
+    stack.callback(glance.close)
+    return glance
 
 
 class _Stop:

@@ -9,11 +9,11 @@ import sys
 import time
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from rich.console import Console
 
-from assistant.bay.conductor import Conductor
+from assistant.bay.conductor import Conductor, Screen
 from assistant.bay.dialogue import Dialogue
 from assistant.bay.exits import Exit
 from assistant.bay.job import (
@@ -34,13 +34,57 @@ from assistant.voice.listener import Listener
 from assistant.voice.ports import VoiceFault
 from assistant.voice.wav import WavLoudspeaker, WavMicrophone
 
-
-def run_rehearsal(procedure: Path, hear: Path, speak: Path | None, *, asset: str, options: Mapping[str, Any]) -> Exit:
-    """Run the job of the file ``procedure`` on the recording ``hear``; write the spoken side to ``speak`` if given."""
-    return guarded(lambda: _rehearse(procedure, hear, speak, asset, options))
+if TYPE_CHECKING:
+    from assistant.bay.display import DisplayOptions
 
 
-def _rehearse(procedure: Path, hear: Path, speak: Path | None, asset: str, options: Mapping[str, Any]) -> Exit:
+def run_rehearsal(
+    procedure: Path,
+    hear: Path,
+    speak: Path | None,
+    *,
+    asset: str,
+    options: Mapping[str, Any],
+    display: DisplayOptions | None = None,
+    real_time: bool = False,
+) -> Exit:
+    """Run the job of the file ``procedure`` on the recording ``hear``; write the spoken side to ``speak`` if given.
+
+    With ``display`` there is a glance page; ``real_time`` takes as long as the talk and the answers last.
+    """
+
+    def work() -> Exit:
+        if display is None:
+            return rehearse(procedure, hear, speak, asset=asset, options=options, real_time=real_time)
+        from assistant.bay.display import Glance  # noqa: PLC0415 - the web libraries are loaded only when needed
+
+        glance = Glance(display, procedures=procedure.parent)
+        try:
+            print(glance.invitation(), flush=True)
+            return rehearse(
+                procedure, hear, speak, asset=asset, options=options, real_time=real_time, screen=glance.board
+            )
+        finally:
+            glance.close()
+
+    return guarded(work)
+
+
+def rehearse(
+    procedure: Path,
+    hear: Path,
+    speak: Path | None,
+    *,
+    asset: str,
+    options: Mapping[str, Any],
+    real_time: bool = False,
+    screen: Screen | None = None,
+) -> Exit:
+    """Do it; ``screen`` is shown every view.
+
+    Raises:
+        Refusal, JournalFault, VoiceFault, SettingsFault: it cannot be done.
+    """
     settings = settings_for(options)
     reading = read_or_refuse(procedure)
     started_at = _to_the_millisecond(time.time())
@@ -64,11 +108,18 @@ def _rehearse(procedure: Path, hear: Path, speak: Path | None, asset: str, optio
     # The recording waits for the end of each answer, so there is nothing for the gate to keep out.
     listener = Listener(recogniser, heard.append, headset=True)
     conductor = Conductor(
-        opened.session, opened.job, speaker, dialogue, on_grammar=listener.set_grammar, rebuild=opened.rebuild
+        opened.session,
+        opened.job,
+        speaker,
+        dialogue,
+        on_grammar=listener.set_grammar,
+        rebuild=opened.rebuild,
+        screen=screen,
     )
+    pace = _Pace(microphone) if real_time else None
     try:
         conductor.carry_out(opened.first, started_at)
-        _listen_to_the_end(conductor, microphone, speaker, listener, heard)
+        _listen_to_the_end(conductor, microphone, speaker, listener, heard, pace)
         speaker.close()
     finally:
         opened.job.close()
@@ -82,11 +133,30 @@ def _rehearse(procedure: Path, hear: Path, speak: Path | None, asset: str, optio
     return Exit.OPEN
 
 
+class _Pace:
+    """Keeps the job's clock no faster than the one on the wall."""
+
+    def __init__(self, microphone: WavMicrophone) -> None:
+        self._microphone = microphone
+        self._ahead_s = microphone.now - time.time()
+
+    def keep(self) -> None:
+        """Wait until the wall has caught up."""
+        time.sleep(max(0.0, self._microphone.now - time.time() - self._ahead_s))
+
+
 def _listen_to_the_end(
-    conductor: Conductor, microphone: WavMicrophone, speaker: FileSpeaker, listener: Listener, heard: list[Heard]
+    conductor: Conductor,
+    microphone: WavMicrophone,
+    speaker: FileSpeaker,
+    listener: Listener,
+    heard: list[Heard],
+    pace: _Pace | None,
 ) -> None:
     while not conductor.closed:
         _let_it_finish(conductor, microphone, speaker)
+        if pace:
+            pace.keep()
         block = microphone.read()
         if block is None:
             listener.flush()

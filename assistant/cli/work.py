@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from assistant.cli.options import (
+    GLANCE_PORT,
     Asset,
+    Display,
+    DisplayHost,
+    DisplayPort,
+    DisplayTouch,
     Headset,
     JobName,
     KeepAudio,
@@ -19,9 +24,27 @@ from assistant.cli.options import (
     ProcedureFile,
     Rate,
     Synthesiser,
+    Tools,
     Voice,
     Volume,
 )
+
+if TYPE_CHECKING:
+    from assistant.bay.display import DisplayOptions
+
+
+def _display(display: bool, host: str, port: int, touch: bool) -> DisplayOptions | None:
+    """Return what was asked about the glance page; any of its options but the port switches it on."""
+    if not (display or host or touch):
+        return None
+    from assistant.bay.display import DisplayOptions
+
+    return DisplayOptions(host, port, touch)
+
+
+def _whole(path: Path | None) -> str | None:
+    """Return a path of the command line as text that means the same from any folder."""
+    return None if path is None else str(path.absolute())
 
 
 def run(
@@ -36,7 +59,12 @@ def run(
     rate: Rate = None,
     volume: Volume = None,
     synthesiser: Synthesiser = None,
+    tools: Tools = None,
     keep_audio: KeepAudio = None,
+    display: Display = False,
+    display_host: DisplayHost = "",
+    display_port: DisplayPort = GLANCE_PORT,
+    display_touch: DisplayTouch = False,
 ) -> None:
     """Start a live job with the microphone and the loudspeaker.
 
@@ -50,8 +78,10 @@ def run(
     options = {
         "operator": operator, "microphone": microphone, "loudspeaker": loudspeaker, "headset": headset, "model": model,
         "voice": voice, "rate": rate, "volume": volume, "synthesiser": synthesiser, "keep_audio": keep_audio,
+        "tools": _whole(tools),
     }  # fmt: skip
-    raise typer.Exit(run_live(procedure, asset=asset, options=options))
+    page = _display(display, display_host, display_port, display_touch)
+    raise typer.Exit(run_live(procedure, asset=asset, options=options, display=page))
 
 
 def resume(
@@ -64,6 +94,11 @@ def resume(
     rate: Rate = None,
     volume: Volume = None,
     synthesiser: Synthesiser = None,
+    tools: Tools = None,
+    display: Display = False,
+    display_host: DisplayHost = "",
+    display_port: DisplayPort = GLANCE_PORT,
+    display_touch: DisplayTouch = False,
 ) -> None:
     """Go on with a job after a pause, a crash or a pulled plug: says where it is in one breath.
 
@@ -73,9 +108,10 @@ def resume(
 
     options = {
         "microphone": microphone, "loudspeaker": loudspeaker, "headset": headset, "model": model,
-        "voice": voice, "rate": rate, "volume": volume, "synthesiser": synthesiser,
+        "voice": voice, "rate": rate, "volume": volume, "synthesiser": synthesiser, "tools": _whole(tools),
     }  # fmt: skip
-    raise typer.Exit(resume_live(job, options=options))
+    page = _display(display, display_host, display_port, display_touch)
+    raise typer.Exit(resume_live(job, options=options, display=page))
 
 
 def rehearse(
@@ -88,6 +124,13 @@ def rehearse(
     voice: Voice = None,
     rate: Rate = None,
     synthesiser: Synthesiser = None,
+    tools: Tools = None,
+    real_time: Annotated[
+        bool, typer.Option("--real-time", help="Take as long as the talk and the answers last, to watch it.")
+    ] = False,
+    display: Display = False,
+    display_host: DisplayHost = "",
+    display_port: DisplayPort = GLANCE_PORT,
 ) -> None:
     """Run a job on a recording: real recognition and real speech, no sound card, faster than real time.
 
@@ -96,8 +139,14 @@ def rehearse(
     """
     from assistant.bay.rehearsal import run_rehearsal
 
-    options = {"operator": operator, "model": model, "voice": voice, "rate": rate, "synthesiser": synthesiser}
-    raise typer.Exit(run_rehearsal(procedure, hear, speak, asset=asset, options=options))
+    options = {
+        "operator": operator, "model": model, "voice": voice, "rate": rate, "synthesiser": synthesiser,
+        "tools": _whole(tools),
+    }  # fmt: skip
+    page = _display(display, display_host, display_port, touch=False)
+    raise typer.Exit(
+        run_rehearsal(procedure, hear, speak, asset=asset, options=options, display=page, real_time=real_time)
+    )
 
 
 def add(app: typer.Typer) -> None:

@@ -53,6 +53,11 @@ class Session:
         """Whether the job is closed."""
         return self._engine.state.closed
 
+    @property
+    def procedure(self) -> Procedure:
+        """What is worked through."""
+        return self._engine.procedure
+
     def open(self, now: float, facts: Mapping[str, Any]) -> list[Effect]:
         """Open the job at ``now`` [s since the epoch]; ``facts`` (JSON values) go into its first entry as they are."""
         return self._apply("opened", {"rules": RULES, **facts}, now)

@@ -39,7 +39,7 @@ def view(e: Engine) -> Mapping[str, Any]:
             "avoid": hazard.avoid,
         },
         "ask": _ask(e, step),
-        "tools": tool_names(e),
+        "tools": _tool_names(e),
         "tighten": _tighten(e, step),
         "timers": [
             {
@@ -77,6 +77,14 @@ def _next(following: Place | None) -> str | None:
         case Safety():
             return f"{following.hazards[0].word.value.capitalize()} before the work"
     return None
+
+
+def _tool_names(e: Engine) -> list[str]:
+    """Return the tools that were chosen for the present bolts, or those that the procedure names."""
+    choice = tooling.choice_known(e)
+    if choice is None:
+        return tool_names(e)
+    return [tool.name for tool in (choice.wrench, choice.adapter, choice.multiplier) if tool]
 
 
 def _step(place: Place) -> Mapping[str, Any] | None:

@@ -1,0 +1,61 @@
+"""What the desk pages show: the journal's jobs and records, and the procedure files of one folder."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from assistant.bay.job import journal_path
+from assistant.display.desk import ProcedureRow
+from assistant.journal.port import JobInfo, JournalFault
+from assistant.journal.sqlite import SqliteJournal
+from assistant.procedure.reader import Reading, read_procedure
+
+_MOST_FILES = 200
+
+
+class BayDesk:
+    """Answers from this bay's journal and from ``procedures``, a folder. Reading only."""
+
+    def __init__(self, procedures: Path) -> None:
+        self._folder = procedures
+        self._read: dict[Path, tuple[tuple[int, int], Reading]] = {}
+
+    def jobs(self) -> Sequence[JobInfo]:
+        """Return all jobs, newest first."""
+        if not journal_path().exists():
+            return []
+        journal = SqliteJournal(journal_path(), read_only=True)
+        try:
+            return journal.jobs()
+        finally:
+            journal.close()
+
+    def record(self, job: str) -> str:
+        """Return the record of ``job``."""
+        raise JournalFault(f"There is no record of job {job} yet; read its entries with: assistant show {job}")
+
+    def procedures(self) -> Sequence[ProcedureRow]:
+        """Return the YAML files of the folder, by name; one that did not change is not read again."""
+        return [self._row(path) for path in sorted(self._folder.glob("*.y*ml"))[:_MOST_FILES]]
+
+    def _row(self, path: Path) -> ProcedureRow:
+        reading = self._reading(path)
+        procedure = reading.procedure
+        title, revision = (procedure.title, procedure.revision) if procedure else ("", "")
+        return ProcedureRow(path.name, title, revision, reading.findings)
+
+    def _reading(self, path: Path) -> Reading:
+        try:
+            about = path.stat()
+            stamp = about.st_mtime_ns, about.st_size
+        except OSError:
+            stamp = 0, 0
+        known = self._read.get(path)
+        if known is None or known[0] != stamp:
+            known = self._read[path] = stamp, read_procedure(path)
+        return known[1]
+
+    def preview(self, name: str) -> str:
+        """Return what the assistant says in the procedure of the file ``name``."""
+        return ""

@@ -1,0 +1,187 @@
+"""Joins the glance page to a job: who may look, what the pages show, and the way of a press into the job."""
+
+from __future__ import annotations
+
+import ipaddress
+import logging
+import socket
+import time
+from collections.abc import Callable
+from contextlib import ExitStack
+from dataclasses import dataclass
+from logging.handlers import RotatingFileHandler
+from pathlib import Path
+
+from assistant.bay.desk_pages import BayDesk
+from assistant.bay.exits import Exit
+from assistant.bay.job import Refusal
+from assistant.bay.keys import HELD
+from assistant.display.board import LOG, Board, Ear
+from assistant.display.guard import Rights
+from assistant.display.link import terminal_code, token_at
+from assistant.display.pages import Doors, Pages
+from assistant.display.server import DisplayFault, Server, listen
+from assistant.settings import home
+from assistant.voice.listener import Listener
+
+LOOPBACK = "127.0.0.1"
+_LOG_BYTES = 256 * 1024
+
+
+@dataclass(frozen=True, slots=True)
+class DisplayOptions:
+    """Where the page is served: on the loopback address unless ``host`` names one of the shop's network.
+
+    ``port`` 0 takes any that is free. ``touch``: the page has buttons for next, repeat and pause.
+    """
+
+    host: str
+    port: int
+    touch: bool = False
+
+
+class Glance:
+    """The page of one bay, served from the moment on that this is made until it is closed."""
+
+    def __init__(
+        self, options: DisplayOptions, *, procedures: Path, press: Callable[[str], None] | None = None, job: bool = True
+    ) -> None:
+        """Serve. ``procedures`` is the folder that the desk pages list; ``press`` takes the phrase of a touched button.
+
+        Without ``job`` there are only the pages for the desk.
+
+        Raises:
+            Refusal: it cannot be served there.
+        """
+        address = _address(options.host)
+        log_to(home() / "display.log")
+        self.board = Board()
+        """The screen for the conductor."""
+        try:
+            with ExitStack() as stack:
+                heard = stack.enter_context(listen(address, options.port))
+                self._doors, self.touch_link = _doors(options, address, heard.getsockname()[1])
+                self.link = self._doors.link or f"http://{LOOPBACK}:{heard.getsockname()[1]}/"
+                pages = Pages(
+                    self.board if job else None,
+                    BayDesk(procedures),
+                    self._doors,
+                    press=_unbounced(press) if press and options.touch else None,
+                )
+                self._server = Server(pages.app(), heard, watch=self.board.watch)
+                self._server.start()
+                stack.pop_all()
+        except DisplayFault as fault:
+            raise Refusal(fault.sentence, Exit.DISPLAY) from fault
+
+    def invitation(self) -> str:
+        """Return the lines that tell people where to look."""
+        if not self._doors.link:
+            return f"The glance page is at {self.link}"
+        lines = ["The glance page, for whoever has this link:", self.link, terminal_code(self.link)]
+        if self.touch_link:
+            lines += ["The same with the touch bar; whoever has this link can press next:", self.touch_link]
+            lines.append(terminal_code(self.touch_link))
+        return "\n".join(lines)
+
+    def listen_to(self, listener: Listener, is_sounding: Callable[[], bool], *, headset: bool) -> None:
+        """Show what the microphone does."""
+
+        def ear() -> Ear:
+            if listener.is_hearing:
+                return Ear("hearing you", listener.level)
+            if not headset and is_sounding():
+                return Ear("closed", listener.level)
+            return Ear("listening", listener.level)
+
+        self.board.listen_to(ear)
+
+    def close(self) -> None:
+        """Stop serving."""
+        self.board.close()
+        self._server.close()
+
+
+def _doors(options: DisplayOptions, address: str, port: int) -> tuple[Doors, str]:
+    """Return who may come in at ``address`` and ``port``, and the link with the touch bar ("" when there is none).
+
+    Raises:
+        Refusal: a secret cannot be kept.
+    """
+    if ipaddress.ip_address(address).is_loopback:
+        names = {address, "localhost", options.host.lower() or address}
+        return Doors(frozenset(f"{name}:{port}" for name in names), open_rights=Rights(options.touch)), ""
+    base = f"http://{options.host.lower()}:{port}/"
+    try:
+        looking = token_at(home() / "display-token")
+        tokens, touch_link = {looking: Rights(touch=False)}, ""
+        if options.touch:
+            touching = token_at(home() / "display-touch-token")
+            tokens[touching], touch_link = Rights(touch=True), f"{base}?token={touching}"
+    except OSError as fault:
+        raise Refusal(
+            f"The secret of the glance page cannot be kept in {home()} ({fault.strerror}); make room there, or leave "
+            "--display-host out.",
+            Exit.DISPLAY,
+        ) from fault
+    hosts = frozenset(f"{name}:{port}" for name in (address, options.host.lower()))
+    return Doors(hosts, tokens, link=f"{base}?token={looking}"), touch_link
+
+
+def log_to(path: Path) -> None:
+    """Write what the server has to say (refused requests above all) into ``path``, which stays small."""
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        kept: logging.Handler = RotatingFileHandler(
+            path, maxBytes=_LOG_BYTES, backupCount=1, encoding="utf-8", delay=True
+        )
+    except OSError:
+        kept = logging.NullHandler()
+    kept.setFormatter(logging.Formatter("%(asctime)s %(name)s %(message)s"))
+    for logger in (LOG, logging.getLogger("uvicorn")):
+        for before in logger.handlers[:]:
+            logger.removeHandler(before)
+            before.close()
+        logger.addHandler(kept)
+        logger.setLevel(logging.WARNING)
+        logger.propagate = False
+
+
+def _address(host: str) -> str:
+    """Return the IPv4 address that ``host`` means.
+
+    Raises:
+        Refusal: it means none, or every address of the machine at once.
+    """
+    if not host:
+        return LOOPBACK
+    try:
+        address = str(socket.getaddrinfo(host, None, socket.AF_INET)[0][4][0])
+    except (OSError, UnicodeError) as fault:
+        raise Refusal(
+            f'--display-host "{host}" is not known here; give the IPv4 address of this machine in the shop\'s network.',
+            Exit.DISPLAY,
+        ) from fault
+    if ipaddress.ip_address(address).is_unspecified:
+        raise Refusal(
+            f"--display-host {host} would open the page to every network; give the one address of this machine in the "
+            "shop's network (ip address shows it).",
+            Exit.DISPLAY,
+        )
+    return address
+
+
+def _unbounced(press: Callable[[str], None]) -> Callable[[str], bool]:
+    """Return ``press``, but the same button again within HELD seconds is a bounce, as it is for a key."""
+    last: tuple[str, float] = ("", 0.0)
+
+    def pressed(phrase: str) -> bool:
+        nonlocal last
+        now = time.monotonic()
+        bounce = last[0] == phrase and now - last[1] <= HELD
+        last = phrase, now
+        if not bounce:
+            press(phrase)
+        return not bounce
+
+    return pressed

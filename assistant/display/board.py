@@ -1,0 +1,149 @@
+"""Where the session leaves what is to be seen, and the streams find it. Only the newest is kept."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import logging
+import secrets
+import threading
+import time
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from assistant.display.bolts import spots
+from assistant.display.picture import picture
+from assistant.procedure.model import Procedure
+
+LOG = logging.getLogger("assistant.display")
+EAR_S = 0.25
+"""How often the microphone is looked at [s]."""
+_BARS_DB = (-55.0, -45.0, -36.0, -28.0, -20.0)
+"""Levels [dBFS] from which the meter shows one bar more."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ear:
+    """What the microphone does: ``state`` in a word ("listening", "hearing", "closed"), ``level`` in dBFS."""
+
+    state: str
+    level: float
+
+    @property
+    def bars(self) -> int:
+        """Return the level in six coarse steps, 0 to 5, so that the meter stands still in a still room."""
+        return sum(self.level >= limit for limit in _BARS_DB)
+
+
+class Board:
+    """One job's newest picture. Any thread may put; the streams of one event loop wait for what is newer."""
+
+    def __init__(self) -> None:
+        """Show nothing yet."""
+        self.boot = secrets.token_hex(4)
+        """Tells this run of the server from another one."""
+        self._procedure: Procedure | None = None
+        self._ear: Callable[[], Ear] | None = None
+        self._lock = threading.Lock()
+        self._seq = 0
+        self._view: Mapping[str, Any] | None = None
+        self._notice = ""
+        self._at = time.monotonic()
+        self._loop: asyncio.AbstractEventLoop | None = None
+        self._wake_is_due = False
+        self._changed = asyncio.Event()
+        self._made: tuple[int, dict[str, Any]] | None = None
+        self._heard_now: dict[str, Any] | None = None
+        self.closed = False
+
+    # For any thread
+
+    def begin(self, procedure: Procedure) -> None:
+        """Know the procedure, for the places of its bolts."""
+        self._procedure = procedure
+
+    def show(self, view: Mapping[str, Any]) -> None:
+        """Put the view of the session in the place of the last one; never waits for anybody."""
+        with self._lock:
+            self._view, self._notice, self._at = view, "", time.monotonic()
+            self._seq += 1
+        self._wake_soon()
+
+    def listen_to(self, ear: Callable[[], Ear]) -> None:
+        """Show what the microphone does, as ``ear`` tells; it must not block."""
+        self._ear = ear
+
+    def notice(self, text: str) -> None:
+        """Show a sentence about the equipment until the next view."""
+        with self._lock:
+            self._notice = text
+            self._seq += 1
+        self._wake_soon()
+
+    @property
+    def seq(self) -> int:
+        """The number of the newest picture; zero before the first."""
+        return self._seq
+
+    def close(self) -> None:
+        """Let all streams end."""
+        self.closed = True
+        self._wake_soon()
+
+    def _wake_soon(self) -> None:
+        with self._lock:
+            loop = self._loop
+            if loop is None or self._wake_is_due:
+                return
+            self._wake_is_due = True
+        try:
+            loop.call_soon_threadsafe(self._wake)
+        except RuntimeError:  # the server has ended
+            self._loop = None
+
+    # For the event loop
+
+    async def watch(self) -> None:
+        """Serve the streams of this loop, and look at the microphone, until the board is closed."""
+        self._loop = asyncio.get_running_loop()
+        while not self.closed:
+            await asyncio.sleep(EAR_S)
+            if self._look():
+                self._wake()
+
+    def _look(self) -> bool:
+        if self._ear is None:
+            return False
+        ear = self._ear()
+        now = {"state": ear.state, "bars": ear.bars if ear.state != "closed" else 0}
+        changed, self._heard_now = now != self._heard_now, now
+        return changed
+
+    def _wake(self) -> None:
+        with self._lock:
+            self._wake_is_due = False
+        before, self._changed = self._changed, asyncio.Event()
+        before.set()
+
+    async def change(self, timeout_s: float) -> None:
+        """Wait until something changed, at most ``timeout_s`` [s]."""
+        try:
+            await asyncio.wait_for(self._changed.wait(), timeout_s)
+        except TimeoutError:
+            return
+
+    def ear(self) -> str:
+        """Return what the microphone does, as JSON."""
+        return json.dumps(self._heard_now)
+
+    def newest(self) -> tuple[int, str]:
+        """Return the number of the newest picture and the picture as JSON, with its age [ms]; 0 and "" before it."""
+        with self._lock:
+            seq, view, notice, at = self._seq, self._view, self._notice, self._at
+        if view is None:
+            return 0, ""
+        if self._made is None or self._made[0] != seq:
+            self._made = seq, picture(view, notice, spots(self._procedure, view) if self._procedure else {})
+        age_ms = round((time.monotonic() - at) * 1000)
+        return seq, json.dumps({**self._made[1], "boot": self.boot, "seq": seq, "age_ms": age_ms}, ensure_ascii=False)

@@ -1,0 +1,64 @@
+"""What the desk pages show; where it comes from is the bay's to know."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from base64 import b64encode
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+from assistant.journal.port import JobInfo
+from assistant.procedure.findings import Finding, Level
+
+_NONE = "'none'"
+
+
+@dataclass(frozen=True, slots=True)
+class ProcedureRow:
+    """One procedure file: its name, the title ("" when it cannot be read), and what checking it found."""
+
+    name: str
+    title: str
+    revision: str
+    findings: tuple[Finding, ...]
+
+    @property
+    def errors(self) -> int:
+        """Return how many findings keep the file from being used."""
+        return sum(finding.level is Level.ERROR for finding in self.findings)
+
+    @property
+    def warnings(self) -> int:
+        """Return how many findings ask to look again."""
+        return sum(finding.level is Level.WARNING for finding in self.findings)
+
+
+class Desk(Protocol):
+    """Answers for the desk pages. Each is asked on a thread of its own and may take its time.
+
+    Any of them may raise JournalFault; its sentence is shown.
+    """
+
+    def jobs(self) -> Sequence[JobInfo]:
+        """Return all jobs, newest first."""
+
+    def record(self, job: str) -> str:
+        """Return the record of a job: a whole HTML document, escaped, without script or links to other hosts."""
+
+    def procedures(self) -> Sequence[ProcedureRow]:
+        """Return the procedure files that can be looked at."""
+
+    def preview(self, name: str) -> str:
+        """Return what the assistant says in the procedure of the file ``name``; "" when that cannot be told."""
+
+
+def record_policy(document: str) -> str:
+    """Return the content security policy for a record: no script at all, and only the styles that are in it."""
+    styles = re.findall(r"<style>(.*?)</style>", document, re.DOTALL)
+    hashes = " ".join(f"'sha256-{b64encode(hashlib.sha256(style.encode()).digest()).decode()}'" for style in styles)
+    return (
+        f"default-src 'none'; style-src {hashes or _NONE}; img-src data:; base-uri 'none'; form-action 'none'; "
+        "frame-ancestors 'none'; sandbox"
+    )

@@ -1,0 +1,132 @@
+"""Who may look: the right host, no foreign page behind it, the token, nothing large; and strict headers on all answers.
+
+Everything that is refused is answered with one sentence and logged with one line.
+"""
+
+from __future__ import annotations
+
+import secrets
+from collections.abc import Mapping
+from dataclasses import dataclass
+from urllib.parse import parse_qsl, urlencode
+
+from starlette.datastructures import Headers, MutableHeaders
+from starlette.requests import cookie_parser
+from starlette.responses import PlainTextResponse, RedirectResponse, Response
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from assistant.display.board import LOG
+
+BODY_BYTES = 256
+"""A press is far smaller than this; nothing else has a body."""
+QUERY_BYTES = 1024
+COOKIE_S = 30 * 24 * 3600
+"""How long a browser that showed the token once may come back without it [s]."""
+POLICY = (
+    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; "
+    "base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+)
+"""Content Security Policy Level 3: only our own files, nothing inline, no frames, no forms."""
+HEADERS = {
+    "content-security-policy": POLICY,
+    "x-content-type-options": "nosniff",
+    "x-frame-options": "DENY",
+    "referrer-policy": "no-referrer",
+    "cross-origin-opener-policy": "same-origin",
+    "cross-origin-resource-policy": "same-origin",
+    "permissions-policy": "camera=(), geolocation=(), microphone=(), payment=(), usb=()",
+    "cache-control": "no-store",
+}
+"""Put on every answer that does not say otherwise."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rights:
+    """What a token is good for: looking always, pressing when ``touch``."""
+
+    touch: bool
+
+
+class Guard:
+    """Stands before the application."""
+
+    def __init__(
+        self, app: ASGIApp, *, hosts: frozenset[str], tokens: Mapping[str, Rights], open_rights: Rights | None
+    ) -> None:
+        """Let in who names one of ``hosts`` (``name:port``) and shows one of ``tokens``.
+
+        ``open_rights`` are the rights of those without a token; None: they have none.
+        """
+        self._app = app
+        self._hosts = hosts
+        self._tokens = tokens
+        self._open_rights = open_rights
+        port = next(iter(hosts)).rpartition(":")[2]
+        self._cookie = f"glance-{port}"
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Refuse the request or hand it on, with ``state`` holding its rights."""
+        if scope["type"] != "http":
+            return
+        headers = Headers(scope=scope)
+        answer = self._refusal(scope, headers) or self._entrance(scope, headers)
+        app = answer or self._app
+
+        async def dressed(message: Message) -> None:
+            if message["type"] == "http.response.start":
+                given = MutableHeaders(scope=message)
+                for name, value in HEADERS.items():
+                    given.setdefault(name, value)
+                given["connection"] = "close"  # one request each, so that no connection lingers
+            await send(message)
+
+        await app(scope, receive, dressed)
+
+    def _refusal(self, scope: Scope, headers: Headers) -> Response | None:
+        hosts = headers.getlist("host")
+        if len(hosts) != 1 or hosts[0].lower() not in self._hosts:
+            return refused(scope, 421, "This is not the address of the glance page.", f"host {hosts}")
+        origins = headers.getlist("origin")
+        own = [f"http://{hosts[0].lower()}"]
+        foreign = headers.get("sec-fetch-site", "none") not in ("none", "same-origin")
+        if foreign and headers.get("sec-fetch-mode") != "navigate":
+            return refused(scope, 403, "Another page may not read this one.", "cross-site")
+        if (origins or scope["method"] == "POST") and [origin.lower() for origin in origins] != own:
+            return refused(scope, 403, "Another page may not use this one.", f"origin {origins}")
+        length = headers.get("content-length", "0")
+        if not length.isdecimal() or int(length) > BODY_BYTES or "transfer-encoding" in headers:
+            return refused(scope, 413, "That is too much.", f"body {length}")
+        if len(scope["query_string"]) > QUERY_BYTES:
+            return refused(scope, 414, "That is too much.", "query")
+        return None
+
+    def _entrance(self, scope: Scope, headers: Headers) -> Response | None:
+        """Return the answer to who has no right to enter, or brings the token in the address; else note the rights."""
+        query = parse_qsl(scope["query_string"].decode("latin-1"), keep_blank_values=True)
+        given = next((value for name, value in query if name == "token"), None)
+        if given is not None and self._rights(given) is not None:
+            rest = urlencode([(name, value) for name, value in query if name != "token"])
+            answer = RedirectResponse("." + (f"?{rest}" if rest else ""), 303)
+            answer.set_cookie(self._cookie, given, max_age=COOKIE_S, path="/", httponly=True, samesite="lax")
+            return answer
+        rights = self._rights(cookie_parser(headers.get("cookie", "")).get(self._cookie, "")) or self._open_rights
+        if rights is None:
+            why = "a wrong token" if given is not None else "no token"
+            return refused(scope, 403, "Scan the code on the bay's screen, or ask there for the link.", why)
+        scope.setdefault("state", {})["rights"] = rights
+        return None
+
+    def _rights(self, token: str) -> Rights | None:
+        found = None
+        for known, rights in self._tokens.items():
+            if secrets.compare_digest(known.encode(), token.encode("utf-8", "replace")):
+                found = rights
+        return found
+
+
+def refused(scope: Scope, status: int, sentence: str, why: str) -> Response:
+    """Return the answer to a request that is refused, and log it in one line of bounded length."""
+    client = (scope.get("client") or ("?",))[0]
+    line = f"refused {status}: {scope['method']} {scope['path']!r:.80} from {client}: {why!r:.120}"
+    LOG.warning("%s", line.encode("ascii", "backslashreplace").decode())
+    return PlainTextResponse(sentence + "\n", status)

@@ -1,0 +1,166 @@
+"""The pages and what they ask for. The door to Starlette, whose templates escape every text."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from starlette.applications import Starlette
+from starlette.exceptions import HTTPException
+from starlette.middleware import Middleware
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
+from starlette.routing import Mount, Route
+from starlette.staticfiles import StaticFiles
+from starlette.templating import Jinja2Templates
+
+from assistant.display.board import LOG, Board
+from assistant.display.desk import Desk, record_policy
+from assistant.display.guard import Guard, Rights, refused
+from assistant.display.link import svg_code
+from assistant.display.picture import visible
+from assistant.display.stream import Stream
+from assistant.journal.port import JournalFault
+
+HERE = Path(__file__).parent
+PRESSES = {"next": "next", "repeat": "repeat", "pause": "pause", "carry-on": "carry on"}
+"""What the touch bar can say, by the name of the button; never "confirmed", "yes" or a number."""
+
+
+def _moment(at_ms: int) -> str:
+    return f"{datetime.fromtimestamp(at_ms / 1000).astimezone():%Y-%m-%d %H:%M}" if at_ms else ""
+
+
+TEMPLATES = Jinja2Templates(directory=HERE / "templates")
+TEMPLATES.env.filters |= {"moment": _moment, "visible": visible}
+
+
+@dataclass(frozen=True, slots=True)
+class Doors:
+    """Who may come in, and by which name; see :class:`assistant.display.guard.Guard`."""
+
+    hosts: frozenset[str]
+    tokens: Mapping[str, Rights] = field(default_factory=dict)
+    open_rights: Rights | None = None
+    link: str = ""
+    """The link for looking that the page may hand on as a code; "" when there is none to hand on."""
+
+
+class Pages:
+    """Answers every request."""
+
+    def __init__(
+        self,
+        board: Board | None,
+        desk: Desk,
+        doors: Doors,
+        *,
+        press: Callable[[str], bool] | None = None,
+    ) -> None:
+        """Show ``board`` (None: there is no job here) and ``desk``.
+
+        ``press`` takes the phrase of a touched button, and tells whether it was taken; it must not block.
+        """
+        self._board = board
+        self._desk = desk
+        self._doors = doors
+        self._press = press
+        self._pressed_on = 0
+
+    def app(self) -> Starlette:
+        """Return the application."""
+        routes = [
+            Route("/", self._glance),
+            Route("/jobs", self._jobs),
+            Route("/jobs/{job}", self._record),
+            Route("/procedures", self._procedures),
+            Route("/procedures/{name}", self._procedure),
+            Route("/link", self._link),
+            Route("/link.svg", self._link_code),
+            Mount("/static", StaticFiles(directory=HERE / "static")),
+        ]
+        if self._board is not None:
+            routes += [
+                Route("/events", Stream(self._board), methods=["GET"]),
+                Route("/press", self._pressed, methods=["POST"]),
+            ]
+        doors = self._doors
+        guard = Middleware(Guard, hosts=doors.hosts, tokens=doors.tokens, open_rights=doors.open_rights)
+        return Starlette(
+            routes=routes, middleware=[guard], exception_handlers={HTTPException: _plain, JournalFault: _fault}
+        )
+
+    def _page(self, request: Request, name: str, **values: Any) -> Response:
+        values |= {"live": self._board is not None, "link": bool(self._doors.link)}
+        return TEMPLATES.TemplateResponse(request, name, values)
+
+    def _glance(self, request: Request) -> Response:
+        if self._board is None:
+            return RedirectResponse("/jobs", 303)
+        rights: Rights = request.state.rights
+        return self._page(request, "glance.html", touch=self._press is not None and rights.touch)
+
+    async def _pressed(self, request: Request) -> Response:
+        """Take a press; it must have been made on what is shown now, so that two taps never move the job twice."""
+        rights: Rights = request.state.rights
+        if self._press is None or not rights.touch or self._board is None:
+            return refused(request.scope, 403, "This page is for looking.", "press")
+        try:
+            asked = json.loads(await request.body())
+            phrase, shown = PRESSES[asked["press"]], (asked["boot"], asked["seq"])
+        except (ValueError, KeyError, TypeError, RecursionError):
+            return refused(request.scope, 400, "That is no press of a button.", "press")
+        newest = self._board.seq
+        if shown != (self._board.boot, newest) or newest == self._pressed_on or not self._press(phrase):
+            return JSONResponse({"taken": False, "why": "The page had moved on. Look again."}, 409)
+        self._pressed_on = newest
+        return JSONResponse({"taken": True})
+
+    def _jobs(self, request: Request) -> Response:
+        return self._page(request, "jobs.html", jobs=self._desk.jobs())
+
+    def _record(self, request: Request) -> Response:
+        document = self._desk.record(request.path_params["job"])
+        return HTMLResponse(document, headers={"content-security-policy": record_policy(document)})
+
+    def _procedures(self, request: Request) -> Response:
+        return self._page(request, "procedures.html", procedures=self._desk.procedures())
+
+    def _procedure(self, request: Request) -> Response:
+        name = request.path_params["name"]
+        row = next((row for row in self._desk.procedures() if row.name == name), None)
+        if row is None:
+            raise HTTPException(404)
+        preview = self._desk.preview(name) if not row.errors else ""
+        return self._page(request, "procedure.html", procedure=row, preview=preview)
+
+    def _link(self, request: Request) -> Response:
+        if not self._doors.link:
+            raise HTTPException(404)
+        return self._page(request, "link.html")
+
+    def _link_code(self, _request: Request) -> Response:
+        if not self._doors.link:
+            raise HTTPException(404)
+        return Response(svg_code(self._doors.link), media_type="image/svg+xml")
+
+
+def _plain(request: Request, fault: Exception) -> Response:
+    """Answer what is not there, or may not be done, with a page that says so."""
+    status = fault.status_code if isinstance(fault, HTTPException) else 500
+    LOG.warning("refused %d: %s %.80r", status, request.method, request.url.path)
+    sentence = {404: "There is nothing here under this name.", 405: "This cannot be done here."}.get(status, "Refused.")
+    return _message(request, sentence, status)
+
+
+def _fault(request: Request, fault: Exception) -> Response:
+    sentence = fault.sentence if isinstance(fault, JournalFault) else str(fault)
+    return _message(request, sentence, 404)
+
+
+def _message(request: Request, sentence: str, status: int) -> Response:
+    return TEMPLATES.TemplateResponse(request, "message.html", {"sentence": sentence, "live": False}, status)

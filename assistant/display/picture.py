@@ -1,0 +1,244 @@
+"""From the session's view to what stands on the page: plain text, nothing to work out for a browser. Pure."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
+from typing import Any
+
+Values = Mapping[str, Any]
+Spot = tuple[float, float]
+
+_CARDS = {
+    "conditions": "Before you start",
+    "persons": "People needed",
+    "equipment": "Have at hand",
+    "supplies": "Supplies",
+    "spares": "Spare parts",
+}
+_SAY = {
+    "preparing": "next",
+    "hazard": "confirmed",
+    "doing": "next",
+    "tightening": "next",
+    "bolting": "next",
+    "renewing": "confirmed",
+    "deciding": "do it again, take a note, or replace the bolt",
+    "finishing": "finish job",
+    "confirming": "confirmed, or cancel",
+    "noting": "end note",
+    "paused": "carry on",
+}
+"""What leads on in each phase, as it is spoken."""
+_MODES = {"paused": "paused", "confirming": "asking", "renewing": "asking", "deciding": "asking", "noting": "noting"}
+_ASK = {"yes_no": "yes, or no", "reading": "reading and the value", "count": "count and the number"}
+_NOT_UNDERSTOOD = {
+    "unclear": "not understood",
+    "unsure": "not sure enough",
+    "not here": "not possible here",
+}
+_TIMERS = {"open": "join within", "cure": "wait", "cool": "let it cool"}
+_WAYS = {"angle": "further turn", "check": "check", "loosen": "loosen"}
+_UNSEEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u00ad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff]")
+"""Characters that cannot be seen, or that turn the order of what stands beside them."""
+
+
+def visible(value: Any) -> Any:
+    """Return ``value`` with every such character in its texts written as its number, so that no text can pretend."""
+    match value:
+        case str():
+            return _UNSEEN.sub(lambda found: f"‹U+{ord(found[0]):04X}›", value)
+        case Mapping():
+            return {key: visible(one) for key, one in value.items()}
+        case list() | tuple():
+            return [visible(one) for one in value]
+    return value
+
+
+def picture(view: Values, notice: str = "", spots: Mapping[int, Spot] = MappingProxyType({})) -> dict[str, Any]:
+    """Return what the page shows of ``view`` (see :mod:`assistant.session.view`): JSON values, times in ms.
+
+    ``notice`` is a sentence about the equipment; ``spots`` are the places of bolts that are known.
+    """
+    hazard = view["hazard"]
+    shown = {
+        "mode": _mode(view),
+        "title": view["title"],
+        "place": _place(view),
+        "hazard": hazard,
+        "headline": _headline(view),
+        "step": _step_text(view) if hazard is None else "",
+        "things": list(view["card"]["things"]) if view["card"] else [],
+        "say": _say(view),
+        "timers": [_timer(one, view["at_ms"]) for one in view["timers"] if _matters(one, view["ask"])],
+        "heard": _heard(view["heard"]),
+        "progress": _progress(view["progress"]),
+        "next": view["next"] or "the end of the job",
+        "notice": notice,
+        "value": None,
+        "clock": None,
+        "tighten": None,
+        "tools": [],
+        **({} if hazard else _values(view, spots)),
+    }
+    return {**visible(shown), "announce": visible(_announce(shown))}
+
+
+def _mode(view: Values) -> str:
+    """Return what kind of page it is: "closed", "paused", "asking", "noting", "hazard" or "work"."""
+    if view["closed"]:
+        return "closed"
+    over = _MODES.get(view["phase"])
+    return over or ("hazard" if view["hazard"] else "work")
+
+
+def _place(view: Values) -> str:
+    step = view["step"]
+    if step is None:
+        return "Before the work" if view["base"] in ("preparing", "hazard") else "All steps are done"
+    return f"{'Closing step' if step['closing'] else 'Step'} {step['number']} of {step['of']}"
+
+
+def _headline(view: Values) -> str:
+    """Return the words that stand large when there is no value: the question, the step, or what a card is about."""
+    if view["closed"]:
+        return "The job is closed."
+    if view["phase"] == "paused":
+        return "Paused"
+    if view["pending"] and view["phase"] == "confirming":
+        return str(view["pending"]["question"])
+    if view["phase"] == "noting":
+        return " ".join(view["noting"]["words"]) or "Speak: it is written down."
+    tighten = view["tighten"] or {}
+    if view["phase"] == "renewing":
+        return f"New {tighten['group']['name']}? They are used only once."
+    if view["phase"] == "deciding":
+        return f"{bolts_text(tighten['current'])}: the reading is out of limits."
+    if tighten.get("way") == "loosen":
+        return "Loosen"
+    if view["card"]:
+        return _CARDS.get(view["card"]["what"], "Before you start")
+    return _step_text(view) or "All steps are behind you."
+
+
+def _step_text(view: Values) -> str:
+    return str(view["step"]["text"]) if view["step"] else ""
+
+
+def _say(view: Values) -> str:
+    if view["closed"]:
+        return ""
+    ask = view["ask"]
+    known = _SAY.get(view["phase"])
+    if known or ask is None:
+        return known or "next"
+    if ask["kind"] == "wait":
+        timer = next((one for one in view["timers"] if one["id"] == ask["timer"]), None)
+        return "start timer" if timer is None else "next" if timer["over"] else "time left"
+    return _ASK.get(str(ask["kind"]), "next")
+
+
+def _values(view: Values, spots: Mapping[int, Spot]) -> dict[str, Any]:
+    """Return the value or the timer (its id) that stands large, the bolts and the tools."""
+    tighten, ask = view["tighten"], view["ask"]
+    found: dict[str, Any] = {"tools": list(view["tools"]), "tighten": tighten and _tighten(tighten, spots)}
+    target = tighten.get("target") if tighten else None
+    if target:
+        note = _WAYS.get(str(tighten.get("way")), "")
+        found["value"] = {"number": target["value"], "unit": target["unit"], "note": note}
+    elif ask and ask["kind"] == "reading":
+        found["value"] = {"number": _range(ask["low"], ask["high"]), "unit": ask["unit"], "note": ""}
+    elif ask and ask["kind"] == "wait" and any(one["id"] == ask["timer"] for one in view["timers"]):
+        found["clock"] = ask["timer"]
+    return found
+
+
+def _range(low: str | None, high: str | None) -> str:
+    if low is None or high is None:
+        return f"at most {high}" if low is None else f"at least {low}"
+    return f"{low} to {high}"
+
+
+def _tighten(tighten: Values, spots: Mapping[int, Spot]) -> dict[str, Any]:
+    group = tighten.get("group") or {"name": "", "size": ""}
+    states = {
+        "done": tighten["done"],
+        "now": tighten["current"],
+        "to do": tighten["todo"],
+        "left out": tighten["skipped"],
+    }
+    of = {number: state for state, numbers in states.items() for number in numbers}
+    of |= dict.fromkeys(tighten["current"], "now")
+    return {
+        "group": group["name"],
+        "size": group["size"],
+        "stage": f"Stage {tighten['stage']} of {tighten['stages']}",
+        "now": bolts_text(tighten["current"]),
+        "loosen": tighten.get("way") == "loosen",
+        "setting": _setting(tighten),
+        "hidden": [f"Bolt {one['bolt']} is hidden: {one['where']}" for one in tighten.get("hidden", ())],
+        "bolts": [{"number": number, "state": of[number], "at": spots.get(number)} for number in sorted(of)],
+        "counts": ", ".join(f"{count} {state}" for state in states if (count := list(of.values()).count(state))),
+    }
+
+
+def _setting(tighten: Values) -> str:
+    """Return what is set on the wrench where that is another value than the one at the bolt, or ""."""
+    setting, target = (tighten.get("tools") or {}).get("setting"), tighten.get("target")
+    if not setting or not target or (setting["value"], setting["unit"]) == (target["value"], target["unit"]):
+        return ""
+    return f"Set {setting['value']} {setting['unit']} on the wrench"
+
+
+def bolts_text(numbers: Sequence[int]) -> str:
+    """Return bolts in the order of the work, as they are read: "Bolt 6", "Bolts 1, 3, 2, 4"; "" for none."""
+    if not numbers:
+        return ""
+    return f"Bolt{'s' if len(numbers) > 1 else ''} {', '.join(map(str, numbers))}"
+
+
+def _matters(timer: Values, ask: Values | None) -> bool:
+    """Return whether a timer is to be seen: a wait that is over matters only where it is waited for."""
+    return not timer["over"] or timer["kind"] == "open" or (ask is not None and ask.get("timer") == timer["id"])
+
+
+def _timer(timer: Values, at_ms: int) -> dict[str, Any]:
+    return {
+        "id": timer["id"],
+        "name": timer["name"],
+        "what": _TIMERS.get(str(timer["kind"]), "wait"),
+        "left_ms": max(0, timer["ends_ms"] - at_ms),
+        "over": timer["over"],
+    }
+
+
+def _heard(heard: Values | None) -> dict[str, Any] | None:
+    if heard is None:
+        return None
+    verdict = "understood" if heard["understood"] else _NOT_UNDERSTOOD.get(str(heard["why"]), "not understood")
+    return {"text": heard["text"] or "…", "understood": heard["understood"], "verdict": verdict}
+
+
+def _progress(progress: Values) -> dict[str, Any]:
+    done, skipped, of = progress["done"], progress["skipped"], progress["of"]
+    left_out = f", {skipped} left out" if skipped else ""
+    return {"done": done + skipped, "of": of, "text": f"{done} of {of} steps done{left_out}"}
+
+
+def _announce(shown: Values) -> str:
+    """Return one sentence or two for a screen reader."""
+    hazard, value, tighten = shown["hazard"], shown["value"], shown["tighten"]
+    if shown["mode"] in ("closed", "paused", "asking", "noting"):
+        return str(shown["headline"])
+    if hazard:
+        words = (hazard["word"].upper(), hazard["hazard"], hazard["consequence"], hazard["avoid"])
+        return " ".join(word if word[-1] in ".!?" else f"{word}." for word in words if word)
+    parts = [shown["place"]]
+    if tighten:
+        parts += [tighten["stage"], tighten["group"], tighten["now"]]
+    else:
+        parts += [shown["headline"], *shown["things"]]
+    if value:
+        parts.append(" ".join(part for part in (value["number"], value["unit"], value["note"]) if part))
+    return " ".join(part if part[-1] in ".!?" else f"{part}." for part in parts if part)

@@ -1,0 +1,142 @@
+"""The thin server: one socket, one thread, one event loop of its own. The door to uvicorn."""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import socket
+import threading
+from collections.abc import Callable, Coroutine
+from typing import Any
+
+import uvicorn
+from starlette.types import ASGIApp
+from uvicorn.protocols.http.h11_impl import H11Protocol
+
+from assistant.display.board import LOG
+
+MOST_CONNECTIONS = 64
+"""More at once are turned away: open files are the job's before they are the page's."""
+REQUEST_S = 10.0
+"""A connection on which no whole request came in this time [s] is closed."""
+_UNTAKEN_MS = 20_000
+"""A browser that takes nothing of what waits for it for this long [ms] is let go (tcp(7), TCP_USER_TIMEOUT)."""
+_BUFFER_BYTES = 64 * 1024
+_HEADER_BYTES = 16 * 1024
+_START_S = 5.0
+
+
+class DisplayFault(Exception):
+    """The page cannot be served; ``sentence`` says what is wrong, where, and what to do next."""
+
+    def __init__(self, sentence: str) -> None:
+        super().__init__(sentence)
+        self.sentence = sentence
+
+
+def listen(host: str, port: int) -> socket.socket:
+    """Return a socket that listens on the IPv4 address or name ``host``; ``port`` 0 takes any that is free.
+
+    Raises:
+        DisplayFault: the port is taken, or the address is not one of this machine.
+    """
+    heard = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    try:
+        heard.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        heard.setsockopt(socket.SOL_SOCKET, socket.SO_SNDBUF, _BUFFER_BYTES)
+        if hasattr(socket, "TCP_USER_TIMEOUT"):
+            heard.setsockopt(socket.IPPROTO_TCP, socket.TCP_USER_TIMEOUT, _UNTAKEN_MS)
+        heard.bind((host, port))
+    except OSError as fault:
+        heard.close()
+        raise DisplayFault(
+            f"The glance page cannot be served at {host} port {port} ({fault.strerror or fault}); give another "
+            "--display-port, or an address of this machine as --display-host."
+        ) from fault
+    return heard
+
+
+class Server:
+    """Serves an application on a thread of its own until it is closed."""
+
+    def __init__(self, app: ASGIApp, heard: socket.socket, *, watch: Callable[[], Coroutine[Any, Any, None]]) -> None:
+        """Serve ``app`` on the socket ``heard``; the coroutine that ``watch`` makes runs beside it."""
+        config = uvicorn.Config(
+            app,
+            http=_Gate,
+            ws="none",
+            lifespan="off",
+            loop="asyncio",
+            access_log=False,
+            log_config=None,
+            server_header=False,
+            proxy_headers=False,
+            h11_max_incomplete_event_size=_HEADER_BYTES,
+            timeout_graceful_shutdown=1,
+        )
+        self._ready = threading.Event()
+        self._server = _Server(config, self._ready, watch)
+        self._heard = heard
+        self._thread = threading.Thread(target=self._serve, name="display", daemon=True)
+
+    def start(self) -> None:
+        """Begin to serve; returns when the first request can come.
+
+        Raises:
+            DisplayFault: it did not begin.
+        """
+        self._thread.start()
+        if not self._ready.wait(_START_S) or not self._thread.is_alive():
+            raise DisplayFault("The glance page did not start; look into display.log in the data folder.")
+
+    def close(self) -> None:
+        """Let everybody go."""
+        self._server.should_exit = True
+        self._thread.join(timeout=3.0)
+        self._heard.close()
+
+    def _serve(self) -> None:
+        try:
+            self._server.run(sockets=[self._heard])
+        finally:
+            self._ready.set()
+
+
+class _Server(uvicorn.Server):
+    """Says when it is ready."""
+
+    def __init__(
+        self, config: uvicorn.Config, ready: threading.Event, watch: Callable[[], Coroutine[Any, Any, None]]
+    ) -> None:
+        super().__init__(config)
+        self._ready = ready
+        self._watch = watch
+        self._beside: asyncio.Future[None] | None = None
+
+    async def startup(self, sockets: list[socket.socket] | None = None) -> None:
+        await super().startup(sockets)
+        self._beside = asyncio.ensure_future(self._watch())
+        self._ready.set()
+
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        if self._beside is not None:
+            self._beside.cancel()
+        await super().shutdown(sockets)
+
+
+class _Gate(H11Protocol):
+    """A connection that must ask soon, and of which there are not too many."""
+
+    def connection_made(self, transport: asyncio.Transport) -> None:  # type: ignore[override]
+        super().connection_made(transport)
+        if len(self.connections) > MOST_CONNECTIONS:
+            LOG.warning("refused: more than %d connections", MOST_CONNECTIONS)
+            transport.abort()
+            return
+        self.loop.call_later(REQUEST_S, self._late)
+
+    def _late(self) -> None:
+        if self.cycle is None and not self.transport.is_closing():
+            LOG.warning("refused: no request within %g s", REQUEST_S)
+            with contextlib.suppress(OSError):
+                self.transport.abort()

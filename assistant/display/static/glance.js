@@ -1,0 +1,287 @@
+// Follows the job. Everything that comes is put in as text; nothing is sent but the press of a button of the touch bar.
+"use strict";
+
+(function () {
+  var OLD_MS = 5000; // more than two beats of the server (assistant/display/stream.py)
+  var AGAIN_MS = 2000;
+  var source = null;
+  var heardAt = 0; // when the server was heard last, by the clock that also runs while the machine sleeps
+  var triedAt = 0;
+  var picture = null;
+  var shownAt = 0;
+  var announced = "";
+
+  function at(id) { return document.getElementById(id); }
+
+  function put(id, text) {
+    var element = at(id);
+    if (element.textContent !== text) { element.textContent = text; }
+  }
+
+  function show(id, wanted) { at(id).hidden = !wanted; }
+
+  function line(id, text) { put(id, text || ""); show(id, Boolean(text)); }
+
+  function list(id, items, make) {
+    var parent = at(id);
+    parent.textContent = "";
+    items.forEach(function (item) { parent.appendChild(make(item)); });
+    show(id, items.length > 0);
+  }
+
+  function element(name, text, kind) {
+    var made = document.createElement(name);
+    made.textContent = text;
+    if (kind) { made.className = kind; }
+    return made;
+  }
+
+  // The picture
+
+  function draw(now) {
+    picture = now;
+    shownAt = Date.now() - now.age_ms;
+    var main = at("main");
+    main.setAttribute("data-mode", now.mode);
+    put("title", now.title);
+    put("place", now.place);
+    drawHazard(now.mode === "hazard" ? now.hazard : null);
+    drawLarge(now);
+    drawSide(now);
+    line("notice", now.notice);
+    drawHeard(now.heard);
+    put("next", now.next);
+    at("progress").max = Math.max(1, now.progress.of);
+    at("progress").value = now.progress.done;
+    put("progress-text", now.progress.text);
+    document.title = now.place + " – " + now.title;
+    drawTouch(now);
+    drawTimers();
+    announce(now);
+    main.setAttribute("data-seq", String(now.seq)); // last: who waits for it finds the whole picture
+  }
+
+  function drawHazard(hazard) {
+    document.body.setAttribute("data-hazard", hazard ? hazard.word : "");
+    show("hazard", hazard);
+    show("large", !hazard);
+    if (!hazard) { return; }
+    put("word-text", hazard.word.toUpperCase());
+    line("danger", hazard.hazard);
+    line("consequence", hazard.consequence);
+    line("avoid", hazard.avoid);
+  }
+
+  function drawLarge(now) {
+    var working = now.mode === "work";
+    var value = working ? now.value : null;
+    var tighten = working ? now.tighten : null;
+    var waits = working ? now.clock : null;
+    show("value", value);
+    if (value) {
+      put("number", value.number);
+      put("unit", value.unit);
+      put("note", value.note);
+      at("value").className = value.number.length > 6 ? "range" : "";
+    }
+    show("clock", waits);
+    put("headline", now.headline);
+    at("headline").className = value || waits ? "small" : now.headline.length > 70 ? "long" : "";
+    show("group", tighten && tighten.group);
+    put("group-name", tighten ? tighten.group : "");
+    put("group-size", tighten ? tighten.size : "");
+    line("setting", tighten ? tighten.setting : "");
+    line("now", tighten ? tighten.now : "");
+    list("hidden-bolts", tighten ? tighten.hidden : [], function (text) { return element("li", text); });
+    list("things", working ? now.things : [], function (text) { return element("li", text); });
+    line("step", now.mode === "work" ? "" : now.step);
+    show("say", now.say);
+    put("phrase", now.say);
+  }
+
+  function drawSide(now) {
+    var tighten = now.mode === "hazard" ? null : now.tighten;
+    line("stage", tighten ? tighten.stage : "");
+    drawBolts(tighten);
+    show("tool", now.tools.length > 0);
+    put("tool-text", now.tools.join(", "));
+  }
+
+  // A known place is drawn; a bolt without one stands in the list. A square is "now", a full circle "done", a dashed one
+  // "to do", a crossed one "left out"; the line below counts them in words.
+  function drawBolts(tighten) {
+    var bolts = tighten ? tighten.bolts : [];
+    var placed = bolts.filter(function (bolt) { return bolt.at; });
+    var listed = bolts.filter(function (bolt) { return !bolt.at; });
+    line("counts", tighten ? tighten.counts : "");
+    drawMap(placed);
+    at("bolts").className = listed.length > 20 ? "many" : "";
+    list("bolts", listed, function (bolt) {
+      var item = element("li", "", bolt.state.replace(" ", "-"));
+      item.appendChild(element("b", String(bolt.number)));
+      item.appendChild(element("span", " " + bolt.state));
+      return item;
+    });
+  }
+
+  function shape(name, values, parent) {
+    var made = parent.appendChild(document.createElementNS("http://www.w3.org/2000/svg", name));
+    Object.keys(values).forEach(function (key) { made.setAttribute(key, values[key]); });
+    return made;
+  }
+
+  function drawMap(placed) {
+    var map = at("map");
+    map.textContent = "";
+    map.setAttribute("class", placed.length ? "drawn" : "");
+    if (!placed.length) { return; }
+    var letter = parseFloat(getComputedStyle(document.documentElement).fontSize);
+    var wide = map.getBoundingClientRect().width;
+    var most = [0, 1].map(function (axis) { return Math.max.apply(null, placed.map(function (b) { return b.at[axis]; })); });
+    var edge = 1.5 * letter;
+    var high = Math.max(0.45 * window.innerHeight, 8 * letter) - 2 * edge;
+    var scale = Math.min((wide - 2 * edge) / Math.max(most[0], 1), high / Math.max(most[1], 1));
+    var size = Math.min(1.15 * letter, 0.46 * scale * nearest(placed));
+    var left = (wide - scale * most[0]) / 2;
+    map.setAttribute("height", String(scale * most[1] + 2 * edge));
+    placed.forEach(function (bolt) { drawBolt(map, bolt, left + scale * bolt.at[0], edge + scale * bolt.at[1], size); });
+  }
+
+  function nearest(placed) {
+    var least = 100;
+    placed.forEach(function (one, index) {
+      placed.slice(index + 1).forEach(function (other) {
+        least = Math.min(least, Math.hypot(one.at[0] - other.at[0], one.at[1] - other.at[1]));
+      });
+    });
+    return least;
+  }
+
+  function drawBolt(map, bolt, x, y, size) {
+    var group = shape("g", { class: bolt.state.replace(" ", "-") }, map);
+    if (bolt.state === "now") {
+      shape("rect", { class: "mark", x: x - size, y: y - size, width: 2 * size, height: 2 * size }, group);
+    } else {
+      shape("circle", { class: "mark", cx: x, cy: y, r: size }, group);
+    }
+    if (bolt.state === "left out") {
+      shape("path", { class: "cross", d: "M" + (x - size) + " " + (y + size) + "L" + (x + size) + " " + (y - size) }, group);
+    }
+    shape("text", { x: x, y: y + 0.36 * size, "font-size": size }, group).textContent = String(bolt.number);
+  }
+
+  function drawHeard(heard) {
+    if (!heard) { return; }
+    put("heard-text", "“" + heard.text + "”");
+    put("verdict", (heard.understood ? "✓ " : "✗ ") + heard.verdict);
+    at("heard").className = heard.understood ? "" : "missed";
+  }
+
+  function drawTouch(now) {
+    var pause = document.querySelector("[data-press='pause'], [data-press='carry-on']");
+    if (!pause) { return; }
+    var paused = now.mode === "paused";
+    pause.setAttribute("data-press", paused ? "carry-on" : "pause");
+    pause.textContent = paused ? "Carry on" : "Pause";
+    put("touch-answer", "");
+  }
+
+  // Screen readers are told of what changed about the work, not of every word that was heard.
+  function announce(now) {
+    if (now.announce === announced) { return; }
+    announced = now.announce;
+    put(now.mode === "hazard" ? "alarm" : "announce", now.announce);
+    put(now.mode === "hazard" ? "announce" : "alarm", "");
+  }
+
+  // Time
+
+  function clock(ms) {
+    var seconds = Math.max(0, Math.ceil(ms / 1000));
+    var minutes = Math.floor(seconds / 60);
+    return minutes + ":" + String(seconds % 60).padStart(2, "0");
+  }
+
+  function left(timer) { return timer.left_ms - (Date.now() - shownAt); }
+
+  function drawTimers() {
+    if (!picture) { return; }
+    var shown = picture.mode === "hazard" ? [] : picture.timers;
+    var parent = at("timers");
+    while (parent.children.length > shown.length) { parent.removeChild(parent.lastChild); }
+    shown.forEach(function (timer, index) {
+      var text = timer.name + ": " + (timer.over || left(timer) <= 0 ? "over" : timer.what + " " + clock(left(timer)));
+      var item = parent.children[index] || parent.appendChild(document.createElement("li"));
+      if (item.textContent !== text) { item.textContent = text; }
+      if (timer.id === picture.clock) { put("clock", timer.over || left(timer) <= 0 ? "over" : clock(left(timer))); }
+    });
+    show("timers", shown.length > 0);
+  }
+
+  // The microphone
+
+  function drawEar(ear) {
+    show("ear", ear);
+    if (!ear) { return; }
+    at("bars").setAttribute("data-bars", String(ear.bars));
+    put("ear-text", ear.state);
+  }
+
+  // The line to the server
+
+  function connect() {
+    if (source) { source.close(); }
+    triedAt = Date.now();
+    source = new EventSource("/events");
+    source.addEventListener("ear", function (event) {
+      heardAt = Date.now();
+      drawEar(JSON.parse(event.data));
+      look();
+    });
+    source.addEventListener("picture", function (event) {
+      heardAt = Date.now();
+      draw(JSON.parse(event.data));
+      look();
+    });
+  }
+
+  function look() {
+    var silent = Date.now() - heardAt;
+    var old = silent > OLD_MS || !source || source.readyState !== 1;
+    document.body.setAttribute("data-old", String(old));
+    var seconds = Math.round(silent / 1000);
+    var since = heardAt ? "no news for " + seconds + (seconds === 1 ? " second" : " seconds") : "not connected";
+    put("stale", old ? "OLD: " + since + ". Ask by voice. Trying again." : "");
+    document.querySelectorAll("#touch button").forEach(function (button) { button.disabled = old || !picture; });
+    if (old && Date.now() - triedAt > AGAIN_MS && (silent > OLD_MS || source.readyState === 2)) { connect(); }
+  }
+
+  function resized() { if (picture) { drawSide(picture); } }
+
+  // Touch and keys
+
+  function press(button) {
+    put("touch-answer", "");
+    fetch("/press", {
+      method: "POST",
+      headers: { "Content-Type": "application/json" },
+      body: JSON.stringify({ press: button.getAttribute("data-press"), boot: picture.boot, seq: picture.seq })
+    }).then(function (answer) {
+      if (!answer.ok) { put("touch-answer", "Not taken: look again, then press again."); }
+    }, function () {
+      put("touch-answer", "Not taken: no connection.");
+    });
+  }
+
+  document.querySelectorAll("#touch button").forEach(function (button) {
+    button.addEventListener("click", function () { press(button); });
+  });
+  at("theme").addEventListener("click", function () { looks.turn(); });
+  at("smaller").addEventListener("click", function () { looks.text(-25); resized(); });
+  at("larger").addEventListener("click", function () { looks.text(25); resized(); });
+  document.addEventListener("visibilitychange", look);
+  window.addEventListener("online", connect);
+  window.addEventListener("resize", resized);
+  connect();
+  setInterval(function () { look(); drawTimers(); }, 1000);
+})();

@@ -1,0 +1,77 @@
+"""A job with everything but sound: real procedure, session, journal, conductor and glance page; words are typed in."""
+
+from __future__ import annotations
+
+import io
+import time
+from pathlib import Path
+
+from assistant.bay.conductor import Conductor
+from assistant.bay.dialogue import Dialogue
+from assistant.bay.display import DisplayOptions, Glance
+from assistant.bay.job import open_job
+from assistant.events import Clarity, Heard, Limits, Source
+from assistant.journal.sqlite import SqliteJournal
+from assistant.procedure.reader import read_procedure
+from assistant.settings import Settings
+from tests.fakes.silent_speaker import SilentSpeaker
+
+ROOT = Path(__file__).parents[2]
+SHORT = ROOT / "procedures" / "coolant-pump-cover.yaml"
+NOTHING = "…"
+"""Stands for sounds that are no phrase."""
+
+
+class Play:
+    """One job at a glance page. The page must lie in the data folder ``ASSISTANT_HOME``, as always."""
+
+    def __init__(self, home: Path, procedure: Path = SHORT, *, host: str = "", port: int = 0, touch: bool = False) -> None:
+        self.glance = Glance(DisplayOptions(host, port, touch), procedures=procedure.parent, press=self.pressed)
+        self.journal = SqliteJournal(home / "journal.sqlite")
+        self.now = time.time()
+        self.presses: list[str] = []
+        opened = open_job(self.journal, read_procedure(procedure), procedure.name, Settings(), Limits(), self.now)
+        self.job = opened.job
+        self.conductor = Conductor(
+            opened.session, opened.job, SilentSpeaker(), Dialogue(io.StringIO(), self.now),
+            on_grammar=lambda _grammar: None, rebuild=opened.rebuild, screen=self.glance.board,
+        )  # fmt: skip
+        self.conductor.carry_out(opened.first, self.now)
+
+    def say(self, *phrases: str, after_s: float = 1.0, source: Source = Source.VOICE) -> None:
+        """Say ``phrases``, each so many seconds of the job's clock after the one before."""
+        for phrase in phrases:
+            self.now += after_s
+            clarity = Clarity.UNCLEAR if phrase == NOTHING else Clarity.PHRASE
+            self.conductor.hear(Heard(phrase, 0.95, self.now - 0.1, self.now, clarity, source), self.now)
+
+    def pass_time(self, seconds: float) -> None:
+        """Let the job's clock run on."""
+        self.now += seconds
+        self.conductor.tick(self.now)
+
+    def pressed(self, phrase: str) -> None:
+        """Take a press as the live job does, but at once."""
+        self.presses.append(phrase)
+        self.say(phrase, source=Source.TOUCH)
+
+    @property
+    def seq(self) -> int:
+        """The number of the newest picture."""
+        return self.glance.board.seq
+
+    def close(self) -> None:
+        """End the page and let the job go."""
+        self.glance.close()
+        self.job.close()
+        self.journal.close()
+
+
+TO_FIRST_STEP = ("next",) * 6 + ("confirmed", "confirmed")
+"""From the beginning of SHORT to its first step."""
+TO_TIGHTENING = (
+    *TO_FIRST_STEP, "yes", "next", "count four", "count two", "next", "confirmed", "next", "start timer",
+)  # fmt: skip
+"""On to its wait; 31 s later:"""
+AFTER_THE_WAIT = ("next", "reading zero point one", "count one", "next", "count four", "count two")
+"""On to the first stage of its tightening."""
