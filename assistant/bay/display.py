@@ -5,6 +5,7 @@ from __future__ import annotations
 import ipaddress
 import logging
 import socket
+import threading
 import time
 from collections.abc import Callable
 from contextlib import ExitStack
@@ -14,7 +15,7 @@ from pathlib import Path
 
 from assistant.bay.desk_pages import BayDesk
 from assistant.bay.exits import Exit
-from assistant.bay.job import Refusal
+from assistant.bay.job import Refusal, guarded
 from assistant.bay.keys import HELD
 from assistant.display.board import LOG, Board, Ear
 from assistant.display.guard import Rights
@@ -77,8 +78,8 @@ class Glance:
     def invitation(self) -> str:
         """Return the lines that tell people where to look."""
         if not self._doors.link:
-            return f"The glance page is at {self.link}"
-        lines = ["The glance page, for whoever has this link:", self.link, terminal_code(self.link)]
+            return f"Look at {self.link}"
+        lines = ["The link, for whoever has this link:", self.link, terminal_code(self.link)]
         if self.touch_link:
             lines += ["The same with the touch bar; whoever has this link can press next:", self.touch_link]
             lines.append(terminal_code(self.touch_link))
@@ -126,6 +127,23 @@ def _doors(options: DisplayOptions, address: str, port: int) -> tuple[Doors, str
         ) from fault
     hosts = frozenset(f"{name}:{port}" for name in (address, options.host.lower()))
     return Doors(hosts, tokens, link=f"{base}?token={looking}"), touch_link
+
+
+def serve_desk(procedures: Path, host: str, port: int) -> Exit:
+    """Serve the pages for the desk until Control-C."""
+
+    def work() -> Exit:
+        glance = Glance(DisplayOptions(host, port), procedures=procedures, job=False)
+        try:
+            print(f"{glance.invitation()}\nControl-C ends it.", flush=True)
+            threading.Event().wait()
+        except KeyboardInterrupt:
+            return Exit.OK
+        finally:
+            glance.close()
+        return Exit.OK
+
+    return guarded(work)
 
 
 def log_to(path: Path) -> None:

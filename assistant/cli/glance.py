@@ -1,0 +1,28 @@
+"""Pages to look at without a job."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from assistant.cli.options import GLANCE_PORT, DisplayHost, DisplayPort
+
+
+def desk(
+    procedures: Annotated[
+        Path, typer.Argument(metavar="[FOLDER]", help="The folder of procedure files to list.")
+    ] = Path("procedures"),
+    display_host: DisplayHost = "",
+    display_port: DisplayPort = GLANCE_PORT,
+) -> None:
+    """Serve the pages for the desk until Control-C: jobs and their records, procedures and what checking them finds."""
+    from assistant.bay.display import serve_desk
+
+    raise typer.Exit(serve_desk(procedures, display_host, display_port))
+
+
+def add(app: typer.Typer) -> None:
+    """Add this command to the command line."""
+    app.command()(desk)
