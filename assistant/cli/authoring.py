@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from assistant.cli.options import ProcedureFile
+from assistant.cli.options import Loudspeaker, ProcedureFile, Rate, Synthesiser, Voice
 
 if TYPE_CHECKING:
     from assistant.bay.desk.new import BoltsWanted
@@ -155,8 +155,32 @@ def refit(
     raise typer.Exit(run_refit(procedure, out, programme=programme, write=write, force=force))
 
 
+def preview(
+    procedure: ProcedureFile,
+    part: Annotated[str | None, typer.Option(help="Only this part; Preparation and Closing are parts too.")] = None,
+    audio: Annotated[
+        Path | None, typer.Option(metavar="OUT", help="Write the speech here: .flac or .ogg with chapters, or .wav.")
+    ] = None,
+    aloud: Annotated[bool, typer.Option("--aloud", help="Say it through the loudspeaker.")] = False,
+    loudspeaker: Loudspeaker = None,
+    voice: Voice = None,
+    rate: Rate = None,
+    synthesiser: Synthesiser = None,
+    force: Force = False,
+) -> None:
+    """Hear a procedure before the bay does: its spoken length step by step, what is too much, how long the job takes.
+
+    It walks through the job with the real session and the real voice, as a mechanic would who does all that is asked.
+    """
+    from assistant.bay.desk.preview import run_preview
+
+    options = {"loudspeaker": loudspeaker, "voice": voice, "rate": rate, "synthesiser": synthesiser}
+    raise typer.Exit(run_preview(procedure, part=part, audio=audio, aloud=aloud, force=force, options=options))
+
+
 def add(app: typer.Typer) -> None:
     """Add these commands to the command line."""
     app.command("new")(new)
     app.command("import")(import_)
     app.command("refit")(refit)
+    app.command("preview")(preview)

@@ -113,8 +113,12 @@ def _as_samples(frames: npt.NDArray[np.float64]) -> Samples:
     return np.clip(np.rint(mono * 32768.0), -32768, 32767).astype(np.int16)
 
 
+_KINDS = {".flac": ("FLAC", "PCM_16"), ".ogg": ("OGG", "VORBIS")}
+"""Format and coding by the end of a file's name; anything else becomes a WAV."""
+
+
 class WavLoudspeaker:
-    """Writes what is played to a 16-bit mono WAV file, each sound at its own time."""
+    """Writes what is played to a mono file, each sound at its own time: a 16-bit WAV, or FLAC or Ogg by its name."""
 
     def __init__(self, path: Path, *, rate_hz: int = RATE, started_at: float = 0.0) -> None:
         """Make ``path``; its first sample is at ``started_at`` (seconds since the epoch).
@@ -128,7 +132,8 @@ class WavLoudspeaker:
         self._written = 0
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
-            self._file = soundfile.SoundFile(path, "w", rate_hz, 1, subtype="PCM_16", format="WAV")
+            kind, coding = _KINDS.get(path.suffix.lower(), ("WAV", "PCM_16"))
+            self._file = soundfile.SoundFile(path, "w", rate_hz, 1, subtype=coding, format=kind)
         except (soundfile.SoundFileError, OSError) as error:
             raise VoiceFault(_not_written(path)) from error
 
@@ -150,7 +155,8 @@ class WavLoudspeaker:
             if gap > 0:
                 self._file.write(np.zeros(gap, dtype=np.int16))
                 self._written += gap
-            self._file.write(samples.astype(np.int16, copy=False))
+            for start in range(0, samples.size, self._rate):  # libsndfile codes Vorbis on the stack: a second at a time
+                self._file.write(samples[start : start + self._rate].astype(np.int16, copy=False))
         except (soundfile.SoundFileError, OSError) as error:
             raise VoiceFault(_not_written(self._path)) from error
         self._written += samples.size
