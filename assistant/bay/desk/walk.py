@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
-from assistant.events import Effect, Heard, Record, Say
+from assistant.events import Clarity, Effect, Heard, Record, Say
 from assistant.fastening.numbers import number_words
 from assistant.procedure.model import Procedure, Step, TimerKind
 from assistant.session.session import Session
@@ -25,6 +25,7 @@ _ANSWERS = {
 }
 _BEFORE_WORK = frozenset({"hazard", "confirming", "noting", "paused"})
 _GOES_THROUGH_WITH = frozenset({"finish", "late"})
+_REASON = "it is only a preview"
 _OTHERWISE = ("next", "confirmed", "yes", "carry on")
 _ANSWER_S = 1.0
 """How long a mechanic takes to answer [s] (common practice, no source)."""
@@ -104,7 +105,8 @@ class _Walk:
                 self._let_pass(stop.hands)
             began, self._now = self._now + _ANSWER_S / 2, self._now + _ANSWER_S
             stop.answered += _ANSWER_S
-            self._take(self._session.hear(Heard(words, 1.0, began, self._now), self._now))
+            clarity = Clarity.DICTATION if words == _REASON else Clarity.PHRASE
+            self._take(self._session.hear(Heard(words, 1.0, began, self._now, clarity), self._now))
         return list(self._stops.values())
 
     def _stop(self) -> Stop:
@@ -151,7 +153,7 @@ class _Walk:
         """Return what the mechanic says now; None when he waits for a timer."""
         phase = view["phase"]
         if phase == "noting":
-            return "end note" if view["noting"]["words"] else "it is only a preview"
+            return "end note" if view["noting"]["words"] else _REASON
         if phase == "confirming":
             return "confirmed" if view["pending"]["action"] in _GOES_THROUGH_WITH else "cancel"
         if phase in _ANSWERS:
