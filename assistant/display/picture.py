@@ -39,6 +39,8 @@ _NOT_UNDERSTOOD = {
     "not here": "not possible here",
 }
 _TIMERS = {"open": "join within", "cure": "wait", "cool": "let it cool"}
+_SHAPES = {"done": "●", "now": "■", "to do": "◌", "left out": "⊘"}
+"""How the page draws the states of a bolt (static/glance.js), for the line that counts them."""
 _WAYS = {"angle": "further turn", "check": "check", "loosen": "loosen"}
 _UNSEEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u00ad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff]")
 """Characters that cannot be seen, or that turn the order of what stands beside them."""
@@ -74,7 +76,7 @@ def picture(view: Values, notice: str = "", spots: Mapping[int, Spot] = MappingP
         "timers": [_timer(one, view["at_ms"]) for one in view["timers"] if _matters(one, view["ask"])],
         "heard": _heard(view["heard"]),
         "progress": _progress(view["progress"]),
-        "next": view["next"] or "the end of the job",
+        "next": _next(view),
         "notice": notice,
         "value": None,
         "clock": None,
@@ -120,6 +122,17 @@ def _headline(view: Values) -> str:
     if view["card"]:
         return _CARDS.get(view["card"]["what"], "Before you start")
     return _step_text(view) or "All steps are behind you."
+
+
+def _next(view: Values) -> str:
+    """Return what comes next: the bolts that follow in this step, or the next place."""
+    then = None if view["hazard"] else (view["tighten"] or {}).get("then")
+    if not then:
+        return str(view["next"] or "the end of the job")
+    target = then["target"]
+    value = f"{target['value']}{'' if target['unit'] == '°' else ' '}{target['unit']}" if target else "loosen"
+    stage = f"stage {then['stage']}: " if then["stage"] != view["tighten"]["stage"] else ""
+    return f"{stage}{bolts_text(then['bolts'])}, {value}"
 
 
 def _step_text(view: Values) -> str:
@@ -179,7 +192,9 @@ def _tighten(tighten: Values, spots: Mapping[int, Spot]) -> dict[str, Any]:
         "setting": _setting(tighten),
         "hidden": [f"Bolt {one['bolt']} is hidden: {one['where']}" for one in tighten.get("hidden", ())],
         "bolts": [{"number": number, "state": of[number], "at": spots.get(number)} for number in sorted(of)],
-        "counts": ", ".join(f"{count} {state}" for state in states if (count := list(of.values()).count(state))),
+        "counts": ", ".join(
+            f"{_SHAPES[state]} {count} {state}" for state in states if (count := list(of.values()).count(state))
+        ),
     }
 
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from assistant.procedure.model import CheckStep, CountStep, FitStep, Step, TightenStep, WaitStep
 from assistant.session import clocks, tooling
 from assistant.session.engine import Engine, target_data, text_of
-from assistant.session.places import Card, Place, Safety, StepPlace
+from assistant.session.places import Card, Chunk, Place, Safety, StepPlace
 from assistant.session.questions import tool_names
 from assistant.session.tooling import limits_data, tool_data
 
@@ -121,6 +121,18 @@ def _ask(e: Engine, step: Step | None) -> Mapping[str, Any] | None:
     return None
 
 
+def _then(e: Engine, chunks: Sequence[Chunk], index: int, offset: int) -> Mapping[str, Any] | None:
+    """Return the bolts that come behind the present ones in the step, and their value."""
+    at = offset + 1 if e.state.one_by_one else len(chunks[index].bolts)
+    if at >= len(chunks[index].bolts):
+        index, at = index + 1, 0
+    if index >= len(chunks):
+        return None
+    chunk = chunks[index]
+    bolts = chunk.bolts[at : at + 1] if e.state.one_by_one else chunk.bolts[at:]
+    return {"stage": chunk.stage, "bolts": list(bolts), "way": chunk.way.value, "target": target_data(chunk.target)}
+
+
 def _tighten(e: Engine, step: Step | None) -> Mapping[str, Any] | None:
     if not isinstance(step, TightenStep):
         return None
@@ -128,7 +140,7 @@ def _tighten(e: Engine, step: Step | None) -> Mapping[str, Any] | None:
     result: dict[str, Any] = {"stages": len(step.stages), "one_by_one": e.state.one_by_one}
     if here is None:
         return {**result, "stage": len(step.stages), "current": [], "todo": [], "done": [], "skipped": []}
-    chunk, bolts, _, _ = here
+    chunk, bolts, index, offset = here
     chunks = e.chunks[step.id]
     stage = [(chunks[index].bolts[at], (step.id, index, at)) for index, at in e.bolts_of(step, chunk.turn)]
     choice = tooling.choice_known(e)
@@ -144,6 +156,7 @@ def _tighten(e: Engine, step: Step | None) -> Mapping[str, Any] | None:
         "target": target_data(chunk.target),
         "limits": limits_data(chunk),
         "tools": tool_data(choice) if choice else None,
+        "then": _then(e, chunks, index, offset),
         "current": list(bolts),
         "done": [number for number, bolt in stage if bolt in e.state.bolts],
         "skipped": [number for number, bolt in stage if bolt in e.state.bolts_skipped],

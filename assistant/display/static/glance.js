@@ -81,6 +81,7 @@
     if (value) {
       put("number", value.number);
       put("unit", value.unit);
+      at("unit").className = value.unit === "°" ? "tight" : "";
       put("note", value.note);
       at("value").className = value.number.length > 6 ? "range" : "";
     }
@@ -113,7 +114,7 @@
     var bolts = tighten ? tighten.bolts : [];
     var placed = bolts.filter(function (bolt) { return bolt.at; });
     var listed = bolts.filter(function (bolt) { return !bolt.at; });
-    line("counts", tighten ? tighten.counts : "");
+    line("counts", placed.length ? tighten.counts : "");
     drawMap(placed);
     at("bolts").className = listed.length > 20 ? "many" : "";
     list("bolts", listed, function (bolt) {
@@ -134,14 +135,15 @@
     var map = at("map");
     map.textContent = "";
     map.setAttribute("class", placed.length ? "drawn" : "");
+    map.setAttribute("aria-label", "Bolt map: " + words(placed));
     if (!placed.length) { return; }
     var letter = parseFloat(getComputedStyle(document.documentElement).fontSize);
     var wide = map.getBoundingClientRect().width;
     var most = [0, 1].map(function (axis) { return Math.max.apply(null, placed.map(function (b) { return b.at[axis]; })); });
-    var edge = 1.5 * letter;
-    var high = Math.max(0.45 * window.innerHeight, 8 * letter) - 2 * edge;
+    var edge = 2 * letter;
+    var high = Math.max(0.36 * window.innerHeight, 8 * letter) - 2 * edge;
     var scale = Math.min((wide - 2 * edge) / Math.max(most[0], 1), high / Math.max(most[1], 1));
-    var size = Math.min(1.15 * letter, 0.46 * scale * nearest(placed));
+    var size = Math.min(1.6 * letter, 0.46 * scale * nearest(placed));
     var left = (wide - scale * most[0]) / 2;
     map.setAttribute("height", String(scale * most[1] + 2 * edge));
     placed.forEach(function (bolt) { drawBolt(map, bolt, left + scale * bolt.at[0], edge + scale * bolt.at[1], size); });
@@ -168,6 +170,10 @@
       shape("path", { class: "cross", d: "M" + (x - size) + " " + (y + size) + "L" + (x + size) + " " + (y - size) }, group);
     }
     shape("text", { x: x, y: y + 0.36 * size, "font-size": size }, group).textContent = String(bolt.number);
+  }
+
+  function words(bolts) {
+    return bolts.map(function (bolt) { return "bolt " + bolt.number + " " + bolt.state; }).join(", ");
   }
 
   function drawHeard(heard) {
