@@ -22,7 +22,14 @@ def check(
     raise typer.Exit(print_check(files, form))
 
 
+def schema() -> None:
+    """Print the JSON Schema of procedure files, for editors that complete and check as one types."""
+    from assistant.procedure.schema import schema_text
+
+    typer.echo(schema_text(), nl=False)
+
+
 def add(app: typer.Typer) -> None:
     """Add these commands to the command line."""
-    for command in (check,):
+    for command in (check, schema):
         app.command()(command)

@@ -42,7 +42,7 @@ class At:
 
 @dataclass(frozen=True, slots=True, order=True)
 class Finding:
-    """One complaint. ``text`` is one sentence; ``rule`` is the heading of its rule in ``docs/procedure-format.md``."""
+    """One complaint. ``text`` is one sentence; ``rule`` is the heading of its rule in ``docs/rules.md``."""
 
     file: str
     line: int

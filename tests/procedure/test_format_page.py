@@ -7,7 +7,6 @@ import pytest
 
 from assistant.procedure.keys import KINDS, TABLES
 from assistant.procedure.reader import read_text
-from assistant.procedure.rules import all_rules
 
 PAGE = (Path(__file__).parents[2] / "docs" / "procedure-format.md").read_text(encoding="utf-8")
 
@@ -23,14 +22,6 @@ def test_every_key_is_on_the_page(table):
     rows = re.findall(r"^\| `(\w+)` \| (yes|) \| (.+) \|$", section(table), re.MULTILINE)
     keys = KINDS.get(table.removesuffix(" step"), TABLES[table])
     assert rows == [(key.name, "yes" if key.required else "", key.means) for key in keys]
-
-
-def test_every_rule_is_a_heading_with_its_meaning_and_no_other_is():
-    headings = re.findall(r"^#### (.+)$", PAGE, re.MULTILINE)
-    assert sorted(headings) == sorted(all_rules())
-    for rule, means in all_rules().items():
-        assert section(rule, "####").strip() == means
-        assert re.fullmatch(r"[a-z]+(-[a-z0-9]+)*", rule)
 
 
 def test_the_example_of_the_page_is_a_good_file():
