@@ -10,19 +10,21 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from assistant.procedure.bolt_marks import Box, Look, Mark, beside, escaped, look, mark, sheet, words
+from assistant.procedure.bolt_marks import Box, Look, Mark, beside, escaped, look, mark, sheet, stacked, words
 from assistant.procedure.bolt_places import Panel, Point, least_distance, panels
 from assistant.procedure.bolt_words import LETTER, LINE, map_rows, written
 from assistant.procedure.model import Group, Stage
 from assistant.procedure.programme_text import ordinal
 
-__all__ = ["Mark", "bolt_map_svg"]
+__all__ = ["Mark", "bolt_map_svg", "stacked"]
 
 _APART, _LARGEST, _SMALLEST = 76.0, 17.0, 8.0
 """Pixels between neighbours that labels need, and the radius of a mark."""
 _MOST, _LEAST = 1200.0, 120.0
 """Pixels that the places of one panel may take, and take at least."""
 _EDGE = 16.0
+_TITLE = 11.5
+"""Width of a letter of the title [px]."""
 _BESIDE = 560.0
 """A map up to this width [px] has its words at its side; a wider one has them below."""
 
@@ -67,7 +69,8 @@ def bolt_map_svg(
     body.append(f'<g transform="translate(0 {top:.1f})">{drawn}</g>')
     body += [written(row, left, first + (line + 1) * LINE, wide) for line, row in enumerate(rows)]
     names = "; ".join(f"{len(group.bolts)} {group.name}" for group in groups)
-    return sheet(body, max(width, right), max(top + height, bottom), f"Bolt map. {title} {names}")
+    whole = max(width, right, 32 + len(title) * _TITLE)
+    return sheet(body, whole, max(top + height, bottom), f"Bolt map. {title} {names}")
 
 
 def _shown(
@@ -111,11 +114,14 @@ def _panel(panel: Panel, shown: _Shown, *, named: bool) -> tuple[str, float, flo
         f' stroke="#bbbbbb" stroke-width="1"/>'
         for middle, size in panel.circles
     ]
+    for (x, y), size in panel.circles:
+        boxes.append(Box((x - size) * scale, (-y - size) * scale, (x + size) * scale, (size - y) * scale))
     for group, bolt in keys:
         at, lines = places[group.id, bolt], _label(group, bolt, shown)
         drawn.append(_bolt(group, bolt, at, radius, shown))
         if lines:
-            text, box = beside(lines, at, radius, list(places.values()))
+            around = 8 if shown.state(bolt) is Mark.NOW else 4 if _hidden(group, bolt) else 0
+            text, box = beside(lines, at, radius + around, list(places.values()))
             drawn.append(text)
             boxes.append(box)
     left, top = (min((box[side] for box in boxes), default=0.0) for side in (0, 1))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 import math
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
@@ -20,6 +21,7 @@ _REACH = {"circle": 1.0, "square": 1.2, "diamond": 1.35, "triangle": 1.6, "hexag
 """Corners lie further out, so that every shape has the same room for its number."""
 _SIDES = ((0, 1), (0, -1), (1, 0), (-1, 0))
 """Below, above, right and left of a mark."""
+_SIZE = re.compile(r'<svg [^>]*?width="(\d+)" height="(\d+)"')
 
 
 class Mark(StrEnum):
@@ -148,3 +150,15 @@ def sheet(body: Sequence[str], width: float, height: float, about: str) -> str:
         f"<title>{escaped(about)}</title>"
         f'<rect width="100%" height="100%" fill="{PAPER}"/>{"".join(body)}</svg>\n'
     )
+
+
+def stacked(drawings: Sequence[str]) -> str:
+    """Return whole drawings of :func:`sheet` below each other, as one."""
+    body, width, height = [], 0.0, 0.0
+    for drawing in drawings:
+        size = _SIZE.match(drawing)
+        if size is None:
+            raise ValueError("This is no drawing of a bolt map.")
+        body.append(drawing.replace("<svg ", f'<svg y="{height:.0f}" ', 1).rstrip("\n"))
+        width, height = max(width, float(size[1])), height + float(size[2])
+    return sheet(body, width, height, f"{len(drawings)} bolt maps")

@@ -74,7 +74,8 @@ def _panel(groups: Sequence[Group]) -> Panel:
             found = _rows(lines, (0.0, 0.0), _SIZE, _SIZE * (len(lines) - 1) / (_LINE - 1), fixed=_LINE)
         elif layout.kind is LayoutKind.CIRCLE:
             found = _circle(layout)
-            circles.append(((float(layout.x), float(layout.y)), float(layout.diameter or _SIZE) / 2))
+            if len(layout.circle) > 1:
+                circles.append(((float(layout.x), float(layout.y)), float(layout.diameter or _SIZE) / 2))
         elif layout.kind is LayoutKind.ROWS:
             width = float(layout.width or _SIZE)
             longest = max((len(row) for row in layout.rows), default=1)

@@ -17,10 +17,10 @@ def target_text(stage: Stage, run: Run) -> str:
     return f"{_DONE[stage.way]} {run.target}"
 
 
-def extras_text(run: Run) -> str:
+def extras_text(run: Run, *, limits: bool = True) -> str:
     """Return what else a run asks for: limits, drag, adapter, strokes; empty when there is nothing."""
     said = []
-    if run.low is not None or run.high is not None:
+    if limits and (run.low is not None or run.high is not None):
         said.append(f"limits {written_band(run.low, run.high)}")
     if run.drag is not None:
         said.append(f"plus {run.drag} drag of the thread")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from assistant.fastening.programme import BoltRun, Programme, ProgrammeStage, Target
-from assistant.procedure.model import Procedure, Stage, TightenStep
+from assistant.procedure.model import Group, Procedure, Stage, TightenStep
 
 
 def programme_of(step: TightenStep, procedure: Procedure) -> Programme:
@@ -12,9 +12,14 @@ def programme_of(step: TightenStep, procedure: Procedure) -> Programme:
     ``groups`` of the programme has every bolt of the groups that the step names, as ``procedure`` lists them; a stage
     that has an exception may leave some out.
     """
-    named = {run.group for stage in step.stages for run in stage.runs}
-    groups = {group.id: frozenset(group.bolts) for group in procedure.groups if group.id in named}
+    groups = {group.id: frozenset(group.bolts) for group in groups_of(step, procedure)}
     return Programme(tuple(_stage(stage) for stage in step.stages), groups)
+
+
+def groups_of(step: TightenStep, procedure: Procedure) -> tuple[Group, ...]:
+    """Return the groups that ``step`` tightens, in the order of ``procedure``."""
+    named = {run.group for stage in step.stages for run in stage.runs}
+    return tuple(group for group in procedure.groups if group.id in named)
 
 
 def _stage(stage: Stage) -> ProgrammeStage:

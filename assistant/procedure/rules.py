@@ -25,17 +25,7 @@ from assistant.procedure.rules_closing import (
     closing_tools,
     closing_turns,
 )
-from assistant.procedure.rules_fastening import (
-    drafted_order,
-    layout_has_every_bolt,
-    order_has_every_bolt,
-    programme_adds_up,
-    stage_jumps,
-    stage_purpose,
-    thread_and_class,
-    torque_sanity,
-    yield_needs_new,
-)
+from assistant.procedure.rules_fastening import FASTENING_RULES
 from assistant.procedure.rules_general import (
     approval_holds,
     readings_can_be_said,
@@ -99,15 +89,7 @@ RULES: tuple[Rule, ...] = (
     closing_levels,
     closing_tools,
     approval_holds,
-    thread_and_class,
-    layout_has_every_bolt,
-    order_has_every_bolt,
-    drafted_order,
-    stage_purpose,
-    programme_adds_up,
-    stage_jumps,
-    torque_sanity,
-    yield_needs_new,
+    *FASTENING_RULES,
 )
 
 

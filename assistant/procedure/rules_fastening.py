@@ -17,7 +17,7 @@ from assistant.fastening.programme_check import StageFault, check
 from assistant.fastening.turning import strokes
 from assistant.fastening.units import Angle, Torque
 from assistant.procedure.courses import Course, Pass, courses
-from assistant.procedure.draft import Complaint, Draft
+from assistant.procedure.draft import Complaint, Draft, Rule
 from assistant.procedure.findings import Level, quoted
 from assistant.procedure.model import Group, Layout, LayoutKind, StagePurpose
 from assistant.procedure.rules_bolts import one_target_kind
@@ -233,3 +233,16 @@ def _placed(layout: Layout) -> list[int]:
 
 def _groups(draft: Draft) -> Iterator[Group]:
     return (group for group in draft.procedure.groups if draft.places.sound(group))
+
+
+FASTENING_RULES: tuple[Rule, ...] = (
+    thread_and_class,
+    layout_has_every_bolt,
+    order_has_every_bolt,
+    drafted_order,
+    stage_purpose,
+    programme_adds_up,
+    stage_jumps,
+    torque_sanity,
+    yield_needs_new,
+)

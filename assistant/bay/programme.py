@@ -1,0 +1,138 @@
+"""The tightening programmes of a procedure as tables, with bolt maps: what will be done to every single bolt."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from assistant.bay.exits import Exit
+from assistant.bay.job import Refusal, guarded, read_or_refuse
+from assistant.bay.output import check_free, write_file
+from assistant.bay.tables import table
+from assistant.fastening.bolt_data import USUAL_FRICTION, BoltData, bolt_data
+from assistant.fastening.plausibility import CANNOT_CATCH
+from assistant.fastening.programme import Action, expand
+from assistant.procedure.bands import written_band
+from assistant.procedure.bolt_map import bolt_map_svg, stacked
+from assistant.procedure.model import Group, Procedure, Run, TightenStep
+from assistant.procedure.programme_text import extras_text, stage_text, target_text
+from assistant.procedure.programmes import groups_of, programme_of
+from assistant.procedure.rules import rule_id
+from assistant.procedure.rules_fastening import FASTENING_RULES
+
+_HEAD = ("no.", "bolt", "group", "stage", "target", "limits", "torque so far", "angle so far", "note")
+_DATA = (
+    "group", "thread", "class", "friction", "area mm²", "proof load kN", "75 % of proof N·m", "90 % of proof N·m",
+    "at 90 % of yield N·m", "usual N·m", "stop above N·m",
+)  # fmt: skip
+_GENERAL = "General figures, for judging a value. They are no specification: the procedure's value stands."
+
+
+def print_programme(path: Path, step: str | None, svg: Path | None, *, force: bool) -> Exit:
+    """Print the programmes of the procedure at ``path``, or that of one ``step``, and draw their maps to ``svg``."""
+    return guarded(lambda: _programme(path, step, svg, force=force))
+
+
+def _programme(path: Path, step: str | None, svg: Path | None, *, force: bool) -> Exit:
+    reading = read_or_refuse(path)
+    procedure = reading.procedure
+    assert procedure is not None
+    steps = _steps(procedure, step)
+    if svg is not None:
+        check_free(svg, force=force)
+    for one in steps:
+        print(f"{one.id}: {one.text}")
+        _print_actions(one, procedure)
+        print()
+    groups = list(dict.fromkeys(group for one in steps for group in groups_of(one, procedure)))
+    _print_data(groups)
+    ours = {rule_id(rule) for rule in FASTENING_RULES}
+    for finding in (finding for finding in reading.findings if finding.rule in ours):
+        print(finding)
+    if svg is not None:
+        maps = [bolt_map_svg(groups_of(one, procedure), one.stages, title=one.text) for one in steps]
+        kept = write_file(svg, (maps[0] if len(maps) == 1 else stacked(maps)).encode(), force=force)
+        print(f"Bolt map: {svg}" + (f" (the file that was there is kept as {kept})" if kept else ""))
+    return Exit.OK
+
+
+def _steps(procedure: Procedure, wanted: str | None) -> list[TightenStep]:
+    """Return the tighten steps of ``procedure``, or the one that is wanted."""
+    every = [step for step in (*procedure.steps, *procedure.closing) if isinstance(step, TightenStep)]
+    found = [step for step in every if wanted in (None, step.id)]
+    if not every:
+        raise Refusal(f"{procedure.title} has no step that tightens: there is no programme to print.", Exit.PROCEDURE)
+    if not found:
+        known = ", ".join(step.id for step in every)
+        raise Refusal(f'There is no step "{wanted}" that tightens: choose one of {known}.', Exit.USAGE)
+    return found
+
+
+def _print_actions(step: TightenStep, procedure: Procedure) -> None:
+    """Print every single action of a step, and above it what is special about its stages."""
+    for number, stage in enumerate(step.stages, start=1):
+        said = [part for part in (stage.note, stage.exception) if part]
+        if said or stage.to_yield or stage.repeat_from is not None:
+            print(f"  {': '.join([stage_text(number, stage), *said])}")
+    groups = {group.id: group for group in groups_of(step, procedure)}
+    runs = {
+        (number, run.group, bolt): run
+        for number, stage in enumerate(step.stages, start=1)
+        for run in stage.runs
+        for bolt in run.bolts
+    }
+    rows = [
+        _row(action, step, runs[action.planned, action.group, action.bolt], groups[action.group])
+        for action in expand(programme_of(step, procedure))
+    ]
+    print(table(_HEAD, rows))
+
+
+def _row(action: Action, step: TightenStep, run: Run, group: Group) -> Sequence[str]:
+    stage = step.stages[action.planned - 1]
+    again = "" if action.stage == action.planned else f" (pass {action.stage})"
+    hidden = [f"hidden: {one.where}" for one in group.hidden if one.bolt == action.bolt]
+    return (
+        str(action.number),
+        str(action.bolt),
+        group.name,
+        f"{action.planned}{again}",
+        target_text(stage, run),
+        written_band(run.low, run.high) or "-",
+        "-" if action.torque is None else str(action.torque),
+        str(action.angle) if action.angle.value else "-",
+        "; ".join([*hidden, *filter(None, [extras_text(run, limits=False)])]),
+    )
+
+
+def _print_data(groups: Sequence[Group]) -> None:
+    """Print what is known of the bolts by thread and class, and what nobody can know."""
+    known = [(group, data) for group in groups if isinstance(data := _data(group), BoltData)]
+    if known:
+        print(table(_DATA, [_data_row(group, data) for group, data in known]))
+        print(_GENERAL)
+        print(CANNOT_CATCH)
+    others = [group.name for group in groups if not isinstance(_data(group), BoltData)]
+    if others:
+        print(f"Not judged, for want of a metric thread and a class that are known here: {', '.join(others)}.")
+
+
+def _data(group: Group) -> object:
+    friction = USUAL_FRICTION if group.friction is None else float(group.friction)
+    return bolt_data(group.thread, group.strength, friction)
+
+
+def _data_row(group: Group, data: BoltData) -> Sequence[str]:
+    low, high, stop = data.band.low, data.band.high, data.band.stop
+    torques = (data.torque_reused, data.torque_permanent, data.torque_assembly)
+    return (
+        group.name,
+        str(data.thread),
+        data.strength,
+        f"{data.friction:g}" + ("" if group.friction is not None else " (assumed)"),
+        f"{data.area:.1f}",
+        f"{data.proof / 1000:.1f}",
+        *(f"{torque:.1f}" for torque in torques),
+        f"{low:.1f} to {high:.1f}",
+        f"{stop:.0f}",
+    )
