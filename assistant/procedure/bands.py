@@ -12,7 +12,7 @@ from assistant.procedure.values import Wrong
 Band = tuple[Torque | Angle | None, Torque | Angle | None]
 """The lower and the higher limit of a target; None where there is none."""
 _VALUE = r"(\d{1,12}(?:\.\d{1,12})?)"
-_BETWEEN = re.compile(rf"{_VALUE}\s+to\s+{_VALUE}\s*([^\s\d].*)", re.ASCII)
+_BETWEEN = re.compile(rf"{_VALUE}\s*([^\s\d]\S*)?\s+to\s+{_VALUE}\s*([^\s\d].*)", re.ASCII)
 _ONE_SIDED = re.compile(rf"at (least|most)\s+{_VALUE}\s*([^\s\d].*)", re.ASCII)
 _TOLERANCE = re.compile(rf"(?:±|\+/-)\s*{_VALUE}\s*([^\s\d].*)", re.ASCII)
 _HINT = "write for example 38 to 42 N·m, at least 38 N·m, ± 2 N·m or ± 5 %"
@@ -30,7 +30,7 @@ def parse_band(text: str, target: Torque | Angle) -> Band | Wrong:
     if found := _TOLERANCE.fullmatch(line):
         return _around(found[1], found[2].strip(), target)
     if found := _BETWEEN.fullmatch(line):
-        low, high = (_like(target, f"{found[end]} {found[3]}") for end in (1, 2))
+        low, high = _like(target, f"{found[1]} {found[2] or found[4]}"), _like(target, f"{found[3]} {found[4]}")
         if not isinstance(low, Wrong) and not isinstance(high, Wrong) and low.size > high.size:
             return Wrong(f"{quoted(text)} has its higher end first: {_HINT}")
         return low if isinstance(low, Wrong) else high if isinstance(high, Wrong) else (low, high)
