@@ -4,20 +4,20 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from assistant import __version__
 from assistant.bay.exits import Exit
 from assistant.bay.tool_facts import tool_facts, tools_path
-from assistant.events import Effect, Limits, Record
+from assistant.events import Effect, Limits, Record, Say
 from assistant.fastening.tools import ToolBox
 from assistant.journal.port import Entry, JobBusy, JobHandle, JournalFault
 from assistant.journal.replay import replay
 from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.model import Procedure
-from assistant.procedure.reader import Reading, read_procedure, read_text
+from assistant.procedure.reader import Reading, read_kept, read_procedure
 from assistant.procedure.tool_file import ToolReading, read_tool_file
 from assistant.session import INPUT_KINDS, Session
 from assistant.settings import Settings, SettingsFault, home, load_settings, override, settings_path
@@ -178,7 +178,25 @@ def open_job(
     effects = session.open(now, {key: _as_text(value) for key, value in opened.items()})
     records, rest = _parted(effects)
     job = journal.create(records, round(now * 1000))
-    return OpenJob(job, session, rest, _rebuilder(job, limits))
+    first = rest if procedure.approved else say_first(not_approved(procedure), rest)
+    return OpenJob(job, session, first, _rebuilder(job, limits))
+
+
+def not_approved(procedure: Procedure) -> str:
+    """Return what is said at the beginning of a job whose procedure nobody approved as it is, for the ear."""
+    if procedure.approval is None:
+        return "This procedure is not approved."
+    return "This procedure was changed after it was approved."
+
+
+def say_first(sentence: str, effects: Sequence[Effect]) -> list[Effect]:
+    """Return ``effects`` with ``sentence`` before the first words that they say."""
+    said = list(effects)
+    for place, effect in enumerate(said):
+        if isinstance(effect, Say):
+            said[place] = replace(effect, text=f"{sentence} {effect.text}")
+            return said
+    return [Say(sentence), *said]
 
 
 def check_resumable(path: Path, name: str) -> None:
@@ -236,7 +254,7 @@ def rebuild_session(entries: Sequence[Entry], limits: Limits) -> Session:
         JournalFault: the entries were written under other rules.
     """
     opened = entries[0].data
-    reading = read_text(str(opened["procedure_yaml"]).encode(), str(opened["procedure_file"]))
+    reading = read_kept(str(opened["procedure_yaml"]).encode(), str(opened["procedure_file"]))
     if reading.procedure is None:
         raise JournalFault(
             f"The procedure of this job is no longer accepted ({reading.findings[0].text}); nothing is lost: read the "

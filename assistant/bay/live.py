@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING, Any
 from rich.console import Console
 
 from assistant.bay.audio_kept import KeepingRecogniser
+from assistant.bay.comparing import FileChanges, changes_of_job, goes_on
 from assistant.bay.conductor import Conductor
 from assistant.bay.dialogue import Dialogue
 from assistant.bay.exits import Exit
@@ -32,6 +33,7 @@ from assistant.bay.job import (
     open_job,
     read_or_refuse,
     resume_job,
+    say_first,
     settings_for,
     unheard,
 )
@@ -63,7 +65,8 @@ def run_live(procedure: Path, *, asset: str, options: Mapping[str, Any], display
         reading = read_or_refuse(procedure)
 
         def opener(journal: SqliteJournal, settings: Settings, limits: Limits, now: float) -> OpenJob:
-            return open_job(journal, reading, procedure.name, settings, limits, now, asset=asset, rehearsal=False)
+            facts = {"asset": asset, "rehearsal": False, "procedure_path": str(procedure.absolute())}
+            return open_job(journal, reading, procedure.name, settings, limits, now, **facts)
 
         return _live(settings, opener, display, procedure.parent)
 
@@ -72,13 +75,21 @@ def run_live(procedure: Path, *, asset: str, options: Mapping[str, Any], display
 
 def resume_live(job: str, *, options: Mapping[str, Any], display: DisplayOptions | None = None) -> Exit:
     """Go on with ``job`` and stay until it is closed, or stopped by Control-C."""
+    changes: list[FileChanges] = []
 
     def opener(journal: SqliteJournal, _settings: Settings, limits: Limits, now: float) -> OpenJob:
-        return resume_job(journal, job, limits, now, options.get("tools") or "")
+        opened = resume_job(journal, job, limits, now, options.get("tools") or "")
+        for change in changes:
+            opened.first = say_first(change.spoken, opened.first)
+        return opened
 
     def work() -> Exit:
         settings = settings_for(options)
         check_resumable(journal_path(), job)
+        if (change := changes_of_job(job)) is not None:
+            changes.append(change)
+            if not goes_on(change):
+                return Exit.OPEN
         return _live(settings, opener, display, Path("procedures"))
 
     return guarded(work)

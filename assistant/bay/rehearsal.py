@@ -100,7 +100,15 @@ def rehearse(
     dialogue = Dialogue(sys.stdout, started_at)
     journal = SqliteJournal(journal_path())
     opened = open_job(
-        journal, reading, procedure.name, settings, recogniser.limits, started_at, asset=asset, rehearsal=True
+        journal,
+        reading,
+        procedure.name,
+        settings,
+        recogniser.limits,
+        started_at,
+        asset=asset,
+        rehearsal=True,
+        procedure_path=str(procedure.absolute()),
     )
     if missing := unheard(recogniser, opened.session):
         dialogue.told(missing, started_at)

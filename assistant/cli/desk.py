@@ -29,7 +29,32 @@ def schema() -> None:
     typer.echo(schema_text(), nl=False)
 
 
+def diff(
+    old: Annotated[str, typer.Argument(metavar="OLD", help="A procedure file, or a job: its own copy.")],
+    new: Annotated[str, typer.Argument(metavar="NEW", help="The file, or the job, to compare with.")],
+) -> None:
+    """Show what differs between two procedures, step by step and value by value."""
+    from assistant.bay.comparing import print_differences
+
+    raise typer.Exit(print_differences(old, new))
+
+
+def approve(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="The procedure that was read and is approved.")],
+    by: Annotated[str, typer.Option(help="Who approves it.")],
+    write: Annotated[
+        bool, typer.Option("--write", help="Write it into the file; the old one is kept as .bak.")
+    ] = False,
+) -> None:
+    """Approve a procedure as it is now; a later change of it makes the approval void."""
+    from datetime import date
+
+    from assistant.bay.approving import approve as approve_file
+
+    raise typer.Exit(approve_file(file, by, day=date.today(), write=write))  # noqa: DTZ011 - the day where it is approved
+
+
 def add(app: typer.Typer) -> None:
     """Add these commands to the command line."""
-    for command in (check, schema):
+    for command in (check, schema, diff, approve):
         app.command()(command)

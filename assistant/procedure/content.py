@@ -17,13 +17,17 @@ def content_hash(data: bytes) -> str:
     approval is written in or taken out. A file that has its approval between braces keeps it in the hash, and so is
     never approved.
     """
+    lines = (line.rstrip() for line in without_approval(data).splitlines())
+    return sha256(b"\n".join(line for line in lines if line)).hexdigest()[:LENGTH]
+
+
+def without_approval(data: bytes) -> bytes:
+    """Return the file ``data`` without the lines of the mapping ``approval``, and without a byte order mark."""
     kept: list[bytes] = []
     inside = False
-    for line in data.removeprefix(b"\xef\xbb\xbf").splitlines():
-        if not (bare := line.rstrip()):
-            continue
-        if not line.startswith((b" ", b"\t")):
+    for line in data.removeprefix(b"\xef\xbb\xbf").splitlines(keepends=True):
+        if line.strip() and not line.startswith((b" ", b"\t")):
             inside = _APPROVAL.match(line) is not None
         if not inside:
-            kept.append(bare)
-    return sha256(b"\n".join(kept)).hexdigest()[:LENGTH]
+            kept.append(line)
+    return b"".join(kept)

@@ -17,7 +17,7 @@ from assistant.procedure.rules import check
 from assistant.procedure.source import decode, read_bytes
 from assistant.procedure.tree import read_tree
 
-__all__ = ["Finding", "Level", "Reading", "Waived", "read_procedure", "read_text"]
+__all__ = ["Finding", "Level", "Reading", "Waived", "read_kept", "read_procedure", "read_text"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +47,18 @@ def read_procedure(path: Path) -> Reading:
 
 def read_text(data: bytes, name: str) -> Reading:
     """Read and check the bytes of a procedure file; ``name`` is the file that findings point to."""
+    return _read(data, name, rules=True)
+
+
+def read_kept(data: bytes, name: str) -> Reading:
+    """Read the copy that a job keeps of its procedure. It was checked when the job began.
+
+    The rules are not run again: a job that is open must go on under a version that has more of them.
+    """
+    return _read(data, name, rules=False)
+
+
+def _read(data: bytes, name: str, *, rules: bool) -> Reading:
     findings = Findings(name)
     text = decode(data, findings)
     tree = None if text is None else read_tree(text, findings)
@@ -54,6 +66,7 @@ def read_text(data: bytes, name: str) -> Reading:
     draft = None if tree is None else build(tree, findings, *hashes)
     if draft is None:
         return Reading(None, findings.result(), data)
-    check(draft, findings)
+    if rules:
+        check(draft, findings)
     procedure = None if findings.errors else draft.procedure
     return Reading(procedure, findings.result(), data, tuple(sorted(findings.waived)))

@@ -87,7 +87,12 @@ def to_yaml(procedure: Procedure, header: Iterable[str] = ()) -> str:
 
 def step_mapping(step: Step) -> dict[str, Any]:
     """Return the keys and values of ``step`` as they stand in a file: texts, lists and mappings."""
-    return _mapping(_TABLES[type(step)], step, _entries(step))
+    return thing_mapping(_TABLES[type(step)], step)
+
+
+def thing_mapping(table: str, thing: object) -> dict[str, Any]:
+    """Return the keys of ``table`` and the values that ``thing`` has for them, as they stand in a file."""
+    return _mapping(table, thing, _entries(thing))
 
 
 def written_duration(seconds: int) -> str:

@@ -1,0 +1,196 @@
+"""What differs between two procedures, step by step, in words for people.
+
+Steps, groups, timers, items and persons are told apart by their ids (persons by their kind, conditions and hazards by
+their text); a step that has no id of its own by its text, because its made-up id changes with its place.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from difflib import SequenceMatcher
+from enum import StrEnum
+from typing import Any
+
+from assistant.procedure.model import Procedure, Step
+from assistant.procedure.writer import step_mapping, thing_mapping
+
+_MADE_ID = re.compile(r"(?:step|closing)-\d+")
+
+
+class Change(StrEnum):
+    """What became of a thing."""
+
+    ADDED = "added"
+    REMOVED = "removed"
+    CHANGED = "changed"
+    MOVED = "moved"
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """One thing that differs: its kind, its name, what became of it, and the values that changed, in words."""
+
+    kind: str
+    name: str
+    change: Change
+    details: tuple[str, ...] = ()
+
+    def __str__(self) -> str:
+        """Return the difference on lines of text; the details are indented."""
+        return "\n".join([f"{self.kind} {self.name}: {self.change}", *(f"    {line}" for line in self.details)])
+
+
+def differences(old: Procedure, new: Procedure) -> tuple[Difference, ...]:
+    """Return all differences: the head, what must be at hand, groups, timers, then the steps in their order."""
+    return tuple(_differences(old, new))
+
+
+def counted(changes: Iterable[Difference]) -> str:
+    """Return how many steps and other things differ, as a clause for the ear.
+
+    >>> counted([Difference("step", "a", Change.CHANGED), Difference("step", "b", Change.ADDED)])
+    'one step is changed and one step is added'
+    """
+    found = list(changes)
+    parts = []
+    for change in Change:
+        count = sum(one.kind == "step" and one.change is change for one in found)
+        if count:
+            parts.append(f"{_number(count)} {'step is' if count == 1 else 'steps are'} {change}")
+    rest = sum(one.kind != "step" for one in found)
+    if rest:
+        parts.append(f"{_number(rest)} other {'thing differs' if rest == 1 else 'things differ'}")
+    return " and ".join([", ".join(parts[:-1]), parts[-1]] if len(parts) > 1 else parts)
+
+
+def _number(count: int) -> str:
+    words = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+    return words[count] if count < len(words) else "many"
+
+
+def _differences(old: Procedure, new: Procedure) -> Iterator[Difference]:
+    head = _details(thing_mapping("procedure", old), thing_mapping("procedure", new))
+    if head:
+        yield Difference("the head of", new.id, Change.CHANGED, head)
+    for kind, attribute, table in (
+        ("tool", "support_equipment", "support equipment"),
+        ("supply", "supplies", "supply"),
+        ("spare", "spares", "spare"),
+        ("person", "persons", "person"),
+        ("group", "groups", "group"),
+        ("timer", "timers", "timer"),
+        ("hazard", "safety", "hazard"),
+    ):
+        before, after = (
+            {_key(thing): thing_mapping(table, thing) for thing in getattr(procedure, attribute)}
+            for procedure in (old, new)
+        )
+        yield from _compared(kind, before, after)
+    conditions = ({text: {"condition": text} for text in procedure.conditions} for procedure in (old, new))
+    yield from _compared("condition", *conditions)
+    yield from _steps(old, new)
+
+
+def _key(thing: Any) -> str:
+    return str(getattr(thing, "id", "") or getattr(thing, "kind", "") or getattr(thing, "hazard", ""))
+
+
+def _compared(
+    kind: str, before: Mapping[str, dict[str, Any]], after: Mapping[str, dict[str, Any]]
+) -> Iterator[Difference]:
+    for name in before:
+        if name not in after:
+            yield Difference(kind, _shown(name), Change.REMOVED)
+    for name, mapping in after.items():
+        if name not in before:
+            yield Difference(kind, _shown(name), Change.ADDED, tuple(_lines(mapping)))
+        elif details := _details(before[name], mapping):
+            yield Difference(kind, _shown(name), Change.CHANGED, details)
+
+
+def _shown(name: str) -> str:
+    return name if re.fullmatch(r"[a-z0-9-]+", name) else f'"{name}"'
+
+
+def _steps(old: Procedure, new: Procedure) -> Iterator[Difference]:
+    before, after = _named_steps(old), _named_steps(new)
+    names = list(before)
+    blocks = SequenceMatcher(None, names, list(after), autojunk=False).get_matching_blocks()
+    kept = {names[block.a + place] for block in blocks for place in range(block.size)}
+    for name, (step, part) in before.items():
+        if name not in after:
+            yield Difference("step", _shown(name), Change.REMOVED, (f'in "{part}": "{step.text}"',))
+    previous = ""
+    for name, (step, part) in after.items():
+        where = f"after {_shown(previous)}" if previous else "first of all"
+        if name not in before:
+            lines = (f'in "{part}", {where}', *_lines(_without_id(step)))
+            yield Difference("step", _shown(name), Change.ADDED, lines)
+        else:
+            old_step, old_part = before[name]
+            details = _details(_without_id(old_step), _without_id(step))
+            if details:
+                yield Difference("step", _shown(name), Change.CHANGED, details)
+            if name not in kept:
+                yield Difference("step", _shown(name), Change.MOVED, (f'now in "{part}", {where}',))
+            elif part != old_part:
+                yield Difference("step", _shown(name), Change.MOVED, (f'from "{old_part}" to "{part}"',))
+        previous = name
+
+
+def _named_steps(procedure: Procedure) -> dict[str, tuple[Step, str]]:
+    """Return the steps by their names, each with the name of its part."""
+    parts = [*((part.name, part.steps) for part in procedure.parts), ("Closing", procedure.closing)]
+    named: dict[str, tuple[Step, str]] = {}
+    for part, steps in parts:
+        for step in steps:
+            name = step.text if _MADE_ID.fullmatch(step.id) else step.id
+            while name in named:
+                name += " again"
+            named[name] = (step, part)
+    return named
+
+
+def _without_id(step: Step) -> dict[str, Any]:
+    """Return the values of a step, each target at its run, so that one that changes does not move the others."""
+    mapping = {key: value for key, value in step_mapping(step).items() if key != "id"}
+    for stage in mapping.get("stages", ()):
+        for key in ("torque", "angle"):
+            target = stage.pop(key, None)
+            for run in stage["runs"] if target is not None else ():
+                run.setdefault(key, target)
+    return mapping
+
+
+def _details(before: Mapping[str, Any], after: Mapping[str, Any]) -> tuple[str, ...]:
+    old, new = dict(_flat(before)), dict(_flat(after))
+    lines = []
+    for path in dict.fromkeys([*old, *new]):
+        was, now = old.get(path), new.get(path)
+        if was is None:
+            lines.append(f"{path}: {now} (new)")
+        elif now is None:
+            lines.append(f"{path}: {was} (gone)")
+        elif was != now:
+            lines.append(f"{path}: {was} became {now}")
+    return tuple(lines)
+
+
+def _lines(mapping: Mapping[str, Any]) -> Iterator[str]:
+    yield from (f"{path}: {value}" for path, value in _flat(mapping))
+
+
+def _flat(value: Any, path: str = "") -> Iterator[tuple[str, str]]:
+    """Yield every single value with its path in words, such as ``stage 2, run 1, torque``."""
+    if isinstance(value, Mapping):
+        for key, inside in value.items():
+            yield from _flat(inside, f"{path}, {key.replace('_', ' ')}" if path else key.replace("_", " "))
+    elif isinstance(value, list) and any(isinstance(item, Mapping) for item in value):
+        for place, item in enumerate(value, 1):
+            yield from _flat(item, f"{path.removesuffix('s')} {place}")
+    elif isinstance(value, list):
+        yield path, ", ".join(map(str, value))
+    elif value is not None:
+        yield path, str(value)
