@@ -50,21 +50,23 @@ def bolt_map_svg(
     *,
     stage: int | None = None,
     title: str = "",
+    legend: bool = True,
 ) -> str:
     """Return the map of ``groups`` as SVG text.
 
     ``stages`` are all stages of the step. ``marks`` says by bolt number how far each one is; bolts that are not in it
     are to do, and without it none is told apart. ``stage`` (1 is the first) is the one whose order is numbered and
     whose values stand out; without it, each bolt has its place in the first stage that takes it. ``title`` stands
-    above.
+    above. Without ``legend``, the page around the map must say the values, the groups and which orders are drafted.
     """
     shown = _shown(groups, stages, marks, stage)
     drawn, width, height = _panels(panels(groups), shown)
-    rows = map_rows(groups, stages, shown.looks, shown.order, stage, told_apart=marks is not None)
+    told = map_rows(groups, stages, shown.looks, shown.order, stage, told_apart=marks is not None)
+    rows = told if legend else []
     wide = max((len(row.text) for row in rows), default=0) * LETTER + 40
     top = 36.0 if title else 8.0
     left, first = (width + 8, top + 8) if width <= _BESIDE else (24.0, top + height)
-    right, bottom = left + wide, first + len(rows) * LINE + 16
+    right, bottom = (left + wide, first + len(rows) * LINE + 16) if rows else (width, top + height)
     body = [words(title, 16, 26, 17, bold=True)] if title else []
     body.append(f'<g transform="translate(0 {top:.1f})">{drawn}</g>')
     body += [written(row, left, first + (line + 1) * LINE, wide) for line, row in enumerate(rows)]
