@@ -45,9 +45,9 @@ class KeepingRecogniser:
         self._blocks.append(block)
         self._inner.feed(block)
 
-    def settled(self) -> bool:
-        """Return whether a whole phrase was heard that no longer one continues."""
-        return self._inner.settled()
+    def settled(self, pause_s: float) -> bool:
+        """Return whether a whole phrase was heard that nothing continues after a pause of so many seconds."""
+        return self._inner.settled(pause_s)
 
     def finish(self, started_at: float, ended_at: float) -> Heard:
         """End the utterance (times in seconds since the epoch), keep its sound, and say what it was."""

@@ -3,7 +3,8 @@
 Half duplex: while the assistant is sounding, and for a short tail after it, nothing is listened to, so that its own
 voice is never taken for a command. With a headset the microphone does not hear the loudspeaker: the gate stays open.
 
-The recogniser starts on an utterance only once a voice was found in it: bangs and machines are never put to it.
+Only a voice begins an utterance: bangs and machines are never put to the recogniser. An utterance that is not alone
+between silences is talk, whatever words it holds.
 """
 
 from __future__ import annotations
@@ -54,8 +55,6 @@ class Listener:
         self._tail_s = tail_s
         self._ends = endpointer or Endpointer()
         self._detector = detector or SileroDetector()
-        self._waiting: list[Block] = []
-        self._has_voice = False
         self._wanted: Grammar | None = None
         self._open_again_at = float("-inf")
         self._peaks: deque[float] = deque(maxlen=_PEAKS_KEPT)
@@ -80,17 +79,18 @@ class Listener:
         if self._is_gated(block.ended_at):
             self._drop()
             return
-        edge = self._ends.push(block, self._is_settled)
+        edge = self._ends.push(block, self._detector.feed(block.samples), self._recogniser.settled)
         self._level = self._ends.level
         match edge:
             case Edge.BEGIN:
-                self._begin()
+                self._take_grammar()
+                self._recogniser.start()
                 for taken in self._ends.taken:
-                    self._feed(taken)
+                    self._recogniser.feed(taken.samples)
             case Edge.MORE:
-                self._feed(block)
+                self._recogniser.feed(block.samples)
             case Edge.END:
-                self._feed(block)
+                self._recogniser.feed(block.samples)
                 self._on_heard(self._finish())
             case Edge.NONE:
                 # Between utterances there is time to make a new grammar ready.
@@ -113,30 +113,10 @@ class Listener:
 
     def _drop(self) -> None:
         """Forget what was begun: the assistant's own voice would be part of it."""
-        if self._ends.is_open and self._has_voice:
+        if self._ends.is_open:
             self._recogniser.finish(self._ends.started_at, self._ends.ended_at)
         self._ends.reset()
-
-    def _begin(self) -> None:
-        self._take_grammar()
         self._detector.start()
-        self._waiting = []
-        self._has_voice = False
-
-    def _feed(self, block: Block) -> None:
-        if self._has_voice:
-            self._recogniser.feed(block.samples)
-            return
-        self._waiting.append(block)
-        self._has_voice = self._detector.feed(block.samples)
-        if self._has_voice:
-            self._recogniser.start()
-            for waited in self._waiting:
-                self._recogniser.feed(waited.samples)
-            self._waiting = []
-
-    def _is_settled(self) -> bool:
-        return self._has_voice and self._recogniser.settled()
 
     def _take_grammar(self) -> None:
         wanted, self._wanted = self._wanted, None
@@ -144,9 +124,9 @@ class Listener:
             self._recogniser.set_grammar(wanted)
 
     def _finish(self) -> Heard:
-        if not self._has_voice:
-            return Heard("", 0.0, self._ends.started_at, self._ends.ended_at, Clarity.SPEECH)
         heard = self._recogniser.finish(self._ends.started_at, self._ends.ended_at)
+        if not self._ends.is_alone and heard.clarity is not Clarity.DICTATION:
+            return replace(heard, text="", clarity=Clarity.SPEECH, words=())
         if heard.clarity is Clarity.PHRASE:
             self._peaks.append(self._ends.peak)
         elif heard.clarity is Clarity.UNCLEAR and self._is_far():

@@ -48,10 +48,10 @@ class VoiceDetector(Protocol):
     """Tells human voices from bangs and machines. One instance serves one thread."""
 
     def start(self) -> None:
-        """Begin an utterance."""
+        """Begin anew: what comes next does not follow on what was fed before."""
 
-    def feed(self, block: Samples) -> bool:
-        """Take the next block, shape (n,), of the utterance; return whether a voice was in it so far."""
+    def feed(self, block: Samples) -> float:
+        """Take the next block, shape (n,), of all that is heard; return how likely a voice sounds now (0 to 1)."""
 
 
 class Recogniser(Protocol):
@@ -73,10 +73,11 @@ class Recogniser(Protocol):
     def feed(self, block: Samples) -> None:
         """Take the next block, shape (n,), of the utterance."""
 
-    def settled(self) -> bool:
+    def settled(self, pause_s: float) -> bool:
         """Return whether what was heard so far is a whole phrase that nothing more belongs to.
 
-        That is: no longer phrase begins with it, or the words of one would not stand as far apart as the present pause.
+        It is asked again and again while it is silent, and told for how long [s]. A phrase that a longer one begins
+        with, and a number, want a longer pause than others.
         """
 
     def finish(self, started_at: float, ended_at: float) -> Heard:

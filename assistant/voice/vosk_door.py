@@ -10,6 +10,7 @@ import copy
 import json
 from collections import OrderedDict
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -18,7 +19,7 @@ import vosk
 from assistant.events import Clarity, Grammar, Heard, Slot, SlotKind, Word
 from assistant.fastening.numbers import number_phrases, number_vocabulary, parse_number_words
 from assistant.voice.model_files import OWN_MODEL, check_model, near_word, read_limits, words_of
-from assistant.voice.ports import RATE, Samples, VoiceFault
+from assistant.voice.ports import BLOCK, RATE, Samples, VoiceFault
 
 UNKNOWN = "[unk]"
 """The word of the model that stands for anything that is in no phrase."""
@@ -28,7 +29,20 @@ UNCLEAR_S = 2.0
 """Speech up to this length [s] may have been meant for us; longer speech that is no phrase was not."""
 PHRASE_S = 6.0
 """No phrase takes longer [s]."""
+WORD_GAP_S = 0.28
+"""Words of one phrase stand closer together than this [s]."""
 GRAMMARS_KEPT = 32
+_RESUMED = 2
+"""Blocks after the last question for an end from which speech has gone on."""
+
+
+@dataclass(slots=True)
+class _Tried:
+    """What an utterance was when its end was tried, and how many samples it had when that was last asked for."""
+
+    text: str
+    words: tuple[Word, ...]
+    asked_at: int
 
 
 class VoskRecogniser:
@@ -75,6 +89,7 @@ class VoskRecogniser:
         self._beginnings = frozenset(
             " ".join(words[:n]) for words in map(str.split, grammar.phrases) for n in range(1, len(words))
         )
+        self._counts = tuple(f"{slot.prefix} " for slot in grammar.slots if slot.kind is SlotKind.WHOLE)
         if grammar in self._known:
             self._known.move_to_end(grammar)
         else:
@@ -93,33 +108,51 @@ class VoskRecogniser:
 
     def start(self) -> None:
         """Begin an utterance."""
-        self._pieces: list[Mapping[str, Any]] = []
+        self._blocks: list[Samples] = []
+        self._fed = 0
+        self._tried: _Tried | None = None
+        self._restart()
         self._free_pieces: list[Mapping[str, Any]] = []
-        self._heard.Reset()
         if self._grammar.dictation and self._free is not None:
             self._free.Reset()
 
     def feed(self, block: Samples) -> None:
         """Take the next block, shape (n,), of the utterance."""
-        data = block.tobytes()
-        # The engine may see an end of its own; the utterance is ours to end, so the pieces are joined.
-        if self._heard.AcceptWaveform(data):
-            self._pieces.append(json.loads(self._heard.Result()))
-        if self._grammar.dictation and self._free is not None and self._free.AcceptWaveform(data):
+        self._blocks.append(block)
+        self._fed += block.size
+        if self._tried is None:
+            self._hear(block)
+        elif self._fed - self._tried.asked_at > _RESUMED * BLOCK:
+            # It was no end: go on from where it was tried.
+            self._tried = None
+            self._restart()
+            for earlier in self._blocks:
+                self._hear(earlier)
+        if self._grammar.dictation and self._free is not None and self._free.AcceptWaveform(block.tobytes()):
             self._free_pieces.append(json.loads(self._free.Result()))
 
-    def settled(self) -> bool:
-        """Return whether a whole phrase was heard that no longer phrase continues."""
+    def settled(self, pause_s: float) -> bool:
+        """Return whether a whole phrase was heard that nothing continues after a pause of ``pause_s`` seconds.
+
+        The engine is some 0.3 s behind what it is fed, but it says all it has when it is told that this was the end. So
+        the end is tried; if it was none, the utterance is put to it again from its beginning.
+        """
         if self._grammar.dictation:
             return False
-        pieces = [*self._pieces, {"text": json.loads(self._heard.PartialResult()).get("partial", "")}]
-        text = _joined(pieces)
-        return text in self._whole and text not in self._beginnings
+        if self._tried is None:
+            self._tried = _Tried(*self._result(), asked_at=self._fed)
+        self._tried.asked_at = self._fed
+        text = self._tried.text
+        if text in self._whole:
+            return text not in self._beginnings or pause_s >= WORD_GAP_S
+        return pause_s >= WORD_GAP_S and text.startswith(self._counts) and self._is_phrase(text)
 
     def finish(self, started_at: float, ended_at: float) -> Heard:
         """End the utterance (times in seconds since the epoch) and say what it was."""
-        self._pieces.append(json.loads(self._heard.FinalResult()))
-        text, words = _joined(self._pieces), _words(self._pieces)
+        if self._tried is not None and self._fed - self._tried.asked_at <= _RESUMED * BLOCK:
+            text, words = self._tried.text, self._tried.words
+        else:
+            text, words = self._result()
         seconds = ended_at - started_at
         if self._closed:
             text, words = self._chosen(text, words)
@@ -136,6 +169,19 @@ class VoskRecogniser:
             clarity = Clarity.UNCLEAR if words and seconds <= UNCLEAR_S else Clarity.SPEECH
             text = ""
         return Heard(text, sure, started_at, ended_at, clarity, words=words if text else ())
+
+    def _restart(self) -> None:
+        self._heard.Reset()
+        self._pieces: list[Mapping[str, Any]] = []
+
+    def _hear(self, block: Samples) -> None:
+        # The engine may see an end of its own; the utterance is ours to end, so the pieces are joined.
+        if self._heard.AcceptWaveform(block.tobytes()):
+            self._pieces.append(json.loads(self._heard.Result()))
+
+    def _result(self) -> tuple[str, tuple[Word, ...]]:
+        self._pieces.append(json.loads(self._heard.FinalResult()))
+        return _joined(self._pieces), _words(self._pieces)
 
     def _chosen(self, text: str, words: tuple[Word, ...]) -> tuple[str, tuple[Word, ...]]:
         """Return the one phrase that a forced choice comes to: where several were heard, the surest word of them."""

@@ -40,7 +40,7 @@ class TellRecogniser:
         """Count the samples."""
         self.fed += block.size
 
-    def settled(self) -> bool:
+    def settled(self, pause_s: float) -> bool:
         """Return what was asked for."""
         return self.settles
 

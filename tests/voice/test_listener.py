@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from assistant.events import Clarity, Grammar, Heard
-from assistant.voice.endpoint import QUIETEST_DB
+from assistant.voice.endpoint import QUIETEST_DB, Endpointing
 from assistant.voice.listener import FAR_DB, TAIL_S, Listener, ListeningThread
 from assistant.voice.ports import BLOCK, RATE, Block, Samples, VoiceFault
 from tests.fakes.detector import EverythingIsVoice
@@ -52,7 +52,8 @@ def test_a_word_is_heard_with_its_times() -> None:
 def test_the_recogniser_gets_the_word_with_its_preroll_and_no_more_than_the_hang() -> None:
     ear = Ear()
     ear.play(ONE_WORD)
-    assert ear.recogniser.fed / RATE == pytest.approx(0.24 + 0.4 + 0.18, abs=0.08)
+    knobs = Endpointing()
+    assert ear.recogniser.fed / RATE == pytest.approx(knobs.preroll_s + 0.4 + knobs.short_hang_s, abs=0.08)
 
 
 def test_the_own_voice_is_not_heard() -> None:
@@ -128,11 +129,16 @@ def test_a_hammer_never_reaches_the_recogniser_but_a_voice_does() -> None:
     bang = np.rint(8_000 * np.exp(-12 * t) * ring / 3).astype(np.int16)
     ear = Ear(detector=None)
     ear.play(in_room(silence(1), *[bang, silence(0.8)] * 4))
-    assert ear.heard
-    assert {heard.clarity for heard in ear.heard} == {Clarity.SPEECH}
+    assert ear.heard == []
     assert ear.recogniser.grammar_of_utterance == []
     ear.play(in_room(silence(1), RMS.say("next"), silence(0.7)), at=20.0)
     assert ear.heard[-1].clarity is Clarity.PHRASE
+
+
+def test_a_word_close_on_other_talk_is_talk() -> None:
+    ear = Ear()
+    ear.play(in_room(silence(1), WORD, silence(0.26), WORD, silence(0.7)))
+    assert [heard.clarity for heard in ear.heard] == [Clarity.PHRASE, Clarity.SPEECH]
 
 
 def test_a_recording_that_ends_within_a_word_is_heard_to_its_end() -> None:

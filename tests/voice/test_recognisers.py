@@ -24,12 +24,12 @@ NOTE = Grammar(("end note", "cancel"), dictation=True)
 
 
 @pytest.fixture(scope="module")
-def loaded() -> Recogniser:
+def loaded() -> VoskRecogniser:
     return VoskRecogniser()
 
 
 @pytest.fixture
-def recogniser(loaded: Recogniser) -> Recogniser:
+def recogniser(loaded: VoskRecogniser) -> Recogniser:
     loaded.set_grammar(STEP)
     return loaded
 
@@ -90,12 +90,17 @@ def test_a_phrase_is_settled_unless_a_longer_one_may_come(recogniser: Recogniser
         recogniser.start()
         for block in blocks(in_room(silence(0.24), RMS.say(text), silence(pause))):
             recogniser.feed(block.samples)
-        settled = recogniser.settled()
+        settled = recogniser.settled(pause)
         recogniser.finish(0.0, 1.0)
         return settled
 
     assert settled_after("confirmed", 0.2)
-    assert not settled_after("next", 0.1)
+    recogniser.set_grammar(Grammar(("next", "next one")))
+    assert not settled_after("next", 0.22)
+    assert settled_after("next", 0.3)
+    recogniser.set_grammar(NUMBERS)
+    assert not settled_after("count twenty", 0.22)
+    assert settled_after("count twenty", 0.3)
     recogniser.set_grammar(NUMBERS)
     assert not settled_after("reading thirty", 0.4)
 
@@ -134,8 +139,32 @@ def test_a_note_is_written_down_until_its_end_is_said(recogniser: Recogniser) ->
     assert hear(recogniser, RMS.say("end note")).text == "end note"
 
 
-def test_silence_is_nothing(recogniser: Recogniser) -> None:
-    assert hear(recogniser, silence(0.5)).clarity is Clarity.SPEECH
+def test_what_goes_on_after_a_pause_is_heard_as_a_whole(recogniser: Recogniser) -> None:
+    recogniser.set_grammar(NUMBERS)
+    recogniser.start()
+    for samples, asked in (
+        (in_room(silence(0.24), RMS.say("reading thirty five")), False),
+        (in_room(silence(0.3)), True),
+        (in_room(RMS.say("point five"), silence(0.2)), False),
+    ):
+        for block in blocks(samples):
+            recogniser.feed(block.samples)
+            assert not (asked and recogniser.settled(0.22))
+    heard = recogniser.finish(0.0, 3.0)
+    assert (heard.text, heard.clarity) == ("reading thirty five point five", Clarity.PHRASE)
+
+
+def test_a_forced_choice_takes_anything_for_one_of_its_words(loaded: VoskRecogniser) -> None:
+    closed, usual = loaded.fresh(closed=True), loaded.fresh()
+    for recogniser in (closed, usual):
+        recogniser.set_grammar(Grammar(("cancel", "confirmed")))
+    assert hear(closed, RMS.say("confirmed")).text == "confirmed"
+    assert hear(closed, RMS.say("canteen")).text == "cancel"
+    assert hear(usual, RMS.say("canteen")).text == ""
+
+
+def test_silence_is_no_phrase(recogniser: Recogniser) -> None:
+    assert hear(recogniser, silence(0.5)).clarity is not Clarity.PHRASE
 
 
 def test_the_times_are_passed_on(recogniser: Recogniser) -> None:
