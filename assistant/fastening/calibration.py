@@ -81,6 +81,10 @@ class Due:
 def months_later(day: date, months: int) -> date:
     """Return the same day ``months`` [months] after ``day`` [date], or the last of that month when it is shorter.
 
+    Formula: year and month move on; the day is at most the last of its month.
+
+    Source: ours; as calendars count.
+
     >>> months_later(date(2024, 2, 29), 12)
     datetime.date(2025, 2, 28)
     """

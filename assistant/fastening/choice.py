@@ -74,6 +74,14 @@ def choices(need: Need, box: ToolBox, today: date) -> tuple[Choice, ...] | Fault
     Formula: setting = (target + drag) / (multiplier ratio x lever ratio), to the nearest marking within the limits.
 
     Source: see :mod:`assistant.fastening.wrench` and :mod:`assistant.fastening.multiplier`.
+
+    >>> from assistant.fastening.tool_file import read_tools
+    >>> box, _ = read_tools({"wrenches": [{"id": "w", "name": "small wrench", "type": "II A", "unit": "N·m", "low": 5,
+    ...     "high": 50, "graduation": 0.5, "calibrated": "2026-01-10"}]})
+    >>> from assistant.fastening.units import parse_torque
+    >>> best = choices(Need(parse_torque("35.5 N·m")), box, date(2026, 3, 1))[0]
+    >>> best.wrench.id, str(best.setting), best.accuracy
+    ('w', '35.5 N·m', Decimal('4'))
     """
     adapter = None
     if need.adapter is not None:
@@ -195,6 +203,14 @@ def plan(needs: Sequence[Need], box: ToolBox, today: date) -> Plan:
     Formula: least sum of the costs of the choices and of the changes between them (dynamic programming).
 
     Source: the suitable range follows ISO 6789:2003, 6.5 (from memory); the costs are ours.
+
+    >>> from assistant.fastening.tool_file import read_tools
+    >>> box, _ = read_tools({"wrenches": [{"id": "w", "name": "small wrench", "type": "II A", "unit": "N·m", "low": 5,
+    ...     "high": 50, "graduation": 0.5, "calibrated": "2026-01-10"}]})
+    >>> from assistant.fastening.units import parse_torque
+    >>> found = plan([Need(parse_torque("20 N·m")), Need(parse_torque("60 N·m"))], box, date(2026, 3, 1))
+    >>> [choice and str(choice.setting) for choice in found.choices], len(found.faults)
+    (['20.0 N·m', None], 1)
     """
     options: dict[Need, tuple[Choice, ...]] = {}
     faults: dict[Need, Fault] = {}

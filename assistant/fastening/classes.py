@@ -73,6 +73,10 @@ class Thread:
 def parse_thread(text: str) -> Thread | Fault:
     """Read a metric ``text`` [size, such as ``M10`` or ``M10×1.25``]; without a pitch the coarse one is meant.
 
+    Formula: the coarse pitch where none is written.
+
+    Source: ISO 261 and ISO 262 (from memory).
+
     >>> parse_thread("M10"), str(parse_thread("M10x1.25"))
     (Thread(diameter=10.0, pitch=1.5), 'M10×1.25')
     """
@@ -135,6 +139,10 @@ CLASS_NAMES = tuple(_CLASSES)
 
 def property_class(name: str, diameter: float) -> PropertyClass | Fault:
     """Return the class with the marking ``name`` [such as 8.8] for a bolt of ``diameter`` [mm].
+
+    Formula: the row of the table for the size.
+
+    Source: ISO 898-1:2013, table 3 (from memory).
 
     >>> property_class("8.8", 10).proof, property_class("8.8", 20).proof
     (580, 600)

@@ -24,6 +24,8 @@ class Fault:
 def quoted(text: str) -> str:
     r"""Show a ``text`` [characters] that may be long or hold control characters on one short line.
 
+    Source: ours.
+
     >>> quoted("a\tb")
     '"a b"'
     """

@@ -55,6 +55,8 @@ Phrase = tuple[str, ...]
 def number_words(value: Decimal | int) -> str:
     """Write ``value`` [no unit] in words, without digits or commas.
 
+    Source: the English words of num2words.
+
     >>> number_words(120), number_words(Decimal("35.50"))
     ('one hundred and twenty', 'thirty-five point five')
     """
@@ -73,6 +75,8 @@ def _whole_words(whole: int) -> str:
 
 def digit_words(value: Decimal | int) -> str:
     """Write ``value`` [no unit] digit by digit, the form for reading back.
+
+    Source: digit by digit, as in radiotelephony (ICAO Doc 9432, from memory).
 
     >>> digit_words(120), digit_words(Decimal("12.5"))
     ('one two zero', 'one two point five')
@@ -97,6 +101,8 @@ def sounds_alike(value: Decimal | int) -> bool:
     """Return whether ``value`` [no unit] has a group that ends in 13 to 19 or 30, 40 ... 90: easily misheard.
 
     The pairs are thirteen and thirty up to nineteen and ninety (radiotelephony practice, ICAO Doc 9432, from memory).
+
+    Source: radiotelephony practice, ICAO Doc 9432 (from memory).
 
     >>> sounds_alike(30), sounds_alike(113), sounds_alike(Decimal("12.5")), sounds_alike(35)
     (True, True, False, False)
@@ -173,7 +179,13 @@ def number_phrases(kind: SlotKind) -> NumberPhrases:
 
 
 def number_vocabulary(kind: SlotKind) -> tuple[str, ...]:
-    """Return every word that a number of ``kind`` [whole or decimal] may hold, in rising order."""
+    """Return every word that a number of ``kind`` [whole or decimal] may hold, in rising order.
+
+    Source: ours.
+
+    >>> "seventeen" in number_vocabulary(SlotKind.WHOLE), "point" in number_vocabulary(SlotKind.WHOLE)
+    (True, False)
+    """
     phrases = number_phrases(kind)
     every = {word for part in (phrases.wholes, phrases.decimals) for phrase in part for word in phrase}
     return tuple(sorted(every | set(phrases.points)))
@@ -184,6 +196,8 @@ def parse_number_words(text: str) -> Decimal | None:
 
     Cardinals ("one hundred and twenty", "sixteen") and single digits ("one six", "three five point five") are read;
     mixtures such as "twenty one six" or "one twenty" are not, because a pause may have been lost between two numbers.
+
+    Source: ours; what num2words says is read back.
 
     >>> parse_number_words("thirty-five point five"), parse_number_words("one six"), parse_number_words("one twenty")
     (Decimal('35.5'), Decimal('16'), None)

@@ -122,6 +122,8 @@ def _bad_bolts(bolts: Sequence[int]) -> Fault | None:
 def take_order(bolts: Sequence[int], given: Sequence[int] | None, draft: Order | None = None) -> Order | Fault:
     """Return the order for ``bolts`` [numbers]: the one ``given`` [numbers], else a ``draft`` [order], else a fault.
 
+    Formula: given, else drafted, else a fault.
+
     Source: none; a given order always wins.
 
     >>> take_order([1, 2, 3], [2, 1, 3]).bolts

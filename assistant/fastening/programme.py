@@ -84,7 +84,18 @@ class Action(NamedTuple):
 
 
 def passes(programme: Programme) -> list[tuple[int, ProgrammeStage]]:
-    """Return the stages of a ``programme`` [stages] as they are done, each with its number; repeats are written out."""
+    """Return the stages of a ``programme`` [stages] as they are done, each with its number; repeats are written out.
+
+    Formula: the stages in order; after a stage that loosens, those from its ``repeat_from`` once more.
+
+    Source: common practice, no source.
+
+    >>> from assistant.fastening.units import parse_torque
+    >>> first = ProgrammeStage(Way.TORQUE, (BoltRun("lid", (1,), Target(parse_torque("9 N·m"))),))
+    >>> loosen = ProgrammeStage(Way.LOOSEN, (BoltRun("lid", (1,), Target(None)),), repeat_from=1)
+    >>> [number for number, _ in passes(Programme((first, loosen)))]
+    [1, 2, 1]
+    """
     done: list[tuple[int, ProgrammeStage]] = []
     for number, stage in enumerate(programme.stages, start=1):
         done.append((number, stage))
@@ -164,7 +175,17 @@ class Row:
 
 
 def table(programme: Programme) -> tuple[Row, ...]:
-    """Return a ``programme`` [stages] as rows, one for each run in each stage as it is done."""
+    """Return a ``programme`` [stages] as rows, one for each run in each stage as it is done.
+
+    Formula: one row for each run of each pass.
+
+    Source: ours.
+
+    >>> from assistant.fastening.units import parse_torque
+    >>> first = ProgrammeStage(Way.TORQUE, (BoltRun("lid", (2, 1), Target(parse_torque("9 N·m"))),))
+    >>> [(row.stage, row.group, row.count) for row in table(Programme((first,)))]
+    [(1, 'lid', 2)]
+    """
     return tuple(
         Row(place, planned, stage.way, run.group, run.bolts, run.target)
         for place, (planned, stage) in enumerate(passes(programme), start=1)

@@ -46,6 +46,8 @@ def _target_fault(number: int, stage: ProgrammeStage, run: BoltRun) -> StageFaul
 def check(programme: Programme) -> tuple[Fault, ...]:
     """Return every fault of a ``programme`` [stages]; none means that it can be expanded.
 
+    Formula: every bolt of a stage once; torques rise, angles follow a torque, limits lie around the target.
+
     Source: common practice, no source.
 
     >>> check(Programme(()))[0].sentence

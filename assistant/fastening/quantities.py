@@ -85,12 +85,24 @@ Number = Decimal | int | Fraction
 
 
 def as_decimal(value: Fraction) -> Decimal:
-    """Return ``value`` [any unit] as a decimal: exact where it ends, else rounded to 28 digits."""
+    """Return ``value`` [any unit] as a decimal: exact where it ends, else rounded to 28 digits.
+
+    Formula: numerator / denominator.
+
+    Source: ours.
+
+    >>> as_decimal(Fraction(1, 8)), str(as_decimal(Fraction(1, 3)))[:8]
+    (Decimal('0.125'), '0.333333')
+    """
     return Decimal(value.numerator) / Decimal(value.denominator)
 
 
 def plain(value: Decimal) -> str:
     """Write ``value`` [any unit] without exponent, with the digits it was given.
+
+    Formula: the number itself.
+
+    Source: ours.
 
     >>> plain(Decimal("4E+1")), plain(Decimal("35.50"))
     ('40', '35.50')
@@ -120,7 +132,10 @@ class _Quantity(Generic[U]):
         return _size(self.value, self.unit)
 
     def to(self, unit: U) -> Self:
-        """Return the same quantity in ``unit``, rounded to 28 digits if it does not end. Convert first, round last."""
+        """Return the same quantity in ``unit`` [of its kind], rounded to 28 digits if it does not end.
+
+        Convert first, round last.
+        """
         if unit is self.unit:
             return self
         return type(self)(as_decimal(self.size / unit.factor), unit)
@@ -128,8 +143,8 @@ class _Quantity(Generic[U]):
     def rounded(self, step: Decimal, *, down: bool = False) -> Self:
         """Return this to a whole multiple of ``step`` [the unit of this quantity].
 
-        An exact half goes to the even multiple (NIST SP 811 B.7.1, from memory). With ``down`` the result is never
-        larger than this: use it for limits.
+        An exact half goes to the even multiple (NIST SP 811 B.7.1, from memory). With ``down`` [yes or no] the result
+        is never larger than this: use it for limits.
         """
         if step <= 0:
             raise ValueError(f"A step must be more than zero, not {step}.")

@@ -20,6 +20,10 @@ class Side(StrEnum):
 def with_unit(number: Decimal, unit: TorqueUnit | AngleUnit) -> Torque | Angle | Fault:
     """Return a spoken ``number`` [``unit``] as a quantity; ``unit`` [torque or angle] is the tool's unless said.
 
+    Formula: number times unit.
+
+    Source: ours.
+
     >>> str(with_unit(Decimal("35.5"), TorqueUnit.POUND_FOOT))
     '35.5 lbf·ft'
     """

@@ -82,6 +82,8 @@ _WRITTEN = {spelling: key for key, unit in SPOKEN_UNITS.items() for spelling in 
 def unit_key(text: str) -> str | UnitFault:
     """Return the key in ``SPOKEN_UNITS`` for ``text`` [a unit as people write it]; upper and lower case matter.
 
+    Source: names and symbols as in the SI Brochure, 9th edition, 5.4, and NIST SP 811, 6.1 (from memory).
+
     >>> unit_key("Nm"), unit_key("litres")
     ('N·m', 'l')
     >>> unit_key("parsec").sentence[:42]
@@ -97,6 +99,8 @@ def unit_key(text: str) -> str | UnitFault:
 def unit_words(unit: str, value: Decimal | int) -> str:
     """Return the words for ``unit`` [key of ``SPOKEN_UNITS``] after ``value`` [that unit]: singular after one.
 
+    Source: names and symbols as in the SI Brochure, 9th edition, 5.4, and NIST SP 811, 6.1 (from memory).
+
     >>> unit_words("bar", 2), unit_words("mm", 1)
     ('bar', 'millimetre')
     """
@@ -107,6 +111,8 @@ def unit_words(unit: str, value: Decimal | int) -> str:
 def value_words(value: Decimal | int, unit: str) -> str:
     """Say a measured ``value`` [in ``unit``], with ``unit`` [key of ``SPOKEN_UNITS``].
 
+    Source: names and symbols as in the SI Brochure, 9th edition, 5.4, and NIST SP 811, 6.1 (from memory).
+
     >>> value_words(Decimal("0.05"), "mm")
     'zero point zero five millimetres'
     """
@@ -116,6 +122,8 @@ def value_words(value: Decimal | int, unit: str) -> str:
 def value_readback(value: Decimal | int, unit: str) -> str:
     """Say a measured ``value`` [in ``unit``] digit by digit, with ``unit`` [key of ``SPOKEN_UNITS``].
 
+    Source: digit by digit, as in radiotelephony (ICAO Doc 9432, from memory).
+
     >>> value_readback(Decimal("35.5"), "N·m")
     'three five point five newton metres'
     """
@@ -124,6 +132,8 @@ def value_readback(value: Decimal | int, unit: str) -> str:
 
 def torque_words(torque: Torque) -> str:
     """Say ``torque`` [any torque unit] in its own unit.
+
+    Source: names and symbols as in the SI Brochure, 9th edition, 5.4, and NIST SP 811, 6.1 (from memory).
 
     >>> torque_words(Torque(Decimal(33), TorqueUnit.POUND_FOOT))
     'thirty-three pound-feet'
@@ -135,6 +145,8 @@ def torque_words(torque: Torque) -> str:
 
 def torque_readback(torque: Torque) -> str:
     """Say ``torque`` [any torque unit] digit by digit, in its own unit.
+
+    Source: digit by digit, as in radiotelephony (ICAO Doc 9432, from memory).
 
     >>> torque_readback(Torque(Decimal(40), TorqueUnit.NEWTON_METRE))
     'four zero newton metres'
@@ -164,6 +176,8 @@ def angle_words(angle: Angle, *, further: bool = True) -> str:
 
     ``further`` [yes or no] says that it comes on top of what was turned before; every angle of a programme does.
 
+    Source: hand references are common practice, no source.
+
     >>> angle_words(Angle(Decimal(90), AngleUnit.DEGREE))
     'a further ninety degrees, a quarter turn'
     >>> angle_words(Angle(Decimal("0.5"), AngleUnit.TURN), further=False)
@@ -179,6 +193,8 @@ def angle_words(angle: Angle, *, further: bool = True) -> str:
 
 def angle_readback(angle: Angle, *, further: bool = True) -> str:
     """Say ``angle`` [degrees or turns] digit by digit; ``further`` [yes or no] as in :func:`angle_words`.
+
+    Source: digit by digit, as in radiotelephony (ICAO Doc 9432, from memory).
 
     >>> angle_readback(Angle(Decimal(90), AngleUnit.DEGREE))
     'a further nine zero degrees'
@@ -208,6 +224,8 @@ def _runs(bolts: Sequence[int]) -> list[tuple[int, ...]]:
 def chunk_bolts(bolts: Sequence[int], most: int = MOST_THINGS) -> tuple[tuple[int, ...], ...]:
     """Split ``bolts`` [numbers], order kept, into chunks of at most ``most`` [count] things; a run is one thing.
 
+    Source: about four things at once (Cowan, 2001, from memory).
+
     >>> chunk_bolts((1, 9, 5, 13, 3, 11, 7, 15))
     ((1, 9, 5, 13), (3, 11, 7, 15))
     >>> chunk_bolts((3, 4, 5, 6))
@@ -226,6 +244,8 @@ def _join(words: Sequence[str]) -> str:
 
 def bolts_words(bolts: Sequence[int]) -> str:
     """Say ``bolts`` [numbers] in the order given; more than four things are split by "then".
+
+    Source: ours; how people of the trade say it.
 
     >>> bolts_words((3,)), bolts_words((3, 4, 5, 6)), bolts_words((6, 5, 4))
     ('bolt three', 'bolts three to six', 'bolts six down to four')
@@ -249,6 +269,8 @@ def _run_words(thing: tuple[int, ...]) -> str:
 
 def duration_words(seconds: float) -> str:
     """Say ``seconds`` [s] of time, to the whole second; from one hour on to the whole minute.
+
+    Source: ours; how people of the trade say it.
 
     >>> duration_words(125), duration_words(3600), duration_words(1)
     ('two minutes and five seconds', 'one hour', 'one second')

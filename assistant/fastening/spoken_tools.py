@@ -19,6 +19,17 @@ def choice_words(choice: Choice) -> tuple[str, ...]:
     """Say a ``choice`` [tools and setting] in sentences of one number each.
 
     First which tool, then what to set; with a multiplier, that it is put between.
+
+    Source: ours; how people of the trade say it.
+
+    >>> from datetime import date
+    >>> from assistant.fastening.choice import Need, choices
+    >>> from assistant.fastening.tool_file import read_tools
+    >>> box, _ = read_tools({"wrenches": [{"id": "w", "name": "small wrench", "type": "II A", "unit": "N·m", "low": 5,
+    ...     "high": 50, "graduation": 0.5, "calibrated": "2026-01-10"}]})
+    >>> from assistant.fastening.units import parse_torque
+    >>> choice_words(choices(Need(parse_torque("35.5 N·m")), box, date(2026, 3, 1))[0])
+    ('Use the small wrench.', 'Set thirty-five point five newton metres.')
     """
     sentences = [f"Use the {_said(choice.wrench.name)}."]
     if choice.multiplier is not None:
@@ -37,6 +48,8 @@ def _stands(angle: Angle) -> str:
 def accuracy_words(accuracy: Decimal) -> str:
     """Say an ``accuracy`` [%] as plus or minus, to a tenth of a percent.
 
+    Source: ours; how people of the trade say it.
+
     >>> accuracy_words(Decimal("5.6568"))
     'plus or minus five point seven percent'
     """
@@ -45,6 +58,8 @@ def accuracy_words(accuracy: Decimal) -> str:
 
 def strokes_words(strokes: Sequence[Angle]) -> str:
     """Say ``strokes`` [degrees] as :func:`assistant.fastening.turning.strokes` splits them.
+
+    Source: ours; how people of the trade say it.
 
     >>> from assistant.fastening.units import parse_angle
     >>> strokes_words([parse_angle("30°")] * 3)
@@ -116,6 +131,8 @@ def _value_said(found: re.Match[str]) -> str:
 
 def fault_words(fault: Fault) -> str:
     """Say a ``fault`` [problem and hint] as two sentences without digits or unit symbols.
+
+    Source: ours; how people of the trade say it.
 
     >>> fault_words(Fault("60 N·m is above the scale of the small wrench", "its scale ends at 50 N·m"))
     'Sixty newton metres is above the scale of the small wrench. Its scale ends at fifty newton metres.'

@@ -269,6 +269,8 @@ def read_tools(given: object) -> tuple[ToolBox, tuple[ToolFault, ...]]:
     The lists are wrenches, multipliers, adapters, gauges and sockets. A range and a graduation are numbers in the
     wrench's ``unit``; lengths, angles and a multiplier's rating are written with their units.
 
+    Source: ours; the classes of wrenches are those of ISO 6789-1:2017 (from memory).
+
     >>> box, faults = read_tools({"wrenches": [{"id": "w", "name": "small wrench", "type": "II A", "unit": "N·m",
     ...     "low": 5, "high": 50, "graduation": 0.5}]})
     >>> str(box.wrenches[0].high), faults

@@ -140,6 +140,8 @@ def parse_torque_unit(text: str) -> TorqueUnit | UnitFault:
 
     Newton metres are read with their capital N and small m only, because nm and mN are other units.
 
+    Source: symbols as in NIST SP 811, 6.1 and 8; nm is a nanometre (SI Brochure, from memory).
+
     >>> parse_torque_unit("ft-lb"), parse_torque_unit("Nm").value
     (<TorqueUnit.POUND_FOOT: 'lbf·ft'>, 'N·m')
     >>> parse_torque_unit("nm").sentence
@@ -162,6 +164,8 @@ def parse_torque(text: str) -> Torque | UnitFault:
     """Read ``text`` [torque with unit] such as ``40 N·m``, ``40Nm``, ``33 ft-lb`` or ``80 lbf·in``.
 
     The unit must be written: a bare number is refused.
+
+    Source: symbols as in NIST SP 811 (from memory).
 
     >>> str(parse_torque("40Nm")), str(parse_torque("33 ft-lb"))
     ('40 N·m', '33 lbf·ft')
@@ -208,6 +212,8 @@ def _part_of_turn(found: re.Match[str]) -> Angle | UnitFault:
 def parse_angle(text: str) -> Angle | UnitFault:
     """Read ``text`` [angle with unit] such as ``90°``, ``90 deg``, ``0.25 turn`` or ``1/3 turn``.
 
+    Source: symbols as in NIST SP 811, 7.2 (from memory).
+
     >>> str(parse_angle("90 deg")), str(parse_angle("1/4 turn")), str(parse_angle("1/3 turn"))
     ('90°', '0.25 turn', '120°')
     """
@@ -241,6 +247,8 @@ _LENGTH_WORDS = {
 
 def parse_length(text: str) -> Length | UnitFault:
     """Read ``text`` [length with unit] such as ``400 mm``, ``16 in`` or ``16"``.
+
+    Source: symbols as in NIST SP 811 (from memory).
 
     >>> str(parse_length('16"')), str(parse_length("400mm"))
     ('16 in', '400 mm')

@@ -13,10 +13,8 @@ import pytest
 import assistant.fastening
 
 MODULES = [m.name for m in pkgutil.walk_packages(assistant.fastening.__path__, "assistant.fastening.")]
-FORMULAS = ("assembly", "calibration", "classes", "multiplier", "plausibility", "turning", "wrench")
-"""Modules whose functions with numbers must show formula, source and worked example."""
-_WITHOUT_FORMULA = {"parse_thread", "property_class", "months_later"}
-"""Reading and looking up: no formula of the trade in them."""
+WORDS = ("faults", "numbers", "spoken", "spoken_tools", "tool_file", "units")
+"""Modules that only read or say words: no formula of the trade is in them."""
 
 
 @pytest.mark.parametrize("name", MODULES)
@@ -32,22 +30,30 @@ def public_functions(names: list[str]) -> Iterator[FunctionType]:
                 yield found
 
 
-@pytest.mark.parametrize("function", list(public_functions(MODULES)), ids=lambda f: f"{f.__module__}.{f.__name__}")
-def test_every_argument_has_its_unit_in_brackets(function: FunctionType) -> None:
-    text = " ".join((function.__doc__ or "").split())
-    for name in inspect.signature(function).parameters:
-        unit = rf"``{name}``(?: and ``\w+``)? \[[^\]]+\]"
-        assert re.search(unit, text), f"{function.__module__}.{function.__name__}: no unit for {name}"
+def methods(names: list[str]) -> Iterator[FunctionType]:
+    """Yield the public methods of all classes, those that quantities have in common too."""
+    for name in names:
+        for kind in vars(importlib.import_module(name)).values():
+            if inspect.isclass(kind) and kind.__module__ == name and kind.__name__ != "_Fields":
+                yield from (f for key, f in vars(kind).items() if inspect.isfunction(f) and not key.startswith("_"))
 
 
 @pytest.mark.parametrize(
     "function",
-    list(public_functions([f"assistant.fastening.{name}" for name in FORMULAS])),
-    ids=lambda f: f"{f.__module__}.{f.__name__}",
+    [*public_functions(MODULES), *methods(MODULES)],
+    ids=lambda f: f"{f.__module__}.{f.__qualname__}",
 )
-def test_every_formula_shows_itself_its_source_and_an_example(function: FunctionType) -> None:
+def test_every_argument_has_its_unit_in_brackets(function: FunctionType) -> None:
+    text = " ".join((function.__doc__ or "").split())
+    for name in (name for name in inspect.signature(function).parameters if name != "self"):
+        unit = rf"``{name}``(?: and ``\w+``)? \[[^\]]+\]"
+        assert re.search(unit, text), f"{function.__module__}.{function.__name__}: no unit for {name}"
+
+
+@pytest.mark.parametrize("function", list(public_functions(MODULES)), ids=lambda f: f"{f.__module__}.{f.__name__}")
+def test_every_function_shows_its_formula_its_source_and_an_example(function: FunctionType) -> None:
     text = function.__doc__ or ""
     assert ">>>" in text
-    if function.__name__ not in _WITHOUT_FORMULA:
-        assert "Formula:" in text
-        assert "Source:" in text
+    assert re.search(r"^ +Source: \S", text, re.MULTILINE)
+    if function.__module__.rpartition(".")[2] not in WORDS:
+        assert re.search(r"^ +Formula: \S", text, re.MULTILINE)
