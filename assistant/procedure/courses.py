@@ -37,8 +37,16 @@ class Course:
         return Programme(tuple(one.done for one in self.passes))
 
 
-def courses(draft: Draft) -> Iterator[Course]:
-    """Yield the courses of all groups that were read soundly, through steps that were."""
+def courses(draft: Draft) -> tuple[Course, ...]:
+    """Return the courses of all groups that were read soundly, through steps that were."""
+    return draft.once(_all_courses)
+
+
+def _all_courses(draft: Draft) -> tuple[Course, ...]:
+    return tuple(_courses(draft))
+
+
+def _courses(draft: Draft) -> Iterator[Course]:
     if not draft.places.sound(*draft.every_step()):
         return
     for group in (group for group in draft.procedure.groups if draft.places.sound(group)):
@@ -59,6 +67,8 @@ def courses(draft: Draft) -> Iterator[Course]:
 def _passes(step: TightenStep, draft: Draft, group: Group, before: int) -> Iterator[Pass]:
     """Yield the stages of ``step`` that take ``group``; a repeat is told from the first of the ``before`` passes."""
     taken = [number for number, stage in enumerate(step.stages, 1) if any(run.group == group.id for run in stage.runs)]
+    if not taken:
+        return
     written = programme_of(step, draft.procedure).stages
     for number in taken:
         one = written[number - 1]

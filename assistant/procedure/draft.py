@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
-from typing import NamedTuple
+from dataclasses import dataclass, field
+from typing import Any, NamedTuple, TypeVar
 
 from assistant.procedure.findings import At, Level, Place
 from assistant.procedure.keys import KINDS
 from assistant.procedure.model import CountStep, FitStep, Procedure, Step, TightenStep
 from assistant.procedure.tree import ListNode, MapNode, Node
+
+T = TypeVar("T")
 
 
 class Places:
@@ -74,15 +76,27 @@ class Draft:
 
     procedure: Procedure
     places: Places
+    _made: dict[Any, Any] = field(default_factory=dict, compare=False, repr=False)
+
+    def once(self, make: Callable[[Draft], T]) -> T:
+        """Return what ``make`` makes of this draft; it is made once, however many rules ask for it."""
+        if make not in self._made:
+            self._made[make] = make(self)
+        made: T = self._made[make]
+        return made
+
+    @property
+    def whole(self) -> bool:
+        """Return whether every step was read soundly, so that what no step says is not said."""
+        return self.once(_is_whole)
 
     def step_place(self, step: Step) -> Place:
         """Return the place of the text of ``step``, behind the key that makes it."""
         return next((place for kind in KINDS if (place := self.places.under(step, kind))), self.places.of(step))
 
-    def every_step(self) -> Iterator[Step]:
-        """Yield all steps in the order of the work, closing requirements last."""
-        yield from self.procedure.steps
-        yield from self.procedure.closing
+    def every_step(self) -> tuple[Step, ...]:
+        """Return all steps in the order of the work, closing requirements last."""
+        return self.once(_every_step)
 
     def counts(self) -> list[CountStep]:
         """Return the steps that count fasteners, in the order of the work."""
@@ -95,6 +109,14 @@ class Draft:
     def tightens(self) -> list[TightenStep]:
         """Return the steps that tighten, in the order of the work."""
         return [step for step in self.every_step() if isinstance(step, TightenStep)]
+
+
+def _every_step(draft: Draft) -> tuple[Step, ...]:
+    return (*draft.procedure.steps, *draft.procedure.closing)
+
+
+def _is_whole(draft: Draft) -> bool:
+    return not draft.places.lost and draft.places.sound(*draft.every_step())
 
 
 class Complaint(NamedTuple):

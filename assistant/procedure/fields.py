@@ -113,7 +113,7 @@ class Fields:
             self.wrong(
                 node, ReadingRule.TEXT, f"The text of {key} is longer than {MOST_TEXT} characters: make it shorter"
             )
-        elif any(is_control(letter) for letter in text):
+        elif not text.isprintable() and any(is_control(letter) for letter in text):
             self.wrong(node, ReadingRule.TEXT, f"The text of {key} has a character that cannot be seen: take it out")
         return text
 

@@ -57,7 +57,7 @@ def closing_leaks(draft: Draft) -> Iterator[Complaint]:
 
 def closing_levels(draft: Draft) -> Iterator[Complaint]:
     """Ask at the end for the level of every fluid that was let out or filled in."""
-    if not _whole(draft):
+    if not draft.whole:
         return
     moved = {match[1].split()[-1] for text in _work(draft) if (match := _MOVED.search(text))}
     for fluid in sorted(moved):
@@ -74,16 +74,16 @@ def closing_tools(draft: Draft) -> Iterator[Complaint]:
 
 
 def _complain(draft: Draft, text: str) -> Iterator[Complaint]:
-    if _whole(draft):
+    if draft.whole:
         yield Complaint(draft.places.of(draft.procedure, "closing"), text, Level.WARNING)
-
-
-def _whole(draft: Draft) -> bool:
-    return not draft.places.lost and draft.places.sound(*draft.every_step())
 
 
 def _work(draft: Draft) -> list[str]:
     """Return what the steps before the closing ones say, where they do something."""
+    return draft.once(_all_work)
+
+
+def _all_work(draft: Draft) -> list[str]:
     return [step.text.lower() for step in draft.procedure.steps if isinstance(step, DoStep | CountStep | FitStep)]
 
 

@@ -146,8 +146,8 @@ def refits_earlier(draft: Draft) -> Iterator[Complaint]:
 
 def timers_are_used(draft: Draft) -> Iterator[Complaint]:
     """Start, or wait for, every timer that the file has."""
-    steps = list(draft.every_step())
-    if draft.places.lost or not draft.places.sound(*steps):
+    steps = draft.every_step()
+    if not draft.whole:
         return
     used = {name for step in steps for name in (step.starts_timer, step.before_timer)}
     used |= {step.timer for step in steps if isinstance(step, WaitStep)}

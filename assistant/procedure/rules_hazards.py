@@ -138,12 +138,11 @@ _DANGERS = (
 
 def usual_hazards(draft: Draft) -> Iterator[Complaint]:
     """Name the usual dangers, up front or before the first step that brings them: raised vehicle, fuel, hot parts."""
-    steps = list(draft.every_step())
-    if draft.places.lost or not draft.places.sound(*steps):
+    if not draft.whole:
         return
     front = _said(draft.procedure.safety)
     named = [danger.named.search(front) is not None for danger in _DANGERS]
-    for step in steps:
+    for step in draft.every_step():
         text, hazards = step.text.lower(), _said(step.hazards)
         for place, danger in enumerate(_DANGERS):
             if not named[place]:

@@ -34,8 +34,8 @@ _NEW = re.compile(r"\bnew\s+")
 
 def listed_is_used(draft: Draft) -> Iterator[Complaint]:
     """Use every tool, supply and spare that is listed, in a step that names it."""
-    it, steps = draft.procedure, list(draft.every_step())
-    if draft.places.lost or not draft.places.sound(*steps, *it.groups):
+    it, steps = draft.procedure, draft.every_step()
+    if not draft.whole or not draft.places.sound(*it.groups):
         return
     used = {name for step in steps for name in (*step.tools, *step.supplies)}
     used |= {stage.tool for step in draft.tightens() for stage in step.stages if stage.tool}

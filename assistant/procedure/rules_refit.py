@@ -32,14 +32,17 @@ def removed_is_refitted(draft: Draft) -> Iterator[Complaint]:
     tools = [item.name for item in (*draft.procedure.support_equipment, *draft.procedure.supplies)]
     own = [stems(name) for name in tools]
     refitted = {step.refits for step in steps}
-    put = [(step, thing) for step in steps for thing in _puts(step, draft)]
+    put: dict[str, list[tuple[Step, Thing]]] = {}
+    for step in steps:
+        for thing in _puts(step, draft):
+            put.setdefault(thing.head, []).append((step, thing))
     for step in steps:
         if not isinstance(step, DoStep) or step.not_refitted or step.id in refitted:
             continue
         for part in removed(step.text):
             if part.head in _NO_PART or "new" in part.more or any(part.more | {part.head} <= names for names in own):
                 continue
-            if not any(other is not step and part.same(thing) for other, thing in put):
+            if not any(other is not step and part.same(thing) for other, thing in put.get(part.head, ())):
                 text = f'What this step takes off ("{part.words}") is not put back by a step that names it'
                 hint = "add that step, write refits: with this id in it, or write not_refitted: with the reason here"
                 yield Complaint(draft.places.of(step, "do"), f"{text}: {hint}", Level.WARNING)
@@ -81,7 +84,6 @@ def locks_come_out(draft: Draft) -> Iterator[Complaint]:
             yield Complaint(draft.places.of(uses[0], "tools"), f"{text}: add that step", Level.WARNING)
 
 
-def _sound(draft: Draft) -> list[Step]:
+def _sound(draft: Draft) -> tuple[Step, ...]:
     """Return all steps when every one of them was read soundly, and none otherwise."""
-    steps = list(draft.every_step())
-    return steps if not draft.places.lost and draft.places.sound(*steps) else []
+    return draft.every_step() if draft.whole else ()

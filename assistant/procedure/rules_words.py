@@ -29,8 +29,16 @@ class _Spoken(NamedTuple):
     command: bool
 
 
-def _spoken(draft: Draft) -> Iterator[_Spoken]:
-    """Yield every spoken sentence of the file: commands (what to do, how to avoid) and descriptions."""
+def _spoken(draft: Draft) -> list[_Spoken]:
+    """Return every spoken text of the file: commands (what to do, how to avoid) and descriptions."""
+    return draft.once(_all_spoken)
+
+
+def _all_spoken(draft: Draft) -> list[_Spoken]:
+    return [spoken for spoken in _each_spoken(draft) if spoken.text]
+
+
+def _each_spoken(draft: Draft) -> Iterator[_Spoken]:
     at, it = draft.places.of, draft.procedure
     for place, condition in enumerate(it.conditions):
         yield _Spoken(at(it, "preliminary", "conditions", place), condition, command=False)

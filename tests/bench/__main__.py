@@ -74,6 +74,19 @@ def _fastening(tell: Tell) -> list[Figure]:
     return spread(f"Expand and plan {fastening.BOLTS} bolts in 6 stages", times, "ms", 50, None)
 
 
+def _checking(tell: Tell) -> list[Figure]:
+    from tests.bench import checking
+
+    tell("checking procedures")
+    made = checking.of_100_steps()
+    took = checking.seconds(made, 100)
+    growth = checking.ms_a_step(6) / checking.ms_a_step(1)
+    return [
+        Figure(f"Check of 100 procedures of {checking.steps_of(made)} steps, processor time", took, "s", 5),
+        Figure("Cost of a step in a file six times as long", growth, "times", 2),
+    ]
+
+
 def _hearing(tell: Tell) -> list[Figure]:
     from assistant.voice.vosk_door import VoskRecogniser
     from tests.bench import hearing
@@ -96,6 +109,7 @@ BENCHES: dict[str, Callable[[Tell], list[Figure]]] = {
     "cut": _cut,
     "journal": _journal,
     "fastening": _fastening,
+    "checking": _checking,
     "hearing": _hearing,
 }
 
