@@ -41,7 +41,7 @@ def _setting(torque: str, lever: str, extension: str, angle: str) -> Exit:
     grip: Length = _or_refuse(parse_length(lever))
     reach: Length = _or_refuse(parse_length(extension))
     # A parsed angle is never zero, since no bolt is turned by nothing; an adapter may well stand straight.
-    turned: Angle = STRAIGHT if angle in ("0°", "0.0°") else _or_refuse(parse_angle(angle))
+    turned: Angle = STRAIGHT if angle in ("0°", "0.0°") else _or_refuse(_adapter_angle(angle))
     exact: Torque = _or_refuse(setting(wanted, grip, reach, turned))
     shown = exact.rounded(_STEP, down=True)
     arrives: Torque = _or_refuse(applied(shown, grip, reach, turned))
@@ -49,6 +49,14 @@ def _setting(torque: str, lever: str, extension: str, angle: str) -> Exit:
     print(f"Lever {grip}, adapter {reach} at {turned}. Pull at the point that the lever was measured to.")
     print("The maker's procedure comes first: some joints may not be tightened through an adapter.")
     return Exit.OK
+
+
+def _adapter_angle(text: str) -> Angle | Fault:
+    """Read the angle of an adapter; for a negative one say what is possible here."""
+    found = parse_angle(text)
+    if isinstance(found, Fault) and text.startswith("-"):
+        return Fault(f"The adapter stands at {text}", "give 0 for straight, 90 for square, up to 180 for pointing back")
+    return found
 
 
 def _with_unit(text: str, unit: str) -> str:

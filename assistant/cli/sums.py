@@ -30,8 +30,6 @@ def setting(
 
 def add(app: typer.Typer) -> None:
     """Add these commands to the command line."""
-    for command in (
-        convert,
-        setting,
-    ):
-        app.command()(command)
+    # A negative torque is a value to refuse with a sentence, not an option.
+    app.command(context_settings={"ignore_unknown_options": True})(convert)
+    app.command()(setting)

@@ -46,6 +46,15 @@ def test_the_setting_is_the_printed_one(words, printed, within):
         (("convert", "40", "nm"), "nanometre"),
         (("setting", "40Nm", "--lever", "100", "--extension", "120", "--angle", "180"), "reaches back past the hand"),
         (("setting", "40Nm", "--lever", "0", "--extension", "50"), "always more than zero"),
+        (("setting", "40Nm", "--lever", "-400", "--extension", "50"), "always more than zero"),
+        (("setting", "40Nm", "--lever", "inf", "--extension", "50"), "does not begin with a number"),
+        (("setting", "40Nm", "--lever", "400", "--extension", "5 furlongs"), "write for example 400 mm or 16 in"),
+        (("setting", "40Nm", "--lever", "400", "--extension", "50", "--angle", "nan"), "write for example 90°"),
+        (("setting", "40Nm", "--lever", "400", "--extension", "50", "--angle", "-10"), "0 for straight"),
+        (("setting", "40Nm", "--lever", "400", "--extension", "50", "--angle", "200"), "0° for straight"),
+        (("convert", "nan", "N.m"), "does not begin with a number"),
+        (("convert", "-5", "Nm"), "not more than zero"),
+        (("convert", "12", "Nmm"), "write for example 40 N·m"),
     ],
 )
 def test_what_makes_no_sense_is_refused_with_a_hint(words, says, capfd):
