@@ -20,6 +20,7 @@ from assistant.display.board import LOG
 BODY_BYTES = 256
 """A press is far smaller than this; nothing else has a body."""
 QUERY_BYTES = 1024
+HEADER_BYTES = 16 * 1024
 COOKIE_S = 30 * 24 * 3600
 """How long a browser that showed the token once may come back without it [s]."""
 POLICY = (
@@ -98,6 +99,8 @@ class Guard:
             return refused(scope, 413, "That is too much.", f"body {length}")
         if len(scope["query_string"]) > QUERY_BYTES:
             return refused(scope, 414, "That is too much.", "query")
+        if sum(len(name) + len(value) for name, value in scope["headers"]) > HEADER_BYTES:
+            return refused(scope, 431, "That is too much.", "headers")
         return None
 
     def _entrance(self, scope: Scope, headers: Headers) -> Response | None:

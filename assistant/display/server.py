@@ -14,6 +14,7 @@ from starlette.types import ASGIApp
 from uvicorn.protocols.http.h11_impl import H11Protocol
 
 from assistant.display.board import LOG
+from assistant.display.guard import HEADER_BYTES
 
 MOST_CONNECTIONS = 64
 """More at once are turned away: open files are the job's before they are the page's."""
@@ -22,7 +23,6 @@ REQUEST_S = 10.0
 _UNTAKEN_MS = 20_000
 """A browser that takes nothing of what waits for it for this long [ms] is let go (tcp(7), TCP_USER_TIMEOUT)."""
 _BUFFER_BYTES = 64 * 1024
-_HEADER_BYTES = 16 * 1024
 _START_S = 5.0
 
 
@@ -71,7 +71,7 @@ class Server:
             log_config=None,
             server_header=False,
             proxy_headers=False,
-            h11_max_incomplete_event_size=_HEADER_BYTES,
+            h11_max_incomplete_event_size=HEADER_BYTES,
             timeout_graceful_shutdown=1,
         )
         self._ready = threading.Event()

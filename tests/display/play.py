@@ -25,7 +25,9 @@ NOTHING = "…"
 class Play:
     """One job at a glance page. The page must lie in the data folder ``ASSISTANT_HOME``, as always."""
 
-    def __init__(self, home: Path, procedure: Path = SHORT, *, host: str = "", port: int = 0, touch: bool = False) -> None:
+    def __init__(
+        self, home: Path, procedure: Path = SHORT, *, host: str = "", port: int = 0, touch: bool = False
+    ) -> None:
         self.glance = Glance(DisplayOptions(host, port, touch), procedures=procedure.parent, press=self.pressed)
         self.journal = SqliteJournal(home / "journal.sqlite")
         self.now = time.time()
@@ -44,6 +46,12 @@ class Play:
             self.now += after_s
             clarity = Clarity.UNCLEAR if phrase == NOTHING else Clarity.PHRASE
             self.conductor.hear(Heard(phrase, 0.95, self.now - 0.1, self.now, clarity, source), self.now)
+
+    def leave_out(self) -> None:
+        """Leave out the present bolts, with a reason that is typed."""
+        self.say("skip this")
+        self.say("the thread is torn", source=Source.KEY)
+        self.say("end note", "confirmed")
 
     def pass_time(self, seconds: float) -> None:
         """Let the job's clock run on."""

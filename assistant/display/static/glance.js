@@ -112,8 +112,9 @@
   // "to do", a crossed one "left out"; the line below counts them in words.
   function drawBolts(tighten) {
     var bolts = tighten ? tighten.bolts : [];
-    var placed = bolts.filter(function (bolt) { return bolt.at; });
-    var listed = bolts.filter(function (bolt) { return !bolt.at; });
+    var draws = looks.percent() < 150; // a drawing cannot grow with the text, a list can
+    var placed = bolts.filter(function (bolt) { return draws && bolt.at; });
+    var listed = bolts.filter(function (bolt) { return !draws || !bolt.at; });
     line("counts", placed.length ? tighten.counts : "");
     drawMap(placed);
     at("bolts").className = listed.length > 20 ? "many" : "";
@@ -143,7 +144,7 @@
     var edge = 2 * letter;
     var high = Math.max(0.36 * window.innerHeight, 8 * letter) - 2 * edge;
     var scale = Math.min((wide - 2 * edge) / Math.max(most[0], 1), high / Math.max(most[1], 1));
-    var size = Math.min(1.6 * letter, 0.46 * scale * nearest(placed));
+    var size = Math.min(1.6 * letter, 0.4 * scale * nearest(placed));
     var left = (wide - scale * most[0]) / 2;
     map.setAttribute("height", String(scale * most[1] + 2 * edge));
     placed.forEach(function (bolt) { drawBolt(map, bolt, left + scale * bolt.at[0], edge + scale * bolt.at[1], size); });

@@ -35,6 +35,7 @@ var looks = (function () {
   setText(Number(asked.get("text") || kept("text")));
   return {
     turn: function () { setTheme(isDark() ? "light" : "dark"); },
+    percent: function () { return Number(root.getAttribute("data-text")); },
     text: function (by) { setText(Number(root.getAttribute("data-text")) + by); }
   };
 })();

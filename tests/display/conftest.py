@@ -1,0 +1,34 @@
+"""One browser for all pages of a run, and a data folder for each page."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser
+
+from tests.display.browser import chromium
+from tests.display.play import SHORT, Play
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """Debian's Chromium."""
+    with chromium() as started:
+        yield started
+
+
+@pytest.fixture
+def begin(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Callable[..., Play]]:
+    """Begin a job with a page; everything is closed at the end."""
+    monkeypatch.setenv("ASSISTANT_HOME", str(tmp_path))
+    begun: list[Play] = []
+
+    def begin(procedure: Path = SHORT, **options: object) -> Play:
+        begun.append(Play(tmp_path, procedure, **options))
+        return begun[-1]
+
+    yield begin
+    for play in begun:
+        play.close()

@@ -1,0 +1,81 @@
+"""What a person sees of a page: letters, their heights and their contrast, measured on the rendered page."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from playwright.sync_api import Page
+
+_LETTERS = """() => {
+  const found = [];
+  const canvas = document.createElement('canvas').getContext('2d');
+  const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  const solid = colour => !/^rgba\\(.*, 0\\)$/.test(colour);
+  while (walker.nextNode()) {
+    const text = walker.currentNode.textContent.trim();
+    const element = walker.currentNode.parentElement;
+    if (!text || element.closest('noscript, title, .unseen') || !element.getClientRects().length) continue;
+    const style = getComputedStyle(element);
+    const box = element.getBoundingClientRect();
+    if (style.visibility === 'hidden' || box.width <= 1) continue;
+    let size = parseFloat(style.fontSize), colour = style.color, behind = null;
+    if (element instanceof SVGElement) {
+      colour = style.fill;
+      behind = getComputedStyle(element.parentElement.querySelector('.mark')).fill;
+    }
+    canvas.font = style.fontWeight + ' 1000px ' + style.fontFamily; // large: hinted heights are whole pixels
+    for (let up = element; behind === null && up; up = up.parentElement) {
+      const painted = getComputedStyle(up).backgroundColor;
+      if (solid(painted)) behind = painted;
+    }
+    found.push({
+      id: (element.closest('[id]') || {id: ''}).id, text, colour, behind,
+      capital: size * canvas.measureText('H').actualBoundingBoxAscent / 1000,
+      left: box.left, right: box.right,
+    });
+  }
+  return found;
+}"""
+
+
+@dataclass(frozen=True)
+class Letters:
+    """A piece of text: where it stands (id), the height of its capitals [CSS px], its colours (r, g, b)."""
+
+    id: str
+    text: str
+    capital: float
+    colour: tuple[float, ...]
+    behind: tuple[float, ...]
+    left: float
+    right: float
+
+    @property
+    def contrast(self) -> float:
+        """Contrast ratio: WCAG 2.2, definition of "contrast ratio"."""
+        light, dark = sorted((_luminance(self.colour), _luminance(self.behind)), reverse=True)
+        return (light + 0.05) / (dark + 0.05)
+
+
+def _luminance(colour: tuple[float, ...]) -> float:
+    """Relative luminance: WCAG 2.2, definition of "relative luminance"."""
+    parts = [value / 255 for value in colour]
+    red, green, blue = (part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def _rgb(text: str) -> tuple[float, ...]:
+    parts = text.removeprefix("rgba(").removeprefix("rgb(").rstrip(")").split(",")
+    assert len(parts) == 3 or float(parts[3]) == 1.0, f"{text} lets something shine through"
+    return tuple(float(part) for part in parts[:3])
+
+
+def letters(page: Page) -> list[Letters]:
+    """Return every piece of text that can be seen on ``page``."""
+    return [
+        Letters(
+            one["id"], one["text"], one["capital"], _rgb(one["colour"]), _rgb(one["behind"] or "rgb(255, 255, 255)"),
+            one["left"], one["right"],
+        )
+        for one in page.evaluate(_LETTERS)
+    ]  # fmt: skip
