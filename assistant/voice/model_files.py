@@ -122,6 +122,23 @@ def words_of(folder: Path) -> tuple[str, ...]:
     return tuple(word for word in (line.partition(" ")[0] for line in lines) if word[:1].isalpha())
 
 
+def knows_word_order(folder: Path) -> bool:
+    """Return whether the graph of words says how they follow one another.
+
+    It does not when it has a single state, from which every word leads back to it. The number of states stands in the
+    head of the file (openfst/fst.h, FstHeader: magic number, two names, version, flags, properties, start, states).
+    """
+    try:
+        with (folder / "graph/Gr.fst").open("rb") as opened:
+            opened.read(len(_FST_MAGIC))
+            for _ in range(2):
+                opened.read(int.from_bytes(opened.read(4), "little"))
+            head = opened.read(32)
+    except OSError:
+        return True
+    return int.from_bytes(head[24:32], "little") != 1
+
+
 def near_word(word: str, known: tuple[str, ...]) -> str:
     """Return the word of ``known`` that is spelled most like ``word``; empty when none is like it."""
     return next(iter(difflib.get_close_matches(word, known, n=1, cutoff=0.7)), "")

@@ -18,7 +18,8 @@ import vosk
 
 from assistant.events import Clarity, Grammar, Heard, Slot, SlotKind, Word
 from assistant.fastening.numbers import number_phrases, number_vocabulary, parse_number_words
-from assistant.voice.model_files import OWN_MODEL, check_model, near_word, read_limits, words_of
+from assistant.voice.free_speech import free_phrases
+from assistant.voice.model_files import OWN_MODEL, check_model, knows_word_order, near_word, read_limits, words_of
 from assistant.voice.ports import BLOCK, RATE, Samples, VoiceFault
 
 UNKNOWN = "[unk]"
@@ -98,7 +99,8 @@ class VoskRecogniser:
                 self._known.popitem(last=False)
         self._heard = self._known[grammar]
         if grammar.dictation and self._free is None:
-            self._free = self._recogniser(None)
+            free = None if knows_word_order(self._folder) else [*free_phrases(words_of(self._folder))]
+            self._free = self._recogniser(json.dumps(free) if free else None)
 
     def unknown_words(self, words: Iterable[str]) -> dict[str, str]:
         """Return the words that the model's vocabulary lacks, in rising order, each with the nearest that it has."""
@@ -157,11 +159,14 @@ class VoskRecogniser:
         if self._closed:
             text, words = self._chosen(text, words)
         sure = min((word.confidence for word in words), default=0.0)
-        if self._is_phrase(text) and (self._closed or (sure >= LEAST_CONFIDENCE and seconds <= PHRASE_S)):
+        # Free speech sounds like a phrase now and then: only a sure one ends a note.
+        least = self.limits.moving if self._grammar.dictation else LEAST_CONFIDENCE
+        if self._is_phrase(text) and (self._closed or (sure >= least and seconds <= PHRASE_S)):
             clarity = Clarity.PHRASE
         elif self._grammar.dictation and self._free is not None:
             self._free_pieces.append(json.loads(self._free.FinalResult()))
-            text, words = _joined(self._free_pieces), _words(self._free_pieces)
+            words = tuple(word for word in _words(self._free_pieces) if word.text != UNKNOWN)
+            text = " ".join(word.text for word in words)
             sure = sum(word.confidence for word in words) / len(words) if words else 0.0
             clarity = Clarity.DICTATION if text else Clarity.SPEECH
         else:

@@ -128,15 +128,37 @@ def test_without_phrases_nothing_is_one(recogniser: Recogniser) -> None:
     assert hear(recogniser, RMS.say("next")).clarity is Clarity.UNCLEAR
 
 
-def test_a_note_is_written_down_until_its_end_is_said(recogniser: Recogniser) -> None:
+@pytest.mark.parametrize("said", ["the second bolt was loose", "found a crack near the second hole"])
+def test_a_note_is_written_down_until_its_end_is_said(recogniser: Recogniser, said: str) -> None:
     recogniser.set_grammar(NOTE)
-    noted = hear(recogniser, RMS.say("the second bolt was loose"))
+    noted = hear(recogniser, RMS.say(said))
     assert noted.clarity is Clarity.DICTATION
-    understood = set(noted.text.split()) & {"second", "bolt", "was", "loose"}
-    if len(understood) < 2 and type(recogniser).__name__ == "VoskRecogniser":
-        pytest.xfail("our own model is trained for commands; free speech is still weak with it")
-    assert len(understood) >= 2
+    assert [word.text for word in noted.words] == noted.text.split()
+    assert all(0.0 <= word.confidence <= 1.0 for word in noted.words)
+    assert len(set(noted.text.split()) & set(said.split())) >= len(set(said.split())) - 1
     assert hear(recogniser, RMS.say("end note")).text == "end note"
+
+
+NOTES = (
+    "bracket on the right side is bent", "oil filter was leaking at the bottom", "could not reach the last bolt",
+    "replaced the hose clamp because it was rusty", "there is corrosion on the cover", "chain guide is worn",
+    "some dirt under the timing cover", "the thermostat housing needs a new gasket",
+)  # fmt: skip
+
+
+def test_two_words_of_three_in_notes_are_right(recogniser: Recogniser) -> None:
+    recogniser.set_grammar(NOTE)
+    right = said = 0
+    for person in (RMS, Person("flite", "slt")):
+        for note in NOTES:
+            left = hear(recogniser, person.say(note)).text.split()
+            for word in note.split():
+                said += 1
+                if word in left:
+                    left.remove(word)
+                    right += 1
+    print(f"{right} of {said} words")
+    assert right >= said * 2 / 3
 
 
 def test_what_goes_on_after_a_pause_is_heard_as_a_whole(recogniser: Recogniser) -> None:
