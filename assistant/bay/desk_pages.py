@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
+from assistant.bay.desk.walk import walk
 from assistant.bay.job import journal_path
-from assistant.display.desk import ProcedureRow
+from assistant.display.desk import ProcedureRow, Said
 from assistant.journal.port import JobInfo, JournalFault
 from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.reader import Reading, read_procedure
+from assistant.settings import Settings
 
 _MOST_FILES = 200
 
@@ -43,7 +45,8 @@ class BayDesk:
         reading = self._reading(path)
         procedure = reading.procedure
         title, revision = (procedure.title, procedure.revision) if procedure else ("", "")
-        return ProcedureRow(path.name, title, revision, reading.findings)
+        approved = procedure is not None and procedure.approved
+        return ProcedureRow(path.name, title, revision, approved, reading.findings, reading.waived)
 
     def _reading(self, path: Path) -> Reading:
         try:
@@ -56,6 +59,10 @@ class BayDesk:
             known = self._read[path] = stamp, read_procedure(path)
         return known[1]
 
-    def preview(self, name: str) -> str:
-        """Return what the assistant says in the procedure of the file ``name``."""
-        return ""
+    def preview(self, name: str) -> Sequence[Said]:
+        """Return what the assistant says in the procedure of the file ``name``, place by place."""
+        procedure = self._reading(self._folder / name).procedure
+        if procedure is None:
+            return []
+        stops = walk(procedure, lambda text, _stop: len(text.split()) * 60 / Settings().rate)
+        return [Said(stop.part, stop.title, tuple(stop.turns)) for stop in stops]

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from assistant.journal.port import JobInfo
-from assistant.procedure.findings import Finding, Level
+from assistant.procedure.findings import Finding, Level, Waived
 
 _NONE = "'none'"
 
@@ -22,7 +22,9 @@ class ProcedureRow:
     name: str
     title: str
     revision: str
+    approved: bool
     findings: tuple[Finding, ...]
+    waived: tuple[Waived, ...]
 
     @property
     def errors(self) -> int:
@@ -33,6 +35,15 @@ class ProcedureRow:
     def warnings(self) -> int:
         """Return how many findings ask to look again."""
         return sum(finding.level is Level.WARNING for finding in self.findings)
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What is said at one place of a procedure: ``turns`` are spoken in one breath each."""
+
+    part: str
+    title: str
+    turns: tuple[str, ...]
 
 
 class Desk(Protocol):
@@ -50,8 +61,8 @@ class Desk(Protocol):
     def procedures(self) -> Sequence[ProcedureRow]:
         """Return the procedure files that can be looked at."""
 
-    def preview(self, name: str) -> str:
-        """Return what the assistant says in the procedure of the file ``name``; "" when that cannot be told."""
+    def preview(self, name: str) -> Sequence[Said]:
+        """Return what the assistant says in the procedure of the file ``name``, place by place."""
 
 
 def record_policy(document: str) -> str:

@@ -135,7 +135,7 @@ class Pages:
         row = next((row for row in self._desk.procedures() if row.name == name), None)
         if row is None:
             raise HTTPException(404)
-        preview = self._desk.preview(name) if not row.errors else ""
+        preview = self._desk.preview(name) if not row.errors else []
         return self._page(request, "procedure.html", procedure=row, preview=preview)
 
     def _link(self, request: Request) -> Response:

@@ -1,0 +1,137 @@
+"""What the page is told to show: worked out from the procedure file and the trade, not from the page."""
+
+from __future__ import annotations
+
+import copy
+
+import pytest
+
+from assistant.display.board import Board, Ear
+from assistant.display.picture import bolts_text, picture, visible
+from tests.display.play import AFTER_THE_WAIT, NOTHING, TO_FIRST_STEP, TO_TIGHTENING
+
+
+def shown(play) -> dict:
+    return picture(play.conductor.session.view(play.now))
+
+
+@pytest.fixture
+def tightening(begin):
+    play = begin()
+    play.say(*TO_TIGHTENING)
+    play.pass_time(31)
+    play.say(*AFTER_THE_WAIT)
+    return play
+
+
+def test_the_count_that_is_expected_is_not_given_away(begin):
+    # Who sees "4" while counting will count four: the number must come from the hands.
+    play = begin()
+    play.say(*TO_FIRST_STEP, "yes", "next")
+    now = shown(play)
+    assert now["headline"] == "Take out the long bolts and count them."
+    assert now["say"] == "count and the number"
+    assert now["value"] is None
+    assert "4" not in now["headline"] + now["announce"].replace("Step 3 of 13", "")
+
+
+def test_the_stages_of_the_file_one_after_the_other(tightening):
+    found = []
+    for _ in range(5):
+        now = shown(tightening)
+        found.append((now["tighten"]["stage"], now["tighten"]["now"], now["value"], now["next"]))
+        tightening.say("next")
+    newton = {"unit": "N·m", "note": ""}
+    assert found == [
+        ("Stage 1 of 3", "Bolts 1, 3, 2, 4", {"number": "5", **newton}, "Bolts 5, 6, 5 N·m"),
+        ("Stage 1 of 3", "Bolts 5, 6", {"number": "5", **newton}, "stage 2: Bolts 1, 3, 2, 4, 16 N·m"),
+        ("Stage 2 of 3", "Bolts 1, 3, 2, 4", {"number": "16", **newton}, "Bolts 5, 6, 8 N·m"),
+        ("Stage 2 of 3", "Bolts 5, 6", {"number": "8", **newton}, "stage 3: Bolts 1, 3, 2, 4, 45°"),
+        ("Stage 3 of 3", "Bolts 1, 3, 2, 4", {"number": "45", "unit": "°", "note": "further turn"},
+         "Turn the pump shaft by hand two full turns and feel that it runs freely."),
+    ]  # fmt: skip
+
+
+def test_the_hidden_bolt_is_called_out_when_its_turn_comes(tightening):
+    assert shown(tightening)["tighten"]["hidden"] == []
+    tightening.say("next", "one by one")
+    assert shown(tightening)["tighten"]["hidden"] == []
+    tightening.say("next")
+    assert shown(tightening)["tighten"]["hidden"] == ["Bolt 6 is hidden: under the hose neck"]
+
+
+def test_a_setting_that_is_not_the_value_stands_beside_it_in_words(tightening):
+    view = copy.deepcopy(dict(tightening.conductor.session.view(tightening.now)))
+    tools = {"tool": "small", "adapter": "crow", "multiplier": None, "setting": {"value": "4.4", "unit": "N·m"}}
+    view["tighten"] = {**view["tighten"], "tools": tools}
+    assert picture(view)["tighten"]["setting"] == "Set 4.4 N·m on the wrench"
+    view["tighten"]["tools"]["setting"]["value"] = "5"
+    assert picture(view)["tighten"]["setting"] == ""  # one number, one place
+
+
+def test_what_was_heard_and_whether_it_was_understood(begin):
+    play = begin()
+    assert shown(play)["heard"] is None
+    play.say("next")
+    assert shown(play)["heard"] == {"text": "next", "understood": True, "verdict": "understood"}
+    play.say("count four")
+    assert shown(play)["heard"] == {"text": "count four", "understood": False, "verdict": "not possible here"}
+    play.say(NOTHING)
+    assert shown(play)["heard"]["verdict"] == "not understood"
+
+
+@pytest.mark.parametrize(
+    ("phrases", "mode", "headline", "say"),
+    [
+        (("pause",), "paused", "Paused", "carry on"),
+        (("take a note",), "noting", "Speak: it is written down.", "end note"),
+        ((), "work", "Before you start", "next"),
+    ],
+)
+def test_what_lies_over_the_work_is_said_large(begin, phrases, mode, headline, say):
+    play = begin()
+    play.say(*phrases)
+    now = shown(play)
+    assert (now["mode"], now["headline"], now["say"]) == (mode, headline, say)
+
+
+def test_a_wait_counts_down_and_is_gone_when_it_matters_no_more(begin):
+    play = begin()
+    play.say(*TO_TIGHTENING)
+    now = shown(play)
+    assert now["clock"] == "drying"
+    assert now["timers"] == [
+        {"id": "drying", "name": "drying time", "what": "wait", "left_ms": 30_000, "over": False}
+    ]  # fmt: skip
+    play.pass_time(31)
+    assert shown(play)["timers"][0]["over"] is True
+    play.say("next")
+    assert shown(play)["timers"] == []
+
+
+def test_no_letter_can_turn_or_hide_what_stands_beside_it():
+    # Bidirectional controls, as in Unicode Technical Report 36, section 2.3.
+    assert visible({"a": ["16 \u202eN·m", "\u200b", "5\x00"]}) == {"a": ["16 ‹U+202E›N·m", "‹U+200B›", "5‹U+0000›"]}
+    assert visible("Öl, 45°, ½ – “ja”") == "Öl, 45°, ½ – “ja”"
+
+
+def test_bolts_keep_the_order_of_the_work():
+    assert [bolts_text(bolts) for bolts in ((), (6,), (1, 3, 2, 4))] == ["", "Bolt 6", "Bolts 1, 3, 2, 4"]
+
+
+def test_the_meter_stands_still_in_a_still_room():
+    assert [Ear("listening", level).bars for level in (-120, -58, -57, -40, -21, -3)] == [0, 0, 0, 2, 4, 5]
+
+
+def test_only_the_newest_is_kept_and_nobody_is_waited_for(begin):
+    play = begin()
+    view = play.conductor.session.view(play.now)
+    board = Board()  # nobody watches it, and nobody ever will
+    for _ in range(1000):
+        board.show(view)
+    board.notice("The microphone is gone.")
+    seq, text = board.newest()
+    assert seq == 1001
+    assert '"notice": "The microphone is gone."' in text
+    board.show(view)
+    assert '"notice": ""' in board.newest()[1]
