@@ -45,8 +45,8 @@ _COMMON = {
     400: "the",
     150: "a and is it was of to in on",
     60: "i not no at for with one has had be this that there as so",
-    25: "he we you they are were have but or from by all an up out off two if when then can will do did been my new old "
-    "because again already too very more next now before after only some other its into back through them me she "
+    25: "he we you they are were have but or from by all an up out off two if when then can will do did been my new "
+    "old because again already too very more next now before after only some other its into back through them me she "
     "what which who said go put left right time number three four five six seven eight nine ten used need needs still "
     "about",
 }
