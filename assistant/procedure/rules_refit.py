@@ -40,7 +40,11 @@ def removed_is_refitted(draft: Draft) -> Iterator[Complaint]:
         if not isinstance(step, DoStep) or step.not_refitted or step.id in refitted:
             continue
         for part in removed(step.text):
-            if part.head in _NO_PART or "new" in part.more or any(part.more | {part.head} <= names for names in own):
+            if (
+                part.head in _NO_PART
+                or part.words.startswith("new ")
+                or any(part.more | {part.head} <= names for names in own)
+            ):
                 continue
             if not any(other is not step and part.same(thing) for other, thing in put.get(part.head, ())):
                 text = f'What this step takes off ("{part.words}") is not put back by a step that names it'

@@ -32,6 +32,8 @@ _PAIRS = (
     ("long", "short"), ("first", "second"), ("positive", "negative"), ("inlet", "outlet"), ("top", "bottom"),
 )  # fmt: skip
 _OPPOSITES = {one: other for pair in _PAIRS for one, other in (pair, pair[::-1])}
+_AGES = word_set("old new used worn fresh clean")
+"""What says nothing of which part it is: the old seal and the new seal are one part of the engine."""
 PRONOUNS = frozenset({"it", "them"})
 
 NUMBER = (
@@ -108,7 +110,7 @@ def thing(text: str) -> Thing | None:
     if not found or found == ["not"]:
         return None
     heads = [stem(word) for word in found]
-    return Thing(heads[-1], frozenset(heads[:-1]), " ".join(found))
+    return Thing(heads[-1], frozenset(heads[:-1]) - _AGES, " ".join(found))
 
 
 def things_after(pattern: re.Pattern[str], text: str) -> Iterator[Thing]:
@@ -132,7 +134,9 @@ def things(text: str) -> Iterator[Thing]:
 
 _HANDS = "take|lift|pull|draw|press|drive|slide|push|knock|pry|prise|tap|screw|slip|lever|work|ease|jerk|twist"
 _REMOVE_FIRST = re.compile(rf"\b(?:{_HANDS})\s+(?:off|out|away)\s+(?!of\b)")
-_REMOVE_AROUND = re.compile(rf"\b(?:{_HANDS})\s+(?!off\b|out\b|away\b)([^.,;:?!]*?)\s(?:off|out|away)\b")
+_REMOVE_AROUND = re.compile(
+    rf"\b(?:{_HANDS})\s+(?!off\b|out\b|away\b)((?:(?!\band\s+(?!the\b|a\b|an\b))[^.,;:?!])*?)\s(?:off|out|away)\b"
+)
 _REMOVE = re.compile(r"\b(?:remove|disconnect|unplug|detach|unscrew|unbolt|unclip|unhook|dismount|extract)\s+")
 _INSTALL = re.compile(
     r"\b(?:put|fit|refit|reinstall|install|mount|place|set|push|press|slide|slip|plug|connect|reconnect|attach|screw|"

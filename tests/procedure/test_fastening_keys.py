@@ -226,6 +226,9 @@ def test_an_angle_may_follow_in_a_step_of_its_own_but_not_after_the_bolts_were_o
     assert finding.rule == "programme-adds-up"
 
 
-def test_inch_threads_are_taken_and_not_judged():
-    assert read(written("thread: 3/8-24 UNF, class: 8")).findings == ()
-    assert read(written('thread: 1/2"-20, class: grade 5')).findings == ()
+def test_inch_threads_and_grades_are_taken():
+    # 5 and 12 N·m are 44 and 106 lbf·in: 1/4-28 grade 8 takes some 120 (K = 0.2, 75 percent of 120 ksi and 0.0364 in²).
+    assert read(written("thread: 1/4-28 UNF, class: 8")).findings == ()
+    assert read(written('thread: 1/4"-28, class: grade 8')).findings == ()
+    says = '"5/16-25" is not a standard thread: 5/16 inch has 18, 24 or 32 threads to the inch.'
+    assert only_finding(written("thread: 5/16-25, class: 8")).text == says
