@@ -114,7 +114,7 @@ def _print_data(groups: Sequence[Group]) -> None:
         print(CANNOT_CATCH)
     others = [group.name for group in groups if not isinstance(_data(group), BoltData)]
     if others:
-        print(f"Not judged, for want of a metric thread and a class that are known here: {', '.join(others)}.")
+        print(f"Not judged, for want of a thread and a class that are known here: {', '.join(others)}.")
 
 
 def _data(group: Group) -> object:

@@ -11,6 +11,7 @@ from collections.abc import Mapping
 
 from assistant.fastening.classes import Thread
 from assistant.fastening.faults import Fault
+from assistant.fastening.inch import InchThread, head_of
 
 NUT_FACTORS: Mapping[str, float] = {
     "black, not plated": 0.30,
@@ -60,8 +61,8 @@ def short_torque(factor: float, diameter: float, force: float) -> float:
 def assembly_force(thread: Thread, yield_strength: float, friction: float, use: float = 0.9) -> float:
     """Return the clamp force [N] at which tension and twist together use a part of the yield strength.
 
-    ``thread`` [metric size], ``yield_strength`` [MPa] at 0.2 %, ``friction`` [1] in the thread, ``use`` [1] the part
-    used.
+    ``thread`` [metric or inch size], ``yield_strength`` [MPa] at 0.2 %, ``friction`` [1] in the thread, ``use`` [1] the
+    part used.
 
     Formula: F = A use Re / sqrt(1 + 3 (1.5 (d2/d0) (P / (pi d2) + 1.155 mu))^2).
 
@@ -79,17 +80,17 @@ def assembly_force(thread: Thread, yield_strength: float, friction: float, use: 
 def friction_diameter(thread: Thread) -> float | Fault:
     """Return the mean friction diameter [mm] under a hexagon head on a medium clearance hole.
 
-    ``thread`` [metric size] gives the head.
+    ``thread`` [metric or inch size] gives the head.
 
     Formula: (d_w + d_h) / 2.
 
-    Source: ISO 4014 and ISO 273 (from memory).
+    Source: ISO 4014 and ISO 273; inch sizes by :func:`assistant.fastening.inch.head_of` (all from memory).
 
     >>> from assistant.fastening.classes import Thread
     >>> round(friction_diameter(Thread(10, 1.5)), 6)
     12.815
     """
-    head = _HEADS.get(thread.diameter)
+    head = head_of(thread) if isinstance(thread, InchThread) else _HEADS.get(thread.diameter)
     if head is None:
         sizes = ", ".join(f"M{size:g}" for size in _HEADS)
         return Fault(f"No head size is known for {thread}", f"sizes that can be judged are {sizes}")
@@ -99,7 +100,7 @@ def friction_diameter(thread: Thread) -> float | Fault:
 def assembly_torque(thread: Thread, force: float, friction: float) -> float | Fault:
     """Return the torque [N·m] that makes a clamp force, with one friction in the thread and under a hexagon head.
 
-    ``thread`` [metric size], ``force`` [N], ``friction`` [1].
+    ``thread`` [metric or inch size], ``force`` [N], ``friction`` [1].
 
     Formula: M = F (0.16 P + 0.58 d2 mu + mu D / 2) / 1000, D from :func:`friction_diameter`.
 

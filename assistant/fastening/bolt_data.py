@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from assistant.fastening.assembly import PERMANENT, REUSED, assembly_force, assembly_torque
-from assistant.fastening.classes import Thread, parse_thread, proof_load, property_class, stress_area
+from assistant.fastening.classes import Thread, proof_load
 from assistant.fastening.faults import Fault
+from assistant.fastening.inch import parse_any_thread, strength_of
 from assistant.fastening.plausibility import Band, band
 
 USUAL_FRICTION = 0.14
@@ -34,10 +35,11 @@ class BoltData:
 def bolt_data(size: str, class_name: str, friction: float = USUAL_FRICTION) -> BoltData | Fault:
     """Return what is known of a bolt.
 
-    ``size`` [metric thread], ``class_name`` [marking, such as 8.8], ``friction`` [1] in the thread and under the head.
+    ``size`` [metric or inch thread], ``class_name`` [marking, such as 8.8, or a grade], ``friction`` [1] in the thread
+    and under the head.
 
-    Formula: area A by :func:`stress_area`, proof load A S; torques by :func:`assembly_torque` for 0.75 and 0.90 of the
-    proof load, and for the force of :func:`assembly_force` at 0.9 of yield.
+    Formula: area A by :attr:`Thread.stress_area`, proof load A S; torques by :func:`assembly_torque` for 0.75 and 0.90
+    of the proof load, and for the force of :func:`assembly_force` at 0.9 of yield.
 
     Source: ISO 898-1:2013 and VDI 2230-1:2015; 75 and 90 percent: Shigley's Mechanical Engineering Design, 8-9 (all
     from memory).
@@ -48,16 +50,16 @@ def bolt_data(size: str, class_name: str, friction: float = USUAL_FRICTION) -> B
     >>> round(found.torque_reused, 1), round(found.torque_permanent, 1)
     (41.3, 49.6)
     """
-    thread = parse_thread(size)
+    thread = parse_any_thread(size)
     if isinstance(thread, Fault):
         return thread
-    strength = property_class(class_name, thread.diameter)
+    strength = strength_of(thread, class_name)
     if isinstance(strength, Fault):
         return strength
     limits = band(thread, class_name)
     if isinstance(limits, Fault):
         return limits
-    area = stress_area(thread.diameter, thread.pitch)
+    area = thread.stress_area
     proof = proof_load(area, strength.proof)
     torques = []
     for force in (REUSED * proof, PERMANENT * proof, assembly_force(thread, strength.yield_strength, friction)):

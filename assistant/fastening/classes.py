@@ -66,6 +66,11 @@ class Thread:
         """Return d0 = (d2 + d3) / 2 [mm]."""
         return (self.pitch_diameter + self.minor_diameter) / 2
 
+    @property
+    def stress_area(self) -> float:
+        """Return pi/4 d0² [mm²] (ISO 898-1:2013, 9.1.6.1, from memory)."""
+        return math.pi / 4 * self.stress_diameter**2
+
     def __str__(self) -> str:
         return f"M{self.diameter:g}" + ("" if self.is_coarse else f"×{self.pitch:g}")
 
@@ -109,7 +114,7 @@ def stress_area(diameter: float, pitch: float) -> float:
     >>> round(stress_area(10, 1.5), 6)
     57.989597
     """
-    return math.pi / 4 * Thread(diameter, pitch).stress_diameter ** 2
+    return Thread(diameter, pitch).stress_area
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,15 +11,9 @@ from decimal import Decimal
 from enum import StrEnum
 
 from assistant.fastening.assembly import assembly_force, assembly_torque, short_torque
-from assistant.fastening.classes import (
-    COARSE_PITCHES,
-    Thread,
-    parse_thread,
-    proof_load,
-    property_class,
-    stress_area,
-)
+from assistant.fastening.classes import COARSE_PITCHES, Thread, proof_load
 from assistant.fastening.faults import Fault
+from assistant.fastening.inch import InchThread, coarse_inch_threads, parse_any_thread, strength_of
 from assistant.fastening.turning import total
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
 
@@ -61,7 +55,7 @@ class Judgement:
 def band(thread: Thread, class_name: str) -> Band | Fault:
     """Return the band [N·m] for a bolt.
 
-    ``thread`` [metric size], ``class_name`` [marking, such as 8.8].
+    ``thread`` [metric or inch size], ``class_name`` [marking, such as 8.8, or a grade].
 
     Formula: low = 0.12 d 0.5 Fp; high = assembly torque at 90 % of yield and friction 0.14; stop = 0.25 d Fp.
 
@@ -71,10 +65,10 @@ def band(thread: Thread, class_name: str) -> Band | Fault:
     >>> round(found.low, 6), round(found.high, 6), round(found.stop, 6)
     (20.18038, 53.89707, 84.084916)
     """
-    strength = property_class(class_name, thread.diameter)
+    strength = strength_of(thread, class_name)
     if isinstance(strength, Fault):
         return strength
-    proof = proof_load(stress_area(thread.diameter, thread.pitch), strength.proof)
+    proof = proof_load(thread.stress_area, strength.proof)
     high = assembly_torque(thread, assembly_force(thread, strength.yield_strength, 0.14), 0.14)
     if isinstance(high, Fault):
         return high
@@ -105,19 +99,29 @@ def _reasons(torque: Torque, thread: Thread, class_name: str, limits: Band, snug
         if _fits(size * factor, limits, snug)
     ]
     bigger = size > limits.high
-    others = [d for d in COARSE_PITCHES if (d > thread.diameter if bigger else d < thread.diameter)]
-    for diameter in others if bigger else others[::-1]:
-        other_band = band(Thread(diameter, COARSE_PITCHES[diameter]), class_name)
+    known: tuple[Thread, ...] = (
+        coarse_inch_threads()
+        if isinstance(thread, InchThread)
+        else tuple(Thread(diameter, pitch) for diameter, pitch in COARSE_PITCHES.items())
+    )
+    others = [one for one in known if (one.diameter > thread.diameter if bigger else one.diameter < thread.diameter)]
+    for other_thread in others if bigger else others[::-1]:
+        other_band = band(other_thread, class_name)
         if isinstance(other_band, Band) and _fits(size, other_band, snug):
-            reasons.append(f"it would suit M{diameter:g}")
+            reasons.append(f"it would suit {other_thread}")
             break
     return tuple(reasons)
+
+
+def _in(unit: TorqueUnit, size: float) -> str:
+    """Return a torque [N·m] as a number in ``unit``."""
+    return f"{size / float(unit.factor):.1f}"
 
 
 def judge(torque: Torque, size: str, class_name: str, angles: Iterable[Angle] = ()) -> Judgement | Fault:
     """Judge the torque of a bolt, and the further angles after it if there are any.
 
-    ``torque`` [any torque unit] is the target (snug torque when angles follow), ``size`` [metric thread],
+    ``torque`` [any torque unit] is the target (snug torque when angles follow), ``size`` [metric or inch thread],
     ``class_name`` [marking], ``angles`` [degrees or turns] follow the torque.
 
     Formula: the torque lies in :func:`band`, 5 % slack; with angles in low/10 to high, and the angles add up to one
@@ -131,7 +135,7 @@ def judge(torque: Torque, size: str, class_name: str, angles: Iterable[Angle] = 
     >>> judge(parse_torque("221 N·m"), "M8", "8.8").reasons[0]
     'it may be lbf·in written as N·m'
     """
-    thread = parse_thread(size)
+    thread = parse_any_thread(size)
     if isinstance(thread, Fault):
         return thread
     limits = band(thread, class_name)
@@ -141,14 +145,16 @@ def judge(torque: Torque, size: str, class_name: str, angles: Iterable[Angle] = 
     snug = bool(turned)
     found = float(torque.newton_metres)
     angle = total(turned)
-    bolt = f"{thread} class {class_name.strip()}"
+    grade = class_name.strip().removeprefix("grade").strip()
+    bolt = f"{thread} {'grade' if isinstance(thread, InchThread) else 'class'} {grade}"
     if not _fits(found, limits, snug):
         reasons = _reasons(torque, thread, class_name, limits, snug)
         low = limits.low / 10 if snug else limits.low
         level = Level.STOP if found > limits.stop else Level.WARN
         side = "more" if found > limits.high else "less"
         sentence = (
-            f"{torque} is {side} than {bolt} usually takes ({low:.1f} to {limits.high:.1f} N·m)"
+            f"{torque} is {side} than {bolt} usually takes ({_in(torque.unit, low)} to {_in(torque.unit, limits.high)}"
+            f" {torque.unit.value})"
             f"{': ' + '; '.join(reasons) if reasons else ''}. Check it against the maker's procedure."
         )
         return Judgement(level, sentence, reasons)

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from assistant.fastening.classes import parse_thread, property_class
 from assistant.fastening.faults import Fault
+from assistant.fastening.inch import parse_any_thread, strength_of
 from assistant.fastening.orders import take_order
 from assistant.fastening.plausibility import Judgement, judge
 from assistant.fastening.plausibility import Level as Verdict
@@ -18,22 +17,14 @@ from assistant.fastening.turning import strokes
 from assistant.fastening.units import Angle, Torque
 from assistant.procedure.courses import Course, Pass, courses
 from assistant.procedure.draft import Complaint, Draft, Rule
-from assistant.procedure.findings import Level, quoted
+from assistant.procedure.findings import Level
 from assistant.procedure.model import Group, Layout, LayoutKind, StagePurpose
 from assistant.procedure.rules_bolts import one_target_kind
 from assistant.procedure.values import bolts_text
 
-_INCH = re.compile(r"(?:#?\d{1,2}|(?:\d-)?\d{1,2}/\d{1,2})\"?-\d{1,2}(?:\s?UN[A-Z]{1,2})?", re.ASCII)
-_GRADES = ("1", "2", "4", "5", "5.2", "7", "8", "8.2")
-"""Grades of inch bolts: SAE J429 (from memory)."""
 _LEAP = 6
 """Times that the torque may grow from one stage to the next. Common practice begins at a fifth to a third of the target
 (ASME PCC-1, from memory), so that no step is more than fivefold."""
-
-
-def is_inch(thread: str) -> bool:
-    """Return whether ``thread`` [text] is written as an inch thread, such as 3/8-24; those are not judged."""
-    return _INCH.fullmatch(thread.strip()) is not None
 
 
 def thread_and_class(draft: Draft) -> Iterator[Complaint]:
@@ -43,20 +34,14 @@ def thread_and_class(draft: Draft) -> Iterator[Complaint]:
         if not group.thread:
             if group.strength:
                 yield Complaint(at_class, "There is a class here and no thread: write thread: such as M8")
-        elif is_inch(group.thread):
-            grade = group.strength.lower().removeprefix("grade").strip()
-            if grade and grade not in _GRADES:
-                text = f"{quoted(group.strength)} is no grade of an inch bolt: the grades are {', '.join(_GRADES)}"
-                yield Complaint(at_class, text)
-        else:
-            thread = parse_thread(group.thread)
-            strength = None
-            if isinstance(thread, Fault):
-                yield Complaint(at_thread, thread.sentence)
-            elif group.strength:
-                strength = property_class(group.strength, thread.diameter)
-            if isinstance(strength, Fault):
-                yield Complaint(at_class, strength.sentence)
+            continue
+        thread = parse_any_thread(group.thread)
+        if isinstance(thread, Fault):
+            yield Complaint(at_thread, thread.sentence)
+            continue
+        strength = strength_of(thread, group.strength) if group.strength else None
+        if isinstance(strength, Fault):
+            yield Complaint(at_class, strength.sentence)
 
 
 def layout_has_every_bolt(draft: Draft) -> Iterator[Complaint]:
@@ -149,7 +134,7 @@ def torque_sanity(draft: Draft) -> Iterator[Complaint]:
     """Doubt a value that a bolt of this thread and class does not usually take, and refuse one that breaks it."""
     for course in courses(draft):
         group = course.group
-        if not group.thread or not group.strength or is_inch(group.thread):
+        if not group.thread or not group.strength:
             continue
         for final in _finals(course):
             verdict = judge(final.torque, group.thread, group.strength, final.angles)

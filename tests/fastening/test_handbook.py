@@ -15,6 +15,7 @@ from assistant.fastening import (
     calibration,
     choice,
     classes,
+    inch,
     multiplier,
     orders,
     plausibility,
@@ -48,6 +49,12 @@ def _angle(text: str) -> units.Angle:
 def _thread(text: str) -> classes.Thread:
     thread = classes.parse_thread(text)
     assert isinstance(thread, classes.Thread), thread
+    return thread
+
+
+def _inch(text: str) -> inch.InchThread:
+    thread = inch.parse_any_thread(text)
+    assert isinstance(thread, inch.InchThread), thread
     return thread
 
 
@@ -106,6 +113,8 @@ CALCULATIONS: dict[str, Callable[[dict[str, Any]], Any]] = {
     "deviation": lambda g: calibration.deviation(g["shown"], g["reference"]),
     "permissible": lambda g: calibration.permissible_deviation(g["kind"], _torque(g["largest"])),
     "stress_area": _area,
+    "inch_stress_area": lambda g: _inch(g["thread"]).stress_area / inch.INCH**2,
+    "inch_proof": lambda g: inch.strength_of(_inch(g["thread"]), g["class"]).proof / 0.006894757,
     "proof_load": lambda g: classes.proof_load(_area(g), _class(g).proof),
     # Shigley's example is in lbf and in; the module's factor of 1000 is for millimetres.
     "short_torque": lambda g: assembly.short_torque(g["factor"], g["diameter"], g["force"]) * g.get("scale", 1),

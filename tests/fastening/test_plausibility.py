@@ -108,3 +108,35 @@ def test_what_cannot_be_judged_says_so() -> None:
         found = judge(torque, size, name)
         assert isinstance(found, Fault)
         assert words in found.problem
+
+
+@pytest.mark.parametrize(
+    ("torque", "level", "reason"),
+    [
+        ("31 lbf·ft", Level.OK, ""),
+        ("372 lbf·in", Level.OK, ""),
+        ("372 N·m", Level.STOP, "it may be lbf·in written as N·m"),
+        ("42 lbf·ft", Level.WARN, "it may be N·m written as lbf·ft"),
+        ("3 lbf·ft", Level.WARN, "the decimal point may be one place too far to the left"),
+    ],
+)
+def test_inch_bolts_are_judged_in_the_unit_of_the_value(torque: str, level: Level, reason: str) -> None:
+    # 3/8-16 grade 5: 31 lbf·ft is what K = 0.2 and 75 percent of the proof load give: 0.2 x 0.375 in x 0.75 x 6588 lbf
+    # = 371 lbf·in (Shigley and Mischke, 5th edition: 0.0775 in² and 85 ksi).
+    found = judge(parse_torque(torque), "3/8-16", "5")
+    assert isinstance(found, Judgement)
+    assert found.level is level
+    assert found.reasons[:1] == ((reason,) if reason else ())
+    assert level is Level.OK or f" {torque.split()[1]})" in found.sentence
+
+
+def test_a_size_a_pitch_or_a_grade_that_does_not_exist_is_named_with_those_that_do() -> None:
+    for size, grade, words in (
+        ("3/8-25", "5", "3/8 inch has 16, 24 or 32 threads to the inch"),
+        ("11/32-20", "5", "the sizes are 1/4, 5/16"),
+        ("3/8-16", "8.8", "the grades are 1, 2, 4, 5"),
+        ("1-8", "2.5", "the grades are"),
+    ):
+        found = judge(parse_torque("30 lbf·ft"), size, grade)
+        assert isinstance(found, Fault)
+        assert words in found.sentence

@@ -1,0 +1,167 @@
+"""Inch threads and the grades of inch bolts, beside the metric ones of :mod:`assistant.fastening.classes`.
+
+Sources: ASME B1.1 (series, stress areas), SAE J429 (grades, as in Shigley and Mischke, Mechanical Engineering Design,
+5th edition, page 341), ASME B18.2.1 and B18.2.8 (heads and holes); all from memory, compared with printed tables in the
+tests.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from assistant.fastening.classes import PropertyClass, Thread, parse_thread, property_class
+from assistant.fastening.faults import LONGEST, Fault, quoted
+
+INCH = 25.4
+"""Millimetres [mm] in one inch."""
+_KSI = 6.894757
+"""Megapascals [MPa] in a thousand pounds-force to the square inch."""
+_SERIES: Mapping[str, tuple[int, ...]] = {
+    "1/4": (20, 28, 32),
+    "5/16": (18, 24, 32),
+    "3/8": (16, 24, 32),
+    "7/16": (14, 20, 28),
+    "1/2": (13, 20, 28),
+    "9/16": (12, 18, 24),
+    "5/8": (11, 18, 24),
+    "3/4": (10, 16, 20),
+    "7/8": (9, 14, 20),
+    "1": (8, 12, 14, 20),
+}
+"""Threads to the inch by size [in]: coarse, fine, extra fine."""
+_HEADS: Mapping[str, tuple[float, float]] = {
+    "1/4": (0.4156, 0.2812),
+    "5/16": (0.475, 0.3437),
+    "3/8": (0.5344, 0.4062),
+    "7/16": (0.5938, 0.4687),
+    "1/2": (0.7125, 0.5625),
+    "9/16": (0.7719, 0.625),
+    "5/8": (0.8906, 0.6875),
+    "3/4": (1.0688, 0.8125),
+    "7/8": (1.2469, 0.9375),
+    "1": (1.425, 1.0938),
+}
+"""Bearing diameter of a hexagon head, 0.95 of its width, and normal clearance hole [in], by size [in]."""
+_TO_3_4, _TO_1, _TO_1_1_2 = Fraction(3, 4), Fraction(1), Fraction(3, 2)
+_GRADES: Mapping[str, tuple[tuple[Fraction, float, float, float], ...]] = {
+    "1": ((_TO_1_1_2, 60, 36, 33),),
+    "2": ((_TO_3_4, 74, 57, 55), (_TO_1_1_2, 60, 36, 33)),
+    "4": ((_TO_1_1_2, 115, 100, 65),),
+    "5": ((_TO_1, 120, 92, 85), (_TO_1_1_2, 105, 81, 74)),
+    "5.2": ((_TO_1, 120, 92, 85),),
+    "7": ((_TO_1_1_2, 133, 115, 105),),
+    "8": ((_TO_1_1_2, 150, 130, 120),),
+    "8.2": ((_TO_1, 150, 130, 120),),
+}
+"""Tensile, yield and proof stress [ksi] up to a size [in]."""
+_THREAD = re.compile(r"(\d{1,2}/\d{1,2}|1)\s?\"?\s?-\s?(\d{1,2})(?:\s?UN[A-Z]{0,2})?", re.ASCII)
+_WRITTEN = re.compile(r"(?:#?\d{1,2}|(?:\d-)?\d{1,2}/\d{1,2})\s?\"?\s?-\s?\d{1,2}(?:\s?UN[A-Z]{0,2})?", re.ASCII)
+
+
+@dataclass(frozen=True, slots=True)
+class InchThread(Thread):
+    """A unified thread: ``diameter`` [mm], ``pitch`` [mm], and its ``size`` [in] and threads to the inch in words."""
+
+    size: str = ""
+
+    @property
+    def stress_diameter(self) -> float:
+        """Return d0 = d - 0.9743 P [mm] (ASME B1.1, from memory)."""
+        return self.diameter - 0.9743 * self.pitch
+
+    def __str__(self) -> str:
+        return f"{self.size}-{INCH / self.pitch:.0f}"
+
+
+def is_inch(text: str) -> bool:
+    """Return whether ``text`` [thread] is written as an inch thread.
+
+    Formula: a size, a hyphen, the threads to the inch.
+
+    Source: ASME B1.1 (from memory).
+
+    >>> is_inch("3/8-24 UNF"), is_inch("#10-32"), is_inch("M10x1.25")
+    (True, True, False)
+    """
+    return len(text) <= LONGEST and _WRITTEN.fullmatch(text.strip()) is not None
+
+
+def parse_any_thread(text: str) -> Thread | Fault:
+    """Read ``text`` [thread], metric such as ``M10×1.25`` or in inches such as ``3/8-24``.
+
+    Formula: d = 25.4 times the size, P = 25.4 / threads to the inch.
+
+    Source: ASME B1.1 (from memory); metric ones by :func:`assistant.fastening.classes.parse_thread`.
+
+    >>> str(parse_any_thread("3/8-24 UNF")), parse_any_thread("3/8-24").diameter
+    ('3/8-24', 9.524999999999999)
+    >>> parse_any_thread("3/8-25").sentence
+    '"3/8-25" is not a standard thread: 3/8 inch has 16, 24 or 32 threads to the inch'
+    """
+    if not is_inch(text):
+        return parse_thread(text)
+    found = _THREAD.fullmatch(text.strip())
+    if found is None or found[1] not in _SERIES:
+        return Fault(f"{quoted(text)} is not an inch size that is known here", f"the sizes are {', '.join(_SERIES)}")
+    known = _SERIES[found[1]]
+    if int(found[2]) not in known:
+        several = f"{', '.join(map(str, known[:-1]))} or {known[-1]}"
+        return Fault(f"{quoted(text)} is not a standard thread", f"{found[1]} inch has {several} threads to the inch")
+    return InchThread(float(Fraction(found[1])) * INCH, INCH / int(found[2]), found[1])
+
+
+def strength_of(thread: Thread, name: str) -> PropertyClass | Fault:
+    """Return the class, or for an inch thread the grade, with the marking ``name`` [such as 8.8, or 5].
+
+    ``thread`` [metric or inch size] tells which of both is meant.
+
+    Formula: the row of the table for the size.
+
+    Source: ISO 898-1:2013, table 3; SAE J429 as in Shigley and Mischke, 5th edition, page 341 (from memory).
+
+    >>> round(strength_of(parse_any_thread("1/2-13"), "grade 5").proof)
+    586
+    """
+    if not isinstance(thread, InchThread):
+        return property_class(name, thread.diameter)
+    grade = name.strip().lower().removeprefix("grade").strip()
+    rows = _GRADES.get(grade)
+    if rows is None:
+        return Fault(f"{quoted(name)} is not a grade of an inch bolt", f"the grades are {', '.join(_GRADES)}")
+    size = Fraction(thread.size)
+    for most, tensile, strength, proof in rows:
+        if size <= most:
+            return PropertyClass(f"grade {grade}", tensile * _KSI, strength * _KSI, proof * _KSI)
+    return Fault(
+        f"Grade {grade} is not made as {thread.size} inch", "check the size and the marking on the bolt's head"
+    )
+
+
+def head_of(thread: InchThread) -> tuple[float, float]:
+    """Return bearing diameter and clearance hole [mm] of a hexagon head on ``thread`` [inch size].
+
+    Formula: 0.95 of the width across flats; the normal hole.
+
+    Source: ASME B18.2.1 and B18.2.8 (from memory).
+
+    >>> [round(size, 2) for size in head_of(parse_any_thread("1/2-13"))]
+    [18.1, 14.29]
+    """
+    bearing, hole = _HEADS[thread.size]
+    return bearing * INCH, hole * INCH
+
+
+def coarse_inch_threads() -> tuple[InchThread, ...]:
+    """Return the coarse thread of every size that is known, in rising order.
+
+    Formula: the first of each series.
+
+    Source: ASME B1.1 (from memory).
+
+    >>> [str(thread) for thread in coarse_inch_threads()][:3]
+    ['1/4-20', '5/16-18', '3/8-16']
+    """
+    return tuple(InchThread(float(Fraction(size)) * INCH, INCH / tpi[0], size) for size, tpi in _SERIES.items())
