@@ -29,7 +29,8 @@ def extras_text(run: Run, *, limits: bool = True) -> str:
     if run.swing is not None and isinstance(run.target, Angle):
         parts = strokes(run.target, run.swing)
         if not isinstance(parts, Fault) and len(parts) > 1:
-            said.append(f"in {len(parts)} strokes: {', '.join(map(str, parts))}")
+            equal = f" of {parts[0]}" if len(set(parts)) == 1 else f": {', '.join(map(str, parts))}"
+            said.append(f"in {len(parts)} strokes{equal}")
     if run.drafted:
         said.append(f"order drafted ({run.drafted})")
     return "; ".join(said)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from assistant.fastening.units import Angle
 from assistant.procedure.draft import Complaint, Draft
 from assistant.procedure.findings import Place
 from assistant.procedure.model import Direction, Group, Stage
+from assistant.procedure.values import bolts_text
 
 
 def bolts_in_group(draft: Draft) -> Iterator[Complaint]:
@@ -19,13 +20,13 @@ def bolts_in_group(draft: Draft) -> Iterator[Complaint]:
             if hidden.bolt not in group.bolts:
                 place = draft.places.of(group, "hidden", position, "bolt")
                 yield Complaint(
-                    place, f'The group "{group.id}" has no bolt {hidden.bolt}: it has {_bolts(group.bolts)}'
+                    place, f'The group "{group.id}" has no bolt {hidden.bolt}: it has {bolts_text(group.bolts)}'
                 )
     for run in (run for step in draft.tightens() for stage in step.stages for run in stage.runs):
         known = groups.get(run.group)
         strange = [bolt for bolt in run.bolts if known and bolt not in known.bolts]
         if known and strange:
-            text = f'The group "{run.group}" has no bolt {_bolts(strange)}: it has {_bolts(known.bolts)}'
+            text = f'The group "{run.group}" has no bolt {bolts_text(strange)}: it has {bolts_text(known.bolts)}'
             yield Complaint(draft.places.of(run, "bolts"), text)
 
 
@@ -50,9 +51,9 @@ def _uneven(stage: Stage, groups: list[Group]) -> Iterator[str]:
         missing = [bolt for bolt in group.bolts if bolt not in placed]
         twice = sorted(bolt for bolt, times in placed.items() if times > 1)
         if missing:
-            yield f'leaves out {_bolts(missing)} of the group "{group.id}"'
+            yield f'leaves out {bolts_text(missing)} of the group "{group.id}"'
         if twice:
-            yield f'takes {_bolts(twice)} of the group "{group.id}" twice'
+            yield f'takes {bolts_text(twice)} of the group "{group.id}" twice'
 
 
 def one_target_kind(draft: Draft) -> Iterator[Complaint]:
@@ -73,7 +74,7 @@ def clear_bolt_numbers(draft: Draft) -> Iterator[Complaint]:
         for group in (groups[name] for name in names if name in groups):
             shared = [bolt for bolt in group.bolts if owners.setdefault(bolt, group.id) != group.id]
             if shared:
-                text = f'Bolt {_bolts(shared)} is in the group "{owners[shared[0]]}" and in "{group.id}"'
+                text = f'Bolt {bolts_text(shared)} is in the group "{owners[shared[0]]}" and in "{group.id}"'
                 yield Complaint(draft.places.of(group, "bolts"), f"{text}: number the bolts of one joint right through")
 
 
@@ -159,14 +160,3 @@ def new_after_old(draft: Draft) -> Iterator[Complaint]:
 def _groups(draft: Draft) -> dict[str, Group]:
     """Return the groups that were read soundly, by id."""
     return {group.id: group for group in draft.procedure.groups if draft.places.sound(group)}
-
-
-def _bolts(bolts: Iterable[int]) -> str:
-    """Write bolt numbers in short, such as 1-6, 9."""
-    runs: list[list[int]] = []
-    for bolt in bolts:
-        if runs and bolt == runs[-1][-1] + 1:
-            runs[-1].append(bolt)
-        else:
-            runs.append([bolt])
-    return ", ".join(f"{run[0]}-{run[-1]}" if len(run) > 1 else str(run[0]) for run in runs)

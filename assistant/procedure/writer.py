@@ -40,6 +40,7 @@ from assistant.procedure.model import (
     Waiver,
 )
 from assistant.procedure.tree import write_tree
+from assistant.procedure.values import bolts_text
 
 STEP_KINDS: Mapping[type[Step], str] = {
     DoStep: "do",
@@ -115,13 +116,7 @@ def written_bolts(bolts: Iterable[int]) -> str | list[str]:
     >>> written_bolts((1, 2, 3)), written_bolts((3, 4, 2, 5, 6, 7, 1))
     ('1-3', ['3-4', '2', '5-7', '1'])
     """
-    runs: list[list[int]] = []
-    for bolt in bolts:
-        if runs and bolt == runs[-1][-1] + 1:
-            runs[-1].append(bolt)
-        else:
-            runs.append([bolt])
-    ranges = [f"{run[0]}-{run[-1]}" if len(run) > 1 else str(run[0]) for run in runs]
+    ranges = bolts_text(bolts).split(", ")
     return ranges[0] if len(ranges) == 1 else ranges
 
 
