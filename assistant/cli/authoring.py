@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -178,9 +179,32 @@ def preview(
     raise typer.Exit(run_preview(procedure, part=part, audio=audio, aloud=aloud, force=force, options=options))
 
 
+class Paper(StrEnum):
+    """Sizes of paper."""
+
+    A4 = "a4"
+    LETTER = "letter"
+
+
+def sheet(
+    procedure: ProcedureFile,
+    pdf: Annotated[Path, typer.Option(metavar="OUT", help="The PDF to write.")],
+    paper: Annotated[Paper, typer.Option(help="Size of the paper.")] = Paper.A4,
+    force: Force = False,
+) -> None:
+    """Print a work sheet: preparation list, steps with boxes to tick, bolt maps, warnings with their steps.
+
+    Every page has the revision of the procedure and the hash of its file.
+    """
+    from assistant.bay.desk.sheet import run_sheet
+
+    raise typer.Exit(run_sheet(procedure, pdf, paper=paper.value, force=force))
+
+
 def add(app: typer.Typer) -> None:
     """Add these commands to the command line."""
     app.command("new")(new)
     app.command("import")(import_)
     app.command("refit")(refit)
     app.command("preview")(preview)
+    app.command("sheet")(sheet)

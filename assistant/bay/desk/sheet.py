@@ -1,0 +1,27 @@
+"""The work sheet on the command line: read the procedure, make the PDF, write it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from assistant.bay.exits import Exit
+from assistant.bay.job import guarded, read_or_refuse
+from assistant.bay.output import check_free, write_file
+from assistant.report.pdf import html_to_pdf
+from assistant.report.sheet import head_notes, sheet_html
+
+
+def run_sheet(path: Path, pdf: Path, *, paper: str, force: bool) -> Exit:
+    """Print the work sheet of the procedure file ``path`` to ``pdf``; ``paper`` is a4 or letter."""
+
+    def work() -> Exit:
+        check_free(pdf, force=force)
+        reading = read_or_refuse(path)
+        if reading.procedure is None:
+            raise RuntimeError("a procedure without errors was not read")
+        notes = head_notes(reading.data.decode("utf-8-sig"))
+        kept = write_file(pdf, html_to_pdf(sheet_html(reading.procedure, paper=paper, notes=notes)), force=force)
+        print(f"Wrote {pdf}." + (f" The file that was there is kept as {kept}." if kept else ""))
+        return Exit.OK
+
+    return guarded(work)
