@@ -47,11 +47,11 @@ def approve(
     ] = False,
 ) -> None:
     """Approve a procedure as it is now; a later change of it makes the approval void."""
-    from datetime import date
+    from datetime import datetime
 
     from assistant.bay.approving import approve as approve_file
 
-    raise typer.Exit(approve_file(file, by, day=date.today(), write=write))  # noqa: DTZ011 - the day where it is approved
+    raise typer.Exit(approve_file(file, by, day=datetime.now().astimezone().date(), write=write))
 
 
 def add(app: typer.Typer) -> None:
