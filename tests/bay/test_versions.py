@@ -46,7 +46,7 @@ def procedure(tmp_path):
 
 
 def test_the_demos_are_approved_as_they_are():
-    said = "it was changed: read it, then assistant approve FILE --by 'Alder Row training workshop (practice only)' --write"
+    said = "it was changed: read it, then assistant approve FILE --by 'Alder Row training workshop' --write"
     for path in DEMOS:
         assert read_procedure(path).procedure.approved, f"{path.name}: {said}"
 
