@@ -10,6 +10,7 @@ from hashlib import sha256
 from pathlib import Path
 
 from assistant.procedure.build import build
+from assistant.procedure.comments import check_comments
 from assistant.procedure.content import content_hash
 from assistant.procedure.findings import Finding, Findings, Level, Waived
 from assistant.procedure.model import Procedure
@@ -68,5 +69,6 @@ def _read(data: bytes, name: str, *, rules: bool) -> Reading:
         return Reading(None, findings.result(), data)
     if rules:
         check(draft, findings)
+        check_comments(text or "", findings)
     procedure = None if findings.errors else draft.procedure
     return Reading(procedure, findings.result(), data, tuple(sorted(findings.waived)))

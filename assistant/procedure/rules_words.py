@@ -172,11 +172,11 @@ _UNDECIDED = re.compile(
 
 
 def nothing_undecided(draft: Draft) -> Iterator[Complaint]:
-    """Leave nothing open: a text that says TODO, TBD, DECIDE or ?? is no procedure yet."""
-    for place, text, _ in _spoken(draft):
-        found = _UNDECIDED.search(text)
+    """Leave nothing open: no text says TODO, TBD, DECIDE or ??, and no comment begins with TODO."""
+    for node in draft.places.texts(draft.procedure, but=("source", "revision")):
+        found = _UNDECIDED.search(node.text)
         if found:
-            yield Complaint(place, f'"{found[0].strip()}" says that something is still open: decide it and write it')
+            yield Complaint(node, f'"{found[0].strip()}" says that something is still open: decide it and write it')
 
 
 _STAGES = re.compile(r"\bin (one|two|three|four|five|six|seven|eight|nine|ten) (?:stages?|passes|rounds)\b")

@@ -16,6 +16,12 @@ LEFT_OPEN = {"nothing-undecided", "source-and-revision"}
 """The rules that say that something must still be written."""
 
 
+def decided(text):
+    """Do what every TODO asks for: write something, and delete the comment."""
+    text = re.sub(r"^ *# TODO.*\n(?: *# .*\n)*", "", text, flags=re.MULTILINE)
+    return re.sub(r"\bTODO\b", "Look at the plate", text).encode()
+
+
 def call(*words, answers=None):
     return CliRunner().invoke(app, [str(word) for word in words], input=answers)
 
@@ -36,8 +42,8 @@ def test_the_skeleton_has_no_finding_but_what_must_still_be_written(tmp_path):
     checked = call("check", out).output
     assert "nothing-undecided" in checked
     # Once everything that it asks for is written, the bay can use it as it stands.
-    written = re.sub(r"\bTODO\b(?!:)", "Look at the plate", re.sub(r"^ *# TODO.*\n(?: *# .*\n)*", "", text, flags=re.M))
-    reading = read_text(written.encode(), "written")
+    written = decided(text)
+    reading = read_text(written, "written")
     assert not reading.errors, reading.errors
     made = reading.procedure
     assert (made.title, made.machine, str(made.hours), made.persons[0].count) == (
@@ -121,7 +127,7 @@ def drafted(path, *options):
     result = call("refit", path, out, "--force", *options)
     assert result.exit_code == 0, result.output
     text = out.read_text("utf-8")
-    reading = read_text(re.sub(r"\bTODO\b(?!:)", "Look at the plate", text).encode(), "draft")
+    reading = read_text(decided(text), "draft")
     assert not [one for one in reading.errors if one.rule not in LEFT_OPEN], reading.errors
     return text, re.sub(r"^ *#.*\n", "", text, flags=re.M)
 
@@ -147,7 +153,7 @@ def test_the_refit_brings_back_what_the_strip_took_off_in_reverse_order(tmp_path
 
 def test_counts_and_new_parts_are_paired(tmp_path):
     text, _ = drafted(stripped(tmp_path))
-    reading = read_text(re.sub(r"\bTODO\b(?!:)", "Look at the plate", text).encode(), "draft")
+    reading = read_text(decided(text), "draft")
     steps = [*reading.procedure.parts[-1].steps]
     assert [step.group for step in steps if isinstance(step, CountStep)] == ["long", "middle", "small"]
     assert all(step.direction is Direction.IN for step in steps if isinstance(step, CountStep))
@@ -162,7 +168,7 @@ def test_counts_and_new_parts_are_paired(tmp_path):
 def test_torques_come_from_a_programme_once_all_its_bolts_are_in(tmp_path):
     whole = read_procedure(ROOT / "procedures" / "front-cover-reseal.yaml").procedure
     text, _ = drafted(stripped(tmp_path), "--programme", ROOT / "procedures" / "front-cover-reseal.yaml")
-    reading = read_text(re.sub(r"\bTODO\b(?!:)", "Look at the plate", text).encode(), "draft")
+    reading = read_text(decided(text), "draft")
     steps = list(reading.procedure.parts[-1].steps)
     made = [step for step in steps if isinstance(step, TightenStep)]
     wanted = {step.text: step for step in whole.steps if isinstance(step, TightenStep)}
