@@ -9,7 +9,7 @@ from typing import Any, NamedTuple, TypeVar
 from assistant.procedure.findings import At, Level, Place
 from assistant.procedure.keys import KINDS
 from assistant.procedure.model import CountStep, FitStep, Procedure, Step, TightenStep
-from assistant.procedure.tree import ListNode, MapNode, Node
+from assistant.procedure.tree import ListNode, MapNode, Node, ScalarNode
 
 T = TypeVar("T")
 
@@ -54,12 +54,28 @@ class Places:
         known = self._nodes.get(id(value))
         return None if known is None else known[1].values.get(key)
 
+    def texts(self, value: object, but: tuple[str, ...]) -> Iterator[ScalarNode]:
+        """Yield every single value in ``value``, in the order of the file, but those of some keys."""
+        known = self._nodes.get(id(value))
+        if known is not None:
+            yield from _scalars(known[1], but)
+
     def spans(self) -> Iterator[tuple[str, Place, Place]]:
         """Yield the id of every thing that has one, with the places of its beginning and of its last value."""
         for value, node, _ in self._nodes.values():
             name = getattr(value, "id", "")
             if isinstance(name, str) and name and not isinstance(value, Procedure):
                 yield name, node, _last(node)
+
+
+def _scalars(node: Node, but: tuple[str, ...]) -> Iterator[ScalarNode]:
+    if isinstance(node, ScalarNode):
+        yield node
+    inside = node.items if isinstance(node, ListNode) else ()
+    if isinstance(node, MapNode):
+        inside = [value for key, value in node.values.items() if key not in but]
+    for one in inside:
+        yield from _scalars(one, but)
 
 
 def _last(node: Node) -> Node:
