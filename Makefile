@@ -14,7 +14,7 @@ TALK      ?= audio_fixtures/coolant-pump-cover.flac
 ARGS      ?=
 
 .DEFAULT_GOAL := help
-.PHONY: help setup demo run test check static bench lock clean
+.PHONY: help setup demo run test check static bench pictures lock clean
 
 help: ## Say what can be made
 	@awk -F':.*## ' '/^[a-z-]+:.*## / {printf "make %-8s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
@@ -43,6 +43,9 @@ static: setup
 
 bench: setup .packages-test ## Measure speed, memory and hearing on this machine (minutes)
 	$(BIN)/python -m tests.bench
+
+pictures: setup .packages-test ## Take pictures of the glance page and the desk's pages into build/pictures
+	$(BIN)/python -m tests.display.pictures
 
 lock: ## Make the lock file anew from pyproject.toml (needs uv)
 	uv pip compile --universal --python-version 3.11 --generate-hashes --group dev --all-extras --quiet \

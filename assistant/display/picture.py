@@ -111,7 +111,8 @@ def _headline(view: Values) -> str:
     if view["pending"] and view["phase"] == "confirming":
         return str(view["pending"]["question"])
     if view["phase"] == "noting":
-        return " ".join(view["noting"]["words"]) or "Speak: it is written down."
+        ask = "Why?" if view["noting"]["kind"] == "reason" else "Speak: it is written down."
+        return " ".join(view["noting"]["words"]) or ask
     tighten = view["tighten"] or {}
     if view["phase"] == "renewing":
         return f"New {tighten['group']['name']}? They are used only once."

@@ -111,7 +111,7 @@ def test_all_can_be_read_from_where_it_must_be_and_nothing_is_pale(begin, look):
     # All kinds of text were there to be measured.
     assert seen.keys() >= {
         "title", "place", "word-text", "danger", "avoid", "group-name", "number", "unit", "now", "map", "stage",
-        "tool-text", "clock", "timers", "heard-text", "verdict", "next", "progress-text", "ear-text", "phrase", "touch",
+        "tool-text", "clock", "heard-text", "verdict", "next", "progress-text", "ear-text", "phrase", "touch",
     }  # fmt: skip
 
 
@@ -156,8 +156,11 @@ def test_text_grows_to_200_percent_and_nothing_is_lost(begin, look, size):
     play.say(*AFTER_THE_WAIT)
     page = look(play, size)
     before = letters(page)
+    page.get_by_text("Menu").click()
     for _ in range(4):
         page.get_by_role("button", name="Larger text").click()
+    page.get_by_text("Menu").click()
+    assert play.presses == []  # nothing that moves the job slips under the finger while the page grows
     after = letters(page)
     drawn = {"map", "counts"}  # a list, which can grow, takes their place
     assert page.locator("#bolts li").all_inner_texts() == [
@@ -180,11 +183,13 @@ def test_it_can_be_used_by_keyboard_alone(begin, look):
     play = begin(touch=True)
     page = look(play)
     names = []
-    for _ in range(12):
+    for _ in range(9):
         page.keyboard.press("Tab")
         names.append(page.evaluate("document.activeElement.textContent.trim()"))
-    assert [name for name in names if name][:8] == [
-        "Jobs", "Procedures", "Light or dark", "Smaller text", "Larger text", "Next", "Repeat", "Pause",
+        if names == ["Menu"]:
+            page.keyboard.press("Enter")
+    assert names == [
+        "Menu", "Jobs", "Procedures", "Light or dark", "Smaller text", "Larger text", "Next", "Repeat", "Pause",
     ]  # fmt: skip
     page.get_by_role("button", name="Next", exact=True).focus()
     assert page.evaluate("getComputedStyle(document.activeElement).outlineStyle") == "solid"

@@ -76,7 +76,7 @@
     var working = now.mode === "work";
     var value = working ? now.value : null;
     var tighten = working ? now.tighten : null;
-    var waits = working ? now.clock : null;
+    var waits = working ? now.timers.filter(function (timer) { return timer.id === now.clock; })[0] : null;
     show("value", value);
     if (value) {
       put("number", value.number);
@@ -88,8 +88,9 @@
     show("clock", waits);
     put("headline", now.headline);
     at("headline").className = value || waits ? "small" : now.headline.length > 70 ? "long" : "";
-    show("group", tighten && tighten.group);
-    put("group-name", tighten ? tighten.group : "");
+    var name = tighten ? tighten.group : waits ? waits.name : "";
+    show("group", name);
+    put("group-name", name);
     put("group-size", tighten ? tighten.size : "");
     line("setting", tighten ? tighten.setting : "");
     line("now", tighten ? tighten.now : "");
@@ -168,7 +169,10 @@
       shape("circle", { class: "mark", cx: x, cy: y, r: size }, group);
     }
     if (bolt.state === "left out") {
-      shape("path", { class: "cross", d: "M" + (x - size) + " " + (y + size) + "L" + (x + size) + " " + (y - size) }, group);
+      [-1, 1].forEach(function (side) { // the number between the ends stays free
+        var near = side * 0.6 * size, far = side * 1.05 * size;
+        shape("path", { class: "cross", d: "M" + (x + near) + " " + (y - near) + "L" + (x + far) + " " + (y - far) }, group);
+      });
     }
     shape("text", { x: x, y: y + 0.36 * size, "font-size": size }, group).textContent = String(bolt.number);
   }
@@ -213,14 +217,17 @@
 
   function drawTimers() {
     if (!picture) { return; }
-    var shown = picture.mode === "hazard" ? [] : picture.timers;
+    var large = picture.mode === "work" ? picture.clock : null;
+    picture.timers.forEach(function (timer) {
+      if (timer.id === large) { put("clock", timer.over || left(timer) <= 0 ? "over" : clock(left(timer))); }
+    });
+    var shown = picture.mode === "hazard" ? [] : picture.timers.filter(function (timer) { return timer.id !== large; });
     var parent = at("timers");
     while (parent.children.length > shown.length) { parent.removeChild(parent.lastChild); }
     shown.forEach(function (timer, index) {
       var text = timer.name + ": " + (timer.over || left(timer) <= 0 ? "over" : timer.what + " " + clock(left(timer)));
       var item = parent.children[index] || parent.appendChild(document.createElement("li"));
       if (item.textContent !== text) { item.textContent = text; }
-      if (timer.id === picture.clock) { put("clock", timer.over || left(timer) <= 0 ? "over" : clock(left(timer))); }
     });
     show("timers", shown.length > 0);
   }
