@@ -70,7 +70,7 @@ def _fastening(tell: Tell) -> list[Figure]:
     from tests.bench import fastening
 
     tell("a very long programme")
-    times = [fastening.once_ms() for _ in range(40)]
+    times = fastening.times_ms()
     return spread(f"Expand and plan {fastening.BOLTS} bolts in 6 stages", times, "ms", 50, None)
 
 
