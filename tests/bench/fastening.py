@@ -1,7 +1,7 @@
 """How long a very long programme takes to expand and to find tools for: ``python -m tests.bench.fastening``.
 
-The programme is read from a procedure, as a job has it: three groups of bolts, four torques with limits and drag through
-a crowfoot, two further angles. Reading the file is not in the time.
+The programme is read from a procedure, as a job has it: three groups of bolts, four torques with limits and drag
+through a crowfoot, two further angles. Reading the file is not in the time.
 """
 
 from __future__ import annotations
@@ -97,8 +97,8 @@ def lines() -> list[str]:
     """Measure and return one line for the figure."""
     times = times_ms()
     return [
-        f"programme of {BOLTS} bolts and {STAGES} stages, expanded and planned: median {statistics.median(times):.1f} ms, "
-        f"worst {max(times):.1f} ms ({len(times)} times; must be under 50 ms)"
+        f"programme of {BOLTS} bolts and {STAGES} stages, expanded and planned: median "
+        f"{statistics.median(times):.1f} ms, worst {max(times):.1f} ms ({len(times)} times; must be under 50 ms)"
     ]
 
 
