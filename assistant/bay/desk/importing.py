@@ -13,6 +13,7 @@ from assistant.bay.desk.skeleton import Head as ProcedureHead
 from assistant.bay.desk.table_head import Head, find_head
 from assistant.bay.desk.table_programme import Bolts, Pass, Programme, clashes, read_programme
 from assistant.bay.desk.table_values import Target, parse_unit
+from assistant.bay.desk.text import TODO
 from assistant.bay.desk.written import finish
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal, guarded
@@ -91,7 +92,7 @@ def draft_of(name: str, programme: Programme) -> str:
         named = " and ".join(group.name for group in groups) if len(groups) < 3 else "bolts"
         steps.append(step({"tighten": f"Tighten the {named}.", "stages": stages}, "put this step where it belongs"))
     kinds = {key.angle for bolts in programme.groups for key in bolts.targets}
-    about = [f"Made from {name}. Compare every value with the table before you delete a comment."]
+    about = [f"{TODO}: compare every value with the table that this was made from, {name}"]
     wrong = [f"not understood, and left out: {sentence}" for sentence in programme.wrong]
     draft = Draft(
         ProcedureHead(),

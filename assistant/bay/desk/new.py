@@ -10,7 +10,7 @@ from typing import Any
 
 from assistant.bay.desk.skeleton import Draft, Fasteners, Head, name_groups, part, render, step, unwritten
 from assistant.bay.desk.table_values import NOTHING, Size, Target, parse_size, parse_targets
-from assistant.bay.desk.text import TODO, ident
+from assistant.bay.desk.text import TODO, comment, ident
 from assistant.bay.desk.written import finish, ready
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal, guarded
@@ -125,7 +125,7 @@ def skeleton(head: Head, wanted: Sequence[BoltsWanted], spares: Sequence[str]) -
     tools += [("angle-gauge", "angle gauge")] if any(isinstance(one, Angle) for one in targets) else []
     about = ["The parts below are a usual order; take out what you do not need."]
     refit = [*_new(parts), unwritten("put back what came off", "Put the cover on."), *_in(groups, wanted)]
-    look = step({"check": f"{TODO}?"}, "look, or measure with limits such as 0.05 to 0.15 mm")
+    look = comment("look, or measure with limits such as 0.05 to 0.15 mm", 6) + step({"check": f"{TODO}?"})
     texts = [
         part("Make safe", [unwritten("what makes the work safe", "Take the negative cable off the battery.")]),
         part("Strip", [unwritten("take off what is in the way", "Lift off the cover."), *_out(groups)]),
@@ -168,7 +168,8 @@ def _in(groups: Sequence[Fasteners], wanted: Sequence[BoltsWanted]) -> Iterator[
         else:
             yield step({"count": f"Put in the {group.name} by hand and count them.", "in": group.id})
         if not one.targets:
-            yield step({"do": TODO}, f"tighten the {group.name}: a tighten step with its stages, each with its unit")
+            what = f"tighten the {group.name}: a tighten step with its stages, each with its unit"
+            yield comment(what, 6) + step({"do": TODO})
             continue
         stages = [_stage(group, target) for target in one.targets]
         yield step({"tighten": f"Tighten the {group.name}.", "stages": stages})

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from assistant.bay.desk.refit_steps import Refit, draft_refit
 from assistant.bay.desk.skeleton import part
-from assistant.bay.desk.text import comment
+from assistant.bay.desk.text import todo
 from assistant.bay.desk.written import finish, ready
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal, guarded, read_or_refuse
@@ -74,7 +74,7 @@ def _inserted(path: Path, text: str, procedure: Procedure, refit: Refit) -> str:
     """Return ``text`` with the new part in front of the key ``closing``."""
     taken = {one.name for one in procedure.parts}
     name = "Refit" if "Refit" not in taken else "Refit, drafted"
-    about = comment(f"Drafted from the steps that strip, in reverse order. {_LOOK}", 2)
+    about = todo(_LOOK, 2)
     new = about + part(name, refit.steps, refit.undone)
     text = text.replace("\r\n", "\n")
     found = _CLOSING.search(text)
@@ -92,7 +92,10 @@ def _inserted(path: Path, text: str, procedure: Procedure, refit: Refit) -> str:
     )
 
 
-_LOOK = "Nobody has looked at it yet: the tool does not know your machine."
+_LOOK = (
+    "read every step, and their order; they were drafted from the steps that strip, in reverse, and the tool does not "
+    "know your machine"
+)
 
 
 def _moved(new: str, head: str) -> str:

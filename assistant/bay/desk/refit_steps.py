@@ -150,7 +150,7 @@ class _Drafter:
             fit = self._fit(spare, len(group.bolts)) | {"fit": f"Put in the new {name} by hand."}
             self._add(count, fit, f'They come new, in place of those of the step "{count.id}".')
         elif group.single_use:
-            self._add(count, {"do": TODO}, todo=f"the {group.name} are single-use: list new ones and fit them here")
+            self._add(count, {"do": TODO}, why=f"the {group.name} are single-use: list new ones and fit them here")
         else:
             self._add(count, {"count": f"Put in the {group.name} by hand and count them.", "in": group.id})
         if group.id not in waiting:
@@ -161,7 +161,7 @@ class _Drafter:
             what = (
                 f"tighten the {group.name} ({_how_many(group)}): the stages, with units, are in the maker's procedure"
             )
-            self._add(count, {"do": TODO}, todo=what)
+            self._add(count, {"do": TODO}, why=what)
         elif not groups:
             made = step_mapping(found)
             made["id"] = ident(found.id, self._ids)
@@ -188,7 +188,7 @@ class _Drafter:
                 self._add(one, self._fit(spare, int(spare.quantity or 1)) | {"refits": one.id}, _was(one))
             elif part.more & {"old", "worn", "used"}:
                 text = f'what is fitted in place of the {part.words}: "{one.text}" ({one.id})'
-                self._add(one, {"do": TODO, "refits": one.id}, todo=text)
+                self._add(one, {"do": TODO, "refits": one.id}, why=text)
             else:
                 self._add(one, {"do": f"Put back the {part.words}.", "refits": one.id}, _was(one))
 
@@ -198,11 +198,12 @@ class _Drafter:
         what = f"Fit {quantity} new {name}." if quantity > 1 else f"Fit a new {name}."
         return {"fit": what, "spare": spare.id} | ({"quantity": str(quantity)} if quantity > 1 else {})
 
-    def _add(self, one: Step, made: dict[str, Any], why: str = "", *, todo: str = "") -> None:
+    def _add(self, one: Step, made: dict[str, Any], why: str = "") -> None:
+        """Add a step; ``why`` is the comment above it, which says what to write where the step itself says TODO."""
         name = ident(f"{one.id}-back", self._ids)
         self._ids.add(name)
         made = {"id": name} | made
-        remarks = [todo] if todo else []
+        remarks: list[str] = []
         if one.hazards and TODO not in made.values():
             made["hazards"] = step_mapping(one)["hazards"]
             remarks.append("these are the hazards of taking it off: write those of putting it back")

@@ -97,7 +97,7 @@ def _procedure(head: Head) -> str:
     ]
     text = "procedure:\n" + tree({"id": ident(head.title or "new procedure", ())}, 2)
     for key, value, what in lines:
-        text += (f"  # {what}\n" if value else todo(what, 2)) + tree({key: value or TODO}, 2)
+        text += comment(what, 2) + tree({key: value or TODO}, 2)
     text += comment("ansi: a caution is about injury and a notice about damage; s1000d: a caution is about damage", 2)
     text += tree({"hazard_scheme": head.scheme}, 2)
     if head.hours:
@@ -111,7 +111,7 @@ def _preliminary(draft: Draft) -> str:
     ]
     pieces = [
         "preliminary:\n",
-        todo("what must be so before the work starts, such as: The engine has stood still for one hour.", 2),
+        comment("what must be so before the work starts, such as: The engine has stood still for one hour.", 2),
         tree({"conditions": [TODO]}, 2),
         tree({"persons": [{"kind": "mechanic", "count": str(draft.head.persons)}]}, 2),
         todo("all tools that the steps need; a step names them by their id, under tools", 2),
@@ -149,7 +149,7 @@ def step(value: Any, *remarks: str) -> str:
 
 def unwritten(what: str, example: str) -> str:
     """Return a step that a person must still write."""
-    return step({"do": TODO}, f"{what}, such as: {example}")
+    return comment(f"{what}, such as: {example}", 6) + step({"do": TODO})
 
 
 _CLOSING = "".join(
