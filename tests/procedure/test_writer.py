@@ -56,7 +56,8 @@ def test_the_files_of_the_project_are_read_back_as_they_are():
     for path in [*DEMOS, BENCH]:
         procedure = read_text(path.read_bytes(), path.name).procedure
         again = read_text(to_yaml(procedure, ["Invented.", "Not for use."]).encode(), path.name)
-        assert again.findings == ()
+        # Its approval is for the writing of the author.
+        assert {finding.rule for finding in again.findings} <= {"approval-holds"}
         assert without_places(again.procedure) == without_places(procedure)
 
 
