@@ -13,7 +13,8 @@ from assistant.procedure.wording import Thing, put_on, removed, stems, things, w
 # What is let out, wiped away or read, and what the whole work is done on: nobody refits these.
 _NO_PART = word_set(
     "weight reading slack load pressure dirt oil coolant water fuel rust sealant grease residue play air dust chip "
-    "vehicle car van truck machine rig fluid glove burr paint gas key"
+    "vehicle car van truck machine rig fluid glove burr paint gas key trace "
+    "film excess remain rest scale carbon photograph"
 )
 _OPEN = re.compile(
     r"\b(?:open|loosen|undo|unscrew|slacken)\s+(?:the|a|an|both|all)\s+"

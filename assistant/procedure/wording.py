@@ -24,7 +24,7 @@ _BOUNDARY = word_set(
     "of from off out on onto in into to with and or at by until away without over under around for through between "
     "up down back as so that when where while which is are was if free clear again aside apart together slowly "
     "carefully straight upwards downwards forwards backwards inside outside behind beside before after first then "
-    "along across against above below near using fully gently evenly crosswise home level round"
+    "along across against above below near using fully gently evenly crosswise home round"
 )
 _DETERMINERS = word_set("the a an all both each every its their your this that these those one two three four")
 _PAIRS = (
@@ -135,7 +135,8 @@ def things(text: str) -> Iterator[Thing]:
 _HANDS = "take|lift|pull|draw|press|drive|slide|push|knock|pry|prise|tap|screw|slip|lever|work|ease|jerk|twist"
 _REMOVE_FIRST = re.compile(rf"\b(?:{_HANDS})\s+(?:off|out|away)\s+(?!of\b)")
 _REMOVE_AROUND = re.compile(
-    rf"\b(?:{_HANDS})\s+(?!off\b|out\b|away\b)((?:(?!\band\s+(?!the\b|a\b|an\b))[^.,;:?!])*?)\s(?:off|out|away)\b"
+    rf"\b(?:{_HANDS})\s+(?!off\b|out\b|away\b)((?:(?!\band\s+(?!the\b|a\b|an\b))[^.,;:?!])*?)"
+    r"\s(?:off|out|away)\b(?! of the way\b| from you\b)"
 )
 _REMOVE = re.compile(r"\b(?:remove|disconnect|unplug|detach|unscrew|unbolt|unclip|unhook|dismount|extract)\s+")
 _INSTALL = re.compile(

@@ -11,7 +11,9 @@ from datetime import datetime
 from hashlib import sha256
 from pathlib import Path
 
+import numpy as np
 import pytest
+import soundfile
 from typer.testing import CliRunner
 
 from assistant.__main__ import app
@@ -218,3 +220,25 @@ def test_what_is_neither_a_file_nor_a_job_is_said_in_one_sentence(name, tmp_path
     assert done.exit_code == Exit.PROCEDURE
     assert len(done.stderr.splitlines()) == 1
     assert not (Path(tmp_path) / "journal.sqlite").exists()
+
+
+def test_resume_shows_what_changed_before_anything_else(procedure, tmp_path):
+    """The whole command, up to the device that is not there: a recording opens the job, the file is changed, resume."""
+    talk = tmp_path / "quiet.wav"
+    soundfile.write(talk, np.random.default_rng(1).normal(0, 0.001, 8000), 16_000)
+    environment = os.environ | {"ASSISTANT_HOME": str(tmp_path)}
+    command = [sys.executable, "-m", "assistant"]
+    opened = subprocess.run(
+        [*command, "rehearse", procedure, "--hear", talk], env=environment, capture_output=True, text=True, check=False
+    )
+    assert opened.returncode == Exit.OPEN, opened.stderr
+    assert "This procedure is not approved." in opened.stdout
+    job = opened.stdout.rsplit("assistant resume ", 1)[1].strip()
+    procedure.write_text(procedure.read_text("utf-8").replace("12 N·m", "13 N·m"), "utf-8")
+    resumed = subprocess.run(
+        [*command, "resume", job, "--microphone", "no such microphone"],
+        env=environment, stdin=subprocess.DEVNULL, capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    assert resumed.returncode == Exit.DEVICE, resumed.stderr
+    assert "was changed after this job began" in resumed.stdout
+    assert "torque: 12 N·m became 13 N·m" in resumed.stdout
