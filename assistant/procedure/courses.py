@@ -19,6 +19,7 @@ from assistant.procedure.programmes import programme_of
 class Pass:
     """One stage of a course: ``stage`` as it was read, its ``number`` in its step, and what it does to the group."""
 
+    step: str
     number: int
     stage: Stage
     done: ProgrammeStage
@@ -80,4 +81,4 @@ def _passes(step: TightenStep, draft: Draft, group: Group, before: int) -> Itera
         again = one.repeat_from
         if again is not None:
             again = before + sum(earlier < again for earlier in taken) + 1
-        yield Pass(number, step.stages[number - 1], replace(one, runs=tuple(runs), repeat_from=again))
+        yield Pass(step.id, number, step.stages[number - 1], replace(one, runs=tuple(runs), repeat_from=again))

@@ -12,19 +12,13 @@ from assistant.fastening.orders import take_order
 from assistant.fastening.plausibility import Judgement, judge
 from assistant.fastening.plausibility import Level as Verdict
 from assistant.fastening.programme import Way
-from assistant.fastening.programme_check import StageFault, check
-from assistant.fastening.turning import strokes
 from assistant.fastening.units import Angle, Torque
 from assistant.procedure.courses import Course, Pass, courses
 from assistant.procedure.draft import Complaint, Draft, Rule
 from assistant.procedure.findings import Level
-from assistant.procedure.model import Group, Layout, LayoutKind, StagePurpose
-from assistant.procedure.rules_bolts import one_target_kind
+from assistant.procedure.model import Group, Layout, LayoutKind
+from assistant.procedure.rules_programme import limits_are_near, programme_adds_up, stage_jumps, stage_purpose
 from assistant.procedure.values import bolts_text
-
-_LEAP = 6
-"""Times that the torque may grow from one stage to the next. Common practice begins at a fifth to a third of the target
-(ASME PCC-1, from memory), so that no step is more than fivefold."""
 
 
 def thread_and_class(draft: Draft) -> Iterator[Complaint]:
@@ -84,52 +78,6 @@ def drafted_order(draft: Draft) -> Iterator[Complaint]:
         yield Complaint(draft.places.of(group, "order"), text, Level.WARNING)
 
 
-def stage_purpose(draft: Draft) -> Iterator[Complaint]:
-    """Loosen by an angle, check at a torque, add drag to a torque only, and turn an angle in few strokes."""
-    for stage in (stage for step in draft.tightens() for stage in step.stages if draft.places.sound(stage)):
-        for run in stage.runs:
-            at = draft.places.of(run)
-            if stage.purpose is StagePurpose.LOOSEN and not isinstance(run.target, Angle):
-                yield Complaint(at, "A stage that loosens has no torque: write angle: and how far, such as 1/2 turn")
-            if run.drag is not None and stage.way not in (Way.TORQUE, Way.CHECK):
-                yield Complaint(at, "Drag of the thread goes with a torque: take drag: out of this stage")
-            parts = strokes(run.target, run.swing) if run.swing is not None and isinstance(run.target, Angle) else None
-            if isinstance(parts, Fault):
-                yield Complaint(at, parts.sentence)
-        if stage.repeat_from is not None and stage.purpose is not StagePurpose.LOOSEN:
-            text = (
-                "Only a stage that loosens repeats the ones before it: write purpose: loosen, or take repeat_from: out"
-            )
-            yield Complaint(draft.places.of(stage, "repeat_from"), text)
-
-
-def programme_adds_up(draft: Draft) -> Iterator[Complaint]:
-    """Tighten every bolt in stages that rise, by an angle only after a torque, with limits around the target."""
-    if any(True for rule in (stage_purpose, one_target_kind) for _ in rule(draft)):
-        return
-    for course in courses(draft):
-        for fault in check(course.programme):
-            if isinstance(fault, StageFault):
-                one = course.passes[fault.stage - 1]
-                text = fault.sentence.replace(f"Stage {fault.stage}", f"Stage {one.number}", 1)
-                yield Complaint(draft.places.of(one.stage), text)
-            else:
-                yield Complaint(draft.places.of(course.group), fault.sentence)
-
-
-def stage_jumps(draft: Draft) -> Iterator[Complaint]:
-    """Raise the torque of a bolt from stage to stage at most sixfold, in one unit."""
-    for course in courses(draft):
-        for before, after, first, second in _rises(course):
-            at = draft.places.of(after.stage)
-            where = f"Stage {after.number}, {course.group.id}: {second} comes after {first} in stage {before.number}"
-            if second / first > _LEAP:
-                text = f"{where}, more than {_LEAP} times as much: look for a slip of the decimal point, or add a stage"
-                yield Complaint(at, text, Level.WARNING)
-            if second.unit is not first.unit:
-                yield Complaint(at, f"{where}, in another unit: look for a slip, or write both in one", Level.WARNING)
-
-
 def torque_sanity(draft: Draft) -> Iterator[Complaint]:
     """Doubt a value that a bolt of this thread and class does not usually take, and refuse one that breaks it."""
     for course in courses(draft):
@@ -185,23 +133,6 @@ def _finals(course: Course) -> list[_Final]:
     return list(seen.values())
 
 
-def _rises(course: Course) -> Iterator[tuple[Pass, Pass, Torque, Torque]]:
-    """Yield each pair of torques that follow each other at a bolt, once for each pair of stages and values."""
-    now: dict[int, tuple[Pass, Torque]] = {}
-    seen: set[tuple[int, str, str]] = set()
-    for one in course.passes:
-        for run in one.done.runs:
-            value = run.target.value
-            for bolt in run.bolts:
-                before = now.pop(bolt, None) if one.done.way is not Way.CHECK else None
-                if one.done.way is not Way.TORQUE or not isinstance(value, Torque):
-                    continue
-                now[bolt] = (one, value)
-                if before is not None and (key := (id(one), str(before[1]), str(value))) not in seen:
-                    seen.add(key)
-                    yield before[0], one, before[1], value
-
-
 def _in_one(verdict: Judgement) -> str:
     """Return a judgement as one sentence without its full stop."""
     return verdict.sentence.rstrip(".").replace(". Check", "; check")
@@ -228,6 +159,7 @@ FASTENING_RULES: tuple[Rule, ...] = (
     stage_purpose,
     programme_adds_up,
     stage_jumps,
+    limits_are_near,
     torque_sanity,
     yield_needs_new,
 )

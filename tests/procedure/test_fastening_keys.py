@@ -223,7 +223,24 @@ def test_an_angle_may_follow_in_a_step_of_its_own_but_not_after_the_bolts_were_o
         "\n      - {count: Put in the plate bolts by hand and count them., in: plate}"
     )
     finding = only_finding(BENCH.replace(SECOND, SECOND + between + more))
-    assert finding.rule == "programme-adds-up"
+    assert (finding.rule, finding.level) == ("programme-adds-up", "error")
+
+
+def test_a_fall_of_the_torque_between_two_steps_is_only_doubted():
+    """In between somebody may have been told in words to loosen the bolts."""
+    more = (
+        "\n      - tighten: Tighten the plate bolts again."
+        "\n        stages: [{torque: 9 N·m, tool: wrench, runs: [{group: plate, bolts: [1, 3, 2, 4]}]}]"
+    )
+    finding = only_finding(BENCH.replace(SECOND, SECOND + more))
+    assert (finding.rule, finding.level) == ("programme-adds-up", "warning")
+    assert finding.text == "Stage 1, plate: 9 N·m is less than the 12 N·m that bolt 1 has: loosen it first."
+
+
+def test_an_order_that_the_group_does_not_have_cannot_be_named():
+    text = written("", "torque: 12 N·m", run="{group: plate, bolts: reverse}")
+    says = 'The group "plate" has no order: write order: in the group, or the bolts here.'
+    assert only_finding(text).text == says
 
 
 def test_inch_threads_and_grades_are_taken():
