@@ -172,6 +172,10 @@ NOT_SURE = [
     ("Group,Bolts,Torque (Nm)\nlong,1-4,\n", ["row 2: it has no value"]),
     ("Bolt,Torque (Nm)\n1,40\n1,40\n", ["row 3: bolt 1 stands in an earlier row too"]),
     ("Group,Bolts,Stage,Torque (Nm)\na,1-4,1,5\na,1-4,1,9\n", ["row 3: stage 1 of these bolts stands in an earlier"]),
+    (
+        "Group,Bolts,Stage,Torque (Nm)\na,1-4,1,5\na,1-4,2,20 to 25\na,1-4,3,40\n",
+        ["row 3, column D", "is a range", "nothing is drafted while one is missing"],
+    ),
     ("Group,Size,Bolts,Torque (Nm)\nlong,5/16 UNC,1-4,40\n", ["row 2, column B", "is no metric size"]),
 ]
 

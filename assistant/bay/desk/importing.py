@@ -10,8 +10,9 @@ from typing import Any
 from assistant.bay.desk.grid_file import read_grids
 from assistant.bay.desk.skeleton import Draft, Fasteners, name_groups, part, render, step
 from assistant.bay.desk.skeleton import Head as ProcedureHead
+from assistant.bay.desk.table_groups import Bolts, Pass, Programme, clashes
 from assistant.bay.desk.table_head import Head, find_head
-from assistant.bay.desk.table_programme import Bolts, Pass, Programme, clashes, read_programme
+from assistant.bay.desk.table_programme import read_programme
 from assistant.bay.desk.table_values import Target, parse_unit
 from assistant.bay.desk.text import TODO
 from assistant.bay.desk.written import finish

@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
-from typing import NamedTuple
-
+from assistant.bay.desk.table_groups import Grouper, Pass, Programme, Row
 from assistant.bay.desk.table_head import Column, Head, Role
 from assistant.bay.desk.table_values import (
     NOTHING,
@@ -19,54 +16,6 @@ from assistant.bay.desk.table_values import (
 )
 from assistant.fastening.units import Angle, parse_torque_unit
 from assistant.procedure.values import MOST_BOLTS, Wrong
-
-
-class Pass(NamedTuple):
-    """When a target is reached: by the columns, or the stages, of the table; torque comes before angle."""
-
-    stage: int
-    part: int
-    angle: bool
-
-
-@dataclass(slots=True)
-class Bolts:
-    """A group of the table: its name, size, bolts in their order, and its targets by their passes."""
-
-    name: str
-    size: Size
-    bolts: tuple[int, ...]
-    targets: dict[Pass, Target]
-    where: str = ""
-    grade: str = ""
-    rows: list[str] = field(default_factory=list)
-    decide: list[str] = field(default_factory=list)
-    ordered: bool = False
-    """Whether the table itself names the order of tightening."""
-
-
-@dataclass(slots=True)
-class Programme:
-    """What was understood of a table, and what was not."""
-
-    groups: list[Bolts] = field(default_factory=list)
-    remarks: list[str] = field(default_factory=list)
-    wrong: list[str] = field(default_factory=list)
-    """What was not understood, with its row and column."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Row:
-    place: str
-    name: str
-    where: str
-    size: Size
-    grade: str
-    bolts: tuple[int, ...]
-    count: int
-    order: str
-    stage: str
-    targets: dict[Pass, Target]
 
 
 def read_programme(head: Head, unit: Unit | None) -> Programme:
@@ -94,15 +43,20 @@ class _Reader:
             if row >= head.first and column in {one.at for one in head.columns}:
                 self._complain(row, column, f"{why}.")
         rows = [made for row in range(head.first, len(grid.rows)) if (made := self._row(row)) is not None]
-        self._group(rows)
-        self._number()
+        grouper = Grouper(self._made, staged=head.one(Role.STAGE) is not None, ordered=head.one(Role.ORDER) is not None)
+        grouper.group(rows)
+        grouper.number()
+        if head.one(Role.STAGE) and self._made.wrong:
+            # Without one of its rows a group would have a programme that lacks a stage, and looks whole.
+            self._made.groups = []
+            self._made.wrong.append("Each row of this table is one stage, so nothing is drafted while one is missing.")
         return self._made
 
     def _complain(self, row: int, column: int, why: str) -> None:
         words = next((f' ("{one.words}")' for one in self._head.columns if one.at == column and one.words), "")
         self._made.wrong.append(f"{self._grid.place(row, column)}{words}: {why.rstrip('.')}.")
 
-    def _row(self, row: int) -> _Row | None:
+    def _row(self, row: int) -> Row | None:
         """Read one row; None when it is empty, no row of values, or not wholly understood."""
         head, cells = self._head, self._grid.rows[row]
         said = {text for text in cells if text}
@@ -116,7 +70,7 @@ class _Reader:
             return None
         before = len(self._made.wrong)
         broken = any(place[0] == row and place[1] in {one.at for one in head.columns} for place in self._grid.wrong)
-        made = _Row(
+        made = Row(
             self._grid.line(row),
             self._text(row, Role.GROUP),
             self._text(row, Role.WHERE),
@@ -226,75 +180,6 @@ class _Reader:
             self._complain(row, column.at, getattr(why, "sentence", f'"{text}" is not a unit of torque or angle'))
         return unit
 
-    def _group(self, rows: list[_Row]) -> None:
-        """Put rows together that say the same of different bolts, or that are stages of the same bolts."""
-        groups: dict[tuple[object, ...], Bolts] = {}
-        staged = self._head.one(Role.STAGE) is not None
-        if self._head.one(Role.ORDER) and all(row.order.isdecimal() for row in rows):
-            rows = sorted(rows, key=lambda row: int(row.order))
-        last: _Row | None = None
-        for one in rows:
-            if staged and last and not (one.name or one.bolts or one.count):
-                size = one.size if one.size.words else last.size
-                row = replace(last, place=one.place, size=size, stage=one.stage, targets=one.targets)
-            else:
-                row = one
-            last = row
-            what = frozenset(row.bolts) if staged else tuple(sorted(row.targets.items()))
-            key = (row.name, row.size, row.where, row.grade, what, None if row.bolts else row.count)
-            group = groups.get(key)
-            if group is None:
-                ordered = bool(self._head.one(Role.ORDER)) or row.bolts != tuple(sorted(row.bolts))
-                group = Bolts(row.name, row.size, row.bolts, dict(row.targets), row.where, row.grade, ordered=ordered)
-                group.bolts = row.bolts or tuple(range(-row.count, 0))
-                groups[key] = group
-            elif staged:
-                self._add_stage(group, row)
-            elif set(group.bolts) & set(row.bolts):
-                self._made.wrong.append(f"{row.place}: bolt {row.bolts[0]} stands in an earlier row too: keep one.")
-            else:
-                group.bolts += row.bolts or tuple(range(-row.count, 0))
-                group.ordered = group.ordered or group.bolts != tuple(sorted(group.bolts))
-            group.rows.append(row.place)
-        self._made.groups = list(groups.values())
-
-    def _add_stage(self, group: Bolts, row: _Row) -> None:
-        twice = group.targets.keys() & row.targets.keys()
-        if twice:
-            number = min(twice).stage
-            self._made.wrong.append(
-                f"{row.place}: stage {number} of these bolts stands in an earlier row too: keep one."
-            )
-            return
-        group.targets |= row.targets
-        group.ordered = group.ordered or row.bolts != tuple(sorted(row.bolts))
-
-    def _number(self) -> None:
-        """Give numbers to bolts that the table only counts, and note what a person must decide."""
-        taken = {bolt for group in self._made.groups for bolt in group.bolts if bolt > 0}
-        following = max(taken, default=0) + 1
-        for group in self._made.groups:
-            if min(group.bolts, default=0) < 0:
-                group.bolts = tuple(range(following, following + len(group.bolts)))
-                following += len(group.bolts)
-                group.decide.append("the table counts these bolts and does not number them: check them on the bolt map")
-            if not group.ordered and len(group.bolts) > 1:
-                group.decide.append("the table names no order of tightening: put the bolts of each run in their order")
-            if not group.size.words:
-                group.decide.append("the table names no size: write it in words, as it is spoken")
-
 
 def _has_digit(text: str) -> bool:
     return any(letter.isdigit() for letter in text)
-
-
-def clashes(groups: list[Bolts]) -> Iterator[list[Bolts]]:
-    """Part ``groups`` so that no bolt number stands twice in one part; one joint is numbered right through."""
-    parts: list[list[Bolts]] = []
-    for group in groups:
-        part = next((one for one in parts if not any(set(group.bolts) & set(other.bolts) for other in one)), None)
-        if part is None:
-            parts.append([group])
-        else:
-            part.append(group)
-    yield from parts

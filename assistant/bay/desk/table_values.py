@@ -30,7 +30,7 @@ NOTHING = frozenset({"", "-", "–", "—", "--", "/", "n/a", "na", "none", "n.a
 _TURNS = {"°": AngleUnit.DEGREE, "deg": AngleUnit.DEGREE, "degree": AngleUnit.DEGREE, "degrees": AngleUnit.DEGREE,
           "º": AngleUnit.DEGREE, "turn": AngleUnit.TURN, "turns": AngleUnit.TURN}  # fmt: skip
 _FRACTIONS = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅙": "1/6", "⅛": "1/8"}
-_PARTS = re.compile(r"\s*(?:\+|→|->|;|,\s|\bthen\b|\bplus\b|&|\band\b)\s*", re.IGNORECASE)
+_PARTS = re.compile(r"\s*(?:\+|\s/\s|→|->|;|,\s|\bthen\b|\bplus\b|&|\band\b)\s*", re.IGNORECASE)
 _BEFORE = re.compile(r"^(?:(?:a|by|to|tighten|turn|torque|further|additional|angle)\s+)+", re.IGNORECASE)
 _COMMA = re.compile(r"(?<!\d)(\d{1,3}),(\d+)(?!\d)")
 _SPREAD = re.compile(r"±|\d\s*(?:-|–|to|\.\.\.?)\s*\d", re.IGNORECASE)
