@@ -33,7 +33,7 @@ from assistant.procedure.writer import written_bolts, written_duration, written_
 
 ROOM = {"a4": 170, "letter": 150}
 """Height that a bolt map may take with its step and its legend on the same page, by paper [mm]."""
-_FOR_HAZARD, _LEASTROOM = 22, 80
+_FOR_HAZARD, _LEAST_ROOM = 22, 80
 """Height that a hazard takes of it, and what is left at least [mm]."""
 _LARGER = 1.35
 """A bolt map is drawn for a screen; on paper that lies beside the engine it is larger, where it has the room."""
