@@ -10,8 +10,11 @@ from assistant.events import Record
 from assistant.journal.canonical import canonical
 from assistant.journal.port import Entry, JournalFault
 
-BAY_KINDS = frozenset({"device_lost", "device_back", "interrupted", "audio_kept", "sound_lost"})
-"""Entries that the bay writes about itself; they change nothing in the session."""
+BAY_KINDS = frozenset(
+    {"device_lost", "device_back", "interrupted", "audio_kept", "sound_lost"}
+    | {"corrected", "odometer", "supply_used", "forgotten"}
+)
+"""Entries that the bay writes about itself, and those that are added afterwards; they change nothing in the session."""
 
 
 class Replayable(Protocol):

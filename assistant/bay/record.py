@@ -1,0 +1,265 @@
+"""Makes the record of a job from the journal, adds to a job what is known later, and checks both."""
+
+from __future__ import annotations
+
+import re
+import time
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from assistant.bay.exits import Exit
+from assistant.bay.job import Refusal, guarded, journal_path
+from assistant.bay.output import check_free, write_file
+from assistant.events import Record
+from assistant.journal.port import Entry, JournalFault
+from assistant.journal.sqlite import SqliteJournal
+from assistant.report.record import JobRecord
+from assistant.report.record_bolts import maps
+from assistant.report.record_build import build_record, procedure_of
+from assistant.report.record_forms import Mark, as_csv, as_html, as_json, as_pdf, clock_of, mark_of, read_mark
+
+FORMS = ("html", "pdf", "json", "csv")
+_MOST_BYTES = 200 * 2**20
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A record, its mark and its bolt maps: all that its forms are made of."""
+
+    record: JobRecord
+    mark: Mark
+    maps: dict[str, str]
+
+    def form(self, name: str) -> bytes:
+        """Return the record in one of FORMS."""
+        match name:
+            case "json":
+                return as_json(self.record, self.mark).encode()
+            case "csv":
+                return as_csv(self.record, self.mark).encode()
+        html = as_html(self.record, self.mark, self.maps)
+        return as_pdf(html, self.mark) if name == "pdf" else html.encode()
+
+
+def make(job: str, entries: Sequence[Entry], *, paper: str, clock: int | None = None, damage: str = "") -> Made:
+    """Return the record of ``job`` from ``entries``, with times by ``clock`` [min from UTC] or by this computer's."""
+    if not entries:
+        raise JournalFault(damage or f"Job {job} has no entry that can be read.")
+    record = build_record(job, entries, damage=damage)
+    minutes = clock_of(entries[0].at_ms) if clock is None else clock
+    return Made(record, mark_of(record, minutes, paper), maps(procedure_of(entries[0].data), record))
+
+
+def write_record(job: str, outs: dict[str, Path | None], folder: Path | None, *, paper: str, force: bool) -> Exit:
+    """Write the record of ``job``: each form to the file that ``outs`` names, or all forms into ``folder``."""
+    return guarded(lambda: _write(job, outs, folder, paper, force))
+
+
+def _write(job: str, outs: dict[str, Path | None], folder: Path | None, paper: str, force: bool) -> Exit:
+    with_files = {form: path for form, path in outs.items() if path is not None}
+    if folder is None and not with_files:
+        raise Refusal(
+            "Say what to write: --html, --pdf, --json or --csv with a file, or --out with a folder.", Exit.USAGE
+        )
+    journal = SqliteJournal(journal_path(), read_only=True)
+    try:
+        name = journal.resolve(job)
+        if folder is not None:
+            with_files = {form: folder / f"job-{name}.{form}" for form in FORMS} | with_files
+        for path in with_files.values():
+            check_free(path, force=force)
+        verdict = journal.verify(name)
+        made = make(name, journal.entries(name), paper=paper, damage="" if verdict.good else verdict.sentence)
+    finally:
+        journal.close()
+    for form, path in with_files.items():
+        kept = write_file(path, made.form(form), force=force)
+        print(f"Wrote {path}" + (f"; what was there before is {kept}" if kept else ""))
+    card = made.record.card
+    if card.state != "closed":
+        print(f"Job {name} is {card.state}: the record is marked as provisional on every page.")
+    if not verdict.good:
+        raise JournalFault(verdict.sentence)
+    return Exit.OK
+
+
+def verify(what: str) -> Exit:
+    """Check a job, or a record file against its job; print what was found."""
+    return guarded(lambda: _verify(what))
+
+
+def _verify(what: str) -> Exit:
+    path = Path(what)
+    is_file = path.is_file()
+    journal = SqliteJournal(journal_path(), read_only=True)
+    try:
+        if is_file:
+            print(_verify_file(path, journal))
+            return Exit.OK
+        verdict = journal.verify(what)
+    finally:
+        journal.close()
+    if not verdict.good:
+        raise JournalFault(verdict.sentence)
+    print(f"{verdict.sentence} Chain head: {verdict.head}")
+    return Exit.OK
+
+
+def _verify_file(path: Path, journal: SqliteJournal) -> str:
+    try:
+        if path.stat().st_size > _MOST_BYTES:
+            raise Refusal(f"{path} is too large for a record; name the file that assistant record wrote.", Exit.JOURNAL)
+        data = path.read_bytes()
+    except OSError as fault:
+        raise Refusal(f"{path} cannot be read ({fault.strerror}); check its rights.", Exit.JOURNAL) from fault
+    mark = read_mark(data)
+    if mark is None:
+        raise Refusal(
+            f"{path} is no job record, or its mark was changed: make it anew with: assistant record", Exit.JOURNAL
+        )
+    name = journal.resolve(mark.job)
+    verdict = journal.verify(name)
+    entries = journal.entries(name)
+    if mark.entries > len(entries):
+        raise JournalFault(
+            f"{path} was made of {mark.entries} entries of job {name}, but entry {len(entries) + 1} does not fit. "
+            + ("The journal ends before it." if verdict.good else verdict.sentence)
+        )
+    head = entries[mark.entries - 1].hash
+    if head != mark.head:
+        raise JournalFault(
+            f"Entry {mark.entries} of job {name} in the journal is not the one that {path} ends with: either the "
+            "journal or the record was changed. Compare it with a record that was kept elsewhere."
+        )
+    later = len(entries) - mark.entries
+    more = (
+        f" The job has {later} entries more since then; make a new record with: assistant record {name}"
+        if later
+        else ""
+    )
+    if any(entry.kind == "forgotten" for entry in entries[mark.entries :]):
+        return (
+            f"{path} ends with entry {mark.entries} of job {name}, and the chain fits. Personal data of the job was "
+            f"removed since then, so its words cannot be compared.{more}"
+        )
+    form = _form_of(data)
+    damage = "" if verdict.good else verdict.sentence
+    expected = make(name, entries[: mark.entries], paper=mark.paper, clock=mark.clock, damage=damage).form(form)
+    if data != expected:
+        raise JournalFault(_difference(path, form, data, expected, name))
+    if not verdict.good:
+        raise JournalFault(verdict.sentence)
+    return f"{path} fits the journal: all {mark.entries} entries of job {name}, to the letter.{more}"
+
+
+def _form_of(data: bytes) -> str:
+    starts = {b"%PDF": "pdf", b"<!DOCTYPE": "html", b"{": "json"}
+    return next((form for start, form in starts.items() if data.startswith(start)), "csv")
+
+
+_ENTRY = {
+    "html": re.compile(r'(?:#e|id="e)(\d+)"'),
+    "csv": re.compile(r"^(\d+),"),
+    "json": re.compile(r'"entry": (\d+)'),
+}
+
+
+def _difference(path: Path, form: str, data: bytes, expected: bytes, job: str) -> str:
+    """Return a sentence about the first place where ``data`` is not what the journal gives, and the entry there."""
+    again = f"It was changed, or made by another version; make it anew with: assistant record {job}"
+    if form == "pdf":
+        return f"{path} is not what the journal of job {job} gives today. {again}"
+    ours, theirs = (text.decode("utf-8", "replace").splitlines() for text in (expected, data))
+    at = next((n for n, (a, b) in enumerate(zip(ours, theirs, strict=False)) if a != b), min(len(ours), len(theirs)))
+    given, found = (lines[at] if at < len(lines) else "the end of the file" for lines in (ours, theirs))
+    entry = _entry_at(form, ours, at)
+    where = f"entry {entry} does not fit" if entry else "what stands above its entries does not fit"
+    was, now = _apart(given, found)
+    return f"{path}, line {at + 1}: {where}. The journal gives {was!r}, the record says {now!r}. {again}"
+
+
+def _entry_at(form: str, lines: Sequence[str], at: int) -> str:
+    """Return the number of the entry that stands in the line ``at``, or in the same JSON object; "" for none."""
+    look = _ENTRY[form]
+    if at < len(lines) and (found := look.search(lines[at])):
+        return found[1]
+    if form == "json":
+        for line in lines[at : at + 40]:
+            if found := look.search(line):
+                return found[1]
+    return ""
+
+
+def _apart(given: str, found: str, around: int = 24) -> tuple[str, str]:
+    """Return the two texts cut to where they begin to differ."""
+    shorter = min(len(given), len(found))
+    start = next((n for n, (a, b) in enumerate(zip(given, found, strict=False)) if a != b), shorter)
+    since = max(0, start - around)
+    return given[since : start + around], found[since : start + around]
+
+
+def append(job: str, record: Record, done: str) -> Exit:
+    """Append one entry to ``job``, open or closed, and print ``done``; nothing that was written before changes."""
+    return guarded(lambda: add_entry(job, record, done))
+
+
+def add_entry(job: str, record: Record, done: str) -> Exit:
+    """Do what :func:`append` does, inside of another command.
+
+    Raises:
+        JournalFault: there is no such job, another process holds it, it is damaged, or the disk is full.
+    """
+    SqliteJournal(journal_path(), read_only=True).close()  # a journal that is not there must not be made
+    journal = SqliteJournal(journal_path())
+    try:
+        held = journal.open_job(job)
+        try:
+            last = held.entries()[-1].at_ms
+            new = held.append([record], max(last, round(time.time() * 1000)))
+            print(f"{done} It is entry {new[0].seq} of job {held.id}.")
+        finally:
+            held.close()
+    finally:
+        journal.close()
+    return Exit.OK
+
+
+def correct(job: str, entry: int, text: str, operator: str) -> Exit:
+    """Append a correction to ``entry`` of ``job``; the entry itself stays as it is."""
+
+    def work() -> Exit:
+        if not text.strip():
+            raise Refusal("A correction needs words: say what is right with --text.", Exit.USAGE)
+        journal = SqliteJournal(journal_path(), read_only=True)
+        try:
+            count = len(journal.entries(job))
+        finally:
+            journal.close()
+        if not 1 <= entry <= count:
+            raise Refusal(
+                f"There is no entry {entry}; the job has entries 1 to {count}: see assistant show", Exit.USAGE
+            )
+        data = {"entry": entry, "text": clean(text), "operator": clean(operator)}
+        return add_entry(job, Record("corrected", data), f"The correction to entry {entry} is written down.")
+
+    return guarded(work)
+
+
+def supply(job: str, item: str, batch: str, expires: str) -> Exit:
+    """Append the batch and the expiry of a supply of ``job``."""
+
+    def work() -> Exit:
+        if not batch and not expires:
+            raise Refusal("Give the batch with --batch, the last day of use with --expires, or both.", Exit.USAGE)
+        if expires and not re.fullmatch(r"\d{4}-\d\d(-\d\d)?", expires):
+            raise Refusal(f'"{expires}" is not a day; write it as 2027-01-31, or 2027-01.', Exit.USAGE)
+        data = {"supply": clean(item), "batch": clean(batch), "expires": expires}
+        return add_entry(job, Record("supply_used", data), f"Batch and expiry of {item} are written down.")
+
+    return guarded(work)
+
+
+def clean(text: str) -> str:
+    """Return a text of the command line as UTF-8 can keep it: bytes that are none become question marks."""
+    return text.encode("utf-8", "replace").decode("utf-8")

@@ -1,0 +1,80 @@
+"""After the job: its record, corrections, and the check of both."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from assistant.cli.options import JobName
+
+NamedJob = Annotated[str, typer.Argument(metavar="JOB", help='The job\'s name, its beginning, or "last".')]
+Replace = Annotated[bool, typer.Option("--force", help="Replace a file that is there already; the old one is kept.")]
+
+
+class Paper(StrEnum):
+    """Sizes of paper."""
+
+    A4 = "a4"
+    LETTER = "letter"
+
+
+def record(
+    job: JobName = "last",
+    html: Annotated[Path | None, typer.Option(metavar="OUT", help="One HTML file, to read and to print.")] = None,
+    pdf: Annotated[Path | None, typer.Option(metavar="OUT", help="A PDF.")] = None,
+    json: Annotated[Path | None, typer.Option(metavar="OUT", help="Everything as JSON.")] = None,
+    csv: Annotated[Path | None, typer.Option(metavar="OUT", help="Every entry as a line of CSV.")] = None,
+    out: Annotated[Path | None, typer.Option(metavar="DIR", help="Write all four forms into this folder.")] = None,
+    paper: Annotated[Paper, typer.Option(help="Size of the paper.")] = Paper.A4,
+    force: Replace = False,
+) -> None:
+    """Write the record of a job: what was done, by whom, with what, how it was confirmed, and what is open.
+
+    It is made from the journal alone. What was not done or not confirmed is shown as such.
+    """
+    from assistant.bay.record import write_record
+
+    outs = {"html": html, "pdf": pdf, "json": json, "csv": csv}
+    raise typer.Exit(write_record(job, outs, out, paper=paper.value, force=force))
+
+
+def verify(
+    what: Annotated[str, typer.Argument(metavar="RECORD|JOB", help="A record file, or a job in the journal.")] = "last",
+) -> None:
+    """Check that nothing was changed: a job's chain, or a record file letter by letter against its job."""
+    from assistant.bay.record import verify as check
+
+    raise typer.Exit(check(what))
+
+
+def correct(
+    job: NamedJob,
+    entry: Annotated[int, typer.Option(help="Number of the entry that is wrong; see: assistant show.")],
+    text: Annotated[str, typer.Option(help="What is right, in your own words.")],
+    operator: Annotated[str, typer.Option(help="Who corrects it.")] = "",
+) -> None:
+    """Correct an entry: a new one is added that names it; the old one stays as it is, and both are in the record."""
+    from assistant.bay.record import correct as add_correction
+
+    raise typer.Exit(add_correction(job, entry, text, operator))
+
+
+def supply(
+    job: NamedJob,
+    item: Annotated[str, typer.Argument(metavar="SUPPLY", help="Id of the supply or spare in the procedure.")],
+    batch: Annotated[str, typer.Option(help="Batch or lot, as it is printed on the pack.")] = "",
+    expires: Annotated[str, typer.Option(help="Last day of use, as 2027-01-31 or 2027-01.")] = "",
+) -> None:
+    """Write down the batch and the expiry of a supply that a job used."""
+    from assistant.bay.record import supply as add_supply
+
+    raise typer.Exit(add_supply(job, item, batch, expires))
+
+
+def add(app: typer.Typer) -> None:
+    """Add these commands to the command line."""
+    for command in (record, verify, correct, supply):
+        app.command()(command)

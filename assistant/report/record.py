@@ -1,0 +1,244 @@
+"""The record of a job as plain values: what it is made of. Times are milliseconds since the epoch (UTC)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+FORMAT = "job record 1"
+"""Name and number of the form of the JSON record; its schema is ``record.schema.json`` beside this file."""
+
+
+@dataclass(frozen=True, slots=True)
+class How:
+    """How something was confirmed: ``by`` voice, key, pedal, touch or clock, and what was heard how surely (0 to 1)."""
+
+    by: str
+    heard: str = ""
+    confidence: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A thing that happened once: entry, time, the step that it belongs to ("" for none), what it was, and how."""
+
+    entry: int
+    at_ms: int
+    step: str
+    what: str
+    how: How
+
+
+@dataclass(frozen=True, slots=True)
+class StepLine:
+    """One step, or one page of the preparation. ``status`` is done, deviation, left out or not done.
+
+    ``seconds`` (worked) and ``book_seconds`` are None where they are not known.
+    """
+
+    id: str
+    part: str
+    number: str
+    text: str
+    status: str
+    entry: int | None = None
+    at_ms: int | None = None
+    how: How | None = None
+    results: tuple[str, ...] = ()
+    hazards: tuple[str, ...] = ()
+    times_done: int = 0
+    seconds: int | None = None
+    book_seconds: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Tightening:
+    """One tightening action, done or not. Values are as they were written down, with their unit; "" for none."""
+
+    step: str
+    stage: int
+    turn: int
+    way: str
+    group: str
+    bolts: tuple[int, ...]
+    target: str
+    limits: str
+    tool: str
+    setting: str
+    reading: str
+    result: str
+    entry: int | None = None
+    at_ms: int | None = None
+    how: How | None = None
+    repeated: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Fasteners:
+    """One group of fasteners; counts are None where nobody counted. ``renewed`` are bolts that were said to be new."""
+
+    group: str
+    size: str
+    planned: int
+    out: int | None
+    back: int | None
+    renewed: tuple[int, ...]
+    scrapped: int
+    result: str
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """A supply or a spare: what was asked for, and batch and expiry when they were given."""
+
+    kind: str
+    id: str
+    name: str
+    quantity: str
+    specification: str
+    fitted: str = ""
+    batch: str = ""
+    expires: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ToolLine:
+    """A tool of the bay that was used or asked for, and its calibration on the day of the job."""
+
+    id: str
+    name: str
+    used: bool
+    clicks: int
+    calibrated: str
+    state: str
+
+
+@dataclass(frozen=True, slots=True)
+class TimerLine:
+    """A timer: length [s], when it was started, when it ended, and what came of it."""
+
+    id: str
+    name: str
+    kind: str
+    seconds: int
+    started_ms: int | None
+    ended_ms: int | None
+    result: str
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """A time in which nobody worked on the job, or a device was missing; ``to_ms`` is None when it did not end."""
+
+    entry: int
+    what: str
+    from_ms: int
+    to_ms: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Open:
+    """Something that is not done, not confirmed, or not as it should be."""
+
+    what: str
+    step: str = ""
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A note or a problem as it was dictated; ``complete`` is false when silence ended it."""
+
+    entry: int
+    at_ms: int
+    kind: str
+    step: str
+    text: str
+    complete: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Deviation:
+    """Something out of order that somebody accepted for a reason, and who that was."""
+
+    entry: int
+    at_ms: int
+    step: str
+    what: str
+    reason: str
+    accepted_by: str
+    how: How
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """The job card."""
+
+    job: str
+    state: str
+    asset: str
+    odometer: str
+    customer: str
+    operators: tuple[str, ...]
+    title: str
+    procedure: str
+    revision: str
+    approval: str
+    source: str
+    machine: str
+    opened_ms: int
+    ended_ms: int | None
+    worked_seconds: int
+    book_seconds: int | None
+    rehearsal: bool
+    program: str
+
+
+@dataclass(frozen=True, slots=True)
+class Trust:
+    """What binds the record to the journal: how many entries it is made of, the last one's hash, the procedure's hash.
+
+    ``damage`` says at which entry the journal does not fit, "" when all of it does.
+    """
+
+    entries: int
+    head: str
+    procedure_sha256: str
+    damage: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class EntryLine:
+    """One entry of the journal in words, with its hash."""
+
+    entry: int
+    at_ms: int
+    kind: str
+    step: str
+    words: str
+    how: How
+    hash: str
+    data: dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class JobRecord:
+    """All that a record says; see the classes above."""
+
+    card: Card
+    trust: Trust
+    open: tuple[Open, ...] = ()
+    preparation: tuple[StepLine, ...] = ()
+    steps: tuple[StepLine, ...] = ()
+    tightenings: tuple[Tightening, ...] = ()
+    fasteners: tuple[Fasteners, ...] = ()
+    supplies: tuple[Supply, ...] = ()
+    tools: tuple[ToolLine, ...] = ()
+    timers: tuple[TimerLine, ...] = ()
+    notes: tuple[Note, ...] = ()
+    deviations: tuple[Deviation, ...] = ()
+    corrections: tuple[Line, ...] = ()
+    gaps: tuple[Gap, ...] = ()
+    unclear: int = 0
+    entries: tuple[EntryLine, ...] = ()
+    format: str = field(default=FORMAT)

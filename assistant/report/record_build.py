@@ -1,0 +1,356 @@
+"""From the entries of a job to its record: a pure function. What was not done or not confirmed is shown as such."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from assistant.journal.port import Entry
+from assistant.procedure.model import Procedure, Step
+from assistant.procedure.reader import read_text
+from assistant.report.record import (
+    Card,
+    Deviation,
+    EntryLine,
+    How,
+    JobRecord,
+    Line,
+    Note,
+    Open,
+    StepLine,
+    Trust,
+)
+from assistant.report.record_bolts import fasteners, tightenings
+from assistant.report.record_things import supplies, timers, tools
+from assistant.report.record_times import gaps_of, seconds_by_step, worked_seconds
+from assistant.report.record_words import describe, deviation_words, value_words
+from assistant.session import INPUT_KINDS
+from assistant.session.places import Card as Preparation
+from assistant.session.places import Safety, StepPlace, places_of
+
+_TURNS = ("paused", "carried_on", "closed")
+
+
+def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> JobRecord:
+    """Return the record of ``job`` from its ``entries`` (at least one); ``damage`` says why there are no more."""
+    opened = entries[0].data
+    procedure = procedure_of(opened)
+    how = hows(entries)
+    gaps = gaps_of(entries)
+    steps = _steps(procedure, entries, how)
+    bolts = tightenings(procedure, entries, how)
+    groups = fasteners(procedure, entries)
+    stopwatches = timers(procedure, entries)
+    preparation = _preparation(procedure, entries, how)
+    return JobRecord(
+        card=_card(job, entries, procedure),
+        trust=Trust(len(entries), entries[-1].hash, str(opened.get("procedure_sha256", "")), damage),
+        open=(
+            *_open(entries, procedure, preparation, steps),
+            *(Open(f"{one.group} {_bolts(one.bolts)}, stage {one.stage}: {one.result}", one.step)
+              for one in bolts if one.entry is None),
+            *(Open(f"{one.group}: {one.result}") for one in groups if one.result != "agrees"),
+            *(Open(f"{one.name}: {one.result}") for one in stopwatches if one.result == "still runs"),
+        ),
+        preparation=preparation,
+        steps=steps,
+        tightenings=bolts,
+        fasteners=groups,
+        supplies=supplies(procedure, entries),
+        tools=tools(procedure, entries),
+        timers=stopwatches,
+        notes=_notes(entries),
+        deviations=_deviations(entries, how),
+        corrections=tuple(
+            Line(entry.seq, entry.at_ms, "", describe(entry.kind, entry.data), how[entry.seq])
+            for entry in entries
+            if entry.kind in ("corrected", "odometer", "supply_used", "forgotten")
+        ),
+        gaps=gaps,
+        unclear=sum(entry.kind == "unclear" for entry in entries),
+        entries=tuple(
+            EntryLine(
+                entry.seq,
+                entry.at_ms,
+                entry.kind,
+                str(entry.data.get("step") or ""),
+                describe(entry.kind, entry.data),
+                how[entry.seq],
+                entry.hash,
+                _data(entry),
+            )
+            for entry in entries
+        ),
+    )  # fmt: skip
+
+
+def _data(entry: Entry) -> dict[str, Any]:
+    """Return the values of an entry; the files in the first one are named by their hash alone."""
+    return {key: value for key, value in entry.data.items() if key not in ("procedure_yaml", "tools_yaml")}
+
+
+def _bolts(bolts: Sequence[int]) -> str:
+    return ", ".join(str(bolt) for bolt in bolts)
+
+
+def procedure_of(opened: Mapping[str, Any]) -> Procedure | None:
+    """Return the job's own copy of the procedure; None when there is none, or it cannot be read any more."""
+    text = str(opened.get("procedure_yaml", ""))
+    return read_text(text.encode(), str(opened.get("procedure_file", ""))).procedure if text else None
+
+
+def hows(entries: Sequence[Entry]) -> dict[int, How]:
+    """Return by number of entry how it came about: the input that it followed from, and what that was."""
+    found: dict[int, How] = {}
+    cause = How("")
+    at_ms = 0
+    for entry in entries:
+        data = entry.data
+        if entry.kind in INPUT_KINDS:
+            cause = _how(entry)
+            at_ms = entry.at_ms
+            found[entry.seq] = cause
+        elif data.get("by") in ("clock", "") and cause.by != "clock":
+            found[entry.seq] = How("clock")  # a timer that ran out in the moment in which something was said
+        elif "by" in data and entry.at_ms == at_ms:
+            found[entry.seq] = cause
+        else:
+            found[entry.seq] = How(str(data.get("by", "")))
+    return found
+
+
+def _how(entry: Entry) -> How:
+    if entry.kind not in ("heard", "unclear"):
+        return How("clock" if entry.kind == "clock" else "")
+    source = str(entry.data.get("source", "voice"))
+    return How(
+        source, str(entry.data.get("text", "")), str(entry.data.get("confidence", "")) if source == "voice" else ""
+    )
+
+
+def _state(entries: Sequence[Entry]) -> str:
+    turn = next((entry.kind for entry in reversed(entries) if entry.kind in _TURNS), "")
+    return {"closed": "closed", "paused": "paused"}.get(turn, "open")
+
+
+def operators(entries: Sequence[Entry]) -> tuple[str, ...]:
+    """Return who worked on the job, in order: who opened it, and who took it over."""
+    names = [str(entries[0].data.get("operator", ""))]
+    names += [str(entry.data[key]) for entry in entries for key in ("taken_by", "took_over") if key in entry.data]
+    return tuple(dict.fromkeys(name for name in names if name))
+
+
+def _card(job: str, entries: Sequence[Entry], procedure: Procedure | None) -> Card:
+    opened = entries[0].data
+    state = _state(entries)
+    ended = next((entry.at_ms for entry in reversed(entries) if entry.kind == "closed"), None)
+    approval = ""
+    if procedure is not None:
+        by = procedure.approval
+        approval = f"approved by {by.by} on {by.on}" if by and procedure.approved else "NOT APPROVED"
+        if by and not procedure.approved:
+            approval = f"NOT APPROVED: changed since {by.by} approved it on {by.on}"
+    return Card(
+        job=job,
+        state=state,
+        asset=str(opened.get("asset", "")),
+        odometer=" ".join(filter(None, (value_words(opened.get("odometer")), str(opened.get("odometer_note") or "")))),
+        customer=str(opened.get("customer", "")),
+        operators=operators(entries),
+        title=str(opened.get("title", "")),
+        procedure=str(opened.get("procedure_id", "")),
+        revision=str(opened.get("procedure_revision", "")),
+        approval=approval or "unknown: the procedure in the journal cannot be read by this version",
+        source=procedure.source if procedure else "",
+        machine=procedure.machine if procedure else "",
+        opened_ms=entries[0].at_ms,
+        ended_ms=ended if state == "closed" else None,
+        worked_seconds=worked_seconds(entries),
+        book_seconds=round(procedure.hours * 3600) if procedure and procedure.hours is not None else None,
+        rehearsal=opened.get("rehearsal") is True,
+        program=str(opened.get("version", "")),
+    )
+
+
+def _preparation(procedure: Procedure | None, entries: Sequence[Entry], how: Mapping[int, How]) -> tuple[StepLine, ...]:
+    rows: list[StepLine] = []
+    done = {
+        (str(entry.data.get("what")), tuple(entry.data.get("things", ()))): entry
+        for entry in entries
+        if entry.kind == "prepared"
+    }
+    acknowledged = _acknowledged(entries)
+    left = {str(entry.data["place"]): entry for entry in entries if entry.kind == "skipped" and entry.data.get("place")}
+    for place in places_of(procedure) if procedure else ():
+        entry: Entry | None
+        match place:
+            case Preparation(key=key, what=what, things=things):
+                entry, text, part = done.pop((what, things), None), " · ".join(things), what
+            case Safety(key=key, hazards=(hazard,)):
+                text, part = (
+                    f"{hazard.word.value.upper()}: {hazard.hazard} {hazard.consequence} {hazard.avoid}",
+                    "safety",
+                )
+                entry = acknowledged.get((key, 1))
+            case _:
+                continue
+        status = "done" if entry else "not done"
+        results: tuple[str, ...] = ()
+        if entry is None and (out := left.get(key)):
+            entry, status, results = out, "left out", (str(out.data.get("reason", "")),)
+        rows.append(
+            StepLine(
+                key, part, "", text, status, entry.seq if entry else None, entry.at_ms if entry else None,
+                how[entry.seq] if entry else None, results, times_done=int(status == "done"),
+            )
+        )  # fmt: skip
+    for (what, things), entry in done.items():  # confirmed, but of a procedure that cannot be read any more
+        rows.append(StepLine("", what, "", "; ".join(things), "done", entry.seq, entry.at_ms, how[entry.seq]))
+    return tuple(rows)
+
+
+def _acknowledged(entries: Sequence[Entry]) -> dict[tuple[str, int], Entry]:
+    return {
+        (str(entry.data["place"]), int(entry.data["number"])): entry
+        for entry in entries
+        if entry.kind == "hazard_acknowledged"
+    }
+
+
+_RESULTS = ("check_answered", "reading", "counted", "part_fitted")
+
+
+def _steps(procedure: Procedure | None, entries: Sequence[Entry], how: Mapping[int, How]) -> tuple[StepLine, ...]:
+    by_step: dict[str, list[Entry]] = {}
+    for entry in entries:
+        if entry.data.get("step"):
+            by_step.setdefault(str(entry.data["step"]), []).append(entry)
+    took = seconds_by_step(entries)
+    acknowledged = _acknowledged(entries)
+    rows: list[StepLine] = []
+    if procedure is None:
+        return tuple(
+            _step(Step(name, ""), "", str(number), by_step[name], how, acknowledged, took)
+            for number, name in enumerate(by_step, 1)
+        )
+    part = ""
+    for place in places_of(procedure):
+        if not isinstance(place, StepPlace):
+            continue
+        part = "Closing" if place.closing else place.part or part
+        number = f"C{place.number}" if place.closing else str(place.number)
+        rows.append(_step(place.step, part, number, by_step.get(place.step.id, []), how, acknowledged, took))
+    return tuple(rows)
+
+
+def _step(
+    step: Step,
+    part: str,
+    number: str,
+    entries: Sequence[Entry],
+    how: Mapping[int, How],
+    acknowledged: Mapping[tuple[str, int], Entry],
+    took: Mapping[str, int],
+) -> StepLine:
+    done = [entry for entry in entries if entry.kind == "step_done"]
+    out = [entry for entry in entries if entry.kind == "skipped" and entry.data.get("what") == "step"]
+    deviations = [entry for entry in entries if entry.kind == "deviation"]
+    last = done[-1] if done else out[-1] if out else None
+    status = "not done" if last is None else "left out" if not done else "deviation" if _deviates(entries) else "done"
+    results = [describe(entry.kind, entry.data) for entry in entries if entry.kind in _RESULTS]
+    results += [describe(entry.kind, entry.data) for entry in (*deviations, *([] if done else out))]
+    hazards = []
+    for place, hazard in enumerate(step.hazards, 1):
+        read = acknowledged.get((step.id, place))
+        words = "acknowledged" if read else "NOT ACKNOWLEDGED"
+        hazards.append(f"{hazard.word.value.upper()}: {hazard.hazard} {words}{_by(how[read.seq]) if read else ''}")
+    return StepLine(
+        step.id,
+        part,
+        number,
+        step.text or step.id,
+        status,
+        last.seq if last else None,
+        last.at_ms if last else None,
+        how[last.seq] if last else None,
+        tuple(results),
+        tuple(hazards),
+        len(done),
+        took.get(step.id) if done else None,
+        round(step.minutes * 60) if step.minutes is not None else None,
+    )
+
+
+def _deviates(entries: Sequence[Entry]) -> bool:
+    """Return whether a step was done otherwise than it should be, as its last answer has it."""
+    answers = [entry for entry in entries if entry.kind in _RESULTS]
+    kept = {"wait", "open_time", "bolt_reading"}
+    left = any(entry.kind == "stage_done" and entry.data.get("not_tightened") for entry in entries)
+    off = any(entry.kind == "deviation" and entry.data.get("what") in kept for entry in entries)
+    wrong = bool(answers) and any(answers[-1].data.get(key) is False for key in ("matches", "as_expected", "in_limits"))
+    return left or off or wrong
+
+
+def _by(how: How) -> str:
+    return f" ({how.by} {how.confidence})".replace(" )", ")")
+
+
+def _open(
+    entries: Sequence[Entry], procedure: Procedure | None, preparation: Sequence[StepLine], steps: Sequence[StepLine]
+) -> list[Open]:
+    found: list[Open] = []
+    if procedure is None:
+        found.append(
+            Open("The procedure in the journal cannot be read by this version: what was not done is not known")
+        )
+    for row in preparation:
+        if row.status != "done":
+            found.append(Open(f"{row.part}: {row.text}: {row.status.upper()}", row.id, "; ".join(row.results)))
+    for row in steps:
+        if row.status in ("not done", "left out"):
+            why = "; ".join(row.results) if row.status == "left out" else ""
+            found.append(Open(f"step {row.number}, {row.text.rstrip('.')}: {row.status.upper()}", row.id, why))
+        found += [
+            Open(f"step {row.number}: {hazard}", row.id)
+            for hazard in row.hazards
+            if "NOT ACKNOWLEDGED" in hazard and row.status not in ("not done",)
+        ]
+    closed = next((entry for entry in reversed(entries) if entry.kind == "closed"), None)
+    if closed is not None and closed.data.get("open"):
+        things = ", ".join(str(one) for one in closed.data["open"])
+        found.append(Open(f"closed with: {things}", "", str(closed.data.get("reason", ""))))
+    return found
+
+
+def _notes(entries: Sequence[Entry]) -> tuple[Note, ...]:
+    return tuple(
+        Note(
+            entry.seq,
+            entry.at_ms,
+            entry.kind,
+            str(entry.data.get("step") or ""),
+            str(entry.data.get("text", "")),
+            entry.data.get("complete") is not False,
+        )
+        for entry in entries
+        if entry.kind in ("note", "problem")
+    )
+
+
+def _deviations(entries: Sequence[Entry], how: Mapping[int, How]) -> tuple[Deviation, ...]:
+    found: list[Deviation] = []
+    who = str(entries[0].data.get("operator", ""))
+    for entry in entries:
+        who = next((str(entry.data[key]) for key in ("taken_by", "took_over") if key in entry.data), who)
+        if entry.kind == "deviation":
+            what = deviation_words(entry.data)
+        elif entry.kind == "skipped":
+            what = describe(entry.kind, {**entry.data, "reason": ""}).removesuffix(": ").replace(": ;", ";")
+        else:
+            continue
+        step = str(entry.data.get("step") or entry.data.get("place") or "")
+        reason = str(entry.data.get("reason", ""))
+        found.append(
+            Deviation(entry.seq, entry.at_ms, step, what, reason, who or "name not given", how[entry.seq])
+        )  # fmt: skip
+    return tuple(found)

@@ -1,0 +1,163 @@
+"""A record as one HTML file, as JSON and as CSV, and the mark by which each of them is checked against the journal."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import re
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from datetime import UTC, datetime, timedelta, timezone
+
+from markupsafe import Markup
+
+from assistant.report.pages import PAPERS, render
+from assistant.report.pdf import html_to_pdf
+from assistant.report.record import JobRecord
+
+COLUMNS = ("entry", "time", "kind", "step", "words", "by", "heard", "confidence", "data", "hash")
+"""Columns of the CSV record; docs/record.md says what stands in them."""
+
+_MARK = re.compile(
+    rb"step-assistant-record 1 job=(\d{4}-\d\d-\d\d-\d+) entries=(\d+) head=([0-9a-f]{64}) "
+    rb"procedure=([0-9a-f]{64}|none) clock=([+-]\d{4}) paper=(a4|letter)"
+)
+_FORMULA = ("=", "+", "-", "@", "\t", "\r", "'")
+"""What a spreadsheet may take for a formula at the beginning of a cell; a quote before it makes it text."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """What ties a record to the journal, and how it was printed: ``clock`` is the offset from UTC [min]."""
+
+    job: str
+    entries: int
+    head: str
+    procedure: str
+    clock: int
+    paper: str
+
+    def __str__(self) -> str:
+        sign, minutes = "-" if self.clock < 0 else "+", abs(self.clock)
+        return (
+            f"step-assistant-record 1 job={self.job} entries={self.entries} head={self.head} "
+            f"procedure={self.procedure or 'none'} clock={sign}{minutes // 60:02d}{minutes % 60:02d} paper={self.paper}"
+        )
+
+
+def mark_of(record: JobRecord, clock: int, paper: str) -> Mark:
+    """Return the mark of ``record``, printed with the time ``clock`` [min from UTC] on ``paper``."""
+    trust = record.trust
+    return Mark(record.card.job, trust.entries, trust.head, trust.procedure_sha256, clock, paper)
+
+
+def read_mark(data: bytes) -> Mark | None:
+    """Return the mark in a record of any form, or None when there is none."""
+    found = _MARK.search(data)
+    if found is None:
+        return None
+    job, entries, head, procedure, clock, paper = (part.decode("ascii") for part in found.groups())
+    minutes = int(clock[1:3]) * 60 + int(clock[3:])
+    return Mark(
+        job,
+        int(entries),
+        head,
+        "" if procedure == "none" else procedure,
+        -minutes if clock[0] == "-" else minutes,
+        paper,
+    )
+
+
+def clock_of(at_ms: int) -> int:
+    """Return the offset from UTC [min] of this computer's clock at ``at_ms`` (milliseconds since the epoch)."""
+    offset = datetime.fromtimestamp(at_ms / 1000).astimezone().utcoffset() or timedelta(0)
+    return round(offset.total_seconds() / 60)
+
+
+def as_json(record: JobRecord, mark: Mark) -> str:
+    """Return the record as JSON; its schema is record.schema.json."""
+    return json.dumps({"mark": str(mark), **asdict(record)}, ensure_ascii=False, indent=1, sort_keys=True) + "\n"
+
+
+def as_csv(record: JobRecord, mark: Mark) -> str:
+    """Return every entry as a line of CSV (RFC 4180), and the mark in the last line."""
+    out = io.StringIO()
+    write = csv.writer(out, lineterminator="\r\n")
+    write.writerow(COLUMNS)
+    for entry in record.entries:
+        how = entry.how
+        at = _local(entry.at_ms, mark.clock).isoformat(timespec="milliseconds")
+        data = json.dumps(entry.data, ensure_ascii=False, sort_keys=True)
+        texts = (entry.kind, entry.step, entry.words, how.by, how.heard, how.confidence, data, entry.hash)
+        write.writerow((entry.entry, at, *map(_cell, texts)))
+    write.writerow(("", "", "record", "", str(mark), "", "", "", "", mark.head))
+    return out.getvalue()
+
+
+def _cell(text: str) -> str:
+    return f"'{text}" if text.startswith(_FORMULA) else text
+
+
+def cell_text(cell: str) -> str:
+    """Return the text that stands in a cell of the CSV record."""
+    return cell[1:] if cell.startswith("'") else cell
+
+
+def as_html(record: JobRecord, mark: Mark, maps: Mapping[str, str]) -> str:
+    """Return the record as one HTML file; ``maps`` are the bolt maps by step, as SVG of our own."""
+    card = record.card
+    flags = []
+    if card.state != "closed":
+        flags.append(f"PROVISIONAL: this job is {card.state}")
+    if card.rehearsal:
+        flags.append("REHEARSAL: no work was done")
+    if record.trust.damage:
+        flags.append("INCOMPLETE: the journal is damaged")
+    longest = max((max(row.seconds or 0, row.book_seconds or 0) for row in record.steps), default=0) or 1
+    return render(
+        "record.html",
+        r=record,
+        c=card,
+        mark=mark,
+        flags=flags,
+        top="; ".join(flags) or f"Job record {card.job}",
+        bottom=f"Job {card.job}, entries 1 to {mark.entries}, chain head {mark.head[:16]}, "
+        f"procedure {mark.procedure[:16]}",
+        paper=PAPERS[mark.paper],
+        maps={step: Markup(svg) for step, svg in maps.items()},  # noqa: S704 - drawn and escaped by the bolt map
+        step_names={row.id: f"{row.number} {row.text}" for row in record.steps},
+        longest=longest,
+        referred=_referred(record),
+        at=lambda ms: _local(ms, mark.clock).strftime("%Y-%m-%d %H:%M:%S") if ms is not None else "",
+        clock=lambda ms: _local(ms, mark.clock).strftime("%H:%M:%S") if ms is not None else "",
+        took=took,
+        zone=_local(0, mark.clock).strftime("UTC%z"),
+    )
+
+
+def as_pdf(html: str, mark: Mark) -> bytes:
+    """Return the HTML record as a PDF, with the mark in a comment behind its end."""
+    return html_to_pdf(html) + f"%{mark}\n".encode()
+
+
+def _referred(record: JobRecord) -> set[int]:
+    """Return the numbers of the entries that a table of the record leads to."""
+    tables = (
+        record.preparation, record.steps, record.tightenings, record.notes, record.deviations, record.corrections,
+        record.gaps,
+    )  # fmt: skip
+    return {row.entry for table in tables for row in table if row.entry is not None}
+
+
+def took(seconds: int | None) -> str:
+    """Return a length of time [s] as it is printed: 1:05:09, 5:09, or a dash."""
+    if seconds is None:
+        return "–"
+    hours, rest = divmod(seconds, 3600)
+    return f"{hours}:{rest // 60:02d}:{rest % 60:02d}" if hours else f"{rest // 60}:{rest % 60:02d}"
+
+
+def _local(at_ms: int, clock: int) -> datetime:
+    zone = timezone(timedelta(minutes=clock)) if clock else UTC
+    return datetime.fromtimestamp(at_ms / 1000, zone)

@@ -1,0 +1,224 @@
+"""Each kind of journal entry in words, for the list of all entries and for whatever has no table of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
+
+Data = Mapping[str, Any]
+
+
+def value_words(value: Any) -> str:
+    """Return a value with its unit as it is printed, such as 35.5 N·m; "" for none."""
+    if not isinstance(value, Mapping) or value.get("value") is None:
+        return ""
+    unit = str(value.get("unit", ""))
+    return f"{value['value']}{unit}" if unit == "°" else f"{value['value']} {unit}".rstrip()
+
+
+def target_words(data: Data) -> str:
+    """Return the target of a tightening as it is printed."""
+    target = data.get("target")
+    if target is None:
+        return "loosened" if data.get("way") == "loosen" else ""
+    words = value_words(target)
+    if data.get("way") == "loosen":
+        return f"{words} back"
+    return f"{words} further" if isinstance(target, Mapping) and target.get("further") else words
+
+
+def limits_words(limits: Any, unit: str) -> str:
+    """Return limits as they are printed; "" where none are given."""
+    low, high = (limits.get("low"), limits.get("high")) if isinstance(limits, Mapping) else (None, None)
+    space = "" if unit == "°" else " "
+    if low is not None and high is not None:
+        return f"{low} to {high}{space}{unit}"
+    if low is not None:
+        return f"at least {low}{space}{unit}"
+    return f"at most {high}{space}{unit}" if high is not None else ""
+
+
+def unit_of(data: Data) -> str:
+    """Return the unit of the target of a tightening, in which its limits stand."""
+    target = data.get("target")
+    return str(target.get("unit", "")) if isinstance(target, Mapping) else ""
+
+
+def numbers(bolts: Any) -> str:
+    """Return bolt numbers as they are printed."""
+    return ", ".join(str(bolt) for bolt in bolts) if isinstance(bolts, Sequence) else str(bolts)
+
+
+def describe(kind: str, data: Data) -> str:
+    """Return an entry in words; a kind that is not known is printed with all its fields."""
+    known = WORDS.get(kind)
+    if known is not None:
+        try:
+            return known(data)
+        except (LookupError, TypeError, ValueError):  # an entry of another version: its fields are printed as they are
+            pass
+    return f"{kind}: {_fields(data)}"
+
+
+def _fields(data: Data, *but: str) -> str:
+    return "; ".join(f"{key} {value}" for key, value in data.items() if key not in but and value not in (None, "", []))
+
+
+def _opened(d: Data) -> str:
+    parts = [f"job opened: {d.get('title', '')}, revision {d.get('procedure_revision', '')}"]
+    for key in ("asset", "customer", "operator", "odometer", "odometer_note", "tools_file"):
+        value = d.get(key)
+        if value:
+            parts.append(f"{key.replace('_', ' ')} {value_words(value) if isinstance(value, Mapping) else value}")
+    for key, words in (("rehearsal", "a rehearsal"), ("keep_audio", "sound is kept")):
+        if d.get(key):
+            parts.append(words)
+    return "; ".join(parts)
+
+
+def _tightened(d: Data) -> str:
+    turn = f", pass {d['turn']}" if d.get("turn", d["stage"]) != d["stage"] else ""
+    parts = [f"stage {d['stage']}{turn}: {d['group']} {numbers(d['bolts'])} to {target_words(d)}"]
+    limits = limits_words(d.get("limits"), unit_of(d))
+    tools = " with ".join(str(d[key]) for key in ("tool", "adapter", "multiplier") if d.get(key))
+    for label, words in (
+        ("limits", limits),
+        ("tool", tools),
+        ("setting", value_words(d.get("setting"))),
+        ("drag", value_words(d.get("drag"))),
+        ("reading", value_words(d.get("reading"))),
+        ("verdict", str(d.get("verdict") or "")),
+        ("", "again" if d.get("repeated") else ""),
+    ):
+        if words:
+            parts.append(f"{label} {words}".strip())
+    return "; ".join(parts)
+
+
+def _at_bolt(words: str) -> Callable[[Data], str]:
+    return lambda d: f"{words}: stage {d['stage']}, {d['group']} {numbers(d['bolts'])}"
+
+
+def _counted(d: Data) -> str:
+    end = "" if d["matches"] else ": DOES NOT MATCH"
+    return f"{d['group']} counted {d['direction']}: {d['count']} of {d['expected']}{end}{_again(d)}"
+
+
+def _again(d: Data) -> str:
+    return " (again)" if d.get("repeated") else ""
+
+
+def _noted(word: str) -> Callable[[Data], str]:
+    return lambda d: f"{word}: {d['text']}{'' if d.get('complete', True) else ' (ended by silence)'}"
+
+
+def _closed(d: Data) -> str:
+    things = ", ".join(str(one) for one in d["open"])
+    reason = f" (reason: {d['reason']})" if d.get("reason") else ""
+    return f"job closed; left open: {things}{reason}" if things else "job closed; nothing was left open"
+
+
+def _skipped(d: Data) -> str:
+    what = f"{d['group']} {numbers(d['bolts'])} of stage {d['stage']}" if d["what"] == "bolts" else str(d["what"])
+    unread = f"; hazards not read: {d['hazards_not_read']}" if d.get("hazards_not_read") else ""
+    place = f" {d['place']}" if d.get("place") else ""
+    return f"left out {what}{place}: {d['reason']}{unread}"
+
+
+def _chosen(d: Data) -> str:
+    runs = [
+        " ".join(
+            part
+            for part in (
+                str(one.get("group", "")),
+                " with ".join(str(one[key]) for key in ("tool", "adapter", "multiplier") if one.get(key)) or "no tool",
+                f"set to {value_words(one['setting'])}" if one.get("setting") else "",
+            )
+            if part
+        )
+        for one in d["choices"]
+    ]
+    told = [str(one) for one in (*d.get("faults", ()), *d.get("warnings", ()))]
+    gauge = [f"gauge {d['gauge']}"] if d.get("gauge") else []
+    return f"tools for stage {d['stage']}: {'; '.join((*runs, *gauge, *told))}"
+
+
+WORDS: Mapping[str, Callable[[Data], str]] = {
+    "opened": _opened,
+    "heard": lambda d: f"heard: {d['text']}",
+    "unclear": lambda d: f"not understood: {d['text']} ({d.get('why', '')})",
+    "clock": lambda _: "a time came",
+    "resumed": lambda _: "job taken up again",
+    "prepared": lambda d: f"{d['what']} confirmed: {'; '.join(str(one) for one in d['things'])}{_again(d)}",
+    "hazard_acknowledged": lambda d: f"{d['word']} acknowledged: {d['hazard']}",
+    "step_done": lambda d: f"done{_again(d)}",
+    "check_answered": lambda d: (
+        f"answered {d['answer']}{'' if d['as_expected'] else ', EXPECTED ' + str(d['expected'])}{_again(d)}"
+    ),
+    "reading": lambda d: (
+        f"read {d['value']} {d['unit']} (limits {limits_words(d, str(d['unit'])) or 'none'})"
+        f"{'' if d['in_limits'] else ': OUT OF LIMITS'}{_again(d)}"
+    ),
+    "counted": _counted,
+    "part_fitted": lambda d: (
+        f"{d['spare']} fitted: {d['count']} of {d['expected']}{'' if d['matches'] else ': DOES NOT MATCH'}{_again(d)}"
+    ),
+    "run_tightened": _tightened,
+    "bolt_tightened": _tightened,
+    "stage_done": lambda d: (
+        f"stage {d['stage']} of {d['stages']} done"
+        + (f"; NOT TIGHTENED: {numbers(d['not_tightened'])}" if d["not_tightened"] else "")
+    ),
+    "tools_chosen": _chosen,
+    "out_of_limits": lambda d: (
+        f"{value_words(d['reading'])} is {d['verdict']} the limits "
+        f"{limits_words(d['limits'], str(d['reading']['unit']))}: "
+        f"{d['group']} {numbers(d['bolts'])}, stage {d['stage']}"
+    ),
+    "bolt_again": _at_bolt("done again"),
+    "bolt_replaced": _at_bolt("replaced by a new one"),
+    "new_confirmed": lambda d: f"new: {d['group']} {numbers(d['bolts'])}",
+    "unit_chosen": lambda d: f"unit: {d['unit'] or 'that of the procedure'}",
+    "long_pause": lambda d: f"{d['seconds']} s between torque and angle of {d['group']}, stage {d['stage']}",
+    "timer_started": lambda d: f"timer {d['name']} started for {d['seconds']} s{_again(d)}",
+    "timer_warned": lambda d: f"timer {d['timer']}: {d['seconds_left']} s left",
+    "timer_ended": lambda d: f"timer {d['name']} ended",
+    "timer_stopped": lambda d: f"timer {d['timer']} stopped in time",
+    "note": _noted("note"),
+    "problem": _noted("problem"),
+    "skipped": _skipped,
+    "deviation": lambda d: f"accepted: {deviation_words(d)}: {d['reason']}",
+    "asked": lambda d: f"asked: {d['question']}",
+    "cancelled": lambda d: f"cancelled ({d['why']}): {d['what']}",
+    "moved": lambda d: f"went to {d['to']}",
+    "paused": lambda _: "paused",
+    "carried_on": lambda _: "carried on",
+    "closed": _closed,
+    "device_lost": lambda d: f"{d['device']} lost",
+    "device_back": lambda d: f"{d['device']} back",
+    "interrupted": lambda d: f"interrupted by {d['by']}",
+    "audio_kept": lambda d: f"sound kept in {d['file']}",
+    "sound_lost": lambda d: f"{d['pieces_of_20_ms']} pieces of 20 ms of sound lost",
+    "corrected": lambda d: f"correction to entry {d['entry']}: {d['text']}",
+    "odometer": lambda d: f"odometer {value_words(d['odometer'])} {d.get('note') or ''}".rstrip(),
+    "supply_used": lambda d: f"{d['supply']}: batch {d['batch'] or '-'}, use by {d['expires'] or '-'}",
+    "forgotten": lambda d: f"personal data removed ({len(d['rewritten'])} old entries rewritten)",
+}
+"""Words of each kind of entry; a test holds this table to all kinds that are written."""
+
+
+def deviation_words(d: Data) -> str:
+    """Return what a deviation accepts."""
+    what = str(d["what"])
+    found = {
+        "count": lambda: f"count of {d['count']}",
+        "part": lambda: f"{d['count']} new parts",
+        "answer": lambda: f"answer {d['answer']}",
+        "reading": lambda: f"reading {d['value']} {d['unit']} out of limits",
+        "wait": lambda: f"wait {d['timer']} left {d['seconds_left']} s early",
+        "open_time": lambda: f"went on after {d['timer']} was over",
+        "bolt_reading": lambda: (
+            f"{d['group']} {numbers(d['bolts'])} stage {d['stage']}: {d['value']} {d['unit']} out of limits"
+        ),
+    }.get(what)
+    return found() if found else f"{what} {_fields(d, 'what', 'reason', 'step', 'by')}"
