@@ -55,6 +55,8 @@ def map_rows(
             extras = extras_text(replace(run, drafted=""))
             text = f"{target_text(one, run)}: {_whose(run, known.get(run.group), order)}"
             rows += _folded(text + (f" ({extras})" if extras else ""), looks.get(run.group))
+        for said in (one.note, one.exception):
+            rows += _folded(said)
     if stages:
         rows.append(Row())
     for group in groups:
