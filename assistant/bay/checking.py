@@ -11,6 +11,7 @@ from typing import Any
 from assistant.bay.exits import Exit
 from assistant.bay.formats import Format
 from assistant.bay.sarif import sarif
+from assistant.procedure.content import approval_clause
 from assistant.procedure.model import Procedure
 from assistant.procedure.reader import Finding, Level, Waived, read_procedure
 
@@ -56,21 +57,11 @@ def print_check(paths: Sequence[Path], form: Format) -> Exit:
     return checked.exit
 
 
-def approval_of(procedure: Procedure) -> str:
-    """Return who approved ``procedure`` and when, or that nobody did, as a clause."""
-    approval = procedure.approval
-    if approval is None:
-        return "not approved"
-    if not procedure.approved:
-        return f"not approved as it is now: {approval.by} approved other content on {approval.on}"
-    return f"approved by {approval.by} on {approval.on}"
-
-
 def _text(checked: Checked) -> str:
     lines = [str(finding) for finding in checked.findings]
     lines += [_waived_line(waived) for waived in checked.waived]
     lines += [
-        f"{name}: {it.id}, revision {it.revision}, content {it.content}, {approval_of(it)}."
+        f"{name}: {it.id}, revision {it.revision}, content {it.content}, {approval_clause(it)}."
         for name, it in checked.procedures
     ]
     errors, warnings = checked.count(Level.ERROR), checked.count(Level.WARNING)

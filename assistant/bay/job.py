@@ -16,6 +16,7 @@ from assistant.fastening.tools import ToolBox
 from assistant.journal.port import Entry, JobBusy, JobHandle, JournalFault
 from assistant.journal.replay import replay
 from assistant.journal.sqlite import SqliteJournal
+from assistant.procedure.content import approval_clause
 from assistant.procedure.model import Procedure
 from assistant.procedure.reader import Reading, read_kept, read_procedure
 from assistant.procedure.tool_file import ToolReading, read_tool_file
@@ -100,6 +101,15 @@ def _tools_of(path: Path | None, journal: SqliteJournal) -> dict[str, Any]:
     return {} if path is None else tool_facts(path.name, *read_tools_or_refuse(path), journal)
 
 
+def about(reading: Reading) -> str:
+    """Return, for the screen, which edition a job begins with, who approved it, and whether a look at it is wanted."""
+    it = _procedure(reading)
+    line = f"{it.title}, revision {it.revision}: {approval_clause(it)}."
+    if reading.findings:
+        line += f" It has {len(reading.findings)} warnings; assistant check shows them."
+    return line
+
+
 def choose_recogniser(settings: Settings) -> Recogniser:
     """Return the recogniser that the settings name.
 
@@ -168,6 +178,7 @@ def open_job(
         "procedure_revision": procedure.revision,
         "procedure_sha256": procedure.sha256,
         "procedure_file": name,
+        "procedure_approval": approval_clause(procedure),
         "procedure_yaml": reading.data.decode("utf-8"),
         "operator": settings.operator,
         "keep_audio": settings.keep_audio,

@@ -25,6 +25,7 @@ from assistant.bay.dialogue import Dialogue
 from assistant.bay.exits import Exit
 from assistant.bay.job import (
     OpenJob,
+    about,
     check_resumable,
     choose_recogniser,
     choose_synthesiser,
@@ -63,6 +64,7 @@ def run_live(procedure: Path, *, asset: str, options: Mapping[str, Any], display
     def work() -> Exit:
         settings = settings_for(options)
         reading = read_or_refuse(procedure)
+        print(about(reading))
 
         def opener(journal: SqliteJournal, settings: Settings, limits: Limits, now: float) -> OpenJob:
             facts = {"asset": asset, "rehearsal": False, "procedure_path": str(procedure.absolute())}

@@ -1,9 +1,11 @@
-"""The hash of what an approval approves: everything in the file but the approval itself."""
+"""What an approval approves, everything in the file but the approval itself, as a hash; and whether it holds."""
 
 from __future__ import annotations
 
 import re
 from hashlib import sha256
+
+from assistant.procedure.model import Procedure
 
 LENGTH = 12
 """Hexadecimal digits that are written down. They are there for slips of the keyboard, not against forgery."""
@@ -31,3 +33,13 @@ def without_approval(data: bytes) -> bytes:
         if not inside:
             kept.append(line)
     return b"".join(kept)
+
+
+def approval_clause(procedure: Procedure) -> str:
+    """Return who approved ``procedure`` and when, or that nobody did, as a clause."""
+    approval = procedure.approval
+    if approval is None:
+        return "not approved"
+    if not procedure.approved:
+        return f"not approved as it is now: {approval.by} approved other content on {approval.on}"
+    return f"approved by {approval.by} on {approval.on}"

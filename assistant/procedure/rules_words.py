@@ -13,12 +13,13 @@ from typing import NamedTuple
 from assistant.fastening.numbers import number_words
 from assistant.procedure.draft import Complaint, Draft
 from assistant.procedure.findings import Level, Place
-from assistant.procedure.model import CheckStep, Step, TightenStep, WaitStep
+from assistant.procedure.model import CheckStep, Group, Item, Step, TightenStep, Timer, WaitStep
 from assistant.procedure.wording import NUMBER, sentences, word_count, word_set
 
 MOST_PROCEDURAL = 20
 MOST_DESCRIPTIVE = 25
-_TEENS = 20
+_MOST_WRITTEN_OUT = 99
+"""Numbers up to this are written out in the hint of a complaint."""
 
 
 class _Spoken(NamedTuple):
@@ -40,6 +41,7 @@ def _all_spoken(draft: Draft) -> list[_Spoken]:
 
 def _each_spoken(draft: Draft) -> Iterator[_Spoken]:
     at, it = draft.places.of, draft.procedure
+    yield from _spoken_names(draft)
     for place, condition in enumerate(it.conditions):
         yield _Spoken(at(it, "preliminary", "conditions", place), condition, command=False)
     owners = [it.safety, *(step.hazards for step in draft.every_step())]
@@ -52,6 +54,24 @@ def _each_spoken(draft: Draft) -> Iterator[_Spoken]:
         yield _Spoken(at(step, "info"), step.info, command=False)
         for stage in step.stages if isinstance(step, TightenStep) else ():
             yield _Spoken(at(stage, "note"), stage.note, command=False)
+
+
+def _spoken_names(draft: Draft) -> Iterator[_Spoken]:
+    """Yield what things are called, and where they are."""
+    at, it = draft.places.of, draft.procedure
+    yield _Spoken(at(it, "procedure", "title"), it.title, command=False)
+    named: tuple[Item | Group | Timer, ...] = (*it.support_equipment, *it.supplies, *it.spares, *it.groups, *it.timers)
+    for thing in (thing for thing in named if draft.places.sound(thing)):
+        yield _Spoken(at(thing, "name"), thing.name, command=False)
+    for group in it.groups:
+        yield _Spoken(at(group, "size"), group.size, command=False)
+        yield _Spoken(at(group, "where"), group.where, command=False)
+        for place, hidden in enumerate(group.hidden):
+            yield _Spoken(at(group, "hidden", place, "where"), hidden.where, command=False)
+    for place, part in enumerate(it.parts):
+        yield _Spoken(at(it, "parts", place, "part"), part.name, command=False)
+    for count in draft.counts():
+        yield _Spoken(at(count, "place"), count.place, command=False)
 
 
 def sentence_length(draft: Draft) -> Iterator[Complaint]:
@@ -117,7 +137,9 @@ def spoken_values(draft: Draft) -> Iterator[Complaint]:
     for place, text, command in _spoken(draft):
         if _DIGIT.search(text):
             number = re.findall(r"\d[\w.,/°]*", text)[0]
-            hint = f' ("{number_words(int(number))}")' if number.isdecimal() and int(number) < _TEENS * 5 else ""
+            hint = (
+                f' ("{number_words(int(number))}")' if number.isdecimal() and int(number) <= _MOST_WRITTEN_OUT else ""
+            )
             yield Complaint(
                 place,
                 f'"{number}" is spoken as it is written and may be misheard: write it in words{hint}, or leave it to '
@@ -187,7 +209,8 @@ def stages_as_said(draft: Draft) -> Iterator[Complaint]:
     for step in draft.tightens():
         said = _STAGES.search(step.text.lower())
         have = number_words(len(step.stages))
-        if said and said[1] != have and draft.places.sound(*step.stages):
+        again = any(stage.repeat_from for stage in step.stages)  # how many stages those are can be counted in two ways
+        if said and said[1] != have and not again and draft.places.sound(*step.stages):
             text = f"The command says {said[1]} stages and {have} {'is' if len(step.stages) == 1 else 'are'} here"
             yield Complaint(draft.step_place(step), f"{text}: correct the command or the stages")
 

@@ -14,6 +14,7 @@ from typing import Any
 from assistant.procedure.fields import MOST_TEXT
 from assistant.procedure.keys import KINDS, TABLES, Key
 from assistant.procedure.model import HazardScheme, SignalWord, StagePurpose, TimerKind
+from assistant.procedure.rules import RULES, rule_id
 
 _NUMBER = r"\d+(?:\.\d+)?"
 _BOLTS = r"[1-9]\d{0,2}(?:\s*(?:-|–|to)\s*[1-9]\d{0,2})?"
@@ -59,6 +60,7 @@ _VALUES: Mapping[str, dict[str, Any]] = {
     "run-bolts": _bolts("all", "order", "reverse"),
     "order": _bolts("draft"),
     "rows": {"type": "array", "items": {"$ref": "#/$defs/bolts"}, "minItems": 1},
+    "rule": {"anyOf": [{"enum": sorted(rule_id(rule) for rule in RULES)}, {"$ref": "#/$defs/id"}]},
     "date": {"type": "string", "format": "date", "pattern": r"^\d{4}-\d{2}-\d{2}$", "examples": ["2026-01-31"]},
     "scheme": {"enum": [scheme.value for scheme in HazardScheme]},
     "purpose": {"enum": [purpose.value for purpose in StagePurpose]},
@@ -67,7 +69,7 @@ _VALUES: Mapping[str, dict[str, Any]] = {
 
 _BY_KEY = {
     "id": "id", "spare": "id", "starts": "id", "before": "id", "timer": "id", "tool": "id", "group": "id", "out": "id",
-    "in": "id", "rule": "id", "at": "id", "refits": "id", "tools": "ids", "supplies": "ids", "single_use": "yes-no",
+    "in": "id", "rule": "rule", "at": "id", "refits": "id", "tools": "ids", "supplies": "ids", "single_use": "yes-no",
     "to_yield": "yes-no", "answer": "yes-no", "quantity": "number", "hours": "number", "minutes": "number",
     "diameter": "number", "width": "number", "height": "number", "x": "coordinate", "y": "coordinate",
     "friction": "friction", "bolt": "whole", "repeat_from": "whole", "torque": "torque", "drag": "torque",
