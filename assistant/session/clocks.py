@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from assistant.events import ToneKind
 from assistant.procedure.model import TimerKind, WaitStep
-from assistant.session import critical, replies, sentences
+from assistant.session import critical, presenting, replies, sentences
 from assistant.session.engine import Engine
 from assistant.session.places import StepPlace
 from assistant.session.state import TimerState
@@ -104,6 +104,8 @@ def next_ms(e: Engine) -> int | None:
     for timer_id, timer in e.state.timers.items():
         if not timer.over and not timer.stopped:
             times.append(timer.ends_ms if timer.warned else _warn_ms(e, timer_id, timer))
+    if (pause := presenting.pause_ms(e)) is not None:
+        times.append(pause)
     return min(times, default=None)
 
 
@@ -117,6 +119,9 @@ def expire(e: Engine) -> bool:
     happened = False
     while (due := next_ms(e)) is not None and due <= e.now_ms and not e.state.closed:
         happened = True
+        if due == presenting.pause_ms(e):
+            e.tone(ToneKind.TIMER)
+            e.say(*presenting.pause_words(e))
         for timer_id in sorted(e.state.timers):
             _timer(e, timer_id, due)
         for waiting in (e.state.pending, e.state.noting):

@@ -214,7 +214,15 @@ class Engine:
         if index >= len(chunks):
             return None
         bolts = chunks[index].bolts
-        return chunks[index], (bolts[offset : offset + 1] if self.state.one_by_one else bolts[offset:]), index, offset
+        end = offset + 1 if self.state.one_by_one else self._end(step.id, index, offset)
+        return chunks[index], bolts[offset:end], index, offset
+
+    def _end(self, step: str, index: int, offset: int) -> int:
+        """Return the offset behind the bolts that are meant together: one with a reading out of limits stands alone."""
+        for at in range(offset, len(self.chunks[step][index].bolts)):
+            if (step, index, at) in self.state.off:
+                return max(at, offset + 1)
+        return len(self.chunks[step][index].bolts)
 
     def open_bolts(self, step: TightenStep) -> list[tuple[int, int]]:
         """Return where bolts are neither tightened nor left out with a reason, in order."""

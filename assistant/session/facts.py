@@ -26,9 +26,9 @@ INPUT_KINDS = frozenset(INPUTS)
 _TIGHTENED = (
     "step, stage, run, group, bolts, target (value, unit, further; null for loosening until no force is left), "
     "repeated; of (2): turn (pass of the step: a repeated stage counts again), way (torque, angle, loosen, check), "
-    "limits (low, high: text or null, in the unit of the target), drag (value, unit; or null), tool, adapter, multiplier "
-    "(ids of the tool file, or null), setting (value, unit; or null) of the wrench, clicks (of the wrench), reading "
-    "(value, unit; or null), verdict (within, below, above; null without a reading or without limits)."
+    "limits (low, high: text or null, in the unit of the target), drag (value, unit; or null), tool, adapter, "
+    "multiplier (ids of the tool file, or null), setting (value, unit; or null) of the wrench, clicks (of the wrench), "
+    "reading (value, unit; or null), verdict (within, below, above; null without a reading or without limits)."
 )
 
 FACTS: Mapping[str, str] = {
@@ -59,7 +59,7 @@ FACTS: Mapping[str, str] = {
     "note": "step (or null), text, complete (false when silence ended it).",
     "problem": "step (or null), text, complete (false when silence ended it).",
     "skipped": "step or place, what (step, place or bolts), reason, hazards_not_read (how many, of a step); "
-    "stage, run, group and bolts of bolts.",
+    "stage, run, group, bolts and turn (2) of bolts.",
     "deviation": "step, what (count, part, reading, answer, wait, open_time, bolt_reading), reason, and what it allows "
     "(count, answer, value and unit, timer, seconds_left, stage, turn, group and bolts).",
     "asked": "what, question: something was read back and waits for confirmed.",

@@ -161,13 +161,13 @@ def _undone(e: Engine, step: TightenStep, group: str, bolt: int) -> bool:
 
 def renewed(e: Engine) -> None:
     """Take "confirmed": the fasteners of the present group are new."""
-    step, chunk, _, _, _ = tightening.here_of(e)
+    step, chunk, _, index, _ = tightening.here_of(e)
     group = e.groups[chunk.group]
     e.state.renewed.add((step.id, group.id))
     bolts = sorted({bolt for one in e.chunks[step.id] if one.group == group.id for bolt in one.bolts})
     e.record("new_confirmed", step=step.id, group=group.id, bolts=bolts)
     e.settle()
-    e.say(*presenting.present(e, whole=True))
+    e.say(*presenting.present(e, whole=index == 0 or e.chunks[step.id][index - 1].turn != chunk.turn))
 
 
 def choose_unit(e: Engine, unit: TorqueUnit) -> None:

@@ -11,7 +11,7 @@ _THIRD = Fraction(1, 3)
 
 
 def where(group: Group, bolt: int) -> str:
-    """Return where ``bolt`` sits on the map of its group, such as "top left", or "" when the map does not say.
+    """Return where ``bolt`` sits on the map of its group, such as "top left"; "" when the map does not say.
 
     A circle is read as a clock. Rows and free layouts are parted into thirds each way.
     """
@@ -27,7 +27,8 @@ def where(group: Group, bolt: int) -> str:
         if row is None:
             return ""
         across = _part(layout.rows[row].index(bolt), len(layout.rows[row]))
-        return _thirds(across, 1 - _part(row, len(layout.rows)))
+        said = _thirds(across, 1 - _part(row, len(layout.rows)))
+        return said if len(layout.rows) > 1 else said.replace("middle ", "", 1)
     spot = next((one for one in layout.spots if one.bolt == bolt), None)
     if spot is None:
         return ""
@@ -39,7 +40,7 @@ _HOURS = ("twelve", "one", "two", "three", "four", "five", "six", "seven", "eigh
 
 def _clock(number: int, of: int, start: Fraction) -> str:
     hour = round((start + Fraction(360 * number, of)) / 30) % 12
-    return f"at {_HOURS[hour]} on the clock"
+    return f"at {_HOURS[hour]} o'clock"
 
 
 def _part(number: int, of: int) -> Fraction:
@@ -53,8 +54,6 @@ def _between(value: Decimal, all_of_them: list[Decimal]) -> Fraction:
 
 def _thirds(across: Fraction, up: Fraction) -> str:
     """Say where, by how far to the right and how far up from 0 to 1."""
-    side = "left" if across < _THIRD else "right" if across > 2 * _THIRD else ""
-    height = "bottom" if up < _THIRD else "top" if up > 2 * _THIRD else ""
-    if not side and not height:
-        return "in the middle"
-    return " ".join(filter(None, (height or "middle", side or "middle"))).replace("middle middle", "middle")
+    side = "left" if across < _THIRD else "right" if across > 2 * _THIRD else "middle"
+    height = "bottom" if up < _THIRD else "top" if up > 2 * _THIRD else "middle"
+    return "in the middle" if side == height else f"{height} {side}"

@@ -29,7 +29,7 @@ def present(e: Engine, *, whole: bool) -> list[str]:
         return [*lines, replies_bolts.new_ask(e.groups[chunk.group])]
     if whole:
         lines += before_stage(e, step, chunk)
-    lines += pause_words(e, step, chunk)
+    lines += pause_words(e)
     before = e.chunks[step.id][index - 1] if index else None
     fresh = offset == 0 and (before is None or before.turn != chunk.turn or before.group != chunk.group)
     if (whole or fresh) and len({one.group for one in e.chunks[step.id]}) > 1:
@@ -53,7 +53,9 @@ def _values(
     called = [replies.bolts(bolts), where_words(e, chunk, bolts)]
     hidden = replies.hidden(e.groups[chunk.group], bolts)
     if choice is None:
-        return [*called, *value_words(e, chunk, surely=not known), *([] if known else stroke_words(chunk)), hidden]
+        by_hand = e.tools is None and chunk.of.adapter is not None
+        more = [] if known else [replies_bolts.add_drag(chunk.of.drag), *stroke_words(chunk)]
+        return [*called, *value_words(e, chunk, surely=not known, at_bolt=by_hand), *more, hidden]
     last = None if whole else _choice_before(e, step)
     words = replies_bolts.tool_words(choice, last)
     if isinstance(chunk.target, Torque) and tooling.is_plain(e, chunk, choice):
@@ -81,7 +83,9 @@ def stage_words(e: Engine, step: TightenStep, chunk: Chunk) -> list[str]:
     again = chunk.turn > next(one.turn for one in e.chunks[step.id] if one.stage == chunk.stage)
     return [
         replies.stage_number(chunk.stage, len(step.stages), again=again),
+        sentences.CHECK_ONLY if chunk.way is Way.CHECK else "",
         sentences.STRETCHES if stage.to_yield else "",
+        sentences.DRAFTED if any(run.drafted for run in stage.runs) else "",
         replies.sentence(stage.note),
         replies.sentence(stage.exception),
     ]
@@ -92,26 +96,35 @@ def before_stage(e: Engine, step: TightenStep, chunk: Chunk) -> list[str]:
     tools = tooling.stage_tools(e, step, chunk.turn)
     if tools is None:
         runs = [one.of for one in e.chunks[step.id] if one.turn == chunk.turn]
-        lines = [sentences.REACH_BY_HAND] if any(run.adapter for run in runs) else []
-        return [*lines, sentences.DRAG_BY_HAND] if any(run.drag for run in runs) else lines
+        return [sentences.REACH_BY_HAND] if any(run.adapter for run in runs) else []
     lines = [fault_words(fault).replace("; ", ". ") for fault in (*tools.faults, *tools.warnings)[:MOST_THINGS]]
     if tools.gauge is not None:
         lines.append(replies_bolts.use(tools.gauge.name))
     return [replies.ear(line) for line in lines]
 
 
-def pause_words(e: Engine, step: TightenStep, chunk: Chunk) -> list[str]:
-    """Tell once that a group waited long between its torque and a further angle, and write it down."""
-    key = (step.id, chunk.turn, chunk.group)
+def pause_ms(e: Engine) -> int | None:
+    """Return when the pause between torque and further angle of the present bolts gets long; None once told."""
+    step, here = e.step, e.bolt_place()
+    if here is None or not isinstance(step, TightenStep) or e.rules < 2 or e.unread is not None:
+        return None
+    chunk = here[0]
     torqued = e.state.torqued_ms.get(chunk.group)
-    if chunk.way is not Way.ANGLE or torqued is None or key in e.state.pause_told or e.rules < 2:
+    if chunk.way is not Way.ANGLE or torqued is None or (step.id, chunk.turn, chunk.group) in e.state.pause_told:
+        return None
+    return torqued + LONG_PAUSE_MS
+
+
+def pause_words(e: Engine) -> list[str]:
+    """Tell once that the present bolts waited long between their torque and a further angle, and write it down."""
+    due, here = pause_ms(e), e.bolt_place()
+    if due is None or here is None or e.step is None or e.now_ms < due:
         return []
-    waited = e.now_ms - torqued
-    if waited < LONG_PAUSE_MS:
-        return []
-    e.state.pause_told.add(key)
-    e.record("long_pause", step=step.id, stage=chunk.stage, turn=chunk.turn, group=chunk.group, seconds=waited // 1000)
-    return replies_bolts.long_pause(waited // 1000)
+    chunk = here[0]
+    waited = (e.now_ms - due + LONG_PAUSE_MS) // 1000
+    e.state.pause_told.add((e.step.id, chunk.turn, chunk.group))
+    e.record("long_pause", step=e.step.id, stage=chunk.stage, turn=chunk.turn, group=chunk.group, seconds=waited)
+    return replies_bolts.long_pause(waited)
 
 
 def where_words(e: Engine, chunk: Chunk, bolts: tuple[int, ...]) -> str:
@@ -127,8 +140,8 @@ def value_words(e: Engine, chunk: Chunk, *, surely: bool, at_bolt: bool = False)
     if target is None:
         raise TypeError("Only loosening has no target.")
     said = tooling.in_unit(e, target)
-    value = replies.target_surely(said, at_bolt=at_bolt) if surely else replies.target(said)
-    return [*([sentences.CHECK_ONLY] if chunk.way is Way.CHECK else []), value]
+    value = replies.target_surely(said, at_bolt=at_bolt) if surely or at_bolt else replies.target(said)
+    return [value]
 
 
 def stage_again(e: Engine, step: TightenStep, now: Chunk) -> list[str]:
@@ -188,7 +201,7 @@ def after_break(e: Engine) -> list[str]:
         return [replies_bolts.new_ask(e.groups[chunk.group])]
     known = tooling.choice_at(e)
     warned = before_stage(e, step, chunk) if e.tools is not None else []
-    return [*pause_words(e, step, chunk), *warned, *(tool_now(e) if known else []), *off_words(e)]
+    return [*pause_words(e), *warned, *(tool_now(e) if known else []), *off_words(e)]
 
 
 def off_words(e: Engine) -> list[str]:

@@ -55,6 +55,11 @@ def strokes(parts: Sequence[Angle]) -> str:
     return sentence(strokes_words(parts)) if len(parts) > 1 else ""
 
 
+def add_drag(drag: Torque | None) -> str:
+    """Say that the drag of a self-locking thread comes on top of the value."""
+    return "" if drag is None else f"Add {torque_words(drag)} for the drag of the thread."
+
+
 def loosen(back: Torque | Angle | None) -> str:
     """Say how far to loosen."""
     if isinstance(back, Angle):
@@ -76,7 +81,7 @@ def long_pause(seconds: int) -> list[str]:
     """Say that a group waited long [s] between its torque and a further angle."""
     return [
         f"The torque of these bolts was given {duration_words(seconds)} ago.",
-        "They may have settled: do as the maker says.",
+        "Check that the maker allows such a pause.",
     ]
 
 

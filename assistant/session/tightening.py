@@ -138,6 +138,7 @@ def left_out(e: Engine, reason: str) -> None:
         group=chunk.group,
         bolts=list(bolts),
         reason=reason,
+        **({"turn": chunk.turn} if e.rules >= 2 else {}),
     )
     _go_on(e, step, index, offset + len(bolts), again=False)
 

@@ -13,11 +13,11 @@ from datetime import UTC, date, datetime
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import Any
 
-from assistant.fastening.choice import Choice, Need, plan
+from assistant.fastening.choice import Choice, Need, Plan, plan
 from assistant.fastening.faults import Fault
 from assistant.fastening.programme import Way
 from assistant.fastening.quantities import plain
-from assistant.fastening.tools import Adapter, AngleGauge, ToolBox
+from assistant.fastening.tools import Adapter, AngleGauge, ToolBox, TorqueWrench
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
 from assistant.procedure.model import Limits, Reach, TightenStep
 from assistant.session.engine import Engine
@@ -78,7 +78,9 @@ def _plan(e: Engine, step: TightenStep, turn: int, planned: Planned) -> StageToo
     unit = TorqueUnit(planned.unit) if planned.unit else None
     box, names = _with_reaches(box, [one for _, one in chunks])
     needs = [_need(one, unit, names) for _, one in chunks for _ in one.bolts]
-    made = _plan_named(needs, box, step.stages[chunks[0][1].stage - 1].tool, day)
+    named = step.stages[chunks[0][1].stage - 1].tool
+    wanted = tuple(tool for tool in box.wrenches if (tool.unit is unit if unit else tool.id == named))
+    made = _plan_wanted(needs, box, wanted, day)
     choices, at = {}, 0
     for index, one in chunks:
         choices[index] = made.choices[at]
@@ -86,11 +88,10 @@ def _plan(e: Engine, step: TightenStep, turn: int, planned: Planned) -> StageToo
     return StageTools(choices, None, made.faults, made.warnings, made.changes)
 
 
-def _plan_named(needs: Sequence[Need], box: ToolBox, tool: str | None, day: date) -> Any:
-    """Plan with the wrench that the procedure names, if it is in the box and does it all; else with any."""
-    named = tuple(wrench for wrench in box.wrenches if wrench.id == tool)
-    if named:
-        made = plan(needs, replace(box, wrenches=named), day)
+def _plan_wanted(needs: Sequence[Need], box: ToolBox, wanted: tuple[TorqueWrench, ...], day: date) -> Plan:
+    """Plan with the wrenches in the unit that was asked for, or the one of the procedure, if they do it all."""
+    if wanted:
+        made = plan(needs, replace(box, wrenches=wanted), day)
         if not made.faults:
             return made
     return plan(needs, box, day)

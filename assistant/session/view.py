@@ -103,7 +103,8 @@ def _step(place: Place) -> Mapping[str, Any] | None:
 def _ask(e: Engine, step: Step | None) -> Mapping[str, Any] | None:
     """Return what kind of answer the step asks for."""
     match step:
-        case CheckStep(limits=limits) if limits is not None:
+        case CheckStep(limits=given) if given is not None:
+            limits = tooling.check_limits(e, given)
             return {
                 "kind": "reading",
                 "unit": limits.unit,

@@ -52,7 +52,8 @@ def _answer(view: Mapping[str, Any]) -> str | None:
     if ask["kind"] == "count":
         return f"count {_words(Decimal(ask['expected']))}"
     if ask["kind"] == "reading":
-        return f"reading {_words(Decimal(ask['low'] or ask['high'] or 0))}"
+        value = Decimal(ask["low"] or ask["high"] or 0)
+        return f"reading below zero {_words(-value)}" if value < 0 else f"reading {_words(value)}"
     timer = next((timer for timer in view["timers"] if timer["id"] == ask["timer"]), None)
     if timer is None:
         return "start timer"

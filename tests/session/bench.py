@@ -15,9 +15,12 @@ START = 1_800_000_000.0
 
 
 class Bench:
-    """One job on the bench. ``entries`` is what a journal would hold: kind, data and time of every record."""
+    """One job on the bench. ``entries`` is what a journal would hold: kind, data and time of every record.
 
-    def __init__(self, procedure: Procedure, *, limits: Limits | None = None) -> None:
+    ``tools`` is the text of a tool file, ``facts`` are more fields of the first entry.
+    """
+
+    def __init__(self, procedure: Procedure, *, limits: Limits | None = None, tools: str = "", **facts: Any) -> None:
         self.procedure = procedure
         self.limits = limits or Limits()
         self.session = Session(procedure, limits=self.limits)
@@ -26,7 +29,8 @@ class Bench:
         self.spoken: list[str] = []
         self.expected: list[tuple[str, ...]] = []
         self.last: list[Effect] = []
-        self.take(self.session.open(self.now, {"operator": "A. Mechanic", "keep_audio": False}))
+        kept = {"tools_file": "tools.yaml", "tools_yaml": tools, "tool_clicks": {}} if tools else {}
+        self.take(self.session.open(self.now, {"operator": "A. Mechanic", "keep_audio": False, **kept, **facts}))
 
     # What goes in
 

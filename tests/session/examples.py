@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
-from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
+from assistant.fastening.units import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit
 from assistant.procedure.model import (
     CheckStep,
     CountStep,
@@ -21,9 +21,11 @@ from assistant.procedure.model import (
     Part,
     Person,
     Procedure,
+    Reach,
     Run,
     SignalWord,
     Stage,
+    StagePurpose,
     Step,
     TightenStep,
     Timer,
@@ -100,6 +102,56 @@ def tightening(**more: Any) -> TightenStep:
         ),
     )
     return TightenStep(**({"id": "tighten", "text": "Tighten the plate in four stages.", "stages": stages} | more))
+
+
+TOOLS = """\
+# Invented for these tests.
+wrenches:
+  - {id: little, name: little wrench, type: II A, unit: N·m, low: 5, high: 60, graduation: 0.5, lever: 400 mm,
+     calibrated: 2026-12-01}
+  - {id: pounds, name: pound wrench, type: II A, unit: lbf·ft, low: 5, high: 50, graduation: 0.5, lever: 400 mm,
+     calibrated: 2026-12-01}
+adapters:
+  - {id: crowfoot, name: crowfoot, length: 50 mm}
+gauges:
+  - {id: gauge, name: angle gauge, graduation: 2°}
+"""
+"""A tool file; the crowfoot makes nine eighths of what is set: (400 + 50) / 400."""
+
+
+def measured() -> Procedure:
+    """Limits, a crowfoot, drag, strokes, loosening and doing again, a check, and bolts that are used only once."""
+    crowfoot = Reach(Length(Decimal(50), LengthUnit.MILLIMETRE), degrees(0), "crowfoot")
+    rim = Group("rim", "rim bolts", "eight millimetre", (1, 2, 3, 4))
+    end = Group("end", "end bolts", "ten millimetre", (5, 6), single_use=True)
+    stages = (
+        Stage((Run("rim", (1, 3, 2, 4), newton_metres(20), low=newton_metres(18), high=newton_metres(22)),)),
+        Stage((Run("rim", (1, 3, 2, 4), None),), purpose=StagePurpose.LOOSEN, repeat_from=1),
+        Stage(
+            (
+                Run(
+                    "rim",
+                    (1, 3, 2, 4),
+                    newton_metres(36),
+                    low=newton_metres(34),
+                    high=newton_metres(38),
+                    adapter=crowfoot,
+                ),
+                Run("end", (5, 6), newton_metres(40), drag=newton_metres(5)),
+            ),
+        ),
+        Stage((Run("end", (5, 6), degrees(90), swing=degrees(40)),), exception="Only the end bolts are turned."),
+        Stage(
+            (Run("rim", (1, 3, 2, 4), newton_metres(36), low=newton_metres(34), high=newton_metres(38)),),
+            purpose=StagePurpose.CHECK,
+            exception="Only the rim bolts are checked.",
+        ),
+    )
+    return procedure(
+        CheckStep("drag", "Measure the drag.", limits=Limits(Decimal("-2"), Decimal(12), "N·m")),
+        TightenStep("tighten", "Tighten the flange.", stages=stages),
+        groups=(rim, end),
+    )
 
 
 def bolts_only() -> Procedure:

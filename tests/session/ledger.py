@@ -8,26 +8,71 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from decimal import Decimal
+from fractions import Fraction
 from typing import Any
 
-from assistant.fastening.units import Angle
+from assistant.fastening.units import Angle, Torque
 from assistant.procedure.model import (
     CheckStep,
     CountStep,
     FitStep,
     Procedure,
+    Run,
+    Stage,
+    StagePurpose,
     Step,
     TightenStep,
     WaitStep,
 )
 
 INPUTS = {"opened", "heard", "unclear", "clock", "resumed"}
+DECISIONS = {"new_confirmed", "bolt_replaced", "bolt_again", "out_of_limits", "unit_chosen"}
 ANSWERS = {CheckStep: {"check_answered", "reading"}, CountStep: {"counted"}, FitStep: {"part_fitted"}}
 TIGHTENED = {"run_tightened", "bolt_tightened"}
-PROGRESS = {"step_done", "prepared", "hazard_acknowledged", "skipped", "deviation", "closed", *TIGHTENED}.union(
-    *ANSWERS.values()
-)
-NEEDS_CONFIRMED = {"hazard_acknowledged", "skipped", "deviation", "closed"}
+PROGRESS = {
+    "step_done",
+    "prepared",
+    "hazard_acknowledged",
+    "skipped",
+    "deviation",
+    "closed",
+    *DECISIONS,
+    *TIGHTENED,
+}.union(*ANSWERS.values())
+NEEDS_CONFIRMED = {"hazard_acknowledged", "skipped", "deviation", "closed", "new_confirmed", "bolt_replaced"}
+
+
+_FACTORS = {"N·m": Fraction(1), "lbf·ft": Fraction("1.3558179483314004"), "lbf·in": Fraction("0.1129848290276167")}
+"""Newton metres in one of each: NIST SP 811 (2008), appendix B.8, pound-force foot and inch, to all its digits."""
+
+
+def in_newton_metres(value: Mapping[str, Any]) -> Fraction:
+    """Return a value as a number that can be compared; other units than those of torque stay as they are."""
+    return Fraction(str(value["value"])) * _FACTORS.get(value["unit"], Fraction(1))
+
+
+def verdict_of(reading: Mapping[str, Any], run: Run) -> str | None:
+    """Return on which side of the limits of ``run`` a reading lies, worked out here once more."""
+    if run.low is None and run.high is None:
+        return None
+    value = in_newton_metres(reading)
+    if run.low is not None and value < in_newton_metres({"value": run.low.value, "unit": run.low.unit.value}):
+        return "below"
+    if run.high is not None and value > in_newton_metres({"value": run.high.value, "unit": run.high.unit.value}):
+        return "above"
+    return "within"
+
+
+def passes(step: TightenStep) -> list[Stage]:
+    """Return the stages of a step as they are done: what is loosened to be done again is done again."""
+    done: list[Stage] = []
+    for number, stage in enumerate(step.stages):
+        done.append(stage)
+        if stage.repeat_from:
+            done += [
+                one for one in step.stages[stage.repeat_from - 1 : number] if one.purpose is not StagePurpose.LOOSEN
+            ]
+    return done
 
 
 class Ledger:
@@ -42,9 +87,12 @@ class Ledger:
         self.answered: set[str] = set()
         self.done: set[str] = set()
         self.skipped: set[str] = set()
+        self.groups = {group.id: group for group in procedure.groups}
+        self.new: set[str] = set()
+        self.undecided: dict[tuple[str, int, int], Mapping[str, Any]] = {}
         self.tightened: dict[tuple[str, int], set[int]] = {}
         self.left_out: dict[tuple[str, int], set[int]] = {}
-        self.allowed: set[tuple[str, str]] = set()
+        self.allowed: set[tuple[Any, ...]] = set()
         self.ends: dict[str, float] = {}
         self.dictated = ""
         self.asked_until = 0.0
@@ -63,7 +111,7 @@ class Ledger:
             assert self.intent, f"{kind} came of no command"
         if kind in NEEDS_CONFIRMED:
             assert self.intent == "confirmed", f"{kind} came of {self.intent}"
-            if kind != "hazard_acknowledged":
+            if kind not in ("hazard_acknowledged", "new_confirmed"):
                 assert now <= self.asked_until, f"{kind} long after it was asked"
         step = self.steps.get(str(data.get("step")))
         if step is not None and kind in {"step_done", *TIGHTENED}.union(*ANSWERS.values()):
@@ -108,14 +156,14 @@ class Ledger:
         step = self.steps[step_id]
         if step_id in self.skipped:
             return True
-        if isinstance(step, TightenStep) and any(self.open_bolts(step, n) for n in range(1, len(step.stages) + 1)):
+        if isinstance(step, TightenStep) and any(self.open_bolts(step, n) for n in range(1, len(passes(step)) + 1)):
             return False
         return step_id in self.done and (type(step) not in ANSWERS or step_id in self.answered)
 
-    def open_bolts(self, step: TightenStep, stage: int) -> list[int]:
-        """The bolts of a stage, in its order, that were neither tightened nor left out with a reason."""
-        gone = self.tightened.get((step.id, stage), set()) | self.left_out.get((step.id, stage), set())
-        return [bolt for run in step.stages[stage - 1].runs for bolt in run.bolts if bolt not in gone]
+    def open_bolts(self, step: TightenStep, turn: int) -> list[int]:
+        """The bolts of a pass, in its order, that were neither tightened nor left out with a reason."""
+        gone = self.tightened.get((step.id, turn), set()) | self.left_out.get((step.id, turn), set())
+        return [bolt for run in passes(step)[turn - 1].runs for bolt in run.bolts if bolt not in gone]
 
     def _step_done(self, data: Mapping[str, Any], now: float) -> None:
         step = self.steps[data["step"]]
@@ -123,8 +171,8 @@ class Ledger:
         self.skipped.discard(step.id)
         assert type(step) not in ANSWERS or step.id in self.answered, f"{step.id} is done without its answer"
         if isinstance(step, TightenStep):
-            for stage in range(1, len(step.stages) + 1):
-                assert not self.open_bolts(step, stage), f"{step.id} is done with bolts open"
+            for turn in range(1, len(passes(step)) + 1):
+                assert not self.open_bolts(step, turn), f"{step.id} is done with bolts open"
         if isinstance(step, WaitStep):
             over = step.timer in self.ends and self.ends[step.timer] <= now
             assert over or ("wait", step.id) in self.allowed, f"{step.id} was left early"
@@ -139,41 +187,99 @@ class Ledger:
         self.acknowledged.add((data["place"], data["number"]))
 
     def _tightened(self, step: TightenStep, data: Mapping[str, Any]) -> None:
-        stage, bolts = data["stage"], data["bolts"]
-        for earlier in range(1, stage):
-            assert not self.open_bolts(step, earlier), f"stage {earlier} of {step.id} was passed over"
-        order = [bolt for run in step.stages[stage - 1].runs for bolt in run.bolts]
+        turn, bolts = data["turn"], data["bolts"]
+        for earlier in range(1, turn):
+            assert not self.open_bolts(step, earlier), f"pass {earlier} of {step.id} was passed over"
+        stage = passes(step)[turn - 1]
+        assert step.stages[data["stage"] - 1] is stage
+        order = [bolt for run in stage.runs for bolt in run.bolts]
         places = [order.index(bolt) for bolt in bolts]
         assert places == sorted(places), f"{bolts} are out of order"
-        assert data["repeated"] == bool(set(bolts) & self.tightened.get((step.id, stage), set()))
+        assert data["repeated"] == bool(set(bolts) & self.tightened.get((step.id, turn), set()))
         for bolt in bolts:
-            run = next(run for run in step.stages[stage - 1].runs if bolt in run.bolts)
+            run = next(run for run in stage.runs if bolt in run.bolts)
             assert run.group == data["group"]
-            assert Decimal(data["target"]["value"]) == run.target.value, f"bolt {bolt} got the wrong target"
+            if data["verdict"] == "within":
+                self.undecided.pop((step.id, turn, bolt), None)  # it was read off once more
+            self._as_asked(run, stage, data)
+            assert (step.id, turn, bolt) not in self.undecided, f"bolt {bolt} went on with a reading out of limits"
+            if self.groups[run.group].single_use and stage.purpose is not StagePurpose.LOOSEN:
+                assert run.group in self.new, f"bolt {bolt} may be an old one"
+        before = [bolt for bolt in self.open_bolts(step, turn) if order.index(bolt) < min(places)]
+        assert not before, f"{before} were passed over in pass {turn}"
+        self.tightened.setdefault((step.id, turn), set()).update(bolts)
+        self.left_out.setdefault((step.id, turn), set()).difference_update(bolts)
+
+    def _as_asked(self, run: Run, stage: Stage, data: Mapping[str, Any]) -> None:
+        """Hold what was set, read and counted against the procedure; the sizes are compared as exact fractions."""
+        if run.target is None:
+            assert data["target"] is None
+        else:
+            assert Decimal(data["target"]["value"]) == run.target.value, "a bolt got the wrong target"
             assert data["target"]["unit"] == run.target.unit.value
             assert data["target"]["further"] is isinstance(run.target, Angle)
-        before = [bolt for bolt in self.open_bolts(step, stage) if order.index(bolt) < min(places)]
-        assert not before, f"{before} were passed over in stage {stage}"
-        self.tightened.setdefault((step.id, stage), set()).update(bolts)
-        self.left_out.setdefault((step.id, stage), set()).difference_update(bolts)
+        by_wrench = data["tool"] is not None
+        assert data["clicks"] == (len(data["bolts"]) if by_wrench else 0)
+        assert not by_wrench or (stage.purpose is not StagePurpose.LOOSEN and isinstance(run.target, Torque))
+        if data["reading"] is None:
+            assert data["verdict"] is None
+            return
+        assert len(data["bolts"]) == 1
+        assert data["verdict"] == verdict_of(data["reading"], run)
+        key = ("bolt_reading", data["step"], data["turn"], data["bolts"][0])
+        assert data["verdict"] in (None, "within") or key in self.allowed, "it went on by itself"
+
+    def _new_confirmed(self, data: Mapping[str, Any], now: float) -> None:
+        self.new.add(data["group"])
+
+    def _out_of_limits(self, data: Mapping[str, Any], now: float) -> None:
+        step = self.steps[data["step"]]
+        assert isinstance(step, TightenStep)
+        (bolt,) = data["bolts"]
+        run = next(run for run in passes(step)[data["turn"] - 1].runs if bolt in run.bolts)
+        assert data["verdict"] == verdict_of(data["reading"], run) != "within"
+        assert data["reading"]["value"] == self.number
+        self.undecided[step.id, data["turn"], bolt] = data
+
+    def _bolt_again(self, data: Mapping[str, Any], now: float) -> None:
+        del self.undecided[data["step"], data["turn"], data["bolts"][0]]
+
+    def _bolt_replaced(self, data: Mapping[str, Any], now: float) -> None:
+        (bolt,) = data["bolts"]
+        last = self.order.index(data["step"])
+        for step in map(self.steps.__getitem__, self.order[: last + 1]):
+            if not isinstance(step, TightenStep) or all(one.purpose is StagePurpose.LOOSEN for one in step.stages):
+                continue
+            for turn, stage in enumerate(passes(step), 1):
+                if any(run.group == data["group"] and bolt in run.bolts for run in stage.runs):
+                    self.tightened.get((step.id, turn), set()).discard(bolt)
+                    self.left_out.get((step.id, turn), set()).discard(bolt)
+                    self.undecided.pop((step.id, turn, bolt), None)
 
     def _stage_done(self, data: Mapping[str, Any], now: float) -> None:
         step = self.steps[data["step"]]
         assert isinstance(step, TightenStep)
-        assert not self.open_bolts(step, data["stage"])
-        assert set(data["not_tightened"]) == self.left_out.get((step.id, data["stage"]), set())
+        assert not self.open_bolts(step, data["turn"])
+        assert set(data["not_tightened"]) == self.left_out.get((step.id, data["turn"]), set())
 
     def _skipped(self, data: Mapping[str, Any], now: float) -> None:
         self._reason(data)
         if data["what"] == "step":
             self.skipped.add(data["step"])
         elif data["what"] == "bolts":
-            key = (data["step"], data["stage"])
+            key = (data["step"], data["turn"])
+            for bolt in data["bolts"]:
+                self.undecided.pop((*key, bolt), None)
             self.left_out.setdefault(key, set()).update(set(data["bolts"]) - self.tightened.get(key, set()))
 
     def _deviation(self, data: Mapping[str, Any], now: float) -> None:
         self._reason(data)
         self.allowed.add((data["what"], data["step"]))
+        if data["what"] == "bolt_reading":
+            (bolt,) = data["bolts"]
+            gone = self.undecided.pop((data["step"], data["turn"], bolt))
+            assert gone["reading"] == {"value": data["value"], "unit": data["unit"]}
+            self.allowed.add(("bolt_reading", data["step"], data["turn"], bolt))
 
     def _check_answered(self, data: Mapping[str, Any], now: float) -> None:
         step = self.steps[data["step"]]
@@ -188,10 +294,14 @@ class Ledger:
         assert isinstance(step, CheckStep)
         assert step.limits is not None
         self.answered.add(step.id)
-        value = Decimal(data["value"])
-        low = step.limits.low if step.limits.low is not None else value
-        high = step.limits.high if step.limits.high is not None else value
-        assert data["in_limits"] is (low <= value <= high)
+        value = in_newton_metres(data)
+        low, high = (
+            value if end is None else in_newton_metres({"value": end, "unit": step.limits.unit})
+            for end in (step.limits.low, step.limits.high)
+        )
+        assert not data["in_limits"] or low <= value <= high
+        if data["unit"] == step.limits.unit:
+            assert data["in_limits"] is (low <= value <= high)
         assert data["in_limits"] or ("reading", step.id) in self.allowed
 
     def _counted(self, data: Mapping[str, Any], now: float) -> None:
@@ -209,6 +319,8 @@ class Ledger:
         assert str(data["count"]) == self.count
         self.answered.add(step.id)
         assert data["matches"] == (data["count"] == step.quantity)
+        if data["matches"]:
+            self.new |= {group.id for group in self.groups.values() if group.spare == step.spare}
         assert data["matches"] or ("part", step.id) in self.allowed
 
     def _timer_started(self, data: Mapping[str, Any], now: float) -> None:

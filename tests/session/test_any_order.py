@@ -17,12 +17,12 @@ from assistant.session.commands import INTENTS
 from tests.fakes.mechanic import REASON, next_words
 from tests.session.bench import Bench
 from tests.session.ear import unfit_for_the_ear
-from tests.session.examples import bolts_only, every_kind
+from tests.session.examples import TOOLS, bolts_only, every_kind, measured
 from tests.session.ledger import Ledger
 
 LIMITS = Limits(harmless=0.3, moving=0.5, critical=0.7)
 EVERY_PHRASE = sorted(phrase for intent in INTENTS for phrase in intent.phrases)
-PROCEDURES = {"every kind": every_kind, "bolts only": bolts_only}
+PROCEDURES = {"every kind": every_kind, "bolts only": bolts_only, "measured": measured}
 MOST_PROBABLY_MOVING = (
     "next",
     "go back",
@@ -40,10 +40,12 @@ class AnyOrder(RuleBasedStateMachine):
     """A mechanic who says anything at all, now and then what is right; a foreman holds the entries to the rules."""
 
     @initialize(
-        name=st.sampled_from(("every kind", "every kind", "every kind", "bolts only")), into_it=st.integers(0, 40)
+        name=st.sampled_from(("every kind", "every kind", "bolts only", "measured", "measured")),
+        into_it=st.integers(0, 40),
+        tools=st.sampled_from(("", TOOLS)),
     )
-    def open(self, name: str, into_it: int) -> None:
-        self.bench = Bench(PROCEDURES[name](), limits=LIMITS)
+    def open(self, name: str, into_it: int, tools: str) -> None:
+        self.bench = Bench(PROCEDURES[name](), limits=LIMITS, tools=tools)
         self.ledger = Ledger(self.bench.procedure)
         self.seen = 0
         self.what_is_right(into_it if name == "every kind" else into_it % 10)
@@ -128,6 +130,24 @@ class AnyOrder(RuleBasedStateMachine):
     @rule(bolts=st.integers(0, 5), together=st.booleans())
     def one_by_one(self, bolts: int, together: bool) -> None:
         self._several("one by one", *["next"] * bolts, *["all together"] * together)
+
+    @rule(
+        number=st.sampled_from((14, 15, 20, 25, 26, 28, 34, 36, 38, 45, 90)),
+        then=st.sampled_from(
+            ("do it again", "take a note", "replace the bolt", "next", "skip this", "reading thirty six")
+        ),
+        sure=st.booleans(),
+    )
+    def read_off_a_bolt(self, number: int, then: str, sure: bool) -> None:
+        self._several("one by one", f"reading {number_words(number).replace('-', ' ')}", then)
+        if self.bench.phase == "noting":
+            self._several(REASON, "end note")
+        if sure and self.bench.phase == "confirming":
+            self._say("confirmed")
+
+    @rule(unit=st.sampled_from(("use pound feet", "use newton metres", "use pound inches")))
+    def another_unit(self, unit: str) -> None:
+        self._say(unit)
 
     @rule()
     def back_and_on_again(self) -> None:

@@ -13,6 +13,7 @@ from assistant.events import Clarity, Source
 from assistant.session import FACTS, INPUT_KINDS
 from assistant.session.facts import INPUTS
 from tests.session.bench import Bench
+from tests.session.examples import TOOLS, measured
 from tests.session.jobs import pump
 
 REASON = "told by the foreman"
@@ -48,7 +49,22 @@ def entries() -> list[tuple[str, Any]]:
             bench.take(bench.session.brief(bench.now))
             bench.lead_to_end()
         found += [(kind, data) for kind, data, _ in bench.entries]
-    return found
+    return found + _bolt_by_bolt()
+
+
+def _bolt_by_bolt() -> list[tuple[str, Any]]:
+    """The entries of a job with tools, readings and new bolts."""
+    bench = Bench(measured(), tools=TOOLS)
+    bench.lead_to("tighten")
+    bench.hears("use pound feet", "use newton metres", "bolt by bolt", "reading twenty", "reading nineteen")
+    bench.hears("reading thirty", "do it again", "reading thirty", "replace the bolt", "confirmed")
+    bench.hears("next", "reading thirty", "take a note", REASON, "end note", "confirmed")
+    while bench.session.view(bench.now)["tighten"]["way"] != "angle":
+        bench.lead_on()
+    bench.wait(3600)
+    bench.hear("repeat step")
+    bench.lead_to_end()
+    return [(kind, data) for kind, data, _ in bench.entries]
 
 
 def test_every_kind_in_the_table_happens_and_no_other(entries: list[tuple[str, Any]]) -> None:
