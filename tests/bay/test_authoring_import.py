@@ -156,6 +156,21 @@ def test_pound_feet_stay_pound_feet_and_bolts_that_are_only_counted_get_numbers_
     assert "TODO: the table counts these bolts and does not number them" in out.read_text("utf-8")
 
 
+def test_a_torque_that_is_written_in_two_units_is_one_torque(tmp_path):
+    # 40 N·m are 29.5 lbf·ft, and 89 lbf·in are 10.06 N·m: by the factors of NIST SP 811 (from memory).
+    data = (
+        "No.,Joint,Thread,Bolts,Torque (Nm),Torque (lbf.ft)\n"
+        "1,cover,M8 - 10.9,1-4,40,29.5\n2,foot,M6x20,5-6,10 (89 lbf.in),\n"
+    )
+    result, out = run(tmp_path, "two.csv", data.encode())
+    assert result.exit_code == 0, result.output
+    procedure = read_draft(out)
+    (stage,) = procedure.steps[0].stages
+    assert [str(one.target) for one in stage.runs] == ["40 N·m", "10 N·m"]
+    assert [(group.thread, group.strength) for group in procedure.groups] == [("M8", "10.9"), ("M6", "")]
+    assert 'column A, "No.", was not understood' in result.output, "it numbers the rows, not the bolts"
+
+
 NOT_SURE = [
     ("Group,Bolts,Stage 1\nlong,1-4,20\n", ['row 2, column C ("Stage 1")', '"20" has no unit']),
     ("Group,Bolts,Torque\nlong,1-4,20-25 Nm\n", ["row 2, column C", "is a range or has a tolerance"]),
@@ -176,6 +191,9 @@ NOT_SURE = [
         "Group,Bolts,Stage,Torque (Nm)\na,1-4,1,5\na,1-4,2,20 to 25\na,1-4,3,40\n",
         ["row 3, column D", "is a range", "nothing is drafted while one is missing"],
     ),
+    ("Pos,Name,Torque (Nm)\n1,head,40\n2,sump,10\n", ["column A", "not understood", "row 2: it says neither"]),
+    ("Group,Bolts,Torque (Nm),Torque (lbf.ft)\na,1-4,25,25\n", ["row 2, column D", "25 lbf·ft is not the same torque"]),
+    ("Group,Bolts,Torque\na,1-4,25 Nm (25 lbf.ft)\n", ["row 2, column C", "not the same torque in another unit"]),
     ("Group,Size,Bolts,Torque (Nm)\nlong,5/16 UNC,1-4,40\n", ["row 2, column B", "is no metric size"]),
 ]
 

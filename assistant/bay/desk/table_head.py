@@ -9,6 +9,7 @@ from enum import StrEnum
 
 from assistant.bay.desk.grid import Grid
 from assistant.bay.desk.table_values import Unit, parse_unit
+from assistant.fastening.units import TorqueUnit
 
 
 class Role(StrEnum):
@@ -49,10 +50,10 @@ class Head:
 
     @property
     def score(self) -> int:
-        """How much of it was understood: a table without values, or without bolts, is none."""
+        """How much of it was understood: a table without values, or without anything to tighten, is none."""
         roles = {column.role for column in self.columns}
         units = sum(column.unit is not None for column in self.columns)
-        fit = Role.VALUE in roles and roles & {Role.BOLTS, Role.COUNT}
+        fit = Role.VALUE in roles and roles & {Role.BOLTS, Role.COUNT, Role.GROUP, Role.SIZE}
         return len(self.columns) + len(roles) + units if fit else 0
 
     def all(self, role: Role) -> list[Column]:
@@ -85,6 +86,7 @@ _WORDS: tuple[tuple[Role, str], ...] = (
                  rf"|(?:further|additional|then|plus) (?:turn|angle)|turn|programme|initial|final"
                  rf"|{_WHAT} (?:stage|step|pass|phase) ?\d+"),
 )  # fmt: skip
+_SAYS_BOLTS = re.compile(r"bolt|screw|fastener|nut")
 _BRACKETS = re.compile(r"[\[(]([^\])]*)[\])]")
 
 
@@ -110,14 +112,35 @@ def _heads(grid: Grid) -> Iterator[Head]:
 
 
 def _head(grid: Grid, row: int, first: int, texts: list[str]) -> Head:
-    columns, others = [], []
+    columns: list[Column] = []
+    others: list[tuple[int, str]] = []
     for at, text in enumerate(texts):
         column = _column(at, text)
         if column is not None:
             columns.append(_named(column, [line[at] for line in grid.rows[first:] if line[at]]))
         elif text or any(line[at] for line in grid.rows[first:]):
             others.append((at, text))
-    return Head(grid, row, first, tuple(columns), tuple(others))
+    rows = _row_numbers(columns, grid.rows[first:])
+    others += [(at, texts[at]) for at in rows]
+    return Head(grid, row, first, tuple(one for one in columns if one.at not in rows), tuple(sorted(others)))
+
+
+def _row_numbers(columns: list[Column], rows: tuple[tuple[str, ...], ...]) -> list[int]:
+    """Return the places of columns that may number the rows of the table, and not the bolts.
+
+    Their head does not say that they are bolts, and each of their single numbers stands beside a name of its own.
+    """
+    group = next((one.at for one in columns if one.role is Role.GROUP), None)
+    if group is None:
+        return []
+    found = []
+    for one in columns:
+        cells = [(row[one.at], row[group]) for row in rows if row[one.at]]
+        names = {name for _, name in cells}
+        plain = all(number.rstrip(".").isdecimal() for number, _ in cells)
+        if one.role is Role.BOLTS and not _SAYS_BOLTS.search(one.words.lower()) and plain and len(names) == len(cells):
+            found.append(one.at)
+    return found
 
 
 def _named(column: Column, cells: list[str]) -> Column:
@@ -148,6 +171,18 @@ def _column(at: int, text: str) -> Column | None:
         if re.fullmatch(pattern, plain):
             return Column(at, text, role, unit) if unit is None or role is Role.VALUE else None
     return None
+
+
+def twins(head: Head) -> list[tuple[Column, Column]]:
+    """Return pairs of columns that say the same torque in two units, such as Torque (Nm) and Torque (lbf.ft)."""
+    found = []
+    values = [one for one in head.all(Role.VALUE) if isinstance(one.unit, TorqueUnit)]
+    for place, one in enumerate(values):
+        for other in values[place + 1 :]:
+            same = _unit_of(one.words)[0].lower() == _unit_of(other.words)[0].lower()
+            if same and one.unit is not other.unit:
+                found.append((one, other))
+    return found
 
 
 def _unit_of(text: str) -> tuple[str, Unit | None]:

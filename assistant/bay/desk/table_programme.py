@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from assistant.bay.desk.table_groups import Grouper, Pass, Programme, Row
-from assistant.bay.desk.table_head import Column, Head, Role
+from assistant.bay.desk.table_head import Column, Head, Role, twins
 from assistant.bay.desk.table_values import (
     NOTHING,
     Size,
     Target,
     Unit,
+    agree,
     parse_bolt_cell,
     parse_size,
     parse_targets,
     parse_unit,
 )
-from assistant.fastening.units import Angle, parse_torque_unit
+from assistant.fastening.units import Angle, Torque, parse_torque_unit
 from assistant.procedure.values import MOST_BOLTS, Wrong
 
 
@@ -29,6 +30,7 @@ class _Reader:
         self._grid = head.grid
         self._unit = unit
         self._made = Programme(remarks=list(head.grid.remarks))
+        self._doubles = dict(twins(head))
 
     def programme(self) -> Programme:
         head, grid = self._head, self._grid
@@ -39,6 +41,9 @@ class _Reader:
         for at, words in head.others:
             shown = f'"{words}"' if words else "without a head"
             self._made.remarks.append(f"{grid.head(at)}, {shown}, was not understood and is left out.")
+        for one, other in self._doubles.items():
+            text = f'"{other.words}", says the same as "{one.words}" in another unit; it is compared and left out.'
+            self._made.remarks.append(f"{grid.head(other.at)}, {text}")
         for (row, column), why in sorted(grid.wrong.items()):
             if row >= head.first and column in {one.at for one in head.columns}:
                 self._complain(row, column, f"{why}.")
@@ -64,18 +69,19 @@ class _Reader:
             return None
         if all(cells[one.at] == one.words or not cells[one.at] for one in head.columns) and said:
             return None  # the head again
-        values = head.all(Role.VALUE)
+        values = [one for one in head.all(Role.VALUE) if one not in self._doubles.values()]
         if len(said) == 1 and not any(cells[one.at] not in NOTHING and _has_digit(cells[one.at]) for one in values):
             self._made.remarks.append(f"{self._grid.line(row)} has no values and was left out: {said.pop()}")
             return None
         before = len(self._made.wrong)
         broken = any(place[0] == row and place[1] in {one.at for one in head.columns} for place in self._grid.wrong)
+        size = self._size(row)
         made = Row(
             self._grid.line(row),
             self._text(row, Role.GROUP),
             self._text(row, Role.WHERE),
-            self._size(row),
-            self._text(row, Role.GRADE),
+            size,
+            self._text(row, Role.GRADE) or size.grade,
             self._bolts(row),
             self._count(row),
             self._text(row, Role.ORDER),
@@ -156,9 +162,30 @@ class _Reader:
             if isinstance(targets, Wrong):
                 self._complain(row, column.at, targets.text)
                 continue
+            if not self._agrees(row, column, targets):
+                continue
             for part, target in enumerate(targets):
                 made[Pass(stage if stage else position, part, isinstance(target, Angle))] = target
         return made
+
+    def _agrees(self, row: int, column: Column, targets: tuple[Target, ...]) -> bool:
+        """Return whether the same torque in another unit, in a column of its own, is the same."""
+        other = self._doubles.get(column)
+        text = self._grid.rows[row][other.at] if other else ""
+        if other is None or text in NOTHING:
+            return True
+        doubles = parse_targets(text, other.unit)
+        if isinstance(doubles, Wrong):
+            self._complain(row, other.at, doubles.text)
+            return False
+        pairs = [(one, two) for one, two in zip(targets, doubles, strict=False)]
+        same = all(isinstance(one, Torque) and isinstance(two, Torque) and agree(one, two) for one, two in pairs)
+        if not same or len(targets) != len(doubles):
+            first = " and ".join(map(str, targets))
+            second = " and ".join(map(str, doubles))
+            self._complain(row, other.at, f"{second} is not the same torque as {first} in the other column")
+            return False
+        return True
 
     def _stage(self, row: int) -> int:
         text, column = self._text(row, Role.STAGE), self._head.one(Role.STAGE)

@@ -73,6 +73,8 @@ def parse_targets(text: str, unit: Unit | None) -> tuple[Target, ...] | Wrong:
 
 
 def _target(text: str, unit: Unit | None) -> Target | Wrong:
+    if both := re.fullmatch(r"([^()]+)\(([^()]+)\)", text):
+        return _same(text, _target(both[1].strip(), unit), _target(both[2].strip(), None))
     number = _comma(text)
     if isinstance(number, Wrong):
         return number
@@ -81,11 +83,25 @@ def _target(text: str, unit: Unit | None) -> Target | Wrong:
             hint = "or name the unit at the head of the column"
             return Wrong(f"{quoted(text)} has no unit: write for example {number} N·m or {number}°, {hint}")
         number = f"{number} {unit.value}"
-    number = re.sub(r"º", "°", number)
+    number = number.replace("º", "°")
     words = number.lower().rstrip(". ")
     turned = words.endswith(tuple(_TURNS)) or words.endswith("rad")
     value = parse_angle(number) if turned else parse_torque(number)
     return Wrong(value.sentence) if isinstance(value, UnitFault) else value
+
+
+def _same(text: str, one: Target | Wrong, other: Target | Wrong) -> Target | Wrong:
+    """Return a value that is written in two units; what is in brackets must say the same."""
+    if isinstance(one, Wrong):
+        return one
+    if isinstance(one, Torque) and isinstance(other, Torque) and agree(one, other):
+        return one
+    return Wrong(f"{quoted(text)} has something in brackets that is not the same torque in another unit: take it out")
+
+
+def agree(one: Torque, other: Torque) -> bool:
+    """Return whether two torques in different units are one value; printed ones are rounded, by 5 % at most."""
+    return abs(one.to(other.unit).value / other.value - 1) <= Decimal("0.05")
 
 
 def _comma(text: str) -> str | Wrong:
@@ -112,7 +128,8 @@ def parse_bolt_cell(text: str) -> tuple[int, ...] | Wrong:
 
 
 _METRIC = re.compile(
-    r"M\s*(\d{1,2}(?:[.,]\d)?)(?:\s*[x×*]\s*(\d{1,3}(?:[.,]\d{1,2})?))?(?:\s*[x×*]\s*(\d{1,3}))?", re.ASCII
+    r"M\s*(\d{1,2}(?:[.,]\d)?)(?:\s*[x×*]\s*(\d{1,3}(?:[.,]\d{1,2})?))?(?:\s*[x×*]\s*(\d{1,3}))?"
+    r"(?:[\s,-]+(4\.6|4\.8|5\.6|5\.8|6\.8|8\.8|9\.8|10\.9|12\.9))?"
 )
 _SHORTEST = 5
 """Behind the diameter stands the pitch, which is less than this [mm], or the length, which is not."""
@@ -120,17 +137,20 @@ _SHORTEST = 5
 
 @dataclass(frozen=True, slots=True)
 class Size:
-    """A size of bolt: its ``words`` for the ear, and its ``thread`` (such as M10×1.25), empty when it is not metric."""
+    """A size of bolt: its ``words`` for the ear, its ``thread`` (such as M10×1.25) and its property class ``grade``."""
 
     words: str
     thread: str = ""
+    grade: str = ""
 
 
 def parse_size(text: str, length: str = "") -> Size | Wrong:
     """Read the size of a bolt; metric sizes only, because others are spoken in ways that differ.
 
     >>> parse_size("M8").words, parse_size("M10x1.25x40")
-    ('eight millimetre', Size(words='ten millimetre, forty long', thread='M10×1.25'))
+    ('eight millimetre', Size(words='ten millimetre, forty long', thread='M10×1.25', grade=''))
+    >>> parse_size("M10 - 10.9").grade, parse_size("M10x40, 8.8").words
+    ('10.9', 'ten millimetre, forty long')
     >>> parse_size("M6", "16 mm").words, parse_size("6 mm").thread
     ('six millimetre, sixteen long', '')
     >>> parse_size("5/16 UNC").text
@@ -142,7 +162,7 @@ def parse_size(text: str, length: str = "") -> Size | Wrong:
         if re.search(r"[\d/°\"″]", text):
             return Wrong(f"{quoted(text)} is no metric size: write it in words, as it is spoken")
         return Size(text.strip())
-    diameter, second, third = found.groups() if found else (bare and bare[1], None, None)
+    diameter, second, third, grade = found.groups() if found else (bare and bare[1], None, None, None)
     pitch = second if second and (third or _decimal(second) < _SHORTEST) else None
     long = third if pitch or third else second
     if given := re.fullmatch(r"(\d{1,3}(?:[.,]\d)?)\s*(?:mm)?", length.strip()):
@@ -151,7 +171,8 @@ def parse_size(text: str, length: str = "") -> Size | Wrong:
     thread = parse_thread(f"M{diameter}" + (f"×{pitch}" if pitch else "")) if found else None
     if isinstance(thread, Fault):
         return Wrong(thread.sentence)
-    return Size(f"{words}, {number_words(_decimal(long))} long" if long else words, str(thread or ""))
+    words += f", {number_words(_decimal(long))} long" if long else ""
+    return Size(words, str(thread or ""), grade or "")
 
 
 def _decimal(text: str) -> Decimal:
