@@ -121,15 +121,22 @@ def things_after(pattern: re.Pattern[str], text: str) -> Iterator[Thing]:
             yield found
 
 
+_MOST_JOINED = 6
+"""Things in one command; more are no command for the ear, and would cost time in a file that means harm."""
+_JOINED = re.compile(r"[^,.;:?!]*?(?:,|\band|,\s+and)\s+(?=(?:the|a|an|both|all)\s+)")
+
+
 def things(text: str) -> Iterator[Thing]:
-    """Yield the thing that ``text`` begins with, and those joined to it with "and" and an article."""
-    found = thing(text)
-    if found is None:
-        return
-    yield found
-    joined = re.match(r"[^,.;:?!]*?(?:,|\band|,\s+and)\s+((?:the|a|an|both|all)\s+.*)", text)
-    if joined:
-        yield from things(joined[1])
+    """Yield the thing that ``text`` begins with, and those joined to it with "and" or a comma, and an article."""
+    for _ in range(_MOST_JOINED):
+        found = thing(text)
+        if found is None:
+            return
+        yield found
+        joined = _JOINED.match(text)
+        if joined is None:
+            return
+        text = text[joined.end() :]
 
 
 _HANDS = "take|lift|pull|draw|press|drive|slide|push|knock|pry|prise|tap|screw|slip|lever|work|ease|jerk|twist"

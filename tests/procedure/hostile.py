@@ -42,6 +42,10 @@ BYTES: dict[str, bytes] = {
     "huge range of bolts": GOOD.replace(b"bolts: 1-4", b"bolts: 1-999999999"),
     "many ranges of bolts": GOOD.replace(b"bolts: 1-4", b"bolts: [" + b"1-999," * 40_000 + b"]"),
     "many steps": GOOD + b"  - {do: Turn it.}\n" * 12_000,
+    "steps that join many things": GOOD
+    + b"  - {do: 'Put the x, the put the x, the put the x, and the take the y off.'}\n" * 490
+    + b"  - {}\n",
+    "steps without an end": GOOD + b"  - {do: '%s'}\n" % (b"take the x and the " * 20) * 490 + b"  - {}\n",
     "object tag": b"procedure: !!python/object/apply:os.system ['echo harm']\n",
     "own tag": b"!procedure\nprocedure: {}\n",
     "second document": GOOD + b"---\n" + GOOD,
