@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import json
 import os
 import tomllib
 from collections.abc import Mapping
@@ -77,6 +78,31 @@ def load_settings(path: Path) -> Settings:
     except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as fault:
         raise SettingsFault(f"The settings in {path} cannot be read ({fault}); mend the file or remove it.") from fault
     return _checked(table, str(path), Settings())
+
+
+def store_settings(path: Path, changes: Mapping[str, Any]) -> None:
+    """Write ``changes`` into the settings at ``path``; all else in the file stays as it is.
+
+    Raises:
+        SettingsFault: the file cannot be read or written, or a value is not possible.
+    """
+    load_settings(path)
+    _checked(changes, str(path), Settings())
+    try:
+        lines = path.read_text("utf-8").splitlines() if path.exists() else []
+        for name, value in changes.items():
+            line = f"{name} = {json.dumps(value, ensure_ascii=False)}"
+            at = next((n for n, old in enumerate(lines) if old.partition("=")[0].strip().strip("\"'") == name), None)
+            if at is None:
+                lines.append(line)
+            else:
+                lines[at] = line
+        path.parent.mkdir(parents=True, exist_ok=True)
+        fresh = path.with_name(path.name + ".new")
+        fresh.write_text("".join(line + "\n" for line in lines), "utf-8")
+        fresh.replace(path)
+    except OSError as fault:
+        raise SettingsFault(f"The settings cannot be written to {path} ({fault.strerror}).") from fault
 
 
 def override(settings: Settings, options: Mapping[str, Any]) -> Settings:

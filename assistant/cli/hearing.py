@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from assistant.cli.options import Model
+from assistant.cli.options import Loudspeaker, Microphone, Model, Volume
 
 _List = Annotated[
     Path | None,
@@ -42,6 +42,25 @@ def hear_test(
     raise typer.Exit(run_hear_test(wanted))
 
 
+def mic_check(
+    microphone: Microphone = None,
+    loudspeaker: Loudspeaker = None,
+    volume: Volume = None,
+    model: Model = None,
+    store: Annotated[bool, typer.Option("--store/--no-store", help="Store the devices for run and resume.")] = True,
+) -> None:
+    """Check microphone and loudspeaker in the real bay: noise, level, clipping, echo, and eight phrases.
+
+    It says what was heard and what to change, and stores the devices for the next job when half of the phrases were
+    understood.
+    """
+    from assistant.bay.mic_check import run_mic_check
+
+    options = {"microphone": microphone, "loudspeaker": loudspeaker, "volume": volume, "model": model}
+    raise typer.Exit(run_mic_check(options=options, store=store))
+
+
 def add(app: typer.Typer) -> None:
     """Add these commands to the command line."""
-    app.command()(hear_test)
+    for command in (hear_test, mic_check):
+        app.command()(command)

@@ -127,6 +127,14 @@ class PulseBay:
             env=os.environ | self._mic.environment,
         )
 
+    def speak_raw(self, rate_hz: int) -> subprocess.Popen[bytes]:
+        """Play into the microphone what is written to the process's stdin: raw samples, ``rate_hz`` a second."""
+        return subprocess.Popen(
+            ["pacat", "--playback", "--raw", "--format=s16le", "--channels=1", f"--rate={rate_hz}", "--latency-msec=20",
+             f"--device={_MIC_SINK}"],
+            env=os.environ | self._mic.environment, stdin=subprocess.PIPE,
+        )  # fmt: skip
+
     def monitor(self, end: str) -> subprocess.Popen[bytes]:
         """Begin to record ``end`` ("microphone" or "loudspeaker"): raw samples at ``RECORD_HZ`` come from stdout."""
         server, sink = {"microphone": (self._mic, _MIC_SINK), "loudspeaker": (self._speaker, LOUDSPEAKER)}[end]

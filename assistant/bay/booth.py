@@ -1,0 +1,193 @@
+"""A bay with nobody's job in it: the assistant asks for something by voice and keeps what the microphone then gives."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from contextlib import ExitStack
+from dataclasses import dataclass
+from pathlib import Path
+from types import TracebackType
+
+import numpy as np
+
+from assistant.bay.job import choose_synthesiser
+from assistant.events import Clarity, Grammar, Heard
+from assistant.settings import Settings
+from assistant.voice.card import SoundCard
+from assistant.voice.card_ends import CardLoudspeaker
+from assistant.voice.listener import Listener
+from assistant.voice.model_files import OWN_MODEL
+from assistant.voice.ports import Block, Samples, VoiceFault
+from assistant.voice.speaker import CardSpeaker
+from assistant.voice.vosk_door import VoskRecogniser
+
+_READ_S = 0.1
+_AROUND_S = 0.1
+"""Sound that is kept before and after an utterance [s]."""
+_SPOKEN_MOST_S = 30.0
+
+
+@dataclass(frozen=True, slots=True)
+class Played:
+    """Samples, shape (n,), that were given to the loudspeaker, ``rate_hz`` a second, to be heard from ``at`` on [s]."""
+
+    samples: Samples
+    rate_hz: int
+    at: float
+
+
+class _Tapped:
+    """A loudspeaker that also keeps what it was given while ``kept`` is a list."""
+
+    def __init__(self, loudspeaker: CardLoudspeaker) -> None:
+        self._inner = loudspeaker
+        self.kept: list[Played] | None = None
+
+    @property
+    def rate_hz(self) -> int:
+        return self._inner.rate_hz
+
+    @property
+    def latency_s(self) -> float:
+        return self._inner.latency_s
+
+    @property
+    def alive(self) -> bool:
+        return self._inner.alive
+
+    def start(self, pull: Callable[[int], Samples]) -> None:
+        def give(count: int) -> Samples:
+            samples = pull(count)
+            if self.kept is not None:
+                self.kept.append(Played(samples, self._inner.rate_hz, time.time() + self._inner.latency_s))
+            return samples
+
+        self._inner.start(give)
+
+    def close(self) -> None:
+        self._inner.close()
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What was said after a prompt: the utterance, or None when nothing came, and its sound, shape (n,)."""
+
+    heard: Heard | None
+    samples: Samples
+
+
+class Booth:
+    """The microphone, the loudspeaker and the recogniser of a bay; a context manager."""
+
+    def __init__(self, settings: Settings, *, tell: Callable[[str], None] = print) -> None:
+        """Open what ``settings`` name; each prompt is also printed with ``tell``.
+
+        Raises:
+            VoiceFault: a device or an engine is missing or busy.
+        """
+        self._tell = tell
+        self._stack = ExitStack()
+        with ExitStack() as stack:
+            card = SoundCard()
+            stack.callback(card.close)
+            self._microphone = card.microphone(settings.microphone)
+            stack.callback(self._microphone.close)
+            self._tap = _Tapped(card.loudspeaker(settings.loudspeaker))
+            self._recogniser = VoskRecogniser(Path(settings.model).expanduser() if settings.model else OWN_MODEL)
+            self._speaker = CardSpeaker(
+                choose_synthesiser(settings), self._tap, rate=settings.rate, volume=settings.volume
+            )
+            stack.callback(self._speaker.close)
+            self._tail_s = settings.tail_ms / 1000
+            self._stack = stack.pop_all()
+
+    def __enter__(self) -> Booth:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, fault: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self._stack.close()
+
+    @property
+    def recogniser(self) -> VoskRecogniser:
+        """The loaded recogniser."""
+        return self._recogniser
+
+    def say(self, text: str) -> float:
+        """Print and speak ``text``, and wait for its end; return when that was [s since the epoch].
+
+        Raises:
+            VoiceFault: the loudspeaker does not play.
+        """
+        self._tell(text)
+        self._speaker.say(text)
+        until = time.monotonic() + _SPOKEN_MOST_S
+        while self._speaker.is_sounding():
+            if time.monotonic() > until:
+                raise VoiceFault("The loudspeaker does not play: check that it is switched on, or name another.")
+            time.sleep(0.005)
+        return time.time()
+
+    def record(self, seconds: float) -> list[Block]:
+        """Return the next ``seconds`` of the microphone's sound; fewer blocks when it gives none.
+
+        What came before is forgotten.
+        """
+        self._forget()
+        return self._take(time.monotonic() + seconds)
+
+    def overhear(self, text: str, after_s: float) -> tuple[list[Block], list[Played], float]:
+        """Say ``text`` and return what the microphone gave meanwhile and for ``after_s`` seconds after it.
+
+        Returned as well: what the loudspeaker was given, and when the assistant took itself to be silent again.
+        """
+        self._forget()
+        self._tap.kept = []
+        ended_at = self.say(text)
+        blocks = self._take(time.monotonic() + after_s)
+        played, self._tap.kept = self._tap.kept, None
+        return blocks, played, ended_at
+
+    def ask(self, text: str, grammar: Grammar, patience_s: float) -> Answer:
+        """Say ``text``, wait up to ``patience_s`` seconds for an utterance, and return what it was.
+
+        Talk that was not meant for the assistant is passed over.
+        """
+        self.say(text)
+        recogniser = self._recogniser.fresh()
+        recogniser.set_grammar(grammar)
+        got: list[Heard] = []
+        listener = Listener(recogniser, got.append, headset=True)
+        kept: list[Block] = []
+        until = time.monotonic() + patience_s
+        self._take(time.monotonic() + self._tail_s)  # the room's echo of the prompt
+        self._forget()
+        while not (got and got[-1].clarity is not Clarity.SPEECH):
+            block = self._microphone.read(_READ_S)
+            if block is not None:
+                kept.append(block)
+                listener.push(block)
+            if time.monotonic() > until and not listener.is_hearing:
+                return Answer(None, joined(kept))
+        heard = got[-1]
+        first, last = heard.started_at - _AROUND_S, heard.ended_at + _AROUND_S
+        return Answer(heard, joined([block for block in kept if first <= block.ended_at <= last]))
+
+    def _take(self, until: float) -> list[Block]:
+        blocks = []
+        while (left := until - time.monotonic()) > 0:
+            block = self._microphone.read(min(left, _READ_S))
+            if block is not None:
+                blocks.append(block)
+        return blocks
+
+    def _forget(self) -> None:
+        while self._microphone.read(0.0) is not None:
+            pass
+
+
+def joined(blocks: list[Block]) -> Samples:
+    """Return the samples of ``blocks`` one after another, shape (n,)."""
+    return np.concatenate([block.samples for block in blocks]) if blocks else np.zeros(0, dtype=np.int16)

@@ -1,0 +1,147 @@
+"""``assistant mic-check`` on real sound devices: good ones, and every kind of bad one gets its sentence."""
+
+from __future__ import annotations
+
+import os
+import re
+import subprocess
+import sys
+import threading
+import tomllib
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from tests.devices.pulse import LOUDSPEAKER, MICROPHONE, RECORD_HZ, PulseBay, Recording
+from tests.devices.waiting import until
+from tests.voice.people import RATE, Person
+
+pytestmark = [pytest.mark.audio, pytest.mark.timeout(300)]
+ROOT = Path(__file__).parents[2]
+RMS = Person("flite", "rms")
+ASKED = re.compile(r"\d of 8\. Say: (.*)\.")
+
+
+def hiss(seconds: float, level_db: float) -> np.ndarray:
+    return 32_767 * 10 ** (level_db / 20) * np.random.default_rng(3).standard_normal(round(seconds * RATE))
+
+
+def hum(seconds: float, level_db: float) -> np.ndarray:
+    t = np.arange(round(seconds * RATE)) / RATE
+    sound = sum(np.sin(2 * np.pi * 50 * n * t) / n for n in (1, 3, 5))
+    return np.asarray(sound / sound.std() * 32_767 * 10 ** (level_db / 20))
+
+
+def samples(sound: np.ndarray) -> np.ndarray:
+    return np.rint(np.clip(sound, -32_768, 32_767)).astype(np.int16)
+
+
+@contextmanager
+def echo(pulse: PulseBay, gain: float) -> Iterator[None]:
+    """Let the microphone hear the loudspeaker, as in a room, with this ``gain``."""
+    heard = pulse.monitor("loudspeaker")
+    room = pulse.speak_raw(RECORD_HZ)
+    assert heard.stdout
+    assert room.stdin
+
+    def carry() -> None:
+        while piece := heard.stdout.read1(1920):
+            data = np.frombuffer(piece[: len(piece) // 2 * 2], dtype="<i2") * gain
+            try:
+                room.stdin.write(data.astype("<i2").tobytes())
+                room.stdin.flush()
+            except (BrokenPipeError, ValueError):
+                return
+
+    thread = threading.Thread(target=carry, daemon=True)
+    thread.start()
+    try:
+        yield
+    finally:
+        heard.kill()
+        heard.wait()
+        room.kill()
+        room.wait()
+        thread.join(5)
+
+
+def mic_check(pulse: PulseBay, home: Path, room: np.ndarray | None, voice_db: float | None) -> tuple[int, str]:
+    """Run the check in a ``room`` with a mechanic who says each phrase so much above or below usual, or not at all."""
+    command = [sys.executable, "-u", "-m", "assistant", "mic-check"]
+    background = pulse.speak(samples(room), RATE) if room is not None else None
+    with pulse.recorded() as recording:
+        process = subprocess.Popen(
+            [*command, "--microphone", MICROPHONE, "--loudspeaker", LOUDSPEAKER],
+            cwd=ROOT, env=os.environ | pulse.environment | {"ASSISTANT_HOME": str(home)}, text=True,
+            stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
+        )  # fmt: skip
+        lines: list[str] = []
+        assert process.stdout
+        for line in process.stdout:
+            lines.append(line)
+            asked = ASKED.match(line)
+            if asked and voice_db is not None:
+                spoken_to(recording)
+                pulse.speak(samples(10 ** (voice_db / 20) * RMS.say(asked[1]).astype(float)), RATE)
+        code = process.wait(timeout=30)
+    if background:
+        background.kill()
+        background.wait()
+    return code, "".join(lines)
+
+
+def spoken_to(recording: Recording) -> None:
+    """Wait until the prompt was heard, and then for half a second of silence: a mechanic lets it finish."""
+    before, pause = recording.so_far().size, RECORD_HZ // 2
+    until(lambda: loud(recording.so_far()[before:]), "the prompt", 20)
+    until(lambda: not loud(recording.so_far()[-pause:]), "its end", 20)
+
+
+def loud(sound: np.ndarray) -> bool:
+    return bool(sound.size) and int(np.abs(sound.astype(int)).max()) > 60
+
+
+def test_a_good_headset_is_understood_and_stored(pulse: PulseBay, tmp_path: Path) -> None:
+    (tmp_path / "settings.toml").write_text("# of this bay\nrate = 150\ntail_ms = 400\n")
+    code, out = mic_check(pulse, tmp_path, hiss(120, -58), 0.0)
+    assert code == 0, out
+    told = int(re.search(r"I understood (\d) of 8 phrases", out)[1])
+    assert told >= 6
+    assert "the microphone does not hear me" in out
+    stored = tomllib.loads((tmp_path / "settings.toml").read_text())
+    assert stored == {
+        "rate": 150, "tail_ms": 150, "microphone": MICROPHONE, "loudspeaker": LOUDSPEAKER, "headset": True,
+    }  # fmt: skip
+    assert (tmp_path / "settings.toml").read_text().startswith("# of this bay\n")
+    # A voice with its peaks at half of full scale, over hiss of -58 dBFS in all bands.
+    assert 25 < int(re.search(r"voice over noise +(\d+) dB", out)[1]) < 60
+
+
+def test_a_loudspeaker_that_is_heard_keeps_the_microphone_closed(pulse: PulseBay, tmp_path: Path) -> None:
+    with echo(pulse, 0.3):
+        code, out = mic_check(pulse, tmp_path, hiss(120, -58), 0.0)
+    assert code == 0, out
+    assert re.search(r"own voice +-\d+ dBFS +-?\d+ ms late", out), out
+    stored = tomllib.loads((tmp_path / "settings.toml").read_text())
+    assert stored["headset"] is False
+    assert 150 <= stored["tail_ms"] <= 1500
+
+
+def test_a_dead_microphone_is_told_at_once(pulse: PulseBay, tmp_path: Path) -> None:
+    code, out = mic_check(pulse, tmp_path, None, None)
+    assert code == 5
+    assert "The microphone gives no signal" in out
+    assert "1 of 8" not in out
+    assert not (tmp_path / "settings.toml").exists()
+
+
+def test_a_microphone_that_only_hums_is_told(pulse: PulseBay, tmp_path: Path) -> None:
+    code, out = mic_check(pulse, tmp_path, hum(180, -25), None)
+    assert code == 5
+    assert "gives hum only: check its cable and plug" in out
+    assert "4 of 8" not in out
+    assert "Nothing is stored" in out
+    assert not (tmp_path / "settings.toml").exists()
