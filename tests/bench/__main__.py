@@ -87,6 +87,12 @@ def _checking(tell: Tell) -> list[Figure]:
     ]
 
 
+def _display(tell: Tell) -> list[Figure]:
+    from tests.bench import display
+
+    return display.figures(tell)
+
+
 def _hearing(tell: Tell) -> list[Figure]:
     from assistant.voice.vosk_door import VoskRecogniser
     from tests.bench import hearing
@@ -105,6 +111,7 @@ def _hearing(tell: Tell) -> list[Figure]:
 BENCHES: dict[str, Callable[[Tell], list[Figure]]] = {
     "latency": latency.figures,
     "startup": startup.figures,
+    "display": _display,
     "listening": listening.figures,
     "cut": _cut,
     "journal": _journal,

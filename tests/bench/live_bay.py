@@ -90,12 +90,12 @@ class Line:
 class Job:
     """``assistant run`` as its own process; ``lines`` grows as the dialogue does."""
 
-    def __init__(self, home: Path) -> None:
+    def __init__(self, home: Path, *options: str) -> None:
         self.lines: list[Line] = []
         self.began_at = time.monotonic()
         self._errors = (home / "errors.txt").open("w+", encoding="utf-8")
         self.process = subprocess.Popen(
-            [sys.executable, "-m", "assistant", "run", PROCEDURE, *DEVICES], cwd=ROOT, text=True,
+            [sys.executable, "-m", "assistant", "run", PROCEDURE, *DEVICES, *options], cwd=ROOT, text=True,
             env=os.environ | {"ASSISTANT_HOME": str(home)},
             stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=self._errors,
         )  # fmt: skip
@@ -195,10 +195,10 @@ def bay() -> Iterator[Bay]:
 
 
 @contextmanager
-def job() -> Iterator[Job]:
-    """Start a job in a bay that is open, with a data folder of its own beside the project's files."""
+def job(*options: str) -> Iterator[Job]:
+    """Start a job in a bay that is open, with ``options``, and a data folder of its own beside the project's files."""
     with tempfile.TemporaryDirectory(dir=ROOT, prefix=".bench-", ignore_cleanup_errors=True) as home:
-        started = Job(Path(home))
+        started = Job(Path(home), *options)
         try:
             yield started
         finally:

@@ -1,0 +1,102 @@
+"""Twenty lookers-on, half of them stalled: the job goes on as if nobody looked, and who looks sees the newest."""
+
+import socket
+import threading
+import time
+from pathlib import Path
+
+from tests.devices.waiting import until
+from tests.display.play import TO_FIRST_STEP
+from tests.display.wire import Watcher, ask, connection
+
+PICTURES = 600
+
+
+def resident_mb() -> float:
+    status = Path("/proc/self/status").read_text("ascii")
+    return int(status.split("VmRSS:")[1].split()[0]) / 1024
+
+
+def stalled(link: str) -> socket.socket:
+    """A browser that asked for the events and then takes nothing."""
+    sock = connection(link)
+    sock.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, 4096)
+    sock.sendall(f"GET /events HTTP/1.1\r\nhost: {link.split('/')[2]}\r\n\r\n".encode())
+    return sock
+
+
+def test_stalled_browsers_cost_neither_time_nor_memory_and_see_the_newest_in_the_end(begin):
+    play = begin()
+    link, board = play.glance.link, play.glance.board
+    asleep = [stalled(link) for _ in range(10)]
+    awake = [Watcher(link) for _ in range(10)]
+    found = []
+
+    def watch(watcher) -> None:
+        found.append(watcher.until(lambda picture: picture["seq"] >= PICTURES + 1)[0])
+
+    threads = [threading.Thread(target=watch, args=(watcher,)) for watcher in awake]
+    for thread in threads:
+        thread.start()
+    pacer = Watcher(link)
+    view = {**play.conductor.session.view(play.now), "title": "Cover " * 1000}
+    until(lambda: board._loop is not None, "the server")
+    before, longest = resident_mb(), 0.0
+    while board.seq < PICTURES:
+        began = time.perf_counter()
+        board.show(view)
+        longest = max(longest, time.perf_counter() - began)
+        pacer.until(lambda picture: picture["seq"] >= board.seq)  # so that each is really sent to all who take it
+    play.say("next")
+    for thread in threads:
+        thread.join(timeout=20)
+    assert [(one["seq"], one["headline"]) for one in found] == [(play.seq, "People needed")] * 10
+    # Kept for the ten that sleep, all of it would be more than 20 MB: only what fits a small buffer is kept.
+    assert 10 * len(view["title"]) * PICTURES > 20e6
+    assert resident_mb() - before < 10
+    assert longest < 1.0, "showing waited for somebody"
+    # One of them wakes up: behind what was on its way, it finds the newest.
+    sleeper = asleep[0]
+    sleeper.settimeout(10)
+    got = b""
+    while f'"seq": {play.seq},'.encode() not in got:
+        piece = sleeper.recv(65536)
+        assert piece, "it was let go"
+        got = got[-4096:] + piece
+    for sock in asleep:
+        sock.close()
+    for watcher in (*awake, pacer):
+        watcher.close()
+    assert ask(link).status == 200
+
+
+def test_a_command_is_not_answered_later_because_of_them(begin):
+    play = begin()
+    crowd = [stalled(play.glance.link) for _ in range(10)]
+    watcher = Watcher(play.glance.link)
+    took = []
+    for phrase in TO_FIRST_STEP:
+        began = time.monotonic()
+        play.say(phrase)
+        done = time.monotonic()
+        picture, at = watcher.until(lambda picture: picture["seq"] >= play.seq)
+        took.append((done - began, at - began))
+        assert picture["heard"]["text"] == phrase
+    # The limit of the page is 200 ms; medians, because other work on the machine is no fault of the page.
+    assert sorted(answered for answered, _ in took)[len(took) // 2] < 0.1
+    assert sorted(seen for _, seen in took)[len(took) // 2] < 0.2
+    for sock in crowd:
+        sock.close()
+    watcher.close()
+
+
+def test_closing_lets_everybody_go_at_once(begin):
+    play = begin()
+    watcher = Watcher(play.glance.link)
+    crowd = [stalled(play.glance.link) for _ in range(5)]
+    began = time.monotonic()
+    play.close()
+    assert time.monotonic() - began < 5
+    for sock in crowd:
+        sock.close()
+    watcher.close()
