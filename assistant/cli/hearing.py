@@ -28,12 +28,24 @@ def hear_test(
     ] = None,
     json: Annotated[Path | None, typer.Option(metavar="OUT.json", help="Write the figures here.")] = None,
     picture: Annotated[Path | None, typer.Option(metavar="OUT.png", help="Draw them here (png, svg, pdf).")] = None,
+    record: Annotated[
+        bool, typer.Option("--record", help="Make the list: record your own voice, prompted by voice, in ten minutes.")
+    ] = False,
+    microphone: Microphone = None,
+    loudspeaker: Loudspeaker = None,
     model: Model = None,
 ) -> None:
     """Measure how well recordings are heard, in noise as well: recall, wrong, missed, falsely accepted, intervals.
 
     Each recording is heard anew, by itself. Paths are relative to the list; any sound file and sampling rate will do.
     """
+    if record:
+        from assistant.bay.hear_test_record import run_record
+
+        if manifest is None:
+            raise typer.BadParameter("name the list to make: assistant hear-test LIST.tsv --record")
+        options = {"microphone": microphone, "loudspeaker": loudspeaker, "model": model}
+        raise typer.Exit(run_record(manifest, options=options))
     from assistant.bay.hear_test import Wanted, run_hear_test
 
     if sum(map(bool, (closed, words, phrases))) > 1:
