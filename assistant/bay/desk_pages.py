@@ -8,7 +8,7 @@ from pathlib import Path
 from assistant.bay.desk.walk import walk
 from assistant.bay.job import journal_path
 from assistant.display.desk import ProcedureRow, Said
-from assistant.journal.port import JobInfo, JournalFault
+from assistant.journal.port import JobInfo
 from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.reader import Reading, read_procedure
 from assistant.settings import Settings
@@ -34,8 +34,21 @@ class BayDesk:
             journal.close()
 
     def record(self, job: str) -> str:
-        """Return the record of ``job``."""
-        raise JournalFault(f"There is no record of job {job} yet; read its entries with: assistant show {job}")
+        """Return the record of ``job``, a whole document.
+
+        Raises:
+            JournalFault: there is no such job, or nothing of it can be read.
+        """
+        from assistant.bay.record import make  # noqa: PLC0415 - loaded only when somebody asks for a record
+
+        journal = SqliteJournal(journal_path(), read_only=True)
+        try:
+            name = journal.resolve(job)
+            verdict = journal.verify(name)
+            made = make(name, journal.entries(name), paper="a4", damage="" if verdict.good else verdict.sentence)
+        finally:
+            journal.close()
+        return made.form("html").decode()
 
     def procedures(self) -> Sequence[ProcedureRow]:
         """Return the YAML files of the folder, by name; one that did not change is not read again."""

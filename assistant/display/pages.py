@@ -19,7 +19,7 @@ from starlette.staticfiles import StaticFiles
 from starlette.templating import Jinja2Templates
 
 from assistant.display.board import LOG, Board
-from assistant.display.desk import Desk, record_policy
+from assistant.display.desk import RECORD_POLICY, Desk
 from assistant.display.guard import Guard, Rights, refused
 from assistant.display.link import svg_code
 from assistant.display.picture import visible
@@ -125,7 +125,7 @@ class Pages:
 
     def _record(self, request: Request) -> Response:
         document = self._desk.record(request.path_params["job"])
-        return HTMLResponse(document, headers={"content-security-policy": record_policy(document)})
+        return HTMLResponse(document, headers={"content-security-policy": RECORD_POLICY})
 
     def _procedures(self, request: Request) -> Response:
         return self._page(request, "procedures.html", procedures=self._desk.procedures())

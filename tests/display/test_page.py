@@ -11,6 +11,7 @@ from assistant.display.board import Ear
 from tests.display.browser import PHONE, TABLET, WALL, WALL_MM, shows
 from tests.display.play import AFTER_THE_WAIT, NOTHING, SHORT, TO_FIRST_STEP, TO_TIGHTENING
 from tests.display.seen import letters
+from tests.display.wire import ask
 
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 
@@ -338,14 +339,32 @@ def test_the_desk_pages(begin, look):
         ("jobs", "Jobs"),
         ("procedures", "Procedures"),
         ("procedures/coolant-pump-cover.yaml", "New gasket for the coolant pump cover"),
-        ("jobs/1999-01-01-1", "Not shown"),
     ):
-        page = look(play, PHONE, path) if "1999" not in path else None
-        if page is None:
-            continue
+        page = look(play, PHONE, path)
         assert page.get_by_role("heading", level=1).inner_text() == heading
         accessible(page)
         assert page.evaluate("document.documentElement.scrollWidth") <= PHONE[0]
         assert all(one.contrast >= 7.0 for one in letters(page))
+    expect(page.get_by_text("Say yes or no.").first).to_be_visible()  # what is said there
+
+
+def test_the_list_of_jobs_leads_to_their_records(begin, look):
+    paused = begin()
+    paused.say("next", "pause")
+    name = paused.job.id
+    paused.job.close()
+    play = begin()
     page = look(play, WALL, "jobs")
-    assert page.get_by_role("row", name=re.compile(play.job.id)).count() == 1
+    for state, job in (("open", play.job.id), ("paused", name)):
+        assert (
+            page.get_by_role("region", name=re.compile(state, re.IGNORECASE)).get_by_role("link", name=job).is_visible()
+        )
+    page.get_by_role("link", name=name).click()
+    expect(page.get_by_role("heading", level=1)).to_have_text(f"Job record {name}")
+    assert page.evaluate("document.scripts.length") == 0
+
+
+def test_a_job_that_is_not_there_is_a_sentence(begin):
+    answer = ask(begin().glance.link, "/jobs/1999-01-01-1")
+    assert answer.status == 404
+    assert b"There is no job &#34;1999-01-01-1&#34;" in answer.body
