@@ -74,7 +74,20 @@ def supply(
     raise typer.Exit(add_supply(job, item, batch, expires))
 
 
+def forget(
+    job: NamedJob,
+    yes: Annotated[bool, typer.Option("--yes", help="It is meant: this cannot be undone.")] = False,
+) -> None:
+    """Remove the personal data of a closed job for good: names, asset, customer, dictated words, kept sound.
+
+    What was done stays in the journal, and its chain fits as before.
+    """
+    from assistant.bay.forget import forget_job
+
+    raise typer.Exit(forget_job(job, sure=yes))
+
+
 def add(app: typer.Typer) -> None:
     """Add these commands to the command line."""
-    for command in (record, verify, correct, supply):
+    for command in (record, verify, correct, supply, forget):
         app.command()(command)

@@ -15,7 +15,7 @@ from pathlib import Path
 from assistant.journal.faults import damaged, explain, foreign, newer
 from assistant.journal.port import JournalFault
 
-FORMAT = 1
+FORMAT = 2
 """The format of the file, kept in SQLite's ``user_version``; it goes up when older versions could not use the file."""
 
 APPLICATION_ID = 0x57524E43
@@ -42,6 +42,8 @@ def open_to_write(path: Path) -> sqlite3.Connection:
                 _make(db)
             _check_format(db, path)
             _check_pages(db, path)
+            if _number(db, "PRAGMA user_version") < FORMAT:
+                _upgrade(db)
             db.execute("PRAGMA foreign_keys = ON")
             # PERSIST: the commit is the sync of a zeroed header. (DELETE removes the rollback file instead and, at
             # FULL, does not sync the folder after it: if the power goes then, the file and the old state are back.)
@@ -122,11 +124,22 @@ def _is_empty(db: sqlite3.Connection) -> bool:
 
 
 def _make(db: sqlite3.Connection) -> None:
-    script = resources.files("assistant.journal").joinpath("schema.sql").read_text("utf-8")
+    _run(db, f"{_script('schema.sql')}; {_script('personal.sql')}; PRAGMA application_id = {APPLICATION_ID};")
+
+
+def _upgrade(db: sqlite3.Connection) -> None:
+    """Add to a file of format 1 what it lacks; its entries stay as they are."""
+    _run(db, f"{_script('personal.sql')};")
+
+
+def _script(name: str) -> str:
+    return resources.files("assistant.journal").joinpath(name).read_text("utf-8")
+
+
+def _run(db: sqlite3.Connection, script: str) -> None:
     try:
         db.executescript(
-            f"PRAGMA synchronous = EXTRA; BEGIN IMMEDIATE; {script}; PRAGMA application_id = {APPLICATION_ID};"
-            f"PRAGMA user_version = {FORMAT}; COMMIT;"
+            f"PRAGMA synchronous = EXTRA; BEGIN IMMEDIATE; {script} PRAGMA user_version = {FORMAT}; COMMIT;"
         )
     except sqlite3.Error as fault:
         if db.in_transaction:

@@ -159,19 +159,37 @@ class Stored:
 
 def check_chain(job: str, stored: Iterable[Stored]) -> tuple[list[Entry], Verdict]:
     """Return the entries up to the first that does not fit the one before it, and what was found."""
+    rows = list(stored)
+    rewritten = _rewritten(rows)
     good: list[Entry] = []
     prev = FIRST
-    for row in stored:
+    for row in rows:
         seq = len(good) + 1
         data = _unpacked(row)
         own = chain_hash(job, seq, row.at_ms, row.kind, row.data, prev) if data is not None else ""
+        if own and rewritten.get(seq) == own:
+            own = row.hash  # what people said was taken out of it, and a later entry of the chain says so
         if data is None or (row.seq, row.prev, row.hash) != (seq, prev, own):
             return good, broken(job, good, "does not fit the chain")
         good.append(Entry(seq, row.at_ms, row.kind, data, prev, own))
         prev = own
     if not good:
         return good, broken(job, good, "is missing")
-    return good, Verdict(True, len(good), prev, f"All {len(good)} entries of job {job} fit the chain.")
+    sentence = f"All {len(good)} entries of job {job} fit the chain."
+    if rewritten:
+        sentence += f" {len(rewritten)} of them were rewritten when personal data was removed; their words are gone."
+    return good, Verdict(True, len(good), prev, sentence)
+
+
+def _rewritten(rows: Iterable[Stored]) -> dict[int, str]:
+    """Return the hashes of the entries that were rewritten to remove personal data, as later entries give them."""
+    found: dict[int, str] = {}
+    for row in rows:
+        if row.kind == "forgotten" and (data := _unpacked(row)):
+            for pair in data.get("rewritten", ()):
+                if isinstance(pair, list) and len(pair) == 2 and isinstance(pair[0], int) and pair[0] < row.seq:
+                    found[pair[0]] = str(pair[1])
+    return found
 
 
 def broken(job: str, good: Sequence[Entry], how: str) -> Verdict:

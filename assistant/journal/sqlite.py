@@ -6,6 +6,7 @@ import contextlib
 import json
 import sqlite3
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +16,7 @@ from assistant.journal.chain import Head, as_entry, link
 from assistant.journal.faults import explain
 from assistant.journal.lock import JobLock
 from assistant.journal.opening import open_to_read, open_to_write
+from assistant.journal.personal import GONE, LOST, SEALED, Kept, seal, unsealed
 from assistant.journal.port import (
     Damaged,
     Entry,
@@ -32,8 +34,14 @@ from assistant.journal.summary import STATES, summarise, unreadable
 _ALL = "SELECT seq, at_ms, kind, data, prev, hash FROM entry WHERE job = ? ORDER BY seq"
 _FIRST = f"{_ALL} LIMIT 1"
 _LAST = f"{_ALL} DESC LIMIT 1"
+_SAID = "SELECT seq, key, salt, value FROM personal WHERE job = ? ORDER BY seq, key"
+_SAY = "INSERT INTO personal (job, seq, key, salt, value) VALUES (?, ?, ?, ?, ?)"
 _TURN = "SELECT kind FROM entry WHERE job = ? AND kind IN (SELECT value FROM json_each(?)) ORDER BY seq DESC LIMIT 1"
-_FOUND = "SELECT job, at_ms, data FROM entry WHERE kind IN (SELECT value FROM json_each(?)) ORDER BY job, seq"
+_FOUND = "SELECT job, seq, at_ms, data FROM entry WHERE kind IN (SELECT value FROM json_each(?)) ORDER BY job, seq"
+_FOUND_SAID = (
+    "SELECT job, seq, key, value FROM personal NATURAL JOIN (SELECT job, seq FROM entry"
+    " WHERE kind IN (SELECT value FROM json_each(?)))"
+)
 _ADD = "INSERT INTO entry (job, seq, at_ms, kind, data, prev, hash) VALUES (?, ?, ?, ?, ?, ?, ?)"
 
 
@@ -66,7 +74,7 @@ class SqliteJournal:
                 name = next_name(day_of(now_ms), names)
                 lock = JobLock(self._path, name)
                 self._db.execute("INSERT INTO job (name, number) VALUES (?, ?)", (name, len(names) + 1))
-                self._insert(name, link(name, Head(), records, now_ms))
+                self._insert(name, *_linked(name, Head(), records, now_ms))
         except BaseException:
             if lock is not None:
                 lock.release()
@@ -112,7 +120,13 @@ class SqliteJournal:
 
     def verify(self, name: str) -> Verdict:
         """Check the chain of a job; the first entry that does not fit, or cannot be read, is named."""
-        return self._read_checked(self.resolve(name))[1]
+        verdict = self._read_checked(self.resolve(name))[1]
+        with self._explained():
+            count, most = self._db.execute("SELECT count(*), max(number) FROM job").fetchone()
+        if verdict.good and count != most:
+            sentence = f"Job {name} fits, but the list of jobs does not: {count} jobs are numbered up to {most}."
+            return replace(verdict, good=False, sentence=sentence)
+        return verdict
 
     def found(self, kinds: Sequence[str]) -> Iterator[tuple[str, int, dict[str, Any]]]:
         """Yield job, time [ms since the epoch] and values of every entry of ``kinds`` in all jobs.
@@ -123,11 +137,16 @@ class SqliteJournal:
             JournalFault: the file cannot be read.
         """
         with self._explained():
-            rows = self._db.execute(_FOUND, (canonical(list(kinds)),)).fetchall()
-        for job, at_ms, text in rows:
+            asked = (canonical(list(kinds)),)
+            rows = self._db.execute(_FOUND, asked).fetchall()
+            said = self._db.execute(_FOUND_SAID, asked).fetchall() if self._has_personal() else []
+        values = {(job, seq, key): value for job, seq, key, value in said}
+        for job, seq, at_ms, text in rows:
             with contextlib.suppress(ValueError, TypeError):
                 data = json.loads(text)
                 if isinstance(data, dict):
+                    for key in [key for key, value in data.items() if isinstance(value, dict) and SEALED in value]:
+                        data[key] = json.loads(values.get((job, seq, key), f'"{GONE}"'))
                     yield job, at_ms, data
 
     def close(self) -> None:
@@ -147,15 +166,40 @@ class SqliteJournal:
 
     def _read_checked(self, name: str) -> tuple[list[Entry], Verdict]:
         """Return the good entries of the job ``name`` from its first on, and what was found at their end."""
+        with self._snapshot():
+            return self._checked(name)
+
+    def _checked(self, name: str) -> tuple[list[Entry], Verdict]:
         rows: list[Stored] = []
         try:
             rows.extend(Stored(*row) for row in self._db.execute(_ALL, (name,)))
         except sqlite3.Error as fault:
             if getattr(fault, "sqlite_errorcode", 0) & 0xFF not in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_IOERR, 0):
                 raise explain(fault, self._path) from fault
-            good, verdict = check_chain(name, rows)
+            good, verdict = self._opened(name, *check_chain(name, rows))
             return good, broken(name, good, f"cannot be read ({fault})") if verdict.good or not rows else verdict
-        return check_chain(name, rows)
+        return self._opened(name, *check_chain(name, rows))
+
+    def _opened(self, name: str, good: list[Entry], verdict: Verdict) -> tuple[list[Entry], Verdict]:
+        """Put what people said back into the entries ``good``; the first that it does not fit ends them."""
+        missing = GONE if any(entry.kind == "forgotten" for entry in good) else ""
+        kept: list[Kept] = []
+        try:
+            if self._has_personal():
+                kept.extend(Kept(*row) for row in self._db.execute(_SAID, (name,)))
+        except sqlite3.Error as fault:
+            missing = LOST
+            if verdict.good:
+                sentence = f"All entries of job {name} fit, but not all that was said in them can be read ({fault})."
+                verdict = replace(verdict, good=False, sentence=sentence)
+        if not verdict.good:
+            kept = [one for one in kept if one.seq <= len(good)]
+        entries, wrong = unsealed(good, kept, missing=missing)
+        return entries, broken(name, entries, wrong) if wrong else verdict
+
+    def _has_personal(self) -> bool:
+        """Return whether the file has the table for what people said; one of the first format has none."""
+        return bool(self._db.execute("SELECT 1 FROM sqlite_schema WHERE name = 'personal'").fetchone())
 
     def _head(self, name: str) -> Head:
         row = self._db.execute(
@@ -171,6 +215,21 @@ class SqliteJournal:
             raise explain(fault, self._path) from fault
 
     @contextlib.contextmanager
+    def _snapshot(self) -> Iterator[None]:
+        """See the file as it is at one moment, while another process may write."""
+        if self._db.in_transaction:
+            yield
+            return
+        with contextlib.suppress(sqlite3.Error):  # a damaged file may refuse; it is read as far as it goes
+            self._db.execute("BEGIN")
+        try:
+            yield
+        finally:
+            with contextlib.suppress(sqlite3.Error):
+                if self._db.in_transaction:
+                    self._db.execute("ROLLBACK")
+
+    @contextlib.contextmanager
     def _transaction(self) -> Iterator[None]:
         try:
             with self._explained():
@@ -183,8 +242,15 @@ class SqliteJournal:
                     self._db.execute("ROLLBACK")
             raise
 
-    def _insert(self, name: str, stored: Sequence[Stored]) -> None:
+    def _insert(self, name: str, stored: Sequence[Stored], kept: Sequence[Kept]) -> None:
         self._db.executemany(_ADD, [(name, s.seq, s.at_ms, s.kind, s.data, s.prev, s.hash) for s in stored])
+        self._db.executemany(_SAY, [(name, one.seq, one.key, one.salt, one.value) for one in kept])
+
+
+def _linked(name: str, head: Head, records: Sequence[Record], now_ms: int) -> tuple[list[Stored], list[Kept]]:
+    """Return ``records`` as entries behind ``head``, and what people said in them, which is kept beside the chain."""
+    sealed, kept = seal(records, head.seq + 1)
+    return link(name, head, sealed, now_ms), kept
 
 
 class SqliteJob:
@@ -218,9 +284,9 @@ class SqliteJob:
         self._checked = None
         with self._journal._transaction():
             # The end of the chain is read from disk each time: it is right even after a fault or an interruption.
-            new = link(self.id, self._journal._head(self.id), records, now_ms)
-            self._journal._insert(self.id, new)
-        return [as_entry(stored) for stored in new]
+            new, kept = _linked(self.id, self._journal._head(self.id), records, now_ms)
+            self._journal._insert(self.id, new, kept)
+        return unsealed([as_entry(stored) for stored in new], kept)[0]
 
     def entries(self) -> list[Entry]:
         """Return all entries, in order.

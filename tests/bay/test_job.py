@@ -7,7 +7,7 @@ import sys
 import numpy as np
 import soundfile
 
-from tests.journal import independent
+from assistant.journal.sqlite import SqliteJournal
 
 
 def test_an_asset_that_is_no_text_is_kept_as_far_as_it_is(tmp_path):
@@ -20,4 +20,4 @@ def test_an_asset_that_is_no_text_is_kept_as_far_as_it_is(tmp_path):
     )  # fmt: skip
     assert (run.returncode, run.stderr) == (3, "")
     job = run.stdout.rsplit("assistant resume ", 1)[1].strip()
-    assert independent.check(tmp_path / "journal.sqlite", job)[0][2]["asset"] == "rig ? two"
+    assert SqliteJournal(tmp_path / "journal.sqlite", read_only=True).entries(job)[0].data["asset"] == "rig ? two"

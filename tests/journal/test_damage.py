@@ -8,6 +8,7 @@ import pytest
 
 from assistant.events import Record
 from assistant.journal.chain import Head, link
+from assistant.journal.personal import LOST
 from assistant.journal.port import Damaged, JournalFault
 from assistant.journal.sqlite import SqliteJournal
 from tests.journal import independent
@@ -64,6 +65,13 @@ def test_a_job_moved_under_another_name_does_not_fit(path, job, journal):
     assert not journal.verify("other-1").good
 
 
+def assert_read(entries, before):
+    """What was read is what was written; words that lay in the damage say so."""
+    assert [entry.hash for entry in entries] == [entry.hash for entry in before]
+    for entry, was in zip(entries, before, strict=True):
+        assert {key: value for key, value in was.data.items() if entry.data[key] != LOST}.items() <= entry.data.items()
+
+
 @pytest.mark.parametrize("seed", range(6))
 def test_broken_pages_are_named_by_entry_and_nothing_more_is_written(path, job, journal, seed):
     notes(job, 400)
@@ -76,9 +84,10 @@ def test_broken_pages_are_named_by_entry_and_nothing_more_is_written(path, job, 
     reading = SqliteJournal(path, read_only=True)
     verdict = reading.verify(job.id)
     assert not verdict.good
-    assert 50 < verdict.entries < 403
-    assert verdict.sentence.startswith(f"Entry {verdict.entries + 1} of job {job.id} ")
-    assert reading.entries(job.id) == before[: verdict.entries]
+    said = "All entries of job" in verdict.sentence  # what is damaged is only what was said in them
+    assert verdict.entries == 403 if said else 50 < verdict.entries < 403
+    assert said or verdict.sentence.startswith(f"Entry {verdict.entries + 1} of job {job.id} ")
+    assert_read(reading.entries(job.id), before[: verdict.entries])
     assert [info.id for info in reading.jobs()] == [job.id]
     reading.close()
     with pytest.raises(Damaged, match="nothing was written"):
@@ -98,7 +107,7 @@ def test_a_cut_file_is_read_up_to_the_cut_and_not_written(path, job, journal, ke
     verdict = reading.verify(job.id)
     assert not verdict.good
     assert verdict.entries >= 100 * keep
-    assert reading.entries(job.id) == before[: verdict.entries]
+    assert_read(reading.entries(job.id), before[: verdict.entries])
     with pytest.raises(Damaged, match="damaged"):
         SqliteJournal(path)
     assert path.read_bytes() == data
@@ -143,10 +152,10 @@ def test_a_journal_from_a_newer_version_is_refused_and_left_alone(path, job, jou
     job.close()
     journal.close()
     db = sqlite3.connect(path)
-    db.execute("PRAGMA user_version = 2")
+    db.execute("PRAGMA user_version = 99")
     db.close()
     content = path.read_bytes()
-    with pytest.raises(JournalFault, match=r"newer version .*format 2; this one knows 1.* Update the assistant"):
+    with pytest.raises(JournalFault, match=r"newer version .*format 99; this one knows 2.* Update the assistant"):
         SqliteJournal(path, read_only=read_only)
     assert path.read_bytes() == content
 

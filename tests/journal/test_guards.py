@@ -75,7 +75,7 @@ def test_the_chain_holds_for_a_reader_that_shares_no_code(path, job):
 
 def test_letters_marks_and_controls_of_all_kinds_keep_the_chain(path, job):
     text = "Ölwanne, 3 µm \u2013 \u201cfine\u201d \\ / \x00 \x1f \x7f \u2028 \U0001f600 \ufb33"
-    job.append([Record("note", {"text": text, "\U0001f600": 1, "\ufb33": 2, "": None})], NOON)
+    job.append([Record("step_done", {"text": text, "\U0001f600": 1, "\ufb33": 2, "": None})], NOON)
     assert independent.check(path, job.id)[-1][2]["text"] == text
     assert job.entries()[-1].data["text"] == text
 
@@ -85,7 +85,7 @@ def test_a_fault_between_commit_and_return_does_not_lose_the_end_of_the_chain(pa
     other = SqliteJournal(path)
     with other._transaction():
         head = other._head(job.id)
-        other._insert(job.id, link(job.id, head, [Record("heard", {"text": "next"})], NOON))
+        other._insert(job.id, link(job.id, head, [Record("heard", {"text": "next"})], NOON), [])
     other.close()
     job.append([Record("interrupted")], NOON)
     assert [kind for _, kind, _ in independent.check(path, job.id)][-2:] == ["heard", "interrupted"]

@@ -1,0 +1,111 @@
+"""What people said and who they are, kept beside the chain, so that it can be removed without breaking it.
+
+An entry holds a digest in place of such a value; the value itself, and the salt without which the digest tells nothing,
+stand in a table of their own. Removing those rows leaves every hash of the chain as it was.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import secrets
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from assistant.events import Record
+from assistant.journal.canonical import canonical
+from assistant.journal.port import Entry, Stored
+
+GONE = "[removed]"
+"""What is read where a value was removed."""
+LOST = "[cannot be read]"
+"""What is read where the file is damaged."""
+SEALED = "sealed"
+_ALWAYS = frozenset(
+    {"operator", "asset", "customer", "odometer_note", "reason", "question", "left_by", "taken_by", "took_over"}
+)
+_DICTATED = {
+    "note": ("text",),
+    "problem": ("text",),
+    "unclear": ("text",),
+    "corrected": ("text",),
+    "odometer": ("note",),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """One value beside the chain: entry and key that it belongs to, salt, and the value as canonical JSON."""
+
+    seq: int
+    key: str
+    salt: str
+    value: str
+
+    @property
+    def digest(self) -> str:
+        """Return the SHA-256 that stands in the entry."""
+        return hashlib.sha256(f"{self.salt}{self.value}".encode()).hexdigest()
+
+
+def personal_keys(kind: str, data: Mapping[str, Any]) -> list[str]:
+    """Return the keys of ``data``, values of an entry of ``kind``, that tell of people; empty values do not."""
+    keys = {*_ALWAYS, *_DICTATED.get(kind, ())}
+    if kind == "heard" and data.get("words"):
+        keys |= {"words", "text"}
+    return sorted(key for key in keys if data.get(key) not in (None, "", [], {}) and not _is_seal(data[key]))
+
+
+def seal(records: Sequence[Record], first_seq: int) -> tuple[list[Record], list[Kept]]:
+    """Return ``records`` as they go into the chain from ``first_seq`` on, and what is kept beside it.
+
+    Raises:
+        TypeError: a value is none that the journal can keep.
+    """
+    sealed: list[Record] = []
+    kept: list[Kept] = []
+    for seq, record in enumerate(records, first_seq):
+        keys = personal_keys(record.kind, record.data)
+        beside = [Kept(seq, key, secrets.token_hex(16), canonical(record.data[key])) for key in keys]
+        kept += beside
+        sealed.append(Record(record.kind, {**record.data, **{one.key: {SEALED: one.digest} for one in beside}}))
+    return sealed, kept
+
+
+def redact(row: Stored) -> Stored | None:
+    """Return ``row`` of an older format with digests of random salts in place of its values; None without any."""
+    data = json.loads(row.data)
+    sealed, kept = seal([Record(row.kind, data)], row.seq)
+    return replace(row, data=canonical(dict(sealed[0].data))) if kept else None
+
+
+def unsealed(entries: Iterable[Entry], kept: Iterable[Kept], *, missing: str = "") -> tuple[list[Entry], str]:
+    """Return ``entries`` with the values in their places, up to the first that does not fit, and what is wrong there.
+
+    A value that is not there reads as ``missing`` (GONE or LOST); where that is empty, all must be there.
+    """
+    by_entry: dict[int, dict[str, Kept]] = {}
+    for one in kept:
+        by_entry.setdefault(one.seq, {})[one.key] = one
+    opened: list[Entry] = []
+    for entry in entries:
+        beside = by_entry.pop(entry.seq, {})
+        values: dict[str, Any] = {}
+        for key, value in entry.data.items():
+            if not _is_seal(value):
+                continue
+            there = beside.pop(key) if key in beside else None
+            if there is None and not missing:
+                return opened, f"lacks what was said in it ({key})"
+            if there is not None and there.digest != value[SEALED]:
+                return opened, f"is not what was said ({key})"
+            values[key] = missing if there is None else json.loads(there.value)
+        if beside:
+            return opened, "has more said in it than was written"
+        opened.append(replace(entry, data={**entry.data, **values}) if values else entry)
+    return opened, "has words that belong to no entry" if by_entry else ""
+
+
+def _is_seal(value: Any) -> bool:
+    return isinstance(value, Mapping) and set(value) == {SEALED}
