@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from assistant.bay.desk.new import BoltsWanted
     from assistant.bay.desk.skeleton import Head
 
-Out = Annotated[Path | None, typer.Argument(metavar="[OUT]", help="The file to write; without it, printed.")]
+Out = Annotated[Path | None, typer.Argument(metavar="OUT", help="The file to write; without it, printed.")]
 Force = Annotated[bool, typer.Option("--force", help="Replace a file that is there; the old one is kept as .bak.")]
 
 NoQuestions = Annotated[bool, typer.Option("--no-questions", help="Ask nothing; what is not given stays open.")]

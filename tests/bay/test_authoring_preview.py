@@ -4,6 +4,7 @@ import struct
 import wave
 from pathlib import Path
 
+import mutagen
 import numpy as np
 import pytest
 import soundfile
@@ -158,6 +159,19 @@ def test_the_speech_is_written_with_a_chapter_for_each_step(tmp_path):
 
 
 @pytest.mark.audio
+def test_ogg_has_its_chapters_inside_too(tmp_path):
+    out = tmp_path / "strip.ogg"
+    result = call("preview", SHORT, "--part", "strip", "--audio", out)
+    assert result.exit_code == 0, result.output
+    tags = mutagen.File(out)
+    steps = read_procedure(SHORT).procedure.parts[0].steps
+    assert [tags[f"CHAPTER{number:03d}NAME"][0] for number in range(len(steps))] == [
+        f"{number}. {step.text}" for number, step in enumerate(steps, 1)
+    ]
+    assert seconds(tags[f"CHAPTER{len(steps) - 1:03d}"][0]) < soundfile.info(out).duration
+
+
+@pytest.mark.audio
 def test_a_part_goes_into_a_wav_with_a_cue_sheet(tmp_path):
     out = tmp_path / "refit.wav"
     result = call("preview", SHORT, "--part", "refit", "--audio", out)
@@ -177,6 +191,10 @@ def test_a_part_goes_into_a_wav_with_a_cue_sheet(tmp_path):
     again = call("preview", SHORT, "--part", "refit", "--audio", out)
     assert again.exit_code == 8
     assert "is there already" in again.output
+    out.unlink()
+    again = call("preview", SHORT, "--part", "refit", "--audio", out)
+    assert again.exit_code == 8, "the cue sheet is not replaced either"
+    assert not out.exists()
 
 
 @pytest.mark.parametrize(

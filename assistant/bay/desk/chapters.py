@@ -15,7 +15,7 @@ import mutagen
 
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal
-from assistant.voice.ports import Samples
+from assistant.voice.ports import Samples, VoiceFault
 from assistant.voice.wav import WavLoudspeaker
 
 KINDS = (".flac", ".ogg", ".wav")
@@ -47,21 +47,33 @@ def audio_bytes(path: Path, samples: Samples, chapters: Sequence[Chapter], title
     Raises:
         VoiceFault: there is no room for it.
     """
-    with tempfile.TemporaryDirectory() as folder:
-        made = Path(folder) / path.name
-        out = WavLoudspeaker(made)
-        out.play(samples)
-        out.close()
-        if path.suffix.lower() == ".wav":
-            cue = cue_sheet(path.name, chapters, title)
-            return [(path.name, made.read_bytes()), (f"{path.stem}.cue", cue.encode("utf-8"))]
-        tags = mutagen.File(made)
-        tags["TITLE"] = title
-        for number, chapter in enumerate(chapters):
-            tags[f"CHAPTER{number:03d}"] = _stamp(chapter.begins)
-            tags[f"CHAPTER{number:03d}NAME"] = chapter.title
-        tags.save()
-        return [(path.name, made.read_bytes())]
+    try:
+        with tempfile.TemporaryDirectory() as folder:
+            made = Path(folder) / path.name
+            out = WavLoudspeaker(made)
+            out.play(samples)
+            out.close()
+            texts = [cue_sheet(path.name, chapters, title).encode("utf-8")]
+            if path.suffix.lower() != ".wav":
+                _tag(made, chapters, title)
+            return list(zip(names(path), [made.read_bytes(), *texts], strict=False))
+    except (OSError, mutagen.MutagenError) as error:
+        sentence = f"The speech cannot be made in {tempfile.gettempdir()} ({error}): make room there, then do it again."
+        raise VoiceFault(sentence) from error
+
+
+def names(path: Path) -> list[str]:
+    """Return the names of the files that belong to ``path``: itself, and the cue sheet of a WAV."""
+    return [path.name, f"{path.stem}.cue"] if path.suffix.lower() == ".wav" else [path.name]
+
+
+def _tag(made: Path, chapters: Sequence[Chapter], title: str) -> None:
+    tags = mutagen.File(made)
+    tags["TITLE"] = title
+    for number, chapter in enumerate(chapters):
+        tags[f"CHAPTER{number:03d}"] = _stamp(chapter.begins)
+        tags[f"CHAPTER{number:03d}NAME"] = chapter.title
+    tags.save()
 
 
 def cue_sheet(name: str, chapters: Sequence[Chapter], title: str) -> str:

@@ -9,8 +9,9 @@ from queue import SimpleQueue
 from typing import Any
 
 import numpy as np
+from rich.console import Console
 
-from assistant.bay.desk.chapters import Chapter, audio_bytes, check_kind
+from assistant.bay.desk.chapters import Chapter, audio_bytes, check_kind, names
 from assistant.bay.desk.mind import too_much
 from assistant.bay.desk.walk import CLOSING, PREPARATION, Stop, walk
 from assistant.bay.exits import Exit
@@ -40,14 +41,16 @@ def _preview(
     procedure = read_or_refuse(path).procedure
     if procedure is None:
         raise RuntimeError("a procedure without errors was not read")
-    name = _chosen(procedure, part) if part else ""
+    wanted = _chosen(procedure, part) if part else ""
     if audio is not None:
         check_kind(audio)
-        check_free(audio, force=force)
+        for one in names(audio):
+            check_free(audio.with_name(one), force=force)
     synthesiser = choose_synthesiser(settings)
-    voice = _Voice(synthesiser, settings, name)
-    stops = [stop for stop in walk(procedure, voice.length) if name in ("", stop.part)]
-    _print(stops, procedure, whole=not name)
+    voice = _Voice(synthesiser, settings, wanted)
+    with Console(stderr=True).status("Speaking the whole job"):
+        stops = [stop for stop in walk(procedure, voice.length) if wanted in ("", stop.part)]
+    _print(stops, procedure, whole=not wanted)
     if audio is not None:
         samples, chapters = voice.whole(stops)
         made = audio_bytes(audio, samples, chapters, procedure.title)

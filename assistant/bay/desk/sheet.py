@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from rich.console import Console
+
 from assistant.bay.exits import Exit
 from assistant.bay.job import guarded, read_or_refuse
 from assistant.bay.output import check_free, write_file
@@ -20,7 +22,9 @@ def run_sheet(path: Path, pdf: Path, *, paper: str, force: bool) -> Exit:
         if reading.procedure is None:
             raise RuntimeError("a procedure without errors was not read")
         notes = head_notes(reading.data.decode("utf-8-sig"))
-        kept = write_file(pdf, html_to_pdf(sheet_html(reading.procedure, paper=paper, notes=notes)), force=force)
+        with Console(stderr=True).status("Setting the pages"):
+            pages = html_to_pdf(sheet_html(reading.procedure, paper=paper, notes=notes))
+        kept = write_file(pdf, pages, force=force)
         print(f"Wrote {pdf}." + (f" The file that was there is kept as {kept}." if kept else ""))
         return Exit.OK
 
