@@ -66,5 +66,5 @@ def _hours(hours: Decimal | None) -> str:
 
 def _approval(procedure: Procedure) -> str:
     if procedure.approval is not None and procedure.approved:
-        return f"{procedure.approval.by}, {procedure.approval.on}"
+        return f"approved by {procedure.approval.by}, {procedure.approval.on}"
     return "changed since it was approved" if procedure.approval is not None else "not approved"

@@ -121,7 +121,7 @@ class FormMaker:
         """Return one line of the preparation list."""
         number = "" if item.quantity is None else plain(item.quantity)
         what = " ".join(part for part in (number or "1", item.unit) if part)
-        notes = [item.specification, item.note, "never fitted again" if new and item.single_use else ""]
+        notes = [item.specification, item.note, "single-use: fitted new" if new and item.single_use else ""]
         return {"name": item.name, "quantity": what, "note": "; ".join(note for note in notes if note)}
 
     def hazard(self, one: Hazard) -> HazardBox:
