@@ -7,9 +7,11 @@ from assistant.procedure.build_steps import StepBuilder
 from assistant.procedure.draft import Draft, Places
 from assistant.procedure.fields import Fields
 from assistant.procedure.findings import Findings, ReadingRule
+from assistant.procedure.interval import parse_interval
 from assistant.procedure.model import (
     Approval,
     HazardScheme,
+    Interval,
     Item,
     Part,
     Person,
@@ -71,11 +73,22 @@ class _Builder:
             closing=steps.steps(self._file, "closing", "closing"),
             waivers=tuple(self._waiver(node) for node in self._file.maps("waivers")),
             approval=self._approval(),
+            due=self._due(head),
             sha256=sha256,
             content=content,
         )
         self._places.add(procedure, self._file.node, sound=True)
         return Draft(procedure, self._places)
+
+    def _due(self, head: Fields) -> Interval | None:
+        node = head.scalar("due") if "due" in head else None
+        if node is None:
+            return None
+        found = parse_interval(head.as_text(node, "due"))
+        if isinstance(found, Interval):
+            return found
+        self._findings.add(node, ReadingRule.UNIT, found.text)
+        return None
 
     def _fields(self, key: str, table: str) -> Fields:
         """Return the fields of a mapping; where it is not there, that was said already and nothing more is."""

@@ -47,6 +47,7 @@ _PROCEDURE = (
     _must("machine", "What it is done on."),
     _must("hazard_scheme", "ansi or s1000d: whose sense the signal words have."),
     Key("hours", "How long the whole job takes, in hours."),
+    Key("due", "When the work is due again, whichever comes first: such as 60000 km, 48 months; or 500 h."),
 )
 _PRELIMINARY = (
     _must("conditions", "What must be so before the work starts: a list of texts."),

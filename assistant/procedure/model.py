@@ -340,6 +340,16 @@ class Waiver:
 
 
 @dataclass(frozen=True, slots=True)
+class Interval:
+    """When the work is due again, whichever comes first: ``distance`` in ``unit`` (km or mi), ``hours``, ``months``."""
+
+    distance: Decimal | None = None
+    unit: str = "km"
+    hours: Decimal | None = None
+    months: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Procedure:
     """A whole procedure."""
 
@@ -366,6 +376,7 @@ class Procedure:
     """Hash of the file without its approval, which is what an approval approves; the first characters, hexadecimal."""
     approval: Approval | None = None
     waivers: tuple[Waiver, ...] = ()
+    due: Interval | None = None
 
     @property
     def approved(self) -> bool:
