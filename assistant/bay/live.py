@@ -38,6 +38,7 @@ from assistant.bay.job import (
     settings_for,
     unheard,
 )
+from assistant.bay.job_card import JobCard
 from assistant.bay.keys import Keyboard
 from assistant.events import Clarity, Heard, Limits, Record, Source
 from assistant.journal.port import Entry
@@ -58,16 +59,19 @@ Inbox = queue.SimpleQueue[Callable[[Conductor, float], None]]
 Opener = Callable[[SqliteJournal, Settings, Limits, float], OpenJob]
 
 
-def run_live(procedure: Path, *, asset: str, options: Mapping[str, Any], display: DisplayOptions | None = None) -> Exit:
+def run_live(
+    procedure: Path, *, card: JobCard, options: Mapping[str, Any], display: DisplayOptions | None = None
+) -> Exit:
     """Start a job for the file ``procedure`` and stay until it is closed, or stopped by Control-C."""
 
     def work() -> Exit:
         settings = settings_for(options)
         reading = read_or_refuse(procedure)
+        about_job = card.facts()
         print(about(reading))
 
         def opener(journal: SqliteJournal, settings: Settings, limits: Limits, now: float) -> OpenJob:
-            facts = {"asset": asset, "rehearsal": False, "procedure_path": str(procedure.absolute())}
+            facts = {**about_job, "rehearsal": False, "procedure_path": str(procedure.absolute())}
             return open_job(journal, reading, procedure.name, settings, limits, now, **facts)
 
         return _live(settings, opener, display, procedure.parent)

@@ -10,6 +10,12 @@ import typer
 ProcedureFile = Annotated[Path, typer.Argument(metavar="PROCEDURE", help="The procedure, a YAML file.")]
 JobName = Annotated[str, typer.Argument(metavar="[JOB]", help='The job\'s name, its beginning, or "last".')]
 Asset = Annotated[str, typer.Option(help="What is worked on, in your own words; kept in the journal.")]
+Customer = Annotated[str, typer.Option(help="Reference of the customer; kept in the journal, and can be removed.")]
+Odometer = Annotated[str, typer.Option(help="What the odometer shows, such as 123456km or 80000mi.")]
+Hours = Annotated[str, typer.Option(help="What the hour meter shows, such as 1234.5.")]
+OdometerNote = Annotated[
+    str, typer.Option("--odometer-note", help="Why a reading is lower than before, such as a new instrument.")
+]
 Operator = Annotated[str | None, typer.Option(help="Who does the work; kept in the journal.")]
 Microphone = Annotated[str | None, typer.Option(help="Number or part of the name; see: assistant devices.")]
 Loudspeaker = Annotated[str | None, typer.Option(help="Number or part of the name; see: assistant devices.")]

@@ -10,16 +10,20 @@ import typer
 from assistant.cli.options import (
     GLANCE_PORT,
     Asset,
+    Customer,
     Display,
     DisplayHost,
     DisplayPort,
     DisplayTouch,
     Headset,
+    Hours,
     JobName,
     KeepAudio,
     Loudspeaker,
     Microphone,
     Model,
+    Odometer,
+    OdometerNote,
     Operator,
     ProcedureFile,
     Rate,
@@ -50,6 +54,10 @@ def _whole(path: Path | None) -> str | None:
 def run(
     procedure: ProcedureFile,
     asset: Asset = "",
+    customer: Customer = "",
+    odometer: Odometer = "",
+    hours: Hours = "",
+    odometer_note: OdometerNote = "",
     operator: Operator = None,
     microphone: Microphone = None,
     loudspeaker: Loudspeaker = None,
@@ -73,6 +81,7 @@ def run(
     type any phrase.
     Control-C keeps the job; go on with: assistant resume.
     """
+    from assistant.bay.job_card import JobCard
     from assistant.bay.live import run_live
 
     options = {
@@ -81,7 +90,11 @@ def run(
         "tools": _whole(tools),
     }  # fmt: skip
     page = _display(display, display_host, display_port, display_touch)
-    raise typer.Exit(run_live(procedure, asset=asset, options=options, display=page))
+    raise typer.Exit(
+        run_live(
+            procedure, card=JobCard(asset, customer, odometer, hours, odometer_note), options=options, display=page
+        )
+    )
 
 
 def resume(
