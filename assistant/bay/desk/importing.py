@@ -109,7 +109,7 @@ def _fasteners(groups: list[Bolts]) -> Iterator[tuple[Bolts, Fasteners]]:
     """Name the groups for the ear, each with a name of its own."""
     taken: set[str] = set()
     for bolts in groups:
-        name = bolts.name or f"{bolts.size.words.partition(',')[0]} bolts".strip()
+        name = bolts.name or f"{bolts.size.words} bolts".strip()
         name = name if name[:2].isupper() else name[:1].lower() + name[1:]
         if name.lower() in taken and bolts.size.words:
             name = f"{name}, {bolts.size.words}"
@@ -118,18 +118,10 @@ def _fasteners(groups: list[Bolts]) -> Iterator[tuple[Bolts, Fasteners]]:
         while name.lower() in taken:
             name, number = f"{first}, set {number}", number + 1
         taken.add(name.lower())
-        yield (
-            bolts,
-            Fasteners(
-                name,
-                bolts.size.words,
-                bolts.bolts,
-                bolts.size.thread,
-                bolts.grade,
-                bolts.where,
-                decide=tuple(bolts.decide),
-            ),
-        )
+        size, decide = bolts.size, tuple(bolts.decide)
+        group = Fasteners(name, size.words, bolts.bolts, size.thread, bolts.grade, bolts.where, decide=decide)
+        group.told = f"they are {size.length} mm long" if size.length else ""
+        yield bolts, group
 
 
 def _stages(joint: list[tuple[Bolts, Fasteners]]) -> Iterator[dict[str, Any]]:

@@ -41,6 +41,8 @@ class Fasteners:
     new: bool = False
     """Whether new ones are fitted."""
     decide: tuple[str, ...] = ()
+    told: str = ""
+    """What else is known of them, for a comment."""
     id: str = ""
     spare: str = ""
 
@@ -134,7 +136,7 @@ def _group(group: Fasteners) -> str:
     made |= {key: value for key, value in (("thread", group.thread), ("class", group.grade)) if value}
     made |= {"where": group.where} if group.where else {}
     made |= {"single_use": "yes", "spare": group.spare} if group.new else {}
-    return entry(made, 2, group.decide)
+    return (comment(group.told, 2) if group.told else "") + entry(made, 2, group.decide)
 
 
 def part(name: str, steps: Iterable[str], remarks: Sequence[str] = ()) -> str:

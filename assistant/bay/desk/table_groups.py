@@ -62,19 +62,22 @@ class Row:
 class Grouper:
     """Puts rows together into the groups of ``programme``.
 
-    ``staged`` says that each row is one stage, ``ordered`` that a column names the order of tightening.
+    ``staged`` says that each row is one stage, ``placed`` that a column has the place of each row in the order of
+    tightening, ``ordered`` that the bolts of a cell stand in that order.
     """
 
-    def __init__(self, programme: Programme, *, staged: bool, ordered: bool) -> None:
+    def __init__(self, programme: Programme, *, staged: bool, placed: bool, ordered: bool) -> None:
         self._made = programme
         self._staged = staged
-        self._has_order = ordered
+        self._placed = placed
+        self._ordered = ordered
 
     def group(self, rows: list[Row]) -> None:
         """Put rows together that say the same of different bolts, or that are stages of the same bolts."""
         groups: dict[tuple[object, ...], Bolts] = {}
         staged = self._staged
-        if self._has_order and all(row.order.isdecimal() for row in rows):
+        if self._placed and all(row.order.isdecimal() for row in rows):
+            self._ordered = True
             rows = sorted(rows, key=lambda row: int(row.order))
         last: Row | None = None
         for one in rows:
@@ -88,7 +91,7 @@ class Grouper:
             key = (row.name, row.size, row.where, row.grade, what, None if row.bolts else row.count)
             group = groups.get(key)
             if group is None:
-                ordered = self._has_order or row.bolts != tuple(sorted(row.bolts))
+                ordered = self._ordered or row.bolts != tuple(sorted(row.bolts))
                 group = Bolts(row.name, row.size, row.bolts, dict(row.targets), row.where, row.grade, ordered=ordered)
                 group.bolts = row.bolts or tuple(range(-row.count, 0))
                 groups[key] = group

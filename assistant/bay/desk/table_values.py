@@ -137,22 +137,24 @@ _SHORTEST = 5
 
 @dataclass(frozen=True, slots=True)
 class Size:
-    """A size of bolt: its ``words`` for the ear, its ``thread`` (such as M10×1.25) and its property class ``grade``."""
+    """A size of bolt: its ``words`` for the ear, its ``thread`` (such as M10×1.25), property class and length."""
 
     words: str
     thread: str = ""
     grade: str = ""
+    length: str = ""
+    """In millimetres; it is not spoken, because one number in a sentence is enough."""
 
 
 def parse_size(text: str, length: str = "") -> Size | Wrong:
     """Read the size of a bolt; metric sizes only, because others are spoken in ways that differ.
 
     >>> parse_size("M8").words, parse_size("M10x1.25x40")
-    ('eight millimetre', Size(words='ten millimetre, forty long', thread='M10×1.25', grade=''))
-    >>> parse_size("M10 - 10.9").grade, parse_size("M10x40, 8.8").words
-    ('10.9', 'ten millimetre, forty long')
-    >>> parse_size("M6", "16 mm").words, parse_size("6 mm").thread
-    ('six millimetre, sixteen long', '')
+    ('eight millimetre', Size(words='ten millimetre', thread='M10×1.25', grade='', length='40'))
+    >>> parse_size("M10 - 10.9").grade, parse_size("M10x40, 8.8").length
+    ('10.9', '40')
+    >>> parse_size("M6", "16 mm").length, parse_size("6 mm").thread
+    ('16', '')
     >>> parse_size("5/16 UNC").text
     '"5/16 UNC" is no metric size: write it in words, as it is spoken'
     """
@@ -171,8 +173,7 @@ def parse_size(text: str, length: str = "") -> Size | Wrong:
     thread = parse_thread(f"M{diameter}" + (f"×{pitch}" if pitch else "")) if found else None
     if isinstance(thread, Fault):
         return Wrong(thread.sentence)
-    words += f", {number_words(_decimal(long))} long" if long else ""
-    return Size(words, str(thread or ""), grade or "")
+    return Size(words, str(thread or ""), grade or "", long or "")
 
 
 def _decimal(text: str) -> Decimal:
