@@ -49,11 +49,12 @@ class _Reader:
                 self._complain(row, column, f"{why}.")
         rows = [made for row in range(head.first, len(grid.rows)) if (made := self._row(row)) is not None]
         numbers = head.one(Role.BOLTS)
-        said = bolts is not None and any(word in bolts.words.lower() for word in ("order", "sequence"))
         grouper = Grouper(
-            self._made, staged=head.one(Role.STAGE) is not None, in_order=head.one(Role.ORDER) is not None
+            self._made,
+            staged=head.one(Role.STAGE) is not None,
+            placed=head.one(Role.ORDER) is not None,
+            ordered=numbers is not None and any(word in numbers.words.lower() for word in ("order", "sequence")),
         )
-        grouper.ordered = said
         grouper.group(rows)
         grouper.number()
         if head.one(Role.STAGE) and self._made.wrong:
