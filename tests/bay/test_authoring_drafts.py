@@ -235,3 +235,16 @@ def test_other_line_ends_and_indents_of_the_author_are_followed(tmp_path):
     assert not [one for one in read_procedure(path).errors if one.rule not in {"counts-match", "single-use-new"}]
     text, _ = drafted(path)
     assert "\n- part: Refit\n  steps:\n" in text
+    written = path.with_name("draft.yaml").read_bytes()
+    assert written.count(b"\r\n") == written.count(b"\n")
+
+
+def test_parts_between_braces_cannot_be_added_to_and_that_is_told(tmp_path):
+    path = stripped(tmp_path, "coolant-pump-cover")
+    text = path.read_text("utf-8")
+    parts = "parts: [{part: Strip, steps: [{id: out, count: Take out the long bolts., out: long}]}]\n\n"
+    path.write_text(text[: text.index("parts:")] + parts + text[text.index("closing:") :], "utf-8")
+    result = call("refit", path)
+    assert result.exit_code == 4
+    assert "one step under the other" in result.output
+    assert result.stdout == ""

@@ -76,6 +76,7 @@ def _inserted(path: Path, text: str, procedure: Procedure, refit: Refit) -> str:
     name = "Refit" if "Refit" not in taken else "Refit, drafted"
     about = todo(_LOOK, 2)
     new = about + part(name, refit.steps, refit.undone)
+    line_end = "\r\n" if "\r\n" in text else "\n"
     text = text.replace("\r\n", "\n")
     found = _CLOSING.search(text)
     if found is not None:
@@ -84,7 +85,7 @@ def _inserted(path: Path, text: str, procedure: Procedure, refit: Refit) -> str:
         at = gap.start() if gap else found.start()
         made = f"{head[:at].rstrip()}\n\n{_moved(new, head)}\n{text[at:].lstrip(chr(10))}"
         if _has(made, procedure, name):
-            return made
+            return made.replace("\n", line_end)
     raise Refusal(
         f"The parts of {path} are not written as a list with one step under the other, so that nothing can be put "
         "behind them: write them so, and draft again.",
