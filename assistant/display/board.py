@@ -83,8 +83,8 @@ class Board:
 
     @property
     def seq(self) -> int:
-        """The number of the newest picture; zero before the first."""
-        return self._seq
+        """The number of the newest picture; zero before the first view."""
+        return self._seq if self._view is not None else 0
 
     def close(self) -> None:
         """Let all streams end."""

@@ -38,14 +38,16 @@ class Stream:
     async def _send_all(self, send: Send, gone: asyncio.Future[None]) -> None:
         board, seq = self._board, 0
         await _send(send, "retry: 1000\n\n")
-        while not gone.done() and not board.closed:
+        while not gone.done():
             newest, shown = board.newest()
             events = f"event: ear\ndata: {board.ear()}\n\n"
             if newest != seq:
                 events += f"event: picture\ndata: {shown}\n\n"
                 seq = newest
             await _send(send, events)
-            if board.newest()[0] == seq:
+            if board.seq == seq:
+                if board.closed:  # only now, so that the last picture is not lost
+                    break
                 await board.change(BEAT_S)
         if not gone.done():
             await send({"type": "http.response.body", "body": b""})

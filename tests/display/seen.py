@@ -14,7 +14,7 @@ _LETTERS = """() => {
   while (walker.nextNode()) {
     const text = walker.currentNode.textContent.trim();
     const element = walker.currentNode.parentElement;
-    if (!text || element.closest('noscript, title, .unseen') || !element.checkVisibility()) continue;
+    if (!text || element.closest('noscript, title, svg title, .unseen') || !element.checkVisibility()) continue;
     const style = getComputedStyle(element);
     const box = element.getBoundingClientRect();
     if (style.visibility === 'hidden' || box.width <= 1) continue;

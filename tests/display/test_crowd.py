@@ -100,3 +100,14 @@ def test_closing_lets_everybody_go_at_once(begin):
     for sock in crowd:
         sock.close()
     watcher.close()
+
+
+def test_the_last_picture_comes_through_when_the_page_is_closed_right_behind_it(begin):
+    play = begin()
+    watcher = Watcher(play.glance.link)
+    watcher.until(lambda picture: picture["seq"] == play.seq)
+    play.say("next")
+    last = play.seq
+    play.glance.close()
+    assert watcher.until(lambda picture: picture["seq"] == last)[0]["headline"] == "People needed"
+    watcher.close()

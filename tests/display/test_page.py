@@ -4,14 +4,17 @@ import math
 import re
 
 import pytest
+import yaml
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 
 from assistant.display.board import Ear
 from tests.display.browser import PHONE, TABLET, WALL, WALL_MM, shows
-from tests.display.play import AFTER_THE_WAIT, NOTHING, SHORT, TO_FIRST_STEP, TO_TIGHTENING
+from tests.display.play import AFTER_THE_WAIT, NOTHING, ROOT, SHORT, TO_FIRST_STEP, TO_TIGHTENING
 from tests.display.seen import letters
 from tests.display.wire import ask
+from tests.fakes.mechanic import next_words
+from tests.whole_jobs.expected import numbers
 
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 
@@ -45,6 +48,9 @@ def look(browser):
     for context in contexts:
         context.close()
     assert complaints == []
+
+
+_MANY = [("front-cover-reseal", "cover-tight"), ("gearbox-side-cover", "cover-tight")]
 
 
 def accessible(page):
@@ -114,6 +120,32 @@ def test_all_can_be_read_from_where_it_must_be_and_nothing_is_pale(begin, look):
         "title", "place", "word-text", "danger", "avoid", "group-name", "number", "unit", "now", "map", "stage",
         "tool-text", "clock", "heard-text", "verdict", "next", "progress-text", "ear-text", "phrase", "touch",
     }  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "step"), _MANY)
+def test_many_bolts_can_be_read_too(begin, look, name, step):
+    play = begin(ROOT / "procedures" / f"{name}.yaml")
+    while play.conductor.session.view(play.now)["place"] != step or play.conductor.session.view(play.now)["hazard"]:
+        words = next_words(play.conductor.session.view(play.now))
+        if words is None:
+            play.pass_time(600)
+        else:
+            play.say(words)
+    play.say("next")
+    page = look(play)
+    mm = WALL_MM / WALL[0]
+    pieces = letters(page)
+    assert all(one.capital * mm >= height_mm(1) and one.contrast >= 7.0 for one in pieces)
+    assert page.evaluate("document.documentElement.scrollHeight") <= WALL[1]
+    # Every bolt of the stage is on the map, and the number of each that is meant can be read on it.
+    file = yaml.safe_load((ROOT / "procedures" / f"{name}.yaml").read_text("utf-8"))
+    steps = {one["id"]: one for part in file["parts"] for one in part["steps"]}
+    used = {run["group"] for run in steps[step]["stages"][0]["runs"]}
+    bolts = [bolt for group in file["groups"] if group["id"] in used for bolt in numbers(group["bolts"])]
+    drawn = page.evaluate("[...document.querySelectorAll('#map title')].map(t => parseInt(t.textContent))")
+    assert sorted(drawn) == sorted(bolts)
+    meant = {number.strip() for number in texts(page, "now")[0].removeprefix("Bolts").split(",")}
+    assert meant <= {one.text for one in pieces if one.id == "map"}
 
 
 def test_the_value_stands_out_over_everything_else(begin, look):
@@ -286,7 +318,7 @@ def test_bolts_are_told_apart_without_colour(begin, look):
         for number, state in enumerate(("done", "now", "left out", "to do", "to do", "to do"), 1)
     )
     marks = page.evaluate(
-        "[...document.querySelectorAll('#map g')].map(g => [g.querySelector('text').textContent,"
+        "[...document.querySelectorAll('#map g')].map(g => [g.querySelector('title').textContent.split(' ')[0],"
         " g.querySelector('.mark').tagName, Boolean(g.querySelector('.cross')),"
         " getComputedStyle(g.querySelector('.mark')).strokeDasharray !== 'none'])"
     )

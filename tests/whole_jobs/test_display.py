@@ -25,7 +25,7 @@ SEEN = """() => {
     if (element.getClientRects().length) found[element.id] = element.textContent.trim();
   found.mode = document.getElementById('main').dataset.mode;
   found.marks = [...document.querySelectorAll('#map g')].map(
-    g => [Number(g.querySelector('text').textContent), g.getAttribute('class')]);
+    g => [parseInt(g.querySelector('title').textContent), g.getAttribute('class')]);
   return found;
 }"""
 

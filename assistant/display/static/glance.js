@@ -113,11 +113,11 @@
   // "to do", a crossed one "left out"; the line below counts them in words.
   function drawBolts(tighten) {
     var bolts = tighten ? tighten.bolts : [];
-    var draws = looks.percent() < 150; // a drawing cannot grow with the text, a list can
-    var placed = bolts.filter(function (bolt) { return draws && bolt.at; });
-    var listed = bolts.filter(function (bolt) { return !draws || !bolt.at; });
+    // A drawing cannot grow with the text, a list can.
+    var placed = looks.percent() < 150 ? bolts.filter(function (bolt) { return bolt.at; }) : [];
+    if (!drawMap(placed)) { placed = []; }
     line("counts", placed.length ? tighten.counts : "");
-    drawMap(placed);
+    var listed = bolts.filter(function (bolt) { return placed.indexOf(bolt) < 0; });
     at("bolts").className = listed.length > 20 ? "many" : "";
     list("bolts", listed, function (bolt) {
       var item = element("li", "", bolt.state.replace(" ", "-"));
@@ -133,22 +133,46 @@
     return made;
   }
 
+  // Returns whether the bolts could be drawn so that the numbers of those that are meant can be read.
   function drawMap(placed) {
     var map = at("map");
     map.textContent = "";
     map.setAttribute("class", placed.length ? "drawn" : "");
-    map.setAttribute("aria-label", "Bolt map: " + words(placed));
-    if (!placed.length) { return; }
+    if (!placed.length) { return false; }
     var letter = parseFloat(getComputedStyle(document.documentElement).fontSize);
     var wide = map.getBoundingClientRect().width;
     var most = [0, 1].map(function (axis) { return Math.max.apply(null, placed.map(function (b) { return b.at[axis]; })); });
-    var edge = 2 * letter;
-    var high = Math.max(0.36 * window.innerHeight, 8 * letter) - 2 * edge;
+    var edge = 1.7 * letter;
+    var beside = at("side").offsetLeft > at("large").offsetLeft;
+    var high = Math.max(beside ? room() - 9.5 * letter : 0.36 * window.innerHeight, 8 * letter) - 2 * edge;
     var scale = Math.min((wide - 2 * edge) / Math.max(most[0], 1), high / Math.max(most[1], 1));
     var size = Math.min(1.6 * letter, 0.4 * scale * nearest(placed));
+    var now = placed.filter(function (bolt) { return bolt.state === "now"; });
+    var rest = placed.filter(function (bolt) { return bolt.state !== "now"; });
+    var large = Math.max(size, 0.85 * letter); // what is meant has a number that can be read
+    if (2 * large > scale * nearest(now) || size < 0.25 * letter) {
+      map.setAttribute("class", "");
+      return false;
+    }
     var left = (wide - scale * most[0]) / 2;
+    function draw(bolts, radius) {
+      bolts.forEach(function (bolt) {
+        drawBolt(map, bolt, left + scale * bolt.at[0], edge + scale * bolt.at[1], radius, 1.2 * radius >= letter);
+      });
+    }
     map.setAttribute("height", String(scale * most[1] + 2 * edge));
-    placed.forEach(function (bolt) { drawBolt(map, bolt, left + scale * bolt.at[0], edge + scale * bolt.at[1], size); });
+    map.setAttribute("aria-label", "Bolt map: " + words(placed));
+    draw(rest, size);
+    draw(now, large);
+    return true;
+  }
+
+  // Height that is left between the head and the foot of the page.
+  function room() {
+    return ["header", "footer", "#touch"].reduce(function (left, name) {
+      var bar = document.querySelector(name);
+      return bar ? left - bar.offsetHeight : left;
+    }, window.innerHeight);
   }
 
   function nearest(placed) {
@@ -161,8 +185,9 @@
     return least;
   }
 
-  function drawBolt(map, bolt, x, y, size) {
+  function drawBolt(map, bolt, x, y, size, numbered) {
     var group = shape("g", { class: bolt.state.replace(" ", "-") }, map);
+    shape("title", {}, group).textContent = bolt.number + " " + bolt.state;
     if (bolt.state === "now") {
       shape("rect", { class: "mark", x: x - size, y: y - size, width: 2 * size, height: 2 * size }, group);
     } else {
@@ -174,7 +199,9 @@
         shape("path", { class: "cross", d: "M" + (x + near) + " " + (y - near) + "L" + (x + far) + " " + (y - far) }, group);
       });
     }
-    shape("text", { x: x, y: y + 0.36 * size, "font-size": size }, group).textContent = String(bolt.number);
+    if (numbered) {
+      shape("text", { x: x, y: y + 0.44 * size, "font-size": 1.2 * size }, group).textContent = String(bolt.number);
+    }
   }
 
   function words(bolts) {
@@ -265,7 +292,9 @@
     document.body.setAttribute("data-old", String(old));
     var seconds = Math.round(silent / 1000);
     var since = heardAt ? "no news for " + seconds + (seconds === 1 ? " second" : " seconds") : "not connected";
-    put("stale", old ? "OLD: " + since + ". Ask by voice. Trying again." : "");
+    var ended = picture && picture.mode === "closed";
+    var news = ended ? "The assistant has ended. Waiting for the next job." : "OLD: " + since + ". Ask by voice. Trying again.";
+    put("stale", old ? news : "");
     document.querySelectorAll("#touch button").forEach(function (button) { button.disabled = old || !picture; });
     if (old && Date.now() - triedAt > AGAIN_MS && (silent > OLD_MS || source.readyState === 2)) { connect(); }
   }
