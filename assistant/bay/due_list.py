@@ -1,0 +1,154 @@
+"""What is due again over all jobs: printed, or as a calendar file."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Any
+
+from assistant.bay.exits import Exit
+from assistant.bay.job import Refusal, guarded, journal_path
+from assistant.bay.job_card import day_of, meter_of, readings, same
+from assistant.bay.output import check_free, write_file
+from assistant.bay.tables import table
+from assistant.journal.port import JournalFault
+from assistant.journal.sqlite import SqliteJournal
+from assistant.procedure.model import Interval
+from assistant.procedure.reader import read_text
+from assistant.report.calendar_file import Reminder, calendar_file
+from assistant.report.due import DueState, Meter, Next, Seen, in_words, next_due
+
+_MOST_DAYS = 36_500
+
+
+@dataclass(frozen=True, slots=True)
+class DueLine:
+    """One machine and procedure: the last job that did it, and when that is due again."""
+
+    job: str
+    asset: str
+    title: str
+    done_on: date
+    done_at: Meter | None
+    interval: Interval
+    next: Next
+
+
+@dataclass(slots=True)
+class _Job:
+    opened: dict[str, Any]
+    meter: Meter | None
+    closed_ms: int = 0
+
+
+def due_lines(
+    journal: SqliteJournal, today: date, *, within_days: int, rehearsals: bool, job: str = ""
+) -> list[DueLine]:
+    """Return what is due again as of ``today``, the most urgent first; with ``job``, of that job alone.
+
+    Only the last closed job of a machine and a procedure counts.
+
+    Raises:
+        JournalFault: the journal cannot be read.
+    """
+    seen = readings(journal, rehearsals=rehearsals)
+    lines = []
+    for name, one in _last_jobs(_jobs(journal, rehearsals=rehearsals, only=job)):
+        interval = _interval(one.opened)
+        if interval is None:
+            continue
+        asset = str(one.opened.get("asset", ""))
+        done_on = day_of(one.closed_ms / 1000)
+        known: Sequence[Seen] = seen.get(same(asset), []) if asset else [Seen(done_on, one.meter)] if one.meter else []
+        due = next_due(interval, done_on, one.meter, known, today, within_days)
+        title = str(one.opened.get("title", ""))
+        lines.append(DueLine(name, asset, title, done_on, one.meter, interval, due))
+    order = list(DueState)
+    return sorted(lines, key=lambda line: (order.index(line.next.state), line.next.on or date.max, line.job))
+
+
+def _jobs(journal: SqliteJournal, *, rehearsals: bool, only: str) -> dict[str, _Job]:
+    jobs: dict[str, _Job] = {}
+    for name, at_ms, data in journal.found(("opened", "closed", "odometer")):
+        if only and name != only:
+            continue
+        if "procedure_id" in data:
+            if rehearsals or only or not data.get("rehearsal"):
+                jobs[name] = _Job(data, meter_of(data))
+        elif name in jobs and "odometer" in data:
+            jobs[name].meter = meter_of(data)
+        elif name in jobs:
+            jobs[name].closed_ms = at_ms
+    return jobs
+
+
+def _last_jobs(jobs: dict[str, _Job]) -> list[tuple[str, _Job]]:
+    last: dict[tuple[str, str], tuple[str, _Job]] = {}
+    for name, one in sorted(jobs.items(), key=lambda item: item[1].closed_ms):
+        if one.closed_ms:
+            asset = same(str(one.opened.get("asset", "")))
+            last[asset or name, str(one.opened["procedure_id"])] = (name, one)
+    return list(last.values())
+
+
+def _interval(opened: dict[str, Any]) -> Interval | None:
+    text = str(opened.get("procedure_yaml", ""))
+    if "due:" not in text:
+        return None
+    procedure = read_text(text.encode(), str(opened.get("procedure_file", ""))).procedure
+    return None if procedure is None else procedure.due
+
+
+def print_due(within_days: int, ics: Path | None, *, rehearsals: bool, force: bool) -> Exit:
+    """Print what is due within so many days, and write the calendar file ``ics`` of all that has a day."""
+    return guarded(lambda: _due(within_days, ics, rehearsals, force))
+
+
+def _due(within_days: int, ics: Path | None, rehearsals: bool, force: bool) -> Exit:
+    if not 0 <= within_days <= _MOST_DAYS:
+        raise Refusal(f"--within {within_days} is out of range; give 0 to {_MOST_DAYS} days.", Exit.USAGE)
+    if ics is not None:
+        check_free(ics, force=force)
+    if not journal_path().exists():
+        raise JournalFault(f"There is no journal at {journal_path()}; start a job with: assistant run PROCEDURE")
+    now = time.time()
+    journal = SqliteJournal(journal_path(), read_only=True)
+    try:
+        lines = due_lines(journal, day_of(now), within_days=within_days, rehearsals=rehearsals)
+    finally:
+        journal.close()
+    if not lines:
+        print("Nothing is due: no closed job has a procedure with an interval (its key due).")
+    else:
+        print(
+            table(("state", "due", "or at", "asset", "work", "interval", "done", "job"), [_row(one) for one in lines])
+        )
+        for one in lines:
+            if one.next.why:
+                print(f"{one.job}: by distance or hours it is not known, because {one.next.why}.")
+    if ics is not None:
+        reminders = [_reminder(one) for one in lines if one.next.on is not None]
+        if not reminders:  # RFC 5545, 3.4: a calendar has at least one component
+            raise Refusal(f"Nothing has a day yet, so {ics} was not written.", Exit.OUTPUT)
+        kept = write_file(ics, calendar_file(reminders, datetime.fromtimestamp(round(now), UTC)), force=force)
+        print(f"Wrote {ics}" + (f"; what was there before is {kept}" if kept else ""))
+    return Exit.OK
+
+
+def _row(one: DueLine) -> tuple[str, ...]:
+    on = one.next.on.isoformat() if one.next.on else "-"
+    done = f"{one.done_on.isoformat()}" + (f" at {one.done_at}" if one.done_at else "")
+    at = str(one.next.at) if one.next.at else "-"
+    return (one.next.state.value, on, at, one.asset or "-", one.title, in_words(one.interval), done, one.job)
+
+
+def _reminder(one: DueLine) -> Reminder:
+    assert one.next.on is not None
+    at = f" or at {one.next.at}" if one.next.at else ""
+    by = "forecast from the readings" if one.next.on == one.next.by_use else "by time"
+    text = f"Interval: {in_words(one.interval)}. Due {one.next.on.isoformat()} ({by}){at}. Last done in job {one.job}."
+    title = f"Due: {one.title}" + (f" ({one.asset})" if one.asset else "")
+    return Reminder(one.job, one.next.on, title, text)

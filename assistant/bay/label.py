@@ -1,0 +1,82 @@
+"""Writes the label of a job: what was renewed, when, at what reading, and when it is due again."""
+
+from __future__ import annotations
+
+import time
+from pathlib import Path
+
+from assistant.bay.due_list import due_lines
+from assistant.bay.exits import Exit
+from assistant.bay.job import Refusal, guarded, journal_path
+from assistant.bay.job_card import day_of
+from assistant.bay.output import check_free, write_file
+from assistant.bay.record import make
+from assistant.journal.port import JournalFault
+from assistant.journal.sqlite import SqliteJournal
+from assistant.report.label import DPI, as_html, as_png, lay_out, parse_size
+from assistant.report.pdf import html_to_pdf
+from assistant.report.record import JobRecord
+
+
+def write_label(job: str, pdf: Path | None, png: Path | None, *, size: str, part: str, dpi: int, force: bool) -> Exit:
+    """Write the label of ``job`` to ``pdf``, ``png`` or both; ``part`` is what it names in place of the new parts."""
+    return guarded(lambda: _label(job, pdf, png, size, part, dpi, force))
+
+
+def _label(job: str, pdf: Path | None, png: Path | None, size: str, part: str, dpi: int, force: bool) -> Exit:
+    if pdf is None and png is None:
+        raise Refusal("Say what to write: --pdf or --png with a file.", Exit.USAGE)
+    if dpi not in DPI:
+        raise Refusal(f"--dpi {dpi} is not known; give {', '.join(map(str, DPI))}.", Exit.USAGE)
+    measured = parse_size(size)
+    if isinstance(measured, str):
+        raise Refusal(measured, Exit.USAGE)
+    for path in (pdf, png):
+        if path is not None:
+            check_free(path, force=force)
+    name, texts = _texts(job, part)
+    label = lay_out(name, texts, *measured)
+    if isinstance(label, str):
+        raise Refusal(label, Exit.USAGE)
+    forms = [(pdf, html_to_pdf(as_html(label)))] if pdf is not None else []
+    forms += [(png, as_png(label, dpi))] if png is not None else []
+    for path, data in forms:
+        kept = write_file(path, data, force=force)
+        print(f"Wrote {path}" + (f"; what was there before is {kept}" if kept else ""))
+    return Exit.OK
+
+
+def _texts(job: str, part: str) -> tuple[str, list[tuple[str, bool]]]:
+    journal = SqliteJournal(journal_path(), read_only=True)
+    try:
+        name = journal.resolve(job)
+        verdict = journal.verify(name)
+        if not verdict.good:
+            raise JournalFault(verdict.sentence)
+        record = make(name, journal.entries(name), paper="a4").record
+        if record.card.state != "closed" or record.card.ended_ms is None:
+            sentence = (
+                f"Job {name} is {record.card.state}: a label is for work that is closed. Go on with: assistant resume"
+            )
+            raise Refusal(sentence, Exit.USAGE)
+        due = due_lines(journal, day_of(time.time()), within_days=0, rehearsals=True, job=name)
+    finally:
+        journal.close()
+    done = due[0].done_on if due else day_of(record.card.ended_ms / 1000)
+    at = due[0].done_at if due else None
+    texts = [("REHEARSAL, no work was done", True)] if record.card.rehearsal else []
+    texts.append((part or _renewed(record), True))
+    texts.append((f"Done {done.isoformat()}" + (f" at {at}" if at else ""), False))
+    if due:
+        ends = [day.isoformat() for day in [due[0].next.by_time] if day] + (
+            [str(due[0].next.at)] if due[0].next.at else []
+        )
+        texts.append((f"Next {' or '.join(ends)}" if ends else "Next: not known", False))
+    texts.append((f"Job {name}", False))
+    return name, texts
+
+
+def _renewed(record: JobRecord) -> str:
+    """Return what was renewed: the new parts that were fitted, or else the title of the work."""
+    parts = [one.name for one in record.supplies if one.kind == "spare" and one.fitted not in ("", "0")]
+    return f"New: {', '.join(parts)}" if parts else record.card.title
