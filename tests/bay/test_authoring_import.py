@@ -7,9 +7,15 @@ from pathlib import Path
 
 import openpyxl
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from typer.testing import CliRunner
 
 from assistant.__main__ import app
+from assistant.bay.desk.grid import Grid, squared
+from assistant.bay.desk.importing import draft_of
+from assistant.bay.desk.table_head import find_head
+from assistant.bay.desk.table_programme import read_programme
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
 from assistant.procedure.build import build
 from assistant.procedure.findings import Findings
@@ -343,3 +349,53 @@ def test_a_draft_never_replaces_a_file_unless_told_and_then_keeps_it(tmp_path):
     result, out = run(tmp_path, "t.csv", data, "--force")
     assert result.exit_code == 0
     assert Path(f"{out}.bak").read_text("utf-8") == "mine"
+
+
+HEADS = [
+    "Group",
+    "Bolts",
+    "Qty",
+    "Size",
+    "Stage 1 (Nm)",
+    "Torque",
+    "°",
+    "Unit",
+    "Stage",
+    "Order",
+    "Torque (lbf.ft)",
+    "?",
+]
+WORDS = [
+    "1-6", "3, 1", "7", "8 & 9", "6-6", "Bolt ", "40", "4,5", "1,200", "40 Nm + 90°", "½ turn", "1/0 turn", "0 Nm",
+    "-5 Nm", "99999", "1e9 Nm", "N·m (4 lbf.ft)", "9" * 40,
+    "M8", "M10x1.25", "M9", "long", "nm", "Nm", "-", "", "+",
+    "then",     "=1+1", "'", '"', "# x", "a: b", "Group", "\u202e", "2", "3",
+]  # fmt: skip
+
+
+@st.composite
+def tables(draw):
+    heads = draw(st.lists(st.sampled_from(HEADS), min_size=2, max_size=6))
+    heads[draw(st.integers(0, len(heads) - 1))] = draw(st.sampled_from(["Bolts", "Qty"]))
+    heads.append("Stage 2 (Nm)")
+    cell = st.sampled_from(WORDS) | st.text(max_size=8)
+    rows = draw(st.lists(st.lists(cell, min_size=len(heads), max_size=len(heads)), min_size=1, max_size=6))
+    for row in rows:
+        row[-1] = draw(st.sampled_from(["12", "12 Nm", "4,5", row[-1]]))
+    return [heads, *rows]
+
+
+@settings(max_examples=400, deadline=None)
+@given(tables())
+def test_whatever_stands_in_a_table_gives_a_draft_that_can_be_read_or_a_sentence(rows):
+    head = find_head([Grid("fuzz", squared(rows))])
+    if head is None:
+        return
+    programme = read_programme(head, None)
+    assert all(sentence.endswith(".") for sentence in programme.wrong)
+    if programme.groups:
+        findings = Findings("draft")
+        tree = read_tree(draft_of("fuzz", programme), findings)
+        assert tree is not None
+        assert build(tree, findings) is not None
+        assert not findings.result(), findings.result()

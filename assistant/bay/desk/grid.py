@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from assistant.procedure.source import is_control
+
 MOST_ROWS, MOST_COLUMNS = 2000, 100
 """Far more than any tightening table has."""
 LONGEST_CELL = 300
@@ -66,9 +68,13 @@ def letters(column: int) -> str:
     return text
 
 
+def _seen(text: str) -> str:
+    return "".join(" " if is_control(letter) else letter for letter in text)
+
+
 def squared(rows: list[list[str]]) -> tuple[tuple[str, ...], ...]:
-    """Return the rows all of one length, with single spaces in their texts and without empty rows at the end."""
-    tidy = [[" ".join(cell.split()) for cell in row] for row in rows]
+    """Return the rows all of one length, with single spaces for all that cannot be seen, without empty ends."""
+    tidy = [[" ".join(_seen(cell).split()) for cell in row] for row in rows]
     while tidy and not any(tidy[-1]):
         tidy.pop()
     width = max((len(row) for row in tidy), default=0)
