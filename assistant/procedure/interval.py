@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping
 from decimal import Decimal
 
+from assistant.fastening.units import plain
 from assistant.procedure.findings import quoted
 from assistant.procedure.model import Interval
 from assistant.procedure.values import Wrong
@@ -48,3 +49,13 @@ def parse_interval(text: str) -> Interval | Wrong:
         return Wrong(f"{quoted(text)} has no whole months up to {MOST_MONTHS}: {_HINT}")
     unit = "mi" if "mi" in found else "km"
     return Interval(found.get(unit), unit, found.get("hours"), None if months is None else int(months))
+
+
+def written_interval(interval: Interval) -> str:
+    """Return an interval as an author writes it.
+
+    >>> written_interval(Interval(Decimal(60000), "km", None, 48))
+    '60000 km, 48 months'
+    """
+    parts = ((interval.distance, interval.unit), (interval.hours, "hours"), (interval.months, "months"))
+    return ", ".join(f"{plain(Decimal(number))} {unit}" for number, unit in parts if number is not None)

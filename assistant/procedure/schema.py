@@ -39,6 +39,7 @@ def _bolts(*words: str) -> dict[str, Any]:
 
 _UNIT = r"\s*[^\s\d].*"
 _LIMITS = rf"-?{_NUMBER}\s+to\s+-?{_NUMBER}{_UNIT}|at (?:least|most)\s+-?{_NUMBER}{_UNIT}|(?:±|\+/-)\s*{_NUMBER}\s*\S.*"
+_INTERVAL = rf"{_NUMBER}\s*(?:km|mi|miles?|h|hours?|months?|years?)"
 _TURN = rf"{_NUMBER}\s*(?:°|[Dd]eg\w*|[Tt]urns?|[Rr]ev\w*)|\d+\s*/\s*\d+\s*(?:of a )?(?:[Tt]urn|[Rr]ev)\w*"
 
 _VALUES: Mapping[str, dict[str, Any]] = {
@@ -62,6 +63,7 @@ _VALUES: Mapping[str, dict[str, Any]] = {
     "rows": {"type": "array", "items": {"$ref": "#/$defs/bolts"}, "minItems": 1},
     "rule": {"anyOf": [{"enum": sorted(rule_id(rule) for rule in RULES)}, {"$ref": "#/$defs/id"}]},
     "date": {"type": "string", "format": "date", "pattern": r"^\d{4}-\d{2}-\d{2}$", "examples": ["2026-01-31"]},
+    "interval": _matching(rf"{_INTERVAL}(?:\s*,\s*{_INTERVAL}){{0,2}}", "60000 km, 48 months", "500 h"),
     "scheme": {"enum": [scheme.value for scheme in HazardScheme]},
     "purpose": {"enum": [purpose.value for purpose in StagePurpose]},
 }
@@ -75,7 +77,7 @@ _BY_KEY = {
     "friction": "friction", "bolt": "whole", "repeat_from": "whole", "torque": "torque", "drag": "torque",
     "angle": "angle", "swing": "angle", "start": "angle", "length": "length", "open": "time", "cure": "time",
     "cool": "time", "limits": "limits", "bolts": "bolts", "circle": "bolts", "rows": "rows", "order": "order",
-    "on": "date", "hazard_scheme": "scheme", "purpose": "purpose", "conditions": "texts",
+    "on": "date", "hazard_scheme": "scheme", "due": "interval", "purpose": "purpose", "conditions": "texts",
 }  # fmt: skip
 """The form of a value by its key; what is not here, or in the maps below, is a text."""
 _BY_TABLE = {

@@ -13,6 +13,7 @@ from typing import Any
 
 from assistant.fastening.units import Angle, Length, Torque, plain
 from assistant.procedure.bands import written_band
+from assistant.procedure.interval import written_interval
 from assistant.procedure.keys import TABLES
 from assistant.procedure.model import (
     Approval,
@@ -23,6 +24,7 @@ from assistant.procedure.model import (
     Group,
     Hazard,
     HiddenBolt,
+    Interval,
     Layout,
     Limits,
     Part,
@@ -167,6 +169,7 @@ _WRITE: Mapping[type, Callable[[Any], Any]] = {
     Angle: str,
     Length: str,
     Limits: written_limits,
+    Interval: written_interval,
     tuple: lambda value: [_value(one) for one in value],
 }
 

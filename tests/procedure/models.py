@@ -181,6 +181,18 @@ waivers = builds(model.Waiver, rule=ids, reason=texts, at=optional_id)
 approvals = builds(model.Approval, by=texts, on=st.dates().map(str), content=texts)
 FIELDS[model.Hazard] = {"word": hazards, "hazard": texts, "consequence": texts, "avoid": texts}
 FIELDS[model.Item]["single_use"] = st.booleans()
+wholes = st.integers(1, 9_999_999).map(Decimal)
+intervals = st.one_of(
+    builds(
+        model.Interval,
+        distance=wholes,
+        unit=st.sampled_from(["km", "mi"]),
+        hours=st.none() | wholes,
+        months=st.none() | st.integers(1, 1200),
+    ),
+    st.builds(model.Interval, hours=wholes, months=st.none() | st.integers(1, 1200)),
+    st.builds(model.Interval, months=st.integers(1, 1200)),
+)
 procedures = builds(
     model.Procedure,
     id=ids,
@@ -202,5 +214,6 @@ procedures = builds(
     closing=many(steps, 1),
     approval=st.none() | approvals,
     waivers=many(waivers),
+    due=st.none() | intervals,
 )
 """Whole procedures. They are well written; what they say makes no sense, which is the rules' business."""
