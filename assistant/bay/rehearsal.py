@@ -24,11 +24,13 @@ from assistant.bay.job import (
     journal_path,
     open_job,
     read_or_refuse,
+    resume_job,
     settings_for,
     unheard,
 )
 from assistant.events import Heard
 from assistant.journal.sqlite import SqliteJournal
+from assistant.procedure.reader import Reading
 from assistant.voice.file_speaker import FileSpeaker
 from assistant.voice.listener import Listener
 from assistant.voice.ports import VoiceFault
@@ -45,24 +47,27 @@ def run_rehearsal(
     *,
     asset: str,
     options: Mapping[str, Any],
+    job: str = "",
     display: DisplayOptions | None = None,
     real_time: bool = False,
 ) -> Exit:
     """Run the job of the file ``procedure`` on the recording ``hear``; write the spoken side to ``speak`` if given.
 
-    With ``display`` there is a glance page; ``real_time`` takes as long as the talk and the answers last.
+    With ``job``, an open rehearsal of the same procedure goes on instead of a new one. With ``display`` there is a
+    glance page; ``real_time`` takes as long as the talk and the answers last.
     """
 
     def work() -> Exit:
         if display is None:
-            return rehearse(procedure, hear, speak, asset=asset, options=options, real_time=real_time)
+            return rehearse(procedure, hear, speak, asset=asset, options=options, job=job, real_time=real_time)
         from assistant.bay.display import Glance  # noqa: PLC0415 - the web libraries are loaded only when needed
 
         glance = Glance(display, procedures=procedure.parent)
         try:
             print(glance.invitation(), flush=True)
+            screen = glance.board
             return rehearse(
-                procedure, hear, speak, asset=asset, options=options, real_time=real_time, screen=glance.board
+                procedure, hear, speak, asset=asset, options=options, job=job, real_time=real_time, screen=screen
             )
         finally:
             glance.close()
@@ -77,6 +82,7 @@ def rehearse(
     *,
     asset: str,
     options: Mapping[str, Any],
+    job: str = "",
     real_time: bool = False,
     screen: Screen | None = None,
 ) -> Exit:
@@ -87,7 +93,7 @@ def rehearse(
     """
     settings = settings_for(options)
     reading = read_or_refuse(procedure)
-    started_at = _to_the_millisecond(time.time())
+    started_at = _to_the_millisecond(max(time.time(), _end_of(job, reading) if job else 0.0))
     try:
         microphone = WavMicrophone(hear, started_at=started_at)
     except VoiceFault as fault:
@@ -99,17 +105,20 @@ def rehearse(
     speaker = FileSpeaker(synthesiser, lambda: microphone.now, out, rate=settings.rate, volume=settings.volume)
     dialogue = Dialogue(sys.stdout, started_at)
     journal = SqliteJournal(journal_path())
-    opened = open_job(
-        journal,
-        reading,
-        procedure.name,
-        settings,
-        recogniser.limits,
-        started_at,
-        asset=asset,
-        rehearsal=True,
-        procedure_path=str(procedure.absolute()),
-    )
+    if job:
+        opened = resume_job(journal, job, recogniser.limits, started_at, options.get("tools") or "")
+    else:
+        opened = open_job(
+            journal,
+            reading,
+            procedure.name,
+            settings,
+            recogniser.limits,
+            started_at,
+            asset=asset,
+            rehearsal=True,
+            procedure_path=str(procedure.absolute()),
+        )
     if missing := unheard(recogniser, opened.session):
         dialogue.told(missing, started_at)
     heard: list[Heard] = []
@@ -139,6 +148,27 @@ def rehearse(
     sentence = f"The recording is over and job {opened.job.id} is open; go on with: assistant resume {opened.job.id}"
     dialogue.told(sentence, microphone.now)
     return Exit.OPEN
+
+
+def _end_of(job: str, reading: Reading) -> float:
+    """Return the time [s since the epoch] of the last entry of ``job``, which may be ahead of the clock on the wall.
+
+    Raises:
+        Refusal: it is no rehearsal of the procedure that was read.
+        JournalFault: it cannot be read.
+    """
+    journal = SqliteJournal(journal_path(), read_only=True)
+    try:
+        entries = journal.entries(job)
+    finally:
+        journal.close()
+    opened = entries[0].data
+    if not opened.get("rehearsal"):
+        raise Refusal(f"Job {job} is no rehearsal; go on with: assistant resume {job}", Exit.USAGE)
+    if reading.procedure is not None and opened["procedure_sha256"] != reading.procedure.sha256:
+        sentence = f"Job {job} was opened with another content of {opened['procedure_file']}; give that file, unchanged"
+        raise Refusal(sentence, Exit.USAGE)
+    return entries[-1].at_ms / 1000
 
 
 class _Pace:

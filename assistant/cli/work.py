@@ -131,6 +131,7 @@ def rehearse(
     procedure: ProcedureFile,
     hear: Annotated[Path, typer.Option(metavar="TALK", help="The recording that stands in for the microphone.")],
     speak: Annotated[Path | None, typer.Option(metavar="OUT.wav", help="Write the spoken side here.")] = None,
+    job: Annotated[str, typer.Option(help="Go on with this open rehearsal of the procedure.")] = "",
     asset: Asset = "",
     operator: Operator = None,
     model: Model = None,
@@ -158,7 +159,7 @@ def rehearse(
     }  # fmt: skip
     page = _display(display, display_host, display_port, touch=False)
     raise typer.Exit(
-        run_rehearsal(procedure, hear, speak, asset=asset, options=options, display=page, real_time=real_time)
+        run_rehearsal(procedure, hear, speak, asset=asset, options=options, job=job, display=page, real_time=real_time)
     )
 
 

@@ -265,9 +265,7 @@ def _warnings(used: Sequence[Choice], today: date) -> tuple[Fault, ...]:
         tool = choice.wrench
         why = tool.due(today).why
         if why:
-            warnings[f"due {tool.id}"] = Fault(
-                f"The {tool.name} is not to be trusted, {why}", "have it checked before use"
-            )
+            warnings[f"due {tool.id}"] = Fault(f"The {tool.name} is not to be trusted", f"{why}, so have it checked")
         if choice.setting / tool.high < _LEAST_PART:
             warnings[f"low {tool.id}"] = Fault(
                 f"{choice.setting} is in the lowest fifth of the {tool.name}", "a smaller wrench is more exact"

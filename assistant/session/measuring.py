@@ -80,7 +80,7 @@ def again(e: Engine) -> None:
     del e.state.off[tightening.bolt_key(e)]
     e.record("bolt_again", **tightening.identity(step, chunk, bolts[0]))
     e.settle()
-    e.say(*presenting.present(e, whole=True))
+    e.say(*presenting.present(e, whole=False))
 
 
 def ask_why(e: Engine) -> None:
@@ -178,6 +178,6 @@ def choose_unit(e: Engine, unit: TorqueUnit) -> None:
     e.say(replies_bolts.unit_from_now(unit))
     step = e.step
     if isinstance(step, TightenStep) and e.unread is None and e.bolt_place() is not None:
-        e.say(*presenting.present(e, whole=True))
+        e.say(*presenting.present(e, whole=False, anew=True))
     elif moving.torque_check(e):
         moving.announce(e)

@@ -17,8 +17,8 @@ LONG_PAUSE_MS = 30 * 60_000
 """A pause between torque and further angle that is worth a word; a design choice."""
 
 
-def present(e: Engine, *, whole: bool) -> list[str]:
-    """Return the present bolts and value, with the stage when ``whole``."""
+def present(e: Engine, *, whole: bool, anew: bool = False) -> list[str]:
+    """Return the present bolts and value, with the stage when ``whole``; tool and setting are said ``anew``."""
     step = e.step
     here = e.bolt_place()
     if here is None or not isinstance(step, TightenStep):
@@ -27,15 +27,15 @@ def present(e: Engine, *, whole: bool) -> list[str]:
     lines = stage_words(e, step, chunk) if whole else []
     if e.base == "renewing":
         return [*lines, replies_bolts.new_ask(e.groups[chunk.group])]
-    if whole:
+    if whole or anew:
         lines += before_stage(e, step, chunk)
     lines += pause_words(e)
     before = e.chunks[step.id][index - 1] if index else None
     fresh = offset == 0 and (before is None or before.turn != chunk.turn or before.group != chunk.group)
     if (whole or fresh) and len({one.group for one in e.chunks[step.id]}) > 1:
         lines.append(replies.group_name(e.groups[chunk.group]))
-    known = not whole and (offset > 0 or (before is not None and _same_target(before, chunk)))
-    lines += _values(e, step, chunk, bolts, whole=whole, known=known)
+    known = not (whole or anew) and (offset > 0 or (before is not None and _same_target(before, chunk)))
+    lines += _values(e, step, chunk, bolts, anew=whole or anew, known=known)
     if e.base == "deciding":
         lines += off_words(e)
     return lines
@@ -46,7 +46,7 @@ def _same_target(one: Chunk, other: Chunk) -> bool:
 
 
 def _values(
-    e: Engine, step: TightenStep, chunk: Chunk, bolts: tuple[int, ...], *, whole: bool, known: bool
+    e: Engine, step: TightenStep, chunk: Chunk, bolts: tuple[int, ...], *, anew: bool, known: bool
 ) -> list[str]:
     """Return tool, bolts and value: one number when the setting is the target, both when they differ."""
     choice = tooling.choice_at(e)
@@ -56,7 +56,7 @@ def _values(
         by_hand = e.tools is None and chunk.of.adapter is not None
         more = [] if known else [replies_bolts.add_drag(chunk.of.drag), *stroke_words(chunk)]
         return [*called, *value_words(e, chunk, surely=not known, at_bolt=by_hand), *more, hidden]
-    last = None if whole else _choice_before(e, step)
+    last = None if anew else _choice_before(e, step)
     words = replies_bolts.tool_words(choice, last)
     if isinstance(chunk.target, Torque) and tooling.is_plain(e, chunk, choice):
         if words:
@@ -97,10 +97,10 @@ def before_stage(e: Engine, step: TightenStep, chunk: Chunk) -> list[str]:
     if tools is None:
         runs = [one.of for one in e.chunks[step.id] if one.turn == chunk.turn]
         return [sentences.REACH_BY_HAND] if any(run.adapter for run in runs) else []
-    lines = [fault_words(fault).replace("; ", ". ") for fault in (*tools.faults, *tools.warnings)[:MOST_THINGS]]
+    lines = [replies_bolts.trouble(fault) for fault in (*tools.faults, *tools.warnings)[:MOST_THINGS]]
     if tools.gauge is not None:
         lines.append(replies_bolts.use(tools.gauge.name))
-    return [replies.ear(line) for line in lines]
+    return lines
 
 
 def pause_ms(e: Engine) -> int | None:

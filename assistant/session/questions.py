@@ -28,9 +28,10 @@ def where(e: Engine) -> None:
     here = e.bolt_place()
     more = ", with a hazard to confirm" if e.unread is not None else ""
     if isinstance(step, TightenStep) and here is not None:
-        chunk, _, _, offset = here
+        chunk, bolts, _, offset = here
+        bolts = bolts if e.state.one_by_one else chunk.bolts[offset:]
         stage = chunk.stage if len(step.stages) > 1 else None
-        e.say(replies.progress(place_words(e), stage, chunk.bolts[offset:], more))
+        e.say(replies.progress(place_words(e), stage, bolts, more))
         return
     e.say(replies.progress(place_words(e), None, (), more))
 

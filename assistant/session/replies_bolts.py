@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from assistant.fastening.choice import Choice
+from assistant.fastening.faults import Fault
 from assistant.fastening.numbers import digit_words, sounds_alike
 from assistant.fastening.spoken import (
+    MOST_THINGS,
     SPOKEN_UNITS,
     angle_words,
     bolts_words,
@@ -16,7 +18,7 @@ from assistant.fastening.spoken import (
     unit_words,
     value_words,
 )
-from assistant.fastening.spoken_tools import choice_words, strokes_words
+from assistant.fastening.spoken_tools import choice_words, fault_words, strokes_words
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
 from assistant.procedure.model import Group
 from assistant.session.replies import bare, ear, sentence
@@ -38,6 +40,13 @@ def tool_words(choice: Choice, last: Choice | None, *, anyway: bool = False) -> 
         if sounds_alike(choice.setting.value)
         else said[-1:]
     )
+
+
+def trouble(fault: Fault) -> str:
+    """Say what is wrong with the tools; of several reasons why none suits, the first few, each in its own sentences."""
+    reasons = [part.partition(": ")[::2] for part in fault.hint.split("; ")]
+    said = [fault_words(Fault(problem, hint)) for problem, hint in reasons]
+    return " ".join([fault_words(Fault(fault.problem, "")), *said[:MOST_THINGS]])
 
 
 def use(tool: str) -> str:

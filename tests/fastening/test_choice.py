@@ -113,8 +113,8 @@ def test_a_wrench_past_its_date_or_its_uses_is_avoided_and_announced() -> None:
     stage = plan([Need(torque("20 N·m"))], tool_box(old), TODAY)
     assert "due for calibration on 2026-01-10" in stage.warnings[0].sentence
     assert fault_words(stage.warnings[0]) == (
-        "The small wrench is not to be trusted, it was due for calibration on the tenth of January two thousand and "
-        "twenty-six. Have it checked before use."
+        "The small wrench is not to be trusted. It was due for calibration on the tenth of January two thousand and "
+        "twenty-six, so have it checked."
     )
     worn = tool_box().with_clicks({"small": 4900})
     assert "5000 of 5000 uses" in plan([Need(torque("35 N·m"))], worn, TODAY).warnings[0].sentence
