@@ -1,9 +1,13 @@
 """Who may look, who may press, and what becomes of everybody else: refused, logged in one line, no traceback."""
 
 import json
+import os
 import re
+import signal
 import socket
 import stat
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -11,7 +15,7 @@ import pytest
 from assistant.bay.display import DisplayOptions, Glance
 from assistant.bay.job import Refusal
 from tests.devices.waiting import until
-from tests.display.play import SHORT, TO_FIRST_STEP
+from tests.display.play import ROOT, SHORT, TO_FIRST_STEP
 from tests.display.wire import Watcher, ask, connection, raw
 
 PAGES = ["/", "/jobs", "/procedures", "/procedures/coolant-pump-cover.yaml", "/static/glance.js", "/nowhere"]
@@ -270,3 +274,33 @@ def test_a_press_has_no_right_that_the_voice_has_not(begin):
     play.say("confirmed", "confirmed", "yes", "skip this", "the foreman agreed", "end note")
     for name in ("confirmed", "yes", "cancel", "count four"):
         assert press(play, name).status == 400
+
+
+def command(home: Path, *words: str) -> subprocess.Popen[str]:
+    return subprocess.Popen(
+        [sys.executable, "-m", "assistant", *words], cwd=ROOT, env=os.environ | {"ASSISTANT_HOME": str(home)},
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+    )  # fmt: skip
+
+
+def test_the_desk_is_served_without_a_job_until_control_c(tmp_path):
+    desk = command(tmp_path, "desk", "--display-port", "0")
+    link = desk.stdout.readline().split()[-1]
+    came = ask(link)
+    assert (came.status, came.headers["location"]) == (303, "/jobs")
+    assert b"There is no job yet" in ask(link, "/jobs").body
+    assert b"coolant-pump-cover.yaml" in ask(link, "/procedures").body
+    assert [ask(link, path).status for path in ("/events", "/press", "/link")] == [404] * 3
+    desk.send_signal(signal.SIGINT)
+    assert desk.wait(timeout=10) == 0
+    assert desk.stderr.read() == ""
+
+
+def test_where_it_cannot_be_served_no_job_is_begun(tmp_path):
+    talk = "audio_fixtures/coolant-pump-cover.flac"
+    tried = command(tmp_path, "rehearse", str(SHORT), "--hear", talk, "--display-host", "0.0.0.0")
+    out, errors = tried.communicate(timeout=60)
+    assert (tried.returncode, out) == (10, "")
+    assert errors.count("\n") == 1
+    assert "every network" in errors
+    assert not (tmp_path / "journal.sqlite").exists()
