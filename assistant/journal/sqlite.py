@@ -37,7 +37,10 @@ _LAST = f"{_ALL} DESC LIMIT 1"
 _SAID = "SELECT seq, key, salt, value FROM personal WHERE job = ? ORDER BY seq, key"
 _SAY = "INSERT INTO personal (job, seq, key, salt, value) VALUES (?, ?, ?, ?, ?)"
 _TURN = "SELECT kind FROM entry WHERE job = ? AND kind IN (SELECT value FROM json_each(?)) ORDER BY seq DESC LIMIT 1"
-_FOUND = "SELECT job, seq, at_ms, data FROM entry WHERE kind IN (SELECT value FROM json_each(?)) ORDER BY job, seq"
+_FOUND = (
+    "SELECT job, seq, at_ms, kind, data, prev, hash FROM entry"
+    " WHERE kind IN (SELECT value FROM json_each(?)) ORDER BY job, seq"
+)
 _FOUND_SAID = (
     "SELECT job, seq, key, value FROM personal NATURAL JOIN (SELECT job, seq FROM entry"
     " WHERE kind IN (SELECT value FROM json_each(?)))"
@@ -136,18 +139,23 @@ class SqliteJournal:
         Raises:
             JournalFault: the file cannot be read.
         """
-        with self._explained():
-            asked = (canonical(list(kinds)),)
+        for job, entry in self.scan(kinds):
+            yield job, entry.at_ms, dict(entry.data)
+
+    def scan(self, kinds: Sequence[str]) -> Iterator[tuple[str, Entry]]:
+        """Yield every entry of ``kinds`` with its job, job by job and in order; see :meth:`found`."""
+        asked = (canonical(list(kinds)),)
+        with self._explained(), self._snapshot():
             rows = self._db.execute(_FOUND, asked).fetchall()
             said = self._db.execute(_FOUND_SAID, asked).fetchall() if self._has_personal() else []
         values = {(job, seq, key): value for job, seq, key, value in said}
-        for job, seq, at_ms, text in rows:
+        for job, seq, at_ms, kind, text, prev, own in rows:
             with contextlib.suppress(ValueError, TypeError):
                 data = json.loads(text)
                 if isinstance(data, dict):
                     for key in [key for key, value in data.items() if isinstance(value, dict) and SEALED in value]:
                         data[key] = json.loads(values.get((job, seq, key), f'"{GONE}"'))
-                    yield job, at_ms, data
+                    yield job, Entry(seq, at_ms, kind, data, prev, own)
 
     def close(self) -> None:
         """Free the file."""

@@ -90,12 +90,13 @@ def as_csv(record: JobRecord, mark: Mark) -> str:
         at = _local(entry.at_ms, mark.clock).isoformat(timespec="milliseconds")
         data = json.dumps(entry.data, ensure_ascii=False, sort_keys=True)
         texts = (entry.kind, entry.step, entry.words, how.by, how.heard, how.confidence, data, entry.hash)
-        write.writerow((entry.entry, at, *map(_cell, texts)))
+        write.writerow((entry.entry, at, *map(cell, texts)))
     write.writerow(("", "", "record", "", str(mark), "", "", "", "", mark.head))
     return out.getvalue()
 
 
-def _cell(text: str) -> str:
+def cell(text: str) -> str:
+    """Return ``text`` as it stands in a cell of a CSV file that may be opened in a spreadsheet."""
     return f"'{text}" if text.startswith(_FORMULA) else text
 
 

@@ -1,0 +1,137 @@
+"""What many jobs tell together: times of steps, interruptions, what is misheard, use of tools. Pure."""
+
+from __future__ import annotations
+
+import csv
+import io
+import statistics
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from assistant.journal.port import Entry
+from assistant.report.record_forms import cell
+from assistant.report.record_times import seconds_by_step, worked_seconds
+
+KINDS = (
+    "opened", "prepared", "hazard_acknowledged", "step_done", "skipped", "paused", "carried_on", "interrupted",
+    "resumed", "device_lost", "unclear", "asked", "cancelled", "closed", "problem", "deviation",
+)  # fmt: skip
+"""The kinds of entries that a history is made of."""
+_STOPS = {"paused": "pause", "interrupted": "interrupted", "resumed": "taken up again", "device_lost": "device lost"}
+COLUMNS = ("table", "procedure", "what", "count", "median_s", "low_s", "high_s", "least_s", "most_s")
+"""Columns of the CSV history; docs/history.md says what stands in them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """How long something took [s]: how often, the median, the quartiles, the least and the most."""
+
+    count: int
+    median: float
+    low: float
+    high: float
+    least: float
+    most: float
+
+
+@dataclass(frozen=True, slots=True)
+class ToolUse:
+    """A wrench: clicks since its calibration, the most of them, and when it is due (ISO day, or why it is due now)."""
+
+    name: str
+    clicks: int
+    most: int
+    due: str
+
+
+@dataclass(slots=True)
+class History:
+    """The tables; keys are procedures, then steps or words."""
+
+    jobs: int = 0
+    closed: int = 0
+    whole: dict[str, Spread] = field(default_factory=dict)
+    steps: dict[tuple[str, str], Spread] = field(default_factory=dict)
+    stops: Counter[tuple[str, str]] = field(default_factory=Counter)
+    unclear: Counter[str] = field(default_factory=Counter)
+    cancelled: Counter[str] = field(default_factory=Counter)
+    trouble: Counter[tuple[str, str]] = field(default_factory=Counter)
+    tools: tuple[ToolUse, ...] = ()
+
+
+def spread(seconds: Sequence[float]) -> Spread:
+    """Return the spread of ``seconds`` [s], at least one; quartiles are those between which the middle half lies.
+
+    Quartiles by linear interpolation between ranks (the inclusive method of :func:`statistics.quantiles`).
+    """
+    low, middle, high = (
+        statistics.quantiles(seconds, n=4, method="inclusive") if len(seconds) > 1 else (seconds[0],) * 3
+    )
+    return Spread(len(seconds), middle, low, high, min(seconds), max(seconds))
+
+
+def history_of(jobs: Iterable[Sequence[Entry]]) -> History:
+    """Return the history of ``jobs``, each with its entries of KINDS in order, the first being its opening."""
+    found = History()
+    whole: defaultdict[str, list[float]] = defaultdict(list)
+    steps: defaultdict[tuple[str, str], list[float]] = defaultdict(list)
+    for entries in jobs:
+        if not entries or entries[0].kind != "opened":
+            continue
+        procedure = str(entries[0].data.get("procedure_id", ""))
+        found.jobs += 1
+        if any(entry.kind == "closed" for entry in entries):
+            found.closed += 1
+            whole[procedure].append(worked_seconds(entries))
+        for step, seconds in seconds_by_step(entries).items():
+            steps[procedure, step].append(seconds)
+        _count(found, procedure, entries)
+    found.whole = {name: spread(times) for name, times in sorted(whole.items())}
+    found.steps = {key: spread(times) for key, times in steps.items()}
+    return found
+
+
+def _count(found: History, procedure: str, entries: Sequence[Entry]) -> None:
+    step = "the end"
+    asked = ""
+    for entry in reversed(entries):
+        if entry.data.get("step"):
+            step = str(entry.data["step"])
+        if entry.kind in _STOPS:
+            found.stops[procedure, f"{step}: {_STOPS[entry.kind]}"] += 1
+    for entry in entries:
+        match entry.kind:
+            case "unclear":
+                found.unclear[str(entry.data.get("text", "")) or "(no words)"] += 1
+            case "asked":
+                asked = str(entry.data.get("what", ""))
+            case "cancelled" if entry.data.get("what") == asked:
+                found.cancelled[f"{asked} ({entry.data.get('why', '')})"] += 1
+            case "problem" | "deviation" | "skipped":
+                found.trouble[
+                    procedure, f"{entry.data.get('step') or entry.data.get('place') or '-'}: {entry.kind}"
+                ] += 1
+
+
+def as_csv(history: History) -> str:
+    """Return all tables as one CSV (RFC 4180)."""
+    out = io.StringIO()
+    write = csv.writer(out, lineterminator="\r\n")
+    write.writerow(COLUMNS)
+    for table, spreads in (
+        ("procedure", {(name, ""): one for name, one in history.whole.items()}),
+        ("step", history.steps),
+    ):
+        for (procedure, what), one in spreads.items():
+            numbers = (one.median, one.low, one.high, one.least, one.most)
+            write.writerow((table, cell(procedure), cell(what), one.count, *(f"{number:g}" for number in numbers)))
+    for table, counts in (("interruption", history.stops), ("trouble", history.trouble)):
+        for (procedure, what), count in counts.most_common():
+            write.writerow((table, cell(procedure), cell(what), count, "", "", "", "", ""))
+    for table, words in (("misheard", history.unclear), ("cancelled", history.cancelled)):
+        for what, count in words.most_common():
+            write.writerow((table, "", cell(what), count, "", "", "", "", ""))
+    for tool in history.tools:
+        write.writerow(("tool", "", cell(f"{tool.name}: of {tool.most}, {tool.due}"), tool.clicks, "", "", "", "", ""))
+    return out.getvalue()
