@@ -19,7 +19,7 @@ from assistant.session import Session
 from tests.fakes.mechanic import next_words
 
 ROOT = Path(__file__).parents[2]
-DEMOS = sorted((ROOT / "procedures").glob("*.yaml"))
+WHOLE = sorted([*(ROOT / "procedures").glob("*.yaml"), *(ROOT / "tests" / "procedure" / "good").glob("*.yaml")])
 SHORT = ROOT / "procedures" / "coolant-pump-cover.yaml"
 
 TINY = """
@@ -44,7 +44,7 @@ def call(*words):
     return CliRunner().invoke(app, [str(word) for word in words])
 
 
-@pytest.mark.parametrize("path", DEMOS, ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", WHOLE, ids=lambda path: path.stem)
 def test_every_sentence_is_one_that_the_session_says_to_another_mechanic(path):
     procedure = read_procedure(path).procedure
     session, now, said = Session(procedure), 0.0, []
