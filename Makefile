@@ -12,12 +12,13 @@ TEST_PACKAGES := pulseaudio pulseaudio-utils flite strace sqlite3 chromium
 PROCEDURE ?= procedures/coolant-pump-cover.yaml
 TALK      ?= audio_fixtures/coolant-pump-cover.flac
 ARGS      ?=
+DATA      ?=
 
 .DEFAULT_GOAL := help
-.PHONY: help setup demo run test check static bench pictures lock clean
+.PHONY: help setup demo run test check static bench bench-hearing pictures lock clean
 
 help: ## Say what can be made
-	@awk -F':.*## ' '/^[a-z-]+:.*## / {printf "make %-8s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
+	@awk -F':.*## ' '/^[a-z-]+:.*## / {printf "make %-13s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
 
 setup: $(VENV)/.ready ## Install system packages (with apt) and the locked environment in .venv
 
@@ -46,6 +47,9 @@ bench: setup .packages-test ## Measure speed, memory and hearing on this machine
 
 pictures: setup .packages-test ## Take pictures of the glance page and the desk's pages into build/pictures
 	$(BIN)/python -m tests.display.pictures
+
+bench-hearing: setup .packages-test ## Measure hearing against its bars (DATA=folder with lists of recordings)
+	$(BIN)/python -m tests.bench.hearing $(if $(DATA),--data $(DATA))
 
 lock: ## Make the lock file anew from pyproject.toml (needs uv)
 	uv pip compile --universal --python-version 3.11 --generate-hashes --group dev --all-extras --quiet \

@@ -21,7 +21,7 @@ from rich.table import Table
 
 from assistant.journal.port import JournalFault
 from assistant.voice.ports import VoiceFault
-from tests.bench import latency, listening, live_bay, startup
+from tests.bench import hearing, latency, listening, live_bay, startup
 from tests.bench.figures import Figure, Tell, load, machine, spread
 
 
@@ -93,21 +93,6 @@ def _display(tell: Tell) -> list[Figure]:
     return display.figures(tell)
 
 
-def _hearing(tell: Tell) -> list[Figure]:
-    from assistant.voice.vosk_door import VoskRecogniser
-    from tests.bench import hearing
-    from tests.voice.people import PEOPLE
-
-    person = next(person for person in PEOPLE if person.is_here)
-    found = []
-    for room, ratio in (("a quiet room", None), ("noise 20 dB below speech", 20.0)):
-        tell(f"{person.name} in {room}")
-        score = hearing.measure(VoskRecogniser(), person, ratio, 4)
-        for what, part, whole in (("Heard", score.heard, score.said), ("Heard wrongly", score.wrong, score.said)):
-            found.append(Figure(f"{what}, {person.name}, {room}", 100 * part / whole, "%", None, f"{part} of {whole}"))
-    return found
-
-
 BENCHES: dict[str, Callable[[Tell], list[Figure]]] = {
     "latency": latency.figures,
     "startup": startup.figures,
@@ -117,7 +102,7 @@ BENCHES: dict[str, Callable[[Tell], list[Figure]]] = {
     "journal": _journal,
     "fastening": _fastening,
     "checking": _checking,
-    "hearing": _hearing,
+    "hearing": hearing.figures,
 }
 
 
