@@ -24,6 +24,8 @@ _UNTAKEN_MS = 20_000
 """A browser that takes nothing of what waits for it for this long [ms] is let go (tcp(7), TCP_USER_TIMEOUT)."""
 _BUFFER_BYTES = 64 * 1024
 _START_S = 5.0
+_PARTING_S = 0.5
+"""How long a browser has to take the last picture when the page is closed [s]."""
 
 
 class DisplayFault(Exception):
@@ -121,6 +123,12 @@ class _Server(uvicorn.Server):
     async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
         if self._beside is not None:
             self._beside.cancel()
+        open_ones = self.server_state.connections
+        for _ in range(10):
+            if open_ones:
+                await asyncio.sleep(_PARTING_S / 10)
+        for connection in list(open_ones):
+            connection.transport.abort()  # it takes nothing any more
         await super().shutdown(sockets)
 
 

@@ -90,13 +90,19 @@ def test_a_command_is_not_answered_later_because_of_them(begin):
     watcher.close()
 
 
-def test_closing_lets_everybody_go_at_once(begin):
+def test_closing_lets_everybody_go_at_once(begin, tmp_path):
     play = begin()
     watcher = Watcher(play.glance.link)
     crowd = [stalled(play.glance.link) for _ in range(5)]
+    long = {**play.conductor.session.view(play.now), "title": "x" * 200_000}
+    for seq in range(play.seq + 1, play.seq + 10):  # more than fits on the way to them
+        play.glance.board.show(long)
+        watcher.until(lambda picture, seq=seq: picture["seq"] == seq)
     began = time.monotonic()
     play.close()
     assert time.monotonic() - began < 5
+    log = tmp_path / "display.log"
+    assert not log.exists() or "Traceback" not in log.read_text("utf-8")
     for sock in crowd:
         sock.close()
     watcher.close()
