@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser
 
-from tests.display.browser import chromium
+from tests.display.browser import WALL, chromium, shows
 from tests.display.play import SHORT, Play
 
 
@@ -32,3 +32,26 @@ def begin(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Callable[
     yield begin
     for play in begun:
         play.close()
+
+
+@pytest.fixture
+def look(browser):
+    """Open a page, and fail at the end when the browser complained about anything."""
+    contexts, complaints = [], []
+
+    def look(play, size=WALL, path="", **options):
+        width, height = size
+        contexts.append(browser.new_context(viewport={"width": width, "height": height}, **options))
+        page = contexts[-1].new_page()
+        page.set_default_timeout(10_000)
+        page.on("console", lambda message: complaints.append(message.text) if message.type == "error" else None)
+        page.on("pageerror", lambda fault: complaints.append(str(fault)))
+        page.goto(play.glance.link + path)
+        if not path or path.startswith("?"):
+            shows(page, play.seq)
+        return page
+
+    yield look
+    for context in contexts:
+        context.close()
+    assert complaints == []

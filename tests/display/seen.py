@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
 
+RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 _LETTERS = """() => {
   const found = [];
   const canvas = document.createElement('canvas').getContext('2d');
@@ -79,3 +81,9 @@ def letters(page: Page) -> list[Letters]:
         )
         for one in page.evaluate(_LETTERS)
     ]  # fmt: skip
+
+
+def accessible(page: Page) -> None:
+    """Fail on anything that axe-core finds in the page."""
+    found = Axe().run(page, options={"runOnly": RULES, "resultTypes": ["violations"]})
+    assert found.violations_count == 0, found.generate_report()
