@@ -116,16 +116,16 @@ def source_and_revision(draft: Draft) -> Iterator[Complaint]:
 
 
 def readings_can_be_said(draft: Draft) -> Iterator[Complaint]:
-    """Give a reading limits that can be spoken: from 0 to 999.99 with at most two decimals."""
+    """Give a reading limits that can be spoken: from -999.99 to 999.99 with at most two decimals."""
     for step in draft.every_step():
         if isinstance(step, CheckStep) and step.limits is not None:
             for end in (step.limits.low, step.limits.high):
-                if end is not None and not (0 <= end <= Decimal("999.99") and end == round(end, 2)):
+                if end is not None and not (abs(end) <= Decimal("999.99") and end == round(end, 2)):
                     text = (
                         f"{end} {step.limits.unit} cannot be spoken as a reading: choose a unit that makes it a number"
                     )
                     yield Complaint(
-                        draft.places.of(step, "limits"), f"{text} from 0 to 999.99 with at most two decimals"
+                        draft.places.of(step, "limits"), f"{text} from -999.99 to 999.99 with at most two decimals"
                     )
 
 

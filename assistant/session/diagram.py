@@ -75,7 +75,7 @@ def states_page() -> str:
     for state, means in _MEANS.items():
         own = [name.replace("_", " ") for name in ACCEPTS.get(state, ()) if name not in common]
         if state == "checking":
-            own.append("reading")
+            own += ["reading", "reading below"]
         if state == "confirming":
             own = ["confirmed", "cancel", "and all of the state below, which cancels"]
         more = "the common ones" if state in BASES else ""

@@ -98,6 +98,7 @@ def _next(e: Engine, _: Command) -> None:
                 "counting": sentences.ANSWER_COUNT,
                 "fitting": sentences.ANSWER_FIT,
                 "reading": sentences.ANSWER_READING,
+                "reading_signed": sentences.ANSWER_READING,
             }
             e.say(asks.get(e.listening if base == "checking" else base, sentences.ANSWER_YES_NO))
 

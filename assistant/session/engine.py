@@ -168,10 +168,16 @@ class Engine:
 
     @property
     def listening(self) -> str:
-        """The state of the grammar: as :attr:`base`, but a check that asks for a value is "reading"."""
+        """The state of the grammar: as :attr:`base`, but a check that asks for a value is "reading".
+
+        It is "reading_signed" where the value may lie below zero.
+        """
         step = self.step
         base = self.base
-        return "reading" if base == "checking" and isinstance(step, CheckStep) and step.limits else base
+        if base != "checking" or not isinstance(step, CheckStep) or step.limits is None:
+            return base
+        least = step.limits.low if step.limits.low is not None else step.limits.high
+        return "reading_signed" if least is not None and least < 0 else "reading"
 
     def stands_at(self, state: str) -> bool:
         """Guard of the table."""

@@ -24,7 +24,8 @@ ACCEPTS: Mapping[str, tuple[str, ...]] = {
     "hazard": ("confirmed", *_WORK),
     "doing": ("start_timer", *_WORK),
     "checking": ("yes", "no", "start_timer", *_WORK),
-    "reading": ("reading", "reading_below", *_UNITS, "start_timer", *_WORK),
+    "reading": ("reading", *_UNITS, "start_timer", *_WORK),
+    "reading_signed": ("reading", "reading_below", *_UNITS, "start_timer", *_WORK),
     "counting": ("count", "start_timer", *_WORK),
     "renewing": ("confirmed", *_UNITS, *_WORK),
     "tightening": ("one_by_one", "reading", *_UNITS, "start_timer", *_WORK),
@@ -38,8 +39,8 @@ ACCEPTS: Mapping[str, tuple[str, ...]] = {
     "new": (),
     "closed": (),
 }
-"""Names of intents by state; "reading" is a check that asks for a value. While confirming, all of the state below may
-be said as well as "confirmed" and "cancel", because anything else cancels."""
+"""Names of intents by state; "reading" is a check that asks for a value, "reading_signed" one that may be below zero.
+While confirming, all of the state below may be said as well as "confirmed" and "cancel": anything else cancels."""
 
 
 @cache

@@ -98,7 +98,7 @@ def kind_words(e: Engine, step: Step) -> list[str]:
     """Return what the kind of a step needs to hear."""
     match step:
         case CheckStep(limits=limits) if limits is not None:
-            hint = sentences.ANSWER_BELOW if limits.low is not None and limits.low < 0 else ""
+            hint = sentences.ANSWER_BELOW if e.listening == "reading_signed" else ""
             return [replies.limits(tooling.check_limits(e, limits)), sentences.ANSWER_READING, hint]
         case CountStep():
             return replies.count_ask(e.groups[step.group], step.direction, step.place)

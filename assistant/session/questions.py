@@ -164,6 +164,7 @@ _HELP: Mapping[str, tuple[str, ...]] = {
     "doing": ("next", "repeat step", "go back", "skip this"),
     "checking": ("yes", "no", "repeat step", "skip this"),
     "reading": ("reading and the value", "what value", "repeat step", "skip this"),
+    "reading_signed": ("reading and the value", "reading below zero and the value", "what value", "skip this"),
     "counting": ("count and the number", "how many", "repeat step", "skip this"),
     "renewing": ("confirmed", "which bolts", "repeat step", "skip this"),
     "deciding": ("do it again", "take a note", "replace the bolt", "skip this"),

@@ -243,6 +243,6 @@ class Session:
                 return [Command("count", Decimal(asked["expected"]))]
             case "checking":
                 return [Command(str(view(e)["ask"]["expected"]))]
-            case "noting" | "paused" | "reading" | "deciding":
+            case "noting" | "paused" | "reading" | "reading_signed" | "deciding":
                 return []
         return [Command("next")]

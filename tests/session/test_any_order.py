@@ -74,7 +74,10 @@ class AnyOrder(RuleBasedStateMachine):
     def any_phrase(self, phrase: str) -> None:
         self._say(phrase)
 
-    @rule(prefix=st.sampled_from(("count", "i count", "reading", "it reads")), number=st.integers(0, 40))
+    @rule(
+        prefix=st.sampled_from(("count", "i count", "reading", "it reads", "reading below zero")),
+        number=st.integers(0, 40),
+    )
     def a_number(self, prefix: str, number: int) -> None:
         self._say(f"{prefix} {number_words(number).replace('-', ' ')}")
 

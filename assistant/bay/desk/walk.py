@@ -165,7 +165,8 @@ class _Walk:
             case "count":
                 return f"count {_spelled(Decimal(ask['expected']))}"
             case "reading":
-                return f"reading {_spelled(Decimal(ask['low'] or ask['high'] or 0))}"
+                value = Decimal(ask["low"] or ask["high"] or 0)
+                return f"reading {'below zero ' if value < 0 else ''}{_spelled(abs(value))}"
             case "wait":
                 timer = next((one for one in view["timers"] if one["id"] == ask["timer"]), None)
                 return "start timer" if timer is None else "next" if timer["over"] else None
