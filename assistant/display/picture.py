@@ -127,7 +127,9 @@ def _headline(view: Values) -> str:
 
 def _next(view: Values) -> str:
     """Return what comes next: the bolts that follow in this step, or the next place."""
-    then = None if view["hazard"] else (view["tighten"] or {}).get("then")
+    if view["hazard"]:
+        return "goes on when this is confirmed"
+    then = (view["tighten"] or {}).get("then")
     if not then:
         return str(view["next"] or "the end of the job")
     target = then["target"]
