@@ -184,9 +184,15 @@ def limit_words(e: Engine, chunk: Chunk) -> list[str]:
 
 
 def tool_now(e: Engine) -> list[str]:
-    """Return what the present bolts are done with: tool and setting, as if said for the first time."""
+    """Return what the present bolts are done with: tool and setting, as if said for the first time, or the gauge."""
+    step, here = e.step, e.bolt_place()
     choice = tooling.choice_at(e)
-    return replies_bolts.tool_words(choice, None) if choice else []
+    if choice is not None:
+        return replies_bolts.tool_words(choice, None)
+    if here is None or not isinstance(step, TightenStep):
+        return []
+    tools = tooling.stage_tools(e, step, here[0].turn)
+    return [replies_bolts.use(tools.gauge.name)] if tools and tools.gauge else []
 
 
 def after_break(e: Engine) -> list[str]:

@@ -103,7 +103,8 @@ def which_tool(e: Engine) -> None:
     """Say the tools of the stage and what is set on them, or those that the step names."""
     known = presenting.tool_now(e) if e.unread is None else []
     if known:
-        e.say(*known)
+        choice = tooling.choice_at(e)
+        e.say(*known, replies_bolts.accuracy(choice) if choice else "")
         return
     names = tool_names(e)
     e.say(replies.sentence(replies.listed([replies.bare(name) for name in names])) if names else sentences.NO_TOOL)

@@ -42,6 +42,12 @@ def tool_words(choice: Choice, last: Choice | None, *, anyway: bool = False) -> 
     )
 
 
+def accuracy(choice: Choice) -> str:
+    """Say how exact the chain of tools is."""
+    percent = choice.accuracy.quantize(Decimal("0.1"))
+    return f"Plus or minus {value_words(Decimal(int(percent)) if percent == int(percent) else percent, '%')}."
+
+
 def trouble(fault: Fault) -> str:
     """Say what is wrong with the tools; of several reasons why none suits, the first few, each in its own sentences."""
     reasons = [part.partition(": ")[::2] for part in fault.hint.split("; ")]
