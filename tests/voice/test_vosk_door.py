@@ -3,11 +3,18 @@
 from __future__ import annotations
 
 import hashlib
+import shutil
+import struct
 from pathlib import Path
 
 import pytest
 
-from assistant.voice.model_files import check_model
+from assistant.bay.job import unheard
+from assistant.events import Limits
+from assistant.procedure.reader import read_procedure
+from assistant.session import Session
+from assistant.voice import model_files
+from assistant.voice.model_files import OWN_MODEL, USUAL_LIMITS, check_model, knows_word_order, read_limits
 from assistant.voice.ports import VoiceFault
 from assistant.voice.vosk_door import VoskRecogniser
 
@@ -85,3 +92,67 @@ def test_a_file_cut_short_is_found_by_its_checksum(model: Path) -> None:
     whole = (model / "graph/Gr.fst").read_bytes()
     (model / "graph/Gr.fst").write_bytes(whole[:-1])
     assert "damaged or cut short" in sentence(model)
+
+
+def test_limits_of_a_model_come_from_its_own_file(model: Path) -> None:
+    assert read_limits(model) == USUAL_LIMITS
+    (model / "conf/limits.json").write_text('{"harmless": 0.2, "moving": 0.5, "critical": 0.8, "chosen": "on voices"}')
+    assert read_limits(model) == Limits(0.2, 0.5, 0.8)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "0.4",
+        '{"harmless": 0.2, "moving": 0.5}',
+        '{"harmless": 0.9, "moving": 0.5, "critical": 0.95}',
+        '{"harmless": 0.2, "moving": "high", "critical": 0.8}',
+        '{"harmless": 0.0, "moving": 0.5, "critical": 0.8}',
+        '{"harmless": 0.2, "moving": 0.5, "critical": 1.5}',
+    ],
+)
+def test_limits_that_make_no_sense_are_refused(model: Path, text: str) -> None:
+    (model / "conf/limits.json").write_text(text)
+    with pytest.raises(VoiceFault, match="rising numbers between 0 and 1"):
+        read_limits(model)
+
+
+def test_the_own_model_that_is_missing_is_told_with_where_to_get_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(model_files, "OWN_MODEL", tmp_path / "bay-en")
+    with pytest.raises(VoiceFault, match="get the folder models/bay-en of the project again"):
+        check_model(tmp_path / "bay-en")
+
+
+@pytest.mark.parametrize(("name", "kept"), [("am/final.mdl", 100_000), ("graph/HCLr.fst", 5_000)])
+def test_the_own_model_cut_short_is_found(tmp_path: Path, name: str, kept: int) -> None:
+    folder = tmp_path / "copy"
+    shutil.copytree(OWN_MODEL, folder)
+    (folder / name).write_bytes((folder / name).read_bytes()[:kept])
+    assert "damaged or cut short" in sentence(folder)
+
+
+def test_a_model_of_another_language_is_told(tmp_path: Path) -> None:
+    class Dutch:
+        """A recogniser that knows no English."""
+
+        def unknown_words(self, words: set[str]) -> dict[str, str]:
+            return dict.fromkeys(sorted(words), "")
+
+    session = Session(read_procedure(Path(__file__).parents[2] / "procedures/coolant-pump-cover.yaml").procedure)
+    session.open(0.0, {})
+    assert "is it English?" in unheard(Dutch(), session)
+
+
+def test_a_graph_with_one_state_knows_no_order_of_words(model: Path) -> None:
+    # The head of an OpenFst file, fst/fst.h: magic number, two names with their lengths, version, flags (32 bits each),
+    # properties, start state, number of states, number of arcs (64 bits each).
+    def head(states: int) -> bytes:
+        names = struct.pack("<i", 6) + b"vector" + struct.pack("<i", 8) + b"standard"
+        return FST + names + struct.pack("<iiQqqq", 2, 0, 0, 0, states, 5)
+
+    for states, knows in ((1, False), (2, True), (4000, True)):
+        (model / "graph/Gr.fst").write_bytes(head(states))
+        assert knows_word_order(model) is knows
