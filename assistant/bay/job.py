@@ -96,6 +96,17 @@ def read_tools_or_refuse(path: Path) -> tuple[ToolBox, ToolReading]:
     return reading.box, reading
 
 
+def check_tools(setting: str) -> None:
+    """Make sure that the tool file of this bay, if there is one, can be used, before devices are opened.
+
+    Raises:
+        Refusal: it has errors.
+    """
+    path = tools_path(setting)
+    if path is not None:
+        read_tools_or_refuse(path)
+
+
 def _tools_of(path: Path | None, journal: SqliteJournal) -> dict[str, Any]:
     """Return what a job keeps of the tool file at ``path``; {} without one."""
     return {} if path is None else tool_facts(path.name, *read_tools_or_refuse(path), journal)

@@ -27,6 +27,7 @@ from assistant.bay.job import (
     OpenJob,
     about,
     check_resumable,
+    check_tools,
     choose_recogniser,
     choose_synthesiser,
     guarded,
@@ -67,6 +68,7 @@ def run_live(
     def work() -> Exit:
         settings = settings_for(options)
         reading = read_or_refuse(procedure)
+        check_tools(settings.tools)
         about_job = card.facts()
         print(about(reading))
 
@@ -92,6 +94,8 @@ def resume_live(job: str, *, options: Mapping[str, Any], display: DisplayOptions
     def work() -> Exit:
         settings = settings_for(options)
         check_resumable(journal_path(), job)
+        if options.get("tools"):
+            check_tools(options["tools"])
         if (change := changes_of_job(job)) is not None:
             changes.append(change)
             if not goes_on(change):

@@ -18,6 +18,7 @@ from assistant.bay.dialogue import Dialogue
 from assistant.bay.exits import Exit
 from assistant.bay.job import (
     Refusal,
+    check_tools,
     choose_recogniser,
     choose_synthesiser,
     guarded,
@@ -93,6 +94,7 @@ def rehearse(
     """
     settings = settings_for(options)
     reading = read_or_refuse(procedure)
+    check_tools(settings.tools)
     started_at = _to_the_millisecond(max(time.time(), _end_of(job, reading) if job else 0.0))
     try:
         microphone = WavMicrophone(hear, started_at=started_at)

@@ -19,6 +19,8 @@ def where(group: Group, bolt: int) -> str:
     if layout is None:
         return ""
     if layout.kind is LayoutKind.CIRCLE:
+        if bolt not in layout.circle:
+            return ""
         return _clock(
             layout.circle.index(bolt), len(layout.circle), layout.start.degrees if layout.start else Fraction(0)
         )

@@ -200,3 +200,26 @@ def test_the_journal_of_a_job_with_tools_holds_by_itself(home):
     lead(job, NOON)
     entries = independent.check(home / "journal.sqlite", job.job.id)
     assert json.dumps(entries[-1][2])
+
+
+def test_no_job_begins_with_a_tool_file_that_has_errors(home):
+    (home / "tools.yaml").write_text("wrenches: 5\n", "utf-8")
+    started = run(home, "run", str(PROCEDURE))
+    assert (started.returncode, started.stdout) == (4, "")
+    assert "tools.yaml:1:11: error:" in started.stderr
+    assert not (home / "journal.sqlite").exists()
+
+
+def test_a_rehearsal_goes_on_only_with_a_rehearsal_of_the_same_procedure(home):
+    talk = str(ROOT / "audio_fixtures" / "gearbox-side-cover-resumed.flac")
+    real = opened(home / "journal.sqlite", rehearsal=False)
+    other = opened(home / "journal.sqlite", rehearsal=True)
+    real.job.close()
+    other.job.close()
+    refused = run(home, "rehearse", str(PROCEDURE), "--hear", talk, "--job", real.job.id)
+    assert refused.returncode == 2
+    assert f"is no rehearsal; go on with: assistant resume {real.job.id}" in refused.stderr
+    wrong = ROOT / "procedures" / "coolant-pump-cover.yaml"
+    refused = run(home, "rehearse", str(wrong), "--hear", talk, "--job", other.job.id)
+    assert refused.returncode == 2
+    assert "give that file, unchanged" in refused.stderr
