@@ -24,6 +24,7 @@ from assistant.session.commands import INTENTS
 from assistant.voice.model_files import OWN_MODEL
 from assistant.voice.vosk_door import VoskRecogniser
 
+PICTURES = (".png", ".svg", ".pdf")
 USUAL_SNRS = "20,10,5,0,-5"
 _CONFUSIONS = 8
 _T = TypeVar("_T")
@@ -53,6 +54,7 @@ def run_hear_test(wanted: Wanted) -> Exit:
 def _hear_test(wanted: Wanted) -> Exit:
     if wanted.manifest is None and wanted.negatives is None:
         raise Refusal("Name a list of recordings, or running speech with --negatives.", Exit.USAGE)
+    _check_outputs(wanted)
     recordings = _some(read_manifest(wanted.manifest), wanted.limit) if wanted.manifest else []
     negatives = _some(read_manifest(wanted.negatives, ["path"]), wanted.limit) if wanted.negatives else []
     words = _listed(wanted.closed or wanted.words)
@@ -81,6 +83,15 @@ def _hear_test(wanted: Wanted) -> Exit:
     if wanted.json_out:
         _write(wanted.json_out, told)
     return Exit.OK
+
+
+def _check_outputs(wanted: Wanted) -> None:
+    """Refuse what could not be written at the end, before a long measurement is made."""
+    for path in (wanted.json_out, wanted.picture):
+        if path is not None and not path.absolute().parent.is_dir():
+            raise Refusal(f"There is no folder for {path}: make it, or name another file.", Exit.USAGE)
+    if wanted.picture is not None and wanted.picture.suffix.lower() not in PICTURES:
+        raise Refusal(f"{wanted.picture} is no picture that can be drawn: name it .png, .svg or .pdf.", Exit.USAGE)
 
 
 def phrases_for(labels: Iterable[str]) -> Grammar:

@@ -13,7 +13,6 @@ from assistant.bay.job import Refusal
 
 _SERIES = (("recall", "heard right", "#0b6e4f", "o"), ("wrong", "taken for another", "#b3261e", "s"),
            ("false_accept", "other sounds accepted", "#7a4fb5", "^"))  # fmt: skip
-KINDS = (".png", ".svg", ".pdf")
 
 
 def draw(rows: Sequence[Row], title: str, path: Path) -> None:

@@ -190,6 +190,8 @@ def test_the_same_recordings_meet_the_same_noise_again(folder, tmp_path):
         (HEAD + "list.tsv\tnext\ta\t1\n", ["--closed", "left"], "at least two words"),
         (HEAD + "list.tsv\tnext\ta\t1\n", ["--closed", "gaskett,next"], 'cannot hear "gaskett" (it knows "gasket")'),
         (HEAD + "list.tsv\tnext\ta\t1\n", ["--noise", "LIST", "--snr", "loud"], "is no list of decibels"),
+        (HEAD + "list.tsv\tnext\ta\t1\n", ["--picture", "x.docx"], "name it .png, .svg or .pdf"),
+        (HEAD + "list.tsv\tnext\ta\t1\n", ["--json", "/no/folder/x.json"], "There is no folder for"),
         (HEAD + "list.tsv\tnext\ta\t1\n", ["--model", "/nowhere"], "There is no speech model in /nowhere"),
     ],
 )

@@ -42,21 +42,6 @@ class Person:
         return _say(self, text)
 
 
-PEOPLE = (
-    Person("flite", "rms"),
-    Person("flite", "slt"),
-    Person("flite", "awb"),
-    Person("flite", "kal16"),
-    Person("flite", "rms", 0.85),
-    Person("flite", "slt", 1.2),
-    Person("espeak-ng", "en-us"),
-    Person("espeak-ng", "en-gb"),
-    Person("espeak-ng", "en-us+f3"),
-    Person("espeak-ng", "en-us+m3"),
-    Person("festival"),
-)
-
-
 @functools.cache
 def _say(person: Person, text: str) -> Samples:
     with tempfile.TemporaryDirectory() as folder:
@@ -89,12 +74,6 @@ def in_room(*pieces: Samples, floor_db: float = -58.0, seed: int = 1) -> Samples
     hiss = np.convolve(np.random.default_rng(seed).standard_normal(joined.size), np.ones(4) / 4, mode="same")
     joined += 32_768 * 10 ** (floor_db / 20) * hiss / hiss.std()
     return np.clip(np.rint(joined), -32_768, 32_767).astype(np.int16)
-
-
-def at_ratio(speech: Samples, ratio_db: float) -> float:
-    """Return the noise floor [dBFS] at which ``speech`` stands ``ratio_db`` above it (mean power over the speech)."""
-    power = float(np.mean(np.square(speech.astype(np.float64) / 32_768)))
-    return 10 * float(np.log10(power)) - ratio_db
 
 
 def blocks(samples: Samples, started_at: float = 0.0) -> list[Block]:
