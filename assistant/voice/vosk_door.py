@@ -30,7 +30,7 @@ UNCLEAR_S = 2.0
 """Speech up to this length [s] may have been meant for us; longer speech that is no phrase was not."""
 PHRASE_S = 6.0
 """No phrase takes longer [s]."""
-WORD_GAP_S = 0.28
+WORD_GAP_S = 0.26
 """Words of one phrase stand closer together than this [s]."""
 GRAMMARS_KEPT = 32
 _RESUMED = 2

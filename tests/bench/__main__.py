@@ -21,7 +21,7 @@ from rich.table import Table
 
 from assistant.journal.port import JournalFault
 from assistant.voice.ports import VoiceFault
-from tests.bench import hearing, latency, listening, live_bay, startup
+from tests.bench import hearing, latency, listening, live_bay, papers, startup
 from tests.bench.figures import Figure, Tell, load, machine, spread
 
 
@@ -101,6 +101,7 @@ BENCHES: dict[str, Callable[[Tell], list[Figure]]] = {
     "cut": _cut,
     "journal": _journal,
     "fastening": _fastening,
+    "papers": papers.figures,
     "checking": _checking,
     "hearing": hearing.figures,
 }

@@ -20,7 +20,7 @@ from assistant.voice.ports import RATE
 from tests.voice.noises import NOISES
 from tests.voice.people import Person
 
-NAMES = ("nine-words", "ten-words", "control-words", "phrases", "other-words", "running", "noise")
+NAMES = ("nine-words", "ten-words", "control-words", "phrases", "numbers", "other-words", "running", "noise")
 """The lists, each ``NAME.tsv``."""
 UNHEARD = [Person("flite", "slt", pace) for pace in (0.88, 1.0, 1.15)]
 """A voice that the recipe keeps out of training (its docs say which), at three paces."""
@@ -45,7 +45,7 @@ def from_parts(parts: Path, out: Path) -> dict[str, int]:
     """Write the held-out recordings of the recipe; return how many there are in each list."""
     from models.recipe.blocks import read_clips
 
-    lists: dict[str, list[Clip]] = {name: [] for name in ("nine-words", "phrases", "other-words", "running", "noise")}
+    lists: dict[str, list[Clip]] = {name: [] for name in NAMES}
     for part in ("test-human", "test-synthetic", "test-noise"):
         for clip, samples in read_clips(parts, part):
             one = (clip.text or "[speech]", clip.speaker, samples)
@@ -53,8 +53,8 @@ def from_parts(parts: Path, out: Path) -> dict[str, int]:
                 lists["noise"].append(one)
             elif clip.source in ("librispeech_part", "speechocean762"):
                 lists["running"].append(one)
-            elif meaning(clip.text):
-                lists["phrases"].append(one)
+            elif meant := meaning(clip.text):
+                lists["phrases" if meant[1] is None else "numbers"].append(one)
             elif " " not in clip.text and clip.text:
                 lists["other-words"].append(one)
             if clip.source == "gsc_9words":
@@ -69,14 +69,19 @@ def made(out: Path, name: str) -> bool:
         sounds = [(kind, make(10.0, random)) for kind, make in NOISES.items()]
         clips = [(f"[{kind}]", kind, np.rint(9_000 * s / np.abs(s).max()).astype(np.int16)) for kind, s in sounds]
         return bool(write_list(out, name, clips))
-    if not UNHEARD[0].is_here or name not in ("phrases", "other-words"):
+    if not UNHEARD[0].is_here or name not in ("phrases", "numbers", "other-words"):
         return False
-    texts = prompts()
+    texts = [text for text in prompts() if (_number(text) is not None) == (name == "numbers")]
     if name == "other-words":
-        ours = {word for text in texts for word in text.split()}
+        ours = {word for text in prompts() for word in text.split()}
         known = [word for word in words_of(OWN_MODEL) if word not in ours and len(word) > 2]
         texts = [known[number] for number in random.permutation(len(known))[:120]]
     return bool(write_list(out, name, [(text, person.name, person.say(text)) for text in texts for person in UNHEARD]))
+
+
+def _number(text: str) -> object:
+    meant = meaning(text)
+    return meant[1] if meant else None
 
 
 if __name__ == "__main__":
