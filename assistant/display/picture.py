@@ -24,7 +24,7 @@ _SAY = {
     "tightening": "next",
     "bolting": "next",
     "renewing": "confirmed",
-    "deciding": "do it again, take a note, or replace the bolt",
+    "deciding": "tighten again, take a note, or replace the bolt",
     "finishing": "finish job",
     "confirming": "confirmed, or cancel",
     "noting": "end note",

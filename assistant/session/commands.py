@@ -70,7 +70,7 @@ INTENTS: tuple[Intent, ...] = (
     Intent(
         "do_again",
         _MOVING,
-        ("do it again", "tighten again"),
+        ("tighten again", "do it again"),
         "After a reading out of limits: do this bolt again.",
     ),
     Intent(

@@ -23,7 +23,7 @@ _MEANS: Mapping[str, str] = {
     "renewing": "fasteners that are used only once: waits for confirmed that they are new",
     "tightening": "a stage, group by group",
     "bolting": "a stage, one bolt at a time",
-    "deciding": "a reading at a bolt was out of limits: do it again, take a note, or replace the bolt",
+    "deciding": "a reading at a bolt was out of limits: tighten again, take a note, or replace the bolt",
     "fitting": "new parts to fit and count",
     "waiting": "a timer to wait for",
     "finishing": "behind the last step",

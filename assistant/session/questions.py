@@ -168,7 +168,7 @@ _HELP: Mapping[str, tuple[str, ...]] = {
     "reading_signed": ("reading and the value", "reading below zero and the value", "what value", "skip this"),
     "counting": ("count and the number", "how many", "repeat step", "skip this"),
     "renewing": ("confirmed", "which bolts", "repeat step", "skip this"),
-    "deciding": ("do it again", "take a note", "replace the bolt", "skip this"),
+    "deciding": ("tighten again", "take a note", "replace the bolt", "skip this"),
     "tightening": ("next", "which bolts", "what value", "one by one"),
     "bolting": ("next", "which bolt", "what value", "all together"),
     "fitting": ("count and the number", "how many", "repeat step", "skip this"),

@@ -39,7 +39,7 @@ CHECK_ONLY = "Check only, and do not tighten on."
 REACH_BY_HAND = "This place needs a crowfoot. Work out the setting first."
 NOTHING_TO_READ = "There is nothing to read off here."
 ONE_READING = "A reading is for one bolt. Say bolt by bolt first."
-DECIDE = "Say do it again, take a note, or replace the bolt."
+DECIDE = "Say tighten again, take a note, or replace the bolt."
 NOT_PAST_READING = "Next does not pass a reading out of limits."
 
 NO_BOLTS = "There are no bolts in this step."

@@ -22,7 +22,7 @@ _PLAIN = {
     "tightening": "next",
     "bolting": "next",
     "renewing": "confirmed",
-    "deciding": "do it again",
+    "deciding": "tighten again",
     "finishing": "finish job",
 }
 _GOES_THROUGH_WITH = frozenset({"finish", "late"})

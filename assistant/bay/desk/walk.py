@@ -21,7 +21,7 @@ _ANSWERS = {
     "renewing": "confirmed",
     "finishing": "finish job",
     "paused": "carry on",
-    "deciding": "do it again",
+    "deciding": "tighten again",
 }
 _BEFORE_WORK = frozenset({"hazard", "confirming", "noting", "paused"})
 _GOES_THROUGH_WITH = frozenset({"finish", "late"})
