@@ -161,7 +161,7 @@ def _form_of(data: bytes) -> str:
 _ENTRY = {
     "html": re.compile(r'(?:#e|id="e)(\d+)"'),
     "csv": re.compile(r"^(\d+),"),
-    "json": re.compile(r'"entry": (\d+)'),
+    "json": re.compile(r'^   "entry": (\d+)'),
 }
 
 
@@ -184,10 +184,13 @@ def _entry_at(form: str, lines: Sequence[str], at: int) -> str:
     look = _ENTRY[form]
     if at < len(lines) and (found := look.search(lines[at])):
         return found[1]
-    if form == "json":
-        for line in lines[at : at + 40]:
+    if form == "json":  # a row of a table begins with two spaces and a brace
+        start = next((n for n in range(min(at, len(lines) - 1), -1, -1) if lines[n] == "  {"), at)
+        for line in lines[start : start + 80]:
             if found := look.search(line):
                 return found[1]
+            if line.startswith("  }"):
+                break
     return ""
 
 

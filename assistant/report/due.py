@@ -21,7 +21,7 @@ KM_PER_MILE = Fraction(1_609_344, 1_000_000)
 """1 mi = 1.609344 km exactly (international yard and pound agreement of 1959)."""
 LEAST_DAYS = 7
 """Readings closer together than this tell no rate."""
-_METER = re.compile(r"\s*(\d{1,8}(?:\.\d{1,2})?)\s*(km|mi|h)\s*", re.IGNORECASE)
+_METER = re.compile(r"\s*(\d{1,8}(?:\.\d{1,2})?)\s*(km|mi|h)\s*", re.IGNORECASE | re.ASCII)
 
 
 class DueState(StrEnum):
@@ -134,7 +134,7 @@ def next_due(
     on = min(days, default=None)
     if past or (by_time is not None and today > by_time):
         state = DueState.OVERDUE
-    elif reached or (on is not None and today >= on):
+    elif reached or (by_time is not None and today >= by_time) or (by_use is not None and today > by_use):
         state = DueState.DUE
     elif on is None:
         state = DueState.UNKNOWN

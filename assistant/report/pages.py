@@ -18,7 +18,7 @@ _UNSEEN = re.compile(
 )
 """Control characters, and those of Unicode that turn or hide the text around them; tab and line feed are left."""
 
-_LONGEST_WORD = 60
+_LONGEST_WORD = 72
 _TOO_LONG = re.compile(rf"\S{{{_LONGEST_WORD + 1}}}")
 
 

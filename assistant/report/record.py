@@ -75,7 +75,10 @@ class Tightening:
 
 @dataclass(frozen=True, slots=True)
 class Fasteners:
-    """One group of fasteners; counts are None where nobody counted. ``renewed`` are bolts that were said to be new."""
+    """One group of fasteners; counts are None where nobody counted.
+
+    ``renewed`` are the bolts that were said to be new by number, ``new`` how many new ones there are.
+    """
 
     group: str
     size: str
@@ -83,6 +86,7 @@ class Fasteners:
     out: int | None
     back: int | None
     renewed: tuple[int, ...]
+    new: int
     scrapped: int
     result: str
 

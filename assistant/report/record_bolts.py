@@ -128,10 +128,15 @@ def fasteners(procedure: Procedure | None, entries: Sequence[Entry]) -> tuple[Fa
 def _group(group: Group, steps: Sequence[CountStep], counts: Mapping[str, int], entries: Sequence[Entry]) -> Fasteners:
     renewed: set[int] = set()
     replaced = 0
+    fitted: dict[str, int] = {}
     for entry in entries:
-        if entry.kind in ("new_confirmed", "bolt_replaced") and entry.data.get("group") == group.id:
-            renewed |= {int(bolt) for bolt in entry.data["bolts"]}
-            replaced += len(entry.data["bolts"]) if entry.kind == "bolt_replaced" else 0
+        data = entry.data
+        if entry.kind in ("new_confirmed", "bolt_replaced") and data["group"] == group.id:
+            renewed |= {int(bolt) for bolt in data["bolts"]}
+            replaced += len(data["bolts"]) if entry.kind == "bolt_replaced" else 0
+        elif entry.kind == "part_fitted" and group.spare and data["spare"] == group.spare:
+            fitted[str(data["step"])] = int(data["count"])
+    new = max(len(renewed), min(sum(fitted.values()), len(group.bolts)))
     ways = {way: [step for step in steps if step.direction is way] for way in Direction}
     total = {
         way: sum(counts.get(step.id, 0) for step in row) if any(step.id in counts for step in row) else None
@@ -149,13 +154,15 @@ def _group(group: Group, steps: Sequence[CountStep], counts: Mapping[str, int], 
         off = [one for one, row in ((out, ways[Direction.OUT]), (back, ways[Direction.IN])) if row]
         same = all(one == len(group.bolts) for one in off)
         result = "agrees" if same else f"DIFFERS FROM THE PROCEDURE: {numbers(off)} of {len(group.bolts)}"
-    if group.single_use and not renewed:
-        new = f"new ones for {len(group.bolts)} NOT CONFIRMED"
-        result = new if result in ("agrees", "no count asked for") else f"{result}; {new}"
+    if group.single_use and new < len(group.bolts):
+        missing_new = f"new ones for {len(group.bolts) - new} of {len(group.bolts)} NOT CONFIRMED"
+        result = missing_new if result in ("agrees", "no count asked for") else f"{result}; {missing_new}"
+    elif result == "no count asked for":
+        result = "agrees"
     # What may be used only once is scrap once it came out and new ones were confirmed.
-    scrapped = (out or 0) if group.single_use and renewed else 0
+    scrapped = (out or 0) if group.single_use and new else 0
     return Fasteners(
-        group.name, group.size, len(group.bolts), out, back, tuple(sorted(renewed)), scrapped + replaced, result
+        group.name, group.size, len(group.bolts), out, back, tuple(sorted(renewed)), new, scrapped + replaced, result
     )  # fmt: skip
 
 

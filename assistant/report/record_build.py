@@ -23,7 +23,7 @@ from assistant.report.record import (
 from assistant.report.record_bolts import fasteners, tightenings
 from assistant.report.record_things import supplies, timers, tools
 from assistant.report.record_times import gaps_of, seconds_by_step, worked_seconds
-from assistant.report.record_words import describe, deviation_words, value_words
+from assistant.report.record_words import describe, deviation_words, is_sound, value_words
 from assistant.session import INPUT_KINDS
 from assistant.session.places import Card as Preparation
 from assistant.session.places import Safety, StepPlace, places_of
@@ -36,6 +36,8 @@ def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> Job
     opened = entries[0].data
     procedure = procedure_of(opened)
     how = hows(entries)
+    every, entries = entries, [entry for entry in entries if is_sound(entry.kind, entry.data)]
+    odd = [entry for entry in every if not is_sound(entry.kind, entry.data)]
     gaps = gaps_of(entries)
     steps = _steps(procedure, entries, how)
     bolts = tightenings(procedure, entries, how)
@@ -44,8 +46,9 @@ def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> Job
     preparation = _preparation(procedure, entries, how)
     return JobRecord(
         card=_card(job, entries, procedure),
-        trust=Trust(len(entries), entries[-1].hash, str(opened.get("procedure_sha256", "")), damage),
+        trust=Trust(len(every), every[-1].hash, str(opened.get("procedure_sha256", "")), damage),
         open=(
+            *(Open(f"entry {entry.seq} ({entry.kind}) is not as this version writes it") for entry in odd),
             *_open(entries, procedure, preparation, steps),
             *(Open(f"{one.group} {_bolts(one.bolts)}, stage {one.stage}: {one.result}", one.step)
               for one in bolts if one.entry is None),
@@ -79,7 +82,7 @@ def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> Job
                 entry.hash,
                 _data(entry),
             )
-            for entry in entries
+            for entry in every
         ),
     )  # fmt: skip
 

@@ -23,6 +23,8 @@ _MARK = re.compile(
     rb"step-assistant-record 1 job=(\d{4}-\d\d-\d\d-\d+) entries=(\d+) head=([0-9a-f]{64}) "
     rb"procedure=([0-9a-f]{64}|none) clock=([+-]\d{4}) paper=(a4|letter)"
 )
+_LINK = re.compile(r"</?a\b[^>]*>")
+"""Links within the page: on paper they lead nowhere, and they take a second. Text of people never has a bare <."""
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "'")
 """What a spreadsheet may take for a formula at the beginning of a cell; a quote before it makes it text."""
 
@@ -139,7 +141,7 @@ def as_html(record: JobRecord, mark: Mark, maps: Mapping[str, str]) -> str:
 
 def as_pdf(html: str, mark: Mark) -> bytes:
     """Return the HTML record as a PDF, with the mark in a comment behind its end."""
-    return html_to_pdf(html) + f"%{mark}\n".encode()
+    return html_to_pdf(_LINK.sub("", html)) + f"%{mark}\n".encode()
 
 
 def _referred(record: JobRecord) -> set[int]:

@@ -49,6 +49,37 @@ def numbers(bolts: Any) -> str:
     return ", ".join(str(bolt) for bolt in bolts) if isinstance(bolts, Sequence) else str(bolts)
 
 
+_BOLTS = ("step", "stage", "group", "bolts")
+_NEEDED: Mapping[str, tuple[str, ...]] = {
+    "prepared": ("what", "things"),
+    "hazard_acknowledged": ("place", "number"),
+    "step_done": ("step",),
+    "check_answered": ("step", "answer", "expected", "as_expected"),
+    "reading": ("step", "value", "unit", "in_limits"),
+    "counted": ("step", "group", "direction", "count", "expected", "matches"),
+    "part_fitted": ("step", "spare", "count", "expected", "matches"),
+    "run_tightened": _BOLTS,
+    "bolt_tightened": _BOLTS,
+    "out_of_limits": (*_BOLTS, "reading", "limits", "verdict"),
+    "bolt_again": _BOLTS,
+    "bolt_replaced": _BOLTS,
+    "new_confirmed": ("step", "group", "bolts"),
+    "timer_started": ("timer", "name", "kind", "seconds"),
+    "timer_ended": ("timer",),
+    "timer_stopped": ("timer",),
+    "skipped": ("what", "reason"),
+    "deviation": ("what", "reason"),
+    "supply_used": ("supply",),
+}
+
+
+def is_sound(kind: str, data: Data) -> bool:
+    """Return whether an entry has what the tables of the record need of its kind."""
+    if any(key not in data for key in _NEEDED.get(kind, ())):
+        return False
+    return kind != "skipped" or data["what"] != "bolts" or all(key in data for key in _BOLTS)
+
+
 def describe(kind: str, data: Data) -> str:
     """Return an entry in words; a kind that is not known is printed with all its fields."""
     known = WORDS.get(kind)

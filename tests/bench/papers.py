@@ -1,0 +1,83 @@
+"""How long papers take: the record of a job of 2,000 entries, and the history of 1,000 jobs. Real SQLite, real files.
+
+Times are those of the whole command, from reading the journal to the bytes of the file, without the start of Python.
+"""
+
+from __future__ import annotations
+
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from assistant.bay.history import _jobs
+from assistant.bay.record import make
+from assistant.events import Record
+from assistant.journal.sqlite import SqliteJournal
+from assistant.report.history import as_csv, history_of
+from assistant.report.pdf import html_to_pdf
+from tests.bench.figures import Figure, Tell
+from tests.bench.journal import long_job
+from tests.bench.live_bay import ROOT
+from tests.report.jobs import SHORT, work
+
+JOBS = 1000
+
+
+def many_jobs(path: Path) -> None:
+    """Put JOBS copies of a whole short job at ``path``."""
+    journal = SqliteJournal(path)
+    journal._db.execute("PRAGMA synchronous = OFF")  # what is measured is reading: the file comes out the same
+    entries = journal.entries(work(journal, SHORT, asset="Van 1"))
+    for number in range(1, JOBS):
+        day = 86_400_000 * (number % 300)
+        opened = Record("opened", {**entries[0].data, "asset": f"Van {number % 90}"})
+        job = journal.create([opened], entries[0].at_ms + day)
+        job.append([Record(entry.kind, entry.data) for entry in entries[1:]], entries[-1].at_ms + day)
+        job.close()
+    journal.close()
+
+
+def _took(work_it: Callable[[], object]) -> tuple[float, float]:
+    begun, cpu = time.perf_counter(), time.process_time()
+    work_it()
+    return time.perf_counter() - begun, time.process_time() - cpu
+
+
+def figures(tell: Tell) -> list[Figure]:
+    """Measure and return the figures."""
+    with tempfile.TemporaryDirectory(dir=ROOT, prefix=".bench-") as made:
+        folder = Path(made)
+        tell("making a long job")
+        name, count = long_job(folder / "long.sqlite")
+        tell("making many jobs")
+        many_jobs(folder / "many.sqlite")
+
+        def record(form: str) -> bytes:
+            journal = SqliteJournal(folder / "long.sqlite", read_only=True)
+            try:
+                assert journal.verify(name).good
+                return make(name, journal.entries(name), paper="a4").form(form)
+            finally:
+                journal.close()
+
+        def history() -> str:
+            journal = SqliteJournal(folder / "many.sqlite", read_only=True)
+            try:
+                found = history_of(_jobs(journal, "", rehearsals=False))
+            finally:
+                journal.close()
+            assert found.jobs == JOBS
+            return as_csv(found)
+
+        html_to_pdf("<p>x")  # loads the library
+        found = []
+        for what, limit, work_it in (
+            (f"Record of a job of {count} entries, HTML", 2.0, lambda: record("html")),
+            (f"Record of a job of {count} entries, PDF", 10.0, lambda: record("pdf")),
+            (f"History of {JOBS} jobs", 5.0, history),
+        ):
+            tell(what)
+            wall, cpu = _took(work_it)
+            found.append(Figure(what, wall, "s", limit, f"processor time {cpu:.2f} s"))
+        return found

@@ -1,0 +1,79 @@
+"""What many jobs tell together, against figures that another library or a hand makes of the same times."""
+
+import csv
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from assistant.bay.exits import Exit
+from assistant.bay.history import print_history
+from assistant.events import Record
+from assistant.report.history import COLUMNS, spread
+from tests.report.jobs import SHORT, work
+
+START_MS = 1_790_000_000_000
+
+
+def made(journal, *times, rehearsal=False):
+    """Make a job whose step "a" takes the first time [s], "b" the second, with a pause of 50 s in "b"."""
+    first, second = times
+    opened = Record("opened", {"title": "t", "procedure_id": "demo", "rehearsal": rehearsal})
+    job = journal.create([opened], START_MS)
+    at = first
+    job.append([Record("step_done", {"step": "a"})], START_MS + at * 1000)
+    job.append([Record("paused", {})], START_MS + (at + 1) * 1000)
+    job.append([Record("carried_on", {})], START_MS + (at + 51) * 1000)
+    job.append([Record("unclear", {"text": "next gate", "why": "two phrases"})], START_MS + (at + 51) * 1000)
+    job.append([Record("step_done", {"step": "b"})], START_MS + (at + 50 + second) * 1000)
+    job.append([Record("closed", {"open": [], "reason": ""})], START_MS + (at + 50 + second) * 1000)
+    job.close()
+
+
+@pytest.mark.parametrize("times", [[7], [7, 9], [1, 2, 30], list(range(40)), [5, 5, 5, 90, 1]])
+def test_median_and_quartiles_agree_with_numpy(times):
+    found = spread(times)
+    assert [found.low, found.median, found.high] == pytest.approx(list(np.percentile(times, [25, 50, 75])))
+    assert (found.least, found.most, found.count) == (min(times), max(times), len(times))
+
+
+def test_times_interruptions_and_misheard_words_are_added_up(journal, tmp_path, capsys):
+    for times in ((10, 100), (20, 120), (60, 200)):
+        made(journal, *times)
+    made(journal, 999, 999, rehearsal=True)
+    out, picture = tmp_path / "h.csv", tmp_path / "h.png"
+    assert print_history(out, picture, procedure="", rehearsals=False, force=False) is Exit.OK
+    assert "3 jobs, 3 of them closed" in capsys.readouterr().out
+    rows = list(csv.DictReader(out.open(newline="", encoding="utf-8")))
+    assert tuple(rows[0]) == COLUMNS
+    by_key = {(row["table"], row["what"]): row for row in rows}
+    assert (by_key["step", "a"]["median_s"], by_key["step", "a"]["low_s"], by_key["step", "a"]["high_s"]) == (
+        "20",
+        "15",
+        "40",
+    )
+    assert by_key["step", "b"]["median_s"] == "120"  # the pause of 50 s is not in it
+    assert by_key["procedure", ""]["median_s"] == "140"
+    assert by_key["interruption", "b: pause"]["count"] == "3"
+    assert by_key["misheard", "next gate"]["count"] == "3"
+    assert Image.open(picture).size[0] > 600
+    assert print_history(None, None, procedure="other", rehearsals=False, force=False) is Exit.OK
+    assert "There is no job to tell of" in capsys.readouterr().out
+
+
+def test_real_jobs_show_every_step(journal, capsys):
+    work(journal, SHORT)
+    work(journal, SHORT, most=20)
+    assert print_history(None, None, procedure="", rehearsals=True, force=False) is Exit.OK
+    shown = capsys.readouterr().out
+    for step in ("cold", "long-out", "shaft-play", "tighten-cover", "tools-back"):
+        assert f"coolant-pump-cover  {step}" in shown
+
+
+@pytest.mark.parametrize(("name", "said"), [("h.gif", "is no picture that can be drawn"), ("no/h.png", "is not there")])
+def test_bad_input_gets_one_sentence(journal, tmp_path, capsys, name, said):
+    made(journal, 1, 2)
+    assert print_history(None, tmp_path / name, procedure="", rehearsals=False, force=False) is not Exit.OK
+    err = capsys.readouterr().err
+    assert said in err
+    assert len(err.splitlines()) == 1

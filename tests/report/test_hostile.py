@@ -1,0 +1,106 @@
+"""Whatever people say or type is shown as text: in a real browser nothing runs, and a PDF shows the very words."""
+
+import io
+import re
+import shutil
+
+import pypdf
+import pytest
+
+from assistant.bay.record import make
+from assistant.events import Record
+from assistant.journal.memory import MemoryJournal
+from assistant.report.record_words import WORDS
+from tests.report.jobs import SHORT
+
+HOSTILE = (
+    "<script>window.hit=1;document.title='hit'</script><img src=x onerror=\"window.hit=1\"></pre></td></table>"
+    "<svg onload=window.hit=1></svg><iframe src=javascript:parent.hit=1></iframe><style>*{display:none}</style>"
+    "{{ 7*7 }} &amp; &#60; ]]> --> \x00\x07\x1b[31m \u202egnp.exe\u202c \u2066x \ufeff \u200b "
+    "\ud7ff \U0001f527 'quote\" end"
+)
+FIELDS = (
+    "asset", "customer", "operator", "title", "procedure_id", "procedure_revision", "version", "tools_file", "text",
+    "words", "reason", "question", "step", "what", "spare", "group", "unit", "value", "answer", "name", "timer",
+    "kind", "place", "word", "hazard", "low", "high", "tool", "adapter", "to", "by", "why", "device", "file", "supply",
+    "batch", "expires", "odometer_note", "note", "taken_by", "source", "confidence", "clarity",
+    "expected", "direction", "verdict", "setting",
+)  # fmt: skip
+
+
+def hostile_job(text):
+    """Return a job whose every text is ``text``, with an entry of each kind that is known."""
+    fields = dict.fromkeys(FIELDS, text)
+    numbers = {"stage": 1, "turn": 1, "run": 1, "bolts": [1], "count": 1, "number": 1, "stages": 1, "entry": 1}
+    more = {"things": [text], "open": [text], "rewritten": [], "not_tightened": [], "choices": [], "seconds": 1}
+    more |= {"seconds_left": 1, "pieces_of_20_ms": 1, "target": {"value": text, "unit": text}, "matches": False}
+    more |= {"reading": {"value": text, "unit": text}, "limits": {"low": text, "high": text}, "as_expected": False}
+    more |= {"in_limits": False, "clicks": 1}
+    opened = {key: value for key, value in fields.items() if key != "step"}
+    opened |= {"procedure_yaml": SHORT.read_text("utf-8"), "procedure_file": "x.yaml"}
+    opened |= {"odometer": {"value": text, "unit": text}}
+    records = [Record(kind, fields | numbers | more) for kind in sorted(WORDS) if kind != "opened"]
+    return MemoryJournal().create([Record("opened", opened), *records], 1_790_000_000_000)
+
+
+@pytest.fixture(scope="module")
+def browser():
+    chromium = shutil.which("chromium")
+    if chromium is None:
+        pytest.skip("there is no chromium: apt-get install chromium")
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as play:
+        made = play.chromium.launch(
+            executable_path=chromium,
+            args=["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking",
+                  "--disable-component-update", "--disable-sync"],
+        )  # fmt: skip
+        yield made
+        made.close()
+
+
+def test_nothing_runs_or_is_fetched_in_a_browser(browser, tmp_path):
+    job = hostile_job(HOSTILE)
+    file = tmp_path / "record.html"
+    file.write_bytes(make(job.id, job.entries(), paper="a4", clock=0).form("html"))
+    page = browser.new_page()
+    asked, told = [], []
+    page.on("request", lambda request: asked.append(request.url))
+    page.on("dialog", lambda dialog: told.append(dialog.message))
+    page.goto(file.as_uri())
+    assert page.evaluate("window.hit") is None
+    assert page.title() == f"Job record {job.id}"
+    assert (asked, told) == ([file.as_uri()], [])
+    assert page.locator("script, iframe, img, object, embed, link, form").count() == 0
+    shown = page.locator("body").inner_text()
+    assert shown.count("<script>window.hit=1;document.title='hit'</script>") > len(WORDS)
+    assert "‹U+202E›gnp.exe‹U+202C›" in shown
+    assert "‹U+0000›‹U+0007›‹U+001B›[31m" in shown
+    assert not re.search("[\x00-\x08\x0b-\x1f\u200b-\u200f\u202a-\u202e\u2066-\u2069]", shown)
+    assert page.locator("h2").last.is_visible()
+    page.close()
+
+
+def test_the_pdf_shows_the_very_words():
+    job = hostile_job("<script>x</script> \u202egnp.exe </table>")
+    data = make(job.id, job.entries(), paper="a4", clock=0).form("pdf")
+    whole = "".join("".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(data)).pages).split())
+    assert whole.count("<script>x</script>‹U+202E›gnp.exe</table>") > len(WORDS)
+    assert b"/JavaScript" not in data
+    assert b"/Launch" not in data
+
+
+@pytest.mark.timeout(240)
+@pytest.mark.parametrize("text", ["x" * 100_000, "<b>bad</b> " * 9_091], ids=["one word", "markup"])
+def test_a_hundred_kilobytes_are_all_there(text):
+    opened = Record("opened", {"title": "t", "procedure_yaml": SHORT.read_text("utf-8"), "procedure_file": "x.yaml"})
+    job = MemoryJournal().create([opened, Record("note", {"step": None, "text": text})], 1_790_000_000_000)
+    made = make(job.id, job.entries(), paper="a4", clock=0)
+    html = made.form("html").decode()
+    wanted = text.replace("<", "&lt;").replace(">", "&gt;")
+    assert wanted in html.replace("<wbr>", "")
+    pages = pypdf.PdfReader(io.BytesIO(made.form("pdf"))).pages
+    whole = "".join(page.extract_text() for page in pages)
+    for letter in "xbd":
+        assert whole.count(letter) >= text.count(letter)

@@ -1,0 +1,222 @@
+"""The record says what the journal says, in every form, and never more."""
+
+import csv
+import io
+import json
+import re
+from dataclasses import replace
+from pathlib import Path
+
+import jsonschema
+import pypdf
+import pytest
+
+from assistant.bay.record import make
+from assistant.events import Record
+from assistant.journal.memory import MemoryJournal
+from assistant.journal.replay import BAY_KINDS
+from assistant.report.record_build import build_record
+from assistant.report.record_forms import COLUMNS, cell_text, read_mark
+from assistant.report.record_words import WORDS
+from assistant.session.facts import FACTS, INPUTS
+from tests.report.gold import GOLD, gold_html
+from tests.report.jobs import DEMOS, SHORT, START_S, entries_of, work
+
+SCHEMA = json.loads((Path(__file__).parents[2] / "assistant" / "report" / "record.schema.json").read_text("utf-8"))
+KINDS = sorted({*INPUTS, *FACTS, *BAY_KINDS})
+REGOLD = "look at the difference; if it is right, say: python -m tests.report.gold"
+
+
+@pytest.mark.parametrize("procedure", DEMOS, ids=lambda path: path.stem)
+def test_the_record_of_a_demo_job_is_the_gold_one(procedure, tmp_path):
+    gold = (GOLD / f"{procedure.stem}.html").read_text("utf-8")
+    assert gold_html(procedure, tmp_path).splitlines() == gold.splitlines(), REGOLD
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_every_kind_of_entry_has_words_and_stands_in_the_record(kind):
+    """A new kind of entry fails here until the record can say it."""
+    assert kind in WORDS, f"say {kind} in assistant/report/record_words.py"
+    journal = MemoryJournal()
+    job = journal.create([Record("opened", {"title": "t"}), Record(kind, {"by": "voice", "oddity": "so-and-so"})], 1)
+    made = make(job.id, job.entries(), paper="a4", clock=0)
+    assert made.record.entries[1].kind == kind
+    assert f"{job.entries()[1].hash[:8]}" in made.form("html").decode()
+    assert [row["kind"] for row in csv.DictReader(io.StringIO(made.form("csv").decode()))][1] == kind
+
+
+def test_words_of_kinds_that_are_no_more_are_taken_out():
+    assert set(WORDS) == set(KINDS)
+
+
+def test_a_real_job_is_told_without_falling_back_on_raw_fields(journal):
+    for procedure in DEMOS:
+        record = build_record("j", entries_of(journal, work(journal, procedure)))
+        for entry in record.entries:
+            assert not entry.words.startswith(f"{entry.kind}: step"), entry
+        assert not record.open, record.open
+
+
+def test_an_entry_of_an_unknown_kind_is_shown_with_all_its_fields():
+    job = MemoryJournal().create([Record("opened", {"title": "t"}), Record("from_the_future", {"thing": "value-x"})], 1)
+    html = make(job.id, job.entries(), paper="a4", clock=0).form("html").decode()
+    assert "from_the_future: thing value-x" in html
+
+
+@pytest.mark.parametrize("words", [0, 1, 7, 14, 20, 26, 29, 31])
+def test_the_record_never_looks_better_than_the_job(journal, words):
+    """Told from the raw entries: a step, bolt or page is done in the record only if an entry says so."""
+    job = work(journal, SHORT, most=words)
+    entries = entries_of(journal, job)
+    record = build_record(job, entries)
+    done = {entry.data["step"] for entry in entries if entry.kind == "step_done"}
+    assert {row.id for row in record.steps if row.status in ("done", "deviation")} == done
+    assert len([row for row in record.preparation if row.status == "done"]) == len(
+        [
+            entry
+            for entry in entries
+            if entry.kind == "prepared" or str(entry.data.get("place", "")).startswith("safety")
+        ]
+    )
+    tight = sum(len(entry.data["bolts"]) for entry in entries if entry.kind in ("run_tightened", "bolt_tightened"))
+    rows = record.tightenings
+    assert sum(len(row.bolts) for row in rows if row.entry is not None) == tight
+    assert (
+        sum(len(row.bolts) for row in rows) == 16
+    )  # 6 bolts to 5 N·m, 6 to their torque, 4 by angle, as the file has it
+    assert all(row.result == "NOT DONE" for row in rows if row.entry is None)
+    named = " ".join(one.what for one in record.open)
+    for row in record.steps:
+        assert (row.status == "not done") == (f"step {row.number}, {row.text.rstrip('.')}: NOT DONE" in named)
+    html = make(job, entries, paper="a4", clock=0).form("html").decode()
+    assert html.count("☐ NOT DONE") == len([*record.steps, *record.preparation]) - len(done) - len(
+        [row for row in record.preparation if row.status == "done"]
+    )
+    assert "PROVISIONAL: this job is open" in html
+
+
+def test_what_was_left_out_and_accepted_is_told_with_its_reason_and_who(journal):
+    seen = set()
+
+    def say(session, now):
+        view = session.view(now)
+        step = (view["step"] or {}).get("id")
+        if step == "drain" and view["phase"] == "doing" and "skip" not in seen:
+            seen.add("skip")
+            return "skip this step"
+        if step == "shaft-play" and "off" not in seen:
+            seen.add("off")
+            return "reading one point five"
+        if view["phase"] == "confirming":
+            return "confirmed"
+        return None
+
+    job = work(journal, SHORT, say=say, operator="A. Person", most=400)
+    record = build_record(job, entries_of(journal, job))
+    told = {one.step: one for one in record.deviations}
+    assert (told["drain"].accepted_by, told["drain"].reason) == ("A. Person", "the foreman agreed to it")
+    assert "1.5 mm" in told["shaft-play"].what
+    states = {row.id: row.status for row in record.steps}
+    assert (states["drain"], states["shaft-play"], states["clean"]) == ("left out", "deviation", "done")
+    assert any("drain tap" in one.what and "LEFT OUT" in one.what for one in record.open)
+
+
+def test_time_worked_leaves_pauses_and_interruptions_out():
+    ms = round(START_S * 1000)
+    job = MemoryJournal().create([Record("opened", {"title": "t"})], ms)
+    for at, kind, data in (
+        (10, "step_done", {"step": "a"}), (20, "paused", {}), (80, "carried_on", {}), (95, "step_done", {"step": "b"}),
+        (100, "interrupted", {"by": "control-c"}), (400, "resumed", {}), (430, "step_done", {"step": "c"}),
+        (440, "heard", {"text": "x"}), (900, "resumed", {}), (905, "closed", {"open": [], "reason": ""}),
+    ):  # fmt: skip
+        job.append([Record(kind, data)], ms + at * 1000)
+    record = build_record(job.id, job.entries())
+    # By hand: 905 s in all, less 60 s of pause, 300 s and 460 s away.
+    assert record.card.worked_seconds == 905 - 60 - 300 - 460
+    assert {row.id: row.seconds for row in record.steps} == {"a": 10, "b": 25, "c": 35}
+    assert [(gap.what, (gap.to_ms - gap.from_ms) // 1000) for gap in record.gaps] == [
+        ("pause", 60), ("interrupted: control-c", 300), ("interrupted: the program ended unasked", 460),
+    ]  # fmt: skip
+
+
+def test_the_json_record_keeps_to_its_schema_and_nothing_is_lost(journal):
+    jsonschema.Draft202012Validator.check_schema(SCHEMA)
+    for procedure in DEMOS:
+        job = work(journal, procedure, asset="Rig")
+        made = make(job, entries_of(journal, job), paper="a4", clock=60)
+        text = made.form("json").decode()
+        read = json.loads(text)
+        jsonschema.validate(read, SCHEMA, cls=jsonschema.Draft202012Validator)
+        assert json.dumps(read, ensure_ascii=False, indent=1, sort_keys=True) + "\n" == text
+        with pytest.raises(jsonschema.ValidationError):
+            jsonschema.validate(read | {"more": 1}, SCHEMA, cls=jsonschema.Draft202012Validator)
+        kept = [entry.data for entry in journal.entries(job)]
+        for mine, entry in zip(read["entries"], kept, strict=True):
+            assert mine["data"] == {key: value for key, value in entry.items() if not key.endswith("_yaml")}
+
+
+def test_the_csv_record_reads_back_to_what_was_written(journal):
+    job = work(journal, SHORT, asset="=cmd|' /C calc'!A0")
+    entries = entries_of(journal, job)
+    text = make(job, entries, paper="a4", clock=-210).form("csv").decode()
+    *rows, last = csv.DictReader(io.StringIO(text, newline=""), strict=True)
+    assert tuple(rows[0]) == COLUMNS
+    for row, entry in zip(rows, entries, strict=True):
+        assert (int(row["entry"]), row["kind"], row["hash"]) == (entry.seq, entry.kind, entry.hash)
+        data = json.loads(cell_text(row["data"]))
+        assert data == {key: value for key, value in entry.data.items() if not key.endswith("_yaml")}
+        assert re.fullmatch(r"2026-09-21T1\d:\d\d:\d\d\.\d{3}-03:30", row["time"])
+    assert read_mark(last["words"].encode()).head == entries[-1].hash
+    assert not [cell for row in rows for cell in row.values() if cell.startswith(("=", "+", "-", "@"))]
+
+
+@pytest.mark.parametrize(("paper", "size"), [("a4", (595, 842)), ("letter", (612, 792))])
+def test_the_pdf_has_its_size_and_says_on_every_page_that_the_job_is_open(journal, paper, size):
+    """Sizes in points of 1/72 inch: ISO 216 A4 210 x 297 mm, ANSI Letter 8.5 x 11 inches."""
+    job = work(journal, SHORT, most=25)
+    data = make(job, entries_of(journal, job), paper=paper, clock=0).form("pdf")
+    pages = pypdf.PdfReader(io.BytesIO(data)).pages
+    assert len(pages) >= 4
+    for number, page in enumerate(pages, 1):
+        assert (round(page.mediabox.width), round(page.mediabox.height)) == size
+        text = page.extract_text()
+        assert "PROVISIONAL: this job is open" in text
+        assert f"Page {number} of {len(pages)}" in text
+        assert f"Job {job}, entries 1 to" in text
+    whole = "\n".join(page.extract_text() for page in pages)
+    for heading in (
+        "Open items",
+        "Preparation",
+        "Steps",
+        "Tightening",
+        "Fasteners",
+        "Timers",
+        "Every entry of the journal",
+    ):
+        assert heading in whole
+    assert read_mark(data).head == journal.entries(job)[-1].hash
+
+
+def test_the_pdf_of_a_closed_job_is_not_provisional(journal):
+    job = work(journal, SHORT)
+    data = make(job, entries_of(journal, job), paper="a4", clock=0).form("pdf")
+    whole = "\n".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(data)).pages)
+    assert "PROVISIONAL" not in whole
+    assert "16 of 16" in whole
+
+
+def test_a_record_from_a_damaged_journal_says_so(journal):
+    job = work(journal, SHORT)
+    entries = entries_of(journal, job)[:30]
+    html = make(job, entries, paper="a4", clock=0, damage="Entry 31 does not fit.").form("html").decode()
+    assert "INCOMPLETE: the journal is damaged" in html
+    assert "Entry 31 does not fit." in html
+
+
+def test_a_procedure_that_cannot_be_read_any_more_leaves_what_was_done(journal):
+    job = work(journal, SHORT)
+    first, *rest = entries_of(journal, job)
+    entries = [replace(first, data={**first.data, "procedure_yaml": "nonsense"}), *rest]
+    record = build_record(job, entries)
+    assert {row.id for row in record.steps} == {entry.data["step"] for entry in rest if entry.kind == "step_done"}
+    assert "what was not done is not known" in record.open[0].what

@@ -1,0 +1,248 @@
+"""Whoever changes a finished journal, or a record that was made of it, is found out."""
+
+import random
+import re
+import shutil
+import sqlite3
+
+import pytest
+
+from assistant.bay import record as bay
+from assistant.bay.exits import Exit
+from assistant.events import Record
+from assistant.journal.sqlite import SqliteJournal
+from tests.report.jobs import SHORT, work
+
+HEX = "0123456789abcdef"
+
+
+@pytest.fixture
+def finished(journal, home):
+    """A closed job with a note in it, and another one beside it."""
+    seen = []
+
+    def say(session, now):
+        if session.view(now)["phase"] == "doing" and not seen:
+            seen.append(1)
+            return "take a note"
+        return None
+
+    job = work(journal, SHORT, say=say, asset="Van 7", operator="A. Person")
+    work(journal, SHORT, most=3)
+    journal.close()
+    return home / "journal.sqlite", job
+
+
+def row_changes(path, job, rng):
+    """Return SQL statements that each change, remove or add one row of the job."""
+    db = sqlite3.connect(path)
+    rows = db.execute("SELECT seq, at_ms, kind, data, prev, hash FROM entry WHERE job = ?", (job,)).fetchall()
+    said = db.execute("SELECT seq, key, salt, value FROM personal WHERE job = ?", (job,)).fetchall()
+    db.close()
+    where = f"WHERE job = '{job}' AND seq ="
+    made = []
+    for seq, at_ms, kind, data, prev, own in rng.sample(rows[1:-1], 6):
+        made += [
+            f"UPDATE entry SET at_ms = {at_ms + 1} {where} {seq}",
+            f"UPDATE entry SET kind = '{kind}x' {where} {seq}",
+            f"UPDATE entry SET data = '{{}}' {where} {seq}" if data != "{}" else f"DELETE FROM entry {where} {seq}",
+            f"UPDATE entry SET prev = '{own}' {where} {seq}",
+            f"UPDATE entry SET hash = '{prev}' {where} {seq}",
+            f"DELETE FROM entry {where} {seq}",
+            f"UPDATE entry SET seq = 9999 {where} {seq}",
+        ]
+    for seq, key, salt, _ in said:
+        here = f"WHERE job = '{job}' AND seq = {seq} AND key = '{key}'"
+        made += [
+            f"UPDATE personal SET value = '\"x\"' {here}",
+            f"UPDATE personal SET salt = '{HEX[(HEX.index(salt[0]) + 1) % 16]}{salt[1:]}' {here}",
+            f"DELETE FROM personal {here}",
+        ]
+    made += [
+        f"INSERT INTO personal VALUES ('{job}', 2, 'more', '{'0' * 32}', '\"x\"')",
+        f"UPDATE job SET number = 7 WHERE name = '{job}'",
+        f"DELETE FROM job WHERE name = '{job}'",
+        f"UPDATE job SET name = 'other-1' WHERE name = '{job}'",
+    ]
+    return made
+
+
+def test_one_hundred_changes_to_a_finished_journal_are_all_found(finished, tmp_path):
+    path, job = finished
+    rng = random.Random(20261125)
+    statements = row_changes(path, job, rng)
+    assert len(statements) >= 50
+    found = 0
+    for number, statement in enumerate(statements[-50:]):
+        copy = tmp_path / f"row{number}.sqlite"
+        shutil.copy(path, copy)
+        db = sqlite3.connect(copy)
+        for (name,) in db.execute("SELECT name FROM sqlite_schema WHERE type = 'trigger'").fetchall():
+            db.execute(f"DROP TRIGGER {name}")
+        db.execute(statement)
+        assert db.total_changes == 1, statement
+        db.commit()
+        db.close()
+        assert not fits(copy, job), statement
+        found += 1
+    content = path.read_bytes()
+    places = list(bytes_of(path, job, content))
+    for number, at in enumerate(rng.sample(places, 50)):
+        changed = bytearray(content)
+        changed[at] ^= 1 << rng.randrange(7)
+        copy = tmp_path / f"byte{number}.sqlite"
+        copy.write_bytes(changed)
+        assert not fits(copy, job), (at, content[at - 20 : at + 20])
+        found += 1
+    assert found == 100
+
+
+def bytes_of(path, job, content):
+    """Yield where in the file a byte of the job's rows lies: every byte that says something about the job."""
+    db = sqlite3.connect(path)
+    texts = [
+        value for row in db.execute("SELECT kind, data, prev, hash FROM entry WHERE job = ?", (job,)) for value in row
+    ]
+    texts += [value for row in db.execute("SELECT salt, value FROM personal WHERE job = ?", (job,)) for value in row]
+    db.close()
+    for text in set(texts):
+        at = content.find(text.encode())
+        if at >= 0 and len(text) >= 8 and content.count(text.encode()) == 1:
+            yield from range(at, at + len(text.encode()))
+
+
+def fits(path, job):
+    """Return whether the job is found good; a file that cannot be read at all is not."""
+    from assistant.journal.port import JournalFault
+
+    try:
+        journal = SqliteJournal(path, read_only=True)
+    except JournalFault:
+        return False
+    try:
+        return journal.verify(job).good
+    except JournalFault:
+        return False
+    finally:
+        journal.close()
+
+
+def test_any_single_byte_of_the_file_is_found_or_changes_nothing(finished, tmp_path):
+    """Bytes in free space, or in the other job, say nothing about this one: then every entry reads as before."""
+    path, job = finished
+    content = path.read_bytes()
+    journal = SqliteJournal(path, read_only=True)
+    before = journal.entries(job)
+    journal.close()
+    rng = random.Random(7)
+    copy = tmp_path / "copy.sqlite"
+    for _ in range(150):
+        changed = bytearray(content)
+        changed[rng.randrange(len(content))] ^= 1 << rng.randrange(8)
+        copy.write_bytes(changed)
+        if fits(copy, job):
+            journal = SqliteJournal(copy, read_only=True)
+            assert journal.entries(job) == before
+            journal.close()
+
+
+@pytest.mark.parametrize("form", bay.FORMS)
+def test_a_record_fits_until_a_byte_of_it_is_changed(finished, tmp_path, form, capsys):
+    _, job = finished
+    file = tmp_path / f"r.{form}"
+    assert bay.write_record(job, {form: file}, None, paper="letter", force=False) is Exit.OK
+    assert bay.verify(str(file)) is Exit.OK
+    assert "to the letter" in capsys.readouterr().out
+    content = file.read_bytes()
+    rng = random.Random(form)
+    for _ in range(25 if form != "pdf" else 3):
+        changed = bytearray(content)
+        changed[rng.randrange(len(content))] ^= 1 << rng.randrange(7)
+        file.write_bytes(changed)
+        assert bay.verify(str(file)) is Exit.JOURNAL
+        assert len(capsys.readouterr().err.splitlines()) == 1
+
+
+@pytest.mark.parametrize("form", ["html", "csv", "json"])
+def test_the_first_entry_that_does_not_fit_is_named(finished, tmp_path, form, capsys):
+    path, job = finished
+    journal = SqliteJournal(path, read_only=True)
+    counted = next(entry for entry in journal.entries(job) if entry.kind == "counted")
+    journal.close()
+    file = tmp_path / f"r.{form}"
+    bay.write_record(job, {form: file}, None, paper="a4", force=False)
+    text = file.read_bytes().decode()
+    old = f"{counted.data['group']} counted out: 4 of 4"
+    at = text.find(old)
+    file.write_bytes((text[:at] + old.replace("4 of 4", "5 of 4") + text[at + len(old) :]).encode())
+    capsys.readouterr()
+    assert bay.verify(str(file)) is Exit.JOURNAL
+    said = capsys.readouterr().err
+    assert "5 of 4" in said
+    # In the page the words stand first in the row of their step, which is done by the next entry.
+    assert f"entry {counted.seq + (form == 'html')} does not fit" in said
+
+
+def test_an_older_record_still_fits_and_is_told_to_be_older(finished, tmp_path, capsys):
+    _, job = finished
+    file = tmp_path / "r.html"
+    bay.write_record(job, {"html": file}, None, paper="a4", force=False)
+    assert bay.correct(job, 3, "it was the other way round", "A. Person") is Exit.OK
+    capsys.readouterr()
+    assert bay.verify(str(file)) is Exit.OK
+    assert "The job has 1 entries more since then" in capsys.readouterr().out
+    bay.write_record(job, {"html": file}, None, paper="a4", force=True)
+    assert "correction to entry 3: it was the other way round" in file.read_text("utf-8")
+
+
+def test_a_record_of_another_history_is_found(finished, tmp_path, capsys):
+    _, job = finished
+    file = tmp_path / "r.csv"
+    bay.write_record(job, {"csv": file}, None, paper="a4", force=False)
+    text = file.read_text("utf-8")
+    head = re.search(r"head=([0-9a-f]{64})", text)[1]
+    file.write_text(text.replace(head, head[::-1]), "utf-8", newline="")
+    assert bay.verify(str(file)) is Exit.JOURNAL
+    assert "is not the one that" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("work_it", "code", "said"),
+    [
+        (
+            lambda p: bay.write_record("nix", {"html": p / "x"}, None, paper="a4", force=False),
+            Exit.JOURNAL,
+            'no job "nix"',
+        ),
+        (lambda p: bay.write_record("last", {}, None, paper="a4", force=False), Exit.USAGE, "Say what to write"),
+        (
+            lambda p: bay.write_record("last", {"csv": p / "a" / "b"}, None, paper="a4", force=False),
+            Exit.OUTPUT,
+            "is not there",
+        ),
+        (
+            lambda p: bay.write_record("1", {"csv": p / "made"}, None, paper="a4", force=False),
+            Exit.OUTPUT,
+            "there already",
+        ),
+        (lambda p: bay.correct("1", 9999, "x", ""), Exit.USAGE, "There is no entry 9999"),
+        (lambda p: bay.correct("1", 1, " ", ""), Exit.USAGE, "needs words"),
+        (lambda p: bay.supply("1", "gasket", "", "31.1.2027"), Exit.USAGE, "is not a day"),
+        (lambda p: bay.verify(str(p / "made")), Exit.JOURNAL, "is no job record"),
+        (lambda p: bay.append("nix", Record("odometer", {}), ""), Exit.JOURNAL, 'no job "nix"'),
+    ],
+)
+def test_bad_input_gets_one_sentence(finished, tmp_path, capsys, work_it, code, said):
+    (tmp_path / "made").write_text("something else")
+    capsys.readouterr()
+    assert work_it(tmp_path) is code
+    err = capsys.readouterr().err
+    assert said in err
+    assert len(err.splitlines()) == 1
+
+
+def test_a_full_disk_gets_one_sentence(finished, capsys):
+    from pathlib import Path
+
+    assert bay.write_record("1", {"html": Path("/dev/full")}, None, paper="a4", force=False) is Exit.OUTPUT
+    assert "No space left on device" in capsys.readouterr().err
