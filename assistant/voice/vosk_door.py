@@ -33,6 +33,8 @@ PHRASE_S = 6.0
 WORD_GAP_S = 0.26
 """Words of one phrase stand closer together than this [s]."""
 GRAMMARS_KEPT = 32
+_ALTERNATIVES = 10
+"""How many ways to hear a recording a forced choice looks at: silence may be likelier than any word."""
 _RESUMED = 2
 """Blocks after the last question for an end from which speech has gone on."""
 
@@ -156,8 +158,8 @@ class VoskRecogniser:
         else:
             text, words = self._result()
         seconds = ended_at - started_at
-        if self._closed:
-            text, words = self._chosen(text, words)
+        if self._closed and text not in self._whole:
+            text, words = self._forced()
         sure = min((word.confidence for word in words), default=0.0)
         # Free speech sounds like a phrase now and then: only a sure one ends a note.
         least = self.limits.moving if self._grammar.dictation else LEAST_CONFIDENCE
@@ -188,12 +190,19 @@ class VoskRecogniser:
         self._pieces.append(json.loads(self._heard.FinalResult()))
         return _joined(self._pieces), _words(self._pieces)
 
-    def _chosen(self, text: str, words: tuple[Word, ...]) -> tuple[str, tuple[Word, ...]]:
-        """Return the one phrase that a forced choice comes to: where several were heard, the surest word of them."""
-        if text in self._whole:
-            return text, words
-        best = max((word for word in words if word.text in self._whole), key=lambda word: word.confidence, default=None)
-        return (best.text, (best,)) if best else ("", ())
+    def _forced(self) -> tuple[str, tuple[Word, ...]]:
+        """Return the phrase that fits the utterance best when each is all that may have been said."""
+        data = b"".join(block.tobytes() for block in self._blocks)
+        likely: dict[str, float] = {}
+        for phrase in self._grammar.phrases:
+            alone = self._recogniser(json.dumps([phrase]))
+            alone.SetMaxAlternatives(_ALTERNATIVES)
+            told = json.loads(alone.Result() if alone.AcceptWaveform(data) else alone.FinalResult())
+            found = [float(one["confidence"]) for one in told.get("alternatives", ()) if one["text"] == phrase]
+            if found:
+                likely[phrase] = found[0]
+        text = max(likely, key=likely.__getitem__, default="")
+        return text, tuple(Word(word, 1.0) for word in text.split())
 
     def _recogniser(self, phrases: str | None) -> vosk.KaldiRecognizer:
         arguments = (self._model, RATE) if phrases is None else (self._model, RATE, phrases)

@@ -153,10 +153,19 @@ def sentences(samples) -> list:
 
 def understood(samples, phrases: list[str]) -> str:
     """Return which of ``phrases`` a piece of the loudspeaker's recording is, in the ear of a plain recogniser."""
-    vosk.SetLogLevel(-1)
-    decoder = vosk.KaldiRecognizer(vosk.Model(str(ROOT / "models/bay-en")), RATE, json.dumps(phrases))
     sound = soxr.resample(samples.astype(np.float32), RECORD_HZ, RATE)
     sound = np.concatenate([np.zeros(RATE // 4), sound * (12_000 / np.abs(sound).max()), np.zeros(RATE // 4)])
     sound += np.random.default_rng(5).standard_normal(sound.size) * 8
-    decoder.AcceptWaveform(sound.astype(np.int16).tobytes())
-    return json.loads(decoder.FinalResult())["text"]
+    data = sound.astype(np.int16).tobytes()
+    vosk.SetLogLevel(-1)
+    model = vosk.Model(str(ROOT / "models/bay-en"))
+    likely = {}
+    for phrase in phrases:
+        # Each phrase is tried alone, and the likelihoods are compared: together, words of different ones would mix.
+        decoder = vosk.KaldiRecognizer(model, RATE, json.dumps([phrase]))
+        decoder.SetMaxAlternatives(1)
+        told = json.loads(decoder.Result() if decoder.AcceptWaveform(data) else decoder.FinalResult())
+        best = told["alternatives"][0]
+        if best["text"] == phrase:
+            likely[phrase] = best["confidence"]
+    return max(likely, key=likely.get, default="")
