@@ -1,4 +1,4 @@
-"""One browser for all pages of a run, and a data folder for each page."""
+"""A data folder for each page."""
 
 from __future__ import annotations
 
@@ -6,17 +6,9 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser
 
-from tests.display.browser import WALL, chromium, shows
+from tests.display.browser import WALL, shows
 from tests.display.play import SHORT, Play
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    """Debian's Chromium."""
-    with chromium() as started:
-        yield started
 
 
 @pytest.fixture

@@ -11,7 +11,7 @@ import yaml
 from assistant.bay.display import DisplayOptions, Glance
 from assistant.bay.exits import Exit
 from assistant.bay.rehearsal import rehearse
-from tests.display.browser import TABLET, chromium, shows
+from tests.display.browser import TABLET, shows
 from tests.whole_jobs.expected import numbers, target
 from tests.whole_jobs.talks import ROOT
 from tests.whole_jobs.workshop import Assistant
@@ -63,11 +63,10 @@ def expected_bolts(file: dict) -> list[tuple]:
     return found
 
 
-def test_a_whole_recorded_talk_is_seen_step_by_step(tmp_path, monkeypatch):
+def test_a_whole_recorded_talk_is_seen_step_by_step(browser, tmp_path, monkeypatch):
     monkeypatch.setenv("ASSISTANT_HOME", str(tmp_path))
     glance = Glance(DisplayOptions("", 0), procedures=PROCEDURE.parent)
-    with chromium() as browser:
-        page = browser.new_page(viewport=dict(zip(("width", "height"), TABLET, strict=True)))
+    with browser.new_page(viewport=dict(zip(("width", "height"), TABLET, strict=True))) as page:
         page.goto(glance.link)
         onlooker = Onlooker(glance.board, page)
         code = rehearse(PROCEDURE, TALK, None, asset="", options={}, screen=onlooker)
@@ -132,15 +131,14 @@ def test_a_whole_recorded_talk_is_seen_step_by_step(tmp_path, monkeypatch):
     }
 
 
-def test_the_page_comes_back_by_itself_after_a_kill_and_a_resume(pulse, tmp_path):
+def test_the_page_comes_back_by_itself_after_a_kill_and_a_resume(browser, pulse, tmp_path):
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         port = str(probe.getsockname()[1])
     options = ("--display", "--display-port", port, "--rate", "250")
-    with pulse.recorded() as recording, chromium() as browser:
+    with pulse.recorded() as recording, browser.new_page() as page:
         with Assistant(tmp_path, recording, "run", str(PROCEDURE), *options) as first:
             first.until(lambda: any("Look at" in text for text in first.texts("note")), "the link")
-            page = browser.new_page()
             page.goto(f"http://127.0.0.1:{port}/")
             page.wait_for_selector("#headline:has-text('Before you start')")
             for _ in range(2):
