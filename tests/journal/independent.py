@@ -7,11 +7,17 @@ from pathlib import Path
 
 
 def check(path: Path, job: str) -> list[tuple[int, str, dict]]:
-    """Return (seq, kind, data) of each entry; AssertionError where the chain does not hold."""
+    """Return (seq, kind, data) of each entry; AssertionError where the chain or a sealed field does not hold."""
     db = sqlite3.connect(f"file:{path}?mode=ro", uri=True)
     rows = db.execute(
         "SELECT seq, at_ms, kind, data, prev, hash FROM entry WHERE job = ? ORDER BY seq", (job,)
     ).fetchall()
+    said = {}
+    if db.execute("SELECT 1 FROM sqlite_schema WHERE name = 'personal'").fetchone():
+        said = {
+            (seq, key): (salt, value)
+            for seq, key, salt, value in db.execute("SELECT seq, key, salt, value FROM personal WHERE job = ?", (job,))
+        }
     db.close()
     before, out = "0" * 64, []
     for number, (seq, at_ms, kind, data, prev, own) in enumerate(rows, start=1):
@@ -20,5 +26,11 @@ def check(path: Path, job: str) -> list[tuple[int, str, dict]]:
         assert prev == before
         assert own == hashlib.sha256(text.encode()).hexdigest()
         before = own
-        out.append((seq, kind, json.loads(data)))
+        fields = json.loads(data)
+        for key, sealed in fields.items():
+            if isinstance(sealed, dict) and sealed.keys() == {"sealed"} and (seq, key) in said:
+                salt, value = said[seq, key]
+                assert sealed["sealed"] == hashlib.sha256((salt + value).encode()).hexdigest()
+                fields[key] = json.loads(value)
+        out.append((seq, kind, fields))
     return out
