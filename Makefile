@@ -32,7 +32,7 @@ run: setup ## Start a live job with the microphone and the loudspeaker (PROCEDUR
 	$(BIN)/assistant run $(PROCEDURE) $(ARGS)
 
 test: setup .packages-test ## Run the tests
-	$(BIN)/pytest
+	$(BIN)/pytest -n auto
 
 check: static test ## Exactly what CI runs: format, lint, types, import rule, docs checks, tests
 
