@@ -9,13 +9,17 @@ RUN_PACKAGES  := python3-venv espeak-ng libespeak-ng1 libportaudio2 libasound2-p
 # What the tests need as well: null sinks to play into, voices that are not the assistant's own, a browser, and tools that look from outside.
 TEST_PACKAGES := pulseaudio pulseaudio-utils flite strace sqlite3 chromium
 
+# What making the acoustic model needs: synthesisers, OpenFst, a way to fetch voice files, and a compiler for one of the synthesisers.
+MODEL_PACKAGES := libespeak-ng1 flite festival festvox-us-slt-hts festvox-kdlpc16k libfst-tools npm build-essential python3-dev
+
 PROCEDURE ?= procedures/coolant-pump-cover.yaml
 TALK      ?= audio_fixtures/coolant-pump-cover.flac
 ARGS      ?=
 DATA      ?=
+STEPS     ?= 9000
 
 .DEFAULT_GOAL := help
-.PHONY: help setup demo run test check static bench bench-hearing pictures lock clean
+.PHONY: help setup demo run test check static bench bench-hearing pictures model lock clean
 
 help: ## Say what can be made
 	@awk -F':.*## ' '/^[a-z-]+:.*## / {printf "make %-13s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
@@ -51,6 +55,11 @@ pictures: setup .packages-test ## Take pictures of the glance page and the desk'
 bench-hearing: setup .packages-test ## Measure hearing against its bars (DATA=folder with lists of recordings)
 	$(BIN)/python -m tests.bench.hearing $(if $(DATA),--data $(DATA))
 
+model: ## Make the acoustic model anew in build/model/bay-en (DATA=folder with manifest.tsv; see models/README.md)
+	@test -f "$(DATA)/manifest.tsv" || { echo "There is no recorded speech to train on: $(if $(DATA),$(DATA)/manifest.tsv is missing,no folder was named). Say make model DATA=folder, with a manifest.tsv as models/README.md describes."; exit 1; }
+	$(MAKE) --no-print-directory .packages-model
+	@bash models/recipe/make_model.sh "$(PYTHON)" "$(DATA)" build/model "$(STEPS)"
+
 lock: ## Make the lock file anew from pyproject.toml (needs uv)
 	uv pip compile --universal --python-version 3.11 --generate-hashes --group dev --all-extras --quiet \
 	    --no-header pyproject.toml -o requirements.lock
@@ -79,8 +88,10 @@ if [ -n "$$missing" ]; then \
 fi
 endef
 
-.PHONY: .packages-run .packages-test
+.PHONY: .packages-run .packages-test .packages-model
 .packages-run:
 	$(call install_packages,$(RUN_PACKAGES))
 .packages-test:
 	$(call install_packages,$(TEST_PACKAGES))
+.packages-model:
+	$(call install_packages,$(MODEL_PACKAGES))

@@ -18,12 +18,16 @@ def main() -> None:
     plan.add_argument("--amount", type=float, default=1.0, help="how much, 1 for the shipped model")
     plan.add_argument("--seed", type=int, default=1)
     speak = stages.add_parser("speak", help="make the synthetic speech of one part")
-    speak.add_argument("part", choices=["train-synthetic", "dev-synthetic", "test-synthetic"])
+    speak.add_argument("part", help="such as train-synthetic, train-natural, dev-synthetic, test-synthetic")
     train = stages.add_parser("train", help="train the net (on the GPU if there is one)")
     train.add_argument("--out", type=Path, required=True, help="folder of the checkpoints")
     train.add_argument("--steps", type=int, default=11_500)
     train.add_argument("--frames", type=int, default=24_000, help="output frames in a batch")
     train.add_argument("--seconds-at-most", type=float, default=float("inf"))
+    train.add_argument("--read-again", default="", help="shares of the steps after which parts are read again: 0.2,0.5")
+    train.add_argument("--start", type=Path, help="a checkpoint to go on from")
+    train.add_argument("--rate", type=float, default=1e-3, help="the highest learning rate")
+    train.add_argument("--feeders", type=int, default=0, help="processes that draw batches (2 where a GPU trains)")
     train.add_argument("--tiny", action="store_true", help="a small net, for a trial")
     model = stages.add_parser("model", help="export a checkpoint and build the graph: a whole model directory")
     model.add_argument("checkpoint", type=Path)
@@ -58,7 +62,11 @@ def main() -> None:
         from models.recipe import train as training
         from models.recipe.lexicon import training_words
 
-        wanted = training.Plan(options.steps, options.frames, seconds_at_most=options.seconds_at_most)
+        again = tuple(float(share) for share in options.read_again.split(",") if share)
+        wanted = training.Plan(
+            options.steps, options.frames, options.rate, seconds_at_most=options.seconds_at_most, read_again=again,
+            feeders=options.feeders, start=options.start,
+        )  # fmt: skip
         size = net.Size(64, 96, 32, 3, 64) if options.tiny else None
         print(training.train(options.parts, training_words(), options.out, wanted, size))
     elif options.stage == "model":

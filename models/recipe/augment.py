@@ -16,6 +16,14 @@ from torch.nn import functional
 RATE = 16_000
 ROOM_SAMPLES = 8000
 _QUIET = 1e-6
+_NOISE_KINDS = (0.40, 0.56, 0.70, 0.88)
+"""Shares of the batch, summed up: one recorded noise, two, a recorded and a made one, a made one; the rest is babble."""
+
+
+def fft_size(samples: int) -> int:
+    """Return a length of at least ``samples`` that transforms quickly: 4 to 8 times a power of two."""
+    step = 1 << max(0, samples.bit_length() - 3)
+    return -(-samples // step) * step
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +89,10 @@ class Augment:
         spoken = (length.float() / pace).clamp_max(samples)[:, None]
         one_bang = (noise_only & bang)[:, None]
         alone = noise_only[:, None]
-        wave = torch.where(alone, torch.where(one_bang, self._bang(batch, samples), torch.zeros_like(wave)), wave)
+        wave = torch.where(alone, torch.zeros_like(wave), wave)
+        banging = (noise_only & bang).nonzero()[:, 0]
+        if len(banging):
+            wave[banging] = self._bang(len(banging), samples)
         wave = self._room(wave)
         level = (wave.square().sum(1, keepdim=True) / spoken).sqrt().clamp_min(1e-3)
         level = torch.where(alone & ~one_bang, torch.full_like(level, 1000.0), level)
@@ -123,7 +134,7 @@ class Augment:
     def _room(self, wave: Tensor) -> Tensor:
         """Give about half of the clips a room (reverberation time 60 ms to 0.7 s), and all an uneven response."""
         batch, samples = wave.shape
-        size = 1 << (samples + ROOM_SAMPLES).bit_length()
+        size = fft_size(samples + ROOM_SAMPLES)
         t = torch.arange(ROOM_SAMPLES, device=self.device)[None] / RATE
         lasting = self.uniform(batch, 1, low=0.06, high=0.7)
         decay = torch.exp(-6.9 * t / lasting)
@@ -160,11 +171,12 @@ class Augment:
 
     def _coloured(self, batch: int, samples: int) -> Tensor:
         """Make coloured noise, half of it with engine harmonics, some of it hammered."""
-        spectrum = torch.fft.rfft(self.normal(batch, samples))
+        size = fft_size(samples)
+        spectrum = torch.fft.rfft(self.normal(batch, size))
         bins = spectrum.shape[1]
         slope = self.uniform(batch, 1, low=-1.6, high=0.3)
         fall = (torch.arange(bins, device=self.device)[None] + 8.0) ** slope
-        wave = self._unit(torch.fft.irfft(spectrum * self._tilt(batch, bins, 10, 25) * fall, samples))
+        wave = self._unit(torch.fft.irfft(spectrum * self._tilt(batch, bins, 10, 25) * fall, size)[:, :samples])
         t = torch.arange(samples, device=self.device)[None] / RATE
         turn = 2 * math.pi
         pitch = self.uniform(batch, 1, low=20, high=400)
@@ -210,23 +222,41 @@ class Augment:
         return self._unit(wave)
 
     def _noises(self, batch: int, samples: int) -> Tensor:
-        """Mix the kinds of noise: mostly recorded ones, alone, two at once, or with made ones."""
-        kind, share = self.uniform(batch, 1), self.uniform(batch, 1)
-        one, two = self._recorded(batch, samples), self._recorded(batch, samples)
-        made = self._unit(
-            torch.where(self.chance(batch, 0.3), self._impacts(batch, samples), self._coloured(batch, samples))
-        )
-        wave = torch.where(kind < 0.4, one, one + two * share)
-        wave = torch.where(kind < 0.56, wave, one * share + made)
-        wave = torch.where(kind < 0.70, wave, made)
-        wave = torch.where(kind < 0.88, wave, self._babble(batch, samples))
-        spectrum = torch.fft.rfft(wave)
-        return self._unit(torch.fft.irfft(spectrum * self._tilt(batch, spectrum.shape[1], 7, 9), samples))
+        """Mix the kinds of noise: mostly recorded ones, alone, two at once, or with made ones.
+
+        Which row gets which kind goes by its place, so that no kind is made for rows that do not use it; the clips of a
+        batch come in no order.
+        """
+        alone, two, both, made_only = (round(batch * share) for share in _NOISE_KINDS)
+        share = self.uniform(batch, 1)
+        rows = []
+        one = self._recorded(both, samples) if both else torch.zeros(0, samples, device=self.device)
+        rows.append(one[:alone])
+        if two > alone:
+            rows.append(one[alone:two] + self._recorded(two - alone, samples) * share[alone:two])
+        if made_only > two:
+            made = self._made(made_only - two, samples)
+            rows += [one[two:] * share[two:both] + made[: both - two], made[both - two :]]
+        if batch > made_only:
+            rows.append(self._babble(batch - made_only, samples))
+        size = fft_size(samples)
+        spectrum = torch.fft.rfft(torch.cat(rows), size)
+        return self._unit(torch.fft.irfft(spectrum * self._tilt(batch, spectrum.shape[1], 7, 9), size)[:, :samples])
+
+    def _made(self, batch: int, samples: int) -> Tensor:
+        """Make impacts (three of ten) and coloured noise, in no order."""
+        impacts = round(batch * 0.3)
+        kinds = [self._coloured(batch - impacts, samples)]
+        if impacts:
+            kinds.append(self._impacts(impacts, samples))
+        order = torch.randperm(batch, device=self.device, generator=self.generator)
+        return self._unit(torch.cat(kinds))[order]
 
     def _microphone(self, wave: Tensor) -> Tensor:
         """Shape like cheap headsets, narrow-band radio links, wrong gain, clipping and 16-bit rounding."""
         batch, samples = wave.shape
-        spectrum = torch.fft.rfft(wave)
+        size = fft_size(samples)
+        spectrum = torch.fft.rfft(wave, size)
         hertz = torch.linspace(0, RATE / 2, spectrum.shape[1], device=self.device)[None]
         narrow = self.chance(batch, 0.08)
         never_high, never_low = (
@@ -239,7 +269,7 @@ class Augment:
         bottom = torch.where(narrow, self.uniform(batch, 1, low=100, high=300), bottom)
         steep = torch.where(narrow, 24.0, 8.0)
         gain = self._tilt(batch, spectrum.shape[1], 5, 6) / (1 + (hertz / top) ** steep).sqrt()
-        wave = torch.fft.irfft(spectrum * gain / (1 + (bottom / (hertz + 1)) ** 4).sqrt(), samples)
+        wave = torch.fft.irfft(spectrum * gain / (1 + (bottom / (hertz + 1)) ** 4).sqrt(), size)[:, :samples]
         peak = wave.abs().amax(1, keepdim=True) + _QUIET
         # A narrow-band link codes with few levels, finer for quiet samples (mu-law, ITU-T G.711, with 5 to 8 bits).
         levels = 2 ** self.uniform(batch, 1, low=4, high=7)

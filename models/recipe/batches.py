@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 import random
+from collections import Counter
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -26,10 +27,18 @@ FRAMES_OF_BUCKET = (50, 66, 84, 106, 134, 170, 215, 272, 345, 440)
 """Output frames (30 ms) of the windows."""
 WEIGHT = {
     "gsc_9words": 3.0, "felix_one_speaker": 1.0, "fsdd": 0.7, "hymel_phrases": 1.2, "speechocean762": 2.0,
-    "librispeech_part": 4.0, "ljspeech_part": 2.0, "asterisk_en_us": 2.0, "synthetic-command": 1.1,
-    "synthetic-number": 0.6, "synthetic-company": 0.42,
+    "librispeech_part": 4.0, "ljspeech_part": 2.0, "asterisk_en_us": 2.0,
 }  # fmt: skip
-"""How often a clip of each set is drawn, against the others. Human speech is about half of what the net hears."""
+"""How often a recording of each set is drawn, against the others."""
+SHARE = {
+    "natural-command": 7500.0, "natural-isolated": 4500.0, "natural-number": 3500.0, "natural-near": 1300.0,
+    "natural-company": 6000.0, "synthetic-command": 2600.0, "synthetic-isolated": 1000.0, "synthetic-number": 2000.0,
+    "synthetic-near": 800.0, "synthetic-company": 4600.0,
+}  # fmt: skip
+"""How often anything is drawn from each kind of synthetic speech, however many clips it has, on the same scale. Together
+with WEIGHT: two fifths of what the net hears is human, two fifths the voices most like people, one fifth the others."""
+MOST_OFTEN = 3.0
+"""No synthetic clip is drawn more often than this (a kind of which little has been made yet)."""
 IMPULSIVE = frozenset({"hammering", "hammer_drop", "medicine_ball_drop", "dog bark", "person sneeze", "clock tick"})
 OTHER_WAY = 0.3
 """Share of draws with another pronunciation than the first."""
@@ -58,21 +67,25 @@ class Batches:
     """Draws augmented batches: features and the numerator that goes with them."""
 
     def __init__(
-        self, parts: Path, words: Lexicon, device: str, frames_per_batch: int, seed: int, conditions: Conditions
+        self,
+        parts: Path,
+        words: Lexicon,
+        device: str,
+        frames_per_batch: int,
+        seed: int,
+        conditions: Conditions,
+        pairs: phone_pairs.PairModel | None = None,
     ) -> None:
         self.device, self.conditions = device, conditions
         self.random = np.random.default_rng(seed)
-        speech = read_index(parts, ("train-human", "train-synthetic"))
+        speech = read_index(parts, training_parts(parts))
         noise = read_index(parts, ("train-noise",))
         self.clips = [clip for clip in speech if clip.text]
         samples, starts = _load(parts, [*speech, *noise], device)
         self._length = np.array([clip.length for clip in self.clips])
         paths = _paths(self.clips, words, random.Random(seed))
-        weights = np.array([WEIGHT[clip.source] for clip in self.clips])
-        share = weights.sum() * 0.03
-        weighted = [(ways[0], weight) for ways, weight in zip(paths, weights, strict=True)]
-        weighted += [(phone_pairs.SILENCE_ONLY, share), (phone_pairs.NOISE_ONLY, share)]
-        self.pairs = phone_pairs.estimate_pairs(weighted)
+        weights = clip_weights([clip.source for clip in self.clips])
+        self.pairs = pairs or _pair_model(paths, weights)
         self.buckets = self._fill_buckets(paths, weights, frames_per_batch)
         chances = np.array([bucket.weight * bucket.frames for bucket in self.buckets])
         self._chance = chances / chances.sum()
@@ -143,6 +156,34 @@ class Batches:
             )  # fmt: skip
             features = self._mfcc(waves, self._mask)
         return place, features, bucket.numerator.rows(tensor(row, torch.long))
+
+
+def read_pairs(parts: Path, words: Lexicon, seed: int) -> tuple[phone_pairs.PairModel, Counter[str]]:
+    """Return the pair model of all transcripts for training, and how many clips there are of each source."""
+    clips = [clip for clip in read_index(parts, training_parts(parts)) if clip.text]
+    sources = [clip.source for clip in clips]
+    return _pair_model(_paths(clips, words, random.Random(seed)), clip_weights(sources)), Counter(sources)
+
+
+def _pair_model(paths: list[tuple[phone_pairs.Path, phone_pairs.Path]], weights: np.ndarray) -> phone_pairs.PairModel:
+    """Estimate the pair model, with silence alone and noise alone in three of a hundred clips each."""
+    share = weights.sum() * 0.03
+    weighted = [(ways[0], weight) for ways, weight in zip(paths, weights, strict=True)]
+    return phone_pairs.estimate_pairs([*weighted, (phone_pairs.SILENCE_ONLY, share), (phone_pairs.NOISE_ONLY, share)])
+
+
+def training_parts(parts: Path) -> list[str]:
+    """Return the names of the finished parts of speech to train on."""
+    names = (path.name.removesuffix(".jsonl") for path in sorted(parts.glob("train-*.jsonl")))
+    return [name for name in names if name != "train-noise" and not name.endswith(".plan")]
+
+
+def clip_weights(sources: list[str]) -> np.ndarray:
+    """Return how often each clip is drawn against the others, by its source, shape (clips,)."""
+    count = Counter(sources)
+    each = {source: min(MOST_OFTEN, SHARE[source] / count[source]) if source in SHARE else WEIGHT[source]
+            for source in count}  # fmt: skip
+    return np.array([each[source] for source in sources])
 
 
 def _load(parts: Path, clips: list[Clip], device: str) -> tuple[Tensor, dict[str, int]]:

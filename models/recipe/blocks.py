@@ -60,7 +60,10 @@ class PartWriter:
         """Write what is left and the index; return the number of recordings."""
         self._flush()
         lines = "".join(json.dumps(asdict(clip)) + "\n" for clip in self._clips)
-        (self.folder / f"{self.part}.jsonl").write_text(lines, "utf-8")
+        # The index appears at once and last: training may look for finished parts while others are being made.
+        partial = self.folder / f"{self.part}.jsonl.part"
+        partial.write_text(lines, "utf-8")
+        partial.replace(self.folder / f"{self.part}.jsonl")
         return len(self._clips)
 
     def _flush(self) -> None:

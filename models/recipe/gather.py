@@ -1,7 +1,7 @@
 """Stage 1: bring human recordings, noise and synthetic speech into one folder of parts (see ``blocks``).
 
 Parts: ``train-human``, ``dev-human``, ``test-human``, ``train-noise``, ``test-noise``, ``train-synthetic``,
-``dev-synthetic``, ``test-synthetic``. *Dev* is for choosing settings, *test* only for measuring. Human speech is split
+``train-natural`` (voices that need much computing), ``dev-synthetic``, ``test-synthetic``. *Dev* is for choosing settings, *test* only for measuring. Human speech is split
 by speaker, noise by recording, synthetic speech by voice.
 """
 
@@ -27,7 +27,8 @@ from assistant.events import SlotKind
 from assistant.fastening.numbers import number_vocabulary
 from models.recipe import lexicon
 from models.recipe.blocks import RATE, Audio, PartWriter
-from models.recipe.voices import HELD_OUT, Voice, draw_voice, render
+from models.recipe.synthesis import render
+from models.recipe.voices import HELD_OUT, KOKORO_DEV, Voice, draw_voice
 
 SPLIT_BY_SPEAKER = frozenset({"gsc_9words", "fsdd", "librispeech_part", "speechocean762"})
 LONGEST_S = 30.0
@@ -37,15 +38,26 @@ _DEV_VARIANTS = ("f4", "m7", "Andrea", "linda", "quincy")
 
 @dataclass(frozen=True, slots=True)
 class Amount:
-    """How much synthetic speech to make: clips of each command, of each near word, of each other word, and sentences."""
+    """How much synthetic speech to make: clips of each command, word or letter, and of numbers and rows of words.
 
-    command: int = 110
-    near: int = 10
-    everyday: int = 5
-    everyday_words: int = 4500
-    numbers: int = 5000
-    sentences: int = 2400
-    letter: int = 40
+    ``natural`` stands before what the voices of ``train-natural`` say.
+    """
+
+    command: int = 50
+    near: int = 5
+    everyday: int = 2
+    everyday_words: int = 5000
+    isolated: int = 15
+    numbers: int = 2200
+    sentences: int = 1500
+    letter: int = 25
+    natural_command: int = 150
+    natural_isolated: int = 50
+    natural_near: int = 8
+    natural_everyday: int = 1
+    natural_number: int = 30
+    natural_numbers: int = 3000
+    natural_sentences: int = 2500
     held_out: int = 450
 
     def scaled(self, factor: float) -> Amount:
@@ -120,7 +132,7 @@ def plan_synthetic(out: Path, amount: Amount, seed: int) -> dict[str, int]:
     out.mkdir(parents=True, exist_ok=True)
     rng = random.Random(seed)
     plans = {"test-synthetic": _test_jobs(amount, rng), "dev-synthetic": _dev_jobs(amount, rng),
-             "train-synthetic": _train_jobs(amount, rng)}  # fmt: skip
+             "train-synthetic": _synthetic_jobs(amount, rng), "train-natural": _natural_jobs(amount, rng)}  # fmt: skip
     for part, jobs in plans.items():
         (out / f"{part}.plan.jsonl").write_text("".join(json.dumps(asdict(job)) + "\n" for job in jobs), "utf-8")
     return {part: len(jobs) for part, jobs in plans.items()}
@@ -167,42 +179,88 @@ def near_command_words() -> list[str]:
     return sorted({near for single in singles for near in lexicon.near_words(single, pool)} - ours)
 
 
-def _train_jobs(amount: Amount, rng: random.Random) -> list[_Job]:
-    """List what training voices say, in an order that mixes everything."""
+def _row_of_words(rng: random.Random, often: list[str], trade: list[str]) -> str:
+    """Return two to six words in a row, to hear words next to each other."""
+    return " ".join(rng.choice(often if rng.random() < 0.6 else trade) for _ in range(rng.randint(2, 6)))
+
+
+def _texts(
+    kind: str, amounts: tuple[int, int, int, int, int, int, int], amount: Amount, rng: random.Random
+) -> list[tuple[str, str]]:
+    """List (text, source) in an order that mixes everything; sources are ``kind`` with what the text is.
+
+    ``amounts``: of each command, each number word, each letter and word said alone, each near word, each other word;
+    and how many numbers and rows of words.
+    """
+    command, number, isolated, near, everyday, numbers, rows = amounts
     texts: list[tuple[str, str]] = []
     for phrase in lexicon.command_phrases():
-        texts += [(phrase, "synthetic-command")] * amount.command
-    for word in sorted({word for kind in SlotKind for word in number_vocabulary(kind)}):
-        texts += [(word, "synthetic-number")] * amount.letter
-    texts += [(_number_phrase(rng), "synthetic-number") for _ in range(amount.numbers)]
-    for letter in lexicon.LETTERS[1:]:
-        texts += [(letter, "synthetic-company")] * amount.letter
+        texts += [(phrase, f"{kind}-command")] * command
+    for word in sorted({word for slot in SlotKind for word in number_vocabulary(slot)}):
+        texts += [(word, f"{kind}-number")] * number
+    texts += [(_number_phrase(rng), f"{kind}-number") for _ in range(numbers)]
+    ours, alone = lexicon.command_words(), lexicon.isolated_words()
+    for word in alone:
+        texts += [(word, f"{kind}-isolated")] * isolated
     for word in near_command_words():
-        texts += [(word, "synthetic-company")] * amount.near
-    ours = lexicon.command_words()
+        texts += [(word, f"{kind}-near")] * near
     plain = [*lexicon.everyday_words(amount.everyday_words), *lexicon.trade_words()]
     for word in plain:
-        if word not in ours:
-            texts += [(word, "synthetic-company")] * amount.everyday
+        if word not in ours and word not in alone:
+            texts += [(word, f"{kind}-company")] * everyday
     trade = lexicon.trade_words()
-    for _ in range(amount.sentences):
-        words = [rng.choice(plain[:1500] if rng.random() < 0.6 else trade) for _ in range(rng.randint(2, 6))]
-        texts.append((" ".join(words), "synthetic-company"))
+    texts += [(_row_of_words(rng, plain[:1500], trade), f"{kind}-company") for _ in range(rows)]
     rng.shuffle(texts)
-    jobs = []
+    return texts
+
+
+def _synthetic_jobs(amount: Amount, rng: random.Random) -> list[_Job]:
+    """List what the quick voices say for training."""
+    texts = _texts(
+        "synthetic",
+        (amount.command, amount.letter, amount.isolated, amount.near, amount.everyday, amount.numbers,
+         amount.sentences), amount, rng,
+    )  # fmt: skip
+    for letter in lexicon.LETTERS[1:]:
+        texts += [(letter, "synthetic-company")] * amount.letter
+    rng.shuffle(texts)
+    jobs, for_festival = [], []
     for text, source in texts:
-        # Letters and single sounds come out wrong from flite; the neural voice is the most like a person.
-        family = rng.choices(("espeak", "hibari", "flite"), (5, 3.5, 0.9 if len(text) > 2 else 0))[0]
+        # Letters and single sounds come out wrong from flite and festival.
+        some = 1.0 if len(text) > 2 else 0.0
+        family = rng.choices(("espeak", "hibari", "flite", "pico", "festival"), (5, 2, 1.2 * some, 2.5, 0.8 * some))[0]
+        if family == "festival":
+            for_festival.append((text, source))
+            continue
         voice = draw_voice(family, rng)
         while voice.name.split("+")[-1] in (*_DEV_VARIANTS, "kal16"):
             voice = draw_voice(family, rng)
         jobs.append(_Job(voice, (text,), source))
+    by_source: dict[str, list[str]] = {}
+    for text, source in for_festival:
+        by_source.setdefault(source, []).append(text)
+    for source, said in by_source.items():
+        jobs += [_Job(draw_voice("festival", rng), tuple(said[k : k + 25]), source) for k in range(0, len(said), 25)]
+    rng.shuffle(jobs)
     return jobs
+
+
+def _natural_jobs(amount: Amount, rng: random.Random) -> list[_Job]:
+    """List what the voices say that are the most like people."""
+    texts = _texts(
+        "natural",
+        (amount.natural_command, amount.natural_number, amount.natural_isolated, amount.natural_near,
+         amount.natural_everyday, amount.natural_numbers, amount.natural_sentences), amount, rng,
+    )  # fmt: skip
+    return [_Job(draw_voice("kokoro", rng), (text,), source) for text, source in texts]
 
 
 def _dev_jobs(amount: Amount, rng: random.Random) -> list[_Job]:
     voices = [Voice("espeak", f"{accent}+{variant}") for accent in ("gmw/en-US", "gmw/en") for variant in _DEV_VARIANTS]
-    return _spoken_by([*voices, Voice("flite", "kal16"), Voice("flite", "kal16", pace=1.15)], amount.held_out, rng)
+    voices += [Voice("flite", "kal16"), Voice("flite", "kal16", pace=1.15)]
+    people = [Voice("kokoro", name, "gb" if name.startswith("b") else "", pace)
+              for name in KOKORO_DEV for pace in (0.9, 1.0, 1.15)]  # fmt: skip
+    return _spoken_by([*voices, *people], amount.held_out, rng)
 
 
 def _test_jobs(amount: Amount, rng: random.Random) -> list[_Job]:

@@ -57,7 +57,16 @@ def command_words() -> set[str]:
 
 def trade_words() -> list[str]:
     """Return the words of the trade, for notes."""
-    lines = (WORDS / "trade.txt").read_text("utf-8").splitlines()
+    return _listed("trade.txt")
+
+
+def isolated_words() -> list[str]:
+    """Return words that people say alone to machines, ours or not."""
+    return _listed("isolated.txt")
+
+
+def _listed(name: str) -> list[str]:
+    lines = (WORDS / name).read_text("utf-8").splitlines()
     return sorted({word for line in lines if not line.startswith("#") for word in line.split()})
 
 
@@ -135,7 +144,7 @@ def shipped_lexicon(everyday: int) -> Lexicon:
     """
     known = all_words()
     ours = command_words()
-    words: Iterable[str] = {*ours, *LETTERS, *trade_words(), *everyday_words(everyday)}
+    words: Iterable[str] = {*ours, *LETTERS, *trade_words(), *isolated_words(), *everyday_words(everyday)}
     missing = sorted(word for word in words if word not in known)
     if missing:
         raise ValueError(f"No pronunciation for: {', '.join(missing)}. Add them to models/recipe/words/extra.dict.")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from pathlib import Path
 
+from models.recipe.batches import training_parts
 from models.recipe.blocks import read_index
 from models.recipe.export import export
 from models.recipe.graph import Costs, build_graph, phone_pairs_of
@@ -17,9 +18,7 @@ CHECKSUMS = "SHA256SUMS"
 def package(checkpoint: Path, parts: Path, folder: Path, bits: int = 16, everyday: int = 5000) -> None:
     """Write the model directory ``folder`` from a checkpoint; the texts of training say how likely phones follow."""
     words = training_words()
-    said = (
-        words[word][0] for clip in read_index(parts, ("train-human", "train-synthetic")) for word in clip.text.split()
-    )
+    said = (words[word][0] for clip in read_index(parts, training_parts(parts)) for word in clip.text.split())
     export(load_net(str(checkpoint)), folder, bits)
     build_graph(shipped_lexicon(everyday), phone_pairs_of((way, 1.0) for way in said), folder, Costs())
     write_checksums(folder)

@@ -12,10 +12,11 @@ import torch
 from torch import Tensor, nn
 
 from models.recipe.augment import Conditions
-from models.recipe.batches import Batches
+from models.recipe.batches import Batches, read_pairs
+from models.recipe.feeders import Feeders, Wanted
 from models.recipe.lexicon import Lexicon
 from models.recipe.lfmmi import Denominator, Numerator, Outcome, objective
-from models.recipe.net import Net, Size
+from models.recipe.net import Net, Size, load_net
 
 WARM_UP = 400
 """Steps until the learning rate has risen to its full value."""
@@ -33,23 +34,30 @@ class Plan:
     average: float = 0.999
     seed: int = 1
     seconds_at_most: float = math.inf
-    """Where the machine is lent for a time only: steps that would not fit are given up after the first 300."""
+    """Where the machine is lent for a time only: steps that would not fit are given up after the first 500."""
+    read_again: tuple[float, ...] = ()
+    """Shares of the steps after which the parts are read again, where speech is still being made while training goes on."""
+    start: Path | None = None
+    """A checkpoint to go on from; without one the net starts from random weights."""
+    feeders: int = 0
+    """Processes that draw batches (see ``feeders``); 0 draws them in this process."""
 
 
 class Objective:
-    """The objective, as one CUDA graph for each bucket where there is a GPU: thousands of small launches become one."""
+    """The objective, as one CUDA graph for each shape where there is a GPU: thousands of small launches become one."""
 
     def __init__(self, denominator: Denominator) -> None:
         self._denominator = denominator
-        self._recorded: dict[int, tuple[torch.cuda.CUDAGraph, Tensor, Numerator, Outcome]] = {}
+        self._recorded: dict[tuple[int, ...], tuple[torch.cuda.CUDAGraph, Tensor, Numerator, Outcome]] = {}
 
-    def __call__(self, bucket: int, scores: Tensor, numerator: Numerator) -> Outcome:
-        """Return the objective of ``scores``; all batches of one ``bucket`` have the same shape."""
+    def __call__(self, scores: Tensor, numerator: Numerator) -> Outcome:
+        """Return the objective of ``scores``; batches of one bucket all have the same shape."""
         if not scores.is_cuda:
             return objective(scores, numerator, self._denominator)
-        if bucket not in self._recorded:
-            self._recorded[bucket] = self._record(scores, numerator)
-        graph, scores_in, numerator_in, outcome = self._recorded[bucket]
+        shape = (*scores.shape, *numerator.states.shape)
+        if shape not in self._recorded:
+            self._recorded[shape] = self._record(scores, numerator)
+        graph, scores_in, numerator_in, outcome = self._recorded[shape]
         scores_in.copy_(scores)
         for target, column in zip(numerator_in, numerator, strict=True):
             target.copy_(column)
@@ -97,17 +105,26 @@ class Average:
 
 def train(parts: Path, words: Lexicon, out: Path, plan: Plan, size: Size | None = None) -> Path:
     """Train on the parts in ``parts``; write checkpoints and ``train.jsonl`` to ``out``; return the last checkpoint."""
+    begun = time.monotonic()
     out.mkdir(parents=True, exist_ok=True)
     device = "cuda" if torch.cuda.is_available() else "cpu"
     torch.manual_seed(plan.seed)
     torch.backends.cuda.matmul.allow_tf32 = torch.backends.cudnn.allow_tf32 = True
-    torch.backends.cudnn.benchmark = True
-    batches = Batches(parts, words, device, plan.frames, plan.seed, Conditions())
-    net = Net(size).to(device)
-    with torch.no_grad():
-        seen = torch.cat([batches.draw()[1].reshape(-1, 40) for _ in range(6)])
-        net.feature_mean.copy_(seen.mean(0))
-        net.feature_deviation.copy_(seen.std(0))
+    pairs, sources = read_pairs(parts, words, plan.seed)
+    wanted = Wanted(parts, device, plan.frames, plan.seed, Conditions(), pairs)
+
+    def source() -> Feeders | Batches:
+        if plan.feeders:
+            return Feeders(wanted, plan.feeders)
+        return Batches(parts, words, device, plan.frames, plan.seed, wanted.conditions, pairs)
+
+    batches, coming = source(), None
+    net = (load_net(str(plan.start)) if plan.start else Net(size)).to(device)
+    if not plan.start:
+        with torch.no_grad():
+            seen = torch.cat([batches.draw()[1].reshape(-1, 40) for _ in range(6)])
+            net.feature_mean.copy_(seen.mean(0))
+            net.feature_deviation.copy_(seen.std(0))
     pair_weights = [net.of_state, net.of_left]
     others = [weight for weight in net.parameters() if all(weight is not pair for pair in pair_weights)]
     optimiser = torch.optim.AdamW(
@@ -115,22 +132,22 @@ def train(parts: Path, words: Lexicon, out: Path, plan: Plan, size: Size | None 
          {"params": pair_weights, "weight_decay": 5 * plan.weight_decay}],
         lr=plan.rate, betas=(0.9, 0.98), fused=device == "cuda",
     )  # fmt: skip
-    average, measure = Average(net, plan.average), Objective(Denominator.of(batches.pairs, device))
-    steps, begun = plan.steps, time.monotonic()
-    warm = begun
+    denominator = Denominator.of(pairs, device)
+    average, measure = Average(net, plan.average), Objective(denominator)
+    steps, warm = plan.steps, begun
     net.train()
     with (out / "train.jsonl").open("w", encoding="utf-8", buffering=1) as log:
-        log.write(json.dumps({"buckets": [(b.frames, b.batch, len(b.clips)) for b in batches.buckets],
-                              "weights": sum(weight.numel() for weight in net.parameters())}) + "\n")  # fmt: skip
+        log.write(json.dumps({"weights": sum(weight.numel() for weight in net.parameters())}) + "\n")
+        log.write(json.dumps({"sources": sources}) + "\n")
         step = 0
         while step < steps:
             rate = plan.rate * min(1, (step + 1) / WARM_UP) * (0.5 * (1 + math.cos(math.pi * step / steps)) + 0.003)
             for group in optimiser.param_groups:
                 group["lr"] = rate
-            bucket, features, numerator = batches.draw()
+            _, features, numerator = batches.draw()
             scores = net(features)
             with torch.no_grad():
-                outcome = measure(bucket, scores.detach(), numerator)
+                outcome = measure(scores.detach(), numerator)
                 frames = scores.shape[0] * scores.shape[1]
                 slope = (plan.score_decay * scores.detach() - outcome.gradient) / frames
             optimiser.zero_grad(set_to_none=True)
@@ -139,11 +156,18 @@ def train(parts: Path, words: Lexicon, out: Path, plan: Plan, size: Size | None 
             optimiser.step()
             step += 1
             average.update(step)
-            if step == 100:
+            if step == 200:
                 warm = time.monotonic()
-            if step == 300 and plan.seconds_at_most < math.inf:
-                left, each = plan.seconds_at_most - (time.monotonic() - begun), (time.monotonic() - warm) / 200
+            if step == 500 and plan.seconds_at_most < math.inf:
+                left, each = plan.seconds_at_most - (time.monotonic() - begun), (time.monotonic() - warm) / 300
                 steps = min(steps, step + int(left / each))
+            if step in {round(steps * share) for share in plan.read_again}:
+                coming = source()
+            if coming and (isinstance(coming, Batches) or coming.ready()):
+                if isinstance(batches, Feeders):
+                    batches.close()
+                batches, coming = coming, None
+                log.write(json.dumps({"step": step, "sources": read_pairs(parts, words, plan.seed)[1]}) + "\n")
             if step % 100 == 0 or step < 5 or step == steps:
                 value = ((outcome.numerator - outcome.denominator) * outcome.fits).sum() / frames
                 log.write(json.dumps({"step": step, "of": steps, "seconds": round(time.monotonic() - begun, 1),
@@ -152,4 +176,6 @@ def train(parts: Path, words: Lexicon, out: Path, plan: Plan, size: Size | None 
             if step % 1000 == 0:
                 average.save(out / "checkpoint.pt")
     average.save(out / "final.pt")
+    if isinstance(batches, Feeders):
+        batches.close()
     return out / "final.pt"

@@ -59,7 +59,9 @@ def test_a_few_steps_make_a_model_that_the_engine_takes(parts: Path, tmp_path: P
     checkpoint = train.train(parts, training_words(), tmp_path / "out", steps, Size(16, 24, 12, 1, 16))
     log = [json.loads(line) for line in (tmp_path / "out/train.jsonl").read_text().splitlines()]
     assert log[-1]["step"] == 3
-    assert all(line["objective"] < 0.1 for line in log[1:])  # log of a share of all paths: hardly above zero
+    assert all(
+        line["objective"] < 0.1 for line in log if "objective" in line
+    )  # log of a share of all paths: hardly above zero
     package(checkpoint, parts, tmp_path / "model", everyday=30)
     words = {line.split()[0] for line in (tmp_path / "model/graph/words.txt").read_text().splitlines()}
     assert {"next", "torque", "seventeen", "gasket", "[unk]"} <= words
