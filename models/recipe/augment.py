@@ -17,7 +17,7 @@ RATE = 16_000
 ROOM_SAMPLES = 8000
 _QUIET = 1e-6
 _NOISE_KINDS = (0.40, 0.56, 0.70, 0.88)
-"""Shares of the batch, summed up: one recorded noise, two, a recorded and a made one, a made one; the rest is babble."""
+"""Shares of the batch, added up: one recorded noise, two, a recorded and a made one, a made one; the rest babble."""
 
 
 def fft_size(samples: int) -> int:
@@ -46,8 +46,9 @@ class Conditions:
 
 
 class Augment:
-    """Draws clips from ``speech`` and mixes them with ``noise``; ``impulsive`` are the numbers of the noise clips that
-    are single bangs.
+    """Draws clips from ``speech`` and mixes them with ``noise``.
+
+    ``impulsive`` are the numbers of the noise clips that are single bangs.
     """
 
     def __init__(self, speech: Pool, noise: Pool, impulsive: Tensor, generator: torch.Generator) -> None:

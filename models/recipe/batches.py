@@ -35,8 +35,9 @@ SHARE = {
     "natural-company": 6000.0, "synthetic-command": 2600.0, "synthetic-isolated": 1000.0, "synthetic-number": 2000.0,
     "synthetic-near": 800.0, "synthetic-company": 4600.0,
 }  # fmt: skip
-"""How often anything is drawn from each kind of synthetic speech, however many clips it has, on the same scale. Together
-with WEIGHT: two fifths of what the net hears is human, two fifths the voices most like people, one fifth the others."""
+"""How often anything is drawn from each kind of synthetic speech, however many clips it has, on the same scale.
+Together with WEIGHT: two fifths of what the net hears is human, two fifths the voices most like people, one fifth
+the others."""
 MOST_OFTEN = 3.0
 """No synthetic clip is drawn more often than this (a kind of which little has been made yet)."""
 IMPULSIVE = frozenset({"hammering", "hammer_drop", "medicine_ball_drop", "dog bark", "person sneeze", "clock tick"})

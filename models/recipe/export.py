@@ -1,7 +1,7 @@
 """Stage 4: write a trained net as the ``am`` and ``conf`` of a Vosk model directory.
 
-Batch norms are folded away: their positive scale goes into the affine layer before the ReLU, their mean is carried along
-as a known offset and taken out of the bias of the next layer.
+Batch norms are folded away: their positive scale goes into the affine layer before the ReLU, their mean is carried
+along as a known offset and taken out of the bias of the next layer.
 """
 
 from __future__ import annotations

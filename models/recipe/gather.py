@@ -1,8 +1,8 @@
 """Stage 1: bring human recordings, noise and synthetic speech into one folder of parts (see ``blocks``).
 
 Parts: ``train-human``, ``dev-human``, ``test-human``, ``train-noise``, ``test-noise``, ``train-synthetic``,
-``train-natural`` (voices that need much computing), ``dev-synthetic``, ``test-synthetic``. *Dev* is for choosing settings, *test* only for measuring. Human speech is split
-by speaker, noise by recording, synthetic speech by voice.
+``train-natural`` (voices that need much computing), ``dev-synthetic``, ``test-synthetic``. *Dev* is for choosing
+settings, *test* only for measuring. Human speech is split by speaker, noise by recording, synthetic speech by voice.
 """
 
 from __future__ import annotations
@@ -268,8 +268,9 @@ def _test_jobs(amount: Amount, rng: random.Random) -> list[_Job]:
 
 
 def _spoken_by(voices: list[Voice], count: int, rng: random.Random) -> list[_Job]:
-    """Let ``voices`` say ``count`` commands (each at least once, if there is room), a third as many number phrases,
-    and ``count`` words that are no command, half of them near ones.
+    """Let ``voices`` say ``count`` commands, a third as many number phrases, and ``count`` words that are no command.
+
+    Each command is said at least once, if there is room; half of the other words are near ones.
     """
     commands = lexicon.command_phrases() * (count // len(lexicon.command_phrases()) + 1)
     near, ours = near_command_words(), lexicon.command_words()

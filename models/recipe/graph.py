@@ -7,6 +7,7 @@ engine puts a grammar of phrases together with HCLr.fst at run time. Needs OpenF
 
 from __future__ import annotations
 
+import itertools
 import math
 import os
 import subprocess
@@ -64,7 +65,7 @@ def phone_pairs_of(words: Iterable[tuple[tuple[str, ...], float]]) -> np.ndarray
     number = {phone: index for index, phone in enumerate(ARPABET, 1)}
     for pronunciation, weight in words:
         row = [0, *(number[phone] for phone in pronunciation), 0]
-        for before, after in zip(row, row[1:], strict=False):
+        for before, after in itertools.pairwise(row):
             counts[before, after] += weight
     return -np.log(counts / counts.sum(1, keepdims=True))
 

@@ -92,7 +92,7 @@ def collect(parts: Path, split: str, snrs: Sequence[int], limit: int, seed: int 
 
 
 def _is_ours(text: str) -> bool:
-    """Return whether ``text`` is a command of today, or a number after its phrase (clips may be older than a phrase)."""
+    """Return whether ``text`` is a command of today, or a number after its phrase: clips may be older than phrases."""
     return text in command_phrases() or any(text.startswith(f"{prefix} ") for prefix in slot_prefixes())
 
 
@@ -179,7 +179,8 @@ def table(rows: Iterable[Row], limit: float) -> list[dict[str, object]]:
         hours = sum(row.speech_s for row in members) / 3600
         low, high = interval(len(accepted) - right, len(members))
         lines.append({
-            "test": test, "snr": snr, "n": len(members), "right %": round(100 * right / len(members), 2) if positive else None,
+            "test": test, "snr": snr, "n": len(members),
+            "right %": round(100 * right / len(members), 2) if positive else None,
             "wrong %": round(100 * (len(accepted) - right) / len(members), 2),
             "wrong % from": round(100 * low, 2), "to": round(100 * high, 2),
             "per hour": round((len(accepted) - right) / hours, 2) if test == "running speech" else None,

