@@ -292,7 +292,7 @@ def test_the_desk_is_served_without_a_job_until_control_c(tmp_path):
     assert b"coolant-pump-cover.yaml" in ask(link, "/procedures").body
     assert [ask(link, path).status for path in ("/events", "/press", "/link")] == [404] * 3
     desk.send_signal(signal.SIGINT)
-    assert desk.wait(timeout=10) == 0
+    assert desk.wait(timeout=30) == 0
     assert desk.stderr.read() == ""
 
 
