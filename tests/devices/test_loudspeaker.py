@@ -133,7 +133,7 @@ def test_a_tone_sounds_over_speech_at_once(pulse: PulseBay, speaker: CardSpeaker
     strength = [abs(np.sum(around[at : at + window] * note)) for at in range(0, around.size - window, window // 2)]
     loudest = int(np.argmax(strength)) * window / 2 / RECORD_HZ - 0.2
     assert max(strength) > 4 * float(np.median(strength))
-    assert -0.02 < loudest < 0.25
+    assert -0.02 < loudest < 0.35  # the note itself is 0.15 s long, and a busy machine adds to it
 
 
 def test_quieter_is_three_decibels_down(pulse: PulseBay, speaker: CardSpeaker) -> None:

@@ -280,6 +280,7 @@ def command(home: Path, *words: str) -> subprocess.Popen[str]:
     return subprocess.Popen(
         [sys.executable, "-m", "assistant", *words], cwd=ROOT, env=os.environ | {"ASSISTANT_HOME": str(home)},
         stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),  # a run in the background ignores it
     )  # fmt: skip
 
 
