@@ -279,7 +279,8 @@ def test_a_press_has_no_right_that_the_voice_has_not(begin):
 def command(home: Path, *words: str) -> subprocess.Popen[str]:
     return subprocess.Popen(
         # What runs in the background of a shell ignores control-C, and so would this.
-        ["env", "--default-signal=INT", sys.executable, "-m", "assistant", *words], cwd=ROOT, env=os.environ | {"ASSISTANT_HOME": str(home)},
+        ["env", "--default-signal=INT", sys.executable, "-m", "assistant", *words],
+        cwd=ROOT, env=os.environ | {"ASSISTANT_HOME": str(home)},
         stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
     )  # fmt: skip
 
