@@ -18,7 +18,7 @@ from torch import Tensor
 from models.recipe import phone_pairs
 from models.recipe.augment import Augment, Conditions, Pool
 from models.recipe.blocks import RATE, Clip, read_index
-from models.recipe.features import HOP, WINDOW, Mfcc, mask_bands
+from models.recipe.features import HOP, WARPS, WINDOW, Mfcc, mask_bands
 from models.recipe.lexicon import Lexicon, british
 from models.recipe.lfmmi import Numerator
 from models.recipe.net import SUBSAMPLING
@@ -31,8 +31,8 @@ WEIGHT = {
 }  # fmt: skip
 """How often a recording of each set is drawn, against the others."""
 SHARE = {
-    "natural-command": 7500.0, "natural-isolated": 4500.0, "natural-number": 3500.0, "natural-near": 1300.0,
-    "natural-company": 6000.0, "synthetic-command": 2600.0, "synthetic-isolated": 1000.0, "synthetic-number": 2000.0,
+    "natural-command": 7500.0, "natural-isolated": 4500.0, "natural-number": 4500.0, "natural-near": 2500.0,
+    "natural-company": 6000.0, "synthetic-command": 2600.0, "synthetic-isolated": 1000.0, "synthetic-number": 2400.0,
     "synthetic-near": 800.0, "synthetic-company": 4600.0,
 }  # fmt: skip
 """How often anything is drawn from each kind of synthetic speech, however many clips it has, on the same scale.
@@ -155,7 +155,7 @@ class Batches:
                 tensor(clips, torch.long), tensor(pace), tensor(offset), samples,
                 tensor(empty, torch.bool), tensor(bang, torch.bool), self.conditions,
             )  # fmt: skip
-            features = self._mfcc(waves, self._mask)
+            features = self._mfcc(waves, self._mask, tensor(rng.integers(len(WARPS), size=batch), torch.long))
         return place, features, bucket.numerator.rows(tensor(row, torch.long))
 
 

@@ -21,6 +21,17 @@ _SMALLEST = 1.1920929e-07
 """Kaldi's floor for mel energies (epsilon of a 32-bit float)."""
 
 Change = Callable[[torch.Tensor], torch.Tensor]
+WARPS: tuple[float, ...] = (1.0, 1.0, 1.0, 0.88, 0.91, 0.94, 0.97, 1.03, 1.06, 1.09, 1.12)
+"""Vocal tracts to draw from: frequencies up to 4800 Hz times this, the rest squeezed or stretched to fit (Jaitly and
+Hinton, "Vocal tract length perturbation", ICML workshop 2013)."""
+_WARPED_TO_HZ = 4800.0
+
+
+def warped(hertz: np.ndarray, factor: float) -> np.ndarray:
+    """Return where ``hertz`` lie for a talker with all resonances ``factor`` times as high; 0 and 8 kHz stay."""
+    edge = _WARPED_TO_HZ * min(factor, 1.0) / factor
+    above = RATE / 2 - (RATE / 2 - edge * factor) / (RATE / 2 - edge) * (RATE / 2 - hertz)
+    return np.where(hertz <= edge, hertz * factor, above)
 
 
 class Mfcc:
@@ -31,24 +42,33 @@ class Mfcc:
             return 1127.0 * np.log(1 + np.asarray(hertz) / 700.0)
 
         edges = np.linspace(mel(LOW_HZ), mel(HIGH_HZ), MEL_BINS + 2)
-        bins = mel(np.arange(FFT // 2 + 1) * RATE / FFT)[:, None]
         left, centre, right = edges[:-2], edges[1:-1], edges[2:]
-        banks = np.maximum(0, np.minimum((bins - left) / (centre - left), (right - bins) / (right - centre)))
-        banks[-1] = 0
+
+        def filters(factor: float) -> np.ndarray:
+            bins = mel(warped(np.arange(FFT // 2 + 1) * RATE / FFT, factor))[:, None]
+            banks = np.maximum(0, np.minimum((bins - left) / (centre - left), (right - bins) / (right - centre)))
+            banks[-1] = 0
+            return banks
+
         k = np.arange(CEPSTRA)
         cosines = np.sqrt(2 / MEL_BINS) * np.cos(np.pi / MEL_BINS * (np.arange(MEL_BINS)[None] + 0.5) * k[:, None])
         cosines[0] = np.sqrt(1 / MEL_BINS)
         lift = 1 + LIFTER / 2 * np.sin(np.pi * k / LIFTER)
         povey = (0.5 - 0.5 * np.cos(2 * np.pi * np.arange(WINDOW) / (WINDOW - 1))) ** 0.85
-        self._banks, self._cosines, self._window = (
+        self._banks, self._warped, self._cosines, self._window = (
             torch.tensor(table, dtype=torch.float32, device=device)
-            for table in (banks, (cosines * lift[:, None]).T.copy(), povey)
-        )
+            for table in (
+                filters(1.0), np.stack([filters(factor) for factor in WARPS]), (cosines * lift[:, None]).T.copy(), povey
+            )
+        )  # fmt: skip
 
-    def __call__(self, waves: torch.Tensor, change: Change | None = None) -> torch.Tensor:
+    def __call__(
+        self, waves: torch.Tensor, change: Change | None = None, warp: torch.Tensor | None = None
+    ) -> torch.Tensor:
         """Return the features, shape (batch, frames, 40), of ``waves``, shape (batch, samples), in int16 range.
 
-        ``change`` may alter the log mel energies, shape (batch, frames, 40), before the cosine transform.
+        ``change`` may alter the log mel energies, shape (batch, frames, 40), before the cosine transform; ``warp``,
+        shape (batch,), names the vocal tract (a place in WARPS) of each.
         """
         frames = waves.unfold(1, WINDOW, HOP)
         frames = frames - frames.mean(2, keepdim=True)
@@ -58,7 +78,7 @@ class Mfcc:
         # The products need full 32-bit precision: TF32 would shift the features by more than the parity allows.
         tf32 = torch.backends.cuda.matmul.allow_tf32
         torch.backends.cuda.matmul.allow_tf32 = False
-        log_mel = (power @ self._banks).clamp_min(_SMALLEST).log()
+        log_mel = (power @ (self._banks if warp is None else self._warped[warp])).clamp_min(_SMALLEST).log()
         features = (change(log_mel) if change else log_mel) @ self._cosines
         torch.backends.cuda.matmul.allow_tf32 = tf32
         return features

@@ -1,7 +1,8 @@
 """Processes that draw batches ahead of training, so that the net does not wait while sound is mixed.
 
 Mixing a batch takes hundreds of small operations, and starting them costs a slow processor more time than the GPU needs
-for them. Feeders draw in turn: with the same seed and the same parts the batches are the same in every run.
+for them. Where there is a second GPU, they mix there. Feeders draw in turn: with the same seed and the same parts the
+batches are the same in every run.
 """
 
 from __future__ import annotations
@@ -39,9 +40,13 @@ class Feeders:
 
     def __init__(self, wanted: Wanted, count: int) -> None:
         context = multiprocessing.get_context("spawn")
+        second = wanted.device == "cuda" and torch.cuda.device_count() > 1
+        mixing = "cuda:1" if second else wanted.device
         self._queues = [context.Queue(AHEAD) for _ in range(count)]
         self._processes = [
-            context.Process(target=_feed, args=(wanted._replace(seed=wanted.seed + 1000 * number), line), daemon=True)
+            context.Process(
+                target=_feed, args=(wanted._replace(seed=wanted.seed + 1000 * number, device=mixing), line), daemon=True
+            )
             for number, line in enumerate(self._queues)
         ]
         for process in self._processes:
@@ -68,8 +73,13 @@ class Feeders:
                 if not process.is_alive():
                     raise RuntimeError(f"Feeder {self._turn} has ended.") from None
         self._turn = (self._turn + 1) % len(self._queues)
-        columns = (column.to(self._device, non_blocking=True) for column in numerator)
-        return bucket, features.to(self._device, non_blocking=True), Numerator(*columns)
+        return bucket, self._bring(features), Numerator(*(self._bring(column) for column in numerator))
+
+    def _bring(self, drawn: Tensor) -> Tensor:
+        """Return ``drawn`` on the device; from pinned memory, so that the net's work goes on during the copy."""
+        if torch.device(self._device).type == "cpu":
+            return drawn
+        return drawn.pin_memory().to(self._device, non_blocking=True)
 
     def close(self) -> None:
         """End the processes."""

@@ -16,7 +16,7 @@ from models.recipe.batches import Batches, read_pairs
 from models.recipe.feeders import Feeders, Wanted
 from models.recipe.lexicon import Lexicon
 from models.recipe.lfmmi import Denominator, Numerator, Outcome, objective
-from models.recipe.net import Net, Size, load_net
+from models.recipe.net import SUBSAMPLING, Net, Size, load_net
 
 WARM_UP = 400
 """Steps until the learning rate has risen to its full value."""
@@ -43,38 +43,60 @@ class Plan:
     """Processes that draw batches (see ``feeders``); 0 draws them in this process."""
 
 
-class Objective:
-    """The objective, as one CUDA graph for each shape where there is a GPU: thousands of small launches become one."""
+class Step:
+    """One step of training. On a GPU the whole step is recorded once for each shape of batch, as a CUDA graph.
 
-    def __init__(self, denominator: Denominator) -> None:
-        self._denominator = denominator
+    A step is some ten thousand small operations, and starting them one by one takes longer than they do. The first
+    batch of a shape is trained on as usual, which also warms up the libraries; the second one is recorded.
+    """
+
+    def __init__(self, net: Net, optimiser: torch.optim.Optimizer, denominator: Denominator, decay: float) -> None:
+        self._net, self._optimiser, self._denominator, self._decay = net, optimiser, denominator, decay
+        self._seen: set[tuple[int, ...]] = set()
         self._recorded: dict[tuple[int, ...], tuple[torch.cuda.CUDAGraph, Tensor, Numerator, Outcome]] = {}
+        self._pool = torch.cuda.graph_pool_handle() if torch.cuda.is_available() else None
 
-    def __call__(self, scores: Tensor, numerator: Numerator) -> Outcome:
-        """Return the objective of ``scores``; batches of one bucket all have the same shape."""
-        if not scores.is_cuda:
-            return objective(scores, numerator, self._denominator)
-        shape = (*scores.shape, *numerator.states.shape)
+    def __call__(self, features: Tensor, numerator: Numerator) -> Outcome:
+        """Train on one batch, features (batch, frames, 40); return the objective before the step."""
+        shape = (*features.shape, *numerator.states.shape)
+        if not features.is_cuda or shape not in self._seen:
+            self._seen.add(shape)
+            return self._train(features, numerator)
         if shape not in self._recorded:
-            self._recorded[shape] = self._record(scores, numerator)
-        graph, scores_in, numerator_in, outcome = self._recorded[shape]
-        scores_in.copy_(scores)
+            self._recorded[shape] = self._record(features, numerator)
+        graph, features_in, numerator_in, outcome = self._recorded[shape]
+        features_in.copy_(features, non_blocking=True)
         for target, column in zip(numerator_in, numerator, strict=True):
-            target.copy_(column)
+            target.copy_(column, non_blocking=True)
         graph.replay()
         return outcome
 
-    def _record(self, scores: Tensor, numerator: Numerator) -> tuple[torch.cuda.CUDAGraph, Tensor, Numerator, Outcome]:
-        scores_in, numerator_in = scores.clone(), Numerator(*(column.clone() for column in numerator))
-        stream = torch.cuda.Stream()
-        stream.wait_stream(torch.cuda.current_stream())
-        with torch.cuda.stream(stream):
-            objective(scores_in, numerator_in, self._denominator)
-        torch.cuda.current_stream().wait_stream(stream)
+    def forget(self) -> None:
+        """Drop what was recorded: batches will have other shapes from now on."""
+        self._recorded.clear()
+
+    def _train(self, features: Tensor, numerator: Numerator) -> Outcome:
+        self._optimiser.zero_grad(set_to_none=True)
+        scores = self._net(features)
+        with torch.no_grad():
+            given = scores.detach()
+            outcome = objective(given, numerator, self._denominator)
+            slope = (self._decay * given - outcome.gradient) / (given.shape[0] * given.shape[1])
+        scores.backward(slope)
+        nn.utils.clip_grad_norm_(self._net.parameters(), 1.0)
+        self._optimiser.step()
+        return outcome
+
+    def _record(
+        self, features: Tensor, numerator: Numerator
+    ) -> tuple[torch.cuda.CUDAGraph, Tensor, Numerator, Outcome]:
+        features_in, numerator_in = features.clone(), Numerator(*(column.clone() for column in numerator))
+        self._optimiser.zero_grad(set_to_none=True)
         graph = torch.cuda.CUDAGraph()
-        with torch.cuda.graph(graph):
-            outcome = objective(scores_in, numerator_in, self._denominator)
-        return graph, scores_in, numerator_in, outcome
+        # The graphs run one after another and keep nothing for each other, so they may share their memory.
+        with torch.cuda.graph(graph, pool=self._pool):
+            outcome = self._train(features_in, numerator_in)
+        return graph, features_in, numerator_in, outcome
 
 
 class Average:
@@ -82,15 +104,15 @@ class Average:
 
     def __init__(self, net: Net, most: float) -> None:
         self._net, self._most = net, most
-        self._names = [name for name, value in net.state_dict().items() if value.is_floating_point()]
-        self._mean = {name: net.state_dict()[name].clone() for name in self._names}
+        # The tensors stay where they are: training changes them in place.
+        self._present = {name: value for name, value in net.state_dict().items() if value.is_floating_point()}
+        self._mean = {name: value.clone() for name, value in self._present.items()}
 
     @torch.no_grad()
     def update(self, step: int) -> None:
         """Move the mean towards the present weights; ``step`` counts from 1."""
         keep = min(self._most, 1 - 4.0 / (step + 8))
-        present = self._net.state_dict()
-        torch._foreach_lerp_(list(self._mean.values()), [present[name] for name in self._names], 1 - keep)
+        torch._foreach_lerp_(list(self._mean.values()), list(self._present.values()), 1 - keep)
 
     def save(self, path: Path) -> None:
         """Write the mean, large tables in 16 bits."""
@@ -127,13 +149,15 @@ def train(parts: Path, words: Lexicon, out: Path, plan: Plan, size: Size | None 
             net.feature_deviation.copy_(seen.std(0))
     pair_weights = [net.of_state, net.of_left]
     others = [weight for weight in net.parameters() if all(weight is not pair for pair in pair_weights)]
+    rate_now = torch.tensor(plan.rate, device=device)
     optimiser = torch.optim.AdamW(
         [{"params": others, "weight_decay": plan.weight_decay},
          {"params": pair_weights, "weight_decay": 5 * plan.weight_decay}],
-        lr=plan.rate, betas=(0.9, 0.98), fused=device == "cuda",
+        lr=rate_now if device == "cuda" else plan.rate, betas=(0.9, 0.98), fused=device == "cuda",
+        capturable=device == "cuda",
     )  # fmt: skip
     denominator = Denominator.of(pairs, device)
-    average, measure = Average(net, plan.average), Objective(denominator)
+    average, learn = Average(net, plan.average), Step(net, optimiser, denominator, plan.score_decay)
     steps, warm = plan.steps, begun
     net.train()
     with (out / "train.jsonl").open("w", encoding="utf-8", buffering=1) as log:
@@ -143,17 +167,9 @@ def train(parts: Path, words: Lexicon, out: Path, plan: Plan, size: Size | None 
         while step < steps:
             rate = plan.rate * min(1, (step + 1) / WARM_UP) * (0.5 * (1 + math.cos(math.pi * step / steps)) + 0.003)
             for group in optimiser.param_groups:
-                group["lr"] = rate
+                group["lr"] = rate_now.fill_(rate) if device == "cuda" else rate
             _, features, numerator = batches.draw()
-            scores = net(features)
-            with torch.no_grad():
-                outcome = measure(scores.detach(), numerator)
-                frames = scores.shape[0] * scores.shape[1]
-                slope = (plan.score_decay * scores.detach() - outcome.gradient) / frames
-            optimiser.zero_grad(set_to_none=True)
-            scores.backward(slope)
-            nn.utils.clip_grad_norm_(net.parameters(), 1.0)
-            optimiser.step()
+            outcome = learn(features, numerator)
             step += 1
             average.update(step)
             if step == 200:
@@ -167,8 +183,10 @@ def train(parts: Path, words: Lexicon, out: Path, plan: Plan, size: Size | None 
                 if isinstance(batches, Feeders):
                     batches.close()
                 batches, coming = coming, None
+                learn.forget()
                 log.write(json.dumps({"step": step, "sources": read_pairs(parts, words, plan.seed)[1]}) + "\n")
             if step % 100 == 0 or step < 5 or step == steps:
+                frames = len(features) * (-(-features.shape[1] // SUBSAMPLING))
                 value = ((outcome.numerator - outcome.denominator) * outcome.fits).sum() / frames
                 log.write(json.dumps({"step": step, "of": steps, "seconds": round(time.monotonic() - begun, 1),
                                       "objective": round(float(value), 5), "rate": rate,
