@@ -131,7 +131,12 @@ def _then(e: Engine, chunks: Sequence[Chunk], index: int, offset: int) -> Mappin
         return None
     chunk = chunks[index]
     bolts = chunk.bolts[at : at + 1] if e.state.one_by_one else chunk.bolts[at:]
-    return {"stage": chunk.stage, "bolts": list(bolts), "way": chunk.way.value, "target": target_data(chunk.target)}
+    return {"stage": chunk.stage, "bolts": list(bolts), "way": chunk.way.value, "target": _target(e, chunk)}
+
+
+def _target(e: Engine, chunk: Chunk) -> Mapping[str, Any] | None:
+    """Return the target as it is spoken: a torque in the unit that was asked for."""
+    return target_data(tooling.in_unit(e, chunk.target)) if chunk.target else None
 
 
 def _tighten(e: Engine, step: Step | None) -> Mapping[str, Any] | None:
@@ -154,7 +159,7 @@ def _tighten(e: Engine, step: Step | None) -> Mapping[str, Any] | None:
         "run": chunk.run,
         "group": {"id": group.id, "name": group.name, "size": group.size},
         "hidden": [{"bolt": one.bolt, "where": one.where} for one in group.hidden if one.bolt in bolts],
-        "target": target_data(chunk.target),
+        "target": _target(e, chunk),
         "limits": limits_data(chunk),
         "tools": tool_data(choice) if choice else None,
         "then": _then(e, chunks, index, offset),

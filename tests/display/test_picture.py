@@ -52,6 +52,20 @@ def test_the_stages_of_the_file_one_after_the_other(tightening):
     ]  # fmt: skip
 
 
+def test_all_values_stand_in_the_unit_that_was_asked_for(tightening):
+    # 1 lbf·ft = 1.355 817 948 331 400 4 N·m (NIST SP 811, appendix B.8): 5 N·m are 3.687 8 and 16 N·m are 11.800 9.
+    tightening.say("use pound feet")
+    now = shown(tightening)
+    assert (now["value"]["number"], now["value"]["unit"]) == ("3.68", "lbf·ft")
+    assert now["next"] == "Bolts 5, 6, 3.68 lbf·ft"
+    assert now["tighten"]["setting"] == ""
+    assert now["announce"].endswith("3.68 lbf·ft.")
+    tightening.say("next")
+    assert shown(tightening)["next"] == "stage 2: Bolts 1, 3, 2, 4, 11.8 lbf·ft"
+    tightening.say("use newton metres")
+    assert shown(tightening)["value"]["number"] == "5"
+
+
 def test_the_hidden_bolt_is_called_out_when_its_turn_comes(tightening):
     assert shown(tightening)["tighten"]["hidden"] == []
     tightening.say("next", "one by one")
