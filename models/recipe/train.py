@@ -74,6 +74,8 @@ class Step:
     def forget(self) -> None:
         """Drop what was recorded: batches will have other shapes from now on."""
         self._recorded.clear()
+        # With its last graph the old pool of memory is gone.
+        self._pool = torch.cuda.graph_pool_handle() if torch.cuda.is_available() else None
 
     def _train(self, features: Tensor, numerator: Numerator) -> Outcome:
         self._optimiser.zero_grad(set_to_none=True)
