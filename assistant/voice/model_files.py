@@ -8,6 +8,7 @@ from __future__ import annotations
 import difflib
 import hashlib
 import json
+import re
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -22,6 +23,8 @@ LIMITS = "conf/limits.json"
 """A model may say its own limits: ``{"harmless": 0.45, "moving": 0.75, "critical": 0.9}``."""
 USUAL_LIMITS = Limits(harmless=0.45, moving=0.75, critical=0.9)
 """For a model that says none: chosen on the own model's held-out voices (the curve is in ``models/README.md``)."""
+NEAR_WORDS = "conf/near-words.txt"
+"""A model may list words that sound like a phrase and are none, one a line; then they can be told from it."""
 _FST_MAGIC = (2_125_659_606).to_bytes(4, "little")
 """First bytes of an OpenFst file (openfst/fst.h, kFstMagicNumber)."""
 _NEEDED: Mapping[str, bytes] = {
@@ -33,6 +36,7 @@ _NEEDED: Mapping[str, bytes] = {
 }
 """Files that a model must have to take a grammar at run time, and how each begins."""
 _WORDS = "graph/words.txt"
+_WORD = re.compile(r"[a-z][a-z']*")
 
 
 def check_model(folder: Path) -> None:
@@ -111,6 +115,25 @@ def read_limits(folder: Path) -> Limits:
 
 def _bad_limits(path: Path) -> str:
     return f"{path} must give harmless, moving and critical as rising numbers between 0 and 1: mend it or remove it."
+
+
+def read_near_words(folder: Path) -> tuple[str, ...]:
+    """Return the words that the model in ``folder`` lists as sounding like a phrase; none where it has no list.
+
+    Raises:
+        VoiceFault: the list cannot be read, or a line is not one word.
+    """
+    path = folder / NEAR_WORDS
+    if not path.is_file():
+        return ()
+    try:
+        words = path.read_text("utf-8").split("\n")
+    except (OSError, UnicodeDecodeError) as error:
+        raise VoiceFault(f"{path} cannot be read as a list of words: copy the speech model again.") from error
+    for number, word in enumerate(words, 1):
+        if word and not _WORD.fullmatch(word):
+            raise VoiceFault(f"{path}, line {number} is not one word in small letters: copy the speech model again.")
+    return tuple(dict.fromkeys(filter(None, words)))
 
 
 def words_of(folder: Path) -> tuple[str, ...]:

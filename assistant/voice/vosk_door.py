@@ -16,14 +16,22 @@ from typing import Any
 
 import vosk
 
-from assistant.events import Clarity, Grammar, Heard, Slot, SlotKind, Word
-from assistant.fastening.numbers import number_phrases, number_vocabulary, parse_number_words
+from assistant.events import Clarity, Grammar, Heard, SlotKind, Word
+from assistant.voice.engine_phrases import UNKNOWN, engine_phrases, is_phrase
 from assistant.voice.free_speech import free_phrases
-from assistant.voice.model_files import OWN_MODEL, check_model, knows_word_order, near_word, read_limits, words_of
+from assistant.voice.likeliest import SAYABLE, WAYS, Chosen, Way, choose, joined
+from assistant.voice.model_files import (
+    NEAR_WORDS,
+    OWN_MODEL,
+    check_model,
+    knows_word_order,
+    near_word,
+    read_limits,
+    read_near_words,
+    words_of,
+)
 from assistant.voice.ports import BLOCK, RATE, Samples, VoiceFault
 
-UNKNOWN = "[unk]"
-"""The word of the model that stands for anything that is in no phrase."""
 LEAST_CONFIDENCE = 0.3
 """Below this a phrase is taken for something else that was forced onto it."""
 UNCLEAR_S = 2.0
@@ -33,8 +41,6 @@ PHRASE_S = 6.0
 WORD_GAP_S = 0.26
 """Words of one phrase stand closer together than this [s]."""
 GRAMMARS_KEPT = 32
-_ALTERNATIVES = 10
-"""How many ways to hear a recording a forced choice looks at: silence may be likelier than any word."""
 _RESUMED = 2
 """Blocks after the last question for an end from which speech has gone on."""
 
@@ -43,8 +49,7 @@ _RESUMED = 2
 class _Tried:
     """What an utterance was when its end was tried, and how many samples it had when that was last asked for."""
 
-    text: str
-    words: tuple[Word, ...]
+    chosen: Chosen
     asked_at: int
 
 
@@ -68,6 +73,16 @@ class VoskRecogniser:
                 f"The speech model {folder} cannot be loaded, so it is damaged or made for another version: "
                 "copy it again, or use another."
             ) from error
+        self._near = read_near_words(folder)
+        self._others = frozenset((*self._near, UNKNOWN))
+        strange = next((word for word in self._near if not self._knows(word)), None)
+        if strange is not None:
+            raise VoiceFault(
+                f'{folder / NEAR_WORDS} holds "{strange}", which is no word of this model: copy the model again, or '
+                "take the word out."
+            )
+        self.likeliest = ""
+        """What the engine itself took the last utterance for, phrase or not: for measuring."""
         self._begin_anew(closed=False)
 
     def fresh(self, *, closed: bool = False) -> VoskRecogniser:
@@ -96,13 +111,15 @@ class VoskRecogniser:
         if grammar in self._known:
             self._known.move_to_end(grammar)
         else:
-            self._known[grammar] = self._recogniser(json.dumps(self._phrases(grammar)))
+            self._known[grammar] = self._recogniser(self._phrases(grammar))
+            self._known[grammar].SetMaxAlternatives(WAYS)
             if len(self._known) > GRAMMARS_KEPT:
                 self._known.popitem(last=False)
         self._heard = self._known[grammar]
         if grammar.dictation and self._free is None:
             free = None if knows_word_order(self._folder) else [*free_phrases(words_of(self._folder))]
-            self._free = self._recogniser(json.dumps(free) if free else None)
+            self._free = self._recogniser(free)
+            self._free.SetWords(True)
 
     def unknown_words(self, words: Iterable[str]) -> dict[str, str]:
         """Return the words that the model's vocabulary lacks, in rising order, each with the nearest that it has."""
@@ -144,26 +161,27 @@ class VoskRecogniser:
         if self._grammar.dictation:
             return False
         if self._tried is None:
-            self._tried = _Tried(*self._result(), asked_at=self._fed)
+            self._tried = _Tried(self._result(), asked_at=self._fed)
         self._tried.asked_at = self._fed
-        text = self._tried.text
+        text = self._tried.chosen.text
         if text in self._whole:
             return text not in self._beginnings or pause_s >= WORD_GAP_S
-        return pause_s >= WORD_GAP_S and text.startswith(self._counts) and self._is_phrase(text)
+        return pause_s >= WORD_GAP_S and text.startswith(self._counts) and is_phrase(self._grammar, text)
 
     def finish(self, started_at: float, ended_at: float) -> Heard:
         """End the utterance (times in seconds since the epoch) and say what it was."""
         if self._tried is not None and self._fed - self._tried.asked_at <= _RESUMED * BLOCK:
-            text, words = self._tried.text, self._tried.words
+            chosen = self._tried.chosen
         else:
-            text, words = self._result()
+            chosen = self._result()
         seconds = ended_at - started_at
-        if self._closed and text not in self._whole:
-            text, words = self._forced()
-        sure = min((word.confidence for word in words), default=0.0)
+        if self._closed and not is_phrase(self._grammar, chosen.text):
+            chosen = self._forced()
+        text, sure = chosen.text, chosen.confidence
+        words = tuple(Word(word, sure) for word in text.split())
         # Free speech sounds like a phrase now and then: only a sure one ends a note.
         least = self.limits.moving if self._grammar.dictation else LEAST_CONFIDENCE
-        if self._is_phrase(text) and (self._closed or (sure >= least and seconds <= PHRASE_S)):
+        if is_phrase(self._grammar, text) and (self._closed or (sure >= least and seconds <= PHRASE_S)):
             clarity = Clarity.PHRASE
         elif self._grammar.dictation and self._free is not None:
             self._free_pieces.append(json.loads(self._free.FinalResult()))
@@ -179,89 +197,59 @@ class VoskRecogniser:
 
     def _restart(self) -> None:
         self._heard.Reset()
-        self._pieces: list[Mapping[str, Any]] = []
+        self._pieces: list[list[Way]] = []
 
     def _hear(self, block: Samples) -> None:
         # The engine may see an end of its own; the utterance is ours to end, so the pieces are joined.
         if self._heard.AcceptWaveform(block.tobytes()):
-            self._pieces.append(json.loads(self._heard.Result()))
+            self._pieces.append(_ways(self._heard.Result()))
 
-    def _result(self) -> tuple[str, tuple[Word, ...]]:
-        self._pieces.append(json.loads(self._heard.FinalResult()))
-        return _joined(self._pieces), _words(self._pieces)
+    def _result(self) -> Chosen:
+        self._pieces.append(_ways(self._heard.FinalResult()))
+        ways = joined(self._pieces)
+        self.likeliest = ways[0].text
+        return choose(ways, self._may_be_said, 0.0 if self._closed else SAYABLE)
 
-    def _forced(self) -> tuple[str, tuple[Word, ...]]:
+    def _may_be_said(self, text: str) -> bool:
+        """Return whether somebody may say ``text``: a phrase, one word alone, or words that are in no phrase."""
+        if is_phrase(self._grammar, text):
+            return True
+        return not self._closed and (" " not in text or not self._others.isdisjoint(text.split()))
+
+    def _forced(self) -> Chosen:
         """Return the phrase that fits the utterance best when each is all that may have been said."""
         data = b"".join(block.tobytes() for block in self._blocks)
         likely: dict[str, float] = {}
         for phrase in self._grammar.phrases:
-            alone = self._recogniser(json.dumps([phrase]))
-            alone.SetMaxAlternatives(_ALTERNATIVES)
-            told = json.loads(alone.Result() if alone.AcceptWaveform(data) else alone.FinalResult())
-            found = [float(one["confidence"]) for one in told.get("alternatives", ()) if one["text"] == phrase]
+            alone = self._recogniser([phrase])
+            alone.SetMaxAlternatives(WAYS)  # silence may be likelier than any word
+            told = alone.Result() if alone.AcceptWaveform(data) else alone.FinalResult()
+            found = [way.score for way in _ways(told) if way.text == phrase]
             if found:
                 likely[phrase] = found[0]
         text = max(likely, key=likely.__getitem__, default="")
-        return text, tuple(Word(word, 1.0) for word in text.split())
+        return Chosen(text, 1.0 if text else 0.0)
 
-    def _recogniser(self, phrases: str | None) -> vosk.KaldiRecognizer:
-        arguments = (self._model, RATE) if phrases is None else (self._model, RATE, phrases)
+    def _recogniser(self, phrases: list[str] | None) -> vosk.KaldiRecognizer:
+        arguments = (self._model, RATE) if phrases is None else (self._model, RATE, json.dumps(phrases))
         try:
-            made = vosk.KaldiRecognizer(*arguments)
+            return vosk.KaldiRecognizer(*arguments)
         except Exception as error:  # vosk raises bare Exception
             raise VoiceFault(
                 f"The speech model {self._folder} takes no phrases at run time: use a model with HCLr.fst and Gr.fst."
             ) from error
-        made.SetWords(True)
-        return made
 
     def _knows(self, word: str) -> bool:
         return bool(self._model.vosk_model_find_word(word) >= 0)
 
     def _phrases(self, grammar: Grammar) -> list[str]:
-        """Return the phrases as the engine wants them.
-
-        It lets any word follow any that it followed in a phrase, so a number is given by phrases that hold its pairs.
-        """
-        phrases = [*grammar.phrases]
-        for slot in grammar.slots:
-            phrases += _slot_phrases(slot)
-        known = {word for phrase in phrases for word in phrase.split() if self._knows(word)}
-        heard = dict.fromkeys(p for p in phrases if p and known.issuperset(p.split()))
-        return [*heard] if self._closed and heard else [*heard, UNKNOWN]
-
-    def _is_phrase(self, text: str) -> bool:
-        """Return whether ``text`` is exactly one whole phrase, with its number where one belongs."""
-        if text in self._whole:
-            return True
-        return any(
-            text.startswith(slot.prefix + " ") and _fits(slot.kind, text[len(slot.prefix) + 1 :])
-            for slot in self._grammar.slots
-        )
+        """Return what the engine listens for. A forced choice has phrases only, if it has any."""
+        heard = engine_phrases(grammar, () if self._closed else self._near, self._knows)
+        return heard if self._closed and heard else [*heard, UNKNOWN]
 
 
-def _fits(kind: SlotKind, text: str) -> bool:
-    number = parse_number_words(text)
-    if number is None:
-        return False
-    return kind is SlotKind.DECIMAL or (number == int(number) and number < 100)
-
-
-def _slot_phrases(slot: Slot) -> list[str]:
-    """Write out a phrase with a number as phrases that together hold every pair of neighbouring words."""
-    numbers = number_phrases(slot.kind)
-    wholes = [phrase for phrase in numbers.wholes if len(phrase) <= 2]
-    listed = [f"{slot.prefix} {' '.join(phrase)}" for phrase in wholes]
-    if slot.kind is SlotKind.DECIMAL:
-        words = [word for word in number_vocabulary(slot.kind) if word not in numbers.points]
-        listed += [" ".join(phrase) for phrase in numbers.wholes if len(phrase) == 3]
-        listed += [f"{word} {point}" for word in words for point in numbers.points]
-        listed += [f"{point} {' '.join(digits)}" for point in numbers.points for digits in numbers.decimals]
-    return listed
-
-
-def _joined(pieces: Iterable[Mapping[str, Any]]) -> str:
-    return " ".join(filter(None, (str(piece.get("text", "")) for piece in pieces)))
+def _ways(told: str) -> list[Way]:
+    return [Way(str(one["text"]), float(one["confidence"])) for one in json.loads(told)["alternatives"]]
 
 
 def _words(pieces: Iterable[Mapping[str, Any]]) -> tuple[Word, ...]:

@@ -42,7 +42,16 @@ def main() -> None:
     measure.add_argument("--limit", type=float, default=0.6, help="least confidence of an accepted phrase")
     measure.add_argument("--rows", type=Path, help="file for what was heard, one line each")
     measure.add_argument("--processes", type=int, default=1)
-    for stage in (human, plan, speak, train, model, measure):
+    choose = stages.add_parser("choose", help="listen to dev with several costs in the graph, and compare")
+    choose.add_argument("checkpoint", type=Path)
+    choose.add_argument("work", type=Path, help="folder for the models and for what was heard")
+    choose.add_argument(
+        "--sets", default="0.5,-3,-0.75", help="word,unknown,unknown_phone of each set, parted by spaces"
+    )
+    choose.add_argument("--snr", default="99,10,5,0", help="signal-to-noise ratios in dB; 99 is quiet")
+    choose.add_argument("--most", type=int, default=150, help="recordings of each test at most")
+    choose.add_argument("--processes", type=int, default=1)
+    for stage in (human, plan, speak, train, model, measure, choose):
         stage.add_argument("--parts", type=Path, required=True, help="folder of the parts")
     for stage in (human, speak):
         stage.add_argument("--processes", type=int, default=1)
@@ -84,6 +93,14 @@ def main() -> None:
         for line in measuring.table(rows, options.limit):
             print(" ".join(f"{name} {value}" for name, value in line.items() if value is not None))
         print(f"real-time factor {sum(row.spent_s for row in rows) / sum(row.speech_s for row in rows):.3f}")
+    elif options.stage == "choose":
+        from models.recipe import choose as choosing
+        from models.recipe.measure import collect
+
+        snrs = [int(value) for value in options.snr.split(",")]
+        trials = collect(options.parts, "dev", snrs, options.most)
+        sets = choosing.sets_of(options.sets)
+        choosing.choose(options.checkpoint, options.parts, options.work, sets, trials, options.processes)
 
 
 if __name__ == "__main__":

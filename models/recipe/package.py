@@ -5,22 +5,28 @@ from __future__ import annotations
 import hashlib
 from pathlib import Path
 
+from assistant.voice.model_files import CHECKSUMS, NEAR_WORDS
 from models.recipe.batches import training_parts
 from models.recipe.blocks import read_index
 from models.recipe.export import export
 from models.recipe.graph import Costs, build_graph, phone_pairs_of
-from models.recipe.lexicon import shipped_lexicon, training_words
+from models.recipe.lexicon import shipped_lexicon, training_words, words_near_phrases
 from models.recipe.net import load_net
-
-CHECKSUMS = "SHA256SUMS"
 
 
 def package(checkpoint: Path, parts: Path, folder: Path, bits: int = 16, everyday: int = 5000) -> None:
     """Write the model directory ``folder`` from a checkpoint; the texts of training say how likely phones follow."""
+    export(load_net(str(checkpoint)), folder, bits)
+    write_graph(folder, parts, Costs(), everyday)
+
+
+def write_graph(folder: Path, parts: Path, costs: Costs, everyday: int = 5000) -> None:
+    """Write all of the model directory ``folder`` but the net: graph, words that sound like a phrase, checksums."""
     words = training_words()
     said = (words[word][0] for clip in read_index(parts, training_parts(parts)) for word in clip.text.split())
-    export(load_net(str(checkpoint)), folder, bits)
-    build_graph(shipped_lexicon(everyday), phone_pairs_of((way, 1.0) for way in said), folder, Costs())
+    build_graph(shipped_lexicon(everyday), phone_pairs_of((way, 1.0) for way in said), folder, costs)
+    (folder / NEAR_WORDS).parent.mkdir(exist_ok=True)
+    (folder / NEAR_WORDS).write_text("".join(f"{word}\n" for word in words_near_phrases()), "utf-8")
     write_checksums(folder)
 
 

@@ -1,0 +1,58 @@
+"""Which of the engine's ways to hear an utterance is meant, and how sure that is. Pure.
+
+The engine puts words of phrases together anew, so beside "repeat the step" it also finds "repeat this step", which
+nobody says, and the two share their chance. Here only what may be said counts: phrases, and anything that holds a word
+that is in none.
+"""
+
+from __future__ import annotations
+
+import heapq
+import itertools
+import math
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+
+WAYS = 10
+"""How many ways to hear an utterance are looked at."""
+SAYABLE = 0.25
+"""At least this share of the chance must be with what may be said; else it was talk that no phrase fits."""
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A way to hear something: the words, and the log of how likely it is beside the others."""
+
+    text: str
+    score: float
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """The way that is meant and the share (0 to 1) of the chance that it has."""
+
+    text: str
+    confidence: float
+
+
+def joined(pieces: Iterable[Sequence[Way]]) -> list[Way]:
+    """Return the ways to hear an utterance that the engine heard in ``pieces``, likeliest first, at most ``WAYS``."""
+    ways = [Way("", 0.0)]
+    for piece in filter(None, pieces):
+        both = [Way(f"{a.text} {b.text}".strip(), a.score + b.score) for a, b in itertools.product(ways, piece)]
+        ways = heapq.nlargest(WAYS, both, key=lambda way: way.score)
+    return ways
+
+
+def choose(ways: Sequence[Way], may_be_said: Callable[[str], bool], sayable: float = SAYABLE) -> Chosen:
+    """Return the likeliest of ``ways`` (one at least) that may be said.
+
+    It is the likeliest of all where those that may be said have less than the share ``sayable`` of the chance.
+    """
+    best = max(way.score for way in ways)
+    chances = [(math.exp(way.score - best), way.text) for way in ways]
+    said = [(chance, text) for chance, text in chances if may_be_said(text)]
+    enough = sum(chance for chance, _ in said) >= sayable * sum(chance for chance, _ in chances)
+    counted = said if said and enough else chances
+    chance, text = max(counted)
+    return Chosen(text, chance / sum(chance for chance, _ in counted))

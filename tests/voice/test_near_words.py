@@ -1,0 +1,138 @@
+"""Words one sound away from a phrase are not taken for it, and what may be said decides what was said."""
+
+from __future__ import annotations
+
+import math
+import shutil
+from pathlib import Path
+
+import pytest
+
+from assistant.bay.hear_test import phrases_for
+from assistant.events import Clarity, Grammar, Slot, SlotKind
+from assistant.voice.engine_phrases import engine_phrases, is_phrase
+from assistant.voice.likeliest import Way, choose, joined
+from assistant.voice.model_files import NEAR_WORDS, OWN_MODEL, read_near_words
+from assistant.voice.ports import VoiceFault
+from assistant.voice.vosk_door import VoskRecogniser
+from tests.voice.people import Person, blocks, in_room, silence
+
+PEOPLE = [Person("flite", "kal16", pace) for pace in (0.9, 1.0, 1.15)]
+"""A voice that training never heard (models/README.md)."""
+NEAR = ("foster", "helped", "problems", "pastor", "repeal", "health", "gun")
+"""Words that were taken for faster, help, problem, faster, repeat, help and done before the list was there."""
+PHRASES = ("faster", "help", "problem", "repeat", "done", "next", "cancel", "pause", "go back", "which bolts")
+
+
+def accepted(recogniser: VoskRecogniser, texts: tuple[str, ...]) -> list[str]:
+    """Return which of ``texts``, said by people at three paces, were taken for any phrase of the assistant."""
+    recogniser.set_grammar(phrases_for(()))
+    taken = []
+    for text in texts:
+        for person in PEOPLE:
+            recogniser.start()
+            for block in blocks(in_room(silence(0.24), person.say(text), silence(0.2))):
+                recogniser.feed(block.samples)
+            heard = recogniser.finish(0.0, 1.0)
+            if heard.clarity is Clarity.PHRASE and heard.confidence >= recogniser.limits.harmless:
+                taken.append(heard.text)
+    return taken
+
+
+@pytest.fixture
+def without_list(tmp_path: Path) -> Path:
+    """The own model without its list of near words, as another maker's model would be."""
+    folder = tmp_path / "model"
+    shutil.copytree(OWN_MODEL, folder)
+    (folder / NEAR_WORDS).unlink()
+    sums = folder / "SHA256SUMS"
+    sums.write_text("".join(line for line in sums.read_text().splitlines(True) if NEAR_WORDS not in line))
+    return folder
+
+
+@pytest.mark.audio
+@pytest.mark.xdist_group("recognisers")
+def test_a_word_one_sound_away_is_no_command(without_list: Path) -> None:
+    taken, before = accepted(VoskRecogniser(), NEAR), accepted(VoskRecogniser(without_list), NEAR)
+    print(f"taken for a phrase: {taken} of {3 * len(NEAR)}; without the list: {before}")
+    assert len(before) >= 4  # the words do sound like phrases
+    assert len(taken) <= len(before) / 3
+
+
+@pytest.mark.audio
+@pytest.mark.xdist_group("recognisers")
+def test_the_phrases_themselves_are_still_heard() -> None:
+    heard = accepted(VoskRecogniser(), PHRASES)
+    assert len(heard) >= 0.85 * 3 * len(PHRASES)
+    assert set(heard) <= {*PHRASES, "which bolt"}
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [("foster\ntwo words\n", "line 2 is not one word"), ("Foster\n", "line 1 is not one word")],
+)
+def test_a_broken_list_is_told(tmp_path: Path, text: str, said: str) -> None:
+    (tmp_path / "conf").mkdir()
+    (tmp_path / NEAR_WORDS).write_text(text)
+    with pytest.raises(VoiceFault) as caught:
+        read_near_words(tmp_path)
+    assert f"{tmp_path / NEAR_WORDS}, {said}" in caught.value.sentence
+
+
+def test_a_list_that_is_no_text_is_told(tmp_path: Path) -> None:
+    (tmp_path / "conf").mkdir()
+    (tmp_path / NEAR_WORDS).write_bytes(b"foster\n\xff\xfe\n")
+    with pytest.raises(VoiceFault, match="cannot be read as a list of words: copy the speech model again"):
+        read_near_words(tmp_path)
+
+
+def test_a_model_without_a_list_has_no_near_words(tmp_path: Path) -> None:
+    assert read_near_words(tmp_path) == ()
+
+
+def test_a_word_that_the_model_lacks_is_named(without_list: Path) -> None:
+    (without_list / NEAR_WORDS).write_text("foster\nzyxxlorp\n")
+    with pytest.raises(VoiceFault, match='near-words.txt holds "zyxxlorp", which is no word of this model'):
+        VoskRecogniser(without_list)
+
+
+def test_a_list_that_is_missing_is_named(tmp_path: Path) -> None:
+    folder = tmp_path / "model"
+    shutil.copytree(OWN_MODEL, folder)
+    (folder / NEAR_WORDS).unlink()
+    with pytest.raises(VoiceFault, match=f"lacks {NEAR_WORDS}"):
+        VoskRecogniser(folder)
+
+
+def test_near_words_stand_beside_the_phrases_unless_they_are_words_of_one() -> None:
+    told = engine_phrases(Grammar(("go back", "odd thing")), ("foster", "back"), lambda word: word != "odd")
+    assert told == ["go back", "foster"]
+    assert engine_phrases(Grammar(()), ("foster",), lambda _: True) == []
+
+
+def test_a_number_phrase_is_whole_only_with_its_number() -> None:
+    grammar = Grammar(("next",), (Slot("count", SlotKind.WHOLE),))
+    assert [is_phrase(grammar, text) for text in ("next", "count four", "count", "count next", "foster")] == [
+        True, True, False, False, False,
+    ]  # fmt: skip
+
+
+def test_the_chance_is_shared_among_what_may_be_said() -> None:
+    # Chances of 5 : 3 : 2; the first is no phrase, so the second has 3 of 5.
+    ways = [Way("repeat this step", math.log(5)), Way("repeat the step", math.log(3)), Way("foster", math.log(2))]
+    chosen = choose(ways, {"repeat the step", "foster"}.__contains__)
+    assert chosen.text == "repeat the step"
+    assert chosen.confidence == pytest.approx(0.6)
+
+
+def test_talk_that_no_phrase_fits_is_no_phrase() -> None:
+    ways = [Way("what so fast", math.log(9)), Way("not so fast", 0.0)]
+    assert choose(ways, {"not so fast"}.__contains__).text == "what so fast"
+    assert choose(ways, {"not so fast"}.__contains__, 0.0).text == "not so fast"
+
+
+def test_what_the_engine_hears_in_pieces_is_joined_likeliest_first() -> None:
+    ways = joined([[Way("reading thirty", -1.0), Way("reading", -3.0)], [], [Way("five", -1.0), Way("", -2.0)]])
+    assert [(way.text, way.score) for way in ways] == [
+        ("reading thirty five", -2.0), ("reading thirty", -3.0), ("reading five", -4.0), ("reading", -5.0),
+    ]  # fmt: skip
