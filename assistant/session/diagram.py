@@ -30,6 +30,7 @@ _MEANS: Mapping[str, str] = {
     "confirming": "something was read back; only confirmed carries it out, silence or anything else cancels it",
     "noting": "words are taken down until end note",
     "paused": "only carry on and a few questions are heard; timers run on",
+    "handing": "somebody left the job and nobody has taken it over yet",
     "closed": "the end",
 }
 

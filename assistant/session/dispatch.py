@@ -12,7 +12,9 @@ from assistant.session import (
     clocks,
     closing,
     critical,
+    handover,
     measuring,
+    missing,
     moving,
     questions,
     replies,
@@ -31,14 +33,20 @@ _KNOBS = {
 }
 _OVER_A_READ_BACK = {"repeat", "be_quiet", *_KNOBS}
 """What may be said while something waits for "confirmed" without cancelling it: it changes nothing about the job."""
-_ANSWERS_ANEW = {"accept_count": ("count",), "accept_reading": ("reading", "reading_below")}
+_ANSWERS_ANEW = {
+    "accept_count": ("count",),
+    "accept_reading": ("reading", "reading_below"),
+    "go_without": ("found", "go_back"),
+}
 """A new value cancels the one that was read back, and is taken in its place. A "yes" is not: it could mean either."""
 
 
 def act(e: Engine, command: Command) -> None:
     """Carry out ``command``."""
     name = command.intent
-    if name == "words":
+    if name == "words" and e.phase == "handing":
+        handover.take(e, command.text)
+    elif name == "words":
         critical.words(e, command.text)
     elif name in _KNOBS:
         e.do(_KNOBS[name])
@@ -56,7 +64,12 @@ def act(e: Engine, command: Command) -> None:
 
 def _instead(e: Engine, command: Command) -> None:
     """Cancel what waits for "confirmed"; a new value is taken in its place."""
-    action = e.state.pending.action if e.state.pending else ""
+    pending = e.state.pending
+    action = pending.action if pending else ""
+    if pending is not None and action == "found" and command.intent == "no":
+        critical.cancel(e, "said", quietly=True)
+        missing.not_this_one(e, pending)
+        return
     anew = command.intent in _ANSWERS_ANEW.get(action, ())
     critical.cancel(e, "said", quietly=anew)
     if anew:
@@ -111,11 +124,14 @@ def _timer_fresh(e: Engine, timer_id: str) -> bool:
 def _prepared(e: Engine) -> None:
     place = e.place
     if isinstance(place, Card):
-        repeated = place.key in e.state.prepared
-        e.state.prepared.add(place.key)
-        e.state.skipped.pop(place.key, None)
-        e.record("prepared", what=place.what, things=list(place.things), repeated=repeated)
-    moving.advance(e)
+        missing.here(e, place)
+    else:
+        moving.advance(e)
+
+
+def _go_back(e: Engine, _: Command) -> None:
+    if not missing.back(e):
+        moving.go_back(e)
 
 
 def _confirmed(e: Engine, _: Command) -> None:
@@ -126,7 +142,8 @@ def _confirmed(e: Engine, _: Command) -> None:
                 e.state.pending = None
                 e.settle()
             ACTIONS[pending.action](e, pending)
-            e.state.pending = None
+            if e.state.pending is pending:
+                e.state.pending = None
         return
     number = e.unread
     if e.base == "renewing":
@@ -165,7 +182,8 @@ def _skip_place(e: Engine, pending: Pending) -> None:
     place = e.place
     e.state.skipped[place.key] = pending.reason
     e.record("skipped", place=place.key, what="place", reason=pending.reason)
-    moving.advance(e)
+    e.state.thing = None
+    missing.leave(e)
 
 
 def _skip_step(e: Engine, pending: Pending) -> None:
@@ -222,17 +240,27 @@ ACTIONS: Mapping[str, Callable[[Engine, Pending], None]] = {
     "replace_bolt": lambda e, _: measuring.replaced(e),
     "leave_wait": answers.leave_wait,
     "late": _late,
+    "go_without": missing.go_without,
+    "found": missing.found_one,
+    "hand_over": lambda e, _: handover.leave(e),
     "finish": closing.close,
 }
 """What a confirmed read-back does."""
 
 ACTS: Mapping[str, Callable[[Engine, Command], None]] = {
     "next": _next,
-    "go_back": lambda e, _: moving.go_back(e),
+    "go_back": _go_back,
     "skip": _skip,
     "skip_step": _skip,
     "confirmed": _confirmed,
-    "cancel": lambda e, _: critical.cancel(e, "said"),
+    "cancel": lambda e, _: handover.stay(e) if e.phase == "handing" else critical.cancel(e, "said"),
+    "missing": lambda e, _: missing.missing(e),
+    "found": lambda e, _: missing.found(e),
+    "what_missing": lambda e, _: missing.what_missing(e),
+    "hand_over": lambda e, _: handover.ask(e),
+    "brief": lambda e, _: handover.brief(e),
+    "take_over": lambda e, _: handover.take_over(e),
+    "operator": handover.operator,
     "one_by_one": lambda e, _: tightening.one_by_one(e, True),
     "all_together": lambda e, _: tightening.one_by_one(e, False),
     "count": answers.count,

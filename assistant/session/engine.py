@@ -73,8 +73,11 @@ class Engine:
     # The answer
 
     def record(self, kind: str, /, **data: Any) -> None:
-        """Put down a fact."""
+        """Put down a fact; notes, problems and deviations are remembered for whoever takes over."""
         self.records.append(Record(kind, {**data, "by": self.by}))
+        if kind in ("note", "problem", "deviation"):
+            words = str(data.get("text") or data.get("reason", ""))
+            self.state.told[len(self.state.told)] = (kind, str(data.get("step") or ""), words)
 
     def say(self, *sentences: str) -> None:
         """Add sentences to what will be said."""

@@ -19,7 +19,7 @@ INPUTS: Mapping[str, str] = {
     "unclear": "An utterance that was not understood: text, confidence, started_ms, ended_ms, source, clarity, why.",
     "clock": "A time came that matters: due_ms.",
     "resumed": "The job was taken up again after an interruption; with tools_file, tools_yaml, tools_sha256 and "
-    "tool_clicks when another tool file is used from here on.",
+    "tool_clicks when another tool file is used from here on, and with operator when somebody else goes on.",
 }
 INPUT_KINDS = frozenset(INPUTS)
 
@@ -32,7 +32,12 @@ _TIGHTENED = (
 )
 
 FACTS: Mapping[str, str] = {
-    "prepared": "what (conditions, persons, equipment, supplies, spares), things, repeated.",
+    "prepared": "what (conditions, persons, equipment, supplies, spares), things, repeated; missing (those of things "
+    "that are not there) when there are any.",
+    "item_missing": "what, thing, place (key of the card), number (of the thing on it, from one).",
+    "item_found": "what, thing, place, number: it is no longer missing.",
+    "handing_over": "left_by: who works on the job leaves it, and nobody has taken it over yet.",
+    "handed_over": "left_by, taken_by (name, or empty when none was given).",
     "hazard_acknowledged": "place (step id, or safety and its number), number (from one), word, hazard.",
     "step_done": "step, repeated.",
     "check_answered": "step, answer (yes or no), expected (yes or no), as_expected, repeated.",
@@ -60,8 +65,8 @@ FACTS: Mapping[str, str] = {
     "problem": "step (or null), text, complete (false when silence ended it).",
     "skipped": "step or place, what (step, place or bolts), reason, hazards_not_read (how many, of a step); "
     "stage, run, group, bolts and turn (2) of bolts.",
-    "deviation": "step, what (count, part, reading, answer, wait, open_time, bolt_reading), reason, and what it allows "
-    "(count, answer, value and unit, timer, seconds_left, stage, turn, group and bolts).",
+    "deviation": "step, what (count, part, reading, answer, wait, open_time, bolt_reading, missing), reason, and what "
+    "it allows (count, answer, value and unit, timer, seconds_left, stage, turn, group and bolts, things).",
     "asked": "what, question: something was read back and waits for confirmed.",
     "cancelled": "what, why (said or silence).",
     "moved": "to (key of the place): back, or on past something that was done before.",

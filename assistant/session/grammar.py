@@ -13,14 +13,17 @@ from assistant.session.commands import BY_NAME, INTENTS
 
 QUESTIONS = (
     "repeat", "repeat_step", "repeat_stage", "where", "left", "which_bolts", "what_value", "which_tool", "how_many",
-    "time_left", "help",
+    "time_left", "help", "what_missing", "brief",
 )  # fmt: skip
 _UNITS = ("newton_metres", "pound_feet", "pound_inches")
 KNOBS = ("louder", "quieter", "slower", "faster", "be_quiet")
-_WORK = ("next", "go_back", "skip", "skip_step", "note", "problem", "pause", "finish", *QUESTIONS, *KNOBS)
+_WORK = (
+    "next", "go_back", "skip", "skip_step", "found", "note", "problem", "pause", "hand_over", "finish", *QUESTIONS,
+    *KNOBS,
+)  # fmt: skip
 
 ACCEPTS: Mapping[str, tuple[str, ...]] = {
-    "preparing": (*_UNITS, *_WORK),
+    "preparing": ("missing", *_UNITS, *_WORK),
     "hazard": ("confirmed", *_WORK),
     "doing": ("start_timer", *_WORK),
     "checking": ("yes", "no", "start_timer", *_WORK),
@@ -35,6 +38,7 @@ ACCEPTS: Mapping[str, tuple[str, ...]] = {
     "waiting": ("start_timer", *_WORK),
     "finishing": _WORK,
     "noting": ("end_note", "cancel", "be_quiet"),
+    "handing": ("take_over", "operator", "cancel", "repeat", "help", *KNOBS),
     "paused": ("carry_on", "where", "time_left", "repeat", "help"),
     "new": (),
     "closed": (),
@@ -75,7 +79,7 @@ class Unclear:
 def understand(heard: Heard, names: Iterable[str], limits: Limits, *, dictation: bool) -> Command | Unclear | None:
     """Return what ``heard`` asks for among the intents ``names``; None for talk that was not meant for us.
 
-    While ``dictation``, words that are no command are kept as text, and typed text as well.
+    While ``dictation``, words that are no command are kept as text, and typed text as well (a name, for example).
     """
     if heard.clarity is Clarity.SPEECH:
         return None

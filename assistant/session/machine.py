@@ -24,7 +24,7 @@ BASES = (
     "finishing",
 )
 """States of the work itself."""
-OVERLAYS = ("confirming", "noting", "paused")
+OVERLAYS = ("confirming", "noting", "paused", "handing")
 """States that lie over one of those and give way to it again."""
 STATES = ("new", *BASES, *OVERLAYS, "closed")
 
@@ -36,6 +36,7 @@ TABLE: tuple[tuple[str, tuple[str, ...], str, str | None], ...] = (
     ("ask", (*BASES, "noting"), "confirming", None),
     ("take_down", (*BASES, "confirming"), "noting", None),
     ("pause", BASES, "paused", None),
+    ("leave", BASES, "handing", None),
     ("close", ("confirming",), "closed", "closing_agreed"),
 )
 """Rows of trigger, sources, destination, guard. Of several rows for one trigger, the first whose guard holds counts."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from assistant.fastening.units import TorqueUnit
 from assistant.procedure.model import CheckStep, CountStep, FitStep, Step, TightenStep, WaitStep
-from assistant.session import clocks, presenting, replies, sentences, tooling
+from assistant.session import clocks, needs, presenting, replies, replies_lists, sentences, tooling
 from assistant.session.engine import Engine
 from assistant.session.places import Card, End, Safety, StepPlace
 
@@ -14,6 +14,7 @@ def arrive(e: Engine, at: int) -> None:
     state = e.state
     before = e.place
     state.at = at
+    state.thing = None
     state.visit += 1
     place = e.place
     if isinstance(place, Safety) or place.key in state.done:
@@ -52,8 +53,12 @@ def announce(e: Engine) -> None:
         e.say(replies.hazard(place.hazards[e.unread]))
         return
     match place:
-        case Card(what=what, things=things):
+        case Card(things=things) if e.state.thing is not None:
+            e.say(replies_lists.thing(things[e.state.thing]))
+        case Card(key=key, what=what, things=things):
             e.say(replies.card(what, things))
+            here = {thing: name for thing, name in e.state.missing.items() if thing[0] == key}
+            e.say(*replies_lists.missing(here, still=True))
             _hint(e, "preparing")
         case End():
             e.say(sentences.ALL_DONE)
@@ -84,6 +89,7 @@ def step_words(e: Engine, place: StepPlace) -> list[str]:
     step = place.step
     lines = [replies.step_number(place.number, place.of, closing=place.closing), replies.ear(step.text)]
     lines.append(replies.sentence(step.info))
+    lines += needs.still_missing(e, step)
     lines += kind_words(e, step)
     if step.before_timer:
         lines.append(clocks.left_words(e, step.before_timer))

@@ -21,6 +21,8 @@ class Card:
     what: str
     things: tuple[str, ...]
     hazards: tuple[Hazard, ...] = ()
+    items: tuple[str, ...] = ()
+    """Ids of the things where they have one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,14 +101,18 @@ def places_of(procedure: Procedure) -> tuple[Place, ...]:
     """Return the row of places of ``procedure``."""
     row: list[Place] = []
     persons = [_person(person.kind, person.count) for person in procedure.persons]
-    for what, things in (
-        ("conditions", list(procedure.conditions)),
-        ("persons", persons),
-        ("equipment", [_item(item) for item in procedure.support_equipment]),
-        ("supplies", [_item(item) for item in procedure.supplies]),
-        ("spares", [_item(item) for item in procedure.spares]),
-    ):
+    for what, things in (("conditions", list(procedure.conditions)), ("persons", persons)):
         row += [Card(f"{what}:{number}", what, some) for number, some in enumerate(_fours(things), 1)]
+    for what, items in (
+        ("equipment", procedure.support_equipment),
+        ("supplies", procedure.supplies),
+        ("spares", procedure.spares),
+    ):
+        ids = list(_fours([item.id for item in items]))
+        row += [
+            Card(f"{what}:{number}", what, some, items=ids[number - 1])
+            for number, some in enumerate(_fours([_item(item) for item in items]), 1)
+        ]
     row += [Safety(f"safety:{number}", (hazard,)) for number, hazard in enumerate(procedure.safety, 1)]
     first = {id(part.steps[0]): part.name for part in procedure.parts if part.steps}
     for closing, steps in ((False, procedure.steps), (True, procedure.closing)):

@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from assistant.procedure.model import CheckStep, CountStep, FitStep, TightenStep
 from assistant.session import clocks, closing, moving, presenting, replies, replies_bolts, sentences, tooling
 from assistant.session.engine import Engine
+from assistant.session.machine import OVERLAYS
 from assistant.session.places import Card, End, Safety, StepPlace
 
 
@@ -160,7 +161,7 @@ def repeat_stage(e: Engine) -> None:
 
 
 _HELP: Mapping[str, tuple[str, ...]] = {
-    "preparing": ("next", "repeat", "go back", "skip this"),
+    "preparing": ("next", "missing", "repeat", "go back"),
     "hazard": ("confirmed", "repeat", "go back", "pause"),
     "doing": ("next", "repeat step", "go back", "skip this"),
     "checking": ("yes", "no", "repeat step", "skip this"),
@@ -176,6 +177,7 @@ _HELP: Mapping[str, tuple[str, ...]] = {
     "finishing": ("finish job", "what is left", "go back", "take a note"),
     "confirming": ("confirmed", "cancel", "repeat"),
     "noting": ("end note", "cancel"),
+    "handing": ("take over", "cancel", "repeat"),
     "paused": ("carry on", "where am I", "time left", "repeat"),
 }
 """At most four things that help most in each state."""
@@ -183,7 +185,7 @@ _HELP: Mapping[str, tuple[str, ...]] = {
 
 def help_(e: Engine) -> None:
     """Say what can be said here."""
-    state = e.phase if e.phase in ("confirming", "noting", "paused") else e.listening
+    state = e.phase if e.phase in OVERLAYS else e.listening
     e.say(replies.can_say(_HELP[state]))
 
 

@@ -22,10 +22,22 @@ from assistant.events import (
 from assistant.fastening.quantities import plain
 from assistant.procedure.model import Procedure
 from assistant.procedure.tool_file import read_tool_text
-from assistant.session import clocks, critical, dispatch, moving, presenting, questions, replies, sentences
+from assistant.session import (
+    clocks,
+    critical,
+    dispatch,
+    handover,
+    moving,
+    presenting,
+    questions,
+    replies,
+    replies_lists,
+    sentences,
+)
 from assistant.session.engine import Engine
 from assistant.session.facts import INPUT_KINDS
 from assistant.session.grammar import QUESTIONS, Unclear, accepted, grammar_of, understand
+from assistant.session.machine import OVERLAYS
 from assistant.session.view import view
 
 RULES = 2
@@ -68,7 +80,8 @@ class Session:
         if self.closed or e.phase == "new":
             return []
         under = e.listening
-        meant = understand(heard, accepted(self._state(), under), self._limits, dictation=e.phase == "noting")
+        takes_words = e.phase in ("noting", "handing")
+        meant = understand(heard, accepted(self._state(), under), self._limits, dictation=takes_words)
         if meant is None:
             return []
         data: dict[str, Any] = {
@@ -127,7 +140,7 @@ class Session:
 
     def _state(self) -> str:
         phase = self._engine.phase
-        return phase if phase in ("confirming", "noting", "paused", "new", "closed") else self._engine.listening
+        return phase if phase in (*OVERLAYS, "new", "closed") else self._engine.listening
 
     def _apply(self, kind: str, data: Mapping[str, Any], now: float, *, ahead: bool = True) -> list[Effect]:
         e = self._engine
@@ -155,7 +168,9 @@ class Session:
         e = self._engine
         e.rules = int(facts.get("rules", 1))
         self._take_tools(facts)
+        handover.begin(e, str(facts.get("operator") or ""))
         e.say(*replies.hello(e.procedure.title, len(e.procedure.steps)))
+        e.say(replies_lists.book_time(e.procedure.hours), *replies_lists.due_again(e.procedure.due))
         if facts.get("keep_audio"):
             e.say(sentences.AUDIO_KEPT)
         e.settle()
@@ -166,6 +181,13 @@ class Session:
         if e.phase in ("confirming", "noting"):
             critical.cancel(e, "silence")
         self._take_tools(facts)
+        name = str(facts.get("operator") or "")
+        if name and name != e.state.operator:
+            handover.take(e, name)
+            return
+        if e.phase == "handing":
+            handover.ask_who(e)
+            return
         questions.where(e)
         if e.phase == "paused":
             e.say(sentences.PAUSED)
@@ -243,6 +265,6 @@ class Session:
                 return [Command("count", Decimal(asked["expected"]))]
             case "checking":
                 return [Command(str(view(e)["ask"]["expected"]))]
-            case "noting" | "paused" | "reading" | "reading_signed" | "deciding":
+            case "noting" | "paused" | "handing" | "reading" | "reading_signed" | "deciding":
                 return []
         return [Command("next")]

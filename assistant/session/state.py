@@ -7,6 +7,8 @@ from typing import Any
 
 from assistant.fastening.units import TorqueUnit
 
+Thing = tuple[str, int]
+"""A thing of the preparation: key of the card, index on it."""
 Bolt = tuple[str, int, int]
 """One bolt of a tightening: id of the step, index of the chunk, index inside the chunk."""
 
@@ -77,6 +79,18 @@ class State:
     one_by_one: bool = False
     acknowledged: set[tuple[str, int]] = field(default_factory=set)
     prepared: set[str] = field(default_factory=set)
+    thing: int | None = None
+    """Index of the thing that is asked for where a card is gone through thing by thing."""
+    missing: dict[Thing, str] = field(default_factory=dict)
+    """What is missing, in the order in which it was told."""
+    without: set[Thing] = field(default_factory=set)
+    """What it was agreed to begin the work without."""
+    operator: str = ""
+    """Who works on the job."""
+    operators: dict[str, None] = field(default_factory=dict)
+    """Everybody who is known to work on the job, in order."""
+    told: dict[int, tuple[str, str, str]] = field(default_factory=dict)
+    """Notes, problems and deviations in order: kind, step or "", words."""
     done: set[str] = field(default_factory=set)
     skipped: dict[str, str] = field(default_factory=dict)
     counts: dict[str, int] = field(default_factory=dict)

@@ -29,7 +29,12 @@ def view(e: Engine) -> Mapping[str, Any]:
         "paused": e.phase == "paused",
         "place": place.key,
         "step": _step(place),
-        "card": {"what": place.what, "things": list(place.things)} if isinstance(place, Card) else None,
+        "card": {"what": place.what, "things": list(place.things), "thing": state.thing}
+        if isinstance(place, Card)
+        else None,
+        "missing": list(state.missing.values()),
+        "operator": state.operator,
+        "operators": list(state.operators),
         "hazard": None
         if hazard is None
         else {

@@ -25,7 +25,7 @@ _PLAIN = {
     "deciding": "tighten again",
     "finishing": "finish job",
 }
-_GOES_THROUGH_WITH = frozenset({"finish", "late"})
+_GOES_THROUGH_WITH = frozenset({"finish", "late", "go_without"})
 """What he confirms when it is read back; anything else he cancels, because he never asked for it."""
 
 
@@ -36,6 +36,8 @@ def next_words(view: Mapping[str, Any]) -> str | None:
     phase = view["phase"]
     if phase == "paused":
         return "carry on"
+    if phase == "handing":
+        return "take over" if len(view["operators"]) < 3 else "operator one"
     if phase == "noting":
         return "end note" if view["noting"]["words"] else REASON
     if phase == "confirming":

@@ -1,7 +1,8 @@
 """Talks as text: what the mechanic says, and what must be heard back, word for word, in this order.
 
 A talk is a text file. ``procedure:`` names one of the example procedures, ``tools: yes`` gives it the example
-tool file, ``at:`` is the step that a careful mechanic first comes to (hazards and all). Then, line by line::
+tool file, ``operator:`` names who works on the job, ``at:`` is the step that a careful mechanic first comes to (hazards
+and all). Then, line by line::
 
     M: next                     the mechanic says it
     (key) next                  the same by a key; (mumbles), (background) next, (dictates) free words
@@ -27,6 +28,7 @@ from tests.session.bench import Bench
 from tests.session.examples import TOOLS, bolts_only, every_kind, measured
 from tests.session.ledger import INPUTS
 
+_HEAD = ("procedure: ", "operator: ", "at: ")
 PROCEDURES = {"bolts only": bolts_only, "every kind": every_kind, "measured": measured}
 _MANNERS = {
     "key": {"source": Source.KEY},
@@ -41,15 +43,16 @@ class Talk:
 
     def __init__(self, path: Path) -> None:
         self.lines = [line.strip() for line in path.read_text("utf-8").splitlines()]
-        head = dict(line.split(": ", 1) for line in self.lines if line.startswith(("procedure: ", "at: ")))
-        self.bench = Bench(PROCEDURES[head["procedure"]](), tools=TOOLS if "tools: yes" in self.lines else "")
+        head = dict(line.split(": ", 1) for line in self.lines if line.startswith(_HEAD))
+        names = {"operator": head["operator"]} if "operator" in head else {}
+        self.bench = Bench(PROCEDURES[head["procedure"]](), tools=TOOLS if "tools: yes" in self.lines else "", **names)
         self.said = self.bench.lead_to(head["at"]) if "at" in head else self.bench.spoken[-1]
         self.heard_up_to = 0
 
     def play(self) -> None:
         """Play all lines; an AssertionError says which one was not kept."""
         for number, line in enumerate(self.lines, 1):
-            if not line or line.startswith(("#", "procedure: ", "tools: ", "at: ")):
+            if not line or line.startswith(("#", "tools: ", *_HEAD)):
                 continue
             try:
                 self._line(line)

@@ -1,0 +1,122 @@
+"""Handing the job over: who leaves, who takes over, and what the new one must know."""
+
+from __future__ import annotations
+
+from assistant.events import Command
+from assistant.procedure.model import CountStep, Direction
+from assistant.procedure.refits import parts_off
+from assistant.session import clocks, closing, critical, presenting, questions, replies, replies_lists, sentences
+from assistant.session.engine import Engine
+from assistant.session.places import StepPlace
+from assistant.session.state import Pending
+
+MOST_TOLD = 4
+"""How many notes, problems and deviations are told, the newest ones."""
+
+
+def begin(e: Engine, operator: str) -> None:
+    """Take the names of the job card, parted by commas: the first one works, the others may take over."""
+    names = [name.strip() for name in operator.split(",") if name.strip()]
+    e.state.operators = dict.fromkeys(names)
+    e.state.operator = names[0] if names else ""
+
+
+def ask(e: Engine) -> None:
+    """Ask whether the job shall be handed over."""
+    critical.ask(e, Pending("hand_over", sentences.HAND_OVER, sentences.HAND_OVER, {}, final=True))
+
+
+def leave(e: Engine) -> None:
+    """Let the one who works go, and ask who takes over."""
+    e.record("handing_over", left_by=e.state.operator)
+    e.table.fire("leave")
+    ask_who(e)
+
+
+def _others(e: Engine) -> list[str]:
+    return [name for name in e.state.operators if name != e.state.operator]
+
+
+def ask_who(e: Engine) -> None:
+    """Ask who takes over."""
+    e.say(*replies_lists.who(_others(e)))
+
+
+def operator(e: Engine, command: Command) -> None:
+    """Take the number of the one who takes over."""
+    others = _others(e)
+    number = int(command.number or 0)
+    if not 1 <= number <= len(others):
+        e.say(sentences.NO_SUCH_OPERATOR)
+        ask_who(e)
+        return
+    take(e, others[number - 1])
+
+
+def take_over(e: Engine) -> None:
+    """Take "take over": the only one who is left, or somebody who gave no name; of several, ask which."""
+    others = _others(e)
+    if len(others) > 1:
+        ask_who(e)
+        return
+    take(e, others[0] if others else "")
+
+
+def take(e: Engine, name: str) -> None:
+    """Put down who takes over, greet, and tell what there is to know."""
+    name = " ".join(name.split())
+    before = e.state.operator
+    e.record("handed_over", left_by=before, taken_by=name)
+    e.state.operator = name
+    if name:
+        e.state.operators[name] = None
+    e.settle()
+    e.say(replies_lists.welcome(name, before))
+    brief(e)
+
+
+def stay(e: Engine) -> None:
+    """Go on without a change."""
+    e.record("cancelled", what="hand_over", why="said")
+    e.settle()
+    e.say(sentences.CANCELLED)
+    questions.where(e)
+
+
+def brief(e: Engine) -> None:
+    """Say where the job is, what is open, noted, accepted, timed, and what is off and not back on."""
+    questions.where(e)
+    if e.unread is None:
+        e.say(*presenting.after_break(e))
+    state = e.state
+    called = {
+        place.key: replies.step_name(place.number, closing=place.closing)
+        for place in e.places
+        if isinstance(place, StepPlace)
+    }
+    e.say(replies_lists.steps_done(sum(key in called for key in state.done)))
+    e.say(replies.steps_left(sum(key in called for key in closing.open_steps(e))))
+    e.say(replies_lists.left_out([called[key] for key in state.skipped if key in called]))
+    e.say(*replies_lists.missing(state.missing))
+    e.say(replies_lists.stripped(_out(e)), replies_lists.off(parts_off(e.procedure.steps, state.done)))
+    e.say(*(clocks.left_words(e, timer) for timer, one in state.timers.items() if not one.stopped and not one.over))
+    told = list(state.told.values())
+    e.say(*(replies_lists.told(kind, called.get(step, ""), words) for kind, step, words in told[-MOST_TOLD:]))
+    e.say(replies_lists.told_before(len(told) - MOST_TOLD if len(told) > MOST_TOLD else 0))
+
+
+def _out(e: Engine) -> list[tuple[str, int]]:
+    """Return name and number of the fasteners of every group that were counted out and not yet back in."""
+    found = []
+    for group in dict.fromkeys(step.group for step in e.steps_of(CountStep)):
+        total = {
+            way: sum(
+                e.state.counts[step.id]
+                for step in e.steps_of(CountStep)
+                if step.group == group and step.direction is way and step.id in e.state.counts
+            )
+            for way in Direction
+        }
+        if total[Direction.OUT] > total[Direction.IN]:
+            found.append((e.groups[group].name, total[Direction.OUT] - total[Direction.IN]))
+    return found
