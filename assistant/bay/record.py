@@ -1,4 +1,4 @@
-"""Makes the record of a job from the journal, adds to a job what is known later, and checks both."""
+"""Makes the record of a job from the journal, and adds to a job what is known later."""
 
 from __future__ import annotations
 
@@ -17,10 +17,9 @@ from assistant.journal.sqlite import SqliteJournal
 from assistant.report.record import JobRecord
 from assistant.report.record_bolts import maps
 from assistant.report.record_build import build_record, procedure_of
-from assistant.report.record_forms import Mark, as_csv, as_html, as_json, as_pdf, clock_of, mark_of, read_mark
+from assistant.report.record_forms import Mark, as_csv, as_html, as_json, as_pdf, clock_of, mark_of
 
 FORMS = ("html", "pdf", "json", "csv")
-_MOST_BYTES = 200 * 2**20
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,124 +81,6 @@ def _write(job: str, outs: dict[str, Path | None], folder: Path | None, paper: s
     if not verdict.good:
         raise JournalFault(verdict.sentence)
     return Exit.OK
-
-
-def verify(what: str) -> Exit:
-    """Check a job, or a record file against its job; print what was found."""
-    return guarded(lambda: _verify(what))
-
-
-def _verify(what: str) -> Exit:
-    path = Path(what)
-    is_file = path.is_file()
-    journal = SqliteJournal(journal_path(), read_only=True)
-    try:
-        if is_file:
-            print(_verify_file(path, journal))
-            return Exit.OK
-        verdict = journal.verify(what)
-    finally:
-        journal.close()
-    if not verdict.good:
-        raise JournalFault(verdict.sentence)
-    print(f"{verdict.sentence} Chain head: {verdict.head}")
-    return Exit.OK
-
-
-def _verify_file(path: Path, journal: SqliteJournal) -> str:
-    try:
-        if path.stat().st_size > _MOST_BYTES:
-            raise Refusal(f"{path} is too large for a record; name the file that assistant record wrote.", Exit.JOURNAL)
-        data = path.read_bytes()
-    except OSError as fault:
-        raise Refusal(f"{path} cannot be read ({fault.strerror}); check its rights.", Exit.JOURNAL) from fault
-    mark = read_mark(data)
-    if mark is None:
-        raise Refusal(
-            f"{path} is no job record, or its mark was changed: make it anew with: assistant record", Exit.JOURNAL
-        )
-    name = journal.resolve(mark.job)
-    verdict = journal.verify(name)
-    entries = journal.entries(name)
-    if mark.entries > len(entries):
-        raise JournalFault(
-            f"{path} was made of {mark.entries} entries of job {name}, but entry {len(entries) + 1} does not fit. "
-            + ("The journal ends before it." if verdict.good else verdict.sentence)
-        )
-    head = entries[mark.entries - 1].hash
-    if head != mark.head:
-        raise JournalFault(
-            f"Entry {mark.entries} of job {name} in the journal is not the one that {path} ends with: either the "
-            "journal or the record was changed. Compare it with a record that was kept elsewhere."
-        )
-    later = len(entries) - mark.entries
-    more = (
-        f" The job has {later} entries more since then; make a new record with: assistant record {name}"
-        if later
-        else ""
-    )
-    if any(entry.kind == "forgotten" for entry in entries[mark.entries :]):
-        return (
-            f"{path} ends with entry {mark.entries} of job {name}, and the chain fits. Personal data of the job was "
-            f"removed since then, so its words cannot be compared.{more}"
-        )
-    form = _form_of(data)
-    damage = "" if verdict.good else verdict.sentence
-    expected = make(name, entries[: mark.entries], paper=mark.paper, clock=mark.clock, damage=damage).form(form)
-    if data != expected:
-        raise JournalFault(_difference(path, form, data, expected, name))
-    if not verdict.good:
-        raise JournalFault(verdict.sentence)
-    return f"{path} fits the journal: all {mark.entries} entries of job {name}, to the letter.{more}"
-
-
-def _form_of(data: bytes) -> str:
-    starts = {b"%PDF": "pdf", b"<!DOCTYPE": "html", b"{": "json"}
-    return next((form for start, form in starts.items() if data.startswith(start)), "csv")
-
-
-_ENTRY = {
-    "html": re.compile(r'(?:#e|id="e)(\d+)"'),
-    "csv": re.compile(r"^(\d+),"),
-    "json": re.compile(r'^   "entry": (\d+)'),
-}
-
-
-def _difference(path: Path, form: str, data: bytes, expected: bytes, job: str) -> str:
-    """Return a sentence about the first place where ``data`` is not what the journal gives, and the entry there."""
-    again = f"It was changed, or made by another version; make it anew with: assistant record {job}"
-    if form == "pdf":
-        return f"{path} is not what the journal of job {job} gives today. {again}"
-    ours, theirs = (text.decode("utf-8", "replace").splitlines() for text in (expected, data))
-    at = next((n for n, (a, b) in enumerate(zip(ours, theirs, strict=False)) if a != b), min(len(ours), len(theirs)))
-    given, found = (lines[at] if at < len(lines) else "the end of the file" for lines in (ours, theirs))
-    entry = _entry_at(form, ours, at)
-    where = f"entry {entry} does not fit" if entry else "what stands above its entries does not fit"
-    was, now = _apart(given, found)
-    return f"{path}, line {at + 1}: {where}. The journal gives {was!r}, the record says {now!r}. {again}"
-
-
-def _entry_at(form: str, lines: Sequence[str], at: int) -> str:
-    """Return the number of the entry that stands in the line ``at``, or in the same JSON object; "" for none."""
-    look = _ENTRY[form]
-    if at < len(lines) and (found := look.search(lines[at])):
-        return found[1]
-    if form == "json":  # a row of a table begins with two spaces and a brace
-        start = next((n for n in range(min(at, len(lines) - 1), -1, -1) if lines[n] == "  {"), at)
-        for line in lines[start : start + 80]:
-            if found := look.search(line):
-                return found[1]
-            if line.startswith("  }"):
-                break
-    return ""
-
-
-def _apart(given: str, found: str, around: int = 24) -> tuple[str, str]:
-    """Return the two texts cut to where they begin to differ."""
-    shorter = min(len(given), len(found))
-    start = next((n for n, (a, b) in enumerate(zip(given, found, strict=False)) if a != b), shorter)
-    since = max(0, start - around)
-    return given[since : start + around], found[since : start + around]
 
 
 def append(job: str, record: Record, done: str) -> Exit:

@@ -45,7 +45,7 @@ def verify(
     what: Annotated[str, typer.Argument(metavar="RECORD|JOB", help="A record file, or a job in the journal.")] = "last",
 ) -> None:
     """Check that nothing was changed: a job's chain, or a record file letter by letter against its job."""
-    from assistant.bay.record import verify as check
+    from assistant.bay.record_check import verify as check
 
     raise typer.Exit(check(what))
 

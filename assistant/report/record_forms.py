@@ -109,14 +109,7 @@ def cell_text(cell: str) -> str:
 
 def as_html(record: JobRecord, mark: Mark, maps: Mapping[str, str]) -> str:
     """Return the record as one HTML file; ``maps`` are the bolt maps by step, as SVG of our own."""
-    card = record.card
-    flags = []
-    if card.state != "closed":
-        flags.append(f"PROVISIONAL: this job is {card.state}")
-    if card.rehearsal:
-        flags.append("REHEARSAL: no work was done")
-    if record.trust.damage:
-        flags.append("INCOMPLETE: the journal is damaged")
+    card, flags = record.card, flags_of(record)
     longest = max((max(row.seconds or 0, row.book_seconds or 0) for row in record.steps), default=0) or 1
     return render(
         "record.html",
@@ -124,7 +117,7 @@ def as_html(record: JobRecord, mark: Mark, maps: Mapping[str, str]) -> str:
         c=card,
         mark=mark,
         flags=flags,
-        top="; ".join(flags) or f"Job record {card.job}",
+        top=top_of(record),
         bottom=f"Job {card.job}, entries 1 to {mark.entries}, chain head {mark.head[:16]}, "
         f"procedure {mark.procedure[:16]}",
         paper=PAPERS[mark.paper],
@@ -137,6 +130,23 @@ def as_html(record: JobRecord, mark: Mark, maps: Mapping[str, str]) -> str:
         took=took,
         zone=_local(0, mark.clock).strftime("UTC%z"),
     )
+
+
+def flags_of(record: JobRecord) -> list[str]:
+    """Return what must stand on every page, because this is no record of a whole job that is closed."""
+    flags = []
+    if record.card.state != "closed":
+        flags.append(f"PROVISIONAL: this job is {record.card.state}")
+    if record.card.rehearsal:
+        flags.append("REHEARSAL: no work was done")
+    if record.trust.damage:
+        flags.append("INCOMPLETE: the journal is damaged")
+    return flags
+
+
+def top_of(record: JobRecord) -> str:
+    """Return what stands above every printed page."""
+    return "; ".join(flags_of(record)) or f"Job record {record.card.job}"
 
 
 def as_pdf(html: str, mark: Mark) -> bytes:

@@ -7,7 +7,8 @@ import pytest
 
 from assistant.bay.exits import Exit
 from assistant.bay.forget import forget_job
-from assistant.bay.record import make, verify, write_record
+from assistant.bay.record import make, write_record
+from assistant.bay.record_check import verify
 from assistant.journal.chain import Head, link
 from assistant.journal.sqlite import SqliteJournal
 from tests.journal import independent

@@ -4,13 +4,16 @@ import random
 import re
 import shutil
 import sqlite3
+from dataclasses import replace
 
 import pytest
 
 from assistant.bay import record as bay
 from assistant.bay.exits import Exit
+from assistant.bay.record_check import verify
 from assistant.events import Record
 from assistant.journal.sqlite import SqliteJournal
+from assistant.report.record_forms import as_pdf
 from tests.report.jobs import SHORT, work
 
 HEX = "0123456789abcdef"
@@ -151,7 +154,7 @@ def test_a_record_fits_until_a_byte_of_it_is_changed(finished, tmp_path, form, c
     _, job = finished
     file = tmp_path / f"r.{form}"
     assert bay.write_record(job, {form: file}, None, paper="letter", force=False) is Exit.OK
-    assert bay.verify(str(file)) is Exit.OK
+    assert verify(str(file)) is Exit.OK
     assert "to the letter" in capsys.readouterr().out
     content = file.read_bytes()
     rng = random.Random(form)
@@ -159,28 +162,89 @@ def test_a_record_fits_until_a_byte_of_it_is_changed(finished, tmp_path, form, c
         changed = bytearray(content)
         changed[rng.randrange(len(content))] ^= 1 << rng.randrange(7)
         file.write_bytes(changed)
-        assert bay.verify(str(file)) is Exit.JOURNAL
+        assert verify(str(file)) is Exit.JOURNAL
         assert len(capsys.readouterr().err.splitlines()) == 1
 
 
-@pytest.mark.parametrize("form", ["html", "csv", "json"])
-def test_the_first_entry_that_does_not_fit_is_named(finished, tmp_path, form, capsys):
-    path, job = finished
-    journal = SqliteJournal(path, read_only=True)
-    counted = next(entry for entry in journal.entries(job) if entry.kind == "counted")
+@pytest.fixture(scope="module")
+def many_kinds(tmp_path_factory):
+    """A data folder with a closed job of many kinds of entries, and those entries."""
+    folder = tmp_path_factory.mktemp("kinds")
+    said = iter(["take a note"])
+    journal = SqliteJournal(folder / "journal.sqlite")
+    job = work(journal, SHORT, say=lambda s, now: next(said, None) if s.view(now)["phase"] == "doing" else None)
+    entries = journal.entries(job)
     journal.close()
-    file = tmp_path / f"r.{form}"
-    bay.write_record(job, {form: file}, None, paper="a4", force=False)
-    text = file.read_bytes().decode()
-    old = f"{counted.data['group']} counted out: 4 of 4"
-    at = text.find(old)
-    file.write_bytes((text[:at] + old.replace("4 of 4", "5 of 4") + text[at + len(old) :]).encode())
-    capsys.readouterr()
-    assert bay.verify(str(file)) is Exit.JOURNAL
+    return folder, job, entries
+
+
+@pytest.mark.parametrize("form", bay.FORMS)
+@pytest.mark.parametrize("kind", ["heard", "counted", "hazard_acknowledged", "run_tightened", "note", "step_done"])
+def test_the_entry_that_was_forged_is_named(many_kinds, tmp_path, monkeypatch, form, kind, capsys):
+    """The whole record is made anew of an entry that says something else, with the hashes and the mark as they were."""
+    folder, job, entries = many_kinds
+    monkeypatch.setenv("ASSISTANT_HOME", str(folder))
+    true = next(entry for entry in reversed(entries) if entry.kind == kind)
+    changes = {
+        "heard": {"text": "something else"}, "counted": {"count": 5},
+        "hazard_acknowledged": {"hazard": "None at all."},
+        "run_tightened": {"reading": {"value": "9", "unit": "N·m"}}, "note": {"text": "all was well"},
+    }  # fmt: skip
+    data = true.data | changes.get(kind, {})
+    forged = replace(true, data=data, at_ms=true.at_ms + (60_000 if kind == "step_done" else 0))
+    file = tmp_path / f"forged.{form}"
+    file.write_bytes(bay.make(job, [forged if e is true else e for e in entries], paper="a4").form(form))
+    assert verify(str(file)) is Exit.JOURNAL
     said = capsys.readouterr().err
-    assert "5 of 4" in said
-    # In the page the words stand first in the row of their step, which is done by the next entry.
-    assert f"entry {counted.seq + (form == 'html')} does not fit" in said
+    assert len(said.splitlines()) == 1
+    assert f": entry {true.seq} does not fit. The journal gives" in said
+
+
+def test_a_table_of_a_page_that_was_changed_is_told_with_its_entry(many_kinds, tmp_path, monkeypatch, capsys):
+    """Only the row of a step is changed; the list of entries below it is as it was."""
+    folder, job, entries = many_kinds
+    monkeypatch.setenv("ASSISTANT_HOME", str(folder))
+    made = bay.make(job, entries, paper="a4")
+    page = made.form("html").decode()
+    done = next(row for row in made.record.steps if "counted out: 4 of 4" in " ".join(row.results))
+    changed = page.replace("counted out: 4 of 4", "counted out: 3 of 4", 1)
+    for form, content in (("html", changed.encode()), ("pdf", as_pdf(changed, made.mark))):
+        file = tmp_path / f"changed.{form}"
+        file.write_bytes(content)
+        assert verify(str(file)) is Exit.JOURNAL
+        said = capsys.readouterr().err
+        assert f"entry {done.entry} does not fit" in said
+        assert "3of4" in said.replace(" ", "")
+
+
+def test_a_pdf_with_all_its_words_but_another_picture_does_not_pass(many_kinds, tmp_path, monkeypatch, capsys):
+    folder, job, entries = many_kinds
+    monkeypatch.setenv("ASSISTANT_HOME", str(folder))
+    made = bay.make(job, entries, paper="a4")
+    wider = re.sub(r'class="worked" style="width:[\d.]+%', 'class="worked" style="width:1%', made.form("html").decode())
+    (tmp_path / "r.pdf").write_bytes(as_pdf(wider, made.mark))
+    assert verify(str(tmp_path / "r.pdf")) is Exit.JOURNAL
+    assert "has the right words on all pages, but a picture" in capsys.readouterr().err
+
+
+def test_an_end_that_was_cut_off_is_found_by_a_record(finished, tmp_path, capsys):
+    """What the chain alone cannot show: the last entries are gone, and what is left fits."""
+    path, job = finished
+    file = tmp_path / "r.csv"
+    bay.write_record(job, {"csv": file}, None, paper="a4", force=False)
+    assert verify(job) is Exit.OK
+    assert "The job was closed with entry" in capsys.readouterr().out
+    db = sqlite3.connect(path)
+    for (name,) in db.execute("SELECT name FROM sqlite_schema WHERE type = 'trigger'").fetchall():
+        db.execute(f"DROP TRIGGER {name}")
+    (last,) = db.execute("SELECT max(seq) FROM entry WHERE job = ?", (job,)).fetchone()
+    db.execute("DELETE FROM entry WHERE job = ? AND seq > ?", (job, last - 2))
+    db.commit()
+    db.close()
+    assert verify(job) is Exit.OK
+    assert "is not closed. A chain does not show whether its end was cut off" in capsys.readouterr().out
+    assert verify(str(file)) is Exit.JOURNAL
+    assert f"entry {last - 1} does not fit. The journal ends before it: its end was cut off" in capsys.readouterr().err
 
 
 def test_an_older_record_still_fits_and_is_told_to_be_older(finished, tmp_path, capsys):
@@ -189,8 +253,8 @@ def test_an_older_record_still_fits_and_is_told_to_be_older(finished, tmp_path, 
     bay.write_record(job, {"html": file}, None, paper="a4", force=False)
     assert bay.correct(job, 3, "it was the other way round", "A. Person") is Exit.OK
     capsys.readouterr()
-    assert bay.verify(str(file)) is Exit.OK
-    assert "The job has 1 entries more since then" in capsys.readouterr().out
+    assert verify(str(file)) is Exit.OK
+    assert "Since then 1 entry was added to the job" in capsys.readouterr().out
     bay.write_record(job, {"html": file}, None, paper="a4", force=True)
     assert "correction to entry 3: it was the other way round" in file.read_text("utf-8")
 
@@ -202,7 +266,7 @@ def test_a_record_of_another_history_is_found(finished, tmp_path, capsys):
     text = file.read_text("utf-8")
     head = re.search(r"head=([0-9a-f]{64})", text)[1]
     file.write_text(text.replace(head, head[::-1]), "utf-8", newline="")
-    assert bay.verify(str(file)) is Exit.JOURNAL
+    assert verify(str(file)) is Exit.JOURNAL
     assert "is not the one that" in capsys.readouterr().err
 
 
@@ -228,7 +292,7 @@ def test_a_record_of_another_history_is_found(finished, tmp_path, capsys):
         (lambda p: bay.correct("1", 9999, "x", ""), Exit.USAGE, "There is no entry 9999"),
         (lambda p: bay.correct("1", 1, " ", ""), Exit.USAGE, "needs words"),
         (lambda p: bay.supply("1", "gasket", "", "31.1.2027"), Exit.USAGE, "is not a day"),
-        (lambda p: bay.verify(str(p / "made")), Exit.JOURNAL, "is no job record"),
+        (lambda p: verify(str(p / "made")), Exit.JOURNAL, "is no job record"),
         (lambda p: bay.append("nix", Record("odometer", {}), ""), Exit.JOURNAL, 'no job "nix"'),
     ],
 )

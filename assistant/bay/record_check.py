@@ -1,0 +1,112 @@
+"""Checks a job in the journal, or a record file against its job, and names the first entry that does not fit."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from assistant.bay.exits import Exit
+from assistant.bay.job import Refusal, guarded, journal_path
+from assistant.bay.record import make
+from assistant.bay.record_compare import difference
+from assistant.journal.port import Entry, JournalFault
+from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.summary import STATES
+from assistant.report.record_forms import read_mark
+
+_MOST_BYTES = 200 * 2**20
+
+
+def verify(what: str) -> Exit:
+    """Check a job, or a record file against its job; print what was found."""
+    return guarded(lambda: _verify(what))
+
+
+def _verify(what: str) -> Exit:
+    path = Path(what)
+    is_file = path.is_file()
+    journal = SqliteJournal(journal_path(), read_only=True)
+    try:
+        if is_file:
+            print(_verify_file(path, journal))
+            return Exit.OK
+        verdict = journal.verify(what)
+        if not verdict.good:
+            raise JournalFault(verdict.sentence)
+        name = journal.resolve(what)
+        entries = journal.entries(name)
+    finally:
+        journal.close()
+    print(f"{verdict.sentence} Chain head: {verdict.head}")
+    print(_ending(name, entries))
+    return Exit.OK
+
+
+def _ending(job: str, entries: Sequence[Entry]) -> str:
+    """Return what can be said about the end of a chain that fits: entries that are cut off leave no gap in it."""
+    turn = next((entry for entry in reversed(entries) if entry.kind in STATES), entries[0])
+    if turn.kind != "closed":
+        return (
+            f"Job {job} is not closed. A chain does not show whether its end was cut off; a record that was made "
+            "before does: assistant verify FILE."
+        )
+    later = len(entries) - turn.seq
+    more = f"; {later} more since then" if later else ""
+    return (
+        f"The job was closed with entry {turn.seq}{more}. Whether something that was added after it was cut off, "
+        "only a record shows that was made with it: assistant verify FILE."
+    )
+
+
+def _verify_file(path: Path, journal: SqliteJournal) -> str:
+    try:
+        if path.stat().st_size > _MOST_BYTES:
+            raise Refusal(f"{path} is too large for a record; name the file that assistant record wrote.", Exit.JOURNAL)
+        data = path.read_bytes()
+    except OSError as fault:
+        raise Refusal(f"{path} cannot be read ({fault.strerror}); check its rights.", Exit.JOURNAL) from fault
+    mark = read_mark(data)
+    if mark is None:
+        raise Refusal(
+            f"{path} is no job record, or its mark was changed: make it anew with: assistant record", Exit.JOURNAL
+        )
+    name = journal.resolve(mark.job)
+    verdict = journal.verify(name)
+    entries = journal.entries(name)
+    if mark.entries > len(entries):
+        raise JournalFault(
+            f"{path} was made of {mark.entries} entries of job {name}, but entry {len(entries) + 1} does not fit. "
+            + ("The journal ends before it: its end was cut off." if verdict.good else verdict.sentence)
+        )
+    head = entries[mark.entries - 1].hash
+    if head != mark.head:
+        raise JournalFault(
+            f"Entry {mark.entries} of job {name} in the journal is not the one that {path} ends with: either the "
+            "journal or the record was changed. Compare it with a record that was kept elsewhere."
+        )
+    later = len(entries) - mark.entries
+    more = (
+        f" Since then {later} {'entry was' if later == 1 else 'entries were'} added to the job; "
+        f"make a new record with: assistant record {name}"
+        if later
+        else ""
+    )
+    if any(entry.kind == "forgotten" for entry in entries[mark.entries :]):
+        return (
+            f"{path} ends with entry {mark.entries} of job {name}, and the chain fits. Personal data of the job was "
+            f"removed since then, so its words cannot be compared.{more}"
+        )
+    form = _form_of(data)
+    damage = "" if verdict.good else verdict.sentence
+    made = make(name, entries[: mark.entries], paper=mark.paper, clock=mark.clock, damage=damage)
+    expected = made.form(form)
+    if data != expected:
+        raise JournalFault(difference(path, form, data, expected, made))
+    if not verdict.good:
+        raise JournalFault(verdict.sentence)
+    return f"{path} fits the journal: all {mark.entries} entries of job {name}, to the letter.{more}"
+
+
+def _form_of(data: bytes) -> str:
+    starts = {b"%PDF": "pdf", b"<!DOCTYPE": "html", b"{": "json"}
+    return next((form for start, form in starts.items() if data.startswith(start)), "csv")
