@@ -235,16 +235,19 @@ def check_resumable(path: Path, name: str) -> None:
         journal.close()
 
 
-def resume_job(journal: SqliteJournal, name: str, limits: Limits, now: float, tools: str = "") -> OpenJob:
+def resume_job(
+    journal: SqliteJournal, name: str, limits: Limits, now: float, tools: str = "", operator: str = ""
+) -> OpenJob:
     """Hold the job ``name`` again and build its session from the journal.
 
-    The job keeps the tools that it was opened with, unless ``tools`` names another tool file.
+    The job keeps the tools that it was opened with, unless ``tools`` names another tool file; ``operator`` is who goes
+    on, and takes the job over if that is somebody else.
 
     Raises:
         JournalFault: there is no such job, another process holds it, or it is damaged.
         Refusal: the job is closed, or the tool file has errors.
     """
-    changed = _tools_of(tools_path(tools), journal) if tools else {}
+    changed: dict[str, Any] = _tools_of(tools_path(tools), journal) if tools else {}
     job = journal.open_job(name)
     try:
         entries = job.entries()
@@ -253,6 +256,8 @@ def resume_job(journal: SqliteJournal, name: str, limits: Limits, now: float, to
         if session.closed:
             raise Refusal(f"Job {job.id} is closed; start a new one with: assistant run PROCEDURE", Exit.JOURNAL)
         now = max(now, entries[-1].at_ms / 1000)
+        if operator.strip():
+            changed |= {"operator": _as_text(operator.strip())}
         effects = session.brief(now, changed)
         records, rest = _parted(effects)
         job.append(records, round(now * 1000))

@@ -86,7 +86,7 @@ def resume_live(job: str, *, options: Mapping[str, Any], display: DisplayOptions
     changes: list[FileChanges] = []
 
     def opener(journal: SqliteJournal, _settings: Settings, limits: Limits, now: float) -> OpenJob:
-        opened = resume_job(journal, job, limits, now, options.get("tools") or "")
+        opened = resume_job(journal, job, limits, now, options.get("tools") or "", options.get("operator") or "")
         for change in changes:
             opened.first = say_first(change.spoken, opened.first)
         return opened

@@ -29,6 +29,7 @@ from assistant.bay.job import (
     settings_for,
     unheard,
 )
+from assistant.bay.job_card import JobCard
 from assistant.events import Heard
 from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.reader import Reading
@@ -46,7 +47,7 @@ def run_rehearsal(
     hear: Path,
     speak: Path | None,
     *,
-    asset: str,
+    card: JobCard,
     options: Mapping[str, Any],
     job: str = "",
     display: DisplayOptions | None = None,
@@ -60,7 +61,7 @@ def run_rehearsal(
 
     def work() -> Exit:
         if display is None:
-            return rehearse(procedure, hear, speak, asset=asset, options=options, job=job, real_time=real_time)
+            return rehearse(procedure, hear, speak, card=card, options=options, job=job, real_time=real_time)
         from assistant.bay.display import Glance  # noqa: PLC0415 - the web libraries are loaded only when needed
 
         glance = Glance(display, procedures=procedure.parent)
@@ -68,7 +69,7 @@ def run_rehearsal(
             print(glance.invitation(), flush=True)
             screen = glance.board
             return rehearse(
-                procedure, hear, speak, asset=asset, options=options, job=job, real_time=real_time, screen=screen
+                procedure, hear, speak, card=card, options=options, job=job, real_time=real_time, screen=screen
             )
         finally:
             glance.close()
@@ -81,7 +82,7 @@ def rehearse(
     hear: Path,
     speak: Path | None,
     *,
-    asset: str,
+    card: JobCard,
     options: Mapping[str, Any],
     job: str = "",
     real_time: bool = False,
@@ -95,6 +96,7 @@ def rehearse(
     settings = settings_for(options)
     reading = read_or_refuse(procedure)
     check_tools(settings.tools)
+    about_job = {} if job else card.facts()
     started_at = _to_the_millisecond(max(time.time(), _end_of(job, reading) if job else 0.0))
     try:
         microphone = WavMicrophone(hear, started_at=started_at)
@@ -108,7 +110,8 @@ def rehearse(
     dialogue = Dialogue(sys.stdout, started_at)
     journal = SqliteJournal(journal_path())
     if job:
-        opened = resume_job(journal, job, recogniser.limits, started_at, options.get("tools") or "")
+        tools, operator = (options.get(name) or "" for name in ("tools", "operator"))
+        opened = resume_job(journal, job, recogniser.limits, started_at, tools, operator)
     else:
         opened = open_job(
             journal,
@@ -117,7 +120,7 @@ def rehearse(
             settings,
             recogniser.limits,
             started_at,
-            asset=asset,
+            **about_job,
             rehearsal=True,
             procedure_path=str(procedure.absolute()),
         )

@@ -1,6 +1,9 @@
-"""What is there: jobs, show, devices, phrases."""
+"""What is there: jobs, show, missing, devices, phrases."""
 
 from __future__ import annotations
+
+from enum import StrEnum
+from typing import Annotated
 
 import typer
 
@@ -19,6 +22,24 @@ def show(job: JobName = "last") -> None:
     from assistant.bay.lists import print_entries
 
     raise typer.Exit(print_entries(job))
+
+
+class ListForm(StrEnum):
+    """How a list is printed."""
+
+    TEXT = "text"
+    JSON = "json"
+    CSV = "csv"
+
+
+def missing(
+    job: JobName = "last",
+    form: Annotated[ListForm, typer.Option("--format", help="How it is printed.")] = ListForm.TEXT,
+) -> None:
+    """List what was missing in the preparation of a job: since when, and when it was found."""
+    from assistant.bay.missing_list import print_missing
+
+    raise typer.Exit(print_missing(job, form.value))
 
 
 def devices() -> None:
@@ -40,6 +61,7 @@ def add(app: typer.Typer) -> None:
     for command in (
         jobs,
         show,
+        missing,
         devices,
         phrases,
     ):

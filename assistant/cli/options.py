@@ -16,7 +16,9 @@ Hours = Annotated[str, typer.Option(help="What the hour meter shows, such as 123
 OdometerNote = Annotated[
     str, typer.Option("--odometer-note", help="Why a reading is lower than before, such as a new instrument.")
 ]
-Operator = Annotated[str | None, typer.Option(help="Who does the work; kept in the journal.")]
+Operator = Annotated[
+    str | None, typer.Option(help="Who does the work, and after commas who may take over; kept in the journal.")
+]
 Microphone = Annotated[str | None, typer.Option(help="Number or part of the name; see: assistant devices.")]
 Loudspeaker = Annotated[str | None, typer.Option(help="Number or part of the name; see: assistant devices.")]
 Headset = Annotated[

@@ -99,6 +99,7 @@ def run(
 
 def resume(
     job: JobName = "last",
+    operator: Operator = None,
     microphone: Microphone = None,
     loudspeaker: Loudspeaker = None,
     headset: Headset = None,
@@ -115,12 +116,13 @@ def resume(
 ) -> None:
     """Go on with a job after a pause, a crash or a pulled plug: says where it is in one breath.
 
-    The state is built again from the journal alone; the procedure is the one that the job was opened with.
+    The state is built again from the journal alone; the procedure is the one that the job was opened with. With
+    --operator and another name than before, the job is handed over, and the new one is told what there is to know.
     """
     from assistant.bay.live import resume_live
 
     options = {
-        "microphone": microphone, "loudspeaker": loudspeaker, "headset": headset, "model": model,
+        "operator": operator, "microphone": microphone, "loudspeaker": loudspeaker, "headset": headset, "model": model,
         "voice": voice, "rate": rate, "volume": volume, "synthesiser": synthesiser, "tools": _whole(tools),
     }  # fmt: skip
     page = _display(display, display_host, display_port, display_touch)
@@ -133,6 +135,10 @@ def rehearse(
     speak: Annotated[Path | None, typer.Option(metavar="OUT.wav", help="Write the spoken side here.")] = None,
     job: Annotated[str, typer.Option(help="Go on with this open rehearsal of the procedure.")] = "",
     asset: Asset = "",
+    customer: Customer = "",
+    odometer: Odometer = "",
+    hours: Hours = "",
+    odometer_note: OdometerNote = "",
     operator: Operator = None,
     model: Model = None,
     voice: Voice = None,
@@ -151,6 +157,7 @@ def rehearse(
     The recording waits while the assistant speaks, as a polite person would. The job goes into the journal, marked as a
     rehearsal.
     """
+    from assistant.bay.job_card import JobCard
     from assistant.bay.rehearsal import run_rehearsal
 
     options = {
@@ -159,7 +166,16 @@ def rehearse(
     }  # fmt: skip
     page = _display(display, display_host, display_port, touch=False)
     raise typer.Exit(
-        run_rehearsal(procedure, hear, speak, asset=asset, options=options, job=job, display=page, real_time=real_time)
+        run_rehearsal(
+            procedure,
+            hear,
+            speak,
+            card=JobCard(asset, customer, odometer, hours, odometer_note),
+            options=options,
+            job=job,
+            display=page,
+            real_time=real_time,
+        )
     )
 
 

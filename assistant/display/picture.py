@@ -29,9 +29,17 @@ _SAY = {
     "confirming": "confirmed, or cancel",
     "noting": "end note",
     "paused": "carry on",
+    "handing": "take over, or operator and the number",
 }
 """What leads on in each phase, as it is spoken."""
-_MODES = {"paused": "paused", "confirming": "asking", "renewing": "asking", "deciding": "asking", "noting": "noting"}
+_MODES = {
+    "paused": "paused",
+    "handing": "paused",
+    "confirming": "asking",
+    "renewing": "asking",
+    "deciding": "asking",
+    "noting": "noting",
+}
 _ASK = {"yes_no": "yes, or no", "reading": "reading and the value", "count": "count and the number"}
 _NOT_UNDERSTOOD = {
     "unclear": "not understood",
@@ -71,7 +79,7 @@ def picture(view: Values, notice: str = "", spots: Mapping[int, Spot] = MappingP
         "hazard": hazard,
         "headline": _headline(view),
         "step": _step_text(view) if hazard is None else "",
-        "things": list(view["card"]["things"]) if view["card"] else [],
+        "things": _things(view["card"]),
         "say": _say(view),
         "timers": [_timer(one, view["at_ms"]) for one in view["timers"] if _matters(one, view["ask"])],
         "heard": _heard(view["heard"]),
@@ -85,6 +93,16 @@ def picture(view: Values, notice: str = "", spots: Mapping[int, Spot] = MappingP
         **({} if hazard else _values(view, spots)),
     }
     return {**visible(shown), "announce": visible(_announce(shown))}
+
+
+def _things(card: Values | None) -> list[str]:
+    """Return the things of a page of the preparation; the one that is asked for alone, where they are gone through."""
+    if card is None:
+        return []
+    things = [
+        f"{thing} (missing)" if number in card["missing"] else str(thing) for number, thing in enumerate(card["things"])
+    ]
+    return things if card["thing"] is None else [things[card["thing"]]]
 
 
 def _mode(view: Values) -> str:
@@ -108,6 +126,8 @@ def _headline(view: Values) -> str:
         return "The job is closed."
     if view["phase"] == "paused":
         return "Paused"
+    if view["phase"] == "handing":
+        return "Who takes over?"
     if view["pending"] and view["phase"] == "confirming":
         return str(view["pending"]["question"])
     if view["phase"] == "noting":

@@ -14,11 +14,17 @@ from assistant.report.record_forms import cell
 from assistant.report.record_times import seconds_by_step, worked_seconds
 
 KINDS = (
-    "opened", "prepared", "hazard_acknowledged", "step_done", "skipped", "paused", "carried_on", "interrupted",
-    "resumed", "device_lost", "unclear", "asked", "cancelled", "closed", "problem", "deviation",
+    "opened", "prepared", "hazard_acknowledged", "step_done", "skipped", "paused", "carried_on", "handing_over",
+    "interrupted", "resumed", "device_lost", "unclear", "asked", "cancelled", "closed", "problem", "deviation",
 )  # fmt: skip
 """The kinds of entries that a history is made of."""
-_STOPS = {"paused": "pause", "interrupted": "interrupted", "resumed": "taken up again", "device_lost": "device lost"}
+_STOPS = {
+    "paused": "pause",
+    "handing_over": "hand-over",
+    "interrupted": "interrupted",
+    "resumed": "taken up again",
+    "device_lost": "device lost",
+}
 COLUMNS = ("table", "procedure", "what", "count", "median_s", "low_s", "high_s", "least_s", "most_s")
 """Columns of the CSV history; docs/history.md says what stands in them."""
 

@@ -137,8 +137,8 @@ def _state(entries: Sequence[Entry]) -> str:
 
 
 def operators(entries: Sequence[Entry]) -> tuple[str, ...]:
-    """Return who worked on the job, in order: who opened it, and who took it over."""
-    names = [str(entries[0].data.get("operator", ""))]
+    """Return who worked on the job, in order: those of the job card, and who took it over."""
+    names = [name.strip() for name in str(entries[0].data.get("operator", "")).split(",")]
     names += [str(entry.data[key]) for entry in entries for key in ("taken_by", "took_over") if key in entry.data]
     return tuple(dict.fromkeys(name for name in names if name))
 
@@ -183,6 +183,7 @@ def _preparation(procedure: Procedure | None, entries: Sequence[Entry], how: Map
         if entry.kind == "prepared"
     }
     acknowledged = _acknowledged(entries)
+    lacking = _lacking(entries)
     left = {str(entry.data["place"]): entry for entry in entries if entry.kind == "skipped" and entry.data.get("place")}
     for place in places_of(procedure) if procedure else ():
         entry: Entry | None
@@ -199,6 +200,13 @@ def _preparation(procedure: Procedure | None, entries: Sequence[Entry], how: Map
                 continue
         status = "done" if entry else "not done"
         results: tuple[str, ...] = ()
+        told = lacking.get(key, {})
+        if told and entry:
+            results = tuple(
+                f"missing at first, found (entry {found.seq}): {thing}" if found else f"MISSING: {thing}"
+                for thing, found in told.values()
+            )
+            status = "done" if all(found for _, found in told.values()) else "deviation"
         if entry is None and (out := left.get(key)):
             entry, status, results = out, "left out", (str(out.data.get("reason", "")),)
         rows.append(
@@ -210,6 +218,16 @@ def _preparation(procedure: Procedure | None, entries: Sequence[Entry], how: Map
     for (what, things), entry in done.items():  # confirmed, but of a procedure that cannot be read any more
         rows.append(StepLine("", what, "", "; ".join(things), "done", entry.seq, entry.at_ms, how[entry.seq]))
     return tuple(rows)
+
+
+def _lacking(entries: Sequence[Entry]) -> dict[str, dict[int, tuple[str, Entry | None]]]:
+    """Return by page and number what was missing, with the entry that says that it was found (None: it was not)."""
+    lacking: dict[str, dict[int, tuple[str, Entry | None]]] = {}
+    for entry in entries:
+        if entry.kind in ("item_missing", "item_found"):
+            page = lacking.setdefault(str(entry.data["place"]), {})
+            page[int(entry.data["number"])] = str(entry.data["thing"]), entry if entry.kind == "item_found" else None
+    return lacking
 
 
 def _acknowledged(entries: Sequence[Entry]) -> dict[tuple[str, int], Entry]:
@@ -342,7 +360,7 @@ def _notes(entries: Sequence[Entry]) -> tuple[Note, ...]:
 
 def _deviations(entries: Sequence[Entry], how: Mapping[int, How]) -> tuple[Deviation, ...]:
     found: list[Deviation] = []
-    who = str(entries[0].data.get("operator", ""))
+    who = str(entries[0].data.get("operator", "")).split(",")[0].strip()
     for entry in entries:
         who = next((str(entry.data[key]) for key in ("taken_by", "took_over") if key in entry.data), who)
         if entry.kind == "deviation":

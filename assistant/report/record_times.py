@@ -22,6 +22,10 @@ def gaps_of(entries: Sequence[Entry]) -> tuple[Gap, ...]:
                 begun["pause"] = entry
             case "carried_on" if start := begun.pop("pause", None):
                 found.append(Gap(start.seq, "pause", start.at_ms, entry.at_ms))
+            case "handing_over":
+                begun["hand-over"] = entry
+            case "handed_over" | "cancelled" if start := begun.pop("hand-over", None):
+                found.append(Gap(start.seq, "hand-over", start.at_ms, entry.at_ms))
             case "interrupted":
                 begun["interrupted"] = entry
             case "resumed":
@@ -45,7 +49,7 @@ def _idle(entries: Sequence[Entry]) -> list[tuple[int, int]]:
     spans = sorted(
         (gap.from_ms, gap.to_ms)
         for gap in gaps_of(entries)
-        if gap.to_ms is not None and gap.what.startswith(("pause", "interrupted"))
+        if gap.to_ms is not None and gap.what.startswith(("pause", "hand-over", "interrupted"))
     )
     merged: list[tuple[int, int]] = []
     for start, end in spans:

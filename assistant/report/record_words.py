@@ -52,6 +52,8 @@ def numbers(bolts: Any) -> str:
 _BOLTS = ("step", "stage", "group", "bolts")
 _NEEDED: Mapping[str, tuple[str, ...]] = {
     "prepared": ("what", "things"),
+    "item_missing": ("thing", "place", "number"),
+    "item_found": ("thing", "place", "number"),
     "hazard_acknowledged": ("place", "number"),
     "step_done": ("step",),
     "check_answered": ("step", "answer", "expected", "as_expected"),
@@ -179,8 +181,15 @@ WORDS: Mapping[str, Callable[[Data], str]] = {
     "heard": lambda d: f"heard: {d['text']}",
     "unclear": lambda d: f"not understood: {d['text']} ({d.get('why', '')})",
     "clock": lambda _: "a time came",
-    "resumed": lambda _: "job taken up again",
-    "prepared": lambda d: f"{d['what']} confirmed: {'; '.join(str(one) for one in d['things'])}{_again(d)}",
+    "resumed": lambda d: f"job taken up again{' by ' + str(d['operator']) if d.get('operator') else ''}",
+    "prepared": lambda d: (
+        f"{d['what']} confirmed: {'; '.join(str(one) for one in d['things'])}{_again(d)}"
+        + (f"; MISSING: {'; '.join(str(one) for one in d['missing'])}" if d.get("missing") else "")
+    ),
+    "item_missing": lambda d: f"missing: {d['thing']}",
+    "item_found": lambda d: f"found: {d['thing']}",
+    "handing_over": lambda d: f"{d['left_by'] or 'name not given'} leaves the job",
+    "handed_over": lambda d: f"{d['taken_by'] or 'name not given'} takes over from {d['left_by'] or 'name not given'}",
     "hazard_acknowledged": lambda d: f"{d['word']} acknowledged: {d['hazard']}",
     "step_done": lambda d: f"done{_again(d)}",
     "check_answered": lambda d: (
@@ -246,6 +255,7 @@ def deviation_words(d: Data) -> str:
         "part": lambda: f"{d['count']} new parts",
         "answer": lambda: f"answer {d['answer']}",
         "reading": lambda: f"reading {d['value']} {d['unit']} out of limits",
+        "missing": lambda: f"begun without {'; '.join(str(one) for one in d['things'])}",
         "wait": lambda: f"wait {d['timer']} left {d['seconds_left']} s early",
         "open_time": lambda: f"went on after {d['timer']} was over",
         "bolt_reading": lambda: (

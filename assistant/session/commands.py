@@ -44,11 +44,11 @@ INTENTS: tuple[Intent, ...] = (
     Intent(
         "missing",
         _MOVING,
-        ("missing", "it is missing"),
+        ("missing", "that is missing"),
         "In the preparation: go through these things one at a time, or put down that this one is missing.",
     ),
     Intent(
-        "found", _MOVING, ("found it", "now it is here"), "What was missing is here; several are asked for in turn."
+        "found", _MOVING, ("item found", "it was found"), "What was missing is here; several are asked for in turn."
     ),
     Intent("repeat", _HARMLESS, ("repeat", "say again", "say that again"), "Say the last thing again."),
     Intent("repeat_step", _HARMLESS, ("repeat step", "repeat the step"), "Read the whole step again."),

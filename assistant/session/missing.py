@@ -102,7 +102,7 @@ def go_without(e: Engine, pending: Pending) -> None:
 
 
 def found(e: Engine) -> None:
-    """Take "found it": the only thing that is missing, or ask thing by thing."""
+    """Take "item found": the only thing that is missing, or ask thing by thing."""
     keys = list(e.state.missing)
     place = e.place
     if isinstance(place, Card):  # those of this card first

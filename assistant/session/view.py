@@ -29,9 +29,7 @@ def view(e: Engine) -> Mapping[str, Any]:
         "paused": e.phase == "paused",
         "place": place.key,
         "step": _step(place),
-        "card": {"what": place.what, "things": list(place.things), "thing": state.thing}
-        if isinstance(place, Card)
-        else None,
+        "card": _card(e, place),
         "missing": list(state.missing.values()),
         "operator": state.operator,
         "operators": list(state.operators),
@@ -70,6 +68,14 @@ def view(e: Engine) -> Mapping[str, Any]:
         "next": _next(following),
         "last_said": state.last_said,
     }
+
+
+def _card(e: Engine, place: Place) -> Mapping[str, Any] | None:
+    """Return a page of the preparation: its things, which one is asked for, and which are missing."""
+    if not isinstance(place, Card):
+        return None
+    lacking = sorted(number for key, number in e.state.missing if key == place.key)
+    return {"what": place.what, "things": list(place.things), "thing": e.state.thing, "missing": lacking}
 
 
 def _next(following: Place | None) -> str | None:

@@ -10,6 +10,7 @@ import yaml
 
 from assistant.bay.display import DisplayOptions, Glance
 from assistant.bay.exits import Exit
+from assistant.bay.job_card import JobCard
 from assistant.bay.rehearsal import rehearse
 from tests.display.browser import TABLET, shows
 from tests.whole_jobs.expected import numbers, target
@@ -69,7 +70,7 @@ def test_a_whole_recorded_talk_is_seen_step_by_step(browser, tmp_path, monkeypat
     with browser.new_page(viewport=dict(zip(("width", "height"), TABLET, strict=True))) as page:
         page.goto(glance.link)
         onlooker = Onlooker(glance.board, page)
-        code = rehearse(PROCEDURE, TALK, None, asset="", options={}, screen=onlooker)
+        code = rehearse(PROCEDURE, TALK, None, card=JobCard(), options={}, screen=onlooker)
         glance.close()
     assert code is Exit.OK
     seen = onlooker.seen

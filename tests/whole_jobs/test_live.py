@@ -135,3 +135,27 @@ def test_a_microphone_that_goes_and_comes_back_leaves_the_job_as_it_was(pulse, t
     assert [kind for kind in kinds if kind in ("device_lost", "prepared", "device_back", "interrupted")] == [
         "device_lost", "prepared", "device_back", "prepared", "interrupted",
     ]  # fmt: skip
+
+
+def test_a_missing_part_and_a_hand_over_are_spoken_heard_and_kept_through_a_kill(pulse, tmp_path):
+    names = ("--operator", "Kim Example, Robin Example")
+    with pulse.recorded() as recording:
+        with Assistant(tmp_path, recording, "run", PROCEDURE, *names, "--rate", "190") as assistant:
+            assistant.until_said(1)
+            for phrase in ("next", "next", "missing", "next", "next", "what is missing", "item found", "hand over"):
+                assistant.tell(pulse, phrase)
+            assistant.tell(pulse, "confirmed")
+            job = assistant.job
+            assistant.end(signal.SIGKILL)
+        with Assistant(tmp_path, recording, "resume", job, "--rate", "190") as assistant:
+            assistant.until_said(1)
+            assistant.tell(pulse, "take over")
+            story = assistant.texts("said")
+            assistant.end(signal.SIGINT)
+    assert story[0] == "Robin Example. If you take over, say take over."
+    assert story[1].startswith("Robin Example. You take over from Kim Example.")
+    entries = independent.check(tmp_path / "journal.sqlite", job)
+    facts = [(kind, data) for _, kind, data in entries]
+    wanted = {"item_missing", "item_found", "handing_over", "handed_over"}
+    assert [kind for kind, _ in facts if kind in wanted] == list(dict.fromkeys(k for k, _ in facts if k in wanted))
+    assert {kind for kind, _ in facts} >= wanted
