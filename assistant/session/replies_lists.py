@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
 from assistant.fastening.numbers import number_words
-from assistant.fastening.spoken import MOST_THINGS
+from assistant.fastening.spoken import MOST_THINGS, duration_words
 from assistant.procedure.model import Interval
 from assistant.session.replies import bare, listed, plural, sentence
 from assistant.session.state import Thing
@@ -52,7 +52,7 @@ def found(name: str) -> str:
 
 def book_time(hours: Decimal | None) -> str:
     """Say the book time [hours], or ""."""
-    return "" if hours is None else f"By the book it takes {plural_of(hours, 'hour', 'hours')}."
+    return "" if hours is None else f"By the book it takes {duration_words(round(hours * 3600))}."
 
 
 def plural_of(number: Decimal, one: str, many: str) -> str:

@@ -1,0 +1,40 @@
+"""What is said before the work: how long it takes, and when it is due again."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from assistant.procedure.model import DoStep, Interval
+from tests.session.bench import Bench
+from tests.session.examples import procedure
+
+
+@pytest.mark.parametrize(
+    ("hours", "words"),
+    [("0.25", "fifteen minutes"), ("1", "one hour"), ("5", "five hours"), (None, "")],
+)
+def test_the_book_time_is_said_once(hours: str | None, words: str) -> None:
+    bench = Bench(procedure(DoStep("a", "Do it."), hours=None if hours is None else Decimal(hours)))
+    assert bench.spoken[0].count("By the book it takes") == (1 if words else 0)
+    assert f"takes {words}." in bench.spoken[0] or not words
+
+
+@pytest.mark.parametrize(
+    ("due", "words"),
+    [
+        (
+            Interval(Decimal(60000), "km", None, 48),
+            "It is due again after sixty thousand kilometres. Or after four years. Whichever comes first.",
+        ),
+        (Interval(None, "km", Decimal(500), None), "It is due again after five hundred hours of running."),
+        (Interval(None, "km", None, 18), "It is due again after eighteen months."),
+    ],
+)
+def test_the_interval_is_said_with_one_number_in_a_sentence(due: Interval, words: str) -> None:
+    assert words in Bench(procedure(DoStep("a", "Do it."), due=due)).spoken[0]
+
+
+def test_without_an_interval_nothing_is_said_of_it() -> None:
+    assert "due again" not in Bench(procedure(DoStep("a", "Do it."))).spoken[0]
