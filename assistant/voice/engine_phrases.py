@@ -8,6 +8,7 @@ not understood.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from functools import cache
 
 from assistant.events import Grammar, Slot, SlotKind
 from assistant.fastening.numbers import number_phrases, number_vocabulary, parse_number_words
@@ -16,19 +17,34 @@ UNKNOWN = "[unk]"
 """The word of the model that stands for anything that is in no phrase."""
 
 
-def engine_phrases(grammar: Grammar, near: Iterable[str], knows: Callable[[str], bool]) -> list[str]:
-    """Return the phrases of ``grammar`` whose words the model ``knows``, and the words ``near`` them.
+OFTENER = 8
+"""So many times likelier is a phrase than a word near it. Chosen on ``dev`` (models/README.md): phrases are heard as
+well as without near words, and near words are taken for phrases a third as often or less."""
 
-    The engine lets any word follow any that it followed in a phrase, so a number is given by phrases that hold its
-    pairs. The unknown word is not among them: a forced choice does without.
+NUMBERS_OFTENER = 2
+"""The same for phrases with a number, which weigh more by themselves: there are hundreds that begin alike."""
+
+
+def engine_phrases(
+    grammar: Grammar, near: Iterable[str], knows: Callable[[str], bool], *, closed: bool = False
+) -> list[str]:
+    """Return what the engine listens for: the phrases of ``grammar`` whose words the model ``knows``, and what else.
+
+    That is the words ``near`` them and the unknown word. A ``closed`` choice does without, if there is any phrase. The
+    engine counts how often it is told something, and lets any word follow any that it followed in a phrase: so a number
+    is given by phrases that hold its pairs.
     """
-    phrases = [*grammar.phrases]
-    for slot in grammar.slots:
-        phrases += _slot_phrases(slot)
-    words = {word for phrase in phrases for word in phrase.split()}
+    written = [phrase for slot in grammar.slots for phrase in _slot_phrases(slot)]
+    words = {word for phrase in (*grammar.phrases, *written) for word in phrase.split()}
     known = {word for word in words if knows(word)}
-    heard = dict.fromkeys(phrase for phrase in phrases if phrase and known.issuperset(phrase.split()))
-    return [*heard, *(word for word in near if word not in words)] if heard else []
+    phrases = [*dict.fromkeys(p for p in grammar.phrases if p and known.issuperset(p.split()))]
+    numbers = [*dict.fromkeys(p for p in written if known.issuperset(p.split()))]
+    if closed and (phrases or numbers):
+        return [*phrases, *numbers]
+    others = [word for word in near if word not in words] if phrases or numbers else []
+    if not others:
+        return [*phrases, *numbers, UNKNOWN]
+    return [*[*phrases, UNKNOWN] * OFTENER, *numbers * NUMBERS_OFTENER, *others]
 
 
 def is_phrase(grammar: Grammar, text: str) -> bool:
@@ -45,7 +61,8 @@ def _fits(kind: SlotKind, text: str) -> bool:
     return kind is SlotKind.DECIMAL or (number == int(number) and number < 100)
 
 
-def _slot_phrases(slot: Slot) -> list[str]:
+@cache
+def _slot_phrases(slot: Slot) -> tuple[str, ...]:
     """Write out a phrase with a number as phrases that together hold every pair of neighbouring words."""
     numbers = number_phrases(slot.kind)
     wholes = [phrase for phrase in numbers.wholes if len(phrase) <= 2]
@@ -55,4 +72,4 @@ def _slot_phrases(slot: Slot) -> list[str]:
         listed += [" ".join(phrase) for phrase in numbers.wholes if len(phrase) == 3]
         listed += [f"{word} {point}" for word in words for point in numbers.points]
         listed += [f"{point} {' '.join(digits)}" for point in numbers.points for digits in numbers.decimals]
-    return listed
+    return tuple(listed)

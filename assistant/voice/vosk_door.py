@@ -111,7 +111,9 @@ class VoskRecogniser:
         if grammar in self._known:
             self._known.move_to_end(grammar)
         else:
-            self._known[grammar] = self._recogniser(self._phrases(grammar))
+            self._known[grammar] = self._recogniser(
+                engine_phrases(grammar, self._near, self._knows, closed=self._closed)
+            )
             self._known[grammar].SetMaxAlternatives(WAYS)
             if len(self._known) > GRAMMARS_KEPT:
                 self._known.popitem(last=False)
@@ -241,11 +243,6 @@ class VoskRecogniser:
 
     def _knows(self, word: str) -> bool:
         return bool(self._model.vosk_model_find_word(word) >= 0)
-
-    def _phrases(self, grammar: Grammar) -> list[str]:
-        """Return what the engine listens for. A forced choice has phrases only, if it has any."""
-        heard = engine_phrases(grammar, () if self._closed else self._near, self._knows)
-        return heard if self._closed and heard else [*heard, UNKNOWN]
 
 
 def _ways(told: str) -> list[Way]:

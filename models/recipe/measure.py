@@ -117,11 +117,11 @@ def _listen(job: tuple[Path, Trial]) -> Row:
         _ear.clear()
         _ear[model] = VoskRecogniser(model)
     closed = trial.test == "nine words"
-    begun = time.process_time()
     recogniser = _ear[model].fresh(closed=closed)
     recogniser.set_grammar(Grammar(NINE_WORDS) if closed else everything(with_numbers=trial.test == "numbers"))
-    recogniser.start()
     samples = np.frombuffer(trial.samples, np.int16)
+    begun = time.process_time()
+    recogniser.start()
     for start in range(0, samples.size, _FED):
         recogniser.feed(samples[start : start + _FED])
     seconds = samples.size / RATE

@@ -56,7 +56,7 @@ def test_a_word_one_sound_away_is_no_command(without_list: Path) -> None:
     taken, before = accepted(VoskRecogniser(), NEAR), accepted(VoskRecogniser(without_list), NEAR)
     print(f"taken for a phrase: {taken} of {3 * len(NEAR)}; without the list: {before}")
     assert len(before) >= 4  # the words do sound like phrases
-    assert len(taken) <= len(before) / 3
+    assert len(taken) <= len(before) / 2
 
 
 @pytest.mark.audio
@@ -105,9 +105,13 @@ def test_a_list_that_is_missing_is_named(tmp_path: Path) -> None:
 
 
 def test_near_words_stand_beside_the_phrases_unless_they_are_words_of_one() -> None:
-    told = engine_phrases(Grammar(("go back", "odd thing")), ("foster", "back"), lambda word: word != "odd")
-    assert told == ["go back", "foster"]
-    assert engine_phrases(Grammar(()), ("foster",), lambda _: True) == []
+    grammar = Grammar(("go back", "odd thing"))
+    told = engine_phrases(grammar, ("foster", "back"), lambda word: word != "odd")
+    assert set(told) == {"go back", "foster", "[unk]"}
+    assert told.count("go back") == told.count("[unk]") > told.count("foster") == 1
+    assert engine_phrases(grammar, (), lambda _: True) == ["go back", "odd thing", "[unk]"]
+    assert engine_phrases(grammar, (), lambda _: True, closed=True) == ["go back", "odd thing"]
+    assert engine_phrases(Grammar(()), ("foster",), lambda _: True) == ["[unk]"]
 
 
 def test_a_number_phrase_is_whole_only_with_its_number() -> None:
