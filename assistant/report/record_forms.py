@@ -25,6 +25,8 @@ _MARK = re.compile(
 )
 _LINK = re.compile(r"</?a\b[^>]*>")
 """Links within the page: on paper they lead nowhere, and they take a second. Text of people never has a bare <."""
+_LONGEST = 1500
+"""Letters of a text of people that a row of a table shows: half a page. The list of entries has all of it."""
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "'")
 """What a spreadsheet may take for a formula at the beginning of a cell; a quote before it makes it text."""
 
@@ -128,6 +130,7 @@ def as_html(record: JobRecord, mark: Mark, maps: Mapping[str, str]) -> str:
         at=lambda ms: _local(ms, mark.clock).strftime("%Y-%m-%d %H:%M:%S") if ms is not None else "",
         clock=lambda ms: _local(ms, mark.clock).strftime("%H:%M:%S") if ms is not None else "",
         took=took,
+        brief=_brief,
         zone=_local(0, mark.clock).strftime("UTC%z"),
     )
 
@@ -151,7 +154,7 @@ def top_of(record: JobRecord) -> str:
 
 def as_pdf(html: str, mark: Mark) -> bytes:
     """Return the HTML record as a PDF, with the mark in a comment behind its end."""
-    return html_to_pdf(_LINK.sub("", html)) + f"%{mark}\n".encode()
+    return html_to_pdf(_LINK.sub("", html).replace("<wbr>", "\u200b")) + f"%{mark}\n".encode()
 
 
 def _referred(record: JobRecord) -> set[int]:
@@ -161,6 +164,14 @@ def _referred(record: JobRecord) -> set[int]:
         record.gaps,
     )  # fmt: skip
     return {row.entry for table in tables for row in table if row.entry is not None}
+
+
+def _brief(text: str, entry: int | None = None) -> str:
+    """Return ``text`` as it fits into a row of a table; a very long one goes on in the list of entries."""
+    if len(text) <= _LONGEST:
+        return text
+    where = f"entry {entry} at the end" if entry else "the list of entries at the end"
+    return f"{text[:_LONGEST]} … (whole in {where})"
 
 
 def took(seconds: int | None) -> str:
