@@ -14,6 +14,7 @@ from assistant.procedure.reader import read_procedure
 
 ROOT = Path(__file__).parents[2]
 DEMOS = sorted((ROOT / "procedures").glob("*.yaml"))
+SHORT = ROOT / "procedures" / "coolant-pump-cover.yaml"
 LONG = ROOT / "procedures" / "front-cover-reseal.yaml"
 SIZES = {"a4": (210, 297), "letter": (215.9, 279.4)}
 """Millimetres: ISO 216 A4, and ANSI/ASME Y14.1 A (letter)."""
@@ -42,12 +43,25 @@ def sheets(tmp_path_factory):
     return sheet
 
 
+@pytest.fixture(scope="module")
+def texts(sheets):
+    read = {}
+
+    def pages(path, paper):
+        """Return the text of each page; pypdf takes a second for a long sheet, so it is read once."""
+        if (path, paper) not in read:
+            read[path, paper] = [flat(page.extract_text()) for page in PdfReader(sheets(path, paper)).pages]
+        return read[path, paper]
+
+    return pages
+
+
 EACH = [(path, paper) for path in DEMOS for paper in SIZES]
 each = pytest.mark.parametrize(("path", "paper"), EACH, ids=[f"{path.stem}-{paper}" for path, paper in EACH])
 
 
 @each
-def test_every_page_has_revision_hash_number_and_the_warning_about_its_values(sheets, path, paper):
+def test_every_page_has_revision_hash_number_and_the_warning_about_its_values(sheets, texts, path, paper):
     out = sheets(path, paper)
     procedure = read_procedure(path).procedure
     import hashlib
@@ -57,7 +71,7 @@ def test_every_page_has_revision_hash_number_and_the_warning_about_its_values(sh
     steps = len(procedure.steps) + len(procedure.closing)
     assert 2 < len(pages) < 4 + steps / 3
     for number, page in enumerate(pages, 1):
-        text = flat(page.extract_text())
+        text = texts(path, paper)[number - 1]
         assert f"Revision {procedure.revision}" in text
         assert digest[:16] in text
         assert f"Page {number} of {len(pages)}" in text
@@ -65,15 +79,15 @@ def test_every_page_has_revision_hash_number_and_the_warning_about_its_values(sh
         assert "Values are invented" in text
         wide, high = (float(side) * 25.4 / 72 for side in (page.mediabox.width, page.mediabox.height))
         assert (wide, high) == pytest.approx(SIZES[paper], abs=0.5)
-    first = flat(pages[0].extract_text())
+    first = texts(path, paper)[0]
     assert digest in first.replace(" ", "")
     assert "Do not use it on" in first, "what stands above everything in the file stands on the first page"
 
 
 @each
-def test_the_preparation_comes_first_and_is_whole(sheets, path, paper):
+def test_the_preparation_comes_first_and_is_whole(texts, path, paper):
     procedure = read_procedure(path).procedure
-    text = flat(" ".join(page.extract_text() for page in PdfReader(sheets(path, paper)).pages))
+    text = " ".join(texts(path, paper))
     before = text[: text.index(procedure.parts[0].steps[0].text)]
     for item in (*procedure.support_equipment, *procedure.spares, *procedure.supplies):
         assert item.name in before
@@ -88,9 +102,9 @@ def test_the_preparation_comes_first_and_is_whole(sheets, path, paper):
 
 
 @each
-def test_no_page_parts_a_warning_from_its_step(sheets, path, paper):
+def test_no_page_parts_a_warning_from_its_step(texts, path, paper):
     procedure = read_procedure(path).procedure
-    pages = [flat(page.extract_text()) for page in PdfReader(sheets(path, paper)).pages]
+    pages = texts(path, paper)
     hazards = 0
     for step in (*procedure.steps, *procedure.closing):
         for hazard in step.hazards:
@@ -105,9 +119,9 @@ def test_no_page_parts_a_warning_from_its_step(sheets, path, paper):
 
 
 @each
-def test_every_step_and_every_bolt_of_every_stage_can_be_ticked(sheets, path, paper):
+def test_every_step_and_every_bolt_of_every_stage_can_be_ticked(sheets, texts, path, paper):
     procedure = read_procedure(path).procedure
-    text = flat(" ".join(page.extract_text() for page in PdfReader(sheets(path, paper)).pages))
+    text = " ".join(texts(path, paper))
     places = [text.index(step.text) for step in (*procedure.steps, *procedure.closing)]
     assert places == sorted(places)
     for step in procedure.steps:
@@ -149,7 +163,7 @@ def test_a_page_has_ink_inside_its_margins_only_and_is_not_empty(sheets):
 @pytest.fixture
 def copy(tmp_path):
     def changed(*changes, name="copy.yaml"):
-        text = (ROOT / "procedures" / "coolant-pump-cover.yaml").read_text("utf-8")
+        text = SHORT.read_text("utf-8")
         for old, new in changes:
             assert old in text
             text = text.replace(old, new)
@@ -209,15 +223,15 @@ def test_a_sheet_without_such_a_note_does_not_say_that_values_are_invented(copy,
     assert "For real work use the procedure of the maker" in flat(text)
 
 
-def test_a_changed_file_has_another_hash(copy, sheets, tmp_path):
+def test_a_changed_file_has_another_hash(copy, texts, tmp_path):
     path = copy(("16 N·m", "17 N·m"))
     out = tmp_path / "out.pdf"
     assert call("sheet", path, "--pdf", out).exit_code == 0
     footer = re.compile(r"SHA-256 ([0-9a-f]{16})")
-    one, other = (
-        set(footer.findall(flat(" ".join(page.extract_text() for page in PdfReader(name).pages))))
-        for name in (out, sheets(ROOT / "procedures" / "coolant-pump-cover.yaml", "a4"))
-    )
+    one = set(footer.findall(flat(" ".join(page.extract_text() for page in PdfReader(out).pages))))
+    other = set(footer.findall(" ".join(texts(SHORT, "a4"))))
+    assert one
+    assert other
     assert not one & other
 
 
@@ -234,7 +248,7 @@ def test_a_changed_file_has_another_hash(copy, sheets, tmp_path):
 def test_what_cannot_be_written_is_told_and_nothing_is_lost(options, code, says, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     (tmp_path / "there.pdf").write_bytes(b"mine")
-    result = call("sheet", LONG, *options)
+    result = call("sheet", SHORT, *options)
     assert result.exit_code == code, result.output
     assert says in result.output
     assert (tmp_path / "there.pdf").read_bytes() == b"mine"
