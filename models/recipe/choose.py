@@ -8,6 +8,7 @@ from __future__ import annotations
 import shutil
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import asdict
 from pathlib import Path
 
 from models.recipe.export import export
@@ -32,13 +33,15 @@ def sets_of(text: str) -> list[Costs]:
             word, unknown, phone, *noise = map(float, one.split(","))
             sets.append(Costs(word, unknown, phone, *noise))
         except (ValueError, TypeError):
-            raise ValueError(f'"{one}" must be three to five numbers: word,unknown,unknown_phone[,noise[,silence]].') from None
+            raise ValueError(
+                f'"{one}" must be three to five numbers: word,unknown,unknown_phone[,noise[,silence]].'
+            ) from None
     return sets
 
 
 def name_of(costs: Costs) -> str:
     """Return a short name of a set, good for a folder."""
-    return f"word{costs.word:g}_unknown{costs.unknown:g}_phone{costs.unknown_phone:g}_noise{costs.noise:g}_silence{costs.silence:g}"
+    return "_".join(f"{name}{value:g}" for name, value in asdict(costs).items())
 
 
 def choose(
