@@ -7,8 +7,9 @@ import io
 import json
 import re
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, fields, is_dataclass, replace
 from datetime import UTC, datetime, timedelta, timezone
+from typing import Any
 
 from markupsafe import Markup
 
@@ -26,7 +27,7 @@ _MARK = re.compile(
 _LINK = re.compile(r"</?a\b[^>]*>")
 """Links within the page: on paper they lead nowhere, and they take a second. Text of people never has a bare <."""
 _LONGEST = 1500
-"""Letters of a text of people that a row of a table shows: half a page. The list of entries has all of it."""
+"""Letters of a text that the job card or a row of a table shows: half a page. The list of entries is not cut."""
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "'")
 """What a spreadsheet may take for a formula at the beginning of a cell; a quote before it makes it text."""
 
@@ -111,6 +112,7 @@ def cell_text(cell: str) -> str:
 
 def as_html(record: JobRecord, mark: Mark, maps: Mapping[str, str]) -> str:
     """Return the record as one HTML file; ``maps`` are the bolt maps by step, as SVG of our own."""
+    record = replace(_brief(replace(record, entries=())), entries=record.entries)
     card, flags = record.card, flags_of(record)
     longest = max((max(row.seconds or 0, row.book_seconds or 0) for row in record.steps), default=0) or 1
     return render(
@@ -130,7 +132,6 @@ def as_html(record: JobRecord, mark: Mark, maps: Mapping[str, str]) -> str:
         at=lambda ms: _local(ms, mark.clock).strftime("%Y-%m-%d %H:%M:%S") if ms is not None else "",
         clock=lambda ms: _local(ms, mark.clock).strftime("%H:%M:%S") if ms is not None else "",
         took=took,
-        brief=_brief,
         zone=_local(0, mark.clock).strftime("UTC%z"),
     )
 
@@ -166,12 +167,15 @@ def _referred(record: JobRecord) -> set[int]:
     return {row.entry for table in tables for row in table if row.entry is not None}
 
 
-def _brief(text: str, entry: int | None = None) -> str:
-    """Return ``text`` as it fits into a row of a table; a very long one goes on in the list of entries."""
-    if len(text) <= _LONGEST:
-        return text
-    where = f"entry {entry} at the end" if entry else "the list of entries at the end"
-    return f"{text[:_LONGEST]} … (whole in {where})"
+def _brief(value: Any) -> Any:
+    """Return ``value`` (a text, or a table of a record) with every text of people cut to what a table can show."""
+    if isinstance(value, str):
+        return value if len(value) <= _LONGEST else f"{value[:_LONGEST]} … (goes on; whole in the JSON record)"
+    if isinstance(value, tuple):
+        return tuple(map(_brief, value))
+    if is_dataclass(value) and not isinstance(value, type):
+        return replace(value, **{field.name: _brief(getattr(value, field.name)) for field in fields(value)})
+    return value
 
 
 def took(seconds: int | None) -> str:

@@ -102,13 +102,14 @@ def test_the_pdf_shows_the_very_words():
 @pytest.mark.timeout(240)
 @pytest.mark.parametrize("text", ["x" * 100_000, "<b>bad</b> " * 9_091], ids=["one word", "markup"])
 def test_a_hundred_kilobytes_are_all_there(text):
-    """In the list of entries; the table above it shows how the note begins, and where the rest of it is."""
-    opened = Record("opened", {"title": "t", "procedure_yaml": SHORT.read_text("utf-8"), "procedure_file": "x.yaml"})
+    """In the list of entries; the tables and the card above it show how it begins, and where the rest is."""
+    opened = Record("opened", {"procedure_yaml": SHORT.read_text("utf-8"), "procedure_file": "x.yaml", "asset": text})
     job = MemoryJournal().create([opened, Record("note", {"step": None, "text": text})], 1_790_000_000_000)
     made = make(job.id, job.entries(), paper="a4", clock=0)
     wanted = text.replace("<", "&lt;").replace(">", "&gt;").rstrip()
     assert wanted in made.form("html").decode().replace("<wbr>", "")
+    assert made.form("json").decode().count(text) > 1
     whole = words_of(made.form("pdf"))
-    assert whole.count("(wholeinentry2attheend)") == 1
+    assert whole.count("(goeson;wholeintheJSONrecord)") >= 2
     for letter in "xbd":
         assert whole.count(letter) >= text.count(letter)
