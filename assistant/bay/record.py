@@ -138,10 +138,28 @@ def supply(job: str, item: str, batch: str, expires: str) -> Exit:
             raise Refusal("Give the batch with --batch, the last day of use with --expires, or both.", Exit.USAGE)
         if expires and not re.fullmatch(r"\d{4}-\d\d(-\d\d)?", expires):
             raise Refusal(f'"{expires}" is not a day; write it as 2027-01-31, or 2027-01.', Exit.USAGE)
+        unknown = _unknown_supply(job, item)
         data = {"supply": clean(item), "batch": clean(batch), "expires": expires}
-        return add_entry(job, Record("supply_used", data), f"Batch and expiry of {item} are written down.")
+        done = add_entry(job, Record("supply_used", data), f"Batch and expiry of {item} are written down.")
+        if unknown:
+            print(unknown)
+        return done
 
     return guarded(work)
+
+
+def _unknown_supply(job: str, item: str) -> str:
+    """Return a sentence when the job's procedure has no supply or spare ``item``; "" when it has."""
+    journal = SqliteJournal(journal_path(), read_only=True)
+    try:
+        procedure = procedure_of(journal.entries(job)[0].data)
+    finally:
+        journal.close()
+    known = [one.id for one in (*procedure.supplies, *procedure.spares)] if procedure else []
+    if item in known:
+        return ""
+    named = f"; it has {', '.join(known)}" if known else ""
+    return f'The procedure of the job has no supply or spare "{item}"{named}. The record shows it as another one.'
 
 
 def clean(text: str) -> str:

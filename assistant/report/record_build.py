@@ -14,19 +14,19 @@ from assistant.report.record import (
     EntryLine,
     How,
     JobRecord,
-    Line,
     Note,
     Open,
     StepLine,
     Trust,
 )
+from assistant.report.record_added import added_lines, odometer_words, with_corrections
 from assistant.report.record_bolts import fasteners, tightenings
+from assistant.report.record_prepare import acknowledged_hazards, preparation_rows
 from assistant.report.record_things import supplies, timers, tools
 from assistant.report.record_times import gaps_of, seconds_by_step, worked_seconds
-from assistant.report.record_words import describe, deviation_words, is_sound, value_words
+from assistant.report.record_words import describe, deviation_words, is_sound
 from assistant.session import INPUT_KINDS
-from assistant.session.places import Card as Preparation
-from assistant.session.places import Safety, StepPlace, places_of
+from assistant.session.places import StepPlace, places_of
 
 _TURNS = ("paused", "carried_on", "closed")
 
@@ -39,11 +39,11 @@ def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> Job
     every, entries = entries, [entry for entry in entries if is_sound(entry.kind, entry.data)]
     odd = [entry for entry in every if not is_sound(entry.kind, entry.data)]
     gaps = gaps_of(entries)
-    steps = _steps(procedure, entries, how)
+    steps = with_corrections(_steps(procedure, entries, how), entries)
     bolts = tightenings(procedure, entries, how)
     groups = fasteners(procedure, entries)
     stopwatches = timers(procedure, entries)
-    preparation = _preparation(procedure, entries, how)
+    preparation = preparation_rows(procedure, entries, how)
     return JobRecord(
         card=_card(job, entries, procedure),
         trust=Trust(len(every), every[-1].hash, str(opened.get("procedure_sha256", "")), damage),
@@ -64,11 +64,7 @@ def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> Job
         timers=stopwatches,
         notes=_notes(entries),
         deviations=_deviations(entries, how),
-        corrections=tuple(
-            Line(entry.seq, entry.at_ms, "", describe(entry.kind, entry.data), how[entry.seq])
-            for entry in entries
-            if entry.kind in ("corrected", "odometer", "supply_used", "forgotten")
-        ),
+        corrections=added_lines(entries, how),
         gaps=gaps,
         unclear=sum(entry.kind == "unclear" for entry in entries),
         entries=tuple(
@@ -157,7 +153,7 @@ def _card(job: str, entries: Sequence[Entry], procedure: Procedure | None) -> Ca
         job=job,
         state=state,
         asset=str(opened.get("asset", "")),
-        odometer=" ".join(filter(None, (value_words(opened.get("odometer")), str(opened.get("odometer_note") or "")))),
+        odometer=odometer_words(entries),
         customer=str(opened.get("customer", "")),
         operators=operators(entries),
         title=str(opened.get("title", "")),
@@ -175,69 +171,6 @@ def _card(job: str, entries: Sequence[Entry], procedure: Procedure | None) -> Ca
     )
 
 
-def _preparation(procedure: Procedure | None, entries: Sequence[Entry], how: Mapping[int, How]) -> tuple[StepLine, ...]:
-    rows: list[StepLine] = []
-    done = {
-        (str(entry.data.get("what")), tuple(entry.data.get("things", ()))): entry
-        for entry in entries
-        if entry.kind == "prepared"
-    }
-    acknowledged = _acknowledged(entries)
-    lacking = _lacking(entries)
-    left = {str(entry.data["place"]): entry for entry in entries if entry.kind == "skipped" and entry.data.get("place")}
-    for place in places_of(procedure) if procedure else ():
-        entry: Entry | None
-        match place:
-            case Preparation(key=key, what=what, things=things):
-                entry, text, part = done.pop((what, things), None), " · ".join(things), what
-            case Safety(key=key, hazards=(hazard,)):
-                text, part = (
-                    f"{hazard.word.value.upper()}: {hazard.hazard} {hazard.consequence} {hazard.avoid}",
-                    "safety",
-                )
-                entry = acknowledged.get((key, 1))
-            case _:
-                continue
-        status = "done" if entry else "not done"
-        results: tuple[str, ...] = ()
-        told = lacking.get(key, {})
-        if told and entry:
-            results = tuple(
-                f"missing at first, found (entry {found.seq}): {thing}" if found else f"MISSING: {thing}"
-                for thing, found in told.values()
-            )
-            status = "done" if all(found for _, found in told.values()) else "deviation"
-        if entry is None and (out := left.get(key)):
-            entry, status, results = out, "left out", (str(out.data.get("reason", "")),)
-        rows.append(
-            StepLine(
-                key, part, "", text, status, entry.seq if entry else None, entry.at_ms if entry else None,
-                how[entry.seq] if entry else None, results, times_done=int(status == "done"),
-            )
-        )  # fmt: skip
-    for (what, things), entry in done.items():  # confirmed, but of a procedure that cannot be read any more
-        rows.append(StepLine("", what, "", "; ".join(things), "done", entry.seq, entry.at_ms, how[entry.seq]))
-    return tuple(rows)
-
-
-def _lacking(entries: Sequence[Entry]) -> dict[str, dict[int, tuple[str, Entry | None]]]:
-    """Return by page and number what was missing, with the entry that says that it was found (None: it was not)."""
-    lacking: dict[str, dict[int, tuple[str, Entry | None]]] = {}
-    for entry in entries:
-        if entry.kind in ("item_missing", "item_found"):
-            page = lacking.setdefault(str(entry.data["place"]), {})
-            page[int(entry.data["number"])] = str(entry.data["thing"]), entry if entry.kind == "item_found" else None
-    return lacking
-
-
-def _acknowledged(entries: Sequence[Entry]) -> dict[tuple[str, int], Entry]:
-    return {
-        (str(entry.data["place"]), int(entry.data["number"])): entry
-        for entry in entries
-        if entry.kind == "hazard_acknowledged"
-    }
-
-
 _RESULTS = ("check_answered", "reading", "counted", "part_fitted")
 
 
@@ -247,7 +180,7 @@ def _steps(procedure: Procedure | None, entries: Sequence[Entry], how: Mapping[i
         if entry.data.get("step"):
             by_step.setdefault(str(entry.data["step"]), []).append(entry)
     took = seconds_by_step(entries)
-    acknowledged = _acknowledged(entries)
+    acknowledged = acknowledged_hazards(entries)
     rows: list[StepLine] = []
     if procedure is None:
         return tuple(
@@ -326,7 +259,9 @@ def _open(
         )
     for row in preparation:
         if row.status != "done":
-            found.append(Open(f"{row.part}: {row.text}: {row.status.upper()}", row.id, "; ".join(row.results)))
+            found.append(
+                Open(f"{row.part}: {row.text.rstrip('.')}: {row.status.upper()}", row.id, "; ".join(row.results))
+            )
     for row in steps:
         if row.status in ("not done", "left out"):
             why = "; ".join(row.results) if row.status == "left out" else ""

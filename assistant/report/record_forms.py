@@ -15,7 +15,7 @@ from markupsafe import Markup
 
 from assistant.report.pages import PAPERS, render
 from assistant.report.pdf import html_to_pdf
-from assistant.report.record import JobRecord
+from assistant.report.record import JobRecord, Tightening
 
 COLUMNS = ("entry", "time", "kind", "step", "words", "by", "heard", "confidence", "data", "hash")
 """Columns of the CSV record; docs/record.md says what stands in them."""
@@ -114,6 +114,9 @@ def as_html(record: JobRecord, mark: Mark, maps: Mapping[str, str]) -> str:
     """Return the record as one HTML file; ``maps`` are the bolt maps by step, as SVG of our own."""
     record = replace(_brief(replace(record, entries=())), entries=record.entries)
     card, flags = record.card, flags_of(record)
+    tightened: dict[str, list[Tightening]] = {}
+    for one in record.tightenings:
+        tightened.setdefault(one.step, []).append(one)
     longest = max((max(row.seconds or 0, row.book_seconds or 0) for row in record.steps), default=0) or 1
     return render(
         "record.html",
@@ -128,9 +131,12 @@ def as_html(record: JobRecord, mark: Mark, maps: Mapping[str, str]) -> str:
         maps={step: Markup(svg) for step, svg in maps.items()},  # noqa: S704 - drawn and escaped by the bolt map
         step_names={row.id: f"{row.number} {row.text}" for row in record.steps},
         longest=longest,
+        tightened=tightened,
         referred=_referred(record),
         at=lambda ms: _local(ms, mark.clock).strftime("%Y-%m-%d %H:%M:%S") if ms is not None else "",
-        clock=lambda ms: _local(ms, mark.clock).strftime("%H:%M:%S") if ms is not None else "",
+        clock=lambda ms: _clock(ms, card.opened_ms, mark.clock) if ms is not None else "",
+        time=lambda ms: _local(ms, mark.clock).strftime("%H:%M:%S"),
+        day=lambda ms: _local(ms, mark.clock).strftime("%Y-%m-%d"),
         took=took,
         zone=_local(0, mark.clock).strftime("UTC%z"),
     )
@@ -184,6 +190,12 @@ def took(seconds: int | None) -> str:
         return "–"
     hours, rest = divmod(seconds, 3600)
     return f"{hours}:{rest // 60:02d}:{rest % 60:02d}" if hours else f"{rest // 60}:{rest % 60:02d}"
+
+
+def _clock(at_ms: int, opened_ms: int, clock: int) -> str:
+    """Return the time of day, with the day before it where that is not the one on which the job was opened."""
+    at, opened = _local(at_ms, clock), _local(opened_ms, clock)
+    return at.strftime("%H:%M:%S" if at.date() == opened.date() else "%Y-%m-%d %H:%M:%S")
 
 
 def _local(at_ms: int, clock: int) -> datetime:

@@ -51,6 +51,8 @@ def numbers(bolts: Any) -> str:
 
 _BOLTS = ("step", "stage", "group", "bolts")
 _NEEDED: Mapping[str, tuple[str, ...]] = {
+    "corrected": ("entry", "text"),
+    "odometer": ("odometer",),
     "prepared": ("what", "things"),
     "item_missing": ("thing", "place", "number"),
     "item_found": ("thing", "place", "number"),
@@ -239,10 +241,15 @@ WORDS: Mapping[str, Callable[[Data], str]] = {
     "interrupted": lambda d: f"interrupted by {d['by']}",
     "audio_kept": lambda d: f"sound kept in {d['file']}",
     "sound_lost": lambda d: f"{d['pieces_of_20_ms']} pieces of 20 ms of sound lost",
-    "corrected": lambda d: f"correction to entry {d['entry']}: {d['text']}",
+    "corrected": lambda d: (
+        f"correction to entry {d['entry']}: {d['text']}" + (f" (by {d['operator']})" if d.get("operator") else "")
+    ),
     "odometer": lambda d: f"odometer {value_words(d['odometer'])} {d.get('note') or ''}".rstrip(),
     "supply_used": lambda d: f"{d['supply']}: batch {d['batch'] or '-'}, use by {d['expires'] or '-'}",
-    "forgotten": lambda d: f"personal data removed ({len(d['rewritten'])} old entries rewritten)",
+    "forgotten": lambda d: (
+        "personal data removed"
+        + (f"; {len(d['rewritten'])} entries of the older format rewritten for it" if d["rewritten"] else "")
+    ),
 }
 """Words of each kind of entry; a test holds this table to all kinds that are written."""
 

@@ -5,6 +5,7 @@ import io
 import json
 import re
 from dataclasses import replace
+from datetime import UTC, datetime
 from pathlib import Path
 
 import jsonschema
@@ -220,3 +221,51 @@ def test_a_procedure_that_cannot_be_read_any_more_leaves_what_was_done(journal):
     record = build_record(job, entries)
     assert {row.id for row in record.steps} == {entry.data["step"] for entry in rest if entry.kind == "step_done"}
     assert "what was not done is not known" in record.open[0].what
+
+
+def test_a_correction_stands_beside_the_step_that_it_corrects(journal):
+    """Also when it names what was heard, and not what followed from it."""
+    name = work(journal, SHORT)
+    entries = entries_of(journal, name)
+    read = next(entry for entry in entries if entry.kind == "reading")
+    heard = next(entry for entry in reversed(entries[: read.seq - 1]) if entry.kind == "heard")
+    for number in (read.seq, heard.seq):
+        job = journal.open_job(name)
+        said = Record("corrected", {"entry": number, "text": f"{number} was 0.11", "operator": "F. Oreman"})
+        job.append([said], entries[-1].at_ms)
+        job.close()
+    record = build_record(name, journal.entries(name))
+    row = next(row for row in record.steps if row.id == read.data["step"])
+    assert [one.split(": ")[1] for one in row.results if "CORRECTED" in one] == [
+        f"{read.seq} was 0.11",
+        f"{heard.seq} was 0.11",
+    ]
+    assert [one for other in record.steps if other is not row for one in other.results if "CORRECTED" in one] == []
+    assert all("(by F. Oreman) – instead of: " in line.what for line in record.corrections)
+
+
+def test_what_was_done_on_another_day_has_its_day(journal):
+    """A job that goes on the next morning: a time of day alone would be read as the first day's."""
+    name = work(journal, SHORT, most=20)
+    entries = entries_of(journal, name)
+    next_day = entries[-1].at_ms + 86_400_000
+    job = journal.open_job(name)
+    job.append([Record("note", {"step": None, "text": "the morning after"})], next_day)
+    job.close()
+    html = make(name, journal.entries(name), paper="a4", clock=0).form("html").decode()
+    first, second = (f"{datetime.fromtimestamp(at / 1000, UTC):%Y-%m-%d}" for at in (entries[0].at_ms, next_day))
+    row = next(line for line in html.splitlines() if "the morning after" in line and "<td>" in line)
+    assert f"<td>{second} " in row
+    listed = html[html.index("Every entry of the journal") :].splitlines()
+    days = [line.strip() for line in listed if re.fullmatch(r"(<pre>)? *\d{4}-\d\d-\d\d", line)]
+    assert [day.removeprefix("<pre>").strip() for day in days] == [first, second]
+
+
+def test_tightening_stands_in_the_order_of_the_procedure(journal):
+    path = next(path for path in DEMOS if path.stem == "front-cover-reseal")
+    name = work(journal, path, most=1)
+    html = make(name, journal.entries(name), paper="a4", clock=0).form("html").decode()
+    part = html[html.index("<h2>Tightening") : html.index("<h2>Fasteners")]
+    numbers = [int(number) for number in re.findall(r"<h3>(\d+) ", part)]
+    assert len(numbers) > 2
+    assert numbers == sorted(numbers)

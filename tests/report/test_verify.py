@@ -311,6 +311,14 @@ def test_bad_input_gets_one_sentence(finished, tmp_path, capsys, work_it, code, 
     assert len(err.splitlines()) == 1
 
 
+def test_a_supply_that_the_procedure_does_not_name_is_kept_and_said(finished, capsys):
+    assert bay.supply("1", "sealant", "L17", "2027-01") is Exit.OK
+    said = capsys.readouterr().out
+    assert 'has no supply or spare "sealant"; it has cleaner, ' in said
+    assert bay.supply("1", "cleaner", "L18", "") is Exit.OK
+    assert "has no supply" not in capsys.readouterr().out
+
+
 def test_a_full_disk_gets_one_sentence(finished, capsys):
     from pathlib import Path
 
