@@ -53,8 +53,8 @@ def _ending(job: str, entries: Sequence[Entry]) -> str:
     later = len(entries) - turn.seq
     more = f"; {later} more since then" if later else ""
     return (
-        f"The job was closed with entry {turn.seq}{more}. Whether something that was added after it was cut off, "
-        "only a record shows that was made with it: assistant verify FILE."
+        f"The job was closed with entry {turn.seq}{more}. Only a record shows whether something that was added later "
+        "was cut off: assistant verify FILE."
     )
 
 

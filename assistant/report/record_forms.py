@@ -129,7 +129,7 @@ def as_html(record: JobRecord, mark: Mark, maps: Mapping[str, str]) -> str:
         f"procedure {mark.procedure[:16]}",
         paper=PAPERS[mark.paper],
         maps={step: Markup(svg) for step, svg in maps.items()},  # noqa: S704 - drawn and escaped by the bolt map
-        step_names={row.id: f"{row.number} {row.text}" for row in record.steps},
+        step_names={row.id: f"{row.number} {row.text.rstrip('.')}" for row in record.steps},
         longest=longest,
         tightened=tightened,
         referred=_referred(record),

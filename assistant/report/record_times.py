@@ -25,7 +25,7 @@ def gaps_of(entries: Sequence[Entry]) -> tuple[Gap, ...]:
             case "handing_over":
                 begun["hand-over"] = entry
             case "handed_over" | "cancelled" if start := begun.pop("hand-over", None):
-                found.append(Gap(start.seq, "hand-over", start.at_ms, entry.at_ms))
+                found.append(Gap(start.seq, _handed(entry), start.at_ms, entry.at_ms))
             case "interrupted":
                 begun["interrupted"] = entry
             case "resumed":
@@ -42,6 +42,14 @@ def gaps_of(entries: Sequence[Entry]) -> tuple[Gap, ...]:
         before = entry
     found += [Gap(start.seq, what, start.at_ms, None) for what, start in begun.items()]
     return tuple(sorted(found, key=lambda gap: gap.entry))
+
+
+def _handed(entry: Entry) -> str:
+    """Return what came of a hand-over: who left, and who took over."""
+    if entry.kind == "cancelled":
+        return "hand-over, not done"
+    left, taken = (str(entry.data.get(key) or "not named") for key in ("left_by", "taken_by"))
+    return f"hand-over: {left} left, {taken} took over"
 
 
 def _idle(entries: Sequence[Entry]) -> list[tuple[int, int]]:
