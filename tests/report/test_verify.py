@@ -223,6 +223,15 @@ def test_a_table_of_a_page_that_was_changed_is_told_with_its_entry(many_kinds, t
         assert "3of4" in said.replace(" ", "")
 
 
+def test_a_heading_that_was_changed_is_not_laid_to_the_row_above_it(many_kinds, tmp_path, monkeypatch, capsys):
+    folder, job, entries = many_kinds
+    monkeypatch.setenv("ASSISTANT_HOME", str(folder))
+    page = bay.make(job, entries, paper="a4").form("html").decode()
+    (tmp_path / "r.html").write_text(page.replace("<h3>Refit</h3>", "<h3>Report</h3>"), "utf-8", newline="")
+    assert verify(str(tmp_path / "r.html")) is Exit.JOURNAL
+    assert "what stands there, outside of the single entries, does not fit" in capsys.readouterr().err
+
+
 def test_a_pdf_with_all_its_words_but_another_picture_does_not_pass(many_kinds, tmp_path, monkeypatch, capsys):
     folder, job, entries = many_kinds
     monkeypatch.setenv("ASSISTANT_HOME", str(folder))
