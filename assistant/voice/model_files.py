@@ -20,8 +20,8 @@ OWN_MODEL = Path(__file__).parents[2] / "models" / "bay-en"
 CHECKSUMS = "SHA256SUMS"
 """A model directory may hold this file, as sha256sum writes it; then each file named in it is checked."""
 LIMITS = "conf/limits.json"
-"""A model may say its own limits: ``{"harmless": 0.45, "moving": 0.75, "critical": 0.9}``."""
-USUAL_LIMITS = Limits(harmless=0.45, moving=0.75, critical=0.9)
+"""A model may say its own limits: ``{"harmless": 0.6, "moving": 0.75, "critical": 0.9}``."""
+USUAL_LIMITS = Limits(harmless=0.6, moving=0.75, critical=0.9)
 """For a model that says none: chosen on the own model's held-out voices (the curve is in ``models/README.md``)."""
 NEAR_WORDS = "conf/near-words.txt"
 """A model may list words that sound like a phrase and are none, one a line; then they can be told from it."""

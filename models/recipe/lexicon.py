@@ -176,16 +176,6 @@ def words_near_phrases() -> tuple[str, ...]:
     )
 
 
-def listed_near_words() -> list[str]:
-    """Return ``words_near_phrases`` for the recogniser: of words that sound the same ("knew", "new") only one."""
-    listed, said = [], set[Pronunciation]()
-    for word in words_near_phrases():
-        if not said.issuperset(all_words()[word]):
-            listed.append(word)
-            said.update(all_words()[word])
-    return listed
-
-
 def _ways(phrase: str) -> set[Pronunciation]:
     """Return how the words of ``phrase`` are said one after another, with the British ways."""
     known = all_words()

@@ -10,7 +10,7 @@ from models.recipe.batches import training_parts
 from models.recipe.blocks import read_index
 from models.recipe.export import export
 from models.recipe.graph import Costs, build_graph, phone_pairs_of
-from models.recipe.lexicon import listed_near_words, shipped_lexicon, training_words
+from models.recipe.lexicon import shipped_lexicon, training_words, words_near_phrases
 from models.recipe.net import load_net
 
 
@@ -26,7 +26,7 @@ def write_graph(folder: Path, parts: Path, costs: Costs, everyday: int = 5000) -
     said = (words[word][0] for clip in read_index(parts, training_parts(parts)) for word in clip.text.split())
     build_graph(shipped_lexicon(everyday), phone_pairs_of((way, 1.0) for way in said), folder, costs)
     (folder / NEAR_WORDS).parent.mkdir(exist_ok=True)
-    (folder / NEAR_WORDS).write_text("".join(f"{word}\n" for word in listed_near_words()), "utf-8")
+    (folder / NEAR_WORDS).write_text("".join(f"{word}\n" for word in words_near_phrases()), "utf-8")
     write_checksums(folder)
 
 
