@@ -57,6 +57,7 @@
     document.title = now.place + " – " + now.title;
     drawTouch(now);
     drawTimers();
+    fit(now);
     announce(now);
     main.setAttribute("data-seq", String(now.seq)); // last: who waits for it finds the whole picture
   }
@@ -81,13 +82,12 @@
     if (value) {
       put("number", value.number);
       put("unit", value.unit);
-      at("unit").className = value.unit === "°" ? "tight" : "";
       put("note", value.note);
-      at("value").className = value.number.length > 6 ? "range" : "";
+      at("value").className = value.unit === "°" ? "tight" : value.number.indexOf(" ") > 0 ? "range" : "";
     }
     show("clock", waits);
     put("headline", now.headline);
-    at("headline").className = value || waits ? "small" : now.headline.length > 70 ? "long" : "";
+    at("headline").className = value || waits ? "small" : working && now.things.length ? "over" : "";
     var name = tighten ? tighten.group : waits ? waits.name : "";
     show("group", name);
     put("group-name", name);
@@ -144,7 +144,8 @@
     var most = [0, 1].map(function (axis) { return Math.max.apply(null, placed.map(function (b) { return b.at[axis]; })); });
     var edge = 1.7 * letter;
     var beside = at("side").offsetLeft > at("large").offsetLeft;
-    var high = Math.max(beside ? room() - 9.5 * letter : 0.36 * window.innerHeight, 8 * letter) - 2 * edge;
+    var below = at("side").getBoundingClientRect().bottom - at("main").getBoundingClientRect().top + 2 * letter;
+    var high = Math.max(beside ? room() - 9.5 * letter : Math.min(0.36 * window.innerHeight, room() - below), 11 * letter) - 2 * edge;
     var scale = Math.min((wide - 2 * edge) / Math.max(most[0], 1), high / Math.max(most[1], 1));
     var size = Math.min(1.6 * letter, 0.4 * scale * nearest(placed));
     var now = placed.filter(function (bolt) { return bolt.state === "now"; });
@@ -165,6 +166,52 @@
     draw(rest, size);
     draw(now, large);
     return true;
+  }
+
+  // Lets the large line grow until the page is full: the size at which all still fits on the screen with text at 100
+  // percent, smaller where a word is too wide. Larger text makes it larger again, as far as the screen allows.
+  var GROWTH = [1.7, 1.55, 1.4, 1.3, 1.2, 1.1, 1, 0.92, 0.84, 0.77, 0.7, 0.64, 0.58, 0.53, 0.48, 0.44, 0.4, 0.36, 0.3];
+  var fitted = "";
+
+  function fit(now) {
+    var root = document.documentElement, text = root.getAttribute("data-text");
+    var key = JSON.stringify([
+      now.headline, now.value, now.clock, now.hazard, now.tighten, now.things, now.step, now.notice, now.tools,
+      text, window.innerWidth, window.innerHeight
+    ]);
+    if (key === fitted && !(text === "100" && tooHigh())) { return; }
+    fitted = key;
+    root.classList.add("measured");
+    root.setAttribute("data-text", "100");
+    drawSide(now);
+    var one = GROWTH.indexOf(1);
+    var at100 = largest(0, one, function () { return !tooHigh() && !tooWide(); });
+    root.setAttribute("data-text", text);
+    drawSide(now);
+    largest(at100, GROWTH.length - 1, function () { return !tooWide(); });
+    root.classList.remove("measured");
+  }
+
+  // Sets the first of GROWTH from index first to last that is good, or else the last, and returns its index.
+  function largest(first, last, isGood) {
+    while (first < last) {
+      var middle = Math.floor((first + last) / 2);
+      grow(middle);
+      if (isGood()) { last = middle; } else { first = middle + 1; }
+    }
+    grow(last);
+    return last;
+  }
+
+  function grow(index) { document.documentElement.style.setProperty("--grow", String(GROWTH[index])); }
+
+  function tooHigh() { return document.documentElement.scrollHeight > window.innerHeight; }
+
+  // Whether a word is wider than its place, or the value higher than most of the screen.
+  function tooWide() {
+    return ["amount", "clock", "headline", "things", "danger", "consequence", "avoid"].some(function (id) {
+      return at(id).scrollWidth > at(id).clientWidth;
+    }) || Math.max(at("number").offsetHeight, at("clock").offsetHeight) > 0.6 * window.innerHeight;
   }
 
   // Height that is left between the head and the foot of the page.
@@ -299,7 +346,12 @@
     if (old && Date.now() - triedAt > AGAIN_MS && (silent > OLD_MS || source.readyState === 2)) { connect(); }
   }
 
-  function resized() { if (picture) { drawSide(picture); } }
+  function resized() {
+    if (picture) {
+      drawSide(picture);
+      fit(picture);
+    }
+  }
 
   // Touch and keys
 
