@@ -6,13 +6,20 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any, Protocol
 
 from assistant.bay.dialogue import Dialogue
-from assistant.events import Adjust, Effect, Expect, Grammar, Heard, Hush, Record, Say, Show, Tone, ToneKind
+from assistant.events import Adjust, Effect, Expect, Grammar, Heard, Hush, Record, Say, Show, Tone, ToneKind, VoiceKnob
 from assistant.journal.port import JobHandle, JournalFault
 from assistant.procedure.model import Procedure
 from assistant.session import Session
 from assistant.voice.ports import Speaker
 
 _TRY_AGAIN_S = 20.0
+_AT_ITS_END = {
+    (VoiceKnob.VOLUME, True): "I cannot speak louder.",
+    (VoiceKnob.VOLUME, False): "I cannot speak more quietly.",
+    (VoiceKnob.RATE, True): "I cannot speak faster.",
+    (VoiceKnob.RATE, False): "I cannot speak more slowly.",
+}
+"""What is said when a knob is turned that is at its end, up or down; without it nobody knows whether it was heard."""
 
 
 class Screen(Protocol):
@@ -118,7 +125,8 @@ class Conductor:
                 case Hush():
                     self._speaker.hush()
                 case Adjust():
-                    self._speaker.adjust(effect)
+                    if not self._speaker.adjust(effect):
+                        self.announce(_AT_ITS_END[effect.knob, effect.steps > 0], now)
                 case Expect(texts):
                     self._speaker.expect(texts)
                 case Show(view):

@@ -72,14 +72,16 @@ class FileSpeaker:
         self._catch_up()
         self._mixer.cut(self._newest)
 
-    def adjust(self, change: Adjust) -> None:
-        """Turn a knob: the volume at once, the rate for all that is said from now on."""
+    def adjust(self, change: Adjust) -> bool:
+        """Turn a knob, the volume at once, the rate for all that is said from now on; False where it is at its end."""
         self._catch_up()
+        before = self._volume, self._rate
         if change.knob is VoiceKnob.VOLUME:
             self._volume = turned_volume(self._volume, change.steps)
             self._mixer.set_volume(self._volume)
         else:
             self._rate = turned_rate(self._rate, change.steps)
+        return (self._volume, self._rate) != before
 
     def expect(self, texts: Iterable[str]) -> None:
         """Do nothing: on a clock of its own nothing is ever late."""

@@ -96,8 +96,8 @@ class Speaker(Protocol):
     def hush(self) -> None:
         """Stop within 100 ms and forget what is queued."""
 
-    def adjust(self, change: Adjust) -> None:
-        """Turn a knob for all that is said from now on."""
+    def adjust(self, change: Adjust) -> bool:
+        """Turn a knob for all that is said from now on; return False where it is at its end already."""
 
     def expect(self, texts: Iterable[str]) -> None:
         """Render these sentences ahead when there is nothing better to do."""

@@ -127,14 +127,16 @@ class CardSpeaker:
         with self._order:
             self._mixer.cut(self._newest)
 
-    def adjust(self, change: Adjust) -> None:
-        """Turn a knob: the volume at once, the rate for all that is said from now on."""
+    def adjust(self, change: Adjust) -> bool:
+        """Turn a knob, the volume at once, the rate for all that is said from now on; False where it is at its end."""
+        before = self._volume, self._rate
         if change.knob is VoiceKnob.VOLUME:
             self._volume = turned_volume(self._volume, change.steps)
             self._mixer.set_volume(self._volume)
         else:
             self._rate = turned_rate(self._rate, change.steps)
             self._inbox.put(_Expect(self._expected, self._rate))
+        return (self._volume, self._rate) != before
 
     def expect(self, texts: Iterable[str]) -> None:
         """Render these sentences ahead when there is nothing better to do; they take the place of earlier ones."""

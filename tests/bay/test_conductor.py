@@ -1,4 +1,4 @@
-"""What a mechanic hears when the disk is full while a timer runs out: said once, not for ever, and nothing is lost."""
+"""What a mechanic hears when the disk is full while a timer runs out, and when a voice knob is at its end."""
 
 import io
 
@@ -12,6 +12,8 @@ from assistant.journal.port import JournalFault
 from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.reader import read_procedure
 from assistant.settings import Settings
+from assistant.voice.file_speaker import FileSpeaker
+from assistant.voice.synth_pyttsx3 import Pyttsx3Synthesiser
 from tests.fakes.mechanic import next_words
 from tests.fakes.silent_speaker import SilentSpeaker
 from tests.journal import independent
@@ -55,4 +57,36 @@ def test_a_timer_that_cannot_be_stored_is_told_once_and_stored_when_there_is_roo
     conductor.tick(conductor.next_tick())
     assert [kind for _, kind, _ in independent.check(path, opened.job.id)[len(kept) :]] == ["clock", "timer_ended"]
     assert out.getvalue().count(NOT_STORED) == 1
+    journal.close()
+
+
+@pytest.mark.parametrize(
+    ("phrase", "words"),
+    [
+        ("faster", "I cannot speak faster."),
+        ("slower", "I cannot speak more slowly."),
+        ("louder", "I cannot speak louder."),
+        ("quieter", "I cannot speak more quietly."),
+    ],
+)
+def test_a_knob_at_its_end_says_so_and_before_that_it_turns_without_a_word(tmp_path, phrase, words):
+    journal = SqliteJournal(tmp_path / "journal.sqlite")
+    opened = open_job(journal, read_procedure(PROCEDURE), PROCEDURE.name, Settings(), Limits(), NOON)
+    out, now = io.StringIO(), NOON
+    conductor = Conductor(
+        opened.session,
+        opened.job,
+        FileSpeaker(Pyttsx3Synthesiser(), lambda: now, None, rate=165, volume=-10),
+        Dialogue(out, now),
+        on_grammar=lambda _grammar: None,
+        rebuild=opened.rebuild,
+    )
+    told = []
+    for _ in range(30):
+        now += 2.0
+        conductor.hear(Heard(phrase, 0.95, now - 1.0, now), now)
+        told.append(out.getvalue().count(words))
+    silent = told.count(0)
+    assert 0 < silent < 30
+    assert told == [0] * silent + list(range(1, 31 - silent))
     journal.close()

@@ -17,8 +17,9 @@ class SilentSpeaker:
     def hush(self) -> None:
         """Take the wish for silence."""
 
-    def adjust(self, change: Adjust) -> None:
-        """Take the turn of a knob."""
+    def adjust(self, change: Adjust) -> bool:
+        """Take the turn of a knob, which has no end."""
+        return True
 
     def expect(self, texts: Iterable[str]) -> None:
         """Take what may be said next."""

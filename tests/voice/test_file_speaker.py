@@ -120,11 +120,11 @@ def test_what_is_rendered_alone_is_what_would_be_spoken(speaker: FileSpeaker, pa
 def test_the_knobs_stop_at_their_ends_and_one_step_back_is_heard(speaker: FileSpeaker, clock: Clock) -> None:
     text = "Bolts three to six."
     usual = speaker.render(text).size
-    speaker.adjust(Adjust(VoiceKnob.RATE, 50))
+    assert speaker.adjust(Adjust(VoiceKnob.RATE, 50))
     fastest = speaker.render(text).size
-    speaker.adjust(Adjust(VoiceKnob.RATE, 50))
+    assert not speaker.adjust(Adjust(VoiceKnob.RATE, 50))
     assert speaker.render(text).size == fastest
-    speaker.adjust(Adjust(VoiceKnob.RATE, -1))
+    assert speaker.adjust(Adjust(VoiceKnob.RATE, -1))
     assert speaker.render(text).size > fastest * 1.05
     assert usual > fastest
     # Asked by voice it goes no faster than 200 words a minute: from 165, at most 1.21 times as fast.
