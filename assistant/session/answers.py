@@ -9,7 +9,7 @@ from assistant.events import Command
 from assistant.fastening.quantities import plain
 from assistant.procedure.model import CheckStep, CountStep, FitStep, WaitStep
 from assistant.procedure.model import Limits as ValueLimits
-from assistant.session import clocks, critical, moving, replies, sentences, tooling
+from assistant.session import clocks, critical, missing, moving, needs, replies, sentences, tooling
 from assistant.session.engine import Engine, text_of
 from assistant.session.state import Pending
 
@@ -26,6 +26,9 @@ def count(e: Engine, command: Command) -> None:
                 counted(e, number)
                 return
         case FitStep() as step:
+            if number and (lacking := needs.parts_missing(e, step)):
+                missing.ask(e, lacking)
+                return
             expected = step.quantity
             if number == expected:
                 fitted(e, number)

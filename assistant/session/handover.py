@@ -16,9 +16,32 @@ MOST_TOLD = 4
 
 def begin(e: Engine, operator: str) -> None:
     """Take the names of the job card, parted by commas: the first one works, the others may take over."""
-    names = [name.strip() for name in operator.split(",") if name.strip()]
+    names = names_in(operator)
     e.state.operators = dict.fromkeys(names)
     e.state.operator = names[0] if names else ""
+
+
+def names_in(operator: str) -> list[str]:
+    """Return the names of a job card, which are parted by commas."""
+    return [" ".join(name.split()) for name in operator.split(",") if name.strip()]
+
+
+def go_on(e: Engine, operator: str) -> bool:
+    """Take the names that a job is taken up again with; return whether somebody else than before goes on."""
+    names = [_known(e, name) for name in names_in(operator)]
+    if not names:
+        return False
+    other = names[0] != e.state.operator
+    if other:
+        take(e, names[0])
+    e.state.operators |= dict.fromkeys(names)
+    return other
+
+
+def _known(e: Engine, name: str) -> str:
+    """Return a name as it was first written: capitals and blanks make nobody else of a person."""
+    name = " ".join(name.split())
+    return next((known for known in e.state.operators if known.casefold() == name.casefold()), name)
 
 
 def ask(e: Engine) -> None:
@@ -64,7 +87,7 @@ def take_over(e: Engine) -> None:
 
 def take(e: Engine, name: str) -> None:
     """Put down who takes over, greet, and tell what there is to know."""
-    name = " ".join(name.split())
+    name = _known(e, name)
     before = e.state.operator
     e.record("handed_over", left_by=before, taken_by=name)
     e.state.operator = name

@@ -112,10 +112,11 @@ def found(e: Engine) -> None:
     elif len(keys) == 1:
         _take(e, keys[0])
     else:
-        _ask(e, keys)
+        ask(e, keys)
 
 
-def _ask(e: Engine, keys: Sequence[Thing]) -> None:
+def ask(e: Engine, keys: Sequence[Thing]) -> None:
+    """Ask for each of ``keys`` whether it is here now."""
     question = replies_lists.found_ask(e.state.missing[keys[0]])
     critical.ask(e, Pending("found", question, question, {"keys": [list(key) for key in keys]}, final=True))
 
@@ -136,14 +137,14 @@ def found_one(e: Engine, pending: Pending) -> None:
     first, *others = _keys(pending)
     _take(e, first)
     if others:
-        _ask(e, others)
+        ask(e, others)
 
 
 def not_this_one(e: Engine, pending: Pending) -> None:
     """Leave the thing that was asked about missing, and ask about the next one."""
     _, *others = _keys(pending)
     if others:
-        _ask(e, others)
+        ask(e, others)
     else:
         e.say(*replies_lists.missing(e.state.missing))
 

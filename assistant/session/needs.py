@@ -2,23 +2,33 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from assistant.procedure.model import FitStep, Step, TightenStep
 from assistant.session import replies_lists
 from assistant.session.engine import Engine
 from assistant.session.places import Card
+from assistant.session.state import Thing
 
 
 def still_missing(e: Engine, step: Step) -> list[str]:
     """Return a reminder of what ``step`` needs and is missing, or nothing."""
-    needed = _needs(e, step)
-    things = {
-        (card.key, number): e.state.missing[card.key, number]
+    return replies_lists.missing({key: e.state.missing[key] for key in _lacking(e, _needs(e, step))}, still=True)
+
+
+def parts_missing(e: Engine, step: FitStep) -> list[Thing]:
+    """Return the new part of ``step`` when it was told to be missing and was not found since."""
+    return _lacking(e, {step.spare})
+
+
+def _lacking(e: Engine, needed: Collection[str]) -> list[Thing]:
+    return [
+        (card.key, number)
         for card in e.places
         if isinstance(card, Card)
         for number, item in enumerate(card.items)
         if item in needed and (card.key, number) in e.state.missing
-    }
-    return replies_lists.missing(things, still=True)
+    ]
 
 
 def _needs(e: Engine, step: Step) -> set[str]:

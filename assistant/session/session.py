@@ -80,7 +80,7 @@ class Session:
         if self.closed or e.phase == "new":
             return []
         under = e.listening
-        takes_words = e.phase in ("noting", "handing")
+        takes_words = e.phase == "noting" or (e.phase == "handing" and heard.source is Source.KEY)  # no name by voice
         meant = understand(heard, accepted(self._state(), under), self._limits, dictation=takes_words)
         if meant is None:
             return []
@@ -181,9 +181,7 @@ class Session:
         if e.phase in ("confirming", "noting"):
             critical.cancel(e, "silence")
         self._take_tools(facts)
-        name = str(facts.get("operator") or "")
-        if name and name != e.state.operator:
-            handover.take(e, name)
+        if handover.go_on(e, str(facts.get("operator") or "")):
             return
         if e.phase == "handing":
             handover.ask_who(e)

@@ -37,10 +37,10 @@ def _forgetful(session, now):
 
 @pytest.fixture(scope="module")
 def home(tmp_path_factory):
-    """A journal with one job that began without a spare."""
+    """A journal with one job that began without a spare and has not come to its step yet."""
     folder = tmp_path_factory.mktemp("bay")
     journal = SqliteJournal(folder / "journal.sqlite")
-    work(journal, say=_forgetful, operator=OPERATORS, asset="Rig 4")
+    work(journal, say=_forgetful, most=24, operator=OPERATORS, asset="Rig 4")
     journal.close()
     return folder
 
@@ -110,3 +110,26 @@ def test_a_hand_over_that_was_cut_off_asks_again_who_takes_over(tmp_path):
     said = " ".join(effect.text for effect in again.first if isinstance(effect, Say))
     again.job.close()
     assert said == "Robin Example. If you take over, say take over."
+
+
+def test_the_list_of_names_of_the_job_card_hands_nothing_over(tmp_path):
+    journal = SqliteJournal(tmp_path / "journal.sqlite")
+    job = work(journal, most=30, operator=OPERATORS)
+    now = journal.entries(job)[-1].at_ms / 1000 + 60
+    for names in (OPERATORS, "kim  example"):
+        now += 60
+        resume_job(journal, job, Limits(), now, operator=names).job.close()
+    assert "handed_over" not in {entry.kind for entry in journal.entries(job)}
+    now += 60
+    resume_job(journal, job, Limits(), now, operator="Robin Example, Kim Example").job.close()
+    handed = [dict(entry.data) for entry in journal.entries(job) if entry.kind == "handed_over"]
+    assert handed == [{"left_by": "Kim Example", "taken_by": "Robin Example", "by": "clock"}]
+
+
+def test_a_part_that_was_missing_is_not_fitted_before_it_was_found(tmp_path):
+    journal = SqliteJournal(tmp_path / "journal.sqlite")
+    job = work(journal, say=_forgetful, operator=OPERATORS)
+    kinds = [entry.kind for entry in journal.entries(job)]
+    places = [at for at, kind in enumerate(kinds) if kind == "item_found"]
+    assert kinds.index("part_fitted") > places[-1]
+    assert kinds[-1] == "closed"
