@@ -27,7 +27,7 @@ def main() -> None:
     train.add_argument("--read-again", default="", help="shares of the steps after which parts are read again: 0.2,0.5")
     train.add_argument("--start", type=Path, help="a checkpoint to go on from")
     train.add_argument("--rate", type=float, default=1e-3, help="the highest learning rate")
-    train.add_argument("--feeders", type=int, default=0, help="processes that draw batches (2 where a GPU trains)")
+    train.add_argument("--feeders", type=int, default=0, help="processes that draw batches (4 to 7 where a GPU trains)")
     train.add_argument("--tiny", action="store_true", help="a small net, for a trial")
     model = stages.add_parser("model", help="export a checkpoint and build the graph: a whole model directory")
     model.add_argument("checkpoint", type=Path)
