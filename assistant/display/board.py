@@ -19,6 +19,8 @@ from assistant.procedure.model import Procedure
 LOG = logging.getLogger("assistant.display")
 EAR_S = 0.25
 """How often the microphone is looked at [s]."""
+AFTER_S = 0.03
+"""How long a picture lets the reply go first [s]: the page has 200 ms, and the first sound must not wait for it."""
 _BARS_DB = (-55.0, -45.0, -36.0, -28.0, -20.0)
 """Levels [dBFS] from which the meter shows one bar more."""
 
@@ -53,7 +55,7 @@ class Board:
         self._loop: asyncio.AbstractEventLoop | None = None
         self._wake_is_due = False
         self._changed = asyncio.Event()
-        self._made: tuple[int, dict[str, Any]] | None = None
+        self._made: tuple[int, str] = (0, "")
         self._heard_now: dict[str, Any] | None = None
         self.closed = False
 
@@ -98,7 +100,7 @@ class Board:
                 return
             self._wake_is_due = True
         try:
-            loop.call_soon_threadsafe(self._wake)
+            loop.call_soon_threadsafe(loop.call_later, AFTER_S, self._wake)
         except RuntimeError:  # the server has ended
             self._loop = None
 
@@ -143,7 +145,8 @@ class Board:
             seq, view, notice, at = self._seq, self._view, self._notice, self._at
         if view is None:
             return 0, ""
-        if self._made is None or self._made[0] != seq:
-            self._made = seq, picture(view, notice, spots(self._procedure, view) if self._procedure else {})
-        age_ms = round((time.monotonic() - at) * 1000)
-        return seq, json.dumps({**self._made[1], "boot": self.boot, "seq": seq, "age_ms": age_ms}, ensure_ascii=False)
+        if self._made[0] != seq:
+            shown = picture(view, notice, spots(self._procedure, view) if self._procedure else {})
+            text = json.dumps({**shown, "boot": self.boot, "seq": seq}, ensure_ascii=False)
+            self._made = seq, text.removesuffix("}")
+        return seq, f'{self._made[1]}, "age_ms": {round((time.monotonic() - at) * 1000)}}}'

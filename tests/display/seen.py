@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
 
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-_LETTERS = """() => {
+LETTERS = """() => {
   const found = [];
   const canvas = document.createElement('canvas').getContext('2d');
   const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
@@ -74,12 +75,17 @@ def _rgb(text: str) -> tuple[float, ...]:
 
 def letters(page: Page) -> list[Letters]:
     """Return every piece of text that can be seen on ``page``."""
+    return read(page.evaluate(LETTERS))
+
+
+def read(pieces: list[dict[str, Any]]) -> list[Letters]:
+    """Return what the script LETTERS found."""
     return [
         Letters(
             one["id"], one["text"], one["capital"], _rgb(one["colour"]), _rgb(one["behind"] or "rgb(255, 255, 255)"),
             one["left"], one["right"],
         )
-        for one in page.evaluate(_LETTERS)
+        for one in pieces
     ]  # fmt: skip
 
 
