@@ -90,6 +90,7 @@ def picture(view: Values, notice: str = "", spots: Mapping[int, Spot] = MappingP
         "clock": None,
         "tighten": None,
         "tools": [],
+        "missing": ", ".join(view["missing"]) if view["step"] and not hazard else "",
         **({} if hazard else _values(view, spots)),
     }
     return {**visible(shown), "announce": visible(_announce(shown))}
@@ -166,6 +167,8 @@ def _say(view: Values) -> str:
     if view["closed"]:
         return ""
     ask = view["ask"]
+    if view["phase"] == "preparing" and view["card"] and view["card"]["thing"] is not None:
+        return "next, or missing"
     known = _SAY.get(view["phase"])
     if known or ask is None:
         return known or "next"

@@ -8,6 +8,7 @@ import pytest
 
 from assistant.display.board import Board, Ear
 from assistant.display.picture import bolts_text, picture, visible
+from assistant.events import Source
 from tests.display.play import AFTER_THE_WAIT, NOTHING, TO_FIRST_STEP, TO_TIGHTENING
 
 
@@ -64,6 +65,27 @@ def test_all_values_stand_in_the_unit_that_was_asked_for(tightening):
     assert shown(tightening)["next"] == "stage 2: Bolts 1, 3, 2, 4, 11.8 lbf·ft"
     tightening.say("use newton metres")
     assert shown(tightening)["value"]["number"] == "5"
+
+
+def test_what_is_missing_is_marked_where_it_is_asked_for_and_stays_in_sight(begin):
+    play = begin()
+    play.say("next", "next", "missing")
+    now = shown(play)
+    assert (len(now["things"]), now["say"]) == (1, "next, or missing")
+    first = now["things"][0]
+    play.say("missing")
+    lacking = play.conductor.session.view(play.now)["missing"]
+    assert lacking == [first]
+    while (view := play.conductor.session.view(play.now))["phase"] == "preparing":
+        assert shown(play)["missing"] == ""  # on a card it stands in the list itself
+        play.say("next")
+    assert view["phase"] == "confirming"
+    play.say("confirmed")
+    play.say("the shop is closed", source=Source.KEY)
+    play.say("end note", "confirmed", "confirmed", "confirmed")
+    assert shown(play)["missing"] == first
+    play.say("item found")
+    assert shown(play)["missing"] == ""
 
 
 def test_the_hidden_bolt_is_called_out_when_its_turn_comes(tightening):

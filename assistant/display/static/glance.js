@@ -107,6 +107,8 @@
     drawBolts(tighten);
     show("tool", now.tools.length > 0);
     put("tool-text", now.tools.join(", "));
+    show("missing", now.missing);
+    put("missing-text", now.missing);
   }
 
   // A known place is drawn; a bolt without one stands in the list. A square is "now", a full circle "done", a dashed one
@@ -176,7 +178,7 @@
   function fit(now) {
     var root = document.documentElement, text = root.getAttribute("data-text");
     var key = JSON.stringify([
-      now.headline, now.value, now.clock, now.hazard, now.tighten, now.things, now.step, now.notice, now.tools,
+      now.headline, now.value, now.clock, now.hazard, now.tighten, now.things, now.step, now.notice, now.tools, now.missing,
       text, window.innerWidth, window.innerHeight
     ]);
     if (key === fitted && !(text === "100" && tooHigh())) { return; }
