@@ -78,7 +78,7 @@ def picture(view: Values, notice: str = "", spots: Mapping[int, Spot] = MappingP
         "place": _place(view),
         "hazard": hazard,
         "headline": _headline(view),
-        "step": _step_text(view) if hazard is None else "",
+        "step": _step_text(view) if hazard is None and not view["closed"] else "",
         "things": _things(view["card"]),
         "say": _say(view),
         "timers": [_timer(one, view["at_ms"]) for one in view["timers"] if _matters(one, view["ask"])],
@@ -90,8 +90,8 @@ def picture(view: Values, notice: str = "", spots: Mapping[int, Spot] = MappingP
         "clock": None,
         "tighten": None,
         "tools": [],
-        "missing": ", ".join(view["missing"]) if view["step"] and not hazard else "",
-        **({} if hazard else _values(view, spots)),
+        "missing": ", ".join(view["missing"]) if view["step"] and not hazard and not view["closed"] else "",
+        **({} if hazard or view["closed"] else _values(view, spots)),
     }
     return {**visible(shown), "announce": visible(_announce(shown))}
 
@@ -148,6 +148,8 @@ def _headline(view: Values) -> str:
 
 def _next(view: Values) -> str:
     """Return what comes next: the bolts that follow in this step, or the next place."""
+    if view["closed"]:
+        return "nothing"
     if view["hazard"]:
         return "goes on when this is confirmed"
     then = (view["tighten"] or {}).get("then")

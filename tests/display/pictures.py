@@ -31,15 +31,15 @@ class Camera:
     def __init__(self, play: Play, pages: dict[str, Page]) -> None:
         self._play = play
         self._pages = pages
-        self._taken = 0
+        self.taken = 0
 
     def take(self, what: str, *phrases: str) -> None:
         """Say ``phrases`` and take a picture of every page."""
         self._play.say(*phrases)
-        self._taken += 1
+        self.taken += 1
         for name, page in self._pages.items():
             shows(page, self._play.seq)
-            page.screenshot(path=OUT / f"{self._taken:02d}-{what}-{name}.png")
+            page.screenshot(path=OUT / f"{self.taken:02d}-{what}-{name}.png")
 
     def desk(self) -> None:
         """Take a picture of every page for the desk."""
@@ -71,7 +71,8 @@ def main() -> None:
         play.pass_time(31)
         camera.take("reading", "next")
         camera.take("stage-one", *AFTER_THE_WAIT[1:], NOTHING)
-        play.say("next", "next", "one by one", "next")
+        camera.take("unit", "use pound feet")
+        play.say("use newton metres", "next", "next", "one by one", "next")
         play.leave_out()
         camera.take("left-out")
         camera.take("hidden", "all together", "next", "one by one", "next")
@@ -89,7 +90,13 @@ def main() -> None:
             page.get_by_text("Menu").click()
         camera.take("text-200", "carry on")
         camera.desk()
+        for page in pages.values():
+            page.goto(play.glance.link + "?text=100")
+            shows(page, play.seq)
         play.close()
+        for name, page in pages.items():
+            page.get_by_text("OLD").wait_for()
+            page.screenshot(path=OUT / f"{camera.taken + 1:02d}-old-{name}.png")
         print(f"{len(list(OUT.glob('*.png')))} pictures are in {OUT.relative_to(ROOT)}")
 
 

@@ -206,6 +206,18 @@ def test_no_word_of_the_large_line_is_broken_and_a_value_keeps_its_unit_beside_i
     assert page.evaluate("document.documentElement.scrollWidth") <= 360
 
 
+def test_two_hundred_bolts_without_a_layout_stand_in_three_entries(begin, look):
+    play = begin()
+    play.say(*TO_TIGHTENING)
+    play.pass_time(31)
+    play.say(*AFTER_THE_WAIT)
+    view = play.conductor.session.view(play.now)
+    bolts = {"current": [*range(60, 68)], "done": [*range(7, 60)], "todo": [*range(68, 201)], "skipped": []}
+    play.glance.board.show({**view, "tighten": {**view["tighten"], **bolts}})
+    page = look(play)
+    assert page.locator("#bolts li").all_inner_texts() == ["7–59 done", "60–67 now", "68–200 to do"]
+
+
 def test_it_can_be_used_by_keyboard_alone(begin, look):
     play = begin(touch=True)
     page = look(play)

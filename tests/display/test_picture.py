@@ -88,6 +88,12 @@ def test_what_is_missing_is_marked_where_it_is_asked_for_and_stays_in_sight(begi
     assert shown(play)["missing"] == ""
 
 
+def test_a_closed_job_shows_no_value_any_more(tightening):
+    now = picture({**tightening.conductor.session.view(tightening.now), "closed": True})
+    assert (now["mode"], now["headline"], now["value"], now["tighten"]) == ("closed", "The job is closed.", None, None)
+    assert (now["step"], now["next"], now["tools"]) == ("", "nothing", [])
+
+
 def test_the_hidden_bolt_is_called_out_when_its_turn_comes(tightening):
     assert shown(tightening)["tighten"]["hidden"] == []
     tightening.say("next", "one by one")

@@ -120,13 +120,28 @@
     if (!drawMap(placed)) { placed = []; }
     line("counts", placed.length ? tighten.counts : "");
     var listed = bolts.filter(function (bolt) { return placed.indexOf(bolt) < 0; });
-    at("bolts").className = listed.length > 20 ? "many" : "";
-    list("bolts", listed, function (bolt) {
-      var item = element("li", "", bolt.state.replace(" ", "-"));
-      item.appendChild(element("b", String(bolt.number)));
-      item.appendChild(element("span", " " + bolt.state));
+    var rows = runs(listed, listed.length > 20);
+    at("bolts").className = rows.length > 20 ? "many" : "";
+    list("bolts", rows, function (run) {
+      var item = element("li", "", run.state.replace(" ", "-"));
+      item.appendChild(element("b", run.first === run.last ? String(run.first) : run.first + "–" + run.last));
+      item.appendChild(element("span", " " + run.state));
       return item;
     });
+  }
+
+  // Where there are many, those with numbers in a row and the same state are one entry.
+  function runs(bolts, joined) {
+    var found = [];
+    bolts.forEach(function (bolt) {
+      var before = found[found.length - 1];
+      if (joined && before && before.state === bolt.state && before.last === bolt.number - 1) {
+        before.last = bolt.number;
+      } else {
+        found.push({ first: bolt.number, last: bolt.number, state: bolt.state });
+      }
+    });
+    return found;
   }
 
   function shape(name, values, parent) {
@@ -190,7 +205,8 @@
     var at100 = largest(0, one, function () { return !tooHigh() && !tooWide(); });
     root.setAttribute("data-text", text);
     drawSide(now);
-    largest(at100, GROWTH.length - 1, function () { return !tooWide(); });
+    var least = now.mode === "work" && (now.value || now.clock) ? 0.3 : 0.7; // a word that is too long even then is broken
+    largest(Math.min(at100, GROWTH.indexOf(least)), GROWTH.indexOf(least), function () { return !tooWide(); });
     root.classList.remove("measured");
   }
 
