@@ -80,7 +80,7 @@ def cue_sheet(name: str, chapters: Sequence[Chapter], title: str) -> str:
     """Return a cue sheet for the WAV file ``name``: one track for each chapter."""
     lines = [f'TITLE "{_plain(title)}"', f'FILE "{_plain(name)}" WAVE']
     for number, chapter in enumerate(chapters, 1):
-        frames = round(chapter.begins * _CUE_FRAMES)
+        frames = int(chapter.begins * _CUE_FRAMES + 1e-6)
         minutes, rest = divmod(frames, 60 * _CUE_FRAMES)
         seconds, frames = divmod(rest, _CUE_FRAMES)
         lines += [
@@ -92,7 +92,7 @@ def cue_sheet(name: str, chapters: Sequence[Chapter], title: str) -> str:
 
 
 def _stamp(seconds: float) -> str:
-    whole = round(seconds * 1000)
+    whole = int(seconds * 1000 + 1e-6)  # never after the first sound
     return f"{whole // 3_600_000:02d}:{whole // 60_000 % 60:02d}:{whole // 1000 % 60:02d}.{whole % 1000:03d}"
 
 
