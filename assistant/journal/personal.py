@@ -22,9 +22,7 @@ GONE = "[removed]"
 LOST = "[cannot be read]"
 """What is read where the file is damaged."""
 SEALED = "sealed"
-_ALWAYS = frozenset(
-    {"operator", "asset", "customer", "odometer_note", "reason", "question", "left_by", "taken_by", "took_over"}
-)
+_ALWAYS = frozenset({"operator", "asset", "customer", "odometer_note", "reason", "question", "left_by", "taken_by"})
 _DICTATED = {
     "note": ("text",),
     "problem": ("text",),

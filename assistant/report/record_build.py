@@ -26,6 +26,7 @@ from assistant.report.record_things import supplies, timers, tools
 from assistant.report.record_times import gaps_of, seconds_by_step, worked_seconds
 from assistant.report.record_words import describe, deviation_words, is_sound
 from assistant.session import INPUT_KINDS
+from assistant.session.handover import names_in
 from assistant.session.places import StepPlace, places_of
 
 _TURNS = ("paused", "carried_on", "closed")
@@ -134,8 +135,8 @@ def _state(entries: Sequence[Entry]) -> str:
 
 def operators(entries: Sequence[Entry]) -> tuple[str, ...]:
     """Return who worked on the job, in order: those of the job card, and who took it over."""
-    names = [name.strip() for name in str(entries[0].data.get("operator", "")).split(",")]
-    names += [str(entry.data[key]) for entry in entries for key in ("taken_by", "took_over") if key in entry.data]
+    names = names_in(str(entries[0].data.get("operator", "")))
+    names += [str(entry.data["taken_by"]) for entry in entries if "taken_by" in entry.data]
     return tuple(dict.fromkeys(name for name in names if name))
 
 
@@ -295,9 +296,9 @@ def _notes(entries: Sequence[Entry]) -> tuple[Note, ...]:
 
 def _deviations(entries: Sequence[Entry], how: Mapping[int, How]) -> tuple[Deviation, ...]:
     found: list[Deviation] = []
-    who = str(entries[0].data.get("operator", "")).split(",")[0].strip()
+    who = next(iter(names_in(str(entries[0].data.get("operator", "")))), "")
     for entry in entries:
-        who = next((str(entry.data[key]) for key in ("taken_by", "took_over") if key in entry.data), who)
+        who = str(entry.data.get("taken_by", who))
         if entry.kind == "deviation":
             what = deviation_words(entry.data)
         elif entry.kind == "skipped":

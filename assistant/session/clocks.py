@@ -63,12 +63,14 @@ def wait_words(e: Engine, timer_id: str) -> str:
 
 
 def time_left(e: Engine) -> None:
-    """Answer how long the timers still run: at most four, those that end first."""
+    """Answer how long the timers still run."""
+    e.say(*(live_words(e) or [sentences.NO_TIMER]))
+
+
+def live_words(e: Engine) -> list[str]:
+    """Say how long the timers still run: at most four, those that end first."""
     live = [(state.ends_ms, timer) for timer, state in e.state.timers.items() if not state.over and not state.stopped]
-    if not live:
-        e.say(sentences.NO_TIMER)
-    for _, timer in sorted(live)[:4]:
-        e.say(left_words(e, timer))
+    return [left_words(e, timer) for _, timer in sorted(live)[:4]]
 
 
 def too_late(e: Engine) -> bool:

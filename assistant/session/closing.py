@@ -20,9 +20,7 @@ def open_groups(e: Engine) -> list[str]:
         if any(step.id not in e.state.counts for step in steps):
             found.append(group)
             continue
-        total = {
-            way: sum(e.state.counts[step.id] for step in steps if step.direction is way) for way in Direction
-        }  # fmt: skip
+        total = {way: e.counted(group, way) or 0 for way in Direction}
         ways = {step.direction for step in steps}
         explained = any(step.id in e.state.deviations for step in steps if step.direction is Direction.IN)
         if len(ways) == 2 and total[Direction.OUT] != total[Direction.IN] and not explained:
@@ -86,11 +84,7 @@ def open_words(e: Engine) -> list[str]:
 def _names(e: Engine) -> list[str]:
     """Name every open thing; what belongs to a step that is named itself is not named again."""
     state = e.state
-    called = {
-        place.key: replies.step_name(place.number, closing=place.closing)
-        for place in e.places
-        if isinstance(place, StepPlace)
-    }
+    called = step_names(e)
     pages = len([key for key in [*open_steps(e), *state.skipped] if key not in called])
     names = [f"{replies.plural(pages, 'part', 'parts')} of the preparation"] if pages else []
     names += [f"{called[key]} is not done" for key in open_steps(e) if key in called]
@@ -105,6 +99,15 @@ def _names(e: Engine) -> list[str]:
         if not any(step.group == group and step.id in named for step in e.steps_of(CountStep)):
             names.append(f"the count of the {replies.bare(e.groups[group].name)}")
     return names
+
+
+def step_names(e: Engine) -> dict[str, str]:
+    """Return how each step is called inside a sentence, by its key."""
+    return {
+        place.key: replies.step_name(place.number, closing=place.closing)
+        for place in e.places
+        if isinstance(place, StepPlace)
+    }
 
 
 def finish(e: Engine) -> None:

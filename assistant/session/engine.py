@@ -77,7 +77,7 @@ class Engine:
         self.records.append(Record(kind, {**data, "by": self.by}))
         if kind in ("note", "problem", "deviation"):
             words = str(data.get("text") or data.get("reason", ""))
-            self.state.told[len(self.state.told)] = (kind, str(data.get("step") or ""), words)
+            self.state.told.append((kind, str(data.get("step") or ""), words))
 
     def say(self, *sentences: str) -> None:
         """Add sentences to what will be said."""
@@ -259,14 +259,15 @@ class Engine:
 
         Those that go in are as many as came out; when none were counted out, all of the group.
         """
-        out = self._counted(step.group, Direction.OUT, step.id)
+        out = self.counted(step.group, Direction.OUT, but=step.id)
         if step.direction is Direction.OUT:
             total = len(self.groups[step.group].bolts)
             return max(0, total - (out or 0))
         total = len(self.groups[step.group].bolts) if out is None else out
-        return max(0, total - (self._counted(step.group, Direction.IN, step.id) or 0))
+        return max(0, total - (self.counted(step.group, Direction.IN, but=step.id) or 0))
 
-    def _counted(self, group: str, direction: Direction, but: str) -> int | None:
+    def counted(self, group: str, direction: Direction, *, but: str = "") -> int | None:
+        """Return how many of a group were counted out or in, by all steps ``but`` one; None where nobody counted."""
         counts = [
             self.state.counts[step.id]
             for step in self.steps_of(CountStep)

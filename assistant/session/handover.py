@@ -7,7 +7,6 @@ from assistant.procedure.model import CountStep, Direction
 from assistant.procedure.refits import parts_off
 from assistant.session import clocks, closing, critical, presenting, questions, replies, replies_lists, sentences
 from assistant.session.engine import Engine
-from assistant.session.places import StepPlace
 from assistant.session.state import Pending
 
 MOST_TOLD = 4
@@ -112,34 +111,23 @@ def brief(e: Engine) -> None:
     if e.unread is None:
         e.say(*presenting.after_break(e))
     state = e.state
-    called = {
-        place.key: replies.step_name(place.number, closing=place.closing)
-        for place in e.places
-        if isinstance(place, StepPlace)
-    }
+    called = closing.step_names(e)
     e.say(replies_lists.steps_done(sum(key in called for key in state.done)))
     e.say(replies.steps_left(sum(key in called for key in closing.open_steps(e))))
     e.say(replies_lists.left_out([called[key] for key in state.skipped if key in called]))
     e.say(*replies_lists.missing(state.missing))
     e.say(replies_lists.stripped(_out(e)), replies_lists.off(parts_off(e.procedure.steps, state.done)))
-    e.say(*(clocks.left_words(e, timer) for timer, one in state.timers.items() if not one.stopped and not one.over))
-    told = list(state.told.values())
-    e.say(*(replies_lists.told(kind, called.get(step, ""), words) for kind, step, words in told[-MOST_TOLD:]))
-    e.say(replies_lists.told_before(len(told) - MOST_TOLD if len(told) > MOST_TOLD else 0))
+    e.say(*clocks.live_words(e))
+    told = state.told[-MOST_TOLD:]
+    e.say(*(replies_lists.told(kind, called.get(step, ""), words) for kind, step, words in told))
+    e.say(replies_lists.told_before(len(state.told) - len(told)))
 
 
 def _out(e: Engine) -> list[tuple[str, int]]:
     """Return name and number of the fasteners of every group that were counted out and not yet back in."""
     found = []
     for group in dict.fromkeys(step.group for step in e.steps_of(CountStep)):
-        total = {
-            way: sum(
-                e.state.counts[step.id]
-                for step in e.steps_of(CountStep)
-                if step.group == group and step.direction is way and step.id in e.state.counts
-            )
-            for way in Direction
-        }
-        if total[Direction.OUT] > total[Direction.IN]:
-            found.append((e.groups[group].name, total[Direction.OUT] - total[Direction.IN]))
+        left = (e.counted(group, Direction.OUT) or 0) - (e.counted(group, Direction.IN) or 0)
+        if left > 0:
+            found.append((e.groups[group].name, left))
     return found

@@ -51,7 +51,7 @@ def listed(things: Sequence[str]) -> str:
     return things[0] if len(things) == 1 else f"{', '.join(things[:-1])} and {things[-1]}"
 
 
-def plural(number: int, one: str, many: str) -> str:
+def plural(number: int | Decimal, one: str, many: str) -> str:
     """Say how many of something there are."""
     return f"{number_words(number)} {one if number == 1 else many}"
 

@@ -22,7 +22,7 @@ def at_most_four(things: Sequence[str]) -> str:
 
 def thing(name: str) -> str:
     """Ask for one thing of a card."""
-    return sentence(bare(name))
+    return sentence(name)
 
 
 def missing(things: Mapping[Thing, str], *, still: bool = False) -> list[str]:
@@ -55,11 +55,6 @@ def book_time(hours: Decimal | None) -> str:
     return "" if hours is None else f"By the book it takes {duration_words(round(hours * 3600))}."
 
 
-def plural_of(number: Decimal, one: str, many: str) -> str:
-    """Say how much of something there is."""
-    return f"{number_words(number)} {one if number == 1 else many}"
-
-
 def due_again(due: Interval | None) -> list[str]:
     """Say when the work is due again, one number in a sentence; [] when the procedure does not say."""
     if due is None:
@@ -67,9 +62,9 @@ def due_again(due: Interval | None) -> list[str]:
     names = {"km": ("kilometre", "kilometres"), "mi": ("mile", "miles")}
     ways = []
     if due.distance is not None:
-        ways.append(plural_of(due.distance, *names[due.unit]))
+        ways.append(plural(due.distance, *names[due.unit]))
     if due.hours is not None:
-        ways.append(f"{plural_of(due.hours, 'hour', 'hours')} of running")
+        ways.append(f"{plural(due.hours, 'hour', 'hours')} of running")
     if due.months is not None:
         years, months = divmod(due.months, 12)
         ways.append(plural(years, "year", "years") if not months else plural(due.months, "month", "months"))

@@ -89,7 +89,7 @@ class State:
     """Who works on the job."""
     operators: dict[str, None] = field(default_factory=dict)
     """Everybody who is known to work on the job, in order."""
-    told: dict[int, tuple[str, str, str]] = field(default_factory=dict)
+    told: list[tuple[str, str, str]] = field(default_factory=list)
     """Notes, problems and deviations in order: kind, step or "", words."""
     done: set[str] = field(default_factory=set)
     skipped: dict[str, str] = field(default_factory=dict)
@@ -129,7 +129,9 @@ class State:
     def copy(self) -> State:
         """Return a copy that shares nothing that changes."""
         fresh: dict[str, Any] = {
-            one.name: value.copy() for one in fields(self) if isinstance(value := getattr(self, one.name), set | dict)
+            one.name: value.copy()
+            for one in fields(self)
+            if isinstance(value := getattr(self, one.name), set | dict | list)
         }
         fresh["timers"] = {name: replace(timer) for name, timer in self.timers.items()}
         if self.pending is not None:

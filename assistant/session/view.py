@@ -31,7 +31,6 @@ def view(e: Engine) -> Mapping[str, Any]:
         "step": _step(place),
         "card": _card(e, place),
         "missing": list(state.missing.values()),
-        "operator": state.operator,
         "operators": list(state.operators),
         "hazard": None
         if hazard is None
