@@ -373,6 +373,15 @@ WORDS = [
 ]  # fmt: skip
 
 
+def test_a_table_of_stages_in_which_no_row_names_the_bolts_says_so():
+    rows = [["Bolts", "Stage", "Stage 2 (Nm)"], ["long bolts", "1", "12"], ["", "2", "40"]]
+    head = find_head([Grid("stages", squared(rows))])
+    assert head is not None
+    programme = read_programme(head, None)
+    assert not programme.groups
+    assert programme.wrong[0] == "row 2: it says neither which bolts nor how many: add them."
+
+
 @st.composite
 def tables(draw):
     heads = draw(st.lists(st.sampled_from(HEADS), min_size=2, max_size=6))

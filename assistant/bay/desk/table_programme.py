@@ -56,6 +56,9 @@ class _Reader:
             ordered=numbers is not None and any(word in numbers.words.lower() for word in ("order", "sequence")),
         )
         grouper.group(rows)
+        for group in self._made.groups:
+            if not group.bolts:  # a row of one stage may leave them to another row, but none of these names any
+                self._made.wrong.append(f"{group.rows[0]}: it says neither which bolts nor how many: add them.")
         grouper.number()
         if head.one(Role.STAGE) and self._made.wrong:
             # Without one of its rows a group would have a programme that lacks a stage, and looks whole.
