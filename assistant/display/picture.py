@@ -22,23 +22,23 @@ _SAY = {
     "hazard": "confirmed",
     "doing": "next",
     "tightening": "next",
-    "bolting": "next",
+    "one_bolt": "next",
     "renewing": "confirmed",
-    "deciding": "tighten again, take a note, or replace the bolt",
+    "out_of_limits": "tighten again, take a note, or replace the bolt",
     "finishing": "finish job",
     "confirming": "confirmed, or cancel",
-    "noting": "end note",
+    "dictation": "end note",
     "paused": "carry on",
-    "handing": "take over, or operator and the number",
+    "hand_over": "take over, or operator and the number",
 }
 """What leads on in each phase, as it is spoken."""
 _MODES = {
     "paused": "paused",
-    "handing": "paused",
+    "hand_over": "paused",
     "confirming": "asking",
     "renewing": "asking",
-    "deciding": "asking",
-    "noting": "noting",
+    "out_of_limits": "asking",
+    "dictation": "dictation",
 }
 _ASK = {"yes_no": "yes, or no", "reading": "reading and the value", "count": "count and the number"}
 _NOT_UNDERSTOOD = {
@@ -107,7 +107,7 @@ def _things(card: Values | None) -> list[str]:
 
 
 def _mode(view: Values) -> str:
-    """Return what kind of page it is: "closed", "paused", "asking", "noting", "hazard" or "work"."""
+    """Return what kind of page it is: "closed", "paused", "asking", "dictation", "hazard" or "work"."""
     if view["closed"]:
         return "closed"
     over = _MODES.get(view["phase"])
@@ -127,17 +127,17 @@ def _headline(view: Values) -> str:
         return "The job is closed."
     if view["phase"] == "paused":
         return "Paused"
-    if view["phase"] == "handing":
+    if view["phase"] == "hand_over":
         return "Who takes over?"
     if view["pending"] and view["phase"] == "confirming":
         return str(view["pending"]["question"])
-    if view["phase"] == "noting":
-        ask = "Why?" if view["noting"]["kind"] == "reason" else "Speak: it is written down."
-        return " ".join(view["noting"]["words"]) or ask
+    if view["phase"] == "dictation":
+        ask = "Why?" if view["dictation"]["kind"] == "reason" else "Speak: it is written down."
+        return " ".join(view["dictation"]["words"]) or ask
     tighten = view["tighten"] or {}
     if view["phase"] == "renewing":
         return f"New {tighten['group']['name']}? They are used only once."
-    if view["phase"] == "deciding":
+    if view["phase"] == "out_of_limits":
         return f"{bolts_text(tighten['current'])}: the reading is out of limits."
     if tighten.get("way") == "loosen":
         return "Loosen"
@@ -272,7 +272,7 @@ def _progress(progress: Values) -> dict[str, Any]:
 def _announce(shown: Values) -> str:
     """Return one sentence or two for a screen reader."""
     hazard, value, tighten = shown["hazard"], shown["value"], shown["tighten"]
-    if shown["mode"] in ("closed", "paused", "asking", "noting"):
+    if shown["mode"] in ("closed", "paused", "asking", "dictation"):
         return str(shown["headline"])
     if hazard:
         words = (hazard["word"].upper(), hazard["hazard"], hazard["consequence"], hazard["avoid"])

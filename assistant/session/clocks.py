@@ -102,7 +102,9 @@ def stop_if_last(e: Engine, timer_id: str) -> None:
 
 def next_ms(e: Engine) -> int | None:
     """Return when something happens by itself."""
-    times = [time for state in (e.state.pending, e.state.noting) if state is not None for time in [state.deadline_ms]]
+    times = [
+        time for state in (e.state.pending, e.state.dictation) if state is not None for time in [state.deadline_ms]
+    ]
     for timer_id, timer in e.state.timers.items():
         if not timer.over and not timer.stopped:
             times.append(timer.ends_ms if timer.warned else _warn_ms(e, timer_id, timer))
@@ -126,7 +128,7 @@ def expire(e: Engine) -> bool:
             e.say(*presenting.pause_words(e))
         for timer_id in sorted(e.state.timers):
             _timer(e, timer_id, due)
-        for waiting in (e.state.pending, e.state.noting):
+        for waiting in (e.state.pending, e.state.dictation):
             if waiting is not None and waiting.deadline_ms <= due:
                 critical.cancel(e, "silence")
                 break

@@ -7,7 +7,7 @@ from typing import Any
 from assistant.events import ToneKind
 from assistant.session import replies, sentences
 from assistant.session.engine import Engine
-from assistant.session.state import Noting, Pending
+from assistant.session.state import Dictation, Pending
 
 CONFIRM_MS = 15_000
 """How long a read-back waits for "confirmed" once it should have been spoken."""
@@ -34,81 +34,81 @@ def offer(e: Engine, action: str, summary: str, question: list[str], **data: Any
 def demand_reason(e: Engine, action: str, summary: str, say: list[str], **data: Any) -> None:
     """Ask for a reason first; then it is read back and must be confirmed."""
     pending = Pending(action, summary, "", data, final=False)
-    _take_down(e, Noting("reason", [], e.now_ms + NOTE_MS, pending))
+    _take_down(e, Dictation("reason", [], e.now_ms + NOTE_MS, pending))
     e.say(*say, sentences.SAY_WHY)
 
 
 def note(e: Engine, kind: str) -> None:
     """Begin a note or a problem."""
-    _take_down(e, Noting(kind, [], e.now_ms + NOTE_MS))
+    _take_down(e, Dictation(kind, [], e.now_ms + NOTE_MS))
     e.say(sentences.SAY_NOTE)
 
 
-def _take_down(e: Engine, noting: Noting) -> None:
+def _take_down(e: Engine, dictation: Dictation) -> None:
     e.state.pending = None
-    e.state.noting = noting
+    e.state.dictation = dictation
     e.table.fire("take_down")
 
 
 def words(e: Engine, text: str) -> None:
     """Add words to what is taken down."""
-    noting = e.state.noting
-    if noting is None:
+    dictation = e.state.dictation
+    if dictation is None:
         raise RuntimeError("Words came in while nothing is taken down.")
-    noting.words.append(text)
-    noting.deadline_ms = e.now_ms + NOTE_MS
+    dictation.words.append(text)
+    dictation.deadline_ms = e.now_ms + NOTE_MS
     e.tone(ToneKind.ACCEPTED)
 
 
 def end_note(e: Engine, last: str = "") -> None:
     """Keep what was taken down, with the words ``last`` of the same breath, or read the reason back."""
-    noting = e.state.noting
-    if noting is None:
+    dictation = e.state.dictation
+    if dictation is None:
         raise RuntimeError("A note ends that was never begun.")
     if last:
-        noting.words.append(last)
-    text = " ".join(noting.words)
+        dictation.words.append(last)
+    text = " ".join(dictation.words)
     if not text:
-        noting.deadline_ms = e.now_ms + NOTE_MS
+        dictation.deadline_ms = e.now_ms + NOTE_MS
         e.say(sentences.NOTE_EMPTY)
         return
-    if noting.pending is None:
-        keep_note(e, noting, complete=True)
+    if dictation.pending is None:
+        keep_note(e, dictation, complete=True)
         e.settle()
         return
-    e.state.noting = None
-    pending = noting.pending
+    e.state.dictation = None
+    pending = dictation.pending
     pending.reason = text
     pending.final = True
     pending.question = " ".join(replies.reason_then(pending.summary, text))
     ask(e, pending)
 
 
-def keep_note(e: Engine, noting: Noting, *, complete: bool) -> None:
+def keep_note(e: Engine, dictation: Dictation, *, complete: bool) -> None:
     """Write a note down; not ``complete`` when it ended by silence."""
-    text = " ".join(noting.words)
-    e.state.noting = None
-    e.record(noting.kind, step=e.step.id if e.step else None, text=text, complete=complete)
-    e.say(replies.note_kept(noting.kind, text))
+    text = " ".join(dictation.words)
+    e.state.dictation = None
+    e.record(dictation.kind, step=e.step.id if e.step else None, text=text, complete=complete)
+    e.say(replies.note_kept(dictation.kind, text))
 
 
 def cancel(e: Engine, why: str, *, quietly: bool = False) -> None:
     """Drop what is pending or being taken down; nothing changes. ``why`` is "said" or "silence"."""
-    noting, pending = e.state.noting, e.state.pending
+    dictation, pending = e.state.dictation, e.state.pending
     if why == "silence":
         e.state.silence_ms = e.now_ms
-    e.state.noting = e.state.pending = None
-    if noting is not None and noting.pending is None:
-        if why == "silence" and noting.words:
-            keep_note(e, noting, complete=False)
+    e.state.dictation = e.state.pending = None
+    if dictation is not None and dictation.pending is None:
+        if why == "silence" and dictation.words:
+            keep_note(e, dictation, complete=False)
         else:
-            e.record("cancelled", what=noting.kind, why=why)
+            e.record("cancelled", what=dictation.kind, why=why)
             e.say(sentences.NOTE_DROPPED)
     else:
-        dropped = pending or (noting.pending if noting else None)
+        dropped = pending or (dictation.pending if dictation else None)
         e.record("cancelled", what=dropped.action if dropped else "nothing", why=why)
         if not quietly:
-            silence = sentences.NO_REASON if noting else sentences.SILENCE
+            silence = sentences.NO_REASON if dictation else sentences.SILENCE
             e.say(silence if why == "silence" else sentences.CANCELLED)
     e.settle()
 
@@ -119,7 +119,7 @@ def confirm(e: Engine) -> Pending | None:
     if pending is None:
         raise RuntimeError("Nothing waits to be confirmed.")
     if not pending.final:
-        _take_down(e, Noting("reason", [], e.now_ms + NOTE_MS, pending))
+        _take_down(e, Dictation("reason", [], e.now_ms + NOTE_MS, pending))
         e.say(sentences.SAY_WHY)
         return None
     return pending

@@ -44,7 +44,7 @@ _ANSWERS_ANEW = {
 def act(e: Engine, command: Command) -> None:
     """Carry out ``command``."""
     name = command.intent
-    if name == "words" and e.phase == "handing":
+    if name == "words" and e.phase == "hand_over":
         handover.take(e, command.text)
     elif name == "words":
         critical.words(e, command.text)
@@ -92,11 +92,11 @@ def _next(e: Engine, _: Command) -> None:
                 if again and step.starts_timer and not _timer_fresh(e, step.starts_timer):
                     e.say(sentences.NOT_STARTED_AGAIN)
                 moving.advance(e)
-        case "tightening" | "bolting":
+        case "tightening" | "one_bolt":
             tightening.confirm(e)
         case "renewing":
             e.say(sentences.NOT_PAST_NEW)
-        case "deciding":
+        case "out_of_limits":
             e.say(sentences.NOT_PAST_READING, sentences.DECIDE)
         case "waiting":
             answers.wait_next(e)
@@ -253,7 +253,7 @@ ACTS: Mapping[str, Callable[[Engine, Command], None]] = {
     "skip": _skip,
     "skip_step": _skip,
     "confirmed": _confirmed,
-    "cancel": lambda e, _: handover.stay(e) if e.phase == "handing" else critical.cancel(e, "said"),
+    "cancel": lambda e, _: handover.stay(e) if e.phase == "hand_over" else critical.cancel(e, "said"),
     "missing": lambda e, _: missing.missing(e),
     "found": lambda e, _: missing.found(e),
     "what_missing": lambda e, _: missing.what_missing(e),
@@ -271,7 +271,7 @@ ACTS: Mapping[str, Callable[[Engine, Command], None]] = {
     **{name: _unit(unit) for name, unit in measuring.UNITS.items()},
     "yes": answers.yes_no,
     "no": answers.yes_no,
-    "note": lambda e, _: measuring.ask_why(e) if e.base == "deciding" else critical.note(e, "note"),
+    "note": lambda e, _: measuring.ask_why(e) if e.base == "out_of_limits" else critical.note(e, "note"),
     "problem": lambda e, _: critical.note(e, "problem"),
     "end_note": lambda e, command: critical.end_note(e, command.text),
     "pause": _pause,

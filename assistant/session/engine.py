@@ -142,8 +142,8 @@ class Engine:
             if self.must_renew(step, chunk):
                 return "renewing"
             if (step.id, index, offset) in self.state.off:
-                return "deciding"
-        return "bolting" if self.state.one_by_one else "tightening"
+                return "out_of_limits"
+        return "one_bolt" if self.state.one_by_one else "tightening"
 
     def must_renew(self, step: TightenStep, chunk: Chunk) -> bool:
         """Return whether the fasteners of ``chunk`` are used only once and nobody said yet that they are new.

@@ -32,13 +32,13 @@ ACCEPTS: Mapping[str, tuple[str, ...]] = {
     "counting": ("count", "start_timer", *_WORK),
     "renewing": ("confirmed", *_UNITS, *_WORK),
     "tightening": ("one_by_one", "reading", *_UNITS, "start_timer", *_WORK),
-    "bolting": ("all_together", "reading", *_UNITS, "start_timer", *_WORK),
-    "deciding": ("reading", "do_again", "replace", *_UNITS, *_WORK),
+    "one_bolt": ("all_together", "reading", *_UNITS, "start_timer", *_WORK),
+    "out_of_limits": ("reading", "do_again", "replace", *_UNITS, *_WORK),
     "fitting": ("count", "start_timer", *_WORK),
     "waiting": ("start_timer", *_WORK),
     "finishing": _WORK,
-    "noting": ("end_note", "cancel", "be_quiet"),
-    "handing": ("take_over", "operator", "cancel", "repeat", "help", *KNOBS),
+    "dictation": ("end_note", "cancel", "be_quiet"),
+    "hand_over": ("take_over", "operator", "cancel", "repeat", "help", *KNOBS),
     "paused": ("carry_on", "where", "time_left", "repeat", "help"),
     "new": (),
     "closed": (),
@@ -55,7 +55,7 @@ def grammar_of(state: str, under: str = "") -> Grammar:
     return Grammar(
         tuple(phrase for intent in intents if intent.slot is None for phrase in intent.phrases),
         tuple(Slot(phrase, intent.slot) for intent in intents if intent.slot for phrase in intent.phrases),
-        dictation=state == "noting",
+        dictation=state == "dictation",
     )
 
 

@@ -17,14 +17,14 @@ BASES = (
     "counting",
     "renewing",
     "tightening",
-    "bolting",
-    "deciding",
+    "one_bolt",
+    "out_of_limits",
     "fitting",
     "waiting",
     "finishing",
 )
 """States of the work itself."""
-OVERLAYS = ("confirming", "noting", "paused", "handing")
+OVERLAYS = ("confirming", "dictation", "paused", "hand_over")
 """States that lie over one of those and give way to it again."""
 STATES = ("new", *BASES, *OVERLAYS, "closed")
 
@@ -33,10 +33,10 @@ _OPEN = ("new", *BASES, *OVERLAYS)
 
 TABLE: tuple[tuple[str, tuple[str, ...], str, str | None], ...] = (
     *(("enter", _OPEN, state, f"at_{state}") for state in _ARRIVALS),
-    ("ask", (*BASES, "noting"), "confirming", None),
-    ("take_down", (*BASES, "confirming"), "noting", None),
+    ("ask", (*BASES, "dictation"), "confirming", None),
+    ("take_down", (*BASES, "confirming"), "dictation", None),
     ("pause", BASES, "paused", None),
-    ("leave", BASES, "handing", None),
+    ("leave", BASES, "hand_over", None),
     ("close", ("confirming",), "closed", "closing_agreed"),
 )
 """Rows of trigger, sources, destination, guard. Of several rows for one trigger, the first whose guard holds counts."""

@@ -33,7 +33,7 @@ def reading(e: Engine, command: Command) -> None:
     chunk, bolts, _, _ = here
     if chunk.way is Way.LOOSEN:
         e.say(sentences.NOTHING_TO_READ)
-    elif len(bolts) > 1 and e.base != "deciding":
+    elif len(bolts) > 1 and e.base != "out_of_limits":
         e.say(sentences.ONE_READING)
     elif not clocks.too_late(e):
         _taken(e, chunk, bolts[0], command.number if command.number is not None else Decimal(0))

@@ -36,7 +36,7 @@ def present(e: Engine, *, whole: bool, anew: bool = False) -> list[str]:
         lines.append(replies.group_name(e.groups[chunk.group]))
     known = not (whole or anew) and (offset > 0 or (before is not None and _same_target(before, chunk)))
     lines += _values(e, step, chunk, bolts, anew=whole or anew, known=known)
-    if e.base == "deciding":
+    if e.base == "out_of_limits":
         lines += off_words(e)
     return lines
 

@@ -40,7 +40,7 @@ from assistant.session.grammar import QUESTIONS, Unclear, accepted, grammar_of, 
 from assistant.session.machine import OVERLAYS
 from assistant.session.view import view
 
-RULES = 2
+RULES = 3
 """The rules that a new job is opened under; :mod:`assistant.session.facts` marks what came with them."""
 MISHEARD_MS = 20_000
 """Within this time, misunderstandings in a row are counted together."""
@@ -80,7 +80,9 @@ class Session:
         if self.closed or e.phase == "new":
             return []
         under = e.listening
-        takes_words = e.phase == "noting" or (e.phase == "handing" and heard.source is Source.KEY)  # no name by voice
+        takes_words = e.phase == "dictation" or (
+            e.phase == "hand_over" and heard.source is Source.KEY
+        )  # no name by voice
         meant = understand(heard, accepted(self._state(), under), self._limits, dictation=takes_words)
         if meant is None:
             return []
@@ -178,12 +180,12 @@ class Session:
 
     def _resumed(self, facts: Mapping[str, Any]) -> None:
         e = self._engine
-        if e.phase in ("confirming", "noting"):
+        if e.phase in ("confirming", "dictation"):
             critical.cancel(e, "silence")
         self._take_tools(facts)
         if handover.go_on(e, str(facts.get("operator") or "")):
             return
-        if e.phase == "handing":
+        if e.phase == "hand_over":
             handover.ask_who(e)
             return
         questions.where(e)
@@ -256,13 +258,13 @@ class Session:
         match self._state():
             case "hazard" | "confirming" | "renewing":
                 return [Command("confirmed")]
-            case "tightening" | "bolting":
+            case "tightening" | "one_bolt":
                 return [Command("next"), Command("which_bolts"), Command("what_value")]
             case "counting" | "fitting":
                 asked = view(e)["ask"]
                 return [Command("count", Decimal(asked["expected"]))]
             case "checking":
                 return [Command(str(view(e)["ask"]["expected"]))]
-            case "noting" | "paused" | "handing" | "reading" | "reading_signed" | "deciding":
+            case "dictation" | "paused" | "hand_over" | "reading" | "reading_signed" | "out_of_limits":
                 return []
         return [Command("next")]

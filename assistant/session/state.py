@@ -60,7 +60,7 @@ class Pending:
 
 
 @dataclass(slots=True)
-class Noting:
+class Dictation:
     """Words that are being taken down: a note, a problem, or the reason for ``pending``."""
 
     kind: str
@@ -118,7 +118,7 @@ class State:
     late_accepted: set[tuple[str, str]] = field(default_factory=set)
     hinted: set[str] = field(default_factory=set)
     pending: Pending | None = None
-    noting: Noting | None = None
+    dictation: Dictation | None = None
     last_said: str = ""
     misheard: int = 0
     misheard_ms: int = 0
@@ -136,6 +136,6 @@ class State:
         fresh["timers"] = {name: replace(timer) for name, timer in self.timers.items()}
         if self.pending is not None:
             fresh["pending"] = replace(self.pending, data=dict(self.pending.data))
-        if self.noting is not None:
-            fresh["noting"] = replace(self.noting, words=list(self.noting.words))
+        if self.dictation is not None:
+            fresh["dictation"] = replace(self.dictation, words=list(self.dictation.words))
         return replace(self, **fresh)

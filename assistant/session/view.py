@@ -58,7 +58,7 @@ def view(e: Engine) -> Mapping[str, Any]:
         "pending": {"action": state.pending.action, "question": state.pending.question, "final": state.pending.final}
         if state.pending
         else None,
-        "noting": {"kind": state.noting.kind, "words": list(state.noting.words)} if state.noting else None,
+        "dictation": {"kind": state.dictation.kind, "words": list(state.dictation.words)} if state.dictation else None,
         "progress": {
             "done": sum(1 for one in e.places if isinstance(one, StepPlace) and one.key in state.done),
             "skipped": sum(1 for one in e.places if isinstance(one, StepPlace) and one.key in state.skipped),

@@ -126,7 +126,7 @@ def test_what_was_heard_and_whether_it_was_understood(begin):
     ("phrases", "mode", "headline", "say"),
     [
         (("pause",), "paused", "Paused", "carry on"),
-        (("take a note",), "noting", "Speak: it is written down.", "end note"),
+        (("take a note",), "dictation", "Speak: it is written down.", "end note"),
         ((), "work", "Before you start", "next"),
     ],
 )

@@ -20,9 +20,9 @@ _PLAIN = {
     "hazard": "confirmed",
     "doing": "next",
     "tightening": "next",
-    "bolting": "next",
+    "one_bolt": "next",
     "renewing": "confirmed",
-    "deciding": "tighten again",
+    "out_of_limits": "tighten again",
     "finishing": "finish job",
 }
 _GOES_THROUGH_WITH = frozenset({"finish", "late", "go_without"})
@@ -36,10 +36,10 @@ def next_words(view: Mapping[str, Any]) -> str | None:
     phase = view["phase"]
     if phase == "paused":
         return "carry on"
-    if phase == "handing":
+    if phase == "hand_over":
         return "take over" if len(view["operators"]) < 3 else "operator one"
-    if phase == "noting":
-        return "end note" if view["noting"]["words"] else REASON
+    if phase == "dictation":
+        return "end note" if view["dictation"]["words"] else REASON
     if phase == "confirming":
         return "confirmed" if view["pending"]["action"] in _GOES_THROUGH_WITH else "cancel"
     if phase in _PLAIN:

@@ -55,7 +55,7 @@ def walk(session: Session, job: JobHandle, *, chatter: tuple[str, ...] = ()) -> 
         assert now < START_S + 30 * 24 * 3600, "a month of work and no end"
         words = next_words(session.view(now))
         phase = session.view(now)["phase"]
-        for word in chatter if words is not None and phase not in ("noting", "confirming", "paused") else ():
+        for word in chatter if words is not None and phase not in ("dictation", "confirming", "paused") else ():
             now += 2.0
             job.append(records(session.hear(_heard(word, now), now)), round(now * 1000))
             yield now
@@ -66,7 +66,7 @@ def walk(session: Session, job: JobHandle, *, chatter: tuple[str, ...] = ()) -> 
             effects = session.tick(now)
         else:
             now += 2.0
-            effects = session.hear(_heard(words, now, dictated=phase == "noting" and words != "end note"), now)
+            effects = session.hear(_heard(words, now, dictated=phase == "dictation" and words != "end note"), now)
         job.append(records(effects), round(now * 1000))
         yield now
 

@@ -47,7 +47,7 @@ def work(journal: SqliteJournal, path: Path = SHORT, *, say: Say = lambda *_: No
             job.append(_records(session.tick(now)), round(now * 1000))
             continue
         now += 2.0
-        dictated = view["phase"] == "noting" and words != "end note"
+        dictated = view["phase"] == "dictation" and words != "end note"
         clarity = Clarity.DICTATION if dictated else Clarity.PHRASE
         source = Source.PEDAL if words == "next" and view["phase"] == "doing" else Source.VOICE
         heard = Heard(words, 0.95, now - 1.0, now, clarity, source)

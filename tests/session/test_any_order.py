@@ -143,7 +143,7 @@ class AnyOrder(RuleBasedStateMachine):
     )
     def read_off_a_bolt(self, number: int, then: str, sure: bool) -> None:
         self._several("one by one", f"reading {number_words(number).replace('-', ' ')}", then)
-        if self.bench.phase == "noting":
+        if self.bench.phase == "dictation":
             self._several(REASON, "end note")
         if sure and self.bench.phase == "confirming":
             self._say("confirmed")

@@ -43,7 +43,7 @@ def test_every_state_but_the_last_leads_on() -> None:
     assert set(STATES) - reached == {"new"}
 
 
-@pytest.mark.parametrize("state", [*BASES, "noting", "paused"])
+@pytest.mark.parametrize("state", [*BASES, "dictation", "paused"])
 def test_every_state_has_something_to_say(state: str) -> None:
     assert grammar_of(state).phrases
 
@@ -67,7 +67,7 @@ def test_the_table_has_no_jump_past_a_hazard() -> None:
     for trigger in {trigger for trigger, _, _, _ in TABLE} - {"close"}:
         place.phase = "hazard"
         table.fire(trigger)
-        assert place.phase in {"hazard", "confirming", "noting", "paused", "handing"}
+        assert place.phase in {"hazard", "confirming", "dictation", "paused", "hand_over"}
     place.phase = "confirming"
     with pytest.raises(Exception, match="No row of the table"):
         table.fire("close")

@@ -51,7 +51,7 @@ def go_on(opened: OpenJob, now: float, out) -> None:
             conductor.tick(now)
             continue
         now += 2.0
-        dictated = view["phase"] == "noting" and words != "end note"
+        dictated = view["phase"] == "dictation" and words != "end note"
         clarity = Clarity.DICTATION if dictated else Clarity.PHRASE
         conductor.hear(Heard(words, 0.95, now - 1.0, now, clarity), now)
 

@@ -21,9 +21,9 @@ _ANSWERS = {
     "renewing": "confirmed",
     "finishing": "finish job",
     "paused": "carry on",
-    "deciding": "tighten again",
+    "out_of_limits": "tighten again",
 }
-_BEFORE_WORK = frozenset({"hazard", "confirming", "noting", "paused"})
+_BEFORE_WORK = frozenset({"hazard", "confirming", "dictation", "paused"})
 _GOES_THROUGH_WITH = frozenset({"finish", "late"})
 _REASON = "it is only a preview"
 _OTHERWISE = ("next", "confirmed", "yes", "carry on")
@@ -152,8 +152,8 @@ class _Walk:
     def _words(self, view: Mapping[str, Any]) -> str | None:
         """Return what the mechanic says now; None when he waits for a timer."""
         phase = view["phase"]
-        if phase == "noting":
-            return "end note" if view["noting"]["words"] else _REASON
+        if phase == "dictation":
+            return "end note" if view["dictation"]["words"] else _REASON
         if phase == "confirming":
             return "confirmed" if view["pending"]["action"] in _GOES_THROUGH_WITH else "cancel"
         if phase in _ANSWERS:
