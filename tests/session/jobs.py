@@ -46,7 +46,7 @@ def degrees(value: int) -> Angle:
 
 
 COVER = Group(
-    "cover", "cover bolts", "eight millimetre", tuple(range(1, 17)), hidden=(HiddenBolt(7, "behind the pipe"),)
+    "cover", "cover bolts", "eight millimetre", tuple(range(1, 15)), hidden=(HiddenBolt(10, "behind the pipe"),)
 )
 CAP = Group("cap", "cap bolts", "ten millimetre", (1, 2, 3), single_use=True, spare="cap-bolt")
 
@@ -56,17 +56,16 @@ TIGHTEN_COVER = TightenStep(
     before_timer="sealant",
     tools=("wrench",),
     stages=(
-        Stage((Run("cover", tuple(range(1, 17)), newton_metres(15)),), tool="wrench"),
+        Stage((Run("cover", tuple(range(1, 15)), newton_metres(12)),), tool="wrench"),
         Stage(
             (
-                Run("cover", (1, 2), newton_metres(30)),
-                Run("cover", (3, 4, 5, 6), newton_metres(40)),
-                Run("cover", (7, 8, 9, 10), newton_metres(25)),
-                Run("cover", (11, 12, 13, 14, 15, 16), newton_metres(25)),
+                Run("cover", (1, 2, 3), newton_metres(18)),
+                Run("cover", (4, 5, 6, 7, 8), newton_metres(32)),
+                Run("cover", (9, 10, 11, 12, 13, 14), newton_metres(32)),
             )
         ),
-        Stage((Run("cover", (1, 9, 5, 13, 3, 11, 7, 15), newton_metres(45)),), exception="the long ones only"),
-        Stage((Run("cover", (1, 2, 3, 4), degrees(90)),), exception="the long ones only"),
+        Stage((Run("cover", (1, 8, 5, 12, 3, 10, 7, 14), newton_metres(45)),), exception="the long ones only"),
+        Stage((Run("cover", (1, 2, 3, 4), degrees(60)),), exception="the long ones only"),
     ),
 )
 

@@ -60,20 +60,20 @@ def test_yes_to_a_read_back_no_is_not_taken_for_a_new_answer(bench: Bench) -> No
 
 def test_a_new_count_is_taken_in_place_of_the_one_read_back(bench: Bench) -> None:
     bench.lead_to("cover-out")
-    assert bench.hear("count fifteen") == (
-        "You count fifteen: one five. There should be sixteen: one six. "
+    assert bench.hear("count thirteen") == (
+        "You count thirteen: one three. There should be fourteen: one four. "
         "Count again. To accept your count, say confirmed."
     )
-    assert bench.hear("count sixteen").startswith("Sixteen: one six.")
-    assert [fact["count"] for fact in bench.facts("counted")] == [16]
+    assert bench.hear("count fourteen").startswith("Fourteen: one four.")
+    assert [fact["count"] for fact in bench.facts("counted")] == [14]
 
 
 def test_a_count_that_does_not_match_needs_confirmed_a_reason_and_confirmed(bench: Bench) -> None:
     bench.lead_to("cover-out")
-    bench.hears("count fifteen", "confirmed", "one was missing before")
-    assert bench.hear("end note") == "You said: one was missing before. Accept fifteen, one five? Say confirmed."
+    bench.hears("count thirteen", "confirmed", "one was missing before")
+    assert bench.hear("end note") == "You said: one was missing before. Accept thirteen, one three? Say confirmed."
     bench.hear("confirmed")
-    assert [(fact["count"], fact["matches"]) for fact in bench.facts("counted")] == [(15, False)]
+    assert [(fact["count"], fact["matches"]) for fact in bench.facts("counted")] == [(13, False)]
     assert [fact["reason"] for fact in bench.facts("deviation")] == ["one was missing before"]
 
 

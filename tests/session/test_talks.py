@@ -25,7 +25,7 @@ def test_after_an_interruption_one_breath_says_where_the_job_is() -> None:
     bench = Bench(bolts_only())
     bench.hears("next", "next", "next", "next")
     bench.session = bench.replayed().session
-    assert "Step one of one, stage two, bolts three to six still to do." in bench.take(bench.session.brief(bench.now))
+    assert "Step one of one, stage two, bolts four to eight still to do." in bench.take(bench.session.brief(bench.now))
     assert bench.kinds() == ["resumed"]
 
 

@@ -7,33 +7,33 @@ import pytest
 from tests.session.bench import Bench
 from tests.session.jobs import pump
 
-STAGE_TWO = "Stage two of four. Bolts one and two. Thirty newton metres. Three zero."
+STAGE_TWO = "Stage two of four. Bolts one to three. Eighteen newton metres. One eight."
 
 
 @pytest.fixture
 def bench() -> Bench:
-    """Stage two of the cover, bolts three to six."""
+    """Stage two of the cover, bolts four to eight."""
     bench = Bench(pump())
     bench.lead_to("tighten-cover")
     assert bench.hear("next") == STAGE_TWO
-    assert bench.hear("next") == "Bolts three to six. Forty newton metres. Four zero."
+    assert bench.hear("next") == "Bolts four to eight. Thirty-two newton metres."
     return bench
 
 
 @pytest.mark.parametrize(
     ("question", "answer"),
     [
-        ("which bolts", "Bolts three to six."),
-        ("what value", "Forty newton metres. Four zero."),
-        ("what torque", "Forty newton metres. Four zero."),
-        ("how many", "Four bolts. Two of sixteen in this stage are done."),
+        ("which bolts", "Bolts four to eight."),
+        ("what value", "Thirty-two newton metres."),
+        ("what torque", "Thirty-two newton metres."),
+        ("how many", "Five bolts. Three of fourteen in this stage are done."),
         ("which tool", "Torque wrench."),
-        ("where am i", "Step ten of eleven, stage two, bolts three to six still to do."),
+        ("where am i", "Step ten of eleven, stage two, bolts four to eight still to do."),
         ("time left", "Sealant open time: nine minutes left."),
-        ("say again", "Bolts three to six. Forty newton metres. Four zero."),
+        ("say again", "Bolts four to eight. Thirty-two newton metres."),
         (
             "what is left",
-            "In this stage, fourteen bolts are left. Two stages come after it. Four steps are left in the job.",
+            "In this stage, eleven bolts are left. Two stages come after it. Four steps are left in the job.",
         ),
     ],
 )
@@ -46,54 +46,59 @@ def test_questions_are_answered_and_move_nothing(bench: Bench, question: str, an
 
 def test_repeat_stage_reads_the_stage_from_its_start_and_stays(bench: Bench) -> None:
     assert bench.hear("repeat stage") == (
-        "Stage two of four. Bolts one and two. Thirty newton metres. Three zero. Bolts three to six. "
-        "Forty newton metres. Four zero. Bolts seven to ten. Twenty-five newton metres. Bolts eleven to sixteen. "
-        "You are at bolts three to six."
+        "Stage two of four. Bolts one to three. Eighteen newton metres. One eight. Bolts four to eight. "
+        "Thirty-two newton metres. Bolts nine to fourteen. You are at bolts four to eight."
     )
-    assert bench.hear("which bolts") == "Bolts three to six."
+    assert bench.hear("which bolts") == "Bolts four to eight."
 
 
 def test_next_confirms_this_run_and_says_the_new_one(bench: Bench) -> None:
     assert bench.hear("next") == (
-        "Bolts seven to ten. Twenty-five newton metres. Bolt seven is hidden: behind the pipe."
+        "Bolts nine to fourteen. Thirty-two newton metres. Bolt ten is hidden: behind the pipe."
     )  # fmt: skip
     fact = bench.facts("run_tightened")[-1]
-    assert (fact["stage"], fact["run"], fact["bolts"]) == (2, 2, [3, 4, 5, 6])
-    assert fact["target"] == {"value": "40", "unit": "N·m", "further": False}
+    assert (fact["stage"], fact["run"], fact["bolts"]) == (2, 2, [4, 5, 6, 7, 8])
+    assert fact["target"] == {"value": "32", "unit": "N·m", "further": False}
 
 
 def test_an_angle_is_a_further_one_with_what_the_hand_makes_of_it(bench: Bench) -> None:
-    bench.hears("next", "next", "next", "next")
+    bench.hears("next", "next", "next")
     assert bench.hear("next") == (
-        "Stage four of four. The long ones only. Bolts one to four. A further ninety degrees, a quarter turn."
+        "Stage four of four. The long ones only. Bolts one to four. A further sixty degrees, a sixth of a turn."
     )
 
 
 def test_long_orders_come_four_bolts_at_a_time(bench: Bench) -> None:
-    bench.hears("next", "next")
-    assert bench.hear("next").endswith("Bolts one, nine, five and thirteen. Forty-five newton metres.")
-    assert bench.hear("next").startswith("Bolts three, eleven, seven and fifteen. Forty-five newton metres.")
+    bench.hear("next")
+    assert bench.hear("next").endswith("Bolts one, eight, five and twelve. Forty-five newton metres.")
+    assert bench.hear("next").startswith("Bolts three, ten, seven and fourteen. Forty-five newton metres.")
 
 
 def test_one_by_one_and_back_to_the_rest_of_the_group(bench: Bench) -> None:
-    assert bench.hear("one by one") == "Bolt three. Forty newton metres. Four zero."
-    assert bench.hear("next") == "Bolt four. Forty newton metres."
-    assert bench.hear("next") == "Bolt five. Forty newton metres."
-    assert bench.hear("where am i") == "Step ten of eleven, stage two, bolt five still to do."
-    assert bench.hear("all together") == "Bolts five and six. Forty newton metres."
-    assert bench.hear("next").startswith("Bolts seven to ten.")
-    assert [fact["bolts"] for fact in bench.facts("bolt_tightened")] == [[3], [4]]
-    assert bench.facts("run_tightened")[-1]["bolts"] == [5, 6]
+    assert bench.hear("one by one") == "Bolt four. Thirty-two newton metres."
+    assert bench.hear("next") == "Bolt five. Thirty-two newton metres."
+    assert bench.hear("next") == "Bolt six. Thirty-two newton metres."
+    assert bench.hear("where am i") == "Step ten of eleven, stage two, bolt six still to do."
+    assert bench.hear("all together") == "Bolts six to eight. Thirty-two newton metres."
+    assert bench.hear("next").startswith("Bolts nine to fourteen.")
+    assert [fact["bolts"] for fact in bench.facts("bolt_tightened")] == [[4], [5]]
+    assert bench.facts("run_tightened")[-1]["bolts"] == [6, 7, 8]
+
+
+def test_a_value_that_sounds_like_another_is_read_out_in_digits_once(bench: Bench) -> None:
+    bench.hears("go back")
+    assert bench.hear("one by one") == "Bolt one. Eighteen newton metres. One eight."
+    assert bench.hear("next") == "Bolt two. Eighteen newton metres."
 
 
 def test_a_partly_done_group_survives_going_back_and_forth(bench: Bench) -> None:
     bench.hears("one by one", "next", "all together", "go back", "go back")
-    assert bench.hear("which bolts") == "Bolts one and two."
+    assert bench.hear("which bolts") == "Bolts one to three."
     bench.hear("next")
     assert bench.facts("run_tightened")[-1]["repeated"] is True
     bench.hears("one by one", "next")
     assert bench.facts("bolt_tightened")[-1]["repeated"] is True
-    assert bench.hear("which bolts") == "Bolt four."
+    assert bench.hear("which bolts") == "Bolt five."
     bench.hear("next")
     assert bench.facts("bolt_tightened")[-1]["repeated"] is False
 
@@ -102,10 +107,10 @@ def test_left_out_bolts_need_a_reason_and_stay_open_at_the_end(bench: Bench) -> 
     assert bench.hear("skip this") == "Say why, then say end note."
     bench.hear("the thread is worn")
     assert bench.hear("end note") == (
-        "You said: the thread is worn. Skip bolts three to six in stage two? Say confirmed."
+        "You said: the thread is worn. Skip bolts four to eight in stage two? Say confirmed."
     )  # fmt: skip
-    assert bench.hear("confirmed").startswith("Bolts seven to ten.")
-    assert bench.facts("skipped")[-1]["bolts"] == [3, 4, 5, 6]
+    assert bench.hear("confirmed").startswith("Bolts nine to fourteen.")
+    assert bench.facts("skipped")[-1]["bolts"] == [4, 5, 6, 7, 8]
     while bench.phase != "finishing":
         bench.lead_on()
     assert bench.hear("finish job") == (
@@ -118,9 +123,9 @@ def test_left_out_bolts_need_a_reason_and_stay_open_at_the_end(bench: Bench) -> 
 
 def test_a_tightening_that_was_left_out_is_offered_whole_when_it_is_come_back_to(bench: Bench) -> None:
     bench.hears("skip this step", "the sealant ran out", "end note", "confirmed")
-    assert bench.hear("go back").endswith("Stage two of four. Bolts three to six. Forty newton metres. Four zero.")
-    assert bench.hear("next").startswith("Bolts seven to ten.")
+    assert bench.hear("go back").endswith("Stage two of four. Bolts four to eight. Thirty-two newton metres.")
+    assert bench.hear("next").startswith("Bolts nine to fourteen.")
     assert bench.facts("step_done")[-1]["step"] != "tighten-cover"
-    bench.hears("next", "next", "next", "next", "next")
+    bench.hears("next", "next", "next", "next")
     assert bench.facts("step_done")[-1]["step"] == "tighten-cover"
     assert [fact["not_tightened"] for fact in bench.facts("stage_done")] == [[], [], [], []]
