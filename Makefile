@@ -49,7 +49,7 @@ static: setup
 bench: setup .packages-test ## Measure speed, memory and hearing on this machine (minutes)
 	$(BIN)/python -m tests.bench
 
-pictures: setup .packages-test ## Take pictures of the glance page and the desk's pages into build/pictures
+pictures: setup .packages-test ## Take pictures of the display and the desk's pages into build/pictures
 	$(BIN)/python -m tests.display.pictures
 
 bench-hearing: setup .packages-test ## Measure hearing against its bars (DATA=folder with lists of recordings)

@@ -8,7 +8,7 @@ import typer
 
 from assistant import __version__
 from assistant.bay.exits import MEANINGS, Exit
-from assistant.cli import authoring, desk, due, glance, hearing, history, lists, programme, record, sums, tools, work
+from assistant.cli import authoring, desk, display, due, hearing, history, lists, programme, record, sums, tools, work
 
 _CODES = "  \n".join(f"{code.value}: {text}" for code, text in MEANINGS.items())
 
@@ -37,7 +37,7 @@ def _main(
 
 
 # In the order in which the help lists them.
-for _family in (work, lists, record, due, history, hearing, desk, authoring, programme, sums, tools, glance):
+for _family in (work, lists, record, due, history, hearing, desk, authoring, programme, sums, tools, display):
     _family.add(app)
 
 

@@ -1,4 +1,4 @@
-"""Joins the glance page to a job: who may look, what the pages show, and the way of a press into the job."""
+"""Joins the display to a job: who may look, what the pages show, and the way of a press into the job."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ class DisplayOptions:
     touch: bool = False
 
 
-class Glance:
+class Display:
     """The page of one bay, served from the moment on that this is made until it is closed."""
 
     def __init__(
@@ -81,7 +81,7 @@ class Glance:
             return f"Look at {self.link}"
         lines = ["The link, for whoever has this link:", self.link, terminal_code(self.link)]
         if self.touch_link:
-            lines += ["The same with the touch bar; whoever has this link can press next:", self.touch_link]
+            lines += ["The same with the touch buttons; whoever has this link can press next:", self.touch_link]
             lines.append(terminal_code(self.touch_link))
         return "\n".join(lines)
 
@@ -104,7 +104,7 @@ class Glance:
 
 
 def _doors(options: DisplayOptions, address: str, port: int) -> tuple[Doors, str]:
-    """Return who may come in at ``address`` and ``port``, and the link with the touch bar ("" when there is none).
+    """Return who may come in at ``address`` and ``port``, and the link with the touch buttons ("" when there is none).
 
     Raises:
         Refusal: a secret cannot be kept.
@@ -121,7 +121,7 @@ def _doors(options: DisplayOptions, address: str, port: int) -> tuple[Doors, str
             tokens[touching], touch_link = Rights(touch=True), f"{base}?token={touching}"
     except OSError as fault:
         raise Refusal(
-            f"The secret of the glance page cannot be kept in {home()} ({fault.strerror}); make room there, or leave "
+            f"The secret of the display cannot be kept in {home()} ({fault.strerror}); make room there, or leave "
             "--display-host out.",
             Exit.DISPLAY,
         ) from fault
@@ -133,14 +133,14 @@ def serve_desk(procedures: Path, host: str, port: int) -> Exit:
     """Serve the pages for the desk until Control-C."""
 
     def work() -> Exit:
-        glance = Glance(DisplayOptions(host, port), procedures=procedures, job=False)
+        display = Display(DisplayOptions(host, port), procedures=procedures, job=False)
         try:
-            print(f"{glance.invitation()}\nControl-C ends it.", flush=True)
+            print(f"{display.invitation()}\nControl-C ends it.", flush=True)
             threading.Event().wait()
         except KeyboardInterrupt:
             return Exit.OK
         finally:
-            glance.close()
+            display.close()
         return Exit.OK
 
     return guarded(work)

@@ -29,7 +29,7 @@ class Exit(IntEnum):
     WARNINGS = 9
     """The procedures that were checked can be used, and there are warnings."""
     DISPLAY = 10
-    """The glance page cannot be served where it was asked for."""
+    """The display cannot be served where it was asked for."""
     INTERRUPTED = 130
     """Stopped by Control-C; the job is kept and still open."""
 
@@ -45,7 +45,7 @@ MEANINGS: dict[Exit, str] = {
     Exit.BUSY: "another process works on this job",
     Exit.OUTPUT: "a file cannot be written, or is there already",
     Exit.WARNINGS: "the procedures can be used, and have warnings",
-    Exit.DISPLAY: "the glance page cannot be served there",
+    Exit.DISPLAY: "the display cannot be served there",
     Exit.INTERRUPTED: "stopped by Control-C; the job is kept and still open",
 }
 """One clause for each code, printed by ``assistant --help`` and checked against the docs."""

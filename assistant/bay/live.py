@@ -52,7 +52,7 @@ from assistant.voice.ports import Recogniser, VoiceFault
 from assistant.voice.speaker import CardSpeaker
 
 if TYPE_CHECKING:
-    from assistant.bay.display import DisplayOptions, Glance
+    from assistant.bay.display import Display, DisplayOptions
 
 _IDLE_S = 1.0
 _SIGNALS = {signal.SIGINT: "control-c", signal.SIGTERM: "shutdown", signal.SIGHUP: "closed terminal"}
@@ -61,7 +61,7 @@ Opener = Callable[[SqliteJournal, Settings, Limits, float], OpenJob]
 
 
 def run_live(
-    procedure: Path, *, card: JobCard, options: Mapping[str, Any], display: DisplayOptions | None = None
+    procedure: Path, *, card: JobCard, options: Mapping[str, Any], display_options: DisplayOptions | None = None
 ) -> Exit:
     """Start a job for the file ``procedure`` and stay until it is closed, or stopped by Control-C."""
 
@@ -76,12 +76,12 @@ def run_live(
             facts = {**about_job, "rehearsal": False, "procedure_path": str(procedure.absolute())}
             return open_job(journal, reading, procedure.name, settings, limits, now, **facts)
 
-        return _live(settings, opener, display, procedure.parent)
+        return _live(settings, opener, display_options, procedure.parent)
 
     return guarded(work)
 
 
-def resume_live(job: str, *, options: Mapping[str, Any], display: DisplayOptions | None = None) -> Exit:
+def resume_live(job: str, *, options: Mapping[str, Any], display_options: DisplayOptions | None = None) -> Exit:
     """Go on with ``job`` and stay until it is closed, or stopped by Control-C."""
     changes: list[FileChanges] = []
 
@@ -100,12 +100,12 @@ def resume_live(job: str, *, options: Mapping[str, Any], display: DisplayOptions
             changes.append(change)
             if not goes_on(change):
                 return Exit.OPEN
-        return _live(settings, opener, display, Path("procedures"))
+        return _live(settings, opener, display_options, Path("procedures"))
 
     return guarded(work)
 
 
-def _live(settings: Settings, opener: Opener, display: DisplayOptions | None, procedures: Path) -> Exit:
+def _live(settings: Settings, opener: Opener, display_options: DisplayOptions | None, procedures: Path) -> Exit:
     inbox: Inbox = queue.SimpleQueue()
     console = Console(stderr=True)
     with ExitStack() as stack:
@@ -132,7 +132,7 @@ def _live(settings: Settings, opener: Opener, display: DisplayOptions | None, pr
             on_fault=lambda sentence: inbox.put(_told(sentence)),
         )
         stack.callback(speaker.close)
-        glance = _glance(display, procedures, inbox, speaker, stack)
+        display = _display(display_options, procedures, inbox, speaker, stack)
         now = _now()
         opened = opener(journal, settings, recogniser.limits, now)
         stack.callback(opened.job.close)
@@ -152,7 +152,7 @@ def _live(settings: Settings, opener: Opener, display: DisplayOptions | None, pr
             dialogue,
             on_grammar=listener.set_grammar,
             rebuild=opened.rebuild,
-            screen=glance.board if glance else None,
+            screen=display.board if display else None,
         )
         keyboard = Keyboard(
             lambda phrase, source: inbox.put(_key(phrase, source, speaker.hush)), pedal_key=settings.pedal_key
@@ -160,9 +160,9 @@ def _live(settings: Settings, opener: Opener, display: DisplayOptions | None, pr
         keyboard.start()
         stack.callback(keyboard.close)
         dialogue.told(f"Job {opened.job.id}. Say {'next'!r}, or press enter. Control-C keeps the job.", now)
-        if glance:
-            glance.listen_to(listener, speaker.is_sounding, headset=settings.headset)
-            dialogue.told(glance.invitation(), now)
+        if display:
+            display.listen_to(listener, speaker.is_sounding, headset=settings.headset)
+            dialogue.told(display.invitation(), now)
         if fault := unheard(recogniser, opened.session):
             dialogue.told(fault, now)
         conductor.carry_out(opened.first, now)
@@ -171,21 +171,21 @@ def _live(settings: Settings, opener: Opener, display: DisplayOptions | None, pr
         return _loop(conductor, inbox, opened, speaker, dialogue)
 
 
-def _glance(
-    display: DisplayOptions | None, procedures: Path, inbox: Inbox, speaker: CardSpeaker, stack: ExitStack
-) -> Glance | None:
-    """Serve the glance page when it was asked for; its buttons are keys."""
-    if display is None:
+def _display(
+    display_options: DisplayOptions | None, procedures: Path, inbox: Inbox, speaker: CardSpeaker, stack: ExitStack
+) -> Display | None:
+    """Serve the display when it was asked for; its buttons are keys."""
+    if display_options is None:
         return None
-    from assistant.bay.display import Glance  # noqa: PLC0415 - the web libraries are loaded only when there is a page
+    from assistant.bay.display import Display  # noqa: PLC0415 - the web libraries are loaded only when there is a page
 
-    glance = Glance(
-        display,
+    display = Display(
+        display_options,
         procedures=procedures,
         press=lambda phrase: inbox.put(_key(phrase, Source.TOUCH, speaker.hush)),
     )
-    stack.callback(glance.close)
-    return glance
+    stack.callback(display.close)
+    return display
 
 
 class _Stop:

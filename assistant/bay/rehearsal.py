@@ -50,29 +50,29 @@ def run_rehearsal(
     card: JobCard,
     options: Mapping[str, Any],
     job: str = "",
-    display: DisplayOptions | None = None,
+    display_options: DisplayOptions | None = None,
     real_time: bool = False,
 ) -> Exit:
     """Run the job of the file ``procedure`` on the recording ``hear``; write the spoken side to ``speak`` if given.
 
-    With ``job``, an open rehearsal of the same procedure goes on instead of a new one. With ``display`` there is a
-    glance page; ``real_time`` takes as long as the talk and the answers last.
+    With ``job``, an open rehearsal of the same procedure goes on instead of a new one. With ``display_options`` there
+    is a display; ``real_time`` takes as long as the talk and the answers last.
     """
 
     def work() -> Exit:
-        if display is None:
+        if display_options is None:
             return rehearse(procedure, hear, speak, card=card, options=options, job=job, real_time=real_time)
-        from assistant.bay.display import Glance  # noqa: PLC0415 - the web libraries are loaded only when needed
+        from assistant.bay.display import Display  # noqa: PLC0415 - the web libraries are loaded only when needed
 
-        glance = Glance(display, procedures=procedure.parent)
+        display = Display(display_options, procedures=procedure.parent)
         try:
-            print(glance.invitation(), flush=True)
-            screen = glance.board
+            print(display.invitation(), flush=True)
+            screen = display.board
             return rehearse(
                 procedure, hear, speak, card=card, options=options, job=job, real_time=real_time, screen=screen
             )
         finally:
-            glance.close()
+            display.close()
 
     return guarded(work)
 

@@ -30,15 +30,15 @@ Voice = Annotated[str | None, typer.Option(help="A voice of the synthesiser.")]
 Rate = Annotated[int | None, typer.Option(help="Words per minute.")]
 Volume = Annotated[int | None, typer.Option(help="Decibels relative to full scale, 0 or less.")]
 Synthesiser = Annotated[str | None, typer.Option(help="pyttsx3, or natural (the extra of that name).")]
-GLANCE_PORT = 8470
-Display = Annotated[bool, typer.Option("--display", help="Serve the glance page, to this machine alone.")]
+DISPLAY_PORT = 8470
+Display = Annotated[
+    bool, typer.Option("--display", help="Serve the display, a page in large letters, to this machine alone.")
+]
 DisplayHost = Annotated[
     str,
     typer.Option(help="Serve it in the shop's network, at this address of this machine; asks for a token."),
 ]
-DisplayPort = Annotated[
-    int, typer.Option(min=0, max=65535, help="The port of the glance page; 0 takes any that is free.")
-]
+DisplayPort = Annotated[int, typer.Option(min=0, max=65535, help="The port of the display; 0 takes any that is free.")]
 DisplayTouch = Annotated[
     bool, typer.Option("--display-touch", help="The page has large buttons for next, repeat and pause.")
 ]

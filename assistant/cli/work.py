@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from assistant.cli.options import (
-    GLANCE_PORT,
+    DISPLAY_PORT,
     Asset,
     Customer,
     Display,
@@ -38,7 +38,7 @@ if TYPE_CHECKING:
 
 
 def _display(display: bool, host: str, port: int, touch: bool) -> DisplayOptions | None:
-    """Return what was asked about the glance page; any of its options but the port switches it on."""
+    """Return what was asked about the display; any of its options but the port switches it on."""
     if not (display or host or touch):
         return None
     from assistant.bay.display import DisplayOptions
@@ -71,7 +71,7 @@ def run(
     keep_audio: KeepAudio = None,
     display: Display = False,
     display_host: DisplayHost = "",
-    display_port: DisplayPort = GLANCE_PORT,
+    display_port: DisplayPort = DISPLAY_PORT,
     display_touch: DisplayTouch = False,
 ) -> None:
     """Start a live job with the microphone and the loudspeaker.
@@ -92,7 +92,10 @@ def run(
     page = _display(display, display_host, display_port, display_touch)
     raise typer.Exit(
         run_live(
-            procedure, card=JobCard(asset, customer, odometer, hours, odometer_note), options=options, display=page
+            procedure,
+            card=JobCard(asset, customer, odometer, hours, odometer_note),
+            options=options,
+            display_options=page,
         )
     )
 
@@ -111,7 +114,7 @@ def resume(
     tools: Tools = None,
     display: Display = False,
     display_host: DisplayHost = "",
-    display_port: DisplayPort = GLANCE_PORT,
+    display_port: DisplayPort = DISPLAY_PORT,
     display_touch: DisplayTouch = False,
 ) -> None:
     """Go on with a job after a pause, a crash or a pulled plug: says where it is in one breath.
@@ -126,7 +129,7 @@ def resume(
         "voice": voice, "rate": rate, "volume": volume, "synthesiser": synthesiser, "tools": _whole(tools),
     }  # fmt: skip
     page = _display(display, display_host, display_port, display_touch)
-    raise typer.Exit(resume_live(job, options=options, display=page))
+    raise typer.Exit(resume_live(job, options=options, display_options=page))
 
 
 def rehearse(
@@ -150,7 +153,7 @@ def rehearse(
     ] = False,
     display: Display = False,
     display_host: DisplayHost = "",
-    display_port: DisplayPort = GLANCE_PORT,
+    display_port: DisplayPort = DISPLAY_PORT,
 ) -> None:
     """Run a job on a recording: real recognition and real speech, no sound card, faster than real time.
 
@@ -173,7 +176,7 @@ def rehearse(
             card=JobCard(asset, customer, odometer, hours, odometer_note),
             options=options,
             job=job,
-            display=page,
+            display_options=page,
             real_time=real_time,
         )
     )

@@ -63,7 +63,7 @@ class Guard:
         self._tokens = tokens
         self._open_rights = open_rights
         port = next(iter(hosts)).rpartition(":")[2]
-        self._cookie = f"glance-{port}"
+        self._cookie = f"display-{port}"
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Refuse the request or hand it on, with ``state`` holding its rights."""
@@ -86,7 +86,7 @@ class Guard:
     def _refusal(self, scope: Scope, headers: Headers) -> Response | None:
         hosts = headers.getlist("host")
         if len(hosts) != 1 or hosts[0].lower() not in self._hosts:
-            return refused(scope, 421, "This is not the address of the glance page.", f"host {hosts}")
+            return refused(scope, 421, "This is not the address of the display.", f"host {hosts}")
         origins = headers.getlist("origin")
         own = [f"http://{hosts[0].lower()}"]
         foreign = headers.get("sec-fetch-site", "none") not in ("none", "same-origin")

@@ -28,7 +28,7 @@ from assistant.journal.port import JournalFault
 
 HERE = Path(__file__).parent
 PRESSES = {"next": "next", "repeat": "repeat", "pause": "pause", "carry-on": "carry on"}
-"""What the touch bar can say, by the name of the button; never "confirmed", "yes" or a number."""
+"""What the touch buttons can say, by the name of the button; never "confirmed", "yes" or a number."""
 
 
 def _moment(at_ms: int) -> str:
@@ -74,7 +74,7 @@ class Pages:
     def app(self) -> Starlette:
         """Return the application."""
         routes = [
-            Route("/", self._glance),
+            Route("/", self._display),
             Route("/jobs", self._jobs),
             Route("/jobs/{job}", self._record),
             Route("/procedures", self._procedures),
@@ -98,11 +98,11 @@ class Pages:
         values |= {"live": self._board is not None, "link": bool(self._doors.link)}
         return TEMPLATES.TemplateResponse(request, name, values)
 
-    def _glance(self, request: Request) -> Response:
+    def _display(self, request: Request) -> Response:
         if self._board is None:
             return RedirectResponse("/jobs", 303)
         rights: Rights = request.state.rights
-        return self._page(request, "glance.html", touch=self._press is not None and rights.touch)
+        return self._page(request, "display.html", touch=self._press is not None and rights.touch)
 
     async def _pressed(self, request: Request) -> Response:
         """Take a press; it must have been made on what is shown now, so that two taps never move the job twice."""

@@ -48,7 +48,7 @@ _NOT_UNDERSTOOD = {
 }
 _TIMERS = {"open": "join within", "cure": "wait", "cool": "let it cool"}
 _SHAPES = {"done": "●", "now": "■", "to do": "◌", "left out": "⊘"}
-"""How the page draws the states of a bolt (static/glance.js), for the line that counts them."""
+"""How the page draws the states of a bolt (static/display.js), for the line that counts them."""
 _WAYS = {"angle": "further turn", "check": "check", "loosen": "loosen"}
 _UNSEEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u00ad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff]")
 """Characters that cannot be seen, or that turn the order of what stands beside them."""

@@ -52,7 +52,7 @@ def listen(host: str, port: int) -> socket.socket:
     except OSError as fault:
         heard.close()
         raise DisplayFault(
-            f"The glance page cannot be served at {host} port {port} ({fault.strerror or fault}); give another "
+            f"The display cannot be served at {host} port {port} ({fault.strerror or fault}); give another "
             "--display-port, or an address of this machine as --display-host."
         ) from fault
     return heard
@@ -89,7 +89,7 @@ class Server:
         """
         self._thread.start()
         if not self._ready.wait(_START_S) or not self._thread.is_alive():
-            raise DisplayFault("The glance page did not start; look into display.log in the data folder.")
+            raise DisplayFault("The display did not start; look into display.log in the data folder.")
 
     def close(self) -> None:
         """Let everybody go."""

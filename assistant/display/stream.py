@@ -9,7 +9,7 @@ from starlette.types import Receive, Scope, Send
 from assistant.display.board import Board
 
 BEAT_S = 2.0
-"""A sign of life at least this often [s]; the page calls itself old when it misses them (static/glance.js)."""
+"""A sign of life at least this often [s]; without it the page says that it is not updating (static/display.js)."""
 
 
 class Stream:

@@ -38,7 +38,7 @@ def look(browser):
         page.set_default_timeout(10_000)
         page.on("console", lambda message: complaints.append(message.text) if message.type == "error" else None)
         page.on("pageerror", lambda fault: complaints.append(str(fault)))
-        page.goto(play.glance.link + path)
+        page.goto(play.display.link + path)
         if not path or path.startswith("?"):
             shows(page, play.seq)
         return page

@@ -45,7 +45,7 @@ class Camera:
         """Take a picture of every page for the desk."""
         for what, path in DESK.items():
             for name, page in self._pages.items():
-                page.goto(self._play.glance.link + path)
+                page.goto(self._play.display.link + path)
                 page.screenshot(path=OUT / f"desk-{what}-{name}.png")
 
 
@@ -57,11 +57,11 @@ def main() -> None:
     with tempfile.TemporaryDirectory(prefix="pictures-") as home, chromium() as browser:
         os.environ["ASSISTANT_HOME"] = home
         play = Play(Path(home), touch=True)
-        play.glance.board.listen_to(lambda: Ear("listening", -38.0))
+        play.display.board.listen_to(lambda: Ear("listening", -38.0))
         pages = {}
         for name, ((width, height), scheme) in SCREENS.items():
             pages[name] = browser.new_page(viewport={"width": width, "height": height}, color_scheme=scheme)
-            pages[name].goto(play.glance.link)
+            pages[name].goto(play.display.link)
         camera = Camera(play, pages)
         camera.take("conditions")
         camera.take("caution", *TO_FIRST_STEP[:6])
@@ -79,7 +79,7 @@ def main() -> None:
         camera.take("angle", "all together", "next")
         camera.take("question", "skip this step")
         camera.take("paused", "cancel", "pause")
-        play.glance.board.notice("The microphone is gone. The job is kept. I keep looking for it.")
+        play.display.board.notice("The microphone is gone. The job is kept. I keep looking for it.")
         camera.take("notice")
         for page in pages.values():
             page.get_by_text("Menu").click()
@@ -91,11 +91,11 @@ def main() -> None:
         camera.take("text-200", "carry on")
         camera.desk()
         for page in pages.values():
-            page.goto(play.glance.link + "?text=100")
+            page.goto(play.display.link + "?text=100")
             shows(page, play.seq)
         play.close()
         for name, page in pages.items():
-            page.get_by_text("OLD").wait_for()
+            page.get_by_text("NOT UPDATING").wait_for()
             page.screenshot(path=OUT / f"{camera.taken + 1:02d}-old-{name}.png")
         print(f"{len(list(OUT.glob('*.png')))} pictures are in {OUT.relative_to(ROOT)}")
 

@@ -1,4 +1,4 @@
-"""A job with everything but sound: real procedure, session, journal, conductor and glance page; words are typed in."""
+"""A job with everything but sound: real procedure, session, journal, conductor and display; words are typed in."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from pathlib import Path
 
 from assistant.bay.conductor import Conductor
 from assistant.bay.dialogue import Dialogue
-from assistant.bay.display import DisplayOptions, Glance
+from assistant.bay.display import Display, DisplayOptions
 from assistant.bay.job import open_job
 from assistant.events import Clarity, Heard, Limits, Source
 from assistant.journal.sqlite import SqliteJournal
@@ -23,12 +23,12 @@ NOTHING = "…"
 
 
 class Play:
-    """One job at a glance page. The page must lie in the data folder ``ASSISTANT_HOME``, as always."""
+    """One job at a display. The page must lie in the data folder ``ASSISTANT_HOME``, as always."""
 
     def __init__(
         self, home: Path, procedure: Path = SHORT, *, host: str = "", port: int = 0, touch: bool = False
     ) -> None:
-        self.glance = Glance(DisplayOptions(host, port, touch), procedures=procedure.parent, press=self.pressed)
+        self.display = Display(DisplayOptions(host, port, touch), procedures=procedure.parent, press=self.pressed)
         self.journal = SqliteJournal(home / "journal.sqlite")
         self.now = time.time()
         self.presses: list[str] = []
@@ -36,7 +36,7 @@ class Play:
         self.job = opened.job
         self.conductor = Conductor(
             opened.session, opened.job, SilentSpeaker(), Dialogue(io.StringIO(), self.now),
-            on_grammar=lambda _grammar: None, rebuild=opened.rebuild, screen=self.glance.board,
+            on_grammar=lambda _grammar: None, rebuild=opened.rebuild, screen=self.display.board,
         )  # fmt: skip
         self.conductor.carry_out(opened.first, self.now)
 
@@ -66,11 +66,11 @@ class Play:
     @property
     def seq(self) -> int:
         """The number of the newest picture."""
-        return self.glance.board.seq
+        return self.display.board.seq
 
     def close(self) -> None:
         """End the page and let the job go."""
-        self.glance.close()
+        self.display.close()
         self.job.close()
         self.journal.close()
 

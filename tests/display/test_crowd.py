@@ -27,7 +27,7 @@ def stalled(link: str) -> socket.socket:
 
 def test_stalled_browsers_cost_neither_time_nor_memory_and_see_the_newest_in_the_end(begin):
     play = begin()
-    link, board = play.glance.link, play.glance.board
+    link, board = play.display.link, play.display.board
     asleep = [stalled(link) for _ in range(10)]
     awake = [Watcher(link) for _ in range(10)]
     found = []
@@ -72,8 +72,8 @@ def test_stalled_browsers_cost_neither_time_nor_memory_and_see_the_newest_in_the
 
 def test_a_command_is_not_answered_later_because_of_them(begin):
     play = begin()
-    crowd = [stalled(play.glance.link) for _ in range(10)]
-    watcher = Watcher(play.glance.link)
+    crowd = [stalled(play.display.link) for _ in range(10)]
+    watcher = Watcher(play.display.link)
     took = []
     for phrase in TO_FIRST_STEP:
         began = time.monotonic()
@@ -92,11 +92,11 @@ def test_a_command_is_not_answered_later_because_of_them(begin):
 
 def test_closing_lets_everybody_go_at_once(begin, tmp_path):
     play = begin()
-    watcher = Watcher(play.glance.link)
-    crowd = [stalled(play.glance.link) for _ in range(5)]
+    watcher = Watcher(play.display.link)
+    crowd = [stalled(play.display.link) for _ in range(5)]
     long = {**play.conductor.session.view(play.now), "title": "x" * 200_000}
     for seq in range(play.seq + 1, play.seq + 10):  # more than fits on the way to them
-        play.glance.board.show(long)
+        play.display.board.show(long)
         watcher.until(lambda picture, seq=seq: picture["seq"] == seq)
     began = time.monotonic()
     play.close()
@@ -110,10 +110,10 @@ def test_closing_lets_everybody_go_at_once(begin, tmp_path):
 
 def test_the_last_picture_comes_through_when_the_page_is_closed_right_behind_it(begin):
     play = begin()
-    watcher = Watcher(play.glance.link)
+    watcher = Watcher(play.display.link)
     watcher.until(lambda picture: picture["seq"] == play.seq)
     play.say("next")
     last = play.seq
-    play.glance.close()
+    play.display.close()
     assert watcher.until(lambda picture: picture["seq"] == last)[0]["headline"] == "People needed"
     watcher.close()

@@ -41,6 +41,6 @@ def test_the_list_of_jobs_leads_to_their_records(begin, look):
 
 
 def test_a_job_that_is_not_there_is_a_sentence(begin):
-    answer = ask(begin().glance.link, "/jobs/1999-01-01-1")
+    answer = ask(begin().display.link, "/jobs/1999-01-01-1")
     assert answer.status == 404
     assert b"There is no job &#34;1999-01-01-1&#34;" in answer.body

@@ -2,7 +2,7 @@
 
 import pytest
 
-from assistant.bay.display import DisplayOptions, Glance
+from assistant.bay.display import Display, DisplayOptions
 from assistant.display.board import Ear
 from tests.display.browser import WALL_MM
 from tests.display.engines import gecko, waits, webkit
@@ -23,9 +23,9 @@ def shown(engine, seq: int) -> dict[str, str]:
 @pytest.mark.parametrize("start", [gecko, webkit])
 def test_the_page_follows_a_talk_can_be_read_and_comes_back(begin, tmp_path, start):
     play = begin(touch=True)
-    play.glance.board.listen_to(lambda: Ear("listening", -40.0))
+    play.display.board.listen_to(lambda: Ear("listening", -40.0))
     with start(tmp_path) as engine:
-        engine.go(play.glance.link)
+        engine.go(play.display.link)
         assert shown(engine, play.seq)["headline"] == "Before you start"
 
         play.say(*TO_FIRST_STEP[:7])
@@ -61,16 +61,16 @@ def test_the_page_follows_a_talk_can_be_read_and_comes_back(begin, tmp_path, sta
         engine.see("document.querySelector('[data-press=pause]').click()")
         waits(engine, "document.getElementById('headline').textContent === 'Paused'", "the press of a button")
 
-        port = int(play.glance.link.split(":")[2].strip("/"))
-        play.glance.close()
-        waits(engine, "document.body.dataset.old === 'true'", "the sign that the page is old")
-        assert "OLD" in shown(engine, 0)["stale"] or "Trying" in shown(engine, 0)["stale"]
-        again = Glance(DisplayOptions("", port), procedures=SHORT.parent)
+        port = int(play.display.link.split(":")[2].strip("/"))
+        play.display.close()
+        waits(engine, "document.body.dataset.stale === 'true'", "the sign that the page is old")
+        assert "NOT UPDATING" in shown(engine, 0)["stale"] or "Trying" in shown(engine, 0)["stale"]
+        again = Display(DisplayOptions("", port), procedures=SHORT.parent)
         try:
             again.board.begin(play.conductor.session.procedure)
             play.say("carry on")
             again.board.show(play.conductor.session.view(play.now))
-            waits(engine, "document.body.dataset.old === 'false'", "the page again")
+            waits(engine, "document.body.dataset.stale === 'false'", "the page again")
             waits(engine, "document.getElementById('number').textContent === '5'", "the value again")
         finally:
             again.close()

@@ -40,7 +40,7 @@ def test_the_heights_are_those_worked_out_by_hand():
 @pytest.mark.timeout(90)
 def test_all_can_be_read_from_where_it_must_be_and_nothing_is_pale(begin, look):
     play = begin(touch=True)
-    play.glance.board.listen_to(lambda: Ear("listening", -40.0))
+    play.display.board.listen_to(lambda: Ear("listening", -40.0))
     page = look(play)
     mm = WALL_MM / WALL[0]
     seen = {}
@@ -131,7 +131,7 @@ def test_the_value_stands_out_over_everything_else(begin, look):
 @pytest.mark.parametrize(("size", "scheme"), [(NARROWEST, "light"), (TABLET, "dark")])
 def test_axe_finds_nothing_and_nothing_lies_outside(begin, look, size, scheme):
     play = begin(touch=True)
-    play.glance.board.listen_to(lambda: Ear("hearing you", -30.0))
+    play.display.board.listen_to(lambda: Ear("hearing you", -30.0))
     page = look(play, size, color_scheme=scheme)
 
     def judge() -> None:
@@ -213,7 +213,7 @@ def test_two_hundred_bolts_without_a_layout_stand_in_three_entries(begin, look):
     play.say(*AFTER_THE_WAIT)
     view = play.conductor.session.view(play.now)
     bolts = {"current": [*range(60, 68)], "done": [*range(7, 60)], "todo": [*range(68, 201)], "skipped": []}
-    play.glance.board.show({**view, "tighten": {**view["tighten"], **bolts}})
+    play.display.board.show({**view, "tighten": {**view["tighten"], **bolts}})
     page = look(play)
     assert page.locator("#bolts li").all_inner_texts() == ["7–59 done", "60–67 now", "68–200 to do"]
 
@@ -259,7 +259,7 @@ def test_what_changes_is_told_to_a_screen_reader_once_and_politely(begin, look):
 
 def test_nothing_moves_that_need_not(begin, look):
     play = begin()
-    play.glance.board.listen_to(lambda: Ear("listening", -40.0))
+    play.display.board.listen_to(lambda: Ear("listening", -40.0))
     page = look(play, reduced_motion="reduce")
     styles = page.evaluate(
         "[...document.querySelectorAll('*')].map(e => getComputedStyle(e))"

@@ -12,13 +12,13 @@ from pathlib import Path
 
 import pytest
 
-from assistant.bay.display import DisplayOptions, Glance
+from assistant.bay.display import Display, DisplayOptions
 from assistant.bay.job import Refusal
 from tests.devices.waiting import until
 from tests.display.play import ROOT, SHORT, TO_FIRST_STEP
 from tests.display.wire import Watcher, ask, connection, raw
 
-PAGES = ["/", "/jobs", "/procedures", "/procedures/coolant-pump-cover.yaml", "/static/glance.js", "/nowhere"]
+PAGES = ["/", "/jobs", "/procedures", "/procedures/coolant-pump-cover.yaml", "/static/display.js", "/nowhere"]
 KINDS = {
     "default-src": ["'none'"], "script-src": ["'self'"], "style-src": ["'self'"], "img-src": ["'self'"],
     "connect-src": ["'self'"], "base-uri": ["'none'"], "form-action": ["'none'"], "frame-ancestors": ["'none'"],
@@ -47,7 +47,7 @@ def tokens(home: Path) -> tuple[str, str]:
 
 @pytest.mark.parametrize("path", PAGES)
 def test_every_answer_forbids_everything_that_is_not_our_own_file(begin, path):
-    answer = ask(begin().glance.link, path)
+    answer = ask(begin().display.link, path)
     policy = dict(part.split(None, 1) for part in answer.headers["content-security-policy"].split("; "))
     assert {kind: sources.split() for kind, sources in policy.items()} == KINDS
     assert answer.headers["x-content-type-options"] == "nosniff"
@@ -60,7 +60,7 @@ def test_every_answer_forbids_everything_that_is_not_our_own_file(begin, path):
 
 
 def test_it_listens_on_the_loopback_address_alone(begin, network):
-    link = begin().glance.link
+    link = begin().display.link
     assert link.startswith("http://127.0.0.1:")
     port = int(link.rsplit(":", 1)[1].strip("/"))
     with pytest.raises(ConnectionRefusedError):
@@ -71,33 +71,33 @@ def test_it_listens_on_the_loopback_address_alone(begin, network):
 def test_it_never_opens_every_network_at_once(tmp_path, monkeypatch, host):
     monkeypatch.setenv("ASSISTANT_HOME", str(tmp_path))
     with pytest.raises(Refusal, match="every network"):
-        Glance(DisplayOptions(host, 0), procedures=SHORT.parent)
+        Display(DisplayOptions(host, 0), procedures=SHORT.parent)
 
 
 def test_a_taken_port_and_an_unknown_address_are_one_sentence(begin, tmp_path):
-    port = int(begin().glance.link.rsplit(":", 1)[1].strip("/"))
+    port = int(begin().display.link.rsplit(":", 1)[1].strip("/"))
     with pytest.raises(Refusal, match="another --display-port"):
-        Glance(DisplayOptions("", port), procedures=SHORT.parent)
+        Display(DisplayOptions("", port), procedures=SHORT.parent)
     with pytest.raises(Refusal, match="not known here"):
-        Glance(DisplayOptions("no-such-bay.invalid", 0), procedures=SHORT.parent)  # RFC 6761: never resolves
+        Display(DisplayOptions("no-such-bay.invalid", 0), procedures=SHORT.parent)  # RFC 6761: never resolves
 
 
 def test_the_shop_network_asks_for_the_token(begin, tmp_path, network):
-    glance = begin(host=network, touch=True).glance
+    display = begin(host=network, touch=True).display
     looking, touching = tokens(tmp_path)
     for path in (*PAGES, "/events", "/?token=", f"/?token={looking[:-1]}", f"/?token={looking}x", "/?token=%ff%00"):
-        answer = ask(glance.link, path)
+        answer = ask(display.link, path)
         assert (answer.status, b"Scan the code" in answer.body) == (403, True), path
-    assert ask(glance.link, "/", cookie="glance-1=x; glance=;;=").status == 403
+    assert ask(display.link, "/", cookie="display-1=x; display=;;=").status == 403
     for token, pressing in ((looking, False), (touching, True)):
-        came = ask(glance.link, f"/?theme=dark&token={token}")
+        came = ask(display.link, f"/?theme=dark&token={token}")
         assert (came.status, came.headers["location"]) == (303, ".?theme=dark")
         cookie = came.headers["set-cookie"]
         assert "HttpOnly" in cookie
         assert "samesite=lax" in cookie.lower()
-        page = ask(glance.link, "/", cookie=cookie.split(";")[0])
+        page = ask(display.link, "/", cookie=cookie.split(";")[0])
         assert (page.status, b'data-press="next"' in page.body) == (200, pressing)
-        stream = Watcher(glance.link, cookie=cookie.split(";")[0])
+        stream = Watcher(display.link, cookie=cookie.split(";")[0])
         assert stream.status == 200
         stream.close()
     assert all(
@@ -116,14 +116,14 @@ def test_the_link_stays_the_same_from_start_to_start_and_can_be_scanned(begin, t
     from PIL import Image, ImageDraw
 
     first = begin(host=network)
-    link = first.glance.link.split("?")[1]
+    link = first.display.link.split("?")[1]
     second = begin(host=network)
-    assert second.glance.link.split("?")[1] == link
-    cookie = ask(second.glance.link, f"/?{link}").headers["set-cookie"].split(";")[0]
-    svg = ask(second.glance.link, "/link.svg", cookie=cookie).body.decode()
+    assert second.display.link.split("?")[1] == link
+    cookie = ask(second.display.link, f"/?{link}").headers["set-cookie"].split(";")[0]
+    svg = ask(second.display.link, "/link.svg", cookie=cookie).body.decode()
     assert "<script" not in svg
     # The code in the terminal, drawn as its half blocks say, is read by another library.
-    rows = [re.sub(r"\x1b\[[\d;]*m", "", line) for line in second.glance.invitation().splitlines()]
+    rows = [re.sub(r"\x1b\[[\d;]*m", "", line) for line in second.display.invitation().splitlines()]
     rows = [row for row in rows if row and set(row) <= set(" ▀▄█")]
     width = max(map(len, rows))
     image = Image.new("L", (width * 4 + 32, len(rows) * 8 + 32), 0)
@@ -138,11 +138,11 @@ def test_the_link_stays_the_same_from_start_to_start_and_can_be_scanned(begin, t
     read = zxingcpp.read_barcodes(Image.open(buffer).convert("L")) or zxingcpp.read_barcodes(
         Image.eval(image, lambda v: 255 - v)
     )
-    assert [code.text for code in read] == [second.glance.link]
+    assert [code.text for code in read] == [second.display.link]
 
 
 def test_another_host_or_origin_is_refused_and_logged(begin, tmp_path):
-    link = begin(touch=True).glance.link
+    link = begin(touch=True).display.link
     own = link.removeprefix("http://").strip("/")
     for host in ("bay.example", "127.0.0.1", "127.0.0.1:1", f"{own}.example", ""):  # RFC 2606 names
         assert ask(link, host=host).status == 421, host
@@ -161,7 +161,7 @@ def test_another_host_or_origin_is_refused_and_logged(begin, tmp_path):
 
 def test_too_much_or_broken_is_refused_and_the_page_goes_on(begin, tmp_path, capfd):
     play = begin(touch=True)
-    link = play.glance.link
+    link = play.display.link
     own = link.removeprefix("http://").strip("/")
     head = f"POST /press HTTP/1.1\r\nhost: {own}\r\norigin: http://{own}\r\n".encode()
     assert raw(link, head + b"content-length: 100000000\r\n\r\n").status == 413
@@ -205,7 +205,7 @@ def test_who_asks_nothing_is_let_go_and_nobody_takes_all_places(begin, monkeypat
     from assistant.display import server
 
     monkeypatch.setattr(server, "REQUEST_S", 0.3)
-    link = begin().glance.link
+    link = begin().display.link
     slow = connection(link)
     slow.sendall(b"GET / HTTP/1.1\r\nhost:")
     assert slow.recv(100) == b""  # closed by the server
@@ -230,8 +230,8 @@ def test_who_asks_nothing_is_let_go_and_nobody_takes_all_places(begin, monkeypat
 
 
 def press(play, name: str, seq: int | None = None, **headers):
-    link = play.glance.link
-    body = {"press": name, "boot": play.glance.board.boot, "seq": play.seq if seq is None else seq}
+    link = play.display.link
+    body = {"press": name, "boot": play.display.board.boot, "seq": play.seq if seq is None else seq}
     own = link.removeprefix("http://").split("/")[0]
     return ask(link, "/press", "POST", json.dumps(body).encode(), **{"origin": f"http://{own}"} | headers)
 
@@ -240,7 +240,7 @@ def test_a_page_for_looking_cannot_press(begin, tmp_path, network):
     assert press(begin(), "next").status == 403
     play = begin(host=network, touch=True)
     looking, touching = tokens(tmp_path)
-    name = f"glance-{play.glance.link.split(':')[2].split('/')[0]}"
+    name = f"display-{play.display.link.split(':')[2].split('/')[0]}"
     assert press(play, "next").status == 403
     assert press(play, "next", cookie=f"{name}={looking}").status == 403
     assert play.presses == []

@@ -8,7 +8,7 @@ import socket
 import pytest
 import yaml
 
-from assistant.bay.display import DisplayOptions, Glance
+from assistant.bay.display import Display, DisplayOptions
 from assistant.bay.exits import Exit
 from assistant.bay.job_card import JobCard
 from assistant.bay.rehearsal import rehearse
@@ -66,12 +66,12 @@ def expected_bolts(file: dict) -> list[tuple]:
 
 def test_a_whole_recorded_talk_is_seen_step_by_step(browser, tmp_path, monkeypatch):
     monkeypatch.setenv("ASSISTANT_HOME", str(tmp_path))
-    glance = Glance(DisplayOptions("", 0), procedures=PROCEDURE.parent)
+    display = Display(DisplayOptions("", 0), procedures=PROCEDURE.parent)
     with browser.new_page(viewport=dict(zip(("width", "height"), TABLET, strict=True))) as page:
-        page.goto(glance.link)
-        onlooker = Onlooker(glance.board, page)
+        page.goto(display.link)
+        onlooker = Onlooker(display.board, page)
         code = rehearse(PROCEDURE, TALK, None, card=JobCard(), options={}, screen=onlooker)
-        glance.close()
+        display.close()
     assert code is Exit.OK
     seen = onlooker.seen
     file = yaml.safe_load(PROCEDURE.read_text("utf-8"))
@@ -149,11 +149,11 @@ def test_the_page_comes_back_by_itself_after_a_kill_and_a_resume(browser, pulse,
             assert page.inner_text("#ear-text") in ("listening", "closed", "hearing you")
             assert page.inner_text("#stale") == ""
             os.kill(first.process.pid, signal.SIGKILL)
-            page.wait_for_selector("#stale:has-text('OLD')")
+            page.wait_for_selector("#stale:has-text('NOT UPDATING')")
             assert page.inner_text("#headline") == "Have at hand"  # what was last known, and marked as such
             page.wait_for_selector("#stale:has-text('no news for 2 seconds')")
         with Assistant(tmp_path, recording, "resume", *options) as second:
-            page.wait_for_function("() => document.body.dataset.old === 'false'", timeout=30_000)
+            page.wait_for_function("() => document.body.dataset.stale === 'false'", timeout=30_000)
             page.wait_for_selector("#headline:has-text('Have at hand')")
             second.process.stdin.write("next\n")
             second.process.stdin.flush()

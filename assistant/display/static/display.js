@@ -1,8 +1,8 @@
-// Follows the job. Everything that comes is put in as text; nothing is sent but the press of a button of the touch bar.
+// Follows the job. Everything that comes is put in as text; nothing is sent but the press of a button of the touch buttons.
 "use strict";
 
 (function () {
-  var OLD_MS = 5000; // more than two beats of the server (assistant/display/stream.py)
+  var STALE_MS = 5000; // more than two beats of the server (assistant/display/stream.py)
   var AGAIN_MS = 2000;
   var source = null;
   var heardAt = 0; // when the server was heard last, by the clock that also runs while the machine sleeps
@@ -353,15 +353,15 @@
 
   function look() {
     var silent = Date.now() - heardAt;
-    var old = silent > OLD_MS || !source || source.readyState !== 1;
-    document.body.setAttribute("data-old", String(old));
+    var stale = silent > STALE_MS || !source || source.readyState !== 1;
+    document.body.setAttribute("data-stale", String(stale));
     var seconds = Math.round(silent / 1000);
     var since = heardAt ? "no news for " + seconds + (seconds === 1 ? " second" : " seconds") : "not connected";
     var ended = picture && picture.mode === "closed";
-    var news = ended ? "The assistant has ended. Waiting for the next job." : "OLD: " + since + ". Ask by voice. Trying again.";
-    put("stale", old ? news : "");
-    document.querySelectorAll("#touch button").forEach(function (button) { button.disabled = old || !picture; });
-    if (old && Date.now() - triedAt > AGAIN_MS && (silent > OLD_MS || source.readyState === 2)) { connect(); }
+    var news = ended ? "The assistant has ended. Waiting for the next job." : "NOT UPDATING: " + since + ". Ask by voice. Trying again.";
+    put("stale", stale ? news : "");
+    document.querySelectorAll("#touch button").forEach(function (button) { button.disabled = stale || !picture; });
+    if (stale && Date.now() - triedAt > AGAIN_MS && (silent > STALE_MS || source.readyState === 2)) { connect(); }
   }
 
   function resized() {

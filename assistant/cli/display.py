@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from assistant.cli.options import GLANCE_PORT, DisplayHost, DisplayPort
+from assistant.cli.options import DISPLAY_PORT, DisplayHost, DisplayPort
 
 
 def desk(
@@ -15,7 +15,7 @@ def desk(
         Path, typer.Argument(metavar="[FOLDER]", help="The folder of procedure files to list.")
     ] = Path("procedures"),
     display_host: DisplayHost = "",
-    display_port: DisplayPort = GLANCE_PORT,
+    display_port: DisplayPort = DISPLAY_PORT,
 ) -> None:
     """Serve the pages for the desk until Control-C: jobs and their records, procedures and what checking them finds."""
     from assistant.bay.display import serve_desk
