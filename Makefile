@@ -29,7 +29,7 @@ setup: $(VENV)/.ready ## Install system packages (with apt) and the locked envir
 demo: setup ## Run a whole job on recorded speech: no microphone, no network
 	@mkdir -p build
 	@rm -rf build/demo
-	ASSISTANT_HOME=build/demo $(BIN)/assistant rehearse $(PROCEDURE) --hear $(TALK) --speak build/demo-spoken.wav
+	ASSISTANT_HOME=build/demo $(BIN)/assistant rehearse $(PROCEDURE) --audio-in $(TALK) --audio-out build/demo-spoken.wav
 	ASSISTANT_HOME=build/demo $(BIN)/assistant jobs
 
 run: setup ## Start a live job with the microphone and the loudspeaker (PROCEDURE=..., ARGS=...)

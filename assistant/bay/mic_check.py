@@ -10,8 +10,8 @@ import numpy as np
 
 from assistant.bay.booth import Answer, Booth, joined
 from assistant.bay.exits import Exit
-from assistant.bay.hear_test import phrases_for
-from assistant.bay.hear_test_score import meaning
+from assistant.bay.hearing_score import meaning
+from assistant.bay.hearing_test import phrases_for
 from assistant.bay.job import Refusal, guarded, settings_for
 from assistant.bay.mic_check_sound import Echo, clipped_share, echo, hum_share, is_dead, noise_db, speech_db
 from assistant.bay.tables import table

@@ -1,4 +1,4 @@
-"""How well it hears: hear-test, mic-check."""
+"""How well it hears: test-hearing, mic-check."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ _List = Annotated[
 ]
 
 
-def hear_test(
+def hearing_test(
     manifest: _List = None,
     noise: Annotated[Path | None, typer.Option(metavar="MANIFEST.tsv", help="Recordings of noise to add.")] = None,
     snr: Annotated[str, typer.Option(metavar="20,10,5,0,-5", help="Levels over the noise, in dB.")] = "",
@@ -40,18 +40,18 @@ def hear_test(
     Each recording is heard anew, by itself. Paths are relative to the list; any sound file and sampling rate will do.
     """
     if record:
-        from assistant.bay.hear_test_record import run_record
+        from assistant.bay.hearing_record import run_record
 
         if manifest is None:
-            raise typer.BadParameter("name the list to make: assistant hear-test LIST.tsv --record")
+            raise typer.BadParameter("name the list to make: assistant test-hearing LIST.tsv --record")
         options = {"microphone": microphone, "loudspeaker": loudspeaker, "model": model}
         raise typer.Exit(run_record(manifest, options=options))
-    from assistant.bay.hear_test import Wanted, run_hear_test
+    from assistant.bay.hearing_test import Wanted, run_hearing_test
 
     if sum(map(bool, (closed, words, phrases))) > 1:
         raise typer.BadParameter("take one of --closed, --words and --phrases")
     wanted = Wanted(manifest, noise, snr, closed, words, limit, negatives, json, picture, model)
-    raise typer.Exit(run_hear_test(wanted))
+    raise typer.Exit(run_hearing_test(wanted))
 
 
 def mic_check(
@@ -74,5 +74,5 @@ def mic_check(
 
 def add(app: typer.Typer) -> None:
     """Add these commands to the command line."""
-    for command in (hear_test, mic_check):
-        app.command()(command)
+    app.command("test-hearing")(hearing_test)
+    app.command()(mic_check)

@@ -1,4 +1,4 @@
-"""The trade's sums: convert, setting."""
+"""The trade's sums: convert, wrench-setting."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ def convert(
     raise typer.Exit(print_conversion(" ".join(torque)))
 
 
-def setting(
+def wrench_setting(
     torque: Annotated[str, typer.Argument(help="The torque wanted at the bolt, for example 40Nm.")],
     lever: Annotated[str, typer.Option(help="Grip centre to drive centre; mm unless a unit is given.")],
     extension: Annotated[str, typer.Option(help="Drive centre to bolt centre; mm unless a unit is given.")],
@@ -32,4 +32,4 @@ def add(app: typer.Typer) -> None:
     """Add these commands to the command line."""
     # A negative torque is a value to refuse with a sentence, not an option.
     app.command(context_settings={"ignore_unknown_options": True})(convert)
-    app.command()(setting)
+    app.command()(wrench_setting)

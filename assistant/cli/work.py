@@ -134,8 +134,8 @@ def resume(
 
 def rehearse(
     procedure: ProcedureFile,
-    hear: Annotated[Path, typer.Option(metavar="TALK", help="The recording that stands in for the microphone.")],
-    speak: Annotated[Path | None, typer.Option(metavar="OUT.wav", help="Write the spoken side here.")] = None,
+    audio_in: Annotated[Path, typer.Option(metavar="TALK", help="The recording that stands in for the microphone.")],
+    audio_out: Annotated[Path | None, typer.Option(metavar="OUT.wav", help="Write the spoken side here.")] = None,
     job: Annotated[str, typer.Option(help="Go on with this open rehearsal of the procedure.")] = "",
     asset: Asset = "",
     customer: Customer = "",
@@ -171,8 +171,8 @@ def rehearse(
     raise typer.Exit(
         run_rehearsal(
             procedure,
-            hear,
-            speak,
+            audio_in,
+            audio_out,
             card=JobCard(asset, customer, odometer, hours, odometer_note),
             options=options,
             job=job,

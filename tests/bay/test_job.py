@@ -14,7 +14,7 @@ def test_an_asset_that_is_no_text_is_kept_as_far_as_it_is(tmp_path):
     talk = tmp_path / "quiet.wav"
     soundfile.write(talk, np.random.default_rng(1).normal(0, 0.001, 8000), 16_000)
     run = subprocess.run(
-        [sys.executable, "-m", "assistant", "rehearse", "tests/procedure/good/bench-check.yaml", "--hear", talk,
+        [sys.executable, "-m", "assistant", "rehearse", "tests/procedure/good/bench-check.yaml", "--audio-in", talk,
          "--asset", b"rig \xff two"],
         env=os.environ | {"ASSISTANT_HOME": str(tmp_path)}, capture_output=True, text=True,
     )  # fmt: skip

@@ -33,7 +33,7 @@ def test_one_pound_foot_is_the_sum_of_its_parts():
     ],
 )
 def test_the_setting_is_the_printed_one(words, printed, within):
-    result = run("setting", *words)
+    result = run("wrench-setting", *words)
     assert result.exit_code == 0
     assert float(re.match(r"Set ([\d.]+) ", result.output)[1]) == pytest.approx(printed, abs=within)
 
@@ -44,14 +44,20 @@ def test_the_setting_is_the_printed_one(words, printed, within):
         (("convert", "40"), "has no unit"),
         (("convert", "12", "J"), "energy, not torque"),
         (("convert", "40", "nm"), "nanometre"),
-        (("setting", "40Nm", "--lever", "100", "--extension", "120", "--angle", "180"), "reaches back past the hand"),
-        (("setting", "40Nm", "--lever", "0", "--extension", "50"), "always more than zero"),
-        (("setting", "40Nm", "--lever", "-400", "--extension", "50"), "always more than zero"),
-        (("setting", "40Nm", "--lever", "inf", "--extension", "50"), "does not begin with a number"),
-        (("setting", "40Nm", "--lever", "400", "--extension", "5 furlongs"), "write for example 400 mm or 16 in"),
-        (("setting", "40Nm", "--lever", "400", "--extension", "50", "--angle", "nan"), "write for example 90°"),
-        (("setting", "40Nm", "--lever", "400", "--extension", "50", "--angle", "-10"), "0 for straight"),
-        (("setting", "40Nm", "--lever", "400", "--extension", "50", "--angle", "200"), "0° for straight"),
+        (
+            ("wrench-setting", "40Nm", "--lever", "100", "--extension", "120", "--angle", "180"),
+            "reaches back past the hand",
+        ),
+        (("wrench-setting", "40Nm", "--lever", "0", "--extension", "50"), "always more than zero"),
+        (("wrench-setting", "40Nm", "--lever", "-400", "--extension", "50"), "always more than zero"),
+        (("wrench-setting", "40Nm", "--lever", "inf", "--extension", "50"), "does not begin with a number"),
+        (
+            ("wrench-setting", "40Nm", "--lever", "400", "--extension", "5 furlongs"),
+            "write for example 400 mm or 16 in",
+        ),
+        (("wrench-setting", "40Nm", "--lever", "400", "--extension", "50", "--angle", "nan"), "write for example 90°"),
+        (("wrench-setting", "40Nm", "--lever", "400", "--extension", "50", "--angle", "-10"), "0 for straight"),
+        (("wrench-setting", "40Nm", "--lever", "400", "--extension", "50", "--angle", "200"), "0° for straight"),
         (("convert", "nan", "N.m"), "does not begin with a number"),
         (("convert", "-5", "Nm"), "not more than zero"),
         (("convert", "12", "Nmm"), "write for example 40 N·m"),

@@ -216,10 +216,10 @@ def test_a_rehearsal_goes_on_only_with_a_rehearsal_of_the_same_procedure(home):
     other = opened(home / "journal.sqlite", rehearsal=True)
     real.job.close()
     other.job.close()
-    refused = run(home, "rehearse", str(PROCEDURE), "--hear", talk, "--job", real.job.id)
+    refused = run(home, "rehearse", str(PROCEDURE), "--audio-in", talk, "--job", real.job.id)
     assert refused.returncode == 2
     assert f"is no rehearsal; go on with: assistant resume {real.job.id}" in refused.stderr
     wrong = ROOT / "procedures" / "coolant-pump-cover.yaml"
-    refused = run(home, "rehearse", str(wrong), "--hear", talk, "--job", other.job.id)
+    refused = run(home, "rehearse", str(wrong), "--audio-in", talk, "--job", other.job.id)
     assert refused.returncode == 2
     assert "give that file, unchanged" in refused.stderr

@@ -229,7 +229,11 @@ def test_resume_shows_what_changed_before_anything_else(procedure, tmp_path):
     environment = os.environ | {"ASSISTANT_HOME": str(tmp_path)}
     command = [sys.executable, "-m", "assistant"]
     opened = subprocess.run(
-        [*command, "rehearse", procedure, "--hear", talk], env=environment, capture_output=True, text=True, check=False
+        [*command, "rehearse", procedure, "--audio-in", talk],
+        env=environment,
+        capture_output=True,
+        text=True,
+        check=False,
     )
     assert opened.returncode == Exit.OPEN, opened.stderr
     assert "This procedure is not approved." in opened.stdout

@@ -1,6 +1,6 @@
 """Measures hearing against its bars: ``python -m tests.bench.hearing [--data FOLDER]``, or ``make bench-hearing``.
 
-FOLDER holds lists of recordings, as ``assistant hear-test`` takes them: ``nine-words.tsv`` (Speech Commands),
+FOLDER holds lists of recordings, as ``assistant test-hearing`` takes them: ``nine-words.tsv`` (Speech Commands),
 ``ten-words.tsv`` and ``control-words.tsv`` (each a closed set: its own labels), ``phrases.tsv`` (ours),
 ``numbers.tsv`` (count, reading), ``other-words.tsv`` (single words that are no command), ``running.tsv`` (running
 speech and radio) and ``noise.tsv``. Nothing in them may have been heard in training. What is missing is made with a
@@ -19,10 +19,10 @@ from pathlib import Path
 
 from rich.console import Console
 
-from assistant.bay.hear_test import phrases_for
-from assistant.bay.hear_test_listen import Plan, listen, listen_to_running_speech
-from assistant.bay.hear_test_manifest import Recording, read_manifest
-from assistant.bay.hear_test_score import Marks, Rate, Row, Share, Trial, rows
+from assistant.bay.hearing_listen import Plan, listen, listen_to_running_speech
+from assistant.bay.hearing_manifest import Recording, read_manifest
+from assistant.bay.hearing_score import Marks, Rate, Row, Share, Trial, rows
+from assistant.bay.hearing_test import phrases_for
 from assistant.bay.tables import table
 from assistant.events import Grammar
 from assistant.voice.model_files import OWN_MODEL, read_limits

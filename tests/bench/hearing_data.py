@@ -1,4 +1,4 @@
-"""Recordings for measuring, as lists that ``assistant hear-test`` takes: held-out ones of the recipe, or made here.
+"""Recordings for measuring, as lists that ``assistant test-hearing`` takes: held-out ones of the recipe, or made here.
 
 ``python -m tests.bench.hearing_data PARTS OUT`` writes the recordings that the recipe kept out of training and tuning
 (``models/recipe``, parts ``test-human``, ``test-noise`` and ``test-synthetic``) to ``OUT``, one list for each test.
@@ -13,8 +13,8 @@ from pathlib import Path
 import numpy as np
 import soundfile
 
-from assistant.bay.hear_test_record import prompts
-from assistant.bay.hear_test_score import meaning
+from assistant.bay.hearing_record import prompts
+from assistant.bay.hearing_score import meaning
 from assistant.voice.model_files import OWN_MODEL, words_of
 from assistant.voice.ports import RATE
 from tests.voice.noises import NOISES

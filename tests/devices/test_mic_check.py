@@ -16,7 +16,7 @@ import numpy as np
 import pytest
 import soundfile
 
-from assistant.bay.hear_test_record import prompts
+from assistant.bay.hearing_record import prompts
 from tests.devices.pulse import LOUDSPEAKER, MICROPHONE, RECORD_HZ, PulseBay, Recording
 from tests.devices.waiting import until
 from tests.voice.people import RATE, Person
@@ -163,7 +163,7 @@ def test_a_set_of_the_own_voice_is_recorded_and_can_be_measured(pulse: PulseBay,
     # All but two phrases are there already, so only these are asked for.
     lines = [f"old.wav\t{text}\tme\t1.0\n" for text in left * 2]
     listing.write_text("path\tlabel\tspeaker\tseconds\n" + "".join(lines))
-    code, out = talk_with(pulse, tmp_path, hiss(90, -58), 0.0, "hear-test", str(listing), "--record")
+    code, out = talk_with(pulse, tmp_path, hiss(90, -58), 0.0, "test-hearing", str(listing), "--record")
     assert code == 0, out
     made = [line.split("\t") for line in listing.read_text().splitlines()[1 + len(lines) :]]
     assert 3 <= len(made) <= 4

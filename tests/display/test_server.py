@@ -300,7 +300,7 @@ def test_the_desk_is_served_without_a_job_until_control_c(tmp_path):
 
 def test_where_it_cannot_be_served_no_job_is_begun(tmp_path):
     talk = "audio_fixtures/coolant-pump-cover.flac"
-    tried = command(tmp_path, "rehearse", str(SHORT), "--hear", talk, "--display-host", "0.0.0.0")
+    tried = command(tmp_path, "rehearse", str(SHORT), "--audio-in", talk, "--display-host", "0.0.0.0")
     out, errors = tried.communicate(timeout=60)
     assert (tried.returncode, out) == (10, "")
     assert errors.count("\n") == 1

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.bay.hear_test import phrases_for
+from assistant.bay.hearing_test import phrases_for
 from assistant.events import Clarity, Grammar, Slot, SlotKind
 from assistant.voice.engine_phrases import engine_phrases, is_phrase
 from assistant.voice.likeliest import Way, choose, joined

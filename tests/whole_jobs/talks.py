@@ -31,8 +31,8 @@ def rehearse(procedure: str, talk: str, home: Path, *options: str) -> Rehearsed:
     """Rehearse ``procedures/<procedure>.yaml`` on ``audio_fixtures/<talk>.flac`` with the data in ``home``."""
     spoken = home / "spoken.wav"
     run = subprocess.run(
-        [sys.executable, "-m", "assistant", "rehearse", f"procedures/{procedure}.yaml", "--hear",
-         f"audio_fixtures/{talk}.flac", "--speak", spoken, *options],
+        [sys.executable, "-m", "assistant", "rehearse", f"procedures/{procedure}.yaml", "--audio-in",
+         f"audio_fixtures/{talk}.flac", "--audio-out", spoken, *options],
         cwd=ROOT, env=os.environ | {"ASSISTANT_HOME": str(home)}, capture_output=True, text=True,
     )  # fmt: skip
     assert "Traceback" not in run.stderr, run.stderr

@@ -46,12 +46,12 @@ def refused(answer: subprocess.CompletedProcess, code: int, *parts: str) -> str:
 
 
 def rehearsal(home: Path, *words, procedure=GOOD, hear=TALK, **how) -> subprocess.CompletedProcess:
-    return command(home, "rehearse", procedure, "--hear", hear, *words, **how)
+    return command(home, "rehearse", procedure, "--audio-in", hear, *words, **how)
 
 
 @pytest.mark.parametrize("name", ["run", "rehearse"])
 def test_a_procedure_that_is_not_there(tmp_path, name):
-    words = ["--hear", TALK] if name == "rehearse" else []
+    words = ["--audio-in", TALK] if name == "rehearse" else []
     answer = command(tmp_path, name, tmp_path / "none.yaml", *words)
     refused(answer, PROCEDURE, str(tmp_path / "none.yaml"), "No such file", "check the name")
     assert not (tmp_path / "journal.sqlite").exists()
@@ -164,7 +164,7 @@ def test_a_damaged_job_names_the_entry_and_is_left_as_it_is(home, name):
     assert (home / "journal.sqlite").read_bytes() == before
 
 
-@pytest.mark.parametrize("words", [("resume",), ("jobs",), ("rehearse", GOOD, "--hear", TALK)])
+@pytest.mark.parametrize("words", [("resume",), ("jobs",), ("rehearse", GOOD, "--audio-in", TALK)])
 def test_a_journal_of_a_newer_version(home, words):
     tamper(home / "journal.sqlite", "PRAGMA user_version = 99")
     before = (home / "journal.sqlite").read_bytes()

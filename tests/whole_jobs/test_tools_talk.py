@@ -33,7 +33,7 @@ def job(tmp_path_factory):
     """Kill the first process in mid-stage, go on with the second recording; the whole job, and the dialogue of each."""
     home = tmp_path_factory.mktemp("tools")
     first = subprocess.Popen(
-        [sys.executable, "-m", "assistant", "rehearse", f"procedures/{NAME}.yaml", "--hear",
+        [sys.executable, "-m", "assistant", "rehearse", f"procedures/{NAME}.yaml", "--audio-in",
          f"audio_fixtures/{NAME}.flac", "--tools", TOOLS],
         cwd=ROOT, env=os.environ | {"ASSISTANT_HOME": str(home)}, stdout=subprocess.PIPE, text=True,
     )  # fmt: skip

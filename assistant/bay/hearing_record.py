@@ -1,4 +1,4 @@
-"""``assistant hear-test LIST.tsv --record``: a set of one's own voice in ten minutes, prompted by voice."""
+"""``assistant test-hearing LIST.tsv --record``: a set of one's own voice in ten minutes, prompted by voice."""
 
 from __future__ import annotations
 
@@ -12,8 +12,8 @@ import numpy as np
 
 from assistant.bay.booth import Booth
 from assistant.bay.exits import Exit
-from assistant.bay.hear_test import phrases_for
-from assistant.bay.hear_test_manifest import COLUMNS, plain, read_manifest
+from assistant.bay.hearing_manifest import COLUMNS, plain, read_manifest
+from assistant.bay.hearing_test import phrases_for
 from assistant.bay.job import Refusal, guarded, settings_for
 from assistant.events import SlotKind
 from assistant.session.commands import INTENTS
@@ -72,7 +72,7 @@ def _record(manifest: Path, options: Mapping[str, Any]) -> Exit:
         else:
             booth.say("That is all. Thank you.")
     total = sum(there.values()) + kept
-    print(f"{kept} recordings kept, {total} in {manifest}; listen to them with: assistant hear-test {manifest}")
+    print(f"{kept} recordings kept, {total} in {manifest}; listen to them with: assistant test-hearing {manifest}")
     return Exit.OK if kept or not left else Exit.DEVICE
 
 

@@ -1,4 +1,4 @@
-"""``assistant hear-test``: intervals as printed elsewhere, counts worked by hand, recordings whose words are known."""
+"""``assistant test-hearing``: intervals as printed elsewhere, counts by hand, recordings whose words are known."""
 
 import json
 import math
@@ -9,8 +9,8 @@ import soundfile
 from typer.testing import CliRunner
 
 from assistant.__main__ import app
-from assistant.bay.hear_test_mixing import AFTER_S, BEFORE_S, mixed
-from assistant.bay.hear_test_score import Marks, Rate, Share, Trial, confusions, rows
+from assistant.bay.hearing_mixing import AFTER_S, BEFORE_S, mixed
+from assistant.bay.hearing_score import Marks, Rate, Share, Trial, confusions, rows
 from assistant.events import Limits
 from tests.voice.noises import compressor
 from tests.voice.people import Person
@@ -25,8 +25,8 @@ FORMATS = [
 HEAD = "path\tlabel\tspeaker\tseconds\n"
 
 
-def hear_test(*words):
-    result = CliRunner().invoke(app, ["hear-test", *map(str, words)])
+def hearing_test(*words):
+    result = CliRunner().invoke(app, ["test-hearing", *map(str, words)])
     assert result.exception is None or isinstance(result.exception, SystemExit), result.exception
     return result
 
@@ -123,7 +123,7 @@ def test_the_noise_lies_as_far_below_the_recordings_own_level_as_asked(snr):
 @pytest.mark.audio
 def test_phrases_in_any_format_are_heard_and_a_sentence_is_not(folder, tmp_path):
     out, picture = tmp_path / "out.json", tmp_path / "out.png"
-    result = hear_test(
+    result = hearing_test(
         folder / "all.tsv",
         "--phrases",
         "--noise",
@@ -149,7 +149,7 @@ def test_phrases_in_any_format_are_heard_and_a_sentence_is_not(folder, tmp_path)
 @pytest.mark.audio
 def test_a_closed_set_takes_everything_for_one_of_it_and_running_speech_is_counted_by_the_hour(folder, tmp_path):
     out = tmp_path / "out.json"
-    result = hear_test(
+    result = hearing_test(
         folder / "all.tsv", "--closed", "go back,which bolts", "--json", out, "--negatives", folder / "all.tsv"
     )
     assert result.exit_code == 0, result.output
@@ -165,7 +165,7 @@ def test_a_closed_set_takes_everything_for_one_of_it_and_running_speech_is_count
 def test_the_same_recordings_meet_the_same_noise_again(folder, tmp_path):
     told = []
     for name in ("one.json", "two.json"):
-        hear_test(
+        hearing_test(
             folder / "all.tsv", "--limit", "5", "--noise", folder / "noise.tsv", "--snr", "0", "--json", tmp_path / name
         )
         told.append(json.loads((tmp_path / name).read_text())["rows"])
@@ -199,7 +199,7 @@ def test_what_cannot_be_used_gets_one_sentence(tmp_path, text, options, sentence
     listed = tmp_path / "list.tsv"
     if text is not None:
         listed.write_text(text)
-    result = hear_test(listed, *[str(listed) if option == "LIST" else option for option in options])
+    result = hearing_test(listed, *[str(listed) if option == "LIST" else option for option in options])
     assert result.exit_code in (2, 4, 5)
     assert sentence in result.output
     assert len(result.output.strip().splitlines()) <= 2, result.output
@@ -207,8 +207,8 @@ def test_what_cannot_be_used_gets_one_sentence(tmp_path, text, options, sentence
 
 def test_a_list_without_names_has_the_usual_columns(tmp_path):
     (tmp_path / "list.tsv").write_text("gone.wav\tnext\ta\t1.0\n")
-    assert "names 1 of 1 recordings" in hear_test(tmp_path / "list.tsv").output
+    assert "names 1 of 1 recordings" in hearing_test(tmp_path / "list.tsv").output
 
 
 def test_without_anything_to_hear_it_says_what_to_name():
-    assert "Name a list of recordings" in hear_test().output
+    assert "Name a list of recordings" in hearing_test().output

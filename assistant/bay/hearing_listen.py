@@ -12,9 +12,9 @@ from typing import TypeVar
 
 import numpy as np
 
-from assistant.bay.hear_test_manifest import Recording
-from assistant.bay.hear_test_mixing import is_noise, mixed
-from assistant.bay.hear_test_score import Trial
+from assistant.bay.hearing_manifest import Recording
+from assistant.bay.hearing_mixing import is_noise, mixed
+from assistant.bay.hearing_score import Trial
 from assistant.events import Clarity, Grammar, Heard
 from assistant.voice.listener import Listener
 from assistant.voice.ports import BLOCK, RATE, Block, Samples, VoiceFault

@@ -1,4 +1,4 @@
-"""``assistant hear-test``: how well recordings are heard, in numbers that can be compared."""
+"""``assistant test-hearing``: how well recordings are heard, in numbers that can be compared."""
 
 from __future__ import annotations
 
@@ -14,9 +14,9 @@ from rich.console import Console
 from rich.progress import track
 
 from assistant.bay.exits import Exit
-from assistant.bay.hear_test_listen import Plan, listen, listen_to_running_speech
-from assistant.bay.hear_test_manifest import Recording, plain, read_manifest
-from assistant.bay.hear_test_score import CLEAN, Marks, Rate, Row, Share, Trial, confusions, meaning, rows
+from assistant.bay.hearing_listen import Plan, listen, listen_to_running_speech
+from assistant.bay.hearing_manifest import Recording, plain, read_manifest
+from assistant.bay.hearing_score import CLEAN, Marks, Rate, Row, Share, Trial, confusions, meaning, rows
 from assistant.bay.job import Refusal, guarded, settings_for
 from assistant.bay.tables import table
 from assistant.events import Grammar, Heard, Limits, Slot
@@ -46,12 +46,12 @@ class Wanted:
     model: str | None = None
 
 
-def run_hear_test(wanted: Wanted) -> Exit:
+def run_hearing_test(wanted: Wanted) -> Exit:
     """Listen to all that is listed, print what came of it, and write what was asked for."""
-    return guarded(lambda: _hear_test(wanted))
+    return guarded(lambda: _hearing_test(wanted))
 
 
-def _hear_test(wanted: Wanted) -> Exit:
+def _hearing_test(wanted: Wanted) -> Exit:
     if wanted.manifest is None and wanted.negatives is None:
         raise Refusal("Name a list of recordings, or running speech with --negatives.", Exit.USAGE)
     _check_outputs(wanted)
@@ -74,7 +74,7 @@ def _hear_test(wanted: Wanted) -> Exit:
         _print_rows(counted, found, marks)
         told["rows"] = [_row_data(row) for row in counted]
         if wanted.picture:
-            from assistant.bay.hear_test_picture import draw  # noqa: PLC0415 - matplotlib takes a second to load
+            from assistant.bay.hearing_picture import draw  # noqa: PLC0415 - matplotlib takes a second to load
 
             draw(counted, f"{_heading(plan, words)}, {_count(recordings)}", wanted.picture)
             print(f"Picture: {wanted.picture}")

@@ -8,7 +8,7 @@ from pathlib import Path
 from matplotlib.figure import Figure
 
 from assistant.bay.exits import Exit
-from assistant.bay.hear_test_score import Row, Share
+from assistant.bay.hearing_score import Row, Share
 from assistant.bay.job import Refusal
 
 _SERIES = (("recall", "heard right", "#0b6e4f", "o"), ("wrong", "taken for another", "#b3261e", "s"),
