@@ -25,12 +25,16 @@ from assistant.settings import Settings, SettingsFault, home, load_settings, ove
 from assistant.voice.ports import Recogniser, Synthesiser, VoiceFault
 
 
-@dataclass(frozen=True, slots=True)
 class Refusal(Exception):
-    """Why a command cannot go on: one sentence (or several findings) for the person, and the exit code."""
+    """Why a command cannot go on: one ``sentence`` (or several findings) for the person, and the exit ``code``.
 
-    sentence: str
-    code: Exit
+    No frozen dataclass: a context manager sets the traceback of what is raised in it, which such a class refuses.
+    """
+
+    def __init__(self, sentence: str, code: Exit) -> None:
+        super().__init__(sentence)
+        self.sentence = sentence
+        self.code = code
 
 
 def refuse(fault: Exception) -> Refusal:

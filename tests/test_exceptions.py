@@ -1,0 +1,46 @@
+"""Every exception of the project can be raised where Python code raises: inside of a context manager, too."""
+
+import contextlib
+import importlib
+import inspect
+import pkgutil
+
+import pytest
+
+import assistant
+from assistant.bay.exits import Exit
+from assistant.bay.job import Refusal, guarded
+
+
+def exceptions_of_ours():
+    found = set()
+    for module in pkgutil.walk_packages(assistant.__path__, "assistant."):
+        if module.name != "assistant.__main__":
+            members = vars(importlib.import_module(module.name)).values()
+            found |= {one for one in members if inspect.isclass(one) and issubclass(one, BaseException)}
+    return sorted((one for one in found if one.__module__.startswith("assistant.")), key=str)
+
+
+@contextlib.contextmanager
+def closing():
+    yield
+
+
+@pytest.mark.parametrize("kind", exceptions_of_ours(), ids=lambda kind: kind.__name__)
+def test_it_comes_out_of_a_context_manager_as_itself(kind):
+    """contextlib sets ``__traceback__`` and pickle-free tools ``__notes__``: a frozen dataclass refuses both."""
+    wanted = len(inspect.signature(kind).parameters)
+    raised = kind(*(("a sentence", Exit.USAGE)[:wanted]))
+    with pytest.raises(kind) as caught, closing():
+        raise raised
+    caught.value.add_note("more")
+    assert str(caught.value) == "a sentence"
+
+
+def test_a_refusal_inside_a_context_manager_is_a_sentence_with_its_code(capsys):
+    def work():
+        with closing():
+            raise Refusal("This cannot be.", Exit.OUTPUT)
+
+    assert guarded(work) is Exit.OUTPUT
+    assert capsys.readouterr().err == "This cannot be.\n"
