@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
+from itertools import groupby
 from pathlib import Path
 from typing import Any
 
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal, guarded, journal_path
-from assistant.bay.job_card import day_of, meter_of, readings, same
+from assistant.bay.job_card import day_of, done_at, readings, same
 from assistant.bay.output import check_free, write_file
 from assistant.bay.tables import table
 from assistant.journal.port import JournalFault
@@ -19,7 +20,7 @@ from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.model import Interval
 from assistant.procedure.reader import read_text
 from assistant.report.calendar_file import Reminder, calendar_file
-from assistant.report.due import DueState, Meter, Next, Seen, in_words, next_due
+from assistant.report.due import METER_KINDS, DueState, Meter, Next, Seen, in_words, next_due
 
 _MOST_DAYS = 36_500
 
@@ -39,7 +40,7 @@ class DueLine:
 
 @dataclass(slots=True)
 class _Job:
-    opened: dict[str, Any]
+    opened: Mapping[str, Any]
     meter: Meter | None
     closed_ms: int = 0
 
@@ -72,16 +73,14 @@ def due_lines(
 
 def _jobs(journal: SqliteJournal, *, rehearsals: bool, only: str) -> dict[str, _Job]:
     jobs: dict[str, _Job] = {}
-    for name, at_ms, data in journal.found(("opened", "closed", "odometer")):
-        if only and name != only:
+    for name, found in groupby(journal.scan(("opened", "closed", *METER_KINDS)), key=lambda one: one[0]):
+        entries = [entry for _, entry in found]
+        opened = entries[0].data
+        if entries[0].kind != "opened" or (only and name != only) or "procedure_id" not in opened:
             continue
-        if "procedure_id" in data:
-            if rehearsals or only or not data.get("rehearsal"):
-                jobs[name] = _Job(data, meter_of(data))
-        elif name in jobs and "odometer" in data:
-            jobs[name].meter = meter_of(data)
-        elif name in jobs:
-            jobs[name].closed_ms = at_ms
+        if rehearsals or only or not opened.get("rehearsal"):
+            closed = next((entry.at_ms for entry in entries if entry.kind == "closed"), 0)
+            jobs[name] = _Job(opened, done_at(entries), closed)
     return jobs
 
 
@@ -94,7 +93,7 @@ def _last_jobs(jobs: dict[str, _Job]) -> list[tuple[str, _Job]]:
     return list(last.values())
 
 
-def _interval(opened: dict[str, Any]) -> Interval | None:
+def _interval(opened: Mapping[str, Any]) -> Interval | None:
     text = str(opened.get("procedure_yaml", ""))
     if "due:" not in text:
         return None

@@ -1,8 +1,9 @@
-"""What a job is opened with: machine, customer, odometer; and the readings of a machine's meter over all jobs."""
+"""What a job is opened with: machine, customer, meter; and the readings of a machine's meter over all jobs."""
 
 from __future__ import annotations
 
 import time
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
@@ -12,8 +13,9 @@ from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal, guarded, journal_path
 from assistant.bay.record import add_entry, clean
 from assistant.events import Record
+from assistant.journal.port import Entry
 from assistant.journal.sqlite import SqliteJournal
-from assistant.report.due import Meter, Seen, parse_meter
+from assistant.report.due import METER_KINDS, Meter, Seen, meter_data, parse_meter
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,8 +24,7 @@ class JobCard:
 
     asset: str = ""
     customer: str = ""
-    odometer: str = ""
-    hours: str = ""
+    meter: str = ""
     note: str = ""
 
     def facts(self) -> dict[str, Any]:
@@ -35,11 +36,8 @@ class JobCard:
         given: dict[str, Any] = {"asset": self.asset}
         if self.customer:
             given["customer"] = self.customer
-        if self.odometer and self.hours:
-            raise Refusal("Give --odometer or --hours, not both: a job has one meter.", Exit.USAGE)
-        text = self.odometer or (f"{self.hours.strip().rstrip('hH')} h" if self.hours else "")
-        if text:
-            given |= checked_meter(text, self.asset, time.time(), self.note)
+        if self.meter:
+            given |= checked_meter(self.meter, self.asset, time.time(), self.note)
         return given
 
 
@@ -54,18 +52,18 @@ def checked_meter(text: str, asset: str, now: float, note: str, but: str = "") -
     meter = parse_meter(text)
     if isinstance(meter, str):
         raise Refusal(meter, Exit.USAGE)
-    facts: dict[str, Any] = {"odometer": {"value": str(meter.value), "unit": meter.unit}}
+    facts: dict[str, Any] = {"meter": {"value": str(meter.value), "unit": meter.unit}}
     last = _last_before(asset, meter, now, but)
     if last is not None and last.meter.size > meter.size:
         if not note.strip():
             sentence = (
                 f"{meter} is lower than {last.meter} on {last.on.isoformat()}. Is it a slip, another unit, or a new "
-                "instrument? Correct it, or say why with --odometer-note."
+                "instrument? Correct it, or say why with --meter-note."
             )
             raise Refusal(sentence, Exit.USAGE)
         facts["restart"] = True
     if note.strip():
-        facts["odometer_note"] = note.strip()
+        facts["meter_note"] = note.strip()
     return facts
 
 
@@ -91,45 +89,96 @@ def day_of(seconds: float) -> date:
     return datetime.fromtimestamp(seconds).astimezone().date()
 
 
+@dataclass(slots=True)
+class _Card:
+    """What is known of a job's meter while its entries are gone through."""
+
+    asset: str
+    seen: list[tuple[int, Seen]]
+    closed_ms: int = 0
+
+
 def readings(journal: SqliteJournal, *, rehearsals: bool = False, but: str = "") -> dict[str, list[Seen]]:
-    """Return the readings of each machine's meter over all jobs, in the order in which they were written down."""
-    assets: dict[str, str] = {}
-    found: list[tuple[int, str, Seen]] = []
-    for job, at_ms, data in journal.found(("opened", "odometer")):
-        if "procedure_id" in data:
-            if data.get("rehearsal") and not rehearsals:
+    """Return the readings of each machine's meter over all jobs, in the order of their times.
+
+    A reading that was given later as the one of the work stands in the place of those that the job had before.
+    """
+    cards: dict[str, _Card] = {}
+    for job, entry in journal.scan(("opened", "closed", *METER_KINDS)):
+        data, at_ms = entry.data, entry.at_ms
+        if entry.kind == "opened":
+            if job == but or (data.get("rehearsal") and not rehearsals):
                 continue
-            assets[job] = same(str(data.get("asset", "")))
-        if job in assets and job != but and (meter := meter_of(data)):
-            found.append((at_ms, assets[job], Seen(day_of(at_ms / 1000), meter, data.get("restart") is True)))
+            cards[job] = _Card(same(str(data.get("asset", ""))), [])
+        if job not in cards:
+            continue
+        card = cards[job]
+        if entry.kind == "closed":
+            card.closed_ms = at_ms
+        elif meter := meter_of(data):
+            if data.get("done") and card.closed_ms:
+                at_ms = card.closed_ms
+                card.seen = [one for one in card.seen if one[0] > at_ms]
+            card.seen.append((at_ms, Seen(day_of(at_ms / 1000), meter, data.get("restart") is True)))
+    found = sorted(
+        ((at_ms, card.asset, one) for card in cards.values() for at_ms, one in card.seen), key=lambda row: row[0]
+    )
     seen: dict[str, list[Seen]] = {}
-    for _, asset, one in sorted(found, key=lambda row: row[0]):
+    for _, asset, one in found:
         if asset:
             seen.setdefault(asset, []).append(one)
     return seen
 
 
-def meter_of(data: dict[str, Any]) -> Meter | None:
+def meter_of(data: Mapping[str, Any]) -> Meter | None:
     """Return the reading that an entry holds."""
-    value = data.get("odometer")
+    value = meter_data(data)
     if not isinstance(value, dict) or not {"value", "unit"} <= set(value):
         return None
     return Meter(Decimal(str(value["value"])), str(value["unit"]))
 
 
-def add_odometer(job: str, text: str, note: str) -> Exit:
-    """Append a reading to ``job``."""
+def done_at(entries: Iterable[Entry]) -> Meter | None:
+    """Return the reading at which a job was done, from its entries (opened, closed and readings are enough).
+
+    It is the last one that was given before the job was closed, or one that was given later as that of the work. A
+    later reading of the machine does not move it. (Jobs of before this distinction took the first later one when they
+    had none.)
+    """
+    found: Meter | None = None
+    closed = False
+    for entry in entries:
+        if entry.kind == "closed":
+            closed = True
+            continue
+        first = entry.kind == "odometer" and found is None
+        if meter := meter_of(entry.data) if first or not closed or entry.data.get("done") else None:
+            found = meter
+    return found
+
+
+def add_meter(job: str, text: str, note: str, *, done: bool) -> Exit:
+    """Append a reading to ``job``; ``done`` says that a closed job was done at it."""
 
     def work() -> Exit:
         journal = SqliteJournal(journal_path(), read_only=True)
         try:
             name = journal.resolve(job)
-            asset = str(journal.entries(name)[0].data.get("asset", ""))
+            entries = journal.entries(name)
         finally:
             journal.close()
-        facts = checked_meter(text, asset, time.time(), clean(note))
-        if "odometer_note" in facts:
-            facts["note"] = facts.pop("odometer_note")
-        return add_entry(name, Record("odometer", facts), "The reading is written down.")
+        closed = next((entry.at_ms for entry in entries if entry.kind == "closed"), None)
+        was_then = done and closed is not None
+        asset = str(entries[0].data.get("asset", ""))
+        at = closed / 1000 if was_then and closed is not None else time.time()
+        facts = checked_meter(text, asset, at, clean(note), but=name if was_then else "")
+        if "meter_note" in facts:
+            facts["note"] = facts.pop("meter_note")
+        if was_then:
+            facts["done"] = True
+        end = add_entry(name, Record("meter", facts), "The reading is written down.")
+        if closed is not None and not was_then and done_at(entries) is None:
+            print("The job has no reading of when it was done; if this is the one, say it again with --done.")
+        return end
 
     return guarded(work)

@@ -8,7 +8,7 @@ from pathlib import Path
 from assistant.bay.due_list import due_lines
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal, guarded, journal_path
-from assistant.bay.job_card import day_of
+from assistant.bay.job_card import day_of, done_at
 from assistant.bay.output import check_free, write_file
 from assistant.bay.record import make
 from assistant.journal.port import JournalFault
@@ -53,7 +53,8 @@ def _texts(job: str, part: str) -> tuple[str, list[tuple[str, bool]]]:
         verdict = journal.verify(name)
         if not verdict.good:
             raise JournalFault(verdict.sentence)
-        record = make(name, journal.entries(name), paper="a4").record
+        entries = journal.entries(name)
+        record = make(name, entries, paper="a4").record
         if record.card.state != "closed" or record.card.ended_ms is None:
             sentence = (
                 f"Job {name} is {record.card.state}: a label is for work that is closed. Go on with: assistant resume"
@@ -63,7 +64,7 @@ def _texts(job: str, part: str) -> tuple[str, list[tuple[str, bool]]]:
     finally:
         journal.close()
     done = due[0].done_on if due else day_of(record.card.ended_ms / 1000)
-    at = due[0].done_at if due else None
+    at = done_at(entries)
     texts = [("REHEARSAL, no work was done", True)] if record.card.rehearsal else []
     texts.append((part or _renewed(record), True))
     texts.append((f"Done {done.isoformat()}" + (f" at {at}" if at else ""), False))

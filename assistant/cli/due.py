@@ -1,4 +1,4 @@
-"""When work is due again: due, label, odometer."""
+"""When work is due again: due, label, meter."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from assistant.cli.options import JobName, OdometerNote
+from assistant.cli.options import JobName, MeterNote
 from assistant.cli.record import NamedJob, Replace
 
 
@@ -38,18 +38,24 @@ def label(
     raise typer.Exit(write_label(job, pdf, png, size=size, part=part, dpi=dpi, force=force))
 
 
-def odometer(
+def meter(
     job: NamedJob,
     value: Annotated[str, typer.Argument(help="What it shows, such as 123456km, 80000mi or 1234.5h.")],
-    odometer_note: OdometerNote = "",
+    meter_note: MeterNote = "",
+    done: Annotated[
+        bool, typer.Option("--done", help="It is what the meter showed when the work was done: left out, or a slip.")
+    ] = False,
 ) -> None:
-    """Write down a reading of the odometer or hour meter with a job, open or closed."""
-    from assistant.bay.job_card import add_odometer
+    """Write down a reading of the machine's meter, of distance or hours, with a job, open or closed.
 
-    raise typer.Exit(add_odometer(job, value, odometer_note))
+    A closed job keeps the reading that it was done at: a later one only tells what is due now.
+    """
+    from assistant.bay.job_card import add_meter
+
+    raise typer.Exit(add_meter(job, value, meter_note, done=done))
 
 
 def add(app: typer.Typer) -> None:
     """Add these commands to the command line."""
-    for command in (due, label, odometer):
+    for command in (due, label, meter):
         app.command()(command)

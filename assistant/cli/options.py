@@ -11,10 +11,9 @@ ProcedureFile = Annotated[Path, typer.Argument(metavar="PROCEDURE", help="The pr
 JobName = Annotated[str, typer.Argument(metavar="[JOB]", help='The job\'s name, its beginning, or "last".')]
 Asset = Annotated[str, typer.Option(help="What is worked on, in your own words; kept in the journal.")]
 Customer = Annotated[str, typer.Option(help="Reference of the customer; kept in the journal, and can be removed.")]
-Odometer = Annotated[str, typer.Option(help="What the odometer shows, such as 123456km or 80000mi.")]
-Hours = Annotated[str, typer.Option(help="What the hour meter shows, such as 1234.5.")]
-OdometerNote = Annotated[
-    str, typer.Option("--odometer-note", help="Why a reading is lower than before, such as a new instrument.")
+Meter = Annotated[str, typer.Option(help="What the machine's meter shows, such as 123456km, 80000mi or 1234.5h.")]
+MeterNote = Annotated[
+    str, typer.Option("--meter-note", help="Why a reading is lower than before, such as a new instrument.")
 ]
 Operator = Annotated[
     str | None, typer.Option(help="Who does the work, and after commas who may take over; kept in the journal.")

@@ -22,12 +22,15 @@ GONE = "[removed]"
 LOST = "[cannot be read]"
 """What is read where the file is damaged."""
 SEALED = "sealed"
-_ALWAYS = frozenset({"operator", "asset", "customer", "odometer_note", "reason", "question", "left_by", "taken_by"})
+_ALWAYS = frozenset(
+    {"operator", "asset", "customer", "meter_note", "odometer_note", "reason", "question", "left_by", "taken_by"}
+)
 _DICTATED = {
     "note": ("text",),
     "problem": ("text",),
     "unclear": ("text",),
     "corrected": ("text",),
+    "meter": ("note",),
     "odometer": ("note",),
 }
 

@@ -12,9 +12,12 @@ from assistant.journal.port import Entry, JournalFault
 
 BAY_KINDS = frozenset(
     {"device_lost", "device_back", "interrupted", "audio_kept", "sound_lost"}
-    | {"corrected", "odometer", "supply_used", "forgotten"}
+    | {"corrected", "meter", "odometer", "supply_used", "forgotten"}
 )
-"""Entries that the bay writes about itself, and those that are added afterwards; they change nothing in the session."""
+"""Entries that the bay writes about itself, and those that are added afterwards; they change nothing in the session.
+
+"odometer" is what readings of a meter were called before; jobs that hold it stay readable.
+"""
 
 
 class Replayable(Protocol):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any
 
-FORMAT = "job record 1"
+FORMAT = "job record 2"
 """Name and number of the form of the JSON record; its schema is ``record.schema.json`` beside this file."""
 
 
@@ -181,7 +181,7 @@ class Card:
     job: str
     state: str
     asset: str
-    odometer: str
+    meter: str
     customer: str
     operators: tuple[str, ...]
     title: str

@@ -1,4 +1,4 @@
-"""What was added to a job: corrections, readings of the odometer, batches; and where each correction belongs."""
+"""What was added to a job: corrections, readings of the meter, batches; and where each correction belongs."""
 
 from __future__ import annotations
 
@@ -6,11 +6,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from assistant.journal.port import Entry
+from assistant.report.due import METER_KINDS, meter_data
 from assistant.report.record import How, Line, StepLine
 from assistant.report.record_words import describe, value_words
 from assistant.session import INPUT_KINDS
 
-_ADDED = ("corrected", "odometer", "supply_used", "forgotten")
+_ADDED = ("corrected", *METER_KINDS, "supply_used", "forgotten")
 
 
 def added_lines(entries: Sequence[Entry], how: Mapping[int, How]) -> tuple[Line, ...]:
@@ -46,11 +47,15 @@ def _step_of(old: Entry, entries: Sequence[Entry]) -> str:
     return ""
 
 
-def odometer_words(entries: Sequence[Entry]) -> str:
+def meter_words(entries: Sequence[Entry]) -> str:
     """Return the reading of the job card, and those that were given later."""
     opened = entries[0].data
-    first = " ".join(filter(None, (value_words(opened.get("odometer")), str(opened.get("odometer_note") or ""))))
+    note = opened.get("meter_note") or opened.get("odometer_note") or ""
+    first = " ".join(filter(None, (value_words(meter_data(opened)), str(note))))
     later = [
-        f"{value_words(entry.data['odometer'])} (entry {entry.seq})" for entry in entries if entry.kind == "odometer"
+        f"{'when done' if entry.data.get('done') else 'later'} {value_words(meter_data(entry.data))} "
+        f"(entry {entry.seq})"
+        for entry in entries
+        if entry.kind in METER_KINDS
     ]
-    return "; later ".join(filter(None, (first, *later)))
+    return "; ".join(filter(None, (first, *later)))

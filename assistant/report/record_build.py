@@ -19,7 +19,7 @@ from assistant.report.record import (
     StepLine,
     Trust,
 )
-from assistant.report.record_added import added_lines, odometer_words, with_corrections
+from assistant.report.record_added import added_lines, meter_words, with_corrections
 from assistant.report.record_bolts import fasteners, tightenings
 from assistant.report.record_prepare import acknowledged_hazards, preparation_rows
 from assistant.report.record_things import supplies, timers, tools
@@ -154,7 +154,7 @@ def _card(job: str, entries: Sequence[Entry], procedure: Procedure | None) -> Ca
         job=job,
         state=state,
         asset=str(opened.get("asset", "")),
-        odometer=odometer_words(entries),
+        meter=meter_words(entries),
         customer=str(opened.get("customer", "")),
         operators=operators(entries),
         title=str(opened.get("title", "")),

@@ -185,11 +185,18 @@ def _brief(value: Any) -> Any:
 
 
 def took(seconds: int | None) -> str:
-    """Return a length of time [s] as it is printed: 1:05:09, 5:09, or a dash."""
+    """Return a length of time [s] as it is printed, with its units: 1 h 05 min, 24 min, 5 min 09 s, 45 s, or a dash.
+
+    Without units 24:00 is read as hours, or as a time of day. From an hour on, seconds are left out.
+    """
     if seconds is None:
         return "–"
-    hours, rest = divmod(seconds, 3600)
-    return f"{hours}:{rest // 60:02d}:{rest % 60:02d}" if hours else f"{rest // 60}:{rest % 60:02d}"
+    minutes, rest = divmod(seconds, 60)
+    if minutes >= 60:
+        return f"{minutes // 60} h {minutes % 60:02d} min"
+    if minutes and rest:
+        return f"{minutes} min {rest:02d} s"
+    return f"{minutes} min" if minutes else f"{rest} s"
 
 
 def _clock(at_ms: int, opened_ms: int, clock: int) -> str:

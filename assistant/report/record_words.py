@@ -52,6 +52,7 @@ def numbers(bolts: Any) -> str:
 _BOLTS = ("step", "stage", "group", "bolts")
 _NEEDED: Mapping[str, tuple[str, ...]] = {
     "corrected": ("entry", "text"),
+    "meter": ("meter",),
     "odometer": ("odometer",),
     "prepared": ("what", "things"),
     "item_missing": ("thing", "place", "number"),
@@ -101,7 +102,7 @@ def _fields(data: Data, *but: str) -> str:
 
 def _opened(d: Data) -> str:
     parts = [f"job opened: {d.get('title', '')}, revision {d.get('procedure_revision', '')}"]
-    for key in ("asset", "customer", "operator", "odometer", "odometer_note", "tools_file"):
+    for key in ("asset", "customer", "operator", "meter", "meter_note", "odometer", "odometer_note", "tools_file"):
         value = d.get(key)
         if value:
             parts.append(f"{key.replace('_', ' ')} {value_words(value) if isinstance(value, Mapping) else value}")
@@ -109,6 +110,11 @@ def _opened(d: Data) -> str:
         if d.get(key):
             parts.append(words)
     return "; ".join(parts)
+
+
+def _metered(d: Data) -> str:
+    done = " when the work was done" if d.get("done") else ""
+    return f"meter {value_words(d.get('meter', d.get('odometer')))}{done} {d.get('note') or ''}".rstrip()
 
 
 def _tightened(d: Data) -> str:
@@ -244,7 +250,8 @@ WORDS: Mapping[str, Callable[[Data], str]] = {
     "corrected": lambda d: (
         f"correction to entry {d['entry']}: {d['text']}" + (f" (by {d['operator']})" if d.get("operator") else "")
     ),
-    "odometer": lambda d: f"odometer {value_words(d['odometer'])} {d.get('note') or ''}".rstrip(),
+    "meter": _metered,
+    "odometer": _metered,
     "supply_used": lambda d: f"{d['supply']}: batch {d['batch'] or '-'}, use by {d['expires'] or '-'}",
     "forgotten": lambda d: (
         "personal data removed"

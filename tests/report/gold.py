@@ -22,7 +22,7 @@ def scrubbed(html: str) -> str:
 def gold_html(procedure: Path, folder: Path) -> str:
     """Do the demo job of ``procedure`` in a journal in ``folder``, and return its record, scrubbed."""
     journal = SqliteJournal(folder / f"{procedure.stem}.sqlite")
-    job = work(journal, procedure, asset="Rig 4", operator="Mechanic", odometer={"value": "1200", "unit": "h"})
+    job = work(journal, procedure, asset="Rig 4", operator="Mechanic", meter={"value": "1200", "unit": "h"})
     html = make(job, journal.entries(job), paper="a4", clock=0).form("html").decode()
     journal.close()
     return scrubbed(html)

@@ -14,6 +14,10 @@ from icalendar import Calendar
 from assistant.bay import due_list, job_card
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal
+from assistant.bay.label import _texts as label_texts
+from assistant.bay.record import append as bay_append
+from assistant.bay.record import make
+from assistant.events import Record
 from assistant.fastening.calibration import months_later
 from assistant.procedure.interval import parse_interval
 from assistant.procedure.model import Interval
@@ -140,18 +144,18 @@ def van(journal, **facts):
 
 
 def meter(value, unit="km"):
-    return {"odometer": {"value": str(value), "unit": unit}}
+    return {"meter": {"value": str(value), "unit": unit}}
 
 
-def test_a_lower_odometer_is_asked_about_and_noted(journal):
+def test_a_lower_meter_is_asked_about_and_noted(journal):
     job = van(journal, **meter(46_000))
     with pytest.raises(Refusal, match=r"40 000 km is lower than 46 000 km on 2026-09-21. Is it a slip"):
-        job_card.JobCard(asset=" van  7", odometer="40000km").facts()
-    facts = job_card.JobCard(asset="van 7", odometer="40000km", note="new instrument").facts()
-    assert (facts["restart"], facts["odometer_note"]) == (True, "new instrument")
-    assert "restart" not in job_card.JobCard(asset="another", odometer="40000km").facts()
-    assert job_card.add_odometer(job, "30000km", "") is Exit.USAGE
-    assert job_card.add_odometer(job, "30000km", "wrong unit before") is Exit.OK
+        job_card.JobCard(asset=" van  7", meter="40000km").facts()
+    facts = job_card.JobCard(asset="van 7", meter="40000km", note="new instrument").facts()
+    assert (facts["restart"], facts["meter_note"]) == (True, "new instrument")
+    assert "restart" not in job_card.JobCard(asset="another", meter="40000km").facts()
+    assert job_card.add_meter(job, "30000km", "", done=False) is Exit.USAGE
+    assert job_card.add_meter(job, "30000km", "wrong unit before", done=False) is Exit.OK
     assert journal.entries(job)[-1].data["note"] == "wrong unit before"
 
 
@@ -165,6 +169,51 @@ def test_the_list_names_the_last_job_of_each_machine(journal, capsys):
     assert (line.job, line.next.at, line.next.by_time) == (last, km(102_000), D("2030-01-01"))
     assert due_list.print_due(60, None, rehearsals=False, force=False) is Exit.OK
     assert "102 000 km" in capsys.readouterr().out
+
+
+AT_CLOSING = 102_000  # coolant-pump-cover: 60 000 km after 42 000 km
+
+
+@pytest.mark.parametrize(
+    ("later", "states"),
+    [
+        (AT_CLOSING - 1, {DueState.COMING, DueState.LATER}),  # by the forecast, which hangs on the day of the test
+        (AT_CLOSING, {DueState.DUE}),
+        (AT_CLOSING + 1, {DueState.OVERDUE}),
+    ],
+    ids=["before", "at", "after"],
+)
+def test_a_later_reading_tells_what_is_due_now_and_moves_no_service(journal, later, states):
+    job = van(journal, **meter(42_000))
+    assert job_card.add_meter(job, f"{later}km", "", done=False) is Exit.OK
+    (line,) = due_list.due_lines(journal, D("2026-11-26"), within_days=60, rehearsals=False)
+    assert (line.done_at, line.next.at) == (km(42_000), km(AT_CLOSING))
+    assert line.next.state in states
+    _, texts = label_texts(job, "")
+    assert ("Done 2026-09-21 at 42 000 km", False) in texts
+    assert any(text.endswith("or 102 000 km") for text, _ in texts)
+
+
+def test_a_reading_of_the_work_that_was_left_out_or_a_slip_can_be_given_later(journal, capsys):
+    job = van(journal)
+    assert job_card.add_meter(job, "50000km", "", done=False) is Exit.OK
+    assert "no reading of when it was done" in capsys.readouterr().out
+    (line,) = due_list.due_lines(journal, D("2026-11-26"), within_days=60, rehearsals=False)
+    assert line.done_at is None
+    assert job_card.add_meter(job, "420000km", "", done=True) is Exit.OK  # the slip
+    assert job_card.add_meter(job, "42000km", "", done=True) is Exit.OK
+    (line,) = due_list.due_lines(journal, D("2026-11-26"), within_days=60, rehearsals=False)
+    assert (line.done_at, line.next.at) == (km(42_000), km(AT_CLOSING))
+    assert [one.meter for one in job_card.readings(journal)["van 7"]] == [km(42_000), km(50_000)]
+
+
+def test_a_job_of_before_that_calls_its_meter_odometer_counts_as_it_did(journal):
+    job = van(journal, odometer={"value": "42000", "unit": "km"}, odometer_note="new instrument")
+    bay_append(job, Record("odometer", {"odometer": {"value": "46000", "unit": "km"}, "note": "by phone"}), "")
+    (line,) = due_list.due_lines(journal, D("2026-11-26"), within_days=60, rehearsals=False)
+    assert (line.done_at, line.next.at) == (km(42_000), km(AT_CLOSING))
+    card = make(job, journal.entries(job), paper="a4", clock=0).record.card
+    assert card.meter.startswith("42000 km new instrument; later 46000 km (entry ")
 
 
 def test_the_calendar_file_is_read_back_by_the_library_and_keeps_to_the_rules():

@@ -22,7 +22,7 @@ FIELDS = (
     "asset", "customer", "operator", "title", "procedure_id", "procedure_revision", "version", "tools_file", "text",
     "words", "reason", "question", "step", "what", "spare", "group", "unit", "value", "answer", "name", "timer",
     "kind", "place", "word", "hazard", "low", "high", "tool", "adapter", "to", "by", "why", "device", "file", "supply",
-    "batch", "expires", "odometer_note", "note", "taken_by", "source", "confidence", "clarity",
+    "batch", "expires", "meter_note", "note", "taken_by", "source", "confidence", "clarity",
     "expected", "direction", "verdict", "setting",
 )  # fmt: skip
 
@@ -37,7 +37,7 @@ def hostile_job(text):
     more |= {"in_limits": False, "clicks": 1}
     opened = {key: value for key, value in fields.items() if key != "step"}
     opened |= {"procedure_yaml": SHORT.read_text("utf-8"), "procedure_file": "x.yaml"}
-    opened |= {"odometer": {"value": text, "unit": text}}
+    opened |= {"meter": {"value": text, "unit": text}}
     records = [Record(kind, fields | numbers | more) for kind in sorted(WORDS) if kind != "opened"]
     return MemoryJournal().create([Record("opened", opened), *records], 1_790_000_000_000)
 

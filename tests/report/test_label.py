@@ -72,7 +72,7 @@ def test_what_is_no_size_gets_a_sentence(size):
 
 
 def test_the_label_of_a_job_says_what_was_renewed_and_when_again(journal, tmp_path, capsys):
-    job = work(journal, SHORT, asset="Van 7", odometer={"value": "42000", "unit": "km"})
+    job = work(journal, SHORT, asset="Van 7", meter={"value": "42000", "unit": "km"})
     out = tmp_path / "label.pdf"
     assert write_label(job, out, tmp_path / "l.png", size="99.1x38.1", part="", dpi=300, force=False) is Exit.OK
     words = " ".join(pypdf.PdfReader(out).pages[0].extract_text().split())

@@ -17,7 +17,7 @@ from assistant.events import Record
 from assistant.journal.memory import MemoryJournal
 from assistant.journal.replay import BAY_KINDS
 from assistant.report.record_build import build_record
-from assistant.report.record_forms import COLUMNS, cell_text, read_mark
+from assistant.report.record_forms import COLUMNS, cell_text, read_mark, took
 from assistant.report.record_words import WORDS
 from assistant.session.facts import FACTS, INPUTS
 from tests.report.gold import GOLD, gold_html
@@ -138,6 +138,16 @@ def test_time_worked_leaves_pauses_and_interruptions_out():
     assert [(gap.what, (gap.to_ms - gap.from_ms) // 1000) for gap in record.gaps] == [
         ("pause", 60), ("interrupted: control-c", 300), ("interrupted: the program ended unasked", 460),
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("seconds", "words"),
+    [(None, "–"), (0, "0 s"), (45, "45 s"), (309, "5 min 09 s"), (1440, "24 min"), (3599, "59 min 59 s"),
+     (3600, "1 h 00 min"), (86_400, "24 h 00 min")],
+)  # fmt: skip
+def test_a_length_of_time_has_its_units(seconds, words):
+    """Not "24:00", which is read as hours, or as midnight. (1 h = 60 min = 3600 s: the SI brochure, table 8.)"""
+    assert took(seconds) == words
 
 
 def test_the_json_record_keeps_to_its_schema_and_nothing_is_lost(journal):

@@ -308,7 +308,7 @@ def test_a_record_of_another_history_is_found(finished, tmp_path, capsys):
         (lambda p: bay.correct("1", 1, " ", ""), Exit.USAGE, "needs words"),
         (lambda p: bay.supply("1", "gasket", "", "31.1.2027"), Exit.USAGE, "is not a day"),
         (lambda p: verify(str(p / "made")), Exit.JOURNAL, "is no job record"),
-        (lambda p: bay.append("nix", Record("odometer", {}), ""), Exit.JOURNAL, 'no job "nix"'),
+        (lambda p: bay.append("nix", Record("meter", {}), ""), Exit.JOURNAL, 'no job "nix"'),
     ],
 )
 def test_bad_input_gets_one_sentence(finished, tmp_path, capsys, work_it, code, said):
