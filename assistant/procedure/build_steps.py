@@ -43,6 +43,10 @@ class _Common(TypedDict):
     before_timer: str | None
     refits: str | None
     not_refitted: str
+    lock: str | None
+    unlock: str | None
+    turns: bool | None
+    against: tuple[str, ...]
     line: int
 
 
@@ -136,6 +140,10 @@ class StepBuilder:
             "before_timer": fields.ident("before") or None,
             "refits": fields.ident("refits") or None,
             "not_refitted": fields.text("not_refitted"),
+            "lock": fields.ident("lock") or None,
+            "unlock": fields.ident("unlock") or None,
+            "turns": fields.yes_no("turns", default=False) if "turns" in fields else None,
+            "against": fields.idents("against"),
             "line": fields.node.line,
         }
 

@@ -126,6 +126,10 @@ _STEP = (
     Key("before", "The open-time timer that must still run when the step is confirmed."),
     Key("refits", "Id of the step that took off what this one puts back, where the words do not show it."),
     Key("not_refitted", "Why what this step takes off stays off."),
+    Key("lock", "Id of the tool that this step puts in, and that locks the machine from then on."),
+    Key("unlock", "Id of the lock that this step takes out."),
+    Key("turns", "yes when the step turns the machine; no when it turns nothing that a lock holds."),
+    Key("against", "Ids of the locks that are in and may bear the torque of this step."),
 )
 _ACCESS = (
     Key("drag", "Torque that a self-locking thread takes to turn; it comes on top of the target."),

@@ -257,6 +257,14 @@ class Step:
     """Id of the step that took off what this one puts back, where the words do not show it."""
     not_refitted: str = ""
     """Why what this step takes off stays off."""
+    lock: str | None = None
+    """Id of the tool that locks the machine and goes in with this step."""
+    unlock: str | None = None
+    """Id of the tool that locks the machine and comes out with this step."""
+    turns: bool | None = None
+    """Whether the step turns the machine; None when nobody said."""
+    against: tuple[str, ...] = ()
+    """Ids of the locks that hold against the torque of this step."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -38,7 +38,8 @@ from assistant.procedure.rules_general import (
 )
 from assistant.procedure.rules_hazards import hazards_before_step, signal_word_fits, usual_hazards
 from assistant.procedure.rules_lists import fluids_specified, listed_is_used, used_is_listed
-from assistant.procedure.rules_refit import locks_come_out, opened_is_shut, removed_is_refitted
+from assistant.procedure.rules_locks import locks_are_marked, locks_come_out, turns_unlocked
+from assistant.procedure.rules_refit import opened_is_shut, removed_is_refitted
 from assistant.procedure.rules_words import (
     clear_questions,
     nothing_undecided,
@@ -70,6 +71,8 @@ RULES: tuple[Rule, ...] = (
     removed_is_refitted,
     opened_is_shut,
     locks_come_out,
+    turns_unlocked,
+    locks_are_marked,
     hazards_before_step,
     signal_word_fits,
     usual_hazards,

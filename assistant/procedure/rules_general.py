@@ -53,6 +53,9 @@ def references(draft: Draft) -> Iterator[Complaint]:
     for step in draft.every_step():
         used += [(at(step, "tools", i), "support equipment", name, equipment) for i, name in enumerate(step.tools)]
         used += [(at(step, "supplies", i), "supply", name, supplies) for i, name in enumerate(step.supplies)]
+        used.append((at(step, "lock"), "support equipment", step.lock, equipment))
+        used.append((at(step, "unlock"), "support equipment", step.unlock, equipment))
+        used += [(at(step, "against", i), "support equipment", name, equipment) for i, name in enumerate(step.against)]
         used.append((at(step, "starts"), "timer", step.starts_timer, timers))
         used.append((at(step, "before"), "timer", step.before_timer, timers))
         if isinstance(step, WaitStep):

@@ -37,7 +37,7 @@ def listed_is_used(draft: Draft) -> Iterator[Complaint]:
     it, steps = draft.procedure, draft.every_step()
     if not draft.whole or not draft.places.sound(*it.groups):
         return
-    used = {name for step in steps for name in (*step.tools, *step.supplies)}
+    used = {name for step in steps for name in (*step.tools, *step.supplies, step.lock, step.unlock) if name}
     used |= {stage.tool for step in draft.tightens() for stage in step.stages if stage.tool}
     fitted = {step.spare for step in draft.fits()} | {group.spare for group in it.groups}
     said = [stems(f"{step.text} {step.info}") for step in steps]

@@ -1,4 +1,4 @@
-"""The rules about what comes off and must go back: parts, taps and caps, and tools that lock. Run from ``rules.py``."""
+"""The rules about what comes off and must go back: parts, taps and caps. Run from ``rules.py``."""
 
 from __future__ import annotations
 
@@ -21,10 +21,6 @@ _OPEN = re.compile(
     r"([^.,;:]*?\b(tap|valve|cap|cock|bleed screw|vent|clamp|lid)s?)\b"
 )
 _SHUT = re.compile(r"\b(?:shut|close|closed|closes|tight|tighten|tightened|turn off|fit|refit|screw|put|push)\b")
-_LOCKS = re.compile(
-    r"\b(?:lock|locks|locking|timing|holding|setting|alignment)\s+(?:pin|pins|bar|bars|tool|tools|plate|bolt|bolts)\b"
-)
-_COMES_OUT = re.compile(r"\b(?:pull|take|lift|remove|draw|unscrew|withdraw|hang)\b")
 
 
 def removed_is_refitted(draft: Draft) -> Iterator[Complaint]:
@@ -77,16 +73,6 @@ def opened_is_shut(draft: Draft) -> Iterator[Complaint]:
             yield Complaint(
                 draft.places.of(step, "do"), f"{text}: add a step that shuts it, or a check that asks", Level.WARNING
             )
-
-
-def locks_come_out(draft: Draft) -> Iterator[Complaint]:
-    """Take out again, in a step of its own, every tool that locks shafts: an engine that is turned with it breaks."""
-    steps = _sound(draft)
-    for item in draft.procedure.support_equipment:
-        uses = [step for step in steps if item.id in step.tools] if _LOCKS.search(item.name.lower()) else []
-        if uses and not any(_COMES_OUT.search(step.text.lower()) for step in uses[1:]):
-            text = f'The tool "{item.id}" goes in here and no later step with tools: [{item.id}] takes it out'
-            yield Complaint(draft.places.of(uses[0], "tools"), f"{text}: add that step", Level.WARNING)
 
 
 def _sound(draft: Draft) -> tuple[Step, ...]:

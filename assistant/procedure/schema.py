@@ -72,6 +72,7 @@ _VALUES: Mapping[str, dict[str, Any]] = {
 _BY_KEY = {
     "id": "id", "spare": "id", "starts": "id", "before": "id", "timer": "id", "tool": "id", "group": "id", "out": "id",
     "in": "id", "rule": "rule", "at": "id", "refits": "id", "tools": "ids", "supplies": "ids", "single_use": "yes-no",
+    "lock": "id", "unlock": "id", "against": "ids", "turns": "yes-no",
     "to_yield": "yes-no", "answer": "yes-no", "quantity": "number", "hours": "number", "minutes": "number",
     "diameter": "number", "width": "number", "height": "number", "x": "coordinate", "y": "coordinate",
     "friction": "friction", "bolt": "whole", "repeat_from": "whole", "torque": "torque", "drag": "torque",

@@ -224,6 +224,7 @@ def _step_entries(step: Step) -> dict[str, Any]:
         STEP_KINDS[type(step)]: step.text,
         "starts": step.starts_timer,
         "before": step.before_timer,
+        "turns": None if step.turns is None else "yes" if step.turns else "no",
     }
     match step:
         case CheckStep(expect=False):

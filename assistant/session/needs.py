@@ -32,7 +32,7 @@ def _lacking(e: Engine, needed: Collection[str]) -> list[Thing]:
 
 
 def _needs(e: Engine, step: Step) -> set[str]:
-    needed = {*step.tools, *step.supplies}
+    needed = {*step.tools, *step.supplies, *step.against, step.lock or ""}
     if isinstance(step, FitStep):
         needed.add(step.spare)
     if isinstance(step, TightenStep):

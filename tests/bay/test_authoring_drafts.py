@@ -163,6 +163,9 @@ def test_counts_and_new_parts_are_paired(tmp_path):
     assert {step.refits for step in steps if isinstance(step, DoStep) and step.refits} == {
         "cover-off", "lock-cams", "lock-crank", "pulley-off", "bracket-off", "hose-off", "sensor-off", "belt-off"
     }  # fmt: skip
+    assert [(step.refits, step.unlock) for step in steps if step.unlock] == [
+        ("lock-cams", "lock-bar"), ("lock-crank", "lock-pin")
+    ]  # fmt: skip
 
 
 def test_torques_come_from_a_programme_once_all_its_bolts_are_in(tmp_path):

@@ -166,6 +166,10 @@ step = {
     "before_timer": optional_id,
     "refits": optional_id,
     "not_refitted": optional_text,
+    "lock": optional_id,
+    "unlock": optional_id,
+    "turns": st.sampled_from([None, True, False]),
+    "against": many(ids),
 }
 steps = st.one_of(
     builds(model.DoStep, **step),

@@ -54,7 +54,7 @@ SLIPS = {
         without(r"          - tool: small-wrench\n            note: Go once.*?(?=      - \{id: squeeze)"),
         "stages-as-said",
     ),
-    "a lock that stays in": (without_step("pin-out"), "locks-come-out"),
+    "a lock that stays in": (without_step("pin-out"), "locks-come-out turns-unlocked"),
     "an engine that is not turned over": (without_step("two-turns"), "closing-turns"),
     "a level that nobody looks at": (without_step("coolant-level"), "closing-levels"),
     "a source that is a placeholder": (

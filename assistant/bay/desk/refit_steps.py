@@ -12,7 +12,8 @@ from assistant.bay.desk.text import TODO, comment, ident
 from assistant.procedure.draft import Draft
 from assistant.procedure.findings import Place
 from assistant.procedure.model import CountStep, Direction, DoStep, FitStep, Group, Item, Procedure, Step, TightenStep
-from assistant.procedure.rules_refit import locks_come_out, opened_is_shut
+from assistant.procedure.rules_locks import left_in
+from assistant.procedure.rules_refit import opened_is_shut
 from assistant.procedure.wording import Thing, put_on, removed, thing
 from assistant.procedure.writer import step_mapping
 
@@ -66,8 +67,7 @@ class _Drafter:
         self._it = procedure
         unshut = {_at(complaint.place) for complaint in opened_is_shut(draft)}
         self._unshut = {one.id for one in procedure.steps if _at(draft.step_place(one)) in unshut}
-        locked = {_at(complaint.place) for complaint in locks_come_out(draft)}
-        self._locked = {one.id for one in procedure.steps if _at(draft.places.of(one, "tools")) in locked}
+        self._locked = left_in(draft) & {one.id for one in procedure.steps}
         self._all = [*procedure.steps, *procedure.closing]
         self._groups = {group.id: group for group in procedure.groups}
         self._spares = {spare.id: spare for spare in procedure.spares}
@@ -179,8 +179,8 @@ class _Drafter:
             self._add(one, {"do": f"Close the {opened[1]}.", "refits": one.id}, _was(one))
             return
         if one.id in self._locked:
-            tools = " and the ".join(item.name for item in self._it.support_equipment if item.id in one.tools)
-            self._add(one, {"do": f"Take out the {tools}.", "refits": one.id, "tools": list(one.tools)}, _was(one))
+            name = next((item.name for item in self._it.support_equipment if item.id == one.lock), one.lock)
+            self._add(one, {"do": f"Take out the {name}.", "refits": one.id, "unlock": one.lock}, _was(one))
             return
         for part in reversed(list(self._missing(one, self._all.index(one)))):
             spare = next((item for item in self._it.spares if _names(item, part)), None)
