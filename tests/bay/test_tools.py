@@ -27,7 +27,7 @@ from tests.whole_jobs.talks import ROOT
 PROCEDURE = ROOT / "procedures" / "gearbox-side-cover.yaml"
 TOOLS = ROOT / "procedures" / "tools" / "practice-bay.yaml"
 NOON = 1_795_000_000.0  # 2026-11-18, after the calibrations of the practice bay
-CLICKS = 16 + 16 + 2  # two stages of sixteen cover bolts, and the torque stage of two end bolts; an angle has no click
+CLICKS = 12 + 12 + 2  # two stages of twelve cover bolts, and the torque stage of two end bolts; an angle has no click
 
 
 @pytest.fixture(autouse=True)
@@ -64,11 +64,11 @@ def test_every_confirmed_click_counts_once_across_jobs_whatever_is_resumed(home)
     path = home / "journal.sqlite"
     job = opened(path)
     now = lead(job, NOON, until=lambda view: view["tighten"] and view["tighten"]["stage"] == 2)
-    assert count(path) == {"small-wrench": 16}
+    assert count(path) == {"small-wrench": 12}
     for _ in range(3):
         job.job.close()
         job = resume_job(SqliteJournal(path), job.job.id, Limits(), now)
-    assert count(path) == {"small-wrench": 16}
+    assert count(path) == {"small-wrench": 12}
     lead(job, now)
     assert count(path) == {"small-wrench": CLICKS}
     job.job.close()
@@ -136,7 +136,7 @@ def test_another_tool_file_from_the_middle_on(home):
     job = resume_job(SqliteJournal(path), job.job.id, Limits(), now, str(other))
     lead(job, now)
     tools = [entry.data["tool"] for entry in job.job.entries() if entry.kind == "run_tightened"]
-    assert tools == ["small-wrench"] * 4 + ["spare"] * 5 + [None]
+    assert tools == ["small-wrench"] * 3 + ["spare"] * 4 + [None]
 
 
 def test_a_tool_file_with_errors_opens_no_job(home):

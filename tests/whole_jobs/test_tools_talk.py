@@ -24,7 +24,7 @@ FIRST, SECOND = (
     for name in (NAME, f"{NAME}-resumed")
 )
 REASON = next(line["say"] for line in SECOND if not isinstance(line, str))
-ORDER = [1, 9, 5, 13, 3, 11, 7, 15, 2, 10, 6, 14, 4, 12, 8, 16]
+ORDER = [1, 7, 4, 10, 2, 8, 5, 11, 3, 9, 6, 12]
 POUND_FOOT = Fraction("1.3558179483314004")  # newton metres, NIST SP 811 (2008), appendix B.8
 
 
@@ -40,7 +40,7 @@ def job(tmp_path_factory):
     before = ""
     for line in first.stdout:
         before += line
-        if "Bolt eleven." in line:
+        if "Bolt eight." in line:
             first.send_signal(signal.SIGKILL)
     assert first.wait() == -signal.SIGKILL, before
     name = next(home.glob("journal.sqlite.*.lock")).name.split(".")[-2]
@@ -70,9 +70,9 @@ def test_every_word_of_both_talks_was_heard(job):
 
 def test_the_killed_job_goes_on_at_the_very_bolt(job):
     before, left, after = job
-    assert before.rstrip().splitlines()[-1].endswith("Bolt eleven. At eight o'clock. Wrench at sixteen pound-feet.")
+    assert before.rstrip().splitlines()[-1].endswith("Bolt eight. At seven o'clock. Wrench at sixteen pound-feet.")
     assert after.entries[: len(left)] == left
-    assert "stage two, bolt eleven still to do. Use the pound wrench. Set sixteen pound-feet" in after.dialogue
+    assert "stage two, bolt eight still to do. Use the pound wrench. Set sixteen pound-feet" in after.dialogue
 
 
 def test_every_bolt_of_both_stages_is_there_in_the_order_of_the_file(job):
@@ -80,7 +80,7 @@ def test_every_bolt_of_both_stages_is_there_in_the_order_of_the_file(job):
     for stage in (1, 2):
         here = [data for data in facts if (data["step"], data["stage"]) == ("cover-tight", stage)]
         assert [bolt for data in here for bolt in data["bolts"]] == ORDER
-    assert [len(data["bolts"]) for data in facts] == [4] * 4 + [1] * 16 + [1] * 4
+    assert [len(data["bolts"]) for data in facts] == [4] * 3 + [1] * 12 + [1] * 4
 
 
 def test_what_was_set_gives_the_target_at_the_bolt_within_its_limits(job):
@@ -106,13 +106,13 @@ def test_readings_are_kept_with_unit_and_verdict_and_none_went_on_by_itself(job)
     ]
     assert readings == [
         ("bolt_tightened", 1, "24 N·m", "within"),
-        ("out_of_limits", 9, "27 N·m", "above"),
-        ("bolt_tightened", 9, "23 N·m", "within"),
-        ("bolt_tightened", 5, "18 lbf·ft", "within"),
-        ("out_of_limits", 2, "19 lbf·ft", "above"),
-        ("bolt_tightened", 2, "19 lbf·ft", "above"),
+        ("out_of_limits", 7, "27 N·m", "above"),
+        ("bolt_tightened", 7, "23 N·m", "within"),
+        ("bolt_tightened", 4, "18 lbf·ft", "within"),
+        ("out_of_limits", 3, "19 lbf·ft", "above"),
+        ("bolt_tightened", 3, "19 lbf·ft", "above"),
     ]
-    assert [(data["what"], data["bolts"]) for kind, data in facts if kind == "deviation"] == [("bolt_reading", [2])]
+    assert [(data["what"], data["bolts"]) for kind, data in facts if kind == "deviation"] == [("bolt_reading", [3])]
     assert job[0].count("Next does not pass a reading out of limits.") == 1
 
 
@@ -121,5 +121,5 @@ def test_each_click_is_counted_once_by_wrench(job):
     for _, data in job[2].facts:
         if data.get("clicks"):
             clicks[data["tool"]] = clicks.get(data["tool"], 0) + data["clicks"]
-    # Stage one, bolts 1, 9 and the last cover bolt, and two end bolts; the other thirteen cover bolts in pound-feet.
-    assert clicks == {"small-wrench": 16 + 2 + 1 + 2, "pound-wrench": 13}
+    # Stage one, bolts 1, 7 and the last cover bolt, and two end bolts; the other nine cover bolts in pound-feet.
+    assert clicks == {"small-wrench": 12 + 2 + 1 + 2, "pound-wrench": 9}
