@@ -92,7 +92,7 @@ class SlotKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Slot:
-    """A phrase that a spoken number follows, for example "count" and "sixteen"."""
+    """A phrase that a spoken number follows, for example "count" and "twelve"."""
 
     prefix: str
     kind: SlotKind

@@ -24,7 +24,7 @@ MINUTES = 10.0
 PATIENCE_S = 5.0
 ROUNDS = 2
 _NUMBERS: Mapping[SlotKind, tuple[str, ...]] = {
-    SlotKind.WHOLE: ("three", "six", "sixteen", "sixty", "forty two"),
+    SlotKind.WHOLE: ("three", "twelve", "seventeen", "seventy", "forty two"),
     SlotKind.DECIMAL: ("thirty five point five", "one hundred and twenty", "nine point eight", "fifteen"),
 }
 _SILENT_MOST = 3

@@ -46,8 +46,8 @@ def reaction_torque(output: Torque, put_in: Torque) -> Torque:
     Source: balance of torques about one axis (statics).
 
     >>> from assistant.fastening.units import parse_torque
-    >>> str(reaction_torque(parse_torque("600 N·m"), parse_torque("150 N·m")))
-    '450 N·m'
+    >>> str(reaction_torque(parse_torque("520 N·m"), parse_torque("130 N·m")))
+    '390 N·m'
     """
     return output - put_in
 
@@ -76,8 +76,8 @@ def input_angle(output: Angle, gear_ratio: Decimal) -> Angle | Fault:
     Source: kinematics of a gear train; no printed example was found.
 
     >>> from assistant.fastening.units import parse_angle
-    >>> str(input_angle(parse_angle("90°"), Decimal(5)))
-    '450°'
+    >>> str(input_angle(parse_angle("40°"), Decimal(5)))
+    '200°'
     """
     if not gear_ratio.is_finite() or gear_ratio < 1:
         return Fault(f"The multiplier has a gear ratio of {gear_ratio}", "a gear ratio is one or more")

@@ -194,13 +194,13 @@ def number_vocabulary(kind: SlotKind) -> tuple[str, ...]:
 def parse_number_words(text: str) -> Decimal | None:
     """Read ``text`` [spoken words] as a number from 0 to 999.99; None when it is no number or could be two.
 
-    Cardinals ("one hundred and twenty", "sixteen") and single digits ("one six", "three five point five") are read;
-    mixtures such as "twenty one six" or "one twenty" are not, because a pause may have been lost between two numbers.
+    Cardinals ("one hundred and twenty", "twelve") and single digits ("one two", "three five point five") are read;
+    mixtures such as "twenty one two" or "one twenty" are not, because a pause may have been lost between two numbers.
 
     Source: ours; what num2words says is read back.
 
-    >>> parse_number_words("thirty-five point five"), parse_number_words("one six"), parse_number_words("one twenty")
-    (Decimal('35.5'), Decimal('16'), None)
+    >>> parse_number_words("thirty-five point five"), parse_number_words("one two"), parse_number_words("one twenty")
+    (Decimal('35.5'), Decimal('12'), None)
     """
     words = text.lower().replace("-", " ").split()
     places = [place for place, word in enumerate(words) if word in POINTS]

@@ -114,11 +114,11 @@ def expand(programme: Programme) -> tuple[Action, ...]:
     Source: common practice, no source.
 
     >>> from assistant.fastening.units import parse_angle, parse_torque
-    >>> quarter = ProgrammeStage(Way.ANGLE, (BoltRun("final", (1,), Target(parse_angle("90°"))),))
-    >>> first = ProgrammeStage(Way.TORQUE, (BoltRun("final", (1,), Target(parse_torque("60 N·m"))),))
-    >>> actions = expand(Programme((first, *[quarter] * 5)))
+    >>> turn = ProgrammeStage(Way.ANGLE, (BoltRun("final", (1,), Target(parse_angle("50°"))),))
+    >>> first = ProgrammeStage(Way.TORQUE, (BoltRun("final", (1,), Target(parse_torque("35 N·m"))),))
+    >>> actions = expand(Programme((first, *[turn] * 3)))
     >>> len(actions), str(actions[-1].torque), str(actions[-1].angle)
-    (6, '60 N·m', '450°')
+    (4, '35 N·m', '150°')
     """
     torques: dict[tuple[str, int], Torque] = {}
     angles: dict[tuple[str, int], Angle] = {}

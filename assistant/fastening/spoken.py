@@ -164,7 +164,6 @@ _HAND_REFERENCES = {
     Fraction(240): "two thirds of a turn",
     Fraction(270): "three quarters of a turn",
     Fraction(360): "one full turn",
-    Fraction(450): "one and a quarter turns",
     Fraction(540): "one and a half turns",
     Fraction(720): "two full turns",
 }
@@ -247,8 +246,8 @@ def bolts_words(bolts: Sequence[int]) -> str:
 
     Source: ours; how people of the trade say it.
 
-    >>> bolts_words((3,)), bolts_words((3, 4, 5, 6)), bolts_words((6, 5, 4))
-    ('bolt three', 'bolts three to six', 'bolts six down to four')
+    >>> bolts_words((3,)), bolts_words((4, 5, 6, 7, 8)), bolts_words((6, 5, 4))
+    ('bolt three', 'bolts four to eight', 'bolts six down to four')
     >>> bolts_words((1, 5, 3, 7))
     'bolts one, five, three and seven'
     >>> bolts_words((1, 5, 3, 7, 2, 6))

@@ -113,7 +113,7 @@ def commands_page() -> str:
         lines.append(f"| {said}{slot} | {intent.means} | {_WEIGHTS[intent.weight]} |")
     lines += [
         "",
-        "A number can be said as a number or digit by digit: *count sixteen*, *count one six*,",
+        "A number can be said as a number or digit by digit: *count fourteen*, *count one four*,",
         "*reading thirty five point five*.",
         "",
     ]

@@ -71,7 +71,7 @@ def target(value: Torque | Angle) -> str:
 
 
 def target_surely(value: Torque | Angle, *, at_bolt: bool = False) -> str:
-    """Say the value, and digit by digit too where it sounds like another: "Forty newton metres. Four zero.".
+    """Say the value, and digit by digit too where it sounds like another: "Eighteen newton metres. One eight.".
 
     ``at_bolt`` says that another number is set on the wrench.
     """
@@ -153,7 +153,7 @@ def part(name: str) -> str:
 
 
 def progress(place: str, stage: int | None, numbers: Sequence[int], more: str = "") -> str:
-    """Say in one breath where the job is: "Step twelve of sixty-two, stage two, bolts three to six still to do."."""
+    """Say in one breath where the job is: "Step twelve of fifty, stage two, bolts four to eight still to do."."""
     words = place.rstrip(".")
     if stage is not None:
         words += f", stage {number_words(stage)}"

@@ -30,7 +30,7 @@ cover, behind the pulley, in hole number five, in hole number two, on number thr
 _DONE = """replaced, cleaned, changed, checked, used, found, marked, removed, fitted, ordered, left, put back, cut,
 oiled, tightened, measured, needed"""
 _SAID = """the foreman said go on, the foreman agreed, the foreman said so, he said it is fine, the customer knows
-about it, the customer wants it changed, the customer wants the belt changed as well, needs replacing next time,
+about it, the customer wants it changed, the customer wants the hose changed as well, needs replacing next time,
 needs a new one, needs to be replaced, needs replacing soon, check it again next time, check again tomorrow, keep an
 eye on it, i used a new one because the old one was broken, i used the old one again, i had to drill it out, i had
 to cut it off, it was already like that, it was like that before, was already broken, was already damaged, somebody

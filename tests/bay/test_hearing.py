@@ -86,8 +86,8 @@ def test_recordings_are_counted_as_the_docs_say():
         Trial("next", "b", None, "cancel", 0.9),
         Trial("confirmed", "b", None, "confirmed", 0.7),  # below the limit of what is critical
         Trial("repeat", "b", None, "repeat", 0.5),
-        Trial("count sixteen", "b", None, "count one six", 0.9),
-        Trial("count sixteen", "b", None, "count sixty", 0.9),
+        Trial("count seventeen", "b", None, "count one seven", 0.9),
+        Trial("count seventeen", "b", None, "count seventy", 0.9),
         Trial("teapot", "b", None, "repeat", 0.9),
         Trial("teapot", "b", None, "", 0.0),
         Trial("", "b", None, "next", 0.5),

@@ -56,7 +56,7 @@ def test_clipping_is_runs_at_the_end_of_the_scale():
 
 @pytest.mark.parametrize(("delay", "gain"), [(0.05, 0.3), (0.32, 0.05)])
 def test_the_own_voice_is_found_with_its_delay_and_level(delay, gain):
-    voice = Person("flite", "rms").say("bolts three to six forty newton metres")
+    voice = Person("flite", "rms").say("bolts four to eight thirty two newton metres")
     sound = np.concatenate([np.zeros(RATE), voice, np.zeros(2 * RATE)]).astype(float)
     heard = np.roll(sound, round(delay * RATE)) * gain + white(sound.size / RATE, -66)
     played = [Played(voice[at : at + 512], RATE, 101.0 + at / RATE) for at in range(0, voice.size, 512)]
@@ -70,7 +70,7 @@ def test_the_own_voice_is_found_with_its_delay_and_level(delay, gain):
 
 
 def test_a_room_that_does_not_hear_the_loudspeaker_has_no_echo():
-    voice = Person("flite", "rms").say("bolts three to six")
+    voice = Person("flite", "rms").say("bolts four to eight")
     played = [Played(voice, RATE, 101.0)]
     assert echo(blocks(white(5, -50), 100.0), played, 103.0, -51.0) is None
     assert echo([], played, 103.0, -51.0) is None

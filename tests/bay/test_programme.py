@@ -39,19 +39,19 @@ def test_every_single_action_is_a_line_with_what_the_bolt_has_by_then():
     assert "under the hose neck" in next(line for line in lines if line[1] == "6")[-1]
 
 
-def test_sixty_newton_metres_and_five_quarter_turns_are_six_lines_up_to_450_degrees(tmp_path):
-    # Common practice, no source.
+def test_a_torque_and_three_further_turns_are_four_lines_with_the_sum_of_the_turns(tmp_path):
+    # Arithmetic, on paper: 5 percent of 35 are 1.75; 3 x 50 degrees.
     head, tail = BENCH.split("        stages:\n")
-    turns = "".join("          - {angle: 90°, tool: wrench, runs: [{group: plate, bolts: all}]}\n" for _ in range(5))
-    first = "          - {torque: 60 N·m, limits: ± 5 %, tool: wrench, runs: [{group: plate, bolts: all}]}\n"
+    turns = "".join("          - {angle: 50°, tool: wrench, runs: [{group: plate, bolts: all}]}\n" for _ in range(3))
+    first = "          - {torque: 35 N·m, limits: ± 5 %, tool: wrench, runs: [{group: plate, bolts: all}]}\n"
     text = f"{head}        stages:\n{first}{turns}closing:{tail.split('closing:')[1]}"
     path = tmp_path / "final-bolt.yaml"
     path.write_text(text.replace("bolts: 1-4", "bolts: 1"), encoding="utf-8")
     result = run(path)
     assert result.exit_code == 0, result.output
     assert [line[5:8] for line in rows(result.output)] == [
-        ["57.00 to 63.00 N·m", "60 N·m", "-"],
-        *(["-", "60 N·m", f"{turns * 90}°"] for turns in range(1, 6)),
+        ["33.25 to 36.75 N·m", "35 N·m", "-"],
+        *(["-", "35 N·m", f"{turns * 50}°"] for turns in range(1, 4)),
     ]
 
 

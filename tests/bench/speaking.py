@@ -31,7 +31,7 @@ LONG = "Fit the cover by hand and start every bolt two turns before any of them 
 
 def new_texts() -> list[str]:
     """Return a dozen answers whose first sentences have not been said before."""
-    return [f"Step {number} of twelve. Bolts three to six. Forty newton metres." for number in NUMBERS]
+    return [f"Step {number} of twelve. Bolts four to eight. Thirty-two newton metres." for number in NUMBERS]
 
 
 class Ear:

@@ -66,11 +66,11 @@ def test_a_sentence_is_spoken_to_its_end_and_reported(
     pulse: PulseBay, speaker: CardSpeaker, said: list[tuple[str, bool]]
 ) -> None:
     with pulse.recorded() as recording:
-        speaker.say("Stage two of four. Forty newton metres.")
+        speaker.say("Stage two of four. Thirty-two newton metres.")
         assert speaker.is_sounding()
         until(lambda: not speaker.is_sounding(), "the sentence to end")
         until(lambda: sounding(recording.so_far()[-4800:]).size == 0, "the recorder to hear the end")
-    assert said == [("Stage two of four. Forty newton metres.", True)]
+    assert said == [("Stage two of four. Thirty-two newton metres.", True)]
     places = sounding(recording.samples)
     # By the clock, nine words at 165 words a minute last 3.3 s; the engine counts long words, so half to all of it.
     assert 1.6 < (places[-1] - places[0]) / RECORD_HZ < 3.5
@@ -140,7 +140,7 @@ def test_quieter_is_three_decibels_down(pulse: PulseBay, speaker: CardSpeaker) -
     levels = []
     for _ in range(2):
         with pulse.recorded() as recording:
-            speaker.say("Bolts three to six.")
+            speaker.say("Bolts four to eight.")
             until(lambda: not speaker.is_sounding(), "the sentence to end")
         levels.append(np.sqrt(np.mean(recording.samples[sounding(recording.samples)].astype(float) ** 2)))
         speaker.adjust(Adjust(VoiceKnob.VOLUME, -1))
@@ -152,7 +152,7 @@ def test_faster_and_slower_change_how_long_a_sentence_takes(pulse: PulseBay, spe
     for steps in (-4, +4):
         speaker.adjust(Adjust(VoiceKnob.RATE, steps))
         with pulse.recorded() as recording:
-            speaker.say("Bolts three to six.")
+            speaker.say("Bolts four to eight.")
             until(lambda: not speaker.is_sounding(), "the sentence to end")
         lengths.append(np.ptp(sounding(recording.samples)))
     # Four steps of 15 %: 1.15 to the fourth is 1.75; engines shorten pauses less than words.

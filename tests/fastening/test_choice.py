@@ -81,14 +81,14 @@ def test_drag_is_added_before_the_lever() -> None:
 
 
 def test_a_multiplier_is_taken_only_when_no_wrench_reaches_and_its_arm_is_named() -> None:
-    found = best(Need(torque("600 N·m")))
+    found = best(Need(torque("520 N·m")))
     assert found.multiplier is not None
-    assert found.setting == torque("150 N·m")
-    assert found.reaction == torque("450 N·m")
+    assert found.setting == torque("130 N·m")
+    assert found.reaction == torque("390 N·m")
     assert abs(found.accuracy - Decimal("5.6569")) < Decimal("0.0001")
     assert accuracy_words(found.accuracy) == "plus or minus five point seven percent"
-    stage = plan([Need(torque("600 N·m"))], tool_box(), TODAY)
-    assert any("450 N·m" in warning.sentence for warning in stage.warnings)
+    stage = plan([Need(torque("520 N·m"))], tool_box(), TODAY)
+    assert any("390 N·m" in warning.sentence for warning in stage.warnings)
     assert best(Need(torque("200 N·m"))).multiplier is None
 
 
@@ -125,7 +125,7 @@ def test_tools_are_not_swapped_for_a_little_gain() -> None:
     stage = plan(needs, tool_box(), TODAY)
     assert stage.changes == 0
     assert len({choice.wrench.id for choice in stage.choices if choice}) == 1
-    mixed = plan([Need(torque("20 N·m")), Need(torque("900 N·m")), Need(torque("150 N·m"))], tool_box(), TODAY)
+    mixed = plan([Need(torque("20 N·m")), Need(torque("900 N·m")), Need(torque("130 N·m"))], tool_box(), TODAY)
     assert [choice and choice.wrench.id for choice in mixed.choices] == ["small", None, "big"]
     assert len(mixed.faults) == 1
     assert mixed.changes == 1

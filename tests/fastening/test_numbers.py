@@ -101,7 +101,7 @@ def test_numbers_as_people_say_them(text: str, value: str) -> None:
         "five point five point five",
         "five point twenty",
         "five point one two three",
-        "sixteen bolts",
+        "twelve bolts",
         "16",
         "minus five",
     ],

@@ -41,8 +41,8 @@ def judged(text: str, size: str, name: str, *angles: int) -> Judgement:
         ("95 N·m", "M12", (), Level.OK, None),
         ("5 N·m", "M10", (90, 90), Level.OK, None),
         ("5 N·m", "M10", (), Level.WARN, "suit"),
-        ("60 N·m", "M12", (90,) * 5, Level.WARN, "sum"),
-        ("60 N·m", "M12", (180,) * 5, Level.STOP, "sum"),
+        ("35 N·m", "M10", (130,) * 3, Level.WARN, "sum"),
+        ("35 N·m", "M10", (130,) * 6, Level.STOP, "sum"),
     ],
 )
 def test_slips_are_noticed_with_the_likely_reason(

@@ -35,14 +35,14 @@ def stage(
     return ProgrammeStage(way, (BoltRun(group, bolts, Target(value)),), **more)
 
 
-def test_sixty_newton_metres_and_five_quarter_turns_are_six_actions() -> None:
-    # Common practice, no source: a final bolt at 60 N·m + 450 degrees.
-    programme = Programme((stage(Way.TORQUE, (1,), nm(60)), *[stage(Way.ANGLE, (1,), degrees(90))] * 5))
+def test_a_torque_and_three_further_turns_are_four_actions() -> None:
+    # Arithmetic, on paper: 35 N·m, then 3 x 50 degrees.
+    programme = Programme((stage(Way.TORQUE, (1,), nm(35)), *[stage(Way.ANGLE, (1,), degrees(50))] * 3))
     assert check(programme) == ()
     actions = expand(programme)
-    assert [action.number for action in actions] == [1, 2, 3, 4, 5, 6]
-    assert [str(action.angle) for action in actions] == ["0°", "90°", "180°", "270°", "360°", "450°"]
-    assert {str(action.torque) for action in actions} == {"60 N·m"}
+    assert [action.number for action in actions] == [1, 2, 3, 4]
+    assert [str(action.angle) for action in actions] == ["0°", "50°", "100°", "150°"]
+    assert {str(action.torque) for action in actions} == {"35 N·m"}
 
 
 def test_loosening_takes_everything_away_and_the_repeat_gives_it_back() -> None:

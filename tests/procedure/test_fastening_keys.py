@@ -92,14 +92,14 @@ def test_access_is_that_of_the_stage_unless_the_run_has_its_own():
     assert one.drag == two.drag == nm("1.5")
 
 
-def test_sixty_newton_metres_and_five_quarter_turns_are_six_actions_with_450_degrees():
-    # Common practice, no source: a final bolt at 60 N·m and five further turns of 90 degrees.
-    text = written("", "torque: 60 N·m", *["angle: 90°"] * 5, run="{group: plate, bolts: 1}")
+def test_a_torque_and_three_further_turns_are_four_actions_with_the_sum_of_the_turns():
+    # Arithmetic, on paper: 35 N·m, then 3 x 50 degrees.
+    text = written("", "torque: 35 N·m", *["angle: 50°"] * 3, run="{group: plate, bolts: 1}")
     text = text.replace("bolts: 1-4", "bolts: 1")
     procedure = read(text).procedure
     actions = expand(programme_of(procedure.steps[-1], procedure))
-    assert [str(action.target.value) for action in actions] == ["60 N·m"] + ["90°"] * 5
-    assert (str(actions[-1].torque), str(actions[-1].angle)) == ("60 N·m", "450°")
+    assert [str(action.target.value) for action in actions] == ["35 N·m"] + ["50°"] * 3
+    assert (str(actions[-1].torque), str(actions[-1].angle)) == ("35 N·m", "150°")
 
 
 def test_loosening_takes_the_order_backwards_and_then_all_is_done_once_more():

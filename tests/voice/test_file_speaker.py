@@ -76,7 +76,7 @@ def test_words_lie_in_the_file_at_the_time_at_which_they_were_said(
 
 
 def test_it_knows_how_long_it_will_sound(speaker: FileSpeaker, clock: Clock, path: Path) -> None:
-    speaker.say("Stage two of four. Bolts three to six. Forty newton metres.")
+    speaker.say("Stage two of four. Bolts four to eight. Thirty-two newton metres.")
     seconds = speaker.seconds_left()
     clock.now += seconds - 0.02
     assert speaker.is_sounding()
@@ -108,7 +108,7 @@ def test_a_tone_sounds_while_words_go_on(speaker: FileSpeaker, clock: Clock, pat
 
 
 def test_what_is_rendered_alone_is_what_would_be_spoken(speaker: FileSpeaker, path: Path) -> None:
-    text = "Stage two of four. Forty newton metres."
+    text = "Stage two of four. Thirty-two newton metres."
     alone = speaker.render(text)
     speaker.say(text)
     speaker.close()
@@ -118,7 +118,7 @@ def test_what_is_rendered_alone_is_what_would_be_spoken(speaker: FileSpeaker, pa
 
 
 def test_the_knobs_stop_at_their_ends_and_one_step_back_is_heard(speaker: FileSpeaker, clock: Clock) -> None:
-    text = "Bolts three to six."
+    text = "Bolts four to eight."
     usual = speaker.render(text).size
     assert speaker.adjust(Adjust(VoiceKnob.RATE, 50))
     fastest = speaker.render(text).size
@@ -136,7 +136,7 @@ def test_the_knobs_stop_at_their_ends_and_one_step_back_is_heard(speaker: FileSp
 @pytest.mark.parametrize(
     ("text", "parts"),
     [
-        ("Stage two of four. Bolts three to six.", ["Stage two of four.", "Bolts three to six."]),
+        ("Stage two of four. Bolts four to eight.", ["Stage two of four.", "Bolts four to eight."]),
         ("Danger: hot coolant! Wait.", ["Danger:", "hot coolant!", "Wait."]),
         ("No stop at the end", ["No stop at the end"]),
         ("  ", []),
