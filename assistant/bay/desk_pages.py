@@ -78,4 +78,4 @@ class BayDesk:
         if procedure is None:
             return []
         stops = walk(procedure, lambda text, _stop: len(text.split()) * 60 / Settings().rate)
-        return [Said(stop.part, stop.title, tuple(stop.turns)) for stop in stops]
+        return [Said(stop.chapter, stop.title, tuple(stop.turns)) for stop in stops]

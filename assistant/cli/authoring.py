@@ -28,7 +28,7 @@ def new(
     source: Annotated[str | None, typer.Option(help="Where the steps and values come from.")] = None,
     revision: Annotated[str | None, typer.Option(help="Which edition this is.")] = None,
     scheme: Annotated[str | None, typer.Option(help="Whose sense the signal words have: ansi or s1000d.")] = None,
-    hours: Annotated[str | None, typer.Option(help="How long the whole job takes, in hours.")] = None,
+    book_time: Annotated[str | None, typer.Option(help="How long the whole job takes, such as 2 h 30 min.")] = None,
     persons: Annotated[int | None, typer.Option(min=1, max=99, help="How many mechanics it needs.")] = None,
     bolts: Annotated[
         list[str] | None,
@@ -46,7 +46,7 @@ def new(
     from assistant.procedure.values import Wrong
 
     given = {"title": title, "machine": machine, "source": source, "revision": revision, "scheme": scheme,
-             "hours": hours, "persons": persons}  # fmt: skip
+             "book_time": book_time, "persons": persons}  # fmt: skip
 
     def ask() -> tuple[Head, list[BoltsWanted], list[str]]:
         try:
@@ -70,7 +70,7 @@ _QUESTIONS = (
     ("source", "Where do the steps and values come from (book, edition)", ""),
     ("revision", "Which edition is this procedure of yours", "1"),
     ("scheme", "Signal words as in ansi or s1000d", "ansi"),
-    ("hours", "How many hours does the whole job take", ""),
+    ("book_time", "How long does the whole job take, such as 2 h 30 min", ""),
     ("persons", "How many mechanics does it need", "1"),
 )
 
@@ -149,7 +149,7 @@ def refit(
 ) -> None:
     """Draft the reassembly from the steps that strip: in reverse order, with counts, new parts and torques.
 
-    The draft goes behind the last part of a copy; what a person must decide is marked with TODO.
+    The draft goes behind the last chapter of a copy; what a person must decide is marked with TODO.
     """
     from assistant.bay.desk.refit import run_refit
 
@@ -158,7 +158,9 @@ def refit(
 
 def preview(
     procedure: ProcedureFile,
-    part: Annotated[str | None, typer.Option(help="Only this part; Preparation and Closing are parts too.")] = None,
+    chapter: Annotated[
+        str | None, typer.Option(help="Only this chapter; Preparation and Closing are chapters too.")
+    ] = None,
     audio: Annotated[
         Path | None, typer.Option(metavar="OUT", help="Write the speech here: .flac or .ogg with chapters, or .wav.")
     ] = None,
@@ -176,7 +178,7 @@ def preview(
     from assistant.bay.desk.preview import run_preview
 
     options = {"loudspeaker": loudspeaker, "voice": voice, "rate": rate, "synthesiser": synthesiser}
-    raise typer.Exit(run_preview(procedure, part=part, audio=audio, aloud=aloud, force=force, options=options))
+    raise typer.Exit(run_preview(procedure, chapter=chapter, audio=audio, aloud=aloud, force=force, options=options))
 
 
 class Paper(StrEnum):

@@ -42,7 +42,7 @@ class ProcedureRow:
 class Said:
     """What is said at one place of a procedure: ``turns`` are spoken in one breath each."""
 
-    part: str
+    chapter: str
     title: str
     turns: tuple[str, ...]
 

@@ -1,4 +1,4 @@
-"""Nodes to a draft of the procedure: what stands before the steps, and the parts."""
+"""Nodes to a draft of the procedure: what stands before the steps, and the chapters."""
 
 from __future__ import annotations
 
@@ -10,10 +10,10 @@ from assistant.procedure.findings import Findings, ReadingRule
 from assistant.procedure.interval import parse_interval
 from assistant.procedure.model import (
     Approval,
+    Chapter,
     HazardScheme,
     Interval,
     Item,
-    Part,
     Person,
     Procedure,
     Timer,
@@ -60,7 +60,7 @@ class _Builder:
             source=head.text("source"),
             machine=head.text("machine"),
             hazard_scheme=HazardScheme(head.choice("hazard_scheme", tuple(HazardScheme))),
-            hours=head.decimal("hours", _MOST_HOURS),
+            book_time=self._book_time(head),
             conditions=before.texts("conditions"),
             persons=tuple(self._person(node) for node in before.maps("persons")),
             support_equipment=self._items(before, "support_equipment", "support equipment"),
@@ -69,7 +69,7 @@ class _Builder:
             safety=steps.hazards(before, "safety"),
             groups=groups,
             timers=tuple(self._timer(node) for node in self._file.maps("timers")),
-            parts=tuple(self._part(node, steps) for node in self._file.maps("parts", least=1)),
+            chapters=tuple(self._chapter(node, steps) for node in self._file.maps("chapters", least=1)),
             closing=steps.steps(self._file, "closing", "closing"),
             waivers=tuple(self._waiver(node) for node in self._file.maps("waivers")),
             approval=self._approval(),
@@ -79,6 +79,14 @@ class _Builder:
         )
         self._places.add(procedure, self._file.node, sound=True)
         return Draft(procedure, self._places)
+
+    @staticmethod
+    def _book_time(head: Fields) -> int | None:
+        """Return the book time [s]; files written before it had this name give a number of hours."""
+        if "hours" in head and "book_time" not in head:
+            hours = head.decimal("hours", _MOST_HOURS)
+            return None if hours is None else round(hours * 3600)
+        return head.seconds("book_time") if "book_time" in head else None
 
     def _due(self, head: Fields) -> Interval | None:
         node = head.scalar("due") if "due" in head else None
@@ -145,6 +153,6 @@ class _Builder:
         self._places.add(waiver, node, sound=True)
         return waiver
 
-    def _part(self, node: MapNode, steps: StepBuilder) -> Part:
-        fields = Fields(node, "part", self._findings)
-        return Part(fields.text("part"), steps.steps(fields, "steps", "step"), node.line)
+    def _chapter(self, node: MapNode, steps: StepBuilder) -> Chapter:
+        fields = Fields(node, "chapter", self._findings)
+        return Chapter(fields.text("chapter"), steps.steps(fields, "steps", "step"), node.line)

@@ -119,37 +119,37 @@ def _steps(old: Procedure, new: Procedure) -> Iterator[Difference]:
     names = list(before)
     blocks = SequenceMatcher(None, names, list(after), autojunk=False).get_matching_blocks()
     kept = {names[block.a + place] for block in blocks for place in range(block.size)}
-    for name, (step, part) in before.items():
+    for name, (step, chapter) in before.items():
         if name not in after:
-            yield Difference("step", _shown(name), Change.REMOVED, (f'in "{part}": "{step.text}"',))
+            yield Difference("step", _shown(name), Change.REMOVED, (f'in "{chapter}": "{step.text}"',))
     previous = ""
-    for name, (step, part) in after.items():
+    for name, (step, chapter) in after.items():
         where = f"after {_shown(previous)}" if previous else "first of all"
         if name not in before:
-            lines = (f'in "{part}", {where}', *_lines(_without_id(step)))
+            lines = (f'in "{chapter}", {where}', *_lines(_without_id(step)))
             yield Difference("step", _shown(name), Change.ADDED, lines)
         else:
-            old_step, old_part = before[name]
+            old_step, old_chapter = before[name]
             details = _details(_without_id(old_step), _without_id(step))
             if details:
                 yield Difference("step", _shown(name), Change.CHANGED, details)
             if name not in kept:
-                yield Difference("step", _shown(name), Change.MOVED, (f'now in "{part}", {where}',))
-            elif part != old_part:
-                yield Difference("step", _shown(name), Change.MOVED, (f'from "{old_part}" to "{part}"',))
+                yield Difference("step", _shown(name), Change.MOVED, (f'now in "{chapter}", {where}',))
+            elif chapter != old_chapter:
+                yield Difference("step", _shown(name), Change.MOVED, (f'from "{old_chapter}" to "{chapter}"',))
         previous = name
 
 
 def _named_steps(procedure: Procedure) -> dict[str, tuple[Step, str]]:
-    """Return the steps by their names, each with the name of its part."""
-    parts = [*((part.name, part.steps) for part in procedure.parts), ("Closing", procedure.closing)]
+    """Return the steps by their names, each with the name of its chapter."""
+    chapters = [*((one.name, one.steps) for one in procedure.chapters), ("Closing", procedure.closing)]
     named: dict[str, tuple[Step, str]] = {}
-    for part, steps in parts:
+    for chapter, steps in chapters:
         for step in steps:
             name = step.text if _MADE_ID.fullmatch(step.id) else step.id
             while name in named:
                 name += " again"
-            named[name] = (step, part)
+            named[name] = (step, chapter)
     return named
 
 

@@ -18,7 +18,7 @@ from assistant.fastening.units import (
     parse_torque,
 )
 from assistant.procedure.findings import Findings, ReadingRule, quoted
-from assistant.procedure.keys import KINDS, TABLES
+from assistant.procedure.keys import KINDS, OLD_NAMES, TABLES
 from assistant.procedure.source import is_control
 from assistant.procedure.tree import ListNode, MapNode, Node, ScalarNode
 from assistant.procedure.values import (
@@ -49,13 +49,25 @@ class Fields:
         self.node = node
         self.findings = findings
         self._table = table
+        self._old_names()
         self._check_keys()
+
+    def _old_names(self) -> None:
+        """Take what stands under a key that has another name now as if it stood under that, and say so once."""
+        for name in [name for name in self.node.keys if (self._table, name) in OLD_NAMES]:
+            new = OLD_NAMES[self._table, name]
+            if new in self.node.values:
+                continue
+            self.findings.renamed(self.node.keys[name], name, new)
+            if name != "hours":  # a number, and not the same value
+                self.node.values[new], self.node.keys[new] = self.node.values.pop(name), self.node.keys.pop(name)
 
     def _check_keys(self) -> None:
         known = {key.name for key in TABLES[self._table]}
         article = "an" if self._table[0] in "aeiou" else "a"
         for name, key in self.node.keys.items():
-            if name in known:
+            new = OLD_NAMES.get((self._table, name))
+            if name in known or (new is not None and new not in self.node.values):
                 continue
             kinds = [kind for kind, keys in KINDS.items() if name in {k.name for k in keys}]
             if self._table.endswith("step") and kinds:
@@ -168,8 +180,9 @@ class Fields:
     @staticmethod
     def _example(key: str) -> str:
         return {
-            "parts": "part: Strip, steps: [...]", "steps": "do: Drain the oil.", "closing": "do: Clean the tools.",
-            "stages": "torque: 10 N·m, runs: [...]", "runs": "group: long, bolts: 1-6",
+            "chapters": "chapter: Strip, steps: [...]", "steps": "do: Drain the oil.",
+            "closing": "do: Clean the tools.", "stages": "torque: 10 N·m, runs: [...]",
+            "runs": "group: long, bolts: 1-6",
             "groups": "id: long, name: long bolts, size: ..., bolts: 1-6",
             "timers": "id: sealant, name: sealant time, open: 10 min",
             "hazards": "warning: ..., consequence: ..., avoid: ...",

@@ -11,6 +11,7 @@ from typing import Protocol
 MOST_FINDINGS = 100
 """More than a person works through at once; the rest is only counted."""
 _LONGEST_SHOWN = 60
+_RENAMED_HINTS = {"hours": ", with a unit, such as 2 h 30 min"}
 
 
 class Level(StrEnum):
@@ -77,6 +78,7 @@ class ReadingRule(StrEnum):
     NESTING = "nesting"
     DUPLICATE_KEY = "duplicate-key"
     UNKNOWN_KEY = "unknown-key"
+    RENAMED_KEY = "renamed-key"
     MISSING_KEY = "missing-key"
     VALUE_TYPE = "value-type"
     TEXT = "text"
@@ -103,6 +105,7 @@ READING_RULES: dict[str, str] = {
     ReadingRule.NESTING: "Lists and mappings are not nested deeper, and are not more, than any procedure needs.",
     ReadingRule.DUPLICATE_KEY: "No key stands twice in one mapping.",
     ReadingRule.UNKNOWN_KEY: "Every key is one that its mapping has.",
+    ReadingRule.RENAMED_KEY: "Keys have the names that they have now.",
     ReadingRule.MISSING_KEY: "Every key that a mapping needs is there.",
     ReadingRule.VALUE_TYPE: "A value is of the kind that its key takes: text, list or mapping.",
     ReadingRule.TEXT: "A text is not empty, not too long, and has no control characters.",
@@ -133,6 +136,7 @@ class Findings:
         self.waived: list[Waived] = []
         """Warnings that a waiver of the file covers."""
         self._kept: list[Finding] = []
+        self._renamed: set[str] = set()
 
     @property
     def full(self) -> bool:
@@ -145,6 +149,13 @@ class Findings:
             self._kept.append(self._finding(place, rule, text, level))
         self.count += 1
         self.errors += level is Level.ERROR
+
+    def renamed(self, place: Place, old: str, new: str) -> None:
+        """Say, once for each name, that the key ``old`` is called ``new`` now; it is read all the same."""
+        if old not in self._renamed:
+            self._renamed.add(old)
+            text = f'The key "{old}" has another name now, and is still read: write {new}'
+            self.add(place, ReadingRule.RENAMED_KEY, text + _RENAMED_HINTS.get(old, ""), Level.WARNING)
 
     def waive(self, place: Place, rule: str, text: str, reason: str) -> None:
         """Keep a warning apart, because of ``reason``."""

@@ -24,7 +24,7 @@ _FILE = (
     _must("preliminary", "What must be at hand, and known, before the work starts."),
     Key("groups", "The fasteners, by size and place."),
     Key("timers", "Times that must not run out, and times that must."),
-    _must("parts", "The steps, in named runs."),
+    _must("chapters", "The steps, in named runs."),
     _must("closing", "The steps that close the job: checks after the work."),
     Key("waivers", "Warnings of the checker that the author answers for."),
     Key("approval", "Who approved the procedure, and when."),
@@ -46,7 +46,7 @@ _PROCEDURE = (
     _must("source", "Where the steps and the values come from."),
     _must("machine", "What it is done on."),
     _must("hazard_scheme", "ansi or s1000d: whose sense the signal words have."),
-    Key("hours", "How long the whole job takes, in hours."),
+    Key("book_time", "How long the whole job takes, such as 2 h 30 min."),
     Key("due", "When the work is due again, whichever comes first: such as 60000 km, 48 months; or 500 h."),
 )
 _PRELIMINARY = (
@@ -114,7 +114,7 @@ _TIMER = (
     Key("cure", "Cure time: go on only after it ended."),
     Key("cool", "Time to cool down: go on only after it ended."),
 )
-_PART = (_must("part", "Name of this run of steps."), _must("steps", "Its steps in order."))
+_CHAPTER = (_must("chapter", "Name of this run of steps."), _must("steps", "Its steps in order."))
 _STEP = (
     Key("id", "Name of the step in the record; left out, it is step- and its number."),
     Key("hazards", "Hazards that are read, and confirmed, before the step."),
@@ -206,7 +206,7 @@ TABLES: Mapping[str, tuple[Key, ...]] = {
     "layout": _LAYOUT,
     "spot": _SPOT,
     "timer": _TIMER,
-    "part": _PART,
+    "chapter": _CHAPTER,
     "step": _STEP,
     **{f"{kind} step": (*keys, *_STEP) for kind, keys in KINDS.items()},
     "stage": _STAGE,
@@ -216,3 +216,10 @@ TABLES: Mapping[str, tuple[Key, ...]] = {
     "approval": _APPROVAL,
 }
 """Every mapping of the format by its name in messages."""
+
+OLD_NAMES: Mapping[tuple[str, str], str] = {
+    ("file", "parts"): "chapters",
+    ("chapter", "part"): "chapter",
+    ("procedure", "hours"): "book_time",
+}
+"""Keys by their table that were called otherwise before: they are still read, with a finding that says the new name."""

@@ -319,7 +319,7 @@ class FitStep(Step):
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class Chapter:
     """A named run of steps, such as "Strip" or "Refit"."""
 
     name: str
@@ -367,7 +367,8 @@ class Procedure:
     source: str
     machine: str
     hazard_scheme: HazardScheme
-    hours: Decimal | None
+    book_time: int | None
+    """How long the whole job takes by the book [s]."""
     conditions: tuple[str, ...]
     persons: tuple[Person, ...]
     support_equipment: tuple[Item, ...]
@@ -376,7 +377,7 @@ class Procedure:
     safety: tuple[Hazard, ...]
     groups: tuple[Group, ...]
     timers: tuple[Timer, ...]
-    parts: tuple[Part, ...]
+    chapters: tuple[Chapter, ...]
     closing: tuple[Step, ...]
     sha256: str = ""
     """Hash of the file's bytes, in hexadecimal."""
@@ -393,5 +394,5 @@ class Procedure:
 
     @property
     def steps(self) -> tuple[Step, ...]:
-        """Return the steps of all parts in order, without the closing requirements."""
-        return tuple(step for part in self.parts for step in part.steps)
+        """Return the steps of all chapters in order, without the closing requirements."""
+        return tuple(step for chapter in self.chapters for step in chapter.steps)

@@ -71,4 +71,7 @@ def _read(data: bytes, name: str, *, rules: bool) -> Reading:
         check(draft, findings)
         check_comments(text or "", findings)
     procedure = None if findings.errors else draft.procedure
-    return Reading(procedure, findings.result(), data, tuple(sorted(findings.waived)))
+    told = findings.result()
+    if not rules:  # the writing of a copy that was in order when it was made is nobody's to mend
+        told = tuple(one for one in told if one.level is Level.ERROR)
+    return Reading(procedure, told, data, tuple(sorted(findings.waived)))

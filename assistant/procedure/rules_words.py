@@ -68,8 +68,8 @@ def _spoken_names(draft: Draft) -> Iterator[_Spoken]:
         yield _Spoken(at(group, "where"), group.where, command=False)
         for place, hidden in enumerate(group.hidden):
             yield _Spoken(at(group, "hidden", place, "where"), hidden.where, command=False)
-    for place, part in enumerate(it.parts):
-        yield _Spoken(at(it, "parts", place, "part"), part.name, command=False)
+    for place, chapter in enumerate(it.chapters):
+        yield _Spoken(at(it, "chapters", place, "chapter"), chapter.name, command=False)
     for count in draft.counts():
         yield _Spoken(at(count, "place"), count.place, command=False)
 

@@ -17,6 +17,7 @@ from assistant.procedure.interval import written_interval
 from assistant.procedure.keys import TABLES
 from assistant.procedure.model import (
     Approval,
+    Chapter,
     CheckStep,
     CountStep,
     DoStep,
@@ -27,7 +28,6 @@ from assistant.procedure.model import (
     Interval,
     Layout,
     Limits,
-    Part,
     Person,
     Procedure,
     Reach,
@@ -62,7 +62,7 @@ _TABLES: Mapping[type, str] = {
     Spot: "spot",
     Reach: "adapter",
     Timer: "timer",
-    Part: "part",
+    Chapter: "chapter",
     Stage: "stage",
     Run: "run",
     Waiver: "waiver",
@@ -75,11 +75,11 @@ def to_yaml(procedure: Procedure, header: Iterable[str] = ()) -> str:
     """Return ``procedure`` as the text of a file; ``header`` are lines of comment for its beginning."""
     it = procedure
     file: dict[str, Any] = {
-        "procedure": _mapping("procedure", it, {}),
+        "procedure": thing_mapping("procedure", it),
         "preliminary": _preliminary(it),
         "groups": _value(it.groups),
         "timers": _value(it.timers),
-        "parts": _value(it.parts),
+        "chapters": _value(it.chapters),
         "closing": _value(it.closing),
         "waivers": _value(it.waivers),
         "approval": _value(it.approval),
@@ -177,6 +177,8 @@ _WRITE: Mapping[type, Callable[[Any], Any]] = {
 def _entries(thing: object) -> dict[str, Any]:
     """Return what is written in another way than its attribute."""
     match thing:
+        case Procedure(book_time=seconds):
+            return {"book_time": None if seconds is None else written_duration(seconds)}
         case Hazard():
             return {thing.word.value: thing.hazard}
         case Group():
@@ -186,8 +188,8 @@ def _entries(thing: object) -> dict[str, Any]:
             return _layout_entries(thing)
         case Timer():
             return {thing.kind.value: written_duration(thing.seconds)}
-        case Part():
-            return {"part": thing.name}
+        case Chapter():
+            return {"chapter": thing.name}
         case Stage():
             shared = _shared(thing)
             key = "angle" if isinstance(shared, Angle) else "torque"

@@ -37,7 +37,7 @@ class StepLine:
     """
 
     id: str
-    part: str
+    chapter: str
     number: str
     text: str
     status: str

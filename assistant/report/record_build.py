@@ -166,7 +166,7 @@ def _card(job: str, entries: Sequence[Entry], procedure: Procedure | None) -> Ca
         opened_ms=entries[0].at_ms,
         ended_ms=ended if state == "closed" else None,
         worked_seconds=worked_seconds(entries),
-        book_seconds=round(procedure.hours * 3600) if procedure and procedure.hours is not None else None,
+        book_seconds=procedure.book_time if procedure else None,
         rehearsal=opened.get("rehearsal") is True,
         program=str(opened.get("version", "")),
     )
@@ -188,19 +188,19 @@ def _steps(procedure: Procedure | None, entries: Sequence[Entry], how: Mapping[i
             _step(Step(name, ""), "", str(number), by_step[name], how, acknowledged, took)
             for number, name in enumerate(by_step, 1)
         )
-    part = ""
+    chapter = ""
     for place in places_of(procedure):
         if not isinstance(place, StepPlace):
             continue
-        part = "Closing" if place.closing else place.part or part
+        chapter = "Closing" if place.closing else place.chapter or chapter
         number = f"C{place.number}" if place.closing else str(place.number)
-        rows.append(_step(place.step, part, number, by_step.get(place.step.id, []), how, acknowledged, took))
+        rows.append(_step(place.step, chapter, number, by_step.get(place.step.id, []), how, acknowledged, took))
     return tuple(rows)
 
 
 def _step(
     step: Step,
-    part: str,
+    chapter: str,
     number: str,
     entries: Sequence[Entry],
     how: Mapping[int, How],
@@ -221,7 +221,7 @@ def _step(
         hazards.append(f"{hazard.word.value.upper()}: {hazard.hazard} {words}{_by(how[read.seq]) if read else ''}")
     return StepLine(
         step.id,
-        part,
+        chapter,
         number,
         step.text or step.id,
         status,
@@ -261,7 +261,7 @@ def _open(
     for row in preparation:
         if row.status != "done":
             found.append(
-                Open(f"{row.part}: {row.text.rstrip('.')}: {row.status.upper()}", row.id, "; ".join(row.results))
+                Open(f"{row.chapter}: {row.text.rstrip('.')}: {row.status.upper()}", row.id, "; ".join(row.results))
             )
     for row in steps:
         if row.status in ("not done", "left out"):

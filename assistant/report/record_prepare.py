@@ -28,9 +28,9 @@ def preparation_rows(
         entry: Entry | None
         match place:
             case Preparation(key=key, what=what, things=things):
-                entry, text, part = done.pop((what, things), None), " · ".join(things), what
+                entry, text, chapter = done.pop((what, things), None), " · ".join(things), what
             case Safety(key=key, hazards=(hazard,)):
-                text, part = (
+                text, chapter = (
                     f"{hazard.word.value.upper()}: {hazard.hazard} {hazard.consequence} {hazard.avoid}",
                     "safety",
                 )
@@ -50,7 +50,7 @@ def preparation_rows(
             entry, status, results = out, "left out", (str(out.data.get("reason", "")),)
         rows.append(
             StepLine(
-                key, part, "", text, status, entry.seq if entry else None, entry.at_ms if entry else None,
+                key, chapter, "", text, status, entry.seq if entry else None, entry.at_ms if entry else None,
                 how[entry.seq] if entry else None, results, times_done=int(status == "done"),
             )
         )  # fmt: skip

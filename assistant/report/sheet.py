@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from decimal import Decimal
 
 from assistant.procedure.model import Procedure
 from assistant.report.pages import PAPERS, render
@@ -35,7 +34,7 @@ def sheet_html(procedure: Procedure, *, paper: str = "a4", notes: Sequence[str] 
         bottom=f"Revision {procedure.revision}  |  SHA-256 {procedure.sha256[:_SHORT_HASH]}",
         it=procedure,
         notes=notes,
-        hours=_hours(procedure.hours),
+        book_time=_book_time(procedure.book_time),
         approval=_approval(procedure),
         lists=[
             ("Tools and equipment", [maker.item(item) for item in procedure.support_equipment]),
@@ -43,7 +42,7 @@ def sheet_html(procedure: Procedure, *, paper: str = "a4", notes: Sequence[str] 
             ("Supplies", [maker.item(item) for item in procedure.supplies]),
         ],
         safety=[maker.hazard(one) for one in procedure.safety],
-        parts=list(maker.parts()),
+        chapters=list(maker.chapters()),
     )
 
 
@@ -57,10 +56,10 @@ def head_notes(text: str) -> list[str]:
     return [note for note in notes if note and not note.startswith(_FOR_EDITORS)]
 
 
-def _hours(hours: Decimal | None) -> str:
-    if hours is None:
+def _book_time(seconds: int | None) -> str:
+    if seconds is None:
         return "not named"
-    whole = int(hours * 60)
+    whole = seconds // 60
     return f"{whole // 60} h {whole % 60:02d} min" if whole >= 60 else f"{whole} min"
 
 

@@ -107,7 +107,7 @@ class SheetStep:
 
 
 class FormMaker:
-    """Makes the printed forms of one procedure's parts; ``room`` [mm] is what a bolt map may take of a page."""
+    """Makes the printed forms of one procedure's chapters; ``room`` [mm] is what a bolt map may take of a page."""
 
     def __init__(self, procedure: Procedure, room: int) -> None:
         self._it = procedure
@@ -129,12 +129,12 @@ class FormMaker:
         hurts = one.word in _HURTS[self._it.hazard_scheme]
         return HazardBox(one.word.value.upper(), hurts, one.hazard, one.consequence, one.avoid)
 
-    def parts(self) -> Iterator[tuple[str, list[SheetStep]]]:
-        """Yield the name and the steps of each part, the closing steps last."""
+    def chapters(self) -> Iterator[tuple[str, list[SheetStep]]]:
+        """Yield the name and the steps of each chapter, the closing steps last."""
         number = 0
-        for part in self._it.parts:
-            yield part.name, [self._step(one, str(place)) for place, one in enumerate(part.steps, number + 1)]
-            number += len(part.steps)
+        for chapter in self._it.chapters:
+            yield chapter.name, [self._step(one, str(place)) for place, one in enumerate(chapter.steps, number + 1)]
+            number += len(chapter.steps)
         yield "Closing", [self._step(one, f"C{place}") for place, one in enumerate(self._it.closing, 1)]
 
     def _step(self, one: Step, number: str) -> SheetStep:

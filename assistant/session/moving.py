@@ -47,8 +47,8 @@ def advance(e: Engine) -> None:
 def announce(e: Engine) -> None:
     """Read out the present place: its unread hazard, or what is to be done there."""
     place = e.place
-    if isinstance(place, StepPlace) and place.part and not e.state.acknowledged & {(place.key, 0)}:
-        e.say(replies.part(place.part))
+    if isinstance(place, StepPlace) and place.chapter and not e.state.acknowledged & {(place.key, 0)}:
+        e.say(replies.chapter(place.chapter))
     if e.unread is not None:
         e.say(replies.hazard(place.hazards[e.unread]))
         return

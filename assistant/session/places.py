@@ -35,14 +35,14 @@ class Safety:
 
 @dataclass(frozen=True, slots=True)
 class StepPlace:
-    """One step: its ``number`` from one, of ``of`` steps of its row, and the ``part`` that begins with it, or ""."""
+    """One step: its ``number`` from one, of ``of`` steps of its row, and the ``chapter`` that begins with it, or ""."""
 
     key: str
     step: Step
     number: int
     of: int
     closing: bool
-    part: str = ""
+    chapter: str = ""
 
     @property
     def hazards(self) -> tuple[Hazard, ...]:
@@ -114,7 +114,7 @@ def places_of(procedure: Procedure) -> tuple[Place, ...]:
             for number, some in enumerate(_fours([_item(item) for item in items]), 1)
         ]
     row += [Safety(f"safety:{number}", (hazard,)) for number, hazard in enumerate(procedure.safety, 1)]
-    first = {id(part.steps[0]): part.name for part in procedure.parts if part.steps}
+    first = {id(one.steps[0]): one.name for one in procedure.chapters if one.steps}
     for closing, steps in ((False, procedure.steps), (True, procedure.closing)):
         row += [
             StepPlace(step.id, step, number, len(steps), closing, first.get(id(step), "") if not closing else "")

@@ -147,8 +147,8 @@ def hazard_again(one: Hazard) -> str:
     return " ".join([*parts, *(ear(text) for text in (one.consequence, one.avoid) if text)])
 
 
-def part(name: str) -> str:
-    """Say that a part of the procedure begins."""
+def chapter(name: str) -> str:
+    """Say that a chapter of the procedure begins."""
     return f"Now: {bare(name)}."
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from decimal import Decimal
 
 from assistant.fastening.numbers import number_words
 from assistant.fastening.spoken import MOST_THINGS, duration_words
@@ -50,9 +49,9 @@ def found(name: str) -> str:
 # How long it takes, and when it is due again
 
 
-def book_time(hours: Decimal | None) -> str:
-    """Say the book time [hours], or ""."""
-    return "" if hours is None else f"By the book it takes {duration_words(round(hours * 3600))}."
+def book_time(seconds: int | None) -> str:
+    """Say the book time [s], or ""."""
+    return "" if seconds is None else f"By the book it takes {duration_words(seconds)}."
 
 
 def due_again(due: Interval | None) -> list[str]:

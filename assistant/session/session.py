@@ -172,7 +172,7 @@ class Session:
         self._take_tools(facts)
         handover.begin(e, str(facts.get("operator") or ""))
         e.say(*replies.hello(e.procedure.title, len(e.procedure.steps)))
-        e.say(replies_lists.book_time(e.procedure.hours), *replies_lists.due_again(e.procedure.due))
+        e.say(replies_lists.book_time(e.procedure.book_time), *replies_lists.due_again(e.procedure.due))
         if facts.get("keep_audio"):
             e.say(sentences.AUDIO_KEPT)
         e.settle()

@@ -28,7 +28,7 @@ def call(*words, answers=None):
 
 # A new procedure
 
-ANSWERS = "Reseal the pump cover\nPractice engine\n\n\n\n2,5\n1\ncover bolts; M8; 4; 5 Nm, 16 Nm, 45°\nnonsense\n" \
+ANSWERS = "Reseal the pump cover\nPractice engine\n\n\n\n2,5 h\n1\ncover bolts; M8; 4; 5 Nm, 16 Nm, 45°\nnonsense\n" \
     "bracket bolts; M12x1.5; 2; -; new\n\ncover gasket\n\n"  # fmt: skip
 
 
@@ -46,8 +46,8 @@ def test_the_skeleton_has_no_finding_but_what_must_still_be_written(tmp_path):
     reading = read_text(written, "written")
     assert not reading.errors, reading.errors
     made = reading.procedure
-    assert (made.title, made.machine, str(made.hours), made.persons[0].count) == (
-        "Reseal the pump cover", "Practice engine", "2.5", 1
+    assert (made.title, made.machine, made.book_time, made.persons[0].count) == (
+        "Reseal the pump cover", "Practice engine", 9000, 1
     )  # fmt: skip
     assert [(group.name, group.bolts, group.thread) for group in made.groups] == [
         ("cover bolts", (1, 2, 3, 4), "M8"), ("bracket bolts", (5, 6), "M12×1.5")
@@ -63,7 +63,7 @@ def test_options_answer_every_question_and_without_them_all_is_left_open():
     questions = call("new", answers=ANSWERS)
     options = call(
         "new", "--title", "Reseal the pump cover", "--machine", "Practice engine", "--source", "", "--revision", "1",
-        "--scheme", "ansi", "--hours", "2.5", "--persons", "1", "--bolts", "cover bolts; M8; 4; 5 Nm, 16 Nm, 45°",
+        "--scheme", "ansi", "--book-time", "2.5 h", "--persons", "1", "--bolts", "cover bolts; M8; 4; 5 Nm, 16 Nm, 45°",
         "--bolts", "bracket bolts; M12x1.5; 2; -; new", "--spare", "cover gasket",
     )  # fmt: skip
     assert options.exit_code == 0, options.output
@@ -77,7 +77,7 @@ def test_options_answer_every_question_and_without_them_all_is_left_open():
     ("option", "value", "says"),
     [
         ("--scheme", "iso", "ansi or s1000d"),
-        ("--hours", "two", "number of hours"),
+        ("--book-time", "2.5", "has no unit of time"),
         ("--bolts", "cover bolts; M8", "name; size; count; stages"),
         ("--bolts", "cover bolts; M8; many", "number of bolts"),
         ("--bolts", "cover bolts; M8; 4; 20", "has no unit"),
@@ -114,9 +114,9 @@ def test_a_file_that_is_there_is_told_before_the_questions(tmp_path):
 
 
 def stripped(tmp_path, name="front-cover-reseal"):
-    """Return a demo procedure without the parts that put together again."""
+    """Return a demo procedure without the chapters that put together again."""
     text = (ROOT / "procedures" / f"{name}.yaml").read_text("utf-8")
-    first, last = text.index("  - part: Refit"), text.index("\nclosing:")
+    first, last = text.index("  - chapter: Refit"), text.index("\nclosing:")
     path = tmp_path / "strip.yaml"
     path.write_text(text[:first] + text[last + 1 :], "utf-8")
     return path
@@ -142,7 +142,7 @@ def test_the_refit_brings_back_what_the_strip_took_off_in_reverse_order(tmp_path
     wanted = ["new crankshaft seal", "back the cover", "long cover bolts", "middle cover bolts", "small cover bolts",
               "camshaft lock bar", "crankshaft lock pin", "back the pulley", "new pulley bolt", "engine bracket",
               "new bracket bolts", "lower coolant hose", "crankshaft sensor", "back the belt"]  # fmt: skip
-    part = bare[bare.index("  - part: Refit") : bare.index("\nclosing:")]
+    part = bare[bare.index("  - chapter: Refit") : bare.index("\nclosing:")]
     places = [part.index(words) for words in wanted]
     assert places == sorted(places)
     assert "drain plug" not in part, "it is back in already"
@@ -154,7 +154,7 @@ def test_the_refit_brings_back_what_the_strip_took_off_in_reverse_order(tmp_path
 def test_counts_and_new_parts_are_paired(tmp_path):
     text, _ = drafted(stripped(tmp_path))
     reading = read_text(decided(text), "draft")
-    steps = [*reading.procedure.parts[-1].steps]
+    steps = [*reading.procedure.chapters[-1].steps]
     assert [step.group for step in steps if isinstance(step, CountStep)] == ["long", "middle", "small"]
     assert all(step.direction is Direction.IN for step in steps if isinstance(step, CountStep))
     assert {(step.spare, step.quantity) for step in steps if isinstance(step, FitStep)} == {
@@ -172,7 +172,7 @@ def test_torques_come_from_a_programme_once_all_its_bolts_are_in(tmp_path):
     whole = read_procedure(ROOT / "procedures" / "front-cover-reseal.yaml").procedure
     text, _ = drafted(stripped(tmp_path), "--programme", ROOT / "procedures" / "front-cover-reseal.yaml")
     reading = read_text(decided(text), "draft")
-    steps = list(reading.procedure.parts[-1].steps)
+    steps = list(reading.procedure.chapters[-1].steps)
     made = [step for step in steps if isinstance(step, TightenStep)]
     wanted = {step.text: step for step in whole.steps if isinstance(step, TightenStep)}
     assert {step.text for step in made} == set(wanted) - {"Tighten the drain plug."}
@@ -216,8 +216,8 @@ def test_the_original_changes_only_when_told_and_is_kept(tmp_path):
     ("change", "says"),
     [
         (lambda text: text.replace("out: long", "out: lang"), 'no group with the id "lang"'),
-        (lambda text: "parts: [", "yaml-syntax"),
-        (lambda text: text[: text.index("\nparts:")] + "\n", "missing-key"),
+        (lambda text: "chapters: [", "yaml-syntax"),
+        (lambda text: text[: text.index("\nchapters:")] + "\n", "missing-key"),
     ],
 )
 def test_a_procedure_that_cannot_be_read_gets_its_findings(tmp_path, change, says):
@@ -232,12 +232,12 @@ def test_a_procedure_that_cannot_be_read_gets_its_findings(tmp_path, change, say
 def test_other_line_ends_and_indents_of_the_author_are_followed(tmp_path):
     path = stripped(tmp_path, "coolant-pump-cover")
     lines = path.read_text("utf-8").splitlines()
-    first, last = lines.index("parts:") + 1, lines.index("closing:")
+    first, last = lines.index("chapters:") + 1, lines.index("closing:")
     shifted = [line[2:] if first <= place < last else line for place, line in enumerate(lines)]
     path.write_bytes("\r\n".join([*shifted, ""]).encode())
     assert not [one for one in read_procedure(path).errors if one.rule not in {"counts-match", "single-use-new"}]
     text, _ = drafted(path)
-    assert "\n- part: Refit\n  steps:\n" in text
+    assert "\n- chapter: Refit\n  steps:\n" in text
     written = path.with_name("draft.yaml").read_bytes()
     assert written.count(b"\r\n") == written.count(b"\n")
 
@@ -245,8 +245,8 @@ def test_other_line_ends_and_indents_of_the_author_are_followed(tmp_path):
 def test_parts_between_braces_cannot_be_added_to_and_that_is_told(tmp_path):
     path = stripped(tmp_path, "coolant-pump-cover")
     text = path.read_text("utf-8")
-    parts = "parts: [{part: Strip, steps: [{id: out, count: Take out the long bolts., out: long}]}]\n\n"
-    path.write_text(text[: text.index("parts:")] + parts + text[text.index("closing:") :], "utf-8")
+    parts = "chapters: [{chapter: Strip, steps: [{id: out, count: Take out the long bolts., out: long}]}]\n\n"
+    path.write_text(text[: text.index("chapters:")] + parts + text[text.index("closing:") :], "utf-8")
     result = call("refit", path)
     assert result.exit_code == 4
     assert "one step under the other" in result.output

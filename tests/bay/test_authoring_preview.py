@@ -23,13 +23,14 @@ WHOLE = sorted([*(ROOT / "procedures").glob("*.yaml"), *(ROOT / "tests" / "proce
 SHORT = ROOT / "procedures" / "coolant-pump-cover.yaml"
 
 TINY = """
-procedure: {id: tiny, title: Tiny, revision: 1, source: Bench book, machine: Plate, hazard_scheme: ansi, hours: 0.5}
+procedure: {id: tiny, title: Tiny, revision: 1, source: Bench book, machine: Plate, hazard_scheme: ansi,
+            book_time: 30 min}
 preliminary: {conditions: [], persons: [], support_equipment: [], supplies: [], spares: [], safety: []}
 timers:
   - {id: glue, name: glue time, open: 4 min}
   - {id: drying, name: drying time, cure: 10 min}
-parts:
-  - part: Glue
+chapters:
+  - chapter: Glue
     steps:
       - {do: Put the glue on., minutes: 1, starts: glue}
       - {do: Smooth it., minutes: 3}
@@ -161,10 +162,10 @@ def test_the_speech_is_written_with_a_chapter_for_each_step(tmp_path):
 @pytest.mark.audio
 def test_ogg_has_its_chapters_inside_too(tmp_path):
     out = tmp_path / "strip.ogg"
-    result = call("preview", SHORT, "--part", "strip", "--audio", out)
+    result = call("preview", SHORT, "--chapter", "strip", "--audio", out)
     assert result.exit_code == 0, result.output
     tags = mutagen.File(out)
-    steps = read_procedure(SHORT).procedure.parts[0].steps
+    steps = read_procedure(SHORT).procedure.chapters[0].steps
     assert [tags[f"CHAPTER{number:03d}NAME"][0] for number in range(len(steps))] == [
         f"{number}. {step.text}" for number, step in enumerate(steps, 1)
     ]
@@ -174,7 +175,7 @@ def test_ogg_has_its_chapters_inside_too(tmp_path):
 @pytest.mark.audio
 def test_a_part_goes_into_a_wav_with_a_cue_sheet(tmp_path):
     out = tmp_path / "refit.wav"
-    result = call("preview", SHORT, "--part", "refit", "--audio", out)
+    result = call("preview", SHORT, "--chapter", "refit", "--audio", out)
     assert result.exit_code == 0, result.output
     assert "[Refit]" in result.output
     assert "[Strip]" not in result.output
@@ -188,11 +189,11 @@ def test_a_part_goes_into_a_wav_with_a_cue_sheet(tmp_path):
     assert begins[0] == 0
     assert begins[-1] < length
     assert cue[1] == 'FILE "refit.wav" WAVE'
-    again = call("preview", SHORT, "--part", "refit", "--audio", out)
+    again = call("preview", SHORT, "--chapter", "refit", "--audio", out)
     assert again.exit_code == 8
     assert "is there already" in again.output
     out.unlink()
-    again = call("preview", SHORT, "--part", "refit", "--audio", out)
+    again = call("preview", SHORT, "--chapter", "refit", "--audio", out)
     assert again.exit_code == 8, "the cue sheet is not replaced either"
     assert not out.exists()
 
@@ -200,7 +201,7 @@ def test_a_part_goes_into_a_wav_with_a_cue_sheet(tmp_path):
 @pytest.mark.parametrize(
     ("options", "code", "says"),
     [
-        (["--part", "Paint"], 2, "name one of Preparation, Strip, Clean and check, Refit, Closing"),
+        (["--chapter", "Paint"], 2, "name one of Preparation, Strip, Clean and check, Refit, Closing"),
         (["--audio", "speech.mp3"], 2, "must end in .flac, .ogg or .wav"),
         (["--audio", "no/folder/speech.flac"], 8, "is not there"),
         (["--rate", "5000"], 2, "words per minute"),

@@ -234,7 +234,7 @@ STRANGE = {
     "a page": b"<!DOCTYPE html><html><body><p>24 Nm</p></body></html>",
     "a letter": b"Dear Sir,\nplease tighten the bolts: all of them.\n",
     "a program": b"import os\nos.system('echo harm')\n",
-    "JSON": b'{"procedure": {"id": "a"}, "parts": 7}',
+    "JSON": b'{"procedure": {"id": "a"}, "chapters": 7}',
 } | {f"hostile: {name}": BYTES[name] for name in ("alias bomb", "binary", "nothing", "deep lists", "UTF-16", "image")}
 
 

@@ -75,7 +75,7 @@ def test_the_record_shows_what_it_was_begun_without(home):
     journal = SqliteJournal(home / "journal.sqlite", read_only=True)
     job = journal.jobs()[0].id
     record = make(job, journal.entries(job), paper="a4", clock=0).record
-    lacking = {row.part: row for row in record.preparation if row.results}
+    lacking = {row.chapter: row for row in record.preparation if row.results}
     assert lacking["spares"].status == "deviation"
     assert lacking["spares"].results[0].startswith("MISSING: ")
     assert lacking["equipment"].status == "done"

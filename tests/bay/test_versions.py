@@ -79,7 +79,7 @@ def test_any_changed_value_makes_the_approval_void(procedure):
     assert done.exit_code == Exit.WARNINGS
     assert "[approval-holds]" in done.stdout
     assert "not approved as it is now" in done.stdout
-    procedure.write_text(approved.replace("\n", "\r\n").replace("parts:", "\r\nparts:  "), "utf-8", newline="")
+    procedure.write_text(approved.replace("\n", "\r\n").replace("chapters:", "\r\nchapters:  "), "utf-8", newline="")
     assert read_procedure(procedure).procedure.approved  # another editor's line ends and empty lines change nothing
 
 

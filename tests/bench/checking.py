@@ -22,7 +22,7 @@ def procedure(copies: int, more: int = 0) -> bytes:
     parts = _TOP.split(DEMO.read_text("utf-8"))
     sections = {part.split(":", 1)[0]: part for part in parts if re.match("[a-z]+:", part)}
     text = sections["procedure"] + _spares_for(sections["preliminary"], copies)
-    for name in ("groups", "timers", "parts"):
+    for name in ("groups", "timers", "chapters"):
         text += f"{name}:\n" + "".join(_own(_inside(sections[name]), copy) for copy in range(copies))
     text += sections["closing"].rstrip() + "\n"
     text += "".join(f'  - {{id: more-{n}, check: "Is the bolt of place {_letter(n)} tight?"}}\n' for n in range(more))

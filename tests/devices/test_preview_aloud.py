@@ -15,7 +15,7 @@ from tests.devices.test_loudspeaker import sounding
 TINY = """
 procedure: {id: tiny, title: Tiny, revision: 1, source: Bench book, machine: Plate, hazard_scheme: ansi}
 preliminary: {conditions: [], persons: [], support_equipment: [], supplies: [], spares: [], safety: []}
-parts: [{part: Look, steps: [{do: Look at the plate.}]}]
+chapters: [{chapter: Look, steps: [{do: Look at the plate.}]}]
 closing: [{check: "Is the lamp back?"}]
 """
 
@@ -25,7 +25,7 @@ def test_what_is_previewed_aloud_is_heard_from_the_loudspeaker(pulse: PulseBay, 
     path = tmp_path / "tiny.yaml"
     path.write_text(TINY, "utf-8")
     with pulse.recorded() as recording:
-        result = CliRunner().invoke(app, ["preview", str(path), "--aloud", "--part", "Closing"])
+        result = CliRunner().invoke(app, ["preview", str(path), "--aloud", "--chapter", "Closing"])
     assert result.exit_code == 0, result.output
     printed = [float(seconds) for seconds in re.findall(r"(\d+\.\d) s$", result.output, re.MULTILINE)]
     places = sounding(recording.samples)

@@ -108,7 +108,7 @@ def test_many_bolts_can_be_read_too(begin, look, name, step):
     assert page.evaluate("document.documentElement.scrollHeight") <= WALL[1]
     # Every bolt of the stage is on the map, and the number of each that is meant can be read on it.
     file = yaml.safe_load((ROOT / "procedures" / f"{name}.yaml").read_text("utf-8"))
-    steps = {one["id"]: one for part in file["parts"] for one in part["steps"]}
+    steps = {one["id"]: one for part in file["chapters"] for one in part["steps"]}
     used = {run["group"] for run in steps[step]["stages"][0]["runs"]}
     bolts = [bolt for group in file["groups"] if group["id"] in used for bolt in numbers(group["bolts"])]
     drawn = page.evaluate("[...document.querySelectorAll('#map title')].map(t => parseInt(t.textContent))")

@@ -67,7 +67,7 @@ BYTES: dict[str, bytes] = {
     "lists as keys": b"? [a, b]\n: c\n? {a: b}\n: d\n",
     "no words": b"~: ~\n",
     "every key empty": b"procedure:\npreliminary:\ngroups:\ntimers:\nparts:\nclosing:\n",
-    "old line ends": GOOD.replace(b"\n", b"\r") + b"parts: []\r",
+    "old line ends": GOOD.replace(b"\n", b"\r") + b"chapters: []\r",
 }
 
 

@@ -180,7 +180,7 @@ steps = st.one_of(
     builds(model.WaitStep, **step, timer=ids),
     builds(model.FitStep, **step, spare=ids, quantity=st.integers(1, 99)),
 )
-parts = builds(model.Part, name=texts, steps=many(steps, 1))
+chapters = builds(model.Chapter, name=texts, steps=many(steps, 1))
 waivers = builds(model.Waiver, rule=ids, reason=texts, at=optional_id)
 approvals = builds(model.Approval, by=texts, on=st.dates().map(str), content=texts)
 FIELDS[model.Hazard] = {"word": hazards, "hazard": texts, "consequence": texts, "avoid": texts}
@@ -205,7 +205,7 @@ procedures = builds(
     source=texts,
     machine=texts,
     hazard_scheme=st.sampled_from(model.HazardScheme),
-    hours=st.none() | decimals("1000"),
+    book_time=st.none() | st.integers(1, 30 * 24 * 3600),
     conditions=many(texts),
     persons=many(persons),
     support_equipment=many(equipment),
@@ -214,7 +214,7 @@ procedures = builds(
     safety=hazard_lists,
     groups=many(groups),
     timers=many(timers),
-    parts=many(parts, 1),
+    chapters=many(chapters, 1),
     closing=many(steps, 1),
     approval=st.none() | approvals,
     waivers=many(waivers),

@@ -51,14 +51,14 @@ def test_the_smallest_file_is_read_value_for_value():
         "1",
         "Practice plate on the bench",
     )
-    assert (it.hazard_scheme, it.hours) == (HazardScheme.ANSI, None)
+    assert (it.hazard_scheme, it.book_time) == (HazardScheme.ANSI, None)
     assert it.conditions == ("The plate is clamped to the bench.",)
     assert it.persons == (Person("mechanic", 1, line=13),)
     assert it.support_equipment == (Item("wrench", "torque wrench", line=15),)
     assert it.spares == (Item("gasket", "plate gasket", Decimal(1), single_use=True, line=18),)
     assert (it.supplies, it.safety, it.timers) == ((), (), ())
     assert it.groups == (Group("plate", "plate bolts", "eight millimetre", (1, 2, 3, 4), line=21),)
-    assert [(part.name, len(part.steps), part.line) for part in it.parts] == [("Strip", 2, 23), ("Refit", 4, 27)]
+    assert [(part.name, len(part.steps), part.line) for part in it.chapters] == [("Strip", 2, 23), ("Refit", 4, 27)]
     edges = Hazard(
         SignalWord.CAUTION, "The plate has sharp edges.", "It can cut your fingers.", "Hold it by its handles.", line=33
     )
@@ -148,7 +148,7 @@ def test_the_right_answer_of_a_check_can_be_no(word):
     [("90 s", 90), ("10 min", 600), ("1.5 h", 5400), ("1 h 30 min", 5400), ("24 h", 86400), ("2 days", 172800)],
 )
 def test_times(written, seconds):
-    it = variant("parts:\n", f"timers:\n  - {{id: dry, name: drying time, cure: {written}}}\nparts:\n")
+    it = variant("chapters:\n", f"timers:\n  - {{id: dry, name: drying time, cure: {written}}}\nchapters:\n")
     assert it.timers[0].seconds == seconds
 
 

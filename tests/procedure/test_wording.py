@@ -15,7 +15,7 @@ BASE = BENCH.read_text("utf-8")
 def rules_for(text, key="do", info="Nothing more."):
     """Return the rules that complain when the small good file has one more step with ``text``."""
     step = f'      - id: tried\n        {key}: "{text}"\n        info: "{info}"\n'
-    made = BASE.replace("  - part: Refit\n    steps:\n", f"  - part: Refit\n    steps:\n{step}")
+    made = BASE.replace("  - chapter: Refit\n    steps:\n", f"  - chapter: Refit\n    steps:\n{step}")
     return {finding.rule for finding in read_text(made.encode(), "x").findings}
 
 

@@ -88,7 +88,7 @@ def test_every_page_has_revision_hash_number_and_the_warning_about_its_values(sh
 def test_the_preparation_comes_first_and_is_whole(texts, path, paper):
     procedure = read_procedure(path).procedure
     text = " ".join(texts(path, paper))
-    before = text[: text.index(procedure.parts[0].steps[0].text)]
+    before = text[: text.index(procedure.chapters[0].steps[0].text)]
     for item in (*procedure.support_equipment, *procedure.spares, *procedure.supplies):
         assert item.name in before
         if item.unit:

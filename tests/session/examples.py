@@ -7,6 +7,7 @@ from typing import Any
 
 from assistant.fastening.units import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit
 from assistant.procedure.model import (
+    Chapter,
     CheckStep,
     CountStep,
     Direction,
@@ -18,7 +19,6 @@ from assistant.procedure.model import (
     HiddenBolt,
     Item,
     Limits,
-    Part,
     Person,
     Procedure,
     Reach,
@@ -55,7 +55,7 @@ def procedure(*steps: Step, **more: Any) -> Procedure:
         "source": "Invented for tests",
         "machine": "Practice plate",
         "hazard_scheme": HazardScheme.ANSI,
-        "hours": None,
+        "book_time": None,
         "conditions": (),
         "persons": (),
         "support_equipment": (),
@@ -64,7 +64,7 @@ def procedure(*steps: Step, **more: Any) -> Procedure:
         "safety": (),
         "groups": (),
         "timers": (),
-        "parts": (Part("Work", steps),),
+        "chapters": (Chapter("Work", steps),),
         "closing": (),
         "sha256": "0" * 64,
     }
@@ -190,8 +190,8 @@ def every_kind() -> Procedure:
             Timer("open", "paste open time", TimerKind.OPEN, 600),
             Timer("cure", "paste cure time", TimerKind.CURE, 1800),
         ),
-        parts=(
-            Part(
+        chapters=(
+            Chapter(
                 "Strip",
                 (
                     CheckStep("clamped", "Is the plate clamped?"),
@@ -202,7 +202,7 @@ def every_kind() -> Procedure:
                     DoStep("lift", "Lift the lid.", hazards=(hazard(SignalWord.CAUTION, "The lid has sharp edges"),)),
                 ),
             ),
-            Part(
+            Chapter(
                 "Refit",
                 (
                     CheckStep("gap", "Measure the gap.", limits=Limits(Decimal("0.05"), Decimal("0.13"), "mm")),

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
 from assistant.procedure.model import (
+    Chapter,
     CheckStep,
     CountStep,
     Direction,
@@ -17,7 +18,6 @@ from assistant.procedure.model import (
     HiddenBolt,
     Item,
     Limits,
-    Part,
     Person,
     Procedure,
     Run,
@@ -101,7 +101,7 @@ def pump(*, steps_out: tuple[Step, ...] = STEPS_OUT, steps_in: tuple[Step, ...] 
         source="Invented for the tests",
         machine="A pump on a stand",
         hazard_scheme=HazardScheme.ANSI,
-        hours=None,
+        book_time=None,
         conditions=("The power is off.",),
         persons=(Person("mechanic", 1),),
         support_equipment=(Item("wrench", "torque wrench"), *(Item(f"tool{n}", f"tool {n}") for n in range(5))),
@@ -113,6 +113,6 @@ def pump(*, steps_out: tuple[Step, ...] = STEPS_OUT, steps_in: tuple[Step, ...] 
             Timer("sealant", "sealant open time", TimerKind.OPEN, 600),
             Timer("cure", "cure", TimerKind.CURE, 1800),
         ),
-        parts=(Part("Strip", steps_out), Part("Refit", steps_in)),
+        chapters=(Chapter("Strip", steps_out), Chapter("Refit", steps_in)),
         closing=(CheckStep("tools-back", "Are all tools back?"), CheckStep("leaks", "Does it leak?", expect=False)),
     )

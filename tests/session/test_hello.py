@@ -12,11 +12,11 @@ from tests.session.examples import procedure
 
 
 @pytest.mark.parametrize(
-    ("hours", "words"),
-    [("0.25", "fifteen minutes"), ("1", "one hour"), ("5", "five hours"), (None, "")],
+    ("seconds", "words"),
+    [(900, "fifteen minutes"), (3600, "one hour"), (18000, "five hours"), (None, "")],
 )
-def test_the_book_time_is_said_once(hours: str | None, words: str) -> None:
-    bench = Bench(procedure(DoStep("a", "Do it."), hours=None if hours is None else Decimal(hours)))
+def test_the_book_time_is_said_once(seconds: int | None, words: str) -> None:
+    bench = Bench(procedure(DoStep("a", "Do it."), book_time=seconds))
     assert bench.spoken[0].count("By the book it takes") == (1 if words else 0)
     assert f"takes {words}." in bench.spoken[0] or not words
 

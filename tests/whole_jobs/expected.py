@@ -42,7 +42,7 @@ class Expected:
         self.waits_skipped = waits_skipped
         self.facts: list[dict] = []
         self._preliminary(self.file["preliminary"])
-        for part in self.file["parts"]:
+        for part in self.file["chapters"]:
             for step in part["steps"]:
                 self._step(step)
         for step in self.file["closing"]:
@@ -64,7 +64,7 @@ class Expected:
         self.facts += [{"hazard_acknowledged": {"word": word, "hazard": text}} for word, text in words]
 
     def _last_limits(self) -> dict:
-        steps = [step for part in self.file["parts"] for step in part["steps"]]
+        steps = [step for part in self.file["chapters"] for step in part["steps"]]
         return {step["before"]: step["id"] for step in steps if "before" in step}
 
     def _step(self, step) -> None:
@@ -96,7 +96,7 @@ class Expected:
             self._started(step["starts"])
 
     def _started_elsewhere(self) -> set:
-        return {step["starts"] for part in self.file["parts"] for step in part["steps"] if "starts" in step}
+        return {step["starts"] for part in self.file["chapters"] for step in part["steps"] if "starts" in step}
 
     def _started(self, timer) -> None:
         self.facts.append({"timer_started": {"timer": timer}})

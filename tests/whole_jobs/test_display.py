@@ -54,7 +54,7 @@ def expected_bolts(file: dict) -> list[tuple]:
     """Return (step, stage of stages, group, value, unit, bolts) of every run of the file, read without our reader."""
     groups = {group["id"]: group["name"] for group in file["groups"]}
     found = []
-    for part in file["parts"]:
+    for part in file["chapters"]:
         for step in part["steps"]:
             for number, stage in enumerate(step.get("stages", []), 1):
                 for run in stage["runs"]:
@@ -77,7 +77,7 @@ def test_a_whole_recorded_talk_is_seen_step_by_step(browser, tmp_path, monkeypat
     file = yaml.safe_load(PROCEDURE.read_text("utf-8"))
 
     # Every hazard takes the page over, with its words, in the order of the file, and nothing of the step beside it.
-    steps = [step for part in file["parts"] for step in part["steps"]]
+    steps = [step for part in file["chapters"] for step in part["steps"]]
     hazards = [*file["preliminary"]["safety"], *(hazard for step in steps for hazard in step.get("hazards", []))]
     shown = list(dict.fromkeys((one["word-text"], one["danger"]) for one in seen if one["mode"] == "hazard"))
     assert shown == [

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from assistant.bay.desk.grid_file import read_grids
-from assistant.bay.desk.skeleton import Draft, Fasteners, name_groups, part, render, step
+from assistant.bay.desk.skeleton import Draft, Fasteners, chapter, name_groups, render, step
 from assistant.bay.desk.skeleton import Head as ProcedureHead
 from assistant.bay.desk.table_groups import Bolts, Pass, Programme, clashes
 from assistant.bay.desk.table_head import Head, find_head
@@ -100,7 +100,7 @@ def draft_of(name: str, programme: Programme) -> str:
         about,
         [group for _, group in pairs],
         [_TOOLS[kind] for kind in sorted(kinds)],
-        parts=[part("Tighten", steps, wrong)],
+        chapters=[chapter("Tighten", steps, wrong)],
     )
     return render(draft)
 

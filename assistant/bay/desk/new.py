@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from assistant.bay.desk.skeleton import Draft, Fasteners, Head, name_groups, part, render, step, unwritten
+from assistant.bay.desk.skeleton import Draft, Fasteners, Head, chapter, name_groups, render, step, unwritten
 from assistant.bay.desk.table_values import NOTHING, Size, Target, parse_size, parse_targets
 from assistant.bay.desk.text import TODO, comment, ident
 from assistant.bay.desk.written import finish, ready
@@ -16,7 +15,8 @@ from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal, guarded
 from assistant.fastening.units import Angle
 from assistant.procedure.model import HazardScheme
-from assistant.procedure.values import MOST_BOLTS, Wrong
+from assistant.procedure.values import MOST_BOLTS, Wrong, parse_duration
+from assistant.procedure.writer import written_duration
 
 MOST_PERSONS = 99
 
@@ -63,23 +63,20 @@ def head_of(answers: Mapping[str, Any]) -> Head | Wrong:
     persons = said["persons"]
     if not (persons.isascii() and persons.isdecimal() and 1 <= int(persons[:4]) <= MOST_PERSONS):
         return Wrong(f'"{said["persons"][:40]}" is not a number of mechanics from 1 to {MOST_PERSONS}')
-    hours = parse_hours(said["hours"])
-    if isinstance(hours, Wrong):
-        return hours
+    book_time = parse_book_time(said["book_time"])
+    if isinstance(book_time, Wrong):
+        return book_time
     return Head(
-        said["title"], said["machine"], said["source"], said["revision"], said["scheme"].lower(), hours,
+        said["title"], said["machine"], said["source"], said["revision"], said["scheme"].lower(), book_time,
         int(said["persons"]),
     )  # fmt: skip
 
 
-def parse_hours(text: str) -> str | Wrong:
-    """Read the hours of the whole job, as they will stand in the file; "" when nobody knows them yet."""
+def parse_book_time(text: str) -> str | Wrong:
+    """Read how long the whole job takes, as it will stand in the file; "" when nobody knows it yet."""
     plain = text.strip().replace(",", ".")
-    if not plain:
-        return ""
-    if re.fullmatch(r"(?:0|[1-9]\d{0,2})(?:\.\d{1,2})?", plain, re.ASCII) and float(plain) > 0:
-        return plain
-    return Wrong(f'"{text[:40]}" is not a number of hours: write for example 2.5')
+    seconds = parse_duration(plain) if plain else 0
+    return seconds if isinstance(seconds, Wrong) else written_duration(seconds)
 
 
 def run_new(
@@ -123,14 +120,14 @@ def skeleton(head: Head, wanted: Sequence[BoltsWanted], spares: Sequence[str]) -
     targets = [target for one in wanted for target in one.targets]
     tools = [("torque-wrench", "torque wrench")] if any(not isinstance(one, Angle) for one in targets) else []
     tools += [("angle-gauge", "angle gauge")] if any(isinstance(one, Angle) for one in targets) else []
-    about = ["The parts below are a usual order; take out what you do not need."]
+    about = ["The chapters below are a usual order; take out what you do not need."]
     refit = [*_new(parts), unwritten("put back what came off", "Put the cover on."), *_in(groups, wanted)]
     look = comment("look, or measure with limits such as 0.05 to 0.15 mm", 6) + step({"check": f"{TODO}?"})
     texts = [
-        part("Make safe", [unwritten("what makes the work safe", "Take the negative cable off the battery.")]),
-        part("Strip", [unwritten("take off what is in the way", "Lift off the cover."), *_out(groups)]),
-        part("Clean and check", [unwritten("clean", "Scrape the old gasket off both faces."), look]),
-        part("Refit", refit),
+        chapter("Make safe", [unwritten("what makes the work safe", "Take the negative cable off the battery.")]),
+        chapter("Strip", [unwritten("take off what is in the way", "Lift off the cover."), *_out(groups)]),
+        chapter("Clean and check", [unwritten("clean", "Scrape the old gasket off both faces."), look]),
+        chapter("Refit", refit),
     ]
     return render(Draft(head, about, groups, tools, bought, texts))
 

@@ -28,20 +28,20 @@ _BREATH_S = 0.6
 
 
 def run_preview(
-    procedure: Path, *, part: str | None, audio: Path | None, aloud: bool, force: bool, options: Mapping[str, Any]
+    procedure: Path, *, chapter: str | None, audio: Path | None, aloud: bool, force: bool, options: Mapping[str, Any]
 ) -> Exit:
-    """Preview the file ``procedure``, or its ``part`` alone; write it to ``audio``, or play it when ``aloud``."""
-    return guarded(lambda: _preview(procedure, part, audio, options, aloud=aloud, force=force))
+    """Preview the file ``procedure``, or its ``chapter`` alone; write it to ``audio``, or play it when ``aloud``."""
+    return guarded(lambda: _preview(procedure, chapter, audio, options, aloud=aloud, force=force))
 
 
 def _preview(
-    path: Path, part: str | None, audio: Path | None, options: Mapping[str, Any], *, aloud: bool, force: bool
+    path: Path, chapter: str | None, audio: Path | None, options: Mapping[str, Any], *, aloud: bool, force: bool
 ) -> Exit:
     settings = settings_for(options)
     procedure = read_or_refuse(path).procedure
     if procedure is None:
         raise RuntimeError("a procedure without errors was not read")
-    wanted = _chosen(procedure, part) if part else ""
+    wanted = _chosen(procedure, chapter) if chapter else ""
     if audio is not None:
         check_kind(audio)
         for one in names(audio):
@@ -49,7 +49,7 @@ def _preview(
     synthesiser = choose_synthesiser(settings)
     voice = _Voice(synthesiser, settings, wanted)
     with Console(stderr=True).status("Speaking the whole job"):
-        stops = [stop for stop in walk(procedure, voice.length) if wanted in ("", stop.part)]
+        stops = [stop for stop in walk(procedure, voice.length) if wanted in ("", stop.chapter)]
     _print(stops, procedure, whole=not wanted)
     if audio is not None:
         samples, chapters = voice.whole(stops)
@@ -65,28 +65,28 @@ def _kept(paths: Iterable[Path | None]) -> list[str]:
     return [f"The file that was there is kept as {path}." for path in paths if path]
 
 
-def _chosen(procedure: Procedure, part: str) -> str:
-    names = [PREPARATION, *(one.name for one in procedure.parts), CLOSING]
-    found = [name for name in names if name.lower() == part.lower()] or [
-        name for name in names if name.lower().startswith(part.lower())
+def _chosen(procedure: Procedure, chapter: str) -> str:
+    names = [PREPARATION, *(one.name for one in procedure.chapters), CLOSING]
+    found = [name for name in names if name.lower() == chapter.lower()] or [
+        name for name in names if name.lower().startswith(chapter.lower())
     ]
     if len(set(found)) != 1:
-        raise Refusal(f"There is no part {part!r}: name one of {', '.join(names)}.", Exit.USAGE)
+        raise Refusal(f"There is no chapter {chapter!r}: name one of {', '.join(names)}.", Exit.USAGE)
     return found[0]
 
 
 class _Voice:
-    """The synthesiser, and the samples of what was spoken; parts that nobody asked for are only estimated."""
+    """The synthesiser, and the samples of what was spoken; chapters that nobody asked for are only estimated."""
 
-    def __init__(self, synthesiser: Synthesiser, settings: Settings, part: str) -> None:
+    def __init__(self, synthesiser: Synthesiser, settings: Settings, chapter: str) -> None:
         self._speaker = FileSpeaker(synthesiser, lambda: 0.0, rate=settings.rate)
         self._rate = settings.rate
-        self._part = part
+        self._chapter = chapter
         self._made: dict[str, Samples] = {}
 
     def length(self, text: str, stop: Stop) -> float:
         """Return how long ``text`` takes to say [s]."""
-        if self._part not in ("", stop.part):
+        if self._chapter not in ("", stop.chapter):
             return len(text.split()) * 60 / self._rate
         if text not in self._made:
             self._made[text] = self._speaker.render(text)
@@ -107,11 +107,11 @@ class _Voice:
 
 def _print(stops: Sequence[Stop], procedure: Procedure, *, whole: bool) -> None:
     rows = []
-    part = ""
+    chapter = ""
     for stop in stops:
-        if stop.part != part:
-            part = stop.part
-            rows.append((f"[{part}]", "", "", ""))
+        if stop.chapter != chapter:
+            chapter = stop.chapter
+            rows.append((f"[{chapter}]", "", "", ""))
         minutes = f"{stop.hands / 60:g} min" if stop.hands else ""
         rows.append((_short(stop.title), f"{stop.spoken:.1f} s", minutes, _clock(stop.waited) if stop.waited else ""))
     print(table(("step", "spoken", "work", "wait"), rows))
@@ -137,14 +137,14 @@ def _print_times(stops: Sequence[Stop], procedure: Procedure) -> None:
     print(f"\nTime: {_clock(total)}: {talk}, work {_clock(work)}, waits {_clock(waits)}.")
     if silent:
         print(f"{silent} of {len(steps)} steps name no minutes, so their work is not in it.")
-    if procedure.hours is None:
-        print("The procedure names no hours to compare it with.")
+    if procedure.book_time is None:
+        print("The procedure names no book time to compare it with.")
         return
-    book = float(procedure.hours * 3600)
+    book = float(procedure.book_time)
     less = "less" if total < book else "more"
     print(f"Book time: {_clock(book)}; this is {_clock(abs(book - total))} {less}.")
     if total > book:
-        print("The procedure takes longer than its hours say: correct the hours, or the minutes of its steps.")
+        print("The procedure takes longer than its book time says: correct the book time, or the minutes of its steps.")
 
 
 def _clock(seconds: float) -> str:

@@ -1,4 +1,4 @@
-"""Refit: the steps that put back go into a copy of the file, behind its last part; the rest stays as it was written."""
+"""Refit: the steps that put back go into a copy of the file, behind its last chapter; the rest stays as it was."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 
 from assistant.bay.desk.refit_steps import Refit, draft_refit
-from assistant.bay.desk.skeleton import part
+from assistant.bay.desk.skeleton import chapter
 from assistant.bay.desk.text import todo
 from assistant.bay.desk.written import finish, ready
 from assistant.bay.exits import Exit
@@ -15,7 +15,7 @@ from assistant.bay.job import Refusal, guarded, read_or_refuse
 from assistant.procedure.build import build
 from assistant.procedure.draft import Draft
 from assistant.procedure.findings import Findings
-from assistant.procedure.model import Part, Procedure
+from assistant.procedure.model import Chapter, Procedure
 from assistant.procedure.rules_general import references, unique_ids
 from assistant.procedure.source import decode, read_bytes
 from assistant.procedure.tree import read_tree
@@ -71,11 +71,11 @@ def _unchecked(path: Path) -> tuple[str, Draft]:
 
 
 def _inserted(path: Path, text: str, procedure: Procedure, refit: Refit) -> str:
-    """Return ``text`` with the new part in front of the key ``closing``."""
-    taken = {one.name for one in procedure.parts}
+    """Return ``text`` with the new chapter in front of the key ``closing``."""
+    taken = {one.name for one in procedure.chapters}
     name = "Refit" if "Refit" not in taken else "Refit, drafted"
     about = todo(_LOOK, 2)
-    new = about + part(name, refit.steps, refit.undone)
+    new = about + chapter(name, refit.steps, refit.undone)
     line_end = "\r\n" if "\r\n" in text else "\n"
     text = text.replace("\r\n", "\n")
     found = _CLOSING.search(text)
@@ -87,7 +87,7 @@ def _inserted(path: Path, text: str, procedure: Procedure, refit: Refit) -> str:
         if _has(made, procedure, name):
             return made.replace("\n", line_end)
     raise Refusal(
-        f"The parts of {path} are not written as a list with one step under the other, so that nothing can be put "
+        f"The chapters of {path} are not written as a list with one step under the other, so that nothing can be put "
         "behind them: write them so, and draft again.",
         Exit.PROCEDURE,
     )
@@ -100,8 +100,8 @@ _LOOK = (
 
 
 def _moved(new: str, head: str) -> str:
-    """Return the new part as far to the right as the others are."""
-    others = re.findall(r"^([ ]*)- part[ \t]*:", head, re.MULTILINE)
+    """Return the new chapter as far to the right as the others are."""
+    others = re.findall(r"^([ ]*)- (?:chapter|part)[ \t]*:", head, re.MULTILINE)
     shift = (len(others[-1]) if others else 2) - 2
     if shift >= 0:
         return "".join(f"{' ' * shift}{line}" for line in new.splitlines(keepends=True))
@@ -109,17 +109,17 @@ def _moved(new: str, head: str) -> str:
 
 
 def _has(text: str, before: Procedure, name: str) -> bool:
-    """Return whether ``text`` reads as the procedure that was there and one part more."""
+    """Return whether ``text`` reads as the procedure that was there and one chapter more."""
     findings = Findings("draft")
     tree = read_tree(text, findings)
     draft: Draft | None = build(tree, findings) if tree is not None else None
     if draft is None or findings.errors:
         return False
-    names = [one.name for one in draft.procedure.parts]
-    return names == [*(one.name for one in before.parts), name] and _steps(draft.procedure.parts[:-1]) == _steps(
-        before.parts
+    names = [one.name for one in draft.procedure.chapters]
+    return names == [*(one.name for one in before.chapters), name] and _steps(draft.procedure.chapters[:-1]) == _steps(
+        before.chapters
     )
 
 
-def _steps(parts: tuple[Part, ...]) -> list[tuple[str, str]]:
-    return [(one.id, one.text) for some in parts for one in some.steps]
+def _steps(chapters: tuple[Chapter, ...]) -> list[tuple[str, str]]:
+    return [(one.id, one.text) for some in chapters for one in some.steps]

@@ -90,11 +90,11 @@ class _Drafter:
                 fit = self._fit(spare, int(spare.quantity or 1))
                 self._made.steps.insert(0, step(fit, "put this step where the part goes in"))
         off = {one.id for _, one in back}
-        for part in self._it.parts:
-            if any(one.id in off for one in part.steps):
+        for chapter in self._it.chapters:
+            if any(one.id in off for one in chapter.steps):
                 self._made.undone += [
                     f'what undoes "{one.text}" ({one.id})'
-                    for one in part.steps
+                    for one in chapter.steps
                     if isinstance(one, DoStep) and one.id not in off and not one.not_refitted
                     if not self._is_back(one) and not _OPENED.search(one.text.lower())
                 ]

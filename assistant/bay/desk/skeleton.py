@@ -24,7 +24,7 @@ class Head:
     source: str = ""
     revision: str = ""
     scheme: str = "ansi"
-    hours: str = ""
+    book_time: str = ""
     persons: int = 1
 
 
@@ -49,7 +49,7 @@ class Fasteners:
 
 @dataclass(slots=True)
 class Draft:
-    """What goes into the text of a draft. ``parts`` are texts that were made already."""
+    """What goes into the text of a draft. ``chapters`` are texts that were made already."""
 
     head: Head
     about: Sequence[str]
@@ -58,7 +58,7 @@ class Draft:
     """Id and name of each tool that the steps use."""
     spares: Sequence[tuple[str, str, int]] = ()
     """Id, name and number of the new parts."""
-    parts: Sequence[str] = field(default_factory=list)
+    chapters: Sequence[str] = field(default_factory=list)
 
 
 def name_groups(groups: Iterable[Fasteners]) -> None:
@@ -84,7 +84,7 @@ def render(draft: Draft) -> str:
         "\n" + comment("timers that the steps start or wait for: {id: drying, name: drying time, cure: 5 min}"),
         section("timers", ()),
         "\n" + comment("Write one command in a sentence, at most twenty words; it is spoken as it stands."),
-        section("parts", draft.parts),
+        section("chapters", draft.chapters),
         _CLOSING,
     ]
     return "".join(pieces)
@@ -102,9 +102,9 @@ def _procedure(head: Head) -> str:
         text += comment(what, 2) + tree({key: value or TODO}, 2)
     text += comment("ansi: a caution is about injury and a notice about damage; s1000d: a caution is about damage", 2)
     text += tree({"hazard_scheme": head.scheme}, 2)
-    if head.hours:
-        return text + tree({"hours": head.hours}, 2) + "\n"
-    return text + todo("hours, how long the whole job takes, such as hours: 2.5", 2) + "\n"
+    if head.book_time:
+        return text + tree({"book_time": head.book_time}, 2) + "\n"
+    return text + todo("book time, how long the whole job takes, such as book_time: 2 h 30 min", 2) + "\n"
 
 
 def _preliminary(draft: Draft) -> str:
@@ -139,9 +139,11 @@ def _group(group: Fasteners) -> str:
     return (comment(group.told, 2) if group.told else "") + entry(made, 2, group.decide)
 
 
-def part(name: str, steps: Iterable[str], remarks: Sequence[str] = ()) -> str:
-    """Return a part of steps, of texts that :func:`step` made."""
-    return "".join(todo(text, 2) for text in remarks) + "  - " + tree({"part": name}) + "    steps:\n" + "".join(steps)
+def chapter(name: str, steps: Iterable[str], remarks: Sequence[str] = ()) -> str:
+    """Return a chapter of steps, of texts that :func:`step` made."""
+    return (
+        "".join(todo(text, 2) for text in remarks) + "  - " + tree({"chapter": name}) + "    steps:\n" + "".join(steps)
+    )
 
 
 def step(value: Any, *remarks: str) -> str:

@@ -38,7 +38,7 @@ class Stop:
     """What is said at one place: ``turns`` are spoken in one breath each; all times in seconds."""
 
     key: str
-    part: str
+    chapter: str
     title: str
     step: Step | None = None
     turns: list[str] = field(default_factory=list)
@@ -65,7 +65,7 @@ def walk(procedure: Procedure, length: Callable[[str, Stop], float]) -> list[Sto
 
 
 PREPARATION, CLOSING = "Preparation", "Closing"
-"""The stops before and after the parts."""
+"""The stops before and after the chapters."""
 _CARDS = {
     "conditions": "Conditions",
     "persons": "People",
@@ -114,8 +114,8 @@ class _Walk:
         if key not in self._stops:
             before, _, number = key.partition(":")
             other = (self._last_part(), f"{_CARDS.get(before, before)} {number}".strip(), None)
-            part, title, step = self._titles.get(key, other)
-            self._stops[key] = Stop(key, part, title, step)
+            chapter, title, step = self._titles.get(key, other)
+            self._stops[key] = Stop(key, chapter, title, step)
         return self._stops[key]
 
     def _last_part(self) -> str:
@@ -175,13 +175,13 @@ class _Walk:
 
 
 def _titles(procedure: Procedure) -> dict[str, tuple[str, str, Step | None]]:
-    """Return part, title and step of every place that has a step."""
+    """Return chapter, title and step of every place that has a step."""
     titles: dict[str, tuple[str, str, Step | None]] = {}
     number = 0
-    for part in procedure.parts:
-        for step in part.steps:
+    for chapter in procedure.chapters:
+        for step in chapter.steps:
             number += 1
-            titles[step.id] = (part.name, f"{number}. {step.text}", step)
+            titles[step.id] = (chapter.name, f"{number}. {step.text}", step)
     for number, step in enumerate(procedure.closing, 1):
         titles[step.id] = (CLOSING, f"Closing {number}. {step.text}", step)
     return titles
