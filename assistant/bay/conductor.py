@@ -155,4 +155,5 @@ class Conductor:
             self.announce("That was not stored. Look at the screen, then say it again.", now)
             self._listen_for()
             return False
+        self._dialogue.kept(records, now)
         return True

@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
-from typing import TextIO
+import json
+from collections.abc import Sequence
+from typing import Any, TextIO
 
-from assistant.events import Clarity, Heard, Source, ToneKind
+from assistant.events import Clarity, Heard, Record, Source, ToneKind
+
+_NO_PHRASE = {Clarity.UNCLEAR: "something unclear", Clarity.SPEECH: "talk that is not for me"}
 
 
 class Dialogue:
     """Prints lines to ``out``, each with the time since the start (minutes and seconds of the job's clock)."""
+
+    line = 0
+    """The line of a typed talk that is being answered; zero before the first."""
 
     def __init__(self, out: TextIO, started_at: float) -> None:
         self._out = out
@@ -17,9 +24,8 @@ class Dialogue:
     def heard(self, heard: Heard, now: float) -> None:
         """Print what came in and how surely (0 to 1)."""
         how = f"{heard.confidence:.2f}" if heard.source is Source.VOICE else heard.source.value
-        if heard.clarity in (Clarity.UNCLEAR, Clarity.SPEECH):
-            what = {Clarity.UNCLEAR: "something unclear", Clarity.SPEECH: "talk that is not for me"}[heard.clarity]
-            self._line(now, "heard", what)
+        if heard.clarity in _NO_PHRASE:
+            self._line(now, "heard", _NO_PHRASE[heard.clarity])
         else:
             self._line(now, "heard", f'"{heard.text}" ({how})')
 
@@ -35,6 +41,50 @@ class Dialogue:
         """Print what the program itself has to say."""
         self._line(now, "note", text)
 
+    def passed(self, seconds: float, now: float) -> None:
+        """Print that a typed talk lets ``seconds`` pass from now on."""
+        self._line(now, "time", f"{_length(seconds)} pass")
+
+    def kept(self, records: Sequence[Record], now: float) -> None:
+        """Take what was put into the journal; a person at a terminal is not shown it."""
+
     def _line(self, now: float, label: str, text: str) -> None:
         seconds = max(0, round(now - self._started_at))
         print(f"{seconds // 60:3d}:{seconds % 60:02d}  {label:<5}  {text}", file=self._out, flush=True)
+
+
+class JsonDialogue(Dialogue):
+    """Prints every line as a JSON object (JSON Lines), and what was put into the journal as well.
+
+    Each has ``line`` (of the typed talk), ``at`` (seconds since the start) and one of heard, said, tone, passed (in
+    seconds), recorded (with ``data``) and note.
+    """
+
+    def heard(self, heard: Heard, now: float) -> None:
+        """Print what came in, from where and how clearly."""
+        self._object(now, heard=heard.text, source=heard.source.value, clarity=heard.clarity.value)
+
+    def passed(self, seconds: float, now: float) -> None:
+        """Print that ``seconds`` pass from now on."""
+        self._object(now, passed=seconds)
+
+    def kept(self, records: Sequence[Record], now: float) -> None:
+        """Print what was put into the journal, an object for each entry."""
+        for record in records:
+            self._object(now, recorded=record.kind, data=dict(record.data))
+
+    def _line(self, now: float, label: str, text: str) -> None:
+        self._object(now, **{label: text})
+
+    def _object(self, now: float, **values: Any) -> None:
+        at = round(now - self._started_at, 3)
+        print(json.dumps({"line": self.line, "at": at, **values}, ensure_ascii=False), file=self._out, flush=True)
+
+
+def _length(seconds: float) -> str:
+    """Return a length of time in figures, such as 1 h 20 min."""
+    parts = []
+    for unit, size in (("h", 3600), ("min", 60)):
+        count, seconds = divmod(seconds, size)
+        parts += [f"{count:.0f} {unit}"] if count else []
+    return " ".join(parts + ([f"{seconds:g} s"] if seconds or not parts else []))

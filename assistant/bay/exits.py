@@ -17,7 +17,7 @@ class Exit(IntEnum):
     OPEN = 3
     """The job is kept and still open: resume it."""
     PROCEDURE = 4
-    """The procedure file or the recording cannot be used."""
+    """The procedure file, the recording or the typed talk cannot be used."""
     DEVICE = 5
     """A microphone, a loudspeaker, a synthesiser or a recogniser is missing or busy."""
     JOURNAL = 6
@@ -39,7 +39,7 @@ MEANINGS: dict[Exit, str] = {
     Exit.BROKEN: "the program itself failed",
     Exit.USAGE: "the command line makes no sense",
     Exit.OPEN: "the job is kept and still open: resume it",
-    Exit.PROCEDURE: "the procedure file or the recording cannot be used",
+    Exit.PROCEDURE: "the procedure file, the recording or the typed talk cannot be used",
     Exit.DEVICE: "a microphone, loudspeaker, synthesiser or recogniser is missing or busy",
     Exit.JOURNAL: "the journal cannot be read or written, or the job is unknown",
     Exit.BUSY: "another process works on this job",

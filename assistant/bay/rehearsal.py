@@ -23,16 +23,14 @@ from assistant.bay.job import (
     choose_synthesiser,
     guarded,
     journal_path,
-    open_job,
     read_or_refuse,
-    resume_job,
     settings_for,
     unheard,
 )
 from assistant.bay.job_card import JobCard
+from assistant.bay.rehearsal_job import end_of, rehearsal_job, to_the_millisecond
 from assistant.events import Heard
 from assistant.journal.sqlite import SqliteJournal
-from assistant.procedure.reader import Reading
 from assistant.voice.file_speaker import FileSpeaker
 from assistant.voice.listener import Listener
 from assistant.voice.ports import VoiceFault
@@ -97,7 +95,7 @@ def rehearse(
     reading = read_or_refuse(procedure)
     check_tools(settings.tools)
     about_job = {} if job else card.facts()
-    started_at = _to_the_millisecond(max(time.time(), _end_of(job, reading) if job else 0.0))
+    started_at = to_the_millisecond(max(time.time(), end_of(job, reading) if job else 0.0))
     try:
         microphone = WavMicrophone(hear, started_at=started_at)
     except VoiceFault as fault:
@@ -109,21 +107,10 @@ def rehearse(
     speaker = FileSpeaker(synthesiser, lambda: microphone.now, out, rate=settings.rate, volume=settings.volume)
     dialogue = Dialogue(sys.stdout, started_at)
     journal = SqliteJournal(journal_path())
-    if job:
-        tools, operator = (options.get(name) or "" for name in ("tools", "operator"))
-        opened = resume_job(journal, job, recogniser.limits, started_at, tools, operator)
-    else:
-        opened = open_job(
-            journal,
-            reading,
-            procedure.name,
-            settings,
-            recogniser.limits,
-            started_at,
-            **about_job,
-            rehearsal=True,
-            procedure_path=str(procedure.absolute()),
-        )
+    opened = rehearsal_job(
+        journal, job, reading, procedure, settings=settings, limits=recogniser.limits, now=started_at,
+        options=options, about_job=about_job,
+    )  # fmt: skip
     if missing := unheard(recogniser, opened.session):
         dialogue.told(missing, started_at)
     heard: list[Heard] = []
@@ -153,27 +140,6 @@ def rehearse(
     sentence = f"The recording is over and job {opened.job.id} is open; go on with: assistant resume {opened.job.id}"
     dialogue.told(sentence, microphone.now)
     return Exit.OPEN
-
-
-def _end_of(job: str, reading: Reading) -> float:
-    """Return the time [s since the epoch] of the last entry of ``job``, which may be ahead of the clock on the wall.
-
-    Raises:
-        Refusal: it is no rehearsal of the procedure that was read.
-        JournalFault: it cannot be read.
-    """
-    journal = SqliteJournal(journal_path(), read_only=True)
-    try:
-        entries = journal.entries(job)
-    finally:
-        journal.close()
-    opened = entries[0].data
-    if not opened.get("rehearsal"):
-        raise Refusal(f"Job {job} is no rehearsal; go on with: assistant resume {job}", Exit.USAGE)
-    if reading.procedure is not None and opened["procedure_sha256"] != reading.procedure.sha256:
-        sentence = f"Job {job} was opened with another content of {opened['procedure_file']}; give that file, unchanged"
-        raise Refusal(sentence, Exit.USAGE)
-    return entries[-1].at_ms / 1000
 
 
 class _Pace:
@@ -206,9 +172,9 @@ def _listen_to_the_end(
         else:
             listener.push(block)
         for utterance in heard:
-            conductor.hear(utterance, _to_the_millisecond(microphone.now))
+            conductor.hear(utterance, to_the_millisecond(microphone.now))
         heard.clear()
-        conductor.tick(_to_the_millisecond(microphone.now))
+        conductor.tick(to_the_millisecond(microphone.now))
         if block is None:
             break
     _let_it_finish(conductor, microphone, speaker)
@@ -220,11 +186,6 @@ def _let_it_finish(conductor: Conductor, microphone: WavMicrophone, speaker: Fil
         due = conductor.session.next_tick()
         if due is not None and due < microphone.now + left:
             microphone.hold(max(0.001, due - microphone.now))
-            conductor.tick(_to_the_millisecond(microphone.now + 0.0005))
+            conductor.tick(to_the_millisecond(microphone.now + 0.0005))
         else:
             microphone.hold(left)
-
-
-def _to_the_millisecond(seconds: float) -> float:
-    """Return ``seconds`` as the journal keeps them, so that a replay sees the very same times."""
-    return round(seconds * 1000) / 1000

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -132,7 +133,12 @@ def resume(
 
 def rehearse(
     procedure: ProcedureFile,
-    audio_in: Annotated[Path, typer.Option(metavar="TALK", help="The recording that stands in for the microphone.")],
+    audio_in: Annotated[
+        Path | None, typer.Option(metavar="TALK", help="The recording that stands in for the microphone.")
+    ] = None,
+    typed: Annotated[
+        Path | None, typer.Option(metavar="FILE", help='A typed talk in its place; "-" is the standard input.')
+    ] = None,
     audio_out: Annotated[Path | None, typer.Option(metavar="OUT.wav", help="Write the spoken side here.")] = None,
     job: Annotated[str, typer.Option(help="Go on with this open rehearsal of the procedure.")] = "",
     asset: Asset = "",
@@ -151,32 +157,48 @@ def rehearse(
     display: Display = False,
     display_host: DisplayHost = "",
     display_port: DisplayPort = DISPLAY_PORT,
+    json: Annotated[bool, typer.Option("--json", help="(--typed) Dialogue and journal entries as JSON lines.")] = False,
+    begin: Annotated[
+        datetime | None, typer.Option(help="(--typed) When it begins, by the clock of this place; else now.")
+    ] = None,
 ) -> None:
-    """Run a job on a recording: real recognition and real speech, no sound card, faster than real time.
+    """Run a job on a recording or a typed talk: no sound card, faster than real time.
 
-    The recording waits while the assistant speaks, as a polite person would. The job goes into the journal, marked as a
-    rehearsal.
+    On a recording, with real recognition and real speech; on a typed talk, with neither, in a moment. Whoever talks
+    waits while the assistant speaks, as a polite person would. The job goes into the journal, marked as a rehearsal.
     """
     from assistant.bay.job_card import JobCard
-    from assistant.bay.rehearsal import run_rehearsal
+
+    if (audio_in is None) == (typed is None):
+        raise typer.BadParameter("say either --audio-in and a recording, or --typed and a typed talk.")
+    card = JobCard(asset, customer, meter, meter_note)
 
     options = {
         "operator": operator, "model": model, "voice": voice, "rate": rate, "synthesiser": synthesiser,
         "tools": _whole(tools),
     }  # fmt: skip
     page = _display(display, display_host, display_port, touch=False)
-    raise typer.Exit(
-        run_rehearsal(
-            procedure,
-            audio_in,
-            audio_out,
-            card=JobCard(asset, customer, meter, meter_note),
-            options=options,
-            job=job,
-            display_options=page,
-            real_time=real_time,
-        )
-    )
+    if typed is not None:
+        if audio_out is not None:
+            raise typer.BadParameter(
+                "a typed talk has no sound: leave out --audio-out, or give a recording with --audio-in."
+            )
+        from assistant.bay.typed_rehearsal import run_typed
+
+        started = None if begin is None else begin.timestamp()
+        raise typer.Exit(
+            run_typed(procedure, typed, card=card, options=options, job=job, as_json=json, begin=started,
+                      display_options=page, real_time=real_time)
+        )  # fmt: skip
+    if audio_in is not None:
+        from assistant.bay.rehearsal import run_rehearsal
+
+        if json or begin is not None:
+            raise typer.BadParameter("--json and --begin belong to a typed talk: give one with --typed.")
+        raise typer.Exit(
+            run_rehearsal(procedure, audio_in, audio_out, card=card, options=options, job=job, display_options=page,
+                          real_time=real_time)
+        )  # fmt: skip
 
 
 def add(app: typer.Typer) -> None:

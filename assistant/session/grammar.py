@@ -101,6 +101,11 @@ def understand(heard: Heard, names: Iterable[str], limits: Limits, *, dictation:
     return Unclear("not here")
 
 
+def is_phrase(text: str) -> bool:
+    """Return whether ``text`` is a phrase of some state, with its number where it wants one."""
+    return _command(" ".join(text.lower().split()), BY_NAME) is not None
+
+
 def _command(text: str, names: Iterable[str]) -> Command | None:
     for name in names:
         intent = BY_NAME[name]

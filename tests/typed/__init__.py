@@ -1,0 +1,1 @@
+"""Typed rehearsals: whole dialogues through ``assistant rehearse --typed``, with what must be heard back."""
