@@ -18,9 +18,9 @@ from assistant.bay.tables import table
 from assistant.journal.port import JournalFault
 from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.model import Interval
-from assistant.procedure.reader import read_text
 from assistant.report.calendar_file import Reminder, calendar_file
 from assistant.report.due import METER_KINDS, DueState, Meter, Next, Seen, in_words, next_due
+from assistant.report.record_build import procedure_of
 
 _MOST_DAYS = 36_500
 
@@ -97,7 +97,7 @@ def _interval(opened: Mapping[str, Any]) -> Interval | None:
     text = str(opened.get("procedure_yaml", ""))
     if "due:" not in text:
         return None
-    procedure = read_text(text.encode(), str(opened.get("procedure_file", ""))).procedure
+    procedure = procedure_of(opened)
     return None if procedure is None else procedure.due
 
 

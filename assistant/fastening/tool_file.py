@@ -37,9 +37,13 @@ MULTIPLIER_ACCURACY = Decimal(4)
 
 @dataclass(frozen=True, slots=True)
 class ToolFault(Fault):
-    """A fault and its ``place``: keys and list positions (0 is the first) from the top of the file."""
+    """A fault and its ``place``: keys and list positions (0 is the first) from the top of the file.
+
+    ``stand_in`` says that the value could not be read, and another one stands in its place.
+    """
 
     place: Place = ()
+    stand_in: bool = False
 
     @property
     def where(self) -> str:
@@ -57,10 +61,10 @@ class _Fields:
             self.given: Mapping[Any, Any] = given
         else:
             self.given = {}
-            self.fault("A tool is not a mapping", "write its fields as key: value lines")
+            self.fault("A tool is not a mapping", "write its fields as key: value lines", stand_in=True)
 
-    def fault(self, problem: str, hint: str, *more: str | int) -> None:
-        self.faults.append(ToolFault(problem, hint, (*self.place, *more)))
+    def fault(self, problem: str, hint: str, *more: str | int, stand_in: bool = False) -> None:
+        self.faults.append(ToolFault(problem, hint, (*self.place, *more), stand_in))
 
     def read(self, key: str, parse: Callable[[str], T | Fault], instead: T, *, needed: bool = True) -> T:
         """Read one field through ``parse``; ``instead`` is taken when it may be missing, and after a fault."""
@@ -68,16 +72,16 @@ class _Fields:
         value = self.given.get(key)
         if value is None:
             if needed:
-                self.fault(f'The field "{key}" is missing', "add it", key)
+                self.fault(f'The field "{key}" is missing', "add it", key, stand_in=True)
             return instead
         if isinstance(value, bool | list | dict) or (isinstance(value, float) and value != value):  # noqa: PLR0124
-            self.fault(f'The field "{key}" is not a plain value', "write one text or number", key)
+            self.fault(f'The field "{key}" is not a plain value', "write one text or number", key, stand_in=True)
             return instead
         if isinstance(value, date | datetime):
             value = value.isoformat()
         found = parse(str(value))
         if isinstance(found, Fault):
-            self.fault(found.problem, found.hint, key)
+            self.fault(found.problem, found.hint, key, stand_in=True)
             return instead
         return found
 
@@ -278,7 +282,8 @@ def read_tools(given: object) -> tuple[ToolBox, tuple[ToolFault, ...]]:
     """
     faults: list[ToolFault] = []
     if not isinstance(given, Mapping):
-        return ToolBox(), (ToolFault("The tools are not a mapping of lists", f"write lists named {', '.join(_LISTS)}"),)
+        hint = f"write lists named {', '.join(_LISTS)}"
+        return ToolBox(), (ToolFault("The tools are not a mapping of lists", hint, stand_in=True),)
     faults += [
         ToolFault(f"{quoted(str(key))} is not a list of tools", f"the lists are {', '.join(_LISTS)}", (str(key),))
         for key in given
@@ -291,10 +296,11 @@ def read_tools(given: object) -> tuple[ToolBox, tuple[ToolFault, ...]]:
         if entries is None:
             return ()
         if not isinstance(entries, list | tuple):
-            faults.append(ToolFault(f'"{key}" is not a list', "begin each tool with a dash", (key,)))
+            faults.append(ToolFault(f'"{key}" is not a list', "begin each tool with a dash", (key,), stand_in=True))
             return ()
         if len(entries) > MOST_TOOLS:
-            faults.append(ToolFault(f'"{key}" has {len(entries)} entries', f"the most is {MOST_TOOLS}", (key,)))
+            hint = f"the most is {MOST_TOOLS}"
+            faults.append(ToolFault(f'"{key}" has {len(entries)} entries', hint, (key,), stand_in=True))
             return ()
         tools = []
         for position, entry in enumerate(entries):

@@ -57,6 +57,20 @@ def read_tool_text(data: bytes, name: str) -> ToolReading:
     return ToolReading(None if findings.errors else box, findings.result(), data)
 
 
+def read_kept_tools(data: bytes, name: str) -> ToolBox | None:
+    """Return the tools of the copy that a job keeps of its tool file, which was checked when the job took it.
+
+    Rules that came later are not held against it; None only where a value cannot be read any more.
+    """
+    findings = Findings(name, what="tool")
+    text = decode(data, findings)
+    tree = None if text is None else read_tree(text, findings)
+    if tree is None or findings.errors:
+        return None
+    box, faults = read_tools(_plain(tree))
+    return None if any(fault.stand_in for fault in faults) else box
+
+
 def _plain(node: Node) -> object:
     """Return a node as texts, lists and mappings; what was complained about is left out."""
     match node:

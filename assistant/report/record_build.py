@@ -7,7 +7,7 @@ from typing import Any
 
 from assistant.journal.port import Entry
 from assistant.procedure.model import Procedure, Step
-from assistant.procedure.reader import read_text
+from assistant.procedure.reader import read_kept
 from assistant.report.record import (
     Card,
     Deviation,
@@ -96,7 +96,7 @@ def _bolts(bolts: Sequence[int]) -> str:
 def procedure_of(opened: Mapping[str, Any]) -> Procedure | None:
     """Return the job's own copy of the procedure; None when there is none, or it cannot be read any more."""
     text = str(opened.get("procedure_yaml", ""))
-    return read_text(text.encode(), str(opened.get("procedure_file", ""))).procedure if text else None
+    return read_kept(text.encode(), str(opened.get("procedure_file", ""))).procedure if text else None
 
 
 def hows(entries: Sequence[Entry]) -> dict[int, How]:

@@ -10,7 +10,7 @@ from assistant.fastening.quantities import plain
 from assistant.fastening.tools import ToolBox
 from assistant.journal.port import Entry
 from assistant.procedure.model import Item, Procedure, TimerKind
-from assistant.procedure.tool_file import read_tool_text
+from assistant.procedure.tool_file import read_kept_tools
 from assistant.report.record import Supply, TimerLine, ToolLine
 from assistant.report.record_bolts import TIGHTENED
 
@@ -92,7 +92,7 @@ def _box(entries: Sequence[Entry]) -> tuple[ToolBox | None, Mapping[str, int]]:
     if last is None:
         return None, {}
     clicks = {str(tool): int(count) for tool, count in (last.get("tool_clicks") or {}).items()}
-    return read_tool_text(str(last["tools_yaml"]).encode(), str(last.get("tools_file", ""))).box, clicks
+    return read_kept_tools(str(last["tools_yaml"]).encode(), str(last.get("tools_file", ""))), clicks
 
 
 def timers(procedure: Procedure | None, entries: Sequence[Entry]) -> tuple[TimerLine, ...]:

@@ -21,7 +21,7 @@ from assistant.events import (
 )
 from assistant.fastening.quantities import plain
 from assistant.procedure.model import Procedure
-from assistant.procedure.tool_file import read_tool_text
+from assistant.procedure.tool_file import read_kept_tools
 from assistant.session import (
     clocks,
     critical,
@@ -199,11 +199,11 @@ class Session:
         text = facts.get("tools_yaml")
         if text is None:
             return
-        reading = read_tool_text(str(text).encode(), str(facts["tools_file"]))
-        if reading.box is None:
-            raise ValueError(f"the tool file is no longer accepted: {reading.findings[0].text}")
+        box = read_kept_tools(str(text).encode(), str(facts["tools_file"]))
+        if box is None:
+            raise ValueError("a value of its tool file cannot be read any more")
         clicks = facts.get("tool_clicks", {})
-        self._engine.tools = reading.box.with_clicks({str(tool): int(number) for tool, number in clicks.items()})
+        self._engine.tools = box.with_clicks({str(tool): int(number) for tool, number in clicks.items()})
         self._engine.plans.clear()
 
     def _heard(self, data: Mapping[str, Any], *, too_late: bool) -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 from assistant.events import Clarity, Effect, Heard, Record
 from assistant.journal.port import Entry, JobHandle
 from assistant.journal.replay import replay
-from assistant.procedure.reader import Reading, read_procedure, read_text
+from assistant.procedure.reader import Reading, read_kept, read_procedure
 from assistant.session import INPUT_KINDS, Session
 from tests.fakes.mechanic import next_words
 
@@ -38,7 +38,7 @@ def opening(path: Path) -> tuple[Session, list[Record]]:
 def rebuilt(entries: list[Entry], tell: Callable[[int], None] = lambda _: None) -> Session:
     """Return the session that the entries alone lead to."""
     opened = entries[0].data
-    reading = read_text(opened["procedure_yaml"].encode(), opened["procedure_file"])
+    reading = read_kept(opened["procedure_yaml"].encode(), opened["procedure_file"])
     assert reading.procedure is not None
     session = Session(reading.procedure)
     replay(entries, session, INPUT_KINDS, tell)
