@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import sys
 from typing import Annotated
 
 import typer
 
 from assistant import __version__
 from assistant.bay.exits import MEANINGS, Exit
+from assistant.bay.terminal import STOPPED, ended, take_over, warn
 from assistant.cli import authoring, desk, display, due, hearing, history, lists, programme, record, sums, tools, work
 
 _CODES = "  \n".join(f"{code.value}: {text}" for code, text in MEANINGS.items())
@@ -42,8 +44,17 @@ for _family in (work, lists, record, due, history, hearing, desk, authoring, pro
 
 
 def main() -> None:
-    """Run the command line."""
-    app()
+    """Run the command line; :mod:`assistant.bay.terminal` says what becomes of what it prints."""
+    take_over()
+    code: object = Exit.OK
+    try:
+        app()
+    except SystemExit as end:
+        code = end.code
+    except KeyboardInterrupt:
+        warn(STOPPED)
+        code = Exit.INTERRUPTED
+    sys.exit(ended(code if isinstance(code, int) else Exit.OK))
 
 
 if __name__ == "__main__":

@@ -59,6 +59,32 @@ def home() -> Path:
     return Path(given) if given else Path(platformdirs.user_data_dir("step-assistant"))
 
 
+def private_folder(path: Path, *, ours: bool = False) -> Path:
+    """Make the folder ``path``, and those above it that are not there, for their owner alone; return it.
+
+    One that is there stays as it is, unless it is ``ours`` alone: then others lose their rights to it.
+
+    Raises:
+        OSError: it cannot be made.
+    """
+    for folder in (*reversed(path.parents), path):
+        if not folder.exists():
+            folder.mkdir(mode=0o700, exist_ok=True)
+    if ours and path.stat().st_mode & 0o077:
+        path.chmod(0o700)
+    return path
+
+
+def private_file(path: Path) -> Path:
+    """Make the file ``path`` for its owner alone, when it is not there; return it.
+
+    Raises:
+        OSError: it cannot be made.
+    """
+    path.touch(mode=0o600)
+    return path
+
+
 def settings_path() -> Path:
     """Return where the settings file lies, whether it exists or not."""
     return home() / "settings.toml"
@@ -97,9 +123,10 @@ def store_settings(path: Path, changes: Mapping[str, Any]) -> None:
                 lines.append(line)
             else:
                 lines[at] = line
-        path.parent.mkdir(parents=True, exist_ok=True)
+        private_folder(path.parent)
         fresh = path.with_name(path.name + ".new")
-        fresh.write_text("".join(line + "\n" for line in lines), "utf-8")
+        fresh.unlink(missing_ok=True)
+        private_file(fresh).write_text("".join(line + "\n" for line in lines), "utf-8")
         fresh.replace(path)
     except OSError as fault:
         raise SettingsFault(f"The settings cannot be written to {path} ({fault.strerror}).") from fault

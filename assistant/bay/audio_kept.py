@@ -8,6 +8,7 @@ from pathlib import Path
 import numpy as np
 
 from assistant.events import Grammar, Heard, Limits
+from assistant.settings import private_file
 from assistant.voice.ports import Recogniser, Samples, VoiceFault
 from assistant.voice.wav import WavLoudspeaker
 
@@ -54,10 +55,10 @@ class KeepingRecogniser:
         heard = self._inner.finish(started_at, ended_at)
         name = f"{round(started_at * 1000)}.wav"
         try:
-            out = WavLoudspeaker(self._folder / name)
+            out = WavLoudspeaker(private_file(self._folder / name))
             out.play(np.concatenate(self._blocks) if self._blocks else np.zeros(0, dtype=np.int16))
             out.close()
-        except VoiceFault:
+        except (VoiceFault, OSError):
             return heard  # the word counts, with or without its sound; the missing file shows in the journal
         self._on_kept(name)
         return heard

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from assistant.bay.exits import Exit
-from assistant.bay.job import Refusal, guarded, journal_path
+from assistant.bay.job import Refusal, guarded, journal_is_there, journal_path
 from assistant.journal.port import UnknownJob
 from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.difference import Difference, counted, differences
@@ -70,7 +70,7 @@ def _usable(name: str) -> Reading:
 
 
 def _copy_of_job(name: str) -> Reading | None:
-    if not journal_path().exists():
+    if not journal_is_there():
         return None
     journal = SqliteJournal(journal_path(), read_only=True)
     try:

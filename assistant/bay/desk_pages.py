@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from assistant.bay.desk.walk import walk
-from assistant.bay.job import journal_path
+from assistant.bay.job import journal_is_there, journal_path
 from assistant.display.desk import ProcedureRow, Said
 from assistant.journal.port import JobInfo
 from assistant.journal.sqlite import SqliteJournal
@@ -25,7 +25,7 @@ class BayDesk:
 
     def jobs(self) -> Sequence[JobInfo]:
         """Return all jobs, newest first."""
-        if not journal_path().exists():
+        if not journal_is_there():
             return []
         journal = SqliteJournal(journal_path(), read_only=True)
         try:

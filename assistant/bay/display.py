@@ -22,7 +22,7 @@ from assistant.display.guard import Rights
 from assistant.display.link import terminal_code, token_at
 from assistant.display.pages import Doors, Pages
 from assistant.display.server import DisplayFault, Server, listen
-from assistant.settings import home
+from assistant.settings import home, private_file, private_folder
 from assistant.voice.listener import Listener
 
 LOOPBACK = "127.0.0.1"
@@ -114,6 +114,7 @@ def _doors(options: DisplayOptions, address: str, port: int) -> tuple[Doors, str
         return Doors(frozenset(f"{name}:{port}" for name in names), open_rights=Rights(options.touch)), ""
     base = f"http://{options.host.lower()}:{port}/"
     try:
+        private_folder(home())
         looking = token_at(home() / "display-token")
         tokens, touch_link = {looking: Rights(touch=False)}, ""
         if options.touch:
@@ -149,7 +150,8 @@ def serve_desk(procedures: Path, host: str, port: int) -> Exit:
 def log_to(path: Path) -> None:
     """Write what the server has to say (refused requests above all) into ``path``, which stays small."""
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
+        private_folder(path.parent)
+        private_file(path)
         kept: logging.Handler = RotatingFileHandler(
             path, maxBytes=_LOG_BYTES, backupCount=1, encoding="utf-8", delay=True
         )

@@ -11,9 +11,9 @@ from pathlib import Path
 from typing import Any
 
 from assistant.bay.exits import Exit
-from assistant.bay.job import Refusal, guarded, journal_path
+from assistant.bay.job import Refusal, guarded, journal_is_there, journal_path
 from assistant.bay.job_card import day_of, done_at, readings, same
-from assistant.bay.output import check_free, write_file
+from assistant.bay.output import check_free, put
 from assistant.bay.tables import table
 from assistant.journal.port import JournalFault
 from assistant.journal.sqlite import SqliteJournal
@@ -110,8 +110,8 @@ def _due(within_days: int, ics: Path | None, rehearsals: bool, force: bool) -> E
     if not 0 <= within_days <= _MOST_DAYS:
         raise Refusal(f"--within {within_days} is out of range; give 0 to {_MOST_DAYS} days.", Exit.USAGE)
     if ics is not None:
-        check_free(ics, force=force)
-    if not journal_path().exists():
+        check_free(ics, force=force, form="ics")
+    if not journal_is_there():
         raise JournalFault(f"There is no journal at {journal_path()}; start a job with: assistant run PROCEDURE")
     now = time.time()
     journal = SqliteJournal(journal_path(), read_only=True)
@@ -132,8 +132,7 @@ def _due(within_days: int, ics: Path | None, rehearsals: bool, force: bool) -> E
         reminders = [_reminder(one) for one in lines if one.next.on is not None]
         if not reminders:  # RFC 5545, 3.4: a calendar has at least one component
             raise Refusal(f"Nothing has a day yet, so {ics} was not written.", Exit.OUTPUT)
-        kept = write_file(ics, calendar_file(reminders, datetime.fromtimestamp(round(now), UTC)), force=force)
-        print(f"Wrote {ics}" + (f"; what was there before is {kept}" if kept else ""))
+        put(ics, calendar_file(reminders, datetime.fromtimestamp(round(now), UTC)), force=force, private=True)
     return Exit.OK
 
 

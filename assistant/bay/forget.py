@@ -24,8 +24,8 @@ def _forget(job: str, sure: bool) -> Exit:
         name = journal.resolve(job)
         if not sure:
             sentence = (
-                f"This removes names, asset, customer and all dictated words of job {name} for good. "
-                "If that is meant, say it again with --yes."
+                f"This removes names, asset, customer, the path of the procedure and all dictated words of job {name} "
+                "for good. If that is meant, say it again with --yes."
             )
             raise Refusal(sentence, Exit.USAGE)
         count = forget(journal, name, round(time.time() * 1000))
@@ -42,6 +42,9 @@ def _forget(job: str, sure: bool) -> Exit:
             )
             raise Refusal(sentence, Exit.OUTPUT) from fault
         sound = f"the sound in {folder} is removed"
+    if not count:
+        print(f"Nothing personal is left in the entries of job {name}; {sound}.")
+        return Exit.OK
     print(
         f"Personal data is removed from {count} entries of job {name}; {sound}. Its chain fits as before. "
         "Records, labels, calendar files and backups that were made before still hold it: look after them yourself."

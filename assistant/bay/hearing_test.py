@@ -18,7 +18,9 @@ from assistant.bay.hearing_listen import Plan, listen, listen_to_running_speech
 from assistant.bay.hearing_manifest import Recording, plain, read_manifest
 from assistant.bay.hearing_score import CLEAN, Marks, Rate, Row, Share, Trial, confusions, meaning, rows
 from assistant.bay.job import Refusal, guarded, settings_for
+from assistant.bay.output import STDOUT, check_free
 from assistant.bay.tables import table
+from assistant.bay.terminal import write_stdout
 from assistant.events import Grammar, Heard, Limits, Slot
 from assistant.session.commands import INTENTS
 from assistant.voice.model_files import OWN_MODEL
@@ -87,9 +89,9 @@ def _hearing_test(wanted: Wanted) -> Exit:
 
 def _check_outputs(wanted: Wanted) -> None:
     """Refuse what could not be written at the end, before a long measurement is made."""
-    for path in (wanted.json_out, wanted.picture):
-        if path is not None and not path.absolute().parent.is_dir():
-            raise Refusal(f"There is no folder for {path}: make it, or name another file.", Exit.USAGE)
+    for path, form in ((wanted.json_out, "json"), (wanted.picture, "")):
+        if path is not None:
+            check_free(path, force=True, form=form)
     if wanted.picture is not None and wanted.picture.suffix.lower() not in PICTURES:
         raise Refusal(f"{wanted.picture} is no picture that can be drawn: name it .png, .svg or .pdf.", Exit.USAGE)
 
@@ -223,8 +225,12 @@ def _trial(heard: Heard) -> Trial:
 
 
 def _write(path: Path, told: dict[str, Any]) -> None:
+    data = (json.dumps(told, indent=1) + "\n").encode()
     try:
-        path.write_text(json.dumps(told, indent=1) + "\n", "utf-8")
+        if path == STDOUT:
+            write_stdout(data)
+        else:
+            path.write_bytes(data)
     except OSError as fault:
-        raise Refusal(f"The figures cannot be written to {path} ({fault.strerror}).", Exit.USAGE) from fault
+        raise Refusal(f"The figures cannot be written to {path} ({fault.strerror}).", Exit.OUTPUT) from fault
     print(f"Figures: {path}", file=sys.stderr)

@@ -8,9 +8,9 @@ from itertools import groupby
 from pathlib import Path
 
 from assistant.bay.exits import Exit
-from assistant.bay.job import Refusal, guarded, journal_path
+from assistant.bay.job import Refusal, guarded, journal_is_there, journal_path
 from assistant.bay.job_card import day_of
-from assistant.bay.output import check_free, write_file
+from assistant.bay.output import check_free, put
 from assistant.bay.tables import table
 from assistant.bay.tool_facts import clicks_since, tools_path
 from assistant.journal.port import Entry, JournalFault
@@ -33,10 +33,10 @@ def print_history(csv: Path | None, picture: Path | None, *, procedure: str, reh
 def _history(csv: Path | None, picture: Path | None, procedure: str, rehearsals: bool, force: bool) -> Exit:
     if picture is not None and picture.suffix.lower() not in _FORMS:
         raise Refusal(f"{picture} is no picture that can be drawn; name it .png, .svg or .pdf.", Exit.USAGE)
-    for path in (csv, picture):
+    for path, form in ((csv, "csv"), (picture, "")):
         if path is not None:
-            check_free(path, force=force)
-    if not journal_path().exists():
+            check_free(path, force=force, form=form)
+    if not journal_is_there():
         raise JournalFault(f"There is no journal at {journal_path()}; start a job with: assistant run PROCEDURE")
     journal = SqliteJournal(journal_path(), read_only=True)
     try:
@@ -45,15 +45,15 @@ def _history(csv: Path | None, picture: Path | None, procedure: str, rehearsals:
     finally:
         journal.close()
     if not found.jobs:
-        print("There is no job to tell of; rehearsals count only with --rehearsals.")
-        return Exit.OK
+        which = f' of the procedure "{procedure}"' if procedure else ""
+        counted = "" if rehearsals else "; rehearsals count only with --rehearsals"
+        raise JournalFault(f"There is no job{which} to tell of{counted}. See what there is with: assistant jobs")
     _print(found)
     outs = [(csv, as_csv(found).encode())] if csv is not None else []
     if picture is not None:
         outs.append((picture, _picture(found, procedure, _FORMS[picture.suffix.lower()])))
     for path, data in outs:
-        kept = write_file(path, data, force=force)
-        print(f"Wrote {path}" + (f"; what was there before is {kept}" if kept else ""))
+        put(path, data, force=force, private=True)
     return Exit.OK
 
 

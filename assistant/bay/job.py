@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -10,9 +9,11 @@ from typing import Any
 
 from assistant import __version__
 from assistant.bay.exits import Exit
+from assistant.bay.terminal import STOPPED, give_stdout_back, warn
 from assistant.bay.tool_facts import tool_facts, tools_path
 from assistant.events import Effect, Limits, Record, Say
 from assistant.fastening.tools import ToolBox
+from assistant.journal.faults import explain
 from assistant.journal.port import Entry, JobBusy, JobHandle, JournalFault
 from assistant.journal.replay import replay
 from assistant.journal.sqlite import SqliteJournal
@@ -59,16 +60,33 @@ def guarded(work: Callable[[], Exit]) -> Exit:
         return work()
     except (Refusal, JournalFault, VoiceFault, SettingsFault) as fault:
         refusal = refuse(fault)
-        print(refusal.sentence, file=sys.stderr)
+        warn(refusal.sentence)
         return refusal.code
     except KeyboardInterrupt:
-        print("Stopped. What was confirmed is kept; assistant jobs lists what is open.", file=sys.stderr)
+        warn(STOPPED)
         return Exit.INTERRUPTED
+    finally:
+        give_stdout_back()
 
 
 def journal_path() -> Path:
     """Return where the journal lies."""
     return home() / "journal.sqlite"
+
+
+def journal_is_there() -> bool:
+    """Return whether there is a journal.
+
+    Raises:
+        JournalFault: its folder is a file, or may not be looked into.
+    """
+    try:
+        journal_path().stat()
+    except FileNotFoundError:
+        return False
+    except OSError as fault:
+        raise explain(fault, journal_path()) from fault
+    return True
 
 
 def settings_for(options: Mapping[str, Any]) -> Settings:

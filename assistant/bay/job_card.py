@@ -10,7 +10,7 @@ from decimal import Decimal
 from typing import Any
 
 from assistant.bay.exits import Exit
-from assistant.bay.job import Refusal, guarded, journal_path
+from assistant.bay.job import Refusal, guarded, journal_is_there, journal_path
 from assistant.bay.record import add_entry, clean
 from assistant.events import Record
 from assistant.journal.port import Entry
@@ -68,7 +68,7 @@ def checked_meter(text: str, asset: str, now: float, note: str, but: str = "") -
 
 
 def _last_before(asset: str, meter: Meter, now: float, but: str) -> Seen | None:
-    if not same(asset) or not journal_path().exists():
+    if not same(asset) or not journal_is_there():
         return None
     journal = SqliteJournal(journal_path(), read_only=True)
     try:

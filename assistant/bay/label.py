@@ -9,7 +9,7 @@ from assistant.bay.due_list import due_lines
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal, guarded, journal_path
 from assistant.bay.job_card import day_of, done_at
-from assistant.bay.output import check_free, write_file
+from assistant.bay.output import check_free, put
 from assistant.bay.record import make
 from assistant.journal.port import JournalFault
 from assistant.journal.sqlite import SqliteJournal
@@ -31,9 +31,9 @@ def _label(job: str, pdf: Path | None, png: Path | None, size: str, part: str, d
     measured = parse_size(size)
     if isinstance(measured, str):
         raise Refusal(measured, Exit.USAGE)
-    for path in (pdf, png):
+    for path, form in ((pdf, "pdf"), (png, "png")):
         if path is not None:
-            check_free(path, force=force)
+            check_free(path, force=force, form=form)
     name, texts = _texts(job, part)
     label = lay_out(name, texts, *measured)
     if isinstance(label, str):
@@ -41,8 +41,7 @@ def _label(job: str, pdf: Path | None, png: Path | None, size: str, part: str, d
     forms = [(pdf, html_to_pdf(as_html(label)))] if pdf is not None else []
     forms += [(png, as_png(label, dpi))] if png is not None else []
     for path, data in forms:
-        kept = write_file(path, data, force=force)
-        print(f"Wrote {path}" + (f"; what was there before is {kept}" if kept else ""))
+        put(path, data, force=force, private=True)
     return Exit.OK
 
 

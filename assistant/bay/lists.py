@@ -6,7 +6,7 @@ import json
 from datetime import datetime
 
 from assistant.bay.exits import Exit
-from assistant.bay.job import guarded, journal_path
+from assistant.bay.job import guarded, journal_is_there, journal_path
 from assistant.bay.tables import table
 from assistant.events import SlotKind
 from assistant.journal.port import Entry, JournalFault
@@ -22,7 +22,7 @@ def print_jobs() -> Exit:
 
 
 def _jobs() -> Exit:
-    found = SqliteJournal(journal_path(), read_only=True).jobs() if journal_path().exists() else []
+    found = SqliteJournal(journal_path(), read_only=True).jobs() if journal_is_there() else []
     if not found:
         print("There is no job yet; start one with: assistant run PROCEDURE")
         return Exit.OK

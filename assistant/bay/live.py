@@ -44,7 +44,7 @@ from assistant.bay.keys import Keyboard
 from assistant.events import Clarity, Heard, Limits, Record, Source
 from assistant.journal.port import Entry
 from assistant.journal.sqlite import SqliteJournal
-from assistant.settings import Settings, home
+from assistant.settings import Settings, home, private_folder
 from assistant.voice.card import SoundCard
 from assistant.voice.devices import End
 from assistant.voice.listener import Listener, ListeningThread
@@ -288,7 +288,8 @@ def _keeping(recogniser: Recogniser, opened: OpenJob, inbox: Inbox) -> Recognise
         return recogniser
     folder = home() / "audio" / opened.job.id
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        private_folder(folder.parent, ours=True)
+        private_folder(folder, ours=True)
     except OSError as fault:
         raise VoiceFault(f"Sound cannot be kept in {folder} ({fault.strerror}); start without --keep-audio.") from fault
 

@@ -14,6 +14,7 @@ from assistant.bay.job import guarded, journal_path
 from assistant.bay.tables import table
 from assistant.journal.port import Entry
 from assistant.journal.sqlite import SqliteJournal
+from assistant.visible import cell, in_json
 
 COLUMNS = ("what", "thing", "missing_since", "found")
 """Columns of the list; times are ISO 8601 with offset, ``found`` is empty while a thing is missing."""
@@ -28,12 +29,12 @@ def _missing(job: str, form: str) -> Exit:
     entries = SqliteJournal(journal_path(), read_only=True).entries(job)
     rows = missing_rows(entries)
     if form == "json":
-        print(json.dumps(rows, ensure_ascii=False, indent=2))
+        print(in_json(json.dumps(rows, ensure_ascii=False, indent=2)))
     elif form == "csv":
         text = io.StringIO()
         writer = csv.DictWriter(text, COLUMNS)
         writer.writeheader()
-        writer.writerows(rows)
+        writer.writerows({key: cell(value) for key, value in row.items()} for row in rows)
         print(text.getvalue(), end="")
     elif not rows:
         print("Nothing was missing.")

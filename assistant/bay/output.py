@@ -11,16 +11,34 @@ from pathlib import Path
 
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal
+from assistant.bay.terminal import take_stdout, write_stdout
+from assistant.settings import private_folder
+
+STDOUT = Path("-")
+"""The name that means the standard output."""
+FORMS = {
+    "svg": (".svg",), "png": (".png",), "pdf": (".pdf",), "html": (".html", ".htm"), "json": (".json",),
+    "csv": (".csv",), "ics": (".ics",), "wav": (".wav",), "flac": (".flac",), "ogg": (".ogg",), "xlsx": (".xlsx",),
+    "yaml": (".yaml", ".yml"),
+}  # fmt: skip
+"""Forms of files, and the endings that say so."""
 
 
-def check_free(path: Path, *, force: bool, option: str = "--force") -> None:
+def check_free(path: Path, *, force: bool, option: str = "--force", form: str = "") -> None:
     """Make sure that ``path`` may be written, before the work for it is begun.
 
     ``force`` says that a file which is there already may be replaced; ``option`` is how the command line says so.
+    ``form`` is the one of FORMS that will be written: a name that ends like another one is refused. From here on, the
+    standard output belongs to the file that is called ``-``.
 
     Raises:
-        Refusal: there is such a file, it is a folder, or its folder is not there.
+        Refusal: there is such a file, it is a folder, its folder is not there, or its name says another form.
     """
+    if path == STDOUT:
+        if not take_stdout():
+            raise Refusal("Only one file can be the standard output (-): name the other one.", Exit.USAGE)
+        return
+    _check_ending(path, form)
     try:
         mode = path.stat().st_mode
     except FileNotFoundError:
@@ -37,25 +55,76 @@ def check_free(path: Path, *, force: bool, option: str = "--force") -> None:
         raise Refusal(sentence, Exit.OUTPUT)
 
 
-def write_file(path: Path, data: bytes, *, force: bool, option: str = "--force") -> Path | None:
+def _check_ending(path: Path, form: str) -> None:
+    ending = path.suffix.lower()
+    if not form or ending in FORMS[form] or not any(ending in endings for endings in FORMS.values()):
+        return
+    sentence = f"{path} would hold {form.upper()}, and its name says otherwise: let it end in {FORMS[form][0]}."
+    raise Refusal(sentence, Exit.USAGE)
+
+
+def check_sound(path: Path) -> None:
+    """Make sure that ``path`` may name a file of sound, which is written while it is played.
+
+    Raises:
+        Refusal: it is the standard output, or its name says another form.
+    """
+    if path == STDOUT:
+        raise Refusal("Sound cannot go to the standard output: name a file, such as OUT.wav.", Exit.USAGE)
+    if path.suffix.lower() not in (".wav", ".flac", ".ogg"):
+        _check_ending(path, "wav")
+
+
+def make_folder(path: Path) -> None:
+    """Make the folder ``path`` for its owner alone; one that is there stays as it is.
+
+    Raises:
+        Refusal: it cannot be made.
+    """
+    try:
+        private_folder(path)
+    except OSError as fault:
+        sentence = f"The folder {path} cannot be made ({fault.strerror}): name one that you may write to."
+        raise Refusal(sentence, Exit.OUTPUT) from fault
+
+
+def write_file(path: Path, data: bytes, *, force: bool, option: str = "--force", private: bool = False) -> Path | None:
     """Write ``data`` to ``path``, whole or not at all; return where the file that was there before is kept, or None.
 
-    ``force`` and ``option`` are those of :func:`check_free`.
+    ``force`` and ``option`` are those of :func:`check_free`, which was asked before. ``private``: a new file is for its
+    owner alone, because it tells of people.
 
     Raises:
         Refusal: it cannot be written, or there is such a file and it may not be replaced.
     """
-    check_free(path, force=force, option=option)
     try:
+        if path == STDOUT:
+            write_stdout(data)
+            return None
+        check_free(path, force=force, option=option)
         target = path.resolve()
         if target.exists() and not target.is_file():  # a pipe or a device has nothing to keep and no half
-            target.write_bytes(data)
+            _pour(target, data)
             return None
         kept = _keep(target) if target.exists() else None
-        _replace(target, data)
+        _replace(target, data, private=private)
     except (OSError, ValueError) as fault:
         raise Refusal(_not_written(path, fault), Exit.OUTPUT) from fault
     return kept
+
+
+def put(path: Path, data: bytes, *, force: bool, private: bool = False) -> None:
+    """Do what :func:`write_file` does, and print where the file is; nothing when it was the standard output."""
+    kept = write_file(path, data, force=force, private=private)
+    if path != STDOUT:
+        print(f"Wrote {path}" + (f"; what was there before is {kept}" if kept else ""))
+
+
+def _pour(target: Path, data: bytes) -> None:
+    try:
+        target.write_bytes(data)
+    except BrokenPipeError:  # its reader has seen enough
+        return
 
 
 def _keep(path: Path) -> Path:
@@ -73,7 +142,7 @@ def _keep(path: Path) -> Path:
         return kept
 
 
-def _replace(path: Path, data: bytes) -> None:
+def _replace(path: Path, data: bytes, *, private: bool) -> None:
     handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".new")
     new = Path(name)
     try:
@@ -83,7 +152,7 @@ def _replace(path: Path, data: bytes) -> None:
             os.fsync(file.fileno())
         if path.exists():
             shutil.copymode(path, new)
-        else:
+        elif not private:  # mkstemp makes it for its owner alone
             mask = os.umask(0)
             os.umask(mask)
             new.chmod(0o666 & ~mask)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal, guarded, read_or_refuse
-from assistant.bay.output import check_free, write_file
+from assistant.bay.output import check_free, put
 from assistant.bay.tables import table
 from assistant.fastening.bolt_data import USUAL_FRICTION, BoltData, bolt_data
 from assistant.fastening.plausibility import CANNOT_CATCH
@@ -39,7 +39,7 @@ def _programme(path: Path, step: str | None, svg: Path | None, *, force: bool) -
     assert procedure is not None
     steps = _steps(procedure, step)
     if svg is not None:
-        check_free(svg, force=force)
+        check_free(svg, force=force, form="svg")
     for one in steps:
         print(f"{one.id}: {one.text}")
         _print_actions(one, procedure)
@@ -51,8 +51,7 @@ def _programme(path: Path, step: str | None, svg: Path | None, *, force: bool) -
         print(finding)
     if svg is not None:
         maps = [bolt_map_svg(groups_of(one, procedure), one.stages, title=one.text) for one in steps]
-        kept = write_file(svg, (maps[0] if len(maps) == 1 else stacked(maps)).encode(), force=force)
-        print(f"Bolt map: {svg}" + (f" (the file that was there is kept as {kept})" if kept else ""))
+        put(svg, (maps[0] if len(maps) == 1 else stacked(maps)).encode(), force=force)
     return Exit.OK
 
 

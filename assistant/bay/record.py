@@ -10,7 +10,7 @@ from pathlib import Path
 
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal, guarded, journal_path
-from assistant.bay.output import check_free, write_file
+from assistant.bay.output import check_free, make_folder, put
 from assistant.events import Record
 from assistant.journal.port import Entry, JournalFault
 from assistant.journal.sqlite import SqliteJournal
@@ -65,16 +65,16 @@ def _write(job: str, outs: dict[str, Path | None], folder: Path | None, paper: s
     try:
         name = journal.resolve(job)
         if folder is not None:
+            make_folder(folder)
             with_files = {form: folder / f"job-{name}.{form}" for form in FORMS} | with_files
-        for path in with_files.values():
-            check_free(path, force=force)
+        for form, path in with_files.items():
+            check_free(path, force=force, form=form)
         verdict = journal.verify(name)
         made = make(name, journal.entries(name), paper=paper, damage="" if verdict.good else verdict.sentence)
     finally:
         journal.close()
     for form, path in with_files.items():
-        kept = write_file(path, made.form(form), force=force)
-        print(f"Wrote {path}" + (f"; what was there before is {kept}" if kept else ""))
+        put(path, made.form(form), force=force, private=True)
     card = made.record.card
     if card.state != "closed":
         print(f"Job {name} is {card.state}: the record is marked as provisional on every page.")

@@ -7,7 +7,8 @@ from pathlib import Path
 
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal, guarded, journal_path
-from assistant.bay.record import make
+from assistant.bay.output import FORMS as ENDINGS
+from assistant.bay.record import FORMS, make
 from assistant.bay.record_compare import difference
 from assistant.journal.port import Entry, JournalFault
 from assistant.journal.sqlite import SqliteJournal
@@ -25,6 +26,9 @@ def verify(what: str) -> Exit:
 def _verify(what: str) -> Exit:
     path = Path(what)
     is_file = path.is_file()
+    if not is_file and path.suffix.lower() in (ending for form in FORMS for ending in ENDINGS[form]):
+        there = "is no file" if path.exists() else "is not there"
+        raise Refusal(f"{path} {there}: name the file that assistant record wrote, or a job.", Exit.JOURNAL)
     journal = SqliteJournal(journal_path(), read_only=True)
     try:
         if is_file:

@@ -28,6 +28,7 @@ from assistant.bay.job import (
     unheard,
 )
 from assistant.bay.job_card import JobCard
+from assistant.bay.output import check_sound
 from assistant.bay.rehearsal_job import end_of, rehearsal_job, to_the_millisecond
 from assistant.events import Heard
 from assistant.journal.sqlite import SqliteJournal
@@ -92,6 +93,8 @@ def rehearse(
         Refusal, JournalFault, VoiceFault, SettingsFault: it cannot be done.
     """
     settings = settings_for(options)
+    if speak is not None:
+        check_sound(speak)
     reading = read_or_refuse(procedure)
     check_tools(settings.tools)
     about_job = {} if job else card.facts()

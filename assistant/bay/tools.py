@@ -8,7 +8,7 @@ from decimal import Decimal
 from pathlib import Path
 
 from assistant.bay.exits import Exit
-from assistant.bay.job import Refusal, guarded, journal_path, read_tools_or_refuse, settings_for
+from assistant.bay.job import Refusal, guarded, journal_is_there, journal_path, read_tools_or_refuse, settings_for
 from assistant.bay.tables import table
 from assistant.bay.tool_facts import clicks_since, tools_path
 from assistant.fastening.tools import Adapter, ToolBox, TorqueWrench
@@ -33,7 +33,7 @@ def _tools(file: Path | None) -> Exit:
 
 
 def _clicks(box: ToolBox) -> dict[str, int]:
-    if not journal_path().exists():
+    if not journal_is_there():
         return {}
     journal = SqliteJournal(journal_path(), read_only=True)
     try:

@@ -11,7 +11,7 @@ from assistant.cli.options import JobName
 
 
 def jobs() -> None:
-    """List the jobs in the journal, newest first: name, state, place, procedure."""
+    """List the jobs in the journal, newest first: name, state, when opened, last entry, entries, procedure."""
     from assistant.bay.lists import print_jobs
 
     raise typer.Exit(print_jobs())

@@ -78,7 +78,7 @@ def forget(
     job: NamedJob,
     yes: Annotated[bool, typer.Option("--yes", help="It is meant: this cannot be undone.")] = False,
 ) -> None:
-    """Remove the personal data of a closed job for good: names, asset, customer, dictated words, kept sound.
+    """Remove the personal data of a closed job for good: names, asset, customer, paths, dictated words, kept sound.
 
     What was done stays in the journal, and its chain fits as before.
     """

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 from typing import Any
+
+from assistant.visible import visible as as_shown
 
 Values = Mapping[str, Any]
 Spot = tuple[float, float]
@@ -50,15 +51,13 @@ _TIMERS = {"open": "join within", "cure": "wait", "cool": "let it cool"}
 _SHAPES = {"done": "●", "now": "■", "to do": "◌", "left out": "⊘"}
 """How the page draws the states of a bolt (static/display.js), for the line that counts them."""
 _WAYS = {"angle": "further turn", "check": "check", "loosen": "loosen"}
-_UNSEEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u00ad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff]")
-"""Characters that cannot be seen, or that turn the order of what stands beside them."""
 
 
 def visible(value: Any) -> Any:
-    """Return ``value`` with every such character in its texts written as its number, so that no text can pretend."""
+    """Return ``value`` with every such character in its texts written as its number (see :mod:`assistant.visible`)."""
     match value:
         case str():
-            return _UNSEEN.sub(lambda found: f"‹U+{ord(found[0]):04X}›", value)
+            return as_shown(value)
         case Mapping():
             return {key: visible(one) for key, one in value.items()}
         case list() | tuple():

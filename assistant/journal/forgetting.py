@@ -17,7 +17,7 @@ _GUARD = "SELECT sql FROM sqlite_schema WHERE type = 'trigger' AND name = 'entry
 
 
 def forget(journal: SqliteJournal, name: str, now_ms: int) -> int:
-    """Remove the personal data of the closed job ``name`` and return how many entries had any.
+    """Remove the personal data of the closed job ``name`` and return how many entries had any; 0 changes nothing.
 
     Values beside the chain are deleted. Entries of the first format, which hold them inside, are rewritten with digests
     in their places; they keep the hash that they had, and the entry that is appended says which they are. Then the
@@ -42,7 +42,8 @@ def forget(journal: SqliteJournal, name: str, now_ms: int) -> int:
             db.execute("PRAGMA journal_mode = DELETE")
             with journal._transaction():
                 count = _remove(db, job.id, max(now_ms, entries[-1].at_ms))
-            db.execute("VACUUM")
+            if count:
+                db.execute("VACUUM")
         finally:
             with contextlib.suppress(sqlite3.Error):
                 db.execute("PRAGMA journal_mode = PERSIST")
@@ -58,26 +59,25 @@ def forget(journal: SqliteJournal, name: str, now_ms: int) -> int:
 
 def _remove(db: sqlite3.Connection, job: str, now_ms: int) -> int:
     rows = [Stored(*row) for row in db.execute(_ROWS, (job,))]
-    rewritten: list[list[int | str]] = []
+    (beside,) = db.execute("SELECT count(DISTINCT seq) FROM personal WHERE job = ?", (job,)).fetchone()
+    before = zip((FIRST, *(row.hash for row in rows)), rows, strict=False)
+    inside = [(new, prev) for prev, row in before if (new := redact(row)) is not None]
+    if not beside and not inside:
+        return 0
     guard = db.execute(_GUARD).fetchone()
     db.execute("DROP TRIGGER IF EXISTS entry_no_update")
-    prev = FIRST
-    for row in rows:
-        new = redact(row)
-        if new is not None:
-            db.execute("UPDATE entry SET data = ? WHERE job = ? AND seq = ?", (new.data, job, row.seq))
-            rewritten.append([row.seq, chain_hash(job, row.seq, row.at_ms, row.kind, new.data, prev)])
-        prev = row.hash
+    for new, _ in inside:
+        db.execute("UPDATE entry SET data = ? WHERE job = ? AND seq = ?", (new.data, job, new.seq))
     if guard:
         db.execute(guard[0])
-    (beside,) = db.execute("SELECT count(DISTINCT seq) FROM personal WHERE job = ?", (job,)).fetchone()
+    rewritten = [[new.seq, chain_hash(job, new.seq, new.at_ms, new.kind, new.data, prev)] for new, prev in inside]
     head = Head(rows[-1].seq, rows[-1].hash)
     for new in link(
-        job, head, [Record("forgotten", {"rewritten": rewritten, "entries": beside + len(rewritten)})], now_ms
+        job, head, [Record("forgotten", {"rewritten": rewritten, "entries": beside + len(inside)})], now_ms
     ):
         db.execute(
             "INSERT INTO entry (job, seq, at_ms, kind, data, prev, hash) VALUES (?, ?, ?, ?, ?, ?, ?)",
             (job, new.seq, new.at_ms, new.kind, new.data, new.prev, new.hash),
         )
     db.execute("DELETE FROM personal WHERE job = ?", (job,))
-    return int(beside) + len(rewritten)
+    return int(beside) + len(inside)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import contextlib
 import sqlite3
+import stat
 from collections.abc import Iterator
 from importlib import resources
 from pathlib import Path
@@ -33,7 +34,9 @@ def open_to_write(path: Path) -> sqlite3.Connection:
             file is unchanged then.
     """
     try:
-        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        for folder in (*reversed(path.parents), path.parent):
+            if not folder.exists():
+                folder.mkdir(mode=0o700, exist_ok=True)
         if not path.exists():
             path.touch(mode=0o600)  # what was said and noted in the bay is nobody else's business
         db = _connect(path, "rw")
@@ -61,8 +64,12 @@ def open_to_read(path: Path) -> sqlite3.Connection:
         JournalFault: there is no file, it is not ours, it is from a newer version, or nothing of it can be read.
     """
     try:
-        if not path.is_file():
-            raise JournalFault(f"There is no journal at {path}; start a job with: assistant run PROCEDURE")
+        try:
+            mode = path.stat().st_mode
+        except FileNotFoundError as fault:
+            raise JournalFault(f"There is no journal at {path}; start a job with: assistant run PROCEDURE") from fault
+        if not stat.S_ISREG(mode) and not stat.S_ISDIR(mode):
+            raise foreign(path)  # a pipe or a device has no end
         db = _whole(path) or _salvaged(path)
         with _closing_on_fault(db):
             _check_format(db, path)

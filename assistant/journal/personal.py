@@ -24,6 +24,7 @@ LOST = "[cannot be read]"
 SEALED = "sealed"
 _ALWAYS = frozenset(
     {"operator", "asset", "customer", "meter_note", "odometer_note", "reason", "question", "left_by", "taken_by"}
+    | {"procedure_path"}  # it names the home of whoever wrote the file
 )
 _DICTATED = {
     "note": ("text",),

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from assistant.report.pages import visible
+from assistant.visible import visible
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,8 +10,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from assistant.journal.port import Entry
-from assistant.report.record_forms import cell
 from assistant.report.record_times import seconds_by_step, worked_seconds
+from assistant.visible import cell
 
 KINDS = (
     "opened", "prepared", "hazard_acknowledged", "step_done", "skipped", "paused", "carried_on", "handing_over",

@@ -15,7 +15,8 @@ import segno
 from markupsafe import Markup
 from PIL import Image, ImageDraw, ImageFont
 
-from assistant.report.pages import render, visible
+from assistant.report.pages import render
+from assistant.visible import visible
 
 SIZES = ("105x74", "99.1x67.7", "99.1x38.1", "70x37", "63.5x38.1", "62x29", "57x32", "52.5x29.7", "38.1x21.2")
 """Labels of common sheets and printers [mm]; common practice, no source. Any other size may be given."""

@@ -4,27 +4,18 @@ from __future__ import annotations
 
 import functools
 import re
-import unicodedata
 from typing import Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from assistant.visible import visible
+
 PAPERS = {"a4": "A4", "letter": "letter"}
 """Sizes of paper by the name that the command line takes, as CSS calls them (CSS Paged Media, page size)."""
 
-_UNSEEN = re.compile(
-    "[\x00-\x08\x0b-\x1f\x7f-\x9f\u00ad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb]"
-)
-"""Control characters, and those of Unicode that turn or hide the text around them; tab and line feed are left."""
-
 _LONGEST_WORD = 72
 _TOO_LONG = re.compile(rf"\S{{{_LONGEST_WORD + 1}}}")
-
-
-def visible(text: str) -> str:
-    """Return ``text`` with each character that cannot be seen, or turns what stands beside it, written as ‹U+202E›."""
-    return _UNSEEN.sub(lambda found: f"‹U+{ord(found[0]):04X}›", unicodedata.normalize("NFC", text))
 
 
 def render(template: str, **values: Any) -> str:

@@ -6,7 +6,7 @@ import io
 from collections.abc import Sequence
 
 from assistant.report.history import Spread
-from assistant.report.pages import visible
+from assistant.visible import visible
 
 MOST_STEPS = 60
 

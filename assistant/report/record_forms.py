@@ -16,6 +16,7 @@ from markupsafe import Markup
 from assistant.report.pages import PAPERS, render
 from assistant.report.pdf import html_to_pdf
 from assistant.report.record import JobRecord, Tightening
+from assistant.visible import cell, in_json
 
 COLUMNS = ("entry", "time", "kind", "step", "words", "by", "heard", "confidence", "data", "hash")
 """Columns of the CSV record; docs/record.md says what stands in them."""
@@ -28,8 +29,6 @@ _LINK = re.compile(r"</?a\b[^>]*>")
 """Links within the page: on paper they lead nowhere, and they take a second. Text of people never has a bare <."""
 _LONGEST = 1500
 """Letters of a text that the job card or a row of a table shows: half a page. The list of entries is not cut."""
-_FORMULA = ("=", "+", "-", "@", "\t", "\r", "'")
-"""What a spreadsheet may take for a formula at the beginning of a cell; a quote before it makes it text."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +81,9 @@ def clock_of(at_ms: int) -> int:
 
 def as_json(record: JobRecord, mark: Mark) -> str:
     """Return the record as JSON; its schema is record.schema.json."""
-    return json.dumps({"mark": str(mark), **asdict(record)}, ensure_ascii=False, indent=1, sort_keys=True) + "\n"
+    return (
+        in_json(json.dumps({"mark": str(mark), **asdict(record)}, ensure_ascii=False, indent=1, sort_keys=True)) + "\n"
+    )
 
 
 def as_csv(record: JobRecord, mark: Mark) -> str:
@@ -93,21 +94,11 @@ def as_csv(record: JobRecord, mark: Mark) -> str:
     for entry in record.entries:
         how = entry.how
         at = _local(entry.at_ms, mark.clock).isoformat(timespec="milliseconds")
-        data = json.dumps(entry.data, ensure_ascii=False, sort_keys=True)
+        data = in_json(json.dumps(entry.data, ensure_ascii=False, sort_keys=True))
         texts = (entry.kind, entry.step, entry.words, how.by, how.heard, how.confidence, data, entry.hash)
         write.writerow((entry.entry, at, *map(cell, texts)))
     write.writerow(("", "", "record", "", str(mark), "", "", "", "", mark.head))
     return out.getvalue()
-
-
-def cell(text: str) -> str:
-    """Return ``text`` as it stands in a cell of a CSV file that may be opened in a spreadsheet."""
-    return f"'{text}" if text.startswith(_FORMULA) else text
-
-
-def cell_text(cell: str) -> str:
-    """Return the text that stands in a cell of the CSV record."""
-    return cell[1:] if cell.startswith("'") else cell
 
 
 def as_html(record: JobRecord, mark: Mark, maps: Mapping[str, str]) -> str:

@@ -9,12 +9,16 @@ from assistant.bay.exits import Exit
 from assistant.bay.forget import forget_job
 from assistant.bay.record import make, write_record
 from assistant.bay.record_check import verify
+from assistant.events import Record
 from assistant.journal.chain import Head, link
 from assistant.journal.sqlite import SqliteJournal
 from tests.journal import independent
 from tests.report.jobs import SHORT, work
 
-SECRETS = ("Frieda Secretname", "white van of the baker", "customer four eleven", "the foreman agreed to it")
+SECRETS = (
+    "Frieda Secretname", "white van of the baker", "customer four eleven", "the foreman agreed to it",
+    "/home/frieda/own/pump.yaml",
+)  # fmt: skip
 
 
 @pytest.fixture
@@ -28,8 +32,9 @@ def job(journal):
             return ("take a note", "skip this step")[len(seen) - 1]
         return "confirmed" if view["phase"] == "confirming" else None
 
-    operator, asset, customer, _ = SECRETS
-    return work(journal, SHORT, say=say, operator=operator, asset=asset, customer=customer, most=400)
+    operator, asset, customer, _, path = SECRETS
+    names = {"operator": operator, "asset": asset, "customer": customer, "procedure_path": path}
+    return work(journal, SHORT, say=say, most=400, **names)
 
 
 def raw(home):
@@ -65,6 +70,46 @@ def test_the_words_are_in_no_file_afterwards_and_the_chain_holds(journal, home, 
     capsys.readouterr()
     assert verify(str(file)) is Exit.OK
     assert "Personal data of the job was removed since then" in " ".join(capsys.readouterr().out.split())
+
+
+def test_what_is_forgotten_already_leaves_no_entry_that_says_so_again(journal, home, job, capsys):
+    assert forget_job(job, sure=True) is Exit.OK
+    entries, file = journal.entries(job), (home / "journal.sqlite").read_bytes()
+    capsys.readouterr()
+    assert forget_job(job, sure=True) is Exit.OK
+    assert "Nothing personal is left" in capsys.readouterr().out
+    assert journal.entries(job) == entries
+    assert (home / "journal.sqlite").read_bytes() == file
+
+
+def test_the_path_that_an_older_version_left_inside_of_an_entry_goes_too(journal, home):
+    """It was no personal value then; such an entry is rewritten as those of the first format are."""
+    path, name = home / "journal.sqlite", work(journal, SHORT)
+    head = journal.entries(name)
+    inside = link(name, Head(), [Record(head[0].kind, {**head[0].data, "procedure_path": SECRETS[-1]})], head[0].at_ms)
+    follow = [*inside]
+    for entry in head[1:]:
+        follow += link(name, Head(follow[-1].seq, follow[-1].hash), [Record(entry.kind, entry.data)], entry.at_ms)
+    journal.close()
+    db = sqlite3.connect(path)
+    guards = db.execute("SELECT name, sql FROM sqlite_schema WHERE type = 'trigger'").fetchall()
+    for guard, _ in guards:
+        db.execute(f"DROP TRIGGER {guard}")
+    for new in follow:
+        row = (new.data, new.prev, new.hash, new.seq)
+        db.execute("UPDATE entry SET data = ?, prev = ?, hash = ? WHERE seq = ?", row)
+    db.execute("DELETE FROM personal")
+    for _, sql in guards:
+        db.execute(sql)
+    db.commit()
+    db.close()
+    assert SECRETS[-1].encode() in raw(home)
+    assert forget_job(name, sure=True) is Exit.OK
+    assert SECRETS[-1].encode() not in raw(home)
+    reading = SqliteJournal(path, read_only=True)
+    assert reading.verify(name).good
+    assert reading.entries(name)[0].data["procedure_path"] == "[removed]"
+    reading.close()
 
 
 def test_other_jobs_keep_their_words(journal, job):

@@ -57,8 +57,8 @@ def test_times_interruptions_and_misheard_words_are_added_up(journal, tmp_path, 
     assert by_key["interruption", "b: pause"]["count"] == "3"
     assert by_key["misheard", "next gate"]["count"] == "3"
     assert Image.open(picture).size[0] > 600
-    assert print_history(None, None, procedure="other", rehearsals=False, force=False) is Exit.OK
-    assert "There is no job to tell of" in capsys.readouterr().out
+    assert print_history(None, None, procedure="other", rehearsals=False, force=False) is Exit.JOURNAL
+    assert 'There is no job of the procedure "other" to tell of' in capsys.readouterr().err
 
 
 def test_real_jobs_show_every_step(journal, capsys):

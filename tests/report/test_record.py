@@ -17,9 +17,10 @@ from assistant.events import Record
 from assistant.journal.memory import MemoryJournal
 from assistant.journal.replay import BAY_KINDS
 from assistant.report.record_build import build_record
-from assistant.report.record_forms import COLUMNS, cell_text, read_mark, took
+from assistant.report.record_forms import COLUMNS, read_mark, took
 from assistant.report.record_words import WORDS
 from assistant.session.facts import FACTS, INPUTS
+from assistant.visible import cell_text
 from tests.report.gold import GOLD, gold_html
 from tests.report.jobs import DEMOS, SHORT, START_S, entries_of, work
 

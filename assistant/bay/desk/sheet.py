@@ -8,7 +8,7 @@ from rich.console import Console
 
 from assistant.bay.exits import Exit
 from assistant.bay.job import guarded, read_or_refuse
-from assistant.bay.output import check_free, write_file
+from assistant.bay.output import check_free, put
 from assistant.report.pdf import html_to_pdf
 from assistant.report.sheet import head_notes, sheet_html
 
@@ -17,15 +17,14 @@ def run_sheet(path: Path, pdf: Path, *, paper: str, force: bool) -> Exit:
     """Print the work sheet of the procedure file ``path`` to ``pdf``; ``paper`` is a4 or letter."""
 
     def work() -> Exit:
-        check_free(pdf, force=force)
+        check_free(pdf, force=force, form="pdf")
         reading = read_or_refuse(path)
         if reading.procedure is None:
             raise RuntimeError("a procedure without errors was not read")
         notes = head_notes(reading.data.decode("utf-8-sig"))
         with Console(stderr=True).status("Setting the pages"):
             pages = html_to_pdf(sheet_html(reading.procedure, paper=paper, notes=notes))
-        kept = write_file(pdf, pages, force=force)
-        print(f"Wrote {pdf}." + (f" The file that was there is kept as {kept}." if kept else ""))
+        put(pdf, pages, force=force)
         return Exit.OK
 
     return guarded(work)

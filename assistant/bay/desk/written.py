@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 from assistant.bay.exits import Exit
-from assistant.bay.output import check_free, write_file
+from assistant.bay.output import STDOUT, check_free, write_file
 from assistant.procedure.reader import Level, read_text
 
 
@@ -22,6 +22,8 @@ def finish(text: str, out: Path | None, *, force: bool, option: str = "--force")
     findings = read_text(data, str(out) if out else "draft").findings
     if out is None:
         print(text, end="")
+    elif out == STDOUT:
+        write_file(out, data, force=force)
     else:
         kept = write_file(out, data, force=force, option=option)
         print(f"Wrote {out}." + (f" The file that was there is kept as {kept}." if kept else ""), file=sys.stderr)
@@ -44,4 +46,4 @@ def ready(out: Path | None, *, force: bool, option: str = "--force") -> None:
         Refusal: it may not.
     """
     if out is not None:
-        check_free(out, force=force, option=option)
+        check_free(out, force=force, option=option, form="yaml")
