@@ -7,7 +7,7 @@ tools are called locks is common practice, no source. Run from ``rules.py``.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from assistant.procedure.draft import Complaint, Draft
 from assistant.procedure.findings import Level
@@ -80,11 +80,12 @@ def locks_are_marked(draft: Draft) -> Iterator[Complaint]:
     steps = _sound(draft)
     names = {item.id: item.name for item in draft.procedure.support_equipment if _LOCK.search(item.name.lower())}
     marked = {name for step in steps for name in (step.lock, step.unlock)}
+    bolted = [group.name.lower() for group in draft.procedure.groups]
     seen: set[str] = set()
     for step in steps:
         new = [name for name in step.tools if name in names and name not in marked | seen]
         seen.update(step.tools)
-        text = _unmarked(step, new[0] if new else "")
+        text = _unmarked(step, new[0] if new else "", bolted)
         if text:
             yield Complaint(draft.step_place(step), text, Level.WARNING)
     for step, locks in locked(draft):
@@ -93,12 +94,15 @@ def locks_are_marked(draft: Draft) -> Iterator[Complaint]:
             yield Complaint(draft.step_place(step), f"{text}does, and turns: no when it does not", Level.WARNING)
 
 
-def _unmarked(step: Step, tool: str) -> str:
-    """Return what is to be said of a step that seems to move a lock and has no key for it; empty when nothing is."""
+def _unmarked(step: Step, tool: str, bolted: Sequence[str]) -> str:
+    """Return what is to be said of a step that seems to move a lock and has no key for it; empty when nothing is.
+
+    A plate with bolts of its own (a name in ``bolted``, such as "lock plate bolts") is a part and no tool.
+    """
     if step.lock or step.unlock or step.against or not isinstance(step, DoStep | FitStep | CountStep):
         return ""
     text = step.text.lower()
-    match = _LOCK.search(text)
+    match = next((found for found in _LOCK.finditer(text) if not any(found[0] in name for name in bolted)), None)
     out = _COMES_OUT.search(text)
     if match and (out or _GOES_IN.search(text)):
         key, does = ("unlock", "takes it out") if out else ("lock", "puts it in")

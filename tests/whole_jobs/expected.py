@@ -104,6 +104,7 @@ class Expected:
     def _tighten(self, step) -> None:
         for number, stage in enumerate(step["stages"], start=1):
             for run in stage["runs"]:
-                fields = {"stage": number, "group": run["group"], "bolts": numbers(run["bolts"])}
+                order = self.groups[run["group"]].get("order") if run["bolts"] == "order" else run["bolts"]
+                fields = {"stage": number, "group": run["group"], "bolts": numbers(order)}
                 self.facts.append({"run_tightened": {"step": step["id"], **fields, "target": target(run, stage)}})
             self.facts.append({"stage_done": {"step": step["id"], "stage": number}})

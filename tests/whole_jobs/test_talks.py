@@ -25,7 +25,7 @@ def loud(tmp_path_factory):
 
 @pytest.fixture(scope="module")
 def long(tmp_path_factory):
-    return rehearse("front-cover-reseal", "front-cover-reseal", tmp_path_factory.mktemp("long"))
+    return rehearse("hub-drive-reseal", "hub-drive-reseal", tmp_path_factory.mktemp("long"))
 
 
 def test_a_clear_talk_closes_the_job_and_the_journal_holds_each_fact(clean):
@@ -78,7 +78,7 @@ def same_run(one, other):
 
 
 def test_the_long_job_is_kept_entry_by_entry_as_the_procedure_file_has_it(long):
-    expected = Expected(ROOT / "procedures/front-cover-reseal.yaml", waits_skipped=True).facts
+    expected = Expected(ROOT / "procedures/hub-drive-reseal.yaml", waits_skipped=True).facts
     expected += [{"asked": {"what": "finish"}}, {"closed": {}}]
     facts = [(kind, data) for kind, data in long.facts if kind not in ("timer_ended", "timer_warned")]
     assert differences(joined(facts), expected) == []
