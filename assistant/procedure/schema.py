@@ -45,7 +45,7 @@ _TURN = rf"{_NUMBER}\s*(?:°|[Dd]eg\w*|[Tt]urns?|[Rr]ev\w*)|\d+\s*/\s*\d+\s*(?:o
 _VALUES: Mapping[str, dict[str, Any]] = {
     "text": {"type": ["string", "number", "boolean"], "minLength": 1, "maxLength": MOST_TEXT},
     "texts": {"type": "array", "items": {"$ref": "#/$defs/text"}},
-    "id": {"type": "string", "pattern": "^[a-z][a-z0-9-]{0,39}$", "examples": ["front-cover"]},
+    "id": {"type": "string", "pattern": "^[a-z][a-z0-9-]{0,39}$", "examples": ["hub-drive"]},
     "ids": {"type": "array", "items": {"$ref": "#/$defs/id"}},
     "yes-no": {"anyOf": [{"type": "boolean"}, {"enum": ["yes", "no"]}]},
     "number": _number(exclusiveMinimum=0),

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 
 _PARTS = """bolt, bolts, second bolt, first bolt, last bolt, stud, studs, nut, washer, thread, threads, hole, dowel,
 pin, clip, clamp, hose, coolant hose, pipe, fuel line, oil line, gasket, old gasket, new gasket, seal, oil seal,
-surface, gasket surface, cover, front cover, timing cover, water pump, coolant pump, oil pump, pump, pulley, belt,
+surface, gasket surface, cover, hub cover, timing cover, water pump, coolant pump, oil pump, pump, pulley, belt,
 timing belt, chain, timing chain, tensioner, guide, sprocket, crankshaft, camshaft, bearing, bracket, mount,
 housing, block, head, cylinder head, sump, oil pan, drain plug, plug, filter, oil filter, radiator, thermostat,
 sensor, connector, wire, cable, battery, starter, alternator, injector, manifold, exhaust, piston, ring, valve,

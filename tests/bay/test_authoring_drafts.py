@@ -113,7 +113,7 @@ def test_a_file_that_is_there_is_told_before_the_questions(tmp_path):
 # Refit
 
 
-def stripped(tmp_path, name="front-cover-reseal"):
+def stripped(tmp_path, name="hub-drive-reseal"):
     """Return a demo procedure without the chapters that put together again."""
     text = (ROOT / "procedures" / f"{name}.yaml").read_text("utf-8")
     first, last = text.index("  - chapter: Refit"), text.index("\nclosing:")
@@ -139,55 +139,60 @@ def test_the_refit_brings_back_what_the_strip_took_off_in_reverse_order(tmp_path
     at = text.index("  # TODO: read every step")
     assert text.startswith(before[: at - 2]), "what was written stays as it is, with its comments"
     # What came off, as a person reads it in the strip steps of the demo, last first.
-    wanted = ["new crankshaft seal", "back the cover", "long cover bolts", "middle cover bolts", "small cover bolts",
-              "camshaft lock bar", "crankshaft lock pin", "back the pulley", "new pulley bolt", "engine bracket",
-              "new bracket bolts", "lower coolant hose", "crankshaft sensor", "back the belt"]  # fmt: skip
+    wanted = ["back the lock plate", "new lock plate bolts", "hub lock pin", "planet carrier", "back the cover",
+              "fitted bolts", "in the cover bolts", "speed sensor", "back the wheel", "wheel nuts"]  # fmt: skip
     part = bare[bare.index("  - chapter: Refit") : bare.index("\nclosing:")]
     places = [part.index(words) for words in wanted]
     assert places == sorted(places)
     assert "drain plug" not in part, "it is back in already"
-    assert "battery" not in part, "a closing step connects it"
-    assert text.count("# tighten the ") == text.count("do: TODO") == 5, "no torque is known, so a person must write it"
-    assert 'TODO: what undoes "Press the belt tensioner back' in text
+    assert "the key" not in part, "a closing step puts it back"
+    assert text.count("# tighten the ") == text.count("do: TODO") == 4, "no torque is known, so a person must write it"
+    assert 'TODO: what undoes "Lay the strap of the hoist' in text
 
 
 def test_counts_and_new_parts_are_paired(tmp_path):
     text, _ = drafted(stripped(tmp_path))
     reading = read_text(decided(text), "draft")
     steps = [*reading.procedure.chapters[-1].steps]
-    assert [step.group for step in steps if isinstance(step, CountStep)] == ["long", "middle", "small"]
+    assert [step.group for step in steps if isinstance(step, CountStep)] == ["fitted", "cover", "wheel"]
     assert all(step.direction is Direction.IN for step in steps if isinstance(step, CountStep))
-    assert {(step.spare, step.quantity) for step in steps if isinstance(step, FitStep)} == {
-        ("shaft-seal", 1), ("pulley-bolts", 1), ("bracket-bolts", 4)
-    }  # fmt: skip
+    assert new_parts(steps) == {("plate-bolts", 3)}
     assert {step.refits for step in steps if isinstance(step, DoStep) and step.refits} == {
-        "cover-off", "lock-cams", "lock-crank", "pulley-off", "bracket-off", "hose-off", "sensor-off", "belt-off"
+        "plate-off", "pin-in", "carrier-off", "cover-off", "sensor-off", "wheel-off"
     }  # fmt: skip
-    assert [(step.refits, step.unlock) for step in steps if step.unlock] == [
-        ("lock-cams", "lock-bar"), ("lock-crank", "lock-pin")
-    ]  # fmt: skip
+    assert [(step.refits, step.unlock) for step in steps if step.unlock] == [("pin-in", "hub-pin")]
+
+
+def new_parts(steps):
+    return {(step.spare, step.quantity) for step in steps if isinstance(step, FitStep)}
+
+
+def test_a_single_use_part_that_nothing_fits_yet_is_drafted_too(tmp_path):
+    text, _ = drafted(stripped(tmp_path, "gearbox-side-cover"))
+    steps = read_text(decided(text), "draft").procedure.chapters[-1].steps
+    assert new_parts(steps) == {("gasket", 1), ("end-bolts", 2)}
 
 
 def test_torques_come_from_a_programme_once_all_its_bolts_are_in(tmp_path):
-    whole = read_procedure(ROOT / "procedures" / "front-cover-reseal.yaml").procedure
-    text, _ = drafted(stripped(tmp_path), "--programme", ROOT / "procedures" / "front-cover-reseal.yaml")
+    whole = read_procedure(ROOT / "procedures" / "hub-drive-reseal.yaml").procedure
+    text, _ = drafted(stripped(tmp_path), "--programme", ROOT / "procedures" / "hub-drive-reseal.yaml")
     reading = read_text(decided(text), "draft")
     steps = list(reading.procedure.chapters[-1].steps)
     made = [step for step in steps if isinstance(step, TightenStep)]
     wanted = {step.text: step for step in whole.steps if isinstance(step, TightenStep)}
-    assert {step.text for step in made} == set(wanted) - {"Tighten the drain plug."}
+    assert {step.text for step in made} == set(wanted) - {"Tighten the drain plug.", "Tighten the level plug."}
     for step in made:
         assert [[(run.bolts, str(run.target)) for run in stage.runs] for stage in step.stages] == [
             [(run.bolts, str(run.target)) for run in stage.runs] for stage in wanted[step.text].stages
         ]
     cover = next(place for place, step in enumerate(steps) if step.id.startswith("cover-tight"))
-    assert {step.group for step in steps[:cover] if isinstance(step, CountStep)} == {"long", "middle", "small"}
+    assert {step.group for step in steps[:cover] if isinstance(step, CountStep)} == {"cover", "fitted"}
 
 
 def test_hazards_of_taking_off_are_carried_over_to_be_looked_at(tmp_path):
     text, _ = drafted(stripped(tmp_path))
-    belt = text[text.index("belt-off-back") :]
-    assert "A belt that is fitted the other way round wears out." in belt
+    carrier = text[text.index("carrier-off-back") :]
+    assert "The planet gears turn when the carrier moves." in carrier
     assert "TODO: these are the hazards of taking it off" in text
 
 

@@ -12,7 +12,7 @@ from assistant.__main__ import app
 ROOT = Path(__file__).parents[2]
 BENCH = (ROOT / "tests" / "procedure" / "good" / "bench-check.yaml").read_text(encoding="utf-8")
 COVER = ROOT / "procedures" / "coolant-pump-cover.yaml"
-LONG = ROOT / "procedures" / "front-cover-reseal.yaml"
+LONG = ROOT / "procedures" / "hub-drive-reseal.yaml"
 
 
 def run(*words):
@@ -68,11 +68,11 @@ def test_what_is_known_of_the_bolts_is_printed_with_what_the_check_cannot_catch(
 
 
 def test_one_step_can_be_chosen_and_a_wrong_one_names_those_there_are():
-    assert rows(run(LONG, "--step", "bracket-tight").output)[-1][6:8] == ["55 N·m", "90°"]
-    result = run(LONG, "--step", "bracket")
+    assert rows(run(LONG, "--step", "plate-tight").output)[-1][6:8] == ["15 N·m", "60°"]
+    result = run(LONG, "--step", "plate")
     assert result.exit_code == 2
-    assert 'There is no step "bracket" that tightens' in result.stderr
-    assert "bracket-tight" in result.stderr
+    assert 'There is no step "plate" that tightens' in result.stderr
+    assert "plate-tight" in result.stderr
 
 
 def test_the_maps_of_all_steps_are_drawn_below_each_other_and_nothing_is_overwritten(tmp_path):

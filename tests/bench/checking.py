@@ -12,7 +12,7 @@ from pathlib import Path
 
 from assistant.procedure.reader import read_text
 
-DEMO = Path(__file__).parents[2] / "procedures" / "front-cover-reseal.yaml"
+DEMO = Path(__file__).parents[2] / "procedures" / "hub-drive-reseal.yaml"
 _NAMES = re.compile(r"\b(id|out|in|starts|before|timer|spare|group): ([a-z][a-z0-9-]*)")
 _TOP = re.compile(r"^(?=[a-z]+:)", re.MULTILINE)
 

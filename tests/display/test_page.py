@@ -25,7 +25,7 @@ def height_mm(metres: float, minutes: float = 20.0) -> float:
 
 NARROWEST = (320, 640)
 """WCAG 2.2, success criterion 1.4.10: nothing needs scrolling sideways at 320 CSS pixels."""
-_MANY = [("front-cover-reseal", "cover-tight"), ("gearbox-side-cover", "cover-tight")]
+_MANY = [("hub-drive-reseal", "cover-tight"), ("gearbox-side-cover", "cover-tight")]
 
 
 def texts(page, *ids):

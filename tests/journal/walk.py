@@ -12,7 +12,7 @@ from tests.fakes.mechanic import next_words
 
 ROOT = Path(__file__).parents[2]
 SHORT = ROOT / "tests" / "procedure" / "good" / "bench-check.yaml"
-LONG = ROOT / "procedures" / "front-cover-reseal.yaml"
+LONG = ROOT / "procedures" / "hub-drive-reseal.yaml"
 START_S = 1_790_000_000.0
 
 

@@ -24,6 +24,7 @@ from assistant.procedure.model import (
     Run,
     SignalWord,
     Stage,
+    StagePurpose,
     TightenStep,
     TimerKind,
     WaitStep,
@@ -197,17 +198,21 @@ def test_a_demo_says_first_that_its_values_are_invented_and_speaks_for_the_ear(p
 
 
 def test_the_long_demo_has_what_a_whole_job_needs():
-    it = demo("front-cover-reseal")
+    it = demo("hub-drive-reseal")
     every = (*it.steps, *it.closing)
     assert len(it.steps) >= 60
     cover = next(step for step in it.steps if step.id == "cover-tight")
     groups = {group.id: group for group in it.groups}
     names = {run.group for stage in cover.stages for run in stage.runs}
-    assert sum(len(groups[name].bolts) for name in names) >= 16
-    assert len({groups[name].size for name in names}) == 3
-    assert len(cover.stages) >= 3
-    assert any(len({run.target for run in stage.runs}) == 3 for stage in cover.stages)
-    assert any(group.hidden for group in it.groups)
+    assert sum(len(groups[name].bolts) for name in names) == 11
+    assert len({groups[name].size for name in names}) == 2
+    assert [stage.purpose for stage in cover.stages] == [StagePurpose.TIGHTEN] * 3 + [StagePurpose.CHECK]
+    assert all(len({run.target for run in stage.runs}) == 2 for stage in cover.stages)
+    assert {hidden.bolt for group in it.groups for hidden in group.hidden} == {7, 11}
+    assert [(step.lock, step.unlock) for step in it.steps if step.lock or step.unlock] == [
+        ("hub-pin", None), (None, "hub-pin")
+    ]  # fmt: skip
+    assert [step.against for step in it.steps if step.against] == [("hub-pin",)]
     angled = [step for step in it.steps if isinstance(step, TightenStep) and step.stages[-1].is_angle]
     assert angled
     assert all(not step.stages[0].is_angle for step in angled)

@@ -273,7 +273,7 @@ def test_what_was_done_on_another_day_has_its_day(journal):
 
 
 def test_tightening_stands_in_the_order_of_the_procedure(journal):
-    path = next(path for path in DEMOS if path.stem == "front-cover-reseal")
+    path = next(path for path in DEMOS if path.stem == "hub-drive-reseal")
     name = work(journal, path, most=1)
     html = make(name, journal.entries(name), paper="a4", clock=0).form("html").decode()
     part = html[html.index("<h2>Tightening") : html.index("<h2>Fasteners")]

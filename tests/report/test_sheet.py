@@ -15,7 +15,7 @@ from assistant.procedure.reader import read_procedure
 ROOT = Path(__file__).parents[2]
 DEMOS = sorted((ROOT / "procedures").glob("*.yaml"))
 SHORT = ROOT / "procedures" / "coolant-pump-cover.yaml"
-LONG = ROOT / "procedures" / "front-cover-reseal.yaml"
+LONG = ROOT / "procedures" / "hub-drive-reseal.yaml"
 SIZES = {"a4": (210, 297), "letter": (215.9, 279.4)}
 """Millimetres: ISO 216 A4, and ANSI/ASME Y14.1 A (letter)."""
 

@@ -21,7 +21,7 @@ from tests.fakes.silent_speaker import SilentSpeaker
 from tests.journal import independent
 from tests.whole_jobs.talks import INPUTS, ROOT
 
-PROCEDURE = ROOT / "procedures" / "front-cover-reseal.yaml"
+PROCEDURE = ROOT / "procedures" / "hub-drive-reseal.yaml"
 KILLS = 100
 NOON = 1_790_000_000.0
 LINE = re.compile(r"\s*\d+:\d\d  (\w+) +(.*)")
