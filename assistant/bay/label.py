@@ -16,6 +16,9 @@ from assistant.journal.sqlite import SqliteJournal
 from assistant.report.label import DPI, as_html, as_png, lay_out, parse_size
 from assistant.report.pdf import html_to_pdf
 from assistant.report.record import JobRecord
+from assistant.report.record_open import CLOSED_OPEN
+
+_OPEN = "OPEN: "
 
 
 def write_label(job: str, pdf: Path | None, png: Path | None, *, size: str, part: str, dpi: int, force: bool) -> Exit:
@@ -34,8 +37,12 @@ def _label(job: str, pdf: Path | None, png: Path | None, size: str, part: str, d
     for path, form in ((pdf, "pdf"), (png, "png")):
         if path is not None:
             check_free(path, force=force, form=form)
-    name, texts = _texts(job, part)
+    name, texts = label_texts(job, part)
     label = lay_out(name, texts, *measured)
+    others = [text for text in texts if not text[0].startswith(_OPEN)]
+    if isinstance(label, str) and len(others) < len(texts):  # a small label says how many, and never nothing
+        how_many = (f"OPEN ITEMS: {len(texts) - len(others)}, see the record", True)
+        label = lay_out(name, [*others, how_many], *measured)
     if isinstance(label, str):
         raise Refusal(label, Exit.USAGE)
     forms = [(pdf, html_to_pdf(as_html(label)))] if pdf is not None else []
@@ -45,7 +52,13 @@ def _label(job: str, pdf: Path | None, png: Path | None, size: str, part: str, d
     return Exit.OK
 
 
-def _texts(job: str, part: str) -> tuple[str, list[tuple[str, bool]]]:
+def label_texts(job: str, part: str) -> tuple[str, list[tuple[str, bool]]]:
+    """Return the name of ``job`` and the lines of its label, each with whether it is bold; what is open comes last.
+
+    Raises:
+        JournalFault: there is no such job, or it is damaged.
+        Refusal: it is not closed.
+    """
     journal = SqliteJournal(journal_path(), read_only=True)
     try:
         name = journal.resolve(job)
@@ -73,6 +86,7 @@ def _texts(job: str, part: str) -> tuple[str, list[tuple[str, bool]]]:
         )
         texts.append((f"Next {' or '.join(ends)}" if ends else "Next: not known", False))
     texts.append((f"Job {name}", False))
+    texts += [(f"{_OPEN}{one.what}", True) for one in record.open if one.what != CLOSED_OPEN]
     return name, texts
 
 

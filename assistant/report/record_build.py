@@ -21,6 +21,7 @@ from assistant.report.record import (
 )
 from assistant.report.record_added import added_lines, meter_words, with_corrections
 from assistant.report.record_bolts import fasteners, tightenings
+from assistant.report.record_open import open_items
 from assistant.report.record_prepare import acknowledged_hazards, preparation_rows
 from assistant.report.record_things import supplies, timers, tools
 from assistant.report.record_times import gaps_of, seconds_by_step, worked_seconds
@@ -50,11 +51,10 @@ def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> Job
         trust=Trust(len(every), every[-1].hash, str(opened.get("procedure_sha256", "")), damage),
         open=(
             *(Open(f"entry {entry.seq} ({entry.kind}) is not as this version writes it") for entry in odd),
-            *_open(entries, procedure, preparation, steps),
-            *(Open(f"{one.group} {_bolts(one.bolts)}, stage {one.stage}: {one.result}", one.step)
-              for one in bolts if one.entry is None),
-            *(Open(f"{one.group}: {one.result}") for one in groups if one.result != "agrees"),
-            *(Open(f"{one.name}: {one.result}") for one in stopwatches if one.result == "still runs"),
+            *open_items(
+                procedure, entries, preparation=preparation, steps=steps, bolts=bolts, groups=groups,
+                stopwatches=stopwatches,
+            ),
         ),
         preparation=preparation,
         steps=steps,
@@ -87,10 +87,6 @@ def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> Job
 def _data(entry: Entry) -> dict[str, Any]:
     """Return the values of an entry; the files in the first one are named by their hash alone."""
     return {key: value for key, value in entry.data.items() if key not in ("procedure_yaml", "tools_yaml")}
-
-
-def _bolts(bolts: Sequence[int]) -> str:
-    return ", ".join(str(bolt) for bolt in bolts)
 
 
 def procedure_of(opened: Mapping[str, Any]) -> Procedure | None:
@@ -248,35 +244,6 @@ def _deviates(entries: Sequence[Entry]) -> bool:
 
 def _by(how: How) -> str:
     return f" ({how.by} {how.confidence})".replace(" )", ")")
-
-
-def _open(
-    entries: Sequence[Entry], procedure: Procedure | None, preparation: Sequence[StepLine], steps: Sequence[StepLine]
-) -> list[Open]:
-    found: list[Open] = []
-    if procedure is None:
-        found.append(
-            Open("The procedure in the journal cannot be read by this version: what was not done is not known")
-        )
-    for row in preparation:
-        if row.status != "done":
-            found.append(
-                Open(f"{row.chapter}: {row.text.rstrip('.')}: {row.status.upper()}", row.id, "; ".join(row.results))
-            )
-    for row in steps:
-        if row.status in ("not done", "left out"):
-            why = "; ".join(row.results) if row.status == "left out" else ""
-            found.append(Open(f"step {row.number}, {row.text.rstrip('.')}: {row.status.upper()}", row.id, why))
-        found += [
-            Open(f"step {row.number}: {hazard}", row.id)
-            for hazard in row.hazards
-            if "NOT ACKNOWLEDGED" in hazard and row.status not in ("not done",)
-        ]
-    closed = next((entry for entry in reversed(entries) if entry.kind == "closed"), None)
-    if closed is not None and closed.data.get("open"):
-        things = ", ".join(str(one) for one in closed.data["open"])
-        found.append(Open(f"closed with: {things}", "", str(closed.data.get("reason", ""))))
-    return found
 
 
 def _notes(entries: Sequence[Entry]) -> tuple[Note, ...]:

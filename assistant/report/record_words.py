@@ -154,9 +154,25 @@ def _noted(word: str) -> Callable[[Data], str]:
 
 
 def _closed(d: Data) -> str:
-    things = ", ".join(str(one) for one in d["open"])
+    things = [str(one) for one in d.get("open", ())]
+    for key, words in _LEFT_OPEN.items():
+        things += [f"{len(d[key])} {words}"] if d.get(key) and "open" not in d else []
     reason = f" (reason: {d['reason']})" if d.get("reason") else ""
-    return f"job closed; left open: {things}{reason}" if things else "job closed; nothing was left open"
+    return f"job closed; left open: {', '.join(things)}{reason}" if things else "job closed; nothing was left open"
+
+
+_LEFT_OPEN = {
+    "open_problems": "problems",
+    "open_counts": "counts that do not agree",
+    "open_values": "values out of limits",
+    "open_bolts": "bolts out of limits",
+    "open_answers": "answers that should be others",
+    "open_steps": "steps not done",
+    "open_stages": "stages not tightened",
+    "open_parts": "new parts not answered for",
+    "left_out": "left out",
+}
+"""What a job is closed with from the third rules on, and how it is printed behind its number."""
 
 
 def _skipped(d: Data) -> str:

@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from assistant.fastening.numbers import number_words
 from assistant.fastening.spoken import MOST_THINGS
 from assistant.procedure.model import CountStep, Direction, FitStep, TightenStep
-from assistant.session import critical, replies, sentences
+from assistant.session import critical, replies, sentences, trouble
 from assistant.session.engine import Engine
 from assistant.session.places import Card, Safety, StepPlace
 from assistant.session.state import Pending
 
 
 def open_groups(e: Engine) -> list[str]:
-    """Return the ids of groups whose counts do not agree: out and in, or a count that is still missing."""
+    """Return the ids of groups whose counts do not agree: out and in, or a count that is still missing.
+
+    From rules 3 on a reason that was given explains nothing away, and the procedure is compared too.
+    """
+    if e.rules >= 3:
+        return trouble.groups(e)
     counts = e.steps_of(CountStep)
     found = []
     for group in dict.fromkeys(step.group for step in counts):
@@ -68,17 +75,29 @@ def open_words(e: Engine) -> list[str]:
     names = _names(e)
     if len(names) <= MOST_THINGS:
         return names
-    things = []
-    for number, one, many in (
-        (len(open_steps(e)), "step not done", "steps not done"),
-        (len(open_groups(e)), "open count", "open counts"),
-        (len(open_stages(e)), "stage not tightened", "stages not tightened"),
-        (len(open_parts(e)), "new part not answered for", "new parts not answered for"),
-        (len(e.state.skipped), "step left out", "steps left out"),
-    ):
-        if number:
-            things.append(replies.plural(number, one, many))
-    return things[:MOST_THINGS]
+    named = {*open_steps(e), *e.state.skipped}
+    counts = [("open count", "open counts", len(open_groups(e)))] if e.rules < 3 else trouble.kinds(e, named)
+    steps = [("step not done", "steps not done", len(open_steps(e)))]
+    kinds = [
+        *(counts + steps if e.rules >= 3 else steps + counts),
+        ("stage not tightened", "stages not tightened", len(open_stages(e))),
+        ("new part not answered for", "new parts not answered for", len(open_parts(e))),
+        ("step left out", "steps left out", len(e.state.skipped)),
+    ]
+    told = [(replies.plural(number, one, many), number) for one, many, number in kinds if number]
+    if e.rules < 3 or len(told) <= MOST_THINGS:
+        return [words for words, _ in told[:MOST_THINGS]]
+    first = [words for words, _ in told[: MOST_THINGS - 1]]
+    return [*first, replies.plural(sum(number for _, number in told[len(first) :]), "other thing", "other things")]
+
+
+def trouble_words(e: Engine) -> list[str]:
+    """Say what went wrong and was not put right: by name when it is at most four things, else how much of each kind."""
+    open_keys = {*open_steps(e), *e.state.skipped}
+    names = trouble.names(e, step_names(e), open_keys)
+    if len(names) <= MOST_THINGS:
+        return names
+    return [replies.plural(number, one, many) for one, many, number in trouble.kinds(e, open_keys) if number]
 
 
 def _names(e: Engine) -> list[str]:
@@ -90,12 +109,14 @@ def _names(e: Engine) -> list[str]:
     names += [f"{called[key]} is not done" for key in open_steps(e) if key in called]
     names += [f"{called[key]} was left out" for key in state.skipped if key in called]
     named = {*open_steps(e), *state.skipped}
+    if e.rules >= 3:
+        names = [*trouble.names(e, called, named), *names]
     names += [
         f"stage {number_words(stage)} of {called[step]} is not tight"
         for step, stage in open_stages(e)
         if step not in named
     ]
-    for group in open_groups(e):
+    for group in open_groups(e) if e.rules < 3 else ():
         if not any(step.group == group and step.id in named for step in e.steps_of(CountStep)):
             names.append(f"the count of the {replies.bare(e.groups[group].name)}")
     return names
@@ -114,16 +135,27 @@ def finish(e: Engine) -> None:
     """Ask to close the job; what is open needs a reason first."""
     things = open_words(e)
     if things:
-        critical.demand_reason(e, "finish", sentences.FINISH_OPEN, replies.open_items(things))
+        told = replies.open_items(things)
+        again = {"told": told} if e.rules >= 3 else {}
+        critical.demand_reason(e, "finish", sentences.FINISH_OPEN, told, **again)
         return
     critical.ask(e, Pending("finish", sentences.FINISH_NOW, sentences.FINISH_NOW, {}, final=True))
 
 
 def close(e: Engine, pending: Pending) -> None:
     """Close the job."""
+    more: dict[str, Any] = {"open": open_words(e)}
+    if e.rules >= 3:
+        more = {
+            "open_problems": [step or None for step, _ in trouble.problems(e)],
+            "open_answers": trouble.answers(e),
+            "open_values": trouble.values(e),
+            "open_bolts": [list(bolt) for bolt in trouble.bolts(e)],
+            "left_out": [key for key in e.state.skipped if key not in open_steps(e)],
+        }
     e.record(
         "closed",
-        open=open_words(e),
+        **more,
         open_steps=open_steps(e),
         open_counts=open_groups(e),
         open_stages=[list(stage) for stage in open_stages(e)],

@@ -80,7 +80,7 @@ def end_note(e: Engine, last: str = "") -> None:
     pending = dictation.pending
     pending.reason = text
     pending.final = True
-    pending.question = " ".join(replies.reason_then(pending.summary, text))
+    pending.question = " ".join(replies.reason_then(pending.summary, text, pending.data.get("told", ())))
     ask(e, pending)
 
 

@@ -4,7 +4,8 @@ Inputs come first in their answer, and the facts that they caused follow. Every 
 "pedal", "touch" or "clock". ``step`` is the id of a step; stages and runs count from one; decimals travel as text.
 
 A job keeps to the rules that it was opened under (``rules`` of its first entry; 1 when that is missing), so that an old
-journal is still built again entry by entry. Fields and kinds marked "(2)" came with the second rules.
+journal is still built again entry by entry. Fields and kinds marked "(2)" came with the second rules, those
+marked "(3)" with the third.
 """
 
 from __future__ import annotations
@@ -72,6 +73,8 @@ FACTS: Mapping[str, str] = {
     "moved": "to (key of the place): back, or on past something that was done before.",
     "paused": "Listening only for carry on.",
     "carried_on": "The end of a pause.",
-    "closed": "open (what was left open, in words), open_steps, open_counts, open_stages, open_parts, reason.",
+    "closed": "open_steps, open_counts (groups), open_stages (step, stage), open_parts (steps), reason; of (3): "
+    "open_problems (for each its step, or null), open_answers and open_values (steps whose answer or value is not as "
+    "it should be), open_bolts (step, turn, bolt: out of limits), left_out (places); before (3): open (words).",
 }
 """Kind of fact, and its fields."""

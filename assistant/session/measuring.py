@@ -111,7 +111,9 @@ def accept(e: Engine, pending: Pending) -> None:
         reason=pending.reason,
     )
     e.state.deviations.add(step.id)
+    bolt = tightening.bolt_key(e)
     tightening.tightened(e, tightening.Measured(value, side))
+    e.state.off_accepted.add(bolt)
 
 
 def ask_replace(e: Engine) -> None:
@@ -151,6 +153,7 @@ def _undone(e: Engine, step: TightenStep, group: str, bolt: int) -> bool:
     }
     gone = places & e.state.bolts
     e.state.bolts -= places
+    e.state.off_accepted -= places
     for place in places:
         e.state.off.pop(place, None)
         e.state.bolts_skipped.pop(place, None)

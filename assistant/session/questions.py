@@ -53,9 +53,9 @@ def left(e: Engine) -> None:
     open_keys = set(closing.open_steps(e))
     number = sum(1 for place in e.places if isinstance(place, StepPlace) and place.key in open_keys)
     e.say(replies.steps_left(number))
-    groups = closing.open_groups(e)
-    if groups and isinstance(e.place, End):
-        e.say(replies.open_items(closing.open_words(e))[0])
+    wrong = closing.trouble_words(e)
+    if wrong:
+        e.say(*replies.open_items(wrong))
 
 
 def which_bolts(e: Engine) -> None:

@@ -264,9 +264,9 @@ def answer_wrong(answer: str, expected: str) -> list[str]:
     ]
 
 
-def reason_then(summary: str, reason: str) -> list[str]:
-    """Read back the reason and what it is for, and ask for the word."""
-    return [f"You said: {short(reason)}.", f"{summary}?", SAY_CONFIRMED]
+def reason_then(summary: str, reason: str, told: Sequence[str] = ()) -> list[str]:
+    """Read back the reason, what it is about (``told``) and what it is for, and ask for the word."""
+    return [f"You said: {short(reason)}.", *told, f"{summary}?", SAY_CONFIRMED]
 
 
 def short(text: str, most: int = 14) -> str:
@@ -351,6 +351,42 @@ def can_say(things: Sequence[str]) -> str:
 def open_items(things: Sequence[str]) -> list[str]:
     """Say what is still open, at most four things, each in its own sentence."""
     return ["Still open.", *(sentence(thing) for thing in things)]
+
+
+_PROBLEM_WORDS = 12
+"""Words of a problem that are said where it is one thing of several; the whole of it is in the record."""
+
+
+def open_problem(step: str, words: str) -> str:
+    """Name a problem that was taken down in ``step`` ("" for none)."""
+    return f"problem{f' in {step}' if step else ''}: {short(words, _PROBLEM_WORDS)}"
+
+
+def open_count(group: Group) -> str:
+    """Name a group whose counts do not agree."""
+    return f"the count of the {bare(group.name)} does not agree"
+
+
+def open_value(step: str) -> str:
+    """Name a step whose value is out of limits."""
+    return f"the value of {step} is out of limits"
+
+
+def open_bolts(numbers: Sequence[int], step: str) -> str:
+    """Name bolts of ``step`` whose readings are out of limits; more than one only by how many."""
+    if len(numbers) == 1:
+        return f"{bolts_words(numbers)} of {step} is out of limits"
+    return f"{plural(len(numbers), 'bolt', 'bolts')} of {step} are out of limits"
+
+
+def open_answer(step: str, answer: str) -> str:
+    """Name a step that was answered otherwise than it should be."""
+    return f"{step} was answered with {answer}"
+
+
+def open_parts(step: str) -> str:
+    """Name a step that got another number of new parts."""
+    return f"the number of new parts in {step} is not as it should be"
 
 
 def step_name(number: int, *, closing: bool) -> str:

@@ -102,6 +102,8 @@ class State:
     pointers: dict[str, tuple[int, int]] = field(default_factory=dict)
     off: dict[Bolt, OffReading] = field(default_factory=dict)
     """Bolts with a reading out of limits about which nothing was decided yet."""
+    off_accepted: set[Bolt] = field(default_factory=set)
+    """Bolts whose last reading is out of limits and was accepted for a reason."""
     renewed: set[tuple[str, str]] = field(default_factory=set)
     """Step and group whose fasteners, which are used only once, were confirmed to be new."""
     torqued_ms: dict[str, int] = field(default_factory=dict)

@@ -59,6 +59,7 @@ def tightened(e: Engine, measured: Measured | None) -> None:
     places = {(step.id, index, place) for place in range(offset, offset + len(bolts))}
     repeated = bool(places & e.state.bolts)
     e.state.bolts |= places
+    e.state.off_accepted -= places
     for place in places:
         e.state.bolts_skipped.pop(place, None)
         e.state.off.pop(place, None)

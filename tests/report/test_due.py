@@ -14,7 +14,7 @@ from icalendar import Calendar
 from assistant.bay import due_list, job_card
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal
-from assistant.bay.label import _texts as label_texts
+from assistant.bay.label import label_texts
 from assistant.bay.record import append as bay_append
 from assistant.bay.record import make
 from assistant.events import Record

@@ -100,6 +100,8 @@ class Ledger:
         self.number: str | None = None
         self.count: str | None = None
         self.closed = False
+        self.wrong: set[Any] = set()
+        """What was told to be wrong and was not put right since: problems, steps, bolts."""
 
     def take(self, kind: str, data: Mapping[str, Any], now: float) -> None:
         """Hold one entry, made at ``now`` (seconds since the epoch), against the procedure."""
@@ -203,6 +205,7 @@ class Ledger:
                 self.undecided.pop((step.id, turn, bolt), None)  # it was read off once more
             self._as_asked(run, stage, data)
             assert (step.id, turn, bolt) not in self.undecided, f"bolt {bolt} went on with a reading out of limits"
+            self._right((step.id, turn, bolt), data["verdict"] in (None, "within"))
             if self.groups[run.group].single_use and stage.purpose is not StagePurpose.LOOSEN:
                 assert run.group in self.new, f"bolt {bolt} may be an old one"
         before = [bolt for bolt in self.open_bolts(step, turn) if order.index(bolt) < min(places)]
@@ -255,6 +258,7 @@ class Ledger:
                     self.tightened.get((step.id, turn), set()).discard(bolt)
                     self.left_out.get((step.id, turn), set()).discard(bolt)
                     self.undecided.pop((step.id, turn, bolt), None)
+                    self._right((step.id, turn, bolt), good=True)
 
     def _stage_done(self, data: Mapping[str, Any], now: float) -> None:
         step = self.steps[data["step"]]
@@ -281,6 +285,12 @@ class Ledger:
             assert gone["reading"] == {"value": data["value"], "unit": data["unit"]}
             self.allowed.add(("bolt_reading", data["step"], data["turn"], bolt))
 
+    def _right(self, what: Any, good: bool) -> None:
+        self.wrong = self.wrong - {what} if good else self.wrong | {what}
+
+    def _problem(self, data: Mapping[str, Any], now: float) -> None:
+        self.wrong.add(("problem", data["text"]))
+
     def _check_answered(self, data: Mapping[str, Any], now: float) -> None:
         step = self.steps[data["step"]]
         assert isinstance(step, CheckStep)
@@ -288,6 +298,7 @@ class Ledger:
         good = (data["answer"] == "yes") is step.expect
         assert data["as_expected"] is good
         assert good or ("answer", step.id) in self.allowed
+        self._right(step.id, good)
 
     def _reading(self, data: Mapping[str, Any], now: float) -> None:
         step = self.steps[data["step"]]
@@ -303,6 +314,7 @@ class Ledger:
         if data["unit"] == step.limits.unit:
             assert data["in_limits"] is (low <= value <= high)
         assert data["in_limits"] or ("reading", step.id) in self.allowed
+        self._right(step.id, data["in_limits"])
 
     def _counted(self, data: Mapping[str, Any], now: float) -> None:
         step = self.steps[data["step"]]
@@ -312,6 +324,7 @@ class Ledger:
         self.answered.add(step.id)
         assert data["matches"] == (data["count"] == data["expected"])
         assert data["matches"] or ("count", step.id) in self.allowed
+        self._right(step.id, data["matches"])
 
     def _part_fitted(self, data: Mapping[str, Any], now: float) -> None:
         step = self.steps[data["step"]]
@@ -322,6 +335,7 @@ class Ledger:
         if data["matches"]:
             self.new |= {group.id for group in self.groups.values() if group.spare == step.spare}
         assert data["matches"] or ("part", step.id) in self.allowed
+        self._right(step.id, data["matches"])
 
     def _timer_started(self, data: Mapping[str, Any], now: float) -> None:
         self.ends[data["timer"]] = now + self.timers[data["timer"]].seconds
@@ -331,6 +345,6 @@ class Ledger:
         self.closed = True
         whole = all(self.accounted_for(step) and step not in self.skipped for step in self.order)
         whole = whole and not any(self.left_out.values())
-        if not whole:
+        if not whole or self.wrong or self.undecided:
             self._reason(data)
-            assert data["open"], "nothing is said to be open"
+            assert any(data[key] for key in data if key.startswith("open_") or key == "left_out"), "nothing is open"

@@ -1,0 +1,94 @@
+"""What went wrong in the job and was not put right: problems, answers, values, fasteners. None of it goes by itself.
+
+A reason that was given when something was accepted explains it, and does not make it right: whoever closes the job
+hears of it once more.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+
+from assistant.procedure.model import CheckStep, CountStep, Direction, FitStep, Step
+from assistant.session import replies
+from assistant.session.engine import Engine
+
+
+def problems(e: Engine) -> list[tuple[str, str]]:
+    """Return the problems that were taken down, in order: id of the step ("" for none) and words."""
+    return [(step, words) for kind, step, words in e.state.told if kind == "problem"]
+
+
+def answers(e: Engine) -> list[str]:
+    """Return the ids of the steps that were answered otherwise than they should be, or got another number of parts."""
+    return [step.id for step in _accepted(e) if isinstance(step, FitStep) or _asks(step)]
+
+
+def values(e: Engine) -> list[str]:
+    """Return the ids of the checks whose value is out of limits."""
+    return [step.id for step in _accepted(e) if isinstance(step, CheckStep) and not _asks(step)]
+
+
+def bolts(e: Engine) -> list[tuple[str, int, int]]:
+    """Return the bolts whose reading is out of limits, accepted or not decided yet: step, pass and number."""
+    off = sorted(e.state.off_accepted | set(e.state.off))
+    return [(step, e.chunks[step][index].turn, e.chunks[step][index].bolts[at]) for step, index, at in off]
+
+
+def groups(e: Engine, but: Collection[str] = ()) -> list[str]:
+    """Return the ids of the groups whose counts do not agree with each other or with the procedure, or are missing.
+
+    Groups with one of the steps ``but`` among their counts are passed over.
+    """
+    counts = e.steps_of(CountStep)
+    found = []
+    for group in dict.fromkeys(step.group for step in counts):
+        steps = [step for step in counts if step.group == group]
+        totals = {e.counted(group, way) for way in Direction if any(step.direction is way for step in steps)}
+        if any(step.id in but for step in steps):
+            continue
+        if any(step.id not in e.state.counts for step in steps) or totals != {len(e.groups[group].bolts)}:
+            found.append(group)
+    return found
+
+
+def _accepted(e: Engine) -> list[Step]:
+    return [step for step in e.steps_of(Step) if step.id in e.state.deviations]
+
+
+def _asks(step: Step) -> bool:
+    """Return whether ``step`` asks a question that is answered with yes or no."""
+    return isinstance(step, CheckStep) and step.limits is None
+
+
+def names(e: Engine, called: Mapping[str, str], named: Collection[str]) -> list[str]:
+    """Return each trouble in words, the gravest first.
+
+    ``called`` is how a step is called. The count of a group is not told where one of its steps is ``named`` as open.
+    """
+    found = [replies.open_problem(called.get(step, ""), words) for step, words in problems(e)]
+    found += [replies.open_count(e.groups[group]) for group in groups(e, named)]
+    found += [replies.open_value(called[step]) for step in values(e)]
+    for step, name in called.items():
+        off = dict.fromkeys(bolt for one, _, bolt in bolts(e) if one == step)
+        found += [replies.open_bolts(list(off), name)] if off else []
+    parts = {step.id for step in e.steps_of(FitStep)}
+    for step in answers(e):
+        found.append(
+            replies.open_parts(called[step])
+            if step in parts
+            else replies.open_answer(called[step], e.state.answers[step])
+        )
+    return found
+
+
+def kinds(e: Engine, named: Collection[str]) -> list[tuple[str, str, int]]:
+    """Return how much trouble of each kind there is, the gravest first: name for one and for many, and number.
+
+    ``named`` is as for :func:`names`.
+    """
+    return [
+        ("problem", "problems", len(problems(e))),
+        ("count that does not agree", "counts that do not agree", len(groups(e, named))),
+        ("value out of limits", "values out of limits", len(values(e)) + len(bolts(e))),
+        ("answer that should be another", "answers that should be others", len(answers(e))),
+    ]
