@@ -31,8 +31,8 @@ class Screen(Protocol):
     def show(self, view: Mapping[str, Any]) -> None:
         """Show the view of the session from now on."""
 
-    def notice(self, text: str) -> None:
-        """Show a sentence about the equipment until the next view."""
+    def notice(self, text: str, *, trouble: bool = True) -> None:
+        """Show a sentence about the equipment until the next view; ``trouble``: something is wrong with it."""
 
 
 class Conductor:
@@ -98,12 +98,12 @@ class Conductor:
         """Put something that happened around the job (a lost device, an interruption) into the journal."""
         self._commit([record], now)
 
-    def announce(self, text: str, now: float) -> None:
-        """Say something that is about the equipment, not the job."""
+    def announce(self, text: str, now: float, *, trouble: bool = True) -> None:
+        """Say something that is about the equipment, not the job; ``trouble``: something is wrong with it."""
         self._dialogue.said(text, now)
         self._speaker.say(text, cut=False)
         if self._screen:
-            self._screen.notice(text)
+            self._screen.notice(text, trouble=trouble)
 
     def tell(self, text: str, now: float) -> None:
         """Print what the program itself has to say; it is not spoken."""
@@ -126,7 +126,7 @@ class Conductor:
                     self._speaker.hush()
                 case Adjust():
                     if not self._speaker.adjust(effect):
-                        self.announce(_AT_ITS_END[effect.knob, effect.steps > 0], now)
+                        self.announce(_AT_ITS_END[effect.knob, effect.steps > 0], now, trouble=False)
                 case Expect(texts):
                     self._speaker.expect(texts)
                 case Show(view):

@@ -262,7 +262,7 @@ def _lost(end: End) -> Callable[[Conductor, float], None]:
 def _back(end: End) -> Callable[[Conductor, float], None]:
     def tell(conductor: Conductor, now: float) -> None:
         conductor.record(Record("device_back", {"device": end.value}), now)
-        conductor.announce(f"The {end.value} is back. Go on.", now)
+        conductor.announce(f"The {end.value} is back. Go on.", now, trouble=False)
 
     return tell
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from assistant.display.bolts import spots
-from assistant.display.picture import picture
+from assistant.display.picture import Notice, picture
 from assistant.procedure.model import Procedure
 
 LOG = logging.getLogger("assistant.display")
@@ -50,7 +50,7 @@ class Board:
         self._lock = threading.Lock()
         self._seq = 0
         self._view: Mapping[str, Any] | None = None
-        self._notice = ""
+        self._notice: Notice | None = None
         self._at = time.monotonic()
         self._loop: asyncio.AbstractEventLoop | None = None
         self._wake_is_due = False
@@ -68,7 +68,7 @@ class Board:
     def show(self, view: Mapping[str, Any]) -> None:
         """Put the view of the session in the place of the last one; never waits for anybody."""
         with self._lock:
-            self._view, self._notice, self._at = view, "", time.monotonic()
+            self._view, self._notice, self._at = view, None, time.monotonic()
             self._seq += 1
         self._wake_soon()
 
@@ -76,10 +76,10 @@ class Board:
         """Show what the microphone does, as ``ear`` tells; it must not block."""
         self._ear = ear
 
-    def notice(self, text: str) -> None:
-        """Show a sentence about the equipment until the next view."""
+    def notice(self, text: str, *, trouble: bool = True) -> None:
+        """Show a sentence about the equipment until the next view; ``trouble``: something is wrong with it."""
         with self._lock:
-            self._notice = text
+            self._notice = Notice(text, trouble)
             self._seq += 1
         self._wake_soon()
 

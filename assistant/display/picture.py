@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
 
+from assistant.fastening.numbers import number_words
+from assistant.procedure.programme_text import ordinal
 from assistant.visible import visible as as_shown
 
 Values = Mapping[str, Any]
@@ -30,7 +33,6 @@ _SAY = {
     "confirming": "confirmed, or cancel",
     "dictation": "end note",
     "paused": "carry on",
-    "hand_over": "take over, or operator and the number",
 }
 """What leads on in each phase, as it is spoken."""
 _MODES = {
@@ -46,11 +48,20 @@ _NOT_UNDERSTOOD = {
     "unclear": "not understood",
     "unsure": "not sure enough",
     "not here": "not possible here",
+    "no phrase": "no phrase that I know",
 }
 _TIMERS = {"open": "join within", "cure": "wait", "cool": "let it cool"}
-_SHAPES = {"done": "●", "now": "■", "to do": "◌", "left out": "⊘"}
+_SHAPES = {"done": "●", "now": "■", "to do": "○", "left out": "⊘"}
 """How the page draws the states of a bolt (static/display.js), for the line that counts them."""
 _WAYS = {"angle": "further turn", "check": "check", "loosen": "loosen"}
+
+
+@dataclass(frozen=True, slots=True)
+class Notice:
+    """A sentence about the equipment; ``trouble`` tells what is wrong from what is well again."""
+
+    text: str
+    trouble: bool
 
 
 def visible(value: Any) -> Any:
@@ -65,10 +76,12 @@ def visible(value: Any) -> Any:
     return value
 
 
-def picture(view: Values, notice: str = "", spots: Mapping[int, Spot] = MappingProxyType({})) -> dict[str, Any]:
+def picture(
+    view: Values, notice: Notice | None = None, spots: Mapping[int, Spot] = MappingProxyType({})
+) -> dict[str, Any]:
     """Return what the page shows of ``view`` (see :mod:`assistant.session.view`): JSON values, times in ms.
 
-    ``notice`` is a sentence about the equipment; ``spots`` are the places of bolts that are known.
+    ``notice`` is about the equipment; ``spots`` are the places of bolts that are known.
     """
     hazard = view["hazard"]
     shown = {
@@ -78,13 +91,14 @@ def picture(view: Values, notice: str = "", spots: Mapping[int, Spot] = MappingP
         "hazard": hazard,
         "headline": _headline(view),
         "step": _step_text(view) if hazard is None and not view["closed"] else "",
-        "things": _things(view["card"]),
+        "things": _things(view),
         "say": _say(view),
         "timers": [_timer(one, view["at_ms"]) for one in view["timers"] if _matters(one, view["ask"])],
         "heard": _heard(view["heard"]),
         "progress": _progress(view["progress"]),
         "next": _next(view),
-        "notice": notice,
+        "keys": list(view["keys"]),
+        "notice": {"text": notice.text, "trouble": notice.trouble} if notice else None,
         "value": None,
         "clock": None,
         "tighten": None,
@@ -95,14 +109,26 @@ def picture(view: Values, notice: str = "", spots: Mapping[int, Spot] = MappingP
     return {**visible(shown), "announce": visible(_announce(shown))}
 
 
-def _things(card: Values | None) -> list[str]:
-    """Return the things of a page of the preparation; the one that is asked for alone, where they are gone through."""
-    if card is None:
+def _things(view: Values) -> list[str]:
+    """Return who may take over, or the things of a page of the preparation.
+
+    Where the things are gone through one by one, it is the one that is asked for.
+    """
+    card = view["card"]
+    if view["phase"] == "hand_over":
+        names = view["may_take_over"]
+        return [f"{_operator(number)}: {name}" for number, name in enumerate(names, 1)] if len(names) > 1 else names
+    if card is None or view["phase"] != "preparing":
         return []
     things = [
         f"{thing} (missing)" if number in card["missing"] else str(thing) for number, thing in enumerate(card["things"])
     ]
     return things if card["thing"] is None else [things[card["thing"]]]
+
+
+def _operator(number: int) -> str:
+    """Return how somebody who may take over is called, as it is spoken."""
+    return f"operator {number_words(number)}"
 
 
 def _mode(view: Values) -> str:
@@ -168,6 +194,9 @@ def _say(view: Values) -> str:
     if view["closed"]:
         return ""
     ask = view["ask"]
+    if view["phase"] == "hand_over":
+        names = view["may_take_over"]
+        return "take over, or cancel" if len(names) < 2 else "operator and the number, or cancel"
     if view["phase"] == "preparing" and view["card"] and view["card"]["thing"] is not None:
         return "next, or missing"
     known = _SAY.get(view["phase"])
@@ -210,6 +239,9 @@ def _tighten(tighten: Values, spots: Mapping[int, Spot]) -> dict[str, Any]:
     }
     of = {number: state for state, numbers in states.items() for number in numbers}
     of |= dict.fromkeys(tighten["current"], "now")
+    covered = tighten.get("hidden_bolts", ())
+    places = {number: place for place, number in enumerate(tighten.get("order", ()), 1)}
+    first = [*tighten["current"], *sorted(number for number in of if of[number] != "now")]
     return {
         "group": group["name"],
         "size": group["size"],
@@ -218,7 +250,16 @@ def _tighten(tighten: Values, spots: Mapping[int, Spot]) -> dict[str, Any]:
         "loosen": tighten.get("way") == "loosen",
         "setting": _setting(tighten),
         "hidden": [f"Bolt {one['bolt']} is hidden: {one['where']}" for one in tighten.get("hidden", ())],
-        "bolts": [{"number": number, "state": of[number], "at": spots.get(number)} for number in sorted(of)],
+        "bolts": [
+            {
+                "number": number,
+                "state": of[number],
+                "at": spots.get(number),
+                "hidden": number in covered,
+                "place": ordinal(places[number]) if of[number] == "now" and number in places else "",
+            }
+            for number in first
+        ],
         "counts": ", ".join(
             f"{_SHAPES[state]} {count} {state}" for state in states if (count := list(of.values()).count(state))
         ),
@@ -259,13 +300,19 @@ def _heard(heard: Values | None) -> dict[str, Any] | None:
     if heard is None:
         return None
     verdict = "understood" if heard["understood"] else _NOT_UNDERSTOOD.get(str(heard["why"]), "not understood")
-    return {"text": heard["text"] or "…", "understood": heard["understood"], "verdict": verdict}
+    if heard["refused"]:
+        verdict = "not done"
+    if heard["near"]:
+        verdict += f"; did you mean “{heard['near']}”?"
+    good = heard["understood"] and not heard["refused"]
+    return {"text": heard["text"] or "…", "good": good, "verdict": verdict}
 
 
 def _progress(progress: Values) -> dict[str, Any]:
     done, skipped, of = progress["done"], progress["skipped"], progress["of"]
     left_out = f", {skipped} left out" if skipped else ""
-    return {"done": done + skipped, "of": of, "text": f"{done} of {of} steps done{left_out}"}
+    kind = "closing steps" if progress["closing"] else "steps"
+    return {"done": done + skipped, "of": of, "text": f"{done} of {of} {kind} done{left_out}"}
 
 
 def _announce(shown: Values) -> str:

@@ -59,6 +59,8 @@ class Engine:
         self.table = Table(self)
         self.last_heard: dict[str, Any] | None = None
         """What came in last and whether it was understood, for a display."""
+        self.refused = False
+        """Whether it was understood and changed nothing, because it is not possible here."""
         self.begin(0, "clock")
 
     def begin(self, now_ms: int, by: str) -> None:

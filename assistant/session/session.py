@@ -38,7 +38,7 @@ from assistant.session.engine import Engine
 from assistant.session.facts import INPUT_KINDS
 from assistant.session.grammar import QUESTIONS, Unclear, accepted, grammar_of, understand
 from assistant.session.machine import OVERLAYS
-from assistant.session.view import view
+from assistant.session.view import standing, view
 
 RULES = 3
 """The rules that a new job is opened under; :mod:`assistant.session.facts` marks what came with them."""
@@ -153,7 +153,9 @@ class Session:
         if kind in ("heard", "unclear"):
             e.last_heard = {"text": data.get("text", ""), "why": data.get("why", ""), "understood": kind == "heard"}
         if kind == "heard":
+            before = standing(e)
             self._heard(data, too_late=asked != e.phase)
+            e.refused = data["intent"] not in QUESTIONS and not e.others and before == standing(e)
         elif kind == "unclear":
             self._unclear()
         elif kind == "opened":

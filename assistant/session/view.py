@@ -2,15 +2,25 @@
 
 from __future__ import annotations
 
+import difflib
 from collections.abc import Mapping, Sequence
 from typing import Any
 
 from assistant.procedure.model import CheckStep, CountStep, FitStep, Step, TightenStep, WaitStep
 from assistant.session import clocks, tooling
 from assistant.session.engine import Engine, target_data, text_of
+from assistant.session.grammar import accepted, grammar_of, is_phrase
+from assistant.session.machine import OVERLAYS
 from assistant.session.places import Card, Chunk, Place, Safety, StepPlace
 from assistant.session.questions import tool_names
 from assistant.session.tooling import limits_data, tool_data
+
+_KEYS = ("next", "repeat", "pause", "carry_on")
+"""Intents that a display may have buttons for."""
+_NEXT_IS_REFUSED = ("hazard", "renewing", "out_of_limits", "finishing")
+_NEXT_ASKS = ("checking", "counting", "fitting")
+_NEAR = 0.7
+"""How like a phrase (difflib ratio) a slip must be that it may have been meant; ours, tried on slips of one letter."""
 
 
 def view(e: Engine) -> Mapping[str, Any]:
@@ -22,7 +32,7 @@ def view(e: Engine) -> Mapping[str, Any]:
     return {
         "at_ms": e.now_ms,
         "title": e.procedure.title,
-        "heard": e.last_heard,
+        "heard": _heard(e),
         "phase": e.phase,
         "base": e.base,
         "closed": state.closed,
@@ -32,6 +42,8 @@ def view(e: Engine) -> Mapping[str, Any]:
         "card": _card(e, place),
         "missing": list(state.missing.values()),
         "operators": list(state.operators),
+        "may_take_over": [name for name in state.operators if name != state.operator],
+        "keys": [name for name in _KEYS if _counts(e, name)],
         "hazard": None
         if hazard is None
         else {
@@ -59,13 +71,63 @@ def view(e: Engine) -> Mapping[str, Any]:
         if state.pending
         else None,
         "dictation": {"kind": state.dictation.kind, "words": list(state.dictation.words)} if state.dictation else None,
-        "progress": {
-            "done": sum(1 for one in e.places if isinstance(one, StepPlace) and one.key in state.done),
-            "skipped": sum(1 for one in e.places if isinstance(one, StepPlace) and one.key in state.skipped),
-            "of": sum(1 for one in e.places if isinstance(one, StepPlace)),
-        },
+        "progress": _progress(e, place),
         "next": _next(following),
         "last_said": state.last_said,
+    }
+
+
+def _heard(e: Engine) -> Mapping[str, Any] | None:
+    """Return what came in last and whether it was understood, or refused.
+
+    ``why`` it was not; ``near`` is a phrase of the present ones that may have been meant by what is no phrase at all.
+    """
+    if e.last_heard is None:
+        return None
+    text, why, near = str(e.last_heard["text"]), e.last_heard["why"], ""
+    if why == "not here" and not is_phrase(text):
+        why = "no phrase"
+        found = difflib.get_close_matches(text.lower(), grammar_of(_state(e), _under(e)).phrases, 1, _NEAR)
+        near = found[0] if found else ""
+    understood = e.last_heard["understood"]
+    return {"text": text, "why": why, "near": near, "understood": understood, "refused": understood and e.refused}
+
+
+def standing(e: Engine) -> tuple[object, ...]:
+    """Return what an understood command changes: where nothing of it changed, the command was refused."""
+    state = e.state
+    return (
+        len(e.records), state.phase, state.at, state.thing, state.one_by_one, state.unit, len(state.missing),
+        state.pending and state.pending.action, state.dictation and len(state.dictation.words),
+    )  # fmt: skip
+
+
+def _state(e: Engine) -> str:
+    return e.phase if e.phase in (*OVERLAYS, "new", "closed") else e.listening
+
+
+def _under(e: Engine) -> str:
+    return e.listening if e.phase == "confirming" else ""
+
+
+def _counts(e: Engine, name: str) -> bool:
+    """Return whether an intent does something at this moment."""
+    if name not in accepted(_state(e), _under(e)):
+        return False
+    if name != "next" or e.phase == "confirming":
+        return True
+    return e.base not in _NEXT_IS_REFUSED and (e.base not in _NEXT_ASKS or e.place.key in e.state.done)
+
+
+def _progress(e: Engine, place: Place) -> Mapping[str, Any]:
+    """Return how many steps are done and left out, of the steps that the present place is numbered among."""
+    closing = isinstance(place, StepPlace) and place.closing
+    steps = [one.key for one in e.places if isinstance(one, StepPlace) and one.closing == closing]
+    return {
+        "done": sum(key in e.state.done for key in steps),
+        "skipped": sum(key in e.state.skipped for key in steps),
+        "of": len(steps),
+        "closing": closing,
     }
 
 
@@ -158,7 +220,9 @@ def _tighten(e: Engine, step: Step | None) -> Mapping[str, Any] | None:
         return {**result, "stage": len(step.stages), "current": [], "todo": [], "done": [], "skipped": []}
     chunk, bolts, index, offset = here
     chunks = e.chunks[step.id]
-    stage = [(chunks[index].bolts[at], (step.id, index, at)) for index, at in e.bolts_of(step, chunk.turn)]
+    places = e.bolts_of(step, chunk.turn)
+    stage = [(chunks[index].bolts[at], (step.id, index, at)) for index, at in places]
+    used = dict.fromkeys(chunks[index].group for index, _ in places)
     choice = tooling.choice_known(e)
     group = e.groups[chunk.group]
     return {
@@ -169,6 +233,8 @@ def _tighten(e: Engine, step: Step | None) -> Mapping[str, Any] | None:
         "run": chunk.run,
         "group": {"id": group.id, "name": group.name, "size": group.size},
         "hidden": [{"bolt": one.bolt, "where": one.where} for one in group.hidden if one.bolt in bolts],
+        "hidden_bolts": [one.bolt for name in used for one in e.groups[name].hidden],
+        "order": [number for number, _ in stage],
         "target": _target(e, chunk),
         "limits": limits_data(chunk),
         "tools": tool_data(choice) if choice else None,

@@ -9,11 +9,12 @@ import os
 import tempfile
 from pathlib import Path
 
-from playwright.sync_api import Page
+from playwright.sync_api import Browser, Page
 
 from assistant.display.board import Ear
 from tests.display.browser import PHONE, TABLET, WALL, chromium, shows
 from tests.display.play import AFTER_THE_WAIT, NOTHING, ROOT, TO_FIRST_STEP, TO_TIGHTENING, Play
+from tests.display.scenes import scenes
 
 OUT = ROOT / "build" / "pictures"
 SCREENS = {
@@ -22,6 +23,7 @@ SCREENS = {
     "wall-light": (WALL, "light"),
     "wall-dark": (WALL, "dark"),
 }
+FULL = {"phone": PHONE, "phone-on-its-side": (844, 390), "tablet": TABLET, "laptop": (1280, 720), "wall": WALL}
 DESK = {"jobs": "jobs", "procedures": "procedures", "procedure": "procedures/coolant-pump-cover.yaml"}
 
 
@@ -47,6 +49,24 @@ class Camera:
             for name, page in self._pages.items():
                 page.goto(self._play.display.link + path)
                 page.screenshot(path=OUT / f"desk-{what}-{name}.png")
+
+
+def full(browser: Browser) -> None:
+    """Take pictures of the pages at their fullest."""
+    with tempfile.TemporaryDirectory(prefix="pictures-") as home:
+        os.environ["ASSISTANT_HOME"] = home
+        play = Play(Path(home), touch=True)
+        play.display.board.listen_to(lambda: Ear("listening", -38.0))
+        pages = {}
+        for name, (width, height) in FULL.items():
+            pages[name] = browser.new_page(viewport={"width": width, "height": height})
+            pages[name].goto(play.display.link)
+        for what, view in scenes(play):
+            play.display.board.show(view)
+            for name, page in pages.items():
+                shows(page, play.seq)
+                page.screenshot(path=OUT / f"full-{what.replace(' ', '-')}-{name}.png")
+        play.close()
 
 
 def main() -> None:
@@ -96,7 +116,9 @@ def main() -> None:
         play.close()
         for name, page in pages.items():
             page.get_by_text("NOT UPDATING").wait_for()
-            page.screenshot(path=OUT / f"{camera.taken + 1:02d}-old-{name}.png")
+            page.screenshot(path=OUT / f"{camera.taken + 1:02d}-not-updating-{name}.png")
+            page.close()
+        full(browser)
         print(f"{len(list(OUT.glob('*.png')))} pictures are in {OUT.relative_to(ROOT)}")
 
 

@@ -26,13 +26,22 @@ class Play:
     """One job at a display. The page must lie in the data folder ``ASSISTANT_HOME``, as always."""
 
     def __init__(
-        self, home: Path, procedure: Path = SHORT, *, host: str = "", port: int = 0, touch: bool = False
+        self,
+        home: Path,
+        procedure: Path = SHORT,
+        *,
+        host: str = "",
+        port: int = 0,
+        touch: bool = False,
+        operator: str = "",
     ) -> None:
         self.display = Display(DisplayOptions(host, port, touch), procedures=procedure.parent, press=self.pressed)
         self.journal = SqliteJournal(home / "journal.sqlite")
         self.now = time.time()
         self.presses: list[str] = []
-        opened = open_job(self.journal, read_procedure(procedure), procedure.name, Settings(), Limits(), self.now)
+        opened = open_job(
+            self.journal, read_procedure(procedure), procedure.name, Settings(operator=operator), Limits(), self.now
+        )
         self.job = opened.job
         self.conductor = Conductor(
             opened.session, opened.job, SilentSpeaker(), Dialogue(io.StringIO(), self.now),

@@ -24,7 +24,8 @@ LETTERS = """() => {
     let size = parseFloat(style.fontSize), colour = style.color, behind = null;
     if (element instanceof SVGElement) {
       colour = style.fill;
-      behind = getComputedStyle(element.parentElement.querySelector('.mark')).fill;
+      const mark = element.closest('g'); // a number stands on a mark, other words beside one
+      behind = mark && getComputedStyle(mark.querySelector('.mark')).fill;
     }
     canvas.font = style.fontWeight + ' 1000px ' + style.fontFamily; // large: hinted heights are whole pixels
     for (let up = element; behind === null && up; up = up.parentElement) {

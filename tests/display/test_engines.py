@@ -45,7 +45,7 @@ def test_the_page_follows_a_talk_can_be_read_and_comes_back(begin, tmp_path, sta
             "Stage 1 of 3",
             "Bolts 1, 3, 2, 4",
         )
-        assert (now["counts"], now["verdict"]) == ("■ 4 now, ◌ 2 to do", "✗ not understood")
+        assert (now["counts"], now["verdict"]) == ("■ 4 now, ○ 2 to do", "✗ not understood")
         wide, high, inner, tall = engine.see(
             "[document.documentElement.scrollWidth, document.documentElement.scrollHeight, innerWidth, innerHeight]"
         )

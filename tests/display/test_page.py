@@ -10,6 +10,7 @@ from playwright.sync_api import expect
 from assistant.display.board import Ear
 from tests.display.browser import PHONE, TABLET, WALL, WALL_MM, shows
 from tests.display.play import AFTER_THE_WAIT, NOTHING, ROOT, SHORT, TO_FIRST_STEP, TO_TIGHTENING
+from tests.display.scenes import scenes
 from tests.display.seen import accessible, letters
 from tests.fakes.mechanic import next_words
 from tests.whole_jobs.expected import numbers
@@ -113,6 +114,8 @@ def test_many_bolts_can_be_read_too(begin, look, name, step):
     bolts = [bolt for group in file["groups"] if group["id"] in used for bolt in numbers(group["bolts"])]
     drawn = page.evaluate("[...document.querySelectorAll('#map title')].map(t => parseInt(t.textContent))")
     assert sorted(drawn) == sorted(bolts)
+    beside = [text for text in page.locator("#map .beside").all_text_contents() if text != "hidden"]
+    assert len(beside) == len(texts(page, "now")[0].split(","))  # each that is meant has its place in the order
     meant = {number.strip() for number in texts(page, "now")[0].removeprefix("Bolts").split(",")}
     assert meant <= {one.text for one in pieces if one.id == "map"}
 
@@ -165,11 +168,10 @@ def test_text_grows_to_200_percent_and_nothing_is_lost(begin, look, size):
     assert play.presses == []  # nothing that moves the job slips under the finger while the page grows
     after = letters(page)
     drawn = {"map", "counts"}  # a list, which can grow, takes their place
+    assert not page.locator("#map").is_visible()
     assert page.locator("#bolts li").all_inner_texts() == [
-        *[f"{bolt} now" for bolt in range(1, 5)],
-        "5 to do",
-        "6 to do",
-    ]
+        "1 now, 1st", "3 now, 2nd", "2 now, 3rd", "4 now, 4th", "5 to do", "6 to do, hidden",
+    ]  # fmt: skip
     grown = {(one.id, one.text): one.capital for one in after}
     for small in before:
         if small.id not in drawn:
@@ -215,7 +217,7 @@ def test_two_hundred_bolts_without_a_layout_stand_in_three_entries(begin, look):
     bolts = {"current": [*range(60, 68)], "done": [*range(7, 60)], "todo": [*range(68, 201)], "skipped": []}
     play.display.board.show({**view, "tighten": {**view["tighten"], **bolts}})
     page = look(play)
-    assert page.locator("#bolts li").all_inner_texts() == ["7–59 done", "60–67 now", "68–200 to do"]
+    assert page.locator("#bolts li").all_inner_texts() == ["60–67 now", "7–59 done", "68–200 to do"]
 
 
 def test_it_can_be_used_by_keyboard_alone(begin, look):
@@ -318,34 +320,148 @@ def test_bolts_are_told_apart_without_colour(begin, look):
     play.leave_out()
     page = look(play)
     # In the order of the procedure, 1, 3, 2, 4: the first is done, the second left out, the third is next.
-    assert texts(page, "counts") == ["● 1 done, ■ 1 now, ◌ 3 to do, ⊘ 1 left out"]
+    assert texts(page, "counts") == ["● 1 done, ■ 1 now, ○ 3 to do, ⊘ 1 left out"]
     label = page.locator("#map").get_attribute("aria-label")
-    assert label == "Bolt map: " + ", ".join(
-        f"bolt {number} {state}"
-        for number, state in enumerate(("done", "now", "left out", "to do", "to do", "to do"), 1)
+    assert label == (
+        "Bolt map: bolt 2 now 3rd, bolt 1 done, bolt 3 left out, bolt 4 to do, bolt 5 to do, bolt 6 to do hidden"
     )
     marks = page.evaluate(
         "[...document.querySelectorAll('#map g')].map(g => [g.querySelector('title').textContent.split(' ')[0],"
-        " g.querySelector('.mark').tagName, Boolean(g.querySelector('.cross')),"
-        " getComputedStyle(g.querySelector('.mark')).strokeDasharray !== 'none'])"
+        " g.querySelector('.mark').tagName, Boolean(g.querySelector('.cross')), Boolean(g.querySelector('.cover')),"
+        " getComputedStyle(g.querySelector('.mark')).fill === getComputedStyle(document.body).backgroundColor])"
     )
-    forms = {number: tuple(form) for number, *form in marks}
-    assert len({forms["1"], forms["2"], forms["3"], forms["4"]}) == 4 or forms["1"][0] == forms["4"][0] != forms["2"][0]
+    forms = {number: tuple(form) for number, *form in marks}  # shape, crossed, broken line around it, empty
     assert forms == {
-        "1": ("circle", False, False), "2": ("rect", False, False), "3": ("circle", True, False),
-        "4": ("circle", False, True), "5": ("circle", False, True), "6": ("circle", False, True),
+        "1": ("circle", False, False, False), "2": ("rect", False, False, False), "3": ("circle", True, False, True),
+        "4": ("circle", False, False, True), "5": ("circle", False, False, True), "6": ("circle", False, True, True),
     }  # fmt: skip
     # Each sits where the layout of the procedure says: 1 left of 2, above 4.
     at = {
         mark["n"]: mark
         for mark in page.evaluate(
-            "[...document.querySelectorAll('#map text')].map("
+            "[...document.querySelectorAll('#map g text')].map("
             "t => ({n: t.textContent, x: +t.getAttribute('x'), y: +t.getAttribute('y')}))"
         )
     }
     assert at["1"]["x"] < at["2"]["x"]
     assert at["1"]["y"] < at["4"]["y"]
     assert at["5"]["y"] < at["1"]["y"]
+
+
+@pytest.mark.timeout(120)
+@pytest.mark.parametrize("size", [PHONE, TABLET, WALL, (1280, 720), (844, 390)])
+def test_nothing_is_covered_or_cut_and_what_to_do_is_in_sight(begin, look, size):
+    play = begin(touch=True)
+    play.display.board.listen_to(lambda: Ear("listening", -40.0))
+    page = look(play, size)
+    for name, view in scenes(play):
+        play.display.board.show(view)
+        shows(page, play.seq)
+        bars = [page.locator(selector).bounding_box() for selector in ("header", "main", "footer", "#touch")]
+        below = 0.0
+        for bar in bars:  # one below the other, none over another, all of them in the window
+            assert bar["y"] >= below - 0.5, name
+            below = bar["y"] + bar["height"]
+        assert below <= size[1] + 0.5, name
+        main = bars[1]
+        for seen in ("heard-text", "verdict", "ear-text", "next", "progress-text"):
+            box = page.locator(f"#{seen}").bounding_box()
+            assert bars[2]["y"] <= box["y"] <= box["y"] + box["height"] <= below - bars[3]["height"] + 0.5, (name, seen)
+        for seen in ("number", "now", "phrase"):
+            box = page.locator(f"#{seen}").bounding_box()
+            assert box is None or box["y"] + box["height"] <= main["y"] + main["height"] + 0.5, (name, seen)
+        if size == WALL:
+            assert page.evaluate("main.scrollHeight <= main.clientHeight"), f"{name} does not fit on the wall"
+        assert page.evaluate("document.documentElement.scrollWidth") <= size[0], name
+        if page.evaluate("main.scrollHeight > main.clientHeight"):
+            assert page.locator("main").get_attribute("tabindex") == "0", "what scrolls can be scrolled by keyboard"
+        if size == (1280, 720):
+            accessible(page)
+
+
+def test_the_sign_that_nothing_comes_any_more_pushes_nothing_out(begin, look):
+    play = begin(touch=True)
+    play.say(*TO_TIGHTENING)
+    play.pass_time(31)
+    play.say(*AFTER_THE_WAIT)
+    page = look(play)
+    play.display.close()
+    page.locator("#stale:has-text('NOT UPDATING')").wait_for()
+    main, phrase = (page.locator(selector).bounding_box() for selector in ("main", "#phrase"))
+    assert phrase["y"] + phrase["height"] <= main["y"] + main["height"] + 0.5
+    assert page.evaluate("[...document.querySelectorAll('#touch button')].every(button => button.disabled)")
+
+
+def test_what_to_say_can_be_read_from_three_metres_on_the_wall(begin, look):
+    play = begin(touch=True)
+    page = look(play)
+    mm = WALL_MM / WALL[0]
+    for name, view in scenes(play):
+        play.display.board.show(view)
+        shows(page, play.seq)
+        said = [one for one in letters(page) if one.id in ("say-name", "phrase")]
+        assert {one.id for one in said} == {"say-name", "phrase"}, name
+        assert all(one.capital * mm >= height_mm(3) for one in said), (name, said)
+
+
+def test_many_bolts_do_not_push_the_tool_out(begin, look):
+    play = begin(touch=True)
+    page = look(play)
+    play.display.board.show(dict(scenes(play))["eighteen bolts"])
+    shows(page, play.seq)
+    tool, drawing = (page.locator(f"#{name}").bounding_box() for name in ("tool", "drawing"))
+    assert tool["y"] + tool["height"] <= drawing["y"]
+    chips = page.locator("#bolts li").all_inner_texts()
+    assert len(chips) == 18
+    assert "1st" in chips[0]
+    assert "18th" in chips[17]
+    assert "hidden" in chips[17]
+
+
+def test_a_refused_word_is_not_shown_as_done(begin, look):
+    play = begin(touch=True)
+    page = look(play)
+    play.say(*TO_FIRST_STEP[:6], "next")
+    shows(page, play.seq)
+    assert texts(page, "heard-text", "verdict") == ["“next”", "✗ not done"]
+    bad, good = (
+        page.evaluate(f"getComputedStyle(document.body).getPropertyValue('--{name}')") for name in ("bad", "good")
+    )
+    colour = page.evaluate("getComputedStyle(document.getElementById('verdict')).color")
+    assert colour == "rgb({}, {}, {})".format(*bytes.fromhex(bad.strip().lstrip("#")))
+    assert bad != good
+    assert page.get_by_role("button", name="Next", exact=True).is_disabled()  # it would do nothing
+    assert page.get_by_role("button", name="Repeat").is_enabled()
+    play.say("confirmed")
+    shows(page, play.seq)
+    assert texts(page, "verdict") == ["✓ understood"]
+
+
+def test_during_a_hand_over_only_what_counts_is_offered(begin, look):
+    play = begin(touch=True, operator="Ada Marsh, Bram Osei, Carla Lind")
+    page = look(play)
+    play.say("hand over", "confirmed")
+    shows(page, play.seq)
+    assert texts(page, "headline", "phrase") == ["Who takes over?", "operator and the number, or cancel"]
+    assert page.locator("#things li").all_inner_texts() == ["operator one: Bram Osei", "operator two: Carla Lind"]
+    assert [button.is_enabled() for button in page.locator("#touch button").all()] == [False, True, False]
+    play.say("operator two")
+    shows(page, play.seq)
+    assert texts(page, "verdict") == ["✓ understood"]
+    assert page.locator("#headline").inner_text() != "Who takes over?"
+
+
+def test_good_news_of_the_equipment_is_not_red(begin, look):
+    play = begin()
+    page = look(play)
+    colour = "getComputedStyle(document.getElementById('notice')).color"
+    play.conductor.announce("The microphone is gone. The job is kept. I keep looking for it.", play.now)
+    shows(page, play.seq)
+    red = page.evaluate(colour)
+    play.conductor.announce("The microphone is back. Go on.", play.now, trouble=False)
+    shows(page, play.seq)
+    assert texts(page, "notice") == ["The microphone is back. Go on."]
+    assert page.evaluate(colour) == page.evaluate("getComputedStyle(document.body).color") != red
 
 
 def test_an_accepted_command_is_seen_at_once(begin, look):

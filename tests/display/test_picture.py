@@ -115,9 +115,9 @@ def test_what_was_heard_and_whether_it_was_understood(begin):
     play = begin()
     assert shown(play)["heard"] is None
     play.say("next")
-    assert shown(play)["heard"] == {"text": "next", "understood": True, "verdict": "understood"}
+    assert shown(play)["heard"] == {"text": "next", "good": True, "verdict": "understood"}
     play.say("count four")
-    assert shown(play)["heard"] == {"text": "count four", "understood": False, "verdict": "not possible here"}
+    assert shown(play)["heard"] == {"text": "count four", "good": False, "verdict": "not possible here"}
     play.say(NOTHING)
     assert shown(play)["heard"]["verdict"] == "not understood"
 
@@ -174,6 +174,6 @@ def test_only_the_newest_is_kept_and_nobody_is_waited_for(begin):
     board.notice("The microphone is gone.")
     seq, text = board.newest()
     assert seq == 1001
-    assert '"notice": "The microphone is gone."' in text
+    assert '"notice": {"text": "The microphone is gone.", "trouble": true}' in text
     board.show(view)
-    assert '"notice": ""' in board.newest()[1]
+    assert '"notice": null' in board.newest()[1]

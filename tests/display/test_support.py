@@ -28,8 +28,8 @@ SPARE = {
     "selector focus-visible": "the browser's own ring shows the focus; the rules take nothing away",
 }
 """What the page can do without, and why."""
-OWN = {"turn", "percent", "text"}
-"""Functions of static/looks.js."""
+OWN = {"turn", "percent", "text", "chart", "runs", "entry"}
+"""Functions of static/looks.js and static/bolts.js."""
 
 
 def stylesheet_uses() -> set[tuple[str, str]]:

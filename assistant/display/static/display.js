@@ -48,7 +48,8 @@
     drawHazard(now.mode === "hazard" ? now.hazard : null);
     drawLarge(now);
     drawSide(now);
-    line("notice", now.notice);
+    line("notice", now.notice && now.notice.text);
+    at("notice").className = now.notice && !now.notice.trouble ? "well" : "";
     drawHeard(now.heard);
     put("next", now.next);
     at("progress").max = Math.max(1, now.progress.of);
@@ -56,7 +57,6 @@
     put("progress-text", now.progress.text);
     document.title = now.place + " – " + now.title;
     drawTouch(now);
-    drawTimers();
     fit(now);
     announce(now);
     main.setAttribute("data-seq", String(now.seq)); // last: who waits for it finds the whole picture
@@ -87,7 +87,7 @@
     }
     show("clock", waits);
     put("headline", now.headline);
-    at("headline").className = value || waits ? "small" : working && now.things.length ? "over" : "";
+    at("headline").className = value || waits ? "small" : now.things.length ? "over" : "";
     var name = tighten ? tighten.group : waits ? waits.name : "";
     show("group", name);
     put("group-name", name);
@@ -95,7 +95,7 @@
     line("setting", tighten ? tighten.setting : "");
     line("now", tighten ? tighten.now : "");
     list("hidden-bolts", tighten ? tighten.hidden : [], function (text) { return element("li", text); });
-    list("things", working ? now.things : [], function (text) { return element("li", text); });
+    list("things", now.things, function (text) { return element("li", text); });
     line("step", now.mode === "work" ? "" : now.step);
     show("say", now.say);
     put("phrase", now.say);
@@ -104,85 +104,76 @@
   function drawSide(now) {
     var tighten = now.mode === "hazard" ? null : now.tighten;
     line("stage", tighten ? tighten.stage : "");
-    drawBolts(tighten);
     show("tool", now.tools.length > 0);
     put("tool-text", now.tools.join(", "));
     show("missing", now.missing);
     put("missing-text", now.missing);
+    drawTimers();
+    drawBolts(tighten);
+    var facts = [].slice.call(at("facts").children);
+    at("main").classList.toggle("alone", !tighten && facts.every(function (fact) { return fact.hidden; }));
   }
 
-  // A known place is drawn; a bolt without one stands in the list. A square is "now", a full circle "done", a dashed one
-  // "to do", a crossed one "left out"; the line below counts them in words.
+  // A known place is drawn; a bolt without one stands in the list, and all of them where there is no room for both.
   function drawBolts(tighten) {
-    var bolts = tighten ? tighten.bolts : [];
+    var all = tighten ? tighten.bolts : [];
+    at("side").style.setProperty("max-height", "none");
     // A drawing cannot grow with the text, a list can.
-    var placed = looks.percent() < 150 ? bolts.filter(function (bolt) { return bolt.at; }) : [];
-    if (!drawMap(placed)) { placed = []; }
+    var placed = looks.percent() < 150 ? all.filter(function (bolt) { return bolt.at; }) : [];
+    at("map").setAttribute("class", "");
+    if (placed.length && !drawMap(tighten, placed)) { placed = []; }
+    var rows = drawList(all, placed);
+    if (placed.length && rows.length && drawingTooHigh()) {
+      at("map").setAttribute("class", "");
+      placed = [];
+      rows = drawList(all, placed);
+    }
     line("counts", placed.length ? tighten.counts : "");
-    var listed = bolts.filter(function (bolt) { return placed.indexOf(bolt) < 0; });
-    var rows = runs(listed, listed.length > 20);
-    at("bolts").className = rows.length > 20 ? "many" : "";
-    list("bolts", rows, function (run) {
-      var item = element("li", "", run.state.replace(" ", "-"));
-      item.appendChild(element("b", run.first === run.last ? String(run.first) : run.first + "–" + run.last));
-      item.appendChild(element("span", " " + run.state));
-      return item;
-    });
+    if (rows.length && drawingTooHigh()) { at("bolts").className = "many"; }
+    holdSide();
   }
 
-  // Where there are many, those with numbers in a row and the same state are one entry.
-  function runs(bolts, joined) {
-    var found = [];
-    bolts.forEach(function (bolt) {
-      var before = found[found.length - 1];
-      if (joined && before && before.state === bolt.state && before.last === bolt.number - 1) {
-        before.last = bolt.number;
-      } else {
-        found.push({ first: bolt.number, last: bolt.number, state: bolt.state });
-      }
-    });
-    return found;
+  // Beside the large line, what is too much even so scrolls in its own place, tool and timers first, and pushes nothing out.
+  function holdSide() {
+    var side = at("side"), over = isBeside() ? drawingTooHigh() : 0;
+    side.classList.toggle("held", over > 0);
+    side.style.setProperty("max-height", over > 0 ? side.scrollHeight - over + "px" : "none");
+    if (over > 0) { side.tabIndex = 0; } else { side.removeAttribute("tabindex"); }
   }
 
-  function shape(name, values, parent) {
-    var made = parent.appendChild(document.createElementNS("http://www.w3.org/2000/svg", name));
-    Object.keys(values).forEach(function (key) { made.setAttribute(key, values[key]); });
-    return made;
-  }
-
-  // Returns whether the bolts could be drawn so that the numbers of those that are meant can be read.
-  function drawMap(placed) {
-    var map = at("map");
-    map.textContent = "";
-    map.setAttribute("class", placed.length ? "drawn" : "");
-    if (!placed.length) { return false; }
+  function drawMap(tighten, placed) {
     var letter = parseFloat(getComputedStyle(document.documentElement).fontSize);
-    var wide = map.getBoundingClientRect().width;
-    var most = [0, 1].map(function (axis) { return Math.max.apply(null, placed.map(function (b) { return b.at[axis]; })); });
-    var edge = 1.7 * letter;
-    var beside = at("side").offsetLeft > at("large").offsetLeft;
-    var below = at("side").getBoundingClientRect().bottom - at("main").getBoundingClientRect().top + 2 * letter;
-    var high = Math.max(beside ? room() - 9.5 * letter : Math.min(0.36 * window.innerHeight, room() - below), 11 * letter) - 2 * edge;
-    var scale = Math.min((wide - 2 * edge) / Math.max(most[0], 1), high / Math.max(most[1], 1));
-    var size = Math.min(1.6 * letter, 0.4 * scale * nearest(placed));
-    var now = placed.filter(function (bolt) { return bolt.state === "now"; });
-    var rest = placed.filter(function (bolt) { return bolt.state !== "now"; });
-    var large = Math.max(size, 0.85 * letter); // what is meant has a number that can be read
-    if (2 * large > scale * nearest(now) || size < 0.25 * letter) {
-      map.setAttribute("class", "");
-      return false;
-    }
-    var left = (wide - scale * most[0]) / 2;
-    function draw(bolts, radius) {
-      bolts.forEach(function (bolt) {
-        drawBolt(map, bolt, left + scale * bolt.at[0], edge + scale * bolt.at[1], radius, 1.2 * radius >= letter);
-      });
-    }
-    map.setAttribute("height", String(scale * most[1] + 2 * edge));
-    map.setAttribute("aria-label", "Bolt map: " + words(placed));
-    draw(rest, size);
-    draw(now, large);
-    return true;
+    list("bolts", [], null);
+    line("counts", tighten.counts);
+    at("map").setAttribute("class", "drawn"); // so that it has a width
+    var wide = at("map").getBoundingClientRect().width;
+    at("map").setAttribute("class", "");
+    return bolts.chart(at("map"), placed, wide, roomForMap(letter), letter);
+  }
+
+  function drawList(all, placed) {
+    var rows = bolts.runs(all.filter(function (bolt) { return placed.indexOf(bolt) < 0; }));
+    at("bolts").className = rows.length > 20 ? "many" : "";
+    list("bolts", rows, bolts.entry);
+    return rows;
+  }
+
+  function isBeside() { return at("side").offsetLeft > at("large").offsetLeft; }
+
+  // By how much the bolts reach below what can be seen without scrolling [px]; zero where the whole page scrolls.
+  function drawingTooHigh() {
+    if (!document.documentElement.classList.contains("framed")) { return 0; }
+    if (!isBeside()) { return Math.max(0, at("main").scrollHeight - at("main").clientHeight); }
+    var below = at("drawing").getBoundingClientRect().bottom - at("main").getBoundingClientRect().top + at("main").scrollTop;
+    var letter = parseFloat(getComputedStyle(document.documentElement).fontSize);
+    return Math.max(0, below + at("say").offsetHeight + 1.3 * letter - room());
+  }
+
+  // Height that the rest of the page leaves to the map: what stands above it, and the line of counts, are there already.
+  function roomForMap(letter) {
+    var above = at("drawing").getBoundingClientRect().top - at("main").getBoundingClientRect().top + at("main").scrollTop;
+    var below = at("counts").offsetHeight + (isBeside() ? at("say").offsetHeight + 2.4 * letter : 1.6 * letter);
+    return Math.max(Math.min(room() - above - below, 0.6 * window.innerHeight), 6 * letter); // else a list tells more
   }
 
   // Lets the large line grow until the page is full: the size at which all still fits on the screen with text at 100
@@ -200,14 +191,27 @@
     fitted = key;
     root.classList.add("measured");
     root.setAttribute("data-text", "100");
-    drawSide(now);
+    frame();
     var one = GROWTH.indexOf(1);
-    var at100 = largest(0, one, function () { return !tooHigh() && !tooWide(); });
+    grow(one);
+    drawSide(now);
+    var framed = root.classList.contains("framed");
+    var at100 = largest(0, framed ? GROWTH.indexOf(0.7) : one, function () { return !tooHigh() && !tooWide(); });
+    if (framed && tooHigh()) { at100 = largest(one, GROWTH.indexOf(0.53), sayIsSeen); }
     root.setAttribute("data-text", text);
+    frame();
     drawSide(now);
     var least = now.mode === "work" && (now.value || now.clock) ? 0.3 : 0.7; // a word that is too long even then is broken
     largest(Math.min(at100, GROWTH.indexOf(least)), GROWTH.indexOf(least), function () { return !tooWide(); });
     root.classList.remove("measured");
+    // What scrolls can be scrolled by keyboard.
+    if (root.classList.contains("framed") && tooHigh()) { at("main").tabIndex = 0; } else { at("main").removeAttribute("tabindex"); }
+  }
+
+  // Whether the value, the bolts and what to say can be seen without scrolling, where the rest cannot.
+  function sayIsSeen() {
+    var below = (at("say").hidden ? at("large") : at("say")).getBoundingClientRect().bottom + at("main").scrollTop;
+    return below <= at("main").getBoundingClientRect().bottom && !tooWide();
   }
 
   // Sets the first of GROWTH from index first to last that is good, or else the last, and returns its index.
@@ -223,7 +227,17 @@
 
   function grow(index) { document.documentElement.style.setProperty("--grow", String(GROWTH[index])); }
 
-  function tooHigh() { return document.documentElement.scrollHeight > window.innerHeight; }
+  // Head, foot and touch buttons stay in sight, and what is between them scrolls, where enough is left for it.
+  function frame() {
+    var root = document.documentElement;
+    root.classList.remove("framed");
+    root.classList.toggle("framed", room() >= 0.4 * window.innerHeight);
+  }
+
+  function tooHigh() {
+    if (document.documentElement.classList.contains("framed")) { return at("main").scrollHeight > at("main").clientHeight; }
+    return document.documentElement.scrollHeight > window.innerHeight;
+  }
 
   // Whether a word is wider than its place, or the value higher than most of the screen.
   function tooWide() {
@@ -234,59 +248,36 @@
 
   // Height that is left between the head and the foot of the page.
   function room() {
-    return ["header", "footer", "#touch"].reduce(function (left, name) {
+    return ["#stale", "header", "footer", "#touch"].reduce(function (left, name) {
       var bar = document.querySelector(name);
       return bar ? left - bar.offsetHeight : left;
     }, window.innerHeight);
   }
 
-  function nearest(placed) {
-    var least = 100;
-    placed.forEach(function (one, index) {
-      placed.slice(index + 1).forEach(function (other) {
-        least = Math.min(least, Math.hypot(one.at[0] - other.at[0], one.at[1] - other.at[1]));
-      });
-    });
-    return least;
-  }
-
-  function drawBolt(map, bolt, x, y, size, numbered) {
-    var group = shape("g", { class: bolt.state.replace(" ", "-") }, map);
-    shape("title", {}, group).textContent = bolt.number + " " + bolt.state;
-    if (bolt.state === "now") {
-      shape("rect", { class: "mark", x: x - size, y: y - size, width: 2 * size, height: 2 * size }, group);
-    } else {
-      shape("circle", { class: "mark", cx: x, cy: y, r: size }, group);
-    }
-    if (bolt.state === "left out") {
-      [-1, 1].forEach(function (side) { // the number between the ends stays free
-        var near = side * 0.6 * size, far = side * 1.05 * size;
-        shape("path", { class: "cross", d: "M" + (x + near) + " " + (y - near) + "L" + (x + far) + " " + (y - far) }, group);
-      });
-    }
-    if (numbered) {
-      shape("text", { x: x, y: y + 0.44 * size, "font-size": 1.2 * size }, group).textContent = String(bolt.number);
-    }
-  }
-
-  function words(bolts) {
-    return bolts.map(function (bolt) { return "bolt " + bolt.number + " " + bolt.state; }).join(", ");
-  }
-
   function drawHeard(heard) {
     if (!heard) { return; }
     put("heard-text", "“" + heard.text + "”");
-    put("verdict", (heard.understood ? "✓ " : "✗ ") + heard.verdict);
-    at("heard").className = heard.understood ? "" : "missed";
+    put("verdict", (heard.good ? "✓ " : "✗ ") + heard.verdict);
+    at("heard").className = heard.good ? "" : "missed";
   }
 
   function drawTouch(now) {
     var pause = document.querySelector("[data-press='pause'], [data-press='carry-on']");
     if (!pause) { return; }
-    var paused = now.mode === "paused";
+    var paused = now.keys.indexOf("carry_on") >= 0;
     pause.setAttribute("data-press", paused ? "carry-on" : "pause");
     pause.textContent = paused ? "Carry on" : "Pause";
     put("touch-answer", "");
+    enable();
+  }
+
+  // A button that would do nothing now cannot be pressed.
+  function enable() {
+    var stale = document.body.getAttribute("data-stale") === "true";
+    document.querySelectorAll("#touch button").forEach(function (button) {
+      var key = button.getAttribute("data-press").replace("-", "_");
+      button.disabled = stale || !picture || picture.keys.indexOf(key) < 0;
+    });
   }
 
   // Screen readers are told of what changed about the work, not of every word that was heard.
@@ -317,9 +308,12 @@
     var parent = at("timers");
     while (parent.children.length > shown.length) { parent.removeChild(parent.lastChild); }
     shown.forEach(function (timer, index) {
-      var text = timer.name + ": " + (timer.over || left(timer) <= 0 ? "over" : timer.what + " " + clock(left(timer)));
+      var text = timer.over || left(timer) <= 0 ? "over" : timer.what + " " + clock(left(timer));
       var item = parent.children[index] || parent.appendChild(document.createElement("li"));
-      if (item.textContent !== text) { item.textContent = text; }
+      if (item.textContent !== timer.name + ": " + text) {
+        item.textContent = timer.name + ": ";
+        item.appendChild(element("b", text));
+      }
     });
     show("timers", shown.length > 0);
   }
@@ -354,13 +348,18 @@
   function look() {
     var silent = Date.now() - heardAt;
     var stale = silent > STALE_MS || !source || source.readyState !== 1;
+    var turned = document.body.getAttribute("data-stale") !== String(stale);
     document.body.setAttribute("data-stale", String(stale));
     var seconds = Math.round(silent / 1000);
     var since = heardAt ? "no news for " + seconds + (seconds === 1 ? " second" : " seconds") : "not connected";
     var ended = picture && picture.mode === "closed";
     var news = ended ? "The assistant has ended. Waiting for the next job." : "NOT UPDATING: " + since + ". Ask by voice. Trying again.";
     put("stale", stale ? news : "");
-    document.querySelectorAll("#touch button").forEach(function (button) { button.disabled = stale || !picture; });
+    if (turned) { // its line takes room
+      fitted = "";
+      resized();
+    }
+    enable();
     if (stale && Date.now() - triedAt > AGAIN_MS && (silent > STALE_MS || source.readyState === 2)) { connect(); }
   }
 
