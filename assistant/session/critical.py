@@ -26,6 +26,16 @@ def ask(e: Engine, pending: Pending) -> None:
     e.say(pending.question)
 
 
+def wait_on(e: Engine, *, remind: bool) -> None:
+    """Give what waits for "confirmed" its time anew, because a question was answered meanwhile; ``remind`` of it."""
+    if e.state.pending is None:
+        return
+    if remind:
+        e.say(sentences.STILL_WAITS)
+    words = sum(len(sentence.split()) for sentence in e.words)
+    e.state.pending.deadline_ms = e.now_ms + CONFIRM_MS + _MS_PER_WORD * words
+
+
 def offer(e: Engine, action: str, summary: str, question: list[str], **data: Any) -> None:
     """Read back what does not fit; confirming it asks for a reason, and the reason is read back as well."""
     ask(e, Pending(action, summary, " ".join(question), data, final=False))

@@ -27,7 +27,7 @@ _MEANS: Mapping[str, str] = {
     "fitting": "new parts to fit and count",
     "waiting": "a timer to wait for",
     "finishing": "behind the last step",
-    "confirming": "something was read back; only confirmed carries it out, silence or anything else cancels it",
+    "confirming": "something was read back; only confirmed carries it out, and all but a question cancels it",
     "dictation": "words are taken down until end note",
     "paused": "only carry on and a few questions are heard; timers run on",
     "hand_over": "somebody left the job and nobody has taken it over yet",

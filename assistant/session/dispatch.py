@@ -22,6 +22,7 @@ from assistant.session import (
     tightening,
 )
 from assistant.session.engine import Engine
+from assistant.session.grammar import QUESTIONS
 from assistant.session.places import Card, End, Safety, StepPlace
 from assistant.session.state import Pending
 
@@ -32,7 +33,9 @@ _KNOBS = {
     "slower": Adjust(VoiceKnob.RATE, -1),
 }
 _OVER_A_READ_BACK = {"repeat", "be_quiet", *_KNOBS}
-"""What may be said while something waits for "confirmed" without cancelling it: it changes nothing about the job."""
+"""What may be said while something waits for "confirmed" without cancelling it: it changes nothing about the job.
+
+From rules 3 on every question may."""
 _ANSWERS_ANEW = {
     "accept_count": ("count",),
     "accept_reading": ("reading", "reading_below"),
@@ -54,12 +57,18 @@ def act(e: Engine, command: Command) -> None:
     elif name == "be_quiet":
         e.do(Hush())
         e.tone(ToneKind.ACCEPTED)
-    elif e.phase == "confirming" and name != "confirmed" and name not in _OVER_A_READ_BACK:
+    elif e.phase == "confirming" and name != "confirmed" and not _keeps_waiting(e, name):
         _instead(e, command)
     elif name in questions.ANSWERS:
         questions.ANSWERS[name](e)
     else:
         ACTS[name](e, command)
+    if e.rules >= 3 and e.phase == "confirming" and name in QUESTIONS:
+        critical.wait_on(e, remind=name != "repeat")
+
+
+def _keeps_waiting(e: Engine, name: str) -> bool:
+    return name in _OVER_A_READ_BACK or (e.rules >= 3 and name in QUESTIONS)
 
 
 def _instead(e: Engine, command: Command) -> None:

@@ -44,7 +44,7 @@ ACCEPTS: Mapping[str, tuple[str, ...]] = {
     "closed": (),
 }
 """Names of intents by state; "reading" is a check that asks for a value, "reading_signed" one that may be below zero.
-While confirming, all of the state below may be said as well as "confirmed" and "cancel": anything else cancels."""
+While confirming, all of the state below may be said as well as "confirmed" and "cancel": all but a question cancels."""
 
 
 @cache

@@ -26,6 +26,7 @@ NOTHING_TO_SKIP = "There is nothing to leave out here."
 SKIP_PREPARATION = "Skip this part of the preparation"
 DONE_BEFORE = "This was done before. Next goes on."
 
+STILL_WAITS = "I still wait. Say confirmed, or cancel."
 CANCELLED = "Cancelled. Nothing has changed."
 NO_REASON = "No reason came. Nothing has changed."
 SILENCE = "I did not hear confirmed. Nothing has changed."

@@ -25,7 +25,7 @@ _PLAIN = {
     "out_of_limits": "tighten again",
     "finishing": "finish job",
 }
-_GOES_THROUGH_WITH = frozenset({"finish", "late", "go_without"})
+_GOES_THROUGH_WITH = frozenset({"finish", "late", "go_without", "found"})
 """What he confirms when it is read back; anything else he cancels, because he never asked for it."""
 
 

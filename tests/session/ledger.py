@@ -25,6 +25,8 @@ from assistant.procedure.model import (
     WaitStep,
 )
 
+QUESTIONS = {"repeat", "repeat_step", "repeat_stage", "where", "left", "which_bolts", "what_value", "which_tool"}
+QUESTIONS |= {"how_many", "time_left", "help", "what_missing", "brief"}
 INPUTS = {"opened", "heard", "unclear", "clock", "resumed"}
 DECISIONS = {"new_confirmed", "bolt_replaced", "bolt_again", "out_of_limits", "unit_chosen"}
 ANSWERS = {CheckStep: {"check_answered", "reading"}, CountStep: {"counted"}, FitStep: {"part_fitted"}}
@@ -107,7 +109,7 @@ class Ledger:
         """Hold one entry, made at ``now`` (seconds since the epoch), against the procedure."""
         assert not self.closed, f"{kind} after the job was closed"
         if kind in INPUTS:
-            self._input(kind, data)
+            self._input(kind, data, now)
             return
         if kind in PROGRESS:
             assert self.intent, f"{kind} came of no command"
@@ -125,10 +127,13 @@ class Ledger:
         if handler is not None:
             handler(data, now)
 
-    def _input(self, kind: str, data: Mapping[str, Any]) -> None:
+    def _input(self, kind: str, data: Mapping[str, Any], now: float) -> None:
         self.intent = str(data["intent"]) if kind == "heard" else ""
         if kind != "heard":
             return
+        if self.intent in QUESTIONS and self.asked_until:
+            # A question is answered and the read-back waits on; no answer is longer than a minute.
+            self.asked_until = max(self.asked_until, now + 15.0 + 60.0)
         self.number = data["number"]
         if self.intent == "count":
             self.count = self.number
