@@ -13,8 +13,14 @@ from typing import Any
 
 import platformdirs
 
+from assistant.files import FileFault, read_file
+
 RATES = (80, 400)
 """Words per minute that can be asked for, least and most."""
+_MOST_BYTES = 64_000
+_MOST_TEXT = 1000
+_MOST_NUMBER = 10**6
+_SHOWN = 40
 
 
 class SettingsFault(Exception):
@@ -96,14 +102,23 @@ def load_settings(path: Path) -> Settings:
     Raises:
         SettingsFault: the file cannot be read, is not TOML, or holds a key or value that is not known.
     """
+    data = read_file(path, _MOST_BYTES, "the settings, a TOML file")
+    if isinstance(data, FileFault):
+        if data.missing:
+            return Settings()
+        raise SettingsFault(f"{data.sentence}.")
+    return _checked(_parsed(data, str(path)), str(path), Settings())
+
+
+def _parsed(data: bytes, where: str) -> dict[str, Any]:
     try:
-        with path.open("rb") as file:
-            table = tomllib.load(file)
-    except FileNotFoundError:
-        return Settings()
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as fault:
-        raise SettingsFault(f"The settings in {path} cannot be read ({fault}); mend the file or remove it.") from fault
-    return _checked(table, str(path), Settings())
+        return tomllib.loads(data.decode("utf-8"))
+    except RecursionError as fault:
+        why = "its brackets are nested too deep"
+        raise SettingsFault(f"The settings in {where} cannot be read ({why}); mend the file or remove it.") from fault
+    except ValueError as fault:  # no TOML, no UTF-8, or a number of more digits than Python reads
+        why = str(fault).splitlines()[0][:120]
+        raise SettingsFault(f"The settings in {where} cannot be read ({why}); mend the file or remove it.") from fault
 
 
 def store_settings(path: Path, changes: Mapping[str, Any]) -> None:
@@ -114,8 +129,9 @@ def store_settings(path: Path, changes: Mapping[str, Any]) -> None:
     """
     load_settings(path)
     _checked(changes, str(path), Settings())
+    data = read_file(path, _MOST_BYTES, "the settings, a TOML file")
     try:
-        lines = path.read_text("utf-8").splitlines() if path.exists() else []
+        lines = [] if isinstance(data, FileFault) else data.decode("utf-8").splitlines()
         for name, value in changes.items():
             line = f"{name} = {json.dumps(value, ensure_ascii=False)}"
             at = next((n for n, old in enumerate(lines) if old.partition("=")[0].strip().strip("\"'") == name), None)
@@ -146,12 +162,16 @@ def _checked(table: Mapping[str, Any], where: str, base: Settings) -> Settings:
     kinds = {field.name: type(getattr(base, field.name)) for field in fields(Settings)}
     for name, value in table.items():
         if name not in kinds:
-            near = difflib.get_close_matches(name, kinds, n=1)
+            near = difflib.get_close_matches(name[:_SHOWN], kinds, n=1)
             hint = f'did you mean "{near[0]}"?' if near else "the known ones are " + ", ".join(kinds) + "."
-            raise SettingsFault(f'{where}: "{name}" is not a setting; {hint}')
+            raise SettingsFault(f"{where}: {_short(name)} is not a setting; {hint}")
         if type(value) is not kinds[name]:
             wanted = {str: "a text in quotes", int: "a whole number", bool: "true or false"}[kinds[name]]
-            raise SettingsFault(f'{where}: "{name}" must be {wanted}, not {value!r}.')
+            raise SettingsFault(f'{where}: "{name}" must be {wanted}, not {_short(value)}.')
+        if isinstance(value, str) and (len(value) > _MOST_TEXT or not value.isprintable()):
+            raise SettingsFault(f'{where}: "{name}" must be at most {_MOST_TEXT} letters on one line.')
+        if isinstance(value, int) and abs(value) > _MOST_NUMBER:
+            raise SettingsFault(f'{where}: "{name}" is out of range; give a smaller number.')
     settings = replace(base, **table)
     least, most = RATES
     if not least <= settings.rate <= most:
@@ -161,5 +181,18 @@ def _checked(table: Mapping[str, Any], where: str, base: Settings) -> Settings:
     if not 0 <= settings.tail_ms <= 2000:
         raise SettingsFault(f"{where}: tail_ms {settings.tail_ms} is out of range; give 0 to 2000 milliseconds.")
     if settings.synthesiser not in ("pyttsx3", "natural"):
-        raise SettingsFault(f'{where}: synthesiser "{settings.synthesiser}" is not known; give pyttsx3 or natural.')
+        raise SettingsFault(
+            f"{where}: synthesiser {_short(settings.synthesiser)} is not known; give pyttsx3 or natural."
+        )
     return settings
+
+
+def _short(value: object) -> str:
+    """Show a name or a value that may be anything on one short line."""
+    if isinstance(value, list | dict):
+        return "a list" if isinstance(value, list) else "a table"
+    if isinstance(value, int) and abs(value) > _MOST_NUMBER:
+        return "such a number"  # Python itself refuses to write out thousands of digits
+    text = str(value)
+    line = "".join(letter if letter.isprintable() else "?" for letter in text[:_SHOWN])
+    return f'"{line}{"..." if len(text) > _SHOWN else ""}"'

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -12,11 +11,17 @@ from pathlib import Path
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal
 from assistant.fastening.numbers import number_words
+from assistant.files import FileFault, read_file
 
 COLUMNS = ("path", "label", "speaker", "seconds")
 """What the first line names, in any order; others may stand beside them. Only the path is needed of noise."""
 _SHOWN = 3
-_DIGITS = re.compile(r"\d+(\.\d+)?")
+_MOST_BYTES = 50_000_000
+"""A list of a hundred thousand recordings has about ten million."""
+_LONGEST_FIELD = 1000
+_MOST_DIGITS = 9
+"""Digits of the longest number in a label that has words."""
+_DIGITS = re.compile(r"\d+(?:\.\d+)?", re.ASCII)
 _NOT_SPOKEN = re.compile(r"[^a-z0-9' ]+")
 
 
@@ -35,13 +40,7 @@ def read_manifest(path: Path, needed: Sequence[str] = ("path", "label")) -> list
     Raises:
         Refusal: the file cannot be read, lacks a column, lists nothing, or names recordings that are not there.
     """
-    try:
-        text = path.read_text("utf-8-sig")
-    except FileNotFoundError as fault:
-        raise _refused(f"There is no list of recordings {path}: check the name.") from fault
-    except (OSError, UnicodeDecodeError) as fault:
-        raise _refused(f"The list of recordings {path} cannot be read as text: save it as UTF-8 with tabs.") from fault
-    lines = [line for line in csv.reader(text.splitlines(), delimiter="\t", quoting=csv.QUOTE_NONE) if any(line)]
+    lines = _lines(path)
     if not lines:
         raise _refused(f"{path} lists no recording: give one line each, with {', '.join(COLUMNS)} parted by tabs.")
     head, rows = _parted(lines)
@@ -56,6 +55,27 @@ def read_manifest(path: Path, needed: Sequence[str] = ("path", "label")) -> list
         raise _refused(f"{path} lists no recording below its first line: add one line for each.")
     _check_files(path, found)
     return found
+
+
+def _lines(path: Path) -> list[list[str]]:
+    """Return the fields of each line that is not empty."""
+    data = read_file(path, _MOST_BYTES, "a list of recordings")
+    if isinstance(data, FileFault):
+        if data.missing:
+            raise _refused(f"There is no list of recordings {path}: check the name.")
+        raise _refused(f"{data.sentence}.")
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as fault:
+        raise _refused(f"The list of recordings {path} cannot be read as text: save it as UTF-8 with tabs.") from fault
+    lines = [line.split("\t") for line in text.splitlines() if line.strip()]
+    for number, line in enumerate(lines, 1):
+        if max(map(len, line)) > _LONGEST_FIELD or not "".join(line).isprintable():
+            raise _refused(
+                f"{path}, line {number} of those that are not empty has a field of more than {_LONGEST_FIELD} letters, "
+                "or one that holds control characters: mend that line."
+            )
+    return lines
 
 
 def _parted(lines: list[list[str]]) -> tuple[list[str], list[list[str]]]:
@@ -85,12 +105,17 @@ def plain(label: str) -> str:
     """
     if label[:1] in ("[", "(", "<") or (label[:1] == "_" == label[-1:]):
         return ""
-    label = _DIGITS.sub(lambda number: number_words(Decimal(number[0])), label)
+    label = _DIGITS.sub(_in_words, label)
     return " ".join(_NOT_SPOKEN.sub(" ", label.lower().replace("’", "'")).split())
 
 
+def _in_words(number: re.Match[str]) -> str:
+    """Return a number as it is said; one that is too long to be said is no word."""
+    return number_words(Decimal(number[0])) if len(number[0]) <= _MOST_DIGITS else ""
+
+
 def _check_files(listing: Path, recordings: Sequence[Recording]) -> None:
-    gone = [recording.path for recording in recordings if not recording.path.is_file()]
+    gone = [recording.path for recording in recordings if not _is_file(recording.path)]
     if not gone:
         return
     shown = ", ".join(str(path) for path in gone[:_SHOWN]) + (" and others" if len(gone) > _SHOWN else "")
@@ -98,6 +123,13 @@ def _check_files(listing: Path, recordings: Sequence[Recording]) -> None:
         f"{listing} names {len(gone)} of {len(recordings)} recordings that are not there ({shown}): paths are "
         "relative to the list; mend them or leave the lines out."
     )
+
+
+def _is_file(path: Path) -> bool:
+    try:
+        return path.is_file()
+    except OSError:  # a name that is longer than any
+        return False
 
 
 def _refused(sentence: str) -> Refusal:

@@ -10,6 +10,7 @@ from assistant.bay.job import Refusal, guarded, journal_path
 from assistant.bay.output import FORMS as ENDINGS
 from assistant.bay.record import FORMS, make
 from assistant.bay.record_compare import difference
+from assistant.files import FileFault, read_file
 from assistant.journal.port import Entry, JournalFault
 from assistant.journal.sqlite import SqliteJournal
 from assistant.journal.summary import STATES
@@ -63,12 +64,9 @@ def _ending(job: str, entries: Sequence[Entry]) -> str:
 
 
 def _verify_file(path: Path, journal: SqliteJournal) -> str:
-    try:
-        if path.stat().st_size > _MOST_BYTES:
-            raise Refusal(f"{path} is too large for a record; name the file that assistant record wrote.", Exit.JOURNAL)
-        data = path.read_bytes()
-    except OSError as fault:
-        raise Refusal(f"{path} cannot be read ({fault.strerror}); check its rights.", Exit.JOURNAL) from fault
+    data = read_file(path, _MOST_BYTES, "a file that assistant record wrote")
+    if isinstance(data, FileFault):
+        raise Refusal(f"{data.sentence}.", Exit.JOURNAL)
     mark = read_mark(data)
     if mark is None:
         raise Refusal(

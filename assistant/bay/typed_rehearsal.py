@@ -21,6 +21,7 @@ from assistant.bay.job_card import JobCard
 from assistant.bay.rehearsal_job import end_of, rehearsal_job
 from assistant.bay.typed_talk import MOST_BYTES, BadTalk, Line, Passing, Utterance, read_talk
 from assistant.events import Clarity, Heard, Limits, Record, Source
+from assistant.files import FileFault, read_file
 from assistant.journal.port import JobHandle
 from assistant.journal.sqlite import SqliteJournal
 from assistant.voice.timed_speaker import TimedSpeaker
@@ -144,18 +145,9 @@ def _read(talk: Path) -> list[Line]:
         Refusal: it cannot be read, or one of its lines makes no sense.
     """
     name = "standard input" if str(talk) == "-" else str(talk)
-    try:
-        if str(talk) == "-":
-            data = sys.stdin.buffer.read(MOST_BYTES + 1)
-        elif talk.exists() and not talk.is_file():
-            raise Refusal(f"{talk} is no regular file: name a typed talk.", Exit.PROCEDURE)
-        else:
-            with talk.open("rb") as file:
-                data = file.read(MOST_BYTES + 1)
-    except (OSError, ValueError) as fault:  # ValueError: a NUL in the name
-        why = getattr(fault, "strerror", None) or "this is not a file name"
-        sentence = f"{talk} cannot be read ({why}): check the name and who may read it."
-        raise Refusal(sentence, Exit.PROCEDURE) from fault
+    data = sys.stdin.buffer.read(MOST_BYTES + 1) if str(talk) == "-" else read_file(talk, MOST_BYTES, "a typed talk")
+    if isinstance(data, FileFault):
+        raise Refusal(f"{data.sentence}.", Exit.PROCEDURE)
     try:
         return read_talk(data, name)
     except BadTalk as bad:

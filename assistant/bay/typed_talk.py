@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from assistant.events import Clarity, Source
+from assistant.fastening.faults import LONGEST, quoted
 from assistant.session.commands import INTENTS
 from assistant.session.grammar import is_phrase
 
@@ -104,7 +105,7 @@ def _seconds(words: str) -> float:
             break
         total, at = total + float(amount[1]) * _UNITS[unit], amount.end()
     if not text or at < len(text):
-        raise _Slip(f'"{words.strip()}" is no time: write a number and s, min, h or d, such as +30 min or +1 h 20 min.')
+        raise _Slip(f"{quoted(words)} is no time: write a number and s, min, h or d, such as +30 min or +1 h 20 min.")
     if total > _MOST_S:
         raise _Slip("that is more than 400 days: write a shorter time.")
     return total
@@ -125,9 +126,9 @@ def _utterance(number: int, words: str) -> Utterance:
                 after = _seconds(later[1])
             else:
                 known = ", ".join((*_HANDS, *_SOUNDS, "after 2 s"))
-                raise _Slip(f'"({manner})" is no way to say something: write one of {known}.')
-    if quoted := _QUOTED.fullmatch(words):
-        words = " ".join(quoted[1].split())
+                raise _Slip(f"{quoted(f'({manner})')} is no way to say something: write one of {known}.")
+    if free := _QUOTED.fullmatch(words):
+        words = " ".join(free[1].split())
         clarity = Clarity.DICTATION if clarity is Clarity.PHRASE else clarity
     elif '"' in words:
         raise _Slip("free words stand between two quotation marks, and nothing else on their line.")
@@ -140,6 +141,7 @@ def _utterance(number: int, words: str) -> Utterance:
 
 def _no_phrase(words: str) -> str:
     phrases = [phrase for intent in INTENTS for phrase in intent.phrases]
-    near = difflib.get_close_matches(words.lower(), phrases, n=1)
+    near = difflib.get_close_matches(words[:LONGEST].lower(), phrases, n=1)
     instead = f'did you mean "{near[0]}"?' if near else "assistant phrases lists all."
-    return f'"{words}" is no phrase: {instead} Free words go between quotation marks, and unclear ones are (mumbles).'
+    free = "Free words go between quotation marks, and unclear ones are (mumbles)."
+    return f"{quoted(words)} is no phrase: {instead} {free}"

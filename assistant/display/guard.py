@@ -16,6 +16,7 @@ from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from assistant.display.board import LOG
+from assistant.files import whole_number
 
 BODY_BYTES = 256
 """A press is far smaller than this; nothing else has a body."""
@@ -95,7 +96,8 @@ class Guard:
         if (origins or scope["method"] == "POST") and [origin.lower() for origin in origins] != own:
             return refused(scope, 403, "Another page may not use this one.", f"origin {origins}")
         length = headers.get("content-length", "0")
-        if not length.isdecimal() or int(length) > BODY_BYTES or "transfer-encoding" in headers:
+        size = whole_number(length)
+        if size is None or size > BODY_BYTES or "transfer-encoding" in headers:
             return refused(scope, 413, "That is too much.", f"body {length}")
         if len(scope["query_string"]) > QUERY_BYTES:
             return refused(scope, 414, "That is too much.", "query")

@@ -6,10 +6,11 @@ All complaints come at once.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from typing import Any, TypeVar
 
 from assistant.fastening.calibration import INTERVAL_MONTHS, INTERVAL_USES, permissible_deviation
@@ -31,6 +32,8 @@ from assistant.fastening.wrench import STRAIGHT
 T = TypeVar("T")
 Place = tuple[str | int, ...]
 MOST_TOOLS = 500
+_DIGITS = re.compile(r"-?\d{1,12}(?:\.\d{1,12})?", re.ASCII)
+"""A number in plain digits: an exponent would let twenty letters stand for a number of a billion digits."""
 MULTIPLIER_ACCURACY = Decimal(4)
 """Percent, when a multiplier's maker gives none; common practice, no source."""
 
@@ -104,11 +107,10 @@ def _text(text: str) -> str | Fault:
 def _between(low: Decimal, high: Decimal, *, whole: bool = False) -> Callable[[str], Decimal | Fault]:
     def parse(text: str) -> Decimal | Fault:
         hint = f"write a {'whole ' if whole else ''}number from {low:f} to {high:f}"
-        try:
-            value = Decimal(text.strip()) if len(text) <= 20 else Decimal("NaN")
-        except InvalidOperation:
-            return Fault(f"{quoted(text)} is not a number", hint)
-        if not value.is_finite() or not low <= value <= high or (whole and value % 1):
+        if _DIGITS.fullmatch(text.strip()) is None:
+            return Fault(f"{quoted(text)} is not a number in plain digits", hint)
+        value = Decimal(text.strip())
+        if not low <= value <= high or (whole and value % 1):
             return Fault(f"{quoted(text)} cannot be", hint)
         return value
 
@@ -126,15 +128,10 @@ def _scale(unit: TorqueUnit) -> Callable[[str], Torque | Fault]:
     """Read a torque of the scale: a bare number is in the scale's unit, a written unit must be the same one."""
 
     def parse(text: str) -> Torque | Fault:
-        try:
-            value = Decimal(text.strip()) if len(text) <= 20 else None
-        except InvalidOperation:
-            value = None
-        torque = Torque(value, unit) if value is not None and value.is_finite() else parse_torque(text)
+        bare = _DIGITS.fullmatch(text.strip())
+        torque = parse_torque(f"{bare[0]} {unit.value}" if bare else text)
         if isinstance(torque, UnitFault):
             return torque
-        if torque.value <= 0:
-            return Fault(f"{quoted(text)} is not more than zero", "a scale begins above zero")
         if torque.unit is not unit:
             return Fault(f"{quoted(text)} is not in the unit of the scale", f"write it in {unit.value}")
         return torque

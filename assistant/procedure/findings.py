@@ -12,6 +12,9 @@ MOST_FINDINGS = 100
 """More than a person works through at once; the rest is only counted."""
 _LONGEST_SHOWN = 60
 _RENAMED_HINTS = {"hours": ", with a unit, such as 2 h 30 min"}
+_LONGEST_SENTENCE = 800
+"""Letters of a finding; one that quotes more of a file than a person reads is cut in its middle."""
+_HEAD = 500
 
 
 class Level(StrEnum):
@@ -162,6 +165,7 @@ class Findings:
         self.waived.append(Waived(self._finding(place, rule, text, Level.WARNING), reason))
 
     def _finding(self, place: Place, rule: str, text: str, level: Level) -> Finding:
+        text = text if len(text) <= _LONGEST_SENTENCE else f"{text[:_HEAD]} ... {text[_HEAD - _LONGEST_SENTENCE :]}"
         sentence = text if text.endswith("?") else f"{text}."
         return Finding(self.file, place.line, place.column, level, str(rule), sentence)
 

@@ -11,8 +11,9 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from assistant.fastening.numbers import number_words
+from assistant.files import whole_number
 from assistant.procedure.draft import Complaint, Draft
-from assistant.procedure.findings import Level, Place
+from assistant.procedure.findings import Level, Place, quoted
 from assistant.procedure.model import CheckStep, Group, Item, Step, TightenStep, Timer, WaitStep
 from assistant.procedure.wording import NUMBER, sentences, word_count, word_set
 
@@ -137,13 +138,12 @@ def spoken_values(draft: Draft) -> Iterator[Complaint]:
     for place, text, command in _spoken(draft):
         if _DIGIT.search(text):
             number = re.findall(r"\d[\w.,/°]*", text)[0]
-            hint = (
-                f' ("{number_words(int(number))}")' if number.isdecimal() and int(number) <= _MOST_WRITTEN_OUT else ""
-            )
+            count = whole_number(number)
+            hint = f' ("{number_words(count)}")' if count is not None and count <= _MOST_WRITTEN_OUT else ""
             yield Complaint(
                 place,
-                f'"{number}" is spoken as it is written and may be misheard: write it in words{hint}, or leave it to '
-                "torque, angle or limits",
+                f"{quoted(number)} is spoken as it is written and may be misheard: write it in words{hint}, or leave "
+                "it to torque, angle or limits",
                 Level.WARNING,
             )
         value = _VALUE.search(text.lower()) if command else None

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import stat
 from pathlib import Path
 
+from assistant.files import FileFault, read_file, too_long
 from assistant.procedure.findings import At, Findings, ReadingRule
 
 MOST_BYTES = 1_000_000
@@ -23,19 +23,9 @@ _INVISIBLE = frozenset("\x85\u2028\u2029\ufeff\u200b\u200e\u200f\u2060" + "\u202
 
 def read_bytes(path: Path, findings: Findings) -> bytes | None:
     """Read a file of at most a megabyte; None when that cannot be done, and then there is a finding."""
-    try:
-        about = path.stat()
-        if stat.S_ISDIR(about.st_mode):
-            findings.add(At(), ReadingRule.FILE, f"{path} is a folder: name a {findings.what} file in it")
-            return None
-        if not stat.S_ISREG(about.st_mode):
-            findings.add(At(), ReadingRule.FILE, f"{path} is not a regular file: name a {findings.what} file")
-            return None
-        with path.open("rb") as file:
-            data = file.read(MOST_BYTES + 1)
-    except (OSError, ValueError) as fault:  # ValueError: a NUL in the name
-        why = getattr(fault, "strerror", None) or "this is not a file name"
-        findings.add(At(), ReadingRule.FILE, f"{path} cannot be read ({why}): check the name and who may read it")
+    data = read_file(path, MOST_BYTES, f"a {findings.what} file")
+    if isinstance(data, FileFault):
+        findings.add(At(), ReadingRule.FILE_SIZE if data.too_long else ReadingRule.FILE, data.sentence)
         return None
     return data
 
@@ -43,8 +33,8 @@ def read_bytes(path: Path, findings: Findings) -> bytes | None:
 def decode(data: bytes, findings: Findings) -> str | None:
     """Turn bytes into text; None when they are no text that can be read, and then there is a finding with its line."""
     if len(data) > MOST_BYTES:
-        text = f"The file is longer than {MOST_BYTES} bytes: no {findings.what} file is; is it the right one?"
-        findings.add(At(), ReadingRule.FILE_SIZE, text)
+        fault = too_long("The file", MOST_BYTES, f"a {findings.what} file")
+        findings.add(At(), ReadingRule.FILE_SIZE, fault.sentence)
         return None
     for mark, name in _BYTE_ORDER_MARKS:
         if data.startswith(mark):

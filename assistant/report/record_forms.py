@@ -22,8 +22,8 @@ COLUMNS = ("entry", "time", "kind", "step", "words", "by", "heard", "confidence"
 """Columns of the CSV record; docs/record.md says what stands in them."""
 
 _MARK = re.compile(
-    rb"step-assistant-record 1 job=(\d{4}-\d\d-\d\d-\d+) entries=(\d+) head=([0-9a-f]{64}) "
-    rb"procedure=([0-9a-f]{64}|none) clock=([+-]\d{4}) paper=(a4|letter)"
+    rb"step-assistant-record 1 job=(\d{4}-\d\d-\d\d-\d+) entries=([1-9]\d{0,8}) head=([0-9a-f]{64}) "
+    rb"procedure=([0-9a-f]{64}|none) clock=([+-](?:0\d|1[0-4])[0-5]\d) paper=(a4|letter)"
 )
 _LINK = re.compile(r"</?a\b[^>]*>")
 """Links within the page: on paper they lead nowhere, and they take a second. Text of people never has a bare <."""

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
+from assistant.files import whole_number
 from assistant.voice.ports import VoiceFault
 
 
@@ -54,8 +55,9 @@ def pick(devices: Sequence[Device], end: End, wanted: str) -> Device:
     wanted = wanted.strip()
     if not wanted:
         return next((device for device in able if device.is_default(end)), able[0])
-    if wanted.isdecimal():
-        found = [device for device in able if device.index == int(wanted)]
+    number = whole_number(wanted)
+    if number is not None:
+        found = [device for device in able if device.index == number]
     else:
         key = wanted.casefold()
         found = [device for device in able if device.name.casefold() == key]

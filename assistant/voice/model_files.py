@@ -13,6 +13,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from assistant.events import Limits
+from assistant.files import FileFault, read_file
 from assistant.voice.ports import VoiceFault
 
 OWN_MODEL = Path(__file__).parents[2] / "models" / "bay-en"
@@ -36,6 +37,8 @@ _NEEDED: Mapping[str, bytes] = {
 }
 """Files that a model must have to take a grammar at run time, and how each begins."""
 _WORDS = "graph/words.txt"
+_MOST_BYTES = 20_000_000
+"""The longest list of words that any model has is about five million bytes."""
 _WORD = re.compile(r"[a-z][a-z']*")
 
 
@@ -82,7 +85,7 @@ def _check_sums(folder: Path) -> None:
     listing = folder / CHECKSUMS
     if not listing.is_file():
         return
-    for line in listing.read_text("utf-8", errors="replace").splitlines():
+    for line in _text(listing).splitlines():
         wanted, _, name = line.partition(" ")
         path = folder / name.strip().removeprefix("*").removeprefix("./")
         if not name.strip():
@@ -104,13 +107,25 @@ def read_limits(folder: Path) -> Limits:
     if not path.is_file():
         return USUAL_LIMITS
     try:
-        told = json.loads(path.read_text("utf-8"))
+        told = json.loads(_text(path))
         limits = Limits(*(float(told[name]) for name in ("harmless", "moving", "critical")))
-    except (OSError, ValueError, KeyError, TypeError) as error:
+    except (ValueError, KeyError, TypeError, OverflowError, RecursionError) as error:
         raise VoiceFault(_bad_limits(path)) from error
     if not 0.0 < limits.harmless <= limits.moving <= limits.critical < 1.0:
         raise VoiceFault(_bad_limits(path))
     return limits
+
+
+def _text(path: Path) -> str:
+    """Return the text of a file of a model; a byte that is no UTF-8 stands as a mark that fits nothing.
+
+    Raises:
+        VoiceFault: it cannot be read, or is longer than any such file.
+    """
+    data = read_file(path, _MOST_BYTES, "a model directory that is whole")
+    if isinstance(data, FileFault):
+        raise VoiceFault(f"{data.sentence}.")
+    return data.decode("utf-8", errors="replace")
 
 
 def _bad_limits(path: Path) -> str:
@@ -126,10 +141,7 @@ def read_near_words(folder: Path) -> tuple[str, ...]:
     path = folder / NEAR_WORDS
     if not path.is_file():
         return ()
-    try:
-        words = path.read_text("utf-8").split("\n")
-    except (OSError, UnicodeDecodeError) as error:
-        raise VoiceFault(f"{path} cannot be read as a list of words: copy the speech model again.") from error
+    words = _text(path).split("\n")
     for number, word in enumerate(words, 1):
         if word and not _WORD.fullmatch(word):
             raise VoiceFault(f"{path}, line {number} is not one word in small letters: copy the speech model again.")
@@ -139,8 +151,8 @@ def read_near_words(folder: Path) -> tuple[str, ...]:
 def words_of(folder: Path) -> tuple[str, ...]:
     """Return the words that the model in ``folder`` can hear, where it lists them; none where it does not."""
     try:
-        lines = (folder / _WORDS).read_text("utf-8", errors="replace").splitlines()
-    except OSError:
+        lines = _text(folder / _WORDS).splitlines()
+    except VoiceFault:
         return ()
     return tuple(word for word in (line.partition(" ")[0] for line in lines) if word[:1].isalpha())
 

@@ -12,6 +12,7 @@ import numpy as np
 import numpy.typing as npt
 import soundfile
 
+from assistant.files import FileFault, look_at_file
 from assistant.voice.ports import BLOCK, RATE, Block, Samples, VoiceFault
 from assistant.voice.resample import StreamResampler, resample
 
@@ -84,11 +85,12 @@ class WavMicrophone:
 
     def _more(self) -> Samples:
         try:
-            frames = self._file.read(int(_CHUNK_S * self._file.samplerate), dtype="float64", always_2d=True)
+            frames = _chunk(self._file)
         except (soundfile.SoundFileError, OSError) as error:
             raise VoiceFault(f"The recording {self._path} is damaged: make it again.") from error
-        self._drained = len(frames) == 0
-        return self._resampler.feed(_as_samples(frames), last=self._drained)
+        self._drained = frames is None
+        samples = np.zeros(0, dtype=np.int16) if frames is None else _as_samples(frames)
+        return self._resampler.feed(samples, last=self._drained)
 
 
 def read_recording(path: Path) -> Samples:
@@ -100,10 +102,19 @@ def read_recording(path: Path) -> Samples:
     file = _open(path)
     with file:
         try:
-            frames = file.read(dtype="float64", always_2d=True)
+            # Piece by piece: a damaged head may promise more than there is, and more than there is memory.
+            pieces = []
+            while (frames := _chunk(file)) is not None:
+                pieces.append(_as_samples(frames))
         except (soundfile.SoundFileError, OSError) as error:
             raise VoiceFault(f"The recording {path} is damaged: make it again.") from error
-    return resample(_as_samples(frames), file.samplerate, RATE)
+    return resample(np.concatenate([*pieces, np.zeros(0, dtype=np.int16)]), file.samplerate, RATE)
+
+
+def _chunk(file: soundfile.SoundFile) -> npt.NDArray[np.float64] | None:
+    """Return the next piece of ``file``, shape (n, channels); None at its end."""
+    frames: npt.NDArray[np.float64] = file.read(int(_CHUNK_S * file.samplerate), dtype="float64", always_2d=True)
+    return frames if len(frames) else None
 
 
 def _as_samples(frames: npt.NDArray[np.float64]) -> Samples:
@@ -176,16 +187,10 @@ def _not_written(path: Path) -> str:
 
 def _open(path: Path) -> soundfile.SoundFile:
     """Open a recording, or say in one sentence why that cannot be."""
-    if not path.exists():
-        raise VoiceFault(f"There is no recording {path}: check the name.")
-    if not path.is_file():
-        raise VoiceFault(f"{path} is not a file: name a WAV, FLAC or Ogg recording.")
-    try:
-        size = path.stat().st_size
-        with path.open("rb") as opened:
-            head = opened.read(12)
-    except OSError as error:
-        raise VoiceFault(f"The recording {path} cannot be read ({error.strerror}): check who may read it.") from error
+    found = look_at_file(path, 12, "a WAV, FLAC or Ogg recording")
+    if isinstance(found, FileFault):
+        raise VoiceFault(f"There is no recording {path}: check the name." if found.missing else f"{found.sentence}.")
+    head, size = found
     if not size:
         raise VoiceFault(f"The recording {path} is empty: make it again.")
     if head[:4] == b"RIFF" and len(head) == 12:

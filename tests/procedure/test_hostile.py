@@ -52,7 +52,7 @@ def test_there_is_an_end_to_findings():
         ("turned text", (5, 16), "U+202E"),
         ("alias bomb", (1, 5), "anchor &b0"),
         ("object tag", (1, 12), "The tag"),
-        ("ten megabytes", (1, 1), "longer than 1000000 bytes"),
+        ("ten megabytes", (1, 1), "longer than 1,000,000 bytes"),
     ],
 )
 def test_a_finding_says_what_and_where(name, place, part):

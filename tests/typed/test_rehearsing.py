@@ -100,7 +100,7 @@ def test_a_bad_line_is_one_sentence_with_its_place_and_nothing_is_begun(talk: st
 
 def test_bytes_that_are_no_text_and_files_that_are_not_there_are_told(tmp_path) -> None:
     (tmp_path / "bad.txt").write_bytes(b"next\n\xff\n")
-    for name, words in (("bad.txt", "bad.txt, line 2"), ("none.txt", "cannot be read"), (".", "no regular file")):
+    for name, words in (("bad.txt", "bad.txt, line 2"), ("none.txt", "cannot be read"), (".", "is a folder")):
         told = subprocess.run(
             [sys.executable, "-m", "assistant", "rehearse", BENCH, "--typed", tmp_path / name],
             cwd=ROOT, env={"ASSISTANT_HOME": str(tmp_path / "home")}, capture_output=True, text=True,

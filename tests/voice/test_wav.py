@@ -124,7 +124,7 @@ def test_what_is_no_recording_gets_one_sentence(tmp_path: Path, name: str, conte
 def test_a_missing_file_a_folder_and_a_strange_rate_get_one_sentence(tmp_path: Path) -> None:
     with pytest.raises(VoiceFault, match="There is no recording"):
         WavMicrophone(tmp_path / "none.wav")
-    with pytest.raises(VoiceFault, match="is not a file"):
+    with pytest.raises(VoiceFault, match="is a folder"):
         WavMicrophone(tmp_path)
     slow = tmp_path / "slow.wav"
     soundfile.write(slow, sine(RATE), 4_000)

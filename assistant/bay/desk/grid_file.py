@@ -11,6 +11,7 @@ from assistant.bay.desk.grid import LONGEST_CELL, MOST_COLUMNS, MOST_ROWS, Grid,
 from assistant.bay.desk.grid_xlsx import sheets
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal
+from assistant.files import FileFault, read_file
 
 MOST_BYTES = 5_000_000
 _PARTERS = {"\t": "tabs", ";": "semicolons", "|": "bars", ",": "commas"}
@@ -43,18 +44,9 @@ def read_grids(path: Path, sheet: str | None = None) -> list[Grid]:
 
 
 def _bytes(path: Path) -> bytes:
-    try:
-        if path.is_dir():
-            raise _refused(f"{path} is a folder: name a table in it, a .csv or .xlsx file.")
-        if path.exists() and not path.is_file():
-            raise _refused(f"{path} is not a regular file: name a .csv or .xlsx file.")
-        with path.open("rb") as file:
-            data = file.read(MOST_BYTES + 1)
-    except (OSError, ValueError) as fault:
-        why = getattr(fault, "strerror", None) or "this is not a file name"
-        raise _refused(f"{path} cannot be read ({why}): check the name and who may read it.") from fault
-    if len(data) > MOST_BYTES:
-        raise _refused(f"{path} is longer than {MOST_BYTES:,} bytes: no tightening table is; check that it is the one.")
+    data = read_file(path, MOST_BYTES, "a tightening table, a .csv or .xlsx file")
+    if isinstance(data, FileFault):
+        raise _refused(f"{data.sentence}.")
     if not data.strip():
         raise _refused(f"{path} is empty: name a file with a tightening table.")
     return data

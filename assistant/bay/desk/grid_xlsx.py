@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import io
+import lzma
 import re
 import zipfile
+import zlib
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
@@ -21,6 +23,9 @@ _MOST_UNPACKED = 10_000_000
 """Bytes of XML in all; a tightening table has some ten thousand."""
 _MOST_MERGED = 20_000
 _MOST_PARTS = 500
+_BROKEN = (zipfile.BadZipFile, zlib.error, lzma.LZMAError, ET.ParseError, EOFError, OSError, ValueError, KeyError,
+           NotImplementedError, RuntimeError)  # fmt: skip
+"""What the archive's and the XML's readers raise on damaged bytes."""
 
 
 def sheets(path: Path, data: bytes, wanted: str | None) -> list[Grid]:
@@ -112,7 +117,7 @@ def _look_inside(path: Path, data: bytes) -> None:
             sheets = [name for name in names if name.startswith("xl/worksheets/") and name.endswith(".xml")]
             if sum(_merged(packed.read(name)) for name in sheets) > _MOST_MERGED:
                 raise _refused(f"{path} merges more cells than any table has: copy the table into a new workbook.")
-    except (zipfile.BadZipFile, ET.ParseError, OSError, ValueError, NotImplementedError, RuntimeError) as fault:
+    except _BROKEN as fault:
         raise _damaged(path) from fault
 
 

@@ -1,0 +1,100 @@
+"""Files that a person gives: the one way in which their bytes are read, and the one way to their whole numbers.
+
+A file may be anything: missing, a folder, a pipe that never ends, a device, a thousand times too long, or written to
+while it is read. None of that raises or waits here; it comes back as a :class:`FileFault`.
+"""
+
+from __future__ import annotations
+
+import os
+import stat
+from dataclasses import dataclass
+from pathlib import Path
+
+MOST_DIGITS = 18
+"""Digits of the longest whole number that any file needs; Python itself refuses to read more than some thousands."""
+
+_MOST_SHOWN = 300
+
+
+@dataclass(frozen=True, slots=True)
+class FileFault:
+    """Why a file cannot be used: what is wrong with it, and what to do instead. ``too_long``: only its length is."""
+
+    problem: str
+    hint: str
+    too_long: bool = False
+    missing: bool = False
+
+    @property
+    def sentence(self) -> str:
+        """Return both as one sentence, without its full stop."""
+        return f"{self.problem}: {self.hint}"
+
+
+def read_file(path: Path, most_bytes: int, what: str) -> bytes | FileFault:
+    """Return the bytes of the regular file ``path``, if they are at most ``most_bytes``; otherwise why not.
+
+    ``what`` says what the file should be, such as "a procedure file". Opening never waits for the other end of a pipe,
+    and what was opened is looked at, not what the name meant a moment before.
+    """
+    found = _begin(path, most_bytes + 1, what)
+    if isinstance(found, FileFault):
+        return found
+    data, _ = found
+    return too_long(str(path), most_bytes, what) if len(data) > most_bytes else data
+
+
+def look_at_file(path: Path, first_bytes: int, what: str) -> tuple[bytes, int] | FileFault:
+    """Return the ``first_bytes`` of the regular file ``path`` and its size [bytes], or why it cannot be used.
+
+    For files that a library reads by itself, piece by piece, however long they are.
+    """
+    return _begin(path, first_bytes, what)
+
+
+def _begin(path: Path, count: int, what: str) -> tuple[bytes, int] | FileFault:
+    try:
+        handle = os.open(path, os.O_RDONLY | os.O_CLOEXEC | os.O_NONBLOCK)
+        with os.fdopen(handle, "rb") as file:
+            about = os.fstat(handle)
+            if not stat.S_ISREG(about.st_mode):
+                return _not_regular(path, about.st_mode, what)
+            return file.read(count), about.st_size
+    except FileNotFoundError as fault:
+        return FileFault(
+            f"{path} cannot be read ({fault.strerror})", "check the name and who may read it", missing=True
+        )
+    except IsADirectoryError:
+        return _not_regular(path, stat.S_IFDIR, what)
+    except (OSError, ValueError) as fault:  # ValueError: a NUL in the name
+        why = getattr(fault, "strerror", None) or "this is not a file name"
+        return FileFault(f"{_short(path)} cannot be read ({why})", "check the name and who may read it")
+
+
+def too_long(name: str, most_bytes: int, what: str) -> FileFault:
+    """Return the complaint that ``name`` has more than ``most_bytes``, which ``what`` never has."""
+    return FileFault(
+        f"{name} is longer than {most_bytes:,} bytes", f"no file of this kind is; name {what}", too_long=True
+    )
+
+
+def _not_regular(path: Path, mode: int, what: str) -> FileFault:
+    if stat.S_ISDIR(mode):
+        return FileFault(f"{path} is a folder", f"name {what} in it")
+    return FileFault(f"{path} is not a regular file", f"name {what}")
+
+
+def _short(path: Path) -> str:
+    """Return a name on one line: one that cannot be used may be of any length, and hold anything."""
+    line = "".join(letter if letter.isprintable() else "?" for letter in str(path)[:_MOST_SHOWN])
+    return line + ("..." if len(str(path)) > _MOST_SHOWN else "")
+
+
+def whole_number(text: str) -> int | None:
+    """Return ``text`` as a whole number, if it is written in at most eighteen decimal digits; else None.
+
+    >>> whole_number("042"), whole_number("9" * 5000), whole_number("1e3"), whole_number("²")
+    (42, None, None, None)
+    """
+    return int(text) if len(text) <= MOST_DIGITS and text.isascii() and text.isdecimal() else None

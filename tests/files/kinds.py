@@ -1,0 +1,222 @@
+"""Every kind of file that a person gives: good ones to begin with, and how the program reads one.
+
+``read`` returns the sentences that the program says about the file; it raises nothing.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import io
+import json
+import re
+import zipfile
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+import openpyxl
+import soundfile
+
+from assistant.bay.desk.grid_file import read_grids
+from assistant.bay.desk.importing import run_import
+from assistant.bay.exits import Exit
+from assistant.bay.hearing_manifest import read_manifest
+from assistant.bay.job import Refusal
+from assistant.bay.typed_talk import BadTalk, read_talk
+from assistant.procedure.reader import read_procedure
+from assistant.procedure.tool_file import read_tool_file
+from assistant.report.pdf_text import page_texts
+from assistant.report.record_forms import read_mark
+from assistant.settings import SettingsFault, load_settings
+from assistant.voice.model_files import read_limits, read_near_words
+from assistant.voice.ports import VoiceFault
+from assistant.voice.wav import read_recording
+
+ROOT = Path(__file__).parents[2]
+
+
+@dataclass(frozen=True)
+class Kind:
+    """``name`` is what the file is called on disk; ``good`` makes files that the program takes."""
+
+    name: str
+    good: Callable[[Path], list[bytes]]
+    read: Callable[[Path], list[str]]
+
+
+def _procedure(path: Path) -> list[str]:
+    reading = read_procedure(path)
+    assert (reading.procedure is None) == bool(reading.errors)
+    return [str(finding) for finding in reading.findings]
+
+
+def _tools(path: Path) -> list[str]:
+    reading = read_tool_file(path)
+    assert (reading.box is None) == bool(reading.findings)
+    return [str(finding) for finding in reading.findings]
+
+
+def _talk(path: Path) -> list[str]:
+    try:
+        read_talk(path.read_bytes(), path.name)
+    except BadTalk as bad:
+        return [bad.sentence]
+    return []
+
+
+def _settings(path: Path) -> list[str]:
+    try:
+        load_settings(path)
+    except SettingsFault as fault:
+        return [fault.sentence]
+    return []
+
+
+def _manifest(path: Path) -> list[str]:
+    try:
+        read_manifest(path)
+    except Refusal as refusal:
+        assert refusal.code is Exit.PROCEDURE
+        return [refusal.sentence]
+    return []
+
+
+def _table(path: Path) -> list[str]:
+    told = io.StringIO()
+    with contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(told):
+        code = run_import(path, None, sheet=None, unit=None, force=False)
+    lines = told.getvalue().split("\n")[:-1]
+    assert code in (Exit.OK, Exit.PROCEDURE, Exit.WARNINGS)
+    assert lines
+    return lines
+
+
+def _workbook(path: Path) -> list[str]:
+    try:
+        read_grids(path)
+    except Refusal as refusal:
+        assert refusal.code is Exit.PROCEDURE
+        return [refusal.sentence]
+    return []
+
+
+def _model(read: Callable[[Path], object]) -> Callable[[Path], list[str]]:
+    def reading(path: Path) -> list[str]:
+        try:
+            read(path.parent.parent)
+        except VoiceFault as fault:
+            return [fault.sentence]
+        return []
+
+    return reading
+
+
+def _recording(path: Path) -> list[str]:
+    try:
+        read_recording(path)
+    except VoiceFault as fault:
+        return [fault.sentence]
+    return []
+
+
+def _record(path: Path) -> list[str]:
+    data = path.read_bytes()
+    mark = read_mark(data)
+    assert mark is None or (mark.entries > 0 and abs(mark.clock) < 24 * 60)
+    if data.startswith(b"%PDF"):
+        page_texts(data)
+    return []
+
+
+def _repacked(name: str) -> Callable[[Path], list[str]]:
+    """Return how the part ``name`` of a workbook is read, packed again into an archive that is whole."""
+
+    def reading(path: Path) -> list[str]:
+        made = io.BytesIO()
+        with zipfile.ZipFile(io.BytesIO(_book())) as old, zipfile.ZipFile(made, "w", zipfile.ZIP_STORED) as new:
+            for part in old.namelist():
+                new.writestr(part, path.read_bytes() if part == name else old.read(part))
+        whole = path.with_suffix(".xlsx")
+        whole.write_bytes(made.getvalue())
+        return _table(whole)
+
+    return reading
+
+
+_CSV = "Group;Size;Bolts;Stage 1 (Nm);Stage 2 (Nm);Angle (°)\nLong;M10x60;1-6;4,0;12,5;90\nShort;M8x40;7-10;4;9;\n"
+_MADE: dict[str, bytes] = {}
+
+
+def _book() -> bytes:
+    if "book" not in _MADE:
+        book = openpyxl.Workbook()
+        for row in _CSV.strip().split("\n"):
+            book.active.append([float(cell) if cell.isdecimal() else cell for cell in row.split(";")])
+        saved, made = io.BytesIO(), io.BytesIO()
+        book.save(saved)
+        with zipfile.ZipFile(saved) as old, zipfile.ZipFile(made, "w") as new:  # the same bytes on every day
+            for part in old.namelist():
+                text = re.sub(rb"20\d\d-\d\d-\d\dT[\d:]+Z", b"2026-01-05T08:00:00Z", old.read(part))
+                new.writestr(zipfile.ZipInfo(part), text, zipfile.ZIP_DEFLATED)
+        _MADE["book"] = made.getvalue()
+    return _MADE["book"]
+
+
+def _sounds(_: Path) -> list[bytes]:
+    made = []
+    sound = np.sin(np.arange(1600) / 5) * 0.2
+    for form, kind in (("WAV", "PCM_16"), ("WAV", "FLOAT"), ("FLAC", "PCM_16"), ("OGG", "VORBIS")):
+        out = io.BytesIO()
+        soundfile.write(out, sound, 16_000, kind, format=form)
+        made.append(out.getvalue())
+    return made
+
+
+def _lists(folder: Path) -> list[bytes]:
+    for name in ("a.wav", "b.wav"):
+        (folder / name).touch()
+    named = "path\tlabel\tspeaker\tseconds\na.wav\tgo back\tone\t1.5\nb.wav\treading 35.5\ttwo\t2.0\n"
+    return [named.encode(), named.split("\n", 1)[1].encode(), b"\xef\xbb\xbf" + named.encode()]
+
+
+def _file(*names: str) -> Callable[[Path], list[bytes]]:
+    return lambda _: [(ROOT / name).read_bytes() for name in names]
+
+
+def _gold(_: Path) -> list[bytes]:
+    mark = "step-assistant-record 1 job=2026-01-05-1 entries=12 head={} procedure={} clock=+0100 paper=a4"
+    line = mark.format("ab" * 32, "cd" * 32)
+    page = (
+        "%PDF-1.4\n1 0 obj<</Type/Catalog/Pages 2 0 R>>endobj\n2 0 obj<</Type/Pages/Kids[3 0 R]/Count 1>>endobj\n"
+        "3 0 obj<</Type/Page/Parent 2 0 R/MediaBox[0 0 99 99]/Contents 4 0 R/Resources<</Font<</F 5 0 R>>>>>>endobj\n"
+        "4 0 obj<</Length 36>>stream\nBT /F 9 Tf 9 9 Td (Entry 1 to 12) Tj ET\nendstream endobj\n"
+        "5 0 obj<</Type/Font/Subtype/Type1/BaseFont/Helvetica>>endobj\n"
+        f"6 0 obj<</Subject({line})>>endobj\ntrailer<</Root 1 0 R/Info 6 0 R>>\n%%EOF\n"
+    )
+    return [f'{{"mark": "{line}"}}'.encode(), f"<!DOCTYPE html>\n<!-- {line} -->".encode(), page.encode()]
+
+
+_LIMITS = json.dumps({"harmless": 0.6, "moving": 0.75, "critical": 0.9}).encode()
+KINDS = {
+    "procedure": Kind("one.yaml", _file("tests/procedure/good/bench-check.yaml"), _procedure),
+    "tools": Kind("tools.yaml", _file("procedures/tools/practice-bay.yaml"), _tools),
+    "settings": Kind(
+        "settings.toml",
+        lambda _: [b'rate = 140\nheadset = true\nmicrophone = "usb"\nvolume = -9\noperator = "A"\ntail_ms = 250\n'],
+        _settings,
+    ),
+    "typed talk": Kind("talk.txt", _file("tests/typed/talks/a-whole-job.txt"), _talk),
+    "manifest": Kind("list.tsv", _lists, _manifest),
+    "table": Kind("table.csv", lambda _: [_CSV.encode(), _CSV.replace(",", ".").replace(";", ",").encode()], _table),
+    "workbook": Kind("table.xlsx", lambda _: [_book()], _workbook),
+    "sheet of a workbook": Kind(
+        "sheet1.xml",
+        lambda _: [zipfile.ZipFile(io.BytesIO(_book())).read("xl/worksheets/sheet1.xml")],
+        _repacked("xl/worksheets/sheet1.xml"),
+    ),
+    "limits of a model": Kind("model/conf/limits.json", lambda _: [_LIMITS], _model(read_limits)),
+    "words of a model": Kind("model/conf/near-words.txt", lambda _: [b"knew\nnest\nnecks\n"], _model(read_near_words)),
+    "recording": Kind("talk.wav", _sounds, _recording),
+    "record": Kind("record.pdf", _gold, _record),
+}  # fmt: skip
