@@ -9,10 +9,10 @@ from pathlib import Path
 
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal, guarded, journal_is_there, journal_path
-from assistant.bay.job_card import day_of
 from assistant.bay.output import check_free, put
 from assistant.bay.tables import table
 from assistant.bay.tool_facts import clicks_since, tools_path
+from assistant.fastening.calibration import calibration_day
 from assistant.journal.port import Entry, JournalFault
 from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.tool_file import read_tool_file
@@ -70,7 +70,7 @@ def _tools(journal: SqliteJournal) -> tuple[ToolUse, ...]:
     box = read_tool_file(path).box if path is not None else None
     if box is None:
         return ()
-    today = day_of(time.time())
+    today = calibration_day(round(time.time() * 1000))
     found = []
     for wrench in box.with_clicks(clicks_since(box, journal)).wrenches:
         due = wrench.due(today)

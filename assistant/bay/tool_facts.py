@@ -7,10 +7,11 @@ the day of the last calibration. So a replay, a resumed job or a copied journal 
 from __future__ import annotations
 
 from collections import Counter
-from datetime import date, datetime
+from datetime import date
 from pathlib import Path
 from typing import Any
 
+from assistant.fastening.calibration import calibration_day
 from assistant.fastening.tools import ToolBox
 from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.tool_file import ToolReading
@@ -48,11 +49,7 @@ def clicks_since(box: ToolBox, journal: SqliteJournal) -> dict[str, int]:
     counted: Counter[str] = Counter()
     for job, at_ms, data in journal.found(_TIGHTENED):
         tool = data.get("tool")
-        if job in rehearsals or tool not in since or (since[tool] or date.min) > _day(at_ms):
+        if job in rehearsals or tool not in since or (since[tool] or date.min) > calibration_day(at_ms):
             continue
         counted[tool] += int(data.get("clicks") or 0)
     return {tool: counted[tool] for tool in sorted(counted)}
-
-
-def _day(at_ms: int) -> date:
-    return datetime.fromtimestamp(at_ms / 1000).astimezone().date()

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Sequence
-from datetime import date, datetime
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
@@ -11,6 +12,7 @@ from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal, guarded, journal_is_there, journal_path, read_tools_or_refuse, settings_for
 from assistant.bay.tables import table
 from assistant.bay.tool_facts import clicks_since, tools_path
+from assistant.fastening.calibration import calibration_day
 from assistant.fastening.tools import Adapter, ToolBox, TorqueWrench
 from assistant.journal.sqlite import SqliteJournal
 from assistant.settings import home
@@ -28,7 +30,7 @@ def _tools(file: Path | None) -> Exit:
         raise Refusal(f"This bay has no tool file; write one to {usual}, or name one: assistant tools FILE", Exit.USAGE)
     box, _ = read_tools_or_refuse(path)
     clicks = _clicks(box)
-    print(tools_text(box, clicks, _today()))
+    print(tools_text(box, clicks, calibration_day(round(time.time() * 1000))))
     return Exit.OK
 
 
@@ -40,10 +42,6 @@ def _clicks(box: ToolBox) -> dict[str, int]:
         return clicks_since(box, journal)
     finally:
         journal.close()
-
-
-def _today() -> date:
-    return datetime.now().astimezone().date()
 
 
 def tools_text(box: ToolBox, clicks: dict[str, int], today: date) -> str:
@@ -60,8 +58,8 @@ def tools_text(box: ToolBox, clicks: dict[str, int], today: date) -> str:
                 (
                     one.id,
                     one.name,
-                    f"{one.torque_ratio}",
-                    f"{one.gear_ratio}",
+                    str(one.torque_ratio or "not known"),
+                    str(one.gear_ratio or "not known"),
                     str(one.rated_output),
                     _percent(one.accuracy),
                 )

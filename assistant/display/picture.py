@@ -29,6 +29,7 @@ _SAY = {
     "one_bolt": "next",
     "renewing": "confirmed",
     "out_of_limits": "tighten again, take a note, or replace the bolt",
+    "turned": "next",
     "finishing": "finish job",
     "confirming": "confirmed, or cancel",
     "dictation": "end note",
@@ -164,6 +165,8 @@ def _headline(view: Values) -> str:
         return f"New {tighten['group']['name']}? They are used only once."
     if view["phase"] == "out_of_limits":
         return f"{bolts_text(tighten['current'])}: the reading is out of limits."
+    if view["phase"] == "turned":
+        return f"{bolts_text(tighten['current'])}: done before, and not to be turned again."
     if tighten.get("way") == "loosen":
         return "Loosen"
     if view["card"]:
@@ -214,7 +217,8 @@ def _values(view: Values, spots: Mapping[int, Spot]) -> dict[str, Any]:
     found: dict[str, Any] = {"tools": list(view["tools"]), "tighten": tighten and _tighten(tighten, spots)}
     target = tighten.get("target") if tighten else None
     if target:
-        note = _WAYS.get(str(tighten.get("way")), "")
+        notes = [_WAYS.get(str(tighten.get("way")), ""), "at the bolt" if tighten.get("at_bolt") else ""]
+        note = ", ".join(word for word in notes if word)
         found["value"] = {"number": target["value"], "unit": target["unit"], "note": note}
     elif ask and ask["kind"] == "reading":
         found["value"] = {"number": _range(ask["low"], ask["high"]), "unit": ask["unit"], "note": ""}
@@ -268,6 +272,8 @@ def _tighten(tighten: Values, spots: Mapping[int, Spot]) -> dict[str, Any]:
 
 def _setting(tighten: Values) -> str:
     """Return what is set on the wrench where that is another value than the one at the bolt, or ""."""
+    if tighten.get("handle"):
+        return f"Turn {tighten['handle']}° at the handle"
     setting, target = (tighten.get("tools") or {}).get("setting"), tighten.get("target")
     if not setting or not target or (setting["value"], setting["unit"]) == (target["value"], target["unit"]):
         return ""

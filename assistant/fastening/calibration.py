@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 
 from assistant.fastening.faults import Fault, quoted
@@ -72,10 +72,27 @@ def deviation(shown: float, reference: float) -> float:
 
 @dataclass(frozen=True, slots=True)
 class Due:
-    """When a tool is to be calibrated (``on``, None when it never was), and why it is due now, or empty."""
+    """When a tool is to be calibrated (``on``, None when it never was), and why it is due now, or empty.
+
+    ``ear`` says why in sentences of one number each, where ``why`` has two.
+    """
 
     on: date | None
     why: str = ""
+    ear: tuple[str, ...] = ()
+
+
+def calibration_day(at_ms: int) -> date:
+    """Return the day of ``at_ms`` [ms since the epoch] by which calibrations are judged: in UTC, everywhere.
+
+    Formula: whole days since 1970.
+
+    Source: ours; a job that is read again in another time zone must judge its tools as it did.
+
+    >>> calibration_day(1_767_225_599_999)
+    datetime.date(2025, 12, 31)
+    """
+    return date(1970, 1, 1) + timedelta(days=at_ms // 86_400_000)
 
 
 def months_later(day: date, months: int) -> date:
@@ -121,5 +138,6 @@ def due(
     if today >= on:
         return Due(on, f"it was due for calibration on {on.isoformat()}")
     if uses >= most_uses:
-        return Due(on, f"it has done {uses} of {most_uses} uses since its calibration")
+        ear = (f"it has done {uses} uses since its calibration", f"{most_uses} is the most")
+        return Due(on, f"it has done {uses} of {most_uses} uses since its calibration", ear)
     return Due(on)

@@ -14,10 +14,10 @@ from decimal import Decimal
 from fractions import Fraction
 from itertools import groupby, pairwise
 
-from assistant.fastening.faults import Fault
-from assistant.fastening.multiplier import combined_accuracy, input_torque, reaction_torque
+from assistant.fastening.faults import Fault, Unfit, Why
+from assistant.fastening.multiplier import combined_accuracy, input_torque, ratio_unknown, reaction_torque
 from assistant.fastening.tools import Adapter, ToolBox, TorqueMultiplier, TorqueWrench
-from assistant.fastening.units import Torque
+from assistant.fastening.units import Torque, TorqueUnit
 from assistant.fastening.wrench import final_torque, lever_ratio, mark
 
 # Costs. Ours; only their order matters: a tool that is due is worse than any change, a change worse than a poor place
@@ -32,7 +32,8 @@ _LEAST_PART, _BEST = Fraction(1, 5), (Fraction(3, 10), Fraction(9, 10))
 class Need:
     """What one bolt wants: ``target`` with ``low`` and ``high`` limits, and the ``drag`` of its nut.
 
-    ``adapter`` is the one that its place asks for (an id of the tool box, or None).
+    ``adapter`` is the one that its place asks for, ``multiplier`` the one that must be used (ids of the tool box, or
+    None). ``unit`` is the one that values are said in; None for that of the target.
     """
 
     target: Torque
@@ -40,6 +41,8 @@ class Need:
     high: Torque | None = None
     drag: Torque | None = None
     adapter: str | None = None
+    multiplier: str | None = None
+    unit: TorqueUnit | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,8 +71,10 @@ class Choice:
         )
 
 
-def choices(need: Need, box: ToolBox, today: date) -> tuple[Choice, ...] | Fault:
+def choices(need: Need, box: ToolBox, today: date) -> tuple[Choice, ...] | Unfit:
     """Return every way to do a ``need`` [torque] with the tools of ``box`` [tools] on ``today`` [date], best first.
+
+    A multiplier is taken where the need names one, or where no wrench reaches far enough without.
 
     Formula: setting = (target + drag) / (multiplier ratio x lever ratio), to the nearest marking within the limits.
 
@@ -87,12 +92,27 @@ def choices(need: Need, box: ToolBox, today: date) -> tuple[Choice, ...] | Fault
     if need.adapter is not None:
         adapter = next((tool for tool in box.adapters if tool.id == need.adapter), None)
         if adapter is None:
-            return Fault(f"There is no adapter {need.adapter} in the tool box", "add it to the tools, or use another")
+            return Unfit(
+                f"There is no adapter {need.adapter} in the tool box",
+                "add it to the tools, or use another",
+                Why.NO_ADAPTER,
+                need.adapter,
+            )
     if not box.wrenches:
-        return Fault("There is no torque wrench in the tool box", "add one to the tools before you begin")
+        return Unfit(
+            "There is no torque wrench in the tool box", "add one to the tools before you begin", Why.NO_WRENCH
+        )
+    multipliers: tuple[TorqueMultiplier | None, ...] = (None, *box.multipliers)
+    if need.multiplier is not None:
+        multipliers = tuple(tool for tool in box.multipliers if tool.id == need.multiplier)
+        if not multipliers:
+            return Unfit(
+                f"There is no multiplier {need.multiplier} in the tool box", "add it to the tools",
+                Why.NOT_IN_FILE, need.multiplier,
+            )  # fmt: skip
     found: list[Choice] = []
-    refused: list[Fault] = []
-    for multiplier in (None, *box.multipliers):
+    refused: list[Unfit] = []
+    for multiplier in multipliers:
         for wrench in box.wrenches:
             choice = _try(need, wrench, adapter, multiplier, today)
             if isinstance(choice, Choice):
@@ -103,35 +123,47 @@ def choices(need: Need, box: ToolBox, today: date) -> tuple[Choice, ...] | Fault
             break
     if found:
         return tuple(sorted(found, key=lambda choice: (choice.cost, str(choice.tools))))
-    return Fault(f"No tool here gives {need.target}", "; ".join(dict.fromkeys(fault.sentence for fault in refused)))
+    return Unfit(
+        f"No tool here gives {need.target}",
+        "; ".join(dict.fromkeys(fault.sentence for fault in refused)),
+        Why.NOTHING,
+        reasons=tuple(dict.fromkeys(refused)),
+    )
 
 
 def _try(
     need: Need, wrench: TorqueWrench, adapter: Adapter | None, multiplier: TorqueMultiplier | None, today: date
-) -> Choice | Fault:
+) -> Choice | Unfit:
     """Return how this chain would do it, or why it cannot."""
     drag = need.drag or need.target * 0
     parts: list[Torque | None] = []
     ratio = Fraction(1)
     if adapter is not None:
         if wrench.lever is None:
-            return Fault(f"The lever of the {wrench.name} is not known", "measure it and add it to the tools")
+            return _of(
+                Fault(f"The lever of the {wrench.name} is not known", "measure it and add it to the tools"),
+                Why.LEVER,
+                wrench.id,
+            )
         lever = lever_ratio(wrench.lever, adapter.length, adapter.angle)
         if isinstance(lever, Fault):
-            return lever
+            return _of(lever, Why.LEVER, wrench.id)
         ratio = lever
     for wanted in (need.target, need.low, need.high):
         final = None if wanted is None else final_torque(wanted, drag)
         if isinstance(final, Fault):
-            return final
+            return _of(final, Why.DRAG, "")
         if final is not None and multiplier is not None:
             if final > multiplier.rated_output:
-                return Fault(
+                over = Fault(
                     f"{final} is over the rating of the {multiplier.name}", f"its most is {multiplier.rated_output}"
                 )
+                return _of(over, Why.RATING, multiplier.id)
+            if multiplier.torque_ratio is None:
+                return ratio_unknown(multiplier, "torque")
             final = input_torque(final, multiplier.torque_ratio)
             if isinstance(final, Fault):
-                return final
+                return _of(final, Why.RATIO, multiplier.id)
         parts.append(None if final is None else final / ratio)
     exact, low, high = parts
     assert exact is not None
@@ -140,16 +172,19 @@ def _try(
         return outside
     setting = mark(exact, wrench.graduation, low, high)
     if isinstance(setting, Fault):
-        return Fault(f"The {wrench.name} cannot be set: {setting.problem}", setting.hint)
+        return _of(
+            Fault(f"The {wrench.name} cannot be set: {setting.problem}", setting.hint), Why.TOO_COARSE, wrench.id
+        )
     outside = _outside(setting, wrench)
     if outside is not None:
         return outside
-    put_in = setting.to(need.target.unit) * ratio
-    at_bolt = put_in * multiplier.torque_ratio if multiplier is not None else put_in
+    unit = need.unit or need.target.unit
+    put_in = setting.to(unit) * ratio
+    at_bolt = put_in if multiplier is None else put_in * (multiplier.torque_ratio or 1)
     accuracy = wrench.accuracy
     if multiplier is not None:
         accuracy = combined_accuracy((accuracy, multiplier.accuracy))
-    cost = _cost(exact, setting, wrench, need.target) + (_DUE if wrench.due(today).why else 0.0)
+    cost = _cost(exact, setting, wrench, unit) + (_DUE if wrench.due(today).why else 0.0)
     return Choice(
         wrench=wrench,
         adapter=adapter,
@@ -162,24 +197,36 @@ def _try(
     )
 
 
-def _outside(setting: Torque, wrench: TorqueWrench) -> Fault | None:
+def _of(fault: Fault, code: Why, tool: str) -> Unfit:
+    return Unfit(fault.problem, fault.hint, code, tool)
+
+
+def _outside(setting: Torque, wrench: TorqueWrench) -> Unfit | None:
     """Say if a setting lies outside the scale; a wrench is never set below its lowest marking."""
     shown = setting.to(wrench.unit).rounded(wrench.graduation.value / 10)
     if setting < wrench.low:
-        return Fault(f"{shown} is below the lowest marking of the {wrench.name}", f"its scale begins at {wrench.low}")
+        return _of(
+            Fault(f"{shown} is below the lowest marking of the {wrench.name}", f"its scale begins at {wrench.low}"),
+            Why.BELOW_SCALE,
+            wrench.id,
+        )
     if setting > wrench.high:
-        return Fault(f"{shown} is above the scale of the {wrench.name}", f"its scale ends at {wrench.high}")
+        return _of(
+            Fault(f"{shown} is above the scale of the {wrench.name}", f"its scale ends at {wrench.high}"),
+            Why.ABOVE_SCALE,
+            wrench.id,
+        )
     return None
 
 
-def _cost(exact: Torque, setting: Torque, wrench: TorqueWrench, target: Torque) -> float:
+def _cost(exact: Torque, setting: Torque, wrench: TorqueWrench, unit: TorqueUnit) -> float:
     part = setting / wrench.high
     cost = 0.05 * abs(float(part) - 0.6)
     if part < _LEAST_PART:
         cost += _LOW_END
     elif not _BEST[0] <= part <= _BEST[1]:
         cost += _EDGE
-    if wrench.unit is not target.unit:
+    if wrench.unit is not unit:
         cost += _OTHER_UNIT
     return cost + 10 * abs(float(setting / exact) - 1)
 
@@ -192,8 +239,8 @@ class Plan:
     """
 
     choices: tuple[Choice | None, ...]
-    faults: tuple[Fault, ...]
-    warnings: tuple[Fault, ...]
+    faults: tuple[Unfit, ...]
+    warnings: tuple[Unfit, ...]
     changes: int
 
 
@@ -213,10 +260,10 @@ def plan(needs: Sequence[Need], box: ToolBox, today: date) -> Plan:
     (['20.0 N·m', None], 1)
     """
     options: dict[Need, tuple[Choice, ...]] = {}
-    faults: dict[Need, Fault] = {}
+    faults: dict[Need, Unfit] = {}
     for need in dict.fromkeys(need for need, _ in groupby(needs)):
         found = choices(need, box, today)
-        if isinstance(found, Fault):
+        if isinstance(found, Unfit):
             faults[need] = found
         else:
             options[need] = found
@@ -258,22 +305,29 @@ def _cheapest(ladder: Sequence[tuple[tuple[Choice, ...], int]]) -> list[Choice]:
     return path[::-1]
 
 
-def _warnings(used: Sequence[Choice], today: date) -> tuple[Fault, ...]:
-    """Return what must be said before the work begins about the tools that are used."""
-    warnings: dict[str, Fault] = {}
+def _warnings(used: Sequence[Choice], today: date) -> tuple[Unfit, ...]:
+    """Return what must be known about the tools that are used, without stopping the work."""
+    warnings: dict[str, Unfit] = {}
     for choice in {id(choice): choice for choice in used}.values():
         tool = choice.wrench
-        why = tool.due(today).why
-        if why:
-            warnings[f"due {tool.id}"] = Fault(f"The {tool.name} is not to be trusted", f"{why}, so have it checked")
+        due = tool.due(today)
+        if due.why:
+            problem = f"The {tool.name} is not to be trusted"
+            warnings[f"due {tool.id}"] = Unfit(
+                problem, f"{due.why}, so have it checked", Why.DUE, tool.id,
+                ear=(problem, *due.ear, "have it checked") if due.ear else (),
+            )  # fmt: skip
         if choice.setting / tool.high < _LEAST_PART:
-            warnings[f"low {tool.id}"] = Fault(
-                f"{choice.setting} is in the lowest fifth of the {tool.name}", "a smaller wrench is more exact"
-            )
+            warnings[f"low {tool.id}"] = Unfit(
+                f"{choice.setting} is in the lowest fifth of the {tool.name}", "a smaller wrench is more exact",
+                Why.LOWEST_FIFTH, tool.id,
+            )  # fmt: skip
         if choice.reaction is not None and choice.multiplier is not None:
             arm = choice.reaction.rounded(Decimal(1))
-            warnings[f"arm {choice.multiplier.id} {arm}"] = Fault(
+            warnings[f"arm {choice.multiplier.id} {arm}"] = Unfit(
                 f"The arm of the {choice.multiplier.name} pushes back with {arm}",
                 "rest it on a solid stop and keep hands away before you load it",
-            )
+                Why.ARM, choice.multiplier.id,
+                ear=(f"Its arm pushes back with {arm}", "keep hands away before you load it"),
+            )  # fmt: skip
     return tuple(warnings.values())

@@ -11,8 +11,9 @@ from collections.abc import Iterable
 from decimal import Decimal
 from fractions import Fraction
 
-from assistant.fastening.faults import Fault
-from assistant.fastening.units import Angle, Torque
+from assistant.fastening.faults import Fault, Unfit, Why
+from assistant.fastening.tools import TorqueMultiplier
+from assistant.fastening.units import Angle, AngleUnit, Torque
 
 
 def input_torque(output: Torque, ratio: Decimal, efficiency: Decimal = Decimal(1)) -> Torque | Fault:
@@ -82,6 +83,46 @@ def input_angle(output: Angle, gear_ratio: Decimal) -> Angle | Fault:
     if not gear_ratio.is_finite() or gear_ratio < 1:
         return Fault(f"The multiplier has a gear ratio of {gear_ratio}", "a gear ratio is one or more")
     return output * gear_ratio
+
+
+def handle_angle(output: Angle, multiplier: TorqueMultiplier) -> Angle | Fault:
+    """Return the angle [°] to turn at the handle of a ``multiplier`` [tool], never further than meant.
+
+    ``output`` [degrees or turns] is wanted at the bolt.
+
+    Formula: output x gear ratio, down to the whole degree.
+
+    Source: :func:`input_angle`; the rounding is ours.
+
+    >>> from assistant.fastening.units import parse_angle, parse_torque
+    >>> tool = TorqueMultiplier("m", "multiplier", Decimal("4.5"), Decimal("5.18"), parse_torque("900 N·m"), Decimal(4))
+    >>> str(handle_angle(parse_angle("40°"), tool))
+    '207°'
+    """
+    if multiplier.gear_ratio is None:
+        return ratio_unknown(multiplier, "gear")
+    turned = input_angle(output.to(AngleUnit.DEGREE), multiplier.gear_ratio)
+    return turned if isinstance(turned, Fault) else turned.rounded(Decimal(1), down=True)
+
+
+def ratio_unknown(multiplier: TorqueMultiplier, which: str) -> Unfit:
+    """Say that the ``which`` [torque or gear] ratio of a ``multiplier`` [tool] is not in the tool file.
+
+    Formula: none; without the ratio nothing is worked out.
+
+    Source: ours.
+
+    >>> from assistant.fastening.units import parse_torque
+    >>> tool = TorqueMultiplier("m", "multiplier", None, None, parse_torque("900 N·m"), Decimal(4))
+    >>> ratio_unknown(tool, "gear").sentence
+    'The gear ratio of the multiplier is not known: read it off its plate and add it to the tools'
+    """
+    return Unfit(
+        f"The {which} ratio of the {multiplier.name} is not known",
+        "read it off its plate and add it to the tools",
+        Why.RATIO,
+        multiplier.id,
+    )
 
 
 def combined_accuracy(parts: Iterable[Decimal]) -> Decimal:

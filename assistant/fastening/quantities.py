@@ -14,7 +14,7 @@ gravity 9.806 65 m/s2, all exact (from memory; scipy.constants gives the same pr
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import ROUND_DOWN, ROUND_HALF_EVEN, Decimal
+from decimal import ROUND_CEILING, ROUND_DOWN, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
@@ -108,6 +108,22 @@ def plain(value: Decimal) -> str:
     ('40', '35.50')
     """
     return format(value, "f")
+
+
+def for_the_ear(value: Decimal, *, up: bool = False) -> Decimal:
+    """Return ``value`` [any unit] as it is spoken: at most to a tenth, or to a hundredth below ten.
+
+    Rounded down, or ``up`` [yes or no] for a lower limit, so that what is said is never beyond what is meant.
+
+    Formula: floor or ceiling to the step.
+
+    Source: ours; no finer than the scales of hand tools.
+
+    >>> for_the_ear(Decimal("88.50745791327184")), for_the_ear(Decimal("6.638")), for_the_ear(Decimal(40))
+    (Decimal('88.5'), Decimal('6.63'), Decimal('40'))
+    """
+    step = Decimal("0.1") if abs(value) >= 10 else Decimal("0.01")
+    return value.quantize(step, ROUND_CEILING if up else ROUND_FLOOR).normalize() + 0
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -7,10 +7,13 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from assistant.fastening.choice import Choice
-from assistant.fastening.faults import Fault
+from assistant.fastening.faults import Fault, Unfit
+from assistant.fastening.multiplier import handle_angle
 from assistant.fastening.numbers import number_words
+from assistant.fastening.quantities import for_the_ear
 from assistant.fastening.spoken import SPOKEN_UNITS, angle_words, torque_words, unit_key, value_words
-from assistant.fastening.units import Angle
+from assistant.fastening.tools import TorqueMultiplier
+from assistant.fastening.units import Angle, AngleUnit
 
 _STANDS = {0: "straight", 90: "square", 180: "pointing back to the hand"}
 
@@ -33,7 +36,7 @@ def choice_words(choice: Choice) -> tuple[str, ...]:
     """
     sentences = [f"Use the {_said(choice.wrench.name)}."]
     if choice.multiplier is not None:
-        sentences.append(f"Put the {_said(choice.multiplier.name)} between.")
+        sentences += [f"Put the {_said(choice.multiplier.name)} between.", "Rest its arm on a solid stop."]
     setting = f"Set {torque_words(choice.setting)}"
     if choice.adapter is not None:
         setting += f", with the {_said(choice.adapter.name)} {_stands(choice.adapter.angle)}"
@@ -125,16 +128,41 @@ def _value_said(found: re.Match[str]) -> str:
     number, unit = Decimal(found["number"]), found["unit"] or ""
     key = unit_key(unit) if unit else None
     if isinstance(key, str) and key in SPOKEN_UNITS:
-        return value_words(number, key)
-    return number_words(number) + unit
+        return value_words(for_the_ear(number), key)
+    return number_words(for_the_ear(number)) + unit
 
 
 def fault_words(fault: Fault) -> str:
     """Say a ``fault`` [problem and hint] as two sentences without digits or unit symbols.
+
+    Values are rounded as those of a stage are, see :func:`for_the_ear`.
 
     Source: ours; how people of the trade say it.
 
     >>> fault_words(Fault("60 N·m is above the scale of the small wrench", "its scale ends at 50 N·m"))
     'Sixty newton metres is above the scale of the small wrench. Its scale ends at fifty newton metres.'
     """
-    return " ".join(f"{part[0].upper()}{part[1:]}." for part in (_said(fault.problem), _said(fault.hint)) if part)
+    parts = fault.ear if isinstance(fault, Unfit) and fault.ear else (fault.problem, fault.hint)
+    return " ".join(f"{part[0].upper()}{part[1:]}." for part in map(_said, parts) if part)
+
+
+def handle_words(at_bolt: Angle, multiplier: TorqueMultiplier) -> tuple[str, ...]:
+    """Say a further angle ``at_bolt`` [degrees or turns] that is turned through a ``multiplier`` [tool].
+
+    One sentence for the bolt and one for the handle, by the ratio of the gears; without that, no number at all.
+
+    Formula: see :func:`assistant.fastening.multiplier.handle_angle`.
+
+    Source: ours; see :func:`assistant.fastening.multiplier.input_angle`.
+
+    >>> from assistant.fastening.units import parse_angle, parse_torque
+    >>> tool = TorqueMultiplier("m", "multiplier", Decimal("4.5"), Decimal(5), parse_torque("900 N·m"), Decimal(4))
+    >>> handle_words(parse_angle("40°"), tool)
+    ('A further angle.', 'Forty degrees at the bolt.', 'Two hundred degrees at the handle.')
+    """
+    turned = handle_angle(at_bolt, multiplier)
+    if isinstance(turned, Fault):
+        return (fault_words(turned),)
+    said = [(at_bolt, "at the bolt"), (turned, "at the handle")]
+    places = [f"{value_words(angle.to(AngleUnit.DEGREE).value, '°').capitalize()} {where}." for angle, where in said]
+    return ("A further angle.", *places)

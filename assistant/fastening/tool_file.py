@@ -202,12 +202,12 @@ def _multiplier(fields: _Fields) -> TorqueMultiplier:
     tool = TorqueMultiplier(
         id=fields.read("id", _text, "?"),
         name=fields.read("name", _text, "?"),
-        torque_ratio=fields.read("torque_ratio", ratio, Decimal(1)),
-        gear_ratio=fields.read("gear_ratio", ratio, Decimal(200)),
+        torque_ratio=fields.read("torque_ratio", _optional(ratio), None, needed=False),
+        gear_ratio=fields.read("gear_ratio", _optional(ratio), None, needed=False),
         rated_output=fields.read("rated_output", parse_torque, one),
         accuracy=fields.read("accuracy", _between(Decimal("0.01"), Decimal(25)), MULTIPLIER_ACCURACY, needed=False),
     )
-    if tool.torque_ratio > tool.gear_ratio:
+    if tool.torque_ratio is not None and tool.gear_ratio is not None and tool.torque_ratio > tool.gear_ratio:
         fields.fault(
             f"The torque ratio {tool.torque_ratio} is more than the gear ratio {tool.gear_ratio}",
             "a multiplier loses torque, so its torque ratio is the smaller one",

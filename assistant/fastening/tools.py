@@ -58,12 +58,15 @@ class TorqueWrench:
 
 @dataclass(frozen=True, slots=True)
 class TorqueMultiplier:
-    """A multiplier. ``torque_ratio`` [1] has its losses in it, ``gear_ratio`` [1] counts turns; ``accuracy`` [%]."""
+    """A multiplier. ``torque_ratio`` [1] has its losses in it, ``gear_ratio`` [1] counts turns; ``accuracy`` [%].
+
+    A ratio is None where the tool file does not give it; then nothing is worked out with it.
+    """
 
     id: str
     name: str
-    torque_ratio: Decimal
-    gear_ratio: Decimal
+    torque_ratio: Decimal | None
+    gear_ratio: Decimal | None
     rated_output: Torque
     accuracy: Decimal
 
@@ -109,6 +112,13 @@ class ToolBox:
     adapters: tuple[Adapter, ...] = ()
     gauges: tuple[AngleGauge, ...] = ()
     sockets: tuple[Socket, ...] = ()
+
+    def names(self) -> dict[str, str]:
+        """Return how every tool is called, by its id."""
+        names: dict[str, str] = {}
+        for tools in (self.wrenches, self.multipliers, self.adapters, self.gauges, self.sockets):
+            names |= {tool.id: tool.name for tool in tools}
+        return names
 
     def with_clicks(self, clicks: Mapping[str, int]) -> ToolBox:
         """Return the box with ``clicks`` [count by wrench id] added to the uses."""

@@ -5,11 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from assistant.fastening.readings import Side, compare, general_limits
 from assistant.journal.port import Entry
 from assistant.procedure.bolt_map import Mark, bolt_map_svg
 from assistant.procedure.model import CountStep, Direction, Group, Procedure, TightenStep
 from assistant.report.record import Fasteners, How, JobRecord, Tightening
-from assistant.report.record_words import limits_words, numbers, target_words, unit_of, value_words
+from assistant.report.record_words import (
+    limits_words,
+    numbers,
+    quantity_of,
+    target_words,
+    tolerated_words,
+    unit_of,
+    value_words,
+)
 from assistant.session.engine import target_data
 from assistant.session.places import chunks_of
 from assistant.session.tooling import limits_data
@@ -39,7 +48,7 @@ def tightenings(
         elif entry.kind == "bolt_again":
             for key in _keys(data):
                 tight.pop(key, None)
-        elif entry.kind == "bolt_replaced":
+        elif entry.kind in ("bolt_replaced", "bolts_loosened"):
             gone = {(str(data["group"]), int(bolt)) for bolt in data["bolts"]}
             tight = {key: state for key, state in tight.items() if key[2:] not in gone}
     steps = list(_tighten_steps(procedure)) if procedure else []
@@ -60,7 +69,17 @@ def _result(data: Mapping[str, Any]) -> str:
     verdict = data.get("verdict")
     if verdict in ("above", "below"):
         return f"{verdict.upper()} LIMITS, accepted"
-    return "within limits" if verdict == "within" else "confirmed"
+    if verdict == "within":
+        return "within limits"
+    return "FAR FROM THE TARGET, NO LIMITS" if _contradicts(data) else "confirmed"
+
+
+def _contradicts(data: Mapping[str, Any]) -> bool:
+    """Return whether a reading that was never compared, as in jobs under older rules, is far from its target."""
+    reading, target = (quantity_of(data.get(key)) for key in ("reading", "target"))
+    if reading is None or target is None or type(reading) is not type(target):
+        return False
+    return compare(reading, *general_limits(target)) is not Side.WITHIN
 
 
 def _action(entry: Entry, how: How, result: str) -> Tightening:
@@ -75,7 +94,7 @@ def _action(entry: Entry, how: How, result: str) -> Tightening:
         group=str(data["group"]),
         bolts=tuple(int(bolt) for bolt in data["bolts"]),
         target=target_words(data) + (f" and {drag} drag" if drag else ""),
-        limits=limits_words(data.get("limits"), unit),
+        limits=tolerated_words(data, unit),
         tool=" with ".join(str(data[key]) for key in ("tool", "adapter", "multiplier") if data.get(key)),
         setting=value_words(data.get("setting")),
         reading=value_words(data.get("reading")),

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from datetime import datetime
 
+from assistant.fastening.calibration import calibration_day
 from assistant.fastening.quantities import plain
 from assistant.fastening.tools import ToolBox
 from assistant.journal.port import Entry
@@ -58,7 +58,7 @@ def tools(procedure: Procedure | None, entries: Sequence[Entry]) -> tuple[ToolLi
         elif entry.kind == "tools_chosen" and entry.data.get("gauge"):
             used[str(entry.data["gauge"])] = None
     box, before = _box(entries)
-    day = datetime.fromtimestamp(entries[-1].at_ms / 1000).astimezone().date()
+    day = calibration_day(entries[-1].at_ms)
     rows: list[ToolLine] = []
     wrenches = {tool.id: tool for tool in box.with_clicks(before).with_clicks(clicks).wrenches} if box else {}
     others: dict[str, str] = {}

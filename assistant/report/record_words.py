@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from decimal import Decimal
 from typing import Any
+
+from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
 
 Data = Mapping[str, Any]
 
@@ -38,6 +41,24 @@ def limits_words(limits: Any, unit: str) -> str:
     return f"at most {high}{space}{unit}" if high is not None else ""
 
 
+def tolerated_words(data: Data, unit: str) -> str:
+    """Return what a reading was held to, as it is printed: limits in ``unit``, and the general tolerance."""
+    tolerance = data.get("tolerance")
+    general = f"general ±{tolerance} %" if tolerance else ""
+    return ", ".join(words for words in (limits_words(data.get("limits"), unit), general) if words)
+
+
+def quantity_of(value: Any) -> Torque | Angle | None:
+    """Return a value with its unit as a quantity; None when it is none."""
+    if not isinstance(value, Mapping):
+        return None
+    try:
+        number, unit = Decimal(str(value["value"])), str(value["unit"])
+        return Angle(number, AngleUnit.DEGREE) if unit == AngleUnit.DEGREE.value else Torque(number, TorqueUnit(unit))
+    except (ArithmeticError, LookupError, ValueError):
+        return None
+
+
 def unit_of(data: Data) -> str:
     """Return the unit of the target of a tightening, in which its limits stand."""
     target = data.get("target")
@@ -68,6 +89,7 @@ _NEEDED: Mapping[str, tuple[str, ...]] = {
     "out_of_limits": (*_BOLTS, "reading", "limits", "verdict"),
     "bolt_again": _BOLTS,
     "bolt_replaced": _BOLTS,
+    "bolts_loosened": _BOLTS,
     "new_confirmed": ("step", "group", "bolts"),
     "timer_started": ("timer", "name", "kind", "seconds"),
     "timer_ended": ("timer",),
@@ -120,7 +142,7 @@ def _metered(d: Data) -> str:
 def _tightened(d: Data) -> str:
     turn = f", pass {d['turn']}" if d.get("turn", d["stage"]) != d["stage"] else ""
     parts = [f"stage {d['stage']}{turn}: {d['group']} {numbers(d['bolts'])} to {target_words(d)}"]
-    limits = limits_words(d.get("limits"), unit_of(d))
+    limits = tolerated_words(d, unit_of(d))
     tools = " with ".join(str(d[key]) for key in ("tool", "adapter", "multiplier") if d.get(key))
     for label, words in (
         ("limits", limits),
@@ -182,6 +204,39 @@ def _skipped(d: Data) -> str:
     return f"left out {what}{place}: {d['reason']}{unread}"
 
 
+_TOOL_TOLD: Mapping[str, str] = {
+    "without": "{} named and not used",
+    "no_ratio": "ratio of {} not known",
+    "out_of_reach": "{} named and does not reach",
+    "alone": "{} named and does not reach alone",
+    "cannot": "{} named and cannot be set",
+    "not_in_file": "{} not in the tool file",
+    "nothing": "no tool gives the value",
+    "no_wrench": "no torque wrench",
+    "no_adapter": "no adapter {}",
+    "no_gauge": "no angle gauge",
+    "lever": "lever of {} not suitable",
+    "ratio": "ratio of {} not known",
+    "rating": "over the rating of {}",
+    "below_scale": "below the scale of {}",
+    "above_scale": "above the scale of {}",
+    "too_coarse": "scale of {} too coarse",
+    "drag": "drag not suitable",
+    "due": "{} due for calibration",
+    "lowest_fifth": "in the lowest fifth of {}",
+    "arm": "arm of {} pushes back",
+}
+"""What was told about a tool, by its code."""
+
+
+def _tool_told(one: Any) -> str:
+    """Return what was told about a tool: a sentence in jobs under older rules, else a code and the id of the tool."""
+    if not isinstance(one, Mapping):
+        return str(one)
+    code = str(one.get("code"))
+    return _TOOL_TOLD.get(code, f"{code} {{}}").format(one.get("tool") or "").strip()
+
+
 def _chosen(d: Data) -> str:
     runs = [
         " ".join(
@@ -195,7 +250,7 @@ def _chosen(d: Data) -> str:
         )
         for one in d["choices"]
     ]
-    told = [str(one) for one in (*d.get("faults", ()), *d.get("warnings", ()))]
+    told = [_tool_told(one) for one in (*d.get("first", ()), *d.get("faults", ()), *d.get("warnings", ()))]
     gauge = [f"gauge {d['gauge']}"] if d.get("gauge") else []
     return f"tools for stage {d['stage']}: {'; '.join((*runs, *gauge, *told))}"
 
@@ -236,11 +291,12 @@ WORDS: Mapping[str, Callable[[Data], str]] = {
     "tools_chosen": _chosen,
     "out_of_limits": lambda d: (
         f"{value_words(d['reading'])} is {d['verdict']} the limits "
-        f"{limits_words(d['limits'], str(d['reading']['unit']))}: "
+        f"{tolerated_words(d, str(d['reading']['unit']))}: "
         f"{d['group']} {numbers(d['bolts'])}, stage {d['stage']}"
     ),
     "bolt_again": _at_bolt("done again"),
     "bolt_replaced": _at_bolt("replaced by a new one"),
+    "bolts_loosened": _at_bolt("loosened, to begin again"),
     "new_confirmed": lambda d: f"new: {d['group']} {numbers(d['bolts'])}",
     "unit_chosen": lambda d: f"unit: {d['unit'] or 'that of the procedure'}",
     "long_pause": lambda d: f"{d['seconds']} s between torque and angle of {d['group']}, stage {d['stage']}",

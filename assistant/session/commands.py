@@ -99,13 +99,13 @@ INTENTS: tuple[Intent, ...] = (
     Intent(
         "pound_feet",
         _MOVING,
-        ("use pound feet", "in pound feet"),
+        ("use pound feet", "in pound feet", "use foot pounds", "in foot pounds"),
         "Say torque values, and take readings, in pound-feet.",
     ),
     Intent(
         "pound_inches",
         _MOVING,
-        ("use pound inches", "in pound inches"),
+        ("use pound inches", "in pound inches", "use inch pounds", "in inch pounds"),
         "Say torque values, and take readings, in pound-inches.",
     ),
     Intent("yes", _MOVING, ("yes", "affirmative"), "Answer a check with yes."),

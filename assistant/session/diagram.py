@@ -24,6 +24,7 @@ _MEANS: Mapping[str, str] = {
     "tightening": "a stage, group by group",
     "one_bolt": "a stage, one bolt at a time",
     "out_of_limits": "a reading at a bolt was out of limits: tighten again, take a note, or replace the bolt",
+    "turned": "bolts that got their further angle before: next goes on, tighten again once they were loosened",
     "fitting": "new parts to fit and count",
     "waiting": "a timer to wait for",
     "finishing": "behind the last step",

@@ -105,6 +105,8 @@ def _next(e: Engine, _: Command) -> None:
             tightening.confirm(e)
         case "renewing":
             e.say(sentences.NOT_PAST_NEW)
+        case "turned":
+            tightening.pass_on(e)
         case "out_of_limits":
             e.say(sentences.NOT_PAST_READING, sentences.DECIDE)
         case "waiting":
@@ -246,6 +248,7 @@ ACTIONS: Mapping[str, Callable[[Engine, Pending], None]] = {
     "accept_answer": answers.accept_answer,
     "accept_reading": answers.accept_reading,
     "accept_bolt_reading": measuring.accept,
+    "loosened": lambda e, _: measuring.loosened(e),
     "replace_bolt": lambda e, _: measuring.replaced(e),
     "leave_wait": answers.leave_wait,
     "late": _late,

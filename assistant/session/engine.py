@@ -28,7 +28,7 @@ from assistant.session.places import Card, Chunk, End, Place, Safety, StepPlace,
 from assistant.session.state import Planned, State
 
 if TYPE_CHECKING:
-    from assistant.session.tooling import StageTools
+    from assistant.session.stage_plan import StageTools
 
 S = TypeVar("S", bound=Step)
 
@@ -145,6 +145,8 @@ class Engine:
                 return "renewing"
             if (step.id, index, offset) in self.state.off:
                 return "out_of_limits"
+            if self.rules >= 3 and (step.id, index, offset) in self.state.turned:
+                return "turned"
         return "one_bolt" if self.state.one_by_one else "tightening"
 
     def must_renew(self, step: TightenStep, chunk: Chunk) -> bool:
@@ -229,10 +231,16 @@ class Engine:
         return chunks[index], bolts[offset:end], index, offset
 
     def _end(self, step: str, index: int, offset: int) -> int:
-        """Return the offset behind the bolts that are meant together: one with a reading out of limits stands alone."""
+        """Return the offset behind the bolts that are meant together.
+
+        One with a reading out of limits stands alone, and so do those that got their further angle before.
+        """
+        turned = (step, index, offset) in self.state.turned
         for at in range(offset, len(self.chunks[step][index].bolts)):
             if (step, index, at) in self.state.off:
                 return max(at, offset + 1)
+            if self.rules >= 3 and ((step, index, at) in self.state.turned) is not turned:
+                return at
         return len(self.chunks[step][index].bolts)
 
     def open_bolts(self, step: TightenStep) -> list[tuple[int, int]]:

@@ -29,7 +29,9 @@ _TIGHTENED = (
     "repeated; of (2): turn (pass of the step: a repeated stage counts again), way (torque, angle, loosen, check), "
     "limits (low, high: text or null, in the unit of the target), drag (value, unit; or null), tool, adapter, "
     "multiplier (ids of the tool file, or null), setting (value, unit; or null) of the wrench, clicks (of the wrench), "
-    "reading (value, unit; or null), verdict (within, below, above; null without a reading or without limits)."
+    "reading (value, unit; or null), verdict (within, below, above; null without a reading or without limits); of (3): "
+    "tolerance (percent of the target that a reading was held to where the procedure leaves a limit out, or null; with "
+    "it there is always a verdict), multiplier (also of a further angle that is turned through it)."
 )
 
 FACTS: Mapping[str, str] = {
@@ -50,10 +52,13 @@ FACTS: Mapping[str, str] = {
     "stage_done": "step, stage, stages, not_tightened (bolts left out with a reason), turn (2).",
     "tools_chosen": "(2) Said before a stage begins: step, stage, turn, choices (for each run: run, group, tool, "
     "adapter, multiplier, setting, at_bolt, accuracy in percent; null where nothing suits), gauge (id of the angle "
-    "gauge, or null), faults and warnings (sentences), changes (of tool within the stage).",
+    "gauge, or null), faults and warnings (sentences; from (3) on lists of code and tool, an id or null), changes (of "
+    "tool within the stage), first (3) (for each run: code and tool that the procedure names and that is not used so).",
     "out_of_limits": "(2) step, stage, turn, run, group, bolts (one), reading (value, unit), limits (low, high), "
-    "verdict (below or above): the bolt waits for a decision.",
+    "verdict (below or above), tolerance (3) (percent, or null): the bolt waits for a decision.",
     "bolt_again": "(2) step, stage, turn, group, bolts (one): it is done again after a reading out of limits.",
+    "bolts_loosened": "(3) step, stage, turn, group, bolts: they got their further angle, were loosened, and begin "
+    "again with the first stage.",
     "bolt_replaced": "(2) step, stage, turn, group, bolts (one): a new one begins again with the first stage.",
     "new_confirmed": "(2) step, group, bolts: fasteners that are used only once are new.",
     "unit_chosen": "(2) unit in which torque values are spoken and readings taken, or null for that of the procedure.",

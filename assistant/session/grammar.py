@@ -34,6 +34,7 @@ ACCEPTS: Mapping[str, tuple[str, ...]] = {
     "tightening": ("one_by_one", "reading", *_UNITS, "start_timer", *_WORK),
     "one_bolt": ("all_together", "reading", *_UNITS, "start_timer", *_WORK),
     "out_of_limits": ("reading", "do_again", "replace", *_UNITS, *_WORK),
+    "turned": ("do_again", "replace", "one_by_one", "all_together", *_UNITS, *_WORK),
     "fitting": ("count", "start_timer", *_WORK),
     "waiting": ("start_timer", *_WORK),
     "finishing": _WORK,

@@ -19,6 +19,7 @@ BASES = (
     "tightening",
     "one_bolt",
     "out_of_limits",
+    "turned",
     "fitting",
     "waiting",
     "finishing",

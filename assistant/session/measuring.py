@@ -11,8 +11,18 @@ from assistant.fastening.quantities import plain
 from assistant.fastening.readings import Side, with_unit
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
 from assistant.procedure.model import TightenStep
-from assistant.session import clocks, critical, moving, presenting, replies_bolts, sentences, tightening, tooling
-from assistant.session.engine import Engine
+from assistant.session import (
+    clocks,
+    critical,
+    moving,
+    presenting,
+    reading_limits,
+    replies_bolts,
+    sentences,
+    tightening,
+    tooling,
+)
+from assistant.session.engine import Engine, text_of
 from assistant.session.places import Chunk, StepPlace
 from assistant.session.state import OffReading, Pending
 
@@ -44,15 +54,18 @@ def _taken(e: Engine, chunk: Chunk, bolt: int, number: Decimal) -> None:
     if isinstance(value, Fault):
         e.say(sentences.NOTHING_TO_READ)  # the grammar has no such number
         return
-    side = tightening.side_of(value, chunk)
+    side = reading_limits.side_of(e, value, chunk)
+    tolerance = reading_limits.tolerance_of(e, chunk)
     if side in (None, Side.WITHIN):
-        e.say(replies_bolts.measured(bolt, value, within=side is not None))
-        tightening.tightened(e, tightening.Measured(value, side))
+        general = chunk.of.low is None and chunk.of.high is None
+        e.say(replies_bolts.measured(bolt, value, within=side is not None, general=general))
+        tightening.tightened(e, tightening.Measured(value, side, tolerance))
         return
     assert side is not None
     off = OffReading(plain(value.value), value.unit.value, side.value)
     e.state.off[tightening.bolt_key(e)] = off
     step = tightening.step_of(e)
+    more = {"tolerance": text_of(tolerance)} if e.rules >= 3 else {}
     e.record(
         "out_of_limits",
         **tightening.identity(step, chunk, bolt),
@@ -60,27 +73,30 @@ def _taken(e: Engine, chunk: Chunk, bolt: int, number: Decimal) -> None:
         reading=tooling.quantity_data(value),
         limits=tooling.limits_data(chunk),
         verdict=side.value,
+        **more,
     )
     e.settle()
-    edge = chunk.of.low if side is Side.BELOW else chunk.of.high
-    e.say(replies_bolts.off(bolt, off), *_edge(e, edge, side), sentences.DECIDE)
-
-
-def _edge(e: Engine, edge: Torque | Angle | None, side: Side) -> list[str]:
-    return (
-        []
-        if edge is None
-        else [replies_bolts.edge(tooling.in_unit(e, edge, up=side is Side.BELOW), below=side is Side.BELOW)]
-    )
+    e.say(*presenting.off_words(e))
 
 
 def again(e: Engine) -> None:
-    """Do the present bolt again after a reading out of limits."""
+    """Do the present bolts again: after a reading out of limits, or when they were loosened after a further angle."""
     step, chunk, bolts, _, _ = tightening.here_of(e)
+    if e.rules >= 3 and chunk.way is Way.ANGLE:
+        question = replies_bolts.loosened_ask(bolts)
+        critical.ask(e, Pending("loosened", question, question, {}, final=True))
+        return
     del e.state.off[tightening.bolt_key(e)]
     e.record("bolt_again", **tightening.identity(step, chunk, bolts[0]))
     e.settle()
     e.say(*presenting.present(e, whole=False))
+
+
+def loosened(e: Engine) -> None:
+    """Take the present bolts as loosened: they begin again with their first stage."""
+    step, chunk, bolts, _, _ = tightening.here_of(e)
+    e.record("bolts_loosened", **{**tightening.identity(step, chunk, bolts[0]), "bolts": list(bolts)})
+    _from_first_stage(e, step, chunk, bolts)
 
 
 def ask_why(e: Engine) -> None:
@@ -112,13 +128,16 @@ def accept(e: Engine, pending: Pending) -> None:
     )
     e.state.deviations.add(step.id)
     bolt = tightening.bolt_key(e)
-    tightening.tightened(e, tightening.Measured(value, side))
+    tightening.tightened(e, tightening.Measured(value, side, reading_limits.tolerance_of(e, chunk)))
     e.state.off_accepted.add(bolt)
 
 
 def ask_replace(e: Engine) -> None:
     """Read back that the present bolt is to be replaced."""
     _, _, bolts, _, _ = tightening.here_of(e)
+    if len(bolts) > 1:
+        e.say(sentences.REPLACE_ONE)
+        return
     question = replies_bolts.replace_ask(bolts[0])
     critical.ask(e, Pending("replace_bolt", question, question, {}, final=True))
 
@@ -128,11 +147,17 @@ def replaced(e: Engine) -> None:
     step, chunk, bolts, _, _ = tightening.here_of(e)
     e.record("bolt_replaced", **tightening.identity(step, chunk, bolts[0]))
     e.say(replies_bolts.replaced(bolts[0]))
+    _from_first_stage(e, step, chunk, bolts[:1])
+
+
+def _from_first_stage(e: Engine, step: TightenStep, chunk: Chunk, bolts: tuple[int, ...]) -> None:
+    """Take back what ``bolts`` had got, and go to the first stage that they went through."""
     first = e.state.at
     for at, place in enumerate(e.places[: e.state.at + 1]):
         one = place.step if isinstance(place, StepPlace) else None
-        if isinstance(one, TightenStep) and _undone(e, one, chunk.group, bolts[0]):
-            first = min(first, at)
+        if isinstance(one, TightenStep):
+            gone = [_undone(e, one, chunk.group, bolt) for bolt in bolts]
+            first = min(first, at) if any(gone) else first
     if first != e.state.at:
         moving.arrive(e, first)
         return
@@ -154,6 +179,7 @@ def _undone(e: Engine, step: TightenStep, group: str, bolt: int) -> bool:
     gone = places & e.state.bolts
     e.state.bolts -= places
     e.state.off_accepted -= places
+    e.state.turned -= places
     for place in places:
         e.state.off.pop(place, None)
         e.state.bolts_skipped.pop(place, None)

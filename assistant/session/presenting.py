@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from assistant.fastening.choice import Choice
+from assistant.fastening.multiplier import handle_angle
 from assistant.fastening.programme import Way
+from assistant.fastening.readings import Side
 from assistant.fastening.spoken import MOST_THINGS
 from assistant.fastening.spoken_tools import fault_words
 from assistant.fastening.turning import strokes
 from assistant.fastening.units import Angle, Torque
 from assistant.procedure.model import TightenStep
-from assistant.session import places_spoken, replies, replies_bolts, sentences, tooling
+from assistant.session import named, places_spoken, reading_limits, replies, replies_bolts, sentences, tooling
 from assistant.session.engine import Engine
 from assistant.session.places import Chunk
 
@@ -27,6 +29,9 @@ def present(e: Engine, *, whole: bool, anew: bool = False) -> list[str]:
     lines = stage_words(e, step, chunk) if whole else []
     if e.base == "renewing":
         return [*lines, replies_bolts.new_ask(e.groups[chunk.group])]
+    if is_turned(e):
+        more = sentences.TURNED_NEXT if e.rules >= 3 else sentences.NEXT_GOES_ON
+        return [sentences.TURNED, *lines, replies.bolts(bolts), where_words(e, chunk, bolts), more]
     if whole or anew:
         lines += before_stage(e, step, chunk)
     lines += pause_words(e)
@@ -36,6 +41,8 @@ def present(e: Engine, *, whole: bool, anew: bool = False) -> list[str]:
         lines.append(replies.group_name(e.groups[chunk.group]))
     known = not (whole or anew) and (offset > 0 or (before is not None and _same_target(before, chunk)))
     lines += _values(e, step, chunk, bolts, anew=whole or anew, known=known)
+    if whole or anew:
+        lines += after_values(e, step, chunk, index)
     if e.base == "out_of_limits":
         lines += off_words(e)
     return lines
@@ -52,18 +59,24 @@ def _values(
     choice = tooling.choice_at(e)
     called = [replies.bolts(bolts), where_words(e, chunk, bolts)]
     hidden = replies.hidden(e.groups[chunk.group], bolts)
+    leads = () if known else tooling.leads_at(e, step, chunk, e.state.pointers.get(step.id, (0, 0))[0])
+    first = [replies_bolts.lead(one) for one in leads]
     if choice is None:
         by_hand = e.tools is None and chunk.of.adapter is not None
-        more = [] if known else [replies_bolts.add_drag(chunk.of.drag), *stroke_words(chunk)]
-        return [*called, *value_words(e, chunk, surely=not known, at_bolt=by_hand), *more, hidden]
+        value = value_words(e, chunk, surely=not known, at_bolt=by_hand)
+        if tooling.no_number(leads):
+            return [*first, *called, hidden]
+        more = [] if known else [replies_bolts.add_drag(chunk.of.drag), *stroke_words(e, chunk)]
+        return [*first, *called, *value, *more, hidden]
     last = None if anew else _choice_before(e, step)
     words = replies_bolts.tool_words(choice, last)
+    first = first if words else []
     if isinstance(chunk.target, Torque) and tooling.is_plain(e, chunk, choice):
         if words:
-            return [*words, *called, hidden]
+            return [*first, *words, *called, hidden]
         return [*called, *value_words(e, chunk, surely=not known), hidden]
     if words:
-        return [*called, *value_words(e, chunk, surely=True, at_bolt=True), *words, hidden]
+        return [*first, *called, *value_words(e, chunk, surely=True, at_bolt=True), *words, hidden]
     return [*called, replies_bolts.wrench_at(choice.setting), hidden]
 
 
@@ -91,16 +104,36 @@ def stage_words(e: Engine, step: TightenStep, chunk: Chunk) -> list[str]:
     ]
 
 
+def is_turned(e: Engine) -> bool:
+    """Return whether the present bolts got their further angle before, and were neither loosened nor replaced since."""
+    step, here = e.step, e.bolt_place()
+    if step is None or here is None:
+        return False
+    _, bolts, index, offset = here
+    return all((step.id, index, offset + at) in e.state.turned for at in range(len(bolts)))
+
+
 def before_stage(e: Engine, step: TightenStep, chunk: Chunk) -> list[str]:
-    """Return what must be heard before the first bolt: no suitable tool, a tool that is due, a pushing arm."""
+    """Return what must be heard before the first bolt, without a number: a crowfoot, the gauge, a multiplier."""
     tools = tooling.stage_tools(e, step, chunk.turn)
+    lines = []
     if tools is None:
         runs = [one.of for one in e.chunks[step.id] if one.turn == chunk.turn]
-        return [sentences.REACH_BY_HAND] if any(run.adapter for run in runs) else []
-    lines = [replies_bolts.trouble(fault) for fault in (*tools.faults, *tools.warnings)[:MOST_THINGS]]
-    if tools.gauge is not None:
+        lines += [sentences.REACH_BY_HAND] if any(run.adapter for run in runs) else []
+    elif tools.gauge is not None:
         lines.append(replies_bolts.use(tools.gauge.name))
-    return lines
+    turned = named.turned_through(e, step, chunk)
+    return [*lines, replies_bolts.between_tool(named.name_of(e, turned[0]))] if turned else lines
+
+
+def after_values(e: Engine, step: TightenStep, chunk: Chunk, index: int) -> list[str]:
+    """Return what is wrong with the tools, behind the value: why the named one is not used, one that is due, an arm."""
+    tools = tooling.stage_tools(e, step, chunk.turn)
+    if tools is None:
+        return []
+    why = [lead.why for lead in tools.leads.get(index, ()) if lead.why is not None]
+    told = dict.fromkeys((*why, *tools.faults, *tools.warnings))
+    return [replies_bolts.trouble(fault) for fault in tuple(told)[:MOST_THINGS]]
 
 
 def pause_ms(e: Engine) -> int | None:
@@ -110,6 +143,8 @@ def pause_ms(e: Engine) -> int | None:
         return None
     chunk = here[0]
     torqued = e.state.torqued_ms.get(chunk.group)
+    if e.base == "turned":
+        return None
     if chunk.way is not Way.ANGLE or torqued is None or (step.id, chunk.turn, chunk.group) in e.state.pause_told:
         return None
     return torqued + LONG_PAUSE_MS
@@ -139,6 +174,13 @@ def value_words(e: Engine, chunk: Chunk, *, surely: bool, at_bolt: bool = False)
         return [replies_bolts.loosen(target)]
     if target is None:
         raise TypeError("Only loosening has no target.")
+    step = e.step
+    turned = named.turned_through(e, step, chunk) if isinstance(step, TightenStep) else None
+    if turned is not None and isinstance(target, Angle):
+        tool, known = turned
+        return (
+            replies_bolts.at_handle(target, known) if known else [replies_bolts.no_gear_ratio(named.name_of(e, tool))]
+        )
     said = tooling.in_unit(e, target)
     value = replies.target_surely(said, at_bolt=at_bolt) if surely or at_bolt else replies.target(said)
     return [value]
@@ -149,28 +191,45 @@ def stage_again(e: Engine, step: TightenStep, now: Chunk) -> list[str]:
     lines = [*stage_words(e, step, now), *before_stage(e, step, now)]
     tools = tooling.stage_tools(e, step, now.turn)
     several = len({one.group for one in e.chunks[step.id]}) > 1
-    before, last = None, None
+    before, last, told = None, None, []
     for index, chunk in enumerate(e.chunks[step.id]):
         if chunk.turn != now.turn:
             continue
         if several and (before is None or before.group != chunk.group):
             lines.append(replies.group_name(e.groups[chunk.group]))
-        lines.append(replies.bolts(chunk.bolts))
+        if all((step.id, index, at) in e.state.turned for at in range(len(chunk.bolts))):
+            lines += [replies.bolts(chunk.bolts), sentences.TURNED]
+            continue
         choice = tools.choices.get(index) if tools else None
-        if before is None or not _same_target(before, chunk):
+        anew = before is None or not _same_target(before, chunk)
+        leads = tooling.leads_at(e, step, chunk, index) if anew else ()
+        lines += [*(replies_bolts.lead(one) for one in leads), replies.bolts(chunk.bolts)]
+        if anew:
             apart = choice is not None and not tooling.is_plain(e, chunk, choice)
-            lines += [*value_words(e, chunk, surely=True, at_bolt=apart), *stroke_words(chunk)]
+            if not tooling.no_number(leads):
+                lines += [*value_words(e, chunk, surely=True, at_bolt=apart), *stroke_words(e, chunk)]
             if choice is not None and apart:
                 lines += replies_bolts.tool_words(choice, last)
+            told += [line for line in after_values(e, step, chunk, index) if line not in told]
         before, last = chunk, choice
-    return lines
+    return [*lines, *told]
 
 
-def stroke_words(chunk: Chunk) -> list[str]:
-    """Return the strokes in which the space lets a further angle be turned, if it takes more than one."""
-    if not isinstance(chunk.target, Angle) or chunk.of.swing is None or chunk.way is not Way.ANGLE:
+def stroke_words(e: Engine, chunk: Chunk) -> list[str]:
+    """Return the strokes in which the space lets a further angle be turned, if it takes more than one.
+
+    Through a multiplier it is the handle that has to fit into the space.
+    """
+    target, step = chunk.target, e.step
+    if not isinstance(target, Angle) or chunk.of.swing is None or chunk.way is not Way.ANGLE:
         return []
-    found = strokes(chunk.target, chunk.of.swing)
+    turned = named.turned_through(e, step, chunk) if isinstance(step, TightenStep) else None
+    if turned is not None:
+        handle = handle_angle(target, turned[1]) if turned[1] else None
+        if not isinstance(handle, Angle):
+            return []
+        target = handle
+    found = strokes(target, chunk.of.swing)
     return [replies_bolts.strokes(found)] if isinstance(found, tuple) else [fault_words(found)]
 
 
@@ -186,13 +245,13 @@ def limit_words(e: Engine, chunk: Chunk) -> list[str]:
 def tool_now(e: Engine) -> list[str]:
     """Return what the present bolts are done with: tool and setting, as if said for the first time, or the gauge."""
     step, here = e.step, e.bolt_place()
-    choice = tooling.choice_at(e)
-    if choice is not None:
-        return replies_bolts.tool_words(choice, None)
     if here is None or not isinstance(step, TightenStep):
         return []
-    tools = tooling.stage_tools(e, step, here[0].turn)
-    return [replies_bolts.use(tools.gauge.name)] if tools and tools.gauge else []
+    choice = tooling.choice_at(e)
+    first = [replies_bolts.lead(one) for one in tooling.leads_at(e, step, here[0], here[2])]
+    if choice is not None:
+        return [*first, *replies_bolts.tool_words(choice, None)]
+    return first or (before_stage(e, step, here[0]) if e.tools is not None else [])
 
 
 def after_break(e: Engine) -> list[str]:
@@ -206,8 +265,10 @@ def after_break(e: Engine) -> list[str]:
     if e.base == "renewing":
         return [replies_bolts.new_ask(e.groups[chunk.group])]
     known = tooling.choice_at(e)
-    warned = before_stage(e, step, chunk) if e.tools is not None else []
-    return [*pause_words(e), *warned, *(tool_now(e) if known else []), *off_words(e)]
+    if e.base == "turned":
+        return [sentences.TURNED, sentences.TURNED_NEXT]
+    now = tool_now(e) if known else before_stage(e, step, chunk) if e.tools is not None else []
+    return [*pause_words(e), *now, *after_values(e, step, chunk, here[2]), *off_words(e)]
 
 
 def off_words(e: Engine) -> list[str]:
@@ -215,5 +276,15 @@ def off_words(e: Engine) -> list[str]:
     step, here = e.step, e.bolt_place()
     if step is None or here is None:
         return []
-    off = e.state.off.get((step.id, here[2], here[3]))
-    return [] if off is None else [replies_bolts.off(here[1][0], off), sentences.DECIDE]
+    chunk, bolts, index, offset = here
+    off = e.state.off.get((step.id, index, offset))
+    if off is None:
+        return []
+    below = off.side == Side.BELOW
+    own = chunk.of.low if below else chunk.of.high
+    edge = reading_limits.limits_of(e, chunk)[0 if below else 1]
+    tolerance = None if own is not None else reading_limits.tolerance_of(e, chunk)
+    said = [replies_bolts.off(bolts[0], off, tolerance)]
+    if edge is not None:
+        said.append(replies_bolts.edge(tooling.in_unit(e, edge, up=below), below=below))
+    return [*said, sentences.DECIDE]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
+from assistant.fastening.units import Torque
 from assistant.procedure.model import CheckStep, CountStep, FitStep, TightenStep
 from assistant.session import clocks, closing, moving, presenting, replies, replies_bolts, sentences, tooling
 from assistant.session.engine import Engine
@@ -77,8 +78,11 @@ def what_value(e: Engine) -> None:
         chunk = here[0]
         choice = tooling.choice_at(e)
         apart = choice is not None and not tooling.is_plain(e, chunk, choice)
+        leads = tooling.leads_at(e, step, chunk, here[2]) if isinstance(step, TightenStep) else ()
+        e.say(sentences.TURNED if presenting.is_turned(e) else "", *(replies_bolts.lead(one) for one in leads))
+        apart = apart or tooling.no_number(leads)
         e.say(*presenting.value_words(e, chunk, surely=True, at_bolt=apart), *presenting.limit_words(e, chunk))
-        e.say(*presenting.stroke_words(chunk))
+        e.say(*presenting.stroke_words(e, chunk))
         if choice is not None and apart:
             e.say(*replies_bolts.tool_words(choice, choice, anyway=True))
     elif isinstance(step, CheckStep) and step.limits is not None:
@@ -108,6 +112,10 @@ def which_tool(e: Engine) -> None:
         e.say(*known, replies_bolts.accuracy(choice) if choice else "")
         return
     names = tool_names(e)
+    here = e.bolt_place()
+    if e.tools is None and here is not None and isinstance(here[0].target, Torque) and names and e.unread is None:
+        e.say(*(replies_bolts.procedure_names(name, tooling.in_unit(e, here[0].target)) for name in names[:1]))
+        return
     e.say(replies.sentence(replies.listed([replies.bare(name) for name in names])) if names else sentences.NO_TOOL)
 
 
@@ -170,6 +178,7 @@ _HELP: Mapping[str, tuple[str, ...]] = {
     "counting": ("count and the number", "how many", "repeat step", "skip this"),
     "renewing": ("confirmed", "which bolts", "repeat step", "skip this"),
     "out_of_limits": ("tighten again", "take a note", "replace the bolt", "skip this"),
+    "turned": ("next", "tighten again", "replace the bolt", "one by one"),
     "tightening": ("next", "which bolts", "what value", "one by one"),
     "one_bolt": ("next", "which bolt", "what value", "all together"),
     "fitting": ("count and the number", "how many", "repeat step", "skip this"),

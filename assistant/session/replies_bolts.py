@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from assistant.fastening.choice import Choice
-from assistant.fastening.faults import Fault
+from assistant.fastening.faults import Fault, Unfit
+from assistant.fastening.multiplier import handle_angle
 from assistant.fastening.numbers import digit_words, sounds_alike
+from assistant.fastening.quantities import for_the_ear
 from assistant.fastening.spoken import (
-    MOST_THINGS,
     SPOKEN_UNITS,
     angle_words,
     bolts_words,
@@ -18,9 +19,11 @@ from assistant.fastening.spoken import (
     unit_words,
     value_words,
 )
-from assistant.fastening.spoken_tools import choice_words, fault_words, strokes_words
+from assistant.fastening.spoken_tools import choice_words, fault_words, handle_words, strokes_words
+from assistant.fastening.tools import TorqueMultiplier
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
 from assistant.procedure.model import Group
+from assistant.session.named import First, Lead
 from assistant.session.replies import bare, ear, sentence
 from assistant.session.sentences import SAY_CONFIRMED
 from assistant.session.state import OffReading
@@ -48,11 +51,55 @@ def accuracy(choice: Choice) -> str:
     return f"Plus or minus {value_words(Decimal(int(percent)) if percent == int(percent) else percent, '%')}."
 
 
-def trouble(fault: Fault) -> str:
+MOST_REASONS = 2
+"""Reasons that are told why no tool suits: each has two numbers, and four are enough to hold in mind."""
+
+
+def trouble(fault: Unfit) -> str:
     """Say what is wrong with the tools; of several reasons why none suits, the first few, each in its own sentences."""
-    reasons = [part.partition(": ")[::2] for part in fault.hint.split("; ")]
-    said = [fault_words(Fault(problem, hint)) for problem, hint in reasons]
-    return " ".join([fault_words(Fault(fault.problem, "")), *said[:MOST_THINGS]])
+    reasons = fault.reasons or (fault,)
+    return " ".join(fault_words(reason) for reason in reasons[:MOST_REASONS])
+
+
+def lead(one: Lead) -> str:
+    """Say, without any number, that the tool which the procedure names is not used as it stands there."""
+    name = bare(one.name)
+    return {
+        First.WITHOUT: "Without the multiplier.",
+        First.NO_RATIO: f"The ratio of the {name} is not known, so no setting can be given.",
+        First.OUT_OF_REACH: f"The {name} does not reach this value.",
+        First.ALONE: f"The {name} alone does not reach this value.",
+        First.CANNOT: f"The {name} cannot be set to this value.",
+        First.NOT_IN_FILE: f"The {name} is not in the tool file.",
+        First.NOTHING: "No tool in the tool file gives this value.",
+    }[one.code]
+
+
+def between_tool(tool: str) -> str:
+    """Say that a further angle is turned through a multiplier."""
+    return f"Turn through the {bare(tool)}."
+
+
+def no_gear_ratio(tool: str) -> str:
+    """Say that the angle at the handle of a multiplier cannot be worked out."""
+    return f"The gear ratio of the {bare(tool)} is not known, so no angle can be given."
+
+
+def at_handle(angle: Angle, multiplier: TorqueMultiplier) -> list[str]:
+    """Say a further angle at the bolt and at the handle of a multiplier, with their digits where they sound alike."""
+    handle = handle_angle(angle, multiplier)
+    if isinstance(handle, Fault):
+        return [no_gear_ratio(multiplier.name)]
+    said = list(handle_words(angle, multiplier))
+    for turned, where in ((angle.to(AngleUnit.DEGREE), "bolt"), (handle, "handle")):
+        if sounds_alike(turned.value):
+            said.append(f"{digit_words(turned.value).capitalize()} at the {where}.")
+    return said
+
+
+def procedure_names(tool: str, value: Torque | Angle) -> str:
+    """Say which wrench the procedure names where no tool file says what it reaches."""
+    return f"The procedure names the {bare(tool)}. Look that its scale reaches {quantity(value)}."
 
 
 def use(tool: str) -> str:
@@ -103,20 +150,23 @@ def long_pause(seconds: int) -> list[str]:
 # Readings
 
 
-def measured(bolt: int, value: Torque | Angle, *, within: bool) -> str:
-    """Read back what was read off at a bolt, and say whether it was compared with limits."""
+def measured(bolt: int, value: Torque | Angle, *, within: bool, general: bool) -> str:
+    """Read back what was read off at a bolt, and say with what it was compared: limits or the ``general`` tolerance."""
     said = f"{sentence(bolts_words([bolt])).rstrip('.')}: {quantity(value)}"
     number = value.value
     digits = f" That is {digit_words(number)}." if sounds_alike(number) else ""
-    return f"{said}{', within limits' if within else ', no limits are given'}.{digits}"
+    how = "no limits are given" if not within else "within the general tolerance" if general else "within limits"
+    return f"{said}, {how}.{digits}"
 
 
-def off(bolt: int, reading: OffReading) -> str:
-    """Say that what was read off at a bolt is out of limits."""
+def off(bolt: int, reading: OffReading, tolerance: Decimal | None) -> str:
+    """Say that what was read off at a bolt is out of limits, or out of the general ``tolerance`` [%]."""
     number = Decimal(reading.value)
     said = f"{sentence(bolts_words([bolt])).rstrip('.')}: {value_words(number, reading.unit)}."
     digits = f" That is {digit_words(number)}." if sounds_alike(number) else ""
-    return f"{said}{digits} It is {reading.side} the limit."
+    if tolerance is None:
+        return f"{said}{digits} It is {reading.side} the limit."
+    return f"{said}{digits} It is {reading.side} the general tolerance of {value_words(for_the_ear(tolerance), '%')}."
 
 
 def edge(limit: Torque | Angle, *, below: bool) -> str:
@@ -127,6 +177,12 @@ def edge(limit: Torque | Angle, *, below: bool) -> str:
 def accept_bolt(bolt: int, value: Torque | Angle) -> str:
     """Say what accepting a reading at a bolt means."""
     return f"Accept {quantity(value)} at {bolts_words([bolt])}"
+
+
+def loosened_ask(bolts: Sequence[int]) -> str:
+    """Ask for the word that bolts which got their further angle are loose again."""
+    begins, verb = ("It begins", "is") if len(bolts) == 1 else ("They begin", "are")
+    return f"{begins} again with the first stage. Say confirmed when {bolts_words(bolts)} {verb} loose."
 
 
 def replace_ask(bolt: int) -> str:

@@ -108,6 +108,10 @@ class State:
     """Step and group whose fasteners, which are used only once, were confirmed to be new."""
     torqued_ms: dict[str, int] = field(default_factory=dict)
     """When a group last got a torque."""
+    multiplied: dict[str, str] = field(default_factory=dict)
+    """The multiplier through which a group last got its torque."""
+    turned: set[Bolt] = field(default_factory=set)
+    """Bolts that got their further angle and were neither loosened nor replaced since."""
     pause_told: set[tuple[str, int, str]] = field(default_factory=set)
     """Step, pass and group for which a long pause before a further angle was told."""
     unit: TorqueUnit | None = None

@@ -3,24 +3,29 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import Any
 
 from assistant.fastening.programme import Way
-from assistant.fastening.readings import Side, compare
+from assistant.fastening.readings import Side
 from assistant.fastening.units import Angle, Torque
 from assistant.procedure.model import TightenStep
-from assistant.session import clocks, critical, moving, presenting, replies, sentences, tooling
-from assistant.session.engine import Engine, target_data
+from assistant.session import clocks, critical, moving, named, presenting, replies, sentences, tooling
+from assistant.session.engine import Engine, target_data, text_of
 from assistant.session.places import Chunk
 from assistant.session.state import Bolt
 
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """What was read off at a bolt; ``verdict`` is None when there are no limits to compare with."""
+    """What was read off at a bolt; ``verdict`` is None when there are no limits to compare with.
+
+    ``tolerance`` is the general one, in percent of the target, where the procedure leaves a limit out.
+    """
 
     value: Torque | Angle
     verdict: Side | None
+    tolerance: Decimal | None = None
 
 
 def here_of(e: Engine) -> tuple[TightenStep, Chunk, tuple[int, ...], int, int]:
@@ -68,10 +73,14 @@ def tightened(e: Engine, measured: Measured | None) -> None:
         choice = tooling.choice_at(e)
         clicks = tooling.clicks_of(chunk, choice, len(bolts))
         more = _more(chunk, measured) | tooling.tool_data(choice) | {"clicks": clicks}
+        if e.rules >= 3:
+            more["tolerance"] = text_of(measured.tolerance if measured else None)
+        turned = named.turned_through(e, step, chunk) if e.rules >= 3 else None
+        if turned is not None:
+            more["multiplier"] = turned[0]
         if choice is not None and clicks:
             e.state.clicks[choice.wrench.id] = e.state.clicks.get(choice.wrench.id, 0) + clicks
-    if chunk.way is Way.TORQUE:
-        e.state.torqued_ms[chunk.group] = e.now_ms
+    _remember(e, step, chunk, bolts, places)
     e.record(
         "bolt_tightened" if e.state.one_by_one or measured else "run_tightened",
         step=step.id,
@@ -86,6 +95,24 @@ def tightened(e: Engine, measured: Measured | None) -> None:
     _go_on(e, step, index, offset + len(bolts), again=repeated)
 
 
+def _remember(e: Engine, step: TightenStep, chunk: Chunk, bolts: tuple[int, ...], places: set[Bolt]) -> None:
+    """Keep what later stages of these bolts depend on."""
+    if chunk.way is Way.TORQUE:
+        e.state.torqued_ms[chunk.group] = e.now_ms
+        choice = tooling.choice_at(e)
+        lead = named.no_ratio(e, step, step.stages[chunk.stage - 1])
+        tool = choice.multiplier.id if choice and choice.multiplier else lead.tool if lead and choice is None else ""
+        e.state.multiplied[chunk.group] = tool
+    elif chunk.way is Way.ANGLE:
+        e.state.turned |= places
+    elif chunk.way is Way.LOOSEN:
+        e.state.turned = {
+            (name, index, at)
+            for name, index, at in e.state.turned
+            if (one := e.chunks[name][index]).group != chunk.group or one.bolts[at] not in bolts
+        }
+
+
 def _more(chunk: Chunk, measured: Measured | None) -> dict[str, Any]:
     return {
         "turn": chunk.turn,
@@ -97,19 +124,26 @@ def _more(chunk: Chunk, measured: Measured | None) -> dict[str, Any]:
     }
 
 
+def pass_on(e: Engine) -> None:
+    """Go on past bolts that got their further angle before; nothing is turned, and nothing is put down as turned."""
+    step, chunk, bolts, index, offset = here_of(e)
+    chunks = e.chunks[step.id]
+    e.record("moved", to=step.id)
+    offset += len(bolts)
+    index, offset = (index, offset) if offset < len(chunk.bolts) else (index + 1, 0)
+    e.state.pointers[step.id] = (index, offset)
+    if index >= len(chunks):
+        if step.id not in e.state.done:
+            moving.step_done(e, step)
+        moving.advance(e)
+        return
+    e.settle()
+    e.say(*presenting.present(e, whole=chunks[index].turn != chunk.turn))
+
+
 def identity(step: TightenStep, chunk: Chunk, bolt: int) -> dict[str, Any]:
     """Return the fields that say which bolt in which pass is meant."""
     return {"step": step.id, "stage": chunk.stage, "turn": chunk.turn, "group": chunk.group, "bolts": [bolt]}
-
-
-def side_of(value: Torque | Angle, chunk: Chunk) -> Side | None:
-    """Compare what was read off with the limits of a chunk; None when it has none."""
-    if chunk.of.low is None and chunk.of.high is None:
-        return None
-    side = compare(value, chunk.of.low, chunk.of.high)
-    if not isinstance(side, Side):
-        raise TypeError(side.sentence)  # the reader of procedures lets no such limits through
-    return side
 
 
 def leave_out(e: Engine) -> None:
@@ -118,6 +152,9 @@ def leave_out(e: Engine) -> None:
     here = e.bolt_place()
     if here is None or step.id in e.state.done:
         e.say(sentences.BOLTS_DONE)
+        return
+    if e.base == "turned":
+        e.say(sentences.TURNED, sentences.TURNED_NEXT)
         return
     chunk, bolts, _, _ = here
     critical.demand_reason(e, "skip_bolts", replies.skip_bolts(bolts, chunk.stage), [])

@@ -7,36 +7,19 @@ a new one.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from datetime import UTC, date, datetime
-from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+from decimal import Decimal
 from typing import Any
 
-from assistant.fastening.choice import Choice, Need, Plan, plan
-from assistant.fastening.faults import Fault
-from assistant.fastening.programme import Way
-from assistant.fastening.quantities import plain
-from assistant.fastening.tools import Adapter, AngleGauge, ToolBox, TorqueWrench
+from assistant.fastening.choice import Choice
+from assistant.fastening.faults import Unfit
+from assistant.fastening.quantities import for_the_ear, plain
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
-from assistant.procedure.model import Limits, Reach, TightenStep
+from assistant.procedure.model import Limits, TightenStep
+from assistant.session import named
 from assistant.session.engine import Engine
 from assistant.session.places import Chunk
+from assistant.session.stage_plan import CLICKS, StageTools, plan_stage
 from assistant.session.state import Planned
-
-_CLICKS = (Way.TORQUE, Way.CHECK)
-"""What is done with a torque wrench."""
-
-
-@dataclass(frozen=True, slots=True)
-class StageTools:
-    """Tools of one pass: ``choices`` by index of the chunk, and what must be said before the first bolt."""
-
-    choices: dict[int, Choice | None]
-    gauge: AngleGauge | None
-    faults: tuple[Fault, ...]
-    warnings: tuple[Fault, ...]
-    changes: int
 
 
 def stage_tools(e: Engine, step: TightenStep, turn: int) -> StageTools | None:
@@ -59,70 +42,22 @@ def _planned(e: Engine, step: TightenStep, turn: int, planned: Planned) -> Stage
     """Plan a pass, or return the plan that was made of the same facts before."""
     key = (step.id, turn, planned)
     if key not in e.plans:
-        e.plans[key] = _plan(e, step, turn, planned)
+        e.plans[key] = plan_stage(e, step, turn, planned)
     return e.plans[key]
 
 
-def _plan(e: Engine, step: TightenStep, turn: int, planned: Planned) -> StageTools:
-    assert e.tools is not None
-    box = e.tools.with_clicks(dict(planned.clicks))
-    day = datetime.fromtimestamp(planned.day * 86_400, UTC).date()
-    chunks = [(index, one) for index, one in enumerate(e.chunks[step.id]) if one.turn == turn]
-    way = chunks[0][1].way
-    if way not in _CLICKS:
-        gauge = box.gauge() if way is Way.ANGLE else None
-        faults: tuple[Fault, ...] = ()
-        if way is Way.ANGLE and gauge is None:
-            faults = (Fault("There is no angle gauge in the tool box", "mark the bolts, or add a gauge to the tools"),)
-        return StageTools({}, gauge, faults, (), 0)
-    unit = TorqueUnit(planned.unit) if planned.unit else None
-    box, names = _with_reaches(box, [one for _, one in chunks])
-    needs = [_need(one, unit, names) for _, one in chunks for _ in one.bolts]
-    named = step.stages[chunks[0][1].stage - 1].tool
-    wanted = tuple(tool for tool in box.wrenches if (tool.unit is unit if unit else tool.id == named))
-    made = _plan_wanted(needs, box, wanted, day)
-    choices, at = {}, 0
-    for index, one in chunks:
-        choices[index] = made.choices[at]
-        at += len(one.bolts)
-    return StageTools(choices, None, made.faults, made.warnings, made.changes)
+def leads_at(e: Engine, step: TightenStep, chunk: Chunk, index: int) -> tuple[named.Lead, ...]:
+    """Return what must be said before the numbers of ``chunk``, which stands at ``index`` in ``step``."""
+    tools = stage_tools(e, step, chunk.turn)
+    if tools is not None:
+        return tools.leads.get(index, ())
+    lead = named.no_ratio(e, step, step.stages[chunk.stage - 1])
+    return (lead,) if lead and chunk.way in CLICKS else ()
 
 
-def _plan_wanted(needs: Sequence[Need], box: ToolBox, wanted: tuple[TorqueWrench, ...], day: date) -> Plan:
-    """Plan with the wrenches in the unit that was asked for, or the one of the procedure, if they do it all."""
-    if wanted:
-        made = plan(needs, replace(box, wrenches=wanted), day)
-        if not made.faults:
-            return made
-    return plan(needs, box, day)
-
-
-def _need(chunk: Chunk, unit: TorqueUnit | None, names: dict[Reach, str]) -> Need:
-    def known(value: Torque | Angle | None) -> Torque | None:
-        return (value.to(unit) if unit else value) if isinstance(value, Torque) else None
-
-    target = known(chunk.target)
-    assert target is not None
-    reach = chunk.of.adapter
-    return Need(target, known(chunk.of.low), known(chunk.of.high), chunk.of.drag, names[reach] if reach else None)
-
-
-def _with_reaches(box: ToolBox, chunks: Sequence[Chunk]) -> tuple[ToolBox, dict[Reach, str]]:
-    """Return the box with each adapter as the places ask for it (its angle there), and the id for each reach.
-
-    A reach of which the bay has no adapter gets an id that is in no box, so that the choice complains about it.
-    """
-    names: dict[Reach, str] = {}
-    adapters: list[Adapter] = []
-    for reach in dict.fromkeys(one.of.adapter for one in chunks if one.of.adapter is not None):
-        fitting = [tool for tool in box.adapters if tool.length == reach.length]
-        tool = next((tool for tool in fitting if tool.name == reach.name), fitting[0] if fitting else None)
-        if tool is None:
-            names[reach] = f"of {reach.length}"
-            continue
-        names[reach] = tool.id if tool.angle == reach.angle else f"{tool.id} at {reach.angle}"
-        adapters.append(replace(tool, id=names[reach], angle=reach.angle))
-    return replace(box, adapters=tuple(adapters)), names
+def no_number(leads: tuple[named.Lead, ...]) -> bool:
+    """Return whether nothing can be worked out, so that no number is given."""
+    return any(lead.code is named.First.NO_RATIO for lead in leads)
 
 
 # What is said and read
@@ -156,9 +91,7 @@ def in_unit(e: Engine, value: Torque | Angle, *, up: bool = False) -> Torque | A
     unit = e.state.unit
     if unit is None or not isinstance(value, Torque) or value.unit is unit:
         return value
-    there = value.to(unit)
-    step = Decimal("0.1") if there.value >= 10 else Decimal("0.01")
-    return Torque(there.value.quantize(step, ROUND_CEILING if up else ROUND_FLOOR).normalize() + 0, unit)
+    return Torque(for_the_ear(value.to(unit).value, up=up), unit)
 
 
 def check_limits(e: Engine, limits: Limits) -> Limits:
@@ -178,7 +111,7 @@ def reading_unit(e: Engine, chunk: Chunk) -> TorqueUnit | None:
 
     None where an angle is read off, in degrees.
     """
-    if chunk.way not in _CLICKS or not isinstance(chunk.target, Torque):
+    if chunk.way not in CLICKS or not isinstance(chunk.target, Torque):
         return None
     choice = choice_at(e)
     return e.state.unit or (choice.wrench.unit if choice else chunk.target.unit)
@@ -186,7 +119,7 @@ def reading_unit(e: Engine, chunk: Chunk) -> TorqueUnit | None:
 
 def clicks_of(chunk: Chunk, choice: Choice | None, bolts: int) -> int:
     """Return how many clicks the wrench did at so many ``bolts``."""
-    return bolts if choice is not None and chunk.way in _CLICKS else 0
+    return bolts if choice is not None and chunk.way in CLICKS else 0
 
 
 def tool_data(choice: Choice | None) -> dict[str, Any]:
@@ -241,7 +174,28 @@ def _record(e: Engine, step: TightenStep, turn: int, tools: StageTools) -> None:
             for run, (chunk, choice) in runs.items()
         ],
         gauge=tools.gauge.id if tools.gauge else None,
-        faults=[fault.sentence for fault in tools.faults],
-        warnings=[fault.sentence for fault in tools.warnings],
         changes=tools.changes,
+        **_told(e, step, tools),
     )
+
+
+def _told(e: Engine, step: TightenStep, tools: StageTools) -> dict[str, Any]:
+    """Return what was told about the tools: sentences under the first rules, codes and ids from the third on."""
+    if e.rules < 3:
+        return {
+            "faults": [fault.sentence for fault in tools.faults],
+            "warnings": [fault.sentence for fault in tools.warnings],
+        }
+    first = {(e.chunks[step.id][index].run, lead) for index, all_of in tools.leads.items() for lead in all_of}
+    return {
+        "first": [
+            {"run": run, "code": lead.code.value, "tool": lead.tool or None}
+            for run, lead in sorted(first, key=lambda one: (one[0], one[1].code))
+        ],
+        "faults": [_coded(one) for fault in tools.faults for one in (fault, *fault.reasons)],
+        "warnings": [_coded(fault) for fault in tools.warnings],
+    }
+
+
+def _coded(fault: Unfit) -> dict[str, Any]:
+    return {"code": fault.code.value, "tool": fault.tool or None}

@@ -6,8 +6,11 @@ import difflib
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from assistant.fastening.multiplier import handle_angle
+from assistant.fastening.quantities import plain
+from assistant.fastening.units import Angle
 from assistant.procedure.model import CheckStep, CountStep, FitStep, Step, TightenStep, WaitStep
-from assistant.session import clocks, tooling
+from assistant.session import clocks, named, tooling
 from assistant.session.engine import Engine, target_data, text_of
 from assistant.session.grammar import accepted, grammar_of, is_phrase
 from assistant.session.machine import OVERLAYS
@@ -211,6 +214,23 @@ def _target(e: Engine, chunk: Chunk) -> Mapping[str, Any] | None:
     return target_data(tooling.in_unit(e, chunk.target)) if chunk.target else None
 
 
+def _apart(e: Engine, step: TightenStep, chunk: Chunk, index: int) -> dict[str, Any]:
+    """Return whether the target is what arrives ``at_bolt``, and not what is set; and the angle at a ``handle`` [°].
+
+    Looking plans nothing: without a plan only what the procedure says counts.
+    """
+    choice = tooling.choice_known(e)
+    turned = named.turned_through(e, step, chunk)
+    handle = handle_angle(chunk.target, turned[1]) if turned and turned[1] and isinstance(chunk.target, Angle) else None
+    planned = e.tools is None or (step.id, chunk.turn) in e.state.planned
+    unknown = planned and tooling.no_number(tooling.leads_at(e, step, chunk, index))
+    apart = choice is not None and not tooling.is_plain(e, chunk, choice)
+    return {
+        "at_bolt": bool(turned) or unknown or apart,
+        "handle": plain(handle.value) if isinstance(handle, Angle) else None,
+    }
+
+
 def _tighten(e: Engine, step: Step | None) -> Mapping[str, Any] | None:
     if not isinstance(step, TightenStep):
         return None
@@ -236,6 +256,7 @@ def _tighten(e: Engine, step: Step | None) -> Mapping[str, Any] | None:
         "hidden_bolts": [one.bolt for name in used for one in e.groups[name].hidden],
         "order": [number for number, _ in stage],
         "target": _target(e, chunk),
+        **_apart(e, step, chunk, index),
         "limits": limits_data(chunk),
         "tools": tool_data(choice) if choice else None,
         "then": _then(e, chunks, index, offset),

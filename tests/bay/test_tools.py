@@ -6,6 +6,7 @@ import json
 import os
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -223,3 +224,19 @@ def test_a_rehearsal_goes_on_only_with_a_rehearsal_of_the_same_procedure(home):
     refused = run(home, "rehearse", str(wrong), "--audio-in", talk, "--job", other.job.id)
     assert refused.returncode == 2
     assert "give that file, unchanged" in refused.stderr
+
+
+@pytest.mark.parametrize("zone", ["UTC", "Pacific/Kiritimati", "Pacific/Pago_Pago"])
+def test_the_day_of_a_calibration_does_not_depend_on_the_time_zone_of_the_computer(home, monkeypatch, zone):
+    path = home / "journal.sqlite"
+    calibrated = 1_796_083_200.0  # 2026-12-01T00:00 UTC
+    box = read_tool_text(TOOLS.read_bytes().replace(b"2026-05-04", b"2026-12-01"), "t").box
+    monkeypatch.setenv("TZ", zone)
+    time.tzset()
+    try:
+        for now in (calibrated - 8 * 3600.0, calibrated + 8 * 3600.0):  # the day before, and the day itself, in UTC
+            lead(opened(path, now=now), now)
+        assert clicks_since(box, SqliteJournal(path, read_only=True)) == {"small-wrench": CLICKS}
+    finally:
+        monkeypatch.undo()
+        time.tzset()

@@ -22,10 +22,11 @@ _PLAIN = {
     "tightening": "next",
     "one_bolt": "next",
     "renewing": "confirmed",
-    "out_of_limits": "tighten again",
+    "out_of_limits": "take a note",
+    "turned": "next",
     "finishing": "finish job",
 }
-_GOES_THROUGH_WITH = frozenset({"finish", "late", "go_without", "found"})
+_GOES_THROUGH_WITH = frozenset({"finish", "late", "go_without", "found", "accept_bolt_reading"})
 """What he confirms when it is read back; anything else he cancels, because he never asked for it."""
 
 

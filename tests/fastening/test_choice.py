@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from assistant.fastening.choice import Choice, Need, choices, plan
 from assistant.fastening.faults import Fault
-from assistant.fastening.spoken_tools import accuracy_words, choice_words, fault_words, strokes_words
+from assistant.fastening.spoken_tools import accuracy_words, choice_words, fault_words, handle_words, strokes_words
 from assistant.fastening.tool_file import read_tools
 from assistant.fastening.tools import ToolBox
 from assistant.fastening.turning import strokes
@@ -296,3 +296,57 @@ json_like = st.recursive(
 @given(st.dictionaries(st.sampled_from(["wrenches", "multipliers", "adapters", "gauges", "sockets"]), json_like))
 def test_no_mapping_makes_the_reader_raise(given_file: Any) -> None:
     read_tools(given_file)
+
+
+def test_a_multiplier_that_is_named_is_used_though_a_wrench_reaches() -> None:
+    # 56 / 4 = 14, on paper; the small wrench begins at 5 N·m, the big one at 40 N·m.
+    found = best(Need(torque("56 N·m"), multiplier="x4"))
+    assert (found.wrench.id, found.multiplier and found.multiplier.id) == ("small", "x4")
+    assert found.setting == torque("14 N·m")
+    assert choice_words(found)[1:3] == ("Put the multiplier between.", "Rest its arm on a solid stop.")
+    missing = choices(Need(torque("56 N·m"), multiplier="x5"), tool_box(), TODAY)
+    assert isinstance(missing, Fault)
+    assert "no multiplier x5" in missing.problem
+    low = choices(Need(torque("16 N·m"), multiplier="x4"), tool_box(), TODAY)
+    assert isinstance(low, Fault)
+    assert "4.00 N·m is below the lowest marking of the small wrench" in low.hint
+
+
+def test_without_its_ratio_a_multiplier_gives_no_number() -> None:
+    unmarked = {**FILE, "multipliers": [{"id": "x", "name": "multiplier", "rated_output": "700 N·m"}]}
+    box = tool_box(unmarked)
+    found = choices(Need(torque("56 N·m"), multiplier="x"), box, TODAY)
+    assert isinstance(found, Fault)
+    assert "The torque ratio of the multiplier is not known" in found.hint
+    assert isinstance(choices(Need(torque("600 N·m")), box, TODAY), Fault)
+    (words,) = handle_words(Angle(Decimal(40), AngleUnit.DEGREE), box.multipliers[0])
+    assert words.startswith("The gear ratio of the multiplier is not known.")
+
+
+@pytest.mark.parametrize(
+    ("at_bolt", "said"),
+    [
+        # Gears of 4.5, on paper: 40 x 4.5 = 180; 25 x 4.5 = 112.5, and never further than meant.
+        ("40", "One hundred and eighty degrees at the handle."),
+        ("25", "One hundred and twelve degrees at the handle."),
+    ],
+)
+def test_an_angle_through_a_multiplier_is_said_for_bolt_and_handle(at_bolt: str, said: str) -> None:
+    words = handle_words(Angle(Decimal(at_bolt), AngleUnit.DEGREE), tool_box().multipliers[0])
+    assert words[0] == "A further angle."
+    assert words[2] == said
+
+
+def test_another_unit_of_speech_changes_no_setting() -> None:
+    # 56 N·m through 4 is 14 N·m, on paper; into pound-inches and back, a rounded last digit would cost a marking.
+    need = Need(torque("56 N·m"), multiplier="x4", unit=TorqueUnit.POUND_INCH)
+    box = tool_box({**FILE, "wrenches": FILE["wrenches"][:2]})
+    assert best(need, box).setting == torque("14 N·m")
+
+
+def test_faults_are_said_with_rounded_values() -> None:
+    fault = choices(Need(torque("300 N·m").to(TorqueUnit.POUND_INCH)), tool_box({"wrenches": FILE["wrenches"]}), TODAY)
+    assert isinstance(fault, Fault)
+    # 300 N·m are 2655.22 lbf·in (NIST SP 811, B.8, from memory).
+    said = fault_words(Fault(fault.problem, ""))
+    assert said == "No tool here gives two thousand six hundred and fifty-five point two pound-inches."

@@ -280,3 +280,36 @@ def test_tightening_stands_in_the_order_of_the_procedure(journal):
     numbers = [int(number) for number in re.findall(r"<h3>(\d+) ", part)]
     assert len(numbers) > 2
     assert numbers == sorted(numbers)
+
+
+def _bolt(reading: str, unit: str, target: str, **more: object) -> Record:
+    """Return the entry of one bolt that was read off."""
+    target_unit = "°" if unit == "°" else "N·m"
+    data = {
+        "by": "voice", "step": "s", "stage": 1, "run": 1, "group": "rim", "bolts": [1], "turn": 1, "repeated": False,
+        "way": "angle" if unit == "°" else "torque", "limits": {"low": None, "high": None}, "verdict": None,
+        "target": {"value": target, "unit": target_unit, "further": unit == "°"},
+        "reading": {"value": reading, "unit": unit},
+    }  # fmt: skip
+    return Record("bolt_tightened", {**data, **more})
+
+
+@pytest.mark.parametrize(
+    ("record", "result", "limits"),
+    [
+        # Jobs under the second rules compared nothing where the procedure had no limits.
+        (_bolt("24", "N·m", "5"), "FAR FROM THE TARGET, NO LIMITS", ""),
+        (_bolt("90", "°", "45"), "FAR FROM THE TARGET, NO LIMITS", ""),
+        (_bolt("80", "°", "90"), "FAR FROM THE TARGET, NO LIMITS", ""),
+        (_bolt("35", "lbf·ft", "5"), "FAR FROM THE TARGET, NO LIMITS", ""),
+        (_bolt("5", "N·m", "5"), "confirmed", ""),
+        (_bolt("5", "N·m", "5", verdict="within", tolerance="10.0"), "within limits", "general ±10.0 %"),
+        (_bolt("24", "N·m", "5", verdict="above", tolerance="10.0"), "ABOVE LIMITS, accepted", "general ±10.0 %"),
+    ],
+)  # fmt: skip
+def test_nothing_is_called_confirmed_beside_a_reading_that_contradicts_its_target(record, result, limits):
+    journal = MemoryJournal()
+    job = journal.create([Record("opened", {"title": "t"}), record], 1)
+    (row,) = build_record(job.id, job.entries()).tightenings
+    assert (row.result, row.limits) == (result, limits)
+    assert "LIMITS" in row.result or row.result in ("confirmed", "within limits")  # the page marks what has LIMITS

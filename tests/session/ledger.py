@@ -28,7 +28,7 @@ from assistant.procedure.model import (
 QUESTIONS = {"repeat", "repeat_step", "repeat_stage", "where", "left", "which_bolts", "what_value", "which_tool"}
 QUESTIONS |= {"how_many", "time_left", "help", "what_missing", "brief"}
 INPUTS = {"opened", "heard", "unclear", "clock", "resumed"}
-DECISIONS = {"new_confirmed", "bolt_replaced", "bolt_again", "out_of_limits", "unit_chosen"}
+DECISIONS = {"new_confirmed", "bolt_replaced", "bolts_loosened", "bolt_again", "out_of_limits", "unit_chosen"}
 ANSWERS = {CheckStep: {"check_answered", "reading"}, CountStep: {"counted"}, FitStep: {"part_fitted"}}
 TIGHTENED = {"run_tightened", "bolt_tightened"}
 PROGRESS = {
@@ -53,14 +53,24 @@ def in_newton_metres(value: Mapping[str, Any]) -> Fraction:
     return Fraction(str(value["value"])) * _FACTORS.get(value["unit"], Fraction(1))
 
 
-def verdict_of(reading: Mapping[str, Any], run: Run) -> str | None:
-    """Return on which side of the limits of ``run`` a reading lies, worked out here once more."""
-    if run.low is None and run.high is None:
+def verdict_of(reading: Mapping[str, Any], run: Run, tolerance: str | None) -> str | None:
+    """Return on which side of the limits of ``run``, or of the ``tolerance`` in percent, a reading lies."""
+    if run.low is None and run.high is None and tolerance is None:
         return None
     value = in_newton_metres(reading)
-    if run.low is not None and value < in_newton_metres({"value": run.low.value, "unit": run.low.unit.value}):
+    low, high = (
+        None if end is None else in_newton_metres({"value": end.value, "unit": end.unit.value})
+        for end in (run.low, run.high)
+    )
+    if tolerance is not None:
+        target = in_newton_metres({"value": run.target.value, "unit": run.target.unit.value})
+        off = target * Fraction(tolerance) / 100
+        off = max(off, Fraction(2)) if isinstance(run.target, Angle) else off
+        low = target - off if low is None else low
+        high = target + off if high is None else high
+    if low is not None and value < low:
         return "below"
-    if run.high is not None and value > in_newton_metres({"value": run.high.value, "unit": run.high.unit.value}):
+    if high is not None and value > high:
         return "above"
     return "within"
 
@@ -233,7 +243,7 @@ class Ledger:
             assert data["verdict"] is None
             return
         assert len(data["bolts"]) == 1
-        assert data["verdict"] == verdict_of(data["reading"], run)
+        assert data["verdict"] == verdict_of(data["reading"], run, data["tolerance"])
         key = ("bolt_reading", data["step"], data["turn"], data["bolts"][0])
         assert data["verdict"] in (None, "within") or key in self.allowed, "it went on by itself"
 
@@ -245,7 +255,7 @@ class Ledger:
         assert isinstance(step, TightenStep)
         (bolt,) = data["bolts"]
         run = next(run for run in passes(step)[data["turn"] - 1].runs if bolt in run.bolts)
-        assert data["verdict"] == verdict_of(data["reading"], run) != "within"
+        assert data["verdict"] == verdict_of(data["reading"], run, data["tolerance"]) != "within"
         assert data["reading"]["value"] == self.number
         self.undecided[step.id, data["turn"], bolt] = data
 
@@ -254,6 +264,13 @@ class Ledger:
 
     def _bolt_replaced(self, data: Mapping[str, Any], now: float) -> None:
         (bolt,) = data["bolts"]
+        self._begins_again(data, bolt)
+
+    def _bolts_loosened(self, data: Mapping[str, Any], now: float) -> None:
+        for bolt in data["bolts"]:
+            self._begins_again(data, bolt)
+
+    def _begins_again(self, data: Mapping[str, Any], bolt: int) -> None:
         last = self.order.index(data["step"])
         for step in map(self.steps.__getitem__, self.order[: last + 1]):
             if not isinstance(step, TightenStep) or all(one.purpose is StagePurpose.LOOSEN for one in step.stages):

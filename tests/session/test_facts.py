@@ -63,6 +63,8 @@ def _bolt_by_bolt() -> list[tuple[str, Any]]:
         bench.lead_on()
     bench.wait(3600)
     bench.hear("repeat step")
+    bench.hears("next", "go back", "tighten again", "confirmed")
+    bench.hears("hand over", "confirmed", "take over")
     bench.lead_to_end()
     return [(kind, data) for kind, data, _ in bench.entries]
 

@@ -27,7 +27,7 @@ def bench() -> Bench:
         ("what value", "Thirty-two newton metres."),
         ("what torque", "Thirty-two newton metres."),
         ("how many", "Five bolts. Three of fourteen in this stage are done."),
-        ("which tool", "Torque wrench."),
+        ("which tool", "The procedure names the torque wrench. Look that its scale reaches thirty-two newton metres."),
         ("where am i", "Step ten of eleven, stage two, bolts four to eight still to do."),
         ("time left", "Sealant open time: nine minutes left."),
         ("say again", "Bolts four to eight. Thirty-two newton metres."),

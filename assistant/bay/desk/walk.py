@@ -22,6 +22,7 @@ _ANSWERS = {
     "finishing": "finish job",
     "paused": "carry on",
     "out_of_limits": "tighten again",
+    "turned": "next",
 }
 _BEFORE_WORK = frozenset({"hazard", "confirming", "dictation", "paused"})
 _GOES_THROUGH_WITH = frozenset({"finish", "late"})
