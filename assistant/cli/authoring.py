@@ -123,7 +123,7 @@ def _spares(given: list[str] | None, *, quiet: bool) -> list[str]:
 def import_(
     table: Annotated[Path, typer.Argument(metavar="TABLE", help="The tightening table, a .csv or .xlsx file.")],
     out: Out = None,
-    sheet: Annotated[str | None, typer.Option(help="Only this sheet of the workbook.")] = None,
+    tab: Annotated[str | None, typer.Option(help="Only this tab of the workbook.")] = None,
     unit: Unit = None,
     force: Force = False,
 ) -> None:
@@ -133,7 +133,7 @@ def import_(
     """
     from assistant.bay.desk.importing import run_import
 
-    raise typer.Exit(run_import(table, out, sheet=sheet, unit=unit, force=force))
+    raise typer.Exit(run_import(table, out, tab=tab, unit=unit, force=force))
 
 
 def refit(

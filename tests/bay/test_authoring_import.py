@@ -1,6 +1,8 @@
 """Tightening tables of many layouts become the same programme; what is not sure is named and left out."""
 
+import csv
 import io
+import re
 import zipfile
 from decimal import Decimal
 from pathlib import Path
@@ -21,6 +23,7 @@ from assistant.procedure.build import build
 from assistant.procedure.findings import Findings
 from assistant.procedure.model import TightenStep
 from assistant.procedure.reader import read_text
+from assistant.procedure.rules import check
 from assistant.procedure.tree import read_tree
 
 
@@ -134,6 +137,60 @@ def read_draft(out):
     return draft.procedure
 
 
+def todos(written):
+    """Return what the comments of a draft say that begin with TODO, each as one line."""
+    found = []
+    inside = False
+    for line in written.splitlines():
+        text = line.strip()
+        if text.startswith("#"):
+            inside = inside or text.startswith("# TODO")
+            if text.startswith("# TODO"):
+                found.append(text[2:])
+            elif inside:
+                found[-1] += " " + text[2:]
+        else:
+            inside = False
+    return "\n".join(" ".join(text.split()) for text in found)
+
+
+NOTHING = {"", "-", "–", "/", "n/a", "none"}
+
+
+def numbers(text):
+    """Return the numbers of a text, a range as all that it stands for."""
+    found = set()
+    for first, last in re.findall(r"(\d+)\s*(?:-|to)\s*(\d+)", text):
+        found |= {str(number) for number in range(*sorted((int(first), int(last) + 1)))} if int(last) < 1000 else set()
+    return found | set(re.findall(r"\d+(?:\.\d+)?", text)) | set(re.findall(r"\d+", text))
+
+
+NOT_VALUES = {"Stage", "Order", "Qty", "No.", "Pos"}
+"""Columns whose numbers are places and counts, which the draft has in another form."""
+
+
+def assert_nothing_is_lost(table, written):
+    """Check that the draft shows each cell as it was, and that no value is lost that no TODO names.
+
+    The numbers of each cell below the heads stand in the steps or groups of the draft, or the cell stands in a TODO.
+    """
+    assert "nothing-undecided" in {finding.rule for finding in read_text(written.encode(), "draft").errors}
+    lines = written.splitlines()
+    shown = " ".join(" ".join(line.strip().removeprefix("# ") for line in lines).split())
+    told, have = todos(written), numbers("\n".join(line for line in lines if not line.strip().startswith("#")))
+    have |= numbers(" ".join(line for line in lines if line.strip().startswith("# they are")))  # the length of bolts
+    cells = csv.reader(io.StringIO(table), delimiter=";" if ";" in table else ",") if isinstance(table, str) else table
+    rows = squared([list(row) for row in cells])
+    head = next(row for row in rows if len(set(row)) > 1)
+    for row in rows:
+        for name, cell in zip(head, row, strict=True):
+            assert cell in shown, (cell, written)
+            if row is head or name in NOT_VALUES or cell in told:
+                continue
+            decimal = numbers(cell.replace(",", ".")) - have
+            assert not numbers(cell) - have or not decimal, (cell, written)
+
+
 @pytest.mark.parametrize("name", LAYOUTS)
 def test_every_layout_tells_the_same_programme(tmp_path, name):
     result, out = run(tmp_path, name, LAYOUTS[name])
@@ -192,7 +249,7 @@ NOT_SURE = [
     ("Group,Qty,Bolts,Torque (Nm)\nlong,5,1-4,40\n", ["row 2: it names 4 bolts but says that there are 5"]),
     ("Group,Bolts,Torque (Nm)\nlong,1-4,\n", ["row 2: it has no value"]),
     ("Bolt,Torque (Nm)\n1,40\n1,40\n", ["row 3: bolt 1 stands in an earlier row too"]),
-    ("Group,Bolts,Stage,Torque (Nm)\na,1-4,1,5\na,1-4,1,9\n", ["row 3: stage 1 of these bolts stands in an earlier"]),
+    ("Group,Bolts,Stage,Torque (Nm)\na,1-4,1,5\na,1-4,1,9\n", ["row 3: stage 1 of bolt 1 stands in an earlier"]),
     (
         "Group,Bolts,Stage,Torque (Nm)\na,1-4,1,5\na,1-4,2,20 to 25\na,1-4,3,40\n",
         ["row 3, column D", "is a range", "nothing is drafted while one is missing"],
@@ -212,8 +269,9 @@ def test_what_is_not_sure_is_named_with_its_place_and_left_out(tmp_path, text, s
         assert words in result.output
     if out.exists():
         written = out.read_text("utf-8")
-        assert "TODO: not understood, and left out: row" in written
+        assert "TODO: not understood, or not sure: row" in written
         assert not [step for step in read_draft(out).steps if any(len(s.runs) != 1 for s in step.stages)]
+        assert_nothing_is_lost(text, written)
 
 
 def test_a_bare_number_gets_the_unit_that_the_person_names_and_no_other(tmp_path):
@@ -228,14 +286,16 @@ def test_a_bare_number_gets_the_unit_that_the_person_names_and_no_other(tmp_path
 
 def test_it_is_told_what_was_understood_and_what_was_not(tmp_path):
     data = b"Pump\nGroup,Bolts,Supplier,Torque (Nm)\nlong,1-4,red box,20\nChecked by hand,,,\n"
-    result, _ = run(tmp_path, "told.csv", data)
-    assert result.exit_code == 0, result.output
+    result, out = run(tmp_path, "told.csv", data)
+    assert result.exit_code == 4, "what stands in a column that is not understood may be what matters"
+    assert_nothing_is_lost(data.decode(), out.read_text("utf-8"))
     for words in (
         'column B, "Bolts": bolt numbers',
         'column D, "Torque (Nm)": value of a stage, in N·m',
         'column C, "Supplier", was not understood and is left out.',
         "row 1 stands above the head and was left out: Pump",
-        "row 4 has no values and was left out: Checked by hand",
+        'column C, "Supplier": row 3: red box.',
+        "row 4: it has no values: Checked by hand.",
         "long: bolts 1-4: 20 N·m  [row 3]",
     ):
         assert words in result.output
@@ -283,7 +343,7 @@ HOSTILE = {
     "not xml.xlsx": (zipped(["xl/workbook.xml", "[Content_Types].xml"]), "damaged workbook"),
     "bomb.xlsx": (bomb(), "unpacks to more"),
     "merged.xlsx": (merging(b"A1:XFD1048576"), "merges more cells"),
-    "nothing.xlsx": (workbook([]), "no sheet with anything on it"),
+    "nothing.xlsx": (workbook([]), "no tab with anything on it"),
     "far.xlsx": (workbook([[None] * 200 + ["x"]]), "beyond row"),
 }
 
@@ -317,17 +377,17 @@ def test_cells_that_a_spreadsheet_spoiled_are_named(tmp_path):
     assert "row 4, column B" in result.output
 
 
-def test_a_sheet_is_chosen_by_its_name_and_a_wrong_name_is_told(tmp_path):
+def test_a_tab_is_chosen_by_its_name_and_a_wrong_name_is_told(tmp_path):
     book = openpyxl.load_workbook(io.BytesIO(LAYOUTS["stages in rows, groups in columns.xlsx"]))
     other = book.create_sheet("Old values")
     for row in (["Group", "Bolts", "Stage 1 (Nm)"], ["x", "1-2", 99]):
         other.append(row)
     made = io.BytesIO()
     book.save(made)
-    result, out = run(tmp_path, "two.xlsx", made.getvalue(), "--sheet", "Old values")
+    result, out = run(tmp_path, "two.xlsx", made.getvalue(), "--tab", "Old values")
     assert result.exit_code == 0, result.output
     assert read_draft(out).steps[0].stages[0].runs[0].target == nm("99")
-    result, _ = run(tmp_path, "two.xlsx", made.getvalue(), "--sheet", "New values", "--force")
+    result, _ = run(tmp_path, "two.xlsx", made.getvalue(), "--tab", "New values", "--force")
     assert result.exit_code == 4
     assert "it has Torques, Old values" in result.output
 
@@ -351,6 +411,196 @@ def test_a_draft_never_replaces_a_file_unless_told_and_then_keeps_it(tmp_path):
     assert Path(f"{out}.bak").read_text("utf-8") == "mine"
 
 
+def drafted(rows):
+    """Return the actions of the draft of a table, bolt by bolt, in the order in which they are read aloud."""
+    head = find_head([Grid("table", squared(rows))])
+    assert head is not None
+    programme = read_programme(head, None)
+    text = draft_of("table", programme)
+    findings = Findings("draft")
+    draft = build(read_tree(text, findings), findings)
+    assert not findings.result(), findings.result()
+    check(draft, findings)
+    assert {finding.rule for finding in findings.result()} & HELD == set(), findings.result()
+    steps = [step for step in draft.procedure.steps if isinstance(step, TightenStep)]
+    runs = [run for step in steps for stage in step.stages for run in stage.runs]
+    return [(bolt, run.target) for run in runs for bolt in run.bolts], programme, text
+
+
+HELD = {"every-bolt-once", "one-target-kind", "clear-bolt-numbers", "bolts-in-group", "unique-ids", "references"}
+"""The rules that no draft breaks, because what they are about does not depend on the values of the table."""
+
+
+def listed(*bolts):
+    return ", ".join(map(str, bolts))
+
+
+@pytest.mark.parametrize(
+    "heads",
+    [
+        ("Stage 1", "Stage 2a", "Stage 2b", "Stage III"),
+        ("Stage I", "Stage II", "Stage III", "Stage IV"),
+        ("1st stage", "Second stage", "Pass 3", "Stage 3.1"),
+        ("Stage A", "Stage B", "Stage C", "Torque d"),
+    ],
+)
+def test_stages_are_known_by_every_usual_name_and_none_is_left_out(heads):
+    rows = [["Group", "Bolts", *(f"{head} (Nm)" for head in heads)], ["long", "1-3", "5", "11", "18", "32"]]
+    actions, programme, _ = drafted(rows)
+    assert actions == [(bolt, nm(value)) for value in (5, 11, 18, 32) for bolt in (1, 2, 3)]
+    assert not programme.wrong
+
+
+def test_a_stage_under_a_head_that_is_not_understood_stands_in_the_draft_and_keeps_it_from_being_used(tmp_path):
+    table = "Group,Bolts,Stage 1 (Nm),Last go (Nm)\nlong,1-3,18,32\nshort,4-8,9,14\n"
+    result, out = run(tmp_path, "head.csv", table.encode())
+    assert result.exit_code == 4
+    assert 'column D, "Last go (Nm)": row 2: 32; row 3: 14.' in todos(out.read_text("utf-8"))
+    assert_nothing_is_lost(table, out.read_text("utf-8"))
+    assert CliRunner().invoke(app, ["check", str(out)]).exit_code == 4
+
+
+INTERLEAVED = {
+    "all, then the inner ones, then the outer ones, by stages": (
+        [["Bolts", "Stage", "Torque (Nm)"], ["2-7", "1", "18"], ["2-4", "2", "32"], ["5-7", "3", "25"]],
+        [*[(n, nm(18)) for n in range(2, 8)], *[(n, nm(32)) for n in (2, 3, 4)], *[(n, nm(25)) for n in (5, 6, 7)]],
+    ),
+    "all once more at the end": (
+        [["Bolts", "Stage", "Torque (Nm)"], ["2-7", "1", "18"], ["2-4", "2", "32"], ["5-7", "3", "25"],
+         ["2-7", "4", "40"]],
+        [
+            *[(n, nm(18)) for n in range(2, 8)], *[(n, nm(32)) for n in (2, 3, 4)], *[(n, nm(25)) for n in (5, 6, 7)],
+            *[(n, nm(40)) for n in range(2, 8)],
+        ],
+    ),
+    "the torque in one row, the angle in another": (
+        [["Bolts", "Torque (Nm)", "Angle (°)"], ["1-3", "18", ""], ["4-6", "14", ""], ["4-6", "", "40"],
+         ["1-3", "", "60"]],
+        [
+            *[(n, nm(18)) for n in (1, 2, 3)], *[(n, nm(14)) for n in (4, 5, 6)],
+            *[(n, deg(40)) for n in (4, 5, 6)], *[(n, deg(60)) for n in (1, 2, 3)],
+        ],
+    ),
+    "both in one stage": (
+        [["Bolts", "Stage", "Value"], ["1-3", "1", "18 Nm"], ["1-3", "2", "32 Nm"], ["1-3", "2", "60°"]],
+        [(n, target) for target in (nm(18), nm(32), deg(60)) for n in (1, 2, 3)],
+    ),
+    "another order in stage two": (
+        [["Group", "Bolts", "Stage", "Torque (Nm)"], ["rim", "1, 3, 2, 4", "1", "18"],
+         ["rim", "4, 2, 3, 1", "2", "32"]],
+        [*[(n, nm(18)) for n in (1, 3, 2, 4)], *[(n, nm(32)) for n in (4, 2, 3, 1)]],
+    ),
+    "torque and angle side by side in one stage": (
+        [["Group", "Bolts", "Stage 1", "Stage 2"], ["a", "1-2", "18 Nm", "60°"], ["b", "3-4", "9 Nm", "14 Nm"],
+         ["c", "5-6", "9 Nm", "40°"]],
+        [
+            (1, nm(18)), (2, nm(18)), (3, nm(9)), (4, nm(9)), (5, nm(9)), (6, nm(9)),
+            (1, deg(60)), (2, deg(60)), (3, nm(14)), (4, nm(14)), (5, deg(40)), (6, deg(40)),
+        ],
+    ),
+    "rows that go through two groups in turn": (
+        [["Bolt", "Size", "Torque (Nm)"], ["1", "M8", "18"], ["2", "M6", "9"], ["3", "M8", "18"], ["4", "M6", "9"]],
+        [(1, nm(18)), (2, nm(9)), (3, nm(18)), (4, nm(9))],
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", INTERLEAVED)
+def test_the_order_of_the_table_is_the_order_of_the_draft(name):
+    rows, wanted = INTERLEAVED[name]
+    actions, programme, _ = drafted(rows)
+    assert actions == wanted
+    assert not programme.wrong
+
+
+def test_rows_that_may_be_stages_are_drafted_in_their_order_and_asked_about(tmp_path):
+    table = "Bolts,Torque (Nm)\n2-7,18\n2-4,32\n5-7,25\n"
+    result, out = run(tmp_path, "rows.csv", table.encode())
+    assert result.exit_code == 4
+    assert "row 3: its bolts stand in an earlier row too" in result.output
+    (step,) = read_draft(out).steps
+    assert [[(one.bolts, one.target) for one in stage.runs] for stage in step.stages] == [
+        [((2, 3, 4, 5, 6, 7), nm(18))], [((2, 3, 4), nm(32)), ((5, 6, 7), nm(25))]
+    ]  # fmt: skip
+    assert_nothing_is_lost(table, out.read_text("utf-8"))
+
+
+def test_one_number_under_two_names_is_asked_about(tmp_path):
+    table = "Group,Bolts,Stage,Torque (Nm)\nall,2-7,1,18\ninner,2-4,2,32\nall,2-7,3,40\n"
+    result, out = run(tmp_path, "names.csv", table.encode())
+    assert result.exit_code == 4
+    assert 'bolt 2 stands here and in row 2, in the groups "all" and "inner"' in todos(out.read_text("utf-8"))
+    assert_nothing_is_lost(table, out.read_text("utf-8"))
+
+
+def test_columns_of_stages_that_stand_in_another_order_are_asked_about(tmp_path):
+    result, out = run(tmp_path, "back.csv", b"Bolts,Stage 2 (Nm),Stage 1 (Nm)\n1-3,32,18\n")
+    assert result.exit_code == 4
+    assert '"Stage 1 (Nm)" stands behind "Stage 2 (Nm)"' in todos(out.read_text("utf-8"))
+
+
+@st.composite
+def programmes(draw):
+    """Return groups of bolts, and stages of rows: which bolts of one group, in which order, to which target."""
+    sizes = draw(st.lists(st.integers(1, 4), min_size=1, max_size=3))
+    groups, first = [], 1
+    for size in sizes:
+        groups.append(list(range(first, first + size)))
+        first += size
+    targets = st.integers(1, 90).map(nm) | st.integers(1, 90).map(deg)
+    stages = []
+    for _ in range(draw(st.integers(1, 4))):
+        rows = []
+        for number in draw(st.permutations(range(len(groups)))):
+            bolts = draw(st.permutations(groups[number]))
+            cut = draw(st.integers(0, len(bolts)))
+            rows += [(number, piece, draw(targets)) for piece in (bolts[:cut], bolts[cut:]) if piece]
+        stages.append(draw(st.permutations(rows)))
+    return stages
+
+
+STYLES = (lambda n: str(n + 1), lambda n: ["1", "2a", "2b", "3"][n], lambda n: ["I", "II", "III", "IV"][n])
+
+
+@settings(max_examples=150, deadline=None)
+@given(programmes(), st.sampled_from(STYLES), st.booleans(), st.booleans())
+def test_a_table_of_stages_gives_every_action_in_its_order(stages, style, named, by_group):
+    """The expected order is that of the programme that the table was made from, which import never sees."""
+    rows = [(place, *row) for place, stage in enumerate(stages) for row in stage]
+    rows = sorted(rows, key=lambda row: row[1]) if by_group else rows  # the stages of each group under each other
+    table = [["Group", "Bolt", "Stage", "Value"]]
+    table += [
+        [f"set {'abc'[number]}" if named else "", listed(*bolts), style(place), str(target)]
+        for place, number, bolts, target in rows
+    ]
+    actions, programme, text = drafted(table)
+    wanted = sorted(rows, key=lambda row: row[0])
+    assert actions == [(bolt, target) for _, _, bolts, target in wanted for bolt in bolts]
+    assert not programme.wrong
+    assert_nothing_is_lost(table, text)
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.data(), st.integers(1, 4), st.sampled_from(STYLES))
+def test_a_table_with_stages_in_columns_gives_every_action_in_its_order(data, columns, style):
+    sets = data.draw(st.lists(st.integers(1, 12), min_size=1, max_size=12, unique=True))
+    rows, cuts = [], sorted(data.draw(st.sets(st.integers(1, 12), max_size=3)))
+    for first, last in zip([0, *cuts], [*cuts, len(sets)], strict=True):
+        values = data.draw(st.lists(st.none() | st.integers(1, 90), min_size=columns, max_size=columns))
+        if sets[first:last] and any(values):
+            kinds = data.draw(st.lists(st.sampled_from([nm, deg]), min_size=columns, max_size=columns))
+            rows.append((sets[first:last], [value and kind(value) for value, kind in zip(values, kinds, strict=True)]))
+    if not rows:
+        return
+    table = [["Bolts in order", *(f"Stage {style(place)}" for place in range(columns))]]
+    table += [[f"Bolt {listed(*bolts)}", *(str(target or "") for target in targets)] for bolts, targets in rows]
+    actions, programme, text = drafted(table)
+    wanted = [(bolts, targets[place]) for place in range(columns) for bolts, targets in rows if targets[place]]
+    assert actions == [(bolt, target) for bolts, target in wanted for bolt in bolts]
+    assert not programme.wrong
+    assert_nothing_is_lost(table, text)
+
+
 HEADS = [
     "Group",
     "Bolts",
@@ -361,7 +611,11 @@ HEADS = [
     "°",
     "Unit",
     "Stage",
+    "Stage 2a",
+    "Pass III (Nm)",
     "Order",
+    "Length",
+    "Remarks",
     "Torque (lbf.ft)",
     "?",
 ]
@@ -408,3 +662,4 @@ def test_whatever_stands_in_a_table_gives_a_draft_that_can_be_read_or_a_sentence
         assert tree is not None
         assert build(tree, findings) is not None
         assert not findings.result(), findings.result()
+        assert_nothing_is_lost(rows, draft_of("fuzz", programme))

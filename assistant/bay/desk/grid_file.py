@@ -8,7 +8,7 @@ import io
 from pathlib import Path
 
 from assistant.bay.desk.grid import LONGEST_CELL, MOST_COLUMNS, MOST_ROWS, Grid, squared
-from assistant.bay.desk.grid_xlsx import sheets
+from assistant.bay.desk.grid_xlsx import tabs
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal
 from assistant.files import FileFault, read_file
@@ -24,10 +24,10 @@ _NOT_TABLES = (
 )
 
 
-def read_grids(path: Path, sheet: str | None = None) -> list[Grid]:
-    """Return the tables that ``path`` may hold, best guess first: one for each sheet, or one for each parting of a CSV.
+def read_grids(path: Path, tab: str | None = None) -> list[Grid]:
+    """Return the tables that ``path`` may hold, best guess first: one for each tab, or one for each parting of a CSV.
 
-    ``sheet`` names the only sheet that is wanted.
+    ``tab`` names the only tab that is wanted.
 
     Raises:
         Refusal: the file cannot be read, or is no table.
@@ -37,9 +37,9 @@ def read_grids(path: Path, sheet: str | None = None) -> list[Grid]:
         if data.startswith(magic):
             raise _refused(f"{path} is {what}, or as CSV.")
     if data.startswith(b"PK\x03\x04"):
-        return sheets(path, data, sheet)
-    if sheet is not None:
-        raise _refused(f"{path} is no workbook, so it has no sheet {sheet!r}: leave out --sheet.")
+        return tabs(path, data, tab)
+    if tab is not None:
+        raise _refused(f"{path} is no workbook, so it has no tab {tab!r}: leave out --tab.")
     return _csv(path, data)
 
 

@@ -28,8 +28,8 @@ _BROKEN = (zipfile.BadZipFile, zlib.error, lzma.LZMAError, ET.ParseError, EOFErr
 """What the archive's and the XML's readers raise on damaged bytes."""
 
 
-def sheets(path: Path, data: bytes, wanted: str | None) -> list[Grid]:
-    """Return one grid for each sheet that is not empty, in the order of the workbook; only ``wanted`` if that is given.
+def tabs(path: Path, data: bytes, wanted: str | None) -> list[Grid]:
+    """Return one grid for each tab that is not empty, in the order of the workbook; only ``wanted`` if that is given.
 
     Raises:
         Refusal: it is no workbook, or one that is not fit to be opened.
@@ -38,7 +38,7 @@ def sheets(path: Path, data: bytes, wanted: str | None) -> list[Grid]:
     values, formulas = (_load(path, data, values=values) for values in (True, False))
     names = values.sheetnames
     if wanted is not None and wanted not in names:
-        raise _refused(f"{path} has no sheet {wanted!r}: it has {', '.join(names[:20])}.")
+        raise _refused(f"{path} has no tab {wanted!r}: it has {', '.join(names[:20])}.")
     grids = []
     for name in names if wanted is None else [wanted]:
         sheet, other = values[name], formulas[name]
@@ -46,12 +46,12 @@ def sheets(path: Path, data: bytes, wanted: str | None) -> list[Grid]:
             continue  # a chart
         if sheet.max_row > MOST_ROWS or sheet.max_column > MOST_COLUMNS:
             text = f"it has cells beyond row {MOST_ROWS} or column {MOST_COLUMNS}"
-            raise _refused(f"The sheet {name!r} of {path} is no tightening table: {text}.")
-        grid = _grid(f"{path.name}, sheet {name!r}", sheet, other)
+            raise _refused(f"The tab {name!r} of {path} is no tightening table: {text}.")
+        grid = _grid(f"{path.name}, tab {name!r}", sheet, other)
         if grid.rows:
             grids.append(grid)
     if not grids:
-        raise _refused(f"{path} has no sheet with anything on it: name a workbook with a tightening table.")
+        raise _refused(f"{path} has no tab with anything on it: name a workbook with a tightening table.")
     return grids
 
 

@@ -10,34 +10,34 @@ from typing import Any
 from assistant.bay.desk.grid_file import read_grids
 from assistant.bay.desk.skeleton import Draft, Fasteners, chapter, name_groups, render, step
 from assistant.bay.desk.skeleton import Head as ProcedureHead
-from assistant.bay.desk.table_groups import Bolts, Pass, Programme, clashes
+from assistant.bay.desk.table_groups import Bolts, Programme, Turn, joints
 from assistant.bay.desk.table_head import Head, find_head
 from assistant.bay.desk.table_programme import read_programme
-from assistant.bay.desk.table_values import Target, parse_unit
+from assistant.bay.desk.table_values import parse_unit
 from assistant.bay.desk.text import TODO
 from assistant.bay.desk.written import finish
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal, guarded
-from assistant.fastening.units import AngleUnit
+from assistant.fastening.units import Angle, AngleUnit
 from assistant.procedure.writer import written_bolts
 
 _TOOLS = {False: ("torque-wrench", "torque wrench"), True: ("angle-gauge", "angle gauge")}
 """By whether the stage turns by an angle."""
 
 
-def run_import(table: Path, out: Path | None, *, sheet: str | None, unit: str | None, force: bool) -> Exit:
+def run_import(table: Path, out: Path | None, *, tab: str | None, unit: str | None, force: bool) -> Exit:
     """Turn ``table`` into a draft in ``out`` (or on the standard output), and tell what was and was not understood.
 
-    ``sheet`` names the sheet of a workbook, ``unit`` is that of torques that have none in the table.
+    ``tab`` names the tab of a workbook, ``unit`` is that of torques that have none in the table.
     """
-    return guarded(lambda: _import(table, out, sheet, unit, force))
+    return guarded(lambda: _import(table, out, tab, unit, force))
 
 
-def _import(table: Path, out: Path | None, sheet: str | None, unit: str | None, force: bool) -> Exit:
+def _import(table: Path, out: Path | None, tab: str | None, unit: str | None, force: bool) -> Exit:
     bare = parse_unit(unit) if unit else None
     if unit and (bare is None or isinstance(bare, AngleUnit)):
         raise Refusal(f"{unit!r} is not a unit of torque: write --unit N·m, lbf·ft or lbf·in.", Exit.USAGE)
-    grids = read_grids(table, sheet)
+    grids = read_grids(table, tab)
     head = find_head(grids)
     if head is None:
         looked = ", ".join(dict.fromkeys(grid.name for grid in grids))
@@ -47,7 +47,7 @@ def _import(table: Path, out: Path | None, sheet: str | None, unit: str | None, 
     _tell(head, programme)
     if not programme.groups:
         raise Refusal(
-            f"No row of {head.grid.name} was wholly understood: mend the table and import again.", Exit.PROCEDURE
+            f"Nothing of {head.grid.name} can be drafted as it stands: mend the table and import again.", Exit.PROCEDURE
         )
     code = finish(draft_of(head.grid.name, programme), out, force=force)
     return Exit.PROCEDURE if programme.wrong else code
@@ -65,10 +65,11 @@ def _tell(head: Head, programme: Programme) -> None:
     for group in programme.groups:
         bolts = written_bolts(group.bolts)
         shown = bolts if isinstance(bolts, str) else ", ".join(bolts)
-        targets = ", ".join(str(target) for _, target in sorted(group.targets.items()))
+        turns = [turn for stage in programme.stages for turn in stage if turn.group is group]
+        targets = ", ".join(dict.fromkeys(str(turn.target) for turn in turns))
         say(f"  {group.name or group.size.words or 'bolts'}: bolts {shown}: {targets}  [{', '.join(group.rows)}]")
     if programme.wrong:
-        say("Not understood, and left out:")
+        say("Not understood, or not sure; the draft has a TODO for each:")
         for sentence in programme.wrong:
             say(f"  {sentence}")
 
@@ -85,16 +86,18 @@ def draft_of(name: str, programme: Programme) -> str:
     pairs = list(_fasteners(programme.groups))
     name_groups([made for _, made in pairs])
     made = {id(bolts): group for bolts, group in pairs}
-    steps, angles = [], set()
-    for joint in clashes(programme.groups):
+    steps = []
+    for joint in joints(programme.groups):
         groups = [made[id(bolts)] for bolts in joint]
-        stages = list(_stages([(bolts, made[id(bolts)]) for bolts in joint]))
-        angles |= {"angle" in str(stage) for stage in stages}
+        stages = list(_stages(joint, programme.stages, made))
         named = " and ".join(group.name for group in groups) if len(groups) < 3 else "bolts"
         steps.append(step({"tighten": f"Tighten the {named}.", "stages": stages}, "put this step where it belongs"))
-    kinds = {key.angle for bolts in programme.groups for key in bolts.targets}
-    about = [f"{TODO}: compare every value with the table that this was made from, {name}"]
-    wrong = [f"not understood, and left out: {sentence}" for sentence in programme.wrong]
+    kinds = {isinstance(stage[0].target, Angle) for stage in programme.stages}
+    about = [
+        f"{TODO}: compare every value with the table that this was made from, {name}. It says, row by row:",
+        *programme.notes,
+    ]
+    wrong = [f"not understood, or not sure: {sentence}" for sentence in programme.wrong]
     draft = Draft(
         ProcedureHead(),
         about,
@@ -124,23 +127,35 @@ def _fasteners(groups: list[Bolts]) -> Iterator[tuple[Bolts, Fasteners]]:
         yield bolts, group
 
 
-def _stages(joint: list[tuple[Bolts, Fasteners]]) -> Iterator[dict[str, Any]]:
-    """Return the stages of one joint as they stand in a file, in the order of the table."""
-    for key in sorted({key for bolts, _ in joint for key in bolts.targets}):
-        runs = [(bolts, group, bolts.targets[key]) for bolts, group in joint if key in bolts.targets]
-        out = [group.name for bolts, group in joint if key not in bolts.targets]
-        yield _stage(key, runs, out)
+def _stages(joint: list[Bolts], stages: list[list[Turn]], made: dict[int, Fasteners]) -> Iterator[dict[str, Any]]:
+    """Return the stages of one joint as they stand in a file, in the order of the programme."""
+    groups = {id(group): group for group in joint}
+    for stage in stages:
+        turns = [turn for turn in stage if id(turn.group) in groups]
+        if turns:
+            yield _stage(turns, joint, made)
 
 
-def _stage(key: Pass, runs: list[tuple[Bolts, Fasteners, Target]], out: list[str]) -> dict[str, Any]:
-    kind = "angle" if key.angle else "torque"
-    shared = {str(target) for _, _, target in runs}
+def _stage(turns: list[Turn], joint: list[Bolts], made: dict[int, Fasteners]) -> dict[str, Any]:
+    angle = isinstance(turns[0].target, Angle)
+    kind = "angle" if angle else "torque"
+    shared = {str(turn.target) for turn in turns}
     stage: dict[str, Any] = {kind: shared.pop()} if len(shared) == 1 else {}
-    stage["tool"] = _TOOLS[key.angle][0]
-    if out:
-        stage["exception"] = f"The table has no value for the {' and the '.join(out)} in this stage."
+    stage["tool"] = _TOOLS[angle][0]
+    out = [_left_out(group, turns, made[id(group)].name) for group in joint]
+    if any(out):
+        stage["exception"] = f"The table has no value for {' and '.join(filter(None, out))} in this stage."
     stage["runs"] = [
-        {"group": group.id, "bolts": written_bolts(bolts.bolts)} | ({} if kind in stage else {kind: str(target)})
-        for bolts, group, target in runs
+        {"group": made[id(turn.group)].id, "bolts": written_bolts(turn.bolts)}
+        | ({} if kind in stage else {kind: str(turn.target)})
+        for turn in turns
     ]
     return stage
+
+
+def _left_out(group: Bolts, turns: list[Turn], name: str) -> str:
+    """Return which bolts of ``group`` a stage does not take, in words; "" when it takes all."""
+    taken = {bolt for turn in turns if turn.group is group for bolt in turn.bolts}
+    if taken == set(group.bolts):
+        return ""
+    return f"some of the {name}" if taken else f"the {name}"

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from assistant.bay.desk.grid import Grid
+from assistant.bay.desk.table_stages import LABEL, ORDINAL, Label, parse_stage
 from assistant.bay.desk.table_values import Unit, parse_unit
 from assistant.fastening.units import TorqueUnit
 
@@ -36,6 +37,8 @@ class Column:
     words: str
     role: Role
     unit: Unit | None = None
+    label: Label | None = None
+    """Which stage the words name, in a column of values that are those of one stage."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +50,8 @@ class Head:
     first: int
     columns: tuple[Column, ...]
     others: tuple[tuple[int, str], ...]
+    counters: tuple[int, ...] = ()
+    """Those of the others that may number the rows of the table."""
 
     @property
     def score(self) -> int:
@@ -66,7 +71,8 @@ class Head:
 
 
 _MOST_TITLES = 40
-_ORDINAL = r"(?:\d+(?:st|nd|rd|th)|first|second|third|fourth|fifth|sixth|last|initial|final)"
+_ORDINAL = rf"(?:{ORDINAL}|last|initial|final)"
+_STAGE = r"(?:stage|step|pass|phase|round)"
 _WHAT = r"(?:torque|angle|value|target|tightening|tightening torque|tightening angle|setting)"
 _WORDS: tuple[tuple[Role, str], ...] = (
     (Role.COUNT, r"qty|quantity|count|pcs|pieces|how many|(?:number|no|num|nos) (?:of|off)(?: bolts| screws)?|amount"),
@@ -81,10 +87,10 @@ _WORDS: tuple[tuple[Role, str], ...] = (
     (Role.GRADE, r"(?:property |strength |bolt )?class|(?:bolt |strength )?grade|strength"),
     (Role.UNIT, r"(?:torque |angle )?units?"),
     (Role.STAGE, r"(?:stage|step|pass|phase)(?: (?:no|nr|number))?"),
-    (Role.VALUE, rf"(?:stage|step|pass|phase|round) ?\d+(?: {_WHAT})?|{_ORDINAL} (?:stage|step|pass|phase|round)"
-                 rf"(?: {_WHAT})?|{_ORDINAL} {_WHAT}|{_WHAT}(?: ?\d+)?|pre ?(?:torque|tightening)|snug(?: torque)?"
+    (Role.VALUE, rf"{_STAGE} ?{LABEL}(?: {_WHAT})?|{_ORDINAL} {_STAGE}(?: {_WHAT})?|{_ORDINAL} {_WHAT}"
+                 rf"|{_WHAT}(?: ?{LABEL})?|pre ?(?:torque|tightening)|snug(?: torque)?"
                  rf"|(?:further|additional|then|plus) (?:turn|angle)|turn|programme|initial|final"
-                 rf"|{_WHAT} (?:stage|step|pass|phase) ?\d+"),
+                 rf"|{_WHAT} {_STAGE} ?{LABEL}"),
 )  # fmt: skip
 _SAYS_BOLTS = re.compile(r"bolt|screw|fastener|nut")
 _BRACKETS = re.compile(r"[\[(]([^\])]*)[\])]")
@@ -120,9 +126,25 @@ def _head(grid: Grid, row: int, first: int, texts: list[str]) -> Head:
             columns.append(_named(column, [line[at] for line in grid.rows[first:] if line[at]]))
         elif text or any(line[at] for line in grid.rows[first:]):
             others.append((at, text))
-    rows = _row_numbers(columns, grid.rows[first:])
-    others += [(at, texts[at]) for at in rows]
-    return Head(grid, row, first, tuple(one for one in columns if one.at not in rows), tuple(sorted(others)))
+    counters = _row_numbers(columns, grid.rows[first:])
+    left = [*counters, *_second(columns, counters)]
+    others += [(at, texts[at]) for at in left]
+    used = tuple(one for one in columns if one.at not in left)
+    return Head(grid, row, first, used, tuple(sorted(others)), tuple(counters))
+
+
+def _second(columns: list[Column], but: list[int]) -> list[int]:
+    """Return the places of columns whose role another one has already, or that go with one that is not there."""
+    roles = {column.role for column in columns if column.at not in but}
+    seen: set[Role] = set()
+    found = []
+    for column in columns:
+        if column.at in but or column.role is Role.VALUE:
+            continue
+        if column.role in seen or (column.role is Role.LENGTH and Role.SIZE not in roles):
+            found.append(column.at)
+        seen.add(column.role)
+    return found
 
 
 def _row_numbers(columns: list[Column], rows: tuple[tuple[str, ...], ...]) -> list[int]:
@@ -169,19 +191,31 @@ def _column(at: int, text: str) -> Column | None:
     plain = re.sub(r"[^\w#]+", " ", words.lower()).strip()
     for role, pattern in _WORDS:
         if re.fullmatch(pattern, plain):
-            return Column(at, text, role, unit) if unit is None or role is Role.VALUE else None
+            label = _label(plain) if role is Role.VALUE else None
+            return Column(at, text, role, unit, label) if unit is None or role is Role.VALUE else None
     return None
 
 
-def twins(head: Head) -> list[tuple[Column, Column]]:
-    """Return pairs of columns that say the same torque in two units, such as Torque (Nm) and Torque (lbf.ft)."""
-    found = []
+def _label(plain: str) -> Label | None:
+    """Return which stage the words of a column of values name, such as "stage 2a torque"; None when they name none."""
+    return parse_stage(re.sub(rf"\b(?:{_WHAT}|{_STAGE})\b", " ", plain))
+
+
+def twins(head: Head) -> dict[Column, list[Column]]:
+    """Return the columns that say the same torque in other units, such as Torque (lbf.ft) of Torque (Nm)."""
+    found: dict[Column, list[Column]] = {}
+    taken: set[int] = set()
     values = [one for one in head.all(Role.VALUE) if isinstance(one.unit, TorqueUnit)]
     for place, one in enumerate(values):
+        if one.at in taken:
+            continue
+        units = {one.unit}
         for other in values[place + 1 :]:
             same = _unit_of(one.words)[0].lower() == _unit_of(other.words)[0].lower()
-            if same and one.unit is not other.unit:
-                found.append((one, other))
+            if same and other.unit not in units and other.at not in taken:
+                units.add(other.unit)
+                taken.add(other.at)
+                found.setdefault(one, []).append(other)
     return found
 
 

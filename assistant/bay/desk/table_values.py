@@ -146,15 +146,25 @@ class Size:
     """In millimetres; it is not spoken, because one number in a sentence is enough."""
 
 
-def parse_size(text: str, length: str = "") -> Size | Wrong:
+def parse_length_cell(text: str) -> str | None:
+    """Read the length of a bolt [mm]; None when it is none.
+
+    >>> parse_length_cell("16 mm"), parse_length_cell("22,5"), parse_length_cell("long")
+    ('16', '22.5', None)
+    """
+    found = re.fullmatch(r"(\d{1,3}(?:[.,]\d)?)\s*(?:mm)?", text.strip(), re.ASCII)
+    return found[1].replace(",", ".") if found else None
+
+
+def parse_size(text: str) -> Size | Wrong:
     """Read the size of a bolt; metric sizes only, because others are spoken in ways that differ.
 
     >>> parse_size("M8").words, parse_size("M10x1.25x40")
     ('eight millimetre', Size(words='ten millimetre', thread='M10×1.25', grade='', length='40'))
     >>> parse_size("M10 - 10.9").grade, parse_size("M10x40, 8.8").length
     ('10.9', '40')
-    >>> parse_size("M6", "16 mm").length, parse_size("6 mm").thread
-    ('16', '')
+    >>> parse_size("6 mm").thread
+    ''
     >>> parse_size("5/16 UNC").text
     '"5/16 UNC" is no metric size: write it in words, as it is spoken'
     """
@@ -167,8 +177,6 @@ def parse_size(text: str, length: str = "") -> Size | Wrong:
     diameter, second, third, grade = found.groups() if found else (bare and bare[1], None, None, None)
     pitch = second if second and (third or _decimal(second) < _SHORTEST) else None
     long = third if pitch or third else second
-    if given := re.fullmatch(r"(\d{1,3}(?:[.,]\d)?)\s*(?:mm)?", length.strip()):
-        long = given[1]
     words = f"{number_words(_decimal(diameter or '0'))} millimetre"
     thread = parse_thread(f"M{diameter}" + (f"×{pitch}" if pitch else "")) if found else None
     if isinstance(thread, Fault):
