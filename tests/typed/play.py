@@ -3,7 +3,7 @@
 A typed talk in a file (``tests/typed/talks/*.txt``) is what ``assistant rehearse PROCEDURE --typed FILE`` takes, as
 docs/rehearsing.md describes it. Remarks that begin with ``#>`` say what must come of it, for :func:`check`::
 
-    #> procedure: front-cover         a file of tests/typed/procedures, tests/procedure/good or procedures (no ending)
+    #> procedure: hub-drive          a file of tests/typed/procedures, tests/procedure/good or procedures (no ending)
     #> options: --tools FILE          more of the command line, from the top of the checkout
     #> begin: 2026-12-01T08:00        when it begins; the first of December 2026 when it is left out
     next
