@@ -227,8 +227,8 @@ def chunk_bolts(bolts: Sequence[int], most: int = MOST_THINGS) -> tuple[tuple[in
 
     >>> chunk_bolts((1, 9, 5, 13, 3, 11, 7, 15))
     ((1, 9, 5, 13), (3, 11, 7, 15))
-    >>> chunk_bolts((3, 4, 5, 6))
-    ((3, 4, 5, 6),)
+    >>> chunk_bolts((4, 5, 6, 7, 8))
+    ((4, 5, 6, 7, 8),)
     """
     if most < 1:
         raise ValueError(f"A chunk holds at least one thing, not {most}.")

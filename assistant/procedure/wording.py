@@ -156,8 +156,8 @@ _INSTALL = re.compile(
 def removed(text: str) -> Iterator[Thing]:
     """Yield what the command ``text`` takes off or out; a pronoun stands for the thing named before it.
 
-    >>> [part.words for part in removed("Mark the running direction on the belt and take it off.")]
-    ['belt']
+    >>> [part.words for part in removed("Mark the upper edge of the guard and take it off.")]
+    ['guard']
     """
     low = text.lower()
     for pattern in (_REMOVE_FIRST, _REMOVE):

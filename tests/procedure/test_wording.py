@@ -56,7 +56,7 @@ def test_words_are_counted_as_the_page_says(text, counts):
         "Clean the bench, then tighten the vice.",
         "Open the hood and connect the tester.",
         "Turn the plate round. Switch on the lamp.",
-        "Push in the pin and close the lid and turn the key.",
+        "Push in the plug and close the lid and turn the key.",
     ],
 )
 def test_two_instructions_are_found(text):
@@ -85,7 +85,7 @@ def test_one_instruction_about_one_thing_is_left_alone(text):
     [
         ("Take off the cover.", ["cover"]),
         ("Pull the lower hose off the neck.", ["lower hose"]),
-        ("Mark the running direction on the belt and take it off.", ["belt"]),
+        ("Mark the upper edge of the guard and take it off.", ["guard"]),
         ("Unplug the sensor and lay its wire aside.", ["sensor"]),
         ("Take off the washer and the nut.", ["washer", "nut"]),
         ("Lift the bracket out to the top.", ["bracket"]),
@@ -107,10 +107,10 @@ def test_what_a_command_takes_off_is_read_out_of_it(text, parts):
 @pytest.mark.parametrize(
     ("text", "parts"),
     [
-        ("Put the cover straight onto the guide pins.", ["cover"]),
+        ("Put the cover straight onto the guide studs.", ["cover"]),
         ("Plug in the crankshaft sensor until it clicks.", ["crankshaft sensor"]),
         ("Connect the negative cable to the battery.", ["negative cable"]),
-        ("Lay the belt over the pulleys.", ["belt"]),
+        ("Lay the strap over the rollers.", ["strap"]),
         ("Put the washer and the nut on the stud.", ["washer", "nut"]),
         ("Take off the cover.", []),
     ],

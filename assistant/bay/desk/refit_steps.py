@@ -219,7 +219,7 @@ def _tightens(one: Step, group: str) -> bool:
 
 
 def _names(item: Item, part: Thing) -> bool:
-    """Return whether a part can be the item of a list: a pulley is no pulley puller."""
+    """Return whether a part can be the item of a list: a hub is no hub puller."""
     named = thing(item.name)
     return named is not None and named.head == part.head and part.more - {"old"} <= named.more
 
