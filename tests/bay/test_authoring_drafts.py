@@ -7,8 +7,11 @@ import pytest
 from typer.testing import CliRunner
 
 from assistant.__main__ import app
+from assistant.procedure.build import build
+from assistant.procedure.findings import Findings
 from assistant.procedure.model import CountStep, Direction, DoStep, FitStep, TightenStep
 from assistant.procedure.reader import read_procedure, read_text
+from assistant.procedure.tree import read_tree
 
 ROOT = Path(__file__).parents[2]
 DEMOS = sorted((ROOT / "procedures").glob("*.yaml"))
@@ -187,6 +190,99 @@ def test_torques_come_from_a_programme_once_all_its_bolts_are_in(tmp_path):
         ]
     cover = next(place for place, step in enumerate(steps) if step.id.startswith("cover-tight"))
     assert {step.group for step in steps[:cover] if isinstance(step, CountStep)} == {"cover", "fitted"}
+
+
+TWICE = """
+procedure: {id: torques, title: Torques, revision: 1, source: Bench book, machine: Engine, hazard_scheme: ansi}
+preliminary:
+  conditions: []
+  persons: []
+  support_equipment:
+    - {id: small-wrench, name: small torque wrench}
+    - {id: long-wrench, name: long torque wrench}
+    - {id: angle-gauge, name: protractor}
+  supplies: []
+  spares: []
+  safety: []
+groups:
+  - {id: long, name: long bolts, size: eight millimetre, bolts: 1-4}
+  - {id: short, name: short bolts, size: six millimetre, bolts: 5-6}
+  - {id: foot, name: foot bolts, size: ten millimetre, bolts: 7-8}
+timers: [{id: settle, name: settling time, cure: 10 min}]
+chapters:
+  - chapter: Tighten
+    steps:
+      - id: first
+        tighten: Tighten the cover.
+        starts: settle
+        stages:
+          - torque: 5 N·m
+            tool: small-wrench
+            runs: [{group: long, bolts: [1, 3, 2, 4]}, {group: short, bolts: 5-6}]
+      - {id: settled, wait: Let the gasket settle., timer: settle}
+      - id: short-again
+        tighten: Tighten the short bolts.
+        stages: [{torque: 9 N·m, runs: [{group: short, bolts: 5-6}]}]
+      - id: second
+        tighten: Tighten the long bolts again.
+        tools: [long-wrench, angle-gauge]
+        stages:
+          - {torque: 18 N·m, tool: long-wrench, runs: [{group: long, bolts: [4, 2, 3, 1]}]}
+          - {angle: 60°, tool: angle-gauge, runs: [{group: long, bolts: [4, 2, 3, 1]}]}
+      - id: foot-tight
+        tighten: Tighten the foot bolts.
+        stages: [{torque: 32 N·m, tool: long-wrench, runs: [{group: foot, bolts: 7-8}]}]
+closing:
+  - {check: "Is it tight?"}
+"""
+
+
+def test_every_tightening_step_of_a_group_is_taken_over_with_its_tools(tmp_path):
+    programme = tmp_path / "torques.yaml"
+    programme.write_text(TWICE, "utf-8")
+    strip = stripped(tmp_path, "coolant-pump-cover")
+    out = tmp_path / "draft.yaml"
+    assert call("refit", strip, out, "--programme", programme).exit_code == 0
+    text = out.read_text("utf-8")
+    findings = Findings("draft")
+    steps = build(read_tree(text, findings), findings).procedure.chapters[-1].steps
+    made = [step for step in steps if isinstance(step, TightenStep)]
+    assert [step.text for step in made] == [
+        "Tighten the cover.", "Tighten the short bolts.", "Tighten the long bolts again."
+    ]  # fmt: skip
+    assert [(step.tools, [stage.tool for stage in step.stages]) for step in made] == [
+        ((), ["small-wrench"]), ((), [None]), (("long-wrench", "angle-gauge"), ["long-wrench", "angle-gauge"])
+    ]  # fmt: skip
+    assert [[run.bolts for run in stage.runs] for stage in made[2].stages] == [[(4, 2, 3, 1)]] * 2
+    told = " ".join(text.replace("#", "").split())
+    for words in (
+        'TODO: list "long-wrench" (long torque wrench) under support_equipment',
+        'TODO: list "settle" (settling time) under timers',
+        'TODO: "angle-gauge" is the angle gauge here, and the protractor in the programme',
+        'TODO: the programme has a step before this one, "settled": Let the gasket settle.',
+        "TODO: name the tool of stage 1",
+        'TODO: where the step "foot-tight" of the programme belongs, which is not used: Tighten the foot bolts.',
+    ):
+        assert words in told
+    assert call("check", out).exit_code == 4
+
+
+def test_a_programme_that_was_imported_is_used_with_what_it_leaves_open(tmp_path):
+    table = tmp_path / "table.csv"
+    table.write_text("Group,Size,Bolts,Stage 1 (Nm),Stage 2\nlong,M8,1-4,5,18 Nm\nshort,M6,5-6,4,9 Nm\n", "utf-8")
+    imported, out = tmp_path / "torques.yaml", tmp_path / "draft.yaml"
+    assert call("import", table, imported).exit_code == 0
+    assert call("check", imported).exit_code == 4, "it has TODOs of its own"
+    result = call("refit", stripped(tmp_path, "coolant-pump-cover"), out, "--programme", imported)
+    assert result.exit_code == 0, result.output
+    assert "torques.yaml is a draft itself" in result.output
+    text = out.read_text("utf-8")
+    assert "# TODO: torques.yaml is a draft itself" in text
+    reading = read_text(decided(text).replace(b"torque-wrench", b"small-wrench"), "draft")
+    (step,) = [one for one in reading.procedure.chapters[-1].steps if isinstance(one, TightenStep)]
+    assert [[str(run.target) for run in stage.runs] for stage in step.stages] == [
+        ["5 N·m", "4 N·m"], ["18 N·m", "9 N·m"]
+    ]  # fmt: skip
 
 
 def test_hazards_of_taking_off_are_carried_over_to_be_looked_at(tmp_path):

@@ -11,8 +11,9 @@ from assistant.bay.desk.skeleton import chapter
 from assistant.bay.desk.text import todo
 from assistant.bay.desk.written import finish, ready
 from assistant.bay.exits import Exit
-from assistant.bay.job import Refusal, guarded, read_or_refuse
+from assistant.bay.job import Refusal, guarded
 from assistant.procedure.build import build
+from assistant.procedure.comments import open_comments
 from assistant.procedure.draft import Draft
 from assistant.procedure.findings import Findings
 from assistant.procedure.model import Chapter, Procedure
@@ -41,13 +42,28 @@ def _refit(path: Path, out: Path | None, programme: Path | None, write: bool, fo
         raise Refusal(f"{out} is the original: say --write to put the draft into it (it is kept as .bak).", Exit.OUTPUT)
     ready(out, force=force, option=option)
     text, draft = _unchecked(path)
-    other = read_or_refuse(programme).procedure if programme else None
-    refit = draft_refit(draft, other)
+    refit, left = draft_refit(draft, None), ""
+    if programme is not None:
+        torques, other = _unchecked(programme)
+        refit = draft_refit(draft, other.procedure)
+        left = _left_open(programme, torques)
     if not refit.steps:
         print(f"Nothing is left off at the end of {path}: there is nothing to draft.", file=sys.stderr)
         return Exit.OK
+    if left:
+        refit.undone.append(left)
+        print(f"Note: {left}.", file=sys.stderr)
     print(f"Drafted {len(refit.steps)} steps; read each of them, and the order, before you use it.", file=sys.stderr)
     return finish(_inserted(path, text, draft.procedure, refit), out, force=force, option=option)
+
+
+def _left_open(programme: Path, text: str) -> str:
+    """Return what a programme that is a draft itself leaves open, or ""."""
+    places = [place.line for place, _ in open_comments(text)]
+    if not places:
+        return ""
+    lines = ", ".join(map(str, places[:8])) + (", ..." if len(places) > 8 else "")
+    return f"{programme.name} is a draft itself, so its steps are no better: decide its TODOs too, in line {lines}"
 
 
 def _unchecked(path: Path) -> tuple[str, Draft]:

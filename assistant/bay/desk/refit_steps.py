@@ -7,11 +7,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
+from assistant.bay.desk.refit_torques import Torques, tightened
 from assistant.bay.desk.skeleton import step
 from assistant.bay.desk.text import TODO, comment, ident
 from assistant.procedure.draft import Draft
 from assistant.procedure.findings import Place
-from assistant.procedure.model import CountStep, Direction, DoStep, FitStep, Group, Item, Procedure, Step, TightenStep
+from assistant.procedure.model import CountStep, Direction, DoStep, FitStep, Group, Item, Procedure, Step
 from assistant.procedure.rules_locks import left_in
 from assistant.procedure.rules_refit import opened_is_shut
 from assistant.procedure.wording import Thing, put_on, removed, thing
@@ -49,7 +50,7 @@ class Refit:
 
     steps: list[str] = field(default_factory=list)
     undone: list[str] = field(default_factory=list)
-    """Steps among those that strip of which nobody can tell by their words what undoes them."""
+    """Steps of the programme that are not used, and those that strip of which no words tell what undoes them."""
 
 
 def draft_refit(draft: Draft, programme: Procedure | None) -> Refit:
@@ -73,22 +74,24 @@ class _Drafter:
         self._spares = {spare.id: spare for spare in procedure.spares}
         self._fitted = {one.spare for one in self._all if isinstance(one, FitStep)}
         self._ids = {one.id for one in self._all}
-        self._programmes = [one for one in (programme.steps if programme else ()) if isinstance(one, TightenStep)]
-        self._to_tighten: dict[str, TightenStep | None] = {}
+        self._programme = programme
         self._made = Refit()
 
     def draft(self) -> Refit:
         back = [(place, one) for place, one in enumerate(self._it.steps) if self._is_off(place, one)]
-        waiting = self._torques([one for _, one in back if isinstance(one, CountStep)])
+        counts = [one for _, one in back if isinstance(one, CountStep)]
+        loose = {one.group for one in counts if not tightened(self._all[self._all.index(one) + 1 :], one.group)}
+        torques = Torques(self._it, self._programme, loose, self._ids)
         for _, one in reversed(back):
             if isinstance(one, CountStep):
-                self._count_in(one, waiting)
+                self._count_in(one, torques if one.group in loose else None)
             else:
                 self._put_back(one)
         for spare in self._it.spares:
             if spare.single_use and spare.id not in self._fitted:
                 fit = self._fit(spare, int(spare.quantity or 1))
                 self._made.steps.insert(0, step(fit, "put this step where the part goes in"))
+        self._made.undone += torques.left()
         off = {one.id for _, one in back}
         for chapter in self._it.chapters:
             if any(one.id in off for one in chapter.steps):
@@ -129,20 +132,8 @@ class _Drafter:
 
     # Fasteners
 
-    def _torques(self, counts: list[CountStep]) -> dict[str, tuple[TightenStep | None, set[str]]]:
-        """Return, for each group, the tighten step that it waits for and all groups that this step waits for."""
-        waiting: dict[str, tuple[TightenStep | None, set[str]]] = {}
-        mine = {count.group for count in counts}
-        shared: dict[str, set[str]] = {}
-        for count in counts:
-            place = self._all.index(count)
-            if not any(_tightens(one, count.group) for one in self._all[place + 1 :]):
-                found = next((one for one in self._programmes if _tightens(one, count.group)), None)
-                groups = {run.group for stage in found.stages for run in stage.runs} & mine if found else {count.group}
-                waiting[count.group] = (found, shared.setdefault(found.id, groups) if found else groups)
-        return waiting
-
-    def _count_in(self, count: CountStep, waiting: dict[str, tuple[TightenStep | None, set[str]]]) -> None:
+    def _count_in(self, count: CountStep, torques: Torques | None) -> None:
+        """Draft that bolts go in, and what tightens them, where no later step of the file does."""
         group = self._groups[count.group]
         spare = self._spares.get(group.spare or "")
         if group.single_use and spare:
@@ -153,23 +144,14 @@ class _Drafter:
             self._add(count, {"do": TODO}, why=f"the {group.name} are single-use: list new ones and fit them here")
         else:
             self._add(count, {"count": f"Put in the {group.name} by hand and count them.", "in": group.id})
-        if group.id not in waiting:
+        if torques is None:
             return
-        found, groups = waiting[group.id]
-        groups.discard(group.id)
-        if found is None:
+        if not torques.covers(group.id):
             what = (
                 f"tighten the {group.name} ({_how_many(group)}): the stages, with units, are in the maker's procedure"
             )
             self._add(count, {"do": TODO}, why=what)
-        elif not groups:
-            made = step_mapping(found)
-            made["id"] = ident(found.id, self._ids)
-            made.pop("tools", None)
-            for stage in made["stages"]:
-                stage.pop("tool", None)
-            self._ids.add(made["id"])
-            self._made.steps.append(step(made, "name the tool of each stage, and check the order of the bolts"))
+        self._made.steps += torques.ready(group.id)
 
     # Parts
 
@@ -212,10 +194,6 @@ class _Drafter:
 
 def _at(place: Place) -> tuple[int, int]:
     return place.line, place.column
-
-
-def _tightens(one: Step, group: str) -> bool:
-    return isinstance(one, TightenStep) and any(run.group == group for stage in one.stages for run in stage.runs)
 
 
 def _names(item: Item, part: Thing) -> bool:
