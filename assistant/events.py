@@ -122,6 +122,8 @@ class ToneKind(StrEnum):
     ACCEPTED = "accepted"
     NOT_UNDERSTOOD = "not_understood"
     TIMER = "timer"
+    TROUBLE = "trouble"
+    """Something is wrong with the equipment, and the screen says what."""
 
 
 @dataclass(frozen=True, slots=True)

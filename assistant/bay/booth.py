@@ -12,6 +12,7 @@ from types import TracebackType
 import numpy as np
 
 from assistant.bay.job import choose_synthesiser
+from assistant.clock import SteadyClock
 from assistant.events import Clarity, Grammar, Heard
 from assistant.settings import Settings
 from assistant.voice.card import SoundCard
@@ -40,8 +41,9 @@ class Played:
 class _Tapped:
     """A loudspeaker that also keeps what it was given while ``kept`` is a list."""
 
-    def __init__(self, loudspeaker: CardLoudspeaker) -> None:
+    def __init__(self, loudspeaker: CardLoudspeaker, clock: SteadyClock) -> None:
         self._inner = loudspeaker
+        self._clock = clock
         self.kept: list[Played] | None = None
 
     @property
@@ -60,7 +62,7 @@ class _Tapped:
         def give(count: int) -> Samples:
             samples = pull(count)
             if self.kept is not None:
-                self.kept.append(Played(samples, self._inner.rate_hz, time.time() + self._inner.latency_s))
+                self.kept.append(Played(samples, self._inner.rate_hz, self._clock.now() + self._inner.latency_s))
             return samples
 
         self._inner.start(give)
@@ -89,11 +91,12 @@ class Booth:
         self._tell = tell
         self._stack = ExitStack()
         with ExitStack() as stack:
-            card = SoundCard()
+            self._clock = SteadyClock()
+            card = SoundCard(clock=self._clock.now)
             stack.callback(card.close)
             self._microphone = card.microphone(settings.microphone)
             stack.callback(self._microphone.close)
-            self._tap = _Tapped(card.loudspeaker(settings.loudspeaker))
+            self._tap = _Tapped(card.loudspeaker(settings.loudspeaker), self._clock)
             self._recogniser = VoskRecogniser(Path(settings.model).expanduser() if settings.model else OWN_MODEL)
             self._speaker = CardSpeaker(
                 choose_synthesiser(settings), self._tap, rate=settings.rate, volume=settings.volume
@@ -128,7 +131,7 @@ class Booth:
             if time.monotonic() > until:
                 raise VoiceFault("The loudspeaker does not play: check that it is switched on, or name another.")
             time.sleep(0.005)
-        return time.time()
+        return self._clock.now()
 
     def record(self, seconds: float) -> list[Block]:
         """Return the next ``seconds`` of the microphone's sound; fewer blocks when it gives none.

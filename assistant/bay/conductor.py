@@ -3,16 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 from typing import Any, Protocol
 
 from assistant.bay.dialogue import Dialogue
+from assistant.bay.trouble import sentence, spoken
 from assistant.events import Adjust, Effect, Expect, Grammar, Heard, Hush, Record, Say, Show, Tone, ToneKind, VoiceKnob
 from assistant.journal.port import JobHandle, JournalFault
 from assistant.procedure.model import Procedure
 from assistant.session import Session
 from assistant.voice.ports import Speaker
+from assistant.worker import Failure, Guard, OnFailure
 
 _TRY_AGAIN_S = 20.0
+_BROKEN_S = 60.0
+"""For how long nothing happens by itself after the session broke on something [s]."""
+_PARTS = ("terminal", "speaker", "page")
 _AT_ITS_END = {
     (VoiceKnob.VOLUME, True): "I cannot speak louder.",
     (VoiceKnob.VOLUME, False): "I cannot speak more quietly.",
@@ -52,8 +58,12 @@ class Conductor:
         on_grammar: Callable[[Grammar], None],
         rebuild: Callable[[], Session],
         screen: Screen | None = None,
+        on_failure: OnFailure | None = None,
     ) -> None:
-        """Join the parts; ``on_grammar`` gets what may be said when that changes, ``rebuild`` replays the journal."""
+        """Join the parts; ``on_grammar`` gets what may be said when that changes, ``rebuild`` replays the journal.
+
+        With ``on_failure``, a part that breaks while it carries out an answer is told, and the rest is carried out.
+        """
         self._session = session
         self._job = job
         self._speaker = speaker
@@ -61,6 +71,7 @@ class Conductor:
         self._on_grammar = on_grammar
         self._rebuild = rebuild
         self._screen = screen
+        self._guards = {part: Guard(part, on_failure) for part in _PARTS} if on_failure else {}
         if screen:
             screen.begin(session.procedure)
         self._grammar: Grammar | None = None
@@ -80,7 +91,7 @@ class Conductor:
         """Answer one utterance or key."""
         effects = self._session.hear(heard, now)
         if effects:
-            self._dialogue.heard(heard, now)
+            self._do("terminal", lambda: self._dialogue.heard(heard, now))
         self.carry_out(effects, now)
 
     def next_tick(self) -> float | None:
@@ -94,20 +105,52 @@ class Conductor:
         if due is not None and due <= now and not self.carry_out(self._session.tick(now), now):
             self._not_before = now + _TRY_AGAIN_S  # a full disk is not mended in a moment: say it, but do not nag
 
+    def clock_stepped(self, by_s: float, now: float) -> None:
+        """Take up that the computer's clock was set by ``by_s`` seconds (negative: back) while the job ran."""
+        self.carry_out(self._session.clock_stepped(by_s, now), now)
+
+    def failed(self, failure: Failure, now: float) -> None:
+        """Write down that a part broke and what followed, and tell it by a tone, on the screen, and aloud if useful."""
+        data = {"part": failure.part, "error": failure.error, "at": failure.at, "then": failure.then.value}
+        self.record(Record("part_failed", data), now)
+        self.warn(sentence(failure), now)
+        if words := spoken(failure):
+            self._dialogue_says(words, now)
+            self._do("speaker", lambda: self._speaker.say(words, cut=False))
+
+    def warn(self, text: str, now: float) -> None:
+        """Show a sentence about the equipment, with a tone; it is not spoken."""
+        self._do("speaker", lambda: self._speaker.tone(ToneKind.TROUBLE))
+        self._do("terminal", lambda: self._dialogue.tone(ToneKind.TROUBLE, now))
+        self.tell(text, now)
+        if self._screen:
+            self._do("page", partial(self._screen.notice, text))
+
+    def start_again(self, now: float) -> None:
+        """Build the session again from the journal, because it broke on an input; nothing of that was kept.
+
+        Raises:
+            JournalFault: the journal cannot be read.
+        """
+        self._session = self._rebuild()
+        self._not_before = now + _BROKEN_S
+        self._show(self._session.view(now))
+        self._listen_for()
+
     def record(self, record: Record, now: float) -> None:
         """Put something that happened around the job (a lost device, an interruption) into the journal."""
         self._commit([record], now)
 
     def announce(self, text: str, now: float, *, trouble: bool = True) -> None:
         """Say something that is about the equipment, not the job; ``trouble``: something is wrong with it."""
-        self._dialogue.said(text, now)
-        self._speaker.say(text, cut=False)
+        self._dialogue_says(text, now)
+        self._do("speaker", lambda: self._speaker.say(text, cut=False))
         if self._screen:
-            self._screen.notice(text, trouble=trouble)
+            self._do("page", partial(self._screen.notice, text, trouble=trouble))
 
     def tell(self, text: str, now: float) -> None:
         """Print what the program itself has to say; it is not spoken."""
-        self._dialogue.told(text, now)
+        self._do("terminal", lambda: self._dialogue.told(text, now))
 
     def carry_out(self, effects: Sequence[Effect], now: float) -> bool:
         """Commit the records of ``effects``, then do the rest in order; return whether the journal took them."""
@@ -115,27 +158,47 @@ class Conductor:
         if records and not self._commit(records, now):
             return False
         for effect in effects:
-            match effect:
-                case Say(text, cut):
-                    self._dialogue.said(text, now)
-                    self._speaker.say(text, cut=cut)
-                case Tone(kind):
-                    self._dialogue.tone(kind, now)
-                    self._speaker.tone(kind)
-                case Hush():
-                    self._speaker.hush()
-                case Adjust():
-                    if not self._speaker.adjust(effect):
-                        self.announce(_AT_ITS_END[effect.knob, effect.steps > 0], now, trouble=False)
-                case Expect(texts):
-                    self._speaker.expect(texts)
-                case Show(view):
-                    if self._screen:
-                        self._screen.show(view)
-                case Record():
-                    pass
+            self._carry(effect, now)
         self._listen_for()
         return True
+
+    def _carry(self, effect: Effect, now: float) -> None:
+        match effect:
+            case Say(text, cut):
+                self._dialogue_says(text, now)
+                self._do("speaker", lambda: self._speaker.say(text, cut=cut))
+            case Tone(kind):
+                self._do("terminal", lambda: self._dialogue.tone(kind, now))
+                self._do("speaker", lambda: self._speaker.tone(kind))
+            case Hush():
+                self._do("speaker", self._speaker.hush)
+            case Adjust():
+                self._do("speaker", lambda: self._adjust(effect, now))
+            case Expect(texts):
+                self._do("speaker", lambda: self._speaker.expect(texts))
+            case Show(view):
+                self._show(view)
+            case Record():
+                pass
+
+    def _do(self, part: str, call: Callable[[], object]) -> None:
+        """Let ``part`` do something; what it breaks on must not keep the rest of an answer back."""
+        guard = self._guards.get(part)
+        if guard is None:
+            call()
+        else:
+            guard(call)
+
+    def _adjust(self, effect: Adjust, now: float) -> None:
+        if not self._speaker.adjust(effect):
+            self.announce(_AT_ITS_END[effect.knob, effect.steps > 0], now, trouble=False)
+
+    def _dialogue_says(self, text: str, now: float) -> None:
+        self._do("terminal", lambda: self._dialogue.said(text, now))
+
+    def _show(self, view: Mapping[str, Any]) -> None:
+        if self._screen:
+            self._do("page", partial(self._screen.show, view))
 
     def _listen_for(self) -> None:
         grammar = self._session.grammar()
@@ -147,11 +210,10 @@ class Conductor:
         try:
             self._job.append(records, round(now * 1000))
         except JournalFault as fault:
-            self._dialogue.told(fault.sentence, now)
+            self.tell(fault.sentence, now)
             self._session = self._rebuild()
-            if self._screen:
-                self._screen.show(self._session.view(now))
-            self._speaker.tone(ToneKind.NOT_UNDERSTOOD)
+            self._show(self._session.view(now))
+            self._do("speaker", lambda: self._speaker.tone(ToneKind.NOT_UNDERSTOOD))
             self.announce("That was not stored. Look at the screen, then say it again.", now)
             self._listen_for()
             return False

@@ -23,7 +23,9 @@ from assistant.display.link import terminal_code, token_at
 from assistant.display.pages import Doors, Pages
 from assistant.display.server import DisplayFault, Server, listen
 from assistant.settings import home, private_file, private_folder
+from assistant.voice.endpoint import QUIETEST_DB
 from assistant.voice.listener import Listener
+from assistant.worker import OnFailure
 
 LOOPBACK = "127.0.0.1"
 _LOG_BYTES = 256 * 1024
@@ -45,11 +47,17 @@ class Display:
     """The page of one bay, served from the moment on that this is made until it is closed."""
 
     def __init__(
-        self, options: DisplayOptions, *, procedures: Path, press: Callable[[str], None] | None = None, job: bool = True
+        self,
+        options: DisplayOptions,
+        *,
+        procedures: Path,
+        press: Callable[[str], None] | None = None,
+        job: bool = True,
+        on_failure: OnFailure | None = None,
     ) -> None:
         """Serve. ``procedures`` is the folder that the desk pages list; ``press`` takes the phrase of a touched button.
 
-        Without ``job`` there are only the pages for the desk.
+        Without ``job`` there are only the pages for the desk. ``on_failure`` is told when the server breaks.
 
         Raises:
             Refusal: it cannot be served there.
@@ -69,7 +77,7 @@ class Display:
                     self._doors,
                     press=_unbounced(press) if press and options.touch else None,
                 )
-                self._server = Server(pages.app(), heard, watch=self.board.watch)
+                self._server = Server(pages.app(), heard, watch=self.board.watch, on_failure=on_failure)
                 self._server.start()
                 stack.pop_all()
         except DisplayFault as fault:
@@ -89,6 +97,8 @@ class Display:
         """Show what the microphone does."""
 
         def ear() -> Ear:
+            if listener.is_deaf:
+                return Ear("off: use the keys", QUIETEST_DB)
             if listener.is_hearing:
                 return Ear("hearing you", listener.level)
             if not headset and is_sounding():

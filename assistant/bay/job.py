@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 from assistant import __version__
 from assistant.bay.exits import Exit
+from assistant.bay.job_clock import Resuming, resuming
 from assistant.bay.terminal import STOPPED, give_stdout_back, warn
 from assistant.bay.tool_facts import tool_facts, tools_path
+from assistant.clock import SteadyClock
 from assistant.events import Effect, Limits, Record, Say
 from assistant.fastening.tools import ToolBox
 from assistant.journal.faults import explain
@@ -23,7 +26,11 @@ from assistant.procedure.reader import Reading, read_kept, read_procedure
 from assistant.procedure.tool_file import ToolReading, read_tool_file
 from assistant.session import INPUT_KINDS, Session
 from assistant.settings import Settings, SettingsFault, home, load_settings, override, settings_path
-from assistant.voice.ports import Recogniser, Synthesiser, VoiceFault
+from assistant.voice.ports import Recogniser, VoiceFault
+from assistant.voice.synth_natural import is_installed
+from assistant.voice.synth_process import NATURAL, PYTTSX3, ProcessSynthesiser
+from assistant.voice.voices import Voices, unheard_of
+from assistant.worker import OnFailure
 
 
 class Refusal(Exception):
@@ -154,19 +161,31 @@ def choose_recogniser(settings: Settings) -> Recogniser:
     return VoskRecogniser(Path(settings.model).expanduser()) if settings.model else VoskRecogniser()
 
 
-def choose_synthesiser(settings: Settings) -> Synthesiser:
-    """Return the synthesiser that the settings name.
+def start_synthesiser(settings: Settings, on_failure: OnFailure = unheard_of) -> Voices:
+    """Begin to load the synthesiser that the settings name; see :meth:`Voices.ready`.
+
+    It runs in a process of its own. When it breaks, ``on_failure`` is told and it is started again; when it breaks too
+    often, another one speaks.
+
+    Raises:
+        VoiceFault: no process can be started.
+    """
+    wanted = [(NATURAL if settings.synthesiser == "natural" else PYTTSX3, settings.voice), (PYTTSX3, "")]
+    if is_installed():
+        wanted.append((NATURAL, ""))
+    makers = [partial(ProcessSynthesiser, *one) for one in dict.fromkeys(wanted)]
+    return Voices(makers[0](), makers, on_failure=on_failure)
+
+
+def choose_synthesiser(settings: Settings, on_failure: OnFailure = unheard_of) -> Voices:
+    """Return the synthesiser that the settings name, loaded; see :func:`start_synthesiser`.
 
     Raises:
         VoiceFault: it is not installed, or the voice is not known.
     """
-    if settings.synthesiser == "natural":
-        from assistant.voice.synth_natural import NaturalSynthesiser  # noqa: PLC0415
-
-        return NaturalSynthesiser(settings.voice)
-    from assistant.voice.synth_pyttsx3 import Pyttsx3Synthesiser  # noqa: PLC0415
-
-    return Pyttsx3Synthesiser(settings.voice)
+    voices = start_synthesiser(settings, on_failure)
+    voices.ready()
+    return voices
 
 
 def unheard(recogniser: Recogniser, session: Session) -> str:
@@ -258,12 +277,20 @@ def check_resumable(path: Path, name: str) -> None:
 
 
 def resume_job(
-    journal: SqliteJournal, name: str, limits: Limits, now: float, tools: str = "", operator: str = ""
+    journal: SqliteJournal,
+    name: str,
+    limits: Limits,
+    now: float,
+    tools: str = "",
+    operator: str = "",
+    *,
+    clock: SteadyClock | None = None,
 ) -> OpenJob:
     """Hold the job ``name`` again and build its session from the journal.
 
     The job keeps the tools that it was opened with, unless ``tools`` names another tool file; ``operator`` is who goes
-    on, and takes the job over if that is somebody else.
+    on, and takes the job over if that is somebody else. The time is ``now`` [s since the epoch], or what ``clock``
+    makes of it: then it is told when the computer's clock was set since the last entry.
 
     Raises:
         JournalFault: there is no such job, another process holds it, or it is damaged.
@@ -277,12 +304,16 @@ def resume_job(
         session = rebuild()
         if session.closed:
             raise Refusal(f"Job {job.id} is closed; start a new one with: assistant run PROCEDURE", Exit.JOURNAL)
-        now = max(now, entries[-1].at_ms / 1000)
+        when = resuming(entries, clock) if clock else Resuming(max(now, entries[-1].at_ms / 1000))
         if operator.strip():
             changed |= {"operator": _as_text(operator.strip())}
-        effects = session.brief(now, changed)
+        effects = session.brief(when.now, changed | dict(when.facts))
         records, rest = _parted(effects)
-        job.append(records, round(now * 1000))
+        job.append(records, round(when.now * 1000))
+        if when.by_s:
+            records, more = _parted(session.clock_stepped(when.by_s, when.now, between=True))
+            job.append(records, round(when.now * 1000))
+            rest = [*rest, *more]
     except BaseException:
         job.close()
         raise

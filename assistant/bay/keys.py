@@ -11,13 +11,13 @@ import re
 import selectors
 import sys
 import termios
-import threading
 import time
 import tty
 from collections.abc import Callable
 from typing import IO, Any
 
 from assistant.events import Source
+from assistant.worker import OnFailure, Worker
 
 KEYS: dict[str, tuple[str, str]] = {
     "enter": ("\n", "next"),
@@ -52,33 +52,42 @@ OnPhrase = Callable[[str, Source], None]
 class Keyboard:
     """Reads keys on its own thread and hands phrases on; gives the terminal back as it was when closed."""
 
-    def __init__(self, on_phrase: OnPhrase, *, pedal_key: str, stream: IO[Any] | None = None) -> None:
-        """Watch ``stream`` (default: the standard input); ``pedal_key`` is the name in KEYS that the pedal sends."""
+    def __init__(
+        self,
+        on_phrase: OnPhrase,
+        *,
+        pedal_key: str,
+        stream: IO[Any] | None = None,
+        on_failure: OnFailure | None = None,
+    ) -> None:
+        """Watch ``stream`` (default: the standard input); ``pedal_key`` is the name in KEYS that the pedal sends.
+
+        ``on_failure`` is told on the keyboard's own thread when that breaks.
+        """
         self._on_phrase = on_phrase
         self._pedal = KEYS[pedal_key][0] if pedal_key in KEYS else ""
         self._fd = (stream or sys.stdin).fileno()
         self._before: list[Any] | None = None
         self._wake, self._woken = os.pipe()
-        self._thread = threading.Thread(target=self._read, name="keyboard", daemon=True)
+        self._worker = Worker("keyboard", self._read, on_failure=on_failure or (lambda _failure: None))
 
     def start(self) -> None:
         """Begin to read."""
         if os.isatty(self._fd):
             self._before = termios.tcgetattr(self._fd)
             tty.setcbreak(self._fd)
-        self._thread.start()
+        self._worker.start()
 
     def close(self) -> None:
         """Stop reading and restore the terminal."""
         os.write(self._woken, b"x")
-        if self._thread.is_alive():
-            self._thread.join(timeout=1.0)
+        self._worker.close(timeout_s=1.0)
         if self._before is not None:
             termios.tcsetattr(self._fd, termios.TCSADRAIN, self._before)
         os.close(self._wake)
         os.close(self._woken)
 
-    def _read(self) -> None:
+    def _read(self, go_on: Callable[[], bool]) -> None:
         decode = _Decoder(self._on_phrase, self._pedal) if self._before is not None else _Lines(self._on_phrase)
         with selectors.DefaultSelector() as selector:
             selector.register(self._wake, selectors.EVENT_READ)
@@ -88,7 +97,7 @@ class Keyboard:
                 while data := os.read(self._fd, 1024):
                     decode.feed(data.decode("utf-8", "replace"))
                 return
-            while True:
+            while go_on():
                 ready = {key.fd for key, _ in selector.select()}
                 if self._wake in ready:
                     return

@@ -15,6 +15,7 @@ from assistant.journal.port import Entry, JournalFault
 from assistant.journal.sqlite import SqliteJournal
 from assistant.journal.summary import STATES
 from assistant.report.record_forms import read_mark
+from assistant.report.record_words import clock_words
 
 _MOST_BYTES = 200 * 2**20
 
@@ -44,6 +45,8 @@ def _verify(what: str) -> Exit:
         journal.close()
     print(f"{verdict.sentence} Chain head: {verdict.head}")
     print(_ending(name, entries))
+    for line in _clocks(entries):
+        print(line)
     return Exit.OK
 
 
@@ -61,6 +64,16 @@ def _ending(job: str, entries: Sequence[Entry]) -> str:
         f"The job was closed with entry {turn.seq}{more}. Only a record shows whether something that was added later "
         "was cut off: assistant verify FILE."
     )
+
+
+def _clocks(entries: Sequence[Entry]) -> list[str]:
+    """Return a line for each time the computer's clock was set while the job ran, or before it was resumed."""
+    return [
+        f"Entry {entry.seq}: the computer's clock was set {clock_words(entry.data)}. The job's own time went on; "
+        "compare the times of day around this entry with another clock."
+        for entry in entries
+        if entry.kind == "clock_stepped"
+    ]
 
 
 def _verify_file(path: Path, journal: SqliteJournal) -> str:

@@ -134,6 +134,7 @@ def rehearse(
         _listen_to_the_end(conductor, microphone, speaker, listener, heard, pace)
         speaker.close()
     finally:
+        synthesiser.close()
         opened.job.close()
         journal.close()
         microphone.close()
@@ -150,11 +151,11 @@ class _Pace:
 
     def __init__(self, microphone: WavMicrophone) -> None:
         self._microphone = microphone
-        self._ahead_s = microphone.now - time.time()
+        self._ahead_s = microphone.now - time.monotonic()
 
     def keep(self) -> None:
         """Wait until the wall has caught up."""
-        time.sleep(max(0.0, self._microphone.now - time.time() - self._ahead_s))
+        time.sleep(max(0.0, self._microphone.now - time.monotonic() - self._ahead_s))
 
 
 def _listen_to_the_end(

@@ -15,6 +15,7 @@ from uvicorn.protocols.http.h11_impl import H11Protocol
 
 from assistant.display.board import LOG
 from assistant.display.guard import HEADER_BYTES
+from assistant.worker import Failure, OnFailure, Worker
 
 MOST_CONNECTIONS = 64
 """More at once are turned away: open files are the job's before they are the page's."""
@@ -61,8 +62,18 @@ def listen(host: str, port: int) -> socket.socket:
 class Server:
     """Serves an application on a thread of its own until it is closed."""
 
-    def __init__(self, app: ASGIApp, heard: socket.socket, *, watch: Callable[[], Coroutine[Any, Any, None]]) -> None:
-        """Serve ``app`` on the socket ``heard``; the coroutine that ``watch`` makes runs beside it."""
+    def __init__(
+        self,
+        app: ASGIApp,
+        heard: socket.socket,
+        *,
+        watch: Callable[[], Coroutine[Any, Any, None]],
+        on_failure: OnFailure | None = None,
+    ) -> None:
+        """Serve ``app`` on the socket ``heard``; the coroutine that ``watch`` makes runs beside it.
+
+        ``on_failure`` is told on the server's own thread when that breaks; without it, the log is.
+        """
         config = uvicorn.Config(
             app,
             http=_Gate,
@@ -77,9 +88,10 @@ class Server:
             timeout_graceful_shutdown=1,
         )
         self._ready = threading.Event()
+        self._config, self._watch = config, watch
         self._server = _Server(config, self._ready, watch)
         self._heard = heard
-        self._thread = threading.Thread(target=self._serve, name="display", daemon=True)
+        self._worker = Worker("page", self._serve, on_failure=on_failure or _log, mend=self._build_again)
 
     def start(self) -> None:
         """Begin to serve; returns when the first request can come.
@@ -87,21 +99,30 @@ class Server:
         Raises:
             DisplayFault: it did not begin.
         """
-        self._thread.start()
-        if not self._ready.wait(_START_S) or not self._thread.is_alive():
+        self._worker.start()
+        if not self._ready.wait(_START_S) or not self._worker.is_alive:
             raise DisplayFault("The display did not start; look into display.log in the data folder.")
 
     def close(self) -> None:
         """Let everybody go."""
         self._server.should_exit = True
-        self._thread.join(timeout=3.0)
+        self._worker.close(timeout_s=3.0)
         self._heard.close()
 
-    def _serve(self) -> None:
+    def _build_again(self) -> None:
+        self._server = _Server(self._config, self._ready, self._watch)
+
+    def _serve(self, _go_on: Callable[[], bool]) -> None:
+        heard = self._heard.dup()  # the server closes what it is given
         try:
-            self._server.run(sockets=[self._heard])
+            self._server.run(sockets=[heard])
         finally:
+            heard.close()
             self._ready.set()
+
+
+def _log(failure: Failure) -> None:
+    LOG.error("the page failed: %s at %s; %s", failure.error, failure.at, failure.then)
 
 
 class _Server(uvicorn.Server):

@@ -11,7 +11,7 @@ from assistant.journal.canonical import canonical
 from assistant.journal.port import Entry, JournalFault
 
 BAY_KINDS = frozenset(
-    {"device_lost", "device_back", "interrupted", "audio_kept", "sound_lost"}
+    {"device_lost", "device_back", "interrupted", "audio_kept", "sound_lost", "part_failed"}
     | {"corrected", "meter", "odometer", "supply_used", "forgotten"}
 )
 """Entries that the bay writes about itself, and those that are added afterwards; they change nothing in the session.

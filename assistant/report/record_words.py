@@ -318,6 +318,11 @@ WORDS: Mapping[str, Callable[[Data], str]] = {
     "device_back": lambda d: f"{d['device']} back",
     "interrupted": lambda d: f"interrupted by {d['by']}",
     "audio_kept": lambda d: f"sound kept in {d['file']}",
+    "part_failed": lambda d: (
+        f"{str(d['part']).replace('_', ' ')} failed ({d['error']}): {_AFTER.get(str(d['then']), d['then'])}"
+    ),
+    "clock_stepped": lambda d: f"the computer's clock was set {clock_words(d)}; the job's own time went on",
+    "timer_agreed": lambda d: f"timer {d['timer']} is right all the same, {d['seconds_left']} s left",
     "sound_lost": lambda d: f"{d['pieces_of_20_ms']} pieces of 20 ms of sound lost",
     "corrected": lambda d: (
         f"correction to entry {d['entry']}: {d['text']}" + (f" (by {d['operator']})" if d.get("operator") else "")
@@ -331,6 +336,18 @@ WORDS: Mapping[str, Callable[[Data], str]] = {
     ),
 }
 """Words of each kind of entry; a test holds this table to all kinds that are written."""
+
+_AFTER: Mapping[str, str] = {
+    "built_again": "started again",
+    "other_way": "another took its place",
+    "ended": "it was left off",
+}
+
+
+def clock_words(d: Data) -> str:
+    """Return by how much the computer's clock was set, for example "on by 3600.0 s"."""
+    by = int(d["by_ms"])
+    return f"{'back' if by < 0 else 'on'} by {abs(by) / 1000:.1f} s"
 
 
 def deviation_words(d: Data) -> str:

@@ -223,6 +223,8 @@ def wait_next(e: Engine) -> None:
     if step.timer not in e.state.timers:
         clocks.start(e, step.timer, aloud=True)
         return
+    if clocks.ask_about_doubted(e, step.timer):
+        return
     if clocks.running(e, step.timer):
         timer = e.timers[step.timer]
         left = clocks.seconds_left(e, step.timer)
@@ -256,7 +258,7 @@ def start_timer(e: Engine) -> None:
         return
     timer = e.state.timers.get(timer_id)
     anew = isinstance(step, WaitStep) or (timer is not None and timer.visit == e.state.visit)
-    if timer is not None and not timer.over and not timer.stopped and anew:
+    if timer is not None and not timer.over and not timer.stopped and not timer.doubted and anew:
         e.say(clocks.left_words(e, timer_id))
         return
     clocks.start(e, timer_id, aloud=True)

@@ -6,9 +6,12 @@ from assistant.events import ToneKind
 from assistant.procedure.model import TimerKind, WaitStep
 from assistant.session import critical, presenting, replies, sentences
 from assistant.session.engine import Engine
+from assistant.session.machine import BASES
 from assistant.session.places import StepPlace
-from assistant.session.state import TimerState
+from assistant.session.state import Pending, TimerState
 
+RUNNING, BETWEEN = "running", "between"
+"""When the computer's clock was set: while the program ran, or between its end and the next."""
 _WARN_PART = 5
 """An open time is warned of when one fifth of it is left."""
 
@@ -80,11 +83,45 @@ def too_late(e: Engine) -> bool:
         return False
     timer = e.timers[step.before_timer]
     state = e.state.timers.get(timer.id)
+    if state is not None and state.doubted and ask_about_doubted(e, timer.id):
+        return True
     if timer.kind is not TimerKind.OPEN or (state is not None and (state.stopped or not state.over)):
         return False
     question = replies.timer_late(timer, started=state is not None)
     critical.offer(e, "late", sentences.GO_ON_LATE, question, step=step.id, timer=timer.id)
     return True
+
+
+def stepped(e: Engine, by_ms: int) -> None:
+    """Take up that the computer's clock was set by ``by_ms``: running timers are doubted until somebody agrees."""
+    for timer in e.state.timers.values():
+        timer.doubted |= not timer.over and not timer.stopped
+    e.tone(ToneKind.TIMER)
+    e.say(replies.clock_set(by_ms))
+    if e.phase in BASES:
+        ask_about_doubted(e)
+
+
+def ask_about_doubted(e: Engine, timer_id: str = "") -> bool:
+    """Ask about the timer ``timer_id``, or the first of all, that is doubted; return whether there is one."""
+    for name, state in e.state.timers.items():
+        if state.doubted and not state.stopped and timer_id in ("", name):
+            left = 0 if state.over else seconds_left(e, name)
+            question = replies.timer_doubted(e.timers[name], left)
+            pending = Pending("timer_agreed", sentences.TIMER_RIGHT, " ".join(question), {"timer": name}, final=True)
+            critical.ask(e, pending)
+            return True
+    return False
+
+
+def agree(e: Engine, pending: Pending) -> None:
+    """Take it that a timer is right although the computer's clock was set, and ask about the next."""
+    name = str(pending.data["timer"])
+    state = e.state.timers[name]
+    state.doubted = False
+    e.record("timer_agreed", timer=name, seconds_left=0 if state.over else seconds_left(e, name))
+    if not ask_about_doubted(e):
+        e.say(left_words(e, name) or sentences.NO_TIMER)
 
 
 def stop_if_last(e: Engine, timer_id: str) -> None:
@@ -144,7 +181,9 @@ def _timer(e: Engine, timer_id: str, due: int) -> None:
         timer.over = timer.warned = True
         e.record("timer_ended", timer=timer_id, name=what.name, kind=what.kind.value)
         e.tone(ToneKind.TIMER)
-        e.say(*replies.timer_over(what))
+        e.say(sentences.BY_MY_COUNT if timer.doubted else "", *replies.timer_over(what))
+        if timer.doubted:
+            return  # next asks whether that is right
         if isinstance(e.step, WaitStep) and e.step.timer == timer_id:
             e.say(sentences.NEXT_GOES_ON)
     elif not timer.warned and _warn_ms(e, timer_id, timer) <= due:

@@ -252,6 +252,7 @@ ACTIONS: Mapping[str, Callable[[Engine, Pending], None]] = {
     "replace_bolt": lambda e, _: measuring.replaced(e),
     "leave_wait": answers.leave_wait,
     "late": _late,
+    "timer_agreed": clocks.agree,
     "go_without": missing.go_without,
     "found": missing.found_one,
     "hand_over": lambda e, _: handover.leave(e),

@@ -19,6 +19,8 @@ INPUTS: Mapping[str, str] = {
     "intent, number (text or null), words (dictated text or empty).",
     "unclear": "An utterance that was not understood: text, confidence, started_ms, ended_ms, source, clarity, why.",
     "clock": "A time came that matters: due_ms.",
+    "clock_stepped": "(3) The computer's clock was set while the job ran, or before it was resumed: by_ms (negative: "
+    "back), when (running, between). The job's own time did not move.",
     "resumed": "The job was taken up again after an interruption; with tools_file, tools_yaml, tools_sha256 and "
     "tool_clicks when another tool file is used from here on, and with operator when somebody else goes on.",
 }
@@ -66,6 +68,7 @@ FACTS: Mapping[str, str] = {
     "timer_started": "timer, name, kind, seconds, repeated, ends_ms.",
     "timer_warned": "timer, seconds_left.",
     "timer_ended": "timer, name, kind.",
+    "timer_agreed": "(3) timer, seconds_left: the computer's clock had been set, and it is right all the same.",
     "timer_stopped": "timer; the last step that had to come before its end is done.",
     "note": "step (or null), text, complete (false when silence ended it).",
     "problem": "step (or null), text, complete (false when silence ended it).",

@@ -21,7 +21,7 @@ from assistant.fastening.spoken import (
 )
 from assistant.fastening.units import Angle, AngleUnit, Torque
 from assistant.procedure.model import Direction, Group, Hazard, Limits, Timer, TimerKind
-from assistant.session.sentences import ANSWER_COUNT, SAY_CONFIRMED
+from assistant.session.sentences import ANSWER_COUNT, BY_MY_COUNT, SAY_CONFIRMED
 
 _DIGITS = re.compile(r"\d+(?:\.\d+)?", re.ASCII)
 
@@ -319,6 +319,25 @@ def timer_left(timer: Timer, seconds: int) -> str:
         minutes = seconds // 60 if timer.kind is TimerKind.OPEN else -(-seconds // 60)
         seconds = minutes * 60
     return sentence(f"{bare(timer.name)}: {duration_words(seconds)} left")
+
+
+def clock_set(by_ms: int) -> str:
+    """Say that the computer's clock was set, and by about how much [ms; negative: back]."""
+    seconds = round(abs(by_ms) / 1000)
+    by = "more than a day" if seconds >= 86_400 else duration_words(_rounded(seconds))
+    return f"The clock of this computer was set {'back' if by_ms < 0 else 'forward'} by {by}."
+
+
+def _rounded(seconds: int) -> int:
+    """Return a length of time [s] as it is said: whole hours, minutes from two on, or seconds."""
+    unit = 3600 if seconds >= 7200 else 60 if seconds >= 120 else 1
+    return round(seconds / unit) * unit
+
+
+def timer_doubted(timer: Timer, seconds: int) -> list[str]:
+    """Ask whether a timer with ``seconds`` left [s] is right, after the computer's clock was set."""
+    left = timer_left(timer, seconds) if seconds else timer_over(timer)[0]
+    return [BY_MY_COUNT, left, "If that is right, say confirmed.", "If it is not, say cancel and start it again."]
 
 
 def timer_over(timer: Timer) -> list[str]:

@@ -122,6 +122,16 @@ class Session:
         """
         return [] if self.closed else self._apply("resumed", dict(facts or {}), now)
 
+    def clock_stepped(self, by_s: float, now: float, *, between: bool = False) -> list[Effect]:
+        """Take up at ``now`` [s since the epoch] that the computer's clock was set by ``by_s`` seconds (below 0: back).
+
+        It happened while the program ran, or ``between`` its end and now. The job's own time is not that of the
+        computer's clock, so nothing moves; but what a running timer began with may have been wrong, so each is asked
+        about.
+        """
+        data = {"by_ms": round(by_s * 1000), "when": clocks.BETWEEN if between else clocks.RUNNING}
+        return [] if self.closed else self._apply("clock_stepped", data, now)
+
     def replay(self, kind: str, data: Mapping[str, Any], now: float) -> list[Record]:
         """Take one input of the journal (one of INPUT_KINDS) at ``now`` [s]; return its records, itself first.
 
@@ -162,6 +172,8 @@ class Session:
             self._opened(data)
         elif kind == "resumed":
             self._resumed(data)
+        elif kind == "clock_stepped":
+            clocks.stepped(e, int(data["by_ms"]))
         effects = e.answer()
         if ahead:
             effects.append(Show(self._view()))

@@ -23,6 +23,8 @@ class TimerState:
     warned: bool = False
     over: bool = False
     stopped: bool = False
+    doubted: bool = False
+    """The computer's clock was set while it ran: somebody must agree that it is right before it counts."""
 
 
 @dataclass(frozen=True, slots=True)

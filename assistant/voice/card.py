@@ -11,9 +11,12 @@ from assistant.voice.card_ends import CardLoudspeaker, CardMicrophone
 from assistant.voice.devices import Device, End, pick
 from assistant.voice.ports import VoiceFault
 from assistant.voice.soundcard import PortAudio
+from assistant.worker import OnFailure, Worker
 
 _LOOK_S = 0.25
 _RETRY_S = 1.0
+_CLOSE_S = 3.0
+"""How long closing waits for a watch that hangs in a driver [s]."""
 _OVERFLOW_QUIET_S = 10.0
 """Lost sound is reported at once, and then not again for this long, in seconds."""
 _CARDS = Path("/proc/asound/cards")
@@ -28,15 +31,19 @@ class SoundCard:
         on_lost: Callable[[End], None] | None = None,
         on_back: Callable[[End], None] | None = None,
         on_overflow: Callable[[int], None] | None = None,
+        on_failure: OnFailure | None = None,
+        clock: Callable[[], float] | None = None,
+        library: PortAudio | None = None,
     ) -> None:
-        """Load the sound library. The callbacks run on the card's own thread: take a note and return.
+        """Load the sound library, or take ``library``. The callbacks run on the card's own thread: note and return.
 
-        ``on_overflow`` gets how many pieces of microphone sound were lost so far, when that has grown.
+        ``on_overflow`` gets how many pieces of microphone sound were lost so far, when that has grown; ``on_failure``
+        is told when the watch over the devices breaks. ``clock`` tells the times of the blocks [s since the epoch].
 
         Raises:
             VoiceFault: the library is not installed.
         """
-        self._library = PortAudio()
+        self._library = library or PortAudio(clock=clock)
         self._on_lost = on_lost or (lambda _end: None)
         self._on_back = on_back or (lambda _end: None)
         self._on_overflow = on_overflow or (lambda _count: None)
@@ -50,8 +57,10 @@ class SoundCard:
         self._cards = _cards_now()
         self._lock = threading.Lock()
         self._closing = threading.Event()
-        self._thread = threading.Thread(target=self._watch, name="sound card", daemon=True)
-        self._thread.start()
+        self._worker = Worker(
+            "sound_card", self._watch, on_failure=on_failure or (lambda _failure: None), on_end=self._end_all
+        )
+        self._worker.start()
 
     def devices(self) -> list[Device]:
         """Return the devices of this computer."""
@@ -79,15 +88,20 @@ class SoundCard:
         return loudspeaker
 
     def close(self) -> None:
-        """Free the devices."""
+        """Free the devices; a driver that does not let go of one is not waited for longer than a few seconds."""
         self._closing.set()
-        self._thread.join(timeout=10)
-        with self._lock:
-            for part in self._ends.values():
-                self._discard(part)
+        ended = self._worker.close(_CLOSE_S)
+        ours = self._lock.acquire(timeout=_CLOSE_S if ended else 0.0)
+        try:
+            for part in list(self._ends.values()):
                 part.close()
+                if ours and not self._stuck:
+                    self._discard(part)
             self._ends.clear()
-        self._library.close()
+        finally:
+            if ours:
+                self._lock.release()
+        self._library.close(stuck=self._stuck or not ours)
 
     def _open_first(self, part: CardMicrophone | CardLoudspeaker, wanted: str) -> None:
         with self._lock:
@@ -100,8 +114,15 @@ class SoundCard:
             # Numbers change when devices come and go; the system's own choice is asked for anew.
             self._wanted[part.end] = device.name if wanted.strip() else ""
 
-    def _watch(self) -> None:
-        while not self._closing.wait(_LOOK_S):
+    def _end_all(self) -> None:
+        """Take nothing for there any more: nobody watches the devices."""
+        for part in list(self._ends.values()):
+            if part.present:
+                part.present = False
+                self._on_lost(part.end)
+
+    def _watch(self, go_on: Callable[[], bool]) -> None:
+        while not self._closing.wait(_LOOK_S) and go_on():
             with self._lock:
                 for part in list(self._ends.values()):
                     if part.stream is None:

@@ -9,15 +9,15 @@ between silences is talk, whatever words it holds.
 
 from __future__ import annotations
 
-import threading
 from collections import deque
 from collections.abc import Callable
 from dataclasses import replace
 
 from assistant.events import Clarity, Grammar, Heard
 from assistant.voice.endpoint import QUIETEST_DB, Edge, Endpointer
-from assistant.voice.ports import Block, Microphone, OnHeard, Recogniser, VoiceDetector, VoiceFault
+from assistant.voice.ports import Block, Microphone, OnHeard, Recogniser, VoiceDetector
 from assistant.voice.vad_door import SileroDetector
+from assistant.worker import OnFailure, Worker
 
 TAIL_S = 0.25
 """How long the gate stays shut after the assistant's last sound [s]: the room's echo and the sound card's buffer."""
@@ -40,67 +40,68 @@ class Listener:
         tail_s: float = TAIL_S,
         endpointer: Endpointer | None = None,
         detector: VoiceDetector | None = None,
+        again: Callable[[], Recogniser] | None = None,
     ) -> None:
         """Join the parts; ``is_sounding`` tells whether the assistant can be heard now; ``tail_s`` is in seconds.
 
-        Without a ``detector`` it is the Silero model.
+        Without a ``detector`` it is the Silero model. ``again`` makes the recogniser anew when it broke.
 
         Raises:
             VoiceFault: that model cannot be loaded.
         """
-        self._recogniser = recogniser
         self._on_heard = on_heard
         self._is_sounding = is_sounding
         self._headset = headset
         self._tail_s = tail_s
-        self._ends = endpointer or Endpointer()
-        self._detector = detector or SileroDetector()
+        self._again = again
+        self._own_detector = detector
         self._wanted: Grammar | None = None
+        self._last: Grammar | None = None
         self._open_again_at = float("-inf")
-        self._peaks: deque[float] = deque(maxlen=_PEAKS_KEPT)
-        self._level = QUIETEST_DB
+        self.is_deaf = False
+        """Whether nobody listens any more."""
+        self._ear = _Ear(recogniser, endpointer or Endpointer(), detector or SileroDetector())
 
     @property
     def level(self) -> float:
         """The level of the last block [dBFS], for a meter."""
-        return self._level
+        return self._ear.level
 
     @property
     def is_hearing(self) -> bool:
         """Whether an utterance is open."""
-        return self._ends.is_open
+        return self._ear.ends.is_open
 
     def set_grammar(self, grammar: Grammar) -> None:
         """Listen for these phrases from the next utterance on."""
         self._wanted = grammar
 
+    def build_again(self) -> None:
+        """Begin anew with another recogniser and another voice detector; whatever broke, nothing of it is kept.
+
+        Raises:
+            VoiceFault: they cannot be loaded.
+        """
+        recogniser = self._again() if self._again else self._ear.recogniser
+        self._ear = _Ear(recogniser, Endpointer(self._ear.ends.knobs), self._own_detector or SileroDetector())
+        self._wanted = self._wanted or self._last
+
     def push(self, block: Block) -> None:
         """Take the next block; calls ``on_heard`` when an utterance ends with it."""
+        ear = self._ear
         if self._is_gated(block.ended_at):
-            self._drop()
+            ear.drop()
             return
-        edge = self._ends.push(block, self._detector.feed(block.samples), self._recogniser.settled)
-        self._level = self._ends.level
-        match edge:
-            case Edge.BEGIN:
-                self._take_grammar()
-                self._recogniser.start()
-                for taken in self._ends.taken:
-                    self._recogniser.feed(taken.samples)
-            case Edge.MORE:
-                self._recogniser.feed(block.samples)
-            case Edge.END:
-                self._recogniser.feed(block.samples)
-                self._on_heard(self._finish())
-            case Edge.NONE:
-                # Between utterances there is time to make a new grammar ready.
-                self._take_grammar()
+        if not ear.ends.is_open:
+            self._take_grammar(ear)  # between utterances there is time to make a new grammar ready
+        heard = ear.push(block)
+        if heard is not None and ear is self._ear:  # one that was left hanging has nothing to say any more
+            self._on_heard(heard)
 
     def flush(self) -> None:
         """End an open utterance where the sound ended."""
-        if self._ends.is_open:
-            heard = self._finish()
-            self._ends.reset()
+        heard = self._ear.flush()
+        if heard is not None:
             self._on_heard(heard)
 
     def _is_gated(self, now: float) -> bool:
@@ -111,24 +112,62 @@ class Listener:
             return True
         return now < self._open_again_at
 
-    def _drop(self) -> None:
-        """Forget what was begun: the assistant's own voice would be part of it."""
-        if self._ends.is_open:
-            self._recogniser.finish(self._ends.started_at, self._ends.ended_at)
-        self._ends.reset()
-        self._detector.start()
-
-    def _take_grammar(self) -> None:
+    def _take_grammar(self, ear: _Ear) -> None:
         wanted, self._wanted = self._wanted, None
         if wanted is not None:
-            self._recogniser.set_grammar(wanted)
+            self._last = wanted
+            ear.recogniser.set_grammar(wanted)
+
+
+class _Ear:
+    """One recogniser, one voice detector and the utterance that they are at; broken, it is thrown away as a whole."""
+
+    def __init__(self, recogniser: Recogniser, ends: Endpointer, detector: VoiceDetector) -> None:
+        self.recogniser = recogniser
+        self.ends = ends
+        self.level = QUIETEST_DB
+        self._detector = detector
+        self._peaks: deque[float] = deque(maxlen=_PEAKS_KEPT)
+
+    def push(self, block: Block) -> Heard | None:
+        """Take the next block; return what was heard when an utterance ends with it."""
+        edge = self.ends.push(block, self._detector.feed(block.samples), self.recogniser.settled)
+        self.level = self.ends.level
+        match edge:
+            case Edge.BEGIN:
+                self.recogniser.start()
+                for taken in self.ends.taken:
+                    self.recogniser.feed(taken.samples)
+            case Edge.MORE:
+                self.recogniser.feed(block.samples)
+            case Edge.END:
+                self.recogniser.feed(block.samples)
+                return self._finish()
+            case Edge.NONE:
+                pass
+        return None
+
+    def flush(self) -> Heard | None:
+        """End an open utterance where the sound ended, and return what was heard."""
+        if not self.ends.is_open:
+            return None
+        heard = self._finish()
+        self.ends.reset()
+        return heard
+
+    def drop(self) -> None:
+        """Forget what was begun: the assistant's own voice would be part of it."""
+        if self.ends.is_open:
+            self.recogniser.finish(self.ends.started_at, self.ends.ended_at)
+        self.ends.reset()
+        self._detector.start()
 
     def _finish(self) -> Heard:
-        heard = self._recogniser.finish(self._ends.started_at, self._ends.ended_at)
-        if not self._ends.is_alone and heard.clarity is not Clarity.DICTATION:
+        heard = self.recogniser.finish(self.ends.started_at, self.ends.ended_at)
+        if not self.ends.is_alone and heard.clarity is not Clarity.DICTATION:
             return replace(heard, text="", clarity=Clarity.SPEECH, words=())
         if heard.clarity is Clarity.PHRASE:
-            self._peaks.append(self._ends.peak)
+            self._peaks.append(self.ends.peak)
         elif heard.clarity is Clarity.UNCLEAR and self._is_far():
             heard = replace(heard, clarity=Clarity.SPEECH)
         return heard
@@ -137,43 +176,47 @@ class Listener:
         if not self._peaks:
             return False
         usual = sorted(self._peaks)[len(self._peaks) // 2]
-        return self._ends.peak < usual - FAR_DB
+        return self.ends.peak < usual - FAR_DB
 
 
 class ListeningThread:
-    """Runs a listener on a microphone until the microphone ends or is closed."""
+    """Runs a listener on a microphone until the microphone ends or is closed; what breaks is built again."""
 
-    def __init__(
-        self, microphone: Microphone, listener: Listener, *, on_fault: Callable[[VoiceFault], None] | None = None
-    ) -> None:
-        """Begin at once. ``on_fault`` is called on the thread when the microphone or the recogniser breaks."""
+    def __init__(self, microphone: Microphone, listener: Listener, *, on_failure: OnFailure) -> None:
+        """Begin at once. ``on_failure`` is told when the microphone, the recogniser or the detector breaks."""
         self._microphone = microphone
         self._listener = listener
-        self._on_fault = on_fault
-        self._stop = threading.Event()
-        self._thread = threading.Thread(target=self._run, name="listener", daemon=True)
-        self._thread.start()
+        self._worker = Worker(
+            "listener", self._run, on_failure=on_failure, mend=listener.build_again, on_end=self._go_deaf
+        )
+        self._worker.start()
 
-    def _run(self) -> None:
-        try:
-            while not self._stop.is_set() and not self._microphone.ended:
-                block = self._microphone.read(_READ_S)
-                if block is not None:
-                    self._listener.push(block)
-            if not self._stop.is_set():
+    def _run(self, go_on: Callable[[], bool]) -> None:
+        while go_on():
+            if self._microphone.ended:
                 self._listener.flush()
-        except VoiceFault as fault:
-            if self._on_fault is None:
-                raise
-            self._on_fault(fault)
+                return
+            block = self._microphone.read(_READ_S)
+            if block is not None and go_on():
+                self._listener.push(block)
+
+    def _go_deaf(self) -> None:
+        self._listener.is_deaf = True
 
     @property
     def is_alive(self) -> bool:
         """Whether it is still listening."""
-        return self._thread.is_alive()
+        return self._worker.is_alive
+
+    @property
+    def silent_s(self) -> float:
+        """For how long it gave no sign of life [s]: the recogniser hangs, or the computer is too slow."""
+        return self._worker.silent_s
+
+    def replace(self) -> None:
+        """Leave a recogniser that hangs to itself, and listen with another one."""
+        self._worker.replace()
 
     def close(self) -> None:
         """Stop listening; the microphone stays open and is the caller's to close."""
-        self._stop.set()
-        if self._thread is not threading.current_thread():
-            self._thread.join()
+        self._worker.close()

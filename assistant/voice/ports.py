@@ -121,6 +121,9 @@ class Synthesiser(Protocol):
             VoiceFault: the engine broke.
         """
 
+    def close(self) -> None:
+        """Free the engine."""
+
 
 class VoiceFault(Exception):
     """A part of the voice cannot work; ``sentence`` says what is wrong, where, and what to do next."""

@@ -23,12 +23,38 @@ _GAP_RATE = 165
 _KEPT_S = 300
 """How many seconds of rendered speech are kept (48 kHz: 29 MB)."""
 
+WORDS_MOST, LETTERS_MOST = 40, 300
+"""No longer piece is given to an engine at once: it must be able to answer soon, whatever somebody dictated."""
+
 _SENTENCE_END = re.compile(r"(?<=[.!?;:])\s+")
 
 
 def sentences(text: str) -> list[str]:
-    """Split ``text`` where a speaker would pause for breath: after a full stop, a question mark, a colon."""
-    return [part for part in _SENTENCE_END.split(text.strip()) if any(letter.isalnum() for letter in part)]
+    """Split ``text`` where a speaker would pause for breath: after a full stop, a question mark, a colon.
+
+    What is longer than a breath is cut as well, after a comma where there is one.
+    """
+    parts = (piece for part in _SENTENCE_END.split(text.strip()) for piece in _breaths(part))
+    return [part for part in parts if any(letter.isalnum() for letter in part)]
+
+
+def _breaths(part: str) -> list[str]:
+    if len(part) <= LETTERS_MOST and part.count(" ") < WORDS_MOST:
+        return [part]
+    found: list[str] = []
+    now: list[str] = []
+    for word in (piece for whole in part.split() for piece in _pieces(whole)):
+        if now and (len(now) == WORDS_MOST or sum(map(len, now)) + len(now) + len(word) > LETTERS_MOST):
+            commas = [at for at, one in enumerate(now, 1) if one.endswith(",")]
+            end = commas[-1] if commas and commas[-1] > len(now) // 2 else len(now)
+            found.append(" ".join(now[:end]))
+            now = now[end:]
+        now.append(word)
+    return [*found, " ".join(now)]
+
+
+def _pieces(word: str) -> list[str]:
+    return [word[at : at + LETTERS_MOST] for at in range(0, len(word), LETTERS_MOST)]
 
 
 class Renderer:
@@ -40,6 +66,10 @@ class Renderer:
         self._rate_hz = rate_hz
         self._kept: OrderedDict[tuple[str, int], Samples] = OrderedDict()
         self._kept_size = 0
+
+    def close(self) -> None:
+        """Free the synthesiser."""
+        self._synthesiser.close()
 
     def render(self, sentence: str, rate: int) -> Samples:
         """Return ``sentence`` at ``rate`` words per minute, shape (n,).

@@ -6,23 +6,26 @@ while no stream is open.
 
 from __future__ import annotations
 
+import atexit
 import contextlib
 import os
 import sys
-import threading
 import time
 from collections.abc import Callable, Sequence
 from typing import Any, TextIO
 
 import numpy as np
 
+from assistant.clock import SteadyClock
 from assistant.voice.devices import Device, End
 from assistant.voice.ports import Samples, VoiceFault
+from assistant.worker import Worker
 
 NO_LIBRARY = (
     "The sound library PortAudio is not installed; install the Debian package libportaudio2 "
     "(sudo apt-get install libportaudio2), then list the devices with `assistant devices`."
 )
+_LET_GO_S = 2.0
 IN_BLOCK_S = 0.020
 OUT_BLOCK_S = 0.010
 LATENCY_S = 0.040
@@ -76,16 +79,15 @@ class OpenStream:
     def discard(self) -> bool:
         """Stop at once and free the device; return False when the system does not let go of it within two seconds."""
 
-        def let_go() -> None:
+        def let_go(_go_on: Callable[[], bool]) -> None:
             # A device that is gone may refuse every order: there is nothing more to do about it than to let it be.
             for act in (self._stream.abort, self._stream.close):
                 with contextlib.suppress(Exception):
                     act()
 
-        thread = threading.Thread(target=let_go, name="letting go of a device", daemon=True)
-        thread.start()
-        thread.join(timeout=2.0)
-        return not thread.is_alive()
+        worker = Worker("letting_go", let_go, on_failure=lambda _failure: None)
+        worker.start()
+        return worker.close(_LET_GO_S)
 
 
 class _Calls:
@@ -106,21 +108,23 @@ class _Calls:
 class PortAudio:
     """The sound library while it is in use. What it and its drivers print is kept off the terminal until ``close``."""
 
-    def __init__(self) -> None:
-        """Load the library.
+    def __init__(self, *, clock: Callable[[], float] | None = None, library: Any = None) -> None:
+        """Load the library, or take ``library``; ``clock`` tells the times of what is heard [s since the epoch].
 
         Raises:
             VoiceFault: it is not installed.
         """
-        try:
-            import sounddevice  # noqa: PLC0415 - importing it loads PortAudio, which may be missing
-        except OSError as fault:
-            raise VoiceFault(NO_LIBRARY) from fault
-        self._library = sounddevice
+        self._clock = clock or SteadyClock().now
+        self._library = library or _load()
         self._quiet = _QuietDrivers()
 
-    def close(self) -> None:
-        """Give the terminal back to the drivers. Close all streams before."""
+    def close(self, *, stuck: bool = False) -> None:
+        """Give the terminal back to the drivers. Close all streams before; ``stuck`` when one could not be.
+
+        The library would wait for such a stream at the end of the process, and the process for the library.
+        """
+        if stuck:
+            atexit.unregister(self._library._exit_handler)
         self._quiet.close()
 
     def devices(self) -> list[Device]:
@@ -163,7 +167,7 @@ class PortAudio:
 
         def callback(data: Any, _count: int, _times: Any, status: Any) -> None:
             calls.note(status)
-            take(bytes(data), time.time())
+            take(bytes(data), self._clock())
 
         return self._open(self._library.RawInputStream, device, End.MICROPHONE, rates, IN_BLOCK_S, 1, callback, calls)
 
@@ -227,6 +231,14 @@ class PortAudio:
                 continue
             return rate
         return device.rate_hz  # opening it will tell what is wrong
+
+
+def _load() -> Any:
+    try:
+        import sounddevice  # noqa: PLC0415 - importing it loads PortAudio, which may be missing
+    except OSError as fault:
+        raise VoiceFault(NO_LIBRARY) from fault
+    return sounddevice
 
 
 class _Told:

@@ -1,4 +1,7 @@
-"""Speaks through a sound card: one thread renders, the card pulls, and what sounds can be cut short at any moment."""
+"""Speaks through a sound card: one thread renders, the card pulls, and what sounds can be cut short at any moment.
+
+Whatever breaks, nothing may count as sounding that cannot sound: the microphone is held closed as long as it does.
+"""
 
 from __future__ import annotations
 
@@ -10,16 +13,21 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Protocol
 
+import numpy as np
+
 from assistant.events import Adjust, ToneKind, VoiceKnob
 from assistant.voice.mixer import Mixer
 from assistant.voice.ports import Samples, Synthesiser, VoiceFault
 from assistant.voice.rendering import Renderer, sentences, turned_rate, turned_volume
 from assistant.voice.tones import tone
+from assistant.worker import Failure, Failures, OnFailure, Stalled, Worker
 
 OnSaid = Callable[[str, bool], None]
 """Called with each text and whether it was spoken to its end, on the speaker's own thread: take a note and return."""
 _LOOK_S = 0.25
 """How often the speaker looks whether the loudspeaker is still there while something waits to be spoken."""
+_IDLE_S = 1.0
+_CLOSE_S = 5.0
 
 
 class Sink(Protocol):
@@ -58,6 +66,11 @@ class _Expect:
 
 
 @dataclass(frozen=True, slots=True)
+class _GiveUp:
+    """Nothing that was asked for will be heard."""
+
+
+@dataclass(frozen=True, slots=True)
 class _Done:
     utterance: int
     completed: bool
@@ -75,14 +88,16 @@ class CardSpeaker:
         volume: float = -3.0,
         on_said: OnSaid | None = None,
         on_fault: Callable[[str], None] | None = None,
+        on_failure: OnFailure | None = None,
     ) -> None:
         """Speak with ``synthesiser`` through ``sink`` at ``rate`` words per minute and ``volume`` decibels (0 or less).
 
-        The synthesiser belongs to the speaker from now on. ``on_fault`` gets a sentence when it breaks.
+        The synthesiser belongs to the speaker from now on. ``on_fault`` gets a sentence when it
+        cannot speak what was asked for; ``on_failure`` is told what broke inside the speaker, on the thread it broke.
         """
         self._sink = sink
         self._renderer = Renderer(synthesiser, sink.rate_hz)
-        self._inbox: queue.SimpleQueue[_Say | _Expect | _Done | None] = queue.SimpleQueue()
+        self._inbox: queue.SimpleQueue[_Say | _Expect | _Done | _GiveUp | None] = queue.SimpleQueue()
         self._mixer = Mixer(sink.rate_hz, lambda utterance, completed: self._inbox.put(_Done(utterance, completed)))
         self._tones = {kind: tone(kind, sink.rate_hz) for kind in ToneKind}
         self._rate, self._volume = rate, volume
@@ -94,8 +109,14 @@ class CardSpeaker:
         self._open: dict[int, str] = {}
         self._expected: tuple[str, ...] = ()
         self._heard_until = 0.0
-        self._thread = threading.Thread(target=self._work, name="speaker", daemon=True)
-        self._thread.start()
+        self.played = 0
+        """How many samples the card took while there was something to sound, for whoever watches from outside."""
+        self._ahead: deque[tuple[str, int]] = deque()
+        tell = on_failure or (lambda failure: self._on_fault(_sentence_of(failure)))
+        self._pulls = Failures("loudspeaker", tell)
+        self._stalls = Failures("speaker", tell)
+        self._worker = Worker("speaker", self._work, on_failure=tell, mend=self._give_up, on_end=self._give_up)
+        self._worker.start()
         sink.start(self._pull)
 
     @property
@@ -114,6 +135,9 @@ class CardSpeaker:
             if cut:
                 self._mixer.cut(self._newest)
             self._newest += 1
+            if self._worker.gave_up:
+                self.tone(ToneKind.TROUBLE)
+                return
             self._open[self._newest] = text
             self._inbox.put(_Say(self._newest, text, self._rate))
 
@@ -151,25 +175,43 @@ class CardSpeaker:
         """Stop and free the device and the synthesiser."""
         self.hush()
         self._inbox.put(None)
-        self._thread.join(timeout=5)
+        self._worker.close(timeout_s=_CLOSE_S)
         self._sink.close()
+        self._renderer.close()
+
+    def rescue(self) -> None:
+        """Take nothing for sounding any more that was asked for until now: nothing of it comes out of the loudspeaker.
+
+        It is for whoever watches from outside; what was asked for is reported as not said.
+        """
+        with self._order:
+            self._mixer.cut(self._newest)
+        self._give_up()
+        self._stalls.note(Stalled("nothing comes out of the loudspeaker"))
 
     def _pull(self, count: int) -> Samples:
-        if self._mixer.busy:  # noted before the mixer can tell the render thread that it was the last of it
-            self._heard_until = time.monotonic() + self._sink.latency_s + count / self._sink.rate_hz
-        return self._mixer.pull(count)
+        """Give the sound card its samples; on its thread an exception would end the stream, again and again."""
+        try:
+            if self._mixer.busy:  # noted before the mixer can tell the render thread that it was the last of it
+                self.played += count
+                self._heard_until = time.monotonic() + self._sink.latency_s + count / self._sink.rate_hz
+            return self._mixer.pull(count)
+        except Exception as fault:  # noqa: BLE001 - whatever it is, the card must get silence
+            self._mixer.clear()
+            self._inbox.put(_GiveUp())
+            self._pulls.note(fault)
+            return np.zeros(count, dtype=np.int16)
 
-    def _work(self) -> None:
+    def _work(self, go_on: Callable[[], bool]) -> None:
         """Run the render thread: what is to be said comes before what may be said."""
-        ahead: deque[tuple[str, int]] = deque()
-        while True:
+        while go_on():
             try:
-                note = self._inbox.get(block=not ahead, timeout=_LOOK_S if self._open else None)
+                note = self._inbox.get(block=not self._ahead, timeout=_LOOK_S if self._open else _IDLE_S)
             except queue.Empty:
                 if self._open and not self._sink.alive:
                     self._give_up()
-                elif ahead:
-                    self._render_ahead(*ahead.popleft())
+                elif self._ahead:
+                    self._render_ahead(*self._ahead.popleft())
                 continue
             match note:
                 case None:
@@ -178,8 +220,10 @@ class CardSpeaker:
                     self._speak(note)
                 case _Done(utterance, completed):
                     self._report(utterance, completed)
+                case _GiveUp():
+                    self._give_up()
                 case _Expect(texts, rate):
-                    ahead = deque((part, rate) for text in texts for part in sentences(text))
+                    self._ahead = deque((part, rate) for text in texts for part in sentences(text))
 
     def _speak(self, order: _Say) -> None:
         parts = sentences(order.text)
@@ -189,6 +233,7 @@ class CardSpeaker:
             try:
                 clip = self._renderer.clip(part, order.rate, order.utterance, last=index == len(parts) - 1)
             except VoiceFault as fault:
+                self.tone(ToneKind.TROUBLE)
                 self._on_fault(fault.sentence)
                 break
             self._mixer.play(clip)
@@ -200,12 +245,13 @@ class CardSpeaker:
     def _render_ahead(self, sentence: str, rate: int) -> None:
         try:
             self._renderer.render(sentence, rate)
-        except VoiceFault as fault:
-            self._on_fault(fault.sentence)
+        except VoiceFault:
+            self._ahead.clear()  # nobody asked for it yet; who does will be told
 
     def _give_up(self) -> None:
         """Report what waits as not said: the loudspeaker is gone."""
         self._mixer.clear()
+        self._ahead.clear()
         for utterance in sorted(self._open):
             self._report(utterance, completed=False)
 
@@ -213,3 +259,7 @@ class CardSpeaker:
         text = self._open.pop(utterance, None)
         if text is not None:
             self._on_said(text, completed)
+
+
+def _sentence_of(failure: Failure) -> str:
+    return failure.sentence or f"The {failure.part} failed ({failure.error}); end the program and start it again."

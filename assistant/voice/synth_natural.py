@@ -32,7 +32,7 @@ class NaturalSynthesiser:
         Raises:
             VoiceFault: the extra is not installed, the voice is unknown, or its file is not on this computer.
         """
-        if importlib.util.find_spec("hibari") is None:
+        if not is_installed():
             raise VoiceFault(MISSING)
         from hibari import Hibari  # noqa: PLC0415 - it takes half a second to load and may be missing
         from hibari.voices import DEFAULT  # noqa: PLC0415
@@ -64,6 +64,14 @@ class NaturalSynthesiser:
         sound = self._engine(text, speed=speed, seed=0)
         samples = np.asarray(np.rint(np.clip(sound, -1.0, 1.0) * 32767), dtype=np.int16)
         return polish(samples, self._engine.sample_rate, rate_hz)
+
+    def close(self) -> None:
+        """Have nothing to free: the engine goes with its last user."""
+
+
+def is_installed() -> bool:
+    """Return whether the extra is there."""
+    return importlib.util.find_spec("hibari") is not None
 
 
 def _here() -> tuple[str, ...]:

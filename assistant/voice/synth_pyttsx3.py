@@ -24,9 +24,6 @@ MISSING = (
 )
 DEFAULT_VOICE = "gmw/en-us"
 
-_STUCK_S = 10.0
-"""How long one sentence may take before the engine counts as broken, in seconds."""
-
 _engine_lock = threading.Lock()  # espeak-ng keeps one state for the whole process
 
 
@@ -71,18 +68,16 @@ class Pyttsx3Synthesiser:
             samples = np.frombuffer(sound.readframes(sound.getnframes()), dtype=np.int16)
             return polish(samples, sound.getframerate(), rate_hz)
 
+    def close(self) -> None:
+        """Have nothing to free: the engine serves the whole process."""
+
     def _spoken(self, text: str, rate: int) -> io.BytesIO:
         """Let the engine speak into a file in memory; it keeps its complaints to itself, so they are collected."""
         self._broken.clear()
         file = io.BytesIO()
         self._tune(rate)
         self._engine.save_to_file(text, file)
-        stuck = threading.Timer(_STUCK_S, self._engine.proxy.endLoop, [True])  # its loop would wait for ever
-        stuck.start()
-        try:
-            self._engine.runAndWait()
-        finally:
-            stuck.cancel()
+        self._engine.runAndWait()  # it may wait for ever; synth_process can end it then
         if self._broken:
             self._engine.tuned = None
             raise VoiceFault(f"The speech engine failed ({self._broken[0]}); choose another voice or restart.")

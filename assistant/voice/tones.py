@@ -1,4 +1,7 @@
-"""The short tones: rising for accepted, low and falling for not understood, a double beep for the timer."""
+"""The short tones: rising for accepted, low and falling for not understood, a double beep for the timer.
+
+Three low beeps tell of trouble with the equipment.
+"""
 
 from __future__ import annotations
 
@@ -18,6 +21,7 @@ _NOTES: dict[ToneKind, tuple[tuple[float, float], ...]] = {
     ToneKind.ACCEPTED: ((880.0, 0.040), (1320.0, 0.050)),
     ToneKind.NOT_UNDERSTOOD: ((523.0, 0.060), (392.0, 0.080)),
     ToneKind.TIMER: ((1568.0, 0.055), (0.0, 0.035), (1568.0, 0.055)),
+    ToneKind.TROUBLE: ((440.0, 0.030), (0.0, 0.015), (440.0, 0.030), (0.0, 0.015), (440.0, 0.030)),
 }
 
 

@@ -11,6 +11,7 @@ from assistant.events import Clarity, Grammar, Heard
 from assistant.voice.endpoint import QUIETEST_DB, Endpointing
 from assistant.voice.listener import FAR_DB, TAIL_S, Listener, ListeningThread
 from assistant.voice.ports import BLOCK, RATE, Block, Samples, VoiceFault
+from assistant.worker import Failure, Then
 from tests.fakes.detector import EverythingIsVoice
 from tests.fakes.recogniser import TellRecogniser
 from tests.voice.people import Person, blocks, in_room, silence
@@ -180,23 +181,29 @@ def test_on_its_thread_it_hears_until_the_microphone_ends() -> None:
         done.set()
 
     listener = Listener(TellRecogniser(), on_heard, detector=EverythingIsVoice())
-    thread = ListeningThread(Tape(ONE_WORD), listener)
+    thread = ListeningThread(Tape(ONE_WORD), listener, on_failure=lambda _failure: None)
     assert done.wait(10)
     thread.close()
     assert not thread.is_alive
     assert len(heard) == 1
 
 
-def test_a_fault_of_the_microphone_is_told() -> None:
-    told: list[VoiceFault] = []
+def test_a_fault_of_the_microphone_is_told_and_after_the_third_nobody_listens() -> None:
+    told: list[Failure] = []
     listener = Listener(TellRecogniser(), lambda _: None, detector=EverythingIsVoice())
     done = threading.Event()
-    thread = ListeningThread(
-        Tape(silence(0.1), breaks=True), listener, on_fault=lambda fault: (told.append(fault), done.set())
-    )
+
+    def tell(failure: Failure) -> None:
+        told.append(failure)
+        if failure.then is Then.ENDED:
+            done.set()
+
+    thread = ListeningThread(Tape(silence(0.1), breaks=True), listener, on_failure=tell)
     assert done.wait(10)
     thread.close()
-    assert [fault.sentence for fault in told] == ["The microphone is gone: plug it in again."]
+    assert [failure.then for failure in told] == [Then.AGAIN, Then.AGAIN, Then.ENDED]
+    assert {failure.sentence for failure in told} == {"The microphone is gone: plug it in again."}
+    assert listener.is_deaf
 
 
 def test_a_block_that_is_not_full_does_no_harm() -> None:

@@ -1,4 +1,4 @@
-"""The three tones: short, told apart without a look, without a click."""
+"""The four tones: short, told apart without a look, without a click."""
 
 from __future__ import annotations
 

@@ -1,0 +1,70 @@
+"""What is told when a part of the equipment fails: one sentence for the screen, and one for the ear where it helps."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from assistant.worker import Failure, Then
+
+TOO_LONG = "I have been speaking for half a minute. Press q to silence me, or be quiet on a headset."
+LOOP_STANDS = "The assistant does not answer. Wait a moment; if it stays so, end it and say: assistant resume"
+NOT_WORKED_OUT = "I could not work that out. Nothing of it was kept. Say it another way."
+SESSION_ENDED = (
+    "The assistant failed three times in a minute and ends here. The job is kept; go on with: assistant resume"
+)
+
+_AGAIN: Mapping[str, str] = {
+    "voice": "The voice failed and was started again.",
+    "speaker": "The speaker failed and was started again; what it was saying is lost: say repeat.",
+    "loudspeaker": "The loudspeaker's sound failed once; say repeat.",
+    "listener": "The hearing failed and was started again; say it again.",
+    "sound_card": "The watch over the sound devices failed and was started again.",
+    "keyboard": "The keyboard failed once; press the key again.",
+    "page": "The page failed and was started again.",
+    "terminal": "This line could not be printed.",
+    "watchdog": "The watch over the equipment failed and was started again.",
+    "loop": "The assistant stood still for a while, and goes on.",
+    "session": NOT_WORKED_OUT,
+}
+_ENDED: Mapping[str, str] = {
+    "voice": "There is no voice any more: read the screen, and use the keys. In a minute it is tried again.",
+    "speaker": "I cannot speak any more: read the screen. To begin anew: Control-C, then assistant resume.",
+    "loudspeaker": "The loudspeaker's sound fails again and again: read the screen, or name another loudspeaker.",
+    "listener": "I cannot hear any more: use the keys. To begin anew: Control-C, then assistant resume.",
+    "sound_card": "The sound devices are not watched any more: use the keys. To begin anew: Control-C, then assistant "
+    "resume.",
+    "keyboard": "The keyboard is not read any more: use your voice. To begin anew: Control-C, then assistant resume.",
+    "page": "The page is not served any more; voice and keys go on.",
+    "terminal": "Nothing is printed any more; voice and keys go on.",
+    "watchdog": "The equipment is not watched any more; voice and keys go on.",
+    "session": SESSION_ENDED,
+}
+_SPOKEN: Mapping[tuple[str, Then], str] = {
+    ("voice", Then.OTHER): "I speak with another voice now.",
+    ("listener", Then.AGAIN): "I listen again. Say it again.",
+    ("listener", Then.ENDED): "I cannot hear any more. Use the keys.",
+    ("sound_card", Then.ENDED): "I cannot hear any more. Use the keys.",
+    ("session", Then.AGAIN): NOT_WORKED_OUT,
+}
+_LOST: Mapping[str, str] = {
+    "busy": "Some sound was lost, because this computer is busy; say it again.",
+    "stalled": "Some sound was lost, because the hearing stood still; say it again.",
+}
+
+
+def sentence(failure: Failure) -> str:
+    """Return what the screen says about ``failure``."""
+    if failure.then is Then.OTHER:
+        return "The voice failed three times in a minute; another one speaks now."
+    table = _ENDED if failure.then is Then.ENDED else _AGAIN
+    return table.get(failure.part, f"A part of the assistant failed ({failure.part}).")
+
+
+def spoken(failure: Failure) -> str:
+    """Return what is said about ``failure``, or ""."""
+    return _SPOKEN.get((failure.part, failure.then), "")
+
+
+def lost_sound(why: str) -> str:
+    """Return what the screen says about sound that was lost: ``why`` is "busy", "stalled" or "unknown"."""
+    return _LOST.get(why, "Some sound was lost; say it again.")

@@ -1,0 +1,130 @@
+"""The job's time never steps, whatever the computer's clock does, and goes on where it was."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from assistant.bay.job_clock import resuming, started
+from assistant.clock import SteadyClock, this_start
+from assistant.journal.port import Entry
+
+NOON = 1_790_000_000.0
+
+
+class Machine:
+    """A computer whose clock a test sets; ``uptime`` is what nobody can set."""
+
+    def __init__(self, wall: float = NOON, uptime: float = 5_000.0) -> None:
+        self.wall, self.uptime = wall, uptime
+
+    def clock(self) -> SteadyClock:
+        return SteadyClock(lambda: self.wall, lambda: self.uptime)
+
+    def passes(self, seconds: float) -> None:
+        self.wall += seconds
+        self.uptime += seconds
+
+
+def entry(seq: int, kind: str, at: float, **data: object) -> Entry:
+    return Entry(seq, round(at * 1000), kind, data, "", "")
+
+
+@pytest.mark.parametrize("by", [-120.0, -3600.0, +3600.0, -NOON])
+def test_a_step_moves_nothing_and_is_told_once(by: float) -> None:
+    machine = Machine()
+    clock = machine.clock()
+    machine.passes(10)
+    assert clock.step() == 0.0
+    machine.wall += by
+    machine.passes(1)
+    assert clock.now() == NOON + 11
+    assert clock.step() == pytest.approx(by)
+    machine.passes(1)
+    assert clock.step() == 0.0
+    assert clock.now() == NOON + 12
+
+
+def test_a_clock_that_is_slewed_never_adds_up_to_a_step() -> None:
+    # 500 parts in a million is the most that a time service slews (NTP, RFC 5905 section 11.3: "500 PPM", from memory).
+    machine = Machine()
+    clock = machine.clock()
+    for _ in range(20_000):
+        machine.passes(1)
+        machine.wall += 0.0005
+        assert clock.step() == 0.0
+
+
+def test_the_kernel_s_name_of_this_start_is_stable_and_is_not_kept_as_it_is() -> None:
+    assert this_start() == this_start()
+    assert this_start() not in Path("/proc/sys/kernel/random/boot_id").read_text(encoding="ascii")
+
+
+def journal(machine: Machine) -> list[Entry]:
+    """Return a job that was opened a minute ago and whose program then ended."""
+    first = entry(1, "opened", machine.wall, **(started(machine.clock()) | {"boot": "one"}))
+    machine.passes(60)
+    return [first, entry(2, "step_done", machine.wall)]
+
+
+def test_without_a_step_a_job_goes_on_at_the_time_of_day() -> None:
+    machine = Machine()
+    entries = journal(machine)
+    machine.passes(600)
+    clock = machine.clock()
+    when = resuming(entries, clock, "one")
+    assert (when.now, when.by_s) == (NOON + 660, 0.0)
+    assert clock.now() == NOON + 660
+
+
+@pytest.mark.parametrize("by", [-3600.0, +3600.0])
+def test_a_step_between_two_programs_is_found_and_does_not_move_the_job_s_time(by: float) -> None:
+    machine = Machine()
+    entries = journal(machine)
+    machine.passes(600)
+    machine.wall += by
+    clock = machine.clock()
+    when = resuming(entries, clock, "one")
+    assert when.now == NOON + 660, "a cure of half an hour is not over at once"
+    assert when.by_s == pytest.approx(by)
+    again = [*entries, entry(3, "resumed", when.now, **when.facts), entry(4, "clock_stepped", when.now,
+             by_ms=round(by * 1000), when="between")]  # fmt: skip
+    machine.passes(60)
+    later = resuming(again, machine.clock(), "one")
+    assert (later.now, later.by_s) == (NOON + 720, 0.0), "it is told once"
+
+
+def test_a_step_that_was_told_while_the_program_ran_is_not_told_again() -> None:
+    machine = Machine()
+    entries = journal(machine)
+    machine.wall -= 120
+    entries.append(entry(3, "clock_stepped", NOON + 60, by_ms=-120_000, when="running"))
+    machine.passes(30)
+    when = resuming(entries, machine.clock(), "one")
+    assert (when.now, when.by_s) == (NOON + 90, 0.0)
+
+
+def test_a_machine_that_wakes_up_in_1970_goes_on_after_the_last_entry_and_says_so() -> None:
+    machine = Machine()
+    entries = journal(machine)
+    fresh = Machine(wall=0.0, uptime=3.0)
+    clock = fresh.clock()
+    when = resuming(entries, clock, "two")
+    assert when.now == entries[-1].at_ms / 1000
+    assert when.by_s == pytest.approx(-NOON - 60)
+    fresh.passes(5)
+    assert clock.now() == when.now + 5
+
+
+def test_after_a_new_start_the_time_of_day_is_all_there_is() -> None:
+    machine = Machine()
+    entries = journal(machine)
+    fresh = Machine(wall=machine.wall + 7200, uptime=3.0)
+    assert resuming(entries, fresh.clock(), "two").now == NOON + 60 + 7200
+
+
+def test_an_old_job_that_kept_no_clocks_goes_on_never_before_its_last_entry() -> None:
+    machine = Machine(wall=NOON - 50)
+    when = resuming([entry(1, "opened", NOON)], machine.clock(), "one")
+    assert (when.now, when.by_s) == (NOON, -50.0)
