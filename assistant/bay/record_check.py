@@ -55,14 +55,14 @@ def _ending(job: str, entries: Sequence[Entry]) -> str:
     turn = next((entry for entry in reversed(entries) if entry.kind in STATES), entries[0])
     if turn.kind != "closed":
         return (
-            f"Job {job} is not closed. A chain does not show whether its end was cut off; a record that was made "
-            "before does: assistant verify FILE."
+            f"Job {job} is not closed. It ends where the journal noted its end; only a record that was made "
+            "before shows whether somebody changed both: assistant verify FILE."
         )
     later = len(entries) - turn.seq
     more = f"; {later} more since then" if later else ""
     return (
-        f"The job was closed with entry {turn.seq}{more}. Only a record shows whether something that was added later "
-        "was cut off: assistant verify FILE."
+        f"The job was closed with entry {turn.seq}{more}. It ends where the journal noted its end; only a "
+        "record that was made before shows whether somebody changed both: assistant verify FILE."
     )
 
 

@@ -8,11 +8,15 @@ from pathlib import Path
 
 from assistant.journal.port import Damaged, JournalFault
 
+BROKEN_FILE = (sqlite3.Error, UnicodeDecodeError)
+"""What reading a damaged file raises; the second when even SQLite's complaint has broken letters of the file in it."""
 _ELSEWHERE = "or set ASSISTANT_HOME to another folder"
 
 
-def explain(fault: OSError | sqlite3.Error, path: Path) -> JournalFault:
+def explain(fault: OSError | sqlite3.Error | UnicodeDecodeError, path: Path) -> JournalFault:
     """Return the fault of the journal at ``path`` that stands for ``fault``."""
+    if isinstance(fault, UnicodeDecodeError):
+        return damaged(path, "a text in it has broken letters")
     code = getattr(fault, "sqlite_errorcode", 0) & 0xFF
     number = getattr(fault, "errno", 0)
     if code == sqlite3.SQLITE_FULL or number in (errno.ENOSPC, errno.EDQUOT):

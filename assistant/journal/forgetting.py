@@ -7,7 +7,7 @@ import sqlite3
 
 from assistant.events import Record
 from assistant.journal.chain import Head, link
-from assistant.journal.faults import explain
+from assistant.journal.faults import BROKEN_FILE, explain
 from assistant.journal.personal import redact
 from assistant.journal.port import FIRST, Damaged, JournalFault, Stored, chain_hash
 from assistant.journal.sqlite import SqliteJournal
@@ -47,7 +47,7 @@ def forget(journal: SqliteJournal, name: str, now_ms: int) -> int:
         finally:
             with contextlib.suppress(sqlite3.Error):
                 db.execute("PRAGMA journal_mode = PERSIST")
-    except sqlite3.Error as fault:
+    except BROKEN_FILE as fault:
         raise explain(fault, journal._path) from fault
     finally:
         job.close()
@@ -79,5 +79,6 @@ def _remove(db: sqlite3.Connection, job: str, now_ms: int) -> int:
             "INSERT INTO entry (job, seq, at_ms, kind, data, prev, hash) VALUES (?, ?, ?, ?, ?, ?, ?)",
             (job, new.seq, new.at_ms, new.kind, new.data, new.prev, new.hash),
         )
+        db.execute("UPDATE head SET seq = ?, hash = ? WHERE job = ?", (new.seq, new.hash, job))
     db.execute("DELETE FROM personal WHERE job = ?", (job,))
     return int(beside) + len(inside)

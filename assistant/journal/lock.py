@@ -28,6 +28,24 @@ class JobLock:
                 self._fd = self._take(job)
         except OSError as fault:
             raise explain(fault, journal) from fault
+        self._journal, self._job = journal, job
+
+    def keep(self) -> None:
+        """Make sure that the lock still keeps others out: one whose file was removed from outside is taken anew.
+
+        Raises:
+            JobBusy: another process took it in the meantime.
+            JournalFault: the lock file cannot be made.
+        """
+        if self._fd < 0 or self._is_ours(self._fd):
+            return
+        try:
+            while (new := self._take(self._job)) < 0:
+                pass
+        except OSError as fault:
+            raise explain(fault, self._journal) from fault
+        os.close(self._fd)
+        self._fd = new
 
     def _take(self, job: str) -> int:
         """Return the locked file, or -1 when its last owner removed it in that moment."""
@@ -54,6 +72,7 @@ class JobLock:
         """Free the lock and remove its file; who opened the file just before sees that it is gone and makes another."""
         if self._fd >= 0:
             with contextlib.suppress(OSError):  # a file that stays is only untidy: the lock is what counts
-                self._path.unlink(missing_ok=True)
+                if self._is_ours(self._fd):  # else it is another one's lock by now
+                    self._path.unlink(missing_ok=True)
             os.close(self._fd)
             self._fd = -1

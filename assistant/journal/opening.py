@@ -13,10 +13,10 @@ from collections.abc import Iterator
 from importlib import resources
 from pathlib import Path
 
-from assistant.journal.faults import damaged, explain, foreign, newer
+from assistant.journal.faults import BROKEN_FILE, damaged, explain, foreign, newer
 from assistant.journal.port import JournalFault
 
-FORMAT = 2
+FORMAT = 3
 """The format of the file, kept in SQLite's ``user_version``; it goes up when older versions could not use the file."""
 
 APPLICATION_ID = 0x57524E43
@@ -52,13 +52,15 @@ def open_to_write(path: Path) -> sqlite3.Connection:
             # FULL, does not sync the folder after it: if the power goes then, the file and the old state are back.)
             db.execute("PRAGMA journal_mode = PERSIST")
             db.execute("PRAGMA synchronous = FULL")
-    except (OSError, sqlite3.Error) as fault:
+    except (OSError, *BROKEN_FILE) as fault:
         raise explain(fault, path) from fault
     return db
 
 
-def open_to_read(path: Path) -> sqlite3.Connection:
-    """Return a connection that can only read; where the file is cut or cannot be read in place, to a copy in memory.
+def open_to_read(path: Path) -> tuple[sqlite3.Connection, str]:
+    """Return a connection that can only read; where the file cannot be read in place, to a copy in memory, and why.
+
+    The second value is what is wrong with the file; "" when nothing is known to be.
 
     Raises:
         JournalFault: there is no file, it is not ours, it is from a newer version, or nothing of it can be read.
@@ -70,12 +72,14 @@ def open_to_read(path: Path) -> sqlite3.Connection:
             raise JournalFault(f"There is no journal at {path}; start a job with: assistant run PROCEDURE") from fault
         if not stat.S_ISREG(mode) and not stat.S_ISDIR(mode):
             raise foreign(path)  # a pipe or a device has no end
-        db = _whole(path) or _salvaged(path)
+        db, damage = _whole(path)
+        if db is None:
+            db = _salvaged(path)
         with _closing_on_fault(db):
             _check_format(db, path)
-    except (OSError, sqlite3.Error) as fault:
+    except (OSError, *BROKEN_FILE) as fault:
         raise explain(fault, path) from fault
-    return db
+    return db, damage
 
 
 def _connect(path: Path, mode: str) -> sqlite3.Connection:
@@ -92,8 +96,8 @@ def _closing_on_fault(db: sqlite3.Connection) -> Iterator[None]:
         raise
 
 
-def _whole(path: Path) -> sqlite3.Connection | None:
-    """Return a read-only connection, or None when SQLite cannot read the file in place."""
+def _whole(path: Path) -> tuple[sqlite3.Connection | None, str]:
+    """Return a read-only connection, or None when SQLite cannot read the file in place, and what is wrong with it."""
     for take_back_first in (False, True):
         try:
             if take_back_first:
@@ -102,12 +106,13 @@ def _whole(path: Path) -> sqlite3.Connection | None:
             db = _connect(path, "ro")
             with _closing_on_fault(db):
                 db.execute("SELECT count(*) FROM sqlite_schema")
-        except sqlite3.Error as fault:
-            if fault.sqlite_errorcode not in (sqlite3.SQLITE_READONLY_ROLLBACK, sqlite3.SQLITE_CANTOPEN):
-                return None
+        except BROKEN_FILE as fault:
+            code = getattr(fault, "sqlite_errorcode", 0)
+            if code not in (sqlite3.SQLITE_READONLY_ROLLBACK, sqlite3.SQLITE_CANTOPEN):
+                return None, " ".join(str(fault).split())
         else:
-            return db
-    return None
+            return db, ""
+    return None, ""
 
 
 def _salvaged(path: Path) -> sqlite3.Connection:
@@ -121,6 +126,7 @@ def _salvaged(path: Path) -> sqlite3.Connection:
     db = sqlite3.connect(":memory:", isolation_level=None, check_same_thread=False)
     with _closing_on_fault(db):
         db.deserialize(bytes(data))
+        db.execute("PRAGMA writable_schema = ON")  # what is damaged in the schema is passed over, where it can be
         db.execute("PRAGMA query_only = ON")
     return db
 
@@ -131,12 +137,19 @@ def _is_empty(db: sqlite3.Connection) -> bool:
 
 
 def _make(db: sqlite3.Connection) -> None:
-    _run(db, f"{_script('schema.sql')}; {_script('personal.sql')}; PRAGMA application_id = {APPLICATION_ID};")
+    scripts = "; ".join(map(_script, ("schema.sql", "personal.sql", "heads.sql")))
+    _run(db, f"{scripts}; PRAGMA application_id = {APPLICATION_ID};")
 
 
 def _upgrade(db: sqlite3.Connection) -> None:
-    """Add to a file of format 1 what it lacks; its entries stay as they are."""
-    _run(db, f"{_script('personal.sql')};")
+    """Add to a file of an older format what it lacks; its entries stay as they are."""
+    lacks = [script for table, script in (("personal", "personal.sql"), ("head", "heads.sql")) if not has(db, table)]
+    _run(db, f"{'; '.join(map(_script, lacks))};")
+
+
+def has(db: sqlite3.Connection, table: str) -> bool:
+    """Return whether the file has the table ``table``; an older format may lack it."""
+    return bool(db.execute("SELECT 1 FROM sqlite_schema WHERE type = 'table' AND name = ?", (table,)).fetchone())
 
 
 def _script(name: str) -> str:
@@ -165,9 +178,20 @@ def _check_format(db: sqlite3.Connection, path: Path) -> None:
 
 def _check_pages(db: sqlite3.Connection, path: Path) -> None:
     """Raise ``Damaged`` when the file's pages do not fit together; a new job in such a file could be lost with it."""
-    found = db.execute("PRAGMA quick_check(1)").fetchone()[0]
-    if found != "ok":
-        raise damaged(path, str(found))
+    if found := damage_of(db):
+        raise damaged(path, found)
+
+
+def damage_of(db: sqlite3.Connection) -> str:
+    """Return what does not fit in the pages, the trees and the references of the file; "" when all of it does."""
+    try:
+        found = str(db.execute("PRAGMA integrity_check(1)").fetchone()[0])
+        if found != "ok":
+            return " ".join(found.split())
+        stray = db.execute("PRAGMA foreign_key_check").fetchone()
+    except BROKEN_FILE as fault:
+        return " ".join(str(fault).split())
+    return "" if stray is None else f"what is in the table {stray[0]} belongs to nothing in the table {stray[2]}"
 
 
 def _number(db: sqlite3.Connection, question: str) -> int:

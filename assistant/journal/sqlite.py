@@ -13,14 +13,16 @@ from typing import Any
 from assistant.events import Record
 from assistant.journal.canonical import canonical
 from assistant.journal.chain import Head, as_entry, link
-from assistant.journal.faults import explain
+from assistant.journal.faults import BROKEN_FILE, explain
 from assistant.journal.lock import JobLock
-from assistant.journal.opening import open_to_read, open_to_write
+from assistant.journal.opening import damage_of, has, open_to_read, open_to_write
 from assistant.journal.personal import GONE, LOST, SEALED, Kept, seal, unsealed
 from assistant.journal.port import (
     Damaged,
     Entry,
+    JobBusy,
     JobInfo,
+    JournalFault,
     Stored,
     Verdict,
     broken,
@@ -45,6 +47,8 @@ _FOUND_SAID = (
     "SELECT job, seq, key, value FROM personal NATURAL JOIN (SELECT job, seq FROM entry"
     " WHERE kind IN (SELECT value FROM json_each(?)))"
 )
+_MOVE_ON = "UPDATE head SET seq = :seq, hash = :hash WHERE job = :job"
+_FIRST_END = "INSERT INTO head (job, seq, hash) VALUES (:job, :seq, :hash)"
 _ADD = "INSERT INTO entry (job, seq, at_ms, kind, data, prev, hash) VALUES (?, ?, ?, ?, ?, ?, ?)"
 
 
@@ -57,8 +61,13 @@ class SqliteJournal:
         Raises:
             JournalFault: it cannot be opened; the sentence says why and what to do.
         """
-        self._path = path
-        self._db = open_to_read(path) if read_only else open_to_write(path)
+        self._path = path.resolve()  # its lock lies beside the file itself, not beside a link to it
+        self._damage = ""
+        if read_only:
+            self._db, self._damage = open_to_read(self._path)
+        else:
+            self._db = open_to_write(self._path)
+        self._file = self._stamp()
 
     def create(self, records: Sequence[Record], now_ms: int) -> SqliteJob:
         """Open a new job with its first records (at least one) and hold it.
@@ -77,12 +86,13 @@ class SqliteJournal:
                 name = next_name(day_of(now_ms), names)
                 lock = JobLock(self._path, name)
                 self._db.execute("INSERT INTO job (name, number) VALUES (?, ?)", (name, len(names) + 1))
-                self._insert(name, *_linked(name, Head(), records, now_ms))
+                new, kept = _linked(name, Head(), records, now_ms)
+                self._insert(name, new, kept)
         except BaseException:
             if lock is not None:
                 lock.release()
             raise
-        return SqliteJob(self, name, lock)
+        return SqliteJob(self, name, lock, (Head(new[-1].seq, new[-1].hash),))
 
     def open_job(self, name: str) -> SqliteJob:
         """Hold a job that exists.
@@ -129,6 +139,13 @@ class SqliteJournal:
         if verdict.good and count != most:
             sentence = f"Job {name} fits, but the list of jobs does not: {count} jobs are numbered up to {most}."
             return replace(verdict, good=False, sentence=sentence)
+        damage = self._damage or damage_of(self._db)
+        if verdict.good and damage:
+            sentence = (
+                f"All {verdict.entries} entries of job {name} fit, but the file of the journal is damaged ({damage}), "
+                "and nothing is written to it any more. Move it to a safe place; a new one is made."
+            )
+            return replace(verdict, good=False, sentence=sentence)
         return verdict
 
     def found(self, kinds: Sequence[str]) -> Iterator[tuple[str, int, dict[str, Any]]]:
@@ -147,7 +164,7 @@ class SqliteJournal:
         asked = (canonical(list(kinds)),)
         with self._explained(), self._snapshot():
             rows = self._db.execute(_FOUND, asked).fetchall()
-            said = self._db.execute(_FOUND_SAID, asked).fetchall() if self._has_personal() else []
+            said = self._db.execute(_FOUND_SAID, asked).fetchall() if has(self._db, "personal") else []
         values = {(job, seq, key): value for job, seq, key, value in said}
         for job, seq, at_ms, kind, text, prev, own in rows:
             with contextlib.suppress(ValueError, TypeError):
@@ -181,21 +198,44 @@ class SqliteJournal:
         rows: list[Stored] = []
         try:
             rows.extend(Stored(*row) for row in self._db.execute(_ALL, (name,)))
-        except sqlite3.Error as fault:
+        except BROKEN_FILE as fault:
             if getattr(fault, "sqlite_errorcode", 0) & 0xFF not in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_IOERR, 0):
                 raise explain(fault, self._path) from fault
             good, verdict = self._opened(name, *check_chain(name, rows))
             return good, broken(name, good, f"cannot be read ({fault})") if verdict.good or not rows else verdict
-        return self._opened(name, *check_chain(name, rows))
+        good, verdict = self._opened(name, *check_chain(name, rows))
+        return good, self._ended(name, verdict) if verdict.good else verdict
+
+    def _ended(self, name: str, verdict: Verdict) -> Verdict:
+        """Return ``verdict`` on a chain that fits, or the one that the note of its end beside the chain leads to."""
+        try:
+            if not has(self._db, "head"):
+                return verdict  # of an older format
+            noted = self._db.execute("SELECT seq, hash FROM head WHERE job = ?", (name,)).fetchone()
+        except BROKEN_FILE as fault:
+            noted, why = None, f"cannot be read ({fault})"
+        else:
+            why = "is missing"
+        if noted == (verdict.entries, verdict.head):
+            return verdict
+        if noted is not None:
+            count = noted[0]
+            more = isinstance(count, int) and count > verdict.entries
+            why = f"is another one; there were {count} entries, so its end was cut off" if more else "is another one"
+        sentence = (
+            f"All {verdict.entries} entries of job {name} fit, but the note of its end beside them {why}. "
+            f"Read what is there with: assistant show {name}"
+        )
+        return replace(verdict, good=False, sentence=sentence)
 
     def _opened(self, name: str, good: list[Entry], verdict: Verdict) -> tuple[list[Entry], Verdict]:
         """Put what people said back into the entries ``good``; the first that it does not fit ends them."""
         missing = GONE if any(entry.kind == "forgotten" for entry in good) else ""
         kept: list[Kept] = []
         try:
-            if self._has_personal():
+            if has(self._db, "personal"):
                 kept.extend(Kept(*row) for row in self._db.execute(_SAID, (name,)))
-        except sqlite3.Error as fault:
+        except BROKEN_FILE as fault:
             missing = LOST
             if verdict.good:
                 sentence = f"All entries of job {name} fit, but not all that was said in them can be read ({fault})."
@@ -204,10 +244,6 @@ class SqliteJournal:
             kept = [one for one in kept if one.seq <= len(good)]
         entries, wrong = unsealed(good, kept, missing=missing)
         return entries, broken(name, entries, wrong) if wrong else verdict
-
-    def _has_personal(self) -> bool:
-        """Return whether the file has the table for what people said; one of the first format has none."""
-        return bool(self._db.execute("SELECT 1 FROM sqlite_schema WHERE name = 'personal'").fetchone())
 
     def _head(self, name: str) -> Head:
         row = self._db.execute(
@@ -219,7 +255,7 @@ class SqliteJournal:
     def _explained(self) -> Iterator[None]:
         try:
             yield
-        except sqlite3.Error as fault:
+        except BROKEN_FILE as fault:
             raise explain(fault, self._path) from fault
 
     @contextlib.contextmanager
@@ -228,7 +264,7 @@ class SqliteJournal:
         if self._db.in_transaction:
             yield
             return
-        with contextlib.suppress(sqlite3.Error):  # a damaged file may refuse; it is read as far as it goes
+        with contextlib.suppress(*BROKEN_FILE):  # a damaged file may refuse; it is read as far as it goes
             self._db.execute("BEGIN")
         try:
             yield
@@ -253,6 +289,25 @@ class SqliteJournal:
     def _insert(self, name: str, stored: Sequence[Stored], kept: Sequence[Kept]) -> None:
         self._db.executemany(_ADD, [(name, s.seq, s.at_ms, s.kind, s.data, s.prev, s.hash) for s in stored])
         self._db.executemany(_SAY, [(name, one.seq, one.key, one.salt, one.value) for one in kept])
+        end = stored[-1]
+        note = _MOVE_ON if stored[0].seq > 1 else _FIRST_END
+        self._db.execute(note, {"job": name, "seq": end.seq, "hash": end.hash})
+
+    def _stamp(self) -> tuple[int, int] | None:
+        """Return what tells the file at our path from another one; None when there is none."""
+        try:
+            about = self._path.stat()
+        except OSError:
+            return None
+        return about.st_dev, about.st_ino
+
+    def _check_place(self) -> None:
+        """Raise when what is written would go into a file that nobody finds again."""
+        if self._stamp() != self._file:
+            raise JournalFault(
+                f"The journal {self._path} was moved, removed or replaced while the program runs; nothing more is "
+                "written. Put it back where it was, or end the program."
+            )
 
 
 def _linked(name: str, head: Head, records: Sequence[Record], now_ms: int) -> tuple[list[Stored], list[Kept]]:
@@ -264,11 +319,13 @@ def _linked(name: str, head: Head, records: Sequence[Record], now_ms: int) -> tu
 class SqliteJob:
     """One job on disk, held for writing by this process alone."""
 
-    def __init__(self, journal: SqliteJournal, name: str, lock: JobLock) -> None:
+    def __init__(self, journal: SqliteJournal, name: str, lock: JobLock, ends: tuple[Head, ...] = ()) -> None:
         self.id = name
         self._journal = journal
         self._lock = lock
         self._checked: list[Entry] | None = None
+        self._ends = ends
+        """Where the job may end on disk: as it was last seen, and as an append left it that did not return."""
 
     def check(self) -> None:
         """Read and check all entries; the next :meth:`entries` gives them without doing so again.
@@ -280,20 +337,32 @@ class SqliteJob:
         if not verdict.good:
             raise Damaged(verdict.sentence)
         self._checked = entries
+        self._ends = (Head(verdict.entries, verdict.head),)
 
     def append(self, records: Sequence[Record], now_ms: int) -> list[Entry]:
         """Keep all ``records`` in one transaction; when this returns they are on disk.
 
         Raises:
             JournalFault: they could not be kept; none of them was, and this can be tried again.
+            JobBusy: another process holds the job by now, or wrote into it since it was last read here.
         """
         if not records:
             return []
         self._checked = None
+        self._lock.keep()
+        self._journal._check_place()
         with self._journal._transaction():
             # The end of the chain is read from disk each time: it is right even after a fault or an interruption.
-            new, kept = _linked(self.id, self._journal._head(self.id), records, now_ms)
+            head = self._journal._head(self.id)
+            if head not in self._ends:
+                raise JobBusy(
+                    f"Another process wrote into job {self.id} since it was read here, so the last thing was not kept. "
+                    "End that process, then say it again."
+                )
+            new, kept = _linked(self.id, head, records, now_ms)
             self._journal._insert(self.id, new, kept)
+            self._ends = (head, Head(new[-1].seq, new[-1].hash))
+        self._ends = self._ends[1:]
         return unsealed([as_entry(stored) for stored in new], kept)[0]
 
     def entries(self) -> list[Entry]:

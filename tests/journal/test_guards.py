@@ -1,11 +1,11 @@
 """Plain SQL, from any program, cannot change what is in the journal."""
 
+import contextlib
 import sqlite3
 
 import pytest
 
 from assistant.events import Record
-from assistant.journal.chain import link
 from assistant.journal.sqlite import SqliteJournal
 from tests.journal import independent
 from tests.journal.conftest import NOON
@@ -34,6 +34,12 @@ FORBIDDEN = [
     NEW.replace("kind,", "'',"),
     "INSERT INTO entry SELECT 'no job', 1, at_ms, kind, data, printf('%064d', 0), hash FROM entry WHERE seq = 3",
     "UPDATE job SET name = 'other'",
+    "UPDATE head SET seq = 2",
+    "UPDATE head SET seq = 4",
+    "UPDATE head SET hash = printf('%064d', 7)",
+    "DELETE FROM head",
+    "INSERT OR REPLACE INTO head SELECT job, 2, prev FROM entry WHERE seq = 3",
+    "INSERT INTO head SELECT job, seq, hash FROM entry WHERE seq = 2",
     "DELETE FROM job",
     "INSERT OR REPLACE INTO job SELECT * FROM job",
     "INSERT OR REPLACE INTO job VALUES ('other', 1)",
@@ -80,12 +86,28 @@ def test_letters_marks_and_controls_of_all_kinds_keep_the_chain(path, job):
     assert job.entries()[-1].data["text"] == text
 
 
-def test_a_fault_between_commit_and_return_does_not_lose_the_end_of_the_chain(path, job, journal):
-    """Control-C may strike just after the commit: the next entry must follow what is on disk, not what was noted."""
-    other = SqliteJournal(path)
-    with other._transaction():
-        head = other._head(job.id)
-        other._insert(job.id, link(job.id, head, [Record("heard", {"text": "next"})], NOON), [])
-    other.close()
+class Struck(SqliteJournal):
+    """A journal in which Control-C strikes just after the commit, before the append returns."""
+
+    strikes = False
+
+    @contextlib.contextmanager
+    def _transaction(self):
+        with super()._transaction():
+            yield
+        if self.strikes:
+            raise KeyboardInterrupt
+
+
+def test_a_fault_between_commit_and_return_does_not_lose_the_end_of_the_chain(path):
+    """The next entry must follow what is on disk, not what was noted."""
+    journal = Struck(path)
+    job = journal.create([Record("opened", {"title": "Practice"})], NOON)
+    journal.strikes = True
+    with pytest.raises(KeyboardInterrupt):
+        job.append([Record("heard", {"text": "next"})], NOON)
+    journal.strikes = False
     job.append([Record("interrupted")], NOON)
+    job.close()
+    journal.close()
     assert [kind for _, kind, _ in independent.check(path, job.id)][-2:] == ["heard", "interrupted"]

@@ -239,3 +239,68 @@ def test_processes_that_start_jobs_at_once_get_a_job_each(path):
 def test_the_same_process_cannot_hold_a_job_twice(path, job):
     with pytest.raises(JobBusy):
         SqliteJournal(path).open_job(job.id)
+
+
+@pytest.mark.parametrize("held_by", ["the file", "a link to it"])
+def test_a_link_to_the_journal_is_the_journal(path, job, tmp_path, held_by):
+    (tmp_path / "elsewhere").mkdir()
+    link = tmp_path / "elsewhere" / "link.sqlite"
+    link.symlink_to(path)
+    if held_by == "a link to it":
+        job.close()
+        job = SqliteJournal(link).open_job(job.id)
+        assert "being worked on" in in_child(lambda: SqliteJournal(path).open_job(job.id).id)
+    else:
+        assert "being worked on" in in_child(lambda: SqliteJournal(link).open_job(job.id).id)
+    job.append(GOOD, NOON + 2)
+    assert len(independent.check(path, job.id)) == 5
+
+
+def lock_of(path, job):
+    return path.with_name(f"{path.name}.{job.id}.lock")
+
+
+def test_a_lock_that_was_removed_is_taken_again_before_the_next_answer(path, job):
+    lock_of(path, job).unlink()
+    job.append(GOOD, NOON + 2)
+    assert "being worked on" in in_child(lambda: SqliteJournal(path).open_job(job.id).id)
+
+
+def test_two_writers_after_a_removed_lock_lose_nothing_and_spoil_nothing(path, job):
+    """Each answer is kept only behind the entry that its writer saw last; who is behind reads again first."""
+    lock_of(path, job).unlink()
+    second = SqliteJournal(path).open_job(job.id)
+    with pytest.raises(JobBusy, match="is being worked on by another process"):
+        job.append([Record("note", {"text": "of the first"})], NOON + 2)
+    second.append([Record("note", {"text": "of the second"})], NOON + 3)
+    second.close()
+    with pytest.raises(JobBusy, match="wrote into job .* so the last thing was not kept"):
+        job.append([Record("note", {"text": "of the first"})], NOON + 4)
+    assert [entry.data.get("text") for entry in job.entries()][-1] == "of the second"
+    job.append([Record("note", {"text": "of the first"})], NOON + 5)
+    texts = [data.get("text") for _, _, data in independent.check(path, job.id)]
+    assert texts[-2:] == ["of the second", "of the first"]
+    assert SqliteJournal(path, read_only=True).verify(job.id).good
+    job.close()
+    assert not lock_of(path, job).exists()
+
+
+def test_letting_go_does_not_take_the_lock_of_another_away(path, job):
+    lock_of(path, job).unlink()
+    second = SqliteJournal(path).open_job(job.id)
+    job.close()
+    assert "being worked on" in in_child(lambda: SqliteJournal(path).open_job(job.id).id)
+    second.close()
+
+
+@pytest.mark.parametrize("trouble", ["moved away", "replaced"])
+def test_an_answer_is_not_kept_where_nobody_finds_it(path, job, tmp_path, trouble):
+    moved = tmp_path / "moved.sqlite"
+    path.rename(moved)
+    if trouble == "replaced":
+        shutil.copy(moved, path)
+    with pytest.raises(JournalFault, match="was moved, removed or replaced"):
+        job.append(GOOD, NOON + 2)
+    moved.rename(path)
+    job.append(GOOD, NOON + 3)
+    assert len(independent.check(path, job.id)) == 5

@@ -99,6 +99,7 @@ def test_the_path_that_an_older_version_left_inside_of_an_entry_goes_too(journal
         row = (new.data, new.prev, new.hash, new.seq)
         db.execute("UPDATE entry SET data = ?, prev = ?, hash = ? WHERE seq = ?", row)
     db.execute("DELETE FROM personal")
+    db.execute("UPDATE head SET hash = ?", (follow[-1].hash,))
     for _, sql in guards:
         db.execute(sql)
     db.commit()
@@ -132,12 +133,13 @@ def old_format(path, journal, job):
     journal.close()
     db = sqlite3.connect(path)
     for (name,) in db.execute("SELECT name FROM sqlite_schema WHERE type = 'trigger'").fetchall():
-        if name.startswith("personal"):
+        if name.startswith(("personal", "head")):
             db.execute(f"DROP TRIGGER {name}")
     guards = db.execute("SELECT name, sql FROM sqlite_schema WHERE type = 'trigger'").fetchall()
     for name, _ in guards:
         db.execute(f"DROP TRIGGER {name}")
     db.execute("DROP TABLE personal")
+    db.execute("DROP TABLE head")
     db.execute("DELETE FROM entry")
     head = Head()
     for entry in entries:
