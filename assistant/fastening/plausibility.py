@@ -24,6 +24,7 @@ CANNOT_CATCH = (
 _SLACK = 0.05
 _MOST_ANGLE = Angle(Decimal(360), AngleUnit.DEGREE)
 _STOP_ANGLE = Angle(Decimal(720), AngleUnit.DEGREE)
+"""More angle in all than this is asked about, or cannot be meant; both limits are ours, not published."""
 
 
 class Level(StrEnum):

@@ -58,7 +58,7 @@ def test_a_torque_and_three_further_turns_are_four_lines_with_the_sum_of_the_tur
 def test_what_is_known_of_the_bolts_is_printed_with_what_the_check_cannot_catch():
     output = run(COVER).output
     line = re.split(r"  +", next(line for line in output.splitlines() if line.startswith("long bolts   M8")))
-    # M8 class 8.8: stress area 36.6 mm², proof load 21 200 N (ISO 898-1, as printed in trade reproductions), assembly
+    # M8 class 8.8: stress area 36.6 mm², proof load 21 200 N (ISO 898-1, table 5, from memory), assembly
     # torque at friction 0.14 of 27.3 N·m (VDI 2230-1, table A1, from memory, within 2 percent).
     assert line[4] == "36.6"
     assert float(line[5]) == pytest.approx(21.2, rel=0.005)

@@ -172,3 +172,15 @@ def test_the_handbook_has_the_checks_it_needs_and_each_names_its_source() -> Non
     for check in CHECKS:
         assert check["source"]
         assert check["place"]
+
+
+_READ = ("US Army TM", "US Navy NAVEDTRA", "Childs,", "NASA-STD-5020", "Shigley and Mischke, Mechanical Engineering")
+"""Sources that were opened and read when the figure was written down."""
+
+
+@pytest.mark.parametrize("check", CHECKS, ids=lambda check: f"{check['check']}-{check['place']}")
+def test_each_figure_says_whether_it_was_read_remembered_or_worked_out(check: dict[str, Any]) -> None:
+    said = f"{check['source']}, {check['place']}"
+    assert check.get("memory") or "on paper" in said or check["source"].startswith(_READ), said
+    # A table is named by its standard: nobody can look up a page that is not named.
+    assert not any(word in said.lower() for word in ("calculator", "reproduc", "trade", "web", "toolbox")), said

@@ -41,6 +41,7 @@ def judged(text: str, size: str, name: str, *angles: int) -> Judgement:
         ("95 N·m", "M12", (), Level.OK, None),
         ("5 N·m", "M10", (90, 90), Level.OK, None),
         ("5 N·m", "M10", (), Level.WARN, "suit"),
+        # 390 and 780 degrees in all: the limits of 360 and 720 are ours, not published.
         ("35 N·m", "M10", (130,) * 3, Level.WARN, "sum"),
         ("35 N·m", "M10", (130,) * 6, Level.STOP, "sum"),
     ],
