@@ -14,6 +14,7 @@ from assistant.bay.output import check_free, make_folder, put
 from assistant.events import Record
 from assistant.journal.port import Entry, JournalFault
 from assistant.journal.sqlite import SqliteJournal
+from assistant.procedure.values import Wrong, parse_date
 from assistant.report.record import JobRecord
 from assistant.report.record_bolts import maps
 from assistant.report.record_build import build_record, procedure_of
@@ -136,30 +137,37 @@ def supply(job: str, item: str, batch: str, expires: str) -> Exit:
     def work() -> Exit:
         if not batch and not expires:
             raise Refusal("Give the batch with --batch, the last day of use with --expires, or both.", Exit.USAGE)
-        if expires and not re.fullmatch(r"\d{4}-\d\d(-\d\d)?", expires):
-            raise Refusal(f'"{expires}" is not a day; write it as 2027-01-31, or 2027-01.', Exit.USAGE)
-        unknown = _unknown_supply(job, item)
+        if expires and not _is_day(expires):
+            raise Refusal(f'"{expires}" is no day of the calendar: write it as 2027-01-31, or 2027-01.', Exit.USAGE)
+        _refuse_unknown(job, item)
         data = {"supply": clean(item), "batch": clean(batch), "expires": expires}
-        done = add_entry(job, Record("supply_used", data), f"Batch and expiry of {item} are written down.")
-        if unknown:
-            print(unknown)
-        return done
+        return add_entry(job, Record("supply_used", data), f"Batch and expiry of {item} are written down.")
 
     return guarded(work)
 
 
-def _unknown_supply(job: str, item: str) -> str:
-    """Return a sentence when the job's procedure has no supply or spare ``item``; "" when it has."""
+def _is_day(text: str) -> bool:
+    """Return whether ``text`` is a day, or a month, of the calendar, as 2027-01-31 or 2027-01."""
+    if not re.fullmatch(r"\d{4}-\d\d(?:-\d\d)?", text, re.ASCII):
+        return False
+    return not isinstance(parse_date(text if len(text) > 7 else f"{text}-01"), Wrong)
+
+
+def _refuse_unknown(job: str, item: str) -> None:
+    """Refuse a supply or spare that the job's procedure does not have; nothing can be said when it cannot be read.
+
+    Raises:
+        Refusal: the procedure has no such supply or spare.
+    """
     journal = SqliteJournal(journal_path(), read_only=True)
     try:
         procedure = procedure_of(journal.entries(job)[0].data)
     finally:
         journal.close()
-    known = [one.id for one in (*procedure.supplies, *procedure.spares)] if procedure else []
-    if item in known:
-        return ""
-    named = f"; it has {', '.join(known)}" if known else ""
-    return f'The procedure of the job has no supply or spare "{item}"{named}. The record shows it as another one.'
+    known = [one.id for one in (*procedure.supplies, *procedure.spares)] if procedure else [item]
+    if item not in known:
+        hint = f"name one of {', '.join(known)}" if known else "it lists none"
+        raise Refusal(f'The procedure of the job has no supply or spare "{item}": {hint}.', Exit.USAGE)
 
 
 def clean(text: str) -> str:

@@ -307,7 +307,7 @@ def test_a_record_of_another_history_is_found(finished, tmp_path, capsys):
         ),
         (lambda p: bay.correct("1", 9999, "x", ""), Exit.USAGE, "There is no entry 9999"),
         (lambda p: bay.correct("1", 1, " ", ""), Exit.USAGE, "needs words"),
-        (lambda p: bay.supply("1", "gasket", "", "31.1.2027"), Exit.USAGE, "is not a day"),
+        (lambda p: bay.supply("1", "gasket", "", "31.1.2027"), Exit.USAGE, "is no day of the calendar"),
         (lambda p: verify(str(p / "made")), Exit.JOURNAL, "is no job record"),
         (lambda p: bay.append("nix", Record("meter", {}), ""), Exit.JOURNAL, 'no job "nix"'),
     ],
@@ -321,12 +321,40 @@ def test_bad_input_gets_one_sentence(finished, tmp_path, capsys, work_it, code, 
     assert len(err.splitlines()) == 1
 
 
-def test_a_supply_that_the_procedure_does_not_name_is_kept_and_said(finished, capsys):
-    assert bay.supply("1", "sealant", "L17", "2027-01") is Exit.OK
-    said = capsys.readouterr().out
-    assert 'has no supply or spare "sealant"; it has cleaner, ' in said
-    assert bay.supply("1", "cleaner", "L18", "") is Exit.OK
-    assert "has no supply" not in capsys.readouterr().out
+@pytest.mark.parametrize(
+    ("item", "expires", "says"),
+    [  # the Gregorian calendar: 2027 is no leap year, 2028 is one
+        ("cleaner", "2027-13", "is no day of the calendar"),
+        ("cleaner", "2027-00", "is no day of the calendar"),
+        ("cleaner", "2027-02-29", "is no day of the calendar"),
+        ("cleaner", "2027-02-31", "is no day of the calendar"),
+        ("cleaner", "0000-01", "is no day of the calendar"),
+        ("cleaner", "2027-1", "is no day of the calendar"),
+        ("sealant", "2027-01", 'no supply or spare "sealant": name one of cleaner, rags, gasket.'),
+    ],
+)
+def test_a_day_or_a_supply_that_does_not_exist_is_refused_and_nothing_is_written(finished, capsys, item, expires, says):
+    path, job = finished
+    before = len(entries(path, job))
+    assert bay.supply("1", item, "L17", expires) is Exit.USAGE
+    assert says in capsys.readouterr().err
+    assert len(entries(path, job)) == before
+
+
+@pytest.mark.parametrize("expires", ["2027-12", "2028-02-29"])
+def test_a_supply_of_the_procedure_is_written_with_its_day(finished, expires):
+    path, job = finished
+    assert bay.supply("1", "cleaner", "L18", expires) is Exit.OK
+    last = entries(path, job)[-1]
+    assert (last.kind, last.data["supply"], last.data["expires"]) == ("supply_used", "cleaner", expires)
+
+
+def entries(path, job):
+    journal = SqliteJournal(path, read_only=True)
+    try:
+        return journal.entries(job)
+    finally:
+        journal.close()
 
 
 def test_a_full_disk_gets_one_sentence(finished, capsys):
