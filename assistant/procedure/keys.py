@@ -123,7 +123,7 @@ _STEP = (
     Key("supplies", "Ids of the supplies that it needs."),
     Key("minutes", "How long it takes, in minutes."),
     Key("starts", "The timer that starts when the step is confirmed."),
-    Key("before", "The open-time timer that must still run when the step is confirmed."),
+    Key("before", "The open-time timer that must still run when the step is confirmed; not in a wait step."),
     Key("refits", "Id of the step that took off what this one puts back, where the words do not show it."),
     Key("not_refitted", "Why what this step takes off stays off."),
     Key("lock", "Id of the tool that this step puts in, and that locks the machine from then on."),

@@ -85,7 +85,11 @@ def timers_in_order(draft: Draft) -> Iterator[Complaint]:
     used: set[str] = set()
     for step in steps:
         before = timers.get(step.before_timer or "")
-        if before and before.kind is not TimerKind.OPEN:
+        if before and isinstance(step, WaitStep):
+            used.add(before.id)
+            text = f'A wait joins nothing, so it is not held to the open time "{before.id}"'
+            yield Complaint(at(step, "before"), f"{text}: write before: {before.id} in the step that joins the parts")
+        elif before and before.kind is not TimerKind.OPEN:
             yield Complaint(at(step, "before"), f'The timer "{before.id}" is no open time: use a wait step for it')
         elif before and before.id not in running:
             text = f'No step before this one starts the timer "{before.id}": add starts: {before.id} where it begins'
