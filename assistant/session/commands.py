@@ -74,7 +74,7 @@ INTENTS: tuple[Intent, ...] = (
     Intent(
         "reading_below",
         _MOVING,
-        ("reading below zero", "it reads below zero"),
+        ("reading below zero", "it reads below zero", "reading minus", "it reads minus"),
         "Give a reading below zero, for example: reading below zero one point five.",
         SlotKind.DECIMAL,
     ),

@@ -11,13 +11,13 @@ import itertools
 import math
 import os
 import subprocess
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from models.recipe.lexicon import Lexicon
 from models.recipe.phones import (
     ARPABET,
     BASE_INDEX,
@@ -27,6 +27,9 @@ from models.recipe.phones import (
     enter_id,
     stay_id,
 )
+
+if TYPE_CHECKING:
+    from models.recipe.lexicon import Lexicon
 
 LOOKAHEAD = "libfstlookahead.so.22"
 UNKNOWN = "[unk]"
@@ -82,16 +85,31 @@ def build_graph(lexicon: Lexicon, pairs: np.ndarray, folder: Path, costs: Costs)
     words = ["<eps>", UNKNOWN, *sorted(lexicon)]
     arcs, final = _tree(lexicon, {word: number for number, word in enumerate(words)}, pairs, costs)
     text = "".join(f"{a.source} {a.target} {a.heard} {a.word} {a.cost:.5g}\n" for a in arcs) + f"{final} 0\n"
+    finish(text, words, graph)
+    (graph / "disambig_tid.int").write_text(f"{TRANSITION_IDS + 1}\n")
+    boundaries = "".join(f"{number} {kind}\n" for number, (_, _, kind) in enumerate(ENGINE_PHONES, 1))
+    (graph / "phones/word_boundary.int").write_text(boundaries)
+
+
+def finish(text: str, words: Sequence[str], graph: Path) -> None:
+    """Compile the word tree ``text``, in which a word has its place in ``words``; write tree, loop and table of words.
+
+    Raises:
+        OSError: OpenFst is not installed.
+        subprocess.CalledProcessError: OpenFst refused the graph.
+    """
     numbers = _compile_tree(text, graph, len(words))
     table = sorted(zip(numbers, words, strict=True))
     (graph / "words.txt").write_text("".join(f"{word} {number}\n" for number, word in table), "utf-8")
     even = math.log(len(words))
     loop = "".join(f"0 0 {number} {number} {even:.4g}\n" for number, _ in table if number) + "0 0\n"
-    compiled = _run(["fstcompile"], loop.encode())
-    _run(["fstconvert", "--fst_type=const", "-", str(graph / "Gr.fst")], _run(["fstarcsort"], compiled))
-    (graph / "disambig_tid.int").write_text(f"{TRANSITION_IDS + 1}\n")
-    boundaries = "".join(f"{number} {kind}\n" for number, (_, _, kind) in enumerate(ENGINE_PHONES, 1))
-    (graph / "phones/word_boundary.int").write_text(boundaries)
+    compiled = run_fst(["fstcompile"], loop.encode())
+    run_fst(["fstconvert", "--fst_type=const", "-", str(graph / "Gr.fst")], run_fst(["fstarcsort"], compiled))
+
+
+def leave_costs(costs: Costs) -> tuple[float, float]:
+    """Return what it costs to go on behind a word at once, and with a silence."""
+    return -math.log(1 - costs.silence), -math.log(costs.silence)
 
 
 def _tree(lexicon: Lexicon, number: dict[str, int], pairs: np.ndarray, costs: Costs) -> tuple[list[_Arc], int]:
@@ -114,7 +132,7 @@ def _tree(lexicon: Lexicon, number: dict[str, int], pairs: np.ndarray, costs: Co
         arc(target, target, stay_id(name, left))
         return target
 
-    silence, none = -math.log(costs.silence), -math.log(1 - costs.silence)
+    none, silence = leave_costs(costs)
 
     def leave(source: int, word: int, cost: float) -> None:
         arc(source, loop, 0, word, none + cost)
@@ -159,10 +177,11 @@ def _tree(lexicon: Lexicon, number: dict[str, int], pairs: np.ndarray, costs: Co
 
 def _compile_tree(text: str, graph: Path, words: int) -> list[int]:
     """Write HCLr.fst; return the number that each word got when OpenFst sorted them for looking ahead."""
-    compiled = _run(["fstarcsort", "--sort_type=olabel"], _run(["fstconnect"], _run(["fstcompile"], text.encode())))
+    connected = run_fst(["fstconnect"], run_fst(["fstcompile"], text.encode()))
+    compiled = run_fst(["fstarcsort", "--sort_type=olabel"], connected)
     renumbered = graph / "relabel.txt"
     convert = ["fstconvert", "--fst_type=olabel_lookahead", f"--save_relabel_opairs={renumbered}", "-"]
-    _run([*convert, str(graph / "HCLr.fst")], compiled, {"LD_PRELOAD": LOOKAHEAD})
+    run_fst([*convert, str(graph / "HCLr.fst")], compiled, {"LD_PRELOAD": LOOKAHEAD})
     new = dict(map(int, line.split()) for line in renumbered.read_text().splitlines())
     renumbered.unlink()
     numbers = [new.get(number, number) for number in range(words)]
@@ -171,7 +190,8 @@ def _compile_tree(text: str, graph: Path, words: int) -> list[int]:
     return numbers
 
 
-def _run(command: list[str], data: bytes, extra: dict[str, str] | None = None) -> bytes:
+def run_fst(command: list[str], data: bytes, extra: dict[str, str] | None = None) -> bytes:
+    """Return what an OpenFst ``command`` makes of ``data``; ``extra`` goes into its environment."""
     return subprocess.run(
         command, input=data, stdout=subprocess.PIPE, check=True, env={**os.environ, **(extra or {})}
     ).stdout

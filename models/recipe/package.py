@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-import hashlib
 from pathlib import Path
 
-from assistant.voice.model_files import CHECKSUMS, NEAR_WORDS
+from assistant.voice.model_files import NEAR_WORDS
 from models.recipe.batches import training_parts
 from models.recipe.blocks import read_index
 from models.recipe.export import export
 from models.recipe.graph import Costs, build_graph, phone_pairs_of
 from models.recipe.lexicon import shipped_lexicon, training_words, words_near_phrases
 from models.recipe.net import load_net
+from models.recipe.respell import write_checksums
 
 
 def package(checkpoint: Path, parts: Path, folder: Path, bits: int = 16, everyday: int = 5000) -> None:
@@ -28,12 +28,3 @@ def write_graph(folder: Path, parts: Path, costs: Costs, everyday: int = 5000) -
     (folder / NEAR_WORDS).parent.mkdir(exist_ok=True)
     (folder / NEAR_WORDS).write_text("".join(f"{word}\n" for word in words_near_phrases()), "utf-8")
     write_checksums(folder)
-
-
-def write_checksums(folder: Path) -> None:
-    """Write SHA256SUMS as ``sha256sum`` would, so that the assistant can tell a damaged copy."""
-    files = sorted(path for path in folder.rglob("*") if path.is_file() and path.name not in {CHECKSUMS, "README.md"})
-    lines = [
-        f"{hashlib.sha256(path.read_bytes()).hexdigest()}  {path.relative_to(folder).as_posix()}\n" for path in files
-    ]
-    (folder / CHECKSUMS).write_text("".join(lines), "utf-8")

@@ -9,6 +9,7 @@ import pytest
 from assistant.events import Clarity, Grammar, Heard, Slot, SlotKind
 from assistant.fastening.numbers import parse_number_words
 from assistant.session.commands import INTENTS
+from assistant.session.grammar import grammar_of
 from assistant.voice.ports import Recogniser, Samples
 from assistant.voice.vosk_door import VoskRecogniser
 from tests.voice.people import CHATTER, Person, blocks, in_room, silence
@@ -66,6 +67,22 @@ def test_a_number_is_heard(recogniser: Recogniser, said: str, number: str) -> No
     assert heard.clarity is Clarity.PHRASE
     prefix, _, words = heard.text.partition(" ")
     assert (prefix, str(parse_number_words(words))) == (said.split(maxsplit=1)[0], number)
+
+
+@pytest.mark.parametrize(("said", "number"), [("reading minus one point five", "1.5"), ("it reads minus five", "5")])
+def test_a_number_below_zero_is_heard(recogniser: Recogniser, said: str, number: str) -> None:
+    recogniser.set_grammar(grammar_of("reading_signed"))
+    heard = hear(recogniser, RMS.say(said))
+    assert (heard.text, heard.clarity) == (said, Clarity.PHRASE)
+    assert str(parse_number_words(said.partition("minus ")[2])) == number
+
+
+@pytest.mark.parametrize("said", ["use foot pounds", "in foot pounds", "use inch pounds", "in inch pounds"])
+def test_units_are_heard_either_way_round(recogniser: Recogniser, said: str) -> None:
+    recogniser.set_grammar(grammar_of("tightening"))
+    heard = hear(recogniser, RMS.say(said))
+    assert (heard.text, heard.clarity) == (said, Clarity.PHRASE)
+    assert heard.confidence >= recogniser.limits.moving
 
 
 def test_a_phrase_of_another_grammar_is_not_heard(recogniser: Recogniser) -> None:
