@@ -68,6 +68,8 @@ class Heard:
     clarity: Clarity = Clarity.PHRASE
     source: Source = Source.VOICE
     words: tuple[Word, ...] = ()
+    unsaid: str = ""
+    """What the assistant had not yet spoken to its end when it began, in whole sentences."""
 
 
 @dataclass(frozen=True, slots=True)

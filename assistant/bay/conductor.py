@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from functools import partial
 from typing import Any, Protocol
 
@@ -89,6 +90,7 @@ class Conductor:
 
     def hear(self, heard: Heard, now: float) -> None:
         """Answer one utterance or key."""
+        heard = replace(heard, unsaid=self._speaker.unsaid(max(0.0, now - heard.started_at)))
         effects = self._session.hear(heard, now)
         if effects:
             self._do("terminal", lambda: self._dialogue.heard(heard, now))

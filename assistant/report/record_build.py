@@ -25,7 +25,7 @@ from assistant.report.record_open import open_items
 from assistant.report.record_prepare import acknowledged_hazards, preparation_rows
 from assistant.report.record_things import supplies, timers, tools
 from assistant.report.record_times import gaps_of, seconds_by_step, worked_seconds
-from assistant.report.record_words import describe, deviation_words, is_sound
+from assistant.report.record_words import describe, deviation_words, heard_words, is_sound
 from assistant.session import INPUT_KINDS
 from assistant.session.handover import names_in
 from assistant.session.places import StepPlace, places_of
@@ -213,7 +213,7 @@ def _step(
     hazards = []
     for place, hazard in enumerate(step.hazards, 1):
         read = acknowledged.get((step.id, place))
-        words = "acknowledged" if read else "NOT ACKNOWLEDGED"
+        words = f"acknowledged{heard_words(read.data)}" if read else "NOT ACKNOWLEDGED"
         hazards.append(f"{hazard.word.value.upper()}: {hazard.hazard} {words}{_by(how[read.seq]) if read else ''}")
     return StepLine(
         step.id,

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from assistant.journal.port import Entry
 from assistant.procedure.model import Procedure
 from assistant.report.record import How, StepLine
+from assistant.report.record_words import heard_words
 from assistant.session.places import Card as Preparation
 from assistant.session.places import Safety, places_of
 
@@ -39,6 +40,8 @@ def preparation_rows(
                 continue
         status = "done" if entry else "not done"
         results: tuple[str, ...] = ()
+        if entry and (cut := heard_words(entry.data)):
+            results = (f"acknowledged{cut}",)
         told = lacking.get(key, {})
         if told and entry:
             results = tuple(

@@ -269,7 +269,7 @@ WORDS: Mapping[str, Callable[[Data], str]] = {
     "item_found": lambda d: f"found: {d['thing']}",
     "handing_over": lambda d: f"{d['left_by'] or 'name not given'} leaves the job",
     "handed_over": lambda d: f"{d['taken_by'] or 'name not given'} takes over from {d['left_by'] or 'name not given'}",
-    "hazard_acknowledged": lambda d: f"{d['word']} acknowledged: {d['hazard']}",
+    "hazard_acknowledged": lambda d: f"{d['word']} acknowledged{heard_words(d)}: {d['hazard']}",
     "step_done": lambda d: f"done{_again(d)}",
     "check_answered": lambda d: (
         f"answered {d['answer']}{'' if d['as_expected'] else ', EXPECTED ' + str(d['expected'])}{_again(d)}"
@@ -348,6 +348,14 @@ def clock_words(d: Data) -> str:
     """Return by how much the computer's clock was set, for example "on by 3600.0 s"."""
     by = int(d["by_ms"])
     return f"{'back' if by < 0 else 'on'} by {abs(by) / 1000:.1f} s"
+
+
+_HEARD = {"part": ", BEFORE IT WAS READ OUT", "avoid": ", before the end of its reading"}
+
+
+def heard_words(d: Data) -> str:
+    """Return how far a hazard was not heard when it was acknowledged; "" where it was heard, or nothing says so."""
+    return _HEARD.get(str(d.get("heard", "")), "")
 
 
 def deviation_words(d: Data) -> str:

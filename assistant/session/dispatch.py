@@ -13,6 +13,7 @@ from assistant.session import (
     closing,
     critical,
     handover,
+    hazards,
     measuring,
     missing,
     moving,
@@ -156,21 +157,10 @@ def _confirmed(e: Engine, _: Command) -> None:
             if e.state.pending is pending:
                 e.state.pending = None
         return
-    number = e.unread
     if e.base == "renewing":
         measuring.renewed(e)
-        return
-    if number is None:
-        raise RuntimeError("There is no hazard to acknowledge.")
-    place = e.place
-    hazard = place.hazards[number]
-    e.state.acknowledged.add((place.key, number))
-    e.record("hazard_acknowledged", place=place.key, number=number + 1, word=hazard.word.value, hazard=hazard.hazard)
-    e.settle()
-    if isinstance(place, Safety):
-        moving.advance(e)
     else:
-        moving.announce(e)
+        hazards.acknowledge(e)
 
 
 def _skip(e: Engine, command: Command) -> None:

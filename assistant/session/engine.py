@@ -71,6 +71,8 @@ class Engine:
         self.words: list[str] = []
         self.others: list[Effect] = []
         self.keep_last = False
+        self.heard_of_hazard = "all"
+        """How far the hazard that waits was heard when the input came; see :mod:`assistant.session.hazards`."""
 
     # The answer
 

@@ -16,8 +16,10 @@ INPUTS: Mapping[str, str] = {
     "opened": "The job began; rules (2), and the caller's fields. Of those the session reads keep_audio, and "
     "tools_file, tools_yaml and tool_clicks (by wrench, what other jobs did since its calibration).",
     "heard": "An utterance or key that was understood: text, confidence, started_ms, ended_ms, source, clarity, "
-    "intent, number (text or null), words (dictated text or empty).",
-    "unclear": "An utterance that was not understood: text, confidence, started_ms, ended_ms, source, clarity, why.",
+    "intent, number (text or null), words (dictated text or empty); (3) hazard_heard where a hazard waits: how far "
+    "it was heard before (all, avoid: with how to avoid it but not to its end, part: not so far).",
+    "unclear": "An utterance that was not understood: text, confidence, started_ms, ended_ms, source, clarity, why; "
+    "(3) hazard_heard.",
     "clock": "A time came that matters: due_ms.",
     "clock_stepped": "(3) The computer's clock was set while the job ran, or before it was resumed: by_ms (negative: "
     "back), when (running, between). The job's own time did not move.",
@@ -43,7 +45,8 @@ FACTS: Mapping[str, str] = {
     "item_found": "what, thing, place, number: it is no longer missing.",
     "handing_over": "left_by: who works on the job leaves it, and nobody has taken it over yet.",
     "handed_over": "left_by, taken_by (name, or empty when none was given).",
-    "hazard_acknowledged": "place (step id, or safety and its number), number (from one), word, hazard.",
+    "hazard_acknowledged": "place (step id, or safety and its number), number (from one), word, hazard; (3) heard "
+    "(all, avoid or part), as far as it was read out before.",
     "step_done": "step, repeated.",
     "check_answered": "step, answer (yes or no), expected (yes or no), as_expected, repeated.",
     "reading": "step, value, unit, low, high (text or null), in_limits, repeated.",

@@ -121,6 +121,8 @@ def brief(e: Engine) -> None:
     told = state.told[-MOST_TOLD:]
     e.say(*(replies_lists.told(kind, called.get(step, ""), words) for kind, step, words in told))
     e.say(replies_lists.told_before(len(state.told) - len(told)))
+    if e.unread is not None:
+        e.say(replies.hazard(e.place.hazards[e.unread]))  # whoever takes over may not have heard it
 
 
 def _out(e: Engine) -> list[tuple[str, int]]:

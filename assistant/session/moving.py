@@ -19,6 +19,7 @@ def arrive(e: Engine, at: int) -> None:
     place = e.place
     if isinstance(place, Safety) or place.key in state.done:
         state.acknowledged -= {(place.key, number) for number in range(len(place.hazards))}
+    state.hurried -= {(place.key, number) for number in range(len(place.hazards))}
     if isinstance(place, StepPlace) and isinstance(place.step, TightenStep):
         if place.key in state.skipped:
             # Who comes back to a step that was left out is offered all of its bolts again.

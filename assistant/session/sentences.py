@@ -21,6 +21,7 @@ FINISH_OPEN = "Close the job with open items"
 
 NOT_PAST_HAZARD = "Next does not pass a hazard. Say confirmed when you have understood it."
 HAZARD_FIRST = "First the hazard. Say confirmed when you have understood it."
+HEAR_HAZARD = "First hear it to its end."
 SAFETY_STAYS = "A hazard cannot be left out. Say confirmed when you have understood it."
 NOTHING_TO_SKIP = "There is nothing to leave out here."
 SKIP_PREPARATION = "Skip this part of the preparation"

@@ -27,6 +27,7 @@ from assistant.session import (
     critical,
     dispatch,
     handover,
+    hazards,
     moving,
     presenting,
     questions,
@@ -94,6 +95,8 @@ class Session:
             "source": heard.source.value,
             "clarity": heard.clarity.value,
         }
+        if e.rules >= 3 and (far := hazards.heard_now(e, heard.unsaid)):
+            data["hazard_heard"] = far
         if isinstance(meant, Unclear):
             return self._apply("unclear", data | {"why": meant.why}, now)
         number = None if meant.number is None else plain(meant.number)
@@ -159,6 +162,8 @@ class Session:
         e.begin(round(now * 1000), str(data.get("source", Source.CLOCK.value)) if kind == "heard" else "clock")
         e.records.append(Record(kind, dict(data)))
         asked = e.phase
+        waiting = None if e.phase == "new" or e.unread is None else (e.place.key, e.unread)
+        e.heard_of_hazard = str(data.get("hazard_heard", hazards.ALL))
         clocks.expire(e)
         if kind in ("heard", "unclear"):
             e.last_heard = {"text": data.get("text", ""), "why": data.get("why", ""), "understood": kind == "heard"}
@@ -174,6 +179,8 @@ class Session:
             self._resumed(data)
         elif kind == "clock_stepped":
             clocks.stepped(e, int(data["by_ms"]))
+        if kind == "heard":
+            hazards.follow(e, waiting)
         effects = e.answer()
         if ahead:
             effects.append(Show(self._view()))
@@ -207,6 +214,9 @@ class Session:
             e.say(sentences.PAUSED)
         elif e.unread is None:
             e.say(*presenting.after_break(e))
+        else:
+            e.say(replies.hazard(e.place.hazards[e.unread]))  # whoever goes on may not have heard it
+            e.state.cut_hazard = None
 
     def _take_tools(self, facts: Mapping[str, Any]) -> None:
         """Take the tool file that came with an input; its bytes travel in the input, so that a replay has the same."""

@@ -80,6 +80,10 @@ class State:
     visit: int = 1
     one_by_one: bool = False
     acknowledged: set[tuple[str, int]] = field(default_factory=set)
+    hurried: set[tuple[str, int]] = field(default_factory=set)
+    """Hazards of this visit that were acknowledged too soon, and read again because of that."""
+    cut_hazard: tuple[str, int] | None = None
+    """The hazard whose reading was cut before it came to how to avoid it."""
     prepared: set[str] = field(default_factory=set)
     thing: int | None = None
     """Index of the thing that is asked for where a card is gone through thing by thing."""

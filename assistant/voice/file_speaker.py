@@ -9,6 +9,7 @@ from assistant.voice.mixer import Mixer
 from assistant.voice.polish import join
 from assistant.voice.ports import RATE, Samples, Synthesiser
 from assistant.voice.rendering import Renderer, sentences, turned_rate, turned_volume
+from assistant.voice.saying import Saying
 from assistant.voice.speaker import OnSaid
 from assistant.voice.tones import tone
 from assistant.voice.wav import WavLoudspeaker
@@ -39,7 +40,10 @@ class FileSpeaker:
         self._renderer = Renderer(synthesiser, rate_hz)
         self._rate_hz = rate_hz
         self._ended: list[tuple[int, bool]] = []
-        self._mixer = Mixer(rate_hz, lambda utterance, completed: self._ended.append((utterance, completed)))
+        self._saying = Saying()
+        self._mixer = Mixer(
+            rate_hz, lambda utterance, completed: self._ended.append((utterance, completed)), self._part_ended
+        )
         self._rate, self._volume = rate, volume
         self._mixer.set_volume(volume)
         self._on_said = on_said or (lambda _text, _completed: None)
@@ -55,8 +59,9 @@ class FileSpeaker:
         self._newest += 1
         self._open[self._newest] = text
         parts = sentences(text)
+        self._saying.asked(self._newest, parts, cut=cut)
         for index, part in enumerate(parts):
-            clip = self._renderer.clip(part, self._rate, self._newest, last=index == len(parts) - 1)
+            clip = self._renderer.clip(part, self._rate, self._newest, last=index == len(parts) - 1, part=index)
             self._mixer.play(clip)
         if not parts:
             self._ended.append((self._newest, True))
@@ -85,6 +90,14 @@ class FileSpeaker:
 
     def expect(self, texts: Iterable[str]) -> None:
         """Do nothing: on a clock of its own nothing is ever late."""
+
+    def unsaid(self, ago_s: float) -> str:
+        """Return the sentences that had not been spoken to their end ``ago_s`` seconds ago, hushed ones too."""
+        self._catch_up()
+        return self._saying.unsaid(self._clock() - ago_s)
+
+    def _part_ended(self, utterance: int, part: int, at: int) -> None:
+        self._saying.ended(utterance, part, self._began + (self._pulled + at) / self._rate_hz)
 
     def is_sounding(self) -> bool:
         """Return whether anything sounds now."""

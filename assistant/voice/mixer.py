@@ -28,17 +28,26 @@ class Clip:
     utterance: int
     last: bool
     gap: int = 0
+    part: int = 0
+    """Which sentence of the utterance it is, from zero."""
 
 
 class Mixer:
     """Speech clips one after another, tones on top of them. Utterances are numbered in rising order."""
 
-    def __init__(self, rate_hz: int, on_done: Callable[[int, bool], None]) -> None:
+    def __init__(
+        self,
+        rate_hz: int,
+        on_done: Callable[[int, bool], None],
+        on_part: Callable[[int, int, int], None] = lambda _utterance, _part, _at: None,
+    ) -> None:
         """Mix at ``rate_hz``; ``on_done`` gets each utterance that ended and whether it was spoken to its end.
 
-        ``on_done`` is called on the audio thread, so it must only put a note into a queue.
+        ``on_part`` gets each clip that was spoken to its end: utterance, part, and where it ended in what is being
+        pulled [samples]. Both are called on the audio thread, so they must only put a note into a queue.
         """
         self._on_done = on_done
+        self._on_part = on_part
         self._clips: deque[Clip] = deque()
         self._tones: deque[Samples] = deque()
         self._overlays: list[Floats] = []
@@ -136,6 +145,7 @@ class Mixer:
             filled += part.size
             self._at += part.size
             if self._at >= self._now.samples.size:
+                self._on_part(self._now.utterance, self._now.part, filled)
                 if self._now.last:
                     self._on_done(self._now.utterance, True)
                 self._now, self._quiet = None, 0

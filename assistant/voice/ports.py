@@ -105,6 +105,12 @@ class Speaker(Protocol):
     def is_sounding(self) -> bool:
         """Return whether anything can be heard from the loudspeaker now."""
 
+    def unsaid(self, ago_s: float) -> str:
+        """Return the sentences that had not been spoken to their end ``ago_s`` seconds ago, one after another.
+
+        What was hushed is among them, until something else is said in its place.
+        """
+
     def close(self) -> None:
         """Stop and free the device and the synthesiser."""
 

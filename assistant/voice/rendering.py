@@ -88,14 +88,14 @@ class Renderer:
             self._kept_size -= self._kept.popitem(last=False)[1].size
         return samples
 
-    def clip(self, sentence: str, rate: int, utterance: int, *, last: bool) -> Clip:
-        """Return ``sentence`` as a clip of ``utterance``, with the pause that belongs before it.
+    def clip(self, sentence: str, rate: int, utterance: int, *, last: bool, part: int = 0) -> Clip:
+        """Return ``sentence``, number ``part`` of ``utterance``, as a clip with the pause that belongs before it.
 
         Raises:
             VoiceFault: the synthesiser broke.
         """
         gap = round(_GAP_S * _GAP_RATE / rate * self._rate_hz)
-        return Clip(self.render(sentence, rate), utterance, last, gap)
+        return Clip(self.render(sentence, rate), utterance, last, gap, part)
 
 
 def turned_rate(rate: int, steps: int) -> int:

@@ -19,6 +19,7 @@ from assistant.events import Adjust, ToneKind, VoiceKnob
 from assistant.voice.mixer import Mixer
 from assistant.voice.ports import Samples, Synthesiser, VoiceFault
 from assistant.voice.rendering import Renderer, sentences, turned_rate, turned_volume
+from assistant.voice.saying import Saying
 from assistant.voice.tones import tone
 from assistant.worker import Failure, Failures, OnFailure, Stalled, Worker
 
@@ -98,7 +99,10 @@ class CardSpeaker:
         self._sink = sink
         self._renderer = Renderer(synthesiser, sink.rate_hz)
         self._inbox: queue.SimpleQueue[_Say | _Expect | _Done | _GiveUp | None] = queue.SimpleQueue()
-        self._mixer = Mixer(sink.rate_hz, lambda utterance, completed: self._inbox.put(_Done(utterance, completed)))
+        self._saying = Saying()
+        self._mixer = Mixer(
+            sink.rate_hz, lambda utterance, completed: self._inbox.put(_Done(utterance, completed)), self._part_ended
+        )
         self._tones = {kind: tone(kind, sink.rate_hz) for kind in ToneKind}
         self._rate, self._volume = rate, volume
         self._mixer.set_volume(volume)
@@ -135,6 +139,7 @@ class CardSpeaker:
             if cut:
                 self._mixer.cut(self._newest)
             self._newest += 1
+            self._saying.asked(self._newest, sentences(text), cut=cut)
             if self._worker.gave_up:
                 self.tone(ToneKind.TROUBLE)
                 return
@@ -170,6 +175,13 @@ class CardSpeaker:
     def is_sounding(self) -> bool:
         """Return whether anything can be heard from the loudspeaker now, or is about to be."""
         return bool(self._open) or self._mixer.busy or time.monotonic() < self._heard_until
+
+    def unsaid(self, ago_s: float) -> str:
+        """Return the sentences that had not been spoken to their end ``ago_s`` seconds ago, hushed ones too."""
+        return self._saying.unsaid(time.monotonic() - ago_s)
+
+    def _part_ended(self, utterance: int, part: int, at: int) -> None:
+        self._saying.ended(utterance, part, time.monotonic() + self._sink.latency_s + at / self._sink.rate_hz)
 
     def close(self) -> None:
         """Stop and free the device and the synthesiser."""
@@ -231,7 +243,7 @@ class CardSpeaker:
             if self._mixer.is_cut(order.utterance) or not self._sink.alive:
                 break
             try:
-                clip = self._renderer.clip(part, order.rate, order.utterance, last=index == len(parts) - 1)
+                clip = self._renderer.clip(part, order.rate, order.utterance, last=index == len(parts) - 1, part=index)
             except VoiceFault as fault:
                 self.tone(ToneKind.TROUBLE)
                 self._on_fault(fault.sentence)

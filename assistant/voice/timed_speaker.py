@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from assistant.events import Adjust, ToneKind, VoiceKnob
-from assistant.voice.rendering import turned_rate, turned_volume
+from assistant.voice.rendering import sentences, turned_rate, turned_volume
+from assistant.voice.saying import Saying
 
 
 class TimedSpeaker:
@@ -19,24 +20,44 @@ class TimedSpeaker:
         """
         self._clock = clock
         self._rate, self._volume = rate, volume
+        self._saying = Saying()
+        self._newest = 0
         self._ends_at = clock()
+        self._ends: list[tuple[int, int, float]] = []
+        """Utterance and number of each sentence that is being said or waits, and when it will have been spoken."""
 
     def say(self, text: str, *, cut: bool = True) -> None:
         """Speak ``text``; with ``cut`` stop what is being said and forget what is queued."""
         if cut:
             self.hush()
-        self._ends_at = max(self._ends_at, self._clock()) + self.seconds_for(text)
-
-    def seconds_for(self, text: str) -> float:
-        """Return how long it takes to say ``text``, in seconds."""
-        return len(text.split()) * 60 / self._rate
+        self._newest += 1
+        parts = sentences(text)
+        self._saying.asked(self._newest, parts, cut=cut)
+        self._ends_at = max(self._ends_at, self._clock())
+        for number, part in enumerate(parts):
+            self._ends_at += len(part.split()) * 60 / self._rate
+            self._ends.append((self._newest, number, self._ends_at))
 
     def tone(self, kind: ToneKind) -> None:
         """Sound a tone, which takes no time."""
 
     def hush(self) -> None:
         """Stop speaking now and forget what is queued."""
+        self._note_ended()
+        self._ends.clear()
         self._ends_at = self._clock()
+
+    def unsaid(self, ago_s: float) -> str:
+        """Return the sentences that had not been spoken to their end ``ago_s`` seconds ago, hushed ones too."""
+        self._note_ended()
+        return self._saying.unsaid(self._clock() - ago_s)
+
+    def _note_ended(self) -> None:
+        now = self._clock()
+        for utterance, number, at in self._ends:
+            if at <= now:
+                self._saying.ended(utterance, number, at)
+        self._ends = [one for one in self._ends if one[2] > now]
 
     def adjust(self, change: Adjust) -> bool:
         """Turn a knob for all that is said from now on; return False where it is at its end already."""

@@ -86,6 +86,16 @@ def test_nothing_sounds_any_more_when_the_speaker_says_so(pulse: PulseBay, speak
     assert sounding(recording.samples)[-1] < claimed + 0.04 * RECORD_HZ
 
 
+def test_what_was_not_yet_spoken_is_known_while_it_sounds(pulse: PulseBay, speaker: CardSpeaker) -> None:
+    with pulse.recorded():
+        speaker.say(f"Next. {LONG}")
+        assert speaker.unsaid(0) == f"Next. {LONG}"
+        until(lambda: speaker.unsaid(0) == LONG, "the first sentence to end")
+        speaker.hush()
+        until(lambda: not speaker.is_sounding(), "silence")
+        assert speaker.unsaid(0) == LONG
+
+
 def test_hush_is_silence_within_a_tenth_of_a_second(
     pulse: PulseBay, speaker: CardSpeaker, said: list[tuple[str, bool]]
 ) -> None:

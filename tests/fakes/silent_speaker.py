@@ -28,5 +28,9 @@ class SilentSpeaker:
         """Say that nothing sounds."""
         return False
 
+    def unsaid(self, ago_s: float) -> str:
+        """Say that all was said."""
+        return ""
+
     def close(self) -> None:
         """Have nothing to free."""

@@ -146,3 +146,28 @@ def test_the_knobs_stop_at_their_ends_and_one_step_back_is_heard(speaker: FileSp
 )
 def test_speech_is_parted_where_a_speaker_breathes(text: str, parts: list[str]) -> None:
     assert sentences(text) == parts
+
+
+def test_what_was_not_yet_spoken_is_known_sentence_by_sentence(speaker: FileSpeaker, clock: Clock, path: Path) -> None:
+    """When each sentence ends is taken from the sound in the file itself, which has silence between sentences."""
+    speaker.say("The lid is hot. Wear gloves.")
+    assert speaker.unsaid(0) == "The lid is hot. Wear gloves."
+    clock.now += 20
+    assert speaker.unsaid(0) == ""
+    speaker.close()
+    (_, first), (_, second) = [(began, ended) for began, ended in heard(path) if ended < 20]
+    assert speaker.unsaid(20 - first + 0.15) == "The lid is hot. Wear gloves."
+    assert speaker.unsaid(20 - first - 0.15) == "Wear gloves."
+    assert speaker.unsaid(20 - second - 0.15) == ""
+
+
+def test_what_was_hushed_was_not_spoken_until_something_else_is_said(speaker: FileSpeaker, clock: Clock) -> None:
+    speaker.say("The lid is hot. Wear gloves.")
+    clock.now += 0.2
+    speaker.hush()
+    clock.now += 20
+    assert speaker.unsaid(0) == "The lid is hot. Wear gloves."
+    speaker.say("A timer is over.", cut=False)
+    assert speaker.unsaid(0) == "The lid is hot. Wear gloves. A timer is over."
+    speaker.say("Step one.")
+    assert speaker.unsaid(0) == "Step one."
