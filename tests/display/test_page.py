@@ -384,7 +384,7 @@ def test_the_sign_that_nothing_comes_any_more_pushes_nothing_out(begin, look):
     play.say(*TO_TIGHTENING)
     play.pass_time(31)
     play.say(*AFTER_THE_WAIT)
-    page = look(play)
+    page = look(play, ends=True)
     play.display.close()
     page.locator("#stale:has-text('NOT UPDATING')").wait_for()
     main, phrase = (page.locator(selector).bounding_box() for selector in ("main", "#phrase"))

@@ -4,7 +4,7 @@
 "use strict";
 
 var bolts = (function () {
-  var FREE = [[0, 1], [0, -1], [1, 0], [-1, 0], [1, 1], [-1, 1], [1, -1], [-1, -1]]; // where words may stand beside a mark
+  var SIDES = 16; // in how many directions words may stand beside a mark
   var measure = document.createElement("canvas").getContext("2d");
 
   function shape(name, values, parent) {
@@ -81,17 +81,21 @@ var bolts = (function () {
       return box(mark.x, mark.y, round, round);
     });
     var middle = [wide / 2, high / 2];
+    var sides = Array.from({ length: SIDES }, function (_, turn) {
+      return [Math.round(1e6 * Math.cos(2 * Math.PI * turn / SIDES)) / 1e6, Math.round(1e6 * Math.sin(2 * Math.PI * turn / SIDES)) / 1e6];
+    });
     measure.font = "bold " + letter + "px " + getComputedStyle(document.body).fontFamily;
     return marks.filter(function (mark) { return labels(mark.bolt).length; }).map(function (mark) {
-      var lines = labels(mark.bolt), round = mark.size + 0.55 * letter;
+      var lines = labels(mark.bolt), round = mark.size + (mark.bolt.hidden ? 0.5 : 0.25) * letter;
       var half = Math.max.apply(null, lines.map(function (text) { return measure.measureText(text).width; })) / 2;
       var tall = 0.55 * letter * lines.length;
-      var best = FREE.map(function (side) {
-        var corner = side[0] && side[1] ? 0.75 : 1;
-        var at = box(mark.x + side[0] * (corner * round + half), mark.y + side[1] * (corner * round + tall), half, tall);
+      var best = sides.map(function (side) {
+        // Words stand where their box just clears the mark in this direction.
+        var way = Math.min((round + half) / Math.max(Math.abs(side[0]), 1e-9), (round + tall) / Math.max(Math.abs(side[1]), 1e-9));
+        var at = box(mark.x + side[0] * way, mark.y + side[1] * way, half, tall);
         var met = taken.filter(function (other) { return meet(at, other); }).length;
         var out = side[0] * (mark.x - middle[0]) / wide + side[1] * (mark.y - middle[1]) / high;
-        return { box: at, met: met, cost: 10 * met - out + (side[0] && side[1] ? 0.2 : 0) };
+        return { box: at, met: met, cost: 10 * met - out + (side[0] && side[1] ? 0.1 : 0) };
       }).reduce(function (one, other) { return other.cost < one.cost ? other : one; });
       taken.push(best.box);
       return { lines: lines, box: best.box, met: best.met };
