@@ -7,6 +7,7 @@ from pathlib import Path
 
 from assistant.bay.desk.walk import walk
 from assistant.bay.job import journal_is_there, journal_path
+from assistant.bay.record_pages import RecordPages
 from assistant.display.desk import ProcedureRow, Said
 from assistant.journal.port import JobInfo
 from assistant.journal.sqlite import SqliteJournal
@@ -22,6 +23,7 @@ class BayDesk:
     def __init__(self, procedures: Path) -> None:
         self._folder = procedures
         self._read: dict[Path, tuple[tuple[int, int], Reading]] = {}
+        self.records = RecordPages()
 
     def jobs(self) -> Sequence[JobInfo]:
         """Return all jobs, newest first."""
@@ -33,22 +35,24 @@ class BayDesk:
         finally:
             journal.close()
 
-    def record(self, job: str) -> str:
+    def record(self, job: str) -> bytes:
         """Return the record of ``job``, a whole document.
 
         Raises:
             JournalFault: there is no such job, or nothing of it can be read.
+            DeskBusy: it cannot be made now.
         """
-        from assistant.bay.record import make  # noqa: PLC0415 - loaded only when somebody asks for a record
-
         journal = SqliteJournal(journal_path(), read_only=True)
         try:
             name = journal.resolve(job)
-            verdict = journal.verify(name)
-            made = make(name, journal.entries(name), paper="a4", damage="" if verdict.good else verdict.sentence)
+            info = next(one for one in journal.jobs() if one.id == name)
         finally:
             journal.close()
-        return made.form("html").decode()
+        return self.records.page(info)
+
+    def close(self) -> None:
+        """Give up what is being made."""
+        self.records.close()
 
     def procedures(self) -> Sequence[ProcedureRow]:
         """Return the YAML files of the folder, by name; one that did not change is not read again."""

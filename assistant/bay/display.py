@@ -71,9 +71,10 @@ class Display:
                 heard = stack.enter_context(listen(address, options.port))
                 self._doors, self.touch_link = _doors(options, address, heard.getsockname()[1])
                 self.link = self._doors.link or f"http://{LOOPBACK}:{heard.getsockname()[1]}/"
+                self.desk = BayDesk(procedures)
                 pages = Pages(
                     self.board if job else None,
-                    BayDesk(procedures),
+                    self.desk,
                     self._doors,
                     press=_unbounced(press) if press and options.touch else None,
                 )
@@ -110,6 +111,7 @@ class Display:
     def close(self) -> None:
         """Stop serving."""
         self.board.close()
+        self.desk.close()
         self._server.close()
 
 

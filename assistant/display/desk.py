@@ -47,16 +47,24 @@ class Said:
     turns: tuple[str, ...]
 
 
+class DeskBusy(Exception):
+    """What was asked for cannot be made now; ``sentence`` says why and what to do."""
+
+    def __init__(self, sentence: str) -> None:
+        super().__init__(sentence)
+        self.sentence = sentence
+
+
 class Desk(Protocol):
     """Answers for the desk pages. Each is asked on a thread of its own and may take its time.
 
-    Any of them may raise JournalFault; its sentence is shown.
+    Any of them may raise JournalFault or DeskBusy; its sentence is shown.
     """
 
     def jobs(self) -> Sequence[JobInfo]:
         """Return all jobs, newest first."""
 
-    def record(self, job: str) -> str:
+    def record(self, job: str) -> bytes:
         """Return the record of a job: a whole HTML document, escaped, without script or links to other hosts."""
 
     def procedures(self) -> Sequence[ProcedureRow]:

@@ -42,6 +42,20 @@ HEADERS = {
 """Put on every answer that does not say otherwise."""
 
 
+def is_foreign(headers: Headers) -> bool:
+    """Return whether a page of another site is behind the request (Fetch Metadata Request Headers, Sec-Fetch-Site).
+
+    A browser that does not say it (before 2023, Safari) counts as ours; who reads needs the same origin all the same.
+    """
+    return headers.get("sec-fetch-site", "none") not in ("none", "same-origin")
+
+
+def _may_come_in(scope: Scope, headers: Headers) -> bool:
+    """Return whether a request from another site is somebody who follows a link to the front page."""
+    navigates = headers.get("sec-fetch-mode") == "navigate" and headers.get("sec-fetch-dest", "document") == "document"
+    return navigates and scope["path"] == "/" and scope["method"] in ("GET", "HEAD")
+
+
 @dataclass(frozen=True, slots=True)
 class Rights:
     """What a token is good for: looking always, pressing when ``touch``."""
@@ -90,14 +104,13 @@ class Guard:
             return refused(scope, 421, "This is not the address of the display.", f"host {hosts}")
         origins = headers.getlist("origin")
         own = [f"http://{hosts[0].lower()}"]
-        foreign = headers.get("sec-fetch-site", "none") not in ("none", "same-origin")
-        if foreign and headers.get("sec-fetch-mode") != "navigate":
-            return refused(scope, 403, "Another page may not read this one.", "cross-site")
+        if is_foreign(headers) and not _may_come_in(scope, headers):
+            return refused(scope, 403, "Another page may not open this one: open it from the display.", "cross-site")
         if (origins or scope["method"] == "POST") and [origin.lower() for origin in origins] != own:
             return refused(scope, 403, "Another page may not use this one.", f"origin {origins}")
         length = headers.get("content-length", "0")
         size = whole_number(length)
-        if size is None or size > BODY_BYTES or "transfer-encoding" in headers:
+        if size is None or size > (BODY_BYTES if scope["method"] == "POST" else 0) or "transfer-encoding" in headers:
             return refused(scope, 413, "That is too much.", f"body {length}")
         if len(scope["query_string"]) > QUERY_BYTES:
             return refused(scope, 414, "That is too much.", "query")

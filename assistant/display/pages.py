@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import AsyncIterator, Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
@@ -12,21 +12,22 @@ from typing import Any
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
-from starlette.requests import Request
-from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
+from starlette.requests import ClientDisconnect, Request
+from starlette.responses import JSONResponse, RedirectResponse, Response, StreamingResponse
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 from starlette.templating import Jinja2Templates
 
 from assistant.display.board import LOG, Board
-from assistant.display.desk import RECORD_POLICY, Desk
-from assistant.display.guard import Guard, Rights, refused
+from assistant.display.desk import RECORD_POLICY, Desk, DeskBusy
+from assistant.display.guard import Guard, Rights, is_foreign, refused
 from assistant.display.link import svg_code
 from assistant.display.picture import visible
-from assistant.display.stream import Stream
+from assistant.display.stream import EVENTS, Stream
 from assistant.journal.port import JournalFault
 
 HERE = Path(__file__).parent
+_PIECE_BYTES = 64 * 1024
 PRESSES = {"next": "next", "repeat": "repeat", "pause": "pause", "carry-on": "carry on"}
 """What the touch buttons can say, by the name of the button; never "confirmed", "yes" or a number."""
 
@@ -85,13 +86,15 @@ class Pages:
         ]
         if self._board is not None:
             routes += [
-                Route("/events", Stream(self._board), methods=["GET"]),
+                Route(EVENTS, Stream(self._board), methods=["GET"]),
                 Route("/press", self._pressed, methods=["POST"]),
             ]
         doors = self._doors
         guard = Middleware(Guard, hosts=doors.hosts, tokens=doors.tokens, open_rights=doors.open_rights)
         return Starlette(
-            routes=routes, middleware=[guard], exception_handlers={HTTPException: _plain, JournalFault: _fault}
+            routes=routes,
+            middleware=[guard],
+            exception_handlers={HTTPException: _plain, JournalFault: _fault, DeskBusy: _fault},
         )
 
     def _page(self, request: Request, name: str, **values: Any) -> Response:
@@ -100,6 +103,8 @@ class Pages:
 
     def _display(self, request: Request) -> Response:
         if self._board is None:
+            if is_foreign(request.headers):  # whom another page sent here gets the front page and nothing else
+                return _message(request, "These are the pages for the desk. Choose one above.", 200)
             return RedirectResponse("/jobs", 303)
         rights: Rights = request.state.rights
         return self._page(request, "display.html", touch=self._press is not None and rights.touch)
@@ -112,6 +117,8 @@ class Pages:
         try:
             asked = json.loads(await request.body())
             phrase, shown = PRESSES[asked["press"]], (asked["boot"], asked["seq"])
+        except ClientDisconnect:
+            return Response(status_code=408)  # it took too long, and is gone
         except (ValueError, KeyError, TypeError, RecursionError):
             return refused(request.scope, 400, "That is no press of a button.", "press")
         newest = self._board.seq
@@ -125,7 +132,8 @@ class Pages:
 
     def _record(self, request: Request) -> Response:
         document = self._desk.record(request.path_params["job"])
-        return HTMLResponse(document, headers={"content-security-policy": RECORD_POLICY})
+        headers = {"content-security-policy": RECORD_POLICY, "content-length": str(len(document))}
+        return StreamingResponse(_pieces(document), media_type="text/html", headers=headers)
 
     def _procedures(self, request: Request) -> Response:
         return self._page(request, "procedures.html", procedures=self._desk.procedures())
@@ -149,6 +157,12 @@ class Pages:
         return Response(svg_code(self._doors.link), media_type="image/svg+xml")
 
 
+async def _pieces(document: bytes) -> AsyncIterator[bytes]:
+    """Yield a page piece by piece, so that one who reads slowly keeps one piece waiting and no copy of the whole."""
+    for start in range(0, len(document), _PIECE_BYTES):
+        yield document[start : start + _PIECE_BYTES]
+
+
 def _plain(request: Request, fault: Exception) -> Response:
     """Answer what is not there, or may not be done, with a page that says so."""
     status = fault.status_code if isinstance(fault, HTTPException) else 500
@@ -158,8 +172,8 @@ def _plain(request: Request, fault: Exception) -> Response:
 
 
 def _fault(request: Request, fault: Exception) -> Response:
-    sentence = fault.sentence if isinstance(fault, JournalFault) else str(fault)
-    return _message(request, sentence, 404)
+    sentence = fault.sentence if isinstance(fault, JournalFault | DeskBusy) else str(fault)
+    return _message(request, sentence, 503 if isinstance(fault, DeskBusy) else 404)
 
 
 def _message(request: Request, sentence: str, status: int) -> Response:

@@ -6,6 +6,7 @@ import asyncio
 import contextlib
 import socket
 import threading
+from collections import Counter
 from collections.abc import Callable, Coroutine
 from typing import Any
 
@@ -15,12 +16,17 @@ from uvicorn.protocols.http.h11_impl import H11Protocol
 
 from assistant.display.board import LOG
 from assistant.display.guard import HEADER_BYTES
+from assistant.display.stream import EVENTS
 from assistant.worker import Failure, OnFailure, Worker
 
 MOST_CONNECTIONS = 64
-"""More at once are turned away: open files are the job's before they are the page's."""
+"""More at once are not held: open files are the job's before they are the page's."""
+MOST_OF_ADDRESS = 32
+"""Nor are more of one address."""
 REQUEST_S = 10.0
-"""A connection on which no whole request came in this time [s] is closed."""
+"""A connection on which no whole request, its body included, came in this time [s] is closed."""
+PAGE_S = 180.0
+"""A page that was not made and taken in this time [s] is given up; the stream of events may last."""
 _UNTAKEN_MS = 20_000
 """A browser that takes nothing of what waits for it for this long [ms] is let go (tcp(7), TCP_USER_TIMEOUT)."""
 _BUFFER_BYTES = 64 * 1024
@@ -154,18 +160,52 @@ class _Server(uvicorn.Server):
 
 
 class _Gate(H11Protocol):
-    """A connection that must ask soon, and of which there are not too many."""
+    """A connection that must ask soon, and of which there are not too many.
+
+    Where there are too many, the newest is let in and one of the address that holds most goes: the oldest that has not
+    asked yet, or else the oldest. So whoever holds connections open keeps nobody away.
+    """
 
     def connection_made(self, transport: asyncio.Transport) -> None:  # type: ignore[override]
         super().connection_made(transport)
-        if len(self.connections) > MOST_CONNECTIONS:
-            LOG.warning("refused: more than %d connections", MOST_CONNECTIONS)
-            transport.abort()
-            return
+        self.since = self.loop.time()
+        self._make_room()
         self.loop.call_later(REQUEST_S, self._late)
+        self.loop.call_later(PAGE_S, self._too_long)
+
+    @property
+    def address(self) -> str:
+        """Where it comes from."""
+        return self.client[0] if self.client else ""
+
+    @property
+    def waits(self) -> bool:
+        """Whether its request is not here as a whole yet."""
+        return self.cycle is None or (self.cycle.more_body and not self.cycle.response_started)
+
+    def let_go(self, why: str, *values: object) -> None:
+        """End it at once."""
+        LOG.warning(f"refused: {why}", *values)
+        with contextlib.suppress(OSError):
+            self.transport.abort()
+
+    def _make_room(self) -> None:
+        held = [one for one in self.connections if isinstance(one, _Gate) and not one.transport.is_closing()]
+        counts = Counter(one.address for one in held)
+        address, most = self.address, MOST_OF_ADDRESS
+        if counts[address] <= most and len(held) > MOST_CONNECTIONS:
+            (address, _), most = counts.most_common(1)[0], MOST_CONNECTIONS
+        elif counts[address] <= most:
+            return
+        others = [one for one in held if one.address == address and one is not self]
+        oldest = min(others, key=lambda one: (not one.waits, one.since), default=self)
+        oldest.let_go("more than %d connections", most)
 
     def _late(self) -> None:
-        if self.cycle is None and not self.transport.is_closing():
-            LOG.warning("refused: no request within %g s", REQUEST_S)
-            with contextlib.suppress(OSError):
-                self.transport.abort()
+        if self.waits and not self.transport.is_closing():
+            self.let_go("no whole request within %g s", REQUEST_S)
+
+    def _too_long(self) -> None:
+        streams = self.scope is not None and self.scope["path"] == EVENTS
+        if not streams and not self.transport.is_closing():
+            self.let_go("no page taken within %g s", PAGE_S)

@@ -8,6 +8,8 @@ from starlette.types import Receive, Scope, Send
 
 from assistant.display.board import Board
 
+EVENTS = "/events"
+"""Where a browser asks for them."""
 BEAT_S = 2.0
 """A sign of life at least this often [s]; without it the page says that it is not updating (static/display.js)."""
 

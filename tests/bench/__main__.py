@@ -93,10 +93,17 @@ def _display(tell: Tell) -> list[Figure]:
     return display.figures(tell)
 
 
+def _looking(tell: Tell) -> list[Figure]:
+    from tests.bench import looking
+
+    return looking.figures(tell)
+
+
 BENCHES: dict[str, Callable[[Tell], list[Figure]]] = {
     "latency": latency.figures,
     "startup": startup.figures,
     "display": _display,
+    "looking": _looking,
     "listening": listening.figures,
     "cut": _cut,
     "journal": _journal,

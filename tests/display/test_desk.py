@@ -44,3 +44,13 @@ def test_a_job_that_is_not_there_is_a_sentence(begin):
     answer = ask(begin().display.link, "/jobs/1999-01-01-1")
     assert answer.status == 404
     assert b"There is no job &#34;1999-01-01-1&#34;" in answer.body
+
+
+def test_a_link_on_a_page_of_somebody_else_leads_to_the_front_page_alone(begin, look):
+    play = begin()
+    page = look(play, ends=True)  # the browser tells of what is refused
+    for path, heading in (("", "Before you start"), ("jobs", "Another page may not open this one")):
+        page.goto("about:blank")
+        page.set_content(f'<a href="{play.display.link}{path}">look here</a>')
+        page.get_by_text("look here").click()
+        expect(page.get_by_text(heading).first).to_be_visible()

@@ -151,11 +151,17 @@ def test_another_host_or_origin_is_refused_and_logged(begin, tmp_path):
         assert ask(link, path, origin="null").status == 403
         assert ask(link, path, sec_fetch_site="cross-site", sec_fetch_mode="cors").status == 403
     assert ask(link, origin=f"http://{own}").status == 200
-    # A link on another page may be followed: that is how people come here.
-    assert ask(link, sec_fetch_site="cross-site", sec_fetch_mode="navigate").status == 200
+    # A link on another page may be followed to the front page: that is how people come here. To nothing else.
+    foreign = {"sec_fetch_site": "cross-site", "sec_fetch_mode": "navigate"}
+    assert ask(link, **foreign).status == 200
+    assert ask(link, sec_fetch_dest="document", **foreign).status == 200
+    assert ask(link, sec_fetch_dest="iframe", **foreign).status == 403
+    for path in ("/jobs", f"/jobs/{'2026-01-01-1'}", "/procedures", "/link", "/events", "/static/display.js", "//"):
+        assert ask(link, path, sec_fetch_dest="document", **foreign).status == 403, path
+        assert ask(link, path, sec_fetch_site="same-site", sec_fetch_mode="navigate").status == 403, path
     text = log(tmp_path)
     assert text.count("refused 421") == 5
-    assert text.count("refused 403") == 9
+    assert text.count("refused 403") == 9 + 1 + 14
     assert "Traceback" not in text
 
 
@@ -290,6 +296,8 @@ def test_the_desk_is_served_without_a_job_until_control_c(tmp_path):
     link = desk.stdout.readline().split()[-1]
     came = ask(link)
     assert (came.status, came.headers["location"]) == (303, "/jobs")
+    foreign = ask(link, sec_fetch_site="cross-site", sec_fetch_mode="navigate", sec_fetch_dest="document")
+    assert (foreign.status, b"the pages for the desk" in foreign.body) == (200, True)
     assert b"There is no job yet" in ask(link, "/jobs").body
     assert b"coolant-pump-cover.yaml" in ask(link, "/procedures").body
     assert [ask(link, path).status for path in ("/events", "/press", "/link")] == [404] * 3

@@ -1,0 +1,105 @@
+"""The records that a browser asks for: one at a time, made in another process, and kept until the job goes on."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import threading
+from collections import OrderedDict
+
+from assistant.display.desk import DeskBusy
+from assistant.journal.port import JobInfo, JournalFault
+
+MAKING_S = 120.0
+"""A record that takes longer than this [s] is given up."""
+MOST_WAITING = 16
+"""More who ask for a record at once are told to come again: each of them holds a thread."""
+MOST_KEPT_BYTES = 16 * 1024 * 1024
+
+
+class RecordPages:
+    """Makes one record after the other, whoever asks, so that looking never takes more than one process."""
+
+    def __init__(self) -> None:
+        """Keep nothing yet."""
+        self._kept: OrderedDict[str, tuple[JobInfo, bytes]] = OrderedDict()
+        self._places = threading.BoundedSemaphore(MOST_WAITING)
+        self._turn = threading.Lock()
+        self._guard = threading.Lock()
+        self._process: subprocess.Popen[bytes] | None = None
+        self._closed = False
+        self.made = 0
+        """How many were made, and not found among those that are kept."""
+
+    def page(self, job: JobInfo) -> bytes:
+        """Return the record of ``job`` as it is after its last entry: a whole HTML document.
+
+        Raises:
+            DeskBusy: too many ask at once, or it takes too long.
+            JournalFault: nothing of the job can be read.
+        """
+        if (kept := self._find(job)) is not None:
+            return kept
+        if not self._places.acquire(blocking=False):
+            raise DeskBusy("Many look at records just now; try again in a minute.")
+        try:
+            if not self._turn.acquire(timeout=MAKING_S):
+                raise DeskBusy("Other records are being made; try again in a minute.")
+            try:
+                if (kept := self._find(job)) is None:
+                    kept = self._make(job)
+                    self._keep(job, kept)
+                return kept
+            finally:
+                self._turn.release()
+        finally:
+            self._places.release()
+
+    def close(self) -> None:
+        """Give up what is being made."""
+        with self._guard:
+            self._closed = True
+            if self._process is not None:
+                self._process.kill()
+
+    def _find(self, job: JobInfo) -> bytes | None:
+        with self._guard:
+            known, page = self._kept.get(job.id, (None, b""))
+            if known != job:
+                return None
+            self._kept.move_to_end(job.id)
+            return page
+
+    def _keep(self, job: JobInfo, page: bytes) -> None:
+        with self._guard:
+            self._kept[job.id] = job, page
+            self._kept.move_to_end(job.id)
+            while self._kept and sum(len(one) for _, one in self._kept.values()) > MOST_KEPT_BYTES:
+                self._kept.popitem(last=False)
+
+    def _make(self, job: JobInfo) -> bytes:
+        command = [sys.executable, "-P", "-m", "assistant.bay.record_page", job.id]
+        with self._guard:
+            if self._closed:
+                raise DeskBusy("The display has ended.")
+            process = self._process = subprocess.Popen(  # noqa: S603 - our own module, and a name out of the journal
+                command, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.PIPE
+            )
+        try:
+            page, said = process.communicate(timeout=MAKING_S)
+        except subprocess.TimeoutExpired as fault:
+            raise DeskBusy(
+                f"The record of job {job.id} takes too long to show here; write it with: "
+                f"assistant record {job.id} --html FILE"
+            ) from fault
+        finally:
+            with self._guard:
+                self._process = None
+            if process.poll() is None:
+                process.kill()
+                process.communicate()
+        if process.returncode != 0:
+            sentence = said.decode(errors="replace") if process.returncode == 1 else ""
+            raise JournalFault(sentence.strip() or f"The record of job {job.id} could not be made here.")
+        self.made += 1
+        return page

@@ -1,0 +1,41 @@
+"""A job with very many entries, to see what looking at it costs."""
+
+from __future__ import annotations
+
+import time
+from pathlib import Path
+
+from assistant.bay.job import open_job
+from assistant.events import Clarity, Heard, Limits, Record, Source
+from assistant.journal.sqlite import SqliteJournal
+from assistant.procedure.reader import read_procedure
+from assistant.settings import Settings
+from tests.display.play import SHORT
+
+_WORDS = ("where am i", "what is left", "next", "go back")
+
+
+def large_job(home: Path, entries: int) -> str:
+    """Put a job with ``entries`` entries or a few more into the journal in ``home``; return its name.
+
+    Its entries are what a session makes of questions and of going to and fro, a second apart and ending now.
+    """
+    journal = SqliteJournal(home / "journal.sqlite")
+    now = time.time() - entries
+    opened = open_job(journal, read_procedure(SHORT), SHORT.name, Settings(), Limits(), now)
+    records: list[Record] = []
+    count, kept = len(opened.job.entries()), 0
+    while count + kept < entries:
+        now += 1.0
+        word = _WORDS[kept % len(_WORDS)]
+        heard = Heard(word, 0.95, now - 0.5, now, Clarity.PHRASE, Source.VOICE)
+        records += [effect for effect in opened.session.hear(heard, now) if isinstance(effect, Record)]
+        kept = len(records)
+        if kept >= 1000:
+            opened.job.append(records, round(now * 1000))
+            count, kept, records = count + kept, 0, []
+    opened.job.append(records, round(now * 1000))
+    name = opened.job.id
+    opened.job.close()
+    journal.close()
+    return name
