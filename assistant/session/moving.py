@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from assistant.fastening.units import TorqueUnit
 from assistant.procedure.model import CheckStep, CountStep, FitStep, Step, TightenStep, WaitStep
-from assistant.session import clocks, needs, presenting, replies, replies_lists, sentences, tooling
+from assistant.session import clocks, locks, needs, presenting, replies, replies_lists, sentences, tooling
 from assistant.session.engine import Engine
 from assistant.session.places import Card, End, Safety, StepPlace
 
@@ -88,7 +88,8 @@ def _hint(e: Engine, state: str) -> None:
 def step_words(e: Engine, place: StepPlace) -> list[str]:
     """Return the sentences of a step: its number, its command, and what its kind needs."""
     step = place.step
-    lines = [replies.step_number(place.number, place.of, closing=place.closing), replies.ear(step.text)]
+    lines = [replies.step_number(place.number, place.of, closing=place.closing)]
+    lines += [*locks.reminder(e, step), replies.ear(step.text)]
     lines.append(replies.sentence(step.info))
     lines += needs.still_missing(e, step)
     lines += kind_words(e, step)

@@ -116,6 +116,17 @@ def off(parts: Sequence[str]) -> str:
     return f"Off, and not back on: {at_most_four([bare(part) for part in parts])}." if parts else ""
 
 
+def lock_in(names: Sequence[str], *, turning: bool) -> str:
+    """Say which locks are still in before a step that turns, or tightens, what they hold; or ""."""
+    first = "you turn anything" if turning else "you tighten anything"
+    return f"Still in: {at_most_four(names)}. Take that out before {first}." if names else ""
+
+
+def lock_missing(names: Sequence[str]) -> str:
+    """Say which locks are not in although the step counts on them, or ""."""
+    return f"Not in: {at_most_four(names)}. This step counts on that." if names else ""
+
+
 def told(kind: str, place: str, text: str) -> str:
     """Say a note, a problem or an accepted deviation, with its place."""
     word = {"note": "Note", "problem": "Problem", "deviation": "Accepted"}[kind]
