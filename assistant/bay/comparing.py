@@ -111,7 +111,7 @@ def changes_of_job(name: str) -> FileChanges | None:
     """
     journal = SqliteJournal(journal_path(), read_only=True)
     try:
-        return changes_since(journal.entries(name)[0].data)
+        return changes_since(journal.first(name).data)
     finally:
         journal.close()
 

@@ -52,8 +52,9 @@ MOST_DECIMALS = 2
 Phrase = tuple[str, ...]
 
 
+@lru_cache(maxsize=4096)
 def number_words(value: Decimal | int) -> str:
-    """Write ``value`` [no unit] in words, without digits or commas.
+    """Write ``value`` [no unit] in words, without digits or commas. It is kept: the same few are said again and again.
 
     Source: the English words of num2words.
 
@@ -67,9 +68,8 @@ def number_words(value: Decimal | int) -> str:
     return sign + words
 
 
-@lru_cache(maxsize=1024)
 def _whole_words(whole: int) -> str:
-    """Write a whole number in words; kept, because the same few are said again and again."""
+    """Write a whole number in words."""
     return str(num2words(whole, lang="en")).replace(",", "")
 
 

@@ -37,6 +37,7 @@ _ALL = "SELECT seq, at_ms, kind, data, prev, hash FROM entry WHERE job = ? ORDER
 _FIRST = f"{_ALL} LIMIT 1"
 _LAST = f"{_ALL} DESC LIMIT 1"
 _SAID = "SELECT seq, key, salt, value FROM personal WHERE job = ? ORDER BY seq, key"
+_SAID_FIRST = "SELECT seq, key, salt, value FROM personal WHERE job = ? AND seq = 1 ORDER BY key"
 _SAY = "INSERT INTO personal (job, seq, key, salt, value) VALUES (?, ?, ?, ?, ?)"
 _TURN = "SELECT kind FROM entry WHERE job = ? AND kind IN (SELECT value FROM json_each(?)) ORDER BY seq DESC LIMIT 1"
 _FOUND = (
@@ -124,6 +125,21 @@ class SqliteJournal:
     def entries(self, name: str) -> list[Entry]:
         """Return the entries of a job, read only; of a damaged one, those before the damage."""
         return self._read_checked(self.resolve(name))[0]
+
+    def first(self, name: str) -> Entry:
+        """Return the first entry of a job, without reading the others.
+
+        Raises:
+            JournalFault: there is no such job, or its first entry does not fit or cannot be read.
+        """
+        name = self.resolve(name)
+        with self._explained(), self._snapshot():
+            good, verdict = check_chain(name, [Stored(*row) for row in self._db.execute(_FIRST, (name,))])
+            said = self._db.execute(_SAID_FIRST, (name,)).fetchall() if has(self._db, "personal") else []
+        entries, wrong = unsealed(good, [Kept(*row) for row in said], missing=GONE)
+        if not entries:
+            raise Damaged(broken(name, entries, wrong).sentence if wrong else verdict.sentence)
+        return entries[0]
 
     def jobs(self) -> list[JobInfo]:
         """Return all jobs, newest first."""

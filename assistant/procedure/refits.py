@@ -3,27 +3,39 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from dataclasses import dataclass
 
 from assistant.procedure.model import CountStep, DoStep, FitStep, Step, TightenStep
 from assistant.procedure.wording import put_on, removed
 
 
-def parts_off(steps: Sequence[Step], done: Collection[str]) -> list[str]:
-    """Return the parts that a step of ``done`` (ids) took off and that a later one, not done yet, puts back.
+@dataclass(frozen=True, slots=True)
+class Refit:
+    """A part in the words of the step that takes it off, the id of that step, and of those that put it back."""
 
-    They are named as in the step that took them off, in the order in which they came off.
-    """
-    found: dict[str, None] = {}
+    part: str
+    off: str
+    back: frozenset[str]
+
+
+def refits_of(steps: Sequence[Step]) -> tuple[Refit, ...]:
+    """Return each part that a step takes off and a later one puts back, in the order in which they come off."""
+    found: list[Refit] = []
     for place, step in enumerate(steps):
-        if not isinstance(step, DoStep) or step.id not in done or step.not_refitted:
+        if not isinstance(step, DoStep) or step.not_refitted:
             continue
         later = steps[place + 1 :]
         named = [other for other in later if other.refits == step.id]
         for part in removed(step.text):
             puts = named or [other for other in later if _puts(other) and any(map(part.same, put_on(other.text)))]
-            if puts and not any(other.id in done for other in puts):
-                found[part.words] = None
-    return list(found)
+            if puts:
+                found.append(Refit(part.words, step.id, frozenset(other.id for other in puts)))
+    return tuple(found)
+
+
+def parts_off(refits: Sequence[Refit], done: Collection[str]) -> list[str]:
+    """Return the parts among ``refits`` that are off: a step of ``done`` (ids) took them off, none put them back."""
+    return list(dict.fromkeys(one.part for one in refits if one.off in done and one.back.isdisjoint(done)))
 
 
 def _puts(step: Step) -> bool:

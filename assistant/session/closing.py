@@ -57,13 +57,14 @@ def open_parts(e: Engine) -> list[str]:
 def open_steps(e: Engine) -> list[str]:
     """Return the keys of places that are neither done nor left out with a reason."""
     keys = []
+    done, prepared = e.state.done | set(e.state.skipped), e.state.prepared | set(e.state.skipped)
     for place in e.places:
         match place:
-            case StepPlace(key=key) if key not in e.state.done | set(e.state.skipped):
+            case StepPlace(key=key) if key not in done:
                 keys.append(key)
             case Safety(key=key) if (key, 0) not in e.state.acknowledged:
                 keys.append(key)
-            case Card(key=key) if key not in e.state.prepared | set(e.state.skipped):
+            case Card(key=key) if key not in prepared:
                 keys.append(key)
             case _:
                 pass
@@ -124,11 +125,13 @@ def _names(e: Engine) -> list[str]:
 
 def step_names(e: Engine) -> dict[str, str]:
     """Return how each step is called inside a sentence, by its key."""
-    return {
-        place.key: replies.step_name(place.number, closing=place.closing)
-        for place in e.places
-        if isinstance(place, StepPlace)
-    }
+    if not e.called:
+        e.called |= {
+            place.key: replies.step_name(place.number, closing=place.closing)
+            for place in e.places
+            if isinstance(place, StepPlace)
+        }
+    return e.called
 
 
 def finish(e: Engine) -> None:

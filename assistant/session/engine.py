@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from functools import cached_property
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from assistant.events import Adjust, Effect, Hush, Record, Say, Tone, ToneKind
@@ -23,6 +24,7 @@ from assistant.procedure.model import (
     Timer,
     WaitStep,
 )
+from assistant.procedure.refits import Refit, refits_of
 from assistant.session.machine import Table
 from assistant.session.places import Card, Chunk, End, Place, Safety, StepPlace, chunks_of, places_of
 from assistant.session.state import Planned, State
@@ -51,6 +53,9 @@ class Engine:
             for place in self.places
             if isinstance(place, StepPlace) and isinstance(place.step, TightenStep)
         }
+        self._steps: dict[type[Step], list[Any]] = {}
+        self.called: dict[str, str] = {}
+        """How each step is called inside a sentence, by its key; :mod:`assistant.session.closing` fills it."""
         self.rules = 1
         """The rules that the job was opened under; an old journal is built again under its own."""
         self.tools: ToolBox | None = None
@@ -287,11 +292,17 @@ class Engine:
         ]
         return sum(counts) if counts else None
 
+    @cached_property
+    def refits(self) -> tuple[Refit, ...]:
+        """The parts that come off and go back on."""
+        return refits_of(self.procedure.steps)
+
     def steps_of(self, kind: type[S]) -> list[S]:
         """Return all steps of one kind, closing steps too."""
-        return [
-            place.step for place in self.places if isinstance(place, StepPlace) and isinstance(place.step, kind)
-        ]  # fmt: skip
+        if kind not in self._steps:
+            steps = [place.step for place in self.places if isinstance(place, StepPlace)]
+            self._steps[kind] = [step for step in steps if isinstance(step, kind)]
+        return self._steps[kind]
 
 
 _KINDS: dict[type[Step], str] = {

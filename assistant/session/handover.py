@@ -116,7 +116,7 @@ def brief(e: Engine) -> None:
     e.say(replies.steps_left(sum(key in called for key in closing.open_steps(e))))
     e.say(replies_lists.left_out([called[key] for key in state.skipped if key in called]))
     e.say(*replies_lists.missing(state.missing))
-    e.say(replies_lists.stripped(_out(e)), replies_lists.off(parts_off(e.procedure.steps, state.done)))
+    e.say(replies_lists.stripped(_out(e)), replies_lists.off(parts_off(e.refits, state.done)))
     e.say(*clocks.live_words(e))
     told = state.told[-MOST_TOLD:]
     e.say(*(replies_lists.told(kind, called.get(step, ""), words) for kind, step, words in told))

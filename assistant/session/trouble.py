@@ -68,8 +68,9 @@ def names(e: Engine, called: Mapping[str, str], named: Collection[str]) -> list[
     found = [replies.open_problem(called.get(step, ""), words) for step, words in problems(e)]
     found += [replies.open_count(e.groups[group]) for group in groups(e, named)]
     found += [replies.open_value(called[step]) for step in values(e)]
-    for step, name in called.items():
-        off = dict.fromkeys(bolt for one, _, bolt in bolts(e) if one == step)
+    odd = bolts(e)
+    for step, name in called.items() if odd else ():
+        off = dict.fromkeys(bolt for one, _, bolt in odd if one == step)
         found += [replies.open_bolts(list(off), name)] if off else []
     parts = {step.id for step in e.steps_of(FitStep)}
     for step in answers(e):

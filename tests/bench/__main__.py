@@ -55,15 +55,16 @@ def _journal(tell: Tell) -> list[Figure]:
         folder = Path(made)
         tell("commits")
         commits = journal.commit_ms(folder)
-        tell("making a long job")
-        name, count = journal.long_job(folder / "resume.sqlite")
-        tell("resuming it")
-        wall, cpu = zip(*(journal.resume_s(folder / "resume.sqlite", name) for _ in range(5)), strict=True)
-    remark = f"5 times, processor time {statistics.median(cpu):.2f} s"
-    return [
-        *spread("Journal commit", commits, "ms", None, None),
-        Figure(f"Resume of a job of {count} entries, median", statistics.median(wall), "s", 0.5, remark),
-    ]
+        resumes = []
+        for least, limit in journal.LIMITS_S.items():
+            tell(f"making a job of {least} entries")
+            name, count = journal.long_job(folder / f"{least}.sqlite", least)
+            tell("resuming it")
+            wall, cpu = zip(*(journal.resume_s(folder / f"{least}.sqlite", name) for _ in range(5)), strict=True)
+            remark = f"5 times, processor time {statistics.median(cpu):.2f} s"
+            what = f"Resume of a job of {count} entries, median"
+            resumes.append(Figure(what, statistics.median(wall), "s", limit, remark))
+    return [*spread("Journal commit", commits, "ms", None, None), *resumes]
 
 
 def _fastening(tell: Tell) -> list[Figure]:
