@@ -58,7 +58,9 @@ def _taken(e: Engine, chunk: Chunk, bolt: int, number: Decimal) -> None:
     tolerance = reading_limits.tolerance_of(e, chunk)
     if side in (None, Side.WITHIN):
         general = chunk.of.low is None and chunk.of.high is None
-        e.say(replies_bolts.measured(bolt, value, within=side is not None, general=general))
+        choice = tooling.choice_at(e)
+        apart = choice is not None and not tooling.is_plain(e, chunk, choice)
+        e.say(replies_bolts.measured(bolt, value, within=side is not None, general=general, at_bolt=apart))
         tightening.tightened(e, tightening.Measured(value, side, tolerance))
         return
     assert side is not None

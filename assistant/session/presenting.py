@@ -236,7 +236,7 @@ def stroke_words(e: Engine, chunk: Chunk) -> list[str]:
 def limit_words(e: Engine, chunk: Chunk) -> list[str]:
     """Return the limits of the present bolts in the unit that they are read in."""
     low, high = (
-        None if end is None else tooling.in_unit(e, end, up=up)
+        None if end is None else tooling.said_limit(e, end, up=up)
         for end, up in ((chunk.of.low, True), (chunk.of.high, False))
     )
     return replies_bolts.between(low, high)
@@ -286,5 +286,5 @@ def off_words(e: Engine) -> list[str]:
     tolerance = None if own is not None else reading_limits.tolerance_of(e, chunk)
     said = [replies_bolts.off(bolts[0], off, tolerance)]
     if edge is not None:
-        said.append(replies_bolts.edge(tooling.in_unit(e, edge, up=below), below=below))
+        said.append(replies_bolts.edge(tooling.said_limit(e, edge, up=below), below=below))
     return [*said, sentences.DECIDE]

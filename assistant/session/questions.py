@@ -114,7 +114,7 @@ def which_tool(e: Engine) -> None:
     names = tool_names(e)
     here = e.bolt_place()
     if e.tools is None and here is not None and isinstance(here[0].target, Torque) and names and e.unread is None:
-        e.say(*(replies_bolts.procedure_names(name, tooling.in_unit(e, here[0].target)) for name in names[:1]))
+        e.say(replies_bolts.procedure_names(names, tooling.in_unit(e, here[0].target)))
         return
     e.say(replies.sentence(replies.listed([replies.bare(name) for name in names])) if names else sentences.NO_TOOL)
 

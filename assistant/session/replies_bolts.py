@@ -24,7 +24,7 @@ from assistant.fastening.tools import TorqueMultiplier
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
 from assistant.procedure.model import Group
 from assistant.session.named import First, Lead
-from assistant.session.replies import bare, ear, sentence
+from assistant.session.replies import bare, ear, listed, sentence
 from assistant.session.sentences import SAY_CONFIRMED
 from assistant.session.state import OffReading
 
@@ -97,9 +97,11 @@ def at_handle(angle: Angle, multiplier: TorqueMultiplier) -> list[str]:
     return said
 
 
-def procedure_names(tool: str, value: Torque | Angle) -> str:
-    """Say which wrench the procedure names where no tool file says what it reaches."""
-    return f"The procedure names the {bare(tool)}. Look that its scale reaches {quantity(value)}."
+def procedure_names(tools: Sequence[str], value: Torque | Angle) -> str:
+    """Say which tools the procedure names where no tool file says what they reach."""
+    whose = "its scale" if len(tools) == 1 else "the scale of the wrench"
+    named = listed([bare(tool) for tool in tools])
+    return f"The procedure names the {named}. Look that {whose} reaches {quantity(value)}."
 
 
 def use(tool: str) -> str:
@@ -150,9 +152,12 @@ def long_pause(seconds: int) -> list[str]:
 # Readings
 
 
-def measured(bolt: int, value: Torque | Angle, *, within: bool, general: bool) -> str:
-    """Read back what was read off at a bolt, and say with what it was compared: limits or the ``general`` tolerance."""
-    said = f"{sentence(bolts_words([bolt])).rstrip('.')}: {quantity(value)}"
+def measured(bolt: int, value: Torque | Angle, *, within: bool, general: bool, at_bolt: bool) -> str:
+    """Read back what was read off at a bolt, and say with what it was compared: limits or the ``general`` tolerance.
+
+    ``at_bolt`` says that it is the value at the bolt where the wrench shows another.
+    """
+    said = f"{sentence(bolts_words([bolt])).rstrip('.')}: {quantity(value)}{' at the bolt' if at_bolt else ''}"
     number = value.value
     digits = f" That is {digit_words(number)}." if sounds_alike(number) else ""
     how = "no limits are given" if not within else "within the general tolerance" if general else "within limits"

@@ -94,6 +94,15 @@ def in_unit(e: Engine, value: Torque | Angle, *, up: bool = False) -> Torque | A
     return Torque(for_the_ear(value.to(unit).value, up=up), unit)
 
 
+def said_limit(e: Engine, limit: Torque | Angle, *, up: bool) -> Torque | Angle:
+    """Return a limit as it is said: in the unit that was asked for, and what a percentage made of it rounded inside."""
+    said = in_unit(e, limit, up=up)
+    exponent = said.value.normalize().as_tuple().exponent
+    if not isinstance(exponent, int) or exponent >= -2:
+        return said
+    return type(said)(for_the_ear(said.value, up=up), said.unit)  # type: ignore[arg-type]
+
+
 def check_limits(e: Engine, limits: Limits) -> Limits:
     """Return the limits of a check in the unit that was asked for, rounded to the inside; others as they are."""
     if e.state.unit is None or limits.unit not in set(TorqueUnit):

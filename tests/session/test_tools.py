@@ -10,7 +10,7 @@ import pytest
 
 from assistant.fastening.calibration import calibration_day
 from assistant.fastening.units import Length, LengthUnit
-from assistant.procedure.model import Group, Reach, Run, Stage, TightenStep
+from assistant.procedure.model import Group, Reach, Run, Stage, StagePurpose, TightenStep
 from tests.session.bench import Bench
 from tests.session.ear import unfit_for_the_ear
 from tests.session.examples import degrees, newton_metres, procedure
@@ -239,3 +239,17 @@ def test_the_day_of_a_calibration_is_counted_in_one_time_zone() -> None:
     assert calibration_day(1_800_000_000_000).isoformat() == "2027-01-15"
     job = bench(f"wrenches: [{wrench(calibrated='2026-01-15')}]", run(50))
     assert "It was due for calibration on the fifteenth of January" in job.spoken[-1]
+
+
+def test_a_stage_that_loosens_lets_a_further_angle_be_done_again() -> None:
+    group = Group("rim", "rim bolts", "eight millimetre", (1, 2, 3, 4))
+    angle = Run("rim", (1, 2, 3, 4), degrees(60))
+    seat = TightenStep("seat", "Seat the rim.", stages=(Stage((run(20),)), Stage((angle,))))
+    slacken = TightenStep("slacken", "Slacken the rim.", stages=(Stage((angle,), purpose=StagePurpose.LOOSEN),))
+    job = Bench(procedure(seat, slacken, groups=(group,)), tools=MULTIPLIED)
+    job.hears("next", "next")
+    assert job.hears("go back", "go back").startswith("Done before.")
+    job.hears("next", "next")
+    job.hears("go back", "go back", "go back")  # through the slackening to the end of the step before
+    assert job.hear("go back").startswith("Stage two of two. Use the gauge. Bolts one to four.")
+    job.replayed()
