@@ -65,5 +65,7 @@ class SteadyClock:
         Ask every few seconds: a clock that is only slewed then never adds up to a step.
         """
         offset = self._wall() - self._steady()
+        if abs(offset - self._wall_s) >= STEP_S:
+            offset = self._wall() - self._steady()  # the program may have been stopped between the two questions
         by, self._wall_s = offset - self._wall_s, offset
         return by if abs(by) >= STEP_S else 0.0

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
 import threading
 from collections.abc import Callable
+from pathlib import Path
 
+import assistant
 from assistant.worker import Failure, Failures, Guard, Then, Worker
 
 
@@ -134,3 +137,14 @@ def test_a_guard_goes_on_and_leaves_alone_what_always_fails() -> None:
         guard(breaks)
     assert len(calls) == 3
     assert [one.then for one in told] == [Then.AGAIN, Then.AGAIN, Then.ENDED]
+
+
+def test_no_thread_is_started_but_by_a_worker() -> None:
+    package = Path(assistant.__file__).parent
+    starting = re.compile(r"\b(Thread|Timer|ThreadPoolExecutor|start_new_thread)\(")
+    found = {
+        path.relative_to(package).as_posix()
+        for path in package.rglob("*.py")
+        if "threading" in (text := path.read_text("utf-8")) and starting.search(text)
+    }
+    assert found == {"worker.py"}

@@ -159,7 +159,7 @@ class _Clock:
 
     def __init__(self, now_ms: int, *, real_time: bool) -> None:
         self.now_ms = now_ms
-        self._ahead_s = now_ms / 1000 - time.time() if real_time else None
+        self._ahead_s = now_ms / 1000 - time.monotonic() if real_time else None
 
     def __call__(self) -> float:
         return self.now_ms / 1000
@@ -168,7 +168,7 @@ class _Clock:
         """Let it be ``at_ms``, never earlier than it was; in real time, wait until it is."""
         self.now_ms = max(self.now_ms, at_ms)
         if self._ahead_s is not None:
-            time.sleep(max(0.0, self() - time.time() - self._ahead_s))
+            time.sleep(max(0.0, self() - time.monotonic() - self._ahead_s))
 
 
 class _Play:

@@ -13,6 +13,8 @@ CONFIRM_MS = 15_000
 """How long a read-back waits for "confirmed" once it should have been spoken."""
 NOTE_MS = 60_000
 """How long a note waits for its next words."""
+NOTE_WORDS, NOTE_LETTERS = 200, 2000
+"""So much fits into one note (from rules 3 on): it is heard again at a hand-over, and printed. Ours, not published."""
 _MS_PER_WORD = 400
 """Speech of 150 words a minute, a usual rate of reading aloud (common practice, no source)."""
 
@@ -65,9 +67,25 @@ def words(e: Engine, text: str) -> None:
     dictation = e.state.dictation
     if dictation is None:
         raise RuntimeError("Words came in while nothing is taken down.")
-    dictation.words.append(text)
     dictation.deadline_ms = e.now_ms + NOTE_MS
-    e.tone(ToneKind.ACCEPTED)
+    if _add(e, dictation, text):
+        e.tone(ToneKind.ACCEPTED)
+    else:
+        e.say(sentences.NOTE_FULL)
+
+
+def _add(e: Engine, dictation: Dictation, text: str) -> bool:
+    """Add as much of ``text`` as there is room for; return whether that was all."""
+    if e.rules < 3:
+        dictation.words.append(text)
+        return True
+    have = " ".join(dictation.words)
+    fits = " ".join(text.split()[: max(0, NOTE_WORDS - len(have.split()))])[: max(0, NOTE_LETTERS - len(have))]
+    if fits:
+        dictation.words.append(fits)
+    cut = len(fits.split()) < len(text.split()) or len(fits) < len(" ".join(text.split()))
+    dictation.is_cut |= cut
+    return not cut
 
 
 def end_note(e: Engine, last: str = "") -> None:
@@ -75,8 +93,7 @@ def end_note(e: Engine, last: str = "") -> None:
     dictation = e.state.dictation
     if dictation is None:
         raise RuntimeError("A note ends that was never begun.")
-    if last:
-        dictation.words.append(last)
+    fitted = not last or _add(e, dictation, last)
     text = " ".join(dictation.words)
     if not text:
         dictation.deadline_ms = e.now_ms + NOTE_MS
@@ -84,6 +101,7 @@ def end_note(e: Engine, last: str = "") -> None:
         return
     if dictation.pending is None:
         keep_note(e, dictation, complete=True)
+        e.say("" if fitted else sentences.NOTE_CUT)
         e.settle()
         return
     e.state.dictation = None
@@ -95,10 +113,10 @@ def end_note(e: Engine, last: str = "") -> None:
 
 
 def keep_note(e: Engine, dictation: Dictation, *, complete: bool) -> None:
-    """Write a note down; not ``complete`` when it ended by silence."""
+    """Write a note down; not ``complete`` when it ended by silence, and never so when words did not fit."""
     text = " ".join(dictation.words)
     e.state.dictation = None
-    e.record(dictation.kind, step=e.step.id if e.step else None, text=text, complete=complete)
+    e.record(dictation.kind, step=e.step.id if e.step else None, text=text, complete=complete and not dictation.is_cut)
     e.say(replies.note_kept(dictation.kind, text))
 
 

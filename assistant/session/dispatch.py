@@ -217,6 +217,7 @@ def _carry_on(e: Engine, _: Command) -> None:
     e.record("carried_on")
     e.settle()
     moving.announce(e)
+    clocks.ask_about_doubted(e)
 
 
 def _reading(e: Engine, command: Command) -> None:

@@ -73,8 +73,8 @@ FACTS: Mapping[str, str] = {
     "timer_ended": "timer, name, kind.",
     "timer_agreed": "(3) timer, seconds_left: the computer's clock had been set, and it is right all the same.",
     "timer_stopped": "timer; the last step that had to come before its end is done.",
-    "note": "step (or null), text, complete (false when silence ended it).",
-    "problem": "step (or null), text, complete (false when silence ended it).",
+    "note": "step (or null), text, complete (false when silence ended it, or when words did not fit (3)).",
+    "problem": "step (or null), text, complete (false when silence ended it, or when words did not fit (3)).",
     "skipped": "step or place, what (step, place or bolts), reason, hazards_not_read (how many, of a step); "
     "stage, run, group, bolts and turn (2) of bolts.",
     "deviation": "step, what (count, part, reading, answer, wait, open_time, bolt_reading, missing), reason, and what "

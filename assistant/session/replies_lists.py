@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from assistant.fastening.numbers import number_words
 from assistant.fastening.spoken import MOST_THINGS, duration_words
 from assistant.procedure.model import Interval
-from assistant.session.replies import bare, listed, plural, sentence
+from assistant.session.replies import bare, listed, plural, sentence, short
 from assistant.session.state import Thing
 
 
@@ -127,10 +127,14 @@ def lock_missing(names: Sequence[str]) -> str:
     return f"Not in: {at_most_four(names)}. This step counts on that." if names else ""
 
 
+TOLD_WORDS = 40
+"""So much of a note is told to whoever takes over: about a quarter of a minute. The record has all of it."""
+
+
 def told(kind: str, place: str, text: str) -> str:
-    """Say a note, a problem or an accepted deviation, with its place."""
+    """Say a note, a problem or an accepted deviation, with its place; of a long one the beginning."""
     word = {"note": "Note", "problem": "Problem", "deviation": "Accepted"}[kind]
-    return f"{word}{f' in {place}' if place else ''}: {bare(text)}."
+    return f"{word}{f' in {place}' if place else ''}: {short(text, TOLD_WORDS)}."
 
 
 def told_before(number: int) -> str:

@@ -69,6 +69,8 @@ class Dictation:
     words: list[str]
     deadline_ms: int
     pending: Pending | None = None
+    is_cut: bool = False
+    """Whether words were left out because there was no room for more."""
 
 
 @dataclass(slots=True)

@@ -50,6 +50,10 @@ def main() -> None:
         except VoiceFault as fault:
             _answer(out, {"fault": fault.sentence})
             continue
+        except Exception as fault:  # noqa: BLE001 - whatever it is, the asker must hear of it
+            kind = type(fault).__name__
+            _answer(out, {"fault": f"The speech engine failed ({kind}); choose another voice if it happens again."})
+            continue
         _answer(out, {"bytes": len(data)}, data)
 
 

@@ -49,6 +49,7 @@ class ProcessSynthesiser:
                 [sys.executable, "-P", "-c", _RUN, maker, voice],
                 stdin=subprocess.PIPE,
                 stdout=subprocess.PIPE,
+                stderr=subprocess.DEVNULL,  # what an engine prints would litter the dialogue
                 env=os.environ | {"PYTHONPATH": os.pathsep.join(paths)},
                 bufsize=0,
             )

@@ -28,7 +28,7 @@ from tests.bench.figures import Figure, Tell, load, machine, spread
 def _cut(tell: Tell) -> list[Figure]:
     from assistant.voice.card import SoundCard
     from assistant.voice.speaker import CardSpeaker
-    from assistant.voice.synth_pyttsx3 import Pyttsx3Synthesiser
+    from assistant.voice.synth_process import PYTTSX3, ProcessSynthesiser
     from tests.bench import speaking
 
     tell("cutting speech short")
@@ -36,7 +36,7 @@ def _cut(tell: Tell) -> list[Figure]:
         card = SoundCard()
         try:
             ear = speaking.Ear(card.loudspeaker("bay_speaker"))
-            speaker = CardSpeaker(Pyttsx3Synthesiser(), ear)
+            speaker = CardSpeaker(ProcessSynthesiser(PYTTSX3).ready(), ear)
             cuts = speaking.cutting(speaker, opened.pulse)
             first = speaking.answering(speaker, ear, speaking.new_texts())
             speaker.close()

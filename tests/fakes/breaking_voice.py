@@ -44,3 +44,17 @@ class HangingVoice(Pyttsx3Synthesiser):
         if "hang" in text:
             threading.Event().wait()
         return super().render(text, rate=rate, rate_hz=rate_hz)
+
+
+class OddVoice(Pyttsx3Synthesiser):
+    """The default voice, except that a sentence with the word "crank" raises a ValueError: for a process of its own."""
+
+    def render(self, text: str, *, rate: int, rate_hz: int) -> Samples:
+        """Return the speech for ``text``.
+
+        Raises:
+            ValueError: it says "crank".
+        """
+        if "crank" in text:
+            raise ValueError("odd phoneme")
+        return super().render(text, rate=rate, rate_hz=rate_hz)

@@ -20,7 +20,7 @@ from assistant.voice.synth_pyttsx3 import Pyttsx3Synthesiser
 from assistant.voice.voices import MUTE, Voices
 from assistant.worker import Failure, Then
 from tests.devices.waiting import until
-from tests.fakes.breaking_voice import BreakingVoice, HangingVoice
+from tests.fakes.breaking_voice import BreakingVoice, HangingVoice, OddVoice
 from tests.fakes.eager_loudspeaker import EagerLoudspeaker
 
 HANGING = f"{HangingVoice.__module__}:{HangingVoice.__name__}"
@@ -173,3 +173,23 @@ def test_a_long_sentence_is_cut_after_a_comma() -> None:
     text = " ".join(["one two three four five,"] * 12)
     assert all(part.endswith(",") for part in sentences(text))
     assert sentences("Torque it, then angle.") == ["Torque it, then angle."]
+
+
+def test_a_text_of_four_thousand_words_is_spoken_to_its_end_and_the_next_one_too(process: ProcessSynthesiser) -> None:
+    said: list[tuple[str, bool]] = []
+    speaker = CardSpeaker(process, EagerLoudspeaker(), on_said=lambda *one: said.append(one))
+    text = " ".join(f"word{number % 9}" for number in range(4000))
+    speaker.say(text)
+    speaker.say("Next.", cut=False)
+    until(lambda: len(said) == 2, "both texts", 100)
+    assert said == [(text, True), ("Next.", True)]
+    until(lambda: not speaker.is_sounding(), "the gate to open")
+    speaker.close()
+
+
+def test_an_engine_that_raises_anything_in_its_process_is_told_and_the_process_goes_on() -> None:
+    voice = ProcessSynthesiser(f"{OddVoice.__module__}:{OddVoice.__name__}").ready()
+    with pytest.raises(VoiceFault, match="ValueError"):
+        voice.render("Turn the crank.", rate=165, rate_hz=RATE)
+    assert voice.render("Next.", rate=165, rate_hz=RATE).size > 0
+    voice.close()
