@@ -17,7 +17,7 @@ from uvicorn.protocols.http.h11_impl import H11Protocol
 from assistant.display.board import LOG
 from assistant.display.guard import HEADER_BYTES
 from assistant.display.stream import EVENTS
-from assistant.worker import Failure, OnFailure, Worker
+from assistant.worker import Failure, Failures, OnFailure, Then, Worker
 
 MOST_CONNECTIONS = 64
 """More at once are not held: open files are the job's before they are the page's."""
@@ -94,10 +94,10 @@ class Server:
             timeout_graceful_shutdown=1,
         )
         self._ready = threading.Event()
-        self._config, self._watch = config, watch
-        self._server = _Server(config, self._ready, watch)
+        self._config, self._watch, self._on_failure = config, watch, on_failure or _log
+        self._server = self._make()
         self._heard = heard
-        self._worker = Worker("page", self._serve, on_failure=on_failure or _log, mend=self._build_again)
+        self._worker = Worker("page", self._serve, on_failure=self._on_failure, mend=self._build_again)
 
     def start(self) -> None:
         """Begin to serve; returns when the first request can come.
@@ -116,7 +116,10 @@ class Server:
         self._heard.close()
 
     def _build_again(self) -> None:
-        self._server = _Server(self._config, self._ready, self._watch)
+        self._server = self._make()
+
+    def _make(self) -> _Server:
+        return _Server(self._config, self._ready, self._watch, self._on_failure)
 
     def _serve(self, _go_on: Callable[[], bool]) -> None:
         heard = self._heard.dup()  # the server closes what it is given
@@ -135,17 +138,31 @@ class _Server(uvicorn.Server):
     """Says when it is ready."""
 
     def __init__(
-        self, config: uvicorn.Config, ready: threading.Event, watch: Callable[[], Coroutine[Any, Any, None]]
+        self,
+        config: uvicorn.Config,
+        ready: threading.Event,
+        watch: Callable[[], Coroutine[Any, Any, None]],
+        on_failure: OnFailure,
     ) -> None:
         super().__init__(config)
+        self._failures = Failures("page", on_failure)
         self._ready = ready
         self._watch = watch
         self._beside: asyncio.Future[None] | None = None
 
     async def startup(self, sockets: list[socket.socket] | None = None) -> None:
         await super().startup(sockets)
-        self._beside = asyncio.ensure_future(self._watch())
+        self._beside = asyncio.ensure_future(self._watched())
         self._ready.set()
+
+    async def _watched(self) -> None:
+        """Run what runs beside the server; its end by an exception would be seen by nobody."""
+        while True:
+            try:
+                return await self._watch()
+            except Exception as fault:  # noqa: BLE001 - whatever it is, the page must not stand still for it
+                if self._failures.note(fault) is Then.ENDED:
+                    return None
 
     async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
         if self._beside is not None:
