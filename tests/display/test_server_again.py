@@ -33,7 +33,7 @@ class Beside:
     def __init__(self, times: int) -> None:
         self.left = times
         self.told: list[Failure] = []
-        self.settled = threading.Event()
+        self.settled, self.broke = threading.Event(), threading.Event()
 
     async def watch(self) -> None:
         if self.left:
@@ -44,6 +44,7 @@ class Beside:
 
     def tell(self, failure: Failure) -> None:
         self.told.append(failure)
+        self.broke.set()
         if failure.then is Then.ENDED:
             self.settled.set()
 
@@ -76,6 +77,7 @@ def test_a_loop_that_breaks_is_told_and_the_page_is_served_again() -> None:
     with served(beside) as port:
         assert ask(port, "/") == "hello"
         assert ask(port, "/break") != "never"
+        assert beside.broke.wait(10)
         assert ask(port, "/") == "hello"
     assert [(one.part, one.error, one.then) for one in beside.told] == [("page", "RuntimeError", Then.AGAIN)]
 

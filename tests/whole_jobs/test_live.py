@@ -1,7 +1,9 @@
 """A live job on real sound devices: spoken to through the microphone, recorded from the loudspeaker."""
 
+import os
 import signal
 from itertools import groupby
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -159,3 +161,30 @@ def test_a_missing_part_and_a_hand_over_are_spoken_heard_and_kept_through_a_kill
     wanted = {"item_missing", "item_found", "handing_over", "handed_over"}
     assert [kind for kind, _ in facts if kind in wanted] == list(dict.fromkeys(k for k, _ in facts if k in wanted))
     assert {kind for kind, _ in facts} >= wanted
+
+
+def test_a_speech_engine_that_hangs_is_ended_and_the_job_speaks_and_hears_on(pulse, tmp_path):
+    with pulse.recorded() as recording, Assistant(tmp_path, recording, "run", PROCEDURE, "--rate", "190") as assistant:
+        assistant.until_said(1)
+        (engine,) = children(assistant.process.pid)
+        os.kill(engine, signal.SIGSTOP)  # it hangs
+        assistant.process.stdin.write("what can i say\n")
+        assistant.process.stdin.flush()
+        failed = "The voice failed and was started again."
+        assistant.until(lambda: failed in assistant.texts("note"), "the failure to be told")
+        assistant.until_silent()  # it says what it was asked, with a new engine
+        assert children(assistant.process.pid) != [engine]
+        assistant.tell(pulse, "next")
+        assert assistant.texts("said")[-1] == "People needed: one mechanic."
+        assert assistant.end(signal.SIGTERM) == 130
+    entries = independent.check(tmp_path / "journal.sqlite", assistant.job)
+    failures = [(data["part"], data["error"], data["then"]) for _, kind, data in entries if kind == "part_failed"]
+    assert failures == [("voice", "VoiceFault", "built_again")]
+    assert "trouble" in assistant.texts("tone")
+    with pytest.raises(ProcessLookupError):
+        os.kill(engine, 0)
+
+
+def children(pid: int) -> list[int]:
+    """Return the processes that a process started and that still run."""
+    return [int(one) for path in Path(f"/proc/{pid}/task").glob("*/children") for one in path.read_text().split()]
