@@ -43,10 +43,15 @@ def test_three_failures_in_a_minute_give_way_and_slower_ones_never_do() -> None:
 
 def test_a_failure_names_the_class_and_the_line_and_nothing_that_was_said() -> None:
     told: list[Failure] = []
-    worker = Worker("part", lambda _go_on: Failures("x", None).note(broken()), on_failure=told.append)  # type: ignore[arg-type]
+    ended = threading.Event()
+
+    def work(_go_on: Callable[[], bool]) -> None:
+        Failures("x", None).note(broken())  # type: ignore[arg-type] # nothing that can be called is told
+
+    worker = Worker("part", work, on_failure=told.append, on_end=ended.set)
     worker.start()
-    worker.close()
-    assert told[0].error == "TypeError"  # None cannot be called
+    assert ended.wait(10)
+    assert {(one.part, one.error, one.sentence) for one in told} == {("part", "TypeError", "")}
     assert told[0].at.startswith("worker.py:")
 
 
