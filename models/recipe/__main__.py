@@ -34,6 +34,8 @@ def main() -> None:
     model.add_argument("folder", type=Path, help="the model directory to write")
     model.add_argument("--bits", type=int, choices=[8, 16, 32], default=16)
     model.add_argument("--everyday", type=int, default=5000, help="common words besides our own")
+    brands = stages.add_parser("leave-brands-out", help="take the names of brands out of a finished model directory")
+    brands.add_argument("folder", type=Path, help="the model directory to mend")
     measure = stages.add_parser("measure", help="listen to held-out recordings in quiet and noise, print a table")
     measure.add_argument("model", type=Path)
     measure.add_argument("--split", choices=["dev", "test"], default="test")
@@ -93,6 +95,10 @@ def main() -> None:
         from models.recipe.package import package
 
         package(options.checkpoint, options.parts, options.folder, options.bits, options.everyday)
+    elif options.stage == "leave-brands-out":
+        from models.recipe.brands import leave_brands_out
+
+        print(f"{leave_brands_out(options.folder)} words left out")
     elif options.stage == "measure":
         from models.recipe import measure as measuring
 

