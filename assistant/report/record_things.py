@@ -114,8 +114,13 @@ def timers(procedure: Procedure | None, entries: Sequence[Entry]) -> tuple[Timer
             at = running.pop(str(data["timer"]))
             late = entry.kind == "timer_ended" and rows[at].kind == TimerKind.OPEN.value
             result = "ran out before its work was done" if late else "ran to its end"
-            result = "stopped in time" if entry.kind == "timer_stopped" else result
+            if entry.kind == "timer_stopped":
+                result = "stopped: its work was left out" if data.get("left_out") else "stopped in time"
             rows[at] = replace(rows[at], ended_ms=entry.at_ms, result=result)
+        elif entry.kind == "timer_runs_on" and str(data["timer"]) not in running:
+            name = str(data["timer"])
+            running[name] = max(at for at, row in enumerate(rows) if row.id == name)
+            rows[running[name]] = replace(rows[running[name]], ended_ms=None, result="still runs")
     begun = {row.id for row in rows}
     rows += [
         TimerLine(timer.id, timer.name, timer.kind.value, timer.seconds, None, None, "never started")

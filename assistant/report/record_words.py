@@ -94,6 +94,7 @@ _NEEDED: Mapping[str, tuple[str, ...]] = {
     "timer_started": ("timer", "name", "kind", "seconds"),
     "timer_ended": ("timer",),
     "timer_stopped": ("timer",),
+    "timer_runs_on": ("timer",),
     "skipped": ("what", "reason"),
     "deviation": ("what", "reason"),
     "supply_used": ("supply",),
@@ -303,7 +304,10 @@ WORDS: Mapping[str, Callable[[Data], str]] = {
     "timer_started": lambda d: f"timer {d['name']} started for {d['seconds']} s{_again(d)}",
     "timer_warned": lambda d: f"timer {d['timer']}: {d['seconds_left']} s left",
     "timer_ended": lambda d: f"timer {d['name']} ended",
-    "timer_stopped": lambda d: f"timer {d['timer']} stopped in time",
+    "timer_stopped": lambda d: (
+        f"timer {d['timer']} stopped {'by leaving steps out' if d.get('left_out') else 'in time'}"
+    ),
+    "timer_runs_on": lambda d: f"timer {d['timer']} runs on: a step that was left out is done after all",
     "note": _noted("note"),
     "problem": _noted("problem"),
     "skipped": _skipped,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from assistant.events import ToneKind
-from assistant.procedure.model import TimerKind, WaitStep
+from assistant.procedure.model import Step, TimerKind, WaitStep
 from assistant.session import critical, presenting, replies, sentences
 from assistant.session.engine import Engine
 from assistant.session.machine import BASES
@@ -83,6 +83,8 @@ def too_late(e: Engine) -> bool:
         return False
     timer = e.timers[step.before_timer]
     state = e.state.timers.get(timer.id)
+    if e.rules >= 3 and state is not None and state.stopped and step.id not in e.state.done:
+        run_on(e, step)  # it was stopped by leaving steps out, and one of them is done after all
     if state is not None and state.doubted and ask_about_doubted(e, timer.id):
         return True
     if timer.kind is not TimerKind.OPEN or (state is not None and (state.stopped or not state.over)):
@@ -129,12 +131,25 @@ def stop_if_last(e: Engine, timer_id: str) -> None:
     state = e.state.timers.get(timer_id)
     if state is None or state.over or state.stopped or e.timers[timer_id].kind is not TimerKind.OPEN:
         return
-    for place in e.places:
-        waits = isinstance(place, StepPlace) and place.step.before_timer == timer_id
-        if waits and place.key not in e.state.done and place.key not in e.state.skipped:
-            return
+    keys = [place.key for place in e.places if isinstance(place, StepPlace) and place.step.before_timer == timer_id]
+    left_out = [key for key in keys if key not in e.state.done]
+    if any(key not in e.state.skipped for key in left_out):
+        return
     state.stopped = True
-    e.record("timer_stopped", timer=timer_id)
+    more = {"left_out": left_out} if e.rules >= 3 else {}
+    e.record("timer_stopped", timer=timer_id, **more)
+
+
+def run_on(e: Engine, step: Step) -> None:
+    """Let the open time of ``step``, which was left out and is come back to, run on as if it had never stopped."""
+    timer_id = step.before_timer or ""
+    state = e.state.timers.get(timer_id)
+    if e.rules < 3 or state is None or not state.stopped or step.id in e.state.done:
+        return
+    state.stopped = False
+    e.record("timer_runs_on", timer=timer_id, ends_ms=state.ends_ms)
+    if state.ends_ms <= e.now_ms:
+        _timer(e, timer_id, e.now_ms)
 
 
 def next_ms(e: Engine) -> int | None:

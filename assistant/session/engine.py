@@ -164,17 +164,30 @@ class Engine:
         group = self.groups[chunk.group]
         if not group.single_use or chunk.way is Way.LOOSEN or (step.id, group.id) in self.state.renewed:
             return False
-        if any(self._takes(step, group.id, index) for name, index, _ in self.state.bolts if name == step.id):
+        if self._new_before(step, chunk):
             return False
-        for one in self.steps_of(TightenStep):
-            if one is step:
-                break
-            if any(self._takes(one, group.id, index) for index in range(len(self.chunks[one.id]))):
-                return False  # they were new there
         return not any(
             one.spare == group.spare and one.id in self.state.fitted and one.id not in self.state.deviations
             for one in self.steps_of(FitStep)
         )
+
+    def _new_before(self, step: TightenStep, chunk: Chunk) -> bool:
+        """Return whether the bolts of ``chunk`` were said to be new, or were tightened, in this step or one before it.
+
+        Before rules 3 one tightened bolt of the group was enough, and a step before that has it, even if left out.
+        """
+        until = self.steps_of(TightenStep).index(step)
+        known: set[int] = set()
+        for one in self.steps_of(TightenStep)[: until + 1]:
+            chunks = self.chunks[one.id]
+            taking = [index for index in range(len(chunks)) if self._takes(one, chunk.group, index)]
+            tightened = [(index, at) for name, index, at in self.state.bolts if name == one.id and index in taking]
+            if self.rules < 3 and (tightened if one is step else taking):
+                return True
+            known |= {chunks[index].bolts[at] for index, at in tightened}
+            if (one.id, chunk.group) in self.state.renewed:
+                known |= {bolt for index in taking for bolt in chunks[index].bolts}
+        return set(chunk.bolts) <= known
 
     def _takes(self, step: TightenStep, group: str, index: int) -> bool:
         chunk = self.chunks[step.id][index]

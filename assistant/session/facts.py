@@ -72,7 +72,8 @@ FACTS: Mapping[str, str] = {
     "timer_warned": "timer, seconds_left.",
     "timer_ended": "timer, name, kind.",
     "timer_agreed": "(3) timer, seconds_left: the computer's clock had been set, and it is right all the same.",
-    "timer_stopped": "timer; the last step that had to come before its end is done.",
+    "timer_stopped": "timer; the last step that had to come before its end is done, or left out; (3) left_out (those).",
+    "timer_runs_on": "(3) timer, ends_ms: a step that had to come before its end and was left out is come back to.",
     "note": "step (or null), text, complete (false when silence ended it, or when words did not fit (3)).",
     "problem": "step (or null), text, complete (false when silence ended it, or when words did not fit (3)).",
     "skipped": "step or place, what (step, place or bolts), reason, hazards_not_read (how many, of a step); "

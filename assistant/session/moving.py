@@ -28,6 +28,8 @@ def arrive(e: Engine, at: int) -> None:
     e.settle()
     if isinstance(before, Card | Safety) and not isinstance(place, Card | Safety):
         e.say(sentences.PREPARED)
+    if isinstance(place, StepPlace):
+        clocks.run_on(e, place.step)
     announce(e)
 
 

@@ -13,7 +13,7 @@ from assistant.events import Clarity, Source
 from assistant.session import FACTS, INPUT_KINDS
 from assistant.session.facts import INPUTS
 from tests.session.bench import Bench
-from tests.session.examples import TOOLS, measured
+from tests.session.examples import TOOLS, every_kind, measured
 from tests.session.jobs import pump
 
 REASON = "told by the foreman"
@@ -49,7 +49,7 @@ def entries() -> list[tuple[str, Any]]:
             bench.take(bench.session.brief(bench.now))
             bench.lead_to_end()
         found += [(kind, data) for kind, data, _ in bench.entries]
-    return found + _bolt_by_bolt() + _by_another_clock()
+    return found + _bolt_by_bolt() + _by_another_clock() + _left_out_and_done()
 
 
 def _bolt_by_bolt() -> list[tuple[str, Any]]:
@@ -66,6 +66,14 @@ def _bolt_by_bolt() -> list[tuple[str, Any]]:
     bench.hears("next", "go back", "tighten again", "confirmed")
     bench.hears("hand over", "confirmed", "take over")
     bench.lead_to_end()
+    return [(kind, data) for kind, data, _ in bench.entries]
+
+
+def _left_out_and_done() -> list[tuple[str, Any]]:
+    """The entries of a job in which a step with an open time is left out, and done after all."""
+    bench = Bench(every_kind())
+    bench.lead_to("join")
+    bench.hears("skip this", REASON, "end note", "confirmed", "go back", "next")
     return [(kind, data) for kind, data, _ in bench.entries]
 
 
