@@ -7,6 +7,7 @@
     A: nothing                  the answer has no words
     never: bolts                the answer does not contain this
     tone: accepted              the answer has this tone
+    note: Did you mean          something that the program itself prints contains these words
     fact: counted count=16      the answer puts this into the journal, with these values
     no fact: counted            the answer puts nothing of this kind into the journal
     no facts                    the answer puts nothing into the journal but what was heard
@@ -29,6 +30,7 @@ class Answer:
     said: str = ""
     tones: list[str] = field(default_factory=list)
     records: list[tuple[str, Mapping[str, Any]]] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
     _found_up_to: int = 0
 
     @property
@@ -48,6 +50,8 @@ class Answer:
             self._found_up_to = found + len(words)
         elif line.startswith("never: "):
             assert line.removeprefix("never: ") not in self.said, self.said
+        elif line.startswith("note: "):
+            assert any(line.removeprefix("note: ") in note for note in self.notes), self.notes
         elif line.startswith("tone: "):
             assert self.tones == [line.removeprefix("tone: ").replace(" ", "_")], self.tones
         elif line == "no facts":

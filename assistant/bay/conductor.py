@@ -9,7 +9,21 @@ from typing import Any, Protocol
 
 from assistant.bay.dialogue import Dialogue
 from assistant.bay.trouble import sentence, spoken
-from assistant.events import Adjust, Effect, Expect, Grammar, Heard, Hush, Record, Say, Show, Tone, ToneKind, VoiceKnob
+from assistant.events import (
+    Adjust,
+    Effect,
+    Expect,
+    Grammar,
+    Heard,
+    Hush,
+    Record,
+    Say,
+    Show,
+    Source,
+    Tone,
+    ToneKind,
+    VoiceKnob,
+)
 from assistant.journal.port import JobHandle, JournalFault
 from assistant.procedure.model import Procedure
 from assistant.session import Session
@@ -95,6 +109,9 @@ class Conductor:
         if effects:
             self._do("terminal", lambda: self._dialogue.heard(heard, now))
         self.carry_out(effects, now)
+        if heard.source is Source.KEY and any(isinstance(one, Record) and one.kind == "unclear" for one in effects):
+            slip = self._session.view(now)["heard"]
+            self._do("terminal", lambda: self._dialogue.slipped(slip, now))
 
     def next_tick(self) -> float | None:
         """Return when :meth:`tick` has something to do, in seconds since the epoch; None when nothing is awaited."""

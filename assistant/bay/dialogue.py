@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any, TextIO
 
+from assistant.bay.folding import columns_of, folded
 from assistant.events import Clarity, Heard, Record, Source, ToneKind
 
 _NO_PHRASE = {Clarity.UNCLEAR: "something unclear", Clarity.SPEECH: "talk that is not for me"}
@@ -29,6 +30,16 @@ class Dialogue:
         else:
             self._line(now, "heard", f'"{heard.text}" ({how})')
 
+    def slipped(self, heard: Mapping[str, Any], now: float) -> None:
+        """Print what was not understood of what was typed; ``heard`` is that of the session's view."""
+        text, near = heard["text"], heard["near"]
+        if heard["why"] == "not here":
+            self.told(f'"{text}" is not possible here. To see what is, type: what can I say', now)
+        elif near:
+            self.told(f'"{text}" is no phrase that I know. Did you mean "{near}"?', now)
+        else:
+            self.told(f'"{text}" is no phrase that I know. To see what is possible here, type: what can I say', now)
+
     def said(self, text: str, now: float) -> None:
         """Print a sentence that is being spoken."""
         self._line(now, "said", text)
@@ -50,7 +61,8 @@ class Dialogue:
 
     def _line(self, now: float, label: str, text: str) -> None:
         seconds = max(0, round(now - self._started_at))
-        print(f"{seconds // 60:3d}:{seconds % 60:02d}  {label:<5}  {text}", file=self._out, flush=True)
+        head = f"{seconds // 60:3d}:{seconds % 60:02d}  {label:<5}  "
+        print(folded(text, columns_of(self._out), head=head), file=self._out, flush=True)
 
 
 class JsonDialogue(Dialogue):

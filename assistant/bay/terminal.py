@@ -15,6 +15,7 @@ from contextlib import suppress
 from typing import TYPE_CHECKING, TextIO
 
 from assistant.bay.exits import Exit
+from assistant.bay.folding import columns_of, folded
 from assistant.visible import visible
 
 if TYPE_CHECKING:
@@ -115,8 +116,8 @@ def _steady(out: TextIO | None) -> _Steady | None:
 
 
 def warn(text: str) -> None:
-    """Print ``text`` to the standard error, made visible."""
-    print(visible(text), file=sys.stderr)
+    """Print ``text`` to the standard error, made visible, and on a terminal without breaking its words."""
+    print(folded(visible(text), columns_of(sys.stderr)), file=sys.stderr)
 
 
 class _Bytes:

@@ -139,4 +139,5 @@ def _played(code: int, stdout: str, stderr: str) -> Played:
             answer.records.append((shown["recorded"], shown["data"]))
         elif "note" in shown:
             played.notes.append(shown["note"])
+            answer.notes.append(shown["note"])
     return played
