@@ -28,7 +28,8 @@ def verify(what: str) -> Exit:
 def _verify(what: str) -> Exit:
     path = Path(what)
     is_file = path.is_file()
-    if not is_file and path.suffix.lower() in (ending for form in FORMS for ending in ENDINGS[form]):
+    endings = {ending for form in FORMS for ending in ENDINGS[form]}
+    if not is_file and ("/" in what or path.suffix.lower() in endings):
         there = "is no file" if path.exists() else "is not there"
         raise Refusal(f"{path} {there}: name the file that assistant record wrote, or a job.", Exit.JOURNAL)
     journal = SqliteJournal(journal_path(), read_only=True)

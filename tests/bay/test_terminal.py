@@ -11,12 +11,15 @@ import subprocess
 import sys
 from pathlib import Path
 
+import numpy as np
 import pytest
 
+from assistant.bay.audio_kept import KeepingRecogniser
 from assistant.bay.exits import Exit
 from assistant.events import Record
 from assistant.journal.sqlite import SqliteJournal
 from assistant.settings import private_file, private_folder
+from tests.fakes.recogniser import TellRecogniser
 from tests.report.jobs import SHORT, work
 from tests.whole_jobs.talks import ROOT
 
@@ -113,6 +116,20 @@ def test_control_c_is_one_sentence(home):
     assert out == b""
 
 
+def test_control_c_while_the_program_loads_ends_it_without_a_word(home):
+    begun = subprocess.Popen(
+        [sys.executable, "-X", "importtime", "-c", "from assistant.start import main; main()", "phrases"],
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE, env=os.environ | {"ASSISTANT_HOME": str(home)}, cwd=ROOT,
+    )  # fmt: skip
+    for line in begun.stderr:
+        if b" typer." in line:  # one of the first modules that the command line needs; many follow
+            begun.send_signal(signal.SIGINT)
+            break
+    out, told = begun.communicate(timeout=60)
+    assert begun.returncode == -signal.SIGINT
+    assert (out, b"Traceback" in told) == (b"", False)
+
+
 def test_a_dash_is_the_standard_output_and_nothing_else_is_in_it(home, tmp_path):
     out = run(home, "record", "last", "--html", "-", "--csv", "job.csv", cwd=tmp_path)
     assert out.stderr == b"Wrote job.csv\n"
@@ -195,6 +212,20 @@ def test_what_tells_of_people_is_for_its_owner_alone_whoever_makes_it_first(tmp_
         assert stat.S_IMODE((tmp_path / path).stat().st_mode) == 0o700, path
     for file in [path for path in tmp_path.rglob("*") if path.is_file()]:
         assert stat.S_IMODE(file.stat().st_mode) == 0o600, file
+
+
+def test_kept_sound_is_for_its_owner_alone(tmp_path):
+    kept = []
+    before = os.umask(0o000)
+    try:
+        recogniser = KeepingRecogniser(TellRecogniser(), tmp_path, kept.append)
+        recogniser.start()
+        recogniser.feed(np.zeros(320, dtype=np.int16))
+        recogniser.finish(1.0, 2.0)
+    finally:
+        os.umask(before)
+    assert kept == ["1000.wav"]
+    assert stat.S_IMODE((tmp_path / kept[0]).stat().st_mode) == 0o600
 
 
 def test_a_record_and_its_folder_are_for_their_owner_alone(home, tmp_path):
