@@ -162,7 +162,8 @@ def preview(
         str | None, typer.Option(help="Only this chapter; Preparation and Closing are chapters too.")
     ] = None,
     audio: Annotated[
-        Path | None, typer.Option(metavar="OUT", help="Write the speech here: .flac or .ogg with chapters, or .wav.")
+        Path | None,
+        typer.Option(metavar="OUT", help="Write the speech here: .flac or .ogg with a mark for each step, or .wav."),
     ] = None,
     aloud: Annotated[bool, typer.Option("--aloud", help="Say it through the loudspeaker.")] = False,
     loudspeaker: Loudspeaker = None,

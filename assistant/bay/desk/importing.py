@@ -10,8 +10,9 @@ from typing import Any
 from assistant.bay.desk.grid_file import read_grids
 from assistant.bay.desk.skeleton import Draft, Fasteners, chapter, name_groups, render, step
 from assistant.bay.desk.skeleton import Head as ProcedureHead
-from assistant.bay.desk.table_groups import Bolts, Programme, Turn, joints
 from assistant.bay.desk.table_head import Head, find_head
+from assistant.bay.desk.table_model import Bolts, Programme, Turn
+from assistant.bay.desk.table_order import joints
 from assistant.bay.desk.table_programme import read_programme
 from assistant.bay.desk.table_values import parse_unit
 from assistant.bay.desk.text import TODO
@@ -44,6 +45,11 @@ def _import(table: Path, out: Path | None, tab: str | None, unit: str | None, fo
         needs = "it needs a row of heads such as Group, Size, Bolts, Stage 1 (Nm), Angle (°)"
         raise Refusal(f"No tightening table was found in {looked}: {needs}.", Exit.PROCEDURE)
     programme = read_programme(head, bare)
+    programme.wrong += [
+        f"{grid.name} has a table too, and this draft has nothing of it: choose with --tab, or import both."
+        for grid in grids
+        if grid.name != head.grid.name and find_head([grid])
+    ]
     _tell(head, programme)
     if not programme.groups:
         raise Refusal(
@@ -69,7 +75,7 @@ def _tell(head: Head, programme: Programme) -> None:
         targets = ", ".join(dict.fromkeys(str(turn.target) for turn in turns))
         say(f"  {group.name or group.size.words or 'bolts'}: bolts {shown}: {targets}  [{', '.join(group.rows)}]")
     if programme.wrong:
-        say("Not understood, or not sure; the draft has a TODO for each:")
+        say(f"Not understood, or not sure{'; the draft has a TODO for each' if programme.groups else ''}:")
         for sentence in programme.wrong:
             say(f"  {sentence}")
 

@@ -160,7 +160,7 @@ _CLOSING = "".join(
     (
         "\n" + todo("keep the closing steps that your machine needs, and write what else must be checked"),
         "closing:\n",
-        entry({"do": "Turn the engine by hand two full turns and feel that it runs freely."}, 2),
+        entry({"do": "Turn the engine by hand two full turns and feel that it runs freely.", "turns": "yes"}, 2),
         entry({"check": "Is everything dry and free of leaks?"}, 2),
         entry({"check": "Are all the levels right?"}, 2),
         entry({"check": "Are all the tools, rags and spare bolts accounted for?"}, 2),

@@ -1,78 +1,14 @@
-"""Rows of a table become groups of bolts, and the actions on them in the order that the table means."""
+"""Rows of a table become groups of bolts, and actions on them."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
-from assistant.bay.desk.table_stages import Label
-from assistant.bay.desk.table_values import Size, Target
-from assistant.fastening.units import Angle
+from assistant.bay.desk.table_model import Action, Bolts, Pass, Row, Turn
+from assistant.bay.desk.table_order import behind, in_stages
 from assistant.procedure.values import MOST_BOLTS
-
-
-class Pass(NamedTuple):
-    """When a target is reached: in which stage that the row names, in which column, and as which value of its cell."""
-
-    stage: tuple[int, int]
-    column: int
-    part: int
-
-
-@dataclass(slots=True)
-class Bolts:
-    """A group of the table: its name, size, and bolts in the order in which they come."""
-
-    name: str
-    size: Size
-    where: str = ""
-    grade: str = ""
-    bolts: tuple[int, ...] = ()
-    rows: list[str] = field(default_factory=list)
-    decide: list[str] = field(default_factory=list)
-    ordered: bool = False
-    """Whether the table itself names the order of tightening."""
-
-
-@dataclass(frozen=True, slots=True)
-class Turn:
-    """One action: bolts of one group, in their order, to one target."""
-
-    group: Bolts
-    bolts: tuple[int, ...]
-    target: Target
-
-
-@dataclass(slots=True)
-class Programme:
-    """What was understood of a table, and what was not."""
-
-    groups: list[Bolts] = field(default_factory=list)
-    stages: list[list[Turn]] = field(default_factory=list)
-    """The passes in their order; the targets of one are all torques or all angles."""
-    remarks: list[str] = field(default_factory=list)
-    wrong: list[str] = field(default_factory=list)
-    """What was not understood, with its row and column."""
-    notes: list[str] = field(default_factory=list)
-    """The table as it was read, row by row."""
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One row of the table that was wholly understood; what it does not say is empty."""
-
-    at: int
-    place: str
-    name: str
-    where: str
-    size: Size
-    grade: str
-    bolts: tuple[int, ...]
-    count: int
-    order: str
-    stage: Label | None
-    targets: dict[Pass, Target]
 
 
 class Conflict(NamedTuple):
@@ -108,7 +44,7 @@ class Grouper:
 
     def programme(self, rows: Sequence[Row]) -> tuple[list[Bolts], list[list[Turn]]]:
         """Return the groups and the stages of ``rows``, which stand in the order of the table."""
-        actions: list[tuple[Pass, Row, Turn]] = []
+        actions: list[Action] = []
         for one in rows:
             row, why = self._fitting(one)
             if why:
@@ -121,7 +57,7 @@ class Grouper:
                 if row.place not in group.rows:
                     group.rows.append(row.place)
             for place, target in row.targets.items():
-                actions += [(place, row, Turn(group, bolts, target)) for group, bolts in pieces]
+                actions += [Action(place, row, Turn(group, bolts, target)) for group, bolts in pieces]
         self._shared_numbers(rows)
         return self._groups, self._stages(actions)
 
@@ -138,7 +74,7 @@ class Grouper:
                 return row, "its bolts have another size, place or class in an earlier row: make them agree"
             bolts = [(id(group), bolt) for group, numbers in earlier or () for bolt in numbers]
         done = [(bolt, place, known) for bolt in bolts for place, known in self._done.get(bolt, {}).items()]
-        row = replace(row, targets=_behind(row.targets, [(place, known.targets[place]) for _, place, known in done]))
+        row = replace(row, targets=behind(row.targets, [(place, known.targets[place]) for _, place, known in done]))
         for (_, bolt), place, known in done:
             if place in row.targets and (self._named or known.targets == row.targets):
                 which = f"bolt {bolt}" if bolt > 0 else "these bolts"
@@ -227,32 +163,15 @@ class Grouper:
                     )
                     self.conflicts.append(Conflict(row, text, left_out=False))
 
-    # Stages
-
-    def _stages(self, actions: list[tuple[Pass, Row, Turn]]) -> list[list[Turn]]:
-        by_stage = _cut(sorted(actions, key=lambda action: action[0]), by_pass=True)
-        if self._named:
-            return by_stage
-        by_row = _cut(actions, by_pass=False)
-        repeated = self._repeated(actions, by_pass=_flat(by_row) == _flat(by_stage))
-        if repeated is None:
-            return by_stage
-        text = (
-            "its bolts stand in an earlier row too, and nothing in the table names the stages: the rows are drafted "
-            "as stages in their order; name the stages in the table, or check the order"
-        )
-        self.conflicts.append(Conflict(repeated, text, left_out=False))
-        return by_row
-
-    @staticmethod
-    def _repeated(actions: list[tuple[Pass, Row, Turn]], *, by_pass: bool) -> Row | None:
-        """Return the first row with a bolt that an earlier row has too; with ``by_pass``, has in the same pass."""
-        seen: dict[tuple[int, int, Pass | None], Row] = {}
-        for place, row, turn in actions:
-            for bolt in turn.bolts:
-                if seen.setdefault((id(turn.group), bolt, place if by_pass else None), row) is not row:
-                    return row
-        return None
+    def _stages(self, actions: Sequence[Action]) -> list[list[Turn]]:
+        stages, asked = in_stages(actions, named=self._named)
+        if asked is not None:
+            text = (
+                "its bolts stand in an earlier row too, and nothing in the table names the stages: the rows are "
+                "drafted as stages in their order; name the stages in the table, or check the order"
+            )
+            self.conflicts.append(Conflict(asked, text, left_out=False))
+        return stages
 
     def number(self) -> dict[int, int]:
         """Note what a person must decide, and return the numbers of bolts that the table only counts."""
@@ -277,61 +196,8 @@ def _counted_key(row: Row) -> tuple[object, ...]:
     return (row.name.lower(), row.size, row.where, row.grade, row.count) if row.name else (row.at,)
 
 
-def _behind(targets: dict[Pass, Target], done: Sequence[tuple[Pass, Target]]) -> dict[Pass, Target]:
-    """Return ``targets`` with a torque behind the angle, and an angle behind the torque, that ``done`` has in its pass.
-
-    The torque and the angle of one stage may stand in two rows; two torques of one stage are a slip.
-    """
-    made: dict[Pass, Target] = {}
-    for place, target in targets.items():
-        at = place
-        while any(one == at and isinstance(other, Angle) is not isinstance(target, Angle) for one, other in done):
-            at = at._replace(part=at.part + 1)
-        made[at] = target
-    return made
-
-
 def _fits(group: Bolts, row: Row) -> bool:
     """Return whether ``row`` can say something of the same bolts as ``group``: what both of them name is equal."""
     size = not row.size.words or not group.size.words or row.size == group.size
     pairs = ((row.name, group.name), (row.where, group.where), (row.grade, group.grade))
     return size and all(not one or not other or one.lower() == other.lower() for one, other in pairs)
-
-
-def _cut(actions: Sequence[tuple[Pass, Row, Turn]], *, by_pass: bool) -> list[list[Turn]]:
-    """Cut actions, in their order, into stages: none takes a bolt twice, or has both torques and angles."""
-    stages: list[list[Turn]] = []
-    last: Pass | None = None
-    taken: set[tuple[int, int]] = set()
-    for place, _, turn in actions:
-        bolts = {(id(turn.group), bolt) for bolt in turn.bolts}
-        angle = isinstance(turn.target, Angle)
-        same = not by_pass or place == last
-        if stages and same and isinstance(stages[-1][-1].target, Angle) == angle and not bolts & taken:
-            before = stages[-1][-1]
-            if before.group is turn.group and str(before.target) == str(turn.target):
-                stages[-1][-1] = Turn(turn.group, before.bolts + turn.bolts, turn.target)
-            else:
-                stages[-1].append(turn)
-        else:
-            stages.append([turn])
-            taken = set()
-        taken |= bolts
-        last = place
-    return stages
-
-
-def _flat(stages: list[list[Turn]]) -> list[tuple[int, int, str]]:
-    return [(id(turn.group), bolt, str(turn.target)) for stage in stages for turn in stage for bolt in turn.bolts]
-
-
-def joints(groups: Sequence[Bolts]) -> Iterator[list[Bolts]]:
-    """Yield groups that are tightened in one step: no number stands twice in it, and one joint is numbered through."""
-    found: list[list[Bolts]] = []
-    for group in groups:
-        one = next((one for one in found if not any(set(group.bolts) & set(other.bolts) for other in one)), None)
-        if one is None:
-            found.append([group])
-        else:
-            one.append(group)
-    yield from found
