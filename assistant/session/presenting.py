@@ -36,10 +36,11 @@ def present(e: Engine, *, whole: bool, anew: bool = False) -> list[str]:
         lines += before_stage(e, step, chunk)
     lines += pause_words(e)
     before = e.chunks[step.id][index - 1] if index else None
+    known = not (whole or anew) and (offset > 0 or (before is not None and _same_target(before, chunk)))
+    lines += _first(e, step, chunk, anew=whole or anew, known=known)
     fresh = offset == 0 and (before is None or before.turn != chunk.turn or before.group != chunk.group)
     if (whole or fresh) and len({one.group for one in e.chunks[step.id]}) > 1:
         lines.append(replies.group_name(e.groups[chunk.group]))
-    known = not (whole or anew) and (offset > 0 or (before is not None and _same_target(before, chunk)))
     lines += _values(e, step, chunk, bolts, anew=whole or anew, known=known)
     if whole or anew:
         lines += after_values(e, step, chunk, index)
@@ -52,6 +53,17 @@ def _same_target(one: Chunk, other: Chunk) -> bool:
     return one.target == other.target and one.way is other.way
 
 
+def _first(e: Engine, step: TightenStep, chunk: Chunk, *, anew: bool, known: bool) -> list[str]:
+    """Return why the tool that the procedure names is not used as it stands there, when the tool is said."""
+    choice = tooling.choice_at(e)
+    told = not known if choice is None else replies_bolts.tool_words(choice, None if anew else _choice_before(e, step))
+    return [replies_bolts.lead(one) for one in _leads_here(e, step, chunk)] if told else []
+
+
+def _leads_here(e: Engine, step: TightenStep, chunk: Chunk) -> tuple[named.Lead, ...]:
+    return tooling.leads_at(e, step, chunk, e.state.pointers.get(step.id, (0, 0))[0])
+
+
 def _values(
     e: Engine, step: TightenStep, chunk: Chunk, bolts: tuple[int, ...], *, anew: bool, known: bool
 ) -> list[str]:
@@ -59,24 +71,21 @@ def _values(
     choice = tooling.choice_at(e)
     called = [replies.bolts(bolts), where_words(e, chunk, bolts)]
     hidden = replies.hidden(e.groups[chunk.group], bolts)
-    leads = () if known else tooling.leads_at(e, step, chunk, e.state.pointers.get(step.id, (0, 0))[0])
-    first = [replies_bolts.lead(one) for one in leads]
     if choice is None:
+        if tooling.no_number(_leads_here(e, step, chunk)):
+            return [*called, hidden]
         by_hand = e.tools is None and chunk.of.adapter is not None
         value = value_words(e, chunk, surely=not known, at_bolt=by_hand)
-        if tooling.no_number(leads):
-            return [*first, *called, hidden]
         more = [] if known else [replies_bolts.add_drag(chunk.of.drag), *stroke_words(e, chunk)]
-        return [*first, *called, *value, *more, hidden]
+        return [*called, *value, *more, hidden]
     last = None if anew else _choice_before(e, step)
     words = replies_bolts.tool_words(choice, last)
-    first = first if words else []
     if isinstance(chunk.target, Torque) and tooling.is_plain(e, chunk, choice):
         if words:
-            return [*first, *words, *called, hidden]
+            return [*words, *called, hidden]
         return [*called, *value_words(e, chunk, surely=not known), hidden]
     if words:
-        return [*first, *called, *value_words(e, chunk, surely=True, at_bolt=True), *words, hidden]
+        return [*called, *value_words(e, chunk, surely=True, at_bolt=True), *words, hidden]
     return [*called, replies_bolts.wrench_at(choice.setting), hidden]
 
 
