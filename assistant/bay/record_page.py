@@ -14,9 +14,7 @@ LOWEST = 19
 
 def main(job: str) -> int:
     """Write the record of ``job`` to the standard output, a whole HTML document; or one sentence to the other one."""
-    os.nice(LOWEST)
-    from assistant.bay.job import journal_path  # noqa: PLC0415 - what is loaded, is loaded at the low priority
-    from assistant.bay.record import make  # noqa: PLC0415
+    from assistant.bay.job import journal_path  # noqa: PLC0415 - nothing of it is loaded before it is wanted
     from assistant.journal.port import JournalFault  # noqa: PLC0415
     from assistant.journal.sqlite import SqliteJournal  # noqa: PLC0415
 
@@ -24,10 +22,14 @@ def main(job: str) -> int:
         journal = SqliteJournal(journal_path(), read_only=True)
         try:
             name = journal.resolve(job)
-            verdict = journal.verify(name)
-            made = make(name, journal.entries(name), paper="a4", damage="" if verdict.good else verdict.sentence)
+            # A job that writes waits for who reads; whoever is put off again and again while he reads would hold it up.
+            entries, verdict = journal.read(name)
         finally:
             journal.close()
+        os.nice(LOWEST)
+        from assistant.bay.record import make  # noqa: PLC0415
+
+        made = make(name, entries, paper="a4", damage="" if verdict.good else verdict.sentence)
     except JournalFault as fault:
         sys.stderr.write(fault.sentence)
         return 1

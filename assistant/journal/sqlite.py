@@ -16,7 +16,7 @@ from assistant.journal.chain import Head, as_entry, link
 from assistant.journal.faults import BROKEN_FILE, explain
 from assistant.journal.lock import JobLock
 from assistant.journal.opening import damage_of, has, open_to_read, open_to_write
-from assistant.journal.personal import GONE, LOST, SEALED, Kept, seal, unsealed
+from assistant.journal.personal import GONE, SEALED, Kept, seal, unsealed
 from assistant.journal.port import (
     Damaged,
     Entry,
@@ -31,6 +31,7 @@ from assistant.journal.port import (
     next_name,
     pick,
 )
+from assistant.journal.reading import KeptJob, judged
 from assistant.journal.summary import STATES, summarise, unreadable
 
 _ALL = "SELECT seq, at_ms, kind, data, prev, hash FROM entry WHERE job = ? ORDER BY seq"
@@ -205,61 +206,40 @@ class SqliteJournal:
         except (sqlite3.DatabaseError, TypeError, ValueError, AttributeError):  # the line says so; verify() says where
             return unreadable(name)
 
-    def _read_checked(self, name: str) -> tuple[list[Entry], Verdict]:
-        """Return the good entries of the job ``name`` from its first on, and what was found at their end."""
-        with self._snapshot():
-            return self._checked(name)
+    def read(self, name: str) -> tuple[list[Entry], Verdict]:
+        """Return the entries of a job, read only, and whether they fit; the rest of the file is not looked at."""
+        return self._read_checked(self.resolve(name))
 
-    def _checked(self, name: str) -> tuple[list[Entry], Verdict]:
-        rows: list[Stored] = []
+    def _read_checked(self, name: str) -> tuple[list[Entry], Verdict]:
+        """Return the good entries of the job ``name`` from its first on, and what was found at their end.
+
+        They are checked when the file is free again: a job that is at work must not wait for that.
+        """
+        with self._snapshot():
+            kept = self._kept(name)
+        return judged(name, kept)
+
+    def _kept(self, name: str) -> KeptJob:
+        """Read all that the file has of a job, as far as it can be read."""
+        found = KeptJob()
         try:
-            rows.extend(Stored(*row) for row in self._db.execute(_ALL, (name,)))
+            found.rows.extend(Stored(*row) for row in self._db.execute(_ALL, (name,)))
         except BROKEN_FILE as fault:
             if getattr(fault, "sqlite_errorcode", 0) & 0xFF not in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_IOERR, 0):
                 raise explain(fault, self._path) from fault
-            good, verdict = self._opened(name, *check_chain(name, rows))
-            return good, broken(name, good, f"cannot be read ({fault})") if verdict.good or not rows else verdict
-        good, verdict = self._opened(name, *check_chain(name, rows))
-        return good, self._ended(name, verdict) if verdict.good else verdict
-
-    def _ended(self, name: str, verdict: Verdict) -> Verdict:
-        """Return ``verdict`` on a chain that fits, or the one that the note of its end beside the chain leads to."""
-        try:
-            if not has(self._db, "head"):
-                return verdict  # of an older format
-            noted = self._db.execute("SELECT seq, hash FROM head WHERE job = ?", (name,)).fetchone()
-        except BROKEN_FILE as fault:
-            noted, why = None, f"cannot be read ({fault})"
-        else:
-            why = "is missing"
-        if noted == (verdict.entries, verdict.head):
-            return verdict
-        if noted is not None:
-            count = noted[0]
-            more = isinstance(count, int) and count > verdict.entries
-            why = f"is another one; there were {count} entries, so its end was cut off" if more else "is another one"
-        sentence = (
-            f"All {verdict.entries} entries of job {name} fit, but the note of its end beside them {why}. "
-            f"Read what is there with: assistant show {name}"
-        )
-        return replace(verdict, good=False, sentence=sentence)
-
-    def _opened(self, name: str, good: list[Entry], verdict: Verdict) -> tuple[list[Entry], Verdict]:
-        """Put what people said back into the entries ``good``; the first that it does not fit ends them."""
-        missing = GONE if any(entry.kind == "forgotten" for entry in good) else ""
-        kept: list[Kept] = []
+            found.fault = fault
         try:
             if has(self._db, "personal"):
-                kept.extend(Kept(*row) for row in self._db.execute(_SAID, (name,)))
+                found.said.extend(Kept(*row) for row in self._db.execute(_SAID, (name,)))
         except BROKEN_FILE as fault:
-            missing = LOST
-            if verdict.good:
-                sentence = f"All entries of job {name} fit, but not all that was said in them can be read ({fault})."
-                verdict = replace(verdict, good=False, sentence=sentence)
-        if not verdict.good:
-            kept = [one for one in kept if one.seq <= len(good)]
-        entries, wrong = unsealed(good, kept, missing=missing)
-        return entries, broken(name, entries, wrong) if wrong else verdict
+            found.said_fault = fault
+        try:
+            found.is_noted = has(self._db, "head")
+            if found.is_noted:
+                found.end = self._db.execute("SELECT seq, hash FROM head WHERE job = ?", (name,)).fetchone()
+        except BROKEN_FILE as fault:
+            found.is_noted, found.end_fault = True, fault
+        return found
 
     def _head(self, name: str) -> Head:
         row = self._db.execute(
