@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from typing import Annotated
 
@@ -11,6 +12,7 @@ from assistant import __version__
 from assistant.bay.exits import MEANINGS, Exit
 from assistant.bay.terminal import STOPPED, ended, take_over, warn
 from assistant.cli import authoring, desk, display, due, hearing, history, lists, programme, record, sums, tools, work
+from assistant.worker import left_hanging
 
 _CODES = "  \n".join(f"{code.value}: {text}" for code, text in MEANINGS.items())
 
@@ -54,7 +56,10 @@ def main() -> None:
     except KeyboardInterrupt:
         warn(STOPPED)
         code = Exit.INTERRUPTED
-    sys.exit(ended(code if isinstance(code, int) else Exit.OK))
+    last = ended(code if isinstance(code, int) else Exit.OK)
+    if left_hanging():
+        os._exit(last)  # all is on disk and printed; an orderly end would wait for a driver that hangs, or crash in it
+    sys.exit(last)
 
 
 if __name__ == "__main__":

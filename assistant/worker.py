@@ -81,6 +81,17 @@ def place_of(fault: BaseException) -> str:
     return ""
 
 
+_LEFT: list[str] = []
+
+
+def left_hanging() -> bool:
+    """Return whether a thread was left to itself because it gave no sign of life.
+
+    It may be deep in a driver then, which does not bear that the process ends around it in an orderly way.
+    """
+    return bool(_LEFT)
+
+
 class Stalled(Exception):
     """A part gave no sign of life; it is counted like any other failure."""
 
@@ -135,6 +146,7 @@ class Worker:
 
         What the old one was at is not waited for; it ends at its next turn.
         """
+        _LEFT.append(self.part)
         self._run += 1
         self._seen_at = self._clock()
         fault = Stalled(f"{self.part} gave no sign of life")
@@ -149,7 +161,9 @@ class Worker:
         self._closing.set()
         if self._thread.is_alive() and self._thread is not threading.current_thread():
             self._thread.join(timeout_s)
-            return not self._thread.is_alive()
+            if self._thread.is_alive():
+                _LEFT.append(self.part)
+                return False
         return True
 
     def _thread_for(self, run: int, *, mend_first: bool = False) -> threading.Thread:

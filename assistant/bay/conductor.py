@@ -133,6 +133,8 @@ class Conductor:
         data = {"part": failure.part, "error": failure.error, "at": failure.at, "then": failure.then.value}
         self.record(Record("part_failed", data), now)
         self.warn(sentence(failure), now)
+        if failure.sentence:
+            self.tell(failure.sentence, now)
         if words := spoken(failure):
             self._dialogue_says(words, now)
             self._do("speaker", lambda: self._speaker.say(words, cut=False))

@@ -15,7 +15,8 @@ from assistant.visible import cell
 
 KINDS = (
     "opened", "prepared", "hazard_acknowledged", "step_done", "skipped", "paused", "carried_on", "handing_over",
-    "interrupted", "resumed", "device_lost", "unclear", "asked", "cancelled", "closed", "problem", "deviation",
+    "interrupted", "resumed", "device_lost", "part_failed", "unclear", "asked", "cancelled", "closed", "problem",
+    "deviation",
 )  # fmt: skip
 """The kinds of entries that a history is made of."""
 _STOPS = {
@@ -24,6 +25,7 @@ _STOPS = {
     "interrupted": "interrupted",
     "resumed": "taken up again",
     "device_lost": "device lost",
+    "part_failed": "part failed",
 }
 COLUMNS = ("table", "procedure", "what", "count", "median_s", "low_s", "high_s", "least_s", "most_s")
 """Columns of the CSV history; docs/history.md says what stands in them."""

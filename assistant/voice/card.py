@@ -95,7 +95,7 @@ class SoundCard:
         try:
             for part in list(self._ends.values()):
                 part.close()
-                if ours and not self._stuck:
+                if ours:
                     self._discard(part)
             self._ends.clear()
         finally:

@@ -174,7 +174,8 @@ class CardSpeaker:
 
     def is_sounding(self) -> bool:
         """Return whether anything can be heard from the loudspeaker now, or is about to be."""
-        return bool(self._open) or self._mixer.busy or time.monotonic() < self._heard_until
+        waits = any(not self._mixer.is_cut(one) for one in list(self._open))
+        return waits or self._mixer.busy or time.monotonic() < self._heard_until
 
     def unsaid(self, ago_s: float) -> str:
         """Return the sentences that had not been spoken to their end ``ago_s`` seconds ago, hushed ones too."""

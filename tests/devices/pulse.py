@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import signal
 import subprocess
 import threading
 import time
@@ -86,6 +87,16 @@ class PulseBay:
         """Kill both sound servers, as if they had crashed."""
         for server in (self._mic, self._speaker):
             server.stop()
+
+    def hang(self) -> None:
+        """Let both sound servers answer nobody any more."""
+        for server in (self._mic, self._speaker):
+            server.signal(signal.SIGSTOP)
+
+    def go_on(self) -> None:
+        """Let them answer again."""
+        for server in (self._mic, self._speaker):
+            server.signal(signal.SIGCONT)
 
     def plug_in_microphone(self, *, wait: bool = True) -> None:
         """Make the microphone appear and, unless told otherwise, ``wait`` until it runs."""
@@ -210,6 +221,10 @@ class _Server:
             self._daemon.wait()
         self._stop_clock()
         self._socket.unlink(missing_ok=True)
+
+    def signal(self, number: signal.Signals) -> None:
+        assert self._daemon
+        self._daemon.send_signal(number)
 
     def load(self, sink: str, *options: str) -> None:
         self.pactl("load-module", "module-null-sink", f"sink_name={sink}", *options)

@@ -46,3 +46,17 @@ class EagerLoudspeaker:
         self._stop.set()
         if self._thread:
             self._thread.join()
+
+
+class StuckLoudspeaker:
+    """A loudspeaker that says it plays, and takes no sample."""
+
+    rate_hz = 16_000
+    latency_s = 0.0
+    alive = True
+
+    def start(self, pull: Callable[[int], Samples]) -> None:
+        """Begin to do nothing."""
+
+    def close(self) -> None:
+        """Stop doing nothing."""

@@ -21,7 +21,7 @@ from assistant.voice.voices import MUTE, Voices
 from assistant.worker import Failure, Then
 from tests.devices.waiting import until
 from tests.fakes.breaking_voice import BreakingVoice, HangingVoice, OddVoice
-from tests.fakes.eager_loudspeaker import EagerLoudspeaker
+from tests.fakes.eager_loudspeaker import EagerLoudspeaker, StuckLoudspeaker
 
 HANGING = f"{HangingVoice.__module__}:{HangingVoice.__name__}"
 RATE = 16_000
@@ -193,3 +193,31 @@ def test_an_engine_that_raises_anything_in_its_process_is_told_and_the_process_g
         voice.render("Turn the crank.", rate=165, rate_hz=RATE)
     assert voice.render("Next.", rate=165, rate_hz=RATE).size > 0
     voice.close()
+
+
+def test_be_quiet_opens_the_microphone_at_once_even_while_the_engine_hangs() -> None:
+    told: list[Failure] = []
+    process = ProcessSynthesiser(HANGING, patience_s=1.0).ready()
+    voices = Voices(process, [Pyttsx3Synthesiser], on_failure=told.append)
+    speaker = CardSpeaker(voices, EagerLoudspeaker())
+    speaker.say("Let it hang.")
+    assert speaker.is_sounding()
+    speaker.hush()
+    assert not speaker.is_sounding()
+    assert told == [], "the engine hangs still"
+    speaker.close()
+
+
+def test_a_loudspeaker_that_takes_nothing_is_no_reason_to_stay_deaf() -> None:
+    said: list[tuple[str, bool]] = []
+    told: list[Failure] = []
+    speaker = CardSpeaker(
+        Pyttsx3Synthesiser(), StuckLoudspeaker(), on_said=lambda *one: said.append(one), on_failure=told.append
+    )
+    speaker.say("Nobody hears this.")
+    until(lambda: speaker._mixer.busy, "the sentence to be rendered")
+    speaker.rescue()  # the watchdog does so after twenty seconds
+    assert not speaker.is_sounding()
+    assert said == [("Nobody hears this.", False)]
+    assert [(one.part, one.error) for one in told] == [("speaker", "Stalled")]
+    speaker.close()

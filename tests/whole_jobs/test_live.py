@@ -185,6 +185,24 @@ def test_a_speech_engine_that_hangs_is_ended_and_the_job_speaks_and_hears_on(pul
         os.kill(engine, 0)
 
 
+def test_a_sound_server_that_hangs_keeps_neither_the_job_nor_the_program(pulse, tmp_path):
+    with pulse.recorded() as recording, Assistant(tmp_path, recording, "run", PROCEDURE, "--rate", "250") as assistant:
+        assistant.until_said(1)
+        pulse.hang()
+        try:
+            assistant.until(lambda: any("loudspeaker is gone" in text for text in assistant.texts("said")), "the news")
+            assistant.process.stdin.write("next\n")
+            assistant.process.stdin.flush()
+            assistant.until(lambda: "People needed: one mechanic." in assistant.texts("said"), "the answer to a key")
+            assert assistant.end(signal.SIGINT) == 130
+        finally:
+            pulse.go_on()
+    kinds = [kind for _, kind, _ in independent.check(tmp_path / "journal.sqlite", assistant.job)]
+    assert [kind for kind in kinds if kind in ("device_lost", "prepared", "interrupted")][-2:] == [
+        "prepared", "interrupted",
+    ]  # fmt: skip
+
+
 def children(pid: int) -> list[int]:
     """Return the processes that a process started and that still run."""
     return [int(one) for path in Path(f"/proc/{pid}/task").glob("*/children") for one in path.read_text().split()]
