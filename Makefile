@@ -19,12 +19,23 @@ DATA      ?=
 STEPS     ?= 29000
 
 .DEFAULT_GOAL := help
-.PHONY: help setup demo run test check static bench bench-hearing pictures model lock clean
+.PHONY: help setup link demo run test check static bench bench-hearing pictures model lock clean
 
 help: ## Say what can be made
 	@awk -F':.*## ' '/^[a-z-]+:.*## / {printf "make %-13s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
 
 setup: $(VENV)/.ready ## Install system packages (with apt) and the locked environment in .venv
+	@if command -v assistant >/dev/null; then echo "Ready. Say: assistant doctor"; \
+	else echo "Ready. Call it as $(BIN)/assistant from this folder; make link puts it on the PATH. Say: $(BIN)/assistant doctor"; fi
+
+LINK ?= $(HOME)/.local/bin
+link: $(VENV)/.ready ## Put assistant on the PATH, as a link in ~/.local/bin (LINK=folder)
+	@mkdir -p "$(LINK)"
+	@if [ -e "$(LINK)/assistant" ] && [ "$$(readlink -f "$(LINK)/assistant")" != "$$(readlink -f $(BIN)/assistant)" ]; then \
+	  echo "$(LINK)/assistant is another program: take it away, or say make link LINK=folder."; exit 1; fi
+	@ln -sf "$(abspath $(BIN)/assistant)" "$(LINK)/assistant"
+	@case ":$$PATH:" in *":$(LINK):"*) echo "assistant is on the PATH now." ;; \
+	*) echo "$(LINK) is not on the PATH: add the line  export PATH=\"$(LINK):\$$PATH\"  to ~/.profile and log in again." ;; esac
 
 demo: setup ## Run a whole job on recorded speech: no microphone, no network
 	@mkdir -p build

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import os
+import shutil
 import sys
+from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -11,7 +13,21 @@ import typer
 from assistant import __version__
 from assistant.bay.exits import MEANINGS, Exit
 from assistant.bay.terminal import STOPPED, ended, take_over, warn
-from assistant.cli import authoring, desk, display, due, hearing, history, lists, programme, record, sums, tools, work
+from assistant.cli import (
+    authoring,
+    desk,
+    display,
+    due,
+    hearing,
+    history,
+    lists,
+    place,
+    programme,
+    record,
+    sums,
+    tools,
+    work,
+)
 from assistant.worker import left_hanging
 
 _CODES = "  \n".join(f"{code.value}: {text}" for code, text in MEANINGS.items())
@@ -41,7 +57,7 @@ def _main(
 
 
 # In the order in which the help lists them.
-for _family in (work, lists, record, due, history, hearing, desk, authoring, programme, sums, tools, display):
+for _family in (work, lists, record, due, history, hearing, desk, authoring, programme, sums, tools, display, place):
     _family.add(app)
 
 
@@ -57,9 +73,18 @@ def main() -> None:
         warn(STOPPED)
         code = Exit.INTERRUPTED
     last = ended(code if isinstance(code, int) else Exit.OK)
+    if last not in (Exit.OK, Exit.DIFFERENT):
+        _say_how_to_call()
     if left_hanging():
         os._exit(last)  # all is on disk and printed; an orderly end would wait for a driver that hangs, or crash in it
     sys.exit(last)
+
+
+def _say_how_to_call() -> None:
+    """Make the commands that were just named work as they stand there, where the shell would not find them."""
+    called = Path(sys.argv[0])
+    if called.name == "assistant" and shutil.which("assistant") is None and sys.stderr and sys.stderr.isatty():
+        warn(f"(Where it says assistant, type {called} in this shell; make link puts it on the PATH.)")
 
 
 if __name__ == "__main__":

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal, guarded, journal_is_there, journal_path
+from assistant.bay.tables import print_json
 from assistant.journal.port import UnknownJob
 from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.difference import Difference, counted, differences
 from assistant.procedure.reader import Reading, read_kept, read_procedure
+from assistant.shipped import procedure_at
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,19 +39,25 @@ class FileChanges:
         return f"The procedure file was changed after this job began. {what}. This job goes on with its own copy."
 
 
-def print_differences(old: str, new: str) -> Exit:
-    """Print what differs from ``old`` to ``new``; each is a procedure file or the name of a job."""
+def print_differences(old: str, new: str, *, as_json: bool = False) -> Exit:
+    """Print what differs from ``old`` to ``new``; each is a procedure file or the name of a job.
+
+    The exit code says whether anything does, as that of diff(1) does.
+    """
 
     def work() -> Exit:
         before, after = _usable(old), _usable(new)
         assert before.procedure is not None
         assert after.procedure is not None
         found = differences(before.procedure, after.procedure)
-        for difference in found:
-            print(difference)
-        same = "Nothing differs in what the procedures say."
-        print(f"{len(found)} differences." if len(found) > 1 else "1 difference." if found else same)
-        return Exit.OK
+        if as_json:
+            print_json([asdict(difference) for difference in found])
+        else:
+            for difference in found:
+                print(difference)
+            same = "Nothing differs in what the procedures say."
+            print(f"{len(found)} differences." if len(found) > 1 else "1 difference." if found else same)
+        return Exit.DIFFERENT if found else Exit.OK
 
     return guarded(work)
 
@@ -60,7 +68,7 @@ def _usable(name: str) -> Reading:
     Raises:
         Refusal: it has errors, or there is neither a file nor a job of that name.
     """
-    path = Path(name)
+    path = procedure_at(Path(name))
     if not path.exists() and (kept := _copy_of_job(name)) is not None:
         return kept
     reading = read_procedure(path)

@@ -14,7 +14,7 @@ from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal, guarded, journal_is_there, journal_path
 from assistant.bay.job_card import day_of, done_at, readings, same
 from assistant.bay.output import check_free, put
-from assistant.bay.tables import table
+from assistant.bay.tables import objects, print_json, table
 from assistant.journal.port import JournalFault
 from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.model import Interval
@@ -101,12 +101,12 @@ def _interval(opened: Mapping[str, Any]) -> Interval | None:
     return None if procedure is None else procedure.due
 
 
-def print_due(within_days: int, ics: Path | None, *, rehearsals: bool, force: bool) -> Exit:
+def print_due(within_days: int, ics: Path | None, *, rehearsals: bool, force: bool, as_json: bool = False) -> Exit:
     """Print what is due within so many days, and write the calendar file ``ics`` of all that has a day."""
-    return guarded(lambda: _due(within_days, ics, rehearsals, force))
+    return guarded(lambda: _due(within_days, ics, rehearsals=rehearsals, force=force, as_json=as_json))
 
 
-def _due(within_days: int, ics: Path | None, rehearsals: bool, force: bool) -> Exit:
+def _due(within_days: int, ics: Path | None, *, rehearsals: bool, force: bool, as_json: bool) -> Exit:
     if not 0 <= within_days <= _MOST_DAYS:
         raise Refusal(f"--within {within_days} is out of range; give 0 to {_MOST_DAYS} days.", Exit.USAGE)
     if ics is not None:
@@ -119,12 +119,12 @@ def _due(within_days: int, ics: Path | None, rehearsals: bool, force: bool) -> E
         lines = due_lines(journal, day_of(now), within_days=within_days, rehearsals=rehearsals)
     finally:
         journal.close()
-    if not lines:
+    if as_json:
+        print_json([{**row, "why_not_known": one.next.why} for one, row in zip(lines, _objects(lines), strict=True)])
+    elif not lines:
         print("Nothing is due: no closed job has a procedure with an interval (its key due).")
     else:
-        print(
-            table(("state", "due", "or at", "asset", "work", "interval", "done", "job"), [_row(one) for one in lines])
-        )
+        print(table(_HEAD, [_row(one) for one in lines]))
         for one in lines:
             if one.next.why:
                 print(f"{one.job}: by distance or hours it is not known, because {one.next.why}.")
@@ -134,6 +134,13 @@ def _due(within_days: int, ics: Path | None, rehearsals: bool, force: bool) -> E
             raise Refusal(f"Nothing has a day yet, so {ics} was not written.", Exit.OUTPUT)
         put(ics, calendar_file(reminders, datetime.fromtimestamp(round(now), UTC)), force=force, private=True)
     return Exit.OK
+
+
+_HEAD = ("state", "due", "or at", "asset", "work", "interval", "done", "job")
+
+
+def _objects(lines: Sequence[DueLine]) -> list[Mapping[str, Any]]:
+    return objects(_HEAD, [[None if cell == "-" else cell for cell in _row(one)] for one in lines])
 
 
 def _row(one: DueLine) -> tuple[str, ...]:

@@ -30,6 +30,8 @@ class Exit(IntEnum):
     """The procedures that were checked can be used, and there are warnings."""
     DISPLAY = 10
     """The display cannot be served where it was asked for."""
+    DIFFERENT = 11
+    """What was compared is not the same: two procedures, a record and its job, or a job and its chain."""
     INTERRUPTED = 130
     """Stopped by Control-C; the job is kept and still open."""
 
@@ -46,6 +48,7 @@ MEANINGS: dict[Exit, str] = {
     Exit.OUTPUT: "a file cannot be written, or is there already",
     Exit.WARNINGS: "the procedures can be used, and have warnings",
     Exit.DISPLAY: "the display cannot be served there",
+    Exit.DIFFERENT: "what was compared differs: two procedures, a record and its job, a job and its chain",
     Exit.INTERRUPTED: "stopped by Control-C; the job is kept and still open",
 }
 """One clause for each code, printed by ``assistant --help`` and checked against the docs."""

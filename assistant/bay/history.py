@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import groupby
 from pathlib import Path
 
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal, guarded, journal_is_there, journal_path
 from assistant.bay.output import check_free, put
-from assistant.bay.tables import table
+from assistant.bay.tables import objects, print_json, table
 from assistant.bay.tool_facts import clicks_since, tools_path
 from assistant.fastening.calibration import calibration_day
 from assistant.journal.port import Entry, JournalFault
@@ -25,12 +25,16 @@ _MOST_LINES = 15
 _FORMS = {".png": "png", ".svg": "svg", ".pdf": "pdf"}
 
 
-def print_history(csv: Path | None, picture: Path | None, *, procedure: str, rehearsals: bool, force: bool) -> Exit:
+def print_history(
+    csv: Path | None, picture: Path | None, *, procedure: str, rehearsals: bool, force: bool, as_json: bool = False
+) -> Exit:
     """Print the history of all jobs, or of those of one ``procedure``; write it to ``csv`` and ``picture`` as well."""
-    return guarded(lambda: _history(csv, picture, procedure, rehearsals, force))
+    return guarded(lambda: _history(csv, picture, procedure, rehearsals=rehearsals, force=force, as_json=as_json))
 
 
-def _history(csv: Path | None, picture: Path | None, procedure: str, rehearsals: bool, force: bool) -> Exit:
+def _history(
+    csv: Path | None, picture: Path | None, procedure: str, *, rehearsals: bool, force: bool, as_json: bool
+) -> Exit:
     if picture is not None and picture.suffix.lower() not in _FORMS:
         raise Refusal(f"{picture} is no picture that can be drawn; name it .png, .svg or .pdf.", Exit.USAGE)
     for path, form in ((csv, "csv"), (picture, "")):
@@ -48,7 +52,11 @@ def _history(csv: Path | None, picture: Path | None, procedure: str, rehearsals:
         which = f' of the procedure "{procedure}"' if procedure else ""
         counted = "" if rehearsals else "; rehearsals count only with --rehearsals"
         raise JournalFault(f"There is no job{which} to tell of{counted}. See what there is with: assistant jobs")
-    _print(found)
+    if as_json:
+        tables = [objects(head, rows) for head, rows in _tables(found)]
+        print_json({"jobs": found.jobs, "closed": found.closed, "tables": tables})
+    else:
+        _print(found)
     outs = [(csv, as_csv(found).encode())] if csv is not None else []
     if picture is not None:
         outs.append((picture, _picture(found, procedure, _FORMS[picture.suffix.lower()])))
@@ -80,7 +88,14 @@ def _tools(journal: SqliteJournal) -> tuple[ToolUse, ...]:
 
 def _print(found: History) -> None:
     print(f"{found.jobs} jobs, {found.closed} of them closed. Times are median (middle half), without pauses.")
-    for head, rows in (
+    for head, rows in _tables(found):
+        if rows:
+            print(f"\n{table(head, rows)}")
+
+
+def _tables(found: History) -> Sequence[tuple[Sequence[str], Sequence[Sequence[str]]]]:
+    """Return head and rows of each table, empty ones as well."""
+    return (
         (("procedure", "closed", "time"), [(name, str(one.count), _words(one)) for name, one in found.whole.items()]),
         (
             ("procedure", "step", "times", "time"),
@@ -103,9 +118,7 @@ def _print(found: History) -> None:
             ("wrench", "clicks", "of", "calibration"),
             [(one.name, str(one.clicks), str(one.most), one.due) for one in found.tools],
         ),
-    ):
-        if rows:
-            print(f"\n{table(head, rows)}")
+    )
 
 
 def _words(one: Spread) -> str:

@@ -7,7 +7,7 @@ from datetime import datetime
 
 from assistant.bay.exits import Exit
 from assistant.bay.job import guarded, journal_is_there, journal_path
-from assistant.bay.tables import table
+from assistant.bay.tables import print_json, table
 from assistant.events import SlotKind
 from assistant.journal.port import Entry, JournalFault
 from assistant.journal.sqlite import SqliteJournal
@@ -16,13 +16,29 @@ from assistant.session.commands import INTENTS
 _LONG = 72
 
 
-def print_jobs() -> Exit:
+def print_jobs(*, as_json: bool = False) -> Exit:
     """Print one line for each job, newest first."""
-    return guarded(_jobs)
+    return guarded(lambda: _jobs(as_json=as_json))
 
 
-def _jobs() -> Exit:
+def _jobs(*, as_json: bool) -> Exit:
     found = SqliteJournal(journal_path(), read_only=True).jobs() if journal_is_there() else []
+    if as_json:
+        print_json(
+            [
+                {
+                    "job": job.id,
+                    "state": job.state,
+                    "opened": _iso(job.opened_at_ms) if job.entries else None,
+                    "last_entry": _iso(job.last_at_ms) if job.entries else None,
+                    "entries": job.entries,
+                    "procedure": job.title,
+                    "rehearsal": job.rehearsal,
+                }
+                for job in found
+            ]
+        )
+        return Exit.OK
     if not found:
         print("There is no job yet; start one with: assistant run PROCEDURE")
         return Exit.OK
@@ -41,20 +57,25 @@ def _jobs() -> Exit:
     return Exit.OK
 
 
-def print_entries(name: str) -> Exit:
+def print_entries(name: str, *, as_json: bool = False) -> Exit:
     """Print every entry of a job that can be read, then whether the chain holds."""
-    return guarded(lambda: _entries(name))
+    return guarded(lambda: _entries(name, as_json=as_json))
 
 
-def _entries(name: str) -> Exit:
+def _entries(name: str, *, as_json: bool) -> Exit:
     journal = SqliteJournal(journal_path(), read_only=True)
     entries = journal.entries(name)
-    for entry in entries:
-        print(f"{entry.seq:5d}  {_local(entry.at_ms)}  {entry.kind:<20} {_short(entry)}")
     verdict = journal.verify(name)
+    if as_json:
+        listed = [{"entry": one.seq, "at": _iso(one.at_ms), "kind": one.kind, "data": one.data} for one in entries]
+        print_json({"entries": listed, "good": verdict.good, "sentence": verdict.sentence})
+    else:
+        for entry in entries:
+            print(f"{entry.seq:5d}  {_local(entry.at_ms)}  {entry.kind:<20} {_short(entry)}")
     if not verdict.good:
         raise JournalFault(verdict.sentence)
-    print(verdict.sentence)
+    if not as_json:
+        print(verdict.sentence)
     return Exit.OK
 
 
@@ -74,12 +95,16 @@ def _local(at_ms: int) -> str:
     return datetime.fromtimestamp(at_ms / 1000).astimezone().strftime("%Y-%m-%d %H:%M:%S")
 
 
-def print_devices() -> Exit:
+def _iso(at_ms: int) -> str:
+    return datetime.fromtimestamp(at_ms / 1000).astimezone().isoformat(timespec="milliseconds")
+
+
+def print_devices(*, as_json: bool = False) -> Exit:
     """Print every device, with a mark at the system's defaults."""
-    return guarded(_devices)
+    return guarded(lambda: _devices(as_json=as_json))
 
 
-def _devices() -> Exit:
+def _devices(*, as_json: bool) -> Exit:
     from assistant.voice.devices import End  # noqa: PLC0415 - the sound library is loaded only where it is needed
     from assistant.voice.soundcard import PortAudio  # noqa: PLC0415
 
@@ -88,6 +113,17 @@ def _devices() -> Exit:
         devices = library.devices()
     finally:
         library.close()
+    if as_json:
+        print_json(
+            [
+                {"for": end.value, "number": device.index, "name": device.name, "host": device.host,
+                 "default": device.is_default(end)}
+                for end in (End.MICROPHONE, End.LOUDSPEAKER)
+                for device in devices
+                if device.serves(end)
+            ]
+        )  # fmt: skip
+        return Exit.OK
     for end, title in ((End.MICROPHONE, "Microphones"), (End.LOUDSPEAKER, "Loudspeakers")):
         print(f"{title} (for --{end.value} NUMBER or part of the name):")
         serving = [device for device in devices if device.serves(end)]
@@ -100,8 +136,17 @@ def _devices() -> Exit:
     return Exit.OK
 
 
-def print_phrases() -> Exit:
+def print_phrases(*, as_json: bool = False) -> Exit:
     """Print every phrase and what it does."""
+    if as_json:
+        print_json(
+            [
+                {"say": list(intent.phrases), "number": intent.slot and intent.slot.value, "name": intent.name,
+                 "weight": intent.weight.value, "means": intent.means}
+                for intent in INTENTS
+            ]
+        )  # fmt: skip
+        return Exit.OK
     number = {None: "", SlotKind.WHOLE: " <number>", SlotKind.DECIMAL: " <number with point>"}
     rows = [
         (", ".join(phrase + number[intent.slot] for phrase in intent.phrases), intent.weight.value, intent.means)

@@ -40,6 +40,7 @@ from assistant.events import Limits, Source
 from assistant.journal.port import Entry
 from assistant.journal.sqlite import SqliteJournal
 from assistant.settings import Settings, home, private_folder
+from assistant.shipped import procedures_folder
 from assistant.voice.card import SoundCard
 from assistant.voice.ports import Recogniser, VoiceFault
 from assistant.voice.speaker import CardSpeaker
@@ -92,7 +93,7 @@ def resume_live(job: str, *, options: Mapping[str, Any], display_options: Displa
             changes.append(change)
             if not goes_on(change):
                 return Exit.OPEN
-        return _live(settings, opener, display_options, Path("procedures"))
+        return _live(settings, opener, display_options, procedures_folder())
 
     return guarded(work)
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal, guarded, read_or_refuse
 from assistant.bay.output import check_free, put
-from assistant.bay.tables import table
+from assistant.bay.tables import objects, print_json, table
 from assistant.fastening.bolt_data import USUAL_FRICTION, BoltData, bolt_data
 from assistant.fastening.plausibility import CANNOT_CATCH
 from assistant.fastening.programme import Action, expand
@@ -17,6 +17,7 @@ from assistant.procedure.bolt_map import bolt_map_svg, stacked
 from assistant.procedure.model import Group, Procedure, Run, TightenStep
 from assistant.procedure.programme_text import extras_text, stage_text, target_text
 from assistant.procedure.programmes import groups_of, programme_of
+from assistant.procedure.reader import Reading
 from assistant.procedure.rules import rule_id
 from assistant.procedure.rules_fastening import FASTENING_RULES
 
@@ -28,31 +29,40 @@ _DATA = (
 _GENERAL = "General figures, for judging a value. They are no specification: the procedure's value stands."
 
 
-def print_programme(path: Path, step: str | None, svg: Path | None, *, force: bool) -> Exit:
+def print_programme(path: Path, step: str | None, svg: Path | None, *, force: bool, as_json: bool = False) -> Exit:
     """Print the programmes of the procedure at ``path``, or that of one ``step``, and draw their maps to ``svg``."""
-    return guarded(lambda: _programme(path, step, svg, force=force))
+    return guarded(lambda: _programme(path, step, svg, force=force, as_json=as_json))
 
 
-def _programme(path: Path, step: str | None, svg: Path | None, *, force: bool) -> Exit:
+def _programme(path: Path, step: str | None, svg: Path | None, *, force: bool, as_json: bool) -> Exit:
     reading = read_or_refuse(path)
     procedure = reading.procedure
     assert procedure is not None
     steps = _steps(procedure, step)
     if svg is not None:
         check_free(svg, force=force, form="svg")
-    for one in steps:
-        print(f"{one.id}: {one.text}")
-        _print_actions(one, procedure)
-        print()
-    groups = list(dict.fromkeys(group for one in steps for group in groups_of(one, procedure)))
-    _print_data(groups)
-    ours = {rule_id(rule) for rule in FASTENING_RULES}
-    for finding in (finding for finding in reading.findings if finding.rule in ours):
-        print(finding)
+    if as_json:
+        listed = [(one.id, one.text, objects(_HEAD, _actions(one, procedure))) for one in steps]
+        print_json(objects(("step", "text", "actions"), listed))
+    else:
+        _print_all(steps, reading)
     if svg is not None:
         maps = [bolt_map_svg(groups_of(one, procedure), one.stages, title=one.text) for one in steps]
         put(svg, (maps[0] if len(maps) == 1 else stacked(maps)).encode(), force=force)
     return Exit.OK
+
+
+def _print_all(steps: Sequence[TightenStep], reading: Reading) -> None:
+    procedure = reading.procedure
+    assert procedure is not None
+    for one in steps:
+        print(f"{one.id}: {one.text}")
+        _print_actions(one, procedure)
+        print()
+    _print_data(list(dict.fromkeys(group for one in steps for group in groups_of(one, procedure))))
+    ours = {rule_id(rule) for rule in FASTENING_RULES}
+    for finding in (finding for finding in reading.findings if finding.rule in ours):
+        print(finding)
 
 
 def _steps(procedure: Procedure, wanted: str | None) -> list[TightenStep]:
@@ -73,6 +83,11 @@ def _print_actions(step: TightenStep, procedure: Procedure) -> None:
         said = [part for part in (stage.note, stage.exception) if part]
         if said or stage.to_yield or stage.repeat_from is not None:
             print(f"  {': '.join([stage_text(number, stage), *said])}")
+    print(table(_HEAD, _actions(step, procedure)))
+
+
+def _actions(step: TightenStep, procedure: Procedure) -> list[Sequence[str]]:
+    """Return one row for each single action of a step."""
     groups = {group.id: group for group in groups_of(step, procedure)}
     runs = {
         (number, run.group, bolt): run
@@ -80,11 +95,10 @@ def _print_actions(step: TightenStep, procedure: Procedure) -> None:
         for run in stage.runs
         for bolt in run.bolts
     }
-    rows = [
+    return [
         _row(action, step, runs[action.planned, action.group, action.bolt], groups[action.group])
         for action in expand(programme_of(step, procedure))
     ]
-    print(table(_HEAD, rows))
 
 
 def _row(action: Action, step: TightenStep, run: Run, group: Group) -> Sequence[str]:

@@ -11,7 +11,7 @@ from assistant.bay.output import FORMS as ENDINGS
 from assistant.bay.record import FORMS, make
 from assistant.bay.record_compare import difference
 from assistant.files import FileFault, read_file
-from assistant.journal.port import Entry, JournalFault
+from assistant.journal.port import Entry
 from assistant.journal.sqlite import SqliteJournal
 from assistant.journal.summary import STATES
 from assistant.report.record_forms import read_mark
@@ -21,7 +21,10 @@ _MOST_BYTES = 200 * 2**20
 
 
 def verify(what: str) -> Exit:
-    """Check a job, or a record file against its job; print what was found."""
+    """Check a job, or a record file against its job; print what was found.
+
+    The exit code tells a job or a record that was changed (11) from one that cannot be read or is not known (6).
+    """
     return guarded(lambda: _verify(what))
 
 
@@ -39,7 +42,7 @@ def _verify(what: str) -> Exit:
             return Exit.OK
         verdict = journal.verify(what)
         if not verdict.good:
-            raise JournalFault(verdict.sentence)
+            raise _unfit(verdict.sentence)
         name = journal.resolve(what)
         entries = journal.entries(name)
     finally:
@@ -49,6 +52,10 @@ def _verify(what: str) -> Exit:
     for line in _clocks(entries):
         print(line)
     return Exit.OK
+
+
+def _unfit(sentence: str) -> Refusal:
+    return Refusal(sentence, Exit.DIFFERENT)
 
 
 def _ending(job: str, entries: Sequence[Entry]) -> str:
@@ -90,13 +97,13 @@ def _verify_file(path: Path, journal: SqliteJournal) -> str:
     verdict = journal.verify(name)
     entries = journal.entries(name)
     if mark.entries > len(entries):
-        raise JournalFault(
+        raise _unfit(
             f"{path} was made of {mark.entries} entries of job {name}, but entry {len(entries) + 1} does not fit. "
             + ("The journal ends before it: its end was cut off." if verdict.good else verdict.sentence)
         )
     head = entries[mark.entries - 1].hash
     if head != mark.head:
-        raise JournalFault(
+        raise _unfit(
             f"Entry {mark.entries} of job {name} in the journal is not the one that {path} ends with: either the "
             "journal or the record was changed. Compare it with a record that was kept elsewhere."
         )
@@ -117,9 +124,9 @@ def _verify_file(path: Path, journal: SqliteJournal) -> str:
     made = make(name, entries[: mark.entries], paper=mark.paper, clock=mark.clock, damage=damage)
     expected = made.form(form)
     if data != expected:
-        raise JournalFault(difference(path, form, data, expected, made))
+        raise _unfit(difference(path, form, data, expected, made))
     if not verdict.good:
-        raise JournalFault(verdict.sentence)
+        raise _unfit(verdict.sentence)
     return f"{path} fits the journal: all {mark.entries} entries of job {name}, to the letter.{more}"
 
 

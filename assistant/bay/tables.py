@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import json
+from collections.abc import Mapping, Sequence
+from typing import Any
 
-from assistant.visible import one_line
+from assistant.visible import in_json, one_line
 
 
 def table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
@@ -14,3 +16,14 @@ def table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
     return "\n".join(
         "  ".join(cell.ljust(width) for cell, width in zip(line, widths, strict=True)).rstrip() for line in lines
     )
+
+
+def objects(head: Sequence[str], rows: Sequence[Sequence[Any]]) -> list[Mapping[str, Any]]:
+    """Return ``rows`` as objects for JSON, their keys made of the words of ``head``."""
+    keys = [name.replace(" ", "_").replace(".", "") for name in head]
+    return [dict(zip(keys, row, strict=True)) for row in rows]
+
+
+def print_json(value: object) -> None:
+    """Print ``value`` as JSON; nothing in it can steer a terminal."""
+    print(in_json(json.dumps(value, ensure_ascii=False, indent=2, default=str)))

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal, guarded, journal_is_there, journal_path, read_tools_or_refuse, settings_for
-from assistant.bay.tables import table
+from assistant.bay.tables import objects, print_json, table
 from assistant.bay.tool_facts import clicks_since, tools_path
 from assistant.fastening.calibration import calibration_day
 from assistant.fastening.tools import Adapter, ToolBox, TorqueWrench
@@ -18,19 +18,23 @@ from assistant.journal.sqlite import SqliteJournal
 from assistant.settings import home
 
 
-def print_tools(file: Path | None) -> Exit:
+def print_tools(file: Path | None, *, as_json: bool = False) -> Exit:
     """Print the tools in ``file``, or those of this bay, with what the journal knows about them."""
-    return guarded(lambda: _tools(file))
+    return guarded(lambda: _tools(file, as_json=as_json))
 
 
-def _tools(file: Path | None) -> Exit:
+def _tools(file: Path | None, *, as_json: bool) -> Exit:
     path = file or tools_path(settings_for({}).tools)
     if path is None:
         usual = home() / "tools.yaml"
         raise Refusal(f"This bay has no tool file; write one to {usual}, or name one: assistant tools FILE", Exit.USAGE)
     box, _ = read_tools_or_refuse(path)
     clicks = _clicks(box)
-    print(tools_text(box, clicks, calibration_day(round(time.time() * 1000))))
+    today = calibration_day(round(time.time() * 1000))
+    if as_json:
+        print_json({title: objects(head, rows) for title, head, rows in _tables(box, clicks, today)})
+    else:
+        print(tools_text(box, clicks, today))
     return Exit.OK
 
 
@@ -46,43 +50,34 @@ def _clicks(box: ToolBox) -> dict[str, int]:
 
 def tools_text(box: ToolBox, clicks: dict[str, int], today: date) -> str:
     """Return the tools of ``box`` as tables, with ``clicks`` by wrench from the journal, on the day ``today``."""
-    counted = box.with_clicks(clicks)
-    rows = [_wrench(tool, clicks.get(tool.id, 0), today) for tool in counted.wrenches]
+    return "\n\n".join(f"{title}\n{table(head, rows)}" for title, head, rows in _tables(box, clicks, today) if rows)
+
+
+_Table = tuple[str, Sequence[str], Sequence[Sequence[str]]]
+
+
+def _tables(box: ToolBox, clicks: dict[str, int], today: date) -> list[_Table]:
+    """Return title, head and rows of the table of each kind of tool."""
+    wrenches = [_wrench(tool, clicks.get(tool.id, 0), today) for tool in box.with_clicks(clicks).wrenches]
     head = ("wrench", "name", "type", "scale", "step", "lever", "off by", "uses", "journal", "calibrate", "state")
-    tables = [_titled("Torque wrenches", head, rows)]
-    tables.append(
-        _titled(
-            "Multipliers",
-            ("multiplier", "name", "torque ratio", "gear ratio", "rated output", "off by"),
-            [
-                (
-                    one.id,
-                    one.name,
-                    str(one.torque_ratio or "not known"),
-                    str(one.gear_ratio or "not known"),
-                    str(one.rated_output),
-                    _percent(one.accuracy),
-                )
-                for one in box.multipliers
-            ],
+    multipliers = [
+        (
+            one.id,
+            one.name,
+            str(one.torque_ratio or "not known"),
+            str(one.gear_ratio or "not known"),
+            str(one.rated_output),
+            _percent(one.accuracy),
         )
-    )
-    tables.append(
-        _titled("Crowfeet and extensions", ("adapter", "name", "length", "angle"), [*map(_adapter, box.adapters)])
-    )
-    tables.append(
-        _titled(
-            "Angle gauges", ("gauge", "name", "step"), [(one.id, one.name, str(one.graduation)) for one in box.gauges]
-        )
-    )
-    tables.append(
-        _titled("Sockets and bits", ("socket", "name", "size"), [(one.id, one.name, one.size) for one in box.sockets])
-    )
-    return "\n\n".join(text for text in tables if text)
-
-
-def _titled(title: str, head: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
-    return f"{title}\n{table(head, rows)}" if rows else ""
+        for one in box.multipliers
+    ]
+    return [
+        ("Torque wrenches", head, wrenches),
+        ("Multipliers", ("multiplier", "name", "torque ratio", "gear ratio", "rated output", "off by"), multipliers),
+        ("Crowfeet and extensions", ("adapter", "name", "length", "angle"), [*map(_adapter, box.adapters)]),
+        ("Angle gauges", ("gauge", "name", "step"), [(one.id, one.name, str(one.graduation)) for one in box.gauges]),
+        ("Sockets and bits", ("socket", "name", "size"), [(one.id, one.name, one.size) for one in box.sockets]),
+    ]
 
 
 def _wrench(tool: TorqueWrench, clicks: int, today: date) -> tuple[str, ...]:

@@ -8,18 +8,30 @@ from typing import Annotated
 import typer
 
 from assistant.bay.formats import Format
+from assistant.cli import completing
+from assistant.cli.options import AsJson
+from assistant.shipped import procedure_at
 
 
 def check(
-    files: Annotated[list[Path], typer.Argument(metavar="FILE...", help="Procedures to check.")],
+    files: Annotated[
+        list[Path],
+        typer.Argument(
+            metavar="FILE...",
+            help="Procedures to check.",
+            callback=lambda paths: [procedure_at(path) for path in paths],
+            autocompletion=completing.procedures,
+        ),
+    ],
     form: Annotated[
         Format, typer.Option("--format", help="How the findings are printed: for people, programs or review pages.")
     ] = Format.TEXT,
+    as_json: AsJson = False,
 ) -> None:
     """Check procedures: every finding with its file, line and column, and what to write instead."""
     from assistant.bay.checking import print_check
 
-    raise typer.Exit(print_check(files, form))
+    raise typer.Exit(print_check(files, Format.JSON if as_json else form))
 
 
 def schema() -> None:
@@ -32,11 +44,15 @@ def schema() -> None:
 def diff(
     old: Annotated[str, typer.Argument(metavar="OLD", help="A procedure file, or a job: its own copy.")],
     new: Annotated[str, typer.Argument(metavar="NEW", help="The file, or the job, to compare with.")],
+    as_json: AsJson = False,
 ) -> None:
-    """Show what differs between two procedures, step by step and value by value."""
+    """Show what differs between two procedures, step by step and value by value.
+
+    The exit code is 0 when nothing does and 11 when something does.
+    """
     from assistant.bay.comparing import print_differences
 
-    raise typer.Exit(print_differences(old, new))
+    raise typer.Exit(print_differences(old, new, as_json=as_json))
 
 
 def approve(

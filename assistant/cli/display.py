@@ -12,15 +12,17 @@ from assistant.cli.options import DISPLAY_PORT, DisplayHost, DisplayPort
 
 def desk(
     procedures: Annotated[
-        Path, typer.Argument(metavar="[FOLDER]", help="The folder of procedure files to list.")
-    ] = Path("procedures"),
+        Path | None,
+        typer.Argument(metavar="[FOLDER]", help='The folder of procedure files to list; else "procedures" here.'),
+    ] = None,
     display_host: DisplayHost = "",
     display_port: DisplayPort = DISPLAY_PORT,
 ) -> None:
     """Serve the pages for the desk until Control-C: jobs and their records, procedures and what checking them finds."""
     from assistant.bay.display import serve_desk
+    from assistant.shipped import procedures_folder
 
-    raise typer.Exit(serve_desk(procedures, display_host, display_port))
+    raise typer.Exit(serve_desk(procedures or procedures_folder(), display_host, display_port))
 
 
 def add(app: typer.Typer) -> None:

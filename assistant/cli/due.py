@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from assistant.cli.options import JobName, MeterNote
+from assistant.cli.options import AsJson, JobName, MeterNote
 from assistant.cli.record import NamedJob, Replace
 
 
@@ -16,11 +16,12 @@ def due(
     ics: Annotated[Path | None, typer.Option(metavar="OUT", help="Write a calendar file (RFC 5545) as well.")] = None,
     rehearsals: Annotated[bool, typer.Option("--rehearsals", help="Count rehearsals as well.")] = False,
     force: Replace = False,
+    as_json: AsJson = False,
 ) -> None:
     """List what is overdue, due and coming, by machine and procedure, from the last closed job of each."""
     from assistant.bay.due_list import print_due
 
-    raise typer.Exit(print_due(within, ics, rehearsals=rehearsals, force=force))
+    raise typer.Exit(print_due(within, ics, rehearsals=rehearsals, force=force, as_json=as_json))
 
 
 def label(

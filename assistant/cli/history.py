@@ -7,6 +7,7 @@ from typing import Annotated
 
 import typer
 
+from assistant.cli.options import AsJson
 from assistant.cli.record import Replace
 
 
@@ -18,11 +19,14 @@ def history(
     procedure: Annotated[str, typer.Option(help="Only jobs of the procedure with this id.")] = "",
     rehearsals: Annotated[bool, typer.Option("--rehearsals", help="Count rehearsals as well.")] = False,
     force: Replace = False,
+    as_json: AsJson = False,
 ) -> None:
     """Add up all jobs: time of each step, where jobs are interrupted, what is misheard, use of the wrenches."""
     from assistant.bay.history import print_history
 
-    raise typer.Exit(print_history(csv, picture, procedure=procedure, rehearsals=rehearsals, force=force))
+    raise typer.Exit(
+        print_history(csv, picture, procedure=procedure, rehearsals=rehearsals, force=force, as_json=as_json)
+    )
 
 
 def add(app: typer.Typer) -> None:

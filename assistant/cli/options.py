@@ -7,8 +7,18 @@ from typing import Annotated
 
 import typer
 
-ProcedureFile = Annotated[Path, typer.Argument(metavar="PROCEDURE", help="The procedure, a YAML file.")]
-JobName = Annotated[str, typer.Argument(metavar="[JOB]", help='The job\'s name, its beginning, or "last".')]
+from assistant.cli import completing
+from assistant.shipped import procedure_at
+
+_PROCEDURE = "The procedure: a YAML file, or the name of one that came with the program; see: assistant procedures."
+ProcedureFile = Annotated[
+    Path,
+    typer.Argument(metavar="PROCEDURE", help=_PROCEDURE, callback=procedure_at, autocompletion=completing.procedures),
+]
+JobName = Annotated[
+    str,
+    typer.Argument(metavar="[JOB]", help='The job\'s name, its beginning, or "last".', autocompletion=completing.jobs),
+]
 Asset = Annotated[str, typer.Option(help="What is worked on, in your own words; kept in the journal.")]
 Customer = Annotated[str, typer.Option(help="Reference of the customer; kept in the journal, and can be removed.")]
 Meter = Annotated[str, typer.Option(help="What the machine's meter shows, such as 123456km, 80000mi or 1234.5h.")]
@@ -18,8 +28,9 @@ MeterNote = Annotated[
 Operator = Annotated[
     str | None, typer.Option(help="Who does the work, and after commas who may take over; kept in the journal.")
 ]
-Microphone = Annotated[str | None, typer.Option(help="Number or part of the name; see: assistant devices.")]
-Loudspeaker = Annotated[str | None, typer.Option(help="Number or part of the name; see: assistant devices.")]
+_DEVICE = "Number or part of the name; see: assistant devices."
+Microphone = Annotated[str | None, typer.Option(help=_DEVICE, autocompletion=completing.microphones)]
+Loudspeaker = Annotated[str | None, typer.Option(help=_DEVICE, autocompletion=completing.loudspeakers)]
 Headset = Annotated[
     bool | None,
     typer.Option("--headset/--no-headset", help="The microphone cannot hear the loudspeaker: listen while speaking."),
@@ -48,3 +59,4 @@ Tools = Annotated[
 KeepAudio = Annotated[
     bool | None, typer.Option("--keep-audio", help="Keep a recording of every utterance; said aloud at the start.")
 ]
+AsJson = Annotated[bool, typer.Option("--json", help="Print it as JSON.")]

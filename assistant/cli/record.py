@@ -8,9 +8,13 @@ from typing import Annotated
 
 import typer
 
+from assistant.cli import completing
 from assistant.cli.options import JobName
 
-NamedJob = Annotated[str, typer.Argument(metavar="JOB", help='The job\'s name, its beginning, or "last".')]
+NamedJob = Annotated[
+    str,
+    typer.Argument(metavar="JOB", help='The job\'s name, its beginning, or "last".', autocompletion=completing.jobs),
+]
 Replace = Annotated[bool, typer.Option("--force", help="Replace a file that is there already; the old one is kept.")]
 
 
@@ -42,9 +46,17 @@ def record(
 
 
 def verify(
-    what: Annotated[str, typer.Argument(metavar="RECORD|JOB", help="A record file, or a job in the journal.")] = "last",
+    what: Annotated[
+        str,
+        typer.Argument(
+            metavar="RECORD|JOB", help="A record file, or a job in the journal.", autocompletion=completing.jobs
+        ),
+    ] = "last",
 ) -> None:
-    """Check that nothing was changed: a job's chain, or a record file letter by letter against its job."""
+    """Check that nothing was changed: a job's chain, or a record file letter by letter against its job.
+
+    The exit code is 0 when all fits, 11 when something was changed, and 6 when it cannot be read or is not known.
+    """
     from assistant.bay.record_check import verify as check
 
     raise typer.Exit(check(what))

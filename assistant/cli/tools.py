@@ -7,14 +7,17 @@ from typing import Annotated
 
 import typer
 
+from assistant.cli.options import AsJson
+
 
 def tools(
     file: Annotated[Path | None, typer.Argument(metavar="[FILE]", help="A tool file; else that of this bay.")] = None,
+    as_json: AsJson = False,
 ) -> None:
     """List the bay's tools, with calibration dates and use counts, and every finding in their file."""
     from assistant.bay.tools import print_tools
 
-    raise typer.Exit(print_tools(file))
+    raise typer.Exit(print_tools(file, as_json=as_json))
 
 
 def add(app: typer.Typer) -> None:

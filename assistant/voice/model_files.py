@@ -14,9 +14,10 @@ from pathlib import Path
 
 from assistant.events import Limits
 from assistant.files import FileFault, read_file
+from assistant.shipped import shipped
 from assistant.voice.ports import VoiceFault
 
-OWN_MODEL = Path(__file__).parents[2] / "models" / "bay-en"
+OWN_MODEL = shipped("models") / "bay-en"
 """The English model that comes with the assistant."""
 CHECKSUMS = "SHA256SUMS"
 """A model directory may hold this file, as sha256sum writes it; then each file named in it is checked."""
@@ -51,8 +52,8 @@ def check_model(folder: Path) -> None:
     if not folder.is_dir():
         if folder == OWN_MODEL:
             raise VoiceFault(
-                f"The assistant's own speech model is not in {folder}: get the folder models/bay-en of the project "
-                "again, or name another model with --model."
+                f"The assistant's own speech model is not in {folder}: install the program again, "
+                "or name another model with --model."
             )
         raise VoiceFault(f"There is no speech model in {folder}: name a model directory with --model.")
     try:

@@ -25,7 +25,6 @@ from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.reader import read_procedure, read_text
 from assistant.settings import Settings
 from tests.procedure.test_good_files import BENCH, DEMOS
-from tests.procedure.test_slips import TEXT as DEMO_TEXT
 
 NOON = 1_790_000_000.0
 SPOKEN_LIMIT_WORDS = 25
@@ -147,7 +146,7 @@ def test_a_job_is_compared_with_the_file_as_it_is_now(procedure, tmp_path):
         "The procedure file was changed after this job began. One step is changed. This job goes on with its own copy."
     )
     done = run("diff", name, procedure, home=tmp_path)
-    assert done.exit_code == Exit.OK
+    assert done.exit_code == Exit.DIFFERENT
     assert "torque: 12 N·m became 13 N·m" in done.stdout
     procedure.write_text(text.replace("12 N·m", "13"), "utf-8")
     assert "It has errors now" in changes_since(first).spoken
@@ -205,13 +204,17 @@ def test_without_a_terminal_the_job_goes_on_with_its_own_copy(procedure, tmp_pat
 
 def test_files_are_compared_step_by_step(tmp_path):
     old, new = tmp_path / "old.yaml", tmp_path / "new.yaml"
-    old.write_text(DEMO_TEXT, "utf-8")
-    new.write_text(DEMO_TEXT.replace("torque: 55 N·m", "torque: 45 N·m").replace("revision: 4", "revision: 5"), "utf-8")
+    text = BENCH.read_text("utf-8")
+    old.write_text(text, "utf-8")
+    new.write_text(text.replace("12 N·m", "13 N·m").replace("revision: 1", "revision: 2"), "utf-8")
     done = run("diff", old, new)
-    assert done.exit_code == Exit.OK
-    assert re.findall(r"^step (\S+): changed$", done.stdout, re.MULTILINE) == ["bracket-tight"]
+    assert done.exit_code == Exit.DIFFERENT
+    assert re.findall(r"^step (\S+): changed$", done.stdout, re.MULTILINE) == ["tighten-plate"]
     assert done.stdout.endswith("2 differences.\n")
-    assert run("diff", old, old).stdout == "Nothing differs in what the procedures say.\n"
+    same = run("diff", old, old)
+    assert (same.exit_code, same.stdout) == (Exit.OK, "Nothing differs in what the procedures say.\n")
+    listed = json.loads(run("diff", old, new, "--json").stdout)
+    assert [(one["kind"], one["name"], one["change"]) for one in listed][-1] == ("step", "tighten-plate", "changed")
 
 
 @pytest.mark.parametrize("name", ["missing.yaml", "no-such-job", ""])

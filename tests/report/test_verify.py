@@ -162,7 +162,7 @@ def test_a_record_fits_until_a_byte_of_it_is_changed(finished, tmp_path, form, c
         changed = bytearray(content)
         changed[rng.randrange(len(content))] ^= 1 << rng.randrange(7)
         file.write_bytes(changed)
-        assert verify(str(file)) is Exit.JOURNAL
+        assert verify(str(file)) is Exit.DIFFERENT
         assert len(capsys.readouterr().err.splitlines()) == 1
 
 
@@ -200,7 +200,7 @@ def test_the_entry_that_was_forged_is_named(many_kinds, tmp_path, monkeypatch, f
     forged = replace(true, data=data, at_ms=true.at_ms + (60_000 if kind == "step_done" else 0))
     file = tmp_path / f"forged.{form}"
     file.write_bytes(bay.make(job, [forged if e is true else e for e in entries], paper="a4").form(form))
-    assert verify(str(file)) is Exit.JOURNAL
+    assert verify(str(file)) is Exit.DIFFERENT
     said = capsys.readouterr().err
     assert len(said.splitlines()) == 1
     assert f": entry {true.seq} does not fit. The journal gives" in said
@@ -217,7 +217,7 @@ def test_a_table_of_a_page_that_was_changed_is_told_with_its_entry(many_kinds, t
     for form, content in (("html", changed.encode()), ("pdf", as_pdf(changed, made.mark))):
         file = tmp_path / f"changed.{form}"
         file.write_bytes(content)
-        assert verify(str(file)) is Exit.JOURNAL
+        assert verify(str(file)) is Exit.DIFFERENT
         said = capsys.readouterr().err
         assert f"entry {done.entry} does not fit" in said
         assert "3of4" in said.replace(" ", "")
@@ -228,7 +228,7 @@ def test_a_heading_that_was_changed_is_not_laid_to_the_row_above_it(many_kinds, 
     monkeypatch.setenv("ASSISTANT_HOME", str(folder))
     page = bay.make(job, entries, paper="a4").form("html").decode()
     (tmp_path / "r.html").write_text(page.replace("<h3>Refit</h3>", "<h3>Report</h3>"), "utf-8", newline="")
-    assert verify(str(tmp_path / "r.html")) is Exit.JOURNAL
+    assert verify(str(tmp_path / "r.html")) is Exit.DIFFERENT
     assert "what stands there, outside of the single entries, does not fit" in capsys.readouterr().err
 
 
@@ -238,7 +238,7 @@ def test_a_pdf_with_all_its_words_but_another_picture_does_not_pass(many_kinds, 
     made = bay.make(job, entries, paper="a4")
     wider = re.sub(r'class="worked" style="width:[\d.]+%', 'class="worked" style="width:1%', made.form("html").decode())
     (tmp_path / "r.pdf").write_bytes(as_pdf(wider, made.mark))
-    assert verify(str(tmp_path / "r.pdf")) is Exit.JOURNAL
+    assert verify(str(tmp_path / "r.pdf")) is Exit.DIFFERENT
     assert "has the right words on all pages, but a picture" in capsys.readouterr().err
 
 
@@ -259,7 +259,7 @@ def test_an_end_that_was_cut_off_is_found_by_a_record(finished, tmp_path, capsys
     db.close()
     assert verify(job) is Exit.OK
     assert "is not closed. It ends where the journal noted its end; only a record" in capsys.readouterr().out
-    assert verify(str(file)) is Exit.JOURNAL
+    assert verify(str(file)) is Exit.DIFFERENT
     assert f"entry {last - 1} does not fit. The journal ends before it: its end was cut off" in capsys.readouterr().err
 
 
@@ -282,7 +282,7 @@ def test_a_record_of_another_history_is_found(finished, tmp_path, capsys):
     text = file.read_text("utf-8")
     head = re.search(r"head=([0-9a-f]{64})", text)[1]
     file.write_text(text.replace(head, head[::-1]), "utf-8", newline="")
-    assert verify(str(file)) is Exit.JOURNAL
+    assert verify(str(file)) is Exit.DIFFERENT
     assert "is not the one that" in capsys.readouterr().err
 
 

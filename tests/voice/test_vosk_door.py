@@ -122,7 +122,7 @@ def test_the_own_model_that_is_missing_is_told_with_where_to_get_it(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(model_files, "OWN_MODEL", tmp_path / "bay-en")
-    with pytest.raises(VoiceFault, match="get the folder models/bay-en of the project again"):
+    with pytest.raises(VoiceFault, match="install the program again"):
         check_model(tmp_path / "bay-en")
 
 

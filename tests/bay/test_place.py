@@ -1,0 +1,148 @@
+"""``assistant doctor`` and ``settings``, JSON for every listing, completion, and hints that work as printed."""
+
+import ast
+import json
+import re
+from pathlib import Path
+
+import pytest
+import typer
+from typer.testing import CliRunner
+
+from assistant.__main__ import app
+from assistant.cli import completing
+from assistant.journal.sqlite import SqliteJournal
+from assistant.settings import Settings, load_settings
+from tests.report.jobs import SHORT, work
+
+ROOT = Path(__file__).parents[2]
+GOOD = str(ROOT / "tests/procedure/good/bench-check.yaml")
+TOOLS = str(ROOT / "procedures/tools/practice-bay.yaml")
+MAIN = typer.main.get_command(app)
+
+
+def run(home, *words):
+    done = CliRunner().invoke(app, [*map(str, words)], env={"ASSISTANT_HOME": str(home)})
+    assert done.exception is None or isinstance(done.exception, SystemExit), done.exception
+    return done
+
+
+@pytest.fixture
+def worked(tmp_path):
+    """A data folder with one closed job in it."""
+    journal = SqliteJournal(tmp_path / "journal.sqlite")
+    work(journal, SHORT)
+    journal.close()
+    return tmp_path
+
+
+def test_the_doctor_tells_every_part_and_ends_with_the_first_fault(tmp_path, monkeypatch):
+    monkeypatch.setenv("ALSA_CONFIG_PATH", "/usr/share/alsa/alsa.conf")
+    monkeypatch.setenv("PULSE_SERVER", "unix:/nowhere")
+    done = run(tmp_path, "doctor", "--json")
+    parts = {row["part"]: row for row in json.loads(done.stdout)}
+    assert set(parts) == {
+        "program", "Python", "command", "libraries", "docs", "data folder", "settings", "journal", "tool file", "model",
+        "voice", "microphone", "loudspeaker",
+    }  # fmt: skip
+    assert (done.exit_code, parts["microphone"]["state"], parts["model"]["state"]) == (5, "fault", "good")
+    (tmp_path / "settings.toml").write_text("rate = 9000\n")
+    (tmp_path / "journal.sqlite").write_text("no journal\n" * 500)
+    done = run(tmp_path, "doctor")
+    assert done.exit_code == 2
+    assert re.search(r"^settings +fault .*80 to 400", done.stdout, re.MULTILINE)
+    assert re.search(r"^journal +fault ", done.stdout, re.MULTILINE)
+
+
+def test_settings_are_shown_set_and_found(tmp_path):
+    for name, value, becomes in [("rate", "150", 150), ("headset", "yes", True), ("volume", "-12", -12),
+                                 ("microphone", "usb two", "usb two"), ("headset", "off", False)]:  # fmt: skip
+        done = run(tmp_path, "settings", "set", name, value)
+        assert done.exit_code == 0, done.output
+        assert getattr(load_settings(tmp_path / "settings.toml"), name) == becomes
+    shown = json.loads(run(tmp_path, "settings", "show", "--json").stdout)
+    assert shown["settings"]["rate"] == 150
+    assert set(shown["settings"]) == set(Settings.__slots__)
+    assert run(tmp_path, "settings", "path").stdout.strip() == str(tmp_path / "settings.toml") == shown["path"]
+    assert re.search(r"^rate +150 +165$", run(tmp_path, "settings", "show").stdout, re.MULTILINE)
+
+
+@pytest.mark.parametrize(
+    ("name", "value", "says"),
+    [("rate", "fast", "whole number"), ("rate", "9" * 5000, "whole number"), ("headset", "maybe", "yes or no"),
+     ("rte", "150", 'did you mean "rate"'), ("volume", "3", "-40 to 0"), ("operator", "a\nb", "on one line")],
+)  # fmt: skip
+def test_a_setting_that_cannot_be_is_refused_and_nothing_is_written(tmp_path, name, value, says):
+    done = run(tmp_path, "settings", "set", name, value)
+    assert (done.exit_code, says in done.output) == (2, True), done.output
+    assert not (tmp_path / "settings.toml").exists()
+
+
+LISTINGS = {
+    "jobs": ["jobs"], "show": ["show"], "missing": ["missing"], "devices": ["devices"], "procedures": ["procedures"],
+    "phrases": ["phrases"], "check": ["check", GOOD], "diff": ["diff", GOOD, GOOD], "tools": ["tools", TOOLS],
+    "programme": ["programme", "gearbox-side-cover"], "due": ["due", "--rehearsals"],
+    "history": ["history", "--rehearsals"],
+    "doctor": ["doctor"], "settings": ["settings", "show"],
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("words", LISTINGS.values(), ids=LISTINGS)
+def test_every_listing_has_json(worked, words):
+    done = run(worked, *words, "--json")
+    assert json.loads(done.stdout) is not None
+    assert done.exit_code in (0, 5)  # 5: a machine without sound
+
+
+def test_jobs_procedures_devices_and_settings_are_completed(worked, tmp_path, monkeypatch):
+    monkeypatch.setenv("ASSISTANT_HOME", str(worked))
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "own.yaml").touch()
+    (tmp_path / "folder").mkdir()
+    job = json.loads(run(worked, "jobs", "--json").stdout)[0]["job"]
+    assert completing.jobs(job[:4]) == [job]
+    assert completing.procedures("o") == ["own.yaml"]
+    assert "folder/" in completing.procedures("")
+    assert completing.procedures("gear") == ["gearbox-side-cover"]
+    assert completing.settings("ra") == ["rate"]
+    (worked / "journal.sqlite").write_text("broken")
+    assert completing.jobs("") == []
+    for name, command in MAIN.commands.items():
+        for param in command.params:
+            if param.name in ("job", "procedure", "microphone", "loudspeaker") and name != "rehearse":
+                if name == "history":
+                    continue  # the id of a procedure, not its file
+                assert param._custom_shell_complete, (name, param.name)
+
+
+_HINT = re.compile(r"\bassistant ((?:[a-z-]+|[A-Z.]+|\{\}|--?[a-z-]+)(?: (?:[a-z-]+|[A-Z.]+|\{\}|--?[a-z-]+))*)")
+
+
+def _texts():
+    """Every text of the program, with what is put into it written as {}."""
+    for path in (ROOT / "assistant").rglob("*.py"):
+        tree = ast.parse(path.read_text("utf-8"))
+        inside = {id(part) for node in ast.walk(tree) if isinstance(node, ast.JoinedStr) for part in node.values}
+        for node in ast.walk(tree):
+            if isinstance(node, ast.JoinedStr):
+                yield path, "".join(part.value if isinstance(part, ast.Constant) else "{}" for part in node.values)
+            elif isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in inside:
+                yield path, node.value
+
+
+def test_commands_that_the_program_names_exist_with_their_options():
+    named = set()
+    for path, text in _texts():
+        for hint in _HINT.findall(text):
+            words = hint.split()
+            command = MAIN.commands.get(words[0])
+            if command is None:
+                assert not words[1:] or not words[1].startswith("-"), (path, hint)
+                assert words[0] not in ("setting", "odometer", "hear-test", "glance"), (path, hint)
+                continue
+            if hasattr(command, "commands") and words[1:]:
+                command = command.commands[words[1]]
+            named.add(words[0])
+            known = {opt for param in command.params for opt in (*param.opts, *param.secondary_opts)}
+            assert {word for word in words if word.startswith("--")} <= known, (path, hint)
+    assert {"run", "resume", "jobs", "devices", "check", "record", "tools", "mic-check"} <= named
