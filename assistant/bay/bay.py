@@ -17,7 +17,7 @@ from assistant.bay.conductor import Conductor, Screen
 from assistant.bay.dialogue import Dialogue
 from assistant.bay.exits import Exit
 from assistant.bay.inbox import Inbox
-from assistant.bay.job import OpenJob
+from assistant.bay.job import OpenJob, closed_words
 from assistant.bay.trouble import LOOP_STANDS, SESSION_ENDED
 from assistant.bay.watchdog import Watchdog, WatchedSpeaker
 from assistant.clock import SteadyClock
@@ -132,7 +132,7 @@ class Bay:
             self._seen_at = float("inf")  # nothing is awaited of the loop any more
             if conductor.closed:
                 self._let_it_finish(stop)
-                self._dialogue.told(f"Job {job} is closed.", self._clock.now())
+                self._dialogue.told(closed_words(job), self._clock.now())
                 return Exit.OK
             if self._gave_up:
                 self._answer_failures()

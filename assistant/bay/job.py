@@ -262,6 +262,14 @@ def say_first(sentence: str, effects: Sequence[Effect]) -> list[Effect]:
     return [Say(sentence), *said]
 
 
+def closed_words(job: str) -> str:
+    """Return what is told at the end of ``job``: that it is closed, and what can be made of it now."""
+    return (
+        f"Job {job} is closed. Write its record with: assistant record {job} --pdf FILE, "
+        f"and its label with: assistant label {job} --pdf FILE"
+    )
+
+
 def check_resumable(path: Path, name: str) -> None:
     """Make sure that the job ``name`` in the journal at ``path`` can be gone on with; changes nothing.
 

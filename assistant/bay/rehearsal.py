@@ -21,6 +21,7 @@ from assistant.bay.job import (
     check_tools,
     choose_recogniser,
     choose_synthesiser,
+    closed_words,
     guarded,
     journal_path,
     read_or_refuse,
@@ -139,7 +140,7 @@ def rehearse(
         journal.close()
         microphone.close()
     if conductor.closed:
-        dialogue.told(f"Job {opened.job.id} is closed.", microphone.now)
+        dialogue.told(closed_words(opened.job.id), microphone.now)
         return Exit.OK
     sentence = f"The recording is over and job {opened.job.id} is open; go on with: assistant resume {opened.job.id}"
     dialogue.told(sentence, microphone.now)

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any
 from assistant.bay.conductor import Conductor, Screen
 from assistant.bay.dialogue import Dialogue, JsonDialogue
 from assistant.bay.exits import Exit
-from assistant.bay.job import Refusal, check_tools, guarded, journal_path, read_or_refuse, settings_for
+from assistant.bay.job import Refusal, check_tools, closed_words, guarded, journal_path, read_or_refuse, settings_for
 from assistant.bay.job_card import JobCard
 from assistant.bay.rehearsal_job import end_of, rehearsal_job
 from assistant.bay.typed_talk import MOST_BYTES, BadTalk, Line, Passing, Utterance, read_talk
@@ -124,7 +124,7 @@ def rehearse_typed(
     finally:
         journal.close()
     if conductor.closed:
-        dialogue.told(f"Job {opened.job.id} is closed.", clock())
+        dialogue.told(closed_words(opened.job.id), clock())
         return Exit.OK
     sentence = f"The talk is over and job {opened.job.id} is open; go on with: assistant resume {opened.job.id}"
     dialogue.told(sentence, clock())

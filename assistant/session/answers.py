@@ -35,7 +35,17 @@ def count(e: Engine, command: Command) -> None:
                 return
         case _:
             raise TypeError("There is nothing to count in this step.")
-    critical.offer(e, "accept_count", replies.accept_count(number), replies.count_wrong(number, expected), count=number)
+    e.state.miscounts[e.step.id] = e.state.miscounts.get(e.step.id, 0) + 1
+    told = expected if e.rules < 3 or tells_count(e) else None
+    critical.offer(e, "accept_count", replies.accept_count(number), replies.count_wrong(number, told), count=number)
+
+
+def tells_count(e: Engine) -> bool:
+    """Return whether the number that is expected here may be told: not before the second wrong count.
+
+    Who knows the number does not count.
+    """
+    return e.step is not None and e.state.miscounts.get(e.step.id, 0) >= 2
 
 
 def accept_count(e: Engine, pending: Pending) -> None:
@@ -67,6 +77,7 @@ def counted(e: Engine, number: int) -> None:
         repeated=step.id in e.state.counts,
     )
     e.state.counts[step.id] = number
+    e.state.miscounts.pop(step.id, None)
     _deviates(e, step.id, number != expected)
     e.say(replies.count_match(number))
     moving.step_done(e, step)
@@ -88,6 +99,7 @@ def fitted(e: Engine, number: int) -> None:
         repeated=step.id in e.state.fitted,
     )
     e.state.fitted[step.id] = number
+    e.state.miscounts.pop(step.id, None)
     _deviates(e, step.id, number != step.quantity)
     e.say(replies.count_match(number))
     moving.step_done(e, step)

@@ -167,4 +167,4 @@ def close(e: Engine, pending: Pending) -> None:
     )
     e.table.fire("close")
     e.state.closed = True
-    e.say(sentences.CLOSED)
+    e.say(sentences.CLOSED, sentences.AFTERWARDS)

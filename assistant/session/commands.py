@@ -63,6 +63,9 @@ INTENTS: tuple[Intent, ...] = (
     Intent("one_by_one", _HARMLESS, ("one by one", "bolt by bolt"), "Take the bolts one at a time."),
     Intent("all_together", _HARMLESS, ("all together", "whole group"), "Take the bolts as a group again."),
     Intent("how_many", _HARMLESS, ("how many", "how many bolts"), "Say how many fasteners."),
+    Intent(
+        "more", _HARMLESS, ("more about this", "tell me more"), "Say what else the procedure tells about this step."
+    ),
     Intent("count", _MOVING, ("count", "i count"), "Give a count, for example: count twelve.", SlotKind.WHOLE),
     Intent(
         "reading",

@@ -15,6 +15,8 @@ NOTE_MS = 60_000
 """How long a note waits for its next words."""
 NOTE_WORDS, NOTE_LETTERS = 200, 2000
 """So much fits into one note (from rules 3 on): it is heard again at a hand-over, and printed. Ours, not published."""
+_OLD_REASON_WORDS = 14
+"""Words of a reason that were read back before rules 3."""
 _MS_PER_WORD = 400
 """Speech of 150 words a minute, a usual rate of reading aloud (common practice, no source)."""
 
@@ -108,7 +110,8 @@ def end_note(e: Engine, last: str = "") -> None:
     pending = dictation.pending
     pending.reason = text
     pending.final = True
-    pending.question = " ".join(replies.reason_then(pending.summary, text, pending.data.get("told", ())))
+    most = {"most": _OLD_REASON_WORDS} if e.rules < 3 else {}
+    pending.question = " ".join(replies.reason_then(pending.summary, text, pending.data.get("told", ()), **most))
     ask(e, pending)
 
 

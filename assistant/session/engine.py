@@ -25,6 +25,7 @@ from assistant.procedure.model import (
     WaitStep,
 )
 from assistant.procedure.refits import Refit, refits_of
+from assistant.session.breaths import breaths
 from assistant.session.machine import Table
 from assistant.session.places import Card, Chunk, End, Place, Safety, StepPlace, chunks_of, places_of
 from assistant.session.state import Planned, State
@@ -104,7 +105,7 @@ class Engine:
         """Return what was collected, in order: records, tones, words."""
         effects: list[Effect] = [*self.records, *self.others]
         if self.words:
-            text = " ".join(self.words)
+            text = breaths(" ".join(self.words))
             if not self.keep_last:
                 self.state.last_said = text
             effects.append(Say(text, cut=self.by != "clock"))

@@ -13,7 +13,7 @@ from assistant.session.commands import BY_NAME, INTENTS
 
 QUESTIONS = (
     "repeat", "repeat_step", "repeat_stage", "where", "left", "which_bolts", "what_value", "which_tool", "how_many",
-    "time_left", "help", "what_missing", "brief",
+    "more", "time_left", "help", "what_missing", "brief",
 )  # fmt: skip
 _UNITS = ("newton_metres", "pound_feet", "pound_inches")
 KNOBS = ("louder", "quieter", "slower", "faster", "be_quiet")

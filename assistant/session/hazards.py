@@ -7,6 +7,7 @@ import re
 from assistant.events import Hush
 from assistant.procedure.model import Hazard, SignalWord
 from assistant.session import moving, replies, sentences
+from assistant.session.breaths import breaths
 from assistant.session.engine import Engine
 from assistant.session.places import Safety
 
@@ -19,7 +20,7 @@ _SENTENCE_END = re.compile(r"(?<=[.!?;:])\s+")
 def heard_of(hazard: Hazard, unsaid: str) -> str:
     """Return how far ``hazard`` was heard (ALL, AVOID or PART), given the sentences that were not yet said."""
     parts = [text for text in (hazard.hazard, hazard.consequence, hazard.avoid) if text]
-    last = _SENTENCE_END.split(replies.ear(parts[-1]))[-1]
+    last = _SENTENCE_END.split(breaths(replies.ear(parts[-1])))[-1]
     if last in unsaid:
         return PART
     return AVOID if sentences.SAY_CONFIRMED in unsaid else ALL

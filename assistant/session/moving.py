@@ -67,12 +67,14 @@ def announce(e: Engine) -> None:
             e.say(sentences.ALL_DONE)
         case StepPlace():
             e.say(*step_words(e, place))
+            _hint(e, "more" if place.step.info else "")
             _hint(e, e.listening)
         case Safety():
             e.say(replies.hazard(place.hazards[0]))
 
 
 _HINTS = {
+    "more": sentences.HINT_MORE,
     "preparing": sentences.HINT_NEXT,
     "doing": sentences.HINT_DONE,
     "checking": sentences.ANSWER_YES_NO,
@@ -92,7 +94,6 @@ def step_words(e: Engine, place: StepPlace) -> list[str]:
     step = place.step
     lines = [replies.step_number(place.number, place.of, closing=place.closing)]
     lines += [*locks.reminder(e, step), replies.ear(step.text)]
-    lines.append(replies.sentence(step.info))
     lines += needs.still_missing(e, step)
     lines += kind_words(e, step)
     if step.before_timer:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 
 from assistant.fastening.units import Torque
 from assistant.procedure.model import CheckStep, CountStep, FitStep, TightenStep
-from assistant.session import clocks, closing, moving, presenting, replies, replies_bolts, sentences, tooling
+from assistant.session import answers, clocks, closing, moving, presenting, replies, replies_bolts, sentences, tooling
 from assistant.session.engine import Engine
 from assistant.session.machine import OVERLAYS
 from assistant.session.places import Card, End, Safety, StepPlace
@@ -123,6 +123,8 @@ def how_many(e: Engine) -> None:
     """Say how many fasteners this step is about."""
     step = e.step
     match step:
+        case CountStep() | FitStep() if not answers.tells_count(e):
+            e.say(sentences.COUNT_FIRST)
         case CountStep():
             e.say(replies.how_many(e.expected_count(step)))
         case FitStep():
@@ -138,6 +140,12 @@ def how_many(e: Engine) -> None:
             e.say(sentences.NO_COUNT)
 
 
+def more(e: Engine) -> None:
+    """Say what else the procedure tells about this step."""
+    step = e.step
+    e.say(replies.sentence(step.info) if step is not None and step.info else sentences.NO_MORE)
+
+
 def repeat(e: Engine) -> None:
     """Say the last thing again; while something is read back, that."""
     e.keep_last = True
@@ -145,7 +153,7 @@ def repeat(e: Engine) -> None:
 
 
 def repeat_step(e: Engine) -> None:
-    """Read the whole step, with what else there is to know."""
+    """Read the whole step, with its hazards."""
     place = e.place
     if isinstance(place, StepPlace) and e.unread is None:
         for hazard in place.hazards:
@@ -175,13 +183,13 @@ _HELP: Mapping[str, tuple[str, ...]] = {
     "checking": ("yes", "no", "repeat step", "skip this"),
     "reading": ("reading and the value", "what value", "repeat step", "skip this"),
     "reading_signed": ("reading and the value", "reading below zero and the value", "what value", "skip this"),
-    "counting": ("count and the number", "how many", "repeat step", "skip this"),
+    "counting": ("count and the number", "take a note", "repeat step", "skip this"),
     "renewing": ("confirmed", "which bolts", "repeat step", "skip this"),
     "out_of_limits": ("tighten again", "take a note", "replace the bolt", "skip this"),
     "turned": ("next", "tighten again", "replace the bolt", "one by one"),
     "tightening": ("next", "which bolts", "what value", "one by one"),
     "one_bolt": ("next", "which bolt", "what value", "all together"),
-    "fitting": ("count and the number", "how many", "repeat step", "skip this"),
+    "fitting": ("count and the number", "take a note", "repeat step", "skip this"),
     "waiting": ("start timer", "time left", "next", "take a note"),
     "finishing": ("finish job", "what is left", "go back", "take a note"),
     "confirming": ("confirmed", "cancel", "repeat"),
@@ -217,6 +225,7 @@ ANSWERS: Mapping[str, Callable[[Engine], None]] = {
     "what_value": _behind_hazard(what_value),
     "which_tool": which_tool,
     "how_many": _behind_hazard(how_many),
+    "more": _behind_hazard(more),
     "repeat": repeat,
     "repeat_step": repeat_step,
     "repeat_stage": _behind_hazard(repeat_stage),

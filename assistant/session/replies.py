@@ -226,11 +226,11 @@ def count_match(count: int) -> str:
     return sentence(echo(count))
 
 
-def count_wrong(count: int, expected: int) -> list[str]:
-    """Read back a count that is not what it must be."""
+def count_wrong(count: int, expected: int | None) -> list[str]:
+    """Read back a count that is not what it must be, without that when ``expected`` is None."""
     return [
         f"You count {echo(count)}.",
-        f"There should be {echo(expected)}.",
+        "That does not agree." if expected is None else f"There should be {echo(expected)}.",
         "Count again.",
         "To accept your count, say confirmed.",
     ]
@@ -264,20 +264,24 @@ def answer_wrong(answer: str, expected: str) -> list[str]:
     ]
 
 
-def reason_then(summary: str, reason: str, told: Sequence[str] = ()) -> list[str]:
-    """Read back the reason, what it is about (``told``) and what it is for, and ask for the word."""
-    return [f"You said: {short(reason)}.", *told, f"{summary}?", SAY_CONFIRMED]
+_NOTE_WORDS = 40
+"""Words of a note that are read back: more nobody compares by ear with what was said. Ours, not published."""
 
 
-def short(text: str, most: int = 14) -> str:
+def reason_then(summary: str, reason: str, told: Sequence[str] = (), *, most: int = _NOTE_WORDS) -> list[str]:
+    """Read back the reason (``most`` words of it), what it is about and what it is for, and ask for the word."""
+    return [f"You said: {short(reason, most)}.", *told, f"{summary}?", SAY_CONFIRMED]
+
+
+def short(text: str, most: int) -> str:
     """Return the first ``most`` words [count] of a long note."""
     words = bare(text).split()
     return " ".join(words) if len(words) <= most else " ".join(words[:most]) + " and so on"
 
 
 def note_kept(kind: str, text: str) -> str:
-    """Read a note back in short form."""
-    return f"{'Problem' if kind == 'problem' else 'Note'} kept: {short(text)}."
+    """Read a note back; of a long one its beginning."""
+    return f"{'Problem' if kind == 'problem' else 'Note'} kept: {short(text, _NOTE_WORDS)}."
 
 
 def accept_count(count: int) -> str:

@@ -101,6 +101,8 @@ class State:
     """Notes, problems and deviations in order: kind, step or "", words."""
     done: set[str] = field(default_factory=set)
     skipped: dict[str, str] = field(default_factory=dict)
+    miscounts: dict[str, int] = field(default_factory=dict)
+    """How often in a row a step was counted wrongly."""
     counts: dict[str, int] = field(default_factory=dict)
     answers: dict[str, str] = field(default_factory=dict)
     fitted: dict[str, int] = field(default_factory=dict)

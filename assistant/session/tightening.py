@@ -207,7 +207,7 @@ def _stage_done(e: Engine, step: TightenStep, was: Chunk) -> None:
     left = [bolt for bolt, done in in_turn if not done]
     more = {"turn": was.turn} if e.rules >= 2 else {}
     e.record("stage_done", step=step.id, stage=was.stage, stages=len(step.stages), not_tightened=left, **more)
-    if e.state.one_by_one:
+    if e.state.one_by_one and len(in_turn) > 1:  # who did one bolt knows that it was one
         e.say(replies.counted(len(in_turn) - len(left)))
 
 

@@ -61,8 +61,7 @@ def test_yes_to_a_read_back_no_is_not_taken_for_a_new_answer(bench: Bench) -> No
 def test_a_new_count_is_taken_in_place_of_the_one_read_back(bench: Bench) -> None:
     bench.lead_to("cover-out")
     assert bench.hear("count thirteen") == (
-        "You count thirteen: one three. There should be fourteen: one four. "
-        "Count again. To accept your count, say confirmed."
+        "You count thirteen: one three. That does not agree. Count again. To accept your count, say confirmed."
     )
     assert bench.hear("count fourteen").startswith("Fourteen: one four.")
     assert [fact["count"] for fact in bench.facts("counted")] == [14]

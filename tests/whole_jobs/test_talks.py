@@ -59,7 +59,7 @@ def test_in_the_loud_talk_nobody_passed_a_hazard_or_a_wrong_count(loud):
     assert [data for kind, data in loud.facts if kind in ("deviation", "skipped")] == []
     assert all(data["matches"] for kind, data in loud.facts if kind == "counted")
     assert loud.dialogue.count("Next does not pass a hazard.") == 2
-    assert "You count three. There should be four." in loud.dialogue
+    assert "You count three. That does not agree." in loud.dialogue
 
 
 def joined(facts):
