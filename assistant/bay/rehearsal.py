@@ -44,8 +44,8 @@ if TYPE_CHECKING:
 
 def run_rehearsal(
     procedure: Path,
-    hear: Path,
-    speak: Path | None,
+    audio_in: Path,
+    audio_out: Path | None,
     *,
     card: JobCard,
     options: Mapping[str, Any],
@@ -53,7 +53,7 @@ def run_rehearsal(
     display_options: DisplayOptions | None = None,
     real_time: bool = False,
 ) -> Exit:
-    """Run the job of the file ``procedure`` on the recording ``hear``; write the spoken side to ``speak`` if given.
+    """Run the job of the file ``procedure`` on the recording ``audio_in``; write the spoken side to ``audio_out`` if given.
 
     With ``job``, an open rehearsal of the same procedure goes on instead of a new one. With ``display_options`` there
     is a display; ``real_time`` takes as long as the talk and the answers last.
@@ -61,7 +61,7 @@ def run_rehearsal(
 
     def work() -> Exit:
         if display_options is None:
-            return rehearse(procedure, hear, speak, card=card, options=options, job=job, real_time=real_time)
+            return rehearse(procedure, audio_in, audio_out, card=card, options=options, job=job, real_time=real_time)
         from assistant.bay.display import Display  # noqa: PLC0415 - the web libraries are loaded only when needed
 
         display = Display(display_options, procedures=procedure.parent)
@@ -69,7 +69,7 @@ def run_rehearsal(
             print(display.invitation(), flush=True)
             screen = display.board
             return rehearse(
-                procedure, hear, speak, card=card, options=options, job=job, real_time=real_time, screen=screen
+                procedure, audio_in, audio_out, card=card, options=options, job=job, real_time=real_time, screen=screen
             )
         finally:
             display.close()
@@ -79,8 +79,8 @@ def run_rehearsal(
 
 def rehearse(
     procedure: Path,
-    hear: Path,
-    speak: Path | None,
+    audio_in: Path,
+    audio_out: Path | None,
     *,
     card: JobCard,
     options: Mapping[str, Any],
@@ -94,20 +94,20 @@ def rehearse(
         Refusal, JournalFault, VoiceFault, SettingsFault: it cannot be done.
     """
     settings = settings_for(options)
-    if speak is not None:
-        check_sound(speak)
+    if audio_out is not None:
+        check_sound(audio_out)
     reading = read_or_refuse(procedure)
     check_tools(settings.tools)
     about_job = {} if job else card.facts()
     started_at = to_the_millisecond(max(time.time(), end_of(job, reading) if job else 0.0))
     try:
-        microphone = WavMicrophone(hear, started_at=started_at)
+        microphone = WavMicrophone(audio_in, started_at=started_at)
     except VoiceFault as fault:
         raise Refusal(fault.sentence, Exit.PROCEDURE) from fault
     with Console(stderr=True).status("Loading the recogniser and the voice"):
         recogniser = choose_recogniser(settings)
         synthesiser = choose_synthesiser(settings)
-    out = WavLoudspeaker(speak, started_at=started_at) if speak is not None else None
+    out = WavLoudspeaker(audio_out, started_at=started_at) if audio_out is not None else None
     speaker = FileSpeaker(synthesiser, lambda: microphone.now, out, rate=settings.rate, volume=settings.volume)
     dialogue = Dialogue(sys.stdout, started_at)
     journal = SqliteJournal(journal_path())
