@@ -53,10 +53,11 @@ def run_rehearsal(
     display_options: DisplayOptions | None = None,
     real_time: bool = False,
 ) -> Exit:
-    """Run the job of the file ``procedure`` on the recording ``audio_in``; write the spoken side to ``audio_out`` if given.
+    """Run the job of the file ``procedure`` on the recording ``audio_in``.
 
-    With ``job``, an open rehearsal of the same procedure goes on instead of a new one. With ``display_options`` there
-    is a display; ``real_time`` takes as long as the talk and the answers last.
+    The spoken side is written to ``audio_out`` if that is given. With ``job``, an open rehearsal of the same procedure
+    goes on instead of a new one. With ``display_options`` there is a display; ``real_time`` takes as long as the talk
+    and the answers last.
     """
 
     def work() -> Exit:
