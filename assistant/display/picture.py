@@ -42,6 +42,7 @@ _MODES = {
     "confirming": "asking",
     "renewing": "asking",
     "out_of_limits": "asking",
+    "turned": "asking",
     "dictation": "dictation",
 }
 _ASK = {"yes_no": "yes, or no", "reading": "reading and the value", "count": "count and the number"}
@@ -163,6 +164,8 @@ def _headline(view: Values) -> str:
     tighten = view["tighten"] or {}
     if view["phase"] == "renewing":
         return f"New {tighten['group']['name']}? They are used only once."
+    if view["phase"] == "turned":
+        return f"{bolts_text(tighten['current'])}: done before. Turning again would overstretch the bolts."
     if view["phase"] == "out_of_limits":
         return f"{bolts_text(tighten['current'])}: the reading is out of limits."
     if view["phase"] == "turned":
@@ -213,9 +216,12 @@ def _say(view: Values) -> str:
 
 def _values(view: Values, spots: Mapping[int, Spot]) -> dict[str, Any]:
     """Return the value or the timer (its id) that stands large, the bolts and the tools."""
-    tighten, ask = view["tighten"], view["ask"]
-    found: dict[str, Any] = {"tools": list(view["tools"]), "tighten": tighten and _tighten(tighten, spots)}
-    target = tighten.get("target") if tighten else None
+    tighten, ask, turned = view["tighten"], view["ask"], view["base"] == "turned"
+    found: dict[str, Any] = {
+        "tools": list(view["tools"]),
+        "tighten": tighten and _tighten(tighten, spots, turned=turned),
+    }
+    target = tighten.get("target") if tighten and not turned else None
     if target:
         notes = [_WAYS.get(str(tighten.get("way")), ""), "at the bolt" if tighten.get("at_bolt") else ""]
         note = ", ".join(word for word in notes if word)
@@ -233,7 +239,7 @@ def _range(low: str | None, high: str | None) -> str:
     return f"{low} to {high}"
 
 
-def _tighten(tighten: Values, spots: Mapping[int, Spot]) -> dict[str, Any]:
+def _tighten(tighten: Values, spots: Mapping[int, Spot], *, turned: bool) -> dict[str, Any]:
     group = tighten.get("group") or {"name": "", "size": ""}
     states = {
         "done": tighten["done"],
@@ -242,10 +248,10 @@ def _tighten(tighten: Values, spots: Mapping[int, Spot]) -> dict[str, Any]:
         "left out": tighten["skipped"],
     }
     of = {number: state for state, numbers in states.items() for number in numbers}
-    of |= dict.fromkeys(tighten["current"], "now")
+    of |= dict.fromkeys(tighten["current"], "done" if turned else "now")
     covered = tighten.get("hidden_bolts", ())
     places = {number: place for place, number in enumerate(tighten.get("order", ()), 1)}
-    first = [*tighten["current"], *sorted(number for number in of if of[number] != "now")]
+    first = [*tighten["current"], *sorted(number for number in of if number not in tighten["current"])]
     return {
         "group": group["name"],
         "size": group["size"],

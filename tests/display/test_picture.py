@@ -10,6 +10,7 @@ from assistant.display.board import Board, Ear
 from assistant.display.picture import bolts_text, picture, visible
 from assistant.events import Source
 from tests.display.play import AFTER_THE_WAIT, NOTHING, TO_FIRST_STEP, TO_TIGHTENING
+from tests.fakes.mechanic import next_words
 
 
 def shown(play) -> dict:
@@ -177,3 +178,76 @@ def test_only_the_newest_is_kept_and_nobody_is_waited_for(begin):
     assert '"notice": {"text": "The microphone is gone.", "trouble": true}' in text
     board.show(view)
     assert '"notice": null' in board.newest()[1]
+
+
+@pytest.mark.parametrize(
+    ("before", "phrase", "good", "verdict"),
+    [
+        ((), "item found", False, "not done"),  # nothing is missing
+        ((), "use pound feet", True, "understood"),
+        ((), "what is left", True, "understood"),
+        ((), "louder", True, "understood"),
+        (("hand over", "confirmed"), "operator two", False, "not done"),  # there is no second one
+        (("hand over", "confirmed"), "take over", True, "understood"),
+        (("pause",), "next", False, "not possible here"),
+        (TO_FIRST_STEP[:6], "next", False, "not done"),  # next does not pass a hazard
+        (TO_FIRST_STEP[:6], "skip this", False, "not done"),  # nor is one left out
+        (TO_FIRST_STEP, "next", False, "not done"),  # the step asks for yes or no
+        (TO_FIRST_STEP, "yes", True, "understood"),
+    ],
+)
+def test_a_word_that_changed_nothing_is_not_shown_as_done(begin, before, phrase, good, verdict):
+    play = begin()
+    play.say(*before, phrase)
+    assert shown(play)["heard"] == {"text": phrase, "good": good, "verdict": verdict}
+    again = play.conductor._rebuild().view(play.now)
+    assert picture(again)["heard"] == shown(play)["heard"]  # and so it is after a restart
+
+
+def test_a_typed_slip_is_shown_with_what_may_have_been_meant(begin):
+    play = begin()
+    play.say("nxt", source=Source.KEY)
+    assert shown(play)["heard"]["verdict"] == "no phrase that I know; did you mean “next”?"
+    play.say("mind the gap", source=Source.KEY)
+    assert shown(play)["heard"]["verdict"] == "no phrase that I know"
+
+
+def test_steps_and_closing_steps_are_counted_as_they_are_numbered(begin):
+    play = begin()
+    places = {}
+    while (words := next_words(play.conductor.session.view(play.now))) != "finish job":
+        now = shown(play)
+        places.setdefault(now["place"], now["progress"]["text"])
+        if words is None:
+            play.pass_time(60)
+        else:
+            play.say(words)
+    assert places["Step 1 of 13"] == "0 of 13 steps done"
+    assert places["Step 13 of 13"] == "12 of 13 steps done"
+    assert places["Closing step 1 of 3"] == "0 of 3 closing steps done"
+    assert places["Closing step 3 of 3"] == "2 of 3 closing steps done"
+    assert shown(play)["progress"]["text"] == "13 of 13 steps done"
+
+
+def test_bolts_that_are_meant_come_first_in_the_order_of_the_work(tightening):
+    bolts = shown(tightening)["tighten"]["bolts"]
+    assert [(bolt["number"], bolt["place"], bolt["hidden"]) for bolt in bolts] == [
+        (1, "1st", False), (3, "2nd", False), (2, "3rd", False), (4, "4th", False), (5, "", False), (6, "", True),
+    ]  # fmt: skip
+    tightening.say("next")
+    bolts = shown(tightening)["tighten"]["bolts"]
+    assert [(bolt["number"], bolt["place"], bolt["hidden"]) for bolt in bolts[:2]] == [
+        (5, "5th", False),
+        (6, "6th", True),
+    ]
+
+
+def test_a_further_angle_that_was_given_is_not_shown_as_one_to_give(tightening):
+    tightening.say("next", "next", "next", "next", "next", "go back", "go back")
+    view = tightening.conductor.session.view(tightening.now)
+    assert (view["phase"], view["tighten"]["target"]["unit"]) == ("turned", "°")
+    now = shown(tightening)
+    assert now["headline"] == "Bolts 1, 3, 2, 4: done before. Turning again would overstretch the bolts."
+    assert (now["value"], now["say"], now["mode"]) == (None, "next", "asking")
+    assert [bolt["state"] for bolt in now["tighten"]["bolts"][:4]] == ["done"] * 4
+    assert "°" not in now["announce"]
