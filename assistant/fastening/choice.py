@@ -1,18 +1,16 @@
 """Which tool to take for each bolt, and what to set on it.
 
 For every single target the tools that can do it are worked out once: wrench, adapter if the place asks for one,
-multiplier if no wrench reaches far enough. Over a whole stage the chain of choices with the least cost is taken, where
-a change of tool costs too, so that the mechanic does not swap wrenches for a little gain.
+multiplier if the need names one or no wrench reaches far enough. What is taken over a whole stage is in
+:mod:`assistant.fastening.tool_plan`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
-from itertools import groupby, pairwise
 
 from assistant.fastening.faults import Fault, Unfit, Why
 from assistant.fastening.multiplier import combined_accuracy, input_torque, ratio_unknown, reaction_torque
@@ -22,8 +20,8 @@ from assistant.fastening.wrench import final_torque, lever_ratio, mark
 
 # Costs. Ours; only their order matters: a tool that is due is worse than any change, a change worse than a poor place
 # in the range, and that worse than another unit or a coarse scale.
-_DUE, _MULTIPLIED, _CHANGE, _LOW_END, _EDGE, _OTHER_UNIT = 20.0, 4.0, 1.0, 0.6, 0.3, 0.25
-_LEAST_PART, _BEST = Fraction(1, 5), (Fraction(3, 10), Fraction(9, 10))
+_DUE, _MULTIPLIED, CHANGE, _LOW_END, _EDGE, _OTHER_UNIT = 20.0, 4.0, 1.0, 0.6, 0.3, 0.25
+LEAST_PART, _BEST = Fraction(1, 5), (Fraction(3, 10), Fraction(9, 10))
 """Wrenches are tested from 20 percent of their range on (ISO 6789:2003, 6.5, from memory); 30 to 90 percent is best
 (common practice, no source)."""
 
@@ -222,112 +220,10 @@ def _outside(setting: Torque, wrench: TorqueWrench) -> Unfit | None:
 def _cost(exact: Torque, setting: Torque, wrench: TorqueWrench, unit: TorqueUnit) -> float:
     part = setting / wrench.high
     cost = 0.05 * abs(float(part) - 0.6)
-    if part < _LEAST_PART:
+    if part < LEAST_PART:
         cost += _LOW_END
     elif not _BEST[0] <= part <= _BEST[1]:
         cost += _EDGE
     if wrench.unit is not unit:
         cost += _OTHER_UNIT
     return cost + 10 * abs(float(setting / exact) - 1)
-
-
-@dataclass(frozen=True, slots=True)
-class Plan:
-    """Choices for needs one after another, what must be said before the stage begins, and how often tools change.
-
-    A place in ``choices`` is None where nothing suits; ``faults`` says why. ``warnings`` do not stop the work.
-    """
-
-    choices: tuple[Choice | None, ...]
-    faults: tuple[Unfit, ...]
-    warnings: tuple[Unfit, ...]
-    changes: int
-
-
-def plan(needs: Sequence[Need], box: ToolBox, today: date) -> Plan:
-    """Choose tools for ``needs`` [torques in the order of the bolts] from ``box`` [tools] on ``today`` [date].
-
-    Formula: least sum of the costs of the choices and of the changes between them (dynamic programming).
-
-    Source: the suitable range follows ISO 6789:2003, 6.5 (from memory); the costs are ours.
-
-    >>> from assistant.fastening.tool_file import read_tools
-    >>> box, _ = read_tools({"wrenches": [{"id": "w", "name": "small wrench", "type": "II A", "unit": "N·m", "low": 5,
-    ...     "high": 50, "graduation": 0.5, "calibrated": "2026-01-10"}]})
-    >>> from assistant.fastening.units import parse_torque
-    >>> found = plan([Need(parse_torque("20 N·m")), Need(parse_torque("60 N·m"))], box, date(2026, 3, 1))
-    >>> [choice and str(choice.setting) for choice in found.choices], len(found.faults)
-    (['20.0 N·m', None], 1)
-    """
-    options: dict[Need, tuple[Choice, ...]] = {}
-    faults: dict[Need, Unfit] = {}
-    for need in dict.fromkeys(need for need, _ in groupby(needs)):
-        found = choices(need, box, today)
-        if isinstance(found, Unfit):
-            faults[need] = found
-        else:
-            options[need] = found
-    runs = [(need, len(list(same))) for need, same in groupby(needs)]
-    path = iter(_cheapest([(options[need], count) for need, count in runs if need in options]))
-    taken: list[Choice | None] = []
-    for need, count in runs:
-        taken += [next(path) if need in options else None] * count
-    used = [choice for choice in taken if choice is not None]
-    changes = sum(first.tools != second.tools for first, second in pairwise(used))
-    return Plan(tuple(taken), tuple(dict.fromkeys(faults.values())), _warnings(used, today), changes)
-
-
-def _cheapest(ladder: Sequence[tuple[tuple[Choice, ...], int]]) -> list[Choice]:
-    """Return the cheapest choice for each run of equal needs, given its options and its length.
-
-    A change inside a run is never cheaper than one at its end, because each bolt of the run costs the same.
-    """
-    costs: list[float] = []
-    back: list[list[int]] = []
-    before: tuple[Choice, ...] = ()
-    for here, count in ladder:
-        same = {choice.tools: place for place, choice in enumerate(before)}
-        cheapest = min(range(len(before)), key=costs.__getitem__, default=0)
-        moves, sums = [], []
-        for choice in here:
-            stay = same.get(choice.tools, cheapest)
-            move = stay if before and costs[stay] <= costs[cheapest] + _CHANGE else cheapest
-            changed = bool(before) and before[move].tools != choice.tools
-            moves.append(move)
-            sums.append((costs[move] if before else 0.0) + (_CHANGE if changed else 0.0) + count * choice.cost)
-        costs, before = sums, here
-        back.append(moves)
-    path: list[Choice] = []
-    place = min(range(len(costs)), key=costs.__getitem__, default=0)
-    for (here, _), moves in zip(reversed(ladder), reversed(back), strict=True):
-        path.append(here[place])
-        place = moves[place]
-    return path[::-1]
-
-
-def _warnings(used: Sequence[Choice], today: date) -> tuple[Unfit, ...]:
-    """Return what must be known about the tools that are used, without stopping the work."""
-    warnings: dict[str, Unfit] = {}
-    for choice in {id(choice): choice for choice in used}.values():
-        tool = choice.wrench
-        due = tool.due(today)
-        if due.why:
-            problem = f"The {tool.name} is not to be trusted"
-            warnings[f"due {tool.id}"] = Unfit(
-                problem, f"{due.why}, so have it checked", Why.DUE, tool.id,
-                ear=(problem, *due.ear, "have it checked") if due.ear else (),
-            )  # fmt: skip
-        if choice.setting / tool.high < _LEAST_PART:
-            warnings[f"low {tool.id}"] = Unfit(
-                f"{choice.setting} is in the lowest fifth of the {tool.name}", "a smaller wrench is more exact",
-                Why.LOWEST_FIFTH, tool.id,
-            )  # fmt: skip
-        if choice.reaction is not None and choice.multiplier is not None:
-            arm = choice.reaction.rounded(Decimal(1))
-            warnings[f"arm {choice.multiplier.id} {arm}"] = Unfit(
-                f"The arm of the {choice.multiplier.name} pushes back with {arm}",
-                "rest it on a solid stop and keep hands away before you load it",
-                Why.ARM, choice.multiplier.id,
-                ear=(f"Its arm pushes back with {arm}", "keep hands away before you load it"),
-            )  # fmt: skip
-    return tuple(warnings.values())

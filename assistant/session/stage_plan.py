@@ -11,9 +11,10 @@ from datetime import date
 from itertools import pairwise
 
 from assistant.fastening.calibration import calibration_day
-from assistant.fastening.choice import Choice, Need, Plan, plan
+from assistant.fastening.choice import Choice, Need
 from assistant.fastening.faults import Unfit, Why
 from assistant.fastening.programme import Way
+from assistant.fastening.tool_plan import Plan, plan
 from assistant.fastening.tools import Adapter, AngleGauge, ToolBox, TorqueWrench
 from assistant.fastening.units import Angle, Torque, TorqueUnit
 from assistant.procedure.model import Reach, TightenStep

@@ -11,10 +11,11 @@ import time
 from datetime import date
 from pathlib import Path
 
-from assistant.fastening.choice import Need, plan
+from assistant.fastening.choice import Need
 from assistant.fastening.programme import expand
 from assistant.fastening.programme_check import check
 from assistant.fastening.tool_file import read_tools
+from assistant.fastening.tool_plan import plan
 from assistant.fastening.units import Torque
 from assistant.procedure.model import Procedure, TightenStep
 from assistant.procedure.programmes import programme_of

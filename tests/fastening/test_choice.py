@@ -10,10 +10,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.fastening.choice import Choice, Need, choices, plan
+from assistant.fastening.choice import Choice, Need, choices
 from assistant.fastening.faults import Fault
 from assistant.fastening.spoken_tools import accuracy_words, choice_words, fault_words, handle_words, strokes_words
 from assistant.fastening.tool_file import read_tools
+from assistant.fastening.tool_plan import plan
 from assistant.fastening.tools import ToolBox
 from assistant.fastening.turning import strokes
 from assistant.fastening.units import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit, parse_torque
