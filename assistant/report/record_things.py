@@ -119,8 +119,9 @@ def timers(procedure: Procedure | None, entries: Sequence[Entry]) -> tuple[Timer
             rows[at] = replace(rows[at], ended_ms=entry.at_ms, result=result)
         elif entry.kind == "timer_runs_on" and str(data["timer"]) not in running:
             name = str(data["timer"])
-            running[name] = max(at for at, row in enumerate(rows) if row.id == name)
-            rows[running[name]] = replace(rows[running[name]], ended_ms=None, result="still runs")
+            for at in [at for at, row in enumerate(rows) if row.id == name][-1:]:
+                running[name] = at
+                rows[at] = replace(rows[at], ended_ms=None, result="still runs")
     begun = {row.id for row in rows}
     rows += [
         TimerLine(timer.id, timer.name, timer.kind.value, timer.seconds, None, None, "never started")
