@@ -14,6 +14,7 @@ import numpy as np
 from assistant.bay.job import choose_synthesiser
 from assistant.clock import SteadyClock
 from assistant.events import Clarity, Grammar, Heard
+from assistant.session.breaths import breaths
 from assistant.settings import Settings
 from assistant.voice.card import SoundCard
 from assistant.voice.card_ends import CardLoudspeaker
@@ -125,7 +126,7 @@ class Booth:
             VoiceFault: the loudspeaker does not play.
         """
         self._tell(text)
-        self._speaker.say(text)
+        self._speaker.say(breaths(text))
         until = time.monotonic() + _SPOKEN_MOST_S
         while self._speaker.is_sounding():
             if time.monotonic() > until:

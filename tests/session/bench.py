@@ -42,13 +42,17 @@ class Bench:
         clarity: Clarity | None = None,
         source: Source = Source.VOICE,
         after: float = 1.0,
+        unsaid: str = "",
     ) -> str:
-        """Let ``after`` seconds pass, let it hear ``text``, and return what it says. Free words are dictation."""
+        """Let ``after`` seconds pass, let it hear ``text``, and return what it says. Free words are dictation.
+
+        ``unsaid`` is what it had not spoken by then.
+        """
         self.wait(after)
         if clarity is None:
             known = text in self.session.grammar().phrases
             clarity = Clarity.DICTATION if self.session.grammar().dictation and not known else Clarity.PHRASE
-        heard = Heard(text, confidence, round(self.now - 0.5, 3), self.now, clarity, source)
+        heard = Heard(text, confidence, round(self.now - 0.5, 3), self.now, clarity, source, unsaid=unsaid)
         return self.take(self.session.hear(heard, self.now))
 
     def hears(self, *texts: str) -> str:
