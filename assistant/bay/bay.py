@@ -29,6 +29,7 @@ from assistant.worker import Failure, Failures, Then
 
 _IDLE_S = 1.0
 _LAST_WORDS_S = 15.0
+_TRY_AGAIN_S = 20.0
 _SIGNALS = {signal.SIGINT: "control-c", signal.SIGTERM: "shutdown", signal.SIGHUP: "closed terminal"}
 
 
@@ -96,6 +97,9 @@ class Bay:
         self._failures = Failures("session", inbox.failed)
         self._seen_at = time.monotonic()
         self._gave_up = False
+        self._stepped_s = 0.0
+        """By how much the computer's clock was set, as long as the journal does not have it [s]."""
+        self._try_step_at = 0.0
 
     def run(self) -> Exit:
         """Say what there is to say first, listen, and answer until the job is closed.
@@ -150,9 +154,13 @@ class Bay:
         note = self._inbox.take(wait)
         if note is not None:
             note(conductor, clock.now())
-        if by := clock.step():
-            conductor.clock_stepped(by, clock.now())
+        self._stepped_s += clock.step()
         conductor.tick(clock.now())
+        if self._stepped_s and clock.now() >= self._try_step_at:
+            if conductor.clock_stepped(self._stepped_s, clock.now()):
+                self._stepped_s = 0.0
+            else:
+                self._try_step_at = clock.now() + _TRY_AGAIN_S  # the disk is full, for example
 
     def _safely(self, work: Callable[[], None]) -> None:
         """Do ``work``; when the session breaks on it, build it again from the journal.

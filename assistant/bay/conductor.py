@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
@@ -33,6 +34,8 @@ from assistant.worker import Failure, Guard, OnFailure
 _TRY_AGAIN_S = 20.0
 _BROKEN_S = 60.0
 """For how long nothing happens by itself after the session broke on something [s]."""
+_OWED_MOST = 200
+"""So many things that happened around the job wait for a journal that takes nothing; then the oldest are dropped."""
 _PARTS = ("terminal", "speaker", "page")
 _AT_ITS_END = {
     (VoiceKnob.VOLUME, True): "I cannot speak louder.",
@@ -91,6 +94,8 @@ class Conductor:
             screen.begin(session.procedure)
         self._grammar: Grammar | None = None
         self._not_before = 0.0
+        self._owed: deque[Record] = deque(maxlen=_OWED_MOST)
+        self._owes = False
 
     @property
     def session(self) -> Session:
@@ -124,9 +129,9 @@ class Conductor:
         if due is not None and due <= now and not self.carry_out(self._session.tick(now), now):
             self._not_before = now + _TRY_AGAIN_S  # a full disk is not mended in a moment: say it, but do not nag
 
-    def clock_stepped(self, by_s: float, now: float) -> None:
-        """Take up that the computer's clock was set by ``by_s`` seconds (negative: back) while the job ran."""
-        self.carry_out(self._session.clock_stepped(by_s, now), now)
+    def clock_stepped(self, by_s: float, now: float) -> bool:
+        """Take up that the computer's clock was set by ``by_s`` seconds (negative: back); return whether it is kept."""
+        return self.carry_out(self._session.clock_stepped(by_s, now), now)
 
     def failed(self, failure: Failure, now: float) -> None:
         """Write down that a part broke and what followed, and tell it by a tone, on the screen, and aloud if useful."""
@@ -159,8 +164,12 @@ class Conductor:
         self._listen_for()
 
     def record(self, record: Record, now: float) -> None:
-        """Put something that happened around the job (a lost device, an interruption) into the journal."""
-        self._commit([record], now)
+        """Put something that happened around the job (a lost device, an interruption) into the journal.
+
+        Nobody can say it again, so what the journal cannot take now waits for the next thing that it takes.
+        """
+        self._owed.append(record)
+        self._pay(now)
 
     def announce(self, text: str, now: float, *, trouble: bool = True) -> None:
         """Say something that is about the equipment, not the job; ``trouble``: something is wrong with it."""
@@ -238,5 +247,22 @@ class Conductor:
             self.announce("That was not stored. Look at the screen, then say it again.", now)
             self._listen_for()
             return False
-        self._dialogue.kept(records, now)
+        self._do("terminal", lambda: self._dialogue.kept(records, now))
+        self._pay(now)
         return True
+
+    def _pay(self, now: float) -> None:
+        """Write down what happened around the job."""
+        owed = list(self._owed)
+        if not owed:
+            return
+        try:
+            self._job.append(owed, round(now * 1000))
+        except JournalFault as fault:
+            if not self._owes:
+                self.tell(fault.sentence, now)
+            self._owes = True
+            return
+        self._owed.clear()
+        self._owes = False
+        self._do("terminal", lambda: self._dialogue.kept(owed, now))

@@ -24,7 +24,8 @@ from assistant.bay.job_clock import started
 from assistant.bay.record_check import verify
 from assistant.bay.trouble import SESSION_ENDED, TOO_LONG
 from assistant.bay.watchdog import Watchdog
-from assistant.events import Clarity, Heard, Limits, Source
+from assistant.events import Clarity, Heard, Limits, Record, Source
+from assistant.journal.port import JournalFault
 from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.model import Procedure
 from assistant.procedure.reader import read_procedure
@@ -63,7 +64,7 @@ class Screen:
     def show(self, view: Any) -> None:
         """Show."""
 
-    def notice(self, text: str) -> None:
+    def notice(self, text: str, *, trouble: bool = True) -> None:
         """Keep the sentence."""
         self.notices.append(text)
 
@@ -447,3 +448,30 @@ def test_a_computer_is_called_busy_only_when_it_is(
 def test_an_utterance_that_is_long_is_told_on_the_page_and_by_a_tone(live: LiveBay) -> None:
     live.run(lambda *_: live.inbox.spoke_long(), lambda *_: TOO_LONG in live.screen.notices)
     assert live.out.getvalue().count("tone   trouble") == 1
+
+
+def test_what_happens_while_the_disk_is_full_is_written_down_when_there_is_room(live: LiveBay) -> None:
+    db = live.journal._db
+
+    def fill(_conductor: Conductor, now: float) -> None:
+        (pages,) = db.execute("PRAGMA page_count").fetchone()
+        db.execute(f"PRAGMA max_page_count = {pages}")
+        with pytest.raises(JournalFault, match="full"):
+            while True:
+                live.opened.job.append([Record("sound_lost", {"pieces_of_20_ms": 1})], round(now * 1000))
+
+    def lose(conductor: Conductor, now: float) -> None:
+        conductor.record(Record("device_lost", {"device": "microphone"}), now)
+
+    def make_room(_conductor: Conductor, _now: float) -> None:
+        assert "clock_stepped" not in kinds(live)
+        assert live.out.getvalue().count("That was not stored.") == 1
+        db.execute("PRAGMA max_page_count = 10000")
+        live.machine.passes(21)
+
+    live.run(
+        fill, lose, lose, sets(live, -120), *[lambda *_: None] * 5, make_room, lambda *_: "clock_stepped" in kinds(live)
+    )
+    assert [data["by_ms"] for kind, data in live.entries() if kind == "clock_stepped"] == [-120_000]
+    assert kinds(live).count("device_lost") == 2
+    assert live.out.getvalue().count("is full, so the last thing was not kept") == 2, "of the devices, and of the clock"
