@@ -13,6 +13,7 @@ import typer
 from assistant import __version__
 from assistant.bay.exits import MEANINGS, Exit
 from assistant.bay.terminal import STOPPED, ended, take_over, warn
+from assistant.caution import CAUTION
 from assistant.cli import (
     authoring,
     desk,
@@ -34,7 +35,8 @@ _CODES = "  \n".join(f"{code.value}: {text}" for code, text in MEANINGS.items())
 
 app = typer.Typer(
     name="assistant",
-    help="Reads a work procedure aloud, one step and one tightening stage at a time, and moves on when you say so.",
+    help="Reads a work procedure aloud, one step and one tightening stage at a time, and moves on when you say so.\n\n"
+    + CAUTION,
     epilog=f"Exit codes:\n\n{_CODES}\n\nData is kept in ASSISTANT_HOME, or in your data folder when that is not set.",
     no_args_is_help=True,
     rich_markup_mode="markdown",

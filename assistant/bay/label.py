@@ -11,6 +11,7 @@ from assistant.bay.job import Refusal, guarded, journal_path
 from assistant.bay.job_card import day_of, done_at
 from assistant.bay.output import check_free, put
 from assistant.bay.record import make
+from assistant.caution import CAUTION, CAUTION_SHORT
 from assistant.journal.port import JournalFault
 from assistant.journal.sqlite import SqliteJournal
 from assistant.report.label import DPI, as_html, as_png, lay_out, parse_size
@@ -39,6 +40,9 @@ def _label(job: str, pdf: Path | None, png: Path | None, size: str, part: str, d
             check_free(path, force=force, form=form)
     name, texts = label_texts(job, part)
     label = lay_out(name, texts, *measured)
+    if isinstance(label, str):
+        texts = [(CAUTION_SHORT if text == CAUTION else text, bold) for text, bold in texts]
+        label = lay_out(name, texts, *measured)
     others = [text for text in texts if not text[0].startswith(_OPEN)]
     if isinstance(label, str) and len(others) < len(texts):  # a small label says how many, and never nothing
         how_many = (f"OPEN ITEMS: {len(texts) - len(others)}, see the record", True)
@@ -86,6 +90,9 @@ def label_texts(job: str, part: str) -> tuple[str, list[tuple[str, bool]]]:
         )
         texts.append((f"Next {' or '.join(ends)}" if ends else "Next: not known", False))
     texts.append((f"Job {name}", False))
+    if record.card.values == "invented":
+        texts.append(("PRACTICE: values invented", True))
+    texts.append((CAUTION, False))
     texts += [(f"{_OPEN}{one.what}", True) for one in record.open if one.what != CLOSED_OPEN]
     return name, texts
 

@@ -88,7 +88,7 @@ def picture(
     hazard = view["hazard"]
     shown = {
         "mode": _mode(view),
-        "title": view["title"],
+        "title": f"Invented values – {view['title']}" if view.get("values") == "invented" else view["title"],
         "place": _place(view),
         "hazard": hazard,
         "headline": _headline(view),

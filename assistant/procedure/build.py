@@ -60,6 +60,7 @@ class _Builder:
             source=head.text("source"),
             machine=head.text("machine"),
             hazard_scheme=HazardScheme(head.choice("hazard_scheme", tuple(HazardScheme))),
+            values=head.choice("values", ("invented",)) if "values" in head.node.values else "",
             book_time=self._book_time(head),
             conditions=before.texts("conditions"),
             persons=tuple(self._person(node) for node in before.maps("persons")),

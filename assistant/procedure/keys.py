@@ -46,6 +46,7 @@ _PROCEDURE = (
     _must("source", "Where the steps and the values come from."),
     _must("machine", "What it is done on."),
     _must("hazard_scheme", "ansi or s1000d: whose sense the signal words have."),
+    Key("values", "invented, when no maker gave them: this is said aloud, and stands on the page and in the record."),
     Key("book_time", "How long the whole job takes, such as 2 h 30 min."),
     Key("due", "When the work is due again, whichever comes first: such as 60000 km, 48 months; or 500 h."),
 )

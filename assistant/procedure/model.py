@@ -386,6 +386,8 @@ class Procedure:
     approval: Approval | None = None
     waivers: tuple[Waiver, ...] = ()
     due: Interval | None = None
+    values: str = ""
+    """"invented" when no maker gave them; "" when nothing is said of them."""
 
     @property
     def approved(self) -> bool:

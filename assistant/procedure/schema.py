@@ -65,6 +65,7 @@ _VALUES: Mapping[str, dict[str, Any]] = {
     "date": {"type": "string", "format": "date", "pattern": r"^\d{4}-\d{2}-\d{2}$", "examples": ["2026-01-31"]},
     "interval": _matching(rf"{_INTERVAL}(?:\s*,\s*{_INTERVAL}){{0,2}}", "60000 km, 48 months", "500 h"),
     "scheme": {"enum": [scheme.value for scheme in HazardScheme]},
+    "values": {"enum": ["invented"]},
     "purpose": {"enum": [purpose.value for purpose in StagePurpose]},
 }
 """The forms of values, by their name in ``$defs``."""
@@ -78,7 +79,8 @@ _BY_KEY = {
     "friction": "friction", "bolt": "whole", "repeat_from": "whole", "torque": "torque", "drag": "torque",
     "angle": "angle", "swing": "angle", "start": "angle", "length": "length", "open": "time", "cure": "time",
     "cool": "time", "limits": "limits", "bolts": "bolts", "circle": "bolts", "rows": "rows", "order": "order",
-    "on": "date", "hazard_scheme": "scheme", "due": "interval", "purpose": "purpose", "conditions": "texts",
+    "on": "date", "hazard_scheme": "scheme", "values": "values", "due": "interval", "purpose": "purpose",
+    "conditions": "texts",
 }  # fmt: skip
 """The form of a value by its key; what is not here, or in the maps below, is a text."""
 _BY_TABLE = {

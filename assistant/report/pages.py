@@ -9,6 +9,7 @@ from typing import Any
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from assistant.caution import CAUTION
 from assistant.visible import visible
 
 PAPERS = {"a4": "A4", "letter": "letter"}
@@ -34,6 +35,7 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     environment.filters["css"] = css_text
+    environment.globals["caution"] = CAUTION
     return environment
 
 

@@ -190,6 +190,7 @@ class Card:
     approval: str
     source: str
     machine: str
+    values: str
     opened_ms: int
     ended_ms: int | None
     worked_seconds: int

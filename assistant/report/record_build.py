@@ -159,6 +159,7 @@ def _card(job: str, entries: Sequence[Entry], procedure: Procedure | None) -> Ca
         approval=approval or "unknown: the procedure in the journal cannot be read by this version",
         source=procedure.source if procedure else "",
         machine=procedure.machine if procedure else "",
+        values=procedure.values if procedure else "",
         opened_ms=entries[0].at_ms,
         ended_ms=ended if state == "closed" else None,
         worked_seconds=worked_seconds(entries),

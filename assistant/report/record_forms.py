@@ -142,6 +142,8 @@ def flags_of(record: JobRecord) -> list[str]:
         flags.append("REHEARSAL: no work was done")
     if record.trust.damage:
         flags.append("INCOMPLETE: the journal is damaged")
+    if record.card.values == "invented":
+        flags.append("PRACTICE: the values of the procedure are invented")
     return flags
 
 

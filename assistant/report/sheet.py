@@ -30,7 +30,7 @@ def sheet_html(procedure: Procedure, *, paper: str = "a4", notes: Sequence[str] 
         "sheet.html",
         paper=PAPERS[paper],
         top=procedure.title,
-        warning="Values are invented: not for use on a vehicle" if told else "",
+        warning="Values are invented: not for use on a machine" if told or procedure.values else "",
         bottom=f"Revision {procedure.revision}  |  SHA-256 {procedure.sha256[:_SHORT_HASH]}",
         it=procedure,
         notes=notes,

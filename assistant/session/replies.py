@@ -11,6 +11,7 @@ import re
 from collections.abc import Sequence
 from decimal import Decimal
 
+from assistant.caution import CAUTION
 from assistant.fastening.numbers import digit_words, number_words, sounds_alike
 from assistant.fastening.spoken import (
     angle_words,
@@ -205,13 +206,10 @@ def now_at(numbers: Sequence[int]) -> str:
 # Asking and answering
 
 
-def hello(title: str, steps: int) -> list[str]:
-    """Greet: what job, and how long."""
-    return [
-        f"{bare(title)}.",
-        f"It has {plural(steps, 'step', 'steps')}.",
-        "Where the maker's manual differs, follow the manual.",
-    ]
+def hello(title: str, steps: int, *, invented: bool = False) -> list[str]:
+    """Greet: what job, how long, what comes before it, and whether its values are ``invented``."""
+    lines = [f"{bare(title)}.", f"It has {plural(steps, 'step', 'steps')}.", CAUTION]
+    return [*lines, "The values of this procedure are invented, for practice only."] if invented else lines
 
 
 def count_ask(group: Group, direction: Direction, place: str) -> list[str]:

@@ -192,7 +192,8 @@ class Session:
         e.rules = int(facts.get("rules", 1))
         self._take_tools(facts)
         handover.begin(e, str(facts.get("operator") or ""))
-        e.say(*replies.hello(e.procedure.title, len(e.procedure.steps)))
+        invented = e.procedure.values == "invented"
+        e.say(*replies.hello(e.procedure.title, len(e.procedure.steps), invented=invented))
         e.say(replies_lists.book_time(e.procedure.book_time), *replies_lists.due_again(e.procedure.due))
         if facts.get("keep_audio"):
             e.say(sentences.AUDIO_KEPT)

@@ -35,6 +35,7 @@ def view(e: Engine) -> Mapping[str, Any]:
     return {
         "at_ms": e.now_ms,
         "title": e.procedure.title,
+        "values": e.procedure.values,
         "heard": _heard(e),
         "phase": e.phase,
         "base": e.base,

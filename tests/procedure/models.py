@@ -205,6 +205,7 @@ procedures = builds(
     source=texts,
     machine=texts,
     hazard_scheme=st.sampled_from(model.HazardScheme),
+    values=st.sampled_from(("", "invented")),
     book_time=st.none() | st.integers(1, 30 * 24 * 3600),
     conditions=many(texts),
     persons=many(persons),

@@ -10,13 +10,14 @@ from PIL import Image
 
 from assistant.bay.exits import Exit
 from assistant.bay.label import write_label
+from assistant.caution import CAUTION
 from assistant.report.label import DPI, SIZES, as_html, as_png, lay_out, parse_size
 from assistant.report.pdf import html_to_pdf
 from tests.report.jobs import SHORT, work
 
 JOB = "2026-11-25-12"
 TEXTS = [("New: pump cover gasket", True), ("Done 2026-11-25 at 123 456 km", False), ("Next 2030-11-25", False),
-         (f"Job {JOB}", False)]  # fmt: skip
+         (f"Job {JOB}", False), (CAUTION, False)]  # fmt: skip
 
 
 def read_codes(picture):
@@ -81,6 +82,8 @@ def test_the_label_of_a_job_says_what_was_renewed_and_when_again(journal, tmp_pa
         "Done 2026-09-21 at 42 000 km",
         "Next 2030-09-21 or 102 000 km",
         f"Job {job}",
+        "PRACTICE: values invented",
+        CAUTION,
     ):
         assert text in words
     assert "REHEARSAL" not in words

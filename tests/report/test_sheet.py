@@ -9,6 +9,7 @@ from pypdf import PdfReader
 from typer.testing import CliRunner
 
 from assistant.__main__ import app
+from assistant.caution import CAUTION
 from assistant.procedure.model import TightenStep
 from assistant.procedure.reader import read_procedure
 
@@ -215,11 +216,13 @@ def test_a_sheet_without_such_a_note_does_not_say_that_values_are_invented(copy,
             "Invented for the practice engines of the Alder Row training workshop",
             "Handbook of the plate, third edition",
         ),
+        ("  values: invented\n", ""),
     )
     out = tmp_path / "out.pdf"
     assert call("sheet", path, "--pdf", out).exit_code == 0
     text = " ".join(page.extract_text() for page in PdfReader(out).pages)
     assert "invented" not in text.lower()
+    assert CAUTION in flat(text)
     assert "For real work use the procedure of the maker" in flat(text)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -38,3 +39,11 @@ def test_the_interval_is_said_with_one_number_in_a_sentence(due: Interval, words
 
 def test_without_an_interval_nothing_is_said_of_it() -> None:
     assert "due again" not in Bench(procedure(DoStep("a", "Do it."))).spoken[0]
+
+
+def test_the_standing_caution_and_invented_values_are_said_before_the_work() -> None:
+    spoken = Bench(procedure(DoStep("a", "Do it."))).spoken[0]
+    assert "The maker's procedure, local codes and licensed practice come first." in spoken
+    assert "invented" not in spoken
+    spoken = Bench(replace(procedure(DoStep("a", "Do it.")), values="invented")).spoken[0]
+    assert "The values of this procedure are invented, for practice only." in spoken
