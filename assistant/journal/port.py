@@ -87,6 +87,7 @@ class JobHandle(Protocol):
 
         Raises:
             JournalFault: they could not be kept; none of them was, and the handle can be used again.
+            JobBusy: another process has the job by now, or wrote into it since it was last read by this handle.
         """
 
     def entries(self) -> list[Entry]:
