@@ -321,10 +321,14 @@ def _heard(heard: Values | None) -> dict[str, Any] | None:
 
 
 def _progress(progress: Values) -> dict[str, Any]:
-    done, skipped, of = progress["done"], progress["skipped"], progress["of"]
-    left_out = f", {skipped} left out" if skipped else ""
-    kind = "closing steps" if progress["closing"] else "steps"
-    return {"done": done + skipped, "of": of, "text": f"{done} of {of} {kind} done{left_out}"}
+    counts = [(name, one) for name, one in progress.items() if one["of"]]
+    skipped = sum(one["skipped"] for _, one in counts)
+    done = " and ".join(f"{one['done']} of {one['of']} {name}" for name, one in counts)
+    return {
+        "done": sum(one["done"] for _, one in counts) + skipped,
+        "of": sum(one["of"] for _, one in counts),
+        "text": f"{done} done{f', {skipped} left out' if skipped else ''}" if counts else "no steps",
+    }
 
 
 def _announce(shown: Values) -> str:

@@ -14,7 +14,7 @@ from assistant.session import clocks, named, tooling
 from assistant.session.engine import Engine, target_data, text_of
 from assistant.session.grammar import accepted, grammar_of, is_phrase
 from assistant.session.machine import OVERLAYS
-from assistant.session.places import Card, Chunk, Place, Safety, StepPlace
+from assistant.session.places import Card, Chunk, End, Place, Safety, StepPlace
 from assistant.session.questions import tool_names
 from assistant.session.tooling import limits_data, tool_data
 
@@ -124,15 +124,16 @@ def _counts(e: Engine, name: str) -> bool:
 
 
 def _progress(e: Engine, place: Place) -> Mapping[str, Any]:
-    """Return how many steps are done and left out, of the steps that the present place is numbered among."""
-    closing = isinstance(place, StepPlace) and place.closing
-    steps = [one.key for one in e.places if isinstance(one, StepPlace) and one.closing == closing]
-    return {
-        "done": sum(key in e.state.done for key in steps),
-        "skipped": sum(key in e.state.skipped for key in steps),
-        "of": len(steps),
-        "closing": closing,
-    }
+    """Return how many steps are done and left out: of those that the present place is among, or of all at the end."""
+    counts = {}
+    for name, closing in (("steps", False), ("closing steps", True)):
+        keys = [one.key for one in e.places if isinstance(one, StepPlace) and one.closing == closing]
+        done, skipped = (sum(key in which for key in keys) for which in (e.state.done, e.state.skipped))
+        counts[name] = {"done": done, "skipped": skipped, "of": len(keys)}
+    if isinstance(place, End):
+        return counts
+    name = "closing steps" if isinstance(place, StepPlace) and place.closing else "steps"
+    return {name: counts[name]}
 
 
 def _card(e: Engine, place: Place) -> Mapping[str, Any] | None:

@@ -226,7 +226,7 @@ def test_steps_and_closing_steps_are_counted_as_they_are_numbered(begin):
     assert places["Step 13 of 13"] == "12 of 13 steps done"
     assert places["Closing step 1 of 3"] == "0 of 3 closing steps done"
     assert places["Closing step 3 of 3"] == "2 of 3 closing steps done"
-    assert shown(play)["progress"]["text"] == "13 of 13 steps done"
+    assert shown(play)["progress"]["text"] == "13 of 13 steps and 3 of 3 closing steps done"
 
 
 def test_bolts_that_are_meant_come_first_in_the_order_of_the_work(tightening):
