@@ -8,6 +8,7 @@ from typing import Any, TextIO
 
 from assistant.bay.folding import columns_of, folded
 from assistant.events import Clarity, Heard, Record, Source, ToneKind
+from assistant.visible import in_json
 
 _NO_PHRASE = {Clarity.UNCLEAR: "something unclear", Clarity.SPEECH: "talk that is not for me"}
 
@@ -90,7 +91,8 @@ class JsonDialogue(Dialogue):
 
     def _object(self, now: float, **values: Any) -> None:
         at = round(now - self._started_at, 3)
-        print(json.dumps({"line": self.line, "at": at, **values}, ensure_ascii=False), file=self._out, flush=True)
+        told = json.dumps({"line": self.line, "at": at, **values}, ensure_ascii=False)
+        print(in_json(told), file=self._out, flush=True)
 
 
 def _length(seconds: float) -> str:
