@@ -21,6 +21,8 @@ from assistant.visible import visible
 if TYPE_CHECKING:
     from _typeshed import ReadableBuffer
 
+_SHORTEST = 20
+"""What is shorter [letters] fits any terminal."""
 STOPPED = "Stopped. What was confirmed is kept; assistant jobs lists what is open."
 
 
@@ -51,10 +53,20 @@ class _Steady(io.RawIOBase):
 
 
 class _Plain(io.TextIOWrapper):
-    """An output for text. It calls itself no terminal, so that no library colours what it prints."""
+    """An output for text. It calls itself no terminal, so that no library colours what it prints.
+
+    On a terminal, a sentence that is longer than a line is broken between words. Anything else that is printed (a
+    draft, JSON, a table) goes out as it is.
+    """
+
+    _begins = True
 
     def write(self, text: str) -> int:
-        super().write("\r\n".join(map(visible, text.split("\r\n"))))
+        shown = "\r\n".join(map(visible, text.split("\r\n")))
+        if self._begins and len(shown) > _SHORTEST and (columns := columns_of(self)) is not None:
+            shown = "\n".join(folded(one, columns) if one[:1].isupper() else one for one in shown.split("\n"))
+        self._begins = text.endswith("\n") or (self._begins and not text)
+        super().write(shown)
         return len(text)
 
     def isatty(self) -> bool:

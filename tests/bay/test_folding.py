@@ -71,3 +71,22 @@ def test_the_dialogue_fits_the_terminal(tmp_path, columns):
     refused, code = at_terminal(columns, "resume", "1999-01-01-1", home=tmp_path)
     assert code != 0
     assert max(map(len, refused.splitlines())) < columns
+
+
+@pytest.mark.parametrize("columns", [60, 100])
+def test_tables_and_sentences_fit_the_terminal_too_and_keep_their_words(tmp_path, columns):
+    shown, code = at_terminal(columns, "phrases", home=tmp_path)
+    assert code == 0
+    lines = shown.splitlines()
+    assert max(map(len, lines)) < columns
+    wide = subprocess.run(
+        [sys.executable, "-m", "assistant", "phrases"], capture_output=True, text=True, cwd=ROOT, check=True,
+        env=os.environ | {"ASSISTANT_HOME": str(tmp_path)},
+    ).stdout  # fmt: skip
+    assert len(wide.splitlines()) < len(lines)  # into a pipe, a line for each row
+    assert sorted(shown.split()) == sorted(wide.split())
+    sums, code = at_terminal(
+        columns, "wrench-setting", "80 N·m", "--lever", "400 mm", "--extension", "40 mm", home=tmp_path
+    )
+    assert code == 0
+    assert max(map(len, sums.splitlines())) < columns
