@@ -29,6 +29,7 @@ from assistant.cli import (
     tools,
     work,
 )
+from assistant.shipped import how_to_call
 from assistant.worker import left_hanging
 
 _CODES = "  \n".join(f"{code.value}: {text}" for code, text in MEANINGS.items())
@@ -86,7 +87,7 @@ def _say_how_to_call() -> None:
     """Make the commands that were just named work as they stand there, where the shell would not find them."""
     called = Path(sys.argv[0])
     if called.name == "assistant" and shutil.which("assistant") is None and sys.stderr and sys.stderr.isatty():
-        warn(f"(Where it says assistant, type {called} in this shell; make link puts it on the PATH.)")
+        warn(f"(Where it says assistant, type {called} in this shell; {how_to_call()} puts it on the PATH.)")
 
 
 if __name__ == "__main__":

@@ -18,6 +18,11 @@ def shipped(name: str) -> Path:
     return inside if inside.is_dir() else _PACKAGE.parent / name
 
 
+def how_to_call() -> str:
+    """Return what puts ``assistant`` on the PATH: in a checkout, or where a wheel was installed."""
+    return "pipx ensurepath" if _INSIDE.is_dir() else "make link"
+
+
 def demo_procedures() -> list[Path]:
     """Return the files of the procedures that came with the program, by name."""
     return sorted(shipped("procedures").glob("*.yaml"))

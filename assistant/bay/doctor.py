@@ -21,7 +21,7 @@ from assistant.journal.port import JournalFault
 from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.reader import read_procedure
 from assistant.settings import Settings, SettingsFault, home, load_settings, settings_path
-from assistant.shipped import demo_procedures, shipped
+from assistant.shipped import demo_procedures, how_to_call, shipped
 from assistant.voice.devices import End
 from assistant.voice.ports import RATE, VoiceFault
 
@@ -80,7 +80,8 @@ def _looked(part: str, code: Exit, look: Callable[[], str | Part]) -> Part:
 def _on_path() -> Part:
     there = shutil.which("assistant")
     if there is None:
-        return Part("command", LOOK, f"assistant is not on the PATH; call it as {Path(sys.argv[0])}, or say: make link")
+        how = f"call it as {Path(sys.argv[0])}, or say: {how_to_call()}"
+        return Part("command", LOOK, f"assistant is not on the PATH; {how}")
     return Part("command", GOOD, there)
 
 

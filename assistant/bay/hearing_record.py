@@ -6,6 +6,7 @@ import time
 from collections import Counter
 from collections.abc import Mapping
 from pathlib import Path
+from shlex import quote
 from typing import Any
 
 import numpy as np
@@ -72,7 +73,8 @@ def _record(manifest: Path, options: Mapping[str, Any]) -> Exit:
         else:
             booth.say("That is all. Thank you.")
     total = sum(there.values()) + kept
-    print(f"{kept} recordings kept, {total} in {manifest}; listen to them with: assistant test-hearing {manifest}")
+    command = f"assistant test-hearing {quote(str(manifest))}"
+    print(f"{kept} recordings kept, {total} in {manifest}; listen to them with: {command}")
     return Exit.OK if kept or not left else Exit.DEVICE
 
 

@@ -91,7 +91,8 @@ def _verify_file(path: Path, journal: SqliteJournal) -> str:
     mark = read_mark(data)
     if mark is None:
         raise Refusal(
-            f"{path} is no job record, or its mark was changed: make it anew with: assistant record", Exit.JOURNAL
+            f"{path} is no job record, or its mark was changed: make it anew with: assistant record JOB --html FILE",
+            Exit.JOURNAL,
         )
     name = journal.resolve(mark.job)
     verdict = journal.verify(name)
@@ -110,7 +111,7 @@ def _verify_file(path: Path, journal: SqliteJournal) -> str:
     later = len(entries) - mark.entries
     more = (
         f" Since then {later} {'entry was' if later == 1 else 'entries were'} added to the job; "
-        f"make a new record with: assistant record {name}"
+        f"make a new record with: assistant record {name} --html FILE"
         if later
         else ""
     )

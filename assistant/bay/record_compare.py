@@ -23,7 +23,8 @@ def difference(path: Path, form: str, data: bytes, expected: bytes, made: Made) 
 
     The list of all entries is compared first, since the tables above it are worked out from several.
     """
-    again = f"It was changed, or made by another version; make it anew with: assistant record {made.mark.job}"
+    command = f"assistant record {made.mark.job} --{form} FILE"
+    again = f"It was changed, or made by another version; make it anew with: {command}"
     if form == "pdf":
         return f"{path}{_pdf_difference(data, expected, made)} {again}"
     ours, theirs = (text.decode("utf-8", "replace").split("\n") for text in (expected, data))

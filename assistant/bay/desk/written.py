@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
+from shlex import quote
 
 from assistant.bay.exits import Exit
 from assistant.bay.output import STDOUT, check_free, write_file
@@ -28,7 +29,8 @@ def finish(text: str, out: Path | None, *, force: bool, option: str = "--force")
         kept = write_file(out, data, force=force, option=option)
         print(f"Wrote {out}." + (f" The file that was there is kept as {kept}." if kept else ""), file=sys.stderr)
     if findings:
-        where = f"assistant check {out}" if out else "assistant check, once it is in a file"
+        kept_in = out if out not in (None, STDOUT) else None
+        where = f"assistant check {quote(str(kept_in))}" if kept_in else "assistant check, once it is in a file"
         errors = sum(finding.level is Level.ERROR for finding in findings)
         counted = f"{_some(errors, 'error')} and {_some(len(findings) - errors, 'warning')}"
         print(f"What is left to write shows as {counted}: {where}", file=sys.stderr)
