@@ -20,6 +20,7 @@ MOST_BYTES = 1_000_000
 """A talk for a job of 500 steps has about 20,000."""
 _MOST_S = 400 * 24 * 3600
 """The longest time that one line may let pass: over a year is a slip of the finger [s]."""
+_MOST_S_IN_ALL = 10 * 365 * 24 * 3600
 _UNITS = {"s": 1, "sec": 1, "second": 1, "min": 60, "minute": 60, "h": 3600, "hour": 3600, "d": 86400, "day": 86400}
 _AMOUNT = re.compile(r"\s*(\d{1,9}(?:\.\d{1,3})?)\s*([a-z]+)")
 _MANNERS = re.compile(r"\(([^()]*)\)\s*(.*)")
@@ -76,7 +77,10 @@ def read_talk(data: bytes, name: str) -> list[Line]:
     except UnicodeDecodeError as fault:
         line = data[: fault.start].count(b"\n") + 1
         raise BadTalk(f"{name}, line {line}: this is not UTF-8 text: save the file as UTF-8.") from fault
-    return list(_lines(text, name))
+    lines = list(_lines(text, name))
+    if sum(line.seconds for line in lines if isinstance(line, Passing)) > _MOST_S_IN_ALL:
+        raise BadTalk(f"{name} lets more than ten years pass in all: no job is so long; shorten the times.")
+    return lines
 
 
 def _lines(text: str, name: str) -> Iterator[Line]:

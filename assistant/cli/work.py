@@ -185,6 +185,8 @@ def rehearse(
             )
         from assistant.bay.typed_rehearsal import run_typed
 
+        if begin is not None and not 1971 <= begin.year <= 2999:
+            raise typer.BadParameter("--begin must be a day from 1971 to 2999.")
         started = None if begin is None else begin.timestamp()
         raise typer.Exit(
             run_typed(procedure, typed, card=card, options=options, job=job, as_json=json, begin=started,

@@ -36,7 +36,7 @@ def follow(e: Engine, waiting: tuple[str, int] | None) -> None:
     if waiting is None or e.unread is None or (e.place.key, e.unread) != waiting:
         e.state.cut_hazard = None
         return
-    if replies.hazard_again(e.place.hazards[e.unread]) in " ".join(e.words):
+    if breaths(replies.hazard_again(e.place.hazards[e.unread])) in breaths(" ".join(e.words)):
         e.state.cut_hazard = None  # it is read again
     elif e.heard_of_hazard == PART and (e.words or any(isinstance(effect, Hush) for effect in e.others)):
         e.state.cut_hazard = waiting

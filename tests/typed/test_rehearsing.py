@@ -145,3 +145,16 @@ def test_what_comes_after_the_end_of_the_job_is_told(tmp_path) -> None:
     played = play(BENCH, [*lines_to(BENCH, None), "next"], home=tmp_path)
     assert "the rest was not said" in played.notes[-2]
     assert played.exit == 0
+
+
+@pytest.mark.parametrize("begin", ["0001-01-01", "1969-12-31", "3000-01-01", "9999-12-31T23:00"])
+def test_a_beginning_that_no_job_can_have_is_refused(begin: str) -> None:
+    played = play(BENCH, "next", begin=begin)
+    assert (played.exit, played.answers) == (2, {})
+    assert "1971 to 2999" in " ".join(played.stderr.replace("│", " ").split())
+
+
+def test_times_that_add_up_to_more_than_a_life_of_a_job_are_refused() -> None:
+    played = play(BENCH, ["+399 d"] * 10)
+    assert (played.exit, played.answers) == (4, {})
+    assert "more than ten years" in played.stderr
