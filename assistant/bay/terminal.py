@@ -88,7 +88,7 @@ def take_over() -> None:
             io.BufferedWriter(steady),
             encoding=before.encoding,
             errors="backslashreplace",
-            line_buffering=name == "stderr" or raw.isatty(),
+            line_buffering=name == "stderr" or raw.isatty() or before.line_buffering or before.write_through,
         )
         setattr(sys, name, made)
 
