@@ -19,7 +19,7 @@ from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal, check_tools, closed_words, guarded, journal_path, read_or_refuse, settings_for
 from assistant.bay.job_card import JobCard
 from assistant.bay.rehearsal_job import end_of, rehearsal_job
-from assistant.bay.typed_talk import MOST_BYTES, BadTalk, Line, Passing, Utterance, read_talk
+from assistant.bay.typed_talk import MOST_BYTES, BadTalk, Line, Passing, Setting, Utterance, read_talk
 from assistant.events import Clarity, Heard, Limits, Record, Source
 from assistant.files import FileFault, read_file
 from assistant.journal.port import JobHandle
@@ -192,6 +192,10 @@ class _Play:
                 self._dialogue.line = line.line
                 self._dialogue.passed(line.seconds, self._clock())
                 self._pass_to(self._clock.now_ms + round(line.seconds * 1000))
+            elif isinstance(line, Setting):
+                self._let_it_finish()
+                self._dialogue.line = line.line
+                self._conductor.clock_stepped(line.seconds, self._clock())
             else:
                 self._say(line)
         self._let_it_finish()

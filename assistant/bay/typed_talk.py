@@ -25,6 +25,7 @@ _UNITS = {"s": 1, "sec": 1, "second": 1, "min": 60, "minute": 60, "h": 3600, "ho
 _AMOUNT = re.compile(r"\s*(\d{1,9}(?:\.\d{1,3})?)\s*([a-z]+)")
 _MANNERS = re.compile(r"\(([^()]*)\)\s*(.*)")
 _AFTER = re.compile(r"after\s+(.+)")
+_CLOCK = re.compile(r"clock\s*([+-])(.*)")
 _QUOTED = re.compile(r'"([^"]*)"')
 _HANDS = {"key": Source.KEY, "pedal": Source.PEDAL, "touch": Source.TOUCH}
 _SOUNDS = {"mumbles": Clarity.UNCLEAR, "background": Clarity.SPEECH}
@@ -53,7 +54,15 @@ class Passing:
     seconds: float
 
 
-Line = Utterance | Passing
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """Somebody sets the computer's clock by so many seconds; negative is back."""
+
+    line: int
+    seconds: float
+
+
+Line = Utterance | Passing | Setting
 
 
 class BadTalk(Exception):
@@ -91,9 +100,17 @@ def _lines(text: str, name: str) -> Iterator[Line]:
         try:
             if not words.isprintable():
                 raise _Slip("there is a character that cannot be seen: delete it.")
-            yield Passing(number, _seconds(words[1:])) if words.startswith("+") else _utterance(number, words)
+            yield _line(number, words)
         except _Slip as slip:
             raise BadTalk(f"{name}, line {number}: {slip}") from slip
+
+
+def _line(number: int, words: str) -> Line:
+    if words.startswith("+"):
+        return Passing(number, _seconds(words[1:]))
+    if setting := _CLOCK.fullmatch(words):
+        return Setting(number, _seconds(setting[2]) * (-1 if setting[1] == "-" else 1))
+    return _utterance(number, words)
 
 
 class _Slip(Exception):

@@ -80,6 +80,8 @@ def test_somebody_polite_waits_for_the_end_of_an_answer_and_the_others_cut_it() 
         ("\n# a remark\n+30\n", 3, "is no time"),
         ("+30 fortnights\n", 1, "is no time"),
         ("+\n", 1, "is no time"),
+        ("clock -later\n", 1, "is no time"),
+        ("clock next\n", 1, "is no phrase"),
         ("+99999999 h\n", 1, "more than 400 days"),
         ("(shouting) next\n", 1, "no way to say something"),
         ("(key)\n", 1, "no words"),
