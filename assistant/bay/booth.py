@@ -6,6 +6,7 @@ import time
 from collections.abc import Callable
 from contextlib import ExitStack
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from types import TracebackType
 
@@ -83,13 +84,13 @@ class Answer:
 class Booth:
     """The microphone, the loudspeaker and the recogniser of a bay; a context manager."""
 
-    def __init__(self, settings: Settings, *, tell: Callable[[str], None] = print) -> None:
-        """Open what ``settings`` name; each prompt is also printed with ``tell``.
+    def __init__(self, settings: Settings, *, tell: Callable[[str], None] | None = None) -> None:
+        """Open what ``settings`` name; each prompt is also printed, or goes to ``tell``.
 
         Raises:
             VoiceFault: a device or an engine is missing or busy.
         """
-        self._tell = tell
+        self._tell = tell or partial(print, flush=True)  # who follows on a pipe reads it before it is spoken
         self._stack = ExitStack()
         with ExitStack() as stack:
             self._clock = SteadyClock()
