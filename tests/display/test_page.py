@@ -286,7 +286,7 @@ def test_text_of_people_is_text(begin, look, tmp_path):
     page.on("dialog", lambda dialog: pytest.fail(f"a script ran: {dialog.message}"))
     play.say(*TO_FIRST_STEP, "yes")
     shows(page, play.seq)
-    assert texts(page, "headline", "title") == [f"{hostile} open.", f"{hostile} title"]
+    assert texts(page, "headline", "title") == [f"{hostile} open.", f"Invented values – {hostile} title"]
     assert page.locator("img, main script").count() == 0
     for path in ("jobs", "procedures", "procedures/evil.yaml"):
         desk = look(play, path=path)

@@ -85,7 +85,7 @@ def _manifest(path: Path) -> list[str]:
 def _table(path: Path) -> list[str]:
     told = io.StringIO()
     with contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(told):
-        code = run_import(path, None, sheet=None, unit=None, force=False)
+        code = run_import(path, None, tab=None, unit=None, force=False)
     lines = told.getvalue().split("\n")[:-1]
     assert code in (Exit.OK, Exit.PROCEDURE, Exit.WARNINGS)
     assert lines

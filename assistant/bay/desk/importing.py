@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -19,6 +18,7 @@ from assistant.bay.desk.text import TODO
 from assistant.bay.desk.written import finish
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal, guarded
+from assistant.bay.terminal import warn
 from assistant.fastening.units import Angle, AngleUnit
 from assistant.procedure.writer import written_bolts
 
@@ -60,7 +60,7 @@ def _import(table: Path, out: Path | None, tab: str | None, unit: str | None, fo
 
 
 def _tell(head: Head, programme: Programme) -> None:
-    say = _teller(sys.stderr)
+    say = warn
     say(f"Read {head.grid.name}, with its head in {head.grid.line(head.row)}.")
     for remark in programme.remarks:
         say(f"  {remark}")
@@ -78,13 +78,6 @@ def _tell(head: Head, programme: Programme) -> None:
         say(f"Not understood, or not sure{'; the draft has a TODO for each' if programme.groups else ''}:")
         for sentence in programme.wrong:
             say(f"  {sentence}")
-
-
-def _teller(stream: Any) -> Any:
-    def say(line: str) -> None:
-        print(line, file=stream)
-
-    return say
 
 
 def draft_of(name: str, programme: Programme) -> str:
