@@ -9,6 +9,7 @@ import soundfile
 from typer.testing import CliRunner
 
 from assistant.__main__ import app
+from assistant.bay.exits import Exit
 from assistant.bay.hearing_mixing import AFTER_S, BEFORE_S, mixed
 from assistant.bay.hearing_score import Marks, Rate, Share, Trial, confusions, rows
 from assistant.events import Limits
@@ -174,33 +175,44 @@ def test_the_same_recordings_meet_the_same_noise_again(folder, tmp_path):
 
 
 @pytest.mark.parametrize(
-    ("text", "options", "sentence"),
+    ("text", "options", "sentence", "code"),
     [
-        (None, [], "There is no list of recordings"),
-        ("", [], "lists no recording"),
-        (HEAD, [], "lists no recording below its first line"),
+        (None, [], "There is no list of recordings", Exit.PROCEDURE),
+        ("", [], "lists no recording", Exit.PROCEDURE),
+        (HEAD, [], "lists no recording below its first line", Exit.PROCEDURE),
         (
             "file\tword\nx.wav\tnext\n",
             [],
             "has no column path or label: name the columns path, label, speaker, seconds",
+            Exit.PROCEDURE,
         ),
-        (HEAD + "gone.wav\tnext\ta\t1\ngone2.wav\tnext\ta\t1\n", [], "names 2 of 2 recordings that are not there"),
-        (HEAD + "list.tsv\tnext\ta\t1\n", [], "is not a recording that can be read"),
-        (HEAD + "list.tsv\tnext\ta\t1\n", ["--snr", "5"], "--snr needs recordings of noise"),
-        (HEAD + "list.tsv\tnext\ta\t1\n", ["--closed", "left"], "at least two words"),
-        (HEAD + "list.tsv\tnext\ta\t1\n", ["--closed", "gaskett,next"], 'cannot hear "gaskett" (it knows "gasket")'),
-        (HEAD + "list.tsv\tnext\ta\t1\n", ["--noise", "LIST", "--snr", "loud"], "is no list of decibels"),
-        (HEAD + "list.tsv\tnext\ta\t1\n", ["--picture", "x.docx"], "name it .png, .svg or .pdf"),
-        (HEAD + "list.tsv\tnext\ta\t1\n", ["--json", "/no/folder/x.json"], "There is no folder for"),
-        (HEAD + "list.tsv\tnext\ta\t1\n", ["--model", "/nowhere"], "There is no speech model in /nowhere"),
+        (
+            HEAD + "gone.wav\tnext\ta\t1\ngone2.wav\tnext\ta\t1\n",
+            [],
+            "names 2 of 2 recordings that are not there",
+            Exit.PROCEDURE,
+        ),
+        (HEAD + "list.tsv\tnext\ta\t1\n", [], "is not a recording that can be read", Exit.DEVICE),
+        (HEAD + "list.tsv\tnext\ta\t1\n", ["--snr", "5"], "--snr needs recordings of noise", Exit.USAGE),
+        (HEAD + "list.tsv\tnext\ta\t1\n", ["--closed", "left"], "at least two words", Exit.USAGE),
+        (
+            HEAD + "list.tsv\tnext\ta\t1\n",
+            ["--closed", "gaskett,next"],
+            'cannot hear "gaskett" (it knows "gasket")',
+            Exit.USAGE,
+        ),
+        (HEAD + "list.tsv\tnext\ta\t1\n", ["--noise", "LIST", "--snr", "loud"], "is no list of decibels", Exit.USAGE),
+        (HEAD + "list.tsv\tnext\ta\t1\n", ["--picture", "x.docx"], "name it .png, .svg or .pdf", Exit.USAGE),
+        (HEAD + "list.tsv\tnext\ta\t1\n", ["--json", "/no/folder/x.json"], "There is no folder for", Exit.OUTPUT),
+        (HEAD + "list.tsv\tnext\ta\t1\n", ["--model", "/nowhere"], "There is no speech model in /nowhere", Exit.DEVICE),
     ],
 )
-def test_what_cannot_be_used_gets_one_sentence(tmp_path, text, options, sentence):
+def test_what_cannot_be_used_gets_one_sentence_and_its_exit_code(tmp_path, text, options, sentence, code):
     listed = tmp_path / "list.tsv"
     if text is not None:
         listed.write_text(text)
     result = hearing_test(listed, *[str(listed) if option == "LIST" else option for option in options])
-    assert result.exit_code in (2, 4, 5)
+    assert result.exit_code == code
     assert sentence in result.output
     assert len(result.output.strip().splitlines()) <= 2, result.output
 

@@ -83,7 +83,7 @@ def test_a_broken_list_is_told(tmp_path: Path, text: str, said: str) -> None:
 def test_a_list_that_is_no_text_is_told(tmp_path: Path) -> None:
     (tmp_path / "conf").mkdir()
     (tmp_path / NEAR_WORDS).write_bytes(b"foster\n\xff\xfe\n")
-    with pytest.raises(VoiceFault, match="cannot be read as a list of words: copy the speech model again"):
+    with pytest.raises(VoiceFault, match="line 2 is not one word in small letters: copy the speech model again"):
         read_near_words(tmp_path)
 
 
