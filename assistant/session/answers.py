@@ -9,7 +9,7 @@ from assistant.events import Command
 from assistant.fastening.quantities import plain
 from assistant.procedure.model import CheckStep, CountStep, FitStep, WaitStep
 from assistant.procedure.model import Limits as ValueLimits
-from assistant.session import clocks, critical, missing, moving, needs, replies, sentences, tooling
+from assistant.session import clocks, critical, missing, moving, needs, replies, replies_timers, sentences, tooling
 from assistant.session.engine import Engine, text_of
 from assistant.session.state import Pending
 
@@ -241,7 +241,7 @@ def wait_next(e: Engine) -> None:
         timer = e.timers[step.timer]
         left = clocks.seconds_left(e, step.timer)
         critical.offer(
-            e, "leave_wait", sentences.LEAVE_WAIT, replies.wait_early(timer, left), timer=step.timer, left=left
+            e, "leave_wait", sentences.LEAVE_WAIT, replies_timers.wait_early(timer, left), timer=step.timer, left=left
         )
         return
     moving.step_done(e, step)

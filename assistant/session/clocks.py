@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from assistant.events import ToneKind
 from assistant.procedure.model import Step, TimerKind, WaitStep
-from assistant.session import critical, presenting, replies, sentences
+from assistant.session import critical, presenting, replies_timers, sentences
 from assistant.session.engine import Engine
 from assistant.session.machine import BASES
 from assistant.session.places import StepPlace
@@ -32,7 +32,7 @@ def start(e: Engine, timer_id: str, *, aloud: bool = False) -> None:
         repeated=repeated,
         ends_ms=ends_ms,
     )
-    e.say(replies.timer_started(timer))
+    e.say(replies_timers.timer_started(timer))
 
 
 def running(e: Engine, timer_id: str) -> bool:
@@ -52,8 +52,8 @@ def left_words(e: Engine, timer_id: str) -> str:
     if timer is None or timer.stopped:
         return ""
     if timer.over:
-        return replies.timer_over(e.timers[timer_id])[0]
-    return replies.timer_left(e.timers[timer_id], seconds_left(e, timer_id))
+        return replies_timers.timer_over(e.timers[timer_id])[0]
+    return replies_timers.timer_left(e.timers[timer_id], seconds_left(e, timer_id))
 
 
 def wait_words(e: Engine, timer_id: str) -> str:
@@ -89,7 +89,7 @@ def too_late(e: Engine) -> bool:
         return True
     if timer.kind is not TimerKind.OPEN or (state is not None and (state.stopped or not state.over)):
         return False
-    question = replies.timer_late(timer, started=state is not None)
+    question = replies_timers.timer_late(timer, started=state is not None)
     critical.offer(e, "late", sentences.GO_ON_LATE, question, step=step.id, timer=timer.id)
     return True
 
@@ -99,7 +99,7 @@ def stepped(e: Engine, by_ms: int) -> None:
     for timer in e.state.timers.values():
         timer.doubted |= not timer.over and not timer.stopped
     e.tone(ToneKind.TIMER)
-    e.say(replies.clock_set(by_ms))
+    e.say(replies_timers.clock_set(by_ms))
     if e.phase in BASES:
         ask_about_doubted(e)
 
@@ -109,7 +109,7 @@ def ask_about_doubted(e: Engine, timer_id: str = "") -> bool:
     for name, state in e.state.timers.items():
         if state.doubted and not state.stopped and timer_id in ("", name):
             left = 0 if state.over else seconds_left(e, name)
-            question = replies.timer_doubted(e.timers[name], left)
+            question = replies_timers.timer_doubted(e.timers[name], left)
             pending = Pending("timer_agreed", sentences.TIMER_RIGHT, " ".join(question), {"timer": name}, final=True)
             critical.ask(e, pending)
             return True
@@ -196,7 +196,7 @@ def _timer(e: Engine, timer_id: str, due: int) -> None:
         timer.over = timer.warned = True
         e.record("timer_ended", timer=timer_id, name=what.name, kind=what.kind.value)
         e.tone(ToneKind.TIMER)
-        e.say(sentences.BY_MY_COUNT if timer.doubted else "", *replies.timer_over(what))
+        e.say(sentences.BY_MY_COUNT if timer.doubted else "", *replies_timers.timer_over(what))
         if timer.doubted:
             return  # next asks whether that is right
         if isinstance(e.step, WaitStep) and e.step.timer == timer_id:
@@ -208,4 +208,4 @@ def _timer(e: Engine, timer_id: str, due: int) -> None:
         left = (timer.ends_ms - due) // 1000
         e.record("timer_warned", timer=timer_id, seconds_left=left)
         e.tone(ToneKind.TIMER)
-        e.say(replies.timer_left(what, left))
+        e.say(replies_timers.timer_left(what, left))

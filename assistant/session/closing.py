@@ -7,7 +7,7 @@ from typing import Any
 from assistant.fastening.numbers import number_words
 from assistant.fastening.spoken import MOST_THINGS
 from assistant.procedure.model import CountStep, Direction, FitStep, TightenStep
-from assistant.session import critical, replies, sentences, trouble
+from assistant.session import critical, replies, replies_lists, sentences, trouble
 from assistant.session.engine import Engine
 from assistant.session.places import Card, Safety, StepPlace
 from assistant.session.state import Pending
@@ -138,7 +138,7 @@ def finish(e: Engine) -> None:
     """Ask to close the job; what is open needs a reason first."""
     things = open_words(e)
     if things:
-        told = replies.open_items(things)
+        told = replies_lists.open_items(things)
         again = {"told": told} if e.rules >= 3 else {}
         critical.demand_reason(e, "finish", sentences.FINISH_OPEN, told, **again)
         return

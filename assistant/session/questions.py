@@ -6,7 +6,18 @@ from collections.abc import Callable, Mapping
 
 from assistant.fastening.units import Torque
 from assistant.procedure.model import CheckStep, CountStep, FitStep, TightenStep
-from assistant.session import answers, clocks, closing, moving, presenting, replies, replies_bolts, sentences, tooling
+from assistant.session import (
+    answers,
+    clocks,
+    closing,
+    moving,
+    presenting,
+    replies,
+    replies_bolts,
+    replies_lists,
+    sentences,
+    tooling,
+)
 from assistant.session.engine import Engine
 from assistant.session.machine import OVERLAYS
 from assistant.session.places import Card, End, Safety, StepPlace
@@ -56,7 +67,7 @@ def left(e: Engine) -> None:
     e.say(replies.steps_left(number))
     wrong = closing.trouble_words(e)
     if wrong:
-        e.say(*replies.open_items(wrong))
+        e.say(*replies_lists.open_items(wrong))
 
 
 def which_bolts(e: Engine) -> None:

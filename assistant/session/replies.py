@@ -16,13 +16,12 @@ from assistant.fastening.numbers import digit_words, number_words, sounds_alike
 from assistant.fastening.spoken import (
     angle_words,
     bolts_words,
-    duration_words,
     torque_words,
     value_words,
 )
 from assistant.fastening.units import Angle, AngleUnit, Torque
-from assistant.procedure.model import Direction, Group, Hazard, Limits, Timer, TimerKind
-from assistant.session.sentences import ANSWER_COUNT, BY_MY_COUNT, SAY_CONFIRMED
+from assistant.procedure.model import Direction, Group, Hazard, Limits
+from assistant.session.sentences import ANSWER_COUNT, SAY_CONFIRMED
 
 _DIGITS = re.compile(r"\d+(?:\.\d+)?", re.ASCII)
 
@@ -307,107 +306,12 @@ def skip_bolts(numbers: Sequence[int], stage: int) -> str:
     return f"Skip {bolts_words(numbers)} in stage {number_words(stage)}"
 
 
-# Timers
-
-
-def timer_started(timer: Timer) -> str:
-    """Say that a timer runs."""
-    return f"Timer started, {bare(timer.name)}: {duration_words(timer.seconds)}."
-
-
-def timer_left(timer: Timer, seconds: int) -> str:
-    """Say how long a timer still runs [s]; from two minutes on in whole minutes, on the safe side."""
-    if seconds >= 120:
-        minutes = seconds // 60 if timer.kind is TimerKind.OPEN else -(-seconds // 60)
-        seconds = minutes * 60
-    return sentence(f"{bare(timer.name)}: {duration_words(seconds)} left")
-
-
-def clock_set(by_ms: int) -> str:
-    """Say that the computer's clock was set, and by about how much [ms; negative: back]."""
-    seconds = round(abs(by_ms) / 1000)
-    by = "more than a day" if seconds >= 86_400 else duration_words(_rounded(seconds))
-    return f"The clock of this computer was set {'back' if by_ms < 0 else 'forward'} by {by}."
-
-
-def _rounded(seconds: int) -> int:
-    """Return a length of time [s] as it is said: whole hours, minutes from two on, or seconds."""
-    unit = 3600 if seconds >= 7200 else 60 if seconds >= 120 else 1
-    return round(seconds / unit) * unit
-
-
-def timer_doubted(timer: Timer, seconds: int) -> list[str]:
-    """Ask whether a timer with ``seconds`` left [s] is right, after the computer's clock was set."""
-    left = timer_left(timer, seconds) if seconds else timer_over(timer)[0]
-    return [BY_MY_COUNT, left, "If that is right, say confirmed.", "If it is not, say cancel and start it again."]
-
-
-def timer_over(timer: Timer) -> list[str]:
-    """Say that a timer has ended, and what that means."""
-    name = bare(timer.name)
-    if timer.kind is TimerKind.OPEN:
-        return [f"The time is over: {name}.", "Remove it and apply it again, as the procedure says."]
-    return [f"The wait is over: {name}."]
-
-
-def timer_late(timer: Timer, *, started: bool) -> list[str]:
-    """Say that a step may not be confirmed because its open time is over."""
-    first = timer_over(timer) if started else [f"The timer was not started: {bare(timer.name)}."]
-    return [*first, "Go back and start it there.", "To go on all the same, say confirmed."]
-
-
-def wait_early(timer: Timer, seconds: int) -> list[str]:
-    """Say that a wait is not over [s]."""
-    return [timer_left(timer, seconds), "To leave early, say confirmed."]
-
-
 # Help
 
 
 def can_say(things: Sequence[str]) -> str:
     """Say what can be said, at most four things."""
     return f"You can say: {', '.join(things)}."
-
-
-def open_items(things: Sequence[str]) -> list[str]:
-    """Say what is still open, at most four things, each in its own sentence."""
-    return ["Still open.", *(sentence(thing) for thing in things)]
-
-
-_PROBLEM_WORDS = 12
-"""Words of a problem that are said where it is one thing of several; the whole of it is in the record."""
-
-
-def open_problem(step: str, words: str) -> str:
-    """Name a problem that was taken down in ``step`` ("" for none)."""
-    return f"problem{f' in {step}' if step else ''}: {short(words, _PROBLEM_WORDS)}"
-
-
-def open_count(group: Group) -> str:
-    """Name a group whose counts do not agree."""
-    return f"the count of the {bare(group.name)} does not agree"
-
-
-def open_value(step: str) -> str:
-    """Name a step whose value is out of limits."""
-    return f"the value of {step} is out of limits"
-
-
-def open_bolts(numbers: Sequence[int], step: str) -> str:
-    """Name bolts of ``step`` whose readings are out of limits; more than one only by how many."""
-    if len(numbers) == 1:
-        return f"{bolts_words(numbers)} of {step} is out of limits"
-    return f"{plural(len(numbers), 'bolt', 'bolts')} of {step} are out of limits"
-
-
-def open_answer(step: str, answer: str) -> str:
-    """Name a step that was answered otherwise than it should be."""
-    return f"{step} was answered with {answer}"
-
-
-def open_parts(step: str) -> str:
-    """Name a step that got another number of new parts."""
-    return f"the number of new parts in {step} is not as it should be"
 
 
 def step_name(number: int, *, closing: bool) -> str:

@@ -16,10 +16,9 @@ from assistant.fastening.spoken import (
     bolts_words,
     duration_words,
     torque_words,
-    unit_words,
     value_words,
 )
-from assistant.fastening.spoken_tools import choice_words, fault_words, handle_words, strokes_words
+from assistant.fastening.spoken_tools import accuracy_words, choice_words, fault_words, handle_words, strokes_words
 from assistant.fastening.tools import TorqueMultiplier
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
 from assistant.procedure.model import Group
@@ -47,8 +46,7 @@ def tool_words(choice: Choice, last: Choice | None, *, anyway: bool = False) -> 
 
 def accuracy(choice: Choice) -> str:
     """Say how exact the chain of tools is."""
-    percent = choice.accuracy.quantize(Decimal("0.1"))
-    return f"Plus or minus {value_words(Decimal(int(percent)) if percent == int(percent) else percent, '%')}."
+    return sentence(accuracy_words(choice.accuracy))
 
 
 MOST_REASONS = 2
@@ -210,8 +208,3 @@ def new_ask(group: Group) -> str:
 def unit_from_now(unit: TorqueUnit) -> str:
     """Say in which unit values are said and read from now on."""
     return f"{SPOKEN_UNITS[unit.value].many.capitalize()} from now on."
-
-
-def unit_of_reading(unit: TorqueUnit) -> str:
-    """Say in which unit a reading is taken."""
-    return f"Readings are in {unit_words(unit.value, 2)}."

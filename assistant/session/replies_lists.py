@@ -1,12 +1,12 @@
-"""Sentences about what is missing, and for whoever takes a job over."""
+"""Sentences about what is missing or open, and for whoever takes a job over."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
 from assistant.fastening.numbers import number_words
-from assistant.fastening.spoken import MOST_THINGS, duration_words
-from assistant.procedure.model import Interval
+from assistant.fastening.spoken import MOST_THINGS, bolts_words, duration_words
+from assistant.procedure.model import Group, Interval
 from assistant.session.replies import bare, listed, plural, sentence, short
 from assistant.session.state import Thing
 
@@ -140,3 +140,47 @@ def told(kind: str, place: str, text: str) -> str:
 def told_before(number: int) -> str:
     """Say that there are older notes and deviations than those that were told, or ""."""
     return sentence(plural(number, "older one is in the job", "older ones are in the job")) if number else ""
+
+
+# What is open at the end
+
+
+def open_items(things: Sequence[str]) -> list[str]:
+    """Say what is still open, at most four things, each in its own sentence."""
+    return ["Still open.", *(sentence(thing) for thing in things)]
+
+
+_PROBLEM_WORDS = 12
+"""Words of a problem that are said where it is one thing of several; the whole of it is in the record."""
+
+
+def open_problem(step: str, words: str) -> str:
+    """Name a problem that was taken down in ``step`` ("" for none)."""
+    return f"problem{f' in {step}' if step else ''}: {short(words, _PROBLEM_WORDS)}"
+
+
+def open_count(group: Group) -> str:
+    """Name a group whose counts do not agree."""
+    return f"the count of the {bare(group.name)} does not agree"
+
+
+def open_value(step: str) -> str:
+    """Name a step whose value is out of limits."""
+    return f"the value of {step} is out of limits"
+
+
+def open_bolts(numbers: Sequence[int], step: str) -> str:
+    """Name bolts of ``step`` whose readings are out of limits; more than one only by how many."""
+    if len(numbers) == 1:
+        return f"{bolts_words(numbers)} of {step} is out of limits"
+    return f"{plural(len(numbers), 'bolt', 'bolts')} of {step} are out of limits"
+
+
+def open_answer(step: str, answer: str) -> str:
+    """Name a step that was answered otherwise than it should be."""
+    return f"{step} was answered with {answer}"
+
+
+def open_parts(step: str) -> str:
+    """Name a step that got another number of new parts."""
+    return f"the number of new parts in {step} is not as it should be"

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 
 from assistant.procedure.model import CheckStep, CountStep, Direction, FitStep, Step
-from assistant.session import replies
+from assistant.session import replies_lists
 from assistant.session.engine import Engine
 
 
@@ -65,19 +65,19 @@ def names(e: Engine, called: Mapping[str, str], named: Collection[str]) -> list[
 
     ``called`` is how a step is called. The count of a group is not told where one of its steps is ``named`` as open.
     """
-    found = [replies.open_problem(called.get(step, ""), words) for step, words in problems(e)]
-    found += [replies.open_count(e.groups[group]) for group in groups(e, named)]
-    found += [replies.open_value(called[step]) for step in values(e)]
+    found = [replies_lists.open_problem(called.get(step, ""), words) for step, words in problems(e)]
+    found += [replies_lists.open_count(e.groups[group]) for group in groups(e, named)]
+    found += [replies_lists.open_value(called[step]) for step in values(e)]
     odd = bolts(e)
     for step, name in called.items() if odd else ():
         off = dict.fromkeys(bolt for one, _, bolt in odd if one == step)
-        found += [replies.open_bolts(list(off), name)] if off else []
+        found += [replies_lists.open_bolts(list(off), name)] if off else []
     parts = {step.id for step in e.steps_of(FitStep)}
     for step in answers(e):
         found.append(
-            replies.open_parts(called[step])
+            replies_lists.open_parts(called[step])
             if step in parts
-            else replies.open_answer(called[step], e.state.answers[step])
+            else replies_lists.open_answer(called[step], e.state.answers[step])
         )
     return found
 
