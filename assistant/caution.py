@@ -3,5 +3,3 @@
 CAUTION = "The maker's procedure, local codes and licensed practice come first."
 CAUTION_SHORT = "The maker's procedure comes first."
 """For a label that has no room for more."""
-INVENTED = "The values of this procedure are invented: for practice only, not for use on a machine."
-"""For papers and lists; the page and a label have shorter forms of it."""

@@ -44,8 +44,3 @@ def cell(text: str) -> str:
     """Return ``text`` as it stands in a cell of a CSV file, which may go to a spreadsheet or to a terminal."""
     shown = visible(text)
     return f"'{shown}" if text.startswith(_FORMULA) else shown
-
-
-def cell_text(cell: str) -> str:
-    """Return the text that stands in a cell that :func:`cell` made."""
-    return cell[1:] if cell.startswith("'") else cell

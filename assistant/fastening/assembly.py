@@ -13,15 +13,6 @@ from assistant.fastening.classes import Thread
 from assistant.fastening.faults import Fault
 from assistant.fastening.inch import InchThread, head_of
 
-NUT_FACTORS: Mapping[str, float] = {
-    "black, not plated": 0.30,
-    "zinc plated": 0.20,
-    "lubricated": 0.18,
-    "cadmium plated": 0.16,
-    "anti-seize compound": 0.12,
-}
-"""K [1] by surface: Shigley's Mechanical Engineering Design, table 8-15 (from memory)."""
-
 REUSED, PERMANENT = 0.75, 0.90
 """Part of the proof load [1] to aim at in joints that are opened again, or not: Shigley, 8-9 (from memory)."""
 

@@ -41,8 +41,8 @@ TENS: Mapping[str, int] = {
     "eighty": 80,
     "ninety": 90,
 }
-ZEROS = ("zero", "oh")
-"""Both are said for 0 inside a number; "oh" alone is an exclamation and never a number."""
+OH = "oh"
+"""Said for zero inside a number; alone it is an exclamation and never a number."""
 HUNDRED = "hundred"
 POINTS = ("point", "decimal")
 """Everyday English says point, radiotelephony says decimal (ICAO Annex 10, from memory)."""
@@ -136,7 +136,7 @@ def _cardinals() -> dict[Phrase, int]:
 @cache
 def _spelled() -> dict[Phrase, int]:
     """Return 10 to 999 said digit by digit; the first digit is never zero, so a lost first digit cannot hide."""
-    digits = {word: value for value, word in enumerate(DIGITS)} | {"oh": 0}
+    digits = {word: value for value, word in enumerate(DIGITS)} | {OH: 0}
     spelled: dict[Phrase, int] = {}
     for length in (2, 3):
         for phrase in product(DIGITS[1:], *[digits] * (length - 1)):
@@ -173,7 +173,7 @@ def number_phrases(kind: SlotKind) -> NumberPhrases:
     """
     if kind is SlotKind.WHOLE:
         return NumberPhrases(tuple(WHOLE_PHRASES))
-    digits = (*DIGITS, "oh")
+    digits = (*DIGITS, OH)
     decimals = tuple(p for length in range(1, MOST_DECIMALS + 1) for p in product(digits, repeat=length))
     return NumberPhrases(tuple(_cardinals() | _spelled()), POINTS, decimals)
 
@@ -213,7 +213,7 @@ def parse_number_words(text: str) -> Decimal | None:
     if not places:
         return Decimal(whole)
     decimals = words[end + 1 :]
-    if not 1 <= len(decimals) <= MOST_DECIMALS or any(word not in DIGITS and word != "oh" for word in decimals):
+    if not 1 <= len(decimals) <= MOST_DECIMALS or any(word not in DIGITS and word != OH for word in decimals):
         return None
     return Decimal(f"{whole}.{''.join('0' if word == 'oh' else str(DIGITS.index(word)) for word in decimals)}")
 
