@@ -5,6 +5,7 @@ import io
 import json
 import os
 import re
+import select
 import signal
 import stat
 import subprocess
@@ -265,3 +266,19 @@ def test_the_help_of_jobs_names_the_columns_that_it_prints(home):
     assert head == ["job", "state", "opened", "last entry", "entries", "procedure"]
     for column in head[1:]:
         assert column in told.split("newest first:")[1]
+
+
+@pytest.mark.timeout(60)
+def test_without_buffering_a_line_is_out_before_the_program_goes_on():
+    # python -u: the standard outputs are unbuffered (Python documentation, command line and environment).
+    waits = (
+        "import sys; from assistant.bay.terminal import take_over\n"
+        "take_over(); print('say: next'); sys.stdin.readline()"
+    )
+    with subprocess.Popen(
+        [sys.executable, "-u", "-c", waits], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
+    ) as process:
+        ready, _, _ = select.select([process.stdout], [], [], 30)
+        assert ready, "the line is kept back while the program waits for an answer to it"
+        assert process.stdout.readline() == "say: next\n"
+        process.communicate("\n")
