@@ -60,7 +60,7 @@ def plan(needs: Sequence[Need], box: ToolBox, today: date) -> Plan:
         taken += [next(path) if need in options else None] * count
     used = [choice for choice in taken if choice is not None]
     changes = sum(first.tools != second.tools for first, second in pairwise(used))
-    return Plan(tuple(taken), tuple(dict.fromkeys(faults.values())), _warnings(used, today), changes)
+    return Plan(tuple(taken), tuple(dict.fromkeys(faults.values())), warnings_of(used, today), changes)
 
 
 def _cheapest(ladder: Sequence[tuple[tuple[Choice, ...], int]]) -> list[Choice]:
@@ -91,8 +91,21 @@ def _cheapest(ladder: Sequence[tuple[tuple[Choice, ...], int]]) -> list[Choice]:
     return path[::-1]
 
 
-def _warnings(used: Sequence[Choice], today: date) -> tuple[Unfit, ...]:
-    """Return what must be known about the tools that are used, without stopping the work."""
+def warnings_of(used: Sequence[Choice], today: date) -> tuple[Unfit, ...]:
+    """Return what must be known about the tools of ``used`` [choices] on ``today`` [date], without stopping the work.
+
+    Formula: a wrench is low on its scale where setting / end of the scale is less than a fifth.
+
+    Source: ISO 6789:2003, 6.5 (from memory).
+
+    >>> from assistant.fastening.tool_file import read_tools
+    >>> box, _ = read_tools({"wrenches": [{"id": "w", "name": "small wrench", "type": "II A", "unit": "N·m", "low": 5,
+    ...     "high": 50, "graduation": 0.5, "calibrated": "2026-01-10"}]})
+    >>> from assistant.fastening.units import parse_torque
+    >>> used = choices(Need(parse_torque("8 N·m")), box, date(2026, 3, 1))
+    >>> [one.problem for one in warnings_of(used, date(2026, 3, 1))]
+    ['8.0 N·m is in the lowest fifth of the small wrench']
+    """
     warnings: dict[str, Unfit] = {}
     for choice in {id(choice): choice for choice in used}.values():
         tool = choice.wrench

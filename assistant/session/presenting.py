@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from assistant.fastening.choice import Choice
+from assistant.fastening.faults import Unfit, Why
 from assistant.fastening.multiplier import handle_angle
 from assistant.fastening.programme import Way
 from assistant.fastening.readings import Side
@@ -44,6 +45,8 @@ def present(e: Engine, *, whole: bool, anew: bool = False) -> list[str]:
     lines += _values(e, step, chunk, bolts, anew=whole or anew, known=known)
     if whole or anew:
         lines += after_values(e, step, chunk, index)
+    elif not known:
+        lines += _new_warnings(e, step, chunk, index)
     if e.base == "out_of_limits":
         lines += off_words(e)
     return lines
@@ -141,8 +144,23 @@ def after_values(e: Engine, step: TightenStep, chunk: Chunk, index: int) -> list
     if tools is None:
         return []
     why = [lead.why for lead in tools.leads.get(index, ()) if lead.why is not None]
-    told = dict.fromkeys((*why, *tools.faults, *tools.warnings))
+    told = dict.fromkeys((*why, *tools.faults, *tools.warned.get(index, ())))
     return [replies_bolts.trouble(fault) for fault in tuple(told)[:MOST_THINGS]]
+
+
+def _new_warnings(e: Engine, step: TightenStep, chunk: Chunk, index: int) -> list[str]:
+    """Return what must be known about tools that come with these bolts, and not with those before them."""
+    tools = tooling.stage_tools(e, step, chunk.turn)
+    if tools is None:
+        return []
+    before = {_about(one) for one in tools.warned.get(index - 1, ())}
+    new = [one for one in tools.warned.get(index, ()) if _about(one) not in before]
+    return [replies_bolts.trouble(fault) for fault in new[:MOST_THINGS]]
+
+
+def _about(warning: Unfit) -> tuple[Why, str, str]:
+    """Return what makes a warning another one: an arm that pushes harder does, another number low on a scale does not."""
+    return warning.code, warning.tool, warning.problem if warning.code is Why.ARM else ""
 
 
 def pause_ms(e: Engine) -> int | None:

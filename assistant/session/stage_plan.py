@@ -6,7 +6,7 @@ A job under the first rules is planned as it was then: the multiplier that a sta
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from itertools import pairwise
 
@@ -14,7 +14,7 @@ from assistant.fastening.calibration import calibration_day
 from assistant.fastening.choice import Choice, Need
 from assistant.fastening.faults import Unfit, Why
 from assistant.fastening.programme import Way
-from assistant.fastening.tool_plan import Plan, plan
+from assistant.fastening.tool_plan import Plan, plan, warnings_of
 from assistant.fastening.tools import Adapter, AngleGauge, ToolBox, TorqueWrench
 from assistant.fastening.units import Angle, Torque, TorqueUnit
 from assistant.procedure.model import Reach, TightenStep
@@ -41,6 +41,8 @@ class StageTools:
     changes: int
     leads: Mapping[int, tuple[named.Lead, ...]]
     """By index of the chunk: what is said before its numbers, because the named tool is not used as it stands there."""
+    warned: Mapping[int, tuple[Unfit, ...]] = field(default_factory=dict)
+    """The ``warnings``, by index of the chunk whose tools they are about."""
 
 
 def plan_stage(e: Engine, step: TightenStep, turn: int, planned: Planned) -> StageTools:
@@ -68,15 +70,18 @@ def plan_stage(e: Engine, step: TightenStep, turn: int, planned: Planned) -> Sta
     needs = [_need(e, one, unit, names) for _, one in chunks for _ in one.bolts]
     wanted = tuple(tool for tool in box.wrenches if (tool.unit is unit if unit else tool.id == stage.tool))
     made = _plan_wanted(needs, box, wanted, day)
+    if e.rules >= 3 and wanted:
+        made = _without_more_multipliers(made, plan(needs, box, day))
     if e.rules >= 3 and (multiplier := named.through(e, step, stage)):
         made = _plan_through(needs, box, wanted, day, multiplier, made)
     choices: dict[int, Choice | None] = {}
-    leads, at = {}, 0
+    leads, warned, at = {}, {}, 0
     for index, one in chunks:
-        choices[index] = made.choices[at]
-        leads[index] = named.leads(e, step, one, needs[at], choices[index], day)
+        choice = choices[index] = made.choices[at]
+        leads[index] = named.leads(e, step, one, needs[at], choice, day)
+        warned[index] = warnings_of([choice], day) if choice else ()
         at += len(one.bolts)
-    return StageTools(choices, None, made.faults, made.warnings, made.changes, leads)
+    return StageTools(choices, None, made.faults, made.warnings, made.changes, leads, warned)
 
 
 def _plan_through(
@@ -102,6 +107,14 @@ def _plan_wanted(needs: Sequence[Need], box: ToolBox, wanted: tuple[TorqueWrench
         if not made.faults:
             return made
     return plan(needs, box, day)
+
+
+def _without_more_multipliers(made: Plan, other: Plan) -> Plan:
+    """Return ``other`` if it does with fewer multipliers: nobody mounts one for the sake of a unit or a name."""
+    fewer = sum(one is not None and one.multiplier is not None for one in other.choices) < sum(
+        one is not None and one.multiplier is not None for one in made.choices
+    )
+    return other if fewer and not other.faults else made
 
 
 def _need(e: Engine, chunk: Chunk, unit: TorqueUnit | None, names: dict[Reach, str]) -> Need:
