@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from assistant.fastening.numbers import number_words
@@ -71,6 +72,10 @@ def open_steps(e: Engine) -> list[str]:
     return keys
 
 
+_STAGES = ("stage not tightened", "stages not tightened")
+_LEFT_OUT = ("step left out", "steps left out")
+
+
 def open_words(e: Engine) -> list[str]:
     """Say what is open: by name when it is at most four things, else how much of each kind, the gravest first."""
     names = _names(e)
@@ -81,24 +86,51 @@ def open_words(e: Engine) -> list[str]:
     steps = [("step not done", "steps not done", len(open_steps(e)))]
     kinds = [
         *(counts + steps if e.rules >= 3 else steps + counts),
-        ("stage not tightened", "stages not tightened", len(open_stages(e))),
+        (*_STAGES, len(open_stages(e))),
         ("new part not answered for", "new parts not answered for", len(open_parts(e))),
-        ("step left out", "steps left out", len(e.state.skipped)),
+        (*_LEFT_OUT, len(e.state.skipped)),
     ]
+    return _by_kind(kinds) if e.rules >= 3 else _kinds_of_before(kinds)
+
+
+def _kinds_of_before(kinds: Sequence[tuple[str, str, int]]) -> list[str]:
+    return [replies.plural(number, one, many) for one, many, number in kinds if number][:MOST_THINGS]
+
+
+def _by_kind(kinds: Sequence[tuple[str, str, int]]) -> list[str]:
+    """Say how much there is of each kind: name for one and for many, and number; at most four sentences."""
     told = [(replies.plural(number, one, many), number) for one, many, number in kinds if number]
-    if e.rules < 3 or len(told) <= MOST_THINGS:
-        return [words for words, _ in told[:MOST_THINGS]]
+    if len(told) <= MOST_THINGS:
+        return [words for words, _ in told]
     first = [words for words, _ in told[: MOST_THINGS - 1]]
     return [*first, replies.plural(sum(number for _, number in told[len(first) :]), "other thing", "other things")]
 
 
 def trouble_words(e: Engine) -> list[str]:
-    """Say what went wrong and was not put right: by name when it is at most four things, else how much of each kind."""
+    """Say what went wrong or was left out, and was not put right: by name when it is at most four things, else by kind.
+
+    Steps that are still to come are no trouble.
+    """
     open_keys = {*open_steps(e), *e.state.skipped}
-    names = trouble.names(e, step_names(e), open_keys)
+    called = step_names(e)
+    names = [*trouble.names(e, called, open_keys), *_left_out(e, called), *_slack(e, called, open_keys)]
     if len(names) <= MOST_THINGS:
         return names
-    return [replies.plural(number, one, many) for one, many, number in trouble.kinds(e, open_keys) if number]
+    slack = sum(step not in open_keys for step, _ in open_stages(e))
+    return _by_kind([*trouble.kinds(e, open_keys), (*_STAGES, slack), (*_LEFT_OUT, len(_left_out(e, called)))])
+
+
+def _left_out(e: Engine, called: Mapping[str, str]) -> list[str]:
+    return [f"{called[key]} was left out" for key in e.state.skipped if key in called]
+
+
+def _slack(e: Engine, called: Mapping[str, str], named: Collection[str]) -> list[str]:
+    """Name every stage that is not tight all over, but for those of steps that are ``named`` themselves."""
+    return [
+        f"stage {number_words(stage)} of {called[step]} is not tight"
+        for step, stage in open_stages(e)
+        if step not in named
+    ]
 
 
 def _names(e: Engine) -> list[str]:
@@ -108,15 +140,11 @@ def _names(e: Engine) -> list[str]:
     pages = len([key for key in [*open_steps(e), *state.skipped] if key not in called])
     names = [f"{replies.plural(pages, 'part', 'parts')} of the preparation"] if pages else []
     names += [f"{called[key]} is not done" for key in open_steps(e) if key in called]
-    names += [f"{called[key]} was left out" for key in state.skipped if key in called]
+    names += _left_out(e, called)
     named = {*open_steps(e), *state.skipped}
     if e.rules >= 3:
         names = [*trouble.names(e, called, named), *names]
-    names += [
-        f"stage {number_words(stage)} of {called[step]} is not tight"
-        for step, stage in open_stages(e)
-        if step not in named
-    ]
+    names += _slack(e, called, named)
     for group in open_groups(e) if e.rules < 3 else ():
         if not any(step.group == group and step.id in named for step in e.steps_of(CountStep)):
             names.append(f"the count of the {replies.bare(e.groups[group].name)}")

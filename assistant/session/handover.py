@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from assistant.events import Command
-from assistant.procedure.model import CountStep, Direction
+from assistant.procedure.model import CountStep, Direction, FitStep
 from assistant.procedure.refits import parts_off
 from assistant.session import clocks, closing, critical, presenting, questions, replies, replies_lists, sentences
 from assistant.session.engine import Engine
@@ -126,10 +126,15 @@ def brief(e: Engine) -> None:
 
 
 def _out(e: Engine) -> list[tuple[str, int]]:
-    """Return name and number of the fasteners of every group that were counted out and not yet back in."""
+    """Return name and number of the fasteners of every group that were counted out and not yet back in.
+
+    New ones that were fitted in their place are in.
+    """
     found = []
     for group in dict.fromkeys(step.group for step in e.steps_of(CountStep)):
-        left = (e.counted(group, Direction.OUT) or 0) - (e.counted(group, Direction.IN) or 0)
+        spare = e.groups[group].spare
+        new = sum(e.state.fitted.get(step.id, 0) for step in e.steps_of(FitStep) if spare and step.spare == spare)
+        left = (e.counted(group, Direction.OUT) or 0) - (e.counted(group, Direction.IN) or 0) - new
         if left > 0:
             found.append((e.groups[group].name, left))
     return found

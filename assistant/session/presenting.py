@@ -159,7 +159,7 @@ def _new_warnings(e: Engine, step: TightenStep, chunk: Chunk, index: int) -> lis
 
 
 def _about(warning: Unfit) -> tuple[Why, str, str]:
-    """Return what makes a warning another one: an arm that pushes harder does, another number low on a scale does not."""
+    """Return what makes a warning a new one: an arm that pushes harder does, another number low on a scale does not."""
     return warning.code, warning.tool, warning.problem if warning.code is Why.ARM else ""
 
 
@@ -311,7 +311,9 @@ def off_words(e: Engine) -> list[str]:
     own = chunk.of.low if below else chunk.of.high
     edge = reading_limits.limits_of(e, chunk)[0 if below else 1]
     tolerance = None if own is not None else reading_limits.tolerance_of(e, chunk)
-    said = [replies_bolts.off(bolts[0], off, tolerance)]
+    choice = tooling.choice_at(e)
+    apart = choice is not None and not tooling.is_plain(e, chunk, choice)
+    said = [replies_bolts.off(bolts[0], off, tolerance, at_bolt=apart)]
     if edge is not None:
         said.append(replies_bolts.edge(tooling.said_limit(e, edge, up=below), below=below))
     return [*said, sentences.DECIDE]

@@ -41,10 +41,11 @@ def where(e: Engine) -> None:
     here = e.bolt_place()
     more = ", with a hazard to confirm" if e.unread is not None else ""
     if isinstance(step, TightenStep) and here is not None:
-        chunk, bolts, _, offset = here
+        chunk, bolts, index, offset = here
         bolts = bolts if e.state.one_by_one else chunk.bolts[offset:]
+        todo = [bolt for at, bolt in enumerate(bolts, offset) if not e.bolt_done(step, index, at)]
         stage = chunk.stage if len(step.stages) > 1 else None
-        e.say(replies.progress(place_words(e), stage, bolts, more))
+        e.say(replies.progress(place_words(e), stage, todo or bolts, more, done=not todo))
         return
     e.say(replies.progress(place_words(e), None, (), more))
 
@@ -118,6 +119,7 @@ def tool_names(e: Engine) -> list[str]:
 def which_tool(e: Engine) -> None:
     """Say the tools of the stage and what is set on them, or those that the step names."""
     known = presenting.tool_now(e) if e.unread is None else []
+    e.say(sentences.TURNED if e.unread is None and presenting.is_turned(e) else "")
     if known:
         choice = tooling.choice_at(e)
         e.say(*known, replies_bolts.accuracy(choice) if choice else "")

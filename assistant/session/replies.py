@@ -152,13 +152,16 @@ def chapter(name: str) -> str:
     return f"Now: {bare(name)}."
 
 
-def progress(place: str, stage: int | None, numbers: Sequence[int], more: str = "") -> str:
-    """Say in one breath where the job is: "Step twelve of fifty, stage two, bolts four to eight still to do."."""
+def progress(place: str, stage: int | None, numbers: Sequence[int], more: str = "", *, done: bool = False) -> str:
+    """Say in one breath where the job is: "Step twelve of fifty, stage two, bolts four to eight still to do.".
+
+    ``done`` says that the bolts were done before, and somebody came back to them.
+    """
     words = place.rstrip(".")
     if stage is not None:
         words += f", stage {number_words(stage)}"
     if numbers:
-        words += f", {bolts_words(numbers)} still to do"
+        words += f", {bolts_words(numbers)} {'done before' if done else 'still to do'}"
     return f"{words}{more}."
 
 

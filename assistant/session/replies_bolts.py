@@ -162,10 +162,14 @@ def measured(bolt: int, value: Torque | Angle, *, within: bool, general: bool, a
     return f"{said}, {how}.{digits}"
 
 
-def off(bolt: int, reading: OffReading, tolerance: Decimal | None) -> str:
-    """Say that what was read off at a bolt is out of limits, or out of the general ``tolerance`` [%]."""
+def off(bolt: int, reading: OffReading, tolerance: Decimal | None, *, at_bolt: bool = False) -> str:
+    """Say that what was read off at a bolt is out of limits, or out of the general ``tolerance`` [%].
+
+    ``at_bolt`` is as for :func:`measured`.
+    """
     number = Decimal(reading.value)
-    said = f"{sentence(bolts_words([bolt])).rstrip('.')}: {value_words(number, reading.unit)}."
+    where = " at the bolt" if at_bolt else ""
+    said = f"{sentence(bolts_words([bolt])).rstrip('.')}: {value_words(number, reading.unit)}{where}."
     digits = f" That is {digit_words(number)}." if sounds_alike(number) else ""
     if tolerance is None:
         return f"{said}{digits} It is {reading.side} the limit."

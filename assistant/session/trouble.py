@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 
-from assistant.procedure.model import CheckStep, CountStep, Direction, FitStep, Step
+from assistant.procedure.model import CheckStep, CountStep, FitStep, Step
 from assistant.session import replies_lists
 from assistant.session.engine import Engine
 
@@ -37,16 +37,18 @@ def bolts(e: Engine) -> list[tuple[str, int, int]]:
 def groups(e: Engine, but: Collection[str] = ()) -> list[str]:
     """Return the ids of the groups whose counts do not agree with each other or with the procedure, or are missing.
 
-    Groups with one of the steps ``but`` among their counts are passed over.
+    Where one of the steps ``but`` is among the counts of a group, only a way (out or in) that was counted to its end
+    is compared, and only with the procedure.
     """
     counts = e.steps_of(CountStep)
     found = []
     for group in dict.fromkeys(step.group for step in counts):
         steps = [step for step in counts if step.group == group]
-        totals = {e.counted(group, way) for way in Direction if any(step.direction is way for step in steps)}
-        if any(step.id in but for step in steps):
-            continue
-        if any(step.id not in e.state.counts for step in steps) or totals != {len(e.groups[group].bolts)}:
+        open_ways = {step.direction for step in steps if step.id not in e.state.counts}
+        passed_over = any(step.id in but for step in steps)
+        ways = {step.direction for step in steps} - (open_ways if passed_over else set())
+        odd = {e.counted(group, way) for way in ways} - {len(e.groups[group].bolts)}
+        if odd or (open_ways and not passed_over):
             found.append(group)
     return found
 
@@ -63,7 +65,7 @@ def _asks(step: Step) -> bool:
 def names(e: Engine, called: Mapping[str, str], named: Collection[str]) -> list[str]:
     """Return each trouble in words, the gravest first.
 
-    ``called`` is how a step is called. The count of a group is not told where one of its steps is ``named`` as open.
+    ``called`` is how a step is called. That a count is missing is not told where its step is ``named`` as open.
     """
     found = [replies_lists.open_problem(called.get(step, ""), words) for step, words in problems(e)]
     found += [replies_lists.open_count(e.groups[group]) for group in groups(e, named)]
