@@ -18,6 +18,8 @@ from assistant.voice.resample import StreamResampler, resample
 
 LOWEST_HZ, HIGHEST_HZ = 8_000, 192_000
 """Sampling rates that are taken [Hz]; speech below 8 kHz is not understood."""
+LONGEST_S = 24 * 3600
+"""Seconds of the longest recording that is read: no talk goes on for more than a day."""
 _CHUNK_S = 1.0
 _UNKNOWN_SIZE = 0x7FFFFFFF
 """Sizes from here on in a WAV header stand for "not known": the file was written to a pipe."""
@@ -209,6 +211,9 @@ def _open(path: Path) -> soundfile.SoundFile:
         raise VoiceFault(
             f"The recording {path} has {file.samplerate} samples per second: record it with 8,000 to 192,000."
         )
+    if file.frames > LONGEST_S * file.samplerate:
+        file.close()
+        raise VoiceFault(f"The recording {path} is longer than a day, or its head is damaged: name the right one.")
     if not file.frames:
         file.close()
         raise VoiceFault(f"The recording {path} holds no sound: make it again.")

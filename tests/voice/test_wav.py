@@ -130,6 +130,12 @@ def test_a_missing_file_a_folder_and_a_strange_rate_get_one_sentence(tmp_path: P
     soundfile.write(slow, sine(RATE), 4_000)
     with pytest.raises(VoiceFault, match="4000 samples per second"):
         WavMicrophone(slow)
+    soundfile.write(tmp_path / "long.flac", sine(RATE), 8_000)
+    long = bytearray((tmp_path / "long.flac").read_bytes())
+    long[21:26] = bytes([long[21] | 0x0F, 0xFF, 0xFF, 0xFF, 0xFF])  # the 36 bits that count its samples (RFC 9639, 8.2)
+    (tmp_path / "long.flac").write_bytes(long)
+    with pytest.raises(VoiceFault, match="longer than a day"):
+        WavMicrophone(tmp_path / "long.flac")
 
 
 def test_a_wav_from_a_pipe_with_no_size_in_its_head_is_heard(tmp_path: Path) -> None:
