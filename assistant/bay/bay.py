@@ -17,7 +17,7 @@ from assistant.bay.conductor import Conductor, Screen
 from assistant.bay.dialogue import Dialogue
 from assistant.bay.exits import Exit
 from assistant.bay.inbox import Inbox
-from assistant.bay.job import OpenJob, closed_words
+from assistant.bay.job_opening import OpenJob, closed_words
 from assistant.bay.trouble import LOOP_STANDS, SESSION_ENDED
 from assistant.bay.watchdog import Watchdog, WatchedSpeaker
 from assistant.clock import SteadyClock

@@ -46,10 +46,7 @@ def print_differences(old: str, new: str, *, as_json: bool = False) -> Exit:
     """
 
     def work() -> Exit:
-        before, after = _usable(old), _usable(new)
-        assert before.procedure is not None
-        assert after.procedure is not None
-        found = differences(before.procedure, after.procedure)
+        found = differences(_usable(old).usable, _usable(new).usable)
         if as_json:
             print_json([asdict(difference) for difference in found])
         else:

@@ -14,7 +14,15 @@ from typing import Any
 
 from assistant import __version__
 from assistant.bay.exits import Exit
-from assistant.bay.job import Refusal, guarded, journal_is_there, journal_path, read_tools_or_refuse, refuse
+from assistant.bay.job import (
+    Refusal,
+    choose_synthesiser,
+    guarded,
+    journal_is_there,
+    journal_path,
+    read_tools_or_refuse,
+    refuse,
+)
 from assistant.bay.tables import print_json, table
 from assistant.bay.tool_facts import tools_path
 from assistant.journal.port import JournalFault
@@ -54,7 +62,7 @@ def _parts() -> Iterator[Part]:
     yield Part("program", GOOD, f"assistant {__version__}, in {Path(__file__).parents[1]}")
     yield Part("Python", GOOD, f"{platform.python_version()}, {sys.executable}, on {platform.platform()}")
     yield _on_path()
-    yield from _libraries()
+    yield _libraries()
     yield Part("docs", GOOD, str(shipped("docs")))
     yield _looked("data folder", Exit.JOURNAL, _data_folder)
     settings, told = _settings()
@@ -85,7 +93,7 @@ def _on_path() -> Part:
     return Part("command", GOOD, there)
 
 
-def _libraries() -> Iterator[Part]:
+def _libraries() -> Part:
     found, missing = [], []
     for name in _LIBRARIES:
         try:
@@ -93,8 +101,9 @@ def _libraries() -> Iterator[Part]:
         except PackageNotFoundError:
             missing.append(name)
     if missing:
-        yield Part("libraries", FAULT, f"{', '.join(missing)} cannot be found; install the program again.", Exit.BROKEN)
-    yield Part("libraries", GOOD, ", ".join(found))
+        sentence = f"{', '.join(missing)} cannot be found; install the program again."
+        return Part("libraries", FAULT, sentence, Exit.BROKEN)
+    return Part("libraries", GOOD, ", ".join(found))
 
 
 def _data_folder() -> str | Part:
@@ -152,8 +161,6 @@ def _model(settings: Settings) -> str:
 
 
 def _voice(settings: Settings) -> str:
-    from assistant.bay.job import choose_synthesiser  # noqa: PLC0415
-
     voices = choose_synthesiser(settings)
     try:
         heard = voices.render("Ready.", rate=settings.rate, rate_hz=RATE)

@@ -17,23 +17,19 @@ from assistant.bay.dialogue import Dialogue
 from assistant.bay.exits import Exit
 from assistant.bay.inbox import Inbox
 from assistant.bay.job import (
-    OpenJob,
     about,
-    check_resumable,
     check_tools,
     choose_recogniser,
     guarded,
     journal_path,
-    open_job,
     read_or_refuse,
-    resume_job,
-    say_first,
     settings_for,
     start_synthesiser,
     unheard,
 )
 from assistant.bay.job_card import JobCard
 from assistant.bay.job_clock import started
+from assistant.bay.job_opening import OpenJob, check_resumable, open_job, resume_job, say_first
 from assistant.bay.keys import Keyboard
 from assistant.clock import SteadyClock
 from assistant.events import Limits, Source

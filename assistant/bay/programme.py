@@ -36,8 +36,7 @@ def print_programme(path: Path, step: str | None, svg: Path | None, *, force: bo
 
 def _programme(path: Path, step: str | None, svg: Path | None, *, force: bool, as_json: bool) -> Exit:
     reading = read_or_refuse(path)
-    procedure = reading.procedure
-    assert procedure is not None
+    procedure = reading.usable
     steps = _steps(procedure, step)
     if svg is not None:
         check_free(svg, force=force, form="svg")
@@ -53,8 +52,7 @@ def _programme(path: Path, step: str | None, svg: Path | None, *, force: bool, a
 
 
 def _print_all(steps: Sequence[TightenStep], reading: Reading) -> None:
-    procedure = reading.procedure
-    assert procedure is not None
+    procedure = reading.usable
     for one in steps:
         print(f"{one.id}: {one.text}")
         _print_actions(one, procedure)

@@ -21,7 +21,6 @@ from assistant.bay.job import (
     check_tools,
     choose_recogniser,
     choose_synthesiser,
-    closed_words,
     guarded,
     journal_path,
     read_or_refuse,
@@ -29,8 +28,9 @@ from assistant.bay.job import (
     unheard,
 )
 from assistant.bay.job_card import JobCard
+from assistant.bay.job_opening import closed_words
 from assistant.bay.output import check_sound
-from assistant.bay.rehearsal_job import end_of, rehearsal_job, to_the_millisecond
+from assistant.bay.rehearsal_job import end_of, rehearsal_job, shown, to_the_millisecond
 from assistant.events import Heard
 from assistant.journal.sqlite import SqliteJournal
 from assistant.voice.file_speaker import FileSpeaker
@@ -60,22 +60,12 @@ def run_rehearsal(
     and the answers last.
     """
 
-    def work() -> Exit:
-        if display_options is None:
-            return rehearse(procedure, audio_in, audio_out, card=card, options=options, job=job, real_time=real_time)
-        from assistant.bay.display import Display  # noqa: PLC0415 - the web libraries are loaded only when needed
+    def work(screen: Screen | None) -> Exit:
+        return rehearse(
+            procedure, audio_in, audio_out, card=card, options=options, job=job, real_time=real_time, screen=screen
+        )
 
-        display = Display(display_options, procedures=procedure.parent)
-        try:
-            print(display.invitation(), flush=True)
-            screen = display.board
-            return rehearse(
-                procedure, audio_in, audio_out, card=card, options=options, job=job, real_time=real_time, screen=screen
-            )
-        finally:
-            display.close()
-
-    return guarded(work)
+    return guarded(lambda: shown(display_options, procedure.parent, sys.stdout, work))
 
 
 def rehearse(

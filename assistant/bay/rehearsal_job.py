@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any, TextIO
 
+from assistant.bay.conductor import Screen
 from assistant.bay.exits import Exit
-from assistant.bay.job import OpenJob, Refusal, journal_path, open_job, resume_job
+from assistant.bay.job import Refusal, journal_path
+from assistant.bay.job_opening import OpenJob, open_job, resume_job
 from assistant.events import Limits
 from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.reader import Reading
 from assistant.settings import Settings
+
+if TYPE_CHECKING:
+    from assistant.bay.display import DisplayOptions
 
 
 def rehearsal_job(
@@ -41,6 +46,28 @@ def rehearsal_job(
     return open_job(journal, reading, procedure.name, settings, limits, now, **facts)
 
 
+def shown(
+    display_options: DisplayOptions | None, procedures: Path, out: TextIO, work: Callable[[Screen | None], Exit]
+) -> Exit:
+    """Do ``work`` with a display to show its views on, if there are options for one; the way to it is told on ``out``.
+
+    ``procedures`` is the folder that its desk pages list.
+
+    Raises:
+        Refusal: it cannot be served there.
+    """
+    if display_options is None:
+        return work(None)
+    from assistant.bay.display import Display  # noqa: PLC0415 - the web libraries are loaded only when needed
+
+    display = Display(display_options, procedures=procedures)
+    try:
+        print(display.invitation(), file=out, flush=True)
+        return work(display.board)
+    finally:
+        display.close()
+
+
 def end_of(job: str, reading: Reading) -> float:
     """Return the time [s since the epoch] of the last entry of ``job``, which may be ahead of the clock on the wall.
 
@@ -56,7 +83,7 @@ def end_of(job: str, reading: Reading) -> float:
     opened = entries[0].data
     if not opened.get("rehearsal"):
         raise Refusal(f"Job {job} is no rehearsal; go on with: assistant resume {job}", Exit.USAGE)
-    if reading.procedure is not None and opened["procedure_sha256"] != reading.procedure.sha256:
+    if opened["procedure_sha256"] != reading.usable.sha256:
         sentence = f"Job {job} was opened with another content of {opened['procedure_file']}; give that file, unchanged"
         raise Refusal(sentence, Exit.USAGE)
     return entries[-1].at_ms / 1000

@@ -16,9 +16,10 @@ from typing import TYPE_CHECKING, Any
 from assistant.bay.conductor import Conductor, Screen
 from assistant.bay.dialogue import Dialogue, JsonDialogue
 from assistant.bay.exits import Exit
-from assistant.bay.job import Refusal, check_tools, closed_words, guarded, journal_path, read_or_refuse, settings_for
+from assistant.bay.job import Refusal, check_tools, guarded, journal_path, read_or_refuse, settings_for
 from assistant.bay.job_card import JobCard
-from assistant.bay.rehearsal_job import end_of, rehearsal_job
+from assistant.bay.job_opening import closed_words
+from assistant.bay.rehearsal_job import end_of, rehearsal_job, shown
 from assistant.bay.typed_talk import MOST_BYTES, BadTalk, Line, Passing, Setting, Utterance, read_talk
 from assistant.events import Clarity, Heard, Limits, Record, Source
 from assistant.files import FileFault, read_file
@@ -53,25 +54,13 @@ def run_typed(
     JSON lines. The rest is as for a rehearsal on a recording.
     """
 
-    def work(screen: Screen | None = None) -> Exit:
+    def work(screen: Screen | None) -> Exit:
         return rehearse_typed(
             procedure, talk, card=card, options=options, job=job, as_json=as_json, begin=begin, screen=screen,
             real_time=real_time,
         )  # fmt: skip
 
-    def shown() -> Exit:
-        if display_options is None:
-            return work()
-        from assistant.bay.display import Display  # noqa: PLC0415 - the web libraries are loaded only when needed
-
-        display = Display(display_options, procedures=procedure.parent)
-        try:
-            print(display.invitation(), file=sys.stderr, flush=True)
-            return work(display.board)
-        finally:
-            display.close()
-
-    return guarded(shown)
+    return guarded(lambda: shown(display_options, procedure.parent, sys.stderr, work))
 
 
 def rehearse_typed(

@@ -32,6 +32,17 @@ class Reading:
     """Warnings that the file answers for itself."""
 
     @property
+    def usable(self) -> Procedure:
+        """Return the procedure, where it is known that there are no errors.
+
+        Raises:
+            ValueError: there are.
+        """
+        if self.procedure is None:
+            raise ValueError("a file with errors has no procedure")
+        return self.procedure
+
+    @property
     def errors(self) -> tuple[Finding, ...]:
         """Return the findings that keep the file from being used."""
         return tuple(finding for finding in self.findings if finding.level is Level.ERROR)

@@ -51,12 +51,10 @@ def tightenings(
         elif entry.kind in ("bolt_replaced", "bolts_loosened"):
             gone = {(str(data["group"]), int(bolt)) for bolt in data["bolts"]}
             tight = {key: state for key, state in tight.items() if key[2:] not in gone}
-    steps = list(_tighten_steps(procedure)) if procedure else []
     found: list[Tightening] = []
-    for step in steps:
-        found += rows.pop(step.id, [])
-        assert procedure is not None
-        found += _missing(step, procedure, tight)
+    if procedure is not None:
+        for step in _tighten_steps(procedure):
+            found += [*rows.pop(step.id, []), *_missing(step, procedure, tight)]
     return (*found, *(row for left in rows.values() for row in left))
 
 

@@ -45,10 +45,6 @@ class Voices:
         if isinstance(self._now, ProcessSynthesiser):
             self._now.ready()
 
-    def on_failure(self, tell: OnFailure) -> None:
-        """Tell failures to ``tell`` from now on."""
-        self._failures = Failures(PART, tell, clock=self._clock)
-
     def render(self, text: str, *, rate: int, rate_hz: int) -> Samples:
         """Return the speech for ``text`` at ``rate`` words per minute, sampled at ``rate_hz``, shape (n,).
 
@@ -69,9 +65,8 @@ class Voices:
     def close(self) -> None:
         """Free the engine."""
         voice, self._now = self._now, None
-        close = getattr(voice, "close", None)
-        if close is not None:
-            close()
+        if voice is not None:
+            voice.close()
 
     def _broke(self, fault: Exception) -> None:
         self.close()

@@ -19,8 +19,8 @@ from assistant.bay.conductor import Conductor
 from assistant.bay.dialogue import Dialogue
 from assistant.bay.exits import Exit
 from assistant.bay.inbox import Inbox, is_busy
-from assistant.bay.job import OpenJob, open_job, resume_job
 from assistant.bay.job_clock import started
+from assistant.bay.job_opening import OpenJob, open_job, resume_job
 from assistant.bay.record_check import verify
 from assistant.bay.trouble import SESSION_ENDED, TOO_LONG
 from assistant.bay.watchdog import Watchdog

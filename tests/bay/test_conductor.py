@@ -6,7 +6,7 @@ import pytest
 
 from assistant.bay.conductor import Conductor
 from assistant.bay.dialogue import Dialogue
-from assistant.bay.job import open_job
+from assistant.bay.job_opening import open_job
 from assistant.events import Heard, Limits, Record
 from assistant.journal.port import JournalFault
 from assistant.journal.sqlite import SqliteJournal

@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 
 from assistant.bay import due_list
-from assistant.bay.job import rebuild_session
+from assistant.bay.job_opening import rebuild_session
 from assistant.events import Limits
 from assistant.journal.port import Entry
 from assistant.journal.sqlite import SqliteJournal

@@ -9,7 +9,7 @@ import sys
 
 import pytest
 
-from assistant.bay.job import resume_job
+from assistant.bay.job_opening import resume_job
 from assistant.bay.record import make
 from assistant.events import Limits, Say
 from assistant.journal.sqlite import SqliteJournal

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.bay.job import rebuild_session
+from assistant.bay.job_opening import rebuild_session
 from assistant.events import Heard, Limits, Record
 from assistant.journal.port import Entry
 from tests.whole_jobs.talks import ROOT

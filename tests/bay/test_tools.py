@@ -13,7 +13,8 @@ import pytest
 
 from assistant.bay.conductor import Conductor
 from assistant.bay.dialogue import Dialogue
-from assistant.bay.job import Refusal, open_job, resume_job
+from assistant.bay.job import Refusal
+from assistant.bay.job_opening import open_job, resume_job
 from assistant.bay.tool_facts import clicks_since
 from assistant.events import Heard, Limits
 from assistant.journal.sqlite import SqliteJournal

@@ -19,7 +19,7 @@ from typer.testing import CliRunner
 from assistant.__main__ import app
 from assistant.bay.comparing import changes_since
 from assistant.bay.exits import Exit
-from assistant.bay.job import not_approved, open_job
+from assistant.bay.job_opening import not_approved, open_job
 from assistant.events import Limits, Say
 from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.reader import read_procedure, read_text
@@ -157,7 +157,7 @@ def test_a_job_is_compared_with_the_file_as_it_is_now(procedure, tmp_path):
 
 def test_a_job_goes_on_under_rules_that_came_later(tmp_path):
     """A job that is open must not be lost because a new version of the program has one more rule."""
-    from assistant.bay.job import rebuild_session
+    from assistant.bay.job_opening import rebuild_session
 
     path = tmp_path / "procedure.yaml"
     path.write_bytes(BENCH.read_bytes())

@@ -5,7 +5,7 @@ from __future__ import annotations
 import time
 from pathlib import Path
 
-from assistant.bay.job import open_job
+from assistant.bay.job_opening import open_job
 from assistant.events import Clarity, Heard, Limits, Record, Source
 from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.reader import read_procedure

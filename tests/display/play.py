@@ -9,7 +9,7 @@ from pathlib import Path
 from assistant.bay.conductor import Conductor
 from assistant.bay.dialogue import Dialogue
 from assistant.bay.display import Display, DisplayOptions
-from assistant.bay.job import open_job
+from assistant.bay.job_opening import open_job
 from assistant.events import Clarity, Heard, Limits, Source
 from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.reader import read_procedure

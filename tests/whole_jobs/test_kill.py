@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from assistant.bay.conductor import Conductor
 from assistant.bay.dialogue import Dialogue
-from assistant.bay.job import OpenJob, open_job, resume_job
+from assistant.bay.job_opening import OpenJob, open_job, resume_job
 from assistant.events import Clarity, Heard, Limits
 from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.reader import read_procedure

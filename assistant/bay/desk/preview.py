@@ -38,9 +38,7 @@ def _preview(
     path: Path, chapter: str | None, audio: Path | None, options: Mapping[str, Any], *, aloud: bool, force: bool
 ) -> Exit:
     settings = settings_for(options)
-    procedure = read_or_refuse(path).procedure
-    if procedure is None:
-        raise RuntimeError("a procedure without errors was not read")
+    procedure = read_or_refuse(path).usable
     wanted = _chosen(procedure, chapter) if chapter else ""
     if audio is not None:
         check_kind(audio)

@@ -19,11 +19,9 @@ def run_sheet(path: Path, pdf: Path, *, paper: str, force: bool) -> Exit:
     def work() -> Exit:
         check_free(pdf, force=force, form="pdf")
         reading = read_or_refuse(path)
-        if reading.procedure is None:
-            raise RuntimeError("a procedure without errors was not read")
         notes = head_notes(reading.data.decode("utf-8-sig"))
         with Console(stderr=True).status("Setting the pages"):
-            pages = html_to_pdf(sheet_html(reading.procedure, paper=paper, notes=notes))
+            pages = html_to_pdf(sheet_html(reading.usable, paper=paper, notes=notes))
         put(pdf, pages, force=force)
         return Exit.OK
 

@@ -114,12 +114,12 @@ class _Walk:
         key = str(self._session.view(self._now)["place"])
         if key not in self._stops:
             before, _, number = key.partition(":")
-            other = (self._last_part(), f"{_CARDS.get(before, before)} {number}".strip(), None)
+            other = (self._last_chapter(), f"{_CARDS.get(before, before)} {number}".strip(), None)
             chapter, title, step = self._titles.get(key, other)
             self._stops[key] = Stop(key, chapter, title, step)
         return self._stops[key]
 
-    def _last_part(self) -> str:
+    def _last_chapter(self) -> str:
         return CLOSING if any(stop.step for stop in self._stops.values()) else PREPARATION
 
     def _take(self, effects: Sequence[Effect]) -> None:
