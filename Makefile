@@ -76,7 +76,7 @@ lock: ## Make the lock file anew from pyproject.toml (needs uv)
 	    --no-header pyproject.toml -o requirements.lock
 
 clean: ## Remove everything that was made here
-	rm -rf $(VENV) build .pytest_cache .mypy_cache .ruff_cache .hypothesis .import_linter_cache *.egg-info
+	rm -rf $(VENV) build dist .pytest_cache .mypy_cache .ruff_cache .hypothesis .import_linter_cache *.egg-info
 
 $(VENV)/.ready: requirements.lock pyproject.toml | .packages-run
 	@echo "[2/3] Making the locked environment in $(VENV) (about a minute)"
