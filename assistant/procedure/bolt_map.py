@@ -25,7 +25,7 @@ _MOST, _LEAST = 1200.0, 120.0
 _EDGE = 16.0
 _TITLE = 11.5
 """Width of a letter of the title [px]."""
-_BESIDE = 560.0
+_BESIDE = 700.0
 """A map up to this width [px] has its words at its side; a wider one has them below."""
 
 

@@ -34,10 +34,14 @@ def tightenings(
     """Return all actions in the order of the procedure's steps, each with what was confirmed; then what was not."""
     rows: dict[str, list[Tightening]] = {}
     tight: dict[Bolt, str] = {}
+    gauges: dict[tuple[str, int], str] = {}
     for entry in entries:
         data = entry.data
-        if entry.kind in TIGHTENED:
-            rows.setdefault(str(data["step"]), []).append(_action(entry, how[entry.seq], _result(data)))
+        if entry.kind == "tools_chosen" and data.get("gauge"):
+            gauges[str(data["step"]), int(data["turn"])] = str(data["gauge"])
+        elif entry.kind in TIGHTENED:
+            gauge = gauges.get((str(data["step"]), int(data.get("turn") or 0)), "")
+            rows.setdefault(str(data["step"]), []).append(_action(entry, how[entry.seq], _result(data), gauge))
             tight.update(dict.fromkeys(_keys(data), "done"))
         elif entry.kind == "out_of_limits":
             rows.setdefault(str(data["step"]), []).append(
@@ -80,20 +84,25 @@ def _contradicts(data: Mapping[str, Any]) -> bool:
     return compare(reading, *general_limits(target)) is not Side.WITHIN
 
 
-def _action(entry: Entry, how: How, result: str) -> Tightening:
+def _action(entry: Entry, how: How, result: str, gauge: str = "") -> Tightening:
+    """Return one action; ``gauge`` (an id) is what an angle was read off, when the stage named one."""
     data = entry.data
     unit = unit_of(data) or str((data.get("reading") or {}).get("unit", ""))
     drag = value_words(data.get("drag"))
+    way = str(data.get("way") or ("angle" if (data.get("target") or {}).get("further") else "torque"))
+    tools = [str(data[key]) for key in ("tool", "adapter", "multiplier") if data.get(key)]
+    if way == "angle" and gauge:
+        tools.insert(0, gauge)
     return Tightening(
         step=str(data["step"]),
         stage=int(data["stage"]),
         turn=int(data.get("turn") or data["stage"]),
-        way=str(data.get("way") or ("angle" if (data.get("target") or {}).get("further") else "torque")),
+        way=way,
         group=str(data["group"]),
         bolts=tuple(int(bolt) for bolt in data["bolts"]),
         target=target_words(data) + (f" and {drag} drag" if drag else ""),
         limits=tolerated_words(data, unit),
-        tool=" with ".join(str(data[key]) for key in ("tool", "adapter", "multiplier") if data.get(key)),
+        tool=" with ".join(tools),
         setting=value_words(data.get("setting")),
         reading=value_words(data.get("reading")),
         result=result,

@@ -1,0 +1,25 @@
+"""The record names what an angle was read off, as the voice named it."""
+
+from assistant.bay.record import make
+from assistant.journal.sqlite import SqliteJournal
+from tests.typed.play import ROOT, play
+
+TALK = ROOT / "tests/typed/talks/values-multiplier.txt"
+
+
+def test_an_angle_has_its_gauge_and_the_multiplier_it_goes_through(tmp_path):
+    play(
+        ROOT / "tests/typed/procedures/values.yaml",
+        TALK.read_text("utf-8"),
+        tools=ROOT / "procedures/tools/practice-bay.yaml",
+        home=tmp_path,
+    )
+    journal = SqliteJournal(tmp_path / "journal.sqlite", read_only=True)
+    name = journal.resolve("last")
+    record = make(name, journal.entries(name), paper="a4").record
+    journal.close()
+    done = [row for row in record.tightenings if row.entry is not None]
+    assert [(row.way, row.tool) for row in done[:2]] == [
+        ("torque", "small-wrench with multiplier"),
+        ("angle", "angle-gauge with multiplier"),
+    ]
