@@ -53,6 +53,8 @@ def tightenings(
             for key in _keys(data):
                 tight.pop(key, None)
         elif entry.kind in ("bolt_replaced", "bolts_loosened"):
+            if entry.kind == "bolts_loosened":
+                rows.setdefault(str(data["step"]), []).append(_action(entry, how[entry.seq], "loosened"))
             gone = {(str(data["group"]), int(bolt)) for bolt in data["bolts"]}
             tight = {key: state for key, state in tight.items() if key[2:] not in gone}
     found: list[Tightening] = []
@@ -153,13 +155,17 @@ def fasteners(procedure: Procedure | None, entries: Sequence[Entry]) -> tuple[Fa
 
 def _group(group: Group, steps: Sequence[CountStep], counts: Mapping[str, int], entries: Sequence[Entry]) -> Fasteners:
     renewed: set[int] = set()
+    loose: set[int] = set()
     replaced = 0
     fitted: dict[str, int] = {}
     for entry in entries:
         data = entry.data
         if entry.kind in ("new_confirmed", "bolt_replaced") and data["group"] == group.id:
             renewed |= {int(bolt) for bolt in data["bolts"]}
-            replaced += len(data["bolts"]) if entry.kind == "bolt_replaced" else 0
+            replaced += len(data["bolts"]) if entry.kind == "bolt_replaced" else len(loose & set(data["bolts"]))
+            loose -= set(data["bolts"])
+        elif entry.kind == "bolts_loosened" and data["group"] == group.id and group.single_use:
+            loose |= set(data["bolts"])
         elif entry.kind == "part_fitted" and group.spare and data["spare"] == group.spare:
             fitted[str(data["step"])] = int(data["count"])
     new = max(len(renewed), min(sum(fitted.values()), len(group.bolts)))

@@ -79,7 +79,7 @@ def _off_values(entries: Sequence[Entry]) -> Iterator[Open]:
         data = entry.data
         if entry.kind == "deviation" and data["what"] == "bolt_reading":
             reasons.update(dict.fromkeys(_keys(data), str(data.get("reason", ""))))
-        elif entry.kind == "bolt_replaced":
+        elif entry.kind in ("bolt_replaced", "bolts_loosened"):
             gone = {(str(data["group"]), int(bolt)) for bolt in data["bolts"]}
             off = {key: one for key, one in off.items() if key[2:] not in gone}
         elif entry.kind in (*TIGHTENED, "out_of_limits", "bolt_again") or (

@@ -148,8 +148,8 @@ class Engine:
     def _tightening(self, step: TightenStep) -> str:
         here = self.bolt_place()
         if here is not None and self.rules >= 2:
-            chunk, _, index, offset = here
-            if self.must_renew(step, chunk):
+            chunk, bolts, index, offset = here
+            if any((chunk.group, bolt) in self.state.worn for bolt in bolts) or self.must_renew(step, chunk):
                 return "renewing"
             if (step.id, index, offset) in self.state.off:
                 return "out_of_limits"

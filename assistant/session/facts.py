@@ -65,7 +65,8 @@ FACTS: Mapping[str, str] = {
     "bolts_loosened": "(3) step, stage, turn, group, bolts: they got their further angle, were loosened, and begin "
     "again with the first stage.",
     "bolt_replaced": "(2) step, stage, turn, group, bolts (one): a new one begins again with the first stage.",
-    "new_confirmed": "(2) step, group, bolts: fasteners that are used only once are new.",
+    "new_confirmed": "(2) step, group, bolts (all of the group; (3) or those that were loosened): fasteners of single "
+    "use are new.",
     "unit_chosen": "(2) unit in which torque values are spoken and readings taken, or null for that of the procedure.",
     "long_pause": "(2) step, stage, turn, group, seconds since its torque, before a further angle.",
     "timer_started": "timer, name, kind, seconds, repeated, ends_ms.",

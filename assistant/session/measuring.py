@@ -95,9 +95,11 @@ def again(e: Engine) -> None:
 
 
 def loosened(e: Engine) -> None:
-    """Take the present bolts as loosened: they begin again with their first stage."""
+    """Take the present bolts as loosened: they begin again with their first stage, and new if they are used once."""
     step, chunk, bolts, _, _ = tightening.here_of(e)
     e.record("bolts_loosened", **{**tightening.identity(step, chunk, bolts[0]), "bolts": list(bolts)})
+    if e.groups[chunk.group].single_use:
+        e.state.worn |= {(chunk.group, bolt) for bolt in bolts}
     _from_first_stage(e, step, chunk, bolts)
 
 
@@ -148,6 +150,7 @@ def replaced(e: Engine) -> None:
     """Take the present bolt as replaced: the new one begins with the first stage of the old one."""
     step, chunk, bolts, _, _ = tightening.here_of(e)
     e.record("bolt_replaced", **tightening.identity(step, chunk, bolts[0]))
+    e.state.worn.discard((chunk.group, bolts[0]))
     e.say(replies_bolts.replaced(bolts[0]))
     _from_first_stage(e, step, chunk, bolts[:1])
 
@@ -191,11 +194,16 @@ def _undone(e: Engine, step: TightenStep, group: str, bolt: int) -> bool:
 
 
 def renewed(e: Engine) -> None:
-    """Take "confirmed": the fasteners of the present group are new."""
-    step, chunk, _, index, _ = tightening.here_of(e)
+    """Take "confirmed": the fasteners of the present group are new, or those in the place of loosened ones."""
+    step, chunk, present, index, _ = tightening.here_of(e)
     group = e.groups[chunk.group]
-    e.state.renewed.add((step.id, group.id))
-    bolts = sorted({bolt for one in e.chunks[step.id] if one.group == group.id for bolt in one.bolts})
+    worn = [bolt for bolt in present if (group.id, bolt) in e.state.worn]
+    if worn:
+        bolts = sorted(worn)
+        e.state.worn -= {(group.id, bolt) for bolt in worn}
+    else:
+        e.state.renewed.add((step.id, group.id))
+        bolts = sorted({bolt for one in e.chunks[step.id] if one.group == group.id for bolt in one.bolts})
     e.record("new_confirmed", step=step.id, group=group.id, bolts=bolts)
     e.settle()
     e.say(*presenting.present(e, whole=index == 0 or e.chunks[step.id][index - 1].turn != chunk.turn))

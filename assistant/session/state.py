@@ -122,6 +122,8 @@ class State:
     """The multiplier through which a group last got its torque."""
     turned: set[Bolt] = field(default_factory=set)
     """Bolts that got their further angle and were neither loosened nor replaced since."""
+    worn: set[tuple[str, int]] = field(default_factory=set)
+    """Group and number of bolts of single use that got their further angle and were loosened: new ones must come."""
     pause_told: set[tuple[str, int, str]] = field(default_factory=set)
     """Step, pass and group for which a long pause before a further angle was told."""
     unit: TorqueUnit | None = None

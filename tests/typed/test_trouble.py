@@ -63,3 +63,19 @@ def _words(path: Path) -> str:
     import pypdf
 
     return " ".join(pypdf.PdfReader(path).pages[0].extract_text().split())
+
+
+def test_bolts_that_were_loosened_stand_between_what_they_got_twice_and_their_old_ones_are_scrap(tmp_path):
+    gearbox = ROOT / "procedures/gearbox-side-cover.yaml"
+    talk = ROOT / "tests/typed/talks/loosened-single-use.txt"
+    played = play(gearbox, talk.read_text("utf-8"), tools=ROOT / "procedures/tools/practice-bay.yaml", home=tmp_path)
+    assert played.exit == 0
+    journal = SqliteJournal(tmp_path / "journal.sqlite", read_only=True)
+    name = journal.resolve("last")
+    record = make(name, journal.entries(name), paper="a4").record
+    journal.close()
+    thirteen = [(one.stage, one.result) for one in record.tightenings if 13 in one.bolts]
+    assert thirteen == [(1, "confirmed"), (2, "ABOVE LIMITS"), (2, "loosened"), (1, "confirmed"), (2, "confirmed")]
+    end = next(one for one in record.fasteners if one.group == "end bolts")
+    assert (end.out, end.scrapped, end.result) == (2, 4, "agrees")
+    assert not record.open
