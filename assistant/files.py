@@ -1,4 +1,4 @@
-"""Files that a person gives: the one way in which their bytes are read, and the one way to their whole numbers.
+"""Files that a person gives: the one way to read their bytes and their whole numbers. And files for their owner alone.
 
 A file may be anything: missing, a folder, a pipe that never ends, a device, a thousand times too long, or written to
 while it is read. None of that raises or waits here; it comes back as a :class:`FileFault`.
@@ -98,3 +98,29 @@ def whole_number(text: str) -> int | None:
     (42, None, None, None)
     """
     return int(text) if len(text) <= MOST_DIGITS and text.isascii() and text.isdecimal() else None
+
+
+def private_folder(path: Path, *, ours: bool = False) -> Path:
+    """Make the folder ``path``, and those above it that are not there, for their owner alone; return it.
+
+    One that is there stays as it is, unless it is ``ours`` alone: then others lose their rights to it.
+
+    Raises:
+        OSError: it cannot be made.
+    """
+    for folder in (*reversed(path.parents), path):
+        if not folder.exists():
+            folder.mkdir(mode=0o700, exist_ok=True)
+    if ours and path.stat().st_mode & 0o077:
+        path.chmod(0o700)
+    return path
+
+
+def private_file(path: Path) -> Path:
+    """Make the file ``path`` for its owner alone, when it is not there; return it.
+
+    Raises:
+        OSError: it cannot be made.
+    """
+    path.touch(mode=0o600)
+    return path

@@ -13,7 +13,7 @@ from typing import Any
 
 import platformdirs
 
-from assistant.files import FileFault, read_file
+from assistant.files import FileFault, private_file, private_folder, read_file
 
 RATES = (80, 400)
 """Words per minute that can be asked for, least and most."""
@@ -63,32 +63,6 @@ def home() -> Path:
     """Return the folder of all that is kept: ``ASSISTANT_HOME`` if that is set, else the user's data folder."""
     given = os.environ.get("ASSISTANT_HOME", "")
     return Path(given) if given else Path(platformdirs.user_data_dir("step-assistant"))
-
-
-def private_folder(path: Path, *, ours: bool = False) -> Path:
-    """Make the folder ``path``, and those above it that are not there, for their owner alone; return it.
-
-    One that is there stays as it is, unless it is ``ours`` alone: then others lose their rights to it.
-
-    Raises:
-        OSError: it cannot be made.
-    """
-    for folder in (*reversed(path.parents), path):
-        if not folder.exists():
-            folder.mkdir(mode=0o700, exist_ok=True)
-    if ours and path.stat().st_mode & 0o077:
-        path.chmod(0o700)
-    return path
-
-
-def private_file(path: Path) -> Path:
-    """Make the file ``path`` for its owner alone, when it is not there; return it.
-
-    Raises:
-        OSError: it cannot be made.
-    """
-    path.touch(mode=0o600)
-    return path
 
 
 def settings_path() -> Path:

@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 
 from assistant.events import Grammar, Heard, Limits
-from assistant.settings import private_file
+from assistant.files import private_file
 from assistant.voice.ports import Recogniser, Samples, VoiceFault
 from assistant.voice.wav import WavLoudspeaker
 

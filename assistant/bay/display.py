@@ -22,7 +22,8 @@ from assistant.display.guard import Rights
 from assistant.display.link import terminal_code, token_at
 from assistant.display.pages import Doors, Pages
 from assistant.display.server import DisplayFault, Server, listen
-from assistant.settings import home, private_file, private_folder
+from assistant.files import private_file, private_folder
+from assistant.settings import home
 from assistant.voice.endpoint import QUIETEST_DB
 from assistant.voice.listener import Listener
 from assistant.worker import OnFailure

@@ -33,9 +33,10 @@ from assistant.bay.job_opening import OpenJob, check_resumable, open_job, resume
 from assistant.bay.keys import Keyboard
 from assistant.clock import SteadyClock
 from assistant.events import Limits, Source
+from assistant.files import private_folder
 from assistant.journal.port import Entry
 from assistant.journal.sqlite import SqliteJournal
-from assistant.settings import Settings, home, private_folder
+from assistant.settings import Settings, home
 from assistant.shipped import procedures_folder
 from assistant.voice.card import SoundCard
 from assistant.voice.ports import Recogniser, VoiceFault

@@ -12,7 +12,7 @@ from pathlib import Path
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal
 from assistant.bay.terminal import take_stdout, write_stdout
-from assistant.settings import private_folder
+from assistant.files import private_folder
 
 STDOUT = Path("-")
 """The name that means the standard output."""

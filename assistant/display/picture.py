@@ -168,8 +168,6 @@ def _headline(view: Values) -> str:
         return f"{bolts_text(tighten['current'])}: done before. Turning again would overstretch the bolts."
     if view["phase"] == "out_of_limits":
         return f"{bolts_text(tighten['current'])}: the reading is out of limits."
-    if view["phase"] == "turned":
-        return f"{bolts_text(tighten['current'])}: done before, and not to be turned again."
     if tighten.get("way") == "loosen":
         return "Loosen"
     if view["card"]:

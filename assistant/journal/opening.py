@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from importlib import resources
 from pathlib import Path
 
+from assistant.files import private_file, private_folder
 from assistant.journal.faults import BROKEN_FILE, damaged, explain, foreign, newer
 from assistant.journal.port import JournalFault
 
@@ -34,11 +35,9 @@ def open_to_write(path: Path) -> sqlite3.Connection:
             file is unchanged then.
     """
     try:
-        for folder in (*reversed(path.parents), path.parent):
-            if not folder.exists():
-                folder.mkdir(mode=0o700, exist_ok=True)
+        private_folder(path.parent)
         if not path.exists():
-            path.touch(mode=0o600)  # what was said and noted in the bay is nobody else's business
+            private_file(path)  # what was said and noted in the bay is nobody else's business
         db = _connect(path, "rw")
         with _closing_on_fault(db):
             if _is_empty(db):

@@ -114,6 +114,10 @@ class Draft:
         """Return all steps in the order of the work, closing requirements last."""
         return self.once(_every_step)
 
+    def sound_steps(self) -> tuple[Step, ...]:
+        """Return all steps when every one of them was read soundly, and none otherwise."""
+        return self.every_step() if self.whole else ()
+
     def counts(self) -> list[CountStep]:
         """Return the steps that count fasteners, in the order of the work."""
         return [step for step in self.every_step() if isinstance(step, CountStep)]

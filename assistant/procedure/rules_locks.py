@@ -36,7 +36,7 @@ _TURNS = re.compile(
 def locks_come_out(draft: Draft) -> Iterator[Complaint]:
     """Take out again, in a later step, every lock that a step puts in, and only what is in."""
     put: dict[str, Step] = {}
-    for step in _sound(draft):
+    for step in draft.sound_steps():
         if step.unlock and step.unlock not in put:
             text = f'The lock "{step.unlock}" comes out here and no step before puts it in'
             yield Complaint(draft.places.of(step, "unlock"), f"{text}: write lock: {step.unlock} in the step that does")
@@ -77,7 +77,7 @@ def turns_unlocked(draft: Draft) -> Iterator[Complaint]:
 
 def locks_are_marked(draft: Draft) -> Iterator[Complaint]:
     """Mark with lock, unlock and turns what the words of a step say of locks and of turning."""
-    steps = _sound(draft)
+    steps = draft.sound_steps()
     names = {item.id: item.name for item in draft.procedure.support_equipment if _LOCK.search(item.name.lower())}
     marked = {name for step in steps for name in (step.lock, step.unlock)}
     bolted = [group.name.lower() for group in draft.procedure.groups]
@@ -120,7 +120,7 @@ def locked(draft: Draft) -> Iterator[tuple[Step, tuple[str, ...]]]:
     ``against``.
     """
     put: dict[str, None] = {}
-    for step in _sound(draft):
+    for step in draft.sound_steps():
         put.pop(step.unlock or "", None)
         before = tuple(put)
         if step.lock:
@@ -136,8 +136,3 @@ def left_in(draft: Draft) -> set[str]:
         if step.lock:
             put[step.lock] = step.id
     return set(put.values())
-
-
-def _sound(draft: Draft) -> tuple[Step, ...]:
-    """Return all steps when every one of them was read soundly, and none otherwise."""
-    return draft.every_step() if draft.whole else ()

@@ -25,7 +25,7 @@ _SHUT = re.compile(r"\b(?:shut|close|closed|closes|tight|tighten|tightened|turn 
 
 def removed_is_refitted(draft: Draft) -> Iterator[Complaint]:
     """Put back what a step takes off, or say in not_refitted why it stays off."""
-    steps = _sound(draft)
+    steps = draft.sound_steps()
     tools = [item.name for item in (*draft.procedure.support_equipment, *draft.procedure.supplies)]
     own = [stems(name) for name in tools]
     refitted = {step.refits for step in steps}
@@ -61,7 +61,7 @@ def _puts(step: Step, draft: Draft) -> Iterator[Thing]:
 
 def opened_is_shut(draft: Draft) -> Iterator[Complaint]:
     """Shut again every tap, valve, cap and clamp that a step opens, or ask whether it is shut."""
-    steps = _sound(draft)
+    steps = draft.sound_steps()
     for place, step in enumerate(steps):
         match = _OPEN.search(step.text.lower()) if isinstance(step, DoStep) and not step.not_refitted else None
         if match is None:
@@ -73,8 +73,3 @@ def opened_is_shut(draft: Draft) -> Iterator[Complaint]:
             yield Complaint(
                 draft.places.of(step, "do"), f"{text}: add a step that shuts it, or a check that asks", Level.WARNING
             )
-
-
-def _sound(draft: Draft) -> tuple[Step, ...]:
-    """Return all steps when every one of them was read soundly, and none otherwise."""
-    return draft.every_step() if draft.whole else ()

@@ -42,15 +42,15 @@ def tightenings(
         elif entry.kind in TIGHTENED:
             gauge = gauges.get((str(data["step"]), int(data.get("turn") or 0)), "")
             rows.setdefault(str(data["step"]), []).append(_action(entry, how[entry.seq], _result(data), gauge))
-            tight.update(dict.fromkeys(_keys(data), "done"))
+            tight.update(dict.fromkeys(bolt_keys(data), "done"))
         elif entry.kind == "out_of_limits":
             rows.setdefault(str(data["step"]), []).append(
                 _action(entry, how[entry.seq], f"{str(data['verdict']).upper()} LIMITS")
             )
         elif entry.kind == "skipped" and data.get("what") == "bolts":
-            tight.update((key, f"left out: {data['reason']}") for key in _keys(data) if tight.get(key) != "done")
+            tight.update((key, f"left out: {data['reason']}") for key in bolt_keys(data) if tight.get(key) != "done")
         elif entry.kind == "bolt_again":
-            for key in _keys(data):
+            for key in bolt_keys(data):
                 tight.pop(key, None)
         elif entry.kind in ("bolt_replaced", "bolts_loosened"):
             if entry.kind == "bolts_loosened":
@@ -64,7 +64,8 @@ def tightenings(
     return (*found, *(row for left in rows.values() for row in left))
 
 
-def _keys(data: Mapping[str, Any]) -> list[Bolt]:
+def bolt_keys(data: Mapping[str, Any]) -> list[Bolt]:
+    """Return which bolts in which pass the values of an entry are about."""
     turn = int(data.get("turn") or data["stage"])
     return [(str(data["step"]), turn, str(data["group"]), int(bolt)) for bolt in data["bolts"]]
 

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any
 
 from assistant.journal.port import Entry
 from assistant.procedure.model import Procedure
 from assistant.report.record import Fasteners, Open, StepLine, Tightening, TimerLine
-from assistant.report.record_bolts import TIGHTENED
+from assistant.report.record_bolts import TIGHTENED, Bolt, bolt_keys
 from assistant.report.record_words import describe, numbers, value_words
 
 _ANSWERS = {"check_answered": "as_expected", "reading": "in_limits", "part_fitted": "matches"}
@@ -73,30 +72,25 @@ def _answers(entries: Sequence[Entry], steps: Sequence[StepLine]) -> Iterator[Op
 
 def _off_values(entries: Sequence[Entry]) -> Iterator[Open]:
     """Yield the bolts whose last reading is out of limits, accepted or not."""
-    off: dict[tuple[str, int, str, int], Open] = {}
-    reasons: dict[tuple[str, int, str, int], str] = {}
+    off: dict[Bolt, Open] = {}
+    reasons: dict[Bolt, str] = {}
     for entry in entries:
         data = entry.data
         if entry.kind == "deviation" and data["what"] == "bolt_reading":
-            reasons.update(dict.fromkeys(_keys(data), str(data.get("reason", ""))))
+            reasons.update(dict.fromkeys(bolt_keys(data), str(data.get("reason", ""))))
         elif entry.kind in ("bolt_replaced", "bolts_loosened"):
             gone = {(str(data["group"]), int(bolt)) for bolt in data["bolts"]}
             off = {key: one for key, one in off.items() if key[2:] not in gone}
         elif entry.kind in (*TIGHTENED, "out_of_limits", "bolt_again") or (
             entry.kind == "skipped" and data.get("what") == "bolts"
         ):
-            for key in _keys(data):
+            for key in bolt_keys(data):
                 off.pop(key, None)
                 if data.get("verdict") in ("above", "below"):
                     verdict = f"{str(data['verdict']).upper()} LIMITS"
                     what = f"{key[2]} {key[3]}, stage {data['stage']}: {value_words(data.get('reading'))} is {verdict}"
                     off[key] = Open(what, key[0], reasons.get(key, ""))
     yield from off.values()
-
-
-def _keys(data: Mapping[str, Any]) -> list[tuple[str, int, str, int]]:
-    turn = int(data.get("turn") or data["stage"])
-    return [(str(data["step"]), turn, str(data["group"]), int(bolt)) for bolt in data["bolts"]]
 
 
 def _not_done(preparation: Sequence[StepLine], steps: Sequence[StepLine]) -> Iterator[Open]:

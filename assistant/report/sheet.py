@@ -10,6 +10,7 @@ from collections.abc import Sequence
 
 from assistant.procedure.model import Procedure
 from assistant.report.pages import PAPERS, render
+from assistant.report.record_forms import took
 from assistant.report.sheet_forms import ROOM, FormMaker
 
 _SHORT_HASH = 16
@@ -34,7 +35,7 @@ def sheet_html(procedure: Procedure, *, paper: str = "a4", notes: Sequence[str] 
         bottom=f"Revision {procedure.revision}  |  SHA-256 {procedure.sha256[:_SHORT_HASH]}",
         it=procedure,
         notes=notes,
-        book_time=_book_time(procedure.book_time),
+        book_time="not named" if procedure.book_time is None else took(procedure.book_time),
         approval=_approval(procedure),
         lists=[
             ("Tools and equipment", [maker.item(item) for item in procedure.support_equipment]),
@@ -54,13 +55,6 @@ def head_notes(text: str) -> list[str]:
             break
         notes.append(line.lstrip("# ").rstrip())
     return [note for note in notes if note and not note.startswith(_FOR_EDITORS)]
-
-
-def _book_time(seconds: int | None) -> str:
-    if seconds is None:
-        return "not named"
-    whole = seconds // 60
-    return f"{whole // 60} h {whole % 60:02d} min" if whole >= 60 else f"{whole} min"
 
 
 def _approval(procedure: Procedure) -> str:

@@ -18,8 +18,8 @@ import pytest
 from assistant.bay.audio_kept import KeepingRecogniser
 from assistant.bay.exits import Exit
 from assistant.events import Record
+from assistant.files import private_file, private_folder
 from assistant.journal.sqlite import SqliteJournal
-from assistant.settings import private_file, private_folder
 from tests.fakes.recogniser import TellRecogniser
 from tests.report.jobs import SHORT, work
 from tests.whole_jobs.talks import ROOT
