@@ -90,6 +90,7 @@ def take(e: Engine, name: str) -> None:
     before = e.state.operator
     e.record("handed_over", left_by=before, taken_by=name)
     e.state.operator = name
+    e.state.hinted.clear()  # whoever is new has heard none of them
     if name:
         e.state.operators[name] = None
     e.settle()

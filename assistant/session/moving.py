@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from assistant.fastening.units import TorqueUnit
-from assistant.procedure.model import CheckStep, CountStep, FitStep, Step, TightenStep, WaitStep
+from assistant.procedure.model import CheckStep, CountStep, Step, TightenStep, WaitStep
 from assistant.session import clocks, locks, needs, presenting, replies, replies_lists, sentences, tooling
 from assistant.session.engine import Engine
 from assistant.session.places import Card, End, Safety, StepPlace
@@ -79,6 +79,8 @@ _HINTS = {
     "doing": sentences.HINT_DONE,
     "checking": sentences.ANSWER_YES_NO,
     "tightening": sentences.HINT_DONE,
+    "counting": sentences.ANSWER_COUNT,
+    "fitting": sentences.ANSWER_FIT,
 }
 
 
@@ -87,6 +89,11 @@ def _hint(e: Engine, state: str) -> None:
     if state in _HINTS and state not in e.state.hinted:
         e.state.hinted.add(state)
         e.say(_HINTS[state])
+
+
+def answer_words(e: Engine) -> str:
+    """Return how the present step is answered, where it is with more than a word; "" elsewhere."""
+    return _HINTS[e.listening] if e.listening in ("counting", "fitting") else ""
 
 
 def step_words(e: Engine, place: StepPlace) -> list[str]:
@@ -113,8 +120,6 @@ def kind_words(e: Engine, step: Step) -> list[str]:
             return [replies.limits(tooling.check_limits(e, limits)), sentences.ANSWER_READING, hint]
         case CountStep():
             return replies.count_ask(e.groups[step.group], step.direction, step.place)
-        case FitStep():
-            return [sentences.ANSWER_FIT]
         case WaitStep():
             return [clocks.wait_words(e, step.timer)]
         case TightenStep():

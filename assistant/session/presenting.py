@@ -294,8 +294,17 @@ def after_break(e: Engine) -> list[str]:
     known = tooling.choice_at(e)
     if e.base == "turned":
         return [sentences.TURNED, sentences.TURNED_NEXT]
-    now = tool_now(e) if known else before_stage(e, step, chunk) if e.tools is not None else []
+    now = tool_now(e) if known else _by_hand(e, step, chunk, here[2])
     return [*pause_words(e), *now, *after_values(e, step, chunk, here[2]), *off_words(e)]
+
+
+def _by_hand(e: Engine, step: TightenStep, chunk: Chunk, index: int) -> list[str]:
+    """Return the value of bolts for which no tool is chosen, behind why there is none and what is turned with."""
+    leads = tooling.leads_at(e, step, chunk, index)
+    first = before_stage(e, step, chunk) if e.tools is not None else []
+    by_hand = e.tools is None and chunk.of.adapter is not None
+    value = [] if tooling.no_number(leads) else value_words(e, chunk, surely=True, at_bolt=by_hand)
+    return [*(replies_bolts.lead(one) for one in leads), *first, *value]
 
 
 def off_words(e: Engine) -> list[str]:

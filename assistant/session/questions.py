@@ -171,7 +171,7 @@ def repeat_step(e: Engine) -> None:
     if isinstance(place, StepPlace) and e.unread is None:
         for hazard in place.hazards:
             e.say(replies.hazard_again(hazard))
-        e.say(*moving.step_words(e, place))
+        e.say(*moving.step_words(e, place), moving.answer_words(e))
     else:
         moving.announce(e)
 

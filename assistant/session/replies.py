@@ -21,7 +21,7 @@ from assistant.fastening.spoken import (
 )
 from assistant.fastening.units import Angle, AngleUnit, Torque
 from assistant.procedure.model import Direction, Group, Hazard, Limits
-from assistant.session.sentences import ANSWER_COUNT, SAY_CONFIRMED
+from assistant.session.sentences import SAY_CONFIRMED
 
 _DIGITS = re.compile(r"\d+(?:\.\d+)?", re.ASCII)
 
@@ -217,8 +217,7 @@ def hello(title: str, steps: int, *, invented: bool = False) -> list[str]:
 def count_ask(group: Group, direction: Direction, place: str) -> list[str]:
     """Say what to count, where it goes, and what hides."""
     lines = [f"Place: {bare(place)}."] if place and direction is Direction.OUT else []
-    lines += [f"Do not miss the hidden one: {bare(one.where)}." for one in group.hidden[:3]]
-    return [*lines, ANSWER_COUNT]
+    return lines + [f"Do not miss the hidden one: {bare(one.where)}." for one in group.hidden[:3]]
 
 
 def count_match(count: int) -> str:

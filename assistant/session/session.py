@@ -20,7 +20,7 @@ from assistant.events import (
     ToneKind,
 )
 from assistant.fastening.quantities import plain
-from assistant.procedure.model import Procedure
+from assistant.procedure.model import Procedure, TightenStep
 from assistant.procedure.tool_file import read_kept_tools
 from assistant.session import (
     clocks,
@@ -209,6 +209,9 @@ class Session:
             return
         if e.phase == "hand_over":
             handover.ask_who(e)
+            return
+        if e.phase != "paused" and e.unread is None and not isinstance(e.step, TightenStep):
+            moving.announce(e)
             return
         questions.where(e)
         if e.phase == "paused":

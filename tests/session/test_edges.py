@@ -148,7 +148,7 @@ def test_taking_a_job_up_again_drops_what_was_read_back(bench: Bench) -> None:
     bench.lead_to("cold")
     bench.hears("skip this", "no time", "end note")
     said = bench.take(bench.session.brief(bench.now + 1.0))
-    assert said.endswith("Step two of eleven.")
+    assert said.endswith("Step two of eleven. Is the pump cold to the hand?")
     assert bench.phase == "checking"
 
 

@@ -160,3 +160,11 @@ def test_times_that_add_up_to_more_than_a_life_of_a_job_are_refused() -> None:
     played = play(BENCH, ["+399 d"] * 10)
     assert (played.exit, played.answers) == (4, {})
     assert "more than ten years" in played.stderr
+
+
+def test_who_takes_a_job_up_again_hears_what_is_to_be_done(tmp_path) -> None:
+    lines = lines_to(JOB, "shaft-play")
+    job = play(JOB, lines, home=tmp_path).notes[-1].split()[-1]
+    told = play(JOB, "where am i\n", "--job", job, home=tmp_path, begin="").answers[0].said
+    assert told.startswith("Step eight of thirteen. ")
+    assert "Say reading and the value." in told
