@@ -44,6 +44,9 @@ _ANSWERS_ANEW = {
 }
 """A new value cancels the one that was read back, and is taken in its place. A "yes" is not: it could mean either."""
 
+_OFFERED = {("late", "go_back")}
+"""What a read-back offers besides "confirmed": it is done at once, and not only taken for a no (from rules 3 on)."""
+
 
 def act(e: Engine, command: Command) -> None:
     """Carry out ``command``."""
@@ -80,7 +83,7 @@ def _instead(e: Engine, command: Command) -> None:
         critical.cancel(e, "said", quietly=True)
         missing.not_this_one(e, pending)
         return
-    anew = command.intent in _ANSWERS_ANEW.get(action, ())
+    anew = command.intent in _ANSWERS_ANEW.get(action, ()) or (e.rules >= 3 and (action, command.intent) in _OFFERED)
     critical.cancel(e, "said", quietly=anew)
     if anew:
         ACTS[command.intent](e, command)

@@ -42,6 +42,7 @@ def present(e: Engine, *, whole: bool, anew: bool = False) -> list[str]:
     fresh = offset == 0 and (before is None or before.turn != chunk.turn or before.group != chunk.group)
     if (whole or fresh) and len({one.group for one in e.chunks[step.id]}) > 1:
         lines.append(replies.group_name(e.groups[chunk.group]))
+    lines += torque_missing(e, step, chunk, bolts, index)
     lines += _values(e, step, chunk, bolts, anew=whole or anew, known=known)
     if whole or anew:
         lines += after_values(e, step, chunk, index)
@@ -123,6 +124,24 @@ def is_turned(e: Engine) -> bool:
         return False
     _, bolts, index, offset = here
     return all((step.id, index, offset + at) in e.state.turned for at in range(len(bolts)))
+
+
+def torque_missing(e: Engine, step: TightenStep, chunk: Chunk, bolts: tuple[int, ...], index: int) -> list[str]:
+    """Return that the torque on which the further angle of ``bolts`` counts was left out, here or in a step before."""
+    if chunk.way is not Way.ANGLE:
+        return []
+    steps = e.steps_of(TightenStep)
+    for one in reversed(steps[: steps.index(step) + 1]):
+        chunks = e.chunks[one.id]
+        before = [at for at in range(index if one is step else len(chunks)) if chunks[at].group == chunk.group]
+        torqued = [at for at in before if chunks[at].way is Way.TORQUE]
+        if not torqued:
+            continue
+        last = [at for at in torqued if chunks[at].turn == chunks[torqued[-1]].turn]
+        places = {bolt: (at, where) for at in last for where, bolt in enumerate(chunks[at].bolts)}
+        left = [bolt for bolt in bolts if bolt in places and not e.bolt_done(one, *places[bolt])]
+        return replies_bolts.no_torque(left) if left else []
+    return []
 
 
 def before_stage(e: Engine, step: TightenStep, chunk: Chunk) -> list[str]:
@@ -230,6 +249,7 @@ def stage_again(e: Engine, step: TightenStep, now: Chunk) -> list[str]:
         choice = tools.choices.get(index) if tools else None
         anew = before is None or not _same_target(before, chunk)
         leads = tooling.leads_at(e, step, chunk, index) if anew else ()
+        lines += torque_missing(e, step, chunk, chunk.bolts, index)
         lines += [*(replies_bolts.lead(one) for one in leads), replies.bolts(chunk.bolts)]
         if anew:
             apart = choice is not None and not tooling.is_plain(e, chunk, choice)

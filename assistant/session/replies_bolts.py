@@ -73,6 +73,11 @@ def lead(one: Lead) -> str:
     }[one.code]
 
 
+def no_torque(bolts: Sequence[int]) -> list[str]:
+    """Say that ``bolts`` come to a further angle without the torque before it."""
+    return [f"{sentence(bolts_words(bolts)).rstrip('.')} got no torque before.", "A further angle counts on it."]
+
+
 def between_tool(tool: str) -> str:
     """Say that a further angle is turned through a multiplier."""
     return f"Turn through the {bare(tool)}."
