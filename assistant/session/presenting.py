@@ -258,6 +258,7 @@ def stage_again(e: Engine, step: TightenStep, now: Chunk) -> list[str]:
             if choice is not None and apart:
                 lines += replies_bolts.tool_words(choice, last)
             told += [line for line in after_values(e, step, chunk, index) if line not in told]
+        lines.append(replies.hidden(e.groups[chunk.group], chunk.bolts))
         before, last = chunk, choice
     return [*lines, *told]
 
@@ -313,7 +314,7 @@ def after_break(e: Engine) -> list[str]:
         return [replies_bolts.new_ask(e.groups[chunk.group])]
     known = tooling.choice_at(e)
     if e.base == "turned":
-        return [sentences.TURNED, sentences.TURNED_NEXT]
+        return [sentences.OVERSTRETCH, sentences.TURNED_NEXT]  # that they were done before is said with the place
     now = tool_now(e) if known else _by_hand(e, step, chunk, here[2])
     return [*pause_words(e), *now, *after_values(e, step, chunk, here[2]), *off_words(e)]
 

@@ -47,7 +47,8 @@ def test_questions_are_answered_and_move_nothing(bench: Bench, question: str, an
 def test_repeat_stage_reads_the_stage_from_its_start_and_stays(bench: Bench) -> None:
     assert bench.hear("repeat stage") == (
         "Stage two of four. Bolts one to three. Eighteen newton metres. One eight. Bolts four to eight. "
-        "Thirty-two newton metres. Bolts nine to fourteen. You are at bolts four to eight."
+        "Thirty-two newton metres. Bolts nine to fourteen. Bolt ten is hidden: behind the pipe. "
+        "You are at bolts four to eight."
     )
     assert bench.hear("which bolts") == "Bolts four to eight."
 
