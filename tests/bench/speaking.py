@@ -22,6 +22,7 @@ from assistant.voice.rendering import sentences
 from assistant.voice.speaker import CardSpeaker
 from assistant.voice.synth_process import NATURAL, PYTTSX3, ProcessSynthesiser
 from assistant.voice.synth_pyttsx3 import Pyttsx3Synthesiser
+from tests.bench.listening import family, memory_mb
 from tests.devices.pulse import RECORD_HZ, PulseBay, Samples
 from tests.devices.waiting import until
 
@@ -77,6 +78,17 @@ def rendering(make: Callable[[], Synthesiser]) -> list[float]:
     return took
 
 
+def memory(make: Callable[[], Synthesiser]) -> float:
+    """Return the resident memory [MB] of the engine's process when it has spoken."""
+    before = family(os.getpid())
+    synthesiser = make()
+    synthesiser.render(LONG, rate=165, rate_hz=48_000)
+    started = [pid for pid in family(os.getpid()) if pid not in before]
+    found = sum(map(memory_mb, started))
+    synthesiser.close()
+    return found
+
+
 def answering(speaker: CardSpeaker, ear: Ear, texts: list[str]) -> list[float]:
     """Return the seconds from each ``say`` to its first sample."""
     took = []
@@ -120,6 +132,8 @@ def rows() -> list[str]:
     lines = [f"{'':<52} {'median':>6} {'95 %':>6} {'most':>6}"]
     for name, make in (*ENGINES, ("pyttsx3 in our own process", Pyttsx3Synthesiser)):
         lines.append(row(f"render a sentence, {name}", rendering(make)))
+    for name, make in ENGINES:
+        lines.append(f"{f'resident memory of the engine, {name}':<52} {memory(make):6.0f} MB")
     with tempfile.TemporaryDirectory(prefix="bay-") as folder, PulseBay(Path(folder)) as pulse:
         os.environ.update(pulse.environment)
         card = SoundCard()
