@@ -83,14 +83,22 @@ def open_words(e: Engine) -> list[str]:
         return names
     named = {*open_steps(e), *e.state.skipped}
     counts = [("open count", "open counts", len(open_groups(e)))] if e.rules < 3 else trouble.kinds(e, named)
-    steps = [("step not done", "steps not done", len(open_steps(e)))]
+    pages = _pages(e)
+    steps = [("step not done", "steps not done", len(open_steps(e)) - (len(pages[0]) if e.rules >= 3 else 0))]
     kinds = [
         *(counts + steps if e.rules >= 3 else steps + counts),
         (*_STAGES, len(open_stages(e))),
         ("new part not answered for", "new parts not answered for", len(open_parts(e))),
-        (*_LEFT_OUT, len(e.state.skipped)),
+        (*_LEFT_OUT, len(e.state.skipped) - (len(pages[1]) if e.rules >= 3 else 0)),
+        ("part of the preparation", "parts of the preparation", sum(map(len, pages))),
     ]
-    return _by_kind(kinds) if e.rules >= 3 else _kinds_of_before(kinds)
+    return _by_kind(kinds) if e.rules >= 3 else _kinds_of_before(kinds[:-1])
+
+
+def _pages(e: Engine) -> tuple[list[str], list[str]]:
+    """Return the keys of the parts of the preparation that are open, and of those that were left out."""
+    called = step_names(e)
+    return [key for key in open_steps(e) if key not in called], [key for key in e.state.skipped if key not in called]
 
 
 def _kinds_of_before(kinds: Sequence[tuple[str, str, int]]) -> list[str]:
@@ -137,7 +145,7 @@ def _names(e: Engine) -> list[str]:
     """Name every open thing; what belongs to a step that is named itself is not named again."""
     state = e.state
     called = step_names(e)
-    pages = len([key for key in [*open_steps(e), *state.skipped] if key not in called])
+    pages = sum(map(len, _pages(e)))
     names = [f"{replies.plural(pages, 'part', 'parts')} of the preparation"] if pages else []
     names += [f"{called[key]} is not done" for key in open_steps(e) if key in called]
     names += _left_out(e, called)
