@@ -123,7 +123,7 @@ def correct(job: str, entry: int, text: str, operator: str) -> Exit:
             journal.close()
         if not 1 <= entry <= count:
             raise Refusal(
-                f"There is no entry {entry}; the job has entries 1 to {count}: see assistant show", Exit.USAGE
+                f"There is no entry {entry}; the job has entries 1 to {count}: see assistant show {job}", Exit.USAGE
             )
         data = {"entry": entry, "text": clean(text), "operator": clean(operator)}
         return add_entry(job, Record("corrected", data), f"The correction to entry {entry} is written down.")

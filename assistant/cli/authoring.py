@@ -129,7 +129,7 @@ def import_(
 ) -> None:
     """Turn a tightening table into a draft with its groups and tighten steps, and tell what was not understood.
 
-    A number without a unit is never guessed at: its row is left out and named.
+    A number without a unit is never guessed at: its row stands in the draft as a TODO, and the exit code is 4.
     """
     from assistant.bay.desk.importing import run_import
 

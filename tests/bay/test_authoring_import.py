@@ -293,8 +293,8 @@ def test_it_is_told_what_was_understood_and_what_was_not(tmp_path):
     for words in (
         'column B, "Bolts": bolt numbers',
         'column D, "Torque (Nm)": value of a stage, in N·m',
-        'column C, "Supplier", was not understood and is left out.',
-        "row 1 stands above the head and was left out: Pump",
+        'column C, "Supplier", was not understood.',
+        "row 1 stands above the head, and is no part of the table: Pump",
         'column C, "Supplier": row 3: red box.',
         "row 4: it has no values: Checked by hand.",
         "long: bolts 1-4: 20 N·m  [row 3]",
@@ -554,6 +554,14 @@ def test_columns_of_stages_that_stand_in_another_order_are_asked_about(tmp_path)
     result, out = run(tmp_path, "back.csv", b"Bolts,Stage 2 (Nm),Stage 1 (Nm)\n1-3,32,18\n")
     assert result.exit_code == 4
     assert '"Stage 1 (Nm)" stands behind "Stage 2 (Nm)"' in todos(out.read_text("utf-8"))
+
+
+def test_two_columns_of_the_same_stage_are_asked_about_when_both_are_torques_or_both_are_angles(tmp_path):
+    result, out = run(tmp_path, "twice.csv", b"Bolts,Stage 1,Stage 1,Stage 2\n1-3,18 Nm,32 Nm,60 deg\n")
+    assert result.exit_code == 4
+    assert 'column C: "Stage 1" names the same stage as the column before it' in todos(out.read_text("utf-8"))
+    result, _ = run(tmp_path, "both.csv", b"Bolts,Stage 1,Stage 1,Stage 2\n1-3,18 Nm,60 deg,60 deg\n", "--force")
+    assert result.exit_code == 0, "a stage may have a torque and its angle"
 
 
 @st.composite

@@ -2,8 +2,10 @@
 
 import dataclasses
 import re
+import shlex
 from pathlib import Path
 
+import pytest
 import typer
 
 from assistant.__main__ import app
@@ -31,6 +33,37 @@ def test_every_command_and_option_is_in_the_docs_and_has_help():
             if flag.startswith("--") and flag.lstrip("-") not in ("help", "lever", "extension", "angle"):
                 key = flag.lstrip("-").replace("-", "_")
                 assert flag in everything or f"`{key}`" in everything, (name, flag)
+
+
+_BLOCK = re.compile(r"^```[a-z]*\n(.*?)^```", re.MULTILINE | re.DOTALL)
+_SPAN = re.compile(r"`([^`]+)`")
+
+
+def command_lines():
+    """Every command line in the docs, as words without the program's name, and whether it stands in a block of its own."""
+    for path, text in [*DOCS.items(), (ROOT / "models/README.md", (ROOT / "models/README.md").read_text("utf-8"))]:
+        lines = [(line, True) for block in _BLOCK.findall(text) for line in block.splitlines()]
+        lines += [(" ".join(span.split()), False) for span in _SPAN.findall(_BLOCK.sub("", text))]
+        for line, is_whole in lines:
+            if found := re.match(r"(?:\.venv/bin/)?assistant (.+)", line):
+                plain = re.split(r" [|>] ", found[1])[0].replace("[", "").replace("]", "").replace("...", "")
+                words = shlex.split(plain, comments=True)
+                if words:
+                    yield pytest.param(words, is_whole, id=f"{path.name}: {' '.join(words)}")
+
+
+@pytest.mark.parametrize(("words", "is_whole"), list(command_lines()))
+def test_every_command_line_of_the_docs_is_one_that_the_program_takes(words, is_whole):
+    group, name = typer.main.get_command(app), "assistant"
+    while hasattr(group, "commands") and words and not words[0].startswith("-"):
+        assert words[0] in group.commands, words
+        name, group, words = words[0], group.commands[words[0]], words[1:]
+    if not is_whole:  # a mention may leave out what the option or the command takes
+        known = {flag for option in group.params for flag in (*option.opts, *option.secondary_opts)} | {"--help", "-h"}
+        assert {word for word in words if word.startswith("-") and word != "-"} <= known
+        return
+    assert not hasattr(group, "commands"), (name, "what of it?")
+    group.make_context(name, list(words))
 
 
 def test_every_exit_code_is_in_the_docs_with_its_meaning():

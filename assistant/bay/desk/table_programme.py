@@ -34,6 +34,7 @@ class _Reader:
         self._above()
         rows = [row for at in range(head.first, len(self._grid.rows)) if (row := self._rows.row(at)) is not None]
         made.wrong += self._rows.wrong
+        made.wrong += self._same_stage(rows)
         rows = self._in_order(rows)
         staged, lost = self._rows.staged, self._rows.lost
         numbers = head.one(Role.BOLTS)
@@ -69,18 +70,30 @@ class _Reader:
         for row in range(head.row):
             said = " | ".join(dict.fromkeys(text for text in grid.rows[row] if text))
             if said:
-                made.remarks.append(f"{grid.line(row)} stands above the head and was left out: {said}")
+                made.remarks.append(f"{grid.line(row)} stands above the head, and is no part of the table: {said}")
         for at, words in head.others:
             text = f'"{words}"' if words else "without a head"
-            made.remarks.append(f"{grid.head(at)}, {text}, was not understood and is left out.")
+            made.remarks.append(f"{grid.head(at)}, {text}, was not understood.")
         for others in self._rows.doubles.values():
             for other in others:
-                text = f'"{other.words}", says the same in another unit; it is compared and left out.'
+                text = f'"{other.words}", says the same in another unit; it is compared, and is no other stage.'
                 made.remarks.append(f"{grid.head(other.at)}, {text}")
         for first, second in pairwise(one for one in head.all(Role.VALUE) if one.label):
             if first.label and second.label and first.label[:2] > second.label[:2]:
                 text = f'"{second.words}" stands behind "{first.words}": the stages are drafted as they stand'
                 made.wrong.append(f"{grid.head(second.at)}: {text}; put the columns in the order of the work.")
+
+    def _same_stage(self, rows: list[Row]) -> Iterator[str]:
+        """Yield the columns that name the stage of the one before them, and have values of its kind."""
+        kinds = [{place.column: type(target) for place, target in row.targets.items()} for row in rows]
+        for at, (first, second) in enumerate(pairwise(self._rows.values)):
+            if not first.label or not second.label or first.label[:2] != second.label[:2]:
+                continue
+            if any(at in kind and kind[at] is kind.get(at + 1) for kind in kinds):
+                yield (
+                    f'{self._grid.head(second.at)}: "{second.words}" names the same stage as the column before it, and it '
+                    "is drafted as one more: name each stage once, or take the wrong column out."
+                )
 
     @property
     def _placed(self) -> bool:

@@ -34,7 +34,8 @@ class RowReader:
         self.doubles = twins(head)
         """Columns that say the same torque in another unit, by the column that is read."""
         doubles = {one.at for others in self.doubles.values() for one in others}
-        self._values = [one for one in head.all(Role.VALUE) if one.at not in doubles]
+        self.values = [one for one in head.all(Role.VALUE) if one.at not in doubles]
+        """The columns of values that are read, from left to right; a Pass counts them."""
         self.wrong: list[str] = []
         self.lost: set[int] = set()
         """Rows that are left out."""
@@ -67,7 +68,7 @@ class RowReader:
 
     def _understood(self, row: int, said: set[str]) -> Row | None:
         """Read the cells of one row; what is wrong with it is told."""
-        values = self._values
+        values = self.values
         if len(said) == 1 and not any(_has_digit(self._grid.rows[row][one.at]) for one in values):
             self.wrong.append(f"{self._grid.line(row)}: it has no values: {said.pop()}.")
             return None
@@ -166,7 +167,7 @@ class RowReader:
         stage = self._stage(row)
         named = self._row_unit(row)
         used = False
-        for position, column in enumerate(self._values):
+        for position, column in enumerate(self.values):
             found = self._cell(row, column, named)
             for part, target in enumerate(found):
                 made[Pass(stage[:2] if stage else (0, 0), position, part)] = target
