@@ -137,7 +137,7 @@ def _journal() -> str:
     finally:
         journal.close()
     going_on = sum(job.state != "closed" for job in jobs)
-    return f"{journal_path()}, {len(jobs)} jobs, {going_on} of them not closed"
+    return f"{journal_path()}, {len(jobs)} {'job' if len(jobs) == 1 else 'jobs'}, {going_on} of them not closed"
 
 
 def _tools(settings: Settings) -> str | Part:

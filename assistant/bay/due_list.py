@@ -131,7 +131,7 @@ def _due(within_days: int, ics: Path | None, *, rehearsals: bool, force: bool, a
     if ics is not None:
         reminders = [_reminder(one) for one in lines if one.next.on is not None]
         if not reminders:  # RFC 5545, 3.4: a calendar has at least one component
-            raise Refusal(f"Nothing has a day yet, so {ics} was not written.", Exit.OUTPUT)
+            raise Refusal("Nothing has a day yet, so no calendar file was written.", Exit.OUTPUT)
         put(ics, calendar_file(reminders, datetime.fromtimestamp(round(now), UTC)), force=force, private=True)
     return Exit.OK
 

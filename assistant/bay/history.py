@@ -87,7 +87,8 @@ def _tools(journal: SqliteJournal) -> tuple[ToolUse, ...]:
 
 
 def _print(found: History) -> None:
-    print(f"{found.jobs} jobs, {found.closed} of them closed. Times are median (middle half), without pauses.")
+    jobs = "1 job" if found.jobs == 1 else f"{found.jobs} jobs"
+    print(f"{jobs}, {found.closed} of them closed. Times are median (middle half), without pauses.")
     for head, rows in _tables(found):
         if rows:
             print(f"\n{table(head, rows)}")

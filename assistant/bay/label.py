@@ -72,7 +72,8 @@ def label_texts(job: str, part: str) -> tuple[str, list[tuple[str, bool]]]:
         entries = journal.entries(name)
         record = make(name, entries, paper="a4").record
         if record.card.state != "closed" or record.card.ended_ms is None:
-            sentence = f"Job {name} is {record.card.state}: a label is for work that is closed. Go on with: assistant resume {name}"
+            going_on = f"Go on with: assistant resume {name}"
+            sentence = f"Job {name} is {record.card.state}: a label is for work that is closed. {going_on}"
             raise Refusal(sentence, Exit.USAGE)
         due = due_lines(journal, day_of(time.time()), within_days=0, rehearsals=True, job=name)
     finally:

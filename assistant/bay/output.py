@@ -165,4 +165,6 @@ def _replace(path: Path, data: bytes, *, private: bool) -> None:
 
 def _not_written(path: Path, fault: Exception) -> str:
     why = getattr(fault, "strerror", None) or "this is not a file name"
+    if path == STDOUT:
+        return f"The standard output cannot be written ({why}): free some space, or name a file."
     return f"{path} cannot be written ({why}): choose a folder that is there, that you may write to and that has room."

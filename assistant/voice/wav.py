@@ -134,7 +134,9 @@ class WavLoudspeaker:
     """Writes what is played to a mono file, each sound at its own time: a 16-bit WAV, or FLAC or Ogg by its name."""
 
     def __init__(self, path: Path, *, rate_hz: int = RATE, started_at: float = 0.0) -> None:
-        """Make ``path``; its first sample is at ``started_at`` (seconds since the epoch).
+        """Make ``path``, for its owner alone: names and notes are heard in it.
+
+        Its first sample is at ``started_at`` (seconds since the epoch).
 
         Raises:
             VoiceFault: the file cannot be written.
@@ -145,6 +147,8 @@ class WavLoudspeaker:
         self._written = 0
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
+            if not path.exists():
+                path.touch(mode=0o600)
             kind, coding = _KINDS.get(path.suffix.lower(), ("WAV", "PCM_16"))
             self._file = soundfile.SoundFile(path, "w", rate_hz, 1, subtype=coding, format=kind)
         except (soundfile.SoundFileError, OSError) as error:

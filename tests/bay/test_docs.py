@@ -40,7 +40,7 @@ _SPAN = re.compile(r"`([^`]+)`")
 
 
 def command_lines():
-    """Every command line in the docs, as words without the program's name, and whether it stands in a block of its own."""
+    """Every command line in the docs, as words without the program's name, and whether it stands in a block."""
     for path, text in [*DOCS.items(), (ROOT / "models/README.md", (ROOT / "models/README.md").read_text("utf-8"))]:
         lines = [(line, True) for block in _BLOCK.findall(text) for line in block.splitlines()]
         lines += [(" ".join(span.split()), False) for span in _SPAN.findall(_BLOCK.sub("", text))]

@@ -20,6 +20,7 @@ from assistant.bay.exits import Exit
 from assistant.events import Record
 from assistant.files import private_file, private_folder
 from assistant.journal.sqlite import SqliteJournal
+from assistant.voice.wav import WavLoudspeaker
 from tests.fakes.recogniser import TellRecogniser
 from tests.report.jobs import SHORT, work
 from tests.whole_jobs.talks import ROOT
@@ -236,6 +237,29 @@ def test_a_record_and_its_folder_are_for_their_owner_alone(home, tmp_path):
     assert [path.suffix for path in made] == [".csv", ".html", ".json", ".pdf"]
     assert {stat.S_IMODE(path.stat().st_mode) for path in made} == {0o600}
     assert {stat.S_IMODE(path.stat().st_mode) for path in (tmp_path / "new", tmp_path / "new" / "records")} == {0o700}
+
+
+def test_the_spoken_side_of_a_rehearsal_is_for_its_owner_alone(tmp_path):
+    """Names and notes are read back in it."""
+    before = os.umask(0)
+    try:
+        WavLoudspeaker(tmp_path / "spoken.wav").close()
+    finally:
+        os.umask(before)
+    assert stat.S_IMODE((tmp_path / "spoken.wav").stat().st_mode) == 0o600
+
+
+@pytest.mark.skipif(not Path(FULL).exists(), reason="this system has no /dev/full")
+def test_a_standard_output_that_is_full_is_called_that_and_no_folder_is_asked_for(home):
+    with Path(FULL).open("wb") as full:
+        done = run(home, "record", "last", "--html", "-", stdout=full)
+    assert done.returncode == Exit.OUTPUT
+    assert b"The standard output cannot be written" in done.stderr
+    assert b"folder" not in done.stderr
+
+
+def test_a_history_of_one_job_counts_it_as_one(home):
+    assert run(home, "history").stdout.startswith(b"1 job, 1 of them closed.")
 
 
 def test_a_home_that_is_a_file_is_said_to_be_one(tmp_path):

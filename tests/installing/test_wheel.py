@@ -73,7 +73,7 @@ def test_the_wheel_has_all_that_belongs_to_the_program(wheel):
     names = set(zipfile.ZipFile(wheel).namelist())
     inside = {f"assistant/data/{path.relative_to(ROOT)}" for folder in ("models/bay-en", "procedures", "docs")
               for path in (ROOT / folder).rglob("*") if path.is_file()}  # fmt: skip
-    inside |= {"assistant/data/models/LICENSE", "assistant/data/models/README.md"}
+    inside |= {"assistant/data/LICENSE", "assistant/data/models/LICENSE", "assistant/data/models/README.md"}
     inside |= {str(path.relative_to(ROOT)) for pattern in ("*.html", "*.css", "*.js", "*.svg", "*.sql", "*.json")
                for path in (ROOT / "assistant").rglob(pattern)}  # fmt: skip
     assert inside <= names, inside - names

@@ -1,6 +1,7 @@
 """The label fits and can be read by another program, or is refused with a sentence."""
 
 import io
+import re
 
 import pypdf
 import pypdfium2
@@ -98,7 +99,9 @@ def test_the_label_of_a_job_says_what_was_renewed_and_when_again(journal, tmp_pa
 def test_an_open_job_has_no_label_and_a_rehearsal_says_so(journal, tmp_path, capsys):
     work(journal, SHORT, most=20)
     assert write_label("last", tmp_path / "a.pdf", None, size="62x29", part="", dpi=300, force=False) is Exit.USAGE
-    assert "is open: a label is for work that is closed" in capsys.readouterr().err
+    told = capsys.readouterr().err
+    assert "is open: a label is for work that is closed" in told
+    assert re.search(r"assistant resume \d{4}-\d\d-\d\d-\d+$", told.strip()), "the last job may be another one"
     work(journal, SHORT, rehearsal=True)
     assert write_label("last", tmp_path / "b.pdf", None, size="99.1x67.7", part="", dpi=300, force=False) is Exit.OK
     words = " ".join(pypdf.PdfReader(tmp_path / "b.pdf").pages[0].extract_text().split())

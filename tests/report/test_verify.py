@@ -305,7 +305,7 @@ def test_a_record_of_another_history_is_found(finished, tmp_path, capsys):
             Exit.OUTPUT,
             "there already",
         ),
-        (lambda p: bay.correct("1", 9999, "x", ""), Exit.USAGE, "There is no entry 9999"),
+        (lambda p: bay.correct("1", 9999, "x", ""), Exit.USAGE, "see assistant show 1"),
         (lambda p: bay.correct("1", 1, " ", ""), Exit.USAGE, "needs words"),
         (lambda p: bay.supply("1", "gasket", "", "31.1.2027"), Exit.USAGE, "is no day of the calendar"),
         (lambda p: verify(str(p / "made")), Exit.JOURNAL, "is no job record"),

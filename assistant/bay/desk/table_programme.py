@@ -91,8 +91,8 @@ class _Reader:
                 continue
             if any(at in kind and kind[at] is kind.get(at + 1) for kind in kinds):
                 yield (
-                    f'{self._grid.head(second.at)}: "{second.words}" names the same stage as the column before it, and it '
-                    "is drafted as one more: name each stage once, or take the wrong column out."
+                    f'{self._grid.head(second.at)}: "{second.words}" names the same stage as the column before it, and '
+                    "it is drafted as one more: name each stage once, or take the wrong column out."
                 )
 
     @property
