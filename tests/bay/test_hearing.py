@@ -203,7 +203,12 @@ def test_the_same_recordings_meet_the_same_noise_again(folder, tmp_path):
         ),
         (HEAD + "list.tsv\tnext\ta\t1\n", ["--noise", "LIST", "--snr", "loud"], "is no list of decibels", Exit.USAGE),
         (HEAD + "list.tsv\tnext\ta\t1\n", ["--picture", "x.docx"], "name it .png, .svg or .pdf", Exit.USAGE),
-        (HEAD + "list.tsv\tnext\ta\t1\n", ["--json", "/no/folder/x.json"], "There is no folder for", Exit.OUTPUT),
+        (
+            HEAD + "list.tsv\tnext\ta\t1\n",
+            ["--json", "/no/folder/x.json"],
+            "the folder /no/folder is not there: make it first",
+            Exit.OUTPUT,
+        ),
         (HEAD + "list.tsv\tnext\ta\t1\n", ["--model", "/nowhere"], "There is no speech model in /nowhere", Exit.DEVICE),
     ],
 )
