@@ -8,7 +8,8 @@ from dataclasses import replace
 from assistant.journal.port import Entry
 from assistant.report.due import METER_KINDS, meter_data
 from assistant.report.record import How, Line, StepLine
-from assistant.report.record_words import describe, value_words
+from assistant.report.record_values import value_words
+from assistant.report.record_words import describe
 from assistant.session import INPUT_KINDS
 
 _ADDED = ("corrected", *METER_KINDS, "supply_used", "forgotten")

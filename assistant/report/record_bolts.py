@@ -10,7 +10,7 @@ from assistant.journal.port import Entry
 from assistant.procedure.bolt_map import Mark, bolt_map_svg
 from assistant.procedure.model import CountStep, Direction, Group, Procedure, TightenStep
 from assistant.report.record import Fasteners, How, JobRecord, Tightening
-from assistant.report.record_words import (
+from assistant.report.record_values import (
     limits_words,
     numbers,
     quantity_of,

@@ -8,7 +8,8 @@ from assistant.journal.port import Entry
 from assistant.procedure.model import Procedure
 from assistant.report.record import Fasteners, Open, StepLine, Tightening, TimerLine
 from assistant.report.record_bolts import TIGHTENED, Bolt, bolt_keys
-from assistant.report.record_words import describe, numbers, value_words
+from assistant.report.record_values import numbers, value_words
+from assistant.report.record_words import describe
 
 _ANSWERS = {"check_answered": "as_expected", "reading": "in_limits", "part_fitted": "matches"}
 """Kinds of answers, and the field that says whether one is as it should be; counts are told by group."""
