@@ -8,6 +8,7 @@ import shutil
 import sys
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import Any
@@ -72,7 +73,7 @@ def _parts() -> Iterator[Part]:
     yield _looked("model", Exit.DEVICE, lambda: _model(settings))
     yield _looked("voice", Exit.DEVICE, lambda: _voice(settings))
     for end, wanted in ((End.MICROPHONE, settings.microphone), (End.LOUDSPEAKER, settings.loudspeaker)):
-        yield _looked(end.value, Exit.DEVICE, lambda end=end, wanted=wanted: _device(end, wanted))  # type: ignore[misc]
+        yield _looked(end.value, Exit.DEVICE, partial(_device, end, wanted))
 
 
 def _looked(part: str, code: Exit, look: Callable[[], str | Part]) -> Part:

@@ -11,6 +11,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
+from math import isnan
 from typing import Any, TypeVar
 
 from assistant.fastening.calibration import INTERVAL_MONTHS, INTERVAL_USES, permissible_deviation
@@ -77,7 +78,7 @@ class _Fields:
             if needed:
                 self.fault(f'The field "{key}" is missing', "add it", key, stand_in=True)
             return instead
-        if isinstance(value, bool | list | dict) or (isinstance(value, float) and value != value):  # noqa: PLR0124
+        if isinstance(value, bool | list | dict) or (isinstance(value, float) and isnan(value)):
             self.fault(f'The field "{key}" is not a plain value', "write one text or number", key, stand_in=True)
             return instead
         if isinstance(value, date | datetime):

@@ -231,8 +231,9 @@ class Fields:
 
     def whole(self, key: str, high: int) -> int | None:
         """Return a whole number from one to ``high``; None when it is not there, or after a complaint."""
-        parse: Callable[[str], Decimal | Wrong] = lambda text: parse_number(text, Decimal(1), Decimal(high), whole=True)  # noqa: E731
-        value = self._value(key, ReadingRule.NUMBER, parse)
+        value = self._value(
+            key, ReadingRule.NUMBER, lambda text: parse_number(text, Decimal(1), Decimal(high), whole=True)
+        )
         return None if value is None else int(value)
 
     def yes_no(self, key: str, *, default: bool) -> bool:

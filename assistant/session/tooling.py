@@ -7,6 +7,7 @@ a new one.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -100,7 +101,7 @@ def said_limit(e: Engine, limit: Torque | Angle, *, up: bool) -> Torque | Angle:
     exponent = said.value.normalize().as_tuple().exponent
     if not isinstance(exponent, int) or exponent >= -2:
         return said
-    return type(said)(for_the_ear(said.value, up=up), said.unit)  # type: ignore[arg-type]
+    return replace(said, value=for_the_ear(said.value, up=up))
 
 
 def check_limits(e: Engine, limits: Limits) -> Limits:
@@ -140,15 +141,16 @@ def tool_data(choice: Choice | None) -> dict[str, Any]:
 
 def limits_data(chunk: Chunk) -> dict[str, Any]:
     """Return the limits of a chunk as JSON values, in the unit of its target."""
-    ends = {"low": chunk.of.low, "high": chunk.of.high}
-    target = chunk.target
     found: dict[str, Any] = {}
-    for name, end in ends.items():
-        if isinstance(end, Torque) and isinstance(target, Torque):
-            end = end.to(target.unit)  # noqa: PLW2901 - the same limit in the unit of the target
-        data = quantity_data(end)
+    for name, end in (("low", chunk.of.low), ("high", chunk.of.high)):
+        data = quantity_data(_like(end, chunk.target))
         found[name] = data["value"] if data else None
     return found
+
+
+def _like(end: Torque | Angle | None, target: Torque | Angle | None) -> Torque | Angle | None:
+    """Return a limit in the unit of its target."""
+    return end.to(target.unit) if isinstance(end, Torque) and isinstance(target, Torque) else end
 
 
 def quantity_data(value: Torque | Angle | None) -> dict[str, Any] | None:
