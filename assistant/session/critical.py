@@ -111,7 +111,8 @@ def end_note(e: Engine, last: str = "") -> None:
     pending.reason = text
     pending.final = True
     most = {"most": _OLD_REASON_WORDS} if e.rules < 3 else {}
-    pending.question = " ".join(replies.reason_then(pending.summary, text, pending.data.get("told", ()), **most))
+    said = text if e.rules < 3 else replies.apart(text)  # the question is recorded
+    pending.question = " ".join(replies.reason_then(pending.summary, said, pending.data.get("told", ()), **most))
     ask(e, pending)
 
 

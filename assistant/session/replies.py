@@ -24,6 +24,7 @@ from assistant.procedure.model import Direction, Group, Hazard, Limits
 from assistant.session.sentences import SAY_CONFIRMED
 
 _DIGITS = re.compile(r"\d+(?:\.\d+)?", re.ASCII)
+_SEAM = re.compile(r"(?<=[^\W\d_])(?=\d)|(?<=\d)(?=[^\W\d_])")
 
 
 def ear(text: str) -> str:
@@ -34,6 +35,11 @@ def ear(text: str) -> str:
 
 def _written(digits: str) -> str:
     return number_words(Decimal(digits)) if len(digits) <= 6 else digit_words(Decimal(digits))
+
+
+def apart(text: str) -> str:
+    """Part digits from letters, so that "M10" does not become one word when its digits are written out."""
+    return _SEAM.sub(" ", text)
 
 
 def sentence(text: str) -> str:
@@ -269,11 +275,19 @@ _NOTE_WORDS = 40
 
 def reason_then(summary: str, reason: str, told: Sequence[str] = (), *, most: int = _NOTE_WORDS) -> list[str]:
     """Read back the reason (``most`` words of it), what it is about and what it is for, and ask for the word."""
-    return [f"You said: {short(reason, most)}.", *told, f"{summary}?", SAY_CONFIRMED]
+    return [f"You said: {_cut(reason, most)}.", *told, f"{summary}?", SAY_CONFIRMED]
 
 
 def short(text: str, most: int) -> str:
-    """Return the first ``most`` words [count] of a long note."""
+    """Return the first ``most`` words [count] of a long note; at most twice as many where digits stand in them."""
+    words = text.split()
+    head = " ".join(words[:most])
+    said = bare(apart(head)).split()
+    room = most if apart(head) == head else 2 * most
+    return " ".join(said[:room]) + ("" if len(words) <= most and len(said) <= room else " and so on")
+
+
+def _cut(text: str, most: int) -> str:
     words = bare(text).split()
     return " ".join(words) if len(words) <= most else " ".join(words[:most]) + " and so on"
 
