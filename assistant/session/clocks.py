@@ -21,7 +21,7 @@ def start(e: Engine, timer_id: str, *, aloud: bool = False) -> None:
     timer = e.timers[timer_id]
     repeated = timer_id in e.state.timers
     ends_ms = e.now_ms + timer.seconds * 1000
-    e.state.timers[timer_id] = TimerState(e.now_ms, ends_ms, e.state.visit if aloud else 0)
+    e.state.timers[timer_id] = TimerState(ends_ms, e.state.visit if aloud else 0)
     e.state.late_accepted = {pair for pair in e.state.late_accepted if pair[1] != timer_id}
     e.record(
         "timer_started",

@@ -17,7 +17,6 @@ Bolt = tuple[str, int, int]
 class TimerState:
     """A timer that was started. ``visit`` is the visit to a place on which that was said aloud, or zero."""
 
-    started_ms: int
     ends_ms: int
     visit: int = 0
     warned: bool = False
