@@ -121,7 +121,8 @@ def kind_words(e: Engine, step: Step) -> list[str]:
         case CountStep():
             return replies.count_ask(e.groups[step.group], step.direction, step.place)
         case WaitStep():
-            return [clocks.wait_words(e, step.timer)]
+            words = clocks.wait_words(e, step.timer)
+            return [] if step.id in e.state.done and words == sentences.WAIT_OVER else [words]
         case TightenStep():
             return presenting.present(e, whole=True)
     return []
