@@ -90,8 +90,12 @@ def _parsed(data: bytes, where: str) -> dict[str, Any]:
     except RecursionError as fault:
         why = "its brackets are nested too deep"
         raise SettingsFault(f"The settings in {where} cannot be read ({why}); mend the file or remove it.") from fault
-    except ValueError as fault:  # no TOML, no UTF-8, or a number of more digits than Python reads
+    except ValueError as fault:
         why = str(fault).splitlines()[0][:120]
+        if isinstance(fault, UnicodeDecodeError):
+            why = "it is not UTF-8"
+        elif not isinstance(fault, tomllib.TOMLDecodeError):  # Python's own limit for int()
+            why = "a number in it has too many digits"
         raise SettingsFault(f"The settings in {where} cannot be read ({why}); mend the file or remove it.") from fault
 
 
@@ -142,8 +146,10 @@ def _checked(table: Mapping[str, Any], where: str, base: Settings) -> Settings:
         if type(value) is not kinds[name]:
             wanted = {str: "a text in quotes", int: "a whole number", bool: "true or false"}[kinds[name]]
             raise SettingsFault(f'{where}: "{name}" must be {wanted}, not {_short(value)}.')
-        if isinstance(value, str) and (len(value) > _MOST_TEXT or not value.isprintable()):
-            raise SettingsFault(f'{where}: "{name}" must be at most {_MOST_TEXT} letters on one line.')
+        if isinstance(value, str) and not value.isprintable():
+            raise SettingsFault(f'{where}: "{name}" has a character that cannot be seen; take it out.')
+        if isinstance(value, str) and len(value) > _MOST_TEXT:
+            raise SettingsFault(f'{where}: "{name}" must be at most {_MOST_TEXT} letters.')
         if isinstance(value, int) and abs(value) > _MOST_NUMBER:
             raise SettingsFault(f'{where}: "{name}" is out of range; give a smaller number.')
     settings = replace(base, **table)

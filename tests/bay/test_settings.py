@@ -28,6 +28,9 @@ def test_what_the_file_says_counts_and_the_command_line_wins(tmp_path):
         ('synthesiser = "other"', "pyttsx3 or natural"),
         ("tail_ms = -1", "0 to 2000"),
         ("rate = ", "cannot be read"),
+        (f"rate = {'9' * 6000}", "too many digits); mend"),
+        ('operator = "\\u001b[2J"', "has a character that cannot be seen"),
+        (f"operator = '{'x' * 1001}'", "at most 1000 letters"),
     ],
 )
 def test_a_wrong_setting_is_named_with_what_to_write(tmp_path, text, says):
