@@ -79,7 +79,7 @@ def _copy_of_job(name: str) -> Reading | None:
         return None
     journal = SqliteJournal(journal_path(), read_only=True)
     try:
-        return _kept(journal.entries(name)[0].data)
+        return _kept(journal.first(name).data)
     except UnknownJob:
         return None
     finally:

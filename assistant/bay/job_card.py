@@ -164,12 +164,12 @@ def add_meter(job: str, text: str, note: str, *, done: bool) -> Exit:
         journal = SqliteJournal(journal_path(), read_only=True)
         try:
             name = journal.resolve(job)
-            entries = journal.entries(name)
+            opened, entries = journal.first(name), journal.entries(name)
         finally:
             journal.close()
         closed = next((entry.at_ms for entry in entries if entry.kind == "closed"), None)
         was_then = done and closed is not None
-        asset = str(entries[0].data.get("asset", ""))
+        asset = str(opened.data.get("asset", ""))
         at = closed / 1000 if was_then and closed is not None else time.time()
         facts = checked_meter(text, asset, at, clean(note), but=name if was_then else "")
         if "meter_note" in facts:

@@ -97,13 +97,21 @@ def check_resumable(path: Path, name: str) -> None:
 
     Raises:
         JournalFault: there is no such job, another process holds it, or it is damaged.
+        Refusal: it is closed.
     """
     SqliteJournal(path, read_only=True).close()  # a journal that is not there must not be made
     journal = SqliteJournal(path)
     try:
-        journal.open_job(name).close()
+        job = journal.open_job(name)
+        job.close()
+        if any(entry.kind == "closed" for entry in job.entries()):
+            raise _closed(job.id)
     finally:
         journal.close()
+
+
+def _closed(job: str) -> Refusal:
+    return Refusal(f"Job {job} is closed; start a new one with: assistant run PROCEDURE", Exit.JOURNAL)
 
 
 def resume_job(
@@ -133,7 +141,7 @@ def resume_job(
         rebuild = _rebuilder(job, limits)
         session = rebuild()
         if session.closed:
-            raise Refusal(f"Job {job.id} is closed; start a new one with: assistant run PROCEDURE", Exit.JOURNAL)
+            raise _closed(job.id)
         when = resuming(entries, clock) if clock else Resuming(max(now, entries[-1].at_ms / 1000))
         if operator.strip():
             changed |= {"operator": _as_text(operator.strip())}

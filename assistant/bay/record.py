@@ -10,7 +10,7 @@ from pathlib import Path
 
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal, guarded, journal_path
-from assistant.bay.output import check_free, make_folder, put
+from assistant.bay.output import STDOUT, check_free, make_folder, put
 from assistant.events import Record
 from assistant.journal.port import Entry, JournalFault
 from assistant.journal.sqlite import SqliteJournal
@@ -66,6 +66,8 @@ def _write(job: str, outs: dict[str, Path | None], folder: Path | None, paper: s
     try:
         name = journal.resolve(job)
         if folder is not None:
+            if folder == STDOUT:
+                raise Refusal("Four files cannot go to the standard output (-): name a folder.", Exit.USAGE)
             make_folder(folder)
             with_files = {form: folder / f"job-{name}.{form}" for form in FORMS} | with_files
         for form, path in with_files.items():
@@ -118,6 +120,7 @@ def correct(job: str, entry: int, text: str, operator: str) -> Exit:
             raise Refusal("A correction needs words: say what is right with --text.", Exit.USAGE)
         journal = SqliteJournal(journal_path(), read_only=True)
         try:
+            journal.first(job)
             count = len(journal.entries(job))
         finally:
             journal.close()
@@ -161,7 +164,7 @@ def _refuse_unknown(job: str, item: str) -> None:
     """
     journal = SqliteJournal(journal_path(), read_only=True)
     try:
-        procedure = procedure_of(journal.entries(job)[0].data)
+        procedure = procedure_of(journal.first(job).data)
     finally:
         journal.close()
     known = [one.id for one in (*procedure.supplies, *procedure.spares)] if procedure else [item]

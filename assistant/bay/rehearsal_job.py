@@ -77,10 +77,9 @@ def end_of(job: str, reading: Reading) -> float:
     """
     journal = SqliteJournal(journal_path(), read_only=True)
     try:
-        entries = journal.entries(job)
+        opened, entries = journal.first(job).data, journal.entries(job)
     finally:
         journal.close()
-    opened = entries[0].data
     if not opened.get("rehearsal"):
         raise Refusal(f"Job {job} is no rehearsal; go on with: assistant resume {job}", Exit.USAGE)
     if opened["procedure_sha256"] != reading.usable.sha256:

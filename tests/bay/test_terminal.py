@@ -262,6 +262,46 @@ def test_a_history_of_one_job_counts_it_as_one(home):
     assert run(home, "history").stdout.startswith(b"1 job, 1 of them closed.")
 
 
+def test_a_draft_of_a_table_may_go_to_the_standard_output(home, tmp_path):
+    (tmp_path / "table.csv").write_text("Bolts,Torque\n1-3,18 Nm\n")
+    done = run(home, "import", tmp_path / "table.csv", "-")
+    assert done.returncode == Exit.OK, done.stderr
+    assert b"bolts: 1-3" in done.stdout
+
+
+def test_four_files_cannot_be_the_standard_output(home, tmp_path):
+    done = run(home, "record", "last", "--out", "-")
+    assert done.returncode == Exit.USAGE
+    assert b"name a folder" in done.stderr
+
+
+def test_a_closed_job_is_said_to_be_closed_before_any_device_is_looked_for(home):
+    done = run(home, "resume", "last")
+    assert done.returncode == Exit.JOURNAL
+    assert b"is closed; start a new one" in done.stderr
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("diff", "last", "coolant-pump-cover"),
+        ("meter", "last", "50h"),
+        ("supply", "last", "gasket", "--batch", "L1"),
+        ("correct", "last", "--entry", "1", "--text", "x"),
+        ("rehearse", "coolant-pump-cover", "--typed", "talk.txt", "--job", "last"),
+    ],
+)
+def test_a_job_whose_first_entry_cannot_be_read_is_one_sentence_everywhere(home, tmp_path, words):
+    """One flipped bit in the first entry of a job; nothing of it can be told."""
+    data = bytearray((home / "journal.sqlite").read_bytes())
+    data[data.index(b'"procedure_path"') + 1] ^= 0x80  # no letter of UTF-8 any more
+    (tmp_path / "journal.sqlite").write_bytes(data)
+    (tmp_path / "talk.txt").write_text("next\n")
+    done = run(tmp_path, *(str(tmp_path / word) if word == "talk.txt" else word for word in words))
+    assert done.returncode == Exit.JOURNAL, done.stderr
+    assert len(done.stderr.splitlines()) == 1
+
+
 def test_a_home_that_is_a_file_is_said_to_be_one(tmp_path):
     (tmp_path / "file").write_text("in the way")
     for words in (["jobs"], ["due"], ["verify"]):

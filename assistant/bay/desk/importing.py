@@ -15,7 +15,7 @@ from assistant.bay.desk.table_order import joints
 from assistant.bay.desk.table_programme import read_programme
 from assistant.bay.desk.table_values import parse_unit
 from assistant.bay.desk.text import TODO
-from assistant.bay.desk.written import finish
+from assistant.bay.desk.written import finish, ready
 from assistant.bay.exits import Exit
 from assistant.bay.job import Refusal, guarded
 from assistant.bay.terminal import warn
@@ -38,6 +38,7 @@ def _import(table: Path, out: Path | None, tab: str | None, unit: str | None, fo
     bare = parse_unit(unit) if unit else None
     if unit and (bare is None or isinstance(bare, AngleUnit)):
         raise Refusal(f"{unit!r} is not a unit of torque: write --unit N·m, lbf·ft or lbf·in.", Exit.USAGE)
+    ready(out, force=force)
     grids = read_grids(table, tab)
     head = find_head(grids)
     if head is None:
