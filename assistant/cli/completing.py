@@ -75,3 +75,8 @@ jobs = _quiet(_jobs)
 microphones = _quiet(_ends(microphone=True))
 loudspeakers = _quiet(_ends(microphone=False))
 settings = _quiet(_settings)
+
+
+def procedures_and_jobs(incomplete: str) -> list[str]:
+    """Return the procedures and the jobs that begin so, for a command that takes either."""
+    return [*procedures(incomplete), *jobs(incomplete)]

@@ -42,8 +42,22 @@ def schema() -> None:
 
 
 def diff(
-    old: Annotated[str, typer.Argument(metavar="OLD", help="A procedure file, or a job: its own copy.")],
-    new: Annotated[str, typer.Argument(metavar="NEW", help="The file, or the job, to compare with.")],
+    old: Annotated[
+        str,
+        typer.Argument(
+            metavar="OLD",
+            help="A procedure file, or a job: its own copy.",
+            autocompletion=completing.procedures_and_jobs,
+        ),
+    ],
+    new: Annotated[
+        str,
+        typer.Argument(
+            metavar="NEW",
+            help="The file, or the job, to compare with.",
+            autocompletion=completing.procedures_and_jobs,
+        ),
+    ],
     as_json: AsJson = False,
 ) -> None:
     """Show what differs between two procedures, step by step and value by value.
@@ -56,7 +70,14 @@ def diff(
 
 
 def approve(
-    file: Annotated[Path, typer.Argument(metavar="FILE", help="The procedure that was read and is approved.")],
+    file: Annotated[
+        Path,
+        typer.Argument(
+            metavar="FILE",
+            help="The procedure that was read and is approved.",
+            autocompletion=completing.procedures,
+        ),
+    ],
     by: Annotated[str, typer.Option(help="Who approves it.")],
     write: Annotated[
         bool, typer.Option("--write", help="Write it into the file; the old one is kept as .bak.")

@@ -101,6 +101,7 @@ def test_jobs_procedures_devices_and_settings_are_completed(worked, tmp_path, mo
     (tmp_path / "folder").mkdir()
     job = json.loads(run(worked, "jobs", "--json").stdout)[0]["job"]
     assert completing.jobs(job[:4]) == [job]
+    assert completing.procedures_and_jobs(job[:4]) == [job]
     assert completing.procedures("o") == ["own.yaml"]
     assert "folder/" in completing.procedures("")
     assert completing.procedures("gear") == ["gearbox-side-cover"]
@@ -113,6 +114,9 @@ def test_jobs_procedures_devices_and_settings_are_completed(worked, tmp_path, mo
                 if name == "history":
                     continue  # the id of a procedure, not its file
                 assert param._custom_shell_complete, (name, param.name)
+    (old, new), (file,) = (MAIN.commands[name].params[:most] for name, most in (("diff", 2), ("approve", 1)))
+    assert all(param._custom_shell_complete for param in (old, new, file))
+    assert "own.yaml" in completing.procedures_and_jobs("own")
 
 
 _HINT = re.compile(r"\bassistant ((?:[a-z-]+|[A-Z.]+|\{\}|--?[a-z-]+)(?: (?:[a-z-]+|[A-Z.]+|\{\}|--?[a-z-]+))*)")
