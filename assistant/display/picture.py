@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 from types import MappingProxyType
 from typing import Any
 
@@ -219,11 +220,8 @@ def _values(view: Values, spots: Mapping[int, Spot]) -> dict[str, Any]:
         "tools": list(view["tools"]),
         "tighten": tighten and _tighten(tighten, spots, turned=turned),
     }
-    target = tighten.get("target") if tighten and not turned else None
-    if target:
-        notes = [_WAYS.get(str(tighten.get("way")), ""), "at the bolt" if tighten.get("at_bolt") else ""]
-        note = ", ".join(word for word in notes if word)
-        found["value"] = {"number": target["value"], "unit": target["unit"], "note": note}
+    if tighten and tighten.get("target") and not turned:
+        found["value"] = _large(tighten)
     elif ask and ask["kind"] == "reading":
         found["value"] = {"number": _range(ask["low"], ask["high"]), "unit": ask["unit"], "note": ""}
     elif ask and ask["kind"] == "wait" and any(one["id"] == ask["timer"] for one in view["timers"]):
@@ -256,7 +254,7 @@ def _tighten(tighten: Values, spots: Mapping[int, Spot], *, turned: bool) -> dic
         "stage": f"Stage {tighten['stage']} of {tighten['stages']}",
         "now": bolts_text(tighten["current"]),
         "loosen": tighten.get("way") == "loosen",
-        "setting": _setting(tighten),
+        "at_bolt": _at_the_bolt(tighten),
         "hidden": [f"Bolt {one['bolt']} is hidden: {one['where']}" for one in tighten.get("hidden", ())],
         "bolts": [
             {
@@ -274,14 +272,36 @@ def _tighten(tighten: Values, spots: Mapping[int, Spot], *, turned: bool) -> dic
     }
 
 
-def _setting(tighten: Values) -> str:
-    """Return what is set on the wrench where that is another value than the one at the bolt, or ""."""
+def _large(tighten: Values) -> dict[str, str] | None:
+    """Return the number to go by at the tool in the hand; None where it is not known, whatever arrives at the bolt."""
+    hand = _in_the_hand(tighten)
+    if hand is None and tighten.get("at_bolt"):
+        return None
+    value, where = hand or (tighten["target"], "")
+    note = ", ".join(word for word in (_WAYS.get(str(tighten.get("way")), ""), where) if word)
+    return {"number": value["value"], "unit": value["unit"], "note": note}
+
+
+def _in_the_hand(tighten: Values) -> tuple[Values, str] | None:
+    """Return what is set or turned where that is not the target itself, and where; None otherwise."""
     if tighten.get("handle"):
-        return f"Turn {tighten['handle']}° at the handle"
-    setting, target = (tighten.get("tools") or {}).get("setting"), tighten.get("target")
-    if not setting or not target or (setting["value"], setting["unit"]) == (target["value"], target["unit"]):
+        return {"value": tighten["handle"], "unit": "°"}, "at the handle"
+    setting, target = (tighten.get("tools") or {}).get("setting"), tighten["target"]
+    if setting and (Decimal(setting["value"]), setting["unit"]) != (Decimal(target["value"]), target["unit"]):
+        return setting, "on the wrench"
+    return None
+
+
+def _at_the_bolt(tighten: Values) -> str:
+    """Return in words what arrives at the bolt where the large number is another one, or where there is none; or ""."""
+    target = tighten.get("target")
+    if not target:
         return ""
-    return f"Set {setting['value']} {setting['unit']} on the wrench"
+    space = "" if target["unit"] == "°" else " "
+    words = f"{target['value']}{space}{target['unit']} at the bolt"
+    if _in_the_hand(tighten):
+        return words
+    return f"{words}; what to set is not known" if tighten.get("at_bolt") else ""
 
 
 def bolts_text(numbers: Sequence[int]) -> str:

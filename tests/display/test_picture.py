@@ -60,7 +60,7 @@ def test_all_values_stand_in_the_unit_that_was_asked_for(tightening):
     now = shown(tightening)
     assert (now["value"]["number"], now["value"]["unit"]) == ("3.68", "lbf·ft")
     assert now["next"] == "Bolts 5, 6, 3.68 lbf·ft"
-    assert now["tighten"]["setting"] == ""
+    assert now["tighten"]["at_bolt"] == ""
     assert now["announce"].endswith("3.68 lbf·ft.")
     tightening.say("next")
     assert shown(tightening)["next"] == "stage 2: Bolts 1, 3, 2, 4, 11.8 lbf·ft"
@@ -103,13 +103,34 @@ def test_the_hidden_bolt_is_called_out_when_its_turn_comes(tightening):
     assert shown(tightening)["tighten"]["hidden"] == ["Bolt 6 is hidden: under the hose neck"]
 
 
-def test_a_setting_that_is_not_the_value_stands_beside_it_in_words(tightening):
+def test_the_large_number_is_the_one_to_set_and_the_bolt_s_stands_beside_it(tightening):
     view = copy.deepcopy(dict(tightening.conductor.session.view(tightening.now)))
     tools = {"tool": "small", "adapter": "crow", "multiplier": None, "setting": {"value": "4.4", "unit": "N·m"}}
-    view["tighten"] = {**view["tighten"], "tools": tools}
-    assert picture(view)["tighten"]["setting"] == "Set 4.4 N·m on the wrench"
-    view["tighten"]["tools"]["setting"]["value"] = "5"
-    assert picture(view)["tighten"]["setting"] == ""  # one number, one place
+    view["tighten"] = {**view["tighten"], "tools": tools, "at_bolt": True}
+    now = picture(view)
+    assert now["value"] == {"number": "4.4", "unit": "N·m", "note": "on the wrench"}
+    assert now["tighten"]["at_bolt"] == "5 N·m at the bolt"
+    view["tighten"] |= {"tools": {**tools, "setting": {"value": "5.0", "unit": "N·m"}}, "at_bolt": False}
+    assert picture(view)["value"] == {"number": "5", "unit": "N·m", "note": ""}
+    assert picture(view)["tighten"]["at_bolt"] == ""  # one number, one place
+
+
+def test_an_angle_through_a_multiplier_is_large_as_it_is_turned_at_the_handle(tightening):
+    view = copy.deepcopy(dict(tightening.conductor.session.view(tightening.now)))
+    target = {"value": "40", "unit": "°", "further": True}
+    view["tighten"] = {**view["tighten"], "way": "angle", "target": target, "at_bolt": True, "handle": "200"}
+    now = picture(view)
+    assert (now["value"]["number"], now["value"]["unit"]) == ("200", "°")
+    assert now["value"]["note"].endswith("at the handle")
+    assert now["tighten"]["at_bolt"] == "40° at the bolt"
+
+
+def test_without_a_known_ratio_no_number_is_large(tightening):
+    view = copy.deepcopy(dict(tightening.conductor.session.view(tightening.now)))
+    view["tighten"] = {**view["tighten"], "at_bolt": True, "handle": None, "tools": None}
+    now = picture(view)
+    assert now["value"] is None
+    assert now["tighten"]["at_bolt"] == "5 N·m at the bolt; what to set is not known"
 
 
 def test_what_was_heard_and_whether_it_was_understood(begin):

@@ -92,7 +92,7 @@
     show("group", name);
     put("group-name", name);
     put("group-size", tighten ? tighten.size : "");
-    line("setting", tighten ? tighten.setting : "");
+    line("at-bolt", tighten ? tighten.at_bolt : "");
     line("now", tighten ? tighten.now : "");
     list("hidden-bolts", tighten ? tighten.hidden : [], function (text) { return element("li", text); });
     list("things", now.things, function (text) { return element("li", text); });
