@@ -70,7 +70,7 @@ def test_settings_are_shown_set_and_found(tmp_path):
 @pytest.mark.parametrize(
     ("name", "value", "says"),
     [("rate", "fast", "whole number"), ("rate", "9" * 5000, "whole number"), ("headset", "maybe", "yes or no"),
-     ("rte", "150", 'did you mean "rate"'), ("volume", "3", "-40 to 0"), ("operator", "a\nb", "on one line")],
+     ("rte", "150", 'did you mean "rate"'), ("volume", "3", "-40 to 0"), ("operator", "a\nb", "cannot be seen")],
 )  # fmt: skip
 def test_a_setting_that_cannot_be_is_refused_and_nothing_is_written(tmp_path, name, value, says):
     done = run(tmp_path, "settings", "set", name, value)

@@ -108,7 +108,7 @@ def test_a_headset_cuts_speech_and_control_c_keeps_the_job(pulse, tmp_path):
 
     with pulse.recorded() as recording, Assistant(tmp_path, recording, "resume", "--rate", "250") as again:
         again.until_said(1)
-        assert again.texts("said")[0].startswith("Preparation")
+        assert again.texts("said")[0].startswith("Before you start.")  # the card that it was at
         assert again.end(signal.SIGTERM) == 130
     entries = independent.check(tmp_path / "journal.sqlite", assistant.job)
     assert [kind for _, kind, _ in entries if kind in ("opened", "resumed", "interrupted")] == [
