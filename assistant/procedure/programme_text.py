@@ -13,7 +13,7 @@ _DONE = {Way.TORQUE: "torque", Way.ANGLE: "a further", Way.LOOSEN: "loosen by", 
 
 
 def target_text(stage: Stage, run: Run) -> str:
-    """Return what a run is taken to, such as ``torque 40 N·m`` or ``a further 90°``."""
+    """Return what a run is taken to, such as ``torque 32 N·m`` or ``a further 60°``."""
     return f"{_DONE[stage.way]} {run.target}"
 
 

@@ -50,7 +50,7 @@ def parse_unit(text: str) -> Unit | None:
 
 
 def parse_targets(text: str, unit: Unit | None) -> tuple[Target, ...] | Wrong:
-    """Read one cell: a torque, a further angle, or several one after the other, such as ``40 Nm + 90°``.
+    """Read one cell: a torque, a further angle, or several one after the other, such as ``32 Nm + 60°``.
 
     ``unit`` is that of the column, for a number that has none of its own; without it a bare number is refused.
 
