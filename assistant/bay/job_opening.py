@@ -118,17 +118,15 @@ def resume_job(
     journal: SqliteJournal,
     name: str,
     limits: Limits,
-    now: float,
+    at: float | SteadyClock,
     tools: str = "",
     operator: str = "",
-    *,
-    clock: SteadyClock | None = None,
 ) -> OpenJob:
     """Hold the job ``name`` again and build its session from the journal.
 
     The job keeps the tools that it was opened with, unless ``tools`` names another tool file; ``operator`` is who goes
-    on, and takes the job over if that is somebody else. The time is ``now`` [s since the epoch], or what ``clock``
-    makes of it: then it is told when the computer's clock was set since the last entry.
+    on, and takes the job over if that is somebody else. ``at`` is the time [s since the epoch], or the clock that knows
+    it: then it is told when the computer's clock was set since the last entry.
 
     Raises:
         JournalFault: there is no such job, another process holds it, or it is damaged.
@@ -142,7 +140,7 @@ def resume_job(
         session = rebuild()
         if session.closed:
             raise _closed(job.id)
-        when = resuming(entries, clock) if clock else Resuming(max(now, entries[-1].at_ms / 1000))
+        when = resuming(entries, at) if isinstance(at, SteadyClock) else Resuming(max(at, entries[-1].at_ms / 1000))
         if operator.strip():
             changed |= {"operator": _as_text(operator.strip())}
         effects = session.brief(when.now, changed | dict(when.facts))

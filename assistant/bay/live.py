@@ -74,9 +74,7 @@ def resume_live(job: str, *, options: Mapping[str, Any], display_options: Displa
     changes: list[FileChanges] = []
 
     def opener(journal: SqliteJournal, _settings: Settings, limits: Limits, clock: SteadyClock) -> OpenJob:
-        opened = resume_job(
-            journal, job, limits, 0.0, options.get("tools") or "", options.get("operator") or "", clock=clock
-        )
+        opened = resume_job(journal, job, limits, clock, options.get("tools") or "", options.get("operator") or "")
         for change in changes:
             opened.first = say_first(change.spoken, opened.first)
         return opened

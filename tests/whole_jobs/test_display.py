@@ -144,8 +144,7 @@ def test_the_page_comes_back_by_itself_after_a_kill_and_a_resume(browser, pulse,
             page.goto(f"http://127.0.0.1:{port}/")
             page.wait_for_selector("#headline:has-text('Before you start')")
             for _ in range(2):
-                first.process.stdin.write("next\n")
-            first.process.stdin.flush()
+                first.type("next")
             page.wait_for_selector("#headline:has-text('Have at hand')")
             assert page.inner_text("#ear-text") in ("listening", "closed", "hearing you")
             assert page.inner_text("#stale") == ""
@@ -156,8 +155,7 @@ def test_the_page_comes_back_by_itself_after_a_kill_and_a_resume(browser, pulse,
         with Assistant(tmp_path, recording, "resume", *options) as second:
             page.wait_for_function("() => document.body.dataset.stale === 'false'", timeout=30_000)
             page.wait_for_selector("#headline:has-text('Have at hand')")
-            second.process.stdin.write("next\n")
-            second.process.stdin.flush()
+            second.type("next")
             page.wait_for_function("() => document.getElementById('things').textContent.includes('angle gauge')")
             assert page.inner_text("#stale") == ""
             assert second.end(signal.SIGTERM) == 130

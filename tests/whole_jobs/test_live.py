@@ -123,8 +123,7 @@ def test_a_microphone_that_goes_and_comes_back_leaves_the_job_as_it_was(pulse, t
         try:
             assistant.until(lambda: any("microphone is gone" in text for text in assistant.texts("said")), "the news")
             # The keys go on working meanwhile.
-            assistant.process.stdin.write("next\n")
-            assistant.process.stdin.flush()
+            assistant.type("next")
             assistant.until(lambda: "People needed: one mechanic." in assistant.texts("said"), "the answer to a key")
         finally:
             pulse.plug_in_microphone()
@@ -168,8 +167,7 @@ def test_a_speech_engine_that_hangs_is_ended_and_the_job_speaks_and_hears_on(pul
         assistant.until_said(1)
         (engine,) = children(assistant.process.pid)
         os.kill(engine, signal.SIGSTOP)  # it hangs
-        assistant.process.stdin.write("what can i say\n")
-        assistant.process.stdin.flush()
+        assistant.type("what can i say")
         failed = "The voice failed and was started again."
         assistant.until(lambda: failed in assistant.texts("note"), "the failure to be told")
         assistant.until_silent()  # it says what it was asked, with a new engine
@@ -191,8 +189,7 @@ def test_a_sound_server_that_hangs_keeps_neither_the_job_nor_the_program(pulse, 
         pulse.hang()
         try:
             assistant.until(lambda: any("loudspeaker is gone" in text for text in assistant.texts("said")), "the news")
-            assistant.process.stdin.write("next\n")
-            assistant.process.stdin.flush()
+            assistant.type("next")
             assistant.until(lambda: "People needed: one mechanic." in assistant.texts("said"), "the answer to a key")
             assert assistant.end(signal.SIGINT) == 130
         finally:

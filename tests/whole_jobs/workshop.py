@@ -74,6 +74,11 @@ class Assistant:
         self.until(lambda: len(self.texts("said")) >= count, f"sentence {count}")
         self.until_silent()
 
+    def type(self, line: str) -> None:
+        """Type a line on its keyboard."""
+        self.process.stdin.write(f"{line}\n")
+        self.process.stdin.flush()
+
     def tell(self, bay: PulseBay, phrase: str) -> None:
         """Say ``phrase`` as a person would: wait for the answer, and say it again when it was not understood."""
         for _ in range(4):
