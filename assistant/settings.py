@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import difflib
-import json
 import os
 import tomllib
 from collections.abc import Mapping
@@ -100,28 +99,27 @@ def _parsed(data: bytes, where: str) -> dict[str, Any]:
 
 
 def store_settings(path: Path, changes: Mapping[str, Any]) -> None:
-    """Write ``changes`` into the settings at ``path``; all else in the file stays as it is.
+    """Write ``changes`` into the settings at ``path``; comments, order and all else in the file stay as they are.
 
     Raises:
         SettingsFault: the file cannot be read or written, or a value is not possible.
     """
+    import tomlkit  # noqa: PLC0415 - a job only reads its settings, and Python itself can do that
+    from tomlkit.exceptions import TOMLKitError  # noqa: PLC0415
+
     load_settings(path)
     _checked(changes, str(path), Settings())
     data = read_file(path, _MOST_BYTES, "the settings, a TOML file")
     try:
-        lines = [] if isinstance(data, FileFault) else data.decode("utf-8").splitlines()
-        for name, value in changes.items():
-            line = f"{name} = {json.dumps(value, ensure_ascii=False)}"
-            at = next((n for n, old in enumerate(lines) if old.partition("=")[0].strip().strip("\"'") == name), None)
-            if at is None:
-                lines.append(line)
-            else:
-                lines[at] = line
+        kept = tomlkit.parse("" if isinstance(data, FileFault) else data.decode("utf-8"))
+        kept.update(changes)
         private_folder(path.parent)
         fresh = path.with_name(path.name + ".new")
         fresh.unlink(missing_ok=True)
-        private_file(fresh).write_text("".join(line + "\n" for line in lines), "utf-8")
+        private_file(fresh).write_bytes(tomlkit.dumps(kept).encode("utf-8"))
         fresh.replace(path)
+    except TOMLKitError as fault:
+        raise SettingsFault(f"The settings in {path} cannot be changed ({fault}); change the file by hand.") from fault
     except OSError as fault:
         raise SettingsFault(f"The settings cannot be written to {path} ({fault.strerror}).") from fault
 

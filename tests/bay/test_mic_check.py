@@ -1,7 +1,5 @@
 """What ``mic-check`` tells from a sound, on sounds that were made with known levels, delays and faults."""
 
-import tomllib
-
 import numpy as np
 import pytest
 
@@ -9,7 +7,6 @@ from assistant.bay.booth import Answer, Played
 from assistant.bay.mic_check import Found, Said, advise, tail_ms
 from assistant.bay.mic_check_sound import Echo, clipped_share, echo, hum_share, is_dead, noise_db, speech_db
 from assistant.events import Clarity, Heard, Limits
-from assistant.settings import SettingsFault, store_settings
 from assistant.voice.ports import RATE
 from tests.voice.people import Person, blocks
 
@@ -119,20 +116,3 @@ def test_the_microphone_stays_closed_as_long_as_the_own_voice_is_heard():
     assert tail_ms(found()) == 150
     assert tail_ms(found(own=Echo(-30.0, 0.1, 0.32))) == 420
     assert tail_ms(found(own=Echo(-30.0, 0.1, 9.0))) == 1500
-
-
-def test_storing_leaves_the_rest_of_the_file_as_it_was(tmp_path):
-    path = tmp_path / "bay" / "settings.toml"
-    store_settings(path, {"microphone": 'the "old" one', "tail_ms": 300})
-    assert tomllib.loads(path.read_text()) == {"microphone": 'the "old" one', "tail_ms": 300}
-    path.write_text("# mine\nrate = 140\n  tail_ms=200 # short\n")
-    store_settings(path, {"headset": False, "tail_ms": 310})
-    assert path.read_text() == "# mine\nrate = 140\ntail_ms = 310\nheadset = false\n"
-
-
-def test_what_is_no_setting_or_cannot_be_written_is_told(tmp_path):
-    with pytest.raises(SettingsFault, match="out of range"):
-        store_settings(tmp_path / "settings.toml", {"tail_ms": 99_999})
-    (tmp_path / "file").write_text("")
-    with pytest.raises(SettingsFault):
-        store_settings(tmp_path / "file" / "settings.toml", {"tail_ms": 300})

@@ -1,8 +1,10 @@
 """The settings file: what it may hold, and the sentence for what it may not."""
 
+import tomllib
+
 import pytest
 
-from assistant.settings import Settings, SettingsFault, load_settings, override
+from assistant.settings import Settings, SettingsFault, load_settings, override, store_settings
 
 
 def test_no_file_means_the_defaults(tmp_path):
@@ -46,3 +48,50 @@ def test_binary_settings_give_a_sentence(tmp_path):
     path.write_bytes(b"\xff\xfe\x00")
     with pytest.raises(SettingsFault, match="cannot be read"):
         load_settings(path)
+
+
+BY_HAND = """\
+# Bay two, beside the compressor.
+rate = 140          # Kim likes it slow
+
+# The boom microphone; the other one hums.
+"microphone" = 'usb "boom"'
+operator = \"\"\"\\
+    Kim, \\
+    rate = 200\"\"\"    # and whoever helps
+"""
+
+
+def test_setting_one_thing_keeps_the_comments_and_the_order_of_a_file_written_by_hand(tmp_path):
+    path = tmp_path / "settings.toml"
+    path.write_text(BY_HAND)
+    store_settings(path, {"rate": 180, "microphone": 'the "other" one', "keep_audio": True})
+    expected = BY_HAND.replace("rate = 140 ", "rate = 180 ", 1).replace("""'usb "boom"'""", '"the \\"other\\" one"')
+    assert path.read_text() == expected + "keep_audio = true\n"
+    settings = load_settings(path)
+    assert (settings.rate, settings.microphone, settings.keep_audio) == (180, 'the "other" one', True)
+    assert settings.operator == "Kim, rate = 200"
+
+
+def test_line_ends_of_another_system_stay(tmp_path):
+    path = tmp_path / "settings.toml"
+    path.write_bytes(b"# slow\r\nrate = 140\r\nvolume = -3\r\n")
+    store_settings(path, {"rate": 180})
+    assert path.read_bytes() == b"# slow\r\nrate = 180\r\nvolume = -3\r\n"
+
+
+def test_storing_leaves_the_rest_of_the_file_as_it_was(tmp_path):
+    path = tmp_path / "bay" / "settings.toml"
+    store_settings(path, {"microphone": 'the "old" one', "tail_ms": 300})
+    assert tomllib.loads(path.read_text()) == {"microphone": 'the "old" one', "tail_ms": 300}
+    path.write_text("# mine\nrate = 140\n  tail_ms=200 # short\n")
+    store_settings(path, {"headset": False, "tail_ms": 310})
+    assert path.read_text() == "# mine\nrate = 140\n  tail_ms=310 # short\nheadset = false\n"
+
+
+def test_what_is_no_setting_or_cannot_be_written_is_told(tmp_path):
+    with pytest.raises(SettingsFault, match="out of range"):
+        store_settings(tmp_path / "settings.toml", {"tail_ms": 99_999})
+    (tmp_path / "file").write_text("")
+    with pytest.raises(SettingsFault):
+        store_settings(tmp_path / "file" / "settings.toml", {"tail_ms": 300})
