@@ -8,7 +8,10 @@ import sys
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
+from tests.bench import rooms
 from tests.bench.figures import Figure, spread
 from tests.bench.listening import cpu_s, memory_mb
 from tests.bench.sound_times import STEP_S, reply_start, word_end, zero_time
@@ -90,3 +93,45 @@ def test_processor_time_and_memory_of_a_child_count_as_its_parents() -> None:
         os.killpg(process.pid, 9)
         process.wait()
         process.stdout.close()
+
+
+GRAPHS = st.dictionaries(st.sampled_from("abcdefg"), st.sets(st.sampled_from("abcdefg")), max_size=7)
+
+
+@given(GRAPHS)
+def test_circles_are_those_that_walking_every_way_finds(arrows: dict[str, set[str]]) -> None:
+    def reached(start: str) -> set[str]:
+        seen: set[str] = set()
+        ahead = set(arrows.get(start, ()))
+        while ahead:
+            seen |= ahead
+            ahead = {far for near in ahead for far in arrows.get(near, ())} - seen
+        return seen
+
+    ways = {name: reached(name) for name in "abcdefg"}
+    walked = {tuple(sorted(b for b in "abcdefg" if b in ways[a] and a in ways[b])) for a in "abcdefg" if a in ways[a]}
+    assert sorted(rooms.circles(arrows)) == sorted(circle for circle in walked if len(circle) > 1)
+
+
+def test_the_figures_of_a_small_package_are_those_that_can_be_counted_by_hand(tmp_path, monkeypatch) -> None:
+    package = tmp_path / "planted"
+    for name, text in {
+        "__init__": "",
+        "top": "from planted.low import one\n",
+        "low/__init__": "",
+        "low/one": "from planted.low import two\n\n\nclass Thing:\n    pass\n",
+        "low/two": "from planted.high import three\n\n\nclass Thing:\n    pass\n",
+        "high/__init__": "",
+        "high/three": "from planted.low import one\n\n\ndef _thing(): ...\n",
+        "high/four": "def _thing(): ...\n",
+    }.items():
+        path = package / f"{name}.py"
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text)
+    monkeypatch.syspath_prepend(tmp_path)
+    arrows = rooms.arrows_of_modules("planted")
+    assert rooms.by_room(arrows) == {"top": {"low"}, "low": {"high"}, "high": {"low"}}
+    assert rooms.circles(rooms.by_room(arrows)) == [("high", "low")]
+    assert rooms.circles(arrows) == [("planted.high.three", "planted.low.one", "planted.low.two")]
+    assert rooms.defined_twice(package) == ["Thing"]
+    assert rooms.lines_of_rooms(rooms.lines_of_modules(package)) == {"(top)": 1, "low": 10, "high": 5}

@@ -100,6 +100,12 @@ def _looking(tell: Tell) -> list[Figure]:
     return looking.figures(tell)
 
 
+def _rooms(tell: Tell) -> list[Figure]:
+    from tests.bench import rooms
+
+    return rooms.figures(tell)
+
+
 BENCHES: dict[str, Callable[[Tell], list[Figure]]] = {
     "latency": latency.figures,
     "startup": startup.figures,
@@ -112,6 +118,7 @@ BENCHES: dict[str, Callable[[Tell], list[Figure]]] = {
     "papers": papers.figures,
     "checking": _checking,
     "hearing": hearing.figures,
+    "rooms": _rooms,
 }
 
 
@@ -123,7 +130,8 @@ def table(figures: list[Figure]) -> Table:
     for figure in figures:
         limit = "" if figure.limit is None else f"< {figure.limit:g} {figure.unit}"
         verdict = "" if figure.limit is None else "ok" if figure.is_kept else "[bold red]over[/]"
-        shown.add_row(figure.what, f"{figure.value:.3g} {figure.unit}", limit, verdict, figure.remark)
+        value = f"{figure.value:,}" if isinstance(figure.value, int) else f"{figure.value:.3g}"
+        shown.add_row(figure.what, f"{value} {figure.unit}", limit, verdict, figure.remark)
     return shown
 
 
