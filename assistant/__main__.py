@@ -11,12 +11,10 @@ from typing import Annotated
 import typer
 
 from assistant import __version__
-from assistant.bay.exits import MEANINGS, Exit
-from assistant.bay.terminal import STOPPED, ended, take_over, warn
 from assistant.caution import CAUTION
 from assistant.cli import (
     authoring,
-    desk,
+    checking,
     display,
     due,
     hearing,
@@ -30,6 +28,8 @@ from assistant.cli import (
     work,
 )
 from assistant.shipped import how_to_call
+from assistant.terminal.exits import MEANINGS, Exit
+from assistant.terminal.streams import STOPPED, ended, take_over, warn
 from assistant.worker import left_hanging
 
 _CODES = "  \n".join(f"{code.value}: {text}" for code, text in MEANINGS.items())
@@ -60,12 +60,26 @@ def _main(
 
 
 # In the order in which the help lists them.
-for _family in (work, lists, record, due, history, hearing, desk, authoring, programme, sums, tools, display, place):
+for _family in (
+    work,
+    lists,
+    record,
+    due,
+    history,
+    hearing,
+    checking,
+    authoring,
+    programme,
+    sums,
+    tools,
+    display,
+    place,
+):
     _family.add(app)
 
 
 def main() -> None:
-    """Run the command line; :mod:`assistant.bay.terminal` says what becomes of what it prints."""
+    """Run the command line; :mod:`assistant.terminal.streams` says what becomes of what it prints."""
     take_over()
     code: object = Exit.OK
     try:

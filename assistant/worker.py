@@ -73,7 +73,7 @@ class Failures:
 
 
 def place_of(fault: BaseException) -> str:
-    """Return the innermost line of this package that ``fault`` came through, for example "voice/mixer.py:91"."""
+    """Return the innermost line of this package that ``fault`` came through, as "voice/speaking/mixer.py:91"."""
     for frame in reversed(traceback.extract_tb(fault.__traceback__)):
         path = Path(frame.filename)
         if path.is_relative_to(_PACKAGE):

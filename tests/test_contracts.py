@@ -33,7 +33,7 @@ def test_every_library_of_the_program_is_under_a_contract():
         ("assistant/fastening/wrench.py", "from datetime import date\n\nTODAY = date.today()\n"),
         ("assistant/journal/port.py", "from time import sleep\n\nsleep(1)\n"),
         ("assistant/bay/job.py", "import threading\n\nthreading.Thread(target=print).start()\n"),
-        ("assistant/voice/tones.py", "import time\n\nNOW = time.monotonic()\n"),
+        ("assistant/voice/speaking/tones.py", "import time\n\nNOW = time.monotonic()\n"),
     ],
 )
 def test_a_clock_or_a_thread_where_none_belongs_is_found(file, line):
@@ -46,15 +46,15 @@ def test_a_clock_or_a_thread_where_none_belongs_is_found(file, line):
 PLANTED = {
     "assistant/session/moving.py": "import os",
     "assistant/report/due.py": "import time",
-    "assistant/procedure/rules_bolts.py": "from pathlib import Path",
-    "assistant/bay/due_list.py": "import sqlite3",
-    "assistant/bay/label.py": "import segno",
-    "assistant/voice/listener.py": "import sounddevice",
-    "assistant/bay/desk/new.py": "import yaml",
+    "assistant/procedure/rules/bolts.py": "from pathlib import Path",
+    "assistant/cli/printing/due_list.py": "import sqlite3",
+    "assistant/cli/printing/label.py": "import segno",
+    "assistant/voice/listening/listener.py": "import sounddevice",
+    "assistant/authoring/new.py": "import yaml",
     "assistant/display/pages.py": "import typer",
-    "assistant/voice/speaker.py": "import subprocess",
+    "assistant/voice/speaking/speaker.py": "import subprocess",
 }
-"""One forbidden import for each contract, and several doors."""
+"""One forbidden import for each contract, and of several adapters."""
 
 
 def test_an_import_that_is_forbidden_is_found(tmp_path):

@@ -8,8 +8,8 @@ import pkgutil
 import pytest
 
 import assistant
-from assistant.bay.exits import Exit
-from assistant.bay.job import Refusal, guarded
+from assistant.bay.job import guarded
+from assistant.terminal.exits import Exit, Refusal
 
 
 def exceptions_of_ours():

@@ -9,8 +9,8 @@ import numpy as np
 
 from assistant.events import Grammar, Heard, Limits
 from assistant.files import private_file
+from assistant.voice.adapters.wav import WavLoudspeaker
 from assistant.voice.ports import Recogniser, Samples, VoiceFault
-from assistant.voice.wav import WavLoudspeaker
 
 
 class KeepingRecogniser:

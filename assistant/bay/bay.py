@@ -13,17 +13,17 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any, Protocol
 
-from assistant.bay.conductor import Conductor, Screen
 from assistant.bay.dialogue import Dialogue
-from assistant.bay.exits import Exit
 from assistant.bay.inbox import Inbox
 from assistant.bay.job_opening import OpenJob, closed_words
+from assistant.bay.runner import JobRunner, Screen
 from assistant.bay.trouble import LOOP_STANDS, SESSION_ENDED
 from assistant.bay.watchdog import Watchdog, WatchedSpeaker
 from assistant.clock import SteadyClock
 from assistant.events import Record, ToneKind
 from assistant.journal.port import JournalFault
-from assistant.voice.listener import TAIL_S, Listener, ListeningThread
+from assistant.terminal.exits import Exit
+from assistant.voice.listening.listener import TAIL_S, Listener, ListeningThread
 from assistant.voice.ports import Microphone, Recogniser, Speaker, VoiceDetector
 from assistant.worker import Failure, Failures, Then
 
@@ -84,7 +84,7 @@ class Bay:
             detector=ears.detector,
             again=ears.again,
         )
-        self._conductor = Conductor(
+        self._runner = JobRunner(
             opened.session,
             opened.job,
             speaker,
@@ -108,7 +108,7 @@ class Bay:
             JournalFault: the journal can no longer be read.
         """
         self._seen_at = time.monotonic()
-        self._conductor.carry_out(self._opened.first, self._clock.now())
+        self._runner.carry_out(self._opened.first, self._clock.now())
         listening = ListeningThread(self._microphone, self.listener, on_failure=self._inbox.failed)
         self._inbox.listening_stands = lambda: listening.silent_s > _IDLE_S
         watchdog = Watchdog(
@@ -127,14 +127,14 @@ class Bay:
             listening.close()
 
     def _loop(self) -> Exit:
-        conductor = self._conductor
+        runner = self._runner
         job = self._opened.job.id
         with _Stop(self._inbox.wake) as stop:
-            while not conductor.closed and not stop.by and not self._gave_up:
+            while not runner.closed and not stop.by and not self._gave_up:
                 self._seen_at = time.monotonic()
                 self._safely(self._turn)
             self._seen_at = float("inf")  # nothing is awaited of the loop any more
-            if conductor.closed:
+            if runner.closed:
                 self._let_it_finish(stop)
                 self._dialogue.told(closed_words(job), self._clock.now())
                 return Exit.OK
@@ -142,22 +142,22 @@ class Bay:
                 self._answer_failures()
                 return Exit.BROKEN
             self._speaker.hush()
-            conductor.record(Record("interrupted", {"by": stop.by}), self._clock.now())
+            runner.record(Record("interrupted", {"by": stop.by}), self._clock.now())
             self._dialogue.told(f"Job {job} is kept; go on with: assistant resume {job}", self._clock.now())
             return Exit.INTERRUPTED
 
     def _turn(self) -> None:
         """Do the next thing that happened, and what the time brings."""
-        conductor, clock = self._conductor, self._clock
-        due = conductor.next_tick()
+        runner, clock = self._runner, self._clock
+        due = runner.next_tick()
         wait = _IDLE_S if due is None else min(_IDLE_S, max(0.0, due - clock.now()))
         note = self._inbox.take(wait)
         if note is not None:
-            note(conductor, clock.now())
+            note(runner, clock.now())
         self._stepped_s += clock.step()
-        conductor.tick(clock.now())
+        runner.tick(clock.now())
         if self._stepped_s and clock.now() >= self._try_step_at:
-            if conductor.clock_stepped(self._stepped_s, clock.now()):
+            if runner.clock_stepped(self._stepped_s, clock.now()):
                 self._stepped_s = 0.0
             else:
                 self._try_step_at = clock.now() + _TRY_AGAIN_S  # the disk is full, for example
@@ -174,12 +174,12 @@ class Bay:
             raise
         except Exception as fault:  # noqa: BLE001 - a fault of one answer must not end the job
             self._gave_up = self._failures.note(fault) is Then.ENDED
-            self._conductor.start_again(self._clock.now())
+            self._runner.start_again(self._clock.now())
 
     def _answer_failures(self) -> None:
         """Write down what broke last, before the end."""
         while (note := self._inbox.take(0.0)) is not None:
-            note(self._conductor, self._clock.now())
+            note(self._runner, self._clock.now())
         self._let_it_finish(None)
         self._dialogue.told(SESSION_ENDED, self._clock.now())
 

@@ -15,15 +15,15 @@ import numpy as np
 from assistant.bay.job import choose_synthesiser
 from assistant.clock import SteadyClock
 from assistant.events import Clarity, Grammar, Heard
-from assistant.session.breaths import breaths
+from assistant.language.en.breaths import breaths
 from assistant.settings import Settings
-from assistant.voice.card import SoundCard
-from assistant.voice.card_ends import CardLoudspeaker
-from assistant.voice.listener import Listener
-from assistant.voice.model_files import OWN_MODEL
+from assistant.voice.adapters.vosk import VoskRecogniser
+from assistant.voice.listening.listener import Listener
+from assistant.voice.listening.model_files import OWN_MODEL
 from assistant.voice.ports import Block, Samples, VoiceFault
-from assistant.voice.speaker import CardSpeaker
-from assistant.voice.vosk_door import VoskRecogniser
+from assistant.voice.sound.card import SoundCard
+from assistant.voice.sound.ends import CardLoudspeaker
+from assistant.voice.speaking.speaker import CardSpeaker
 
 _READ_S = 0.1
 _AROUND_S = 0.1

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from assistant.bay.desk.walk import walk
+from assistant.bay.dry_run import dry_run
 from assistant.bay.job import journal_is_there, journal_path
 from assistant.bay.record_pages import RecordPages
 from assistant.display.desk import ProcedureRow, Said
 from assistant.journal.port import JobInfo
 from assistant.journal.sqlite import SqliteJournal
-from assistant.procedure.reader import Reading, read_procedure
+from assistant.procedure.format.reader import Reading, read_procedure
 from assistant.settings import Settings
 
 _MOST_FILES = 200
@@ -81,5 +81,5 @@ class BayDesk:
         procedure = self._reading(self._folder / name).procedure
         if procedure is None:
             return []
-        stops = walk(procedure, lambda text, _stop: len(text.split()) * 60 / Settings().rate)
+        stops = dry_run(procedure, lambda text, _stop: len(text.split()) * 60 / Settings().rate)
         return [Said(stop.chapter, stop.title, tuple(stop.turns)) for stop in stops]

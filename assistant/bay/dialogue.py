@@ -6,8 +6,8 @@ import json
 from collections.abc import Mapping, Sequence
 from typing import Any, TextIO
 
-from assistant.bay.folding import columns_of, folded
 from assistant.events import Clarity, Heard, Record, Source, ToneKind
+from assistant.terminal.folding import columns_of, folded
 from assistant.visible import in_json
 
 _NO_PHRASE = {Clarity.UNCLEAR: "something unclear", Clarity.SPEECH: "talk that is not for me"}

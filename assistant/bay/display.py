@@ -14,18 +14,18 @@ from logging.handlers import RotatingFileHandler
 from pathlib import Path
 
 from assistant.bay.desk_pages import BayDesk
-from assistant.bay.exits import Exit
-from assistant.bay.job import Refusal, guarded
+from assistant.bay.job import guarded
 from assistant.bay.keys import HELD
 from assistant.display.board import LOG, Board, Ear
 from assistant.display.guard import Rights
 from assistant.display.link import terminal_code, token_at
-from assistant.display.pages import Doors, Pages
+from assistant.display.pages import Access, Pages
 from assistant.display.server import DisplayFault, Server, listen
 from assistant.files import private_file, private_folder
 from assistant.settings import home
-from assistant.voice.endpoint import QUIETEST_DB
-from assistant.voice.listener import Listener
+from assistant.terminal.exits import Exit, Refusal
+from assistant.voice.listening.endpoint import QUIETEST_DB
+from assistant.voice.listening.listener import Listener
 from assistant.worker import OnFailure
 
 LOOPBACK = "127.0.0.1"
@@ -66,17 +66,17 @@ class Display:
         address = _address(options.host)
         log_to(home() / "display.log")
         self.board = Board()
-        """The screen for the conductor."""
+        """The screen for the runner."""
         try:
             with ExitStack() as stack:
                 heard = stack.enter_context(listen(address, options.port))
-                self._doors, self.touch_link = _doors(options, address, heard.getsockname()[1])
-                self.link = self._doors.link or f"http://{LOOPBACK}:{heard.getsockname()[1]}/"
+                self._access, self.touch_link = _access(options, address, heard.getsockname()[1])
+                self.link = self._access.link or f"http://{LOOPBACK}:{heard.getsockname()[1]}/"
                 self.desk = BayDesk(procedures)
                 pages = Pages(
                     self.board if job else None,
                     self.desk,
-                    self._doors,
+                    self._access,
                     press=_unbounced(press) if press and options.touch else None,
                 )
                 self._server = Server(pages.app(), heard, watch=self.board.watch, on_failure=on_failure)
@@ -87,7 +87,7 @@ class Display:
 
     def invitation(self) -> str:
         """Return the lines that tell people where to look."""
-        if not self._doors.link:
+        if not self._access.link:
             return f"Look at {self.link}"
         lines = ["The link, for whoever has this link:", self.link, terminal_code(self.link)]
         if self.touch_link:
@@ -116,7 +116,7 @@ class Display:
         self._server.close()
 
 
-def _doors(options: DisplayOptions, address: str, port: int) -> tuple[Doors, str]:
+def _access(options: DisplayOptions, address: str, port: int) -> tuple[Access, str]:
     """Return who may come in at ``address`` and ``port``, and the link with the touch buttons ("" when there is none).
 
     Raises:
@@ -124,7 +124,7 @@ def _doors(options: DisplayOptions, address: str, port: int) -> tuple[Doors, str
     """
     if ipaddress.ip_address(address).is_loopback:
         names = {address, "localhost", options.host.lower() or address}
-        return Doors(frozenset(f"{name}:{port}" for name in names), open_rights=Rights(options.touch)), ""
+        return Access(frozenset(f"{name}:{port}" for name in names), open_rights=Rights(options.touch)), ""
     base = f"http://{options.host.lower()}:{port}/"
     try:
         private_folder(home())
@@ -140,7 +140,7 @@ def _doors(options: DisplayOptions, address: str, port: int) -> tuple[Doors, str
             Exit.DISPLAY,
         ) from fault
     hosts = frozenset(f"{name}:{port}" for name in (address, options.host.lower()))
-    return Doors(hosts, tokens, link=f"{base}?token={looking}"), touch_link
+    return Access(hosts, tokens, link=f"{base}?token={looking}"), touch_link
 
 
 def serve_desk(procedures: Path, host: str, port: int) -> Exit:

@@ -9,14 +9,14 @@ import os
 import queue
 from collections.abc import Callable
 
-from assistant.bay.conductor import Conductor
+from assistant.bay.runner import JobRunner
 from assistant.bay.trouble import TOO_LONG, lost_sound
 from assistant.events import Clarity, Heard, Record, Source
-from assistant.voice.devices import End
+from assistant.voice.sound.devices import End
 from assistant.worker import Failure
 
-Note = Callable[[Conductor, float], None]
-"""Something to be done by the loop, with the conductor and the time [s since the epoch]."""
+Note = Callable[[JobRunner, float], None]
+"""Something to be done by the loop, with the job runner and the time [s since the epoch]."""
 
 
 class Inbox:
@@ -41,36 +41,36 @@ class Inbox:
 
     def wake(self) -> None:
         """Wake the loop."""
-        self.put(lambda _conductor, _now: None)
+        self.put(lambda _runner, _now: None)
 
     def heard(self, heard: Heard) -> None:
         """Answer an utterance."""
-        self.put(lambda conductor, now: conductor.hear(heard, now))
+        self.put(lambda runner, now: runner.hear(heard, now))
 
     def pressed(self, phrase: str, source: Source, hush: Callable[[], None]) -> None:
         """Answer a key, a pedal or a touch; it silences at once what is being said."""
 
-        def hear(conductor: Conductor, now: float) -> None:
+        def hear(runner: JobRunner, now: float) -> None:
             hush()
-            conductor.hear(Heard(phrase, 1.0, now, now, Clarity.PHRASE, source), now)
+            runner.hear(Heard(phrase, 1.0, now, now, Clarity.PHRASE, source), now)
 
         self.put(hear)
 
     def lost(self, end: End) -> None:
         """Tell that a device is gone."""
 
-        def tell(conductor: Conductor, now: float) -> None:
-            conductor.record(Record("device_lost", {"device": end.value}), now)
-            conductor.announce(f"The {end.value} is gone. The job is kept. I keep looking for it.", now)
+        def tell(runner: JobRunner, now: float) -> None:
+            runner.record(Record("device_lost", {"device": end.value}), now)
+            runner.announce(f"The {end.value} is gone. The job is kept. I keep looking for it.", now)
 
         self.put(tell)
 
     def back(self, end: End) -> None:
         """Tell that a device is there again."""
 
-        def tell(conductor: Conductor, now: float) -> None:
-            conductor.record(Record("device_back", {"device": end.value}), now)
-            conductor.announce(f"The {end.value} is back. Go on.", now, trouble=False)
+        def tell(runner: JobRunner, now: float) -> None:
+            runner.record(Record("device_back", {"device": end.value}), now)
+            runner.announce(f"The {end.value} is back. Go on.", now, trouble=False)
 
         self.put(tell)
 
@@ -78,27 +78,27 @@ class Inbox:
         """Tell that sound was lost: what was said then may be lost with it."""
         why = "stalled" if self.listening_stands() else "busy" if is_busy() else "unknown"
 
-        def tell(conductor: Conductor, now: float) -> None:
-            conductor.record(Record("sound_lost", {"pieces_of_20_ms": pieces, "why": why}), now)
-            conductor.warn(lost_sound(why), now)
+        def tell(runner: JobRunner, now: float) -> None:
+            runner.record(Record("sound_lost", {"pieces_of_20_ms": pieces, "why": why}), now)
+            runner.warn(lost_sound(why), now)
 
         self.put(tell)
 
     def failed(self, failure: Failure) -> None:
         """Write down that a part broke, and tell it."""
-        self.put(lambda conductor, now: conductor.failed(failure, now))
+        self.put(lambda runner, now: runner.failed(failure, now))
 
     def told(self, sentence: str) -> None:
         """Print what a part has to say."""
-        self.put(lambda conductor, now: conductor.tell(sentence, now))
+        self.put(lambda runner, now: runner.tell(sentence, now))
 
     def spoke_long(self) -> None:
         """Tell that the assistant has been speaking for long, and hears nothing meanwhile."""
-        self.put(lambda conductor, now: conductor.warn(TOO_LONG, now))
+        self.put(lambda runner, now: runner.warn(TOO_LONG, now))
 
     def audio_kept(self, name: str) -> None:
         """Write down the name of a file with the sound of an utterance."""
-        self.put(lambda conductor, now: conductor.record(Record("audio_kept", {"file": name}), now))
+        self.put(lambda runner, now: runner.record(Record("audio_kept", {"file": name}), now))
 
 
 def is_busy() -> bool:

@@ -7,34 +7,22 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from assistant.bay.exits import Exit
-from assistant.bay.terminal import STOPPED, give_stdout_back, warn
 from assistant.bay.tool_facts import tools_path
 from assistant.fastening.tools import ToolBox
 from assistant.journal.faults import explain
 from assistant.journal.port import JobBusy, JournalFault
-from assistant.procedure.content import approval_clause
-from assistant.procedure.reader import Reading, read_procedure
-from assistant.procedure.tool_file import ToolReading, read_tool_file
+from assistant.procedure.format.content import approval_clause
+from assistant.procedure.format.reader import Reading, read_procedure
+from assistant.procedure.format.tool_file import ToolReading, read_tool_file
 from assistant.session import Session
 from assistant.settings import Settings, SettingsFault, home, load_settings, override, settings_path
+from assistant.terminal.exits import Exit, Refusal
+from assistant.terminal.streams import STOPPED, give_stdout_back, warn
+from assistant.voice.adapters.hibari import is_installed
 from assistant.voice.ports import Recogniser, VoiceFault
-from assistant.voice.synth_natural import is_installed
-from assistant.voice.synth_process import NATURAL, PYTTSX3, ProcessSynthesiser
-from assistant.voice.voices import Voices, unheard_of
+from assistant.voice.speaking.process import NATURAL, PYTTSX3, ProcessSynthesiser
+from assistant.voice.speaking.voices import Voices, unheard_of
 from assistant.worker import OnFailure
-
-
-class Refusal(Exception):
-    """Why a command cannot go on: one ``sentence`` (or several findings) for the person, and the exit ``code``.
-
-    No frozen dataclass: a context manager sets the traceback of what is raised in it, which such a class refuses.
-    """
-
-    def __init__(self, sentence: str, code: Exit) -> None:
-        super().__init__(sentence)
-        self.sentence = sentence
-        self.code = code
 
 
 def refuse(fault: Exception) -> Refusal:
@@ -143,7 +131,7 @@ def choose_recogniser(settings: Settings) -> Recogniser:
     Raises:
         VoiceFault: the model directory is missing or cannot be read.
     """
-    from assistant.voice.vosk_door import VoskRecogniser  # noqa: PLC0415 - the lists need no engine
+    from assistant.voice.adapters.vosk import VoskRecogniser  # noqa: PLC0415 - the lists need no engine
 
     return VoskRecogniser(Path(settings.model).expanduser()) if settings.model else VoskRecogniser()
 

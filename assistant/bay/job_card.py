@@ -9,13 +9,13 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
-from assistant.bay.exits import Exit
-from assistant.bay.job import Refusal, guarded, journal_is_there, journal_path
-from assistant.bay.record import add_entry, clean
+from assistant.bay.adding import add_entry, clean
+from assistant.bay.job import guarded, journal_is_there, journal_path
 from assistant.events import Record
 from assistant.journal.port import Entry
 from assistant.journal.sqlite import SqliteJournal
 from assistant.report.due import METER_KINDS, Meter, Seen, meter_data, parse_meter
+from assistant.terminal.exits import Exit, Refusal
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,8 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from assistant import __version__
-from assistant.bay.exits import Exit
-from assistant.bay.job import Refusal, read_tools_or_refuse
+from assistant.bay.job import read_tools_or_refuse
 from assistant.bay.job_clock import Resuming, resuming
 from assistant.bay.tool_facts import tool_facts, tools_path
 from assistant.clock import SteadyClock
@@ -17,11 +16,12 @@ from assistant.events import Effect, Limits, Record, Say
 from assistant.journal.port import Entry, JobHandle, JournalFault
 from assistant.journal.replay import replay
 from assistant.journal.sqlite import SqliteJournal
-from assistant.procedure.content import approval_clause
+from assistant.procedure.format.content import approval_clause
+from assistant.procedure.format.reader import Reading, read_kept
 from assistant.procedure.model import Procedure
-from assistant.procedure.reader import Reading, read_kept
 from assistant.session import INPUT_KINDS, Session
 from assistant.settings import Settings
+from assistant.terminal.exits import Exit, Refusal
 
 
 @dataclass(slots=True)

@@ -12,9 +12,8 @@ from rich.console import Console
 
 from assistant.bay.audio_kept import KeepingRecogniser
 from assistant.bay.bay import Bay, Ears
-from assistant.bay.comparing import FileChanges, changes_of_job, goes_on
 from assistant.bay.dialogue import Dialogue
-from assistant.bay.exits import Exit
+from assistant.bay.file_changes import FileChanges, changes_of_job, goes_on
 from assistant.bay.inbox import Inbox
 from assistant.bay.job import (
     about,
@@ -38,9 +37,10 @@ from assistant.journal.port import Entry
 from assistant.journal.sqlite import SqliteJournal
 from assistant.settings import Settings, home
 from assistant.shipped import procedures_folder
-from assistant.voice.card import SoundCard
+from assistant.terminal.exits import Exit
 from assistant.voice.ports import Recogniser, VoiceFault
-from assistant.voice.speaker import CardSpeaker
+from assistant.voice.sound.card import SoundCard
+from assistant.voice.speaking.speaker import CardSpeaker
 
 if TYPE_CHECKING:
     from assistant.bay.display import Display, DisplayOptions

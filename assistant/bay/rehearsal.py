@@ -13,11 +13,8 @@ from typing import TYPE_CHECKING, Any
 
 from rich.console import Console
 
-from assistant.bay.conductor import Conductor, Screen
 from assistant.bay.dialogue import Dialogue
-from assistant.bay.exits import Exit
 from assistant.bay.job import (
-    Refusal,
     check_tools,
     choose_recogniser,
     choose_synthesiser,
@@ -29,14 +26,16 @@ from assistant.bay.job import (
 )
 from assistant.bay.job_card import JobCard
 from assistant.bay.job_opening import closed_words
-from assistant.bay.output import check_sound
 from assistant.bay.rehearsal_job import end_of, rehearsal_job, shown, to_the_millisecond
+from assistant.bay.runner import JobRunner, Screen
 from assistant.events import Heard
 from assistant.journal.sqlite import SqliteJournal
-from assistant.voice.file_speaker import FileSpeaker
-from assistant.voice.listener import Listener
+from assistant.terminal.exits import Exit, Refusal
+from assistant.terminal.output import check_sound
+from assistant.voice.adapters.wav import WavLoudspeaker, WavMicrophone
+from assistant.voice.listening.listener import Listener
 from assistant.voice.ports import VoiceFault
-from assistant.voice.wav import WavLoudspeaker, WavMicrophone
+from assistant.voice.speaking.file_speaker import FileSpeaker
 
 if TYPE_CHECKING:
     from assistant.bay.display import DisplayOptions
@@ -111,7 +110,7 @@ def rehearse(
     heard: list[Heard] = []
     # The recording waits for the end of each answer, so there is nothing for the gate to keep out.
     listener = Listener(recogniser, heard.append, headset=True)
-    conductor = Conductor(
+    runner = JobRunner(
         opened.session,
         opened.job,
         speaker,
@@ -122,15 +121,15 @@ def rehearse(
     )
     pace = _Pace(microphone) if real_time else None
     try:
-        conductor.carry_out(opened.first, started_at)
-        _listen_to_the_end(conductor, microphone, speaker, listener, heard, pace)
+        runner.carry_out(opened.first, started_at)
+        _listen_to_the_end(runner, microphone, speaker, listener, heard, pace)
         speaker.close()
     finally:
         synthesiser.close()
         opened.job.close()
         journal.close()
         microphone.close()
-    if conductor.closed:
+    if runner.closed:
         dialogue.told(closed_words(opened.job.id), microphone.now)
         return Exit.OK
     sentence = f"The recording is over and job {opened.job.id} is open; go on with: assistant resume {opened.job.id}"
@@ -151,15 +150,15 @@ class _Pace:
 
 
 def _listen_to_the_end(
-    conductor: Conductor,
+    runner: JobRunner,
     microphone: WavMicrophone,
     speaker: FileSpeaker,
     listener: Listener,
     heard: list[Heard],
     pace: _Pace | None,
 ) -> None:
-    while not conductor.closed:
-        _let_it_finish(conductor, microphone, speaker)
+    while not runner.closed:
+        _let_it_finish(runner, microphone, speaker)
         if pace:
             pace.keep()
         block = microphone.read()
@@ -168,20 +167,20 @@ def _listen_to_the_end(
         else:
             listener.push(block)
         for utterance in heard:
-            conductor.hear(utterance, to_the_millisecond(microphone.now))
+            runner.hear(utterance, to_the_millisecond(microphone.now))
         heard.clear()
-        conductor.tick(to_the_millisecond(microphone.now))
+        runner.tick(to_the_millisecond(microphone.now))
         if block is None:
             break
-    _let_it_finish(conductor, microphone, speaker)
+    _let_it_finish(runner, microphone, speaker)
 
 
-def _let_it_finish(conductor: Conductor, microphone: WavMicrophone, speaker: FileSpeaker) -> None:
+def _let_it_finish(runner: JobRunner, microphone: WavMicrophone, speaker: FileSpeaker) -> None:
     """Let time pass until the assistant has said all, stopping where a timer is due on the way."""
     while (left := speaker.seconds_left()) > 0:
-        due = conductor.session.next_tick()
+        due = runner.session.next_tick()
         if due is not None and due < microphone.now + left:
             microphone.hold(max(0.001, due - microphone.now))
-            conductor.tick(to_the_millisecond(microphone.now + 0.0005))
+            runner.tick(to_the_millisecond(microphone.now + 0.0005))
         else:
             microphone.hold(left)

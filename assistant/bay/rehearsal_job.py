@@ -6,14 +6,14 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TextIO
 
-from assistant.bay.conductor import Screen
-from assistant.bay.exits import Exit
-from assistant.bay.job import Refusal, journal_path
+from assistant.bay.job import journal_path
 from assistant.bay.job_opening import OpenJob, open_job, resume_job
+from assistant.bay.runner import Screen
 from assistant.events import Limits
 from assistant.journal.sqlite import SqliteJournal
-from assistant.procedure.reader import Reading
+from assistant.procedure.format.reader import Reading
 from assistant.settings import Settings
+from assistant.terminal.exits import Exit, Refusal
 
 if TYPE_CHECKING:
     from assistant.bay.display import DisplayOptions

@@ -14,7 +14,7 @@ from typing import Any
 from assistant.fastening.calibration import calibration_day
 from assistant.fastening.tools import ToolBox
 from assistant.journal.sqlite import SqliteJournal
-from assistant.procedure.tool_file import ToolReading
+from assistant.procedure.format.tool_file import ToolReading
 from assistant.settings import home
 
 _TIGHTENED = ("run_tightened", "bolt_tightened")

@@ -13,19 +13,19 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from assistant.bay.conductor import Conductor, Screen
 from assistant.bay.dialogue import Dialogue, JsonDialogue
-from assistant.bay.exits import Exit
-from assistant.bay.job import Refusal, check_tools, guarded, journal_path, read_or_refuse, settings_for
+from assistant.bay.job import check_tools, guarded, journal_path, read_or_refuse, settings_for
 from assistant.bay.job_card import JobCard
 from assistant.bay.job_opening import closed_words
 from assistant.bay.rehearsal_job import end_of, rehearsal_job, shown
+from assistant.bay.runner import JobRunner, Screen
 from assistant.bay.typed_talk import MOST_BYTES, BadTalk, Line, Passing, Setting, Utterance, read_talk
 from assistant.events import Clarity, Heard, Limits, Record, Source
 from assistant.files import FileFault, read_file
 from assistant.journal.port import JobHandle
 from assistant.journal.sqlite import SqliteJournal
-from assistant.voice.timed_speaker import TimedSpeaker
+from assistant.terminal.exits import Exit, Refusal
+from assistant.voice.speaking.timed_speaker import TimedSpeaker
 
 if TYPE_CHECKING:
     from assistant.bay.display import DisplayOptions
@@ -96,7 +96,7 @@ def rehearse_typed(
         )  # fmt: skip
         try:
             speaker = TimedSpeaker(clock)
-            conductor = Conductor(
+            runner = JobRunner(
                 opened.session,
                 opened.job,
                 speaker,
@@ -106,13 +106,13 @@ def rehearse_typed(
                 screen=screen,
             )
             dialogue.kept(_begun_with(opened.job), clock())
-            conductor.carry_out(opened.first, clock())
-            _Play(conductor, speaker, clock, dialogue).play(lines)
+            runner.carry_out(opened.first, clock())
+            _Play(runner, speaker, clock, dialogue).play(lines)
         finally:
             opened.job.close()
     finally:
         journal.close()
-    if conductor.closed:
+    if runner.closed:
         dialogue.told(closed_words(opened.job.id), clock())
         return Exit.OK
     sentence = f"The talk is over and job {opened.job.id} is open; go on with: assistant resume {opened.job.id}"
@@ -163,8 +163,8 @@ class _Clock:
 class _Play:
     """Says line after line, and lets the time pass that this takes."""
 
-    def __init__(self, conductor: Conductor, speaker: TimedSpeaker, clock: _Clock, dialogue: Dialogue) -> None:
-        self._conductor = conductor
+    def __init__(self, runner: JobRunner, speaker: TimedSpeaker, clock: _Clock, dialogue: Dialogue) -> None:
+        self._runner = runner
         self._speaker = speaker
         self._clock = clock
         self._dialogue = dialogue
@@ -172,7 +172,7 @@ class _Play:
     def play(self, lines: Sequence[Line]) -> None:
         """Play ``lines`` until the job is closed, and let the assistant finish."""
         for line in lines:
-            if self._conductor.closed:
+            if self._runner.closed:
                 self._dialogue.told(
                     f"The job was closed before line {line.line}; the rest was not said.", self._clock()
                 )
@@ -184,7 +184,7 @@ class _Play:
             elif isinstance(line, Setting):
                 self._let_it_finish()
                 self._dialogue.line = line.line
-                self._conductor.clock_stepped(line.seconds, self._clock())
+                self._runner.clock_stepped(line.seconds, self._clock())
             else:
                 self._say(line)
         self._let_it_finish()
@@ -202,15 +202,15 @@ class _Play:
         else:
             self._speaker.hush()  # as a key does in the bay
         heard = Heard(line.text, 1.0, began, self._clock(), line.clarity, line.source)
-        self._conductor.hear(heard, self._clock())
+        self._runner.hear(heard, self._clock())
         if line.clarity is Clarity.SPEECH:
             self._dialogue.heard(heard, self._clock())  # it has no answer, and whoever reads wants to see that
 
     def _pass_to(self, until_ms: int) -> None:
         """Let time pass, stopping wherever something is due on the way."""
-        while (due := self._conductor.next_tick()) is not None and round(due * 1000) <= until_ms:
+        while (due := self._runner.next_tick()) is not None and round(due * 1000) <= until_ms:
             self._clock.go_to(round(due * 1000))
-            self._conductor.tick(self._clock())
+            self._runner.tick(self._clock())
         self._clock.go_to(until_ms)
 
     def _let_it_finish(self) -> None:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from assistant.events import Clarity, Source
 from assistant.fastening.faults import LONGEST, quoted
-from assistant.session.commands import INTENTS
+from assistant.language.en.phrases import INTENTS
 from assistant.session.grammar import is_phrase
 
 MOST_BYTES = 1_000_000

@@ -1,4 +1,4 @@
-"""At the desk: write procedures (new, import, refit), hear them (preview), print them (sheet)."""
+"""For authors: write procedures (new, import, refit), hear them (preview), print them (sheet)."""
 
 from __future__ import annotations
 
@@ -11,8 +11,8 @@ import typer
 from assistant.cli.options import Loudspeaker, ProcedureFile, Rate, Synthesiser, Voice
 
 if TYPE_CHECKING:
-    from assistant.bay.desk.new import BoltsWanted
-    from assistant.bay.desk.skeleton import Head
+    from assistant.authoring.new import BoltsWanted
+    from assistant.authoring.skeleton import Head
 
 Out = Annotated[Path | None, typer.Argument(metavar="OUT", help="The file to write; without it, printed.")]
 Force = Annotated[bool, typer.Option("--force", help="Replace a file that is there; the old one is kept as .bak.")]
@@ -42,8 +42,8 @@ def new(
 
     An empty answer leaves the thing open; assistant check then lists what is left to write.
     """
-    from assistant.bay.desk.new import or_refuse, run_new
-    from assistant.procedure.values import Wrong
+    from assistant.authoring.new import or_refuse, run_new
+    from assistant.procedure.format.values import Wrong
 
     given = {"title": title, "machine": machine, "source": source, "revision": revision, "scheme": scheme,
              "book_time": book_time, "persons": persons}  # fmt: skip
@@ -76,7 +76,7 @@ _QUESTIONS = (
 
 
 def _head(given: dict[str, Any], *, quiet: bool) -> Head:
-    from assistant.bay.desk.new import head_of, or_refuse
+    from assistant.authoring.new import head_of, or_refuse
 
     answers = {}
     for key, question, default in _QUESTIONS:
@@ -96,8 +96,8 @@ def _answer(question: str, default: str) -> str:
 
 
 def _bolts(given: list[str] | None, *, quiet: bool) -> list[BoltsWanted]:
-    from assistant.bay.desk.new import or_refuse, parse_bolts_wanted
-    from assistant.procedure.values import Wrong
+    from assistant.authoring.new import or_refuse, parse_bolts_wanted
+    from assistant.procedure.format.values import Wrong
 
     made = [or_refuse(parse_bolts_wanted(text)) for text in given or []]
     if given is None and not quiet:
@@ -131,7 +131,7 @@ def import_(
 
     A number without a unit is never guessed at: its row stands in the draft as a TODO, and the exit code is 4.
     """
-    from assistant.bay.desk.importing import run_import
+    from assistant.authoring.importing import run_import
 
     raise typer.Exit(run_import(table, out, tab=tab, unit=unit, force=force))
 
@@ -151,7 +151,7 @@ def refit(
 
     The draft goes behind the last chapter of a copy; what a person must decide is marked with TODO.
     """
-    from assistant.bay.desk.refit import run_refit
+    from assistant.authoring.refit.draft import run_refit
 
     raise typer.Exit(run_refit(procedure, out, programme=programme, write=write, force=force))
 
@@ -176,7 +176,7 @@ def preview(
 
     It walks through the job with the real session and the real voice, as a mechanic would who does all that is asked.
     """
-    from assistant.bay.desk.preview import run_preview
+    from assistant.authoring.preview import run_preview
 
     options = {"loudspeaker": loudspeaker, "voice": voice, "rate": rate, "synthesiser": synthesiser}
     raise typer.Exit(run_preview(procedure, chapter=chapter, audio=audio, aloud=aloud, force=force, options=options))
@@ -199,7 +199,7 @@ def sheet(
 
     Every page has the revision of the procedure and the hash of its file.
     """
-    from assistant.bay.desk.sheet import run_sheet
+    from assistant.authoring.sheet import run_sheet
 
     raise typer.Exit(run_sheet(procedure, pdf, paper=paper.value, force=force))
 

@@ -49,8 +49,8 @@ def _jobs(_: str) -> Iterator[str]:
 
 def _ends(*, microphone: bool) -> Callable[[str], Iterator[str]]:
     def find(_: str) -> Iterator[str]:
-        from assistant.voice.devices import End
-        from assistant.voice.soundcard import PortAudio
+        from assistant.voice.adapters.portaudio import PortAudio
+        from assistant.voice.sound.devices import End
 
         library = PortAudio()
         try:

@@ -19,7 +19,7 @@ def due(
     as_json: AsJson = False,
 ) -> None:
     """List what is overdue, due and coming, by machine and procedure, from the last closed job of each."""
-    from assistant.bay.due_list import print_due
+    from assistant.cli.printing.due_list import print_due
 
     raise typer.Exit(print_due(within, ics, rehearsals=rehearsals, force=force, as_json=as_json))
 
@@ -34,7 +34,7 @@ def label(
     force: Replace = False,
 ) -> None:
     """Write a label for the machine: what was renewed, when, at what reading, when again, and the job as a QR code."""
-    from assistant.bay.label import write_label
+    from assistant.cli.printing.label import write_label
 
     raise typer.Exit(write_label(job, pdf, png, size=size, part=part, dpi=dpi, force=force))
 

@@ -40,13 +40,13 @@ def hearing_test(
     Each recording is heard anew, by itself. Paths are relative to the list; any sound file and sampling rate will do.
     """
     if record:
-        from assistant.bay.hearing_record import run_record
+        from assistant.hearing.record import run_record
 
         if manifest is None:
             raise typer.BadParameter("name the list to make: assistant test-hearing LIST.tsv --record")
         options = {"microphone": microphone, "loudspeaker": loudspeaker, "model": model}
         raise typer.Exit(run_record(manifest, options=options))
-    from assistant.bay.hearing_test import Wanted, run_hearing_test
+    from assistant.hearing.measuring import Wanted, run_hearing_test
 
     if sum(map(bool, (closed, words, phrases))) > 1:
         raise typer.BadParameter("take one of --closed, --words and --phrases")
@@ -66,7 +66,7 @@ def mic_check(
     It says what was heard and what to change, and stores the devices for the next job when half of the phrases were
     understood.
     """
-    from assistant.bay.mic_check import run_mic_check
+    from assistant.hearing.mic_check import run_mic_check
 
     options = {"microphone": microphone, "loudspeaker": loudspeaker, "volume": volume, "model": model}
     raise typer.Exit(run_mic_check(options=options, store=store))

@@ -22,7 +22,7 @@ def history(
     as_json: AsJson = False,
 ) -> None:
     """Add up all jobs: time of each step, where jobs are interrupted, what is misheard, use of the wrenches."""
-    from assistant.bay.history import print_history
+    from assistant.cli.printing.history import print_history
 
     raise typer.Exit(
         print_history(csv, picture, procedure=procedure, rehearsals=rehearsals, force=force, as_json=as_json)

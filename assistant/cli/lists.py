@@ -12,14 +12,14 @@ from assistant.cli.options import AsJson, JobName
 
 def jobs(as_json: AsJson = False) -> None:
     """List the jobs in the journal, newest first: name, state, when opened, last entry, entries, procedure."""
-    from assistant.bay.lists import print_jobs
+    from assistant.cli.printing.lists import print_jobs
 
     raise typer.Exit(print_jobs(as_json=as_json))
 
 
 def show(job: JobName = "last", as_json: AsJson = False) -> None:
     """Print a job's journal entry by entry, and check its chain; reads only, and works on a damaged journal too."""
-    from assistant.bay.lists import print_entries
+    from assistant.cli.printing.lists import print_entries
 
     raise typer.Exit(print_entries(job, as_json=as_json))
 
@@ -38,28 +38,28 @@ def missing(
     as_json: AsJson = False,
 ) -> None:
     """List what was missing in the preparation of a job: since when, and when it was found."""
-    from assistant.bay.missing_list import print_missing
+    from assistant.cli.printing.missing_list import print_missing
 
     raise typer.Exit(print_missing(job, "json" if as_json else form.value))
 
 
 def devices(as_json: AsJson = False) -> None:
     """List the microphones and loudspeakers with the numbers and names that the options take."""
-    from assistant.bay.lists import print_devices
+    from assistant.cli.printing.lists import print_devices
 
     raise typer.Exit(print_devices(as_json=as_json))
 
 
 def procedures(as_json: AsJson = False) -> None:
     """List the procedures that came with the program; their names stand for their files."""
-    from assistant.bay.doctor import print_procedures
+    from assistant.cli.printing.doctor import print_procedures
 
     raise typer.Exit(print_procedures(as_json=as_json))
 
 
 def phrases(as_json: AsJson = False) -> None:
     """Print every phrase that can be spoken, and what it does."""
-    from assistant.bay.lists import print_phrases
+    from assistant.cli.printing.lists import print_phrases
 
     raise typer.Exit(print_phrases(as_json=as_json))
 

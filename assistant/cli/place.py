@@ -21,7 +21,7 @@ def doctor(as_json: AsJson = False) -> None:
 
     The exit code is 0 when a job can be run, and else that of the first fault.
     """
-    from assistant.bay.doctor import run_doctor
+    from assistant.cli.printing.doctor import run_doctor
 
     raise typer.Exit(run_doctor(as_json=as_json))
 
@@ -29,7 +29,7 @@ def doctor(as_json: AsJson = False) -> None:
 @_settings.command()
 def show(as_json: AsJson = False) -> None:
     """Print every setting, its value, and what it is without the file."""
-    from assistant.bay.settings_shown import show_settings
+    from assistant.cli.printing.settings_shown import show_settings
 
     raise typer.Exit(show_settings(as_json=as_json))
 
@@ -42,7 +42,7 @@ def set_(
     value: Annotated[str, typer.Argument(metavar="VALUE", help="Its value: a text, a whole number, yes or no.")],
 ) -> None:
     """Write one setting into the file; the rest of the file stays as it is."""
-    from assistant.bay.settings_shown import set_setting
+    from assistant.cli.printing.settings_shown import set_setting
 
     raise typer.Exit(set_setting(name, value))
 
@@ -50,7 +50,7 @@ def set_(
 @_settings.command()
 def path() -> None:
     """Print where the file of the settings lies."""
-    from assistant.bay.settings_shown import print_settings_path
+    from assistant.cli.printing.settings_shown import print_settings_path
 
     raise typer.Exit(print_settings_path())
 

@@ -18,7 +18,7 @@ def programme(
     as_json: AsJson = False,
 ) -> None:
     """Print every single action of the tightening programmes as a table, and draw where the bolts sit."""
-    from assistant.bay.programme import print_programme
+    from assistant.cli.printing.programme import print_programme
 
     raise typer.Exit(print_programme(procedure, step, svg, force=force, as_json=as_json))
 

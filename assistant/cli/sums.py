@@ -11,7 +11,7 @@ def convert(
     torque: Annotated[list[str], typer.Argument(metavar="TORQUE", help="For example: 33 lbf.ft")],
 ) -> None:
     """Print a torque in every unit that the trade uses, and how it is spoken."""
-    from assistant.bay.sums import print_conversion
+    from assistant.cli.printing.sums import print_conversion
 
     raise typer.Exit(print_conversion(" ".join(torque)))
 
@@ -23,7 +23,7 @@ def wrench_setting(
     angle: Annotated[str, typer.Option(help="0 straight on, 90 square, 180 pointing back; degrees.")] = "0",
 ) -> None:
     """Print what to set on a torque wrench with an adapter (crowfoot), and what then arrives at the bolt."""
-    from assistant.bay.sums import print_setting
+    from assistant.cli.printing.sums import print_setting
 
     raise typer.Exit(print_setting(torque, lever, extension, angle))
 

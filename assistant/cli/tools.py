@@ -15,7 +15,7 @@ def tools(
     as_json: AsJson = False,
 ) -> None:
     """List the bay's tools, with calibration dates and use counts, and every finding in their file."""
-    from assistant.bay.tools import print_tools
+    from assistant.cli.printing.tools import print_tools
 
     raise typer.Exit(print_tools(file, as_json=as_json))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from assistant.procedure.bolt_places import panels
+from assistant.drawing.places import panels
 from assistant.procedure.model import Procedure, TightenStep
 
 

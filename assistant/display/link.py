@@ -1,4 +1,4 @@
-"""The link to the page: its secret, and the code that a phone can scan. The door to segno."""
+"""The link to the page: its secret, and the code that a phone can scan. The adapter of segno."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The pages and what they ask for. The door to Starlette, whose templates escape every text."""
+"""The pages and what they ask for. The adapter of Starlette, whose templates escape every text."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ TEMPLATES.env.filters |= {"moment": _moment, "visible": visible}
 
 
 @dataclass(frozen=True, slots=True)
-class Doors:
+class Access:
     """Who may come in, and by which name; see :class:`assistant.display.guard.Guard`."""
 
     hosts: frozenset[str]
@@ -58,7 +58,7 @@ class Pages:
         self,
         board: Board | None,
         desk: Desk,
-        doors: Doors,
+        access: Access,
         *,
         press: Callable[[str], bool] | None = None,
     ) -> None:
@@ -68,7 +68,7 @@ class Pages:
         """
         self._board = board
         self._desk = desk
-        self._doors = doors
+        self._access = access
         self._press = press
         self._pressed_on = 0
 
@@ -89,8 +89,8 @@ class Pages:
                 Route(EVENTS, Stream(self._board), methods=["GET"]),
                 Route("/press", self._pressed, methods=["POST"]),
             ]
-        doors = self._doors
-        guard = Middleware(Guard, hosts=doors.hosts, tokens=doors.tokens, open_rights=doors.open_rights)
+        access = self._access
+        guard = Middleware(Guard, hosts=access.hosts, tokens=access.tokens, open_rights=access.open_rights)
         return Starlette(
             routes=routes,
             middleware=[guard],
@@ -98,7 +98,7 @@ class Pages:
         )
 
     def _page(self, request: Request, name: str, **values: Any) -> Response:
-        values |= {"live": self._board is not None, "link": bool(self._doors.link)}
+        values |= {"live": self._board is not None, "link": bool(self._access.link)}
         return TEMPLATES.TemplateResponse(request, name, values)
 
     def _display(self, request: Request) -> Response:
@@ -147,14 +147,14 @@ class Pages:
         return self._page(request, "procedure.html", procedure=row, preview=preview)
 
     def _link(self, request: Request) -> Response:
-        if not self._doors.link:
+        if not self._access.link:
             raise HTTPException(404)
         return self._page(request, "link.html")
 
     def _link_code(self, _request: Request) -> Response:
-        if not self._doors.link:
+        if not self._access.link:
             raise HTTPException(404)
-        return Response(svg_code(self._doors.link), media_type="image/svg+xml")
+        return Response(svg_code(self._access.link), media_type="image/svg+xml")
 
 
 async def _pieces(document: bytes) -> AsyncIterator[bytes]:

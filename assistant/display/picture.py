@@ -8,7 +8,7 @@ from decimal import Decimal
 from types import MappingProxyType
 from typing import Any
 
-from assistant.fastening.numbers import number_words
+from assistant.language.en.numbers import number_words
 from assistant.procedure.programme_text import ordinal
 from assistant.visible import visible as as_shown
 

@@ -1,4 +1,4 @@
-"""The thin server: one socket, one thread, one event loop of its own. The door to uvicorn."""
+"""The thin server: one socket, one thread, one event loop of its own. The adapter of uvicorn."""
 
 from __future__ import annotations
 

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from assistant.fastening.programme import Programme, ProgrammeStage
-from assistant.procedure.draft import Draft
+from assistant.procedure.format.draft import Draft
 from assistant.procedure.model import CountStep, FitStep, Group, Stage, TightenStep
 from assistant.procedure.programmes import programme_of
 

@@ -13,8 +13,8 @@ from difflib import SequenceMatcher
 from enum import StrEnum
 from typing import Any
 
+from assistant.procedure.format.writer import step_mapping, thing_mapping
 from assistant.procedure.model import Procedure, Step
-from assistant.procedure.writer import step_mapping, thing_mapping
 
 _MADE_ID = re.compile(r"(?:step|closing)-\d+")
 

@@ -8,8 +8,8 @@ from decimal import Decimal
 
 from assistant.fastening.units import plain
 from assistant.procedure.findings import quoted
+from assistant.procedure.format.values import Wrong
 from assistant.procedure.model import Interval
-from assistant.procedure.values import Wrong
 
 _HINT = "write for example 60000 km, 48 months, with a comma between what comes first"
 _PART = re.compile(r"(\d{1,7}(?:\.\d{1,3})?)\s*([a-z]+)")

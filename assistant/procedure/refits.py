@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
+from assistant.language.en.wording import put_on, removed
 from assistant.procedure.model import CountStep, DoStep, FitStep, Step, TightenStep
-from assistant.procedure.wording import put_on, removed
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,4 +1,4 @@
-"""The one door to icalendar: what is due becomes a calendar file (RFC 5545), one all-day event for each thing."""
+"""The one adapter of icalendar: what is due becomes a calendar file (RFC 5545), one all-day event for each thing."""
 
 from __future__ import annotations
 

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from assistant.journal.port import Entry
-from assistant.report.record_times import seconds_by_step, worked_seconds
+from assistant.report.record.times import seconds_by_step, worked_seconds
 from assistant.visible import cell
 
 KINDS = (

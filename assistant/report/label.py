@@ -1,7 +1,7 @@
 """A label for the machine: what was renewed, when, at what reading, when again, and the job as a QR code.
 
 One layout in millimetres serves both forms: a PDF page of the label's size, and a picture for a label printer. Text
-that does not fit is refused; it is never cut. The doors to segno and Pillow are here.
+that does not fit is refused; it is never cut. segno and Pillow have their adapters here.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""The one door to Jinja2: templates become pages, and whatever a person said or typed is shown as text in them."""
+"""The one adapter of Jinja2: templates become pages, and whatever a person said or typed is shown as text in them."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The one door to WeasyPrint: a page of HTML becomes a PDF; nothing is fetched, whatever the page asks for."""
+"""The one adapter of WeasyPrint: a page of HTML becomes a PDF; nothing is fetched, whatever the page asks for."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The one door to PDFium: what stands on the pages of a PDF, for a record that is not what it was."""
+"""The one adapter of PDFium: what stands on the pages of a PDF, for a record that is not what it was."""
 
 from __future__ import annotations
 

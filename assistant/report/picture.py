@@ -1,4 +1,4 @@
-"""The one door to matplotlib: the times of the steps of a procedure as a picture, readable in black and white."""
+"""The one adapter of matplotlib: the times of the steps of a procedure as a picture, readable in black and white."""
 
 from __future__ import annotations
 

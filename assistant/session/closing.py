@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
-from assistant.fastening.numbers import number_words
-from assistant.fastening.spoken import MOST_THINGS
+from assistant.language.en import lists as replies_lists
+from assistant.language.en import replies, sentences
+from assistant.language.en.numbers import number_words
+from assistant.language.en.units import MOST_THINGS
 from assistant.procedure.model import CountStep, Direction, FitStep, TightenStep
-from assistant.session import critical, replies, replies_lists, sentences, trouble
+from assistant.session import critical, trouble
 from assistant.session.engine import Engine
 from assistant.session.places import Card, Safety, StepPlace
 from assistant.session.state import Pending

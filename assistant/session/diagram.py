@@ -9,7 +9,7 @@ import sys
 from collections.abc import Mapping
 
 from assistant.events import SlotKind, Weight
-from assistant.session.commands import INTENTS
+from assistant.language.en.phrases import INTENTS
 from assistant.session.grammar import ACCEPTS
 from assistant.session.machine import BASES, OVERLAYS, TABLE
 
@@ -102,7 +102,7 @@ def commands_page() -> str:
     lines = [
         "# What can be said",
         "",
-        "Made from the table in `assistant/session/commands.py` by `python -m assistant.session.diagram commands`;",
+        "Made from the table in `assistant/language/en/phrases.py` by `python -m assistant.session.diagram commands`;",
         "`assistant phrases` prints the same list. What is heard surely enough depends on what a mistake would cost.",
         "",
         "| Say | What it does | If misheard |",

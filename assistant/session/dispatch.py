@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 
 from assistant.events import Adjust, Command, Hush, ToneKind, VoiceKnob
 from assistant.fastening.units import TorqueUnit
+from assistant.language.en import replies, sentences
 from assistant.procedure.model import TightenStep
 from assistant.session import (
     answers,
@@ -18,8 +19,6 @@ from assistant.session import (
     missing,
     moving,
     questions,
-    replies,
-    sentences,
     tightening,
 )
 from assistant.session.engine import Engine

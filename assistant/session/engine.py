@@ -11,6 +11,7 @@ from assistant.fastening.programme import Way
 from assistant.fastening.quantities import plain
 from assistant.fastening.tools import ToolBox
 from assistant.fastening.units import Angle, AngleUnit, Torque
+from assistant.language.en.breaths import breaths
 from assistant.procedure.model import (
     CheckStep,
     CountStep,
@@ -25,7 +26,6 @@ from assistant.procedure.model import (
     WaitStep,
 )
 from assistant.procedure.refits import Refit, refits_of
-from assistant.session.breaths import breaths
 from assistant.session.machine import Table
 from assistant.session.places import Card, Chunk, End, Place, Safety, StepPlace, chunks_of, places_of
 from assistant.session.state import Planned, State

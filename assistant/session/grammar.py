@@ -8,8 +8,8 @@ from decimal import Decimal, InvalidOperation
 from functools import cache
 
 from assistant.events import Clarity, Command, Grammar, Heard, Limits, Slot, SlotKind, Source
-from assistant.fastening.numbers import parse_number_words
-from assistant.session.commands import BY_NAME, INTENTS
+from assistant.language.en.numbers import parse_number_words
+from assistant.language.en.phrases import BY_NAME, INTENTS
 
 QUESTIONS = (
     "repeat", "repeat_step", "repeat_stage", "where", "left", "which_bolts", "what_value", "which_tool", "how_many",

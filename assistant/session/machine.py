@@ -1,4 +1,4 @@
-"""The state table, and the only door to the ``transitions`` library.
+"""The state table, and the only adapter of the ``transitions`` library.
 
 The table is data; which row is taken is decided by guards, so a step cannot be reached past an unread hazard.
 """

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from assistant.fastening.units import TorqueUnit
+from assistant.language.en import lists as replies_lists
+from assistant.language.en import replies, sentences
 from assistant.procedure.model import CheckStep, CountStep, Step, TightenStep, WaitStep
-from assistant.session import clocks, locks, needs, presenting, replies, replies_lists, sentences, tooling
+from assistant.session import clocks, locks, needs, presenting, tooling
 from assistant.session.engine import Engine
 from assistant.session.places import Card, End, Safety, StepPlace
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from assistant.fastening.numbers import number_words
 from assistant.fastening.programme import Way, passes
-from assistant.fastening.spoken import MOST_THINGS, SPOKEN_UNITS, chunk_bolts, unit_words
 from assistant.fastening.units import Angle, Torque
+from assistant.language.en.numbers import number_words
+from assistant.language.en.units import MOST_THINGS, SPOKEN_UNITS, chunk_bolts, unit_words
 from assistant.procedure.model import Hazard, Item, Procedure, Run, Step, TightenStep
 from assistant.procedure.programmes import programme_of
 

@@ -7,12 +7,15 @@ from assistant.fastening.faults import Unfit, Why
 from assistant.fastening.multiplier import handle_angle
 from assistant.fastening.programme import Way
 from assistant.fastening.readings import Side
-from assistant.fastening.spoken import MOST_THINGS
-from assistant.fastening.spoken_tools import fault_words
 from assistant.fastening.turning import strokes
 from assistant.fastening.units import Angle, Torque
+from assistant.language.en import bolts as replies_bolts
+from assistant.language.en import replies, sentences
+from assistant.language.en import spots as places_spoken
+from assistant.language.en.tools import fault_words
+from assistant.language.en.units import MOST_THINGS
 from assistant.procedure.model import TightenStep
-from assistant.session import named, places_spoken, reading_limits, replies, replies_bolts, sentences, tooling
+from assistant.session import named, reading_limits, tooling
 from assistant.session.engine import Engine
 from assistant.session.places import Chunk
 

@@ -5,19 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from assistant.fastening.units import Torque
+from assistant.language.en import bolts as replies_bolts
+from assistant.language.en import lists as replies_lists
+from assistant.language.en import replies, sentences
 from assistant.procedure.model import CheckStep, CountStep, FitStep, TightenStep
-from assistant.session import (
-    answers,
-    clocks,
-    closing,
-    moving,
-    presenting,
-    replies,
-    replies_bolts,
-    replies_lists,
-    sentences,
-    tooling,
-)
+from assistant.session import answers, clocks, closing, moving, presenting, tooling
 from assistant.session.engine import Engine
 from assistant.session.machine import OVERLAYS
 from assistant.session.places import Card, End, Safety, StepPlace

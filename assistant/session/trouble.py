@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 
+from assistant.language.en import lists as replies_lists
 from assistant.procedure.model import CheckStep, CountStep, FitStep, Step
-from assistant.session import replies_lists
 from assistant.session.engine import Engine
 
 

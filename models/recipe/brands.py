@@ -11,7 +11,7 @@ import hashlib
 from collections.abc import Iterable
 from pathlib import Path
 
-from assistant.voice.model_files import NEAR_WORDS
+from assistant.voice.listening.model_files import NEAR_WORDS
 from models.recipe.respell import respell, write_checksums
 
 LIST = Path(__file__).parent / "words" / "brands.sha256"

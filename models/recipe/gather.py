@@ -24,7 +24,7 @@ import soundfile
 import soxr
 
 from assistant.events import SlotKind
-from assistant.fastening.numbers import number_vocabulary
+from assistant.language.en.numbers import number_vocabulary
 from models.recipe import lexicon
 from models.recipe.blocks import RATE, Audio, PartWriter
 from models.recipe.synthesis import render

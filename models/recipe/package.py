@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from assistant.voice.model_files import NEAR_WORDS
+from assistant.voice.listening.model_files import NEAR_WORDS
 from models.recipe.batches import training_parts
 from models.recipe.blocks import read_index
 from models.recipe.export import export

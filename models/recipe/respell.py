@@ -10,7 +10,7 @@ import hashlib
 from collections.abc import Collection, Mapping, Sequence
 from pathlib import Path
 
-from assistant.voice.model_files import CHECKSUMS
+from assistant.voice.listening.model_files import CHECKSUMS
 from models.recipe.graph import LOOKAHEAD, Costs, finish, leave_costs, run_fst
 from models.recipe.phones import ARPABET, BASE_INDEX, engine_phones, enter_id, stay_id
 

@@ -15,24 +15,24 @@ from typing import Any
 import pytest
 
 from assistant.bay.bay import Bay, Ears
-from assistant.bay.conductor import Conductor
 from assistant.bay.dialogue import Dialogue
-from assistant.bay.exits import Exit
 from assistant.bay.inbox import Inbox, is_busy
 from assistant.bay.job_clock import started
 from assistant.bay.job_opening import OpenJob, open_job, resume_job
-from assistant.bay.record_check import verify
+from assistant.bay.runner import JobRunner
 from assistant.bay.trouble import SESSION_ENDED, TOO_LONG
 from assistant.bay.watchdog import Watchdog
+from assistant.cli.printing.record_check import verify
 from assistant.events import Clarity, Heard, Limits, Record, Source
 from assistant.journal.port import JournalFault
 from assistant.journal.sqlite import SqliteJournal
+from assistant.procedure.format.reader import read_procedure
 from assistant.procedure.model import Procedure
-from assistant.procedure.reader import read_procedure
 from assistant.settings import Settings
-from assistant.voice.speaker import CardSpeaker
-from assistant.voice.synth_pyttsx3 import Pyttsx3Synthesiser
-from assistant.voice.voices import Voices
+from assistant.terminal.exits import Exit
+from assistant.voice.adapters.pyttsx3 import Pyttsx3Synthesiser
+from assistant.voice.speaking.speaker import CardSpeaker
+from assistant.voice.speaking.voices import Voices
 from tests.fakes.breaking_recogniser import BreakingRecogniser, HangingRecogniser
 from tests.fakes.breaking_session import BreakingSession
 from tests.fakes.breaking_voice import BreakingVoice
@@ -48,7 +48,7 @@ from tests.voice.test_endpoint import tone
 from tests.whole_jobs.talks import ROOT
 
 PROCEDURE = ROOT / "procedures" / "coolant-pump-cover.yaml"
-Step = Callable[[Conductor, float], object]
+Step = Callable[[JobRunner, float], object]
 WORD = in_room(silence(1), tone(0.4, -15.0), silence(0.7))
 
 
@@ -116,13 +116,13 @@ class LiveBay:
         left = list(script)
 
         def go_on() -> None:
-            def note(conductor: Conductor, now: float) -> None:
+            def note(runner: JobRunner, now: float) -> None:
                 if not left:
                     signal.raise_signal(signal.SIGINT)
                     return
                 comes_again = False
                 try:
-                    comes_again = left[0](conductor, now) is False
+                    comes_again = left[0](runner, now) is False
                 finally:
                     if not comes_again:
                         left.pop(0)
@@ -146,7 +146,7 @@ class LiveBay:
     def talk_until(self, happened: Callable[[], bool]) -> Step:
         """Return a step in which somebody says a word again and again until it ``happened``."""
 
-        def step(_conductor: Conductor, _now: float) -> bool:
+        def step(_runner: JobRunner, _now: float) -> bool:
             if self.microphone.is_empty:
                 self.machine.passes(3)
                 self.microphone.feed(blocks(WORD, self.clock.now() - 2.5))
@@ -162,13 +162,13 @@ class LiveBay:
         self.journal.close()
 
 
-def key(conductor: Conductor, phrase: str, now: float) -> None:
-    conductor.hear(Heard(phrase, 1.0, now, now, Clarity.PHRASE, Source.KEY), now)
+def key(runner: JobRunner, phrase: str, now: float) -> None:
+    runner.hear(Heard(phrase, 1.0, now, now, Clarity.PHRASE, Source.KEY), now)
 
 
 def press(*phrases: str) -> list[Step]:
     """Return steps that press a key each."""
-    return [partial(lambda conductor, now, phrase: key(conductor, phrase, now), phrase=phrase) for phrase in phrases]
+    return [partial(lambda runner, now, phrase: key(runner, phrase, now), phrase=phrase) for phrase in phrases]
 
 
 @pytest.fixture
@@ -263,10 +263,10 @@ def test_a_page_that_breaks_keeps_no_answer_back(live: LiveBay) -> None:
 def until_the_wait(live: LiveBay) -> Step:
     """Return a step that works as far as the drying time, and starts it."""
 
-    def step(conductor: Conductor, _now: float) -> None:
-        while (words := next_words(conductor.session.view(live.clock.now()))) is not None:
+    def step(runner: JobRunner, _now: float) -> None:
+        while (words := next_words(runner.session.view(live.clock.now()))) is not None:
             live.machine.passes(2)
-            key(conductor, words, live.clock.now())
+            key(runner, words, live.clock.now())
 
     return step
 
@@ -274,9 +274,9 @@ def until_the_wait(live: LiveBay) -> Step:
 def passes(live: LiveBay, seconds: float) -> Step:
     """Return a step that lets time pass."""
 
-    def step(conductor: Conductor, _now: float) -> None:
+    def step(runner: JobRunner, _now: float) -> None:
         live.machine.passes(seconds)
-        conductor.tick(live.clock.now())
+        runner.tick(live.clock.now())
 
     return step
 
@@ -284,7 +284,7 @@ def passes(live: LiveBay, seconds: float) -> Step:
 def sets(live: LiveBay, seconds: float) -> Step:
     """Return a step that sets the computer's clock."""
 
-    def step(_conductor: Conductor, _now: float) -> None:
+    def step(_runner: JobRunner, _now: float) -> None:
         live.machine.wall += seconds
 
     return step
@@ -345,7 +345,7 @@ def test_resuming_in_1970_with_a_timer_running_goes_on_after_the_last_entry_and_
     assert times == sorted(times)
     assert "The clock of this computer was set back by more than a day." in live.out.getvalue()
     live.opened.job.close()
-    monkeypatch.setattr("assistant.bay.record_check.journal_path", lambda: live.path)
+    monkeypatch.setattr("assistant.cli.printing.record_check.journal_path", lambda: live.path)
     assert verify(job) == Exit.OK
     assert "the computer's clock was set back by" in capsys.readouterr().out
 
@@ -435,7 +435,7 @@ def test_a_computer_is_called_busy_only_when_it_is(
     monkeypatch.setattr("os.getloadavg", lambda: (load, load, load))
     assert is_busy() == (load > 100)
 
-    def lose(_conductor: Conductor, _now: float) -> None:
+    def lose(_runner: JobRunner, _now: float) -> None:
         live.inbox.listening_stands = lambda: stands
         live.inbox.overflowed(5)
 
@@ -453,17 +453,17 @@ def test_an_utterance_that_is_long_is_told_on_the_page_and_by_a_tone(live: LiveB
 def test_what_happens_while_the_disk_is_full_is_written_down_when_there_is_room(live: LiveBay) -> None:
     db = live.journal._db
 
-    def fill(_conductor: Conductor, now: float) -> None:
+    def fill(_runner: JobRunner, now: float) -> None:
         (pages,) = db.execute("PRAGMA page_count").fetchone()
         db.execute(f"PRAGMA max_page_count = {pages}")
         with pytest.raises(JournalFault, match="full"):
             while True:
                 live.opened.job.append([Record("sound_lost", {"pieces_of_20_ms": 1})], round(now * 1000))
 
-    def lose(conductor: Conductor, now: float) -> None:
-        conductor.record(Record("device_lost", {"device": "microphone"}), now)
+    def lose(runner: JobRunner, now: float) -> None:
+        runner.record(Record("device_lost", {"device": "microphone"}), now)
 
-    def make_room(_conductor: Conductor, _now: float) -> None:
+    def make_room(_runner: JobRunner, _now: float) -> None:
         assert "clock_stepped" not in kinds(live)
         assert live.out.getvalue().count("That was not stored.") == 1
         db.execute("PRAGMA max_page_count = 10000")

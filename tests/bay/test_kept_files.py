@@ -5,14 +5,14 @@ from datetime import date
 
 import pytest
 
-from assistant.bay import due_list
 from assistant.bay.job_opening import rebuild_session
+from assistant.cli.printing import due_list
 from assistant.events import Limits
 from assistant.journal.port import Entry
 from assistant.journal.sqlite import SqliteJournal
-from assistant.procedure.reader import read_text
-from assistant.procedure.tool_file import read_kept_tools, read_tool_text
-from assistant.report.record_build import build_record
+from assistant.procedure.format.reader import read_text
+from assistant.procedure.format.tool_file import read_kept_tools, read_tool_text
+from assistant.report.record.build import build_record
 from tests.report.jobs import SHORT, work
 from tests.whole_jobs.talks import ROOT
 

@@ -10,7 +10,7 @@ import pytest
 
 from assistant.bay.keys import HELD, KEYS, Keyboard
 from assistant.events import Source
-from assistant.session.commands import INTENTS
+from assistant.language.en.phrases import INTENTS
 
 PHRASES = {phrase for intent in INTENTS for phrase in intent.phrases}
 

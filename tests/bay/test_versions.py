@@ -17,13 +17,13 @@ import soundfile
 from typer.testing import CliRunner
 
 from assistant.__main__ import app
-from assistant.bay.comparing import changes_since
-from assistant.bay.exits import Exit
+from assistant.bay.file_changes import changes_since
 from assistant.bay.job_opening import not_approved, open_job
 from assistant.events import Limits, Say
 from assistant.journal.sqlite import SqliteJournal
-from assistant.procedure.reader import read_procedure, read_text
+from assistant.procedure.format.reader import read_procedure, read_text
 from assistant.settings import Settings
+from assistant.terminal.exits import Exit
 from tests.procedure.test_good_files import BENCH, DEMOS
 
 NOON = 1_790_000_000.0
@@ -177,7 +177,7 @@ def test_the_mechanic_decides_at_the_terminal(answer, goes_on, procedure, tmp_pa
     _, first = job_for(procedure, tmp_path)
     procedure.write_text(procedure.read_text("utf-8").replace("12 N·m", "13 N·m"), "utf-8")
     code = (
-        "import json, sys\nfrom assistant.bay.comparing import changes_since, goes_on\n"
+        "import json, sys\nfrom assistant.authoring.comparing import changes_since, goes_on\n"
         "print('GOES ON' if goes_on(changes_since(json.loads(sys.argv[1]))) else 'STOPS')"
     )
     ours, theirs = pty.openpty()
@@ -194,7 +194,7 @@ def test_the_mechanic_decides_at_the_terminal(answer, goes_on, procedure, tmp_pa
 
 
 def test_without_a_terminal_the_job_goes_on_with_its_own_copy(procedure, tmp_path, capsys):
-    from assistant.bay.comparing import goes_on
+    from assistant.bay.file_changes import goes_on
 
     _, first = job_for(procedure, tmp_path)
     procedure.write_text(procedure.read_text("utf-8").replace("12 N·m", "13 N·m"), "utf-8")

@@ -26,9 +26,9 @@ from tests.bench.figures import Figure, Tell, load, machine, spread
 
 
 def _cut(tell: Tell) -> list[Figure]:
-    from assistant.voice.card import SoundCard
-    from assistant.voice.speaker import CardSpeaker
-    from assistant.voice.synth_process import PYTTSX3, ProcessSynthesiser
+    from assistant.voice.sound.card import SoundCard
+    from assistant.voice.speaking.process import PYTTSX3, ProcessSynthesiser
+    from assistant.voice.speaking.speaker import CardSpeaker
     from tests.bench import speaking
 
     tell("cutting speech short")

@@ -10,7 +10,7 @@ import re
 import time
 from pathlib import Path
 
-from assistant.procedure.reader import read_text
+from assistant.procedure.format.reader import read_text
 
 DEMO = Path(__file__).parents[2] / "procedures" / "hub-drive-reseal.yaml"
 _NAMES = re.compile(r"\b(id|out|in|starts|before|timer|spare|group): ([a-z][a-z0-9-]*)")

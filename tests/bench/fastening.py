@@ -17,9 +17,9 @@ from assistant.fastening.programme_check import check
 from assistant.fastening.tool_file import read_tools
 from assistant.fastening.tool_plan import plan
 from assistant.fastening.units import Torque
+from assistant.procedure.format.reader import read_text
 from assistant.procedure.model import Procedure, TightenStep
 from assistant.procedure.programmes import programme_of
-from assistant.procedure.reader import read_text
 
 GROUPS = {"rim": (1, 80), "web": (81, 160), "foot": (161, 200)}
 BOLTS = 200

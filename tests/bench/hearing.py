@@ -19,13 +19,13 @@ from pathlib import Path
 
 from rich.console import Console
 
-from assistant.bay.hearing_listen import Plan, listen, listen_to_running_speech
-from assistant.bay.hearing_manifest import Recording, read_manifest
-from assistant.bay.hearing_score import Marks, Rate, Row, Share, Trial, rows
-from assistant.bay.hearing_test import phrases_for
-from assistant.bay.tables import table
 from assistant.events import Grammar
-from assistant.voice.model_files import OWN_MODEL, read_limits
+from assistant.hearing.listen import Plan, listen, listen_to_running_speech
+from assistant.hearing.manifest import Recording, read_manifest
+from assistant.hearing.measuring import phrases_for
+from assistant.hearing.score import Marks, Rate, Row, Share, Trial, rows
+from assistant.terminal.tables import table
+from assistant.voice.listening.model_files import OWN_MODEL, read_limits
 from tests.bench.figures import Figure, Tell, load, machine
 from tests.bench.hearing_data import NAMES, made
 

@@ -13,9 +13,9 @@ from pathlib import Path
 import numpy as np
 import soundfile
 
-from assistant.bay.hearing_record import prompts
-from assistant.bay.hearing_score import meaning
-from assistant.voice.model_files import OWN_MODEL, words_of
+from assistant.hearing.record import prompts
+from assistant.hearing.score import meaning
+from assistant.voice.listening.model_files import OWN_MODEL, words_of
 from assistant.voice.ports import RATE
 from tests.voice.noises import NOISES
 from tests.voice.people import Person

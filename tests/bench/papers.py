@@ -10,8 +10,8 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from assistant.bay.history import _jobs
-from assistant.bay.record import make
+from assistant.cli.printing.history import _jobs
+from assistant.cli.printing.record import make
 from assistant.events import Record
 from assistant.journal.sqlite import SqliteJournal
 from assistant.report.history import as_csv, history_of

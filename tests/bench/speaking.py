@@ -15,13 +15,13 @@ from pathlib import Path
 
 import numpy as np
 
-from assistant.voice.card import SoundCard
-from assistant.voice.card_ends import CardLoudspeaker
+from assistant.voice.adapters.pyttsx3 import Pyttsx3Synthesiser
 from assistant.voice.ports import Synthesiser
-from assistant.voice.rendering import sentences
-from assistant.voice.speaker import CardSpeaker
-from assistant.voice.synth_process import NATURAL, PYTTSX3, ProcessSynthesiser
-from assistant.voice.synth_pyttsx3 import Pyttsx3Synthesiser
+from assistant.voice.sound.card import SoundCard
+from assistant.voice.sound.ends import CardLoudspeaker
+from assistant.voice.speaking.process import NATURAL, PYTTSX3, ProcessSynthesiser
+from assistant.voice.speaking.rendering import sentences
+from assistant.voice.speaking.speaker import CardSpeaker
 from tests.bench.listening import family, memory_mb
 from tests.devices.pulse import RECORD_HZ, PulseBay, Samples
 from tests.devices.waiting import until

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.voice.card import SoundCard
+from assistant.voice.sound.card import SoundCard
 from tests.devices.pulse import PulseBay, needed
 
 

@@ -9,9 +9,9 @@ from pathlib import Path
 
 import pytest
 
-from assistant.voice.card import SoundCard
-from assistant.voice.devices import End
 from assistant.voice.ports import VoiceFault
+from assistant.voice.sound.card import SoundCard
+from assistant.voice.sound.devices import End
 from tests.devices.pulse import PulseBay
 
 
@@ -62,7 +62,7 @@ def test_a_computer_without_any_sound_device() -> None:
     if cards.exists() and "no soundcards" not in cards.read_text():
         pytest.skip("this computer has a sound card, so it cannot show what one without any does")
     stock = {"ALSA_CONFIG_PATH": "/usr/share/alsa/alsa.conf", "PULSE_SERVER": "unix:/nowhere"}
-    answer = run("from assistant.voice.card import SoundCard; SoundCard().microphone()", **stock)
+    answer = run("from assistant.voice.sound.card import SoundCard; SoundCard().microphone()", **stock)
     assert answer.stdout.startswith("No microphone was found; plug one in")
     assert "libasound2-plugins" in answer.stdout
     assert "assistant devices" in answer.stdout
@@ -72,7 +72,7 @@ def test_a_computer_without_any_sound_device() -> None:
 def test_a_computer_without_the_sound_library() -> None:
     # The library is looked up with ctypes.util.find_library, which answers None where it is not installed.
     code = "import ctypes.util; ctypes.util.find_library = lambda name: None; "
-    answer = run(code + "from assistant.voice.card import SoundCard; SoundCard()")
+    answer = run(code + "from assistant.voice.sound.card import SoundCard; SoundCard()")
     assert answer.stdout.startswith(
         "The sound library PortAudio is not installed; install the Debian package libportaudio2"
     )

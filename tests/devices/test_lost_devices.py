@@ -6,9 +6,9 @@ import time
 
 import numpy as np
 
-from assistant.voice.card import SoundCard
-from assistant.voice.speaker import CardSpeaker
-from assistant.voice.synth_pyttsx3 import Pyttsx3Synthesiser
+from assistant.voice.adapters.pyttsx3 import Pyttsx3Synthesiser
+from assistant.voice.sound.card import SoundCard
+from assistant.voice.speaking.speaker import CardSpeaker
 from tests.devices.pulse import PulseBay
 from tests.devices.waiting import until
 

@@ -9,9 +9,9 @@ import numpy as np
 import pytest
 
 from assistant.events import Adjust, ToneKind, VoiceKnob
-from assistant.voice.card import SoundCard
-from assistant.voice.speaker import CardSpeaker
-from assistant.voice.synth_pyttsx3 import Pyttsx3Synthesiser
+from assistant.voice.adapters.pyttsx3 import Pyttsx3Synthesiser
+from assistant.voice.sound.card import SoundCard
+from assistant.voice.speaking.speaker import CardSpeaker
 from tests.devices.pulse import RECORD_HZ, PulseBay, Samples
 from tests.devices.waiting import until
 from tests.fakes.breaking_voice import BreakingVoice

@@ -16,7 +16,7 @@ import numpy as np
 import pytest
 import soundfile
 
-from assistant.bay.hearing_record import prompts
+from assistant.hearing.record import prompts
 from tests.devices.pulse import LOUDSPEAKER, MICROPHONE, RECORD_HZ, PulseBay, Recording
 from tests.devices.waiting import until
 from tests.voice.people import RATE, Person

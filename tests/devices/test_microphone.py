@@ -7,9 +7,9 @@ import time
 import numpy as np
 import pytest
 
-from assistant.voice.card import SoundCard
-from assistant.voice.card_ends import CardMicrophone
 from assistant.voice.ports import BLOCK, RATE, Block
+from assistant.voice.sound.card import SoundCard
+from assistant.voice.sound.ends import CardMicrophone
 from tests.devices.pulse import PulseBay, Samples
 
 
@@ -71,7 +71,7 @@ def test_blocks_carry_the_time_of_day_and_come_as_time_goes_by(card: SoundCard) 
 def test_sound_that_nobody_fetches_is_dropped_and_counted_not_kept_for_ever(
     pulse: PulseBay, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("assistant.voice.card_ends._QUEUED_MOST", 10)
+    monkeypatch.setattr("assistant.voice.sound.ends._QUEUED_MOST", 10)
     counts: list[int] = []
     card = SoundCard(on_overflow=counts.append)
     try:

@@ -8,7 +8,7 @@ from pathlib import Path
 from assistant.bay.job_opening import open_job
 from assistant.events import Clarity, Heard, Limits, Record, Source
 from assistant.journal.sqlite import SqliteJournal
-from assistant.procedure.reader import read_procedure
+from assistant.procedure.format.reader import read_procedure
 from assistant.settings import Settings
 from tests.display.play import SHORT
 

@@ -1,4 +1,4 @@
-"""A job with everything but sound: real procedure, session, journal, conductor and display; words are typed in."""
+"""A job with everything but sound: real procedure, session, journal, job runner and display; words are typed in."""
 
 from __future__ import annotations
 
@@ -6,13 +6,13 @@ import io
 import time
 from pathlib import Path
 
-from assistant.bay.conductor import Conductor
 from assistant.bay.dialogue import Dialogue
 from assistant.bay.display import Display, DisplayOptions
 from assistant.bay.job_opening import open_job
+from assistant.bay.runner import JobRunner
 from assistant.events import Clarity, Heard, Limits, Source
 from assistant.journal.sqlite import SqliteJournal
-from assistant.procedure.reader import read_procedure
+from assistant.procedure.format.reader import read_procedure
 from assistant.settings import Settings
 from tests.fakes.silent_speaker import SilentSpeaker
 
@@ -43,18 +43,18 @@ class Play:
             self.journal, read_procedure(procedure), procedure.name, Settings(operator=operator), Limits(), self.now
         )
         self.job = opened.job
-        self.conductor = Conductor(
+        self.runner = JobRunner(
             opened.session, opened.job, SilentSpeaker(), Dialogue(io.StringIO(), self.now),
             on_grammar=lambda _grammar: None, rebuild=opened.rebuild, screen=self.display.board,
         )  # fmt: skip
-        self.conductor.carry_out(opened.first, self.now)
+        self.runner.carry_out(opened.first, self.now)
 
     def say(self, *phrases: str, after_s: float = 1.0, source: Source = Source.VOICE) -> None:
         """Say ``phrases``, each so many seconds of the job's clock after the one before."""
         for phrase in phrases:
             self.now += after_s
             clarity = Clarity.UNCLEAR if phrase == NOTHING else Clarity.PHRASE
-            self.conductor.hear(Heard(phrase, 0.95, self.now - 0.1, self.now, clarity, source), self.now)
+            self.runner.hear(Heard(phrase, 0.95, self.now - 0.1, self.now, clarity, source), self.now)
 
     def leave_out(self) -> None:
         """Leave out the present bolts, with a reason that is typed."""
@@ -65,7 +65,7 @@ class Play:
     def pass_time(self, seconds: float) -> None:
         """Let the job's clock run on."""
         self.now += seconds
-        self.conductor.tick(self.now)
+        self.runner.tick(self.now)
 
     def pressed(self, phrase: str) -> None:
         """Take a press as the live job does, but at once."""

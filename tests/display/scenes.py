@@ -33,7 +33,7 @@ def scenes(play: Play) -> Iterator[tuple[str, View]]:
     """Yield every scene with its name, one after the other, while ``play`` goes on."""
 
     def now() -> View:
-        return play.conductor.session.view(play.now)
+        return play.runner.session.view(play.now)
 
     yield "conditions", now()
     play.say(*TO_FIRST_STEP[:6], "next")

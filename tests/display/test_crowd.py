@@ -39,7 +39,7 @@ def test_stalled_browsers_cost_neither_time_nor_memory_and_see_the_newest_in_the
     for thread in threads:
         thread.start()
     pacer = Watcher(link)
-    view = {**play.conductor.session.view(play.now), "title": "Cover " * 1000}
+    view = {**play.runner.session.view(play.now), "title": "Cover " * 1000}
     until(lambda: board._loop is not None, "the server")
     before, longest = resident_mb(), 0.0
     while board.seq < PICTURES:
@@ -94,7 +94,7 @@ def test_closing_lets_everybody_go_at_once(begin, tmp_path):
     play = begin()
     watcher = Watcher(play.display.link)
     crowd = [stalled(play.display.link) for _ in range(5)]
-    long = {**play.conductor.session.view(play.now), "title": "x" * 200_000}
+    long = {**play.runner.session.view(play.now), "title": "x" * 200_000}
     for seq in range(play.seq + 1, play.seq + 10):  # more than fits on the way to them
         play.display.board.show(long)
         watcher.until(lambda picture, seq=seq: picture["seq"] == seq)

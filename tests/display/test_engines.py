@@ -67,9 +67,9 @@ def test_the_page_follows_a_talk_can_be_read_and_comes_back(begin, tmp_path, sta
         assert "NOT UPDATING" in shown(engine, 0)["stale"] or "Trying" in shown(engine, 0)["stale"]
         again = Display(DisplayOptions("", port), procedures=SHORT.parent)
         try:
-            again.board.begin(play.conductor.session.procedure)
+            again.board.begin(play.runner.session.procedure)
             play.say("carry on")
-            again.board.show(play.conductor.session.view(play.now))
+            again.board.show(play.runner.session.view(play.now))
             waits(engine, "document.body.dataset.stale === 'false'", "the page again")
             waits(engine, "document.getElementById('number').textContent === '5'", "the value again")
         finally:

@@ -95,8 +95,8 @@ def test_all_can_be_read_from_where_it_must_be_and_nothing_is_pale(begin, look):
 @pytest.mark.parametrize(("name", "step"), _MANY)
 def test_many_bolts_can_be_read_too(begin, look, name, step):
     play = begin(ROOT / "procedures" / f"{name}.yaml")
-    while play.conductor.session.view(play.now)["place"] != step or play.conductor.session.view(play.now)["hazard"]:
-        words = next_words(play.conductor.session.view(play.now))
+    while play.runner.session.view(play.now)["place"] != step or play.runner.session.view(play.now)["hazard"]:
+        words = next_words(play.runner.session.view(play.now))
         if words is None:
             play.pass_time(600)
         else:
@@ -213,7 +213,7 @@ def test_two_hundred_bolts_without_a_layout_stand_in_three_entries(begin, look):
     play.say(*TO_TIGHTENING)
     play.pass_time(31)
     play.say(*AFTER_THE_WAIT)
-    view = play.conductor.session.view(play.now)
+    view = play.runner.session.view(play.now)
     bolts = {"current": [*range(60, 68)], "done": [*range(7, 60)], "todo": [*range(68, 201)], "skipped": []}
     play.display.board.show({**view, "tighten": {**view["tighten"], **bolts}})
     page = look(play)
@@ -455,10 +455,10 @@ def test_good_news_of_the_equipment_is_not_red(begin, look):
     play = begin()
     page = look(play)
     colour = "getComputedStyle(document.getElementById('notice')).color"
-    play.conductor.announce("The microphone is gone. The job is kept. I keep looking for it.", play.now)
+    play.runner.announce("The microphone is gone. The job is kept. I keep looking for it.", play.now)
     shows(page, play.seq)
     red = page.evaluate(colour)
-    play.conductor.announce("The microphone is back. Go on.", play.now, trouble=False)
+    play.runner.announce("The microphone is back. Go on.", play.now, trouble=False)
     shows(page, play.seq)
     assert texts(page, "notice") == ["The microphone is back. Go on."]
     assert page.evaluate(colour) == page.evaluate("getComputedStyle(document.body).color") != red

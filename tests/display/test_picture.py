@@ -14,7 +14,7 @@ from tests.fakes.mechanic import next_words
 
 
 def shown(play) -> dict:
-    return picture(play.conductor.session.view(play.now))
+    return picture(play.runner.session.view(play.now))
 
 
 @pytest.fixture
@@ -75,9 +75,9 @@ def test_what_is_missing_is_marked_where_it_is_asked_for_and_stays_in_sight(begi
     assert (len(now["things"]), now["say"]) == (1, "next, or missing")
     first = now["things"][0]
     play.say("missing")
-    lacking = play.conductor.session.view(play.now)["missing"]
+    lacking = play.runner.session.view(play.now)["missing"]
     assert lacking == [first]
-    while (view := play.conductor.session.view(play.now))["phase"] == "preparing":
+    while (view := play.runner.session.view(play.now))["phase"] == "preparing":
         assert shown(play)["missing"] == ""  # on a card it stands in the list itself
         play.say("next")
     assert view["phase"] == "confirming"
@@ -90,7 +90,7 @@ def test_what_is_missing_is_marked_where_it_is_asked_for_and_stays_in_sight(begi
 
 
 def test_a_closed_job_shows_no_value_any_more(tightening):
-    now = picture({**tightening.conductor.session.view(tightening.now), "closed": True})
+    now = picture({**tightening.runner.session.view(tightening.now), "closed": True})
     assert (now["mode"], now["headline"], now["value"], now["tighten"]) == ("closed", "The job is closed.", None, None)
     assert (now["step"], now["next"], now["tools"]) == ("", "nothing", [])
 
@@ -104,7 +104,7 @@ def test_the_hidden_bolt_is_called_out_when_its_turn_comes(tightening):
 
 
 def test_the_large_number_is_the_one_to_set_and_the_bolt_s_stands_beside_it(tightening):
-    view = copy.deepcopy(dict(tightening.conductor.session.view(tightening.now)))
+    view = copy.deepcopy(dict(tightening.runner.session.view(tightening.now)))
     tools = {"tool": "small", "adapter": "crow", "multiplier": None, "setting": {"value": "4.4", "unit": "N·m"}}
     view["tighten"] = {**view["tighten"], "tools": tools, "at_bolt": True}
     now = picture(view)
@@ -116,7 +116,7 @@ def test_the_large_number_is_the_one_to_set_and_the_bolt_s_stands_beside_it(tigh
 
 
 def test_an_angle_through_a_multiplier_is_large_as_it_is_turned_at_the_handle(tightening):
-    view = copy.deepcopy(dict(tightening.conductor.session.view(tightening.now)))
+    view = copy.deepcopy(dict(tightening.runner.session.view(tightening.now)))
     target = {"value": "40", "unit": "°", "further": True}
     view["tighten"] = {**view["tighten"], "way": "angle", "target": target, "at_bolt": True, "handle": "200"}
     now = picture(view)
@@ -126,7 +126,7 @@ def test_an_angle_through_a_multiplier_is_large_as_it_is_turned_at_the_handle(ti
 
 
 def test_without_a_known_ratio_no_number_is_large(tightening):
-    view = copy.deepcopy(dict(tightening.conductor.session.view(tightening.now)))
+    view = copy.deepcopy(dict(tightening.runner.session.view(tightening.now)))
     view["tighten"] = {**view["tighten"], "at_bolt": True, "handle": None, "tools": None}
     now = picture(view)
     assert now["value"] is None
@@ -189,7 +189,7 @@ def test_the_meter_stands_still_in_a_still_room():
 
 def test_only_the_newest_is_kept_and_nobody_is_waited_for(begin):
     play = begin()
-    view = play.conductor.session.view(play.now)
+    view = play.runner.session.view(play.now)
     board = Board()  # nobody watches it, and nobody ever will
     for _ in range(1000):
         board.show(view)
@@ -221,7 +221,7 @@ def test_a_word_that_changed_nothing_is_not_shown_as_done(begin, before, phrase,
     play = begin()
     play.say(*before, phrase)
     assert shown(play)["heard"] == {"text": phrase, "good": good, "verdict": verdict}
-    again = play.conductor._rebuild().view(play.now)
+    again = play.runner._rebuild().view(play.now)
     assert picture(again)["heard"] == shown(play)["heard"]  # and so it is after a restart
 
 
@@ -236,7 +236,7 @@ def test_a_typed_slip_is_shown_with_what_may_have_been_meant(begin):
 def test_steps_and_closing_steps_are_counted_as_they_are_numbered(begin):
     play = begin()
     places = {}
-    while (words := next_words(play.conductor.session.view(play.now))) != "finish job":
+    while (words := next_words(play.runner.session.view(play.now))) != "finish job":
         now = shown(play)
         places.setdefault(now["place"], now["progress"]["text"])
         if words is None:
@@ -265,7 +265,7 @@ def test_bolts_that_are_meant_come_first_in_the_order_of_the_work(tightening):
 
 def test_a_further_angle_that_was_given_is_not_shown_as_one_to_give(tightening):
     tightening.say("next", "next", "next", "next", "next", "go back", "go back")
-    view = tightening.conductor.session.view(tightening.now)
+    view = tightening.runner.session.view(tightening.now)
     assert (view["phase"], view["tighten"]["target"]["unit"]) == ("turned", "°")
     now = shown(tightening)
     assert now["headline"] == "Bolts 1, 3, 2, 4: done before. Turning again would overstretch the bolts."

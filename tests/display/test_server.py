@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from assistant.bay.display import Display, DisplayOptions
-from assistant.bay.job import Refusal
+from assistant.terminal.exits import Refusal
 from tests.devices.waiting import until
 from tests.display.play import ROOT, SHORT, TO_FIRST_STEP
 from tests.display.wire import Watcher, ask, connection, raw
@@ -262,9 +262,9 @@ def test_a_press_moves_once_and_only_on_what_is_shown(begin, monkeypatch):
     assert press(play, "next").status == 409  # the same button again at once, on the new one
     assert play.presses == ["next"]
     assert press(play, "pause").status == 200
-    assert play.conductor.session.view(play.now)["paused"]
+    assert play.runner.session.view(play.now)["paused"]
     assert press(play, "carry-on").status == 200
-    assert not play.conductor.session.view(play.now)["paused"]
+    assert not play.runner.session.view(play.now)["paused"]
     kinds = [entry.data.get("source") for entry in play.job.entries() if entry.kind == "heard"]
     assert kinds == ["touch"] * 3
 
@@ -272,10 +272,10 @@ def test_a_press_moves_once_and_only_on_what_is_shown(begin, monkeypatch):
 def test_a_press_has_no_right_that_the_voice_has_not(begin):
     play = begin(touch=True)
     play.say(*TO_FIRST_STEP[:6])
-    assert play.conductor.session.view(play.now)["hazard"]["word"] == "caution"
-    before = play.conductor.session.view(play.now)["place"]
+    assert play.runner.session.view(play.now)["hazard"]["word"] == "caution"
+    before = play.runner.session.view(play.now)["place"]
     assert press(play, "next").status == 200
-    view = play.conductor.session.view(play.now)
+    view = play.runner.session.view(play.now)
     assert (view["place"], view["phase"]) == (before, "hazard")
     play.say("confirmed", "confirmed", "yes", "skip this", "the foreman agreed", "end note")
     for name in ("confirmed", "yes", "cancel", "count four"):

@@ -5,8 +5,8 @@ from __future__ import annotations
 import threading
 from collections.abc import Callable
 
+from assistant.voice.adapters.pyttsx3 import Pyttsx3Synthesiser
 from assistant.voice.ports import Samples, Synthesiser, VoiceFault
-from assistant.voice.synth_pyttsx3 import Pyttsx3Synthesiser
 
 
 def failed() -> Exception:

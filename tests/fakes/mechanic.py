@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
-from assistant.fastening.numbers import number_words
+from assistant.language.en.numbers import number_words
 
 REASON = "the foreman agreed to it"
 """What he gives as a reason whenever he is asked for one."""

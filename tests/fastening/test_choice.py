@@ -12,13 +12,13 @@ from hypothesis import strategies as st
 
 from assistant.fastening.choice import Choice, Need, choices
 from assistant.fastening.faults import Fault
-from assistant.fastening.spoken_tools import accuracy_words, choice_words, fault_words, handle_words, strokes_words
 from assistant.fastening.tool_file import read_tools
 from assistant.fastening.tool_plan import plan
 from assistant.fastening.tools import ToolBox
 from assistant.fastening.turning import strokes
 from assistant.fastening.units import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit, parse_torque
 from assistant.fastening.wrench import STRAIGHT, applied, lever_ratio, mark, setting
+from assistant.language.en.tools import accuracy_words, choice_words, fault_words, handle_words, strokes_words
 
 TODAY = date(2026, 1, 10)
 FILE: dict[str, Any] = {

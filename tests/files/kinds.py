@@ -18,20 +18,19 @@ import numpy as np
 import openpyxl
 import soundfile
 
-from assistant.bay.desk.grid_file import read_grids
-from assistant.bay.desk.importing import run_import
-from assistant.bay.exits import Exit
-from assistant.bay.hearing_manifest import read_manifest
-from assistant.bay.job import Refusal
+from assistant.authoring.grids.file import read_grids
+from assistant.authoring.importing import run_import
 from assistant.bay.typed_talk import BadTalk, read_talk
-from assistant.procedure.reader import read_procedure
-from assistant.procedure.tool_file import read_tool_file
+from assistant.hearing.manifest import read_manifest
+from assistant.procedure.format.reader import read_procedure
+from assistant.procedure.format.tool_file import read_tool_file
 from assistant.report.pdf_text import page_texts
-from assistant.report.record_forms import read_mark
+from assistant.report.record.forms import read_mark
 from assistant.settings import SettingsFault, load_settings
-from assistant.voice.model_files import read_limits, read_near_words
+from assistant.terminal.exits import Exit, Refusal
+from assistant.voice.adapters.wav import read_recording
+from assistant.voice.listening.model_files import read_limits, read_near_words
 from assistant.voice.ports import VoiceFault
-from assistant.voice.wav import read_recording
 
 ROOT = Path(__file__).parents[2]
 

@@ -36,7 +36,7 @@ def test_a_damaged_file_is_taken_or_gets_its_sentences(tmp_path, name, part):
 
 @pytest.mark.parametrize("name", KINDS)
 def test_the_good_files_are_good(tmp_path, name):
-    """Otherwise the mutations would stop at the first door."""
+    """Otherwise the mutations would stop at the first hurdle."""
     kind = KINDS[name]
     path = tmp_path / kind.name
     path.parent.mkdir(parents=True, exist_ok=True)

@@ -6,7 +6,7 @@ from pathlib import Path
 from assistant.events import Clarity, Effect, Heard, Record
 from assistant.journal.port import Entry, JobHandle
 from assistant.journal.replay import replay
-from assistant.procedure.reader import Reading, read_kept, read_procedure
+from assistant.procedure.format.reader import Reading, read_kept, read_procedure
 from assistant.session import INPUT_KINDS, Session
 from tests.fakes.mechanic import next_words
 

@@ -7,15 +7,15 @@ from pathlib import Path
 import pytest
 import vosk
 
-from assistant.voice.model_files import NEAR_WORDS
-from assistant.voice.vosk_door import check_model
+from assistant.voice.adapters.vosk import check_model
+from assistant.voice.listening.model_files import NEAR_WORDS
 from models.recipe.brands import LIST, is_brand, leave_brands_out, without_brands
 from models.recipe.respell import respell
 
 ROOT = Path(__file__).parents[2]
 MODEL = ROOT / "models/bay-en"
 LISTS = [MODEL / "graph/words.txt", MODEL / NEAR_WORDS, *sorted((ROOT / "models/recipe/words").glob("*.[td]*"))]
-FREE_SPEECH = ROOT / "assistant/voice/free_speech.py"
+FREE_SPEECH = ROOT / "assistant/voice/listening/free_speech.py"
 needs_openfst = pytest.mark.skipif(
     not shutil.which("fstprint"), reason="OpenFst (Debian: libfst-tools) is not installed"
 )

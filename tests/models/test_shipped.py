@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 import vosk
 
-from assistant.session.commands import INTENTS
-from assistant.voice.vosk_door import check_model
+from assistant.language.en.phrases import INTENTS
+from assistant.voice.adapters.vosk import check_model
 
 MODEL = Path(__file__).parents[2] / "models/bay-en"
 PHRASES = [phrase for intent in INTENTS for phrase in intent.phrases]

@@ -73,7 +73,7 @@ BYTES: dict[str, bytes] = {
 
 def main() -> None:
     """Print, as JSON, the seconds and the findings of each file, and the peak memory [KiB] of all."""
-    from assistant.procedure.reader import read_text
+    from assistant.procedure.format.reader import read_text
 
     report = {}
     for name, data in BYTES.items():

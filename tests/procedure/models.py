@@ -7,9 +7,9 @@ from decimal import Decimal
 
 from hypothesis import strategies as st
 
-from assistant.fastening.spoken import SPOKEN_UNITS
 from assistant.fastening.units import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit
 from assistant.fastening.wrench import STRAIGHT
+from assistant.language.en.units import SPOKEN_UNITS
 from assistant.procedure import model
 
 TEXTS = st.text(st.characters(codec="utf-8", exclude_categories=("C", "Z")) | st.just(" "), min_size=1, max_size=40)

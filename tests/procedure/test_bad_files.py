@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from assistant.procedure.reader import read_procedure, read_text
-from assistant.procedure.rules import all_rules
+from assistant.procedure.format.reader import read_procedure, read_text
+from assistant.procedure.rules.table import all_rules
 
 BAD = sorted((Path(__file__).parent / "bad").glob("*.yaml"))
 SPECIAL = {"not-a-mapping"}

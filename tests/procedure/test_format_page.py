@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from assistant.procedure.keys import KINDS, TABLES
-from assistant.procedure.reader import read_text
+from assistant.procedure.format.keys import KINDS, TABLES
+from assistant.procedure.format.reader import read_text
 
 PAGE = (Path(__file__).parents[2] / "docs" / "procedure-format.md").read_text(encoding="utf-8")
 

@@ -7,9 +7,9 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from assistant.procedure.keys import TABLES
-from assistant.procedure.reader import Level, read_text
-from assistant.procedure.rules import all_rules
+from assistant.procedure.format.keys import TABLES
+from assistant.procedure.format.reader import Level, read_text
+from assistant.procedure.rules.table import all_rules
 
 ROOT = Path(__file__).parents[2]
 GOOD = [

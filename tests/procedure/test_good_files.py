@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
+from assistant.procedure.format.reader import read_procedure, read_text
 from assistant.procedure.model import (
     CheckStep,
     CountStep,
@@ -29,7 +30,6 @@ from assistant.procedure.model import (
     TimerKind,
     WaitStep,
 )
-from assistant.procedure.reader import read_procedure, read_text
 
 ROOT = Path(__file__).parents[2]
 BENCH = ROOT / "tests" / "procedure" / "good" / "bench-check.yaml"

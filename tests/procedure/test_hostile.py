@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.procedure.reader import read_procedure, read_text
+from assistant.procedure.format.reader import read_procedure, read_text
 from tests.procedure.hostile import BYTES, GOOD
 
 ROOT = Path(__file__).parents[2]

@@ -3,8 +3,8 @@
 import re
 from pathlib import Path
 
-from assistant.procedure.reader import read_procedure
-from assistant.procedure.rules import all_rules
+from assistant.procedure.format.reader import read_procedure
+from assistant.procedure.rules.table import all_rules
 from tests.procedure.test_bad_files import BAD, expected
 
 PAGE = (Path(__file__).parents[2] / "docs" / "rules.md").read_text(encoding="utf-8")

@@ -8,9 +8,9 @@ import pytest
 import yaml
 
 from assistant.procedure.findings import READING_RULES
-from assistant.procedure.keys import TABLES
-from assistant.procedure.schema import json_schema, schema_text
-from assistant.procedure.writer import to_yaml
+from assistant.procedure.format.keys import TABLES
+from assistant.procedure.format.schema import json_schema, schema_text
+from assistant.procedure.format.writer import to_yaml
 from tests.procedure.test_bad_files import BAD, expected
 from tests.procedure.test_good_files import ROOT, read_text
 

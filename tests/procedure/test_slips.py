@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.procedure.reader import read_text
+from assistant.procedure.format.reader import read_text
 
 TEXT = (Path(__file__).parents[2] / "procedures" / "hub-drive-reseal.yaml").read_text("utf-8")
 # The approval is for other content as soon as anything is changed; that is tested by itself.

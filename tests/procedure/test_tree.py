@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assistant.procedure.findings import Findings
-from assistant.procedure.tree import ListNode, MapNode, ScalarNode, read_tree
-from assistant.procedure.values import Wrong, parse_duration, parse_number
+from assistant.procedure.format.tree import ListNode, MapNode, ScalarNode, read_tree
+from assistant.procedure.format.values import Wrong, parse_duration, parse_number
 
 ROOT = Path(__file__).parents[2]
 FILES = sorted([*(ROOT / "procedures").glob("*.yaml"), *(ROOT / "tests" / "procedure" / "good").glob("*.yaml")])

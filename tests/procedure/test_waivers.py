@@ -2,7 +2,7 @@
 
 import pytest
 
-from assistant.procedure.reader import read_text
+from assistant.procedure.format.reader import read_text
 from tests.procedure.test_good_files import BENCH
 
 BASE = BENCH.read_text("utf-8")

@@ -6,11 +6,11 @@ import inspect
 from hypothesis import HealthCheck, given, settings
 
 from assistant.procedure import model
-from assistant.procedure.build import build
 from assistant.procedure.findings import Findings
-from assistant.procedure.reader import read_text
-from assistant.procedure.tree import read_tree
-from assistant.procedure.writer import to_yaml
+from assistant.procedure.format.build import build
+from assistant.procedure.format.reader import read_text
+from assistant.procedure.format.tree import read_tree
+from assistant.procedure.format.writer import to_yaml
 from tests.procedure.models import FIELDS, procedures
 from tests.procedure.test_good_files import BENCH, DEMOS
 

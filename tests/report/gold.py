@@ -4,7 +4,7 @@ import re
 import tempfile
 from pathlib import Path
 
-from assistant.bay.record import make
+from assistant.cli.printing.record import make
 from assistant.journal.sqlite import SqliteJournal
 from tests.report.jobs import DEMOS, work
 

@@ -6,7 +6,7 @@ from pathlib import Path
 from assistant.events import Clarity, Heard, Record, Source
 from assistant.journal.port import Entry
 from assistant.journal.sqlite import SqliteJournal
-from assistant.procedure.reader import read_procedure
+from assistant.procedure.format.reader import read_procedure
 from assistant.session import Session
 from tests.fakes.mechanic import next_words
 

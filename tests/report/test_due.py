@@ -11,19 +11,19 @@ from dateutil.relativedelta import relativedelta
 from dateutil.rrule import MONTHLY, rrule
 from icalendar import Calendar
 
-from assistant.bay import due_list, job_card
-from assistant.bay.exits import Exit
-from assistant.bay.job import Refusal
-from assistant.bay.label import label_texts
-from assistant.bay.record import append as bay_append
-from assistant.bay.record import make
+from assistant.bay import job_card
+from assistant.cli.printing import due_list
+from assistant.cli.printing.label import label_texts
+from assistant.cli.printing.record import append as bay_append
+from assistant.cli.printing.record import make
 from assistant.events import Record
 from assistant.fastening.calibration import months_later
+from assistant.procedure.format.values import Wrong
 from assistant.procedure.interval import parse_interval
 from assistant.procedure.model import Interval
-from assistant.procedure.values import Wrong
 from assistant.report.calendar_file import Reminder, calendar_file
 from assistant.report.due import DueState, Meter, Seen, next_due, parse_meter, rate_per_day
+from assistant.terminal.exits import Exit, Refusal
 from tests.report.jobs import SHORT, work
 
 D = date.fromisoformat

@@ -5,13 +5,13 @@ import sqlite3
 
 import pytest
 
-from assistant.bay.exits import Exit
-from assistant.bay.forget import forget_job
-from assistant.bay.record import make, write_record
-from assistant.bay.record_check import verify
+from assistant.cli.printing.forget import forget_job
+from assistant.cli.printing.record import make, write_record
+from assistant.cli.printing.record_check import verify
 from assistant.events import Record
 from assistant.journal.chain import Head, link
 from assistant.journal.sqlite import SqliteJournal
+from assistant.terminal.exits import Exit
 from tests.journal import independent
 from tests.report.jobs import SHORT, work
 

@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from assistant.bay.exits import Exit
-from assistant.bay.history import print_history
+from assistant.cli.printing.history import print_history
 from assistant.events import Record
 from assistant.report.history import COLUMNS, spread
+from assistant.terminal.exits import Exit
 from tests.report.jobs import SHORT, work
 
 START_MS = 1_790_000_000_000

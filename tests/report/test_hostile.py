@@ -6,10 +6,10 @@ import shutil
 import pypdfium2
 import pytest
 
-from assistant.bay.record import make
+from assistant.cli.printing.record import make
 from assistant.events import Record
 from assistant.journal.memory import MemoryJournal
-from assistant.report.record_words import WORDS
+from assistant.report.record.words import WORDS
 from tests.report.jobs import SHORT
 
 HOSTILE = (

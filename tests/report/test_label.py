@@ -9,11 +9,11 @@ import pytest
 import zxingcpp
 from PIL import Image
 
-from assistant.bay.exits import Exit
-from assistant.bay.label import write_label
 from assistant.caution import CAUTION
+from assistant.cli.printing.label import write_label
 from assistant.report.label import DPI, SIZES, as_html, as_png, lay_out, parse_size
 from assistant.report.pdf import html_to_pdf
+from assistant.terminal.exits import Exit
 from tests.report.jobs import SHORT, work
 
 JOB = "2026-11-25-12"

@@ -3,7 +3,7 @@
 import pytest
 
 from assistant.journal.port import Entry
-from assistant.report.record_open import open_items
+from assistant.report.record.open import open_items
 
 BOLT = {"step": "rim-tight", "stage": 1, "turn": 1, "group": "rim", "bolts": [2]}
 OFF = BOLT | {"reading": {"value": "7", "unit": "N·m"}, "verdict": "above"}

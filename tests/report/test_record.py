@@ -12,13 +12,13 @@ import jsonschema
 import pypdf
 import pytest
 
-from assistant.bay.record import make
+from assistant.cli.printing.record import make
 from assistant.events import Record
 from assistant.journal.memory import MemoryJournal
 from assistant.journal.replay import BAY_KINDS
-from assistant.report.record_build import build_record
-from assistant.report.record_forms import COLUMNS, read_mark, took
-from assistant.report.record_words import WORDS
+from assistant.report.record.build import build_record
+from assistant.report.record.forms import COLUMNS, read_mark, took
+from assistant.report.record.words import WORDS
 from assistant.session.facts import FACTS, INPUTS
 from tests.report.gold import GOLD, gold_html
 from tests.report.jobs import DEMOS, SHORT, START_S, entries_of, work
@@ -37,7 +37,7 @@ def test_the_record_of_a_demo_job_is_the_gold_one(procedure, tmp_path):
 @pytest.mark.parametrize("kind", KINDS)
 def test_every_kind_of_entry_has_words_and_stands_in_the_record(kind):
     """A new kind of entry fails here until the record can say it."""
-    assert kind in WORDS, f"say {kind} in assistant/report/record_words.py"
+    assert kind in WORDS, f"say {kind} in assistant/report/record/words.py"
     journal = MemoryJournal()
     job = journal.create([Record("opened", {"title": "t"}), Record(kind, {"by": "voice", "oddity": "so-and-so"})], 1)
     made = make(job.id, job.entries(), paper="a4", clock=0)

@@ -8,12 +8,12 @@ from dataclasses import replace
 
 import pytest
 
-from assistant.bay import record as bay
-from assistant.bay.exits import Exit
-from assistant.bay.record_check import verify
+from assistant.cli.printing import record as bay
+from assistant.cli.printing.record_check import verify
 from assistant.events import Record
 from assistant.journal.sqlite import SqliteJournal
-from assistant.report.record_forms import as_pdf
+from assistant.report.record.forms import as_pdf
+from assistant.terminal.exits import Exit
 from tests.report.jobs import SHORT, work
 
 HEX = "0123456789abcdef"

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
 from assistant.events import Clarity, Heard, Limits, Source
-from assistant.fastening.numbers import number_words
-from assistant.session.commands import INTENTS
+from assistant.language.en.numbers import number_words
+from assistant.language.en.phrases import INTENTS
 from tests.fakes.mechanic import REASON, next_words
 from tests.session.bench import Bench
 from tests.session.ear import unfit_for_the_ear

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from assistant.language.en.phrases import INTENTS
 from assistant.session import diagram
-from assistant.session.commands import INTENTS
 from assistant.session.grammar import ACCEPTS, grammar_of
 from assistant.session.machine import BASES, STATES, TABLE, Table
 

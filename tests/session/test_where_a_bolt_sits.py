@@ -6,8 +6,8 @@ from decimal import Decimal
 
 import pytest
 
+from assistant.language.en.spots import where
 from assistant.procedure.model import Group, Layout, LayoutKind, Spot
-from assistant.session.places_spoken import where
 from tests.session.examples import degrees
 
 

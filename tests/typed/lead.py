@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from assistant.procedure.reader import read_procedure
+from assistant.procedure.format.reader import read_procedure
 from assistant.session.grammar import is_phrase
 from tests.fakes.mechanic import next_words
 from tests.session.bench import Bench

@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from assistant.bay.exits import Exit
-from assistant.bay.label import label_texts, write_label
-from assistant.bay.record import make
+from assistant.cli.printing.label import label_texts, write_label
+from assistant.cli.printing.record import make
 from assistant.journal.sqlite import SqliteJournal
+from assistant.terminal.exits import Exit
 from tests.typed.play import ROOT, play
 
 LID = ROOT / "tests/typed/procedures/gear-lid.yaml"

@@ -13,8 +13,8 @@ import numpy as np
 import numpy.typing as npt
 import soundfile
 
+from assistant.voice.adapters.resample import resample
 from assistant.voice.ports import BLOCK, RATE, Block, Samples
-from assistant.voice.resample import resample
 
 Floats = npt.NDArray[np.float64]
 

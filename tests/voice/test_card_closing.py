@@ -8,9 +8,9 @@ import time
 
 import pytest
 
-from assistant.voice.card import SoundCard
-from assistant.voice.devices import End
-from assistant.voice.soundcard import PortAudio
+from assistant.voice.adapters.portaudio import PortAudio
+from assistant.voice.sound.card import SoundCard
+from assistant.voice.sound.devices import End
 from assistant.worker import Failure, Then
 from tests.fakes.stuck_card import StuckLibrary
 

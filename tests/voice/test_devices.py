@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from assistant.voice.devices import Device, End, pick
 from assistant.voice.ports import VoiceFault
+from assistant.voice.sound.devices import Device, End, pick
 
 DEVICES = (
     Device(0, "Built-in Audio: Analog (hw:0,0)", "ALSA", 2, 2, 44_100),

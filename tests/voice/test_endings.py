@@ -10,9 +10,9 @@ import numpy as np
 import pytest
 
 from assistant.events import Clarity, Grammar, Heard
-from assistant.voice.listener import Listener
+from assistant.voice.adapters.vosk import VoskRecogniser
+from assistant.voice.listening.listener import Listener
 from assistant.voice.ports import BLOCK, RATE, Block, Samples
-from assistant.voice.vosk_door import VoskRecogniser
 from tests.voice.noises import NOISES, Floats, over_noise
 from tests.voice.people import Person
 

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.voice.endpoint import QUIETEST_DB, Edge, Endpointer, Endpointing, level_db
+from assistant.voice.listening.endpoint import QUIETEST_DB, Edge, Endpointer, Endpointing, level_db
 from assistant.voice.ports import BLOCK, RATE, Block, Samples
 from tests.voice.people import blocks, in_room, silence
 

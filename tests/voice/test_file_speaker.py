@@ -9,11 +9,11 @@ import pytest
 import soundfile
 
 from assistant.events import Adjust, ToneKind, VoiceKnob
-from assistant.voice.file_speaker import FileSpeaker
+from assistant.voice.adapters.pyttsx3 import Pyttsx3Synthesiser
+from assistant.voice.adapters.wav import WavLoudspeaker
 from assistant.voice.ports import RATE
-from assistant.voice.rendering import sentences
-from assistant.voice.synth_pyttsx3 import Pyttsx3Synthesiser
-from assistant.voice.wav import WavLoudspeaker
+from assistant.voice.speaking.file_speaker import FileSpeaker
+from assistant.voice.speaking.rendering import sentences
 
 
 class Clock:

@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from assistant.events import Clarity, Grammar, Heard
-from assistant.voice.endpoint import QUIETEST_DB, Endpointing
-from assistant.voice.listener import FAR_DB, TAIL_S, Listener, ListeningThread
+from assistant.voice.listening.endpoint import QUIETEST_DB, Endpointing
+from assistant.voice.listening.listener import FAR_DB, TAIL_S, Listener, ListeningThread
 from assistant.voice.ports import BLOCK, RATE, Block, Samples, VoiceFault
 from assistant.worker import Failure, Then
 from tests.fakes.detector import EverythingIsVoice

@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.voice.mixer import Clip, Mixer
 from assistant.voice.ports import Samples
+from assistant.voice.speaking.mixer import Clip, Mixer
 
 RATE = 16_000
 

@@ -8,13 +8,13 @@ from pathlib import Path
 
 import pytest
 
-from assistant.bay.hearing_test import phrases_for
 from assistant.events import Clarity, Grammar, Slot, SlotKind
-from assistant.voice.engine_phrases import engine_phrases, is_phrase
-from assistant.voice.likeliest import Way, choose, joined
-from assistant.voice.model_files import NEAR_WORDS, OWN_MODEL, read_near_words
+from assistant.hearing.measuring import phrases_for
+from assistant.voice.adapters.vosk import VoskRecogniser
+from assistant.voice.listening.engine_phrases import engine_phrases, is_phrase
+from assistant.voice.listening.model_files import NEAR_WORDS, OWN_MODEL, read_near_words
+from assistant.voice.listening.n_best import Way, choose, joined
 from assistant.voice.ports import VoiceFault
-from assistant.voice.vosk_door import VoskRecogniser
 from tests.voice.people import Person, blocks, in_room, silence
 
 PEOPLE = [Person("flite", "kal16", pace) for pace in (0.9, 1.0, 1.15)]

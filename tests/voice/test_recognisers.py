@@ -7,11 +7,11 @@ import time
 import pytest
 
 from assistant.events import Clarity, Grammar, Heard, Slot, SlotKind
-from assistant.fastening.numbers import parse_number_words
-from assistant.session.commands import INTENTS
+from assistant.language.en.numbers import parse_number_words
+from assistant.language.en.phrases import INTENTS
 from assistant.session.grammar import grammar_of
+from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.ports import Recogniser, Samples
-from assistant.voice.vosk_door import VoskRecogniser
 from tests.voice.people import CHATTER, Person, blocks, in_room, silence
 
 pytestmark = [pytest.mark.audio, pytest.mark.xdist_group("recognisers")]

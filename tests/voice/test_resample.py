@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from assistant.voice.adapters.resample import StreamResampler, resample
 from assistant.voice.ports import Samples
-from assistant.voice.resample import StreamResampler, resample
 
 
 def sine(hertz: float, rate: int, seconds: float = 1.0) -> Samples:

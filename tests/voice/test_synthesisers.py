@@ -14,9 +14,9 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
+from assistant.voice.adapters.hibari import NaturalSynthesiser
+from assistant.voice.adapters.pyttsx3 import Pyttsx3Synthesiser
 from assistant.voice.ports import Samples, Synthesiser, VoiceFault
-from assistant.voice.synth_natural import NaturalSynthesiser
-from assistant.voice.synth_pyttsx3 import Pyttsx3Synthesiser
 
 SENTENCE = "Bolts nine to fourteen. Thirty-two newton metres."
 RATE = 16_000
@@ -171,7 +171,7 @@ def test_a_computer_without_the_engine() -> None:
         "def refuse(name): raise OSError(name)\n"
         "ctypes.cdll.LoadLibrary = refuse\n"
         "from assistant.voice.ports import VoiceFault\n"
-        "from assistant.voice.synth_pyttsx3 import Pyttsx3Synthesiser\n"
+        "from assistant.voice.adapters.pyttsx3 import Pyttsx3Synthesiser\n"
         "try:\n    Pyttsx3Synthesiser()\nexcept VoiceFault as fault:\n    print(fault.sentence)\n"
     )
     answer = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True, env=os.environ)

@@ -7,7 +7,7 @@ import pytest
 
 from assistant.events import ToneKind
 from assistant.voice.ports import Samples
-from assistant.voice.tones import tone
+from assistant.voice.speaking.tones import tone
 
 RATES = (16_000, 44_100, 48_000)
 

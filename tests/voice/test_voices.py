@@ -11,13 +11,13 @@ import pytest
 
 from assistant.bay.job import start_synthesiser
 from assistant.settings import Settings
-from assistant.voice.mixer import Clip
+from assistant.voice.adapters.pyttsx3 import Pyttsx3Synthesiser
 from assistant.voice.ports import VoiceFault
-from assistant.voice.rendering import LETTERS_MOST, WORDS_MOST, sentences
-from assistant.voice.speaker import CardSpeaker
-from assistant.voice.synth_process import PYTTSX3, ProcessSynthesiser
-from assistant.voice.synth_pyttsx3 import Pyttsx3Synthesiser
-from assistant.voice.voices import MUTE, Voices
+from assistant.voice.speaking.mixer import Clip
+from assistant.voice.speaking.process import PYTTSX3, ProcessSynthesiser
+from assistant.voice.speaking.rendering import LETTERS_MOST, WORDS_MOST, sentences
+from assistant.voice.speaking.speaker import CardSpeaker
+from assistant.voice.speaking.voices import MUTE, Voices
 from assistant.worker import Failure, Then
 from tests.devices.waiting import until
 from tests.fakes.breaking_voice import BreakingVoice, HangingVoice, OddVoice

@@ -11,8 +11,8 @@ import numpy as np
 import pytest
 import soundfile
 
+from assistant.voice.adapters.wav import WavLoudspeaker, WavMicrophone
 from assistant.voice.ports import BLOCK, RATE, Samples, VoiceFault
-from assistant.voice.wav import WavLoudspeaker, WavMicrophone
 
 HZ = 1000.0
 

@@ -9,9 +9,9 @@ import pytest
 import yaml
 
 from assistant.bay.display import Display, DisplayOptions
-from assistant.bay.exits import Exit
 from assistant.bay.job_card import JobCard
 from assistant.bay.rehearsal import rehearse
+from assistant.terminal.exits import Exit
 from tests.display.browser import TABLET, shows
 from tests.whole_jobs.expected import numbers, target
 from tests.whole_jobs.talks import ROOT

@@ -9,12 +9,12 @@ import signal
 import time
 from dataclasses import dataclass
 
-from assistant.bay.conductor import Conductor
 from assistant.bay.dialogue import Dialogue
 from assistant.bay.job_opening import OpenJob, open_job, resume_job
+from assistant.bay.runner import JobRunner
 from assistant.events import Clarity, Heard, Limits
 from assistant.journal.sqlite import SqliteJournal
-from assistant.procedure.reader import read_procedure
+from assistant.procedure.format.reader import read_procedure
 from assistant.settings import Settings
 from tests.fakes.mechanic import next_words
 from tests.fakes.silent_speaker import SilentSpeaker
@@ -34,7 +34,7 @@ def begin(path) -> OpenJob:
 
 def go_on(opened: OpenJob, now: float, out) -> None:
     """Lead the job to its end with the parts of a live job, but for the sound; the clock makes no one wait."""
-    conductor = Conductor(
+    runner = JobRunner(
         opened.session,
         opened.job,
         SilentSpeaker(),
@@ -42,18 +42,18 @@ def go_on(opened: OpenJob, now: float, out) -> None:
         on_grammar=lambda _grammar: None,
         rebuild=opened.rebuild,
     )
-    conductor.carry_out(opened.first, now)
-    while not conductor.closed:
-        view = conductor.session.view(now)
+    runner.carry_out(opened.first, now)
+    while not runner.closed:
+        view = runner.session.view(now)
         words = next_words(view)
         if words is None:
-            now = conductor.session.next_tick()
-            conductor.tick(now)
+            now = runner.session.next_tick()
+            runner.tick(now)
             continue
         now += 2.0
         dictated = view["phase"] == "dictation" and words != "end note"
         clarity = Clarity.DICTATION if dictated else Clarity.PHRASE
-        conductor.hear(Heard(words, 0.95, now - 1.0, now, clarity), now)
+        runner.hear(Heard(words, 0.95, now - 1.0, now, clarity), now)
 
 
 def resume(path, name, out) -> None:

@@ -1,0 +1,1 @@
+"""What writes, imports, checks, compares and previews procedures, away from a job."""

@@ -1,0 +1,1 @@
+"""Tables as rows of cells, from text files and from workbooks."""

@@ -1,0 +1,1 @@
+"""Drafts the refitting of what a procedure removes."""

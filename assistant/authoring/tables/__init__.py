@@ -1,0 +1,1 @@
+"""A table of steps becomes a draft of a procedure."""

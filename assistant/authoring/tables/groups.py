@@ -1,0 +1,203 @@
+"""Rows of a table become groups of bolts, and actions on them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import NamedTuple
+
+from assistant.authoring.tables.model import Action, Bolts, Pass, Row, Turn
+from assistant.authoring.tables.order import behind, in_stages
+from assistant.procedure.format.values import MOST_BOLTS
+
+
+class Conflict(NamedTuple):
+    """Why a row does not fit to those above it, or only perhaps; with ``left_out`` its values are not drafted."""
+
+    row: Row
+    text: str
+    left_out: bool = True
+
+
+_Pieces = list[tuple[Bolts, tuple[int, ...]]]
+"""Bolts by their groups, in the order in which a row names them."""
+
+
+class Grouper:
+    """Puts rows together into groups and actions.
+
+    ``named`` says that the rows, or the columns, name their stages; ``ordered`` that the bolts of a cell stand in the
+    order of tightening.
+    """
+
+    def __init__(self, *, named: bool, ordered: bool) -> None:
+        self._named = named
+        self._ordered = ordered
+        self._groups: list[Bolts] = []
+        self._counted: dict[tuple[object, ...], _Pieces] = {}
+        self._by_name: dict[str, _Pieces] = {}
+        self._last: _Pieces | None = None
+        self._next = -1
+        self._done: dict[tuple[int, int], dict[Pass, Row]] = {}
+        """What was read for each bolt, by its group and number."""
+        self.conflicts: list[Conflict] = []
+
+    def programme(self, rows: Sequence[Row]) -> tuple[list[Bolts], list[list[Turn]]]:
+        """Return the groups and the stages of ``rows``, which stand in the order of the table."""
+        actions: list[Action] = []
+        for one in rows:
+            row, why = self._fitting(one)
+            if why:
+                self.conflicts.append(Conflict(one, why))
+                continue
+            pieces = self._pieces(row)
+            for group, bolts in pieces:
+                for bolt in bolts:
+                    self._done.setdefault((id(group), bolt), {}).update(dict.fromkeys(row.targets, row))
+                if row.place not in group.rows:
+                    group.rows.append(row.place)
+            for place, target in row.targets.items():
+                actions += [Action(place, row, Turn(group, bolts, target)) for group, bolts in pieces]
+        self._shared_numbers(rows)
+        return self._groups, self._stages(actions)
+
+    def _fitting(self, row: Row) -> tuple[Row, str]:
+        """Return the row with its passes behind those of earlier rows, and why it does not fit to them, or ""."""
+        if row.bolts:
+            owners = {bolt: self._owner(row, bolt) for bolt in row.bolts}
+            bolts = [(id(owner), bolt) for bolt, owner in owners.items() if owner]
+        else:
+            earlier = self._earlier(row)
+            if earlier is None and not row.count:
+                return row, "it says neither which bolts nor how many: add them"
+            if not all(_fits(group, row) for group, _ in earlier or ()):
+                return row, "its bolts have another size, place or class in an earlier row: make them agree"
+            bolts = [(id(group), bolt) for group, numbers in earlier or () for bolt in numbers]
+        done = [(bolt, place, known) for bolt in bolts for place, known in self._done.get(bolt, {}).items()]
+        row = replace(row, targets=behind(row.targets, [(place, known.targets[place]) for _, place, known in done]))
+        for (_, bolt), place, known in done:
+            if place in row.targets and (self._named or known.targets == row.targets):
+                which = f"bolt {bolt}" if bolt > 0 else "these bolts"
+                which = f"stage {row.stage.number} of {which}" if row.stage else which
+                return row, f"{which} stands in an earlier row too, {known.place}: keep one"
+        return row, ""
+
+    # Groups
+
+    def _earlier(self, row: Row) -> _Pieces | None:
+        """Return the bolts that a row without numbers goes on with; None when no earlier row has them."""
+        if row.count:
+            return self._counted.get(_counted_key(row))
+        return self._by_name.get(row.name.lower()) if row.name else self._last
+
+    def _pieces(self, row: Row) -> _Pieces:
+        """Return the bolts of a row by their groups, in the order in which they stand."""
+        pieces = self._numbered(row) if row.bolts else self._earlier(row) or self._count(row)
+        for group, _ in pieces:
+            group.name = group.name or row.name
+            group.where = group.where or row.where
+            group.grade = group.grade or row.grade
+            group.size = group.size if group.size.words else row.size
+        self._last = pieces
+        if row.name:
+            self._by_name[row.name.lower()] = pieces
+        return pieces
+
+    def _numbered(self, row: Row) -> _Pieces:
+        pieces: list[tuple[Bolts, list[int]]] = []
+        owners = {bolt: self._owner(row, bolt) for bolt in row.bolts}
+        fresh: Bolts | None = None
+        for bolt, owner in owners.items():
+            group = owner
+            if group is None:
+                if fresh is None or len(fresh.bolts) >= MOST_BOLTS:
+                    fresh = self._joined(row, owners)
+                group = fresh
+                group.bolts += (bolt,)
+            if pieces and pieces[-1][0] is group:
+                pieces[-1][1].append(bolt)
+            else:
+                pieces.append((group, [bolt]))
+        for group, bolts in pieces:
+            group.ordered |= self._ordered or bolts != sorted(bolts) or list(group.bolts) != sorted(group.bolts)
+        return [(group, tuple(bolts)) for group, bolts in pieces]
+
+    def _owner(self, row: Row, bolt: int) -> Bolts | None:
+        """Return the group that has ``bolt``, if ``row`` can be about the same one."""
+        return next((one for one in self._groups if bolt in one.bolts and _fits(one, row)), None)
+
+    def _joined(self, row: Row, owners: dict[int, Bolts | None]) -> Bolts:
+        """Return the group that bolts of ``row`` belong to which stood in no row above."""
+        for group in self._groups:
+            alike = (group.name, group.size, group.where, group.grade) == (row.name, row.size, row.where, row.grade)
+            among = not row.name and any(owner is group for owner in owners.values())
+            if (alike or among) and min(group.bolts, default=1) > 0 and len(group.bolts) < MOST_BOLTS:
+                return group
+        return self._new(row)
+
+    def _count(self, row: Row) -> _Pieces:
+        """Return new bolts for a row that only counts them; a name and a number of them are the same ones again."""
+        group = self._new(row)
+        group.bolts = tuple(range(self._next, self._next - row.count, -1))
+        self._next -= row.count
+        group.ordered = self._ordered
+        return self._counted.setdefault(_counted_key(row), [(group, group.bolts)])
+
+    def _new(self, row: Row) -> Bolts:
+        self._groups.append(Bolts(row.name, row.size, row.where, row.grade))
+        return self._groups[-1]
+
+    def _shared_numbers(self, rows: Sequence[Row]) -> None:
+        """Ask about numbers that stand in two groups, unless their sizes show that these are different bolts."""
+        for place, group in enumerate(self._groups):
+            for other in self._groups[:place]:
+                both = sorted(set(group.bolts) & set(other.bolts))
+                sizes = {one.size.thread or one.size.words for one in (group, other)} - {""}
+                if both and (len(sizes) < 2 or group.name.lower() == other.name.lower()):
+                    row = next(row for row in rows if row.place == group.rows[0])
+                    names = " and ".join(f'"{one.name or one.size.words or "bolts"}"' for one in (other, group))
+                    text = (
+                        f"bolt {both[0]} stands here and in {other.rows[0]}, in the groups {names}: if it is one bolt, "
+                        "give it one name and size; if there are two, number them apart. The groups are drafted as "
+                        "steps of their own, so the order of their stages is to be checked"
+                    )
+                    self.conflicts.append(Conflict(row, text, left_out=False))
+
+    def _stages(self, actions: Sequence[Action]) -> list[list[Turn]]:
+        stages, asked = in_stages(actions, named=self._named)
+        if asked is not None:
+            text = (
+                "its bolts stand in an earlier row too, and nothing in the table names the stages: the rows are "
+                "drafted as stages in their order; name the stages in the table, or check the order"
+            )
+            self.conflicts.append(Conflict(asked, text, left_out=False))
+        return stages
+
+    def number(self) -> dict[int, int]:
+        """Note what a person must decide, and return the numbers of bolts that the table only counts."""
+        numbers: dict[int, int] = {}
+        following = max((bolt for group in self._groups for bolt in group.bolts), default=0)
+        following = max(following, 0) + 1
+        for group in self._groups:
+            if min(group.bolts, default=0) < 0:
+                numbers |= {bolt: following + place for place, bolt in enumerate(group.bolts)}
+                following += len(group.bolts)
+                group.bolts = tuple(numbers[bolt] for bolt in group.bolts)
+                group.decide.append("the table counts these bolts and does not number them: check them on the bolt map")
+            if not group.ordered and len(group.bolts) > 1:
+                group.decide.append("the table names no order of tightening: put the bolts of each run in their order")
+            if not group.size.words:
+                group.decide.append("the table names no size: write it in words, as it is spoken")
+        return numbers
+
+
+def _counted_key(row: Row) -> tuple[object, ...]:
+    """Return what bolts that are only counted are known by: without a name they are others in each row."""
+    return (row.name.lower(), row.size, row.where, row.grade, row.count) if row.name else (row.at,)
+
+
+def _fits(group: Bolts, row: Row) -> bool:
+    """Return whether ``row`` can say something of the same bolts as ``group``: what both of them name is equal."""
+    size = not row.size.words or not group.size.words or row.size == group.size
+    pairs = ((row.name, group.name), (row.where, group.where), (row.grade, group.grade))
+    return size and all(not one or not other or one.lower() == other.lower() for one, other in pairs)

@@ -1,0 +1,80 @@
+"""What a tightening table says, as values: rows that were understood, groups of bolts, actions, and what is left."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from assistant.authoring.tables.stages import Label
+from assistant.authoring.tables.values import Size, Target
+
+
+class Pass(NamedTuple):
+    """When a target is reached: in which stage that the row names, in which column, and as which value of its cell."""
+
+    stage: tuple[int, int]
+    column: int
+    part: int
+
+
+@dataclass(slots=True)
+class Bolts:
+    """A group of the table: its name, size, and bolts in the order in which they come."""
+
+    name: str
+    size: Size
+    where: str = ""
+    grade: str = ""
+    bolts: tuple[int, ...] = ()
+    rows: list[str] = field(default_factory=list)
+    decide: list[str] = field(default_factory=list)
+    ordered: bool = False
+    """Whether the table itself names the order of tightening."""
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """One action: bolts of one group, in their order, to one target."""
+
+    group: Bolts
+    bolts: tuple[int, ...]
+    target: Target
+
+
+@dataclass(slots=True)
+class Programme:
+    """What was understood of a table, and what was not."""
+
+    groups: list[Bolts] = field(default_factory=list)
+    stages: list[list[Turn]] = field(default_factory=list)
+    """The passes in their order; the targets of one are all torques or all angles."""
+    remarks: list[str] = field(default_factory=list)
+    wrong: list[str] = field(default_factory=list)
+    """What was not understood, with its row and column."""
+    notes: list[str] = field(default_factory=list)
+    """The table as it was read, row by row."""
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row of the table that was wholly understood; what it does not say is empty."""
+
+    at: int
+    place: str
+    name: str
+    where: str
+    size: Size
+    grade: str
+    bolts: tuple[int, ...]
+    count: int
+    order: str
+    stage: Label | None
+    targets: dict[Pass, Target]
+
+
+class Action(NamedTuple):
+    """One action with the pass and the row that it comes from."""
+
+    place: Pass
+    row: Row
+    turn: Turn

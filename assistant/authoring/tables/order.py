@@ -1,0 +1,91 @@
+"""The order that a table means: by its stages, or row by row, cut into passes that one tool can make."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from assistant.authoring.tables.model import Action, Bolts, Pass, Row, Turn
+from assistant.authoring.tables.values import Target
+from assistant.fastening.units import Angle
+
+
+def in_stages(actions: Sequence[Action], *, named: bool) -> tuple[list[list[Turn]], Row | None]:
+    """Return the stages that ``actions``, in the order of the table, make; and a row about which a person must decide.
+
+    ``named`` says that the table names its stages. Otherwise, where bolts stand in several rows, the rows may be
+    stages: they are taken as such when the columns alone would put them in another order, or give a bolt two values.
+    """
+    by_stage = _cut(sorted(actions, key=lambda action: action.place), by_pass=True)
+    if named:
+        return by_stage, None
+    by_row = _cut(actions, by_pass=False)
+    repeated = _repeated(actions, by_pass=_flat(by_row) == _flat(by_stage))
+    return (by_stage if repeated is None else by_row), repeated
+
+
+def _repeated(actions: Sequence[Action], *, by_pass: bool) -> Row | None:
+    """Return the first row with a bolt that an earlier row has too; with ``by_pass``, has in the same pass."""
+    seen: dict[tuple[int, int, Pass | None], Row] = {}
+    for place, row, turn in actions:
+        for bolt in turn.bolts:
+            if seen.setdefault((id(turn.group), bolt, place if by_pass else None), row) is not row:
+                return row
+    return None
+
+
+def _cut(actions: Sequence[Action], *, by_pass: bool) -> list[list[Turn]]:
+    """Cut actions, in their order, into stages: none takes a bolt twice, or has both torques and angles."""
+    stages: list[list[Turn]] = []
+    last: Pass | None = None
+    taken: set[tuple[int, int]] = set()
+    for place, _, turn in actions:
+        bolts = {(id(turn.group), bolt) for bolt in turn.bolts}
+        angle = _kind(turn.target)
+        same = not by_pass or place == last
+        if stages and same and _kind(stages[-1][-1].target) == angle and not bolts & taken:
+            before = stages[-1][-1]
+            if before.group is turn.group and str(before.target) == str(turn.target):
+                stages[-1][-1] = Turn(turn.group, before.bolts + turn.bolts, turn.target)
+            else:
+                stages[-1].append(turn)
+        else:
+            stages.append([turn])
+            taken = set()
+        taken |= bolts
+        last = place
+    return stages
+
+
+def _flat(stages: list[list[Turn]]) -> list[tuple[int, int, str]]:
+    return [(id(turn.group), bolt, str(turn.target)) for stage in stages for turn in stage for bolt in turn.bolts]
+
+
+def _kind(target: Target) -> bool:
+    """Return whether a target is an angle."""
+    return isinstance(target, Angle)
+
+
+def behind(targets: dict[Pass, Target], done: Sequence[tuple[Pass, Target]]) -> dict[Pass, Target]:
+    """Return ``targets`` with a torque behind the angle, and an angle behind the torque, that ``done`` has in its pass.
+
+    The torque and the angle of one stage may stand in two rows; two torques of one stage are a slip.
+    """
+    made: dict[Pass, Target] = {}
+    for place, target in targets.items():
+        at = place
+        while at in made or any(one == at and _kind(other) != _kind(target) for one, other in done):
+            at = at._replace(part=at.part + 1)
+        made[at] = target
+    return made
+
+
+def joints(groups: Sequence[Bolts]) -> Iterator[list[Bolts]]:
+    """Yield groups that are tightened in one step: no number stands twice in it, and one joint is numbered through."""
+    found: list[list[Bolts]] = []
+    for group in groups:
+        one = next((one for one in found if not any(set(group.bolts) & set(other.bolts) for other in one)), None)
+        if one is None:
+            found.append([group])
+        else:
+            one.append(group)
+    yield from found

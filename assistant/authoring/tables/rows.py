@@ -1,0 +1,245 @@
+"""From the cells of one row of a tightening table to a :class:`Row`, or to sentences that say what is wrong with it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+from assistant.authoring.tables.head import Column, Head, Role, twins
+from assistant.authoring.tables.model import Pass, Row
+from assistant.authoring.tables.stages import Label, parse_stage
+from assistant.authoring.tables.values import (
+    NOTHING,
+    Size,
+    Target,
+    Unit,
+    agree,
+    parse_bolt_cell,
+    parse_length_cell,
+    parse_size,
+    parse_targets,
+    parse_unit,
+)
+from assistant.fastening.units import Torque, parse_torque_unit
+from assistant.procedure.format.values import MOST_BOLTS, Wrong
+
+
+class RowReader:
+    """Reads the rows under ``head``; ``unit`` is that of bare torques, when the person named one."""
+
+    def __init__(self, head: Head, unit: Unit | None) -> None:
+        self._head = head
+        self._grid = head.grid
+        self._unit = unit
+        self.doubles = twins(head)
+        """Columns that say the same torque in another unit, by the column that is read."""
+        doubles = {one.at for others in self.doubles.values() for one in others}
+        self.values = [one for one in head.all(Role.VALUE) if one.at not in doubles]
+        """The columns of values that are read, from left to right; a Pass counts them."""
+        self.wrong: list[str] = []
+        self.lost: set[int] = set()
+        """Rows that are left out."""
+
+    def row(self, row: int) -> Row | None:
+        """Read one row; None when it is empty, the head again, or not wholly understood."""
+        head, cells = self._head, self._grid.rows[row]
+        said = {text for text in cells if text}
+        broken = sorted(place for place in self._grid.wrong if place[0] == row)
+        if not said and not broken:
+            return None
+        known = {cells[one.at] == one.words for one in head.columns if cells[one.at]}
+        if known == {True} and not broken and all(cells[at] in ("", words) for at, words in head.others):
+            return None  # the head again
+        before = len(self.wrong)
+        for place in broken:
+            if place[1] in {one.at for one in head.columns}:
+                self._complain(row, place[1], f"{self._grid.wrong[place]}.")
+        made = self._understood(row, said)
+        if len(self.wrong) > before:
+            self.lost.add(row)
+            return None
+        return made
+
+    @property
+    def staged(self) -> bool:
+        """Whether the rows name their stages."""
+        column = self._head.one(Role.STAGE)
+        return column is not None and any(row[column.at] not in NOTHING for row in self._grid.rows[self._head.first :])
+
+    def _understood(self, row: int, said: set[str]) -> Row | None:
+        """Read the cells of one row; what is wrong with it is told."""
+        values = self.values
+        if len(said) == 1 and not any(_has_digit(self._grid.rows[row][one.at]) for one in values):
+            self.wrong.append(f"{self._grid.line(row)}: it has no values: {said.pop()}.")
+            return None
+        size = self._size(row)
+        targets = self._targets(row)
+        grade = self._text(row, Role.GRADE)
+        made = Row(
+            row,
+            self._grid.line(row),
+            self._text(row, Role.GROUP),
+            self._text(row, Role.WHERE),
+            size,
+            grade or size.grade,
+            self._bolts(row),
+            self._count(row),
+            self._text(row, Role.ORDER),
+            self._stage(row),
+            targets,
+        )
+        wrong = self.wrong
+        if grade and size.grade and grade != size.grade:
+            wrong.append(f"{made.place}: it names the class {grade} and, with the size, {size.grade}: make them agree.")
+        if not made.bolts and not made.count and not self.staged:
+            wrong.append(f"{made.place}: it says neither which bolts nor how many: add them.")
+        if made.bolts and made.count and len(made.bolts) != made.count:
+            text = f"it names {len(made.bolts)} bolts but says that there are {made.count}: make them agree."
+            wrong.append(f"{made.place}: {text}")
+        if not made.targets:
+            wrong.append(f"{made.place}: it has no value for its bolts: add one, or take the row out.")
+        return made
+
+    def _text(self, row: int, role: Role) -> str:
+        column = self._head.one(role)
+        text = self._grid.rows[row][column.at] if column else ""
+        return "" if text in NOTHING else text
+
+    def _size(self, row: int) -> Size:
+        text, column = self._text(row, Role.SIZE), self._head.one(Role.SIZE)
+        if not text or column is None:
+            if self._text(row, Role.LENGTH):
+                self.wrong.append(f"{self._grid.line(row)}: it names a length and no size: add the size.")
+            return Size("")
+        size = parse_size(text)
+        if isinstance(size, Wrong):
+            self._complain(row, column.at, size.text)
+            return Size("")
+        return self._long(row, size)
+
+    def _long(self, row: int, size: Size) -> Size:
+        """Return ``size`` with what the column of lengths says of it."""
+        text, column = self._text(row, Role.LENGTH), self._head.one(Role.LENGTH)
+        if not text or column is None:
+            return size
+        length = parse_length_cell(text)
+        if length is None:
+            self._complain(row, column.at, f'"{text}" is no length in millimetres')
+        elif size.length and Decimal(size.length) != Decimal(length):
+            self._complain(row, column.at, f"the size says that they are {size.length} mm long: make them agree")
+        return replace(size, length=length or "")
+
+    def _bolts(self, row: int) -> tuple[int, ...]:
+        text, column = self._text(row, Role.BOLTS), self._head.one(Role.BOLTS)
+        if not text or column is None:
+            return ()
+        bolts = parse_bolt_cell(text)
+        if isinstance(bolts, Wrong):
+            self._complain(row, column.at, bolts.text)
+            return ()
+        if len(bolts) == 1 and not self._one_each(column):
+            several = f'"{text}" may be bolt {text} or {text} bolts: write for example {text}-{text}, or 1-{text}'
+            self._complain(row, column.at, several)
+        return bolts
+
+    def _one_each(self, column: Column) -> bool:
+        """Return whether a number alone in this column must be the number of one bolt, and cannot be how many."""
+        if not column.words.lower().startswith(("bolts", "screws", "fasteners", "nuts")):
+            return True
+        cells = [row[column.at] for row in self._grid.rows[self._head.first :] if row[column.at] not in NOTHING]
+        if not all(text.isdecimal() for text in cells):
+            return True  # beside ranges and lists, a number alone is a number of a bolt too
+        numbers = sorted({int(text) for text in cells})
+        return len(numbers) > 1 and numbers == list(range(1, len(numbers) + 1))
+
+    def _count(self, row: int) -> int:
+        text, column = self._text(row, Role.COUNT), self._head.one(Role.COUNT)
+        if not text or column is None:
+            return 0
+        plain = text.lower().removesuffix("off").removesuffix("x").removesuffix("pcs").strip()
+        if not (plain.isascii() and plain.isdecimal() and 1 <= int(plain) <= MOST_BOLTS):
+            self._complain(row, column.at, f'"{text}" is not a number of bolts from 1 to {MOST_BOLTS}')
+            return 0
+        return int(plain)
+
+    def _targets(self, row: int) -> dict[Pass, Target]:
+        made: dict[Pass, Target] = {}
+        stage = self._stage(row)
+        named = self._row_unit(row)
+        used = False
+        for position, column in enumerate(self.values):
+            found = self._cell(row, column, named)
+            for part, target in enumerate(found):
+                made[Pass(stage[:2] if stage else (0, 0), position, part)] = target
+                used |= named is None or named is _unit(target)
+        if made and not used and named is not None:
+            units = self._head.one(Role.UNIT)
+            text = f"the unit of this row is {named.value}, and no value of it has that unit: make them agree"
+            self._complain(row, units.at if units else 0, text)
+        return made
+
+    def _cell(self, row: int, column: Column, named: Unit | None) -> tuple[Target, ...]:
+        """Return the targets of one cell; the same torque in other units, in columns of their own, must agree."""
+        targets: tuple[Target, ...] = ()
+        for one in (column, *self.doubles.get(column, ())):
+            text = self._grid.rows[row][one.at]
+            if text in NOTHING:
+                continue
+            found = parse_targets(text, one.unit or named or self._unit)
+            if isinstance(found, Wrong):
+                self._complain(row, one.at, found.text)
+            elif not targets:
+                targets = found
+            elif not _same(targets, found):
+                first, second = (" and ".join(map(str, some)) for some in (targets, found))
+                self._complain(row, one.at, f"{second} is not the same torque as {first} in the other column")
+        return targets
+
+    def _stage(self, row: int) -> Label | None:
+        text, column = self._text(row, Role.STAGE), self._head.one(Role.STAGE)
+        if column is None or not self.staged:
+            return None
+        label = parse_stage(text) if text else None
+        styles = {one.style for cells in self._grid.rows[self._head.first :] if (one := parse_stage(cells[column.at]))}
+        if label is None:
+            why = f'"{text}" is not the number of a stage: write 1, 2, 3, or 2a and 2b' if text else "it names no stage"
+            self._once(row, column.at, why)
+        elif "letter" in styles and len(styles) > 1:  # C may be a third stage, or a hundred
+            self._once(row, column.at, f'"{text}" is written in another way than other stages: write all of them alike')
+        return label
+
+    def _once(self, row: int, column: int, why: str) -> None:
+        """Complain about a cell that is read twice."""
+        before = len(self.wrong)
+        self._complain(row, column, why)
+        if self.wrong[-1] in self.wrong[:before]:
+            self.wrong.pop()
+
+    def _row_unit(self, row: int) -> Unit | None:
+        text, column = self._text(row, Role.UNIT), self._head.one(Role.UNIT)
+        if not text or column is None:
+            return None
+        unit = parse_unit(text)
+        if unit is None:
+            why = parse_torque_unit(text)
+            self._complain(row, column.at, getattr(why, "sentence", f'"{text}" is not a unit of torque or angle'))
+        return unit
+
+    def _complain(self, row: int, column: int, why: str) -> None:
+        words = next((f' ("{one.words}")' for one in self._head.columns if one.at == column and one.words), "")
+        self.wrong.append(f"{self._grid.place(row, column)}{words}: {why.rstrip('.')}.")
+
+
+def _unit(target: Target) -> Unit:
+    return target.unit
+
+
+def _same(targets: tuple[Target, ...], doubles: tuple[Target, ...]) -> bool:
+    """Return whether both cells say the same torques."""
+    pairs = zip(targets, doubles, strict=False)
+    same = all(isinstance(one, Torque) and isinstance(two, Torque) and agree(one, two) for one, two in pairs)
+    return same and len(targets) == len(doubles)
+
+
+def _has_digit(text: str) -> bool:
+    return any(letter.isdigit() for letter in text)

@@ -1,1 +1,0 @@
-"""The desk: drafts of procedures, from questions, from a tightening table and from the steps that strip."""

@@ -1,0 +1,268 @@
+"""Carries out what the session asks, in the one order that loses nothing: commit, then speak, then show."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from functools import partial
+from typing import Any, Protocol
+
+from assistant.bay.dialogue import Dialogue
+from assistant.bay.trouble import sentence, spoken
+from assistant.events import (
+    Adjust,
+    Effect,
+    Expect,
+    Grammar,
+    Heard,
+    Hush,
+    Record,
+    Say,
+    Show,
+    Source,
+    Tone,
+    ToneKind,
+    VoiceKnob,
+)
+from assistant.journal.port import JobHandle, JournalFault
+from assistant.procedure.model import Procedure
+from assistant.session import Session
+from assistant.voice.ports import Speaker
+from assistant.worker import Failure, Guard, OnFailure
+
+_TRY_AGAIN_S = 20.0
+_BROKEN_S = 60.0
+"""For how long nothing happens by itself after the session broke on something [s]."""
+_OWED_MOST = 200
+"""So many things that happened around the job wait for a journal that takes nothing; then the oldest are dropped."""
+_PARTS = ("terminal", "speaker", "page")
+_AT_ITS_END = {
+    (VoiceKnob.VOLUME, True): "I cannot speak louder.",
+    (VoiceKnob.VOLUME, False): "I cannot speak more quietly.",
+    (VoiceKnob.RATE, True): "I cannot speak faster.",
+    (VoiceKnob.RATE, False): "I cannot speak more slowly.",
+}
+"""What is said when a knob is turned that is at its end, up or down; without it nobody knows whether it was heard."""
+
+
+class Screen(Protocol):
+    """Something to look at; nothing that it does may keep the job waiting."""
+
+    def begin(self, procedure: Procedure) -> None:
+        """Know what the views will be about."""
+
+    def show(self, view: Mapping[str, Any]) -> None:
+        """Show the view of the session from now on."""
+
+    def notice(self, text: str, *, trouble: bool = True) -> None:
+        """Show a sentence about the equipment until the next view; ``trouble``: something is wrong with it."""
+
+
+class JobRunner:
+    """One job: its session, its journal and its speaker.
+
+    Every answer of the session is committed before a word of it is spoken. When the journal cannot take it, the session
+    is built again from what is on disk, so that what is said next is never ahead of what is kept.
+    """
+
+    def __init__(
+        self,
+        session: Session,
+        job: JobHandle,
+        speaker: Speaker,
+        dialogue: Dialogue,
+        *,
+        on_grammar: Callable[[Grammar], None],
+        rebuild: Callable[[], Session],
+        screen: Screen | None = None,
+        on_failure: OnFailure | None = None,
+    ) -> None:
+        """Join the parts; ``on_grammar`` gets what may be said when that changes, ``rebuild`` replays the journal.
+
+        With ``on_failure``, a part that breaks while it carries out an answer is told, and the rest is carried out.
+        """
+        self._session = session
+        self._job = job
+        self._speaker = speaker
+        self._dialogue = dialogue
+        self._on_grammar = on_grammar
+        self._rebuild = rebuild
+        self._screen = screen
+        self._guards = {part: Guard(part, on_failure) for part in _PARTS} if on_failure else {}
+        if screen:
+            screen.begin(session.procedure)
+        self._grammar: Grammar | None = None
+        self._not_before = 0.0
+        self._owed: deque[Record] = deque(maxlen=_OWED_MOST)
+        self._owes = False
+
+    @property
+    def session(self) -> Session:
+        """The session as it is now (it may be a rebuilt one)."""
+        return self._session
+
+    @property
+    def closed(self) -> bool:
+        """Whether the job is closed."""
+        return self._session.closed
+
+    def hear(self, heard: Heard, now: float) -> None:
+        """Answer one utterance or key."""
+        heard = replace(heard, unsaid=self._speaker.unsaid(max(0.0, now - heard.started_at)))
+        effects = self._session.hear(heard, now)
+        if effects:
+            self._do("terminal", lambda: self._dialogue.heard(heard, now))
+        self.carry_out(effects, now)
+        if heard.source is Source.KEY and any(isinstance(one, Record) and one.kind == "unclear" for one in effects):
+            slip = self._session.view(now)["heard"]
+            self._do("terminal", lambda: self._dialogue.slipped(slip, now))
+
+    def next_tick(self) -> float | None:
+        """Return when :meth:`tick` has something to do, in seconds since the epoch; None when nothing is awaited."""
+        due = self._session.next_tick()
+        return None if due is None else max(due, self._not_before)
+
+    def tick(self, now: float) -> None:
+        """Let timers and read-backs run out, when it is time."""
+        due = self.next_tick()
+        if due is not None and due <= now and not self.carry_out(self._session.tick(now), now):
+            self._not_before = now + _TRY_AGAIN_S  # a full disk is not mended in a moment: say it, but do not nag
+
+    def clock_stepped(self, by_s: float, now: float) -> bool:
+        """Take up that the computer's clock was set by ``by_s`` seconds (negative: back); return whether it is kept."""
+        return self.carry_out(self._session.clock_stepped(by_s, now), now)
+
+    def failed(self, failure: Failure, now: float) -> None:
+        """Write down that a part broke and what followed, and tell it by a tone, on the screen, and aloud if useful."""
+        data = {"part": failure.part, "error": failure.error, "at": failure.at, "then": failure.then.value}
+        self.record(Record("part_failed", data), now)
+        self.warn(sentence(failure), now)
+        if failure.sentence:
+            self.tell(failure.sentence, now)
+        if words := spoken(failure):
+            self._dialogue_says(words, now)
+            self._do("speaker", lambda: self._speaker.say(words, cut=False))
+
+    def warn(self, text: str, now: float) -> None:
+        """Show a sentence about the equipment, with a tone; it is not spoken."""
+        self._do("speaker", lambda: self._speaker.tone(ToneKind.TROUBLE))
+        self._do("terminal", lambda: self._dialogue.tone(ToneKind.TROUBLE, now))
+        self.tell(text, now)
+        if self._screen:
+            self._do("page", partial(self._screen.notice, text))
+
+    def start_again(self, now: float) -> None:
+        """Build the session again from the journal, because it broke on an input; nothing of that was kept.
+
+        Raises:
+            JournalFault: the journal cannot be read.
+        """
+        self._session = self._rebuild()
+        self._not_before = now + _BROKEN_S
+        self._show(self._session.view(now))
+        self._listen_for()
+
+    def record(self, record: Record, now: float) -> None:
+        """Put something that happened around the job (a lost device, an interruption) into the journal.
+
+        Nobody can say it again, so what the journal cannot take now waits for the next thing that it takes.
+        """
+        self._owed.append(record)
+        self._pay(now)
+
+    def announce(self, text: str, now: float, *, trouble: bool = True) -> None:
+        """Say something that is about the equipment, not the job; ``trouble``: something is wrong with it."""
+        self._dialogue_says(text, now)
+        self._do("speaker", lambda: self._speaker.say(text, cut=False))
+        if self._screen:
+            self._do("page", partial(self._screen.notice, text, trouble=trouble))
+
+    def tell(self, text: str, now: float) -> None:
+        """Print what the program itself has to say; it is not spoken."""
+        self._do("terminal", lambda: self._dialogue.told(text, now))
+
+    def carry_out(self, effects: Sequence[Effect], now: float) -> bool:
+        """Commit the records of ``effects``, then do the rest in order; return whether the journal took them."""
+        records = [effect for effect in effects if isinstance(effect, Record)]
+        if records and not self._commit(records, now):
+            return False
+        for effect in effects:
+            self._carry(effect, now)
+        self._listen_for()
+        return True
+
+    def _carry(self, effect: Effect, now: float) -> None:
+        match effect:
+            case Say(text, cut):
+                self._dialogue_says(text, now)
+                self._do("speaker", lambda: self._speaker.say(text, cut=cut))
+            case Tone(kind):
+                self._do("terminal", lambda: self._dialogue.tone(kind, now))
+                self._do("speaker", lambda: self._speaker.tone(kind))
+            case Hush():
+                self._do("speaker", self._speaker.hush)
+            case Adjust():
+                self._do("speaker", lambda: self._adjust(effect, now))
+            case Expect(texts):
+                self._do("speaker", lambda: self._speaker.expect(texts))
+            case Show(view):
+                self._show(view)
+            case Record():
+                pass
+
+    def _do(self, part: str, call: Callable[[], object]) -> None:
+        """Let ``part`` do something; what it breaks on must not keep the rest of an answer back."""
+        guard = self._guards.get(part)
+        if guard is None:
+            call()
+        else:
+            guard(call)
+
+    def _adjust(self, effect: Adjust, now: float) -> None:
+        if not self._speaker.adjust(effect):
+            self.announce(_AT_ITS_END[effect.knob, effect.steps > 0], now, trouble=False)
+
+    def _dialogue_says(self, text: str, now: float) -> None:
+        self._do("terminal", lambda: self._dialogue.said(text, now))
+
+    def _show(self, view: Mapping[str, Any]) -> None:
+        if self._screen:
+            self._do("page", partial(self._screen.show, view))
+
+    def _listen_for(self) -> None:
+        grammar = self._session.grammar()
+        if grammar is not self._grammar:
+            self._grammar = grammar
+            self._on_grammar(grammar)
+
+    def _commit(self, records: Sequence[Record], now: float) -> bool:
+        try:
+            self._job.append(records, round(now * 1000))
+        except JournalFault as fault:
+            self.tell(fault.sentence, now)
+            self._session = self._rebuild()
+            self._show(self._session.view(now))
+            self._do("speaker", lambda: self._speaker.tone(ToneKind.NOT_UNDERSTOOD))
+            self.announce("That was not stored. Look at the screen, then say it again.", now)
+            self._listen_for()
+            return False
+        self._do("terminal", lambda: self._dialogue.kept(records, now))
+        self._pay(now)
+        return True
+
+    def _pay(self, now: float) -> None:
+        """Write down what happened around the job."""
+        owed = list(self._owed)
+        if not owed:
+            return
+        try:
+            self._job.append(owed, round(now * 1000))
+        except JournalFault as fault:
+            if not self._owes:
+                self.tell(fault.sentence, now)
+            self._owes = True
+            return
+        self._owed.clear()
+        self._owes = False
+        self._do("terminal", lambda: self._dialogue.kept(owed, now))

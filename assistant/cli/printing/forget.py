@@ -1,0 +1,52 @@
+"""Removes personal data of one job: in the journal, and the sound that was kept beside it."""
+
+from __future__ import annotations
+
+import shutil
+import time
+
+from assistant.bay.job import guarded, journal_path
+from assistant.journal.forgetting import forget
+from assistant.journal.sqlite import SqliteJournal
+from assistant.settings import home
+from assistant.terminal.exits import Exit, Refusal
+
+
+def forget_job(job: str, *, sure: bool) -> Exit:
+    """Remove the personal data of the closed job ``job``; ``sure`` says that it was asked for knowingly."""
+    return guarded(lambda: _forget(job, sure))
+
+
+def _forget(job: str, sure: bool) -> Exit:
+    SqliteJournal(journal_path(), read_only=True).close()  # a journal that is not there must not be made
+    journal = SqliteJournal(journal_path())
+    try:
+        name = journal.resolve(job)
+        if not sure:
+            sentence = (
+                f"This removes names, asset, customer, the path of the procedure and all dictated words of job {name} "
+                "for good. If that is meant, say it again with --yes."
+            )
+            raise Refusal(sentence, Exit.USAGE)
+        count = forget(journal, name, round(time.time() * 1000))
+    finally:
+        journal.close()
+    folder = home() / "audio" / name
+    sound = "no sound was kept"
+    if folder.exists():
+        try:
+            shutil.rmtree(folder)
+        except OSError as fault:
+            sentence = (
+                f"The words are removed, but the sound in {folder} is not ({fault.strerror}): remove it yourself."
+            )
+            raise Refusal(sentence, Exit.OUTPUT) from fault
+        sound = f"the sound in {folder} is removed"
+    if not count:
+        print(f"Nothing personal is left in the entries of job {name}; {sound}.")
+        return Exit.OK
+    print(
+        f"Personal data is removed from {count} entries of job {name}; {sound}. Its chain fits as before. "
+        "Records, labels, calendar files and backups that were made before still hold it: look after them yourself."
+    )
+    return Exit.OK

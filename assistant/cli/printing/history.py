@@ -1,0 +1,137 @@
+"""What many jobs tell together: printed, as CSV, and as a picture."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+from pathlib import Path
+
+from assistant.bay.job import guarded, journal_is_there, journal_path
+from assistant.bay.tool_facts import clicks_since, tools_path
+from assistant.fastening.calibration import calibration_day
+from assistant.journal.port import Entry, JournalFault
+from assistant.journal.sqlite import SqliteJournal
+from assistant.procedure.format.tool_file import read_tool_file
+from assistant.report.history import KINDS, History, Spread, ToolUse, as_csv, history_of
+from assistant.report.picture import steps_picture
+from assistant.report.record.forms import took
+from assistant.settings import load_settings, settings_path
+from assistant.terminal.exits import Exit, Refusal
+from assistant.terminal.output import check_free, put
+from assistant.terminal.tables import objects, print_json, table
+
+_MOST_LINES = 15
+_FORMS = {".png": "png", ".svg": "svg", ".pdf": "pdf"}
+
+
+def print_history(
+    csv: Path | None, picture: Path | None, *, procedure: str, rehearsals: bool, force: bool, as_json: bool = False
+) -> Exit:
+    """Print the history of all jobs, or of those of one ``procedure``; write it to ``csv`` and ``picture`` as well."""
+    return guarded(lambda: _history(csv, picture, procedure, rehearsals=rehearsals, force=force, as_json=as_json))
+
+
+def _history(
+    csv: Path | None, picture: Path | None, procedure: str, *, rehearsals: bool, force: bool, as_json: bool
+) -> Exit:
+    if picture is not None and picture.suffix.lower() not in _FORMS:
+        raise Refusal(f"{picture} is no picture that can be drawn; name it .png, .svg or .pdf.", Exit.USAGE)
+    for path, form in ((csv, "csv"), (picture, "")):
+        if path is not None:
+            check_free(path, force=force, form=form)
+    if not journal_is_there():
+        raise JournalFault(f"There is no journal at {journal_path()}; start a job with: assistant run PROCEDURE")
+    journal = SqliteJournal(journal_path(), read_only=True)
+    try:
+        found = history_of(_jobs(journal, procedure, rehearsals))
+        found.tools = _tools(journal)
+    finally:
+        journal.close()
+    if not found.jobs:
+        which = f' of the procedure "{procedure}"' if procedure else ""
+        counted = "" if rehearsals else "; rehearsals count only with --rehearsals"
+        raise JournalFault(f"There is no job{which} to tell of{counted}. See what there is with: assistant jobs")
+    if as_json:
+        tables = [objects(head, rows) for head, rows in _tables(found)]
+        print_json({"jobs": found.jobs, "closed": found.closed, "tables": tables})
+    else:
+        _print(found)
+    outs = [(csv, as_csv(found).encode())] if csv is not None else []
+    if picture is not None:
+        outs.append((picture, _picture(found, procedure, _FORMS[picture.suffix.lower()])))
+    for path, data in outs:
+        put(path, data, force=force, private=True)
+    return Exit.OK
+
+
+def _jobs(journal: SqliteJournal, procedure: str, rehearsals: bool) -> Iterator[list[Entry]]:
+    for _, entries in groupby(journal.scan(KINDS), key=lambda one: one[0]):
+        job = [entry for _, entry in entries]
+        opened = job[0].data
+        if (rehearsals or not opened.get("rehearsal")) and procedure in ("", opened.get("procedure_id")):
+            yield job
+
+
+def _tools(journal: SqliteJournal) -> tuple[ToolUse, ...]:
+    path = tools_path(load_settings(settings_path()).tools)
+    box = read_tool_file(path).box if path is not None else None
+    if box is None:
+        return ()
+    today = calibration_day(round(time.time() * 1000))
+    found = []
+    for wrench in box.with_clicks(clicks_since(box, journal)).wrenches:
+        due = wrench.due(today)
+        found.append(ToolUse(wrench.name, wrench.uses, wrench.most_uses, due.why or f"due {due.on}"))
+    return tuple(found)
+
+
+def _print(found: History) -> None:
+    jobs = "1 job" if found.jobs == 1 else f"{found.jobs} jobs"
+    print(f"{jobs}, {found.closed} of them closed. Times are median (middle half), without pauses.")
+    for head, rows in _tables(found):
+        if rows:
+            print(f"\n{table(head, rows)}")
+
+
+def _tables(found: History) -> Sequence[tuple[Sequence[str], Sequence[Sequence[str]]]]:
+    """Return head and rows of each table, empty ones as well."""
+    return (
+        (("procedure", "closed", "time"), [(name, str(one.count), _words(one)) for name, one in found.whole.items()]),
+        (
+            ("procedure", "step", "times", "time"),
+            [(name, step, str(one.count), _words(one)) for (name, step), one in found.steps.items()],
+        ),
+        (
+            ("interrupted in", "step", "times"),
+            [(*key, str(count)) for key, count in found.stops.most_common(_MOST_LINES)],
+        ),
+        (
+            ("trouble in", "step", "times"),
+            [(*key, str(count)) for key, count in found.trouble.most_common(_MOST_LINES)],
+        ),
+        (("not understood", "times"), [(word, str(count)) for word, count in found.unclear.most_common(_MOST_LINES)]),
+        (
+            ("read back and cancelled", "times"),
+            [(word, str(count)) for word, count in found.cancelled.most_common(_MOST_LINES)],
+        ),
+        (
+            ("wrench", "clicks", "of", "calibration"),
+            [(one.name, str(one.clicks), str(one.most), one.due) for one in found.tools],
+        ),
+    )
+
+
+def _words(one: Spread) -> str:
+    return f"{took(round(one.median))} ({took(round(one.low))} to {took(round(one.high))})"
+
+
+def _picture(found: History, procedure: str, form: str) -> bytes:
+    """Draw the steps of ``procedure``, or of the one with the most times."""
+    counts: dict[str, int] = {}
+    for (name, _), one in found.steps.items():
+        counts[name] = counts.get(name, 0) + one.count
+    if not counts:
+        raise Refusal("No step was done yet, so there is nothing to draw.", Exit.OUTPUT)
+    name = procedure or max(counts, key=lambda key: counts[key])
+    return steps_picture(name, [(step, one) for (of, step), one in found.steps.items() if of == name], form)

@@ -1,0 +1,102 @@
+"""Writes the label of a job: what was renewed, when, at what reading, and when it is due again."""
+
+from __future__ import annotations
+
+import time
+from pathlib import Path
+
+from assistant.bay.job import guarded, journal_path
+from assistant.bay.job_card import day_of, done_at
+from assistant.caution import CAUTION, CAUTION_SHORT
+from assistant.cli.printing.due_list import due_lines
+from assistant.cli.printing.record import make
+from assistant.journal.port import JournalFault
+from assistant.journal.sqlite import SqliteJournal
+from assistant.report.label import DPI, as_html, as_png, lay_out, parse_size
+from assistant.report.pdf import html_to_pdf
+from assistant.report.record.model import JobRecord
+from assistant.report.record.open import CLOSED_OPEN
+from assistant.terminal.exits import Exit, Refusal
+from assistant.terminal.output import check_free, put
+
+_OPEN = "OPEN: "
+
+
+def write_label(job: str, pdf: Path | None, png: Path | None, *, size: str, part: str, dpi: int, force: bool) -> Exit:
+    """Write the label of ``job`` to ``pdf``, ``png`` or both; ``part`` is what it names in place of the new parts."""
+    return guarded(lambda: _label(job, pdf, png, size, part, dpi, force))
+
+
+def _label(job: str, pdf: Path | None, png: Path | None, size: str, part: str, dpi: int, force: bool) -> Exit:
+    if pdf is None and png is None:
+        raise Refusal("Say what to write: --pdf or --png with a file.", Exit.USAGE)
+    if dpi not in DPI:
+        raise Refusal(f"--dpi {dpi} is not known; give {', '.join(map(str, DPI))}.", Exit.USAGE)
+    measured = parse_size(size)
+    if isinstance(measured, str):
+        raise Refusal(measured, Exit.USAGE)
+    for path, form in ((pdf, "pdf"), (png, "png")):
+        if path is not None:
+            check_free(path, force=force, form=form)
+    name, texts = label_texts(job, part)
+    label = lay_out(name, texts, *measured)
+    if isinstance(label, str):
+        texts = [(CAUTION_SHORT if text == CAUTION else text, bold) for text, bold in texts]
+        label = lay_out(name, texts, *measured)
+    others = [text for text in texts if not text[0].startswith(_OPEN)]
+    if isinstance(label, str) and len(others) < len(texts):  # a small label says how many, and never nothing
+        how_many = (f"OPEN ITEMS: {len(texts) - len(others)}, see the record", True)
+        label = lay_out(name, [*others, how_many], *measured)
+    if isinstance(label, str):
+        raise Refusal(label, Exit.USAGE)
+    forms = [(pdf, html_to_pdf(as_html(label)))] if pdf is not None else []
+    forms += [(png, as_png(label, dpi))] if png is not None else []
+    for path, data in forms:
+        put(path, data, force=force, private=True)
+    return Exit.OK
+
+
+def label_texts(job: str, part: str) -> tuple[str, list[tuple[str, bool]]]:
+    """Return the name of ``job`` and the lines of its label, each with whether it is bold; what is open comes last.
+
+    Raises:
+        JournalFault: there is no such job, or it is damaged.
+        Refusal: it is not closed.
+    """
+    journal = SqliteJournal(journal_path(), read_only=True)
+    try:
+        name = journal.resolve(job)
+        verdict = journal.verify(name)
+        if not verdict.good:
+            raise JournalFault(verdict.sentence)
+        entries = journal.entries(name)
+        record = make(name, entries, paper="a4").record
+        if record.card.state != "closed" or record.card.ended_ms is None:
+            going_on = f"Go on with: assistant resume {name}"
+            sentence = f"Job {name} is {record.card.state}: a label is for work that is closed. {going_on}"
+            raise Refusal(sentence, Exit.USAGE)
+        due = due_lines(journal, day_of(time.time()), within_days=0, rehearsals=True, job=name)
+    finally:
+        journal.close()
+    done = due[0].done_on if due else day_of(record.card.ended_ms / 1000)
+    at = done_at(entries)
+    texts = [("REHEARSAL, no work was done", True)] if record.card.rehearsal else []
+    texts.append((part or _renewed(record), True))
+    texts.append((f"Done {done.isoformat()}" + (f" at {at}" if at else ""), False))
+    if due:
+        ends = [day.isoformat() for day in [due[0].next.by_time] if day] + (
+            [str(due[0].next.at)] if due[0].next.at else []
+        )
+        texts.append((f"Next {' or '.join(ends)}" if ends else "Next: not known", False))
+    texts.append((f"Job {name}", False))
+    if record.card.values == "invented":
+        texts.append(("PRACTICE: values invented", True))
+    texts.append((CAUTION, False))
+    texts += [(f"{_OPEN}{one.what}", True) for one in record.open if one.what != CLOSED_OPEN]
+    return name, texts
+
+
+def _renewed(record: JobRecord) -> str:
+    """Return what was renewed: the new parts that were fitted, or else the title of the work."""
+    parts = [one.name for one in record.supplies if one.kind == "spare" and one.fitted not in ("", "0")]
+    return f"New: {', '.join(parts)}" if parts else record.card.title

@@ -1,0 +1,156 @@
+"""The commands that only print: jobs, one job's entries, devices, phrases."""
+
+from __future__ import annotations
+
+import json
+from datetime import datetime
+
+from assistant.bay.job import guarded, journal_is_there, journal_path
+from assistant.events import SlotKind
+from assistant.journal.port import Entry, JournalFault
+from assistant.journal.sqlite import SqliteJournal
+from assistant.language.en.phrases import INTENTS
+from assistant.terminal.exits import Exit
+from assistant.terminal.tables import print_json, table
+
+_LONG = 72
+
+
+def print_jobs(*, as_json: bool = False) -> Exit:
+    """Print one line for each job, newest first."""
+    return guarded(lambda: _jobs(as_json=as_json))
+
+
+def _jobs(*, as_json: bool) -> Exit:
+    found = SqliteJournal(journal_path(), read_only=True).jobs() if journal_is_there() else []
+    if as_json:
+        print_json(
+            [
+                {
+                    "job": job.id,
+                    "state": job.state,
+                    "opened": _iso(job.opened_at_ms) if job.entries else None,
+                    "last_entry": _iso(job.last_at_ms) if job.entries else None,
+                    "entries": job.entries,
+                    "procedure": job.title,
+                    "rehearsal": job.rehearsal,
+                }
+                for job in found
+            ]
+        )
+        return Exit.OK
+    if not found:
+        print("There is no job yet; start one with: assistant run PROCEDURE")
+        return Exit.OK
+    rows = [
+        (
+            job.id,
+            job.state,
+            _local(job.opened_at_ms) if job.entries else "-",
+            _local(job.last_at_ms) if job.entries else "-",
+            str(job.entries),
+            job.title + (" (rehearsal)" if job.rehearsal else ""),
+        )
+        for job in found
+    ]
+    print(table(("job", "state", "opened", "last entry", "entries", "procedure"), rows))
+    return Exit.OK
+
+
+def print_entries(name: str, *, as_json: bool = False) -> Exit:
+    """Print every entry of a job that can be read, then whether the chain holds."""
+    return guarded(lambda: _entries(name, as_json=as_json))
+
+
+def _entries(name: str, *, as_json: bool) -> Exit:
+    journal = SqliteJournal(journal_path(), read_only=True)
+    entries = journal.entries(name)
+    verdict = journal.verify(name)
+    if as_json:
+        listed = [{"entry": one.seq, "at": _iso(one.at_ms), "kind": one.kind, "data": one.data} for one in entries]
+        print_json({"entries": listed, "good": verdict.good, "sentence": verdict.sentence})
+    else:
+        for entry in entries:
+            print(f"{entry.seq:5d}  {_local(entry.at_ms)}  {entry.kind:<20} {_short(entry)}")
+    if not verdict.good:
+        raise JournalFault(verdict.sentence)
+    if not as_json:
+        print(verdict.sentence)
+    return Exit.OK
+
+
+def _short(entry: Entry) -> str:
+    values = {key: value for key, value in entry.data.items() if value not in ("", None, [], {})}
+    parts = [f"{key}={_cut(value)}" for key, value in values.items()]
+    return " ".join(parts)
+
+
+def _cut(value: object) -> str:
+    text = value if isinstance(value, str) else json.dumps(value, ensure_ascii=False)
+    text = " ".join(text.split())
+    return text if len(text) <= _LONG else text[: _LONG - 3] + "..."
+
+
+def _local(at_ms: int) -> str:
+    return datetime.fromtimestamp(at_ms / 1000).astimezone().strftime("%Y-%m-%d %H:%M:%S")
+
+
+def _iso(at_ms: int) -> str:
+    return datetime.fromtimestamp(at_ms / 1000).astimezone().isoformat(timespec="milliseconds")
+
+
+def print_devices(*, as_json: bool = False) -> Exit:
+    """Print every device, with a mark at the system's defaults."""
+    return guarded(lambda: _devices(as_json=as_json))
+
+
+def _devices(*, as_json: bool) -> Exit:
+    from assistant.voice.adapters.portaudio import PortAudio
+    from assistant.voice.sound.devices import End
+
+    library = PortAudio()
+    try:
+        devices = library.devices()
+    finally:
+        library.close()
+    if as_json:
+        print_json(
+            [
+                {"for": end.value, "number": device.index, "name": device.name, "host": device.host,
+                 "default": device.is_default(end)}
+                for end in (End.MICROPHONE, End.LOUDSPEAKER)
+                for device in devices
+                if device.serves(end)
+            ]
+        )  # fmt: skip
+        return Exit.OK
+    for end, title in ((End.MICROPHONE, "Microphones"), (End.LOUDSPEAKER, "Loudspeakers")):
+        print(f"{title} (for --{end.value} NUMBER or part of the name):")
+        serving = [device for device in devices if device.serves(end)]
+        for device in serving:
+            mark = "*" if device.is_default(end) else " "
+            print(f" {mark} {device.index:3d}  {device.name}  [{device.host}]")
+        if not serving:
+            print("   none; plug one in, or check that the sound server runs, then list again")
+    print("* is the system's default.")
+    return Exit.OK
+
+
+def print_phrases(*, as_json: bool = False) -> Exit:
+    """Print every phrase and what it does."""
+    if as_json:
+        print_json(
+            [
+                {"say": list(intent.phrases), "number": intent.slot and intent.slot.value, "name": intent.name,
+                 "weight": intent.weight.value, "means": intent.means}
+                for intent in INTENTS
+            ]
+        )  # fmt: skip
+        return Exit.OK
+    number = {None: "", SlotKind.WHOLE: " <number>", SlotKind.DECIMAL: " <number with point>"}
+    rows = [
+        (", ".join(phrase + number[intent.slot] for phrase in intent.phrases), intent.weight.value, intent.means)
+        for intent in INTENTS
+    ]
+    print(table(("say", "weight", "what it does"), rows))
+    return Exit.OK

@@ -1,0 +1,152 @@
+"""Makes the record of a job from the journal, and adds to a job what is known later."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from assistant.bay.adding import add_entry, clean
+from assistant.bay.job import guarded, journal_path
+from assistant.events import Record
+from assistant.journal.port import Entry, JournalFault
+from assistant.journal.sqlite import SqliteJournal
+from assistant.procedure.format.values import Wrong, parse_date
+from assistant.report.record.bolts import maps
+from assistant.report.record.build import build_record, procedure_of
+from assistant.report.record.forms import Mark, as_csv, as_html, as_json, as_pdf, clock_of, mark_of
+from assistant.report.record.model import JobRecord
+from assistant.terminal.exits import Exit, Refusal
+from assistant.terminal.output import STDOUT, check_free, make_folder, put
+
+FORMS = ("html", "pdf", "json", "csv")
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A record, its mark and its bolt maps: all that its forms are made of."""
+
+    record: JobRecord
+    mark: Mark
+    maps: dict[str, str]
+
+    def form(self, name: str) -> bytes:
+        """Return the record in one of FORMS."""
+        match name:
+            case "json":
+                return as_json(self.record, self.mark).encode()
+            case "csv":
+                return as_csv(self.record, self.mark).encode()
+        html = as_html(self.record, self.mark, self.maps)
+        return as_pdf(html, self.mark) if name == "pdf" else html.encode()
+
+
+def make(job: str, entries: Sequence[Entry], *, paper: str, clock: int | None = None, damage: str = "") -> Made:
+    """Return the record of ``job`` from ``entries``, with times by ``clock`` [min from UTC] or by this computer's."""
+    if not entries:
+        raise JournalFault(damage or f"Job {job} has no entry that can be read.")
+    record = build_record(job, entries, damage=damage)
+    minutes = clock_of(entries[0].at_ms) if clock is None else clock
+    return Made(record, mark_of(record, minutes, paper), maps(procedure_of(entries[0].data), record))
+
+
+def write_record(job: str, outs: dict[str, Path | None], folder: Path | None, *, paper: str, force: bool) -> Exit:
+    """Write the record of ``job``: each form to the file that ``outs`` names, or all forms into ``folder``."""
+    return guarded(lambda: _write(job, outs, folder, paper, force))
+
+
+def _write(job: str, outs: dict[str, Path | None], folder: Path | None, paper: str, force: bool) -> Exit:
+    with_files = {form: path for form, path in outs.items() if path is not None}
+    if folder is None and not with_files:
+        raise Refusal(
+            "Say what to write: --html, --pdf, --json or --csv with a file, or --out with a folder.", Exit.USAGE
+        )
+    journal = SqliteJournal(journal_path(), read_only=True)
+    try:
+        name = journal.resolve(job)
+        if folder is not None:
+            if folder == STDOUT:
+                raise Refusal("Four files cannot go to the standard output (-): name a folder.", Exit.USAGE)
+            make_folder(folder)
+            with_files = {form: folder / f"job-{name}.{form}" for form in FORMS} | with_files
+        for form, path in with_files.items():
+            check_free(path, force=force, form=form)
+        verdict = journal.verify(name)
+        made = make(name, journal.entries(name), paper=paper, damage="" if verdict.good else verdict.sentence)
+    finally:
+        journal.close()
+    for form, path in with_files.items():
+        put(path, made.form(form), force=force, private=True)
+    card = made.record.card
+    if card.state != "closed":
+        print(f"Job {name} is {card.state}: the record is marked as provisional on every page.")
+    if not verdict.good:
+        raise JournalFault(verdict.sentence)
+    return Exit.OK
+
+
+def append(job: str, record: Record, done: str) -> Exit:
+    """Append one entry to ``job``, open or closed, and print ``done``; nothing that was written before changes."""
+    return guarded(lambda: add_entry(job, record, done))
+
+
+def correct(job: str, entry: int, text: str, operator: str) -> Exit:
+    """Append a correction to ``entry`` of ``job``; the entry itself stays as it is."""
+
+    def work() -> Exit:
+        if not text.strip():
+            raise Refusal("A correction needs words: say what is right with --text.", Exit.USAGE)
+        journal = SqliteJournal(journal_path(), read_only=True)
+        try:
+            journal.first(job)
+            count = len(journal.entries(job))
+        finally:
+            journal.close()
+        if not 1 <= entry <= count:
+            raise Refusal(
+                f"There is no entry {entry}; the job has entries 1 to {count}: see assistant show {job}", Exit.USAGE
+            )
+        data = {"entry": entry, "text": clean(text), "operator": clean(operator)}
+        return add_entry(job, Record("corrected", data), f"The correction to entry {entry} is written down.")
+
+    return guarded(work)
+
+
+def supply(job: str, item: str, batch: str, expires: str) -> Exit:
+    """Append the batch and the expiry of a supply of ``job``."""
+
+    def work() -> Exit:
+        if not batch and not expires:
+            raise Refusal("Give the batch with --batch, the last day of use with --expires, or both.", Exit.USAGE)
+        if expires and not _is_day(expires):
+            raise Refusal(f'"{expires}" is no day of the calendar: write it as 2027-01-31, or 2027-01.', Exit.USAGE)
+        _refuse_unknown(job, item)
+        data = {"supply": clean(item), "batch": clean(batch), "expires": expires}
+        return add_entry(job, Record("supply_used", data), f"Batch and expiry of {item} are written down.")
+
+    return guarded(work)
+
+
+def _is_day(text: str) -> bool:
+    """Return whether ``text`` is a day, or a month, of the calendar, as 2027-01-31 or 2027-01."""
+    if not re.fullmatch(r"\d{4}-\d\d(?:-\d\d)?", text, re.ASCII):
+        return False
+    return not isinstance(parse_date(text if len(text) > 7 else f"{text}-01"), Wrong)
+
+
+def _refuse_unknown(job: str, item: str) -> None:
+    """Refuse a supply or spare that the job's procedure does not have; nothing can be said when it cannot be read.
+
+    Raises:
+        Refusal: the procedure has no such supply or spare.
+    """
+    journal = SqliteJournal(journal_path(), read_only=True)
+    try:
+        procedure = procedure_of(journal.first(job).data)
+    finally:
+        journal.close()
+    known = [one.id for one in (*procedure.supplies, *procedure.spares)] if procedure else [item]
+    if item not in known:
+        hint = f"name one of {', '.join(known)}" if known else "it lists none"
+        raise Refusal(f'The procedure of the job has no supply or spare "{item}": {hint}.', Exit.USAGE)

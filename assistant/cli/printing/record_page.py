@@ -1,0 +1,41 @@
+"""Makes the page of one record, in a process of its own with the lowest priority: ``python -m`` and the job.
+
+Whoever looks at a record takes no time and no memory from the process that listens and speaks.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+
+LOWEST = 19
+"""Niceness (nice(2)): everything else that wants the processor comes first."""
+
+
+def main(job: str) -> int:
+    """Write the record of ``job`` to the standard output, a whole HTML document; or one sentence to the other one."""
+    from assistant.bay.job import journal_path
+    from assistant.journal.port import JournalFault
+    from assistant.journal.sqlite import SqliteJournal
+
+    try:
+        journal = SqliteJournal(journal_path(), read_only=True)
+        try:
+            name = journal.resolve(job)
+            # A job that writes waits for who reads; whoever is put off again and again while he reads would hold it up.
+            entries, verdict = journal.read(name)
+        finally:
+            journal.close()
+        os.nice(LOWEST)
+        from assistant.cli.printing.record import make
+
+        made = make(name, entries, paper="a4", damage="" if verdict.good else verdict.sentence)
+    except JournalFault as fault:
+        sys.stderr.write(fault.sentence)
+        return 1
+    sys.stdout.buffer.write(made.form("html"))
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1]))

@@ -1,0 +1,1 @@
+"""Measures the hearing on recordings, and checks a microphone."""

@@ -1,0 +1,236 @@
+"""``assistant test-hearing``: how well recordings are heard, in numbers that can be compared."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import asdict, dataclass, replace
+from pathlib import Path
+from typing import Any, TypeVar
+
+import numpy as np
+from rich.console import Console
+from rich.progress import track
+
+from assistant.bay.job import guarded, settings_for
+from assistant.events import Grammar, Heard, Limits, Slot
+from assistant.hearing.listen import Plan, listen, listen_to_running_speech
+from assistant.hearing.manifest import Recording, plain, read_manifest
+from assistant.hearing.score import CLEAN, Marks, Rate, Row, Share, Trial, confusions, meaning, rows
+from assistant.language.en.phrases import INTENTS
+from assistant.terminal.exits import Exit, Refusal
+from assistant.terminal.output import STDOUT, check_free
+from assistant.terminal.streams import write_stdout
+from assistant.terminal.tables import table
+from assistant.voice.adapters.vosk import VoskRecogniser
+from assistant.voice.listening.model_files import OWN_MODEL
+
+PICTURES = (".png", ".svg", ".pdf")
+USUAL_SNRS = "20,10,5,0,-5"
+_CONFUSIONS = 8
+_T = TypeVar("_T")
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What the command line asks for; ``closed`` and ``words`` are lists parted by commas, empty for the phrases."""
+
+    manifest: Path | None
+    noise: Path | None = None
+    snr: str = ""
+    closed: str = ""
+    words: str = ""
+    limit: int = 0
+    negatives: Path | None = None
+    json_out: Path | None = None
+    picture: Path | None = None
+    model: str | None = None
+
+
+def run_hearing_test(wanted: Wanted) -> Exit:
+    """Listen to all that is listed, print what came of it, and write what was asked for."""
+    return guarded(lambda: _hearing_test(wanted))
+
+
+def _hearing_test(wanted: Wanted) -> Exit:
+    if wanted.manifest is None and wanted.negatives is None:
+        raise Refusal("Name a list of recordings, or running speech with --negatives.", Exit.USAGE)
+    _check_outputs(wanted)
+    recordings = _some(read_manifest(wanted.manifest), wanted.limit) if wanted.manifest else []
+    negatives = _some(read_manifest(wanted.negatives, ["path"]), wanted.limit) if wanted.negatives else []
+    words = _listed(wanted.closed or wanted.words)
+    noise = tuple(one.path for one in read_manifest(wanted.noise, ["path"])) if wanted.noise else ()
+    settings = settings_for({"model": wanted.model})
+    model = Path(settings.model).expanduser() if settings.model else OWN_MODEL
+    loaded = VoskRecogniser(model)
+    grammar = Grammar(tuple(words)) if words else phrases_for(recording.label for recording in recordings)
+    _check_words(loaded, grammar)
+    plan = Plan(model, grammar, bool(wanted.closed), noise, _snrs(wanted))
+    marks = Marks(words, None if plan.closed else loaded.limits)
+    told: dict[str, Any] = {"model": str(model), **_about(plan, words, loaded.limits)}
+    if recordings:
+        print(f"{_heading(plan, words)}; {_count(recordings)}. Model: {model}")
+        found = [trial for trials in _watched(listen(plan, recordings), len(recordings)) for trial in trials]
+        counted = rows(found, marks)
+        _print_rows(counted, found, marks)
+        told["rows"] = [_row_data(row) for row in counted]
+        if wanted.picture:
+            from assistant.hearing.picture import draw  # noqa: PLC0415 - matplotlib takes a second to load
+
+            draw(counted, f"{_heading(plan, words)}, {_count(recordings)}", wanted.picture)
+            print(f"Picture: {wanted.picture}")
+    if negatives:
+        told["negatives"] = _running_speech(plan, negatives, Marks(words, loaded.limits))
+    if wanted.json_out:
+        _write(wanted.json_out, told)
+    return Exit.OK
+
+
+def _check_outputs(wanted: Wanted) -> None:
+    """Refuse what could not be written at the end, before a long measurement is made."""
+    for path, form in ((wanted.json_out, "json"), (wanted.picture, "")):
+        if path is not None:
+            check_free(path, force=True, form=form)
+    if wanted.picture is not None and wanted.picture.suffix.lower() not in PICTURES:
+        raise Refusal(f"{wanted.picture} is no picture that can be drawn: name it .png, .svg or .pdf.", Exit.USAGE)
+
+
+def phrases_for(labels: Iterable[str]) -> Grammar:
+    """Return all phrases of the assistant at once, harder than any state of a job.
+
+    Those with a number are among them when one of ``labels`` has a number: no state takes numbers and all else at once.
+    """
+    slots = tuple(Slot(phrase, intent.slot) for intent in INTENTS if intent.slot for phrase in intent.phrases)
+    numbers = any((meant := meaning(label)) is not None and meant[1] is not None for label in labels)
+    phrases = tuple(phrase for intent in INTENTS if intent.slot is None for phrase in intent.phrases)
+    return Grammar(phrases, slots if numbers else ())
+
+
+def _some(recordings: list[Recording], limit: int) -> list[Recording]:
+    """Return ``limit`` of the recordings, drawn by lot but always the same; 0 means all."""
+    if not 0 < limit < len(recordings):
+        return recordings
+    drawn = np.random.default_rng(1).permutation(len(recordings))[:limit]
+    return [recordings[number] for number in sorted(drawn)]
+
+
+def _listed(text: str) -> list[str]:
+    words = [plain(word) for word in text.split(",")] if text else []
+    if text and (len(words) < 2 or not all(words)):
+        raise Refusal('Give at least two words, parted by commas, for example "left,right".', Exit.USAGE)
+    return list(dict.fromkeys(words))
+
+
+def _snrs(wanted: Wanted) -> tuple[float, ...]:
+    if wanted.noise is None:
+        if wanted.snr:
+            raise Refusal("--snr needs recordings of noise: add --noise LIST.tsv.", Exit.USAGE)
+        return ()
+    try:
+        snrs = [float(part) for part in (wanted.snr or USUAL_SNRS).split(",") if part.strip() not in ("", CLEAN)]
+    except ValueError as fault:
+        raise Refusal(f'"{wanted.snr}" is no list of decibels: write for example 20,10,5,0,-5.', Exit.USAGE) from fault
+    if not all(-60 <= snr <= 100 for snr in snrs):
+        raise Refusal("An SNR must be from -60 to 100 decibels.", Exit.USAGE)
+    return tuple(dict.fromkeys(snrs))
+
+
+def _check_words(loaded: VoskRecogniser, grammar: Grammar) -> None:
+    missing = loaded.unknown_words({word for phrase in grammar.phrases for word in phrase.split()})
+    if missing:
+        named = ", ".join(f'"{word}" (it knows "{near}")' if near else f'"{word}"' for word, near in missing.items())
+        raise Refusal(f"This model cannot hear {named}: take other words, or another model with --model.", Exit.USAGE)
+
+
+def _watched(results: Iterator[_T], count: int) -> Iterator[_T]:
+    yield from track(results, "Listening", total=count, console=Console(stderr=True), transient=True)
+
+
+def _count(recordings: Sequence[Recording]) -> str:
+    speakers = len({recording.speaker for recording in recordings if recording.speaker})
+    return f"{len(recordings)} recordings" + (f" of {speakers} speakers" if speakers else "")
+
+
+def _heading(plan: Plan, words: Sequence[str]) -> str:
+    if plan.closed:
+        return f"Closed set of {len(words)} words"
+    return f"{len(words)} words, and the unknown word" if words else "The assistant's phrases, and the unknown word"
+
+
+def _about(plan: Plan, words: Sequence[str], limits: Limits) -> dict[str, Any]:
+    numbers = [f"{slot.prefix} <{slot.kind}>" for slot in plan.grammar.slots]
+    return {
+        "set": "closed" if plan.closed else "words" if words else "phrases",
+        "words": [*plan.grammar.phrases, *numbers],
+        "limits": None if plan.closed else asdict(limits),
+        "noise": len(plan.noise),
+    }
+
+
+def _print_rows(counted: Sequence[Row], found: Sequence[Trial], marks: Marks) -> None:
+    head = ("SNR", "n", "recall", "wrong", "miss", "others", "false accept")
+    lines = [
+        (
+            CLEAN if row.snr is None else f"{row.snr:g} dB", str(row.recall.trials), _shown(row.recall),
+            _shown(row.wrong), _shown(row.miss), str(row.false_accept.trials), _shown(row.false_accept),
+        )
+        for row in counted
+    ]  # fmt: skip
+    print(table(head, lines))
+    print("In brackets: 95 % intervals. others: recordings whose label is not in the set; false accept: of these.")
+    often = confusions(found, marks).most_common(_CONFUSIONS)
+    if often:
+        print("Most often: " + "; ".join(f'"{said}" taken for "{heard}" {n}' for (said, heard), n in often) + ".")
+
+
+def _shown(share: Share) -> str:
+    if share.value is None:
+        return "-"
+    low, high = share.interval
+    return f"{100 * share.value:.1f} % ({100 * low:.1f} to {100 * high:.1f})"
+
+
+def _row_data(row: Row) -> dict[str, Any]:
+    data: dict[str, Any] = {"snr": CLEAN if row.snr is None else row.snr, "n": row.recall.trials}
+    for name in ("recall", "wrong", "miss", "false_accept"):
+        share: Share = getattr(row, name)
+        data[name] = share.value
+        data[f"{name}_interval"] = list(share.interval) if share.trials else None
+    return data | {"n_other": row.false_accept.trials}
+
+
+def _running_speech(plan: Plan, negatives: Sequence[Recording], marks: Marks) -> dict[str, Any]:
+    """Listen to running speech with the unknown word and the limits, whatever the recordings were heard with."""
+    seconds, accepted = 0.0, []
+    listening = listen_to_running_speech(replace(plan, closed=False), negatives)
+    for length, heard in _watched(listening, len(negatives)):
+        seconds += length
+        accepted += [one.text for one in heard if marks.accepted(_trial(one))]
+    rate = Rate(len(accepted), seconds / 3600)
+    critical = [text for text in accepted if marks.is_critical(text)]
+    low, high = rate.interval
+    print(f"Running speech, {rate.hours:.2f} h: {rate.count} whole utterances accepted, {rate.per_hour:.2f} an hour "
+          f"({low:.2f} to {high:.2f}), {len(critical)} of them critical.")  # fmt: skip
+    if accepted:
+        print("Accepted: " + ", ".join(sorted(accepted)) + ".")
+    return {
+        "hours": rate.hours, "accepts": rate.count, "per_hour": rate.per_hour, "per_hour_interval": [low, high],
+        "critical": len(critical), "phrases": sorted(accepted),
+    }  # fmt: skip
+
+
+def _trial(heard: Heard) -> Trial:
+    return Trial("", "", None, heard.text, heard.confidence)
+
+
+def _write(path: Path, told: dict[str, Any]) -> None:
+    data = (json.dumps(told, indent=1) + "\n").encode()
+    try:
+        if path == STDOUT:
+            write_stdout(data)
+        else:
+            path.write_bytes(data)
+    except OSError as fault:
+        raise Refusal(f"The figures cannot be written to {path} ({fault.strerror}).", Exit.OUTPUT) from fault
+    print(f"Figures: {path}", file=sys.stderr)

@@ -1,0 +1,193 @@
+"""``assistant mic-check``: measures the microphone in the real bay, says what to change, and stores the devices."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from assistant.bay.booth import Answer, Booth, joined
+from assistant.bay.job import guarded, settings_for
+from assistant.events import Clarity, Limits
+from assistant.hearing.measuring import phrases_for
+from assistant.hearing.mic_sound import Echo, clipped_share, echo, hum_share, is_dead, noise_db, speech_db
+from assistant.hearing.score import meaning
+from assistant.language.en.phrases import BY_NAME
+from assistant.settings import Settings, settings_path, store_settings
+from assistant.terminal.exits import Exit, Refusal
+from assistant.terminal.tables import table
+from assistant.voice.ports import Samples
+
+PHRASES = ("next", "repeat", "which bolts", "confirmed", "count four", "cancel", "where am i", "go back")
+"""Eight phrases of all weights, short and long, one with a number."""
+SILENCE_S = 3.0
+PATIENCE_S = 6.0
+AFTER_S = 1.5
+OWN_VOICE = "Now I listen to my own voice. Bolts four to eight. Thirty-two newton metres."
+LEAST_SNR_DB, GOOD_SNR_DB = 5.0, 15.0
+WEAK_DB = -45.0
+HUM_MOST = 0.8
+CLIPPED_MOST = 0.001
+_GIVE_UP_AFTER = 3
+"""Phrases without any answer after which no more is asked."""
+_TAIL_SPARE_S = 0.1
+_TAILS_MS = (150, 1500)
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """One phrase that was asked for: what was heard instead of nothing, and how its sound was."""
+
+    phrase: str
+    answer: Answer
+    level_db: float
+    clipped: float
+
+    def is_right(self, limits: Limits) -> bool:
+        """Return whether the assistant would have acted upon it."""
+        heard, meant = self.answer.heard, meaning(self.phrase)
+        if heard is None or meant is None or heard.clarity is not Clarity.PHRASE:
+            return False
+        return meaning(heard.text) == meant and heard.confidence >= limits.of(BY_NAME[meant[0]].weight)
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """All that was measured; levels in dBFS, in the band of speech."""
+
+    noise: float
+    hum: float
+    echo: Echo | None
+    said: Sequence[Said]
+    right: int
+
+    @property
+    def level(self) -> float | None:
+        """The middle level of the phrases that were heard; None when none was."""
+        levels = [said.level_db for said in self.said if said.answer.heard]
+        return float(np.median(levels)) if levels else None
+
+    @property
+    def snr(self) -> float | None:
+        """How far speech lies over the noise [dB]."""
+        return None if self.level is None else self.level - self.noise
+
+    @property
+    def clipped(self) -> int:
+        """Phrases whose sound was cut off at the top."""
+        return sum(said.clipped > CLIPPED_MOST for said in self.said)
+
+
+def run_mic_check(*, options: Mapping[str, Any], store: bool) -> Exit:
+    """Check the devices that ``options`` and the settings name, and ``store`` what was found out about them."""
+    return guarded(lambda: _mic_check(settings_for(options), store))
+
+
+def _mic_check(settings: Settings, store: bool) -> Exit:
+    with Booth(settings) as booth:
+        booth.say("Microphone check. Please be silent for three seconds, and let the machines run.")
+        silence = joined(booth.record(SILENCE_S))
+        if is_dead(silence):
+            raise Refusal(
+                "The microphone gives no signal: switch it on, plug it in, or name another "
+                "(assistant devices lists them) with --microphone.",
+                Exit.DEVICE,
+            )
+        noise = noise_db(silence)
+        blocks, played, silent_at = booth.overhear(OWN_VOICE, AFTER_S)
+        own = echo(blocks, played, silent_at, noise)
+        grammar = phrases_for(PHRASES)
+        said = []
+        for number, phrase in enumerate(PHRASES, 1):
+            answer = booth.ask(f"{number} of {len(PHRASES)}. Say: {phrase}.", grammar, PATIENCE_S)
+            said.append(_judged(phrase, answer, noise))
+            print(f"    {_what(answer)}", flush=True)
+            if number == _GIVE_UP_AFTER and not any(one.answer.heard for one in said):
+                break
+        limits = booth.recogniser.limits
+        right = sum(one.is_right(limits) for one in said)
+        found = Found(noise, hum_share(silence), own, said, right)
+        advice = advise(found)
+        print(_report(found, settings))
+        enough = right * 2 >= len(PHRASES)
+        if store:
+            advice.append(_stored(found, settings) if enough else "Nothing is stored: that is too few to work with.")
+        for sentence in advice:
+            booth.say(sentence)
+    return Exit.OK if enough else Exit.DEVICE
+
+
+def _judged(phrase: str, answer: Answer, noise: float) -> Said:
+    samples: Samples = answer.samples
+    return Said(phrase, answer, speech_db(samples, noise), clipped_share(samples))
+
+
+def _what(answer: Answer) -> str:
+    if answer.heard is None:
+        return "nothing was heard"
+    if answer.heard.clarity is not Clarity.PHRASE:
+        return "something unclear was heard"
+    return f'heard "{answer.heard.text}" ({answer.heard.confidence:.2f})'
+
+
+def advise(found: Found) -> list[str]:
+    """Return what to say and what to change, most important first; the last word is how many phrases were heard."""
+    advice: list[str] = []
+    level, snr = found.level, found.snr
+    if level is None and found.hum > HUM_MOST:
+        advice.append("The microphone gives hum only: check its cable and plug, and keep it away from mains leads.")
+    elif level is None:
+        advice.append("I heard nobody speak: check that this is the microphone in front of you, and its gain.")
+    elif found.hum > HUM_MOST:
+        advice.append("There is mains hum on the microphone: check its cable and plug.")
+    if found.clipped:
+        words = "a phrase was" if found.clipped == 1 else f"{found.clipped} phrases were"
+        advice.append(f"The sound is too strong and {words} clipped: turn the gain down, or speak past the microphone.")
+    elif level is not None and level < WEAK_DB:
+        advice.append("Your voice is weak: turn the gain up, or bring the microphone closer to your mouth.")
+    if snr is not None and snr < GOOD_SNR_DB:
+        much = "too little" if snr < LEAST_SNR_DB else "little"
+        advice.append(
+            f"Your voice stands {max(0, round(snr))} decibels over the noise, which is {much}: bring the microphone "
+            "closer to your mouth, or wear a headset with a boom."
+        )
+    if found.echo is not None and found.echo.tail_s > 0.25:
+        advice.append("The room echoes long: the microphone stays closed longer after I speak, or use a headset.")
+    advice.append(f"I understood {found.right} of {len(found.said)} phrases.")
+    return advice
+
+
+def tail_ms(found: Found) -> int:
+    """Return how long the microphone should stay closed after the assistant's voice [ms], in steps of 10."""
+    least, most = _TAILS_MS
+    heard_s = max(found.echo.tail_s, found.echo.delay_s) if found.echo else 0.0
+    return min(most, max(least, 10 * round(100 * (heard_s + _TAIL_SPARE_S))))
+
+
+def _stored(found: Found, settings: Settings) -> str:
+    """Write the devices down for ``assistant run``."""
+    changes: dict[str, Any] = {"microphone": settings.microphone, "loudspeaker": settings.loudspeaker}
+    changes |= {"headset": found.echo is None, "tail_ms": tail_ms(found)}
+    store_settings(settings_path(), changes)
+    how = "I listen while I speak, since the microphone does not hear me" if found.echo is None else (
+        f"the microphone stays closed for {changes['tail_ms']} milliseconds after I speak"
+    )  # fmt: skip
+    return f"The devices are stored for the next job: {how}."
+
+
+def _report(found: Found, settings: Settings) -> str:
+    own = found.echo
+    rows = [
+        ("microphone", settings.microphone or "the system's default", ""),
+        ("loudspeaker", settings.loudspeaker or "the system's default", ""),
+        ("noise", f"{found.noise:.0f} dBFS", f"{100 * found.hum:.0f} % of it mains hum"),
+        ("voice", "-" if found.level is None else f"{found.level:.0f} dBFS", "middle of the phrases heard"),
+        ("voice over noise", "-" if found.snr is None else f"{found.snr:.0f} dB", f"good from {GOOD_SNR_DB:.0f} dB on"),
+        ("clipped", f"{found.clipped} of {len(found.said)} phrases", ""),
+        ("own voice", "not heard" if own is None else f"{own.level_db:.0f} dBFS",
+         "" if own is None else f"{1000 * own.delay_s:.0f} ms late, {1000 * own.tail_s:.0f} ms longer than spoken"),
+        ("understood", f"{found.right} of {len(found.said)} phrases", ""),
+    ]  # fmt: skip
+    return table(("what", "measured", ""), rows)

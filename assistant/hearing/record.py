@@ -1,0 +1,97 @@
+"""``assistant test-hearing LIST.tsv --record``: a set of one's own voice in ten minutes, prompted by voice."""
+
+from __future__ import annotations
+
+import time
+from collections import Counter
+from collections.abc import Mapping
+from pathlib import Path
+from shlex import quote
+from typing import Any
+
+import numpy as np
+
+from assistant.bay.booth import Booth
+from assistant.bay.job import guarded, settings_for
+from assistant.events import SlotKind
+from assistant.hearing.manifest import COLUMNS, plain, read_manifest
+from assistant.hearing.measuring import phrases_for
+from assistant.language.en.phrases import INTENTS
+from assistant.terminal.exits import Exit, Refusal
+from assistant.voice.adapters.wav import WavLoudspeaker
+from assistant.voice.ports import RATE, Samples
+
+MINUTES = 10.0
+PATIENCE_S = 5.0
+ROUNDS = 2
+_NUMBERS: Mapping[SlotKind, tuple[str, ...]] = {
+    SlotKind.WHOLE: ("three", "twelve", "seventeen", "seventy", "forty two"),
+    SlotKind.DECIMAL: ("thirty five point five", "one hundred and twenty", "nine point eight", "fifteen"),
+}
+_SILENT_MOST = 3
+"""Prompts in a row without an answer after which it stops."""
+
+
+def run_record(manifest: Path, *, options: Mapping[str, Any]) -> Exit:
+    """Ask for the assistant's phrases, keep each answer as a WAV file beside ``manifest``, and list it there.
+
+    What is listed already is not asked for again, so Control-C and another start lose nothing.
+    """
+    return guarded(lambda: _record(manifest, options))
+
+
+def prompts() -> list[str]:
+    """Return every phrase of the assistant as it is said, those with a number with several numbers."""
+    listed = []
+    for intent in INTENTS:
+        numbers = _NUMBERS[intent.slot] if intent.slot else ("",)
+        listed += [f"{phrase} {number}".strip() for phrase in intent.phrases for number in numbers]
+    return listed
+
+
+def _record(manifest: Path, options: Mapping[str, Any]) -> Exit:
+    settings = settings_for(options)
+    there = Counter(one.label for one in read_manifest(manifest)) if manifest.exists() else Counter[str]()
+    left = [text for turn in range(ROUNDS) for text in _shuffled(turn) if there[text] <= turn]
+    folder = manifest.with_suffix("")
+    kept = silent = 0
+    with Booth(settings) as booth:
+        booth.say(f"I ask for {len(left)} phrases. Say each as you would at work. Control C stops; what is kept stays.")
+        until = time.monotonic() + 60 * MINUTES
+        for text in left:
+            if time.monotonic() > until or silent >= _SILENT_MOST:
+                break
+            answer = booth.ask(f"Say: {text}.", phrases_for([text]), PATIENCE_S)
+            if answer.heard is None:
+                silent += 1
+                continue
+            silent = 0
+            kept += 1
+            _keep(manifest, folder, text, answer.samples, settings.operator or "me")
+        if silent >= _SILENT_MOST:
+            booth.say("I hear nothing: try the microphone with assistant mic-check.")
+        else:
+            booth.say("That is all. Thank you.")
+    total = sum(there.values()) + kept
+    command = f"assistant test-hearing {quote(str(manifest))}"
+    print(f"{kept} recordings kept, {total} in {manifest}; listen to them with: {command}")
+    return Exit.OK if kept or not left else Exit.DEVICE
+
+
+def _shuffled(turn: int) -> list[str]:
+    texts = prompts()
+    return [texts[number] for number in np.random.default_rng(turn).permutation(len(texts))]
+
+
+def _keep(manifest: Path, folder: Path, text: str, samples: Samples, speaker: str) -> None:
+    name = f"{time.time_ns() // 1_000_000}-{plain(text).replace(' ', '-')}.wav"
+    out = WavLoudspeaker(folder / name)
+    out.play(samples)
+    out.close()
+    line = "\t".join((f"{folder.name}/{name}", text, speaker.replace("\t", " "), f"{samples.size / RATE:.2f}"))
+    try:
+        head = "" if manifest.exists() else "\t".join(COLUMNS) + "\n"
+        with manifest.open("a", encoding="utf-8") as listing:
+            listing.write(f"{head}{line}\n")
+    except OSError as fault:
+        raise Refusal(f"The list {manifest} cannot be written ({fault.strerror}).", Exit.USAGE) from fault

@@ -1,0 +1,1 @@
+"""What is said and what is understood, in the language of the bay."""

@@ -1,0 +1,1 @@
+"""English: the phrases that are understood, the words for numbers and units, and every sentence."""

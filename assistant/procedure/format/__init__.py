@@ -1,0 +1,1 @@
+"""What reads and writes the file format: text, tree, keys, values, procedures and tool files."""

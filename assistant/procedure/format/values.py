@@ -1,0 +1,202 @@
+"""Values as an author writes them in a file: numbers, times, limits and lists of bolts.
+
+Each ``parse_*`` answers with the value or with a :class:`Wrong`, which says what is wrong and what to write instead.
+The text comes as it was written, so the traps of YAML 1.1 (``yes``, ``1:30`` as base sixty, ``010`` as octal) cannot
+spring.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from assistant.fastening.units import UnitFault
+from assistant.language.en.units import unit_key
+from assistant.procedure.findings import quoted
+from assistant.procedure.model import Limits
+
+MOST_BOLTS = 99
+"""Bolts of one group: counts are spoken as whole numbers up to this."""
+MOST_BOLT_NUMBER = 999
+MOST_SECONDS = 30 * 24 * 3600
+"""Thirty days."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wrong:
+    """Why a text is not the value that was asked for, and what to write instead, as one sentence without full stop."""
+
+    text: str
+
+
+_PLAIN = re.compile(r"-?(?:0|[1-9]\d*)(?:\.\d+)?", re.ASCII)
+_NUMBER_TRAPS: tuple[tuple[re.Pattern[str], str], ...] = (
+    (re.compile(r"[+-]?\.?(nan|inf(inity)?)", re.IGNORECASE), "this is no number at all; write it in digits"),
+    (re.compile(r"\d+(:\d+)+(\.\d*)?", re.ASCII), "YAML takes this for base sixty; write one decimal number"),
+    (re.compile(r"[+-]?0[xob][0-9a-f_]+", re.IGNORECASE), "write it as a decimal number"),
+    (re.compile(r"[+-]?0\d+(\.\d*)?", re.ASCII), "YAML may take this for octal; write it without the leading zero"),
+    (re.compile(r"[+-]?[\d.]+e[+-]?\d+", re.IGNORECASE | re.ASCII), "write it out in full, without an exponent"),
+    (re.compile(r"[+-]?\d+,\d+", re.ASCII), "write the decimals after a point, and no comma between thousands"),
+    (re.compile(r"[+-]?\d[\d_ ]*\d(\.\d*)?", re.ASCII), "write the digits without anything between them"),
+    (re.compile(r"\+.*", re.DOTALL), "write it without the plus sign"),
+    (re.compile(r"-?\.\d+|-?\d+\.", re.ASCII), "write a digit on both sides of the point"),
+    (re.compile(r"-?\d.*", re.DOTALL | re.ASCII), "write the number alone"),
+)
+
+
+def parse_number(text: str, low: Decimal, high: Decimal, *, whole: bool = False) -> Decimal | Wrong:
+    """Read a number [no unit] from ``low`` to ``high``, written in plain decimal digits.
+
+    >>> parse_number("2.50", Decimal(0), Decimal(10)), parse_number("010", Decimal(0), Decimal(10)).text
+    (Decimal('2.50'), '"010" is not a plain number: YAML may take this for octal; write it without the leading zero')
+    """
+    stripped = text.strip()
+    if len(stripped) > 20:
+        return Wrong(f"{quoted(text)} is too long for a number here: write a number from {low} to {high}")
+    if _PLAIN.fullmatch(stripped) is None:
+        hint = next((hint for trap, hint in _NUMBER_TRAPS if trap.fullmatch(stripped)), "write it in digits, such as 3")
+        return Wrong(f"{quoted(text)} is not a plain number: {hint}")
+    value = Decimal(stripped)
+    if whole and value != value.to_integral_value():
+        return Wrong(f"{quoted(text)} is not a whole number: write a whole number from {low} to {high}")
+    if not low <= value <= high:
+        return Wrong(f"{quoted(text)} is out of range: write a number from {low} to {high}")
+    return value
+
+
+def parse_yes_no(text: str) -> bool | Wrong:
+    """Read yes or no; true and false are understood as well."""
+    word = text.strip().lower()
+    if word in {"yes", "true"}:
+        return True
+    if word in {"no", "false"}:
+        return False
+    return Wrong(f"{quoted(text)} is neither yes nor no: write yes or no")
+
+
+_TIME_UNITS = {
+    **dict.fromkeys(("s", "sec", "second", "seconds"), 1),
+    **dict.fromkeys(("min", "minute", "minutes"), 60),
+    **dict.fromkeys(("h", "hour", "hours"), 3600),
+    **dict.fromkeys(("d", "day", "days"), 86400),
+}
+_TIME_HINT = "write for example 90 s, 10 min, 1 h 30 min or 24 h"
+_TIME = re.compile(r"(?:\d+(?:\.\d+)?\s*[A-Za-z]+\s*){1,4}", re.ASCII)
+_TIME_PART = re.compile(r"(\d+(?:\.\d+)?)\s*([A-Za-z]+)", re.ASCII)
+
+
+def parse_duration(text: str) -> int | Wrong:
+    """Read a length of time [s], such as ``90 s``, ``10 min``, ``1 h 30 min`` or ``24 h``.
+
+    >>> parse_duration("1 h 30 min"), parse_duration("1:30").text
+    (5400, '"1:30" could be minutes or hours: write for example 90 s, 10 min, 1 h 30 min or 24 h')
+    """
+    stripped = text.strip()
+    if ":" in stripped:
+        return Wrong(f"{quoted(text)} could be minutes or hours: {_TIME_HINT}")
+    if len(stripped) > 40 or _TIME.fullmatch(stripped) is None:
+        bare = re.fullmatch(r"[\d.]+", stripped, re.ASCII)
+        return Wrong(f"{quoted(text)} {'has no unit of time' if bare else 'is not a time'}: {_TIME_HINT}")
+    seconds, last = Decimal(0), 10**9
+    for number, unit in _TIME_PART.findall(stripped):
+        size = _TIME_UNITS.get(unit)
+        if size is None:
+            return Wrong(f"{quoted(unit)} is not a unit of time: {_TIME_HINT}")
+        if size >= last:
+            return Wrong(f"{quoted(text)} does not go from large units to small: {_TIME_HINT}")
+        seconds, last = seconds + Decimal(number) * size, size
+    if seconds != seconds.to_integral_value() or not 1 <= seconds <= MOST_SECONDS:
+        return Wrong(f"{quoted(text)} is not a time from 1 s to 30 days in whole seconds: {_TIME_HINT}")
+    return int(seconds)
+
+
+def parse_date(text: str) -> str | Wrong:
+    """Read a day of the calendar, written as in ISO 8601: ``YYYY-MM-DD``.
+
+    >>> parse_date("2024-02-29"), parse_date("31.1.2026").text
+    ('2024-02-29', '"31.1.2026" is not a day of the calendar: write year, month and day, such as 2026-01-31')
+    """
+    try:
+        day = date.fromisoformat(text).isoformat()
+    except ValueError:
+        day = ""
+    if day == text:
+        return text
+    return Wrong(f"{quoted(text)} is not a day of the calendar: write year, month and day, such as 2026-01-31")
+
+
+_RANGE = re.compile(r"(\d{1,6})(?:\s*(?:-|–|to)\s*(\d{1,6}))?", re.ASCII)
+
+
+def parse_bolts(texts: tuple[str, ...]) -> tuple[int, ...] | Wrong:
+    """Read bolt numbers in their order: each text is ``5``, a range ``1-6`` (or ``6-1``), or some with commas.
+
+    >>> parse_bolts(("3-1", "7, 9")), parse_bolts(("2", "1-3")).text
+    ((3, 2, 1, 7, 9), 'Bolt 2 stands here twice: write every bolt once')
+    """
+    bolts: dict[int, None] = {}
+    for piece in (piece for text in texts for piece in text.split(",")):
+        found = _RANGE.fullmatch(piece.strip())
+        if found is None:
+            return Wrong(f"{quoted(piece.strip())} is not a bolt or a range: write for example 1-6 or [1, 5, 3]")
+        first = int(found[1])
+        last = int(found[2] or first)
+        if not (1 <= first <= MOST_BOLT_NUMBER and 1 <= last <= MOST_BOLT_NUMBER):
+            return Wrong(f"{quoted(piece.strip())} is out of range: bolts are numbered from 1 to {MOST_BOLT_NUMBER}")
+        for bolt in range(first, last + 1) if first <= last else range(first, last - 1, -1):
+            if bolt in bolts:
+                return Wrong(f"Bolt {bolt} stands here twice: write every bolt once")
+            bolts[bolt] = None
+        if len(bolts) > MOST_BOLTS:
+            return Wrong(
+                f"These are more than {MOST_BOLTS} bolts: split the group, counts are spoken up to that number"
+            )
+    return tuple(bolts)
+
+
+def bolts_text(bolts: Iterable[int]) -> str:
+    """Return bolt numbers in their order, in short; only rising neighbours make a range.
+
+    >>> bolts_text((3, 4, 2, 5, 6, 7, 1))
+    '3-4, 2, 5-7, 1'
+    """
+    runs: list[list[int]] = []
+    for bolt in bolts:
+        if runs and bolt == runs[-1][-1] + 1:
+            runs[-1].append(bolt)
+        else:
+            runs.append([bolt])
+    return ", ".join(f"{run[0]}-{run[-1]}" if len(run) > 1 else str(run[0]) for run in runs)
+
+
+_VALUE = r"(-?\d{1,12}(?:\.\d{1,12})?)"
+_BETWEEN = re.compile(rf"{_VALUE}\s+to\s+{_VALUE}\s*([^\s\d].*)", re.ASCII)
+_ONE_SIDED = re.compile(rf"at (least|most)\s+{_VALUE}\s*([^\s\d].*)", re.ASCII)
+_LIMITS_HINT = "write for example 0.20 to 0.30 mm, at least 2 bar or at most 0.05 mm"
+
+
+def parse_limits(text: str) -> Limits | Wrong:
+    """Read the limits of a reading: ``LOW to HIGH UNIT``, ``at least LOW UNIT`` or ``at most HIGH UNIT``.
+
+    >>> limits = parse_limits("0.20 to 0.30 mm")
+    >>> limits.low, limits.high, limits.unit
+    (Decimal('0.20'), Decimal('0.30'), 'mm')
+    """
+    stripped = " ".join(text.split()) if len(text) <= 80 else ""
+    between, one_sided = _BETWEEN.fullmatch(stripped), _ONE_SIDED.fullmatch(stripped)
+    low: Decimal | None = None
+    high: Decimal | None = None
+    if between:
+        low, high, unit = Decimal(between[1]), Decimal(between[2]), between[3]
+        if low > high:
+            return Wrong(f"{quoted(text)} has its higher end first: {_LIMITS_HINT}")
+    elif one_sided:
+        unit = one_sided[3]
+        low, high = (Decimal(one_sided[2]), None) if one_sided[1] == "least" else (None, Decimal(one_sided[2]))
+    else:
+        return Wrong(f"{quoted(text)} is not a pair of limits with a unit: {_LIMITS_HINT}")
+    known = unit_key(unit)
+    return Wrong(known.sentence) if isinstance(known, UnitFault) else Limits(low, high, known)

@@ -1,0 +1,1 @@
+"""The rules of `check`, one module for each subject; ``table.py`` lists them."""

@@ -1,0 +1,172 @@
+"""The general rules: ids, references, timers, source, readings and the approval. They are run from ``rules.py``."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from decimal import Decimal
+from typing import Protocol
+
+from assistant.procedure.findings import Findings, Level, Place, quoted
+from assistant.procedure.format.draft import Complaint, Draft
+from assistant.procedure.model import CheckStep, FitStep, TightenStep, TimerKind, WaitStep
+
+
+class _Named(Protocol):
+    @property
+    def id(self) -> str: ...
+    @property
+    def line(self) -> int: ...
+
+
+def unique_ids(draft: Draft) -> Iterator[Complaint]:
+    """Give every id once among the things of its kind."""
+    it = draft.procedure
+    kinds: tuple[tuple[str, Iterable[_Named]], ...] = (
+        ("support equipment", it.support_equipment),
+        ("supply", it.supplies),
+        ("spare", it.spares),
+        ("group", it.groups),
+        ("timer", it.timers),
+        ("step", draft.every_step()),
+    )
+    for kind, things in kinds:
+        first: dict[str, int] = {}
+        for thing in things:
+            if thing.id in first:
+                text = f'The id "{thing.id}" is given to two things of the kind {kind}, first in line {first[thing.id]}'
+                yield Complaint(draft.places.of(thing, "id"), f"{text}: give this one another id")
+            elif thing.id:
+                first[thing.id] = thing.line
+
+
+def references(draft: Draft) -> Iterator[Complaint]:
+    """Refer only to ids that are given somewhere."""
+    it = draft.procedure
+    equipment, supplies, spares, groups, timers = (
+        {thing.id for thing in things if thing.id}
+        for things in (it.support_equipment, it.supplies, it.spares, it.groups, it.timers)
+    )
+    used: list[tuple[Place, str, str | None, set[str]]] = []
+    at = draft.places.of
+    for group in it.groups:
+        used.append((at(group, "spare"), "spare", group.spare, spares))
+    for step in draft.every_step():
+        used += [(at(step, "tools", i), "support equipment", name, equipment) for i, name in enumerate(step.tools)]
+        used += [(at(step, "supplies", i), "supply", name, supplies) for i, name in enumerate(step.supplies)]
+        used.append((at(step, "lock"), "support equipment", step.lock, equipment))
+        used.append((at(step, "unlock"), "support equipment", step.unlock, equipment))
+        used += [(at(step, "against", i), "support equipment", name, equipment) for i, name in enumerate(step.against)]
+        used.append((at(step, "starts"), "timer", step.starts_timer, timers))
+        used.append((at(step, "before"), "timer", step.before_timer, timers))
+        if isinstance(step, WaitStep):
+            used.append((at(step, "timer"), "timer", step.timer, timers))
+        elif isinstance(step, FitStep):
+            used.append((at(step, "spare"), "spare", step.spare, spares))
+        elif isinstance(step, TightenStep):
+            for stage in step.stages:
+                used.append((at(stage, "tool"), "support equipment", stage.tool, equipment))
+                used += [(at(run, "group"), "group", run.group, groups) for run in stage.runs]
+    for count in draft.counts():
+        used.append((at(count, count.direction.value), "group", count.group, groups))
+    found = Findings("")
+    for place, kind, name, known in used:
+        if name and name not in known:
+            yield Complaint(place, f'There is no {kind} with the id "{name}": {found.suggest(name, known)}')
+
+
+def timers_in_order(draft: Draft) -> Iterator[Complaint]:
+    """Start an open time before the step that it limits; wait only for cure and cool times."""
+    timers = {timer.id: timer for timer in draft.procedure.timers}
+    steps = list(draft.every_step())
+    if not draft.places.sound(*steps, *timers.values()):
+        return
+    at = draft.places.of
+    running: dict[str, Place] = {}
+    used: set[str] = set()
+    for step in steps:
+        before = timers.get(step.before_timer or "")
+        if before and isinstance(step, WaitStep):
+            used.add(before.id)
+            text = f'A wait joins nothing, so it is not held to the open time "{before.id}"'
+            yield Complaint(at(step, "before"), f"{text}: write before: {before.id} in the step that joins the parts")
+        elif before and before.kind is not TimerKind.OPEN:
+            yield Complaint(at(step, "before"), f'The timer "{before.id}" is no open time: use a wait step for it')
+        elif before and before.id not in running:
+            text = f'No step before this one starts the timer "{before.id}": add starts: {before.id} where it begins'
+            yield Complaint(at(step, "before"), text)
+        elif before:
+            used.add(before.id)
+        wait = timers.get(step.timer) if isinstance(step, WaitStep) else None
+        if wait and wait.kind is TimerKind.OPEN:
+            text = (
+                f'The timer "{wait.id}" is an open time, which is not waited for: use before: {wait.id} in a later step'
+            )
+            yield Complaint(at(step, "timer"), text)
+        starts = timers.get(step.starts_timer or "")
+        if starts and starts.kind is TimerKind.OPEN:
+            running[starts.id] = at(step, "starts")
+    for name, place in ((name, place) for name, place in running.items() if name not in used):
+        text = (
+            f'The open time "{name}" is started but limits no later step: write before: {name} in the step that joins'
+        )
+        yield Complaint(place, text)
+
+
+def source_and_revision(draft: Draft) -> Iterator[Complaint]:
+    """Name the source and the revision, without a placeholder."""
+    empty = {"-", "--", "?", "n/a", "na", "none", "tbd", "tba", "todo", "unknown", "xxx", "x", "..."}
+    for key, value in (("source", draft.procedure.source), ("revision", draft.procedure.revision)):
+        if value.lower().strip(" .") in empty or value in empty:
+            place = draft.places.of(draft.procedure, "procedure", key)
+            text = f"{quoted(value)} names no {key}: write where the values come from and which edition it is"
+            yield Complaint(place, text)
+
+
+def readings_can_be_said(draft: Draft) -> Iterator[Complaint]:
+    """Give a reading limits that can be spoken: from -999.99 to 999.99 with at most two decimals."""
+    for step in draft.every_step():
+        if isinstance(step, CheckStep) and step.limits is not None:
+            for end in (step.limits.low, step.limits.high):
+                if end is not None and not (abs(end) <= Decimal("999.99") and end == round(end, 2)):
+                    text = (
+                        f"{end} {step.limits.unit} cannot be spoken as a reading: choose a unit that makes it a number"
+                    )
+                    yield Complaint(
+                        draft.places.of(step, "limits"), f"{text} from -999.99 to 999.99 with at most two decimals"
+                    )
+
+
+def refits_earlier(draft: Draft) -> Iterator[Complaint]:
+    """Let refits name a step that comes before."""
+    earlier: set[str] = set()
+    every = {step.id for step in draft.every_step()}
+    for step in draft.every_step():
+        if step.refits and step.refits not in earlier:
+            place = draft.places.of(step, "refits")
+            if step.refits in every:
+                yield Complaint(place, f'The step "{step.refits}" comes later than this one: a refit comes after')
+            else:
+                hint = Findings("").suggest(step.refits, every)
+                yield Complaint(place, f'There is no step with the id "{step.refits}": {hint}')
+        earlier.add(step.id)
+
+
+def timers_are_used(draft: Draft) -> Iterator[Complaint]:
+    """Start, or wait for, every timer that the file has."""
+    steps = draft.every_step()
+    if not draft.whole:
+        return
+    used = {name for step in steps for name in (step.starts_timer, step.before_timer)}
+    used |= {step.timer for step in steps if isinstance(step, WaitStep)}
+    for timer in draft.procedure.timers:
+        if timer.id and timer.id not in used:
+            text = f'No step starts the timer "{timer.id}" or waits for it: write starts: {timer.id} in a step'
+            yield Complaint(draft.places.of(timer, "id"), f"{text}, or take the timer out", Level.WARNING)
+
+
+def approval_holds(draft: Draft) -> Iterator[Complaint]:
+    """Approve again what was changed after it was approved."""
+    approval, content = draft.procedure.approval, draft.procedure.content
+    if approval is not None and draft.places.sound(approval) and approval.content != content:
+        text = f"The file was changed after {quoted(approval.by)} approved it: have it read and approved again"
+        yield Complaint(draft.places.of(approval, "content"), text, Level.WARNING)

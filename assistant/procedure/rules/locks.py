@@ -1,0 +1,138 @@
+"""The rules about locks: tools that hold a machine still, by the keys lock, unlock, turns and against.
+
+What the keys say is certain, and an error when it does not fit. Words are only a hint that a key may be missing. Which
+tools are called locks is common practice, no source. Run from ``rules.py``.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from assistant.procedure.findings import Level
+from assistant.procedure.format.draft import Complaint, Draft
+from assistant.procedure.model import CheckStep, CountStep, DoStep, FitStep, Step, TightenStep
+
+_ROTOR = (
+    r"(?:engine|crank(?:shaft)?|cam(?:shaft)?|fly ?wheel|ring gear|hub|shaft|spindle|sprocket|pulley|rotor|gears?|"
+    r"wheel|axle|drive|differential|carrier|drum)"
+)
+_LOCK = re.compile(
+    r"\b(?:lock|locking|timing|holding|setting|alignment|rigging)[- ](?:pin|bar|rod|tool|wedge|fork|bolt|plate)s?\b"
+    r"(?![- ](?:bolt|nut|screw|washer|thread)s?\b)"
+    rf"|\b{_ROTOR}s?[- ](?:locks?|locking|lockers?|stops?|pins?)\b(?![- ](?:bolt|nut|plate|ring|washer)s?\b)"
+    r"|\bcounter[- ]?hold(?:ers?|s|ing)?\b"
+    r"|\bdead[- ]cent(?:re|er) (?:pin|rod|bolt|tool|stop)s?\b"
+)
+_GOES_IN = re.compile(
+    r"\b(?:push|put|insert|lay|slide|fit|set|place|screw|hook|engage|drop|install|lock|tap|hang|press)\b"
+)
+_COMES_OUT = re.compile(r"\b(?:pull|take|lift|remove|draw|unscrew|withdraw|unhook|disengage|unlock|release)\b")
+_TURNS = re.compile(
+    rf"\b(?:turn|rotate|spin|roll|start|wind|(?:crank|bar|inch)(?= over| round| the| it))\b[^.;]*\b{_ROTOR}s?\b"
+)
+
+
+def locks_come_out(draft: Draft) -> Iterator[Complaint]:
+    """Take out again, in a later step, every lock that a step puts in, and only what is in."""
+    put: dict[str, Step] = {}
+    for step in draft.sound_steps():
+        if step.unlock and step.unlock not in put:
+            text = f'The lock "{step.unlock}" comes out here and no step before puts it in'
+            yield Complaint(draft.places.of(step, "unlock"), f"{text}: write lock: {step.unlock} in the step that does")
+        put.pop(step.unlock or "", None)
+        if step.lock and step.lock in put:
+            text = f'The lock "{step.lock}" goes in here and is in since the step "{put[step.lock].id}"'
+            yield Complaint(draft.places.of(step, "lock"), f"{text}: take it out between them, or take one lock: out")
+        elif step.lock:
+            put[step.lock] = step
+    for name, step in put.items():
+        text = f'The lock "{name}" goes in here and no later step takes it out'
+        yield Complaint(draft.places.of(step, "lock"), f"{text}: write unlock: {name} in the step that does")
+
+
+def turns_unlocked(draft: Draft) -> Iterator[Complaint]:
+    """Turn the machine with no lock in, and tighten against a lock only where the step says that it may bear it."""
+    for step, locks in locked(draft):
+        for place, name in enumerate(step.against):
+            if name not in locks:
+                text = f'The lock "{name}" is not in when this step counts on it'
+                hint = f"write lock: {name} in the step before that puts it in"
+                yield Complaint(draft.places.of(step, "against", place), f"{text}: {hint}")
+        named = " and ".join(f'"{name}"' for name in locks)
+        if locks and step.turns:
+            text = f"This step turns the machine and the lock {named} is in"
+            hint = "take it out in a step before, with unlock:"
+            yield Complaint(draft.places.of(step, "turns"), f"{text}: {hint}")
+        elif isinstance(step, TightenStep) and step.turns is None:
+            loose = [name for name in locks if name not in step.against]
+            for name in loose:
+                text = f'This step tightens while the lock "{name}" is in'
+                hint = (
+                    f"write against: [{name}] when the lock may bear it, turns: no when nothing that it holds is "
+                    "loaded, or take it out before"
+                )
+                yield Complaint(draft.step_place(step), f"{text}: {hint}")
+
+
+def locks_are_marked(draft: Draft) -> Iterator[Complaint]:
+    """Mark with lock, unlock and turns what the words of a step say of locks and of turning."""
+    steps = draft.sound_steps()
+    names = {item.id: item.name for item in draft.procedure.support_equipment if _LOCK.search(item.name.lower())}
+    marked = {name for step in steps for name in (step.lock, step.unlock)}
+    bolted = [group.name.lower() for group in draft.procedure.groups]
+    seen: set[str] = set()
+    for step in steps:
+        new = [name for name in step.tools if name in names and name not in marked | seen]
+        seen.update(step.tools)
+        text = _unmarked(step, new[0] if new else "", bolted)
+        if text:
+            yield Complaint(draft.step_place(step), text, Level.WARNING)
+    for step, locks in locked(draft):
+        if locks and step.turns is None and isinstance(step, DoStep | CheckStep) and _TURNS.search(step.text.lower()):
+            text = f'This sounds like turning the machine while the lock "{locks[0]}" is in: write turns: yes when it '
+            yield Complaint(draft.step_place(step), f"{text}does, and turns: no when it does not", Level.WARNING)
+
+
+def _unmarked(step: Step, tool: str, bolted: Sequence[str]) -> str:
+    """Return what is to be said of a step that seems to move a lock and has no key for it; empty when nothing is.
+
+    A plate with bolts of its own (a name in ``bolted``, such as "lock plate bolts") is a part and no tool.
+    """
+    if step.lock or step.unlock or step.against or not isinstance(step, DoStep | FitStep | CountStep):
+        return ""
+    text = step.text.lower()
+    match = next((found for found in _LOCK.finditer(text) if not any(found[0] in name for name in bolted)), None)
+    out = _COMES_OUT.search(text)
+    if match and (out or _GOES_IN.search(text)):
+        key, does = ("unlock", "takes it out") if out else ("lock", "puts it in")
+        return f'"{match[0]}" sounds like a lock: write {key}: with the id of its tool if this step {does}'
+    if tool:
+        text = f'The tool "{tool}" sounds like a lock: write lock: {tool} where it goes in'
+        return f"{text} and unlock: {tool} where it comes out"
+    return ""
+
+
+def locked(draft: Draft) -> Iterator[tuple[Step, tuple[str, ...]]]:
+    """Yield every step with the locks that are in while it is done.
+
+    What a step takes out is out before it turns anything; what it puts in goes in after that, and holds for
+    ``against``.
+    """
+    put: dict[str, None] = {}
+    for step in draft.sound_steps():
+        put.pop(step.unlock or "", None)
+        before = tuple(put)
+        if step.lock:
+            put[step.lock] = None
+        yield step, before if step.lock not in step.against else tuple(put)
+
+
+def left_in(draft: Draft) -> set[str]:
+    """Return the ids of the steps whose lock no later step takes out."""
+    put: dict[str, str] = {}
+    for step in draft.every_step():
+        put.pop(step.unlock or "", None)
+        if step.lock:
+            put[step.lock] = step.id
+    return set(put.values())

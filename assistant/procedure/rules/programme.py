@@ -1,0 +1,132 @@
+"""The rules about the course of a programme: what its stages are for, and whether they follow from each other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from fractions import Fraction
+from itertools import groupby
+
+from assistant.fastening.faults import Fault
+from assistant.fastening.programme import Programme, Way
+from assistant.fastening.programme_check import StageFault, check
+from assistant.fastening.turning import strokes
+from assistant.fastening.units import Angle, Torque
+from assistant.procedure.courses import Course, Pass, courses
+from assistant.procedure.findings import Level
+from assistant.procedure.format.draft import Complaint, Draft
+from assistant.procedure.model import StagePurpose
+from assistant.procedure.rules.bolts import one_target_kind
+
+_LEAP = 6
+"""Times that the torque may grow from one stage to the next. Common practice begins at a fifth to a third of the target
+(ASME PCC-1, from memory), so that no step is more than fivefold."""
+_WIDE = Fraction(1, 2)
+"""Part of a target that its limits may lie away from it; a general manual allows a tenth (US Army TM
+9-2320-362-14&P, appendix F)."""
+
+
+def stage_purpose(draft: Draft) -> Iterator[Complaint]:
+    """Loosen by an angle, check at a torque; drag is for torques, swing for angles; repeat only stages before."""
+    for number, stage in ((n, stage) for step in draft.tightens() for n, stage in enumerate(step.stages, 1)):
+        if not draft.places.sound(stage):
+            continue
+        for run in stage.runs:
+            at, by_angle = draft.places.of(run), isinstance(run.target, Angle)
+            if stage.purpose is StagePurpose.LOOSEN and not by_angle:
+                yield Complaint(at, "A stage that loosens has no torque: write angle: and how far, such as 1/2 turn")
+            if run.drag is not None and stage.way not in (Way.TORQUE, Way.CHECK):
+                yield Complaint(at, "Drag of the thread goes with a torque: take drag: out of this stage")
+            if run.swing is not None and not by_angle:
+                yield Complaint(at, "A swing splits a further angle into strokes: take swing: out of this stage")
+            parts = strokes(run.target, run.swing) if run.swing is not None and isinstance(run.target, Angle) else None
+            if isinstance(parts, Fault):
+                yield Complaint(at, parts.sentence)
+        again, at = stage.repeat_from, draft.places.of(stage, "repeat_from")
+        if again is not None and stage.purpose is not StagePurpose.LOOSEN:
+            text = "Only a stage that loosens repeats those before it: write purpose: loosen, or take repeat_from: out"
+            yield Complaint(at, text)
+        elif again is not None and again >= number:
+            text = f"This is stage {number}, which cannot repeat from stage {again}: name one that comes before it"
+            yield Complaint(at, text)
+
+
+def programme_adds_up(draft: Draft) -> Iterator[Complaint]:
+    """Tighten every bolt in stages that rise, by an angle only after a torque, with limits around the target."""
+    if any(True for rule in (stage_purpose, one_target_kind) for _ in rule(draft)):
+        return
+    for course in courses(draft):
+        faults = _faults(course.passes, 0)
+        # Between two steps the bolts may have been loosened in words, so that only a person can tell.
+        within = [_faults(some, first) for first, some in _by_step(course)] if faults else []
+        sure = {(id(one), text) for found in within for one, text in found}
+        for one, text in faults:
+            level = Level.ERROR if one is None or (id(one), text) in sure else Level.WARNING
+            yield Complaint(draft.places.of(one.stage if one else course.group), text, level)
+
+
+def _by_step(course: Course) -> Iterator[tuple[int, tuple[Pass, ...]]]:
+    """Yield the passes of each step, with how many passes come before them."""
+    first = 0
+    for _, some in groupby(course.passes, key=lambda one: one.step):
+        passes = tuple(some)
+        yield first, passes
+        first += len(passes)
+
+
+def _faults(passes: Sequence[Pass], before: int) -> list[tuple[Pass | None, str]]:
+    """Return what is wrong with passes, each with the one that it is about; ``before`` passes are left out."""
+    stages = [
+        one.done if one.done.repeat_from is None else replace(one.done, repeat_from=one.done.repeat_from - before)
+        for one in passes
+    ]
+    found: list[tuple[Pass | None, str]] = []
+    for fault in check(Programme(tuple(stages))):
+        one = passes[fault.stage - 1] if isinstance(fault, StageFault) else None
+        said = fault.sentence
+        if one is not None and isinstance(fault, StageFault):
+            said = said.replace(f"Stage {fault.stage}", f"Stage {one.number}", 1)
+        found.append((one, said))
+    return found
+
+
+def stage_jumps(draft: Draft) -> Iterator[Complaint]:
+    """Raise the torque of a bolt from stage to stage at most sixfold, in one unit."""
+    for course in courses(draft):
+        for before, after, first, second in _rises(course):
+            at = draft.places.of(after.stage)
+            where = f"Stage {after.number}, {course.group.id}: {second} comes after {first} in stage {before.number}"
+            if second / first > _LEAP:
+                text = f"{where}, more than {_LEAP} times as much: look for a slip of the decimal point, or add a stage"
+                yield Complaint(at, text, Level.WARNING)
+            if second.unit is not first.unit:
+                yield Complaint(at, f"{where}, in another unit: look for a slip, or write both in one", Level.WARNING)
+
+
+def limits_are_near(draft: Draft) -> Iterator[Complaint]:
+    """Keep the limits of a target within half of it."""
+    for stage in (stage for step in draft.tightens() for stage in step.stages if draft.places.sound(stage)):
+        for run in stage.runs:
+            for end in (run.low, run.high):
+                if end is not None and abs(end.size / run.target.size - 1) > _WIDE:
+                    text = (
+                        f"The limit {end} is far from the target {run.target}: look for a slip of the point or the unit"
+                    )
+                    yield Complaint(draft.places.of(run), text, Level.WARNING)
+
+
+def _rises(course: Course) -> Iterator[tuple[Pass, Pass, Torque, Torque]]:
+    """Yield each pair of torques that follow each other at a bolt, once for each pair of stages and values."""
+    now: dict[int, tuple[Pass, Torque]] = {}
+    seen: set[tuple[int, str, str]] = set()
+    for one in course.passes:
+        for run in one.done.runs:
+            value = run.target.value
+            for bolt in run.bolts:
+                before = now.pop(bolt, None) if one.done.way is not Way.CHECK else None
+                if one.done.way is not Way.TORQUE or not isinstance(value, Torque):
+                    continue
+                now[bolt] = (one, value)
+                if before is not None and (key := (id(one), str(before[1]), str(value))) not in seen:
+                    seen.add(key)
+                    yield before[0], one, before[1], value

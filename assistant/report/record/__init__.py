@@ -1,0 +1,1 @@
+"""The record of a job: what it says, and its forms as page, paper, CSV and JSON."""

@@ -1,0 +1,1 @@
+"""The work sheet of a procedure, to be filled in by hand."""

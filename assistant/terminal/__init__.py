@@ -1,0 +1,1 @@
+"""What is printed, where it goes, and how a command ends."""

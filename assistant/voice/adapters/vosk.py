@@ -1,0 +1,253 @@
+"""The recogniser on a Vosk model directory. The only module that knows vosk.
+
+Vosk is given a path and nothing else: with a language or a name it would look for a model on the network, or end the
+process.
+"""
+
+from __future__ import annotations
+
+import copy
+import json
+from collections import OrderedDict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import vosk
+
+from assistant.events import Clarity, Grammar, Heard, SlotKind, Word
+from assistant.voice.listening.engine_phrases import UNKNOWN, engine_phrases, is_phrase
+from assistant.voice.listening.free_speech import free_phrases
+from assistant.voice.listening.model_files import (
+    NEAR_WORDS,
+    OWN_MODEL,
+    check_model,
+    knows_word_order,
+    near_word,
+    read_limits,
+    read_near_words,
+    words_of,
+)
+from assistant.voice.listening.n_best import SAYABLE, WAYS, Chosen, Way, choose, joined
+from assistant.voice.ports import BLOCK, RATE, Samples, VoiceFault
+
+LEAST_CONFIDENCE = 0.3
+"""Below this a phrase is taken for something else that was forced onto it."""
+UNCLEAR_S = 2.0
+"""Speech up to this length [s] may have been meant for us; longer speech that is no phrase was not."""
+PHRASE_S = 6.0
+"""No phrase takes longer [s]."""
+WORD_GAP_S = 0.26
+"""Words of one phrase stand closer together than this [s]."""
+GRAMMARS_KEPT = 32
+_RESUMED = 2
+"""Blocks after the last question for an end from which speech has gone on."""
+
+
+@dataclass(slots=True)
+class _Tried:
+    """What an utterance was when its end was tried, and how many samples it had when that was last asked for."""
+
+    chosen: Chosen
+    asked_at: int
+
+
+class VoskRecogniser:
+    """Hears the phrases of a grammar with a Vosk model. One instance serves one thread."""
+
+    def __init__(self, folder: Path = OWN_MODEL) -> None:
+        """Load the model in ``folder``, or the assistant's own (0.1 s).
+
+        Raises:
+            VoiceFault: the directory is no usable model.
+        """
+        check_model(folder)
+        self.limits = read_limits(folder)
+        vosk.SetLogLevel(-1)
+        self._folder = folder
+        try:
+            self._model = vosk.Model(model_path=str(folder))
+        except Exception as error:  # vosk raises bare Exception
+            raise VoiceFault(
+                f"The speech model {folder} cannot be loaded, so it is damaged or made for another version: "
+                "copy it again, or use another."
+            ) from error
+        self._near = read_near_words(folder)
+        self._others = frozenset((*self._near, UNKNOWN))
+        strange = next((word for word in self._near if not self._knows(word)), None)
+        if strange is not None:
+            raise VoiceFault(
+                f'{folder / NEAR_WORDS} holds "{strange}", which is no word of this model: copy the model again, or '
+                "take the word out."
+            )
+        self.likeliest = ""
+        """What the engine itself took the last utterance for, phrase or not: for measuring."""
+        self._begin_anew(closed=False)
+
+    def fresh(self, *, closed: bool = False) -> VoskRecogniser:
+        """Return a recogniser with the same loaded model that has heard nothing yet.
+
+        A ``closed`` one takes every sound for one of its phrases: a forced choice, for measuring.
+        """
+        other = copy.copy(self)
+        other._begin_anew(closed=closed)
+        return other
+
+    def _begin_anew(self, *, closed: bool) -> None:
+        self._closed = closed
+        self._known: OrderedDict[Grammar, vosk.KaldiRecognizer] = OrderedDict()
+        self._free: vosk.KaldiRecognizer | None = None
+        self.set_grammar(Grammar(()))
+
+    def set_grammar(self, grammar: Grammar) -> None:
+        """Listen for these phrases from the next utterance on. Phrases with an unknown word cannot be heard."""
+        self._grammar = grammar
+        self._whole = frozenset(grammar.phrases)
+        self._beginnings = frozenset(
+            " ".join(words[:n]) for words in map(str.split, grammar.phrases) for n in range(1, len(words))
+        )
+        self._counts = tuple(f"{slot.prefix} " for slot in grammar.slots if slot.kind is SlotKind.WHOLE)
+        if grammar in self._known:
+            self._known.move_to_end(grammar)
+        else:
+            self._known[grammar] = self._recogniser(
+                engine_phrases(grammar, self._near, self._knows, closed=self._closed)
+            )
+            self._known[grammar].SetMaxAlternatives(WAYS)
+            if len(self._known) > GRAMMARS_KEPT:
+                self._known.popitem(last=False)
+        self._heard = self._known[grammar]
+        if grammar.dictation and self._free is None:
+            free = None if knows_word_order(self._folder) else [*free_phrases(words_of(self._folder))]
+            self._free = self._recogniser(free)
+            self._free.SetWords(True)
+
+    def unknown_words(self, words: Iterable[str]) -> dict[str, str]:
+        """Return the words that the model's vocabulary lacks, in rising order, each with the nearest that it has."""
+        missing = sorted({word for word in words if not self._knows(word)})
+        known = words_of(self._folder) if missing else ()
+        return {word: near_word(word, known) for word in missing}
+
+    def start(self) -> None:
+        """Begin an utterance."""
+        self._blocks: list[Samples] = []
+        self._fed = 0
+        self._tried: _Tried | None = None
+        self._restart()
+        self._free_pieces: list[Mapping[str, Any]] = []
+        if self._grammar.dictation and self._free is not None:
+            self._free.Reset()
+
+    def feed(self, block: Samples) -> None:
+        """Take the next block, shape (n,), of the utterance."""
+        self._blocks.append(block)
+        self._fed += block.size
+        if self._tried is None:
+            self._hear(block)
+        elif self._fed - self._tried.asked_at > _RESUMED * BLOCK:
+            # It was no end: go on from where it was tried.
+            self._tried = None
+            self._restart()
+            for earlier in self._blocks:
+                self._hear(earlier)
+        if self._grammar.dictation and self._free is not None and self._free.AcceptWaveform(block.tobytes()):
+            self._free_pieces.append(json.loads(self._free.Result()))
+
+    def settled(self, pause_s: float) -> bool:
+        """Return whether a whole phrase was heard that nothing continues after a pause of ``pause_s`` seconds.
+
+        The engine is some 0.3 s behind what it is fed, but it says all it has when it is told that this was the end. So
+        the end is tried; if it was none, the utterance is put to it again from its beginning.
+        """
+        if self._grammar.dictation:
+            return False
+        if self._tried is None:
+            self._tried = _Tried(self._result(), asked_at=self._fed)
+        self._tried.asked_at = self._fed
+        text = self._tried.chosen.text
+        if text in self._whole:
+            return text not in self._beginnings or pause_s >= WORD_GAP_S
+        return pause_s >= WORD_GAP_S and text.startswith(self._counts) and is_phrase(self._grammar, text)
+
+    def finish(self, started_at: float, ended_at: float) -> Heard:
+        """End the utterance (times in seconds since the epoch) and say what it was."""
+        if self._tried is not None and self._fed - self._tried.asked_at <= _RESUMED * BLOCK:
+            chosen = self._tried.chosen
+        else:
+            chosen = self._result()
+        seconds = ended_at - started_at
+        if self._closed and not is_phrase(self._grammar, chosen.text):
+            chosen = self._forced()
+        text, sure = chosen.text, chosen.confidence
+        words = tuple(Word(word, sure) for word in text.split())
+        # Free speech sounds like a phrase now and then: only a sure one ends a note.
+        least = self.limits.moving if self._grammar.dictation else LEAST_CONFIDENCE
+        if is_phrase(self._grammar, text) and (self._closed or (sure >= least and seconds <= PHRASE_S)):
+            clarity = Clarity.PHRASE
+        elif self._grammar.dictation and self._free is not None:
+            self._free_pieces.append(json.loads(self._free.FinalResult()))
+            words = tuple(word for word in _words(self._free_pieces) if word.text != UNKNOWN)
+            text = " ".join(word.text for word in words)
+            sure = sum(word.confidence for word in words) / len(words) if words else 0.0
+            clarity = Clarity.DICTATION if text else Clarity.SPEECH
+        else:
+            # A noise gives no word at all; speech gives words or the unknown word.
+            clarity = Clarity.UNCLEAR if words and seconds <= UNCLEAR_S else Clarity.SPEECH
+            text = ""
+        return Heard(text, sure, started_at, ended_at, clarity, words=words if text else ())
+
+    def _restart(self) -> None:
+        self._heard.Reset()
+        self._pieces: list[list[Way]] = []
+
+    def _hear(self, block: Samples) -> None:
+        # The engine may see an end of its own; the utterance is ours to end, so the pieces are joined.
+        if self._heard.AcceptWaveform(block.tobytes()):
+            self._pieces.append(_ways(self._heard.Result()))
+
+    def _result(self) -> Chosen:
+        self._pieces.append(_ways(self._heard.FinalResult()))
+        ways = joined(self._pieces)
+        self.likeliest = ways[0].text
+        return choose(ways, self._may_be_said, 0.0 if self._closed else SAYABLE)
+
+    def _may_be_said(self, text: str) -> bool:
+        """Return whether somebody may say ``text``: a phrase, one word alone, or words that are in no phrase."""
+        if is_phrase(self._grammar, text):
+            return True
+        return not self._closed and (" " not in text or not self._others.isdisjoint(text.split()))
+
+    def _forced(self) -> Chosen:
+        """Return the phrase that fits the utterance best when each is all that may have been said."""
+        data = b"".join(block.tobytes() for block in self._blocks)
+        likely: dict[str, float] = {}
+        for phrase in self._grammar.phrases:
+            alone = self._recogniser([phrase])
+            alone.SetMaxAlternatives(WAYS)  # silence may be likelier than any word
+            told = alone.Result() if alone.AcceptWaveform(data) else alone.FinalResult()
+            found = [way.score for way in _ways(told) if way.text == phrase]
+            if found:
+                likely[phrase] = found[0]
+        text = max(likely, key=likely.__getitem__, default="")
+        return Chosen(text, 1.0 if text else 0.0)
+
+    def _recogniser(self, phrases: list[str] | None) -> vosk.KaldiRecognizer:
+        arguments = (self._model, RATE) if phrases is None else (self._model, RATE, json.dumps(phrases))
+        try:
+            return vosk.KaldiRecognizer(*arguments)
+        except Exception as error:  # vosk raises bare Exception
+            raise VoiceFault(
+                f"The speech model {self._folder} takes no phrases at run time: use a model with HCLr.fst and Gr.fst."
+            ) from error
+
+    def _knows(self, word: str) -> bool:
+        return bool(self._model.vosk_model_find_word(word) >= 0)
+
+
+def _ways(told: str) -> list[Way]:
+    return [Way(str(one["text"]), float(one["confidence"])) for one in json.loads(told)["alternatives"]]
+
+
+def _words(pieces: Iterable[Mapping[str, Any]]) -> tuple[Word, ...]:
+    return tuple(Word(str(word["word"]), float(word["conf"])) for piece in pieces for word in piece.get("result", ()))

@@ -1,0 +1,1 @@
+"""From blocks of sound to what was heard."""

@@ -1,0 +1,75 @@
+"""What the engine is told to listen for: the phrases of a grammar, words that sound like them, the unknown word. Pure.
+
+Words one sound away from a phrase ("foster" for "faster") fit the phrase better than the unknown word does, so no limit
+of confidence keeps them out. Where the engine may also hear the word itself, it does, and a word that is no phrase is
+not understood.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from functools import cache
+
+from assistant.events import Grammar, Slot, SlotKind
+from assistant.language.en.numbers import number_phrases, number_vocabulary, parse_number_words
+
+UNKNOWN = "[unk]"
+"""The word of the model that stands for anything that is in no phrase."""
+
+
+OFTENER = 8
+"""So many times likelier is a phrase than a word near it. Chosen on ``dev`` (models/README.md): phrases are heard as
+well as without near words, and near words are taken for phrases a third as often or less."""
+
+NUMBERS_OFTENER = 2
+"""The same for phrases with a number, which weigh more by themselves: there are hundreds that begin alike."""
+
+
+def engine_phrases(
+    grammar: Grammar, near: Iterable[str], knows: Callable[[str], bool], *, closed: bool = False
+) -> list[str]:
+    """Return what the engine listens for: the phrases of ``grammar`` whose words the model ``knows``, and what else.
+
+    That is the words ``near`` them and the unknown word. A ``closed`` choice does without, if there is any phrase. The
+    engine counts how often it is told something, and lets any word follow any that it followed in a phrase: so a number
+    is given by phrases that hold its pairs.
+    """
+    written = [phrase for slot in grammar.slots for phrase in _slot_phrases(slot)]
+    words = {word for phrase in (*grammar.phrases, *written) for word in phrase.split()}
+    known = {word for word in words if knows(word)}
+    phrases = [*dict.fromkeys(p for p in grammar.phrases if p and known.issuperset(p.split()))]
+    numbers = [*dict.fromkeys(p for p in written if known.issuperset(p.split()))]
+    if closed and (phrases or numbers):
+        return [*phrases, *numbers]
+    others = [word for word in near if word not in words] if phrases or numbers else []
+    if not others:
+        return [*phrases, *numbers, UNKNOWN]
+    return [*[*phrases, UNKNOWN] * OFTENER, *numbers * NUMBERS_OFTENER, *others]
+
+
+def is_phrase(grammar: Grammar, text: str) -> bool:
+    """Return whether ``text`` is exactly one whole phrase, with its number where one belongs."""
+    return text in grammar.phrases or any(
+        text.startswith(slot.prefix + " ") and _fits(slot.kind, text[len(slot.prefix) + 1 :]) for slot in grammar.slots
+    )
+
+
+def _fits(kind: SlotKind, text: str) -> bool:
+    number = parse_number_words(text)
+    if number is None:
+        return False
+    return kind is SlotKind.DECIMAL or (number == int(number) and number < 100)
+
+
+@cache
+def _slot_phrases(slot: Slot) -> tuple[str, ...]:
+    """Write out a phrase with a number as phrases that together hold every pair of neighbouring words."""
+    numbers = number_phrases(slot.kind)
+    wholes = [phrase for phrase in numbers.wholes if len(phrase) <= 2]
+    listed = [f"{slot.prefix} {' '.join(phrase)}" for phrase in wholes]
+    if slot.kind is SlotKind.DECIMAL:
+        words = [word for word in number_vocabulary(slot.kind) if word not in numbers.points]
+        listed += [" ".join(phrase) for phrase in numbers.wholes if len(phrase) == 3]
+        listed += [f"{word} {point}" for word in words for point in numbers.points]
+        listed += [f"{point} {' '.join(digits)}" for point in numbers.points for digits in numbers.decimals]
+    return tuple(listed)

@@ -1,0 +1,222 @@
+"""Listens: from blocks of sound to what was heard. Works block by block, or on a thread of its own.
+
+Half duplex: while the assistant is sounding, and for a short tail after it, nothing is listened to, so that its own
+voice is never taken for a command. With a headset the microphone does not hear the loudspeaker: the gate stays open.
+
+Only a voice begins an utterance: bangs and machines are never put to the recogniser. An utterance that is not alone
+between silences is talk, whatever words it holds.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Callable
+from dataclasses import replace
+
+from assistant.events import Clarity, Grammar, Heard
+from assistant.voice.adapters.silero import SileroDetector
+from assistant.voice.listening.endpoint import QUIETEST_DB, Edge, Endpointer
+from assistant.voice.ports import Block, Microphone, OnHeard, Recogniser, VoiceDetector
+from assistant.worker import OnFailure, Worker
+
+TAIL_S = 0.25
+"""How long the gate stays shut after the assistant's last sound [s]: the room's echo and the sound card's buffer."""
+FAR_DB = 14.0
+"""Speech this much quieter than the mechanic's usual phrases [dB] comes from farther away and was not meant for us."""
+_PEAKS_KEPT = 8
+_READ_S = 0.2
+
+
+class Listener:
+    """Feeds one recogniser. Push blocks from one thread; ``set_grammar`` and the properties are for any thread."""
+
+    def __init__(
+        self,
+        recogniser: Recogniser,
+        on_heard: OnHeard,
+        *,
+        is_sounding: Callable[[], bool] = lambda: False,
+        headset: bool = False,
+        tail_s: float = TAIL_S,
+        endpointer: Endpointer | None = None,
+        detector: VoiceDetector | None = None,
+        again: Callable[[], Recogniser] | None = None,
+    ) -> None:
+        """Join the parts; ``is_sounding`` tells whether the assistant can be heard now; ``tail_s`` is in seconds.
+
+        Without a ``detector`` it is the Silero model. ``again`` makes the recogniser anew when it broke.
+
+        Raises:
+            VoiceFault: that model cannot be loaded.
+        """
+        self._on_heard = on_heard
+        self._is_sounding = is_sounding
+        self._headset = headset
+        self._tail_s = tail_s
+        self._again = again
+        self._own_detector = detector
+        self._wanted: Grammar | None = None
+        self._last: Grammar | None = None
+        self._open_again_at = float("-inf")
+        self.is_deaf = False
+        """Whether nobody listens any more."""
+        self._ear = _Ear(recogniser, endpointer or Endpointer(), detector or SileroDetector())
+
+    @property
+    def level(self) -> float:
+        """The level of the last block [dBFS], for a meter."""
+        return self._ear.level
+
+    @property
+    def is_hearing(self) -> bool:
+        """Whether an utterance is open."""
+        return self._ear.ends.is_open
+
+    def set_grammar(self, grammar: Grammar) -> None:
+        """Listen for these phrases from the next utterance on."""
+        self._wanted = grammar
+
+    def build_again(self) -> None:
+        """Begin anew with another recogniser and another voice detector; whatever broke, nothing of it is kept.
+
+        Raises:
+            VoiceFault: they cannot be loaded.
+        """
+        recogniser = self._again() if self._again else self._ear.recogniser
+        self._ear = _Ear(recogniser, Endpointer(self._ear.ends.knobs), self._own_detector or SileroDetector())
+        self._wanted = self._wanted or self._last
+
+    def push(self, block: Block) -> None:
+        """Take the next block; calls ``on_heard`` when an utterance ends with it."""
+        ear = self._ear
+        if self._is_gated(block.ended_at):
+            ear.drop()
+            return
+        if not ear.ends.is_open:
+            self._take_grammar(ear)  # between utterances there is time to make a new grammar ready
+        heard = ear.push(block)
+        if heard is not None and ear is self._ear:  # one that was left hanging has nothing to say any more
+            self._on_heard(heard)
+
+    def flush(self) -> None:
+        """End an open utterance where the sound ended."""
+        heard = self._ear.flush()
+        if heard is not None:
+            self._on_heard(heard)
+
+    def _is_gated(self, now: float) -> bool:
+        if self._headset:
+            return False
+        if self._is_sounding():
+            self._open_again_at = now + self._tail_s
+            return True
+        return now < self._open_again_at
+
+    def _take_grammar(self, ear: _Ear) -> None:
+        wanted, self._wanted = self._wanted, None
+        if wanted is not None:
+            self._last = wanted
+            ear.recogniser.set_grammar(wanted)
+
+
+class _Ear:
+    """One recogniser, one voice detector and the utterance that they are at; broken, it is thrown away as a whole."""
+
+    def __init__(self, recogniser: Recogniser, ends: Endpointer, detector: VoiceDetector) -> None:
+        self.recogniser = recogniser
+        self.ends = ends
+        self.level = QUIETEST_DB
+        self._detector = detector
+        self._peaks: deque[float] = deque(maxlen=_PEAKS_KEPT)
+
+    def push(self, block: Block) -> Heard | None:
+        """Take the next block; return what was heard when an utterance ends with it."""
+        edge = self.ends.push(block, self._detector.feed(block.samples), self.recogniser.settled)
+        self.level = self.ends.level
+        match edge:
+            case Edge.BEGIN:
+                self.recogniser.start()
+                for taken in self.ends.taken:
+                    self.recogniser.feed(taken.samples)
+            case Edge.MORE:
+                self.recogniser.feed(block.samples)
+            case Edge.END:
+                self.recogniser.feed(block.samples)
+                return self._finish()
+            case Edge.NONE:
+                pass
+        return None
+
+    def flush(self) -> Heard | None:
+        """End an open utterance where the sound ended, and return what was heard."""
+        if not self.ends.is_open:
+            return None
+        heard = self._finish()
+        self.ends.reset()
+        return heard
+
+    def drop(self) -> None:
+        """Forget what was begun: the assistant's own voice would be part of it."""
+        if self.ends.is_open:
+            self.recogniser.finish(self.ends.started_at, self.ends.ended_at)
+        self.ends.reset()
+        self._detector.start()
+
+    def _finish(self) -> Heard:
+        heard = self.recogniser.finish(self.ends.started_at, self.ends.ended_at)
+        if not self.ends.is_alone and heard.clarity is not Clarity.DICTATION:
+            return replace(heard, text="", clarity=Clarity.SPEECH, words=())
+        if heard.clarity is Clarity.PHRASE:
+            self._peaks.append(self.ends.peak)
+        elif heard.clarity is Clarity.UNCLEAR and self._is_far():
+            heard = replace(heard, clarity=Clarity.SPEECH)
+        return heard
+
+    def _is_far(self) -> bool:
+        if not self._peaks:
+            return False
+        usual = sorted(self._peaks)[len(self._peaks) // 2]
+        return self.ends.peak < usual - FAR_DB
+
+
+class ListeningThread:
+    """Runs a listener on a microphone until the microphone ends or is closed; what breaks is built again."""
+
+    def __init__(self, microphone: Microphone, listener: Listener, *, on_failure: OnFailure) -> None:
+        """Begin at once. ``on_failure`` is told when the microphone, the recogniser or the detector breaks."""
+        self._microphone = microphone
+        self._listener = listener
+        self._worker = Worker(
+            "listener", self._run, on_failure=on_failure, mend=listener.build_again, on_end=self._go_deaf
+        )
+        self._worker.start()
+
+    def _run(self, go_on: Callable[[], bool]) -> None:
+        while go_on():
+            if self._microphone.ended:
+                self._listener.flush()
+                return
+            block = self._microphone.read(_READ_S)
+            if block is not None and go_on():
+                self._listener.push(block)
+
+    def _go_deaf(self) -> None:
+        self._listener.is_deaf = True
+
+    @property
+    def is_alive(self) -> bool:
+        """Whether it is still listening."""
+        return self._worker.is_alive
+
+    @property
+    def silent_s(self) -> float:
+        """For how long it gave no sign of life [s]: the recogniser hangs, or the computer is too slow."""
+        return self._worker.silent_s
+
+    def replace(self) -> None:
+        """Leave a recogniser that hangs to itself, and listen with another one."""
+        self._worker.replace()
+
+    def close(self) -> None:
+        """Stop listening; the microphone stays open and is the caller's to close."""
+        self._worker.close()

@@ -1,0 +1,1 @@
+"""The two ends of a sound card, and which devices they are."""

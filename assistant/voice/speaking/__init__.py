@@ -1,0 +1,1 @@
+"""From sentences and tones to blocks of sound."""

@@ -1,0 +1,127 @@
+"""Words for the ear. The forms follow the trade's usage: "newton metres", "pound-feet", "a further"."""
+
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit, UnitFault, parse_angle, parse_torque
+from assistant.language.en.numbers import number_words
+from assistant.language.en.units import (
+    SPOKEN_UNITS,
+    angle_readback,
+    angle_words,
+    bolts_words,
+    chunk_bolts,
+    duration_words,
+    torque_readback,
+    torque_words,
+    unit_key,
+    value_words,
+)
+
+
+@pytest.mark.parametrize(
+    ("text", "words", "readback"),
+    [
+        ("45 N·m", "forty-five newton metres", "four five newton metres"),
+        ("40 N·m", "forty newton metres", "four zero newton metres"),
+        ("12.5 N·m", "twelve point five newton metres", "one two point five newton metres"),
+        ("33 lbf·ft", "thirty-three pound-feet", "three three pound-feet"),
+        ("80 lbf·in", "eighty pound-inches", "eight zero pound-inches"),
+        ("1 lbf·ft", "one pound-foot", "one pound-foot"),
+        ("1 N·m", "one newton metre", "one newton metre"),
+        (
+            "150 kgf·cm",
+            "one hundred and fifty kilogram-force centimetres",
+            "one five zero kilogram-force centimetres",
+        ),
+    ],
+)
+def test_torques(text: str, words: str, readback: str) -> None:
+    torque = parse_torque(text)
+    assert isinstance(torque, Torque)
+    assert torque_words(torque) == words
+    assert torque_readback(torque) == readback
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("90°", "a further ninety degrees, a quarter turn"),
+        ("30°", "a further thirty degrees, a twelfth of a turn"),
+        ("60°", "a further sixty degrees, a sixth of a turn"),
+        ("1/3 turn", "a further one hundred and twenty degrees, a third of a turn"),
+        ("0.5 turn", "a further one hundred and eighty degrees, half a turn"),
+        ("1 turn", "a further three hundred and sixty degrees, one full turn"),
+        ("75°", "a further seventy-five degrees"),
+    ],
+)
+def test_angles_are_always_given_in_degrees_with_a_hand_reference_where_one_helps(text: str, words: str) -> None:
+    angle = parse_angle(text)
+    assert isinstance(angle, Angle)
+    assert angle_words(angle) == words
+    assert angle_words(angle, further=False) == words.removeprefix("a further ")
+
+
+def test_angle_readback() -> None:
+    assert angle_readback(Angle(Decimal("0.25"), AngleUnit.TURN)) == "a further nine zero degrees"
+
+
+@pytest.mark.parametrize(
+    ("bolts", "words"),
+    [
+        ((3,), "bolt three"),
+        ((3, 4), "bolts three and four"),
+        ((4, 5, 6, 7, 8), "bolts four to eight"),
+        ((6, 5, 4, 3), "bolts six down to three"),
+        ((1, 5, 3, 7), "bolts one, five, three and seven"),
+        ((1, 2, 3, 9), "bolts one to three and nine"),
+        ((1, 8, 5, 12, 3, 10, 7, 14), "bolts one, eight, five and twelve, then three, ten, seven and fourteen"),
+        (tuple(range(1, 15)), "bolts one to fourteen"),
+    ],
+)
+def test_bolts(bolts: tuple[int, ...], words: str) -> None:
+    assert bolts_words(bolts) == words
+
+
+@given(st.lists(st.integers(1, 60), min_size=1, max_size=40))
+def test_chunks_keep_every_bolt_in_order_and_never_hold_more_than_four_things(bolts: list[int]) -> None:
+    chunks = chunk_bolts(bolts)
+    assert [bolt for chunk in chunks for bolt in chunk] == bolts
+    for chunk in chunks:
+        words = bolts_words(chunk)
+        assert "then" not in words
+        assert len(words.replace(" and ", ", ").split(", ")) <= 4
+
+
+@pytest.mark.parametrize(
+    ("seconds", "words"),
+    [
+        (0, "zero seconds"),
+        (1, "one second"),
+        (59.6, "one minute"),
+        (125, "two minutes and five seconds"),
+        (3600, "one hour"),
+        (3725, "one hour and two minutes"),
+        (86400, "twenty-four hours"),
+    ],
+)
+def test_durations(seconds: float, words: str) -> None:
+    assert duration_words(seconds) == words
+
+
+@given(st.sampled_from(sorted(SPOKEN_UNITS)), st.decimals("0", "999.99", places=2))
+def test_nothing_that_a_synthesiser_would_spell_is_ever_said(unit: str, value: Decimal) -> None:
+    words = value_words(value, unit)
+    assert words.startswith(number_words(value))
+    assert all(letter.isalpha() or letter in " -" for letter in words)
+
+
+def test_units_are_found_as_written_and_others_get_a_hint() -> None:
+    assert unit_key("Nm") == TorqueUnit.NEWTON_METRE.value
+    assert unit_key("litres") == "l"
+    assert value_words(Decimal(1), "°C") == "one degree Celsius"
+    for text in ("nm", "parsec", "", "MM"):
+        assert isinstance(unit_key(text), UnitFault)
