@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from assistant.drawing.places import panels
-from assistant.procedure.model import Procedure, TightenStep
+from assistant.procedure.model import Procedure
+from assistant.procedure.steps.tighten import TightenStep
 
 
 def spots(procedure: Procedure, view: Mapping[str, Any]) -> dict[int, tuple[float, float]]:

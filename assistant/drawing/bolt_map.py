@@ -13,8 +13,9 @@ from dataclasses import dataclass
 from assistant.drawing.marks import Box, Look, Mark, beside, escaped, look, mark, sheet, stacked, words
 from assistant.drawing.places import Panel, Point, least_distance, panels
 from assistant.drawing.words import LETTER, LINE, map_rows, written
-from assistant.procedure.model import Group, Stage
+from assistant.procedure.model import Group
 from assistant.procedure.programme_text import ordinal
+from assistant.procedure.steps.tighten import Stage
 
 __all__ = ["Mark", "bolt_map_svg", "stacked"]
 

@@ -10,8 +10,9 @@ from typing import NamedTuple
 
 from assistant.drawing.marks import Look, shape, words
 from assistant.procedure.format.values import bolts_text
-from assistant.procedure.model import Group, Run, Stage
+from assistant.procedure.model import Group
 from assistant.procedure.programme_text import extras_text, stage_text, target_text
+from assistant.procedure.steps.tighten import Run, Stage
 
 LETTER, LINE = 7.6, 19.0
 """Width of a letter and height of a line [px]."""

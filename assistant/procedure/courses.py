@@ -11,8 +11,11 @@ from dataclasses import dataclass, replace
 
 from assistant.fastening.programme import Programme, ProgrammeStage
 from assistant.procedure.format.draft import Draft
-from assistant.procedure.model import CountStep, FitStep, Group, Stage, TightenStep
+from assistant.procedure.model import Group
 from assistant.procedure.programmes import programme_of
+from assistant.procedure.steps.count import CountStep
+from assistant.procedure.steps.fit import FitStep
+from assistant.procedure.steps.tighten import Stage, TightenStep
 
 
 @dataclass(frozen=True, slots=True)

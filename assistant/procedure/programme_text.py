@@ -7,7 +7,7 @@ from assistant.fastening.programme import Way
 from assistant.fastening.turning import strokes
 from assistant.fastening.units import Angle
 from assistant.procedure.format.bands import written_band
-from assistant.procedure.model import Run, Stage
+from assistant.procedure.steps.tighten import Run, Stage
 
 _DONE = {Way.TORQUE: "torque", Way.ANGLE: "a further", Way.LOOSEN: "loosen by", Way.CHECK: "check at"}
 

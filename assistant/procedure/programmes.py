@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from assistant.fastening.programme import BoltRun, Programme, ProgrammeStage, Target
-from assistant.procedure.model import Group, Procedure, Stage, TightenStep
+from assistant.procedure.model import Group, Procedure
+from assistant.procedure.steps.tighten import Stage, TightenStep
 
 
 def programme_of(step: TightenStep, procedure: Procedure) -> Programme:

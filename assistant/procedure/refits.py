@@ -6,7 +6,11 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from assistant.language.en.wording import put_on, removed
-from assistant.procedure.model import CountStep, DoStep, FitStep, Step, TightenStep
+from assistant.procedure.model import Step
+from assistant.procedure.steps.count import CountStep
+from assistant.procedure.steps.do import DoStep
+from assistant.procedure.steps.fit import FitStep
+from assistant.procedure.steps.tighten import TightenStep
 
 
 @dataclass(frozen=True, slots=True)

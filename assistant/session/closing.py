@@ -9,7 +9,9 @@ from assistant.language.en import lists as replies_lists
 from assistant.language.en import replies, sentences
 from assistant.language.en.numbers import number_words
 from assistant.language.en.units import MOST_THINGS
-from assistant.procedure.model import CountStep, Direction, FitStep, TightenStep
+from assistant.procedure.steps.count import CountStep, Direction
+from assistant.procedure.steps.fit import FitStep
+from assistant.procedure.steps.tighten import TightenStep
 from assistant.session import critical, trouble
 from assistant.session.engine import Engine
 from assistant.session.places import Card, Safety, StepPlace

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from assistant.events import Adjust, Command, Hush, ToneKind, VoiceKnob
 from assistant.fastening.units import TorqueUnit
 from assistant.language.en import replies, sentences
-from assistant.procedure.model import TightenStep
+from assistant.procedure.steps.tighten import TightenStep
 from assistant.session import (
     answers,
     clocks,

@@ -12,20 +12,13 @@ from assistant.fastening.quantities import plain
 from assistant.fastening.tools import ToolBox
 from assistant.fastening.units import Angle, AngleUnit, Torque
 from assistant.language.en.breaths import breaths
-from assistant.procedure.model import (
-    CheckStep,
-    CountStep,
-    Direction,
-    FitStep,
-    Group,
-    Item,
-    Procedure,
-    Step,
-    TightenStep,
-    Timer,
-    WaitStep,
-)
+from assistant.procedure.model import Group, Item, Procedure, Step, Timer
 from assistant.procedure.refits import Refit, refits_of
+from assistant.procedure.steps.check import CheckStep
+from assistant.procedure.steps.count import CountStep, Direction
+from assistant.procedure.steps.fit import FitStep
+from assistant.procedure.steps.tighten import TightenStep
+from assistant.procedure.steps.wait import WaitStep
 from assistant.session.machine import Table
 from assistant.session.places import Card, Chunk, End, Place, Safety, StepPlace, chunks_of, places_of
 from assistant.session.state import Planned, State

@@ -5,8 +5,9 @@ from __future__ import annotations
 from assistant.events import Command
 from assistant.language.en import lists as replies_lists
 from assistant.language.en import replies, sentences
-from assistant.procedure.model import CountStep, Direction, FitStep
 from assistant.procedure.refits import parts_off
+from assistant.procedure.steps.count import CountStep, Direction
+from assistant.procedure.steps.fit import FitStep
 from assistant.session import clocks, closing, critical, presenting, questions
 from assistant.session.engine import Engine
 from assistant.session.state import Pending

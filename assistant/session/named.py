@@ -14,7 +14,7 @@ from assistant.fastening.faults import Unfit, Why
 from assistant.fastening.multiplier import ratio_unknown
 from assistant.fastening.programme import Way
 from assistant.fastening.tools import TorqueMultiplier
-from assistant.procedure.model import Stage, TightenStep
+from assistant.procedure.steps.tighten import Stage, TightenStep
 from assistant.session.engine import Engine
 from assistant.session.places import Chunk
 

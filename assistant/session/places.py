@@ -9,8 +9,9 @@ from assistant.fastening.programme import Way, passes
 from assistant.fastening.units import Angle, Torque
 from assistant.language.en.numbers import number_words
 from assistant.language.en.units import MOST_THINGS, SPOKEN_UNITS, chunk_bolts, unit_words
-from assistant.procedure.model import Hazard, Item, Procedure, Run, Step, TightenStep
+from assistant.procedure.model import Hazard, Item, Procedure, Step
 from assistant.procedure.programmes import programme_of
+from assistant.procedure.steps.tighten import Run, TightenStep
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from assistant.language.en import replies, sentences
 from assistant.language.en import spots as places_spoken
 from assistant.language.en.tools import fault_words
 from assistant.language.en.units import MOST_THINGS
-from assistant.procedure.model import TightenStep
+from assistant.procedure.steps.tighten import TightenStep
 from assistant.session import named, reading_limits, tooling
 from assistant.session.engine import Engine
 from assistant.session.places import Chunk

@@ -8,7 +8,10 @@ from assistant.fastening.units import Torque
 from assistant.language.en import bolts as replies_bolts
 from assistant.language.en import lists as replies_lists
 from assistant.language.en import replies, sentences
-from assistant.procedure.model import CheckStep, CountStep, FitStep, TightenStep
+from assistant.procedure.steps.check import CheckStep
+from assistant.procedure.steps.count import CountStep
+from assistant.procedure.steps.fit import FitStep
+from assistant.procedure.steps.tighten import TightenStep
 from assistant.session import answers, clocks, closing, moving, presenting, tooling
 from assistant.session.engine import Engine
 from assistant.session.machine import OVERLAYS

@@ -17,7 +17,7 @@ from assistant.fastening.programme import Way
 from assistant.fastening.tool_plan import Plan, plan, warnings_of
 from assistant.fastening.tools import Adapter, AngleGauge, ToolBox, TorqueWrench
 from assistant.fastening.units import Angle, Torque, TorqueUnit
-from assistant.procedure.model import Reach, TightenStep
+from assistant.procedure.steps.tighten import Reach, TightenStep
 from assistant.session import named
 from assistant.session.engine import Engine
 from assistant.session.places import Chunk

@@ -10,7 +10,7 @@ from assistant.fastening.programme import Way
 from assistant.fastening.readings import Side
 from assistant.fastening.units import Angle, Torque
 from assistant.language.en import replies, sentences
-from assistant.procedure.model import TightenStep
+from assistant.procedure.steps.tighten import TightenStep
 from assistant.session import clocks, critical, moving, named, presenting, tooling
 from assistant.session.engine import Engine, target_data, text_of
 from assistant.session.places import Chunk

@@ -15,7 +15,8 @@ from assistant.fastening.choice import Choice
 from assistant.fastening.faults import Unfit
 from assistant.fastening.quantities import for_the_ear, plain
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
-from assistant.procedure.model import Limits, TightenStep
+from assistant.procedure.model import Limits
+from assistant.procedure.steps.tighten import TightenStep
 from assistant.session import named
 from assistant.session.engine import Engine
 from assistant.session.places import Chunk

@@ -9,7 +9,10 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 
 from assistant.language.en import lists as replies_lists
-from assistant.procedure.model import CheckStep, CountStep, FitStep, Step
+from assistant.procedure.model import Step
+from assistant.procedure.steps.check import CheckStep
+from assistant.procedure.steps.count import CountStep
+from assistant.procedure.steps.fit import FitStep
 from assistant.session.engine import Engine
 
 

@@ -9,7 +9,12 @@ from typing import Any
 from assistant.fastening.multiplier import handle_angle
 from assistant.fastening.quantities import plain
 from assistant.fastening.units import Angle
-from assistant.procedure.model import CheckStep, CountStep, FitStep, Step, TightenStep, WaitStep
+from assistant.procedure.model import Step
+from assistant.procedure.steps.check import CheckStep
+from assistant.procedure.steps.count import CountStep
+from assistant.procedure.steps.fit import FitStep
+from assistant.procedure.steps.tighten import TightenStep
+from assistant.procedure.steps.wait import WaitStep
 from assistant.session import clocks, named, tooling
 from assistant.session.engine import Engine, target_data, text_of
 from assistant.session.grammar import accepted, grammar_of, is_phrase

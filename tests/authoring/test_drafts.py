@@ -11,7 +11,10 @@ from assistant.procedure.findings import Findings
 from assistant.procedure.format.build import build
 from assistant.procedure.format.reader import read_procedure, read_text
 from assistant.procedure.format.tree import read_tree
-from assistant.procedure.model import CountStep, Direction, DoStep, FitStep, TightenStep
+from assistant.procedure.steps.count import CountStep, Direction
+from assistant.procedure.steps.do import DoStep
+from assistant.procedure.steps.fit import FitStep
+from assistant.procedure.steps.tighten import TightenStep
 
 ROOT = Path(__file__).parents[2]
 DEMOS = sorted((ROOT / "procedures").glob("*.yaml"))

@@ -23,8 +23,8 @@ from assistant.procedure.findings import Findings
 from assistant.procedure.format.build import build
 from assistant.procedure.format.reader import read_text
 from assistant.procedure.format.tree import read_tree
-from assistant.procedure.model import TightenStep
 from assistant.procedure.rules.table import check
+from assistant.procedure.steps.tighten import TightenStep
 
 
 def nm(value):

@@ -18,8 +18,9 @@ from assistant.fastening.tool_file import read_tools
 from assistant.fastening.tool_plan import plan
 from assistant.fastening.units import Torque
 from assistant.procedure.format.reader import read_text
-from assistant.procedure.model import Procedure, TightenStep
+from assistant.procedure.model import Procedure
 from assistant.procedure.programmes import programme_of
+from assistant.procedure.steps.tighten import TightenStep
 
 GROUPS = {"rim": (1, 80), "web": (81, 160), "foot": (161, 200)}
 BOLTS = 200

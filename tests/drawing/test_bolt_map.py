@@ -14,7 +14,8 @@ from hypothesis import strategies as st
 from assistant.drawing.bolt_map import Mark, bolt_map_svg, stacked
 from assistant.drawing.places import panels
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
-from assistant.procedure.model import Group, HiddenBolt, Layout, LayoutKind, Run, Spot, Stage
+from assistant.procedure.model import Group, HiddenBolt, Layout, LayoutKind, Spot
+from assistant.procedure.steps.tighten import Run, Stage
 
 SVG = "{http://www.w3.org/2000/svg}"
 

@@ -11,6 +11,7 @@ from assistant.fastening.units import Angle, AngleUnit, Length, LengthUnit, Torq
 from assistant.fastening.wrench import STRAIGHT
 from assistant.language.en.units import SPOKEN_UNITS
 from assistant.procedure import model
+from assistant.procedure.steps import check, count, do, fit, tighten, wait
 
 TEXTS = st.text(st.characters(codec="utf-8", exclude_categories=("C", "Z")) | st.just(" "), min_size=1, max_size=40)
 # The reader joins spaces, which are never spoken; letters that it refuses are another test's.
@@ -121,7 +122,7 @@ limits = builds(model.Limits, low=st.none(), high=decimals("9"), unit=units) | s
 )
 lengths = st.builds(Length, decimals("390"), st.sampled_from(LengthUnit))
 reaches = builds(
-    model.Reach,
+    tighten.Reach,
     length=lengths,
     angle=st.just(STRAIGHT) | st.builds(Angle, decimals("180"), st.just(AngleUnit.DEGREE)),
     name=optional_text,
@@ -134,23 +135,23 @@ access = {
 
 
 @st.composite
-def limited(draw: st.DrawFn) -> model.Run:
+def limited(draw: st.DrawFn) -> tighten.Run:
     """Return a run; its limits, where it has any, are in one unit and lie around its target."""
     target = draw(torques | angles)
     low, high = draw(st.none() | st.just(target * Decimal("0.9"))), draw(st.none() | st.just(target * Decimal("1.1")))
-    run = model.Run(draw(ids), draw(bolts), target, low=low, high=high)
+    run = tighten.Run(draw(ids), draw(bolts), target, low=low, high=high)
     return dataclasses.replace(run, **{name: draw(values) for name, values in access.items()})
 
 
 runs = limited()
-FIELDS[model.Run] = dict.fromkeys(("group", "bolts", "target", "low", "high", "drafted", *access), runs)
+FIELDS[tighten.Run] = dict.fromkeys(("group", "bolts", "target", "low", "high", "drafted", *access), runs)
 stages = builds(
-    model.Stage,
+    tighten.Stage,
     runs=many(runs, 1) | st.builds(lambda run: (run, run), runs),
     tool=optional_id,
     note=optional_text,
     exception=optional_text,
-    purpose=st.sampled_from(model.StagePurpose),
+    purpose=st.sampled_from(tighten.StagePurpose),
     to_yield=st.booleans(),
     repeat_from=st.none() | st.integers(1, 99),
 )
@@ -172,13 +173,13 @@ step = {
     "against": many(ids),
 }
 steps = st.one_of(
-    builds(model.DoStep, **step),
-    builds(model.CheckStep, **step, expect=st.booleans(), limits=st.none()),
-    st.builds(model.CheckStep, **step, limits=limits),
-    builds(model.CountStep, **step, group=ids, direction=st.sampled_from(model.Direction), place=optional_text),
-    builds(model.TightenStep, **step, stages=many(stages, 1)),
-    builds(model.WaitStep, **step, timer=ids),
-    builds(model.FitStep, **step, spare=ids, quantity=st.integers(1, 99)),
+    builds(do.DoStep, **step),
+    builds(check.CheckStep, **step, expect=st.booleans(), limits=st.none()),
+    st.builds(check.CheckStep, **step, limits=limits),
+    builds(count.CountStep, **step, group=ids, direction=st.sampled_from(count.Direction), place=optional_text),
+    builds(tighten.TightenStep, **step, stages=many(stages, 1)),
+    builds(wait.WaitStep, **step, timer=ids),
+    builds(fit.FitStep, **step, spare=ids, quantity=st.integers(1, 99)),
 )
 chapters = builds(model.Chapter, name=texts, steps=many(steps, 1))
 waivers = builds(model.Waiver, rule=ids, reason=texts, at=optional_id)

@@ -9,8 +9,9 @@ from assistant.fastening.programme import Way, expand
 from assistant.fastening.units import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit
 from assistant.procedure.format.reader import read_text
 from assistant.procedure.format.writer import to_yaml
-from assistant.procedure.model import LayoutKind, Reach, Spot, StagePurpose
+from assistant.procedure.model import LayoutKind, Spot
 from assistant.procedure.programmes import programme_of
+from assistant.procedure.steps.tighten import Reach, StagePurpose
 
 BENCH = (Path(__file__).parent / "good" / "bench-check.yaml").read_text(encoding="utf-8")
 GROUP = "{id: plate, name: plate bolts, size: eight millimetre, bolts: 1-4}"

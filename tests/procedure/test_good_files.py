@@ -10,26 +10,13 @@ import pytest
 
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
 from assistant.procedure.format.reader import read_procedure, read_text
-from assistant.procedure.model import (
-    CheckStep,
-    CountStep,
-    Direction,
-    DoStep,
-    FitStep,
-    Group,
-    Hazard,
-    HazardScheme,
-    Item,
-    Limits,
-    Person,
-    Run,
-    SignalWord,
-    Stage,
-    StagePurpose,
-    TightenStep,
-    TimerKind,
-    WaitStep,
-)
+from assistant.procedure.model import Group, Hazard, HazardScheme, Item, Limits, Person, SignalWord, TimerKind
+from assistant.procedure.steps.check import CheckStep
+from assistant.procedure.steps.count import CountStep, Direction
+from assistant.procedure.steps.do import DoStep
+from assistant.procedure.steps.fit import FitStep
+from assistant.procedure.steps.tighten import Run, Stage, StagePurpose, TightenStep
+from assistant.procedure.steps.wait import WaitStep
 
 ROOT = Path(__file__).parents[2]
 BENCH = ROOT / "tests" / "procedure" / "good" / "bench-check.yaml"

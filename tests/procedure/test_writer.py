@@ -11,9 +11,12 @@ from assistant.procedure.format.build import build
 from assistant.procedure.format.reader import read_text
 from assistant.procedure.format.tree import read_tree
 from assistant.procedure.format.writer import to_yaml
+from assistant.procedure.steps import check, count, do, fit, tighten, wait
 from tests.procedure.models import FIELDS, procedures
 from tests.procedure.test_good_files import BENCH, DEMOS
 
+MODULES = (model, do, check, count, fit, wait, tighten)
+"""Where the classes of the model lie."""
 DERIVED = {(model.Procedure, "sha256"), (model.Procedure, "content")}
 """What does not stand in a file, beside the lines: hashes of it."""
 
@@ -28,7 +31,7 @@ def without_places(value):
     """Return ``value`` with what is derived from the writing taken out, all the way down."""
     if isinstance(value, tuple):
         return tuple(without_places(one) for one in value)
-    if dataclasses.is_dataclass(value) and type(value).__module__ == model.__name__:
+    if dataclasses.is_dataclass(value) and type(value).__module__ in {one.__name__ for one in MODULES}:
         return type(value), {name: without_places(getattr(value, name)) for name in kept(type(value))}
     return value
 
@@ -45,8 +48,12 @@ def test_model_to_yaml_to_model_is_identity(procedure):
 
 def test_the_strategies_make_every_field_of_the_model():
     """A field that is added to the model and forgotten here would not be seen to be lost."""
-    classes = {kind for _, kind in inspect.getmembers(model, dataclasses.is_dataclass)}
-    classes = {kind for kind in classes if kind.__module__ == model.__name__} - {model.Step}
+    classes = {
+        kind
+        for module in MODULES
+        for _, kind in inspect.getmembers(module, dataclasses.is_dataclass)
+        if kind.__module__ == module.__name__
+    } - {model.Step}
     assert set(FIELDS) == classes
     for kind, fields in FIELDS.items():
         assert set(fields) == set(kept(kind)), kind

@@ -11,7 +11,7 @@ from typer.testing import CliRunner
 from assistant.__main__ import app
 from assistant.caution import CAUTION
 from assistant.procedure.format.reader import read_procedure
-from assistant.procedure.model import TightenStep
+from assistant.procedure.steps.tighten import TightenStep
 
 ROOT = Path(__file__).parents[2]
 DEMOS = sorted((ROOT / "procedures").glob("*.yaml"))

@@ -8,11 +8,6 @@ from typing import Any
 from assistant.fastening.units import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit
 from assistant.procedure.model import (
     Chapter,
-    CheckStep,
-    CountStep,
-    Direction,
-    DoStep,
-    FitStep,
     Group,
     Hazard,
     HazardScheme,
@@ -21,17 +16,17 @@ from assistant.procedure.model import (
     Limits,
     Person,
     Procedure,
-    Reach,
-    Run,
     SignalWord,
-    Stage,
-    StagePurpose,
     Step,
-    TightenStep,
     Timer,
     TimerKind,
-    WaitStep,
 )
+from assistant.procedure.steps.check import CheckStep
+from assistant.procedure.steps.count import CountStep, Direction
+from assistant.procedure.steps.do import DoStep
+from assistant.procedure.steps.fit import FitStep
+from assistant.procedure.steps.tighten import Reach, Run, Stage, StagePurpose, TightenStep
+from assistant.procedure.steps.wait import WaitStep
 
 
 def newton_metres(value: int) -> Torque:

@@ -7,11 +7,6 @@ from decimal import Decimal
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
 from assistant.procedure.model import (
     Chapter,
-    CheckStep,
-    CountStep,
-    Direction,
-    DoStep,
-    FitStep,
     Group,
     Hazard,
     HazardScheme,
@@ -20,15 +15,17 @@ from assistant.procedure.model import (
     Limits,
     Person,
     Procedure,
-    Run,
     SignalWord,
-    Stage,
     Step,
-    TightenStep,
     Timer,
     TimerKind,
-    WaitStep,
 )
+from assistant.procedure.steps.check import CheckStep
+from assistant.procedure.steps.count import CountStep, Direction
+from assistant.procedure.steps.do import DoStep
+from assistant.procedure.steps.fit import FitStep
+from assistant.procedure.steps.tighten import Run, Stage, TightenStep
+from assistant.procedure.steps.wait import WaitStep
 
 HOT = Hazard(SignalWord.WARNING, "The pump is hot.", "It can burn your hands.", "Let it cool down first.")
 EDGE = Hazard(SignalWord.CAUTION, "The cover has sharp edges.", "It can cut you.", "Wear your gloves.")

@@ -12,18 +12,12 @@ from fractions import Fraction
 from typing import Any
 
 from assistant.fastening.units import Angle, Torque
-from assistant.procedure.model import (
-    CheckStep,
-    CountStep,
-    FitStep,
-    Procedure,
-    Run,
-    Stage,
-    StagePurpose,
-    Step,
-    TightenStep,
-    WaitStep,
-)
+from assistant.procedure.model import Procedure, Step
+from assistant.procedure.steps.check import CheckStep
+from assistant.procedure.steps.count import CountStep
+from assistant.procedure.steps.fit import FitStep
+from assistant.procedure.steps.tighten import Run, Stage, StagePurpose, TightenStep
+from assistant.procedure.steps.wait import WaitStep
 
 QUESTIONS = {"repeat", "repeat_step", "repeat_stage", "where", "left", "which_bolts", "what_value", "which_tool"}
 QUESTIONS |= {"how_many", "time_left", "help", "what_missing", "brief"}

@@ -7,7 +7,8 @@ from decimal import Decimal
 
 import pytest
 
-from assistant.procedure.model import DoStep, Interval
+from assistant.procedure.model import Interval
+from assistant.procedure.steps.do import DoStep
 from tests.session.bench import Bench
 from tests.session.examples import procedure
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from assistant.procedure.format.reader import read_procedure
-from assistant.procedure.model import TightenStep
+from assistant.procedure.steps.tighten import TightenStep
 from tests.session.bench import Bench
 from tests.session.ear import unfit_for_the_ear
 from tests.session.ledger import Ledger

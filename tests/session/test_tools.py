@@ -10,7 +10,8 @@ import pytest
 
 from assistant.fastening.calibration import calibration_day
 from assistant.fastening.units import Length, LengthUnit
-from assistant.procedure.model import Group, Reach, Run, Stage, StagePurpose, TightenStep
+from assistant.procedure.model import Group
+from assistant.procedure.steps.tighten import Reach, Run, Stage, StagePurpose, TightenStep
 from tests.session.bench import Bench
 from tests.session.ear import unfit_for_the_ear
 from tests.session.examples import degrees, newton_metres, procedure

@@ -14,9 +14,12 @@ from assistant.language.en.wording import Thing, put_on, removed, thing
 from assistant.procedure.findings import Place
 from assistant.procedure.format.draft import Draft
 from assistant.procedure.format.writer import step_mapping
-from assistant.procedure.model import CountStep, Direction, DoStep, FitStep, Group, Item, Procedure, Step
+from assistant.procedure.model import Group, Item, Procedure, Step
 from assistant.procedure.rules.locks import left_in
 from assistant.procedure.rules.refit import opened_is_shut
+from assistant.procedure.steps.count import CountStep, Direction
+from assistant.procedure.steps.do import DoStep
+from assistant.procedure.steps.fit import FitStep
 
 _OPENED = re.compile(r"\bopen\s+(?:the|a|an|both)\s+([^.,;:]*?\b(?:tap|valve|cap|cock|screw|vent|clamp|lid)s?)\b")
 _NEVER_BACK = frozenset(

@@ -8,7 +8,8 @@ from typing import Any
 from assistant.authoring.skeleton import step
 from assistant.authoring.text import comment, ident
 from assistant.procedure.format.writer import step_mapping
-from assistant.procedure.model import Procedure, Step, TightenStep
+from assistant.procedure.model import Procedure, Step
+from assistant.procedure.steps.tighten import TightenStep
 
 
 class Torques:

@@ -12,11 +12,12 @@ from assistant.fastening.plausibility import CANNOT_CATCH
 from assistant.fastening.programme import Action, expand
 from assistant.procedure.format.bands import written_band
 from assistant.procedure.format.reader import Reading
-from assistant.procedure.model import Group, Procedure, Run, TightenStep
+from assistant.procedure.model import Group, Procedure
 from assistant.procedure.programme_text import extras_text, stage_text, target_text
 from assistant.procedure.programmes import groups_of, programme_of
 from assistant.procedure.rules.fastening import FASTENING_RULES
 from assistant.procedure.rules.table import rule_id
+from assistant.procedure.steps.tighten import Run, TightenStep
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.output import check_free, put
 from assistant.terminal.tables import objects, print_json, table

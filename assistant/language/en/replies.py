@@ -21,7 +21,8 @@ from assistant.language.en.units import (
     torque_words,
     value_words,
 )
-from assistant.procedure.model import Direction, Group, Hazard, Limits
+from assistant.procedure.model import Group, Hazard, Limits
+from assistant.procedure.steps.count import Direction
 
 _DIGITS = re.compile(r"\d+(?:\.\d+)?", re.ASCII)
 _SEAM = re.compile(r"(?<=[^\W\d_])(?=\d)|(?<=\d)(?=[^\W\d_])")

@@ -13,7 +13,8 @@ from assistant.procedure.format.bands import Band, parse_band
 from assistant.procedure.format.draft import Places
 from assistant.procedure.format.fields import Fields
 from assistant.procedure.format.tree import MapNode
-from assistant.procedure.model import Group, Reach, Run, Stage, StagePurpose
+from assistant.procedure.model import Group
+from assistant.procedure.steps.tighten import Reach, Run, Stage, StagePurpose
 
 _NO_TARGET = Angle(Decimal(1), AngleUnit.DEGREE)
 _MOST_STAGES = 99

@@ -13,19 +13,13 @@ from assistant.procedure.format.fields import Fields
 from assistant.procedure.format.keys import KINDS
 from assistant.procedure.format.tree import MapNode
 from assistant.procedure.format.values import MOST_BOLTS, parse_limits
-from assistant.procedure.model import (
-    CheckStep,
-    CountStep,
-    Direction,
-    DoStep,
-    FitStep,
-    Group,
-    Hazard,
-    SignalWord,
-    Step,
-    TightenStep,
-    WaitStep,
-)
+from assistant.procedure.model import Group, Hazard, SignalWord, Step
+from assistant.procedure.steps.check import CheckStep
+from assistant.procedure.steps.count import CountStep, Direction
+from assistant.procedure.steps.do import DoStep
+from assistant.procedure.steps.fit import FitStep
+from assistant.procedure.steps.tighten import TightenStep
+from assistant.procedure.steps.wait import WaitStep
 
 MOST_STEPS = 500
 _MOST_MINUTES = 10_000

@@ -9,7 +9,10 @@ from typing import Any, NamedTuple, TypeVar
 from assistant.procedure.findings import At, Level, Place
 from assistant.procedure.format.keys import KINDS
 from assistant.procedure.format.tree import ListNode, MapNode, Node, ScalarNode
-from assistant.procedure.model import CountStep, FitStep, Procedure, Step, TightenStep
+from assistant.procedure.model import Procedure, Step
+from assistant.procedure.steps.count import CountStep
+from assistant.procedure.steps.fit import FitStep
+from assistant.procedure.steps.tighten import TightenStep
 
 T = TypeVar("T")
 

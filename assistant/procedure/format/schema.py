@@ -13,8 +13,9 @@ from typing import Any
 
 from assistant.procedure.format.fields import MOST_TEXT
 from assistant.procedure.format.keys import KINDS, TABLES, Key
-from assistant.procedure.model import HazardScheme, SignalWord, StagePurpose, TimerKind
+from assistant.procedure.model import HazardScheme, SignalWord, TimerKind
 from assistant.procedure.rules.table import RULES, rule_id
+from assistant.procedure.steps.tighten import StagePurpose
 
 _NUMBER = r"\d+(?:\.\d+)?"
 _BOLTS = r"[1-9]\d{0,2}(?:\s*(?:-|–|to)\s*[1-9]\d{0,2})?"

@@ -20,10 +20,6 @@ from assistant.procedure.interval import written_interval
 from assistant.procedure.model import (
     Approval,
     Chapter,
-    CheckStep,
-    CountStep,
-    DoStep,
-    FitStep,
     Group,
     Hazard,
     HiddenBolt,
@@ -32,17 +28,17 @@ from assistant.procedure.model import (
     Limits,
     Person,
     Procedure,
-    Reach,
-    Run,
     Spot,
-    Stage,
-    StagePurpose,
     Step,
-    TightenStep,
     Timer,
-    WaitStep,
     Waiver,
 )
+from assistant.procedure.steps.check import CheckStep
+from assistant.procedure.steps.count import CountStep
+from assistant.procedure.steps.do import DoStep
+from assistant.procedure.steps.fit import FitStep
+from assistant.procedure.steps.tighten import Reach, Run, Stage, StagePurpose, TightenStep
+from assistant.procedure.steps.wait import WaitStep
 
 STEP_KINDS: Mapping[type[Step], str] = {
     DoStep: "do",

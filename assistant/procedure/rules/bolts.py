@@ -9,7 +9,9 @@ from assistant.fastening.units import Angle
 from assistant.procedure.findings import Place
 from assistant.procedure.format.draft import Complaint, Draft
 from assistant.procedure.format.values import bolts_text
-from assistant.procedure.model import Direction, Group, Stage
+from assistant.procedure.model import Group
+from assistant.procedure.steps.count import Direction
+from assistant.procedure.steps.tighten import Stage
 
 
 def bolts_in_group(draft: Draft) -> Iterator[Complaint]:

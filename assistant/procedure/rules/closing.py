@@ -10,7 +10,10 @@ from collections.abc import Iterator
 
 from assistant.procedure.findings import Level
 from assistant.procedure.format.draft import Complaint, Draft
-from assistant.procedure.model import CheckStep, CountStep, DoStep, FitStep
+from assistant.procedure.steps.check import CheckStep
+from assistant.procedure.steps.count import CountStep
+from assistant.procedure.steps.do import DoStep
+from assistant.procedure.steps.fit import FitStep
 
 _TIMING = re.compile(
     r"\btiming (?:marks?|belts?|chains?|gears?)|\bcamshafts?\b(?! sensor)|\bcrankshaft\b(?! (?:sensor|seal|pulley))"

@@ -8,7 +8,11 @@ from typing import Protocol
 
 from assistant.procedure.findings import Findings, Level, Place, quoted
 from assistant.procedure.format.draft import Complaint, Draft
-from assistant.procedure.model import CheckStep, FitStep, TightenStep, TimerKind, WaitStep
+from assistant.procedure.model import TimerKind
+from assistant.procedure.steps.check import CheckStep
+from assistant.procedure.steps.fit import FitStep
+from assistant.procedure.steps.tighten import TightenStep
+from assistant.procedure.steps.wait import WaitStep
 
 
 class _Named(Protocol):

@@ -8,7 +8,9 @@ from collections.abc import Iterator
 from assistant.language.en.wording import Thing, stem, stems, things, things_after, word_set
 from assistant.procedure.findings import Level
 from assistant.procedure.format.draft import Complaint, Draft
-from assistant.procedure.model import FitStep, Item, Step, TightenStep
+from assistant.procedure.model import Item, Step
+from assistant.procedure.steps.fit import FitStep
+from assistant.procedure.steps.tighten import TightenStep
 
 _FLUIDS = word_set("oil coolant antifreeze fluid grease refrigerant lubricant")
 _TOOLS = word_set(

@@ -11,7 +11,12 @@ from collections.abc import Iterator, Sequence
 
 from assistant.procedure.findings import Level
 from assistant.procedure.format.draft import Complaint, Draft
-from assistant.procedure.model import CheckStep, CountStep, DoStep, FitStep, Step, TightenStep
+from assistant.procedure.model import Step
+from assistant.procedure.steps.check import CheckStep
+from assistant.procedure.steps.count import CountStep
+from assistant.procedure.steps.do import DoStep
+from assistant.procedure.steps.fit import FitStep
+from assistant.procedure.steps.tighten import TightenStep
 
 _ROTOR = (
     r"(?:engine|crank(?:shaft)?|cam(?:shaft)?|fly ?wheel|ring gear|hub|shaft|spindle|sprocket|pulley|rotor|gears?|"

@@ -15,8 +15,8 @@ from assistant.fastening.units import Angle, Torque
 from assistant.procedure.courses import Course, Pass, courses
 from assistant.procedure.findings import Level
 from assistant.procedure.format.draft import Complaint, Draft
-from assistant.procedure.model import StagePurpose
 from assistant.procedure.rules.bolts import one_target_kind
+from assistant.procedure.steps.tighten import StagePurpose
 
 _LEAP = 6
 """Times that the torque may grow from one stage to the next. Common practice begins at a fifth to a third of the target

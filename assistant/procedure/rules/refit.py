@@ -8,7 +8,11 @@ from collections.abc import Iterator
 from assistant.language.en.wording import Thing, put_on, removed, stems, things, word_set
 from assistant.procedure.findings import Level
 from assistant.procedure.format.draft import Complaint, Draft
-from assistant.procedure.model import CountStep, DoStep, FitStep, Step, TightenStep
+from assistant.procedure.model import Step
+from assistant.procedure.steps.count import CountStep
+from assistant.procedure.steps.do import DoStep
+from assistant.procedure.steps.fit import FitStep
+from assistant.procedure.steps.tighten import TightenStep
 
 # What is let out, wiped away or read, and what the whole work is done on: nobody refits these.
 _NO_PART = word_set(

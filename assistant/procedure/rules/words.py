@@ -15,7 +15,10 @@ from assistant.language.en.numbers import number_words
 from assistant.language.en.wording import NUMBER, sentences, word_count, word_set
 from assistant.procedure.findings import Level, Place, quoted
 from assistant.procedure.format.draft import Complaint, Draft
-from assistant.procedure.model import CheckStep, Group, Item, Step, TightenStep, Timer, WaitStep
+from assistant.procedure.model import Group, Item, Step, Timer
+from assistant.procedure.steps.check import CheckStep
+from assistant.procedure.steps.tighten import TightenStep
+from assistant.procedure.steps.wait import WaitStep
 
 MOST_PROCEDURAL = 20
 MOST_DESCRIPTIVE = 25

@@ -8,7 +8,9 @@ from typing import Any
 from assistant.drawing.bolt_map import Mark, bolt_map_svg
 from assistant.fastening.readings import Side, compare, general_limits
 from assistant.journal.port import Entry
-from assistant.procedure.model import CountStep, Direction, Group, Procedure, TightenStep
+from assistant.procedure.model import Group, Procedure
+from assistant.procedure.steps.count import CountStep, Direction
+from assistant.procedure.steps.tighten import TightenStep
 from assistant.report.record.model import Fasteners, How, JobRecord, Tightening
 from assistant.report.record.values import (
     limits_words,

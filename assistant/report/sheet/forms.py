@@ -10,26 +10,13 @@ from assistant.drawing.bolt_map import bolt_map_svg
 from assistant.drawing.marks import look, shape
 from assistant.fastening.quantities import plain
 from assistant.procedure.format.writer import written_bolts, written_duration, written_limits
-from assistant.procedure.model import (
-    CheckStep,
-    CountStep,
-    Direction,
-    FitStep,
-    Group,
-    Hazard,
-    HazardScheme,
-    Item,
-    Procedure,
-    Run,
-    SignalWord,
-    Stage,
-    Step,
-    TightenStep,
-    Timer,
-    TimerKind,
-    WaitStep,
-)
+from assistant.procedure.model import Group, Hazard, HazardScheme, Item, Procedure, SignalWord, Step, Timer, TimerKind
 from assistant.procedure.programme_text import extras_text, stage_text, target_text
+from assistant.procedure.steps.check import CheckStep
+from assistant.procedure.steps.count import CountStep, Direction
+from assistant.procedure.steps.fit import FitStep
+from assistant.procedure.steps.tighten import Run, Stage, TightenStep
+from assistant.procedure.steps.wait import WaitStep
 
 ROOM = {"a4": 170, "letter": 150}
 """Height that a bolt map may take with its step and its legend on the same page, by paper [mm]."""
