@@ -13,8 +13,8 @@ from rich.console import Console
 
 from assistant.authoring.chapters import Chapter, audio_bytes, check_kind, names
 from assistant.authoring.mind import too_much
-from assistant.bay.dry_run import CLOSING, PREPARATION, Stop, dry_run
 from assistant.bay.job import choose_synthesiser, guarded, read_or_refuse, settings_for
+from assistant.desk.dry_run import CLOSING, PREPARATION, Stop, dry_run
 from assistant.procedure.model import Procedure
 from assistant.settings import Settings
 from assistant.terminal.exits import Exit, Refusal

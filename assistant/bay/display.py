@@ -13,9 +13,9 @@ from dataclasses import dataclass
 from logging.handlers import RotatingFileHandler
 from pathlib import Path
 
-from assistant.bay.desk_pages import BayDesk
 from assistant.bay.job import guarded
 from assistant.bay.keys import HELD
+from assistant.desk.pages import BayDesk
 from assistant.display.board import LOG, Board, Ear
 from assistant.display.guard import Rights
 from assistant.display.link import terminal_code, token_at

@@ -183,7 +183,7 @@ def rehearse(
             raise typer.BadParameter(
                 "a typed talk has no sound: leave out --audio-out, or give a recording with --audio-in."
             )
-        from assistant.bay.typed_rehearsal import run_typed
+        from assistant.rehearsal.typed import run_typed
 
         if begin is not None and not 1971 <= begin.year <= 2999:
             raise typer.BadParameter("--begin must be a day from 1971 to 2999.")
@@ -193,7 +193,7 @@ def rehearse(
                       display_options=page, real_time=real_time)
         )  # fmt: skip
     if audio_in is not None:
-        from assistant.bay.rehearsal import run_rehearsal
+        from assistant.rehearsal.recorded import run_rehearsal
 
         if json or begin is not None:
             raise typer.BadParameter("--json and --begin belong to a typed talk: give one with --typed.")

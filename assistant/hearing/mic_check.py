@@ -8,9 +8,9 @@ from typing import Any
 
 import numpy as np
 
-from assistant.bay.booth import Answer, Booth, joined
 from assistant.bay.job import guarded, settings_for
 from assistant.events import Clarity, Limits
+from assistant.hearing.booth import Answer, Booth, joined
 from assistant.hearing.measuring import phrases_for
 from assistant.hearing.mic_sound import Echo, clipped_share, echo, hum_share, is_dead, noise_db, speech_db
 from assistant.hearing.score import meaning

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from assistant.bay.booth import Played
+from assistant.hearing.booth import Played
 from assistant.voice.listening.endpoint import QUIETEST_DB, level_db
 from assistant.voice.ports import BLOCK, RATE, Block, Samples
 

@@ -11,9 +11,9 @@ from typing import Any
 
 import numpy as np
 
-from assistant.bay.booth import Booth
 from assistant.bay.job import guarded, settings_for
 from assistant.events import SlotKind
+from assistant.hearing.booth import Booth
 from assistant.hearing.manifest import COLUMNS, plain, read_manifest
 from assistant.hearing.measuring import phrases_for
 from assistant.language.en.phrases import INTENTS

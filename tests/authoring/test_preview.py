@@ -12,7 +12,7 @@ from typer.testing import CliRunner
 
 from assistant.__main__ import app
 from assistant.authoring.mind import too_much
-from assistant.bay.dry_run import dry_run
+from assistant.desk.dry_run import dry_run
 from assistant.events import Heard, Say
 from assistant.procedure.format.reader import read_procedure, read_text
 from assistant.session import Session

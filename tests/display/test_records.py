@@ -92,9 +92,9 @@ def test_what_is_being_made_ends_with_the_display(begin, tmp_path):
 
 
 def test_too_many_who_wait_are_told_to_come_again(begin, tmp_path, monkeypatch):
-    from assistant.bay import record_pages
+    from assistant.desk import records
 
-    monkeypatch.setattr(record_pages, "MOST_WAITING", 2)
+    monkeypatch.setattr(records, "MOST_WAITING", 2)
     name = large_job(tmp_path, ENTRIES)
     play = begin()
     answers: list[Answer] = []

@@ -20,10 +20,10 @@ import soundfile
 
 from assistant.authoring.grids.file import read_grids
 from assistant.authoring.importing import run_import
-from assistant.bay.typed_talk import BadTalk, read_talk
 from assistant.hearing.manifest import read_manifest
 from assistant.procedure.format.reader import read_procedure
 from assistant.procedure.format.tool_file import read_tool_file
+from assistant.rehearsal.talk import BadTalk, read_talk
 from assistant.report.pdf_text import page_texts
 from assistant.report.record.forms import read_mark
 from assistant.settings import SettingsFault, load_settings

@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from assistant.bay.booth import Answer, Played
 from assistant.events import Clarity, Heard, Limits
+from assistant.hearing.booth import Answer, Played
 from assistant.hearing.mic_check import Found, Said, advise, tail_ms
 from assistant.hearing.mic_sound import Echo, clipped_share, echo, hum_share, is_dead, noise_db, speech_db
 from assistant.voice.ports import RATE

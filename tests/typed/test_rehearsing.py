@@ -9,7 +9,7 @@ import time
 
 import pytest
 
-from assistant.bay.typed_talk import BadTalk, read_talk
+from assistant.rehearsal.talk import BadTalk, read_talk
 from tests.typed.lead import lines_to
 from tests.typed.play import ROOT, play
 

@@ -10,7 +10,7 @@ import yaml
 
 from assistant.bay.display import Display, DisplayOptions
 from assistant.bay.job_card import JobCard
-from assistant.bay.rehearsal import rehearse
+from assistant.rehearsal.recorded import rehearse
 from assistant.terminal.exits import Exit
 from tests.display.browser import TABLET, shows
 from tests.whole_jobs.expected import numbers, target

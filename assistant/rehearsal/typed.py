@@ -17,13 +17,13 @@ from assistant.bay.dialogue import Dialogue, JsonDialogue
 from assistant.bay.job import check_tools, guarded, journal_path, read_or_refuse, settings_for
 from assistant.bay.job_card import JobCard
 from assistant.bay.job_opening import closed_words
-from assistant.bay.rehearsal_job import end_of, rehearsal_job, shown
 from assistant.bay.runner import JobRunner, Screen
-from assistant.bay.typed_talk import MOST_BYTES, BadTalk, Line, Passing, Setting, Utterance, read_talk
 from assistant.events import Clarity, Heard, Limits, Record, Source
 from assistant.files import FileFault, read_file
 from assistant.journal.port import JobHandle
 from assistant.journal.sqlite import SqliteJournal
+from assistant.rehearsal.job import end_of, rehearsal_job, shown
+from assistant.rehearsal.talk import MOST_BYTES, BadTalk, Line, Passing, Setting, Utterance, read_talk
 from assistant.terminal.exits import Exit, Refusal
 from assistant.voice.speaking.timed_speaker import TimedSpeaker
 

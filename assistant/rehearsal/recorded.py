@@ -26,10 +26,10 @@ from assistant.bay.job import (
 )
 from assistant.bay.job_card import JobCard
 from assistant.bay.job_opening import closed_words
-from assistant.bay.rehearsal_job import end_of, rehearsal_job, shown, to_the_millisecond
 from assistant.bay.runner import JobRunner, Screen
 from assistant.events import Heard
 from assistant.journal.sqlite import SqliteJournal
+from assistant.rehearsal.job import end_of, rehearsal_job, shown, to_the_millisecond
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.output import check_sound
 from assistant.voice.adapters.wav import WavLoudspeaker, WavMicrophone

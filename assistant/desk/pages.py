@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from assistant.bay.dry_run import dry_run
 from assistant.bay.job import journal_is_there, journal_path
-from assistant.bay.record_pages import RecordPages
+from assistant.desk.dry_run import dry_run
+from assistant.desk.records import RecordPages
 from assistant.display.desk import ProcedureRow, Said
 from assistant.journal.port import JobInfo
 from assistant.journal.sqlite import SqliteJournal
