@@ -29,7 +29,7 @@ from assistant.cli import (
 )
 from assistant.shipped import how_to_call
 from assistant.terminal.exits import MEANINGS, Exit
-from assistant.terminal.streams import STOPPED, ended, take_over, warn
+from assistant.terminal.streams import STOPPED, ended, take_outputs, warn
 from assistant.worker import left_hanging
 
 _CODES = "  \n".join(f"{code.value}: {text}" for code, text in MEANINGS.items())
@@ -80,7 +80,7 @@ for _family in (
 
 def main() -> None:
     """Run the command line; :mod:`assistant.terminal.streams` says what becomes of what it prints."""
-    take_over()
+    take_outputs()
     code: object = Exit.OK
     try:
         app()

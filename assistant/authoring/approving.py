@@ -15,7 +15,7 @@ from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.output import write_file
 
 
-def approve(path: Path, by: str, *, day: date, write: bool) -> Exit:
+def approve_file(path: Path, by: str, *, day: date, write: bool) -> Exit:
     """Approve the file at ``path``; without ``write`` only what would stand in it is printed."""
     return guarded(lambda: _approve(path, " ".join(by.split()), day, write=write))
 

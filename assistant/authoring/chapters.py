@@ -17,13 +17,13 @@ from assistant.terminal.exits import Exit, Refusal
 from assistant.voice.adapters.wav import WavLoudspeaker
 from assistant.voice.ports import Samples, VoiceFault
 
-KINDS = (".flac", ".ogg", ".wav")
+SOUND_ENDINGS = (".flac", ".ogg", ".wav")
 _CUE_FRAMES = 75
 """A cue sheet counts in frames of a compact disc, 75 a second (IEC 60908, from memory)."""
 
 
 @dataclass(frozen=True, slots=True)
-class Chapter:
+class SoundChapter:
     """Where a chapter begins [s], and what it is called."""
 
     begins: float
@@ -36,11 +36,11 @@ def check_kind(path: Path) -> None:
     Raises:
         Refusal: it does not.
     """
-    if path.suffix.lower() not in KINDS:
+    if path.suffix.lower() not in SOUND_ENDINGS:
         raise Refusal(f"{path} must end in .flac, .ogg or .wav: that is the kind of sound that is written.", Exit.USAGE)
 
 
-def audio_bytes(path: Path, samples: Samples, chapters: Sequence[Chapter], title: str) -> list[tuple[str, bytes]]:
+def audio_bytes(path: Path, samples: Samples, chapters: Sequence[SoundChapter], title: str) -> list[tuple[str, bytes]]:
     """Return the names and contents of the files for ``samples``, shape (n,), with ``chapters``: one, or two for a WAV.
 
     Raises:
@@ -55,18 +55,18 @@ def audio_bytes(path: Path, samples: Samples, chapters: Sequence[Chapter], title
             texts = [cue_sheet(path.name, chapters, title).encode("utf-8")]
             if path.suffix.lower() != ".wav":
                 _tag(made, chapters, title)
-            return list(zip(names(path), [made.read_bytes(), *texts], strict=False))
+            return list(zip(files_beside(path), [made.read_bytes(), *texts], strict=False))
     except (OSError, mutagen.MutagenError) as error:
         sentence = f"The speech cannot be made in {tempfile.gettempdir()} ({error}): make room there, then do it again."
         raise VoiceFault(sentence) from error
 
 
-def names(path: Path) -> list[str]:
+def files_beside(path: Path) -> list[str]:
     """Return the names of the files that belong to ``path``: itself, and the cue sheet of a WAV."""
     return [path.name, f"{path.stem}.cue"] if path.suffix.lower() == ".wav" else [path.name]
 
 
-def _tag(made: Path, chapters: Sequence[Chapter], title: str) -> None:
+def _tag(made: Path, chapters: Sequence[SoundChapter], title: str) -> None:
     tags = mutagen.File(made)
     tags["TITLE"] = title
     for number, chapter in enumerate(chapters):
@@ -75,7 +75,7 @@ def _tag(made: Path, chapters: Sequence[Chapter], title: str) -> None:
     tags.save()
 
 
-def cue_sheet(name: str, chapters: Sequence[Chapter], title: str) -> str:
+def cue_sheet(name: str, chapters: Sequence[SoundChapter], title: str) -> str:
     """Return a cue sheet for the WAV file ``name``: one track for each chapter."""
     lines = [f'TITLE "{_plain(title)}"', f'FILE "{_plain(name)}" WAVE']
     for number, chapter in enumerate(chapters, 1):

@@ -7,15 +7,14 @@ from pathlib import Path
 from typing import Any
 
 from assistant.authoring.grids.file import read_grids
-from assistant.authoring.skeleton import Draft, Fasteners, chapter, name_groups, render, step
-from assistant.authoring.skeleton import Head as ProcedureHead
-from assistant.authoring.tables.head import Head, find_head
-from assistant.authoring.tables.model import Bolts, Programme, Turn
+from assistant.authoring.skeleton import DraftGroup, DraftHead, DraftParts, draft_chapter, draft_text, name_groups, step
+from assistant.authoring.tables.head import TableHead, find_head
+from assistant.authoring.tables.model import Bolts, TableContent, Turn
 from assistant.authoring.tables.order import joints
 from assistant.authoring.tables.programme import read_programme
 from assistant.authoring.tables.values import parse_unit
 from assistant.authoring.text import TODO
-from assistant.authoring.written import finish, ready
+from assistant.authoring.written import finish_draft, ready
 from assistant.bay.job import guarded
 from assistant.fastening.units import Angle, AngleUnit
 from assistant.procedure.format.writer import written_bolts
@@ -56,11 +55,11 @@ def _import(table: Path, out: Path | None, tab: str | None, unit: str | None, fo
         raise Refusal(
             f"Nothing of {head.grid.name} can be drafted as it stands: mend the table and import again.", Exit.PROCEDURE
         )
-    code = finish(draft_of(head.grid.name, programme), out, force=force)
+    code = finish_draft(draft_of(head.grid.name, programme), out, force=force)
     return Exit.PROCEDURE if programme.wrong else code
 
 
-def _tell(head: Head, programme: Programme) -> None:
+def _tell(head: TableHead, programme: TableContent) -> None:
     say = warn
     say(f"Read {head.grid.name}, with its head in {head.grid.line(head.row)}.")
     for remark in programme.remarks:
@@ -81,7 +80,7 @@ def _tell(head: Head, programme: Programme) -> None:
             say(f"  {sentence}")
 
 
-def draft_of(name: str, programme: Programme) -> str:
+def draft_of(name: str, programme: TableContent) -> str:
     """Return the text of the draft for what was understood of the table ``name``."""
     pairs = list(_fasteners(programme.groups))
     name_groups([made for _, made in pairs])
@@ -98,17 +97,17 @@ def draft_of(name: str, programme: Programme) -> str:
         *programme.notes,
     ]
     wrong = [f"not understood, or not sure: {sentence}" for sentence in programme.wrong]
-    draft = Draft(
-        ProcedureHead(),
+    draft = DraftParts(
+        DraftHead(),
         about,
         [group for _, group in pairs],
         [_TOOLS[kind] for kind in sorted(kinds)],
-        chapters=[chapter("Tighten", steps, wrong)],
+        chapters=[draft_chapter("Tighten", steps, wrong)],
     )
-    return render(draft)
+    return draft_text(draft)
 
 
-def _fasteners(groups: list[Bolts]) -> Iterator[tuple[Bolts, Fasteners]]:
+def _fasteners(groups: list[Bolts]) -> Iterator[tuple[Bolts, DraftGroup]]:
     """Name the groups for the ear, each with a name of its own."""
     taken: set[str] = set()
     for bolts in groups:
@@ -122,12 +121,12 @@ def _fasteners(groups: list[Bolts]) -> Iterator[tuple[Bolts, Fasteners]]:
             name, number = f"{first}, set {number}", number + 1
         taken.add(name.lower())
         size, decide = bolts.size, tuple(bolts.decide)
-        group = Fasteners(name, size.words, bolts.bolts, size.thread, bolts.grade, bolts.where, decide=decide)
+        group = DraftGroup(name, size.words, bolts.bolts, size.thread, bolts.grade, bolts.where, decide=decide)
         group.told = f"they are {size.length} mm long" if size.length else ""
         yield bolts, group
 
 
-def _stages(joint: list[Bolts], stages: list[list[Turn]], made: dict[int, Fasteners]) -> Iterator[dict[str, Any]]:
+def _stages(joint: list[Bolts], stages: list[list[Turn]], made: dict[int, DraftGroup]) -> Iterator[dict[str, Any]]:
     """Return the stages of one joint as they stand in a file, in the order of the programme."""
     groups = {id(group): group for group in joint}
     for stage in stages:
@@ -136,7 +135,7 @@ def _stages(joint: list[Bolts], stages: list[list[Turn]], made: dict[int, Fasten
             yield _stage(turns, joint, made)
 
 
-def _stage(turns: list[Turn], joint: list[Bolts], made: dict[int, Fasteners]) -> dict[str, Any]:
+def _stage(turns: list[Turn], joint: list[Bolts], made: dict[int, DraftGroup]) -> dict[str, Any]:
     angle = isinstance(turns[0].target, Angle)
     kind = "angle" if angle else "torque"
     shared = {str(turn.target) for turn in turns}

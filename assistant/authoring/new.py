@@ -7,10 +7,19 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from assistant.authoring.skeleton import Draft, Fasteners, Head, chapter, name_groups, render, step, unwritten
-from assistant.authoring.tables.values import NOTHING, Size, Target, parse_size, parse_targets
+from assistant.authoring.skeleton import (
+    DraftGroup,
+    DraftHead,
+    DraftParts,
+    draft_chapter,
+    draft_text,
+    name_groups,
+    step,
+    unwritten,
+)
+from assistant.authoring.tables.values import NOTHING, Size, TableTarget, parse_bolt_size, parse_targets
 from assistant.authoring.text import TODO, comment, ident
-from assistant.authoring.written import finish, ready
+from assistant.authoring.written import finish_draft, ready
 from assistant.bay.job import guarded
 from assistant.fastening.units import Angle
 from assistant.procedure.format.values import MOST_BOLTS, Wrong, parse_duration
@@ -28,7 +37,7 @@ class BoltsWanted:
     name: str
     size: Size
     count: int
-    targets: tuple[Target, ...]
+    targets: tuple[TableTarget, ...]
     new: bool
 
 
@@ -45,7 +54,7 @@ def parse_bolts_wanted(text: str) -> BoltsWanted | Wrong:
     entries = entries[:-1] if new else entries
     if not 3 <= len(entries) <= 4 or not entries[0]:
         return Wrong("Write name; size; count; stages, such as: cover bolts; M8; 4; 5 Nm, 16 Nm, 45°")
-    size = Size("") if entries[1] in NOTHING else parse_size(entries[1])
+    size = Size("") if entries[1] in NOTHING else parse_bolt_size(entries[1])
     if isinstance(size, Wrong):
         return size
     if not (entries[2].isascii() and entries[2].isdecimal() and 1 <= int(entries[2][:4]) <= MOST_BOLTS):
@@ -55,7 +64,7 @@ def parse_bolts_wanted(text: str) -> BoltsWanted | Wrong:
     return targets if isinstance(targets, Wrong) else BoltsWanted(entries[0], size, int(entries[2]), targets, new)
 
 
-def head_of(answers: Mapping[str, Any]) -> Head | Wrong:
+def draft_head(answers: Mapping[str, Any]) -> DraftHead | Wrong:
     """Make the head of the answers: texts by the names of its fields; an empty one leaves the thing open."""
     said = {key: " ".join(str(value).split()) for key, value in answers.items()}
     if said["scheme"].lower() not in tuple(HazardScheme):
@@ -66,7 +75,7 @@ def head_of(answers: Mapping[str, Any]) -> Head | Wrong:
     book_time = parse_book_time(said["book_time"])
     if isinstance(book_time, Wrong):
         return book_time
-    return Head(
+    return DraftHead(
         said["title"], said["machine"], said["source"], said["revision"], said["scheme"].lower(), book_time,
         int(said["persons"]),
     )  # fmt: skip
@@ -80,7 +89,7 @@ def parse_book_time(text: str) -> str | Wrong:
 
 
 def run_new(
-    out: Path | None, ask: Callable[[], tuple[Head, Sequence[BoltsWanted], Sequence[str]]], *, force: bool
+    out: Path | None, ask: Callable[[], tuple[DraftHead, Sequence[BoltsWanted], Sequence[str]]], *, force: bool
 ) -> Exit:
     """Write the skeleton of a procedure to ``out`` (or print it).
 
@@ -91,7 +100,7 @@ def run_new(
     def work() -> Exit:
         ready(out, force=force)
         head, bolts, spares = ask()
-        return finish(skeleton(head, bolts, spares), out, force=force)
+        return finish_draft(skeleton(head, bolts, spares), out, force=force)
 
     return guarded(work)
 
@@ -107,7 +116,7 @@ def or_refuse(value: Any) -> Any:
     return value
 
 
-def skeleton(head: Head, wanted: Sequence[BoltsWanted], spares: Sequence[str]) -> str:
+def skeleton(head: DraftHead, wanted: Sequence[BoltsWanted], spares: Sequence[str]) -> str:
     """Return the text of the skeleton."""
     groups = list(_groups(wanted))
     name_groups(groups)
@@ -124,15 +133,15 @@ def skeleton(head: Head, wanted: Sequence[BoltsWanted], spares: Sequence[str]) -
     refit = [*_new(parts), unwritten("put back what came off", "Put the cover on."), *_in(groups, wanted)]
     look = comment("look, or measure with limits such as 0.05 to 0.15 mm", 6) + step({"check": f"{TODO}?"})
     texts = [
-        chapter("Make safe", [unwritten("what makes the work safe", "Take the negative cable off the battery.")]),
-        chapter("Strip", [unwritten("take off what is in the way", "Lift off the cover."), *_out(groups)]),
-        chapter("Clean and check", [unwritten("clean", "Scrape the old gasket off both faces."), look]),
-        chapter("Refit", refit),
+        draft_chapter("Make safe", [unwritten("what makes the work safe", "Take the negative cable off the battery.")]),
+        draft_chapter("Strip", [unwritten("take off what is in the way", "Lift off the cover."), *_out(groups)]),
+        draft_chapter("Clean and check", [unwritten("clean", "Scrape the old gasket off both faces."), look]),
+        draft_chapter("Refit", refit),
     ]
-    return render(Draft(head, about, groups, tools, bought, texts))
+    return draft_text(DraftParts(head, about, groups, tools, bought, texts))
 
 
-def _groups(wanted: Sequence[BoltsWanted]) -> Iterator[Fasteners]:
+def _groups(wanted: Sequence[BoltsWanted]) -> Iterator[DraftGroup]:
     """Make the groups, with their bolts numbered right through."""
     first = 1
     for one in wanted:
@@ -143,10 +152,10 @@ def _groups(wanted: Sequence[BoltsWanted]) -> Iterator[Fasteners]:
             decide.append("put the bolts of each run into their order of tightening")
         if not one.size.words:
             decide.append("their size in words, as it is spoken")
-        yield Fasteners(one.name, one.size.words, bolts, one.size.thread, new=one.new, decide=tuple(decide))
+        yield DraftGroup(one.name, one.size.words, bolts, one.size.thread, new=one.new, decide=tuple(decide))
 
 
-def _out(groups: Sequence[Fasteners]) -> Iterator[str]:
+def _out(groups: Sequence[DraftGroup]) -> Iterator[str]:
     for group in groups:
         made = {"count": f"Take out the {group.name} and count them.", "out": group.id}
         yield step(made | {"place": "the scrap box" if group.new else "the tray"}, "where they are put down")
@@ -157,7 +166,7 @@ def _new(spares: Sequence[tuple[str, str, int]]) -> Iterator[str]:
         yield step({"fit": f"Fit a new {words}.", "spare": name})
 
 
-def _in(groups: Sequence[Fasteners], wanted: Sequence[BoltsWanted]) -> Iterator[str]:
+def _in(groups: Sequence[DraftGroup], wanted: Sequence[BoltsWanted]) -> Iterator[str]:
     for group, one in zip(groups, wanted, strict=True):
         if group.new:
             fit = {"fit": f"Put in the new {group.name} by hand.", "spare": group.spare}
@@ -172,7 +181,7 @@ def _in(groups: Sequence[Fasteners], wanted: Sequence[BoltsWanted]) -> Iterator[
         yield step({"tighten": f"Tighten the {group.name}.", "stages": stages})
 
 
-def _stage(group: Fasteners, target: Target) -> dict[str, Any]:
+def _stage(group: DraftGroup, target: TableTarget) -> dict[str, Any]:
     angle = isinstance(target, Angle)
     return {
         "angle" if angle else "torque": str(target),

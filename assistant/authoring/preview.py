@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 from rich.console import Console
 
-from assistant.authoring.chapters import Chapter, audio_bytes, check_kind, names
+from assistant.authoring.chapters import SoundChapter, audio_bytes, check_kind, files_beside
 from assistant.authoring.mind import too_much
 from assistant.bay.job import choose_synthesiser, guarded, read_or_refuse, settings_for
 from assistant.desk.dry_run import CLOSING, PREPARATION, Stop, dry_run
@@ -42,7 +42,7 @@ def _preview(
     wanted = _chosen(procedure, chapter) if chapter else ""
     if audio is not None:
         check_kind(audio)
-        for one in names(audio):
+        for one in files_beside(audio):
             check_free(audio.with_name(one), force=force)
     synthesiser = choose_synthesiser(settings)
     voice = _Voice(synthesiser, settings, wanted)
@@ -90,13 +90,13 @@ class _Voice:
             self._made[text] = self._speaker.render(text)
         return self._made[text].size / RATE
 
-    def whole(self, stops: Sequence[Stop]) -> tuple[Samples, list[Chapter]]:
+    def whole(self, stops: Sequence[Stop]) -> tuple[Samples, list[SoundChapter]]:
         """Return all that is said at ``stops``, and where each of them begins [s]."""
         breath = np.zeros(round(_BREATH_S * RATE), dtype=np.int16)
         pieces: list[Samples] = []
         chapters, count = [], 0
         for stop in stops:
-            chapters.append(Chapter(count / RATE, stop.title))
+            chapters.append(SoundChapter(count / RATE, stop.title))
             for turn in stop.turns:
                 pieces += [self._made[turn], breath]
                 count += self._made[turn].size + breath.size

@@ -16,7 +16,7 @@ _WARNING = (
 
 
 @dataclass(frozen=True, slots=True)
-class Head:
+class DraftHead:
     """What the procedure is; what is empty must still be written."""
 
     title: str = ""
@@ -29,7 +29,7 @@ class Head:
 
 
 @dataclass(slots=True)
-class Fasteners:
+class DraftGroup:
     """A group of bolts in a draft. ``stages`` are mappings as they stand in a file; ``decide`` is for a person."""
 
     name: str
@@ -48,12 +48,12 @@ class Fasteners:
 
 
 @dataclass(slots=True)
-class Draft:
+class DraftParts:
     """What goes into the text of a draft. ``chapters`` are texts that were made already."""
 
-    head: Head
+    head: DraftHead
     about: Sequence[str]
-    groups: Sequence[Fasteners] = ()
+    groups: Sequence[DraftGroup] = ()
     tools: Sequence[tuple[str, str]] = ()
     """Id and name of each tool that the steps use."""
     spares: Sequence[tuple[str, str, int]] = ()
@@ -61,7 +61,7 @@ class Draft:
     chapters: Sequence[str] = field(default_factory=list)
 
 
-def name_groups(groups: Iterable[Fasteners]) -> None:
+def name_groups(groups: Iterable[DraftGroup]) -> None:
     """Give every group an id of its own, and a spare where new ones are fitted."""
     taken: list[str] = []
     for group in groups:
@@ -70,7 +70,7 @@ def name_groups(groups: Iterable[Fasteners]) -> None:
         group.spare = ident(f"new {group.name}", taken) if group.new else ""
 
 
-def render(draft: Draft) -> str:
+def draft_text(draft: DraftParts) -> str:
     """Return the text of the draft."""
     pieces = [
         comment(_WARNING),
@@ -90,7 +90,7 @@ def render(draft: Draft) -> str:
     return "".join(pieces)
 
 
-def _procedure(head: Head) -> str:
+def _procedure(head: DraftHead) -> str:
     lines = [
         ("title", head.title, "what is done, as it is spoken"),
         ("revision", head.revision, "which edition this is"),
@@ -107,7 +107,7 @@ def _procedure(head: Head) -> str:
     return text + todo("book time, how long the whole job takes, such as book_time: 2 h 30 min", 2) + "\n"
 
 
-def _preliminary(draft: Draft) -> str:
+def _preliminary(draft: DraftParts) -> str:
     spares = [
         {"id": name, "name": words, "quantity": str(count), "single_use": "yes"} for name, words, count in draft.spares
     ]
@@ -130,7 +130,7 @@ def _preliminary(draft: Draft) -> str:
     return "".join(pieces)
 
 
-def _group(group: Fasteners) -> str:
+def _group(group: DraftGroup) -> str:
     made: dict[str, Any] = {"id": group.id, "name": group.name, "size": group.size or TODO}
     made["bolts"] = written_bolts(sorted(group.bolts))
     made |= {key: value for key, value in (("thread", group.thread), ("class", group.grade)) if value}
@@ -139,7 +139,7 @@ def _group(group: Fasteners) -> str:
     return (comment(group.told, 2) if group.told else "") + entry(made, 2, group.decide)
 
 
-def chapter(name: str, steps: Iterable[str], remarks: Sequence[str] = ()) -> str:
+def draft_chapter(name: str, steps: Iterable[str], remarks: Sequence[str] = ()) -> str:
     """Return a chapter of steps, of texts that :func:`step` made."""
     return (
         "".join(todo(text, 2) for text in remarks) + "  - " + tree({"chapter": name}) + "    steps:\n" + "".join(steps)

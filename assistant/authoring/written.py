@@ -11,7 +11,7 @@ from assistant.terminal.exits import Exit
 from assistant.terminal.output import STDOUT, check_free, write_file
 
 
-def finish(text: str, out: Path | None, *, force: bool, option: str = "--force") -> Exit:
+def finish_draft(text: str, out: Path | None, *, force: bool, option: str = "--force") -> Exit:
     """Check ``text``, write it to ``out`` (or print it), and say what is left to do.
 
     ``force`` and ``option`` are those of :func:`assistant.terminal.output.write_file`.

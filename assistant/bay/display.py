@@ -20,7 +20,7 @@ from assistant.display.board import LOG, Board, Ear
 from assistant.display.guard import Rights
 from assistant.display.link import terminal_code, token_at
 from assistant.display.pages import Access, Pages
-from assistant.display.server import DisplayFault, Server, listen
+from assistant.display.server import DisplayFault, Server, listening_socket
 from assistant.files import private_file, private_folder
 from assistant.settings import home
 from assistant.terminal.exits import Exit, Refusal
@@ -69,7 +69,7 @@ class Display:
         """The screen for the runner."""
         try:
             with ExitStack() as stack:
-                heard = stack.enter_context(listen(address, options.port))
+                heard = stack.enter_context(listening_socket(address, options.port))
                 self._access, self.touch_link = _access(options, address, heard.getsockname()[1])
                 self.link = self._access.link or f"http://{LOOPBACK}:{heard.getsockname()[1]}/"
                 self.desk = BayDesk(procedures)

@@ -10,7 +10,7 @@ from typing import Any
 
 from assistant.bay.job import journal_path
 from assistant.journal.sqlite import SqliteJournal
-from assistant.procedure.difference import Difference, counted, differences
+from assistant.procedure.difference import Difference, counted_differences, differences
 from assistant.procedure.format.reader import Reading, read_kept, read_procedure
 
 
@@ -31,7 +31,7 @@ class FileChanges:
     @property
     def spoken(self) -> str:
         """Return it for the ear."""
-        what = "It has errors now" if self.fault else counted(self.found).capitalize()
+        what = "It has errors now" if self.fault else counted_differences(self.found).capitalize()
         return f"The procedure file was changed after this job began. {what}. This job goes on with its own copy."
 
 

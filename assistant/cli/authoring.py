@@ -12,7 +12,7 @@ from assistant.cli.options import Loudspeaker, ProcedureFile, Rate, Synthesiser,
 
 if TYPE_CHECKING:
     from assistant.authoring.new import BoltsWanted
-    from assistant.authoring.skeleton import Head
+    from assistant.authoring.skeleton import DraftHead
 
 Out = Annotated[Path | None, typer.Argument(metavar="OUT", help="The file to write; without it, printed.")]
 Force = Annotated[bool, typer.Option("--force", help="Replace a file that is there; the old one is kept as .bak.")]
@@ -48,7 +48,7 @@ def new(
     given = {"title": title, "machine": machine, "source": source, "revision": revision, "scheme": scheme,
              "book_time": book_time, "persons": persons}  # fmt: skip
 
-    def ask() -> tuple[Head, list[BoltsWanted], list[str]]:
+    def ask() -> tuple[DraftHead, list[BoltsWanted], list[str]]:
         try:
             return (
                 _head(given, quiet=no_questions),
@@ -75,14 +75,14 @@ _QUESTIONS = (
 )
 
 
-def _head(given: dict[str, Any], *, quiet: bool) -> Head:
-    from assistant.authoring.new import head_of, or_refuse
+def _head(given: dict[str, Any], *, quiet: bool) -> DraftHead:
+    from assistant.authoring.new import draft_head, or_refuse
 
     answers = {}
     for key, question, default in _QUESTIONS:
         asked = given[key] is None
         answers[key] = given[key] if not asked else default if quiet else _answer(question, default)
-    head: Head = or_refuse(head_of(answers))
+    head: DraftHead = or_refuse(draft_head(answers))
     return head
 
 

@@ -86,7 +86,7 @@ def approve(
     """Approve a procedure as it is now; a later change of it makes the approval void."""
     from datetime import datetime
 
-    from assistant.authoring.approving import approve as approve_file
+    from assistant.authoring.approving import approve_file
 
     raise typer.Exit(approve_file(file, by, day=datetime.now().astimezone().date(), write=write))
 

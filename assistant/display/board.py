@@ -19,7 +19,7 @@ from assistant.procedure.model import Procedure
 LOG = logging.getLogger("assistant.display")
 EAR_S = 0.25
 """How often the microphone is looked at [s]."""
-AFTER_S = 0.03
+REPLY_FIRST_S = 0.03
 """How long a picture lets the reply go first [s]: the page has 200 ms, and the first sound must not wait for it."""
 _BARS_DB = (-55.0, -45.0, -36.0, -28.0, -20.0)
 """Levels [dBFS] from which the meter shows one bar more."""
@@ -100,7 +100,7 @@ class Board:
                 return
             self._wake_is_due = True
         try:
-            loop.call_soon_threadsafe(loop.call_later, AFTER_S, self._wake)
+            loop.call_soon_threadsafe(loop.call_later, REPLY_FIRST_S, self._wake)
         except RuntimeError:  # the server has ended
             self._loop = None
 

@@ -63,7 +63,7 @@ class Rights:
     touch: bool
 
 
-class Guard:
+class PageGuard:
     """Stands before the application."""
 
     def __init__(

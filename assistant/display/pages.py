@@ -20,9 +20,9 @@ from starlette.templating import Jinja2Templates
 
 from assistant.display.board import LOG, Board
 from assistant.display.desk import RECORD_POLICY, Desk, DeskBusy
-from assistant.display.guard import Guard, Rights, is_foreign, refused
+from assistant.display.guard import PageGuard, Rights, is_foreign, refused
 from assistant.display.link import svg_code
-from assistant.display.picture import visible
+from assistant.display.picture import visible_values
 from assistant.display.stream import EVENTS, Stream
 from assistant.journal.port import JournalFault
 
@@ -37,12 +37,12 @@ def _moment(at_ms: int) -> str:
 
 
 TEMPLATES = Jinja2Templates(directory=HERE / "templates")
-TEMPLATES.env.filters |= {"moment": _moment, "visible": visible}
+TEMPLATES.env.filters |= {"moment": _moment, "visible": visible_values}
 
 
 @dataclass(frozen=True, slots=True)
 class Access:
-    """Who may come in, and by which name; see :class:`assistant.display.guard.Guard`."""
+    """Who may come in, and by which name; see :class:`assistant.display.guard.PageGuard`."""
 
     hosts: frozenset[str]
     tokens: Mapping[str, Rights] = field(default_factory=dict)
@@ -90,7 +90,7 @@ class Pages:
                 Route("/press", self._pressed, methods=["POST"]),
             ]
         access = self._access
-        guard = Middleware(Guard, hosts=access.hosts, tokens=access.tokens, open_rights=access.open_rights)
+        guard = Middleware(PageGuard, hosts=access.hosts, tokens=access.tokens, open_rights=access.open_rights)
         return Starlette(
             routes=routes,
             middleware=[guard],

@@ -13,7 +13,7 @@ from assistant.procedure.programme_text import ordinal
 from assistant.visible import visible as as_shown
 
 Values = Mapping[str, Any]
-Spot = tuple[float, float]
+MapSpot = tuple[float, float]
 
 _CARDS = {
     "conditions": "Before you start",
@@ -67,20 +67,20 @@ class Notice:
     trouble: bool
 
 
-def visible(value: Any) -> Any:
+def visible_values(value: Any) -> Any:
     """Return ``value`` with every such character in its texts written as its number (see :mod:`assistant.visible`)."""
     match value:
         case str():
             return as_shown(value)
         case Mapping():
-            return {key: visible(one) for key, one in value.items()}
+            return {key: visible_values(one) for key, one in value.items()}
         case list() | tuple():
-            return [visible(one) for one in value]
+            return [visible_values(one) for one in value]
     return value
 
 
 def picture(
-    view: Values, notice: Notice | None = None, spots: Mapping[int, Spot] = MappingProxyType({})
+    view: Values, notice: Notice | None = None, spots: Mapping[int, MapSpot] = MappingProxyType({})
 ) -> dict[str, Any]:
     """Return what the page shows of ``view`` (see :mod:`assistant.session.view`): JSON values, times in ms.
 
@@ -109,7 +109,7 @@ def picture(
         "missing": ", ".join(view["missing"]) if view["step"] and not hazard and not view["closed"] else "",
         **({} if hazard or view["closed"] else _values(view, spots)),
     }
-    return {**visible(shown), "announce": visible(_announce(shown))}
+    return {**visible_values(shown), "announce": visible_values(_announce(shown))}
 
 
 def _things(view: Values) -> list[str]:
@@ -166,9 +166,9 @@ def _headline(view: Values) -> str:
     if view["phase"] == "renewing":
         return f"New {tighten['group']['name']}? They are used only once."
     if view["phase"] == "turned":
-        return f"{bolts_text(tighten['current'])}: done before. Turning again would overstretch the bolts."
+        return f"{bolts_in_words(tighten['current'])}: done before. Turning again would overstretch the bolts."
     if view["phase"] == "out_of_limits":
-        return f"{bolts_text(tighten['current'])}: the reading is out of limits."
+        return f"{bolts_in_words(tighten['current'])}: the reading is out of limits."
     if tighten.get("way") == "loosen":
         return "Loosen"
     if view["card"]:
@@ -188,7 +188,7 @@ def _next(view: Values) -> str:
     target = then["target"]
     value = f"{target['value']}{'' if target['unit'] == '°' else ' '}{target['unit']}" if target else "loosen"
     stage = f"stage {then['stage']}: " if then["stage"] != view["tighten"]["stage"] else ""
-    return f"{stage}{bolts_text(then['bolts'])}, {value}"
+    return f"{stage}{bolts_in_words(then['bolts'])}, {value}"
 
 
 def _step_text(view: Values) -> str:
@@ -213,7 +213,7 @@ def _say(view: Values) -> str:
     return _ASK.get(str(ask["kind"]), "next")
 
 
-def _values(view: Values, spots: Mapping[int, Spot]) -> dict[str, Any]:
+def _values(view: Values, spots: Mapping[int, MapSpot]) -> dict[str, Any]:
     """Return the value or the timer (its id) that stands large, the bolts and the tools."""
     tighten, ask, turned = view["tighten"], view["ask"], view["base"] == "turned"
     found: dict[str, Any] = {
@@ -235,7 +235,7 @@ def _range(low: str | None, high: str | None) -> str:
     return f"{low} to {high}"
 
 
-def _tighten(tighten: Values, spots: Mapping[int, Spot], *, turned: bool) -> dict[str, Any]:
+def _tighten(tighten: Values, spots: Mapping[int, MapSpot], *, turned: bool) -> dict[str, Any]:
     group = tighten.get("group") or {"name": "", "size": ""}
     states = {
         "done": tighten["done"],
@@ -252,7 +252,7 @@ def _tighten(tighten: Values, spots: Mapping[int, Spot], *, turned: bool) -> dic
         "group": group["name"],
         "size": group["size"],
         "stage": f"Stage {tighten['stage']} of {tighten['stages']}",
-        "now": bolts_text(tighten["current"]),
+        "now": bolts_in_words(tighten["current"]),
         "loosen": tighten.get("way") == "loosen",
         "at_bolt": _at_the_bolt(tighten),
         "hidden": [f"Bolt {one['bolt']} is hidden: {one['where']}" for one in tighten.get("hidden", ())],
@@ -304,7 +304,7 @@ def _at_the_bolt(tighten: Values) -> str:
     return f"{words}; what to set is not known" if tighten.get("at_bolt") else ""
 
 
-def bolts_text(numbers: Sequence[int]) -> str:
+def bolts_in_words(numbers: Sequence[int]) -> str:
     """Return bolts in the order of the work, as they are read: "Bolt 6", "Bolts 1, 3, 2, 4"; "" for none."""
     if not numbers:
         return ""

@@ -43,7 +43,7 @@ class DisplayFault(Exception):
         self.sentence = sentence
 
 
-def listen(host: str, port: int) -> socket.socket:
+def listening_socket(host: str, port: int) -> socket.socket:
     """Return a socket that listens on the IPv4 address or name ``host``; ``port`` 0 takes any that is free.
 
     Raises:

@@ -8,7 +8,7 @@ from assistant.fastening.assembly import PERMANENT, REUSED, assembly_force, asse
 from assistant.fastening.classes import Thread, proof_load
 from assistant.fastening.faults import Fault
 from assistant.fastening.inch import parse_any_thread, strength_of
-from assistant.fastening.plausibility import Band, band
+from assistant.fastening.plausibility import UsualBand, band
 
 USUAL_FRICTION = 0.14
 """Coefficient of friction [1] where none is stated: the one that the band is made with."""
@@ -29,7 +29,7 @@ class BoltData:
     torque_reused: float
     torque_permanent: float
     torque_assembly: float
-    band: Band
+    band: UsualBand
 
 
 def bolt_data(size: str, class_name: str, friction: float = USUAL_FRICTION) -> BoltData | Fault:

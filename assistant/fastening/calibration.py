@@ -115,7 +115,7 @@ def months_later(day: date, months: int) -> date:
     return date(year, month, day.day)
 
 
-def due(
+def calibration_due(
     calibrated: date | None, uses: int, today: date, months: int = INTERVAL_MONTHS, most_uses: int = INTERVAL_USES
 ) -> Due:
     """Return whether a tool is due for calibration. The date itself counts as due, and so does the last use.
@@ -127,7 +127,7 @@ def due(
 
     Source: ISO 6789-1:2017, 5.3: 12 months or about 5000 cycles (from memory).
 
-    >>> due(date(2025, 3, 31), 1200, date(2026, 3, 31)).why
+    >>> calibration_due(date(2025, 3, 31), 1200, date(2026, 3, 31)).why
     'it was due for calibration on 2026-03-31'
     """
     if calibrated is None:

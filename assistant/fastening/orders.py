@@ -15,7 +15,7 @@ from decimal import Decimal
 from assistant.fastening.faults import Fault
 from assistant.fastening.units import Torque
 
-MOST_BOLTS = 500
+MOST_IN_LIST = 500
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,8 +110,8 @@ def _bad_bolts(bolts: Sequence[int]) -> Fault | None:
     """Say what is wrong with a list of bolts, if anything is."""
     if not bolts:
         return Fault("There is no bolt in the list", "give at least one bolt number")
-    if len(bolts) > MOST_BOLTS:
-        return Fault(f"There are {len(bolts)} bolts in the list", f"the most in one group is {MOST_BOLTS}")
+    if len(bolts) > MOST_IN_LIST:
+        return Fault(f"There are {len(bolts)} bolts in the list", f"the most in one group is {MOST_IN_LIST}")
     twice = sorted(bolt for bolt, times in Counter(bolts).items() if times > 1)
     if twice:
         return Fault(f"Bolt {twice[0]} is listed twice", "list every bolt once")

@@ -27,7 +27,7 @@ _STOP_ANGLE = Angle(Decimal(720), AngleUnit.DEGREE)
 """More angle in all than this is asked about, or cannot be meant; both limits are ours, not published."""
 
 
-class Level(StrEnum):
+class Doubt(StrEnum):
     """What to do about a value: nothing, ask, or not go on without an override and a note."""
 
     OK = "ok"
@@ -36,7 +36,7 @@ class Level(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Band:
+class UsualBand:
     """Torques [N·m] that one size and class usually takes: ``low`` to ``high``; above ``stop`` it cannot be meant."""
 
     low: float
@@ -48,12 +48,12 @@ class Band:
 class Judgement:
     """How a value looks, in one ``sentence`` (empty when nothing strikes), with the likely ``reasons``."""
 
-    level: Level
+    level: Doubt
     sentence: str = ""
     reasons: tuple[str, ...] = ()
 
 
-def band(thread: Thread, class_name: str) -> Band | Fault:
+def band(thread: Thread, class_name: str) -> UsualBand | Fault:
     """Return the band [N·m] for a bolt.
 
     ``thread`` [metric or inch size], ``class_name`` [marking, such as 8.8, or a grade].
@@ -73,15 +73,15 @@ def band(thread: Thread, class_name: str) -> Band | Fault:
     high = assembly_torque(thread, assembly_force(thread, strength.yield_strength, 0.14), 0.14)
     if isinstance(high, Fault):
         return high
-    return Band(short_torque(0.12, thread.diameter, 0.5 * proof), high, short_torque(0.25, thread.diameter, proof))
+    return UsualBand(short_torque(0.12, thread.diameter, 0.5 * proof), high, short_torque(0.25, thread.diameter, proof))
 
 
-def _fits(torque: float, limits: Band, snug: bool) -> bool:
+def _fits(torque: float, limits: UsualBand, snug: bool) -> bool:
     low = limits.low / 10 if snug else limits.low
     return low * (1 - _SLACK) <= torque <= limits.high * (1 + _SLACK)
 
 
-def _reasons(torque: Torque, thread: Thread, class_name: str, limits: Band, snug: bool) -> tuple[str, ...]:
+def _reasons(torque: Torque, thread: Thread, class_name: str, limits: UsualBand, snug: bool) -> tuple[str, ...]:
     """Return slips that would explain the value, likeliest first: another unit, a decimal point, another size."""
     reasons = [
         f"it may be {other.value} written as {torque.unit.value}"
@@ -108,7 +108,7 @@ def _reasons(torque: Torque, thread: Thread, class_name: str, limits: Band, snug
     others = [one for one in known if (one.diameter > thread.diameter if bigger else one.diameter < thread.diameter)]
     for other_thread in others if bigger else others[::-1]:
         other_band = band(other_thread, class_name)
-        if isinstance(other_band, Band) and _fits(size, other_band, snug):
+        if isinstance(other_band, UsualBand) and _fits(size, other_band, snug):
             reasons.append(f"it would suit {other_thread}")
             break
     return tuple(reasons)
@@ -151,7 +151,7 @@ def judge(torque: Torque, size: str, class_name: str, angles: Iterable[Angle] = 
     if not _fits(found, limits, snug):
         reasons = _reasons(torque, thread, class_name, limits, snug)
         low = limits.low / 10 if snug else limits.low
-        level = Level.STOP if found > limits.stop else Level.WARN
+        level = Doubt.STOP if found > limits.stop else Doubt.WARN
         side = "more" if found > limits.high else "less"
         sentence = (
             f"{torque} is {side} than {bolt} usually takes ({_in(torque.unit, low)} to {_in(torque.unit, limits.high)}"
@@ -160,10 +160,10 @@ def judge(torque: Torque, size: str, class_name: str, angles: Iterable[Angle] = 
         )
         return Judgement(level, sentence, reasons)
     if snug and angle > _MOST_ANGLE:
-        level = Level.STOP if angle > _STOP_ANGLE else Level.WARN
+        level = Doubt.STOP if angle > _STOP_ANGLE else Doubt.WARN
         return Judgement(
             level,
             f"{angle} in all after {torque} is a lot for {bolt}. Check whether each angle is a further one or the sum.",
             ("the sum may be written as a further angle",),
         )
-    return Judgement(Level.OK)
+    return Judgement(Doubt.OK)

@@ -158,7 +158,7 @@ def expand(programme: Programme) -> tuple[Action, ...]:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class ProgrammeRow:
     """One line of a programme's table: a run in a stage as it is done, and how many actions it is."""
 
     stage: int
@@ -174,7 +174,7 @@ class Row:
         return len(self.bolts)
 
 
-def table(programme: Programme) -> tuple[Row, ...]:
+def programme_rows(programme: Programme) -> tuple[ProgrammeRow, ...]:
     """Return a ``programme`` [stages] as rows, one for each run in each stage as it is done.
 
     Formula: one row for each run of each pass.
@@ -183,11 +183,11 @@ def table(programme: Programme) -> tuple[Row, ...]:
 
     >>> from assistant.fastening.units import parse_torque
     >>> first = ProgrammeStage(Way.TORQUE, (BoltRun("lid", (2, 1), Target(parse_torque("9 N·m"))),))
-    >>> [(row.stage, row.group, row.count) for row in table(Programme((first,)))]
+    >>> [(row.stage, row.group, row.count) for row in programme_rows(Programme((first,)))]
     [(1, 'lid', 2)]
     """
     return tuple(
-        Row(place, planned, stage.way, run.group, run.bolts, run.target)
+        ProgrammeRow(place, planned, stage.way, run.group, run.bolts, run.target)
         for place, (planned, stage) in enumerate(passes(programme), start=1)
         for run in stage.runs
     )

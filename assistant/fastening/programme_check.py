@@ -43,14 +43,14 @@ def _target_fault(number: int, stage: ProgrammeStage, run: BoltRun) -> StageFaul
     return None
 
 
-def check(programme: Programme) -> tuple[Fault, ...]:
+def programme_faults(programme: Programme) -> tuple[Fault, ...]:
     """Return every fault of a ``programme`` [stages]; none means that it can be expanded.
 
     Formula: every bolt of a stage once; torques rise, angles follow a torque, limits lie around the target.
 
     Source: common practice, no source.
 
-    >>> check(Programme(()))[0].sentence
+    >>> programme_faults(Programme(()))[0].sentence
     'The programme has no stage: give at least one stage with a target'
     """
     if not programme.stages:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
-from assistant.fastening.calibration import INTERVAL_MONTHS, INTERVAL_USES, Due, due, permissible_deviation
+from assistant.fastening.calibration import INTERVAL_MONTHS, INTERVAL_USES, Due, calibration_due, permissible_deviation
 from assistant.fastening.units import Angle, Length, Torque, TorqueUnit
 from assistant.fastening.wrench import STRAIGHT
 
@@ -53,7 +53,7 @@ class TorqueWrench:
 
     def due(self, today: date) -> Due:
         """Return whether it is due for calibration on ``today`` [date]."""
-        return due(self.calibrated, self.uses, today, self.months, self.most_uses)
+        return calibration_due(self.calibrated, self.uses, today, self.months, self.most_uses)
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,7 +29,7 @@ Result = TypeVar("Result")
 
 
 @dataclass(frozen=True, slots=True)
-class Plan:
+class ListeningPlan:
     """How to listen: the model, what may be said, whether one of it must have been, and the noise.
 
     Every recording is heard without noise and, when there is any, once for each of ``snrs`` [dB].
@@ -46,7 +46,7 @@ class Plan:
 class _Worker:
     """What one process keeps between recordings: the loaded model and the noise."""
 
-    def __init__(self, plan: Plan, noise: Sequence[Samples]) -> None:
+    def __init__(self, plan: ListeningPlan, noise: Sequence[Samples]) -> None:
         self.plan = plan
         self.loaded = VoskRecogniser(plan.model)
         self.noise = noise
@@ -92,7 +92,7 @@ def _number(snr: float | None) -> int:
 _worker: _Worker | None = None
 
 
-def _start(plan: Plan, noise: Sequence[Samples]) -> None:
+def _start(plan: ListeningPlan, noise: Sequence[Samples]) -> None:
     global _worker  # noqa: PLW0603 - one per process, made once: a model takes longer to load than a word to hear
     _worker = _Worker(plan, noise)
 
@@ -107,7 +107,7 @@ def _running(recording: Recording) -> tuple[float, list[Heard]]:
     return _worker.running(recording)
 
 
-def listen(plan: Plan, recordings: Sequence[Recording], cores: int = 0) -> Iterator[list[Trial]]:
+def listen(plan: ListeningPlan, recordings: Sequence[Recording], cores: int = 0) -> Iterator[list[Trial]]:
     """Yield for each recording, as it is done, what was heard at every SNR; ``cores`` 0 means all there are.
 
     Raises:
@@ -120,7 +120,7 @@ def listen(plan: Plan, recordings: Sequence[Recording], cores: int = 0) -> Itera
 
 
 def listen_to_running_speech(
-    plan: Plan, recordings: Sequence[Recording], cores: int = 0
+    plan: ListeningPlan, recordings: Sequence[Recording], cores: int = 0
 ) -> Iterator[tuple[float, list[Heard]]]:
     """Yield for each long recording, as it is done, its length [s] and the phrases that were heard in it.
 
@@ -134,7 +134,7 @@ def listen_to_running_speech(
 
 def _each(
     work: Callable[[Recording], Result],
-    plan: Plan,
+    plan: ListeningPlan,
     noise: Sequence[Samples],
     recordings: Sequence[Recording],
     cores: int,

@@ -12,7 +12,7 @@ from assistant.files import FileFault, read_file
 from assistant.language.en.numbers import number_words
 from assistant.terminal.exits import Exit, Refusal
 
-COLUMNS = ("path", "label", "speaker", "seconds")
+MANIFEST_COLUMNS = ("path", "label", "speaker", "seconds")
 """What the first line names, in any order; others may stand beside them. Only the path is needed of noise."""
 _SHOWN = 3
 _MOST_BYTES = 50_000_000
@@ -41,13 +41,15 @@ def read_manifest(path: Path, needed: Sequence[str] = ("path", "label")) -> list
     """
     lines = _lines(path)
     if not lines:
-        raise _refused(f"{path} lists no recording: give one line each, with {', '.join(COLUMNS)} parted by tabs.")
+        raise _refused(
+            f"{path} lists no recording: give one line each, with {', '.join(MANIFEST_COLUMNS)} parted by tabs."
+        )
     head, rows = _parted(lines)
     missing = [name for name in needed if name not in head]
     if missing:
         raise _refused(
-            f"{path} has no column {' or '.join(missing)}: name the columns {', '.join(COLUMNS)} in its first line, "
-            "parted by tabs."
+            f"{path} has no column {' or '.join(missing)}: name the columns {', '.join(MANIFEST_COLUMNS)} in its "
+            "first line, parted by tabs."
         )
     found = [_recording(dict(zip(head, row, strict=False)), path.parent) for row in rows]
     if not found:
@@ -80,26 +82,26 @@ def _lines(path: Path) -> list[list[str]]:
 def _parted(lines: list[list[str]]) -> tuple[list[str], list[list[str]]]:
     """Return the names of the columns and the lines below; a list without names has the usual columns."""
     head = [name.strip().lower() for name in lines[0]]
-    if "path" in head or len(head) != len(COLUMNS):
+    if "path" in head or len(head) != len(MANIFEST_COLUMNS):
         return head, lines[1:]
     try:
         float(head[-1])
     except ValueError:
         return head, lines[1:]
-    return list(COLUMNS), lines
+    return list(MANIFEST_COLUMNS), lines
 
 
 def _recording(fields: Mapping[str, str], folder: Path) -> Recording:
     label = fields.get("label", "").strip()
-    return Recording(folder / fields["path"].strip(), plain(label), fields.get("speaker", "").strip())
+    return Recording(folder / fields["path"].strip(), as_recognised(label), fields.get("speaker", "").strip())
 
 
-def plain(label: str) -> str:
+def as_recognised(label: str) -> str:
     """Return ``label`` as a recogniser spells it: lower case, numbers in words, no punctuation.
 
     A label in brackets or underscores says what a sound is, not what is said: it becomes empty.
 
-    >>> plain("Go_back!"), plain("reading 35.5"), plain("[radio]"), plain("_silence_")
+    >>> as_recognised("Go_back!"), as_recognised("reading 35.5"), as_recognised("[radio]"), as_recognised("_silence_")
     ('go back', 'reading thirty five point five', '', '')
     """
     if label[:1] in ("[", "(", "<") or (label[:1] == "_" == label[-1:]):

@@ -15,9 +15,9 @@ from rich.progress import track
 
 from assistant.bay.job import guarded, settings_for
 from assistant.events import Grammar, Heard, Limits, Slot
-from assistant.hearing.listen import Plan, listen, listen_to_running_speech
-from assistant.hearing.manifest import Recording, plain, read_manifest
-from assistant.hearing.score import CLEAN, Marks, Rate, Row, Share, Trial, confusions, meaning, rows
+from assistant.hearing.listen import ListeningPlan, listen, listen_to_running_speech
+from assistant.hearing.manifest import Recording, as_recognised, read_manifest
+from assistant.hearing.score import CLEAN, HourlyRate, Marks, Share, SnrRow, Trial, confusions, meaning, rows
 from assistant.language.en.phrases import INTENTS
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.output import STDOUT, check_free
@@ -66,7 +66,7 @@ def _hearing_test(wanted: Wanted) -> Exit:
     loaded = VoskRecogniser(model)
     grammar = Grammar(tuple(words)) if words else phrases_for(recording.label for recording in recordings)
     _check_words(loaded, grammar)
-    plan = Plan(model, grammar, bool(wanted.closed), noise, _snrs(wanted))
+    plan = ListeningPlan(model, grammar, bool(wanted.closed), noise, _snrs(wanted))
     marks = Marks(words, None if plan.closed else loaded.limits)
     told: dict[str, Any] = {"model": str(model), **_about(plan, words, loaded.limits)}
     if recordings:
@@ -116,7 +116,7 @@ def _some(recordings: list[Recording], limit: int) -> list[Recording]:
 
 
 def _listed(text: str) -> list[str]:
-    words = [plain(word) for word in text.split(",")] if text else []
+    words = [as_recognised(word) for word in text.split(",")] if text else []
     if text and (len(words) < 2 or not all(words)):
         raise Refusal('Give at least two words, parted by commas, for example "left,right".', Exit.USAGE)
     return list(dict.fromkeys(words))
@@ -152,13 +152,13 @@ def _count(recordings: Sequence[Recording]) -> str:
     return f"{len(recordings)} recordings" + (f" of {speakers} speakers" if speakers else "")
 
 
-def _heading(plan: Plan, words: Sequence[str]) -> str:
+def _heading(plan: ListeningPlan, words: Sequence[str]) -> str:
     if plan.closed:
         return f"Closed set of {len(words)} words"
     return f"{len(words)} words, and the unknown word" if words else "The assistant's phrases, and the unknown word"
 
 
-def _about(plan: Plan, words: Sequence[str], limits: Limits) -> dict[str, Any]:
+def _about(plan: ListeningPlan, words: Sequence[str], limits: Limits) -> dict[str, Any]:
     numbers = [f"{slot.prefix} <{slot.kind}>" for slot in plan.grammar.slots]
     return {
         "set": "closed" if plan.closed else "words" if words else "phrases",
@@ -168,7 +168,7 @@ def _about(plan: Plan, words: Sequence[str], limits: Limits) -> dict[str, Any]:
     }
 
 
-def _print_rows(counted: Sequence[Row], found: Sequence[Trial], marks: Marks) -> None:
+def _print_rows(counted: Sequence[SnrRow], found: Sequence[Trial], marks: Marks) -> None:
     head = ("SNR", "n", "recall", "wrong", "miss", "others", "false accept")
     lines = [
         (
@@ -191,7 +191,7 @@ def _shown(share: Share) -> str:
     return f"{100 * share.value:.1f} % ({100 * low:.1f} to {100 * high:.1f})"
 
 
-def _row_data(row: Row) -> dict[str, Any]:
+def _row_data(row: SnrRow) -> dict[str, Any]:
     data: dict[str, Any] = {"snr": CLEAN if row.snr is None else row.snr, "n": row.recall.trials}
     for name in ("recall", "wrong", "miss", "false_accept"):
         share: Share = getattr(row, name)
@@ -200,14 +200,14 @@ def _row_data(row: Row) -> dict[str, Any]:
     return data | {"n_other": row.false_accept.trials}
 
 
-def _running_speech(plan: Plan, negatives: Sequence[Recording], marks: Marks) -> dict[str, Any]:
+def _running_speech(plan: ListeningPlan, negatives: Sequence[Recording], marks: Marks) -> dict[str, Any]:
     """Listen to running speech with the unknown word and the limits, whatever the recordings were heard with."""
     seconds, accepted = 0.0, []
     listening = listen_to_running_speech(replace(plan, closed=False), negatives)
     for length, heard in _watched(listening, len(negatives)):
         seconds += length
         accepted += [one.text for one in heard if marks.accepted(_trial(one))]
-    rate = Rate(len(accepted), seconds / 3600)
+    rate = HourlyRate(len(accepted), seconds / 3600)
     critical = [text for text in accepted if marks.is_critical(text)]
     low, high = rate.interval
     print(f"Running speech, {rate.hours:.2f} h: {rate.count} whole utterances accepted, {rate.per_hour:.2f} an hour "

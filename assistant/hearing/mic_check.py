@@ -12,7 +12,7 @@ from assistant.bay.job import guarded, settings_for
 from assistant.events import Clarity, Limits
 from assistant.hearing.booth import Answer, Booth, joined
 from assistant.hearing.measuring import phrases_for
-from assistant.hearing.mic_sound import Echo, clipped_share, echo, hum_share, is_dead, noise_db, speech_db
+from assistant.hearing.mic_sound import Echo, clipped_share, find_echo, hum_share, is_dead, noise_db, speech_db
 from assistant.hearing.score import meaning
 from assistant.language.en.phrases import BY_NAME
 from assistant.settings import Settings, settings_path, store_settings
@@ -23,8 +23,8 @@ from assistant.voice.ports import Samples
 PHRASES = ("next", "repeat", "which bolts", "confirmed", "count four", "cancel", "where am i", "go back")
 """Eight phrases of all weights, short and long, one with a number."""
 SILENCE_S = 3.0
-PATIENCE_S = 6.0
-AFTER_S = 1.5
+ANSWER_WITHIN_S = 6.0
+OVERHEARD_S = 1.5
 OWN_VOICE = "Now I listen to my own voice. Bolts four to eight. Thirty-two newton metres."
 LEAST_SNR_DB, GOOD_SNR_DB = 5.0, 15.0
 WEAK_DB = -45.0
@@ -37,7 +37,7 @@ _TAILS_MS = (150, 1500)
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
+class SaidPhrase:
     """One phrase that was asked for: what was heard instead of nothing, and how its sound was."""
 
     phrase: str
@@ -60,7 +60,7 @@ class Found:
     noise: float
     hum: float
     echo: Echo | None
-    said: Sequence[Said]
+    said: Sequence[SaidPhrase]
     right: int
 
     @property
@@ -96,12 +96,12 @@ def _mic_check(settings: Settings, store: bool) -> Exit:
                 Exit.DEVICE,
             )
         noise = noise_db(silence)
-        blocks, played, silent_at = booth.overhear(OWN_VOICE, AFTER_S)
-        own = echo(blocks, played, silent_at, noise)
+        blocks, played, silent_at = booth.overhear(OWN_VOICE, OVERHEARD_S)
+        own = find_echo(blocks, played, silent_at, noise)
         grammar = phrases_for(PHRASES)
         said = []
         for number, phrase in enumerate(PHRASES, 1):
-            answer = booth.ask(f"{number} of {len(PHRASES)}. Say: {phrase}.", grammar, PATIENCE_S)
+            answer = booth.ask(f"{number} of {len(PHRASES)}. Say: {phrase}.", grammar, ANSWER_WITHIN_S)
             said.append(_judged(phrase, answer, noise))
             print(f"    {_what(answer)}", flush=True)
             if number == _GIVE_UP_AFTER and not any(one.answer.heard for one in said):
@@ -119,9 +119,9 @@ def _mic_check(settings: Settings, store: bool) -> Exit:
     return Exit.OK if enough else Exit.DEVICE
 
 
-def _judged(phrase: str, answer: Answer, noise: float) -> Said:
+def _judged(phrase: str, answer: Answer, noise: float) -> SaidPhrase:
     samples: Samples = answer.samples
-    return Said(phrase, answer, speech_db(samples, noise), clipped_share(samples))
+    return SaidPhrase(phrase, answer, speech_db(samples, noise), clipped_share(samples))
 
 
 def _what(answer: Answer) -> str:

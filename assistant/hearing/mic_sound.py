@@ -13,7 +13,7 @@ from assistant.hearing.booth import Played
 from assistant.voice.listening.endpoint import QUIETEST_DB, level_db
 from assistant.voice.ports import BLOCK, RATE, Block, Samples
 
-Floats = npt.NDArray[np.float64]
+_Floats = npt.NDArray[np.float64]
 DEAD_DB = -85.0
 """Below this a microphone gives no signal: even a quiet room and its own amplifier are louder [dBFS]."""
 _FULL = 32_000
@@ -40,7 +40,7 @@ def speech_db(samples: Samples, noise: float) -> float:
     return 10 * math.log10(float(np.mean(10 ** (loud / 10)))) if loud.size else QUIETEST_DB
 
 
-def _levels(samples: Samples) -> Floats:
+def _levels(samples: Samples) -> _Floats:
     return np.array([level_db(samples[at : at + BLOCK]) for at in range(0, samples.size - BLOCK + 1, BLOCK)])
 
 
@@ -87,7 +87,7 @@ class Echo:
     tail_s: float
 
 
-def echo(blocks: Sequence[Block], played: Sequence[Played], silent_at: float, noise: float) -> Echo | None:
+def find_echo(blocks: Sequence[Block], played: Sequence[Played], silent_at: float, noise: float) -> Echo | None:
     """Find the own voice in what the microphone gave; None when it cannot be heard there.
 
     The powers of both sounds, in steps of 10 ms, are laid over each other at every delay from -0.1 to 0.8 s; the best
@@ -113,7 +113,7 @@ def echo(blocks: Sequence[Block], played: Sequence[Played], silent_at: float, no
     return Echo(level, lags[best] * _STEP_S, max(0.0, after[-1]) if after else 0.0)
 
 
-def _spread(grid: Floats, samples: Samples, rate_hz: int, at: float) -> None:
+def _spread(grid: _Floats, samples: Samples, rate_hz: int, at: float) -> None:
     """Add the mean power of each 10 ms of ``samples``, which begin ``at`` [s], to the steps of ``grid``."""
     size = max(1, round(_STEP_S * rate_hz))
     for first in range(0, samples.size, size):
@@ -122,7 +122,7 @@ def _spread(grid: Floats, samples: Samples, rate_hz: int, at: float) -> None:
             grid[step] = max(grid[step], float(np.mean(samples[first : first + size].astype(np.float64) ** 2)))
 
 
-def _correlation(one: Floats, other: Floats) -> float:
+def _correlation(one: _Floats, other: _Floats) -> float:
     """Return the correlation of two rows of powers, after the root that keeps single peaks from deciding."""
     a, b = np.sqrt(one) - np.sqrt(one).mean(), np.sqrt(other) - np.sqrt(other).mean()
     scale = math.sqrt(float(a @ a) * float(b @ b))

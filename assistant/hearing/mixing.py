@@ -17,7 +17,7 @@ _LOUDEST = 32_000.0
 _LEAST_NOISE_S = 0.1
 
 
-def level(samples: npt.NDArray[np.float64]) -> float:
+def rms(samples: npt.NDArray[np.float64]) -> float:
     """Return the root mean square of ``samples``, shape (n,)."""
     return math.sqrt(float(np.mean(samples**2))) if samples.size else 0.0
 
@@ -36,11 +36,11 @@ def mixed(clip: Samples, noise: Samples | None, snr_db: float | None, random: np
         begin = int(random.integers(max(1, noise.size - padded.size)))
         part = np.resize(noise[begin:], padded.size).astype(np.float64)
         part -= part.mean()
-        padded += part * (level(speech) / max(level(part), 1e-3) * 10 ** (-snr_db / 20))
+        padded += part * (rms(speech) / max(rms(part), 1e-3) * 10 ** (-snr_db / 20))
     loudest = float(np.abs(padded).max())
     return np.rint(padded * min(1.0, _LOUDEST / max(loudest, 1.0))).astype(np.int16)
 
 
 def is_noise(samples: Samples) -> bool:
     """Return whether ``samples``, shape (n,), can serve as noise: not silent, and longer than a moment."""
-    return samples.size >= _LEAST_NOISE_S * RATE and level(samples.astype(np.float64)) > _ROOM
+    return samples.size >= _LEAST_NOISE_S * RATE and rms(samples.astype(np.float64)) > _ROOM

@@ -7,14 +7,14 @@ from pathlib import Path
 
 from matplotlib.figure import Figure
 
-from assistant.hearing.score import Row, Share
+from assistant.hearing.score import Share, SnrRow
 from assistant.terminal.exits import Exit, Refusal
 
 _SERIES = (("recall", "heard right", "#0b6e4f", "o"), ("wrong", "taken for another", "#b3261e", "s"),
            ("false_accept", "other sounds accepted", "#7a4fb5", "^"))  # fmt: skip
 
 
-def draw(rows: Sequence[Row], title: str, path: Path) -> None:
+def draw(rows: Sequence[SnrRow], title: str, path: Path) -> None:
     """Write a picture of ``rows`` to ``path``; the ending of its name says which kind.
 
     Raises:

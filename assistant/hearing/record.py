@@ -14,7 +14,7 @@ import numpy as np
 from assistant.bay.job import guarded, settings_for
 from assistant.events import SlotKind
 from assistant.hearing.booth import Booth
-from assistant.hearing.manifest import COLUMNS, plain, read_manifest
+from assistant.hearing.manifest import MANIFEST_COLUMNS, as_recognised, read_manifest
 from assistant.hearing.measuring import phrases_for
 from assistant.language.en.phrases import INTENTS
 from assistant.terminal.exits import Exit, Refusal
@@ -22,7 +22,7 @@ from assistant.voice.adapters.wav import WavLoudspeaker
 from assistant.voice.ports import RATE, Samples
 
 MINUTES = 10.0
-PATIENCE_S = 5.0
+SAID_WITHIN_S = 5.0
 ROUNDS = 2
 _NUMBERS: Mapping[SlotKind, tuple[str, ...]] = {
     SlotKind.WHOLE: ("three", "twelve", "seventeen", "seventy", "forty two"),
@@ -61,7 +61,7 @@ def _record(manifest: Path, options: Mapping[str, Any]) -> Exit:
         for text in left:
             if time.monotonic() > until or silent >= _SILENT_MOST:
                 break
-            answer = booth.ask(f"Say: {text}.", phrases_for([text]), PATIENCE_S)
+            answer = booth.ask(f"Say: {text}.", phrases_for([text]), SAID_WITHIN_S)
             if answer.heard is None:
                 silent += 1
                 continue
@@ -84,13 +84,13 @@ def _shuffled(turn: int) -> list[str]:
 
 
 def _keep(manifest: Path, folder: Path, text: str, samples: Samples, speaker: str) -> None:
-    name = f"{time.time_ns() // 1_000_000}-{plain(text).replace(' ', '-')}.wav"
+    name = f"{time.time_ns() // 1_000_000}-{as_recognised(text).replace(' ', '-')}.wav"
     out = WavLoudspeaker(folder / name)
     out.play(samples)
     out.close()
     line = "\t".join((f"{folder.name}/{name}", text, speaker.replace("\t", " "), f"{samples.size / RATE:.2f}"))
     try:
-        head = "" if manifest.exists() else "\t".join(COLUMNS) + "\n"
+        head = "" if manifest.exists() else "\t".join(MANIFEST_COLUMNS) + "\n"
         with manifest.open("a", encoding="utf-8") as listing:
             listing.write(f"{head}{line}\n")
     except OSError as fault:

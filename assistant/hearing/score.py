@@ -61,7 +61,7 @@ class Share:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class SnrRow:
     """All recordings at one SNR: of those whose label can be heard, and of the others that should not be accepted."""
 
     snr: float | None
@@ -72,7 +72,7 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
-class Rate:
+class HourlyRate:
     """``count`` happenings in ``hours``, and the 95 % interval of their rate (Garwood, Biometrika 28, 1936)."""
 
     count: int
@@ -87,7 +87,7 @@ class Rate:
     def interval(self) -> tuple[float, float]:
         """The least and the greatest rate that fit [1/h].
 
-        >>> [round(end, 2) for end in Rate(10, 1.0).interval]
+        >>> [round(end, 2) for end in HourlyRate(10, 1.0).interval]
         [4.8, 18.39]
         """
         if not self.hours:
@@ -150,13 +150,13 @@ def meaning(text: str) -> Meaning | None:
     return None
 
 
-def rows(trials: Sequence[Trial], marks: Marks) -> list[Row]:
+def rows(trials: Sequence[Trial], marks: Marks) -> list[SnrRow]:
     """Return one row for each SNR, without noise first, then falling."""
     snrs = sorted({trial.snr for trial in trials}, key=lambda snr: -math.inf if snr is None else -snr)
     return [_row(snr, [trial for trial in trials if trial.snr == snr], marks) for snr in snrs]
 
 
-def _row(snr: float | None, trials: Sequence[Trial], marks: Marks) -> Row:
+def _row(snr: float | None, trials: Sequence[Trial], marks: Marks) -> SnrRow:
     right = wrong = said = others = false = 0
     for trial in trials:
         meant, accepted = marks.meaning(trial.label), marks.accepted(trial)
@@ -167,7 +167,7 @@ def _row(snr: float | None, trials: Sequence[Trial], marks: Marks) -> Row:
         said += 1
         right += accepted == meant
         wrong += accepted not in (None, meant)
-    return Row(snr, Share(right, said), Share(wrong, said), Share(said - right - wrong, said), Share(false, others))
+    return SnrRow(snr, Share(right, said), Share(wrong, said), Share(said - right - wrong, said), Share(false, others))
 
 
 def confusions(trials: Iterable[Trial], marks: Marks) -> Counter[tuple[str, str]]:

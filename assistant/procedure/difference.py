@@ -47,11 +47,11 @@ def differences(old: Procedure, new: Procedure) -> tuple[Difference, ...]:
     return tuple(_differences(old, new))
 
 
-def counted(changes: Iterable[Difference]) -> str:
+def counted_differences(changes: Iterable[Difference]) -> str:
     """Return how many steps and other things differ, as a clause for the ear.
 
-    >>> counted([Difference("step", "a", Change.CHANGED), Difference("step", "b", Change.ADDED)])
-    'one step is changed and one step is added'
+    >>> counted_differences([Difference("step", "a", Change.CHANGED), Difference("step", "b", Change.ADDED)])
+    'one step is added and one step is changed'
     """
     found = list(changes)
     parts = []

@@ -13,7 +13,7 @@ from assistant.journal.port import Entry
 from assistant.report.record.times import seconds_by_step, worked_seconds
 from assistant.visible import cell
 
-KINDS = (
+HISTORY_KINDS = (
     "opened", "prepared", "hazard_acknowledged", "step_done", "skipped", "paused", "carried_on", "handing_over",
     "interrupted", "resumed", "device_lost", "part_failed", "unclear", "asked", "cancelled", "closed", "problem",
     "deviation",
@@ -27,7 +27,7 @@ _STOPS = {
     "device_lost": "device lost",
     "part_failed": "part failed",
 }
-COLUMNS = ("table", "procedure", "what", "count", "median_s", "low_s", "high_s", "least_s", "most_s")
+HISTORY_COLUMNS = ("table", "procedure", "what", "count", "median_s", "low_s", "high_s", "least_s", "most_s")
 """Columns of the CSV history; docs/history.md says what stands in them."""
 
 
@@ -80,7 +80,7 @@ def spread(seconds: Sequence[float]) -> Spread:
 
 
 def history_of(jobs: Iterable[Sequence[Entry]]) -> History:
-    """Return the history of ``jobs``, each with its entries of KINDS in order, the first being its opening."""
+    """Return the history of ``jobs``, each with its entries of HISTORY_KINDS in order, the first being its opening."""
     found = History()
     whole: defaultdict[str, list[float]] = defaultdict(list)
     steps: defaultdict[tuple[str, str], list[float]] = defaultdict(list)
@@ -122,11 +122,11 @@ def _count(found: History, procedure: str, entries: Sequence[Entry]) -> None:
                 ] += 1
 
 
-def as_csv(history: History) -> str:
+def history_csv(history: History) -> str:
     """Return all tables as one CSV (RFC 4180)."""
     out = io.StringIO()
     write = csv.writer(out, lineterminator="\r\n")
-    write.writerow(COLUMNS)
+    write.writerow(HISTORY_COLUMNS)
     for table, spreads in (
         ("procedure", {(name, ""): one for name, one in history.whole.items()}),
         ("step", history.steps),

@@ -35,7 +35,7 @@ _FONTS = ("DejaVuSans.ttf", "DejaVuSans-Bold.ttf")
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class LabelLine:
     """One line of text: its words, whether they are bold, and its baseline's top [mm]."""
 
     text: str
@@ -51,7 +51,7 @@ class Label:
     height: float
     qr: float
     points: float
-    lines: tuple[Line, ...]
+    lines: tuple[LabelLine, ...]
     job: str
 
     @property
@@ -60,7 +60,7 @@ class Label:
         return self.qr + 2 * _MARGIN
 
 
-def parse_size(text: str) -> tuple[float, float] | str:
+def parse_label_size(text: str) -> tuple[float, float] | str:
     """Read a size such as ``63.5x38.1`` [mm]; a sentence when it is none."""
     found = _SIZE.fullmatch(text.strip().removesuffix("mm").strip())
     if (
@@ -89,7 +89,7 @@ def lay_out(job: str, texts: list[tuple[str, bool]], width: float, height: float
         lines = [(line, bold) for text, bold in texts for line in _folded(visible(text), bold, points, room)]
         if len(lines) * pitch <= height - 2 * _MARGIN and all(_width(t, b, points) <= room for t, b in lines):
             top = (height - len(lines) * pitch) / 2
-            placed = tuple(Line(text, bold, top + n * pitch) for n, (text, bold) in enumerate(lines))
+            placed = tuple(LabelLine(text, bold, top + n * pitch) for n, (text, bold) in enumerate(lines))
             return Label(width, height, qr, points, placed, job)
         points -= 0.5
     return f"The text does not fit on a label of {size} mm; take a larger one, such as --size {SIZES[0]}."
@@ -136,7 +136,7 @@ def as_png(label: Label, dpi: int) -> bytes:
     return out.getvalue()
 
 
-def as_html(label: Label) -> str:
+def label_html(label: Label) -> str:
     """Return the label as a page of its own size, for a PDF."""
     code = segno.make_qr(label.job).svg_inline(border=_QUIET, omitsize=True)
     return render(

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from assistant.report.history import Spread
 from assistant.visible import visible
 
-MOST_STEPS = 60
+MOST_BARS = 60
 
 
 def steps_picture(title: str, steps: Sequence[tuple[str, Spread]], form: str) -> bytes:
@@ -19,7 +19,7 @@ def steps_picture(title: str, steps: Sequence[tuple[str, Spread]], form: str) ->
     from matplotlib.backends.backend_agg import FigureCanvasAgg  # noqa: PLC0415 - slow to load, few commands need it
     from matplotlib.figure import Figure  # noqa: PLC0415
 
-    shown = steps[:MOST_STEPS]
+    shown = steps[:MOST_BARS]
     figure = Figure(figsize=(8.0, 1.2 + 0.24 * max(1, len(shown))), layout="constrained")
     FigureCanvasAgg(figure)
     axes = figure.add_subplot()
@@ -34,7 +34,7 @@ def steps_picture(title: str, steps: Sequence[tuple[str, Spread]], form: str) ->
     axes.invert_yaxis()
     axes.set_xlim(left=0)
     axes.set_xlabel("minutes: dot median, bar middle half, line least to most; in brackets how often", fontsize=8)
-    more = f", first {MOST_STEPS} of {len(steps)} steps" if len(steps) > MOST_STEPS else ""
+    more = f", first {MOST_BARS} of {len(steps)} steps" if len(steps) > MOST_BARS else ""
     axes.set_title(f"{visible(title)[:60]}{more}", fontsize=10, parse_math=False)
     axes.grid(axis="x", color="0.85", linewidth=0.5)
     axes.set_axisbelow(True)

@@ -73,7 +73,7 @@ class _Plain(io.TextIOWrapper):
         return False
 
 
-def take_over() -> None:
+def take_outputs() -> None:
     """Put the steady outputs in the place of the standard ones; to be called once, before any command."""
     _fill_gaps()
     for name, kind in (("stdout", _Plain), ("stderr", io.TextIOWrapper)):

@@ -23,7 +23,7 @@ from assistant.procedure.findings import Findings
 from assistant.procedure.format.build import build
 from assistant.procedure.format.reader import read_text
 from assistant.procedure.format.tree import read_tree
-from assistant.procedure.rules.table import check
+from assistant.procedure.rules.table import check_rules
 from assistant.procedure.steps.tighten import TightenStep
 
 
@@ -433,7 +433,7 @@ def drafted(rows):
     findings = Findings("draft")
     draft = build(read_tree(text, findings), findings)
     assert not findings.result(), findings.result()
-    check(draft, findings)
+    check_rules(draft, findings)
     assert {finding.rule for finding in findings.result()} & HELD == set(), findings.result()
     steps = [step for step in draft.procedure.steps if isinstance(step, TightenStep)]
     runs = [run for step in steps for stage in step.stages for run in stage.runs]

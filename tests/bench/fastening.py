@@ -13,7 +13,7 @@ from pathlib import Path
 
 from assistant.fastening.choice import Need
 from assistant.fastening.programme import expand
-from assistant.fastening.programme_check import check
+from assistant.fastening.programme_check import programme_faults
 from assistant.fastening.tool_file import read_tools
 from assistant.fastening.tool_plan import plan
 from assistant.fastening.units import Torque
@@ -72,7 +72,7 @@ def once_ms(it: Procedure) -> float:
     assert isinstance(step, TightenStep)
     begun = time.perf_counter()
     written = programme_of(step, it)
-    assert not check(written)
+    assert not programme_faults(written)
     access = {(n, run.group): run for n, stage in enumerate(step.stages, 1) for run in stage.runs}
     stages: dict[int, list[Need]] = {}
     for action in expand(written):

@@ -20,10 +20,10 @@ from pathlib import Path
 from rich.console import Console
 
 from assistant.events import Grammar
-from assistant.hearing.listen import Plan, listen, listen_to_running_speech
+from assistant.hearing.listen import ListeningPlan, listen, listen_to_running_speech
 from assistant.hearing.manifest import Recording, read_manifest
 from assistant.hearing.measuring import phrases_for
-from assistant.hearing.score import Marks, Rate, Row, Share, Trial, rows
+from assistant.hearing.score import HourlyRate, Marks, Share, SnrRow, Trial, rows
 from assistant.terminal.tables import table
 from assistant.voice.listening.model_files import OWN_MODEL, read_limits
 from tests.bench.figures import Figure, Tell, load, machine
@@ -73,8 +73,8 @@ MOST_PER_HOUR = 0.5
 class Measured:
     """What was measured: rows by list, whole utterances accepted in running speech, and what was missing."""
 
-    rows: dict[str, list[Row]]
-    running: Rate | None
+    rows: dict[str, list[SnrRow]]
+    running: HourlyRate | None
     accepted: list[str]
     remarks: list[str]
 
@@ -94,23 +94,23 @@ def lists(data: Path | None, out: Path, names: Sequence[str]) -> tuple[dict[str,
     return found, remarks
 
 
-def heard(recordings: Sequence[Recording], noise: Sequence[Recording], closed: bool, model: Path) -> list[Row]:
+def heard(recordings: Sequence[Recording], noise: Sequence[Recording], closed: bool, model: Path) -> list[SnrRow]:
     """Return the rows of one list, clean and at ``SNRS``."""
     words = sorted({recording.label for recording in recordings}) if closed else []
     grammar = Grammar(tuple(words)) if closed else phrases_for(one.label for one in recordings)
-    plan = Plan(model, grammar, closed, tuple(one.path for one in noise), SNRS)
+    plan = ListeningPlan(model, grammar, closed, tuple(one.path for one in noise), SNRS)
     trials: list[Trial] = [trial for trials in listen(plan, recordings) for trial in trials]
     return rows(trials, Marks(words, None if closed else read_limits(model)))
 
 
-def running(recordings: Sequence[Recording], model: Path) -> tuple[Rate, list[str]]:
+def running(recordings: Sequence[Recording], model: Path) -> tuple[HourlyRate, list[str]]:
     """Return the rate of whole utterances that were accepted in running speech, and the phrases."""
     marks = Marks((), read_limits(model))
     seconds, accepted = 0.0, []
-    for length, utterances in listen_to_running_speech(Plan(model, phrases_for(()), closed=False), recordings):
+    for length, utterances in listen_to_running_speech(ListeningPlan(model, phrases_for(()), closed=False), recordings):
         seconds += length
         accepted += [one.text for one in utterances if marks.accepted(Trial("", "", None, one.text, one.confidence))]
-    return Rate(len(accepted), seconds / 3600), sorted(accepted)
+    return HourlyRate(len(accepted), seconds / 3600), sorted(accepted)
 
 
 def measure(data: Path | None, model: Path, most: int, tell: Callable[[str], None]) -> Measured:
@@ -118,14 +118,14 @@ def measure(data: Path | None, model: Path, most: int, tell: Callable[[str], Non
     with tempfile.TemporaryDirectory(prefix="bench-hearing-") as folder:
         where, remarks = lists(data, Path(folder), NAMES)
         noise = read_manifest(where["noise"], ["path"])
-        counted: dict[str, list[Row]] = {}
+        counted: dict[str, list[SnrRow]] = {}
         for bar in BARS:
             if bar.name in where and bar.name not in counted:
                 every = read_manifest(where[bar.name])
                 recordings = every[:: max(1, -(-len(every) // most))]
                 tell(f"{bar.what}: {len(recordings)} recordings")
                 counted[bar.name] = heard(recordings, noise, bar.closed, model)
-        rate: Rate | None = None
+        rate: HourlyRate | None = None
         accepted: list[str] = []
         if "running" in where:
             tell("running speech")
@@ -133,7 +133,7 @@ def measure(data: Path | None, model: Path, most: int, tell: Callable[[str], Non
     return Measured(counted, rate, accepted, remarks)
 
 
-def _cell(bar: Bar, row: Row, wanted: float | None) -> str:
+def _cell(bar: Bar, row: SnrRow, wanted: float | None) -> str:
     share: Share = getattr(row, bar.share)
     if share.value is None:
         return "-"

@@ -14,7 +14,7 @@ from assistant.cli.printing.history import _jobs
 from assistant.cli.printing.record import make
 from assistant.events import Record
 from assistant.journal.sqlite import SqliteJournal
-from assistant.report.history import as_csv, history_of
+from assistant.report.history import history_csv, history_of
 from assistant.report.pdf import html_to_pdf
 from tests.bench.figures import Figure, Tell
 from tests.bench.journal import long_job
@@ -68,7 +68,7 @@ def figures(tell: Tell) -> list[Figure]:
             finally:
                 journal.close()
             assert found.jobs == JOBS
-            return as_csv(found)
+            return history_csv(found)
 
         html_to_pdf("<p>x")  # loads the library
         found = []

@@ -20,7 +20,7 @@ from assistant.voice.ports import Synthesiser
 from assistant.voice.sound.card import SoundCard
 from assistant.voice.sound.ends import CardLoudspeaker
 from assistant.voice.speaking.process import NATURAL, PYTTSX3, ProcessSynthesiser
-from assistant.voice.speaking.rendering import sentences
+from assistant.voice.speaking.rendering import breath_groups
 from assistant.voice.speaking.speaker import CardSpeaker
 from tests.bench.listening import family, memory_mb
 from tests.devices.pulse import RECORD_HZ, PulseBay, Samples
@@ -70,7 +70,7 @@ def rendering(make: Callable[[], Synthesiser]) -> list[float]:
     synthesiser.render("Ready.", rate=165, rate_hz=48_000)
     took = []
     for text in new_texts():
-        for sentence in sentences(text):
+        for sentence in breath_groups(text):
             began = time.perf_counter()
             synthesiser.render(sentence, rate=165, rate_hz=48_000)
             took.append(time.perf_counter() - began)

@@ -7,7 +7,7 @@ import copy
 import pytest
 
 from assistant.display.board import Board, Ear
-from assistant.display.picture import bolts_text, picture, visible
+from assistant.display.picture import bolts_in_words, picture, visible_values
 from assistant.events import Source
 from tests.display.play import AFTER_THE_WAIT, NOTHING, TO_FIRST_STEP, TO_TIGHTENING
 from tests.fakes.mechanic import next_words
@@ -175,12 +175,14 @@ def test_a_wait_counts_down_and_is_gone_when_it_matters_no_more(begin):
 
 def test_no_letter_can_turn_or_hide_what_stands_beside_it():
     # Bidirectional controls, as in Unicode Technical Report 36, section 2.3.
-    assert visible({"a": ["16 \u202eN·m", "\u200b", "5\x00"]}) == {"a": ["16 ‹U+202E›N·m", "‹U+200B›", "5‹U+0000›"]}
-    assert visible("Öl, 45°, ½ – “ja”") == "Öl, 45°, ½ – “ja”"
+    assert visible_values({"a": ["16 \u202eN·m", "\u200b", "5\x00"]}) == {
+        "a": ["16 ‹U+202E›N·m", "‹U+200B›", "5‹U+0000›"]
+    }
+    assert visible_values("Öl, 45°, ½ – “ja”") == "Öl, 45°, ½ – “ja”"
 
 
 def test_bolts_keep_the_order_of_the_work():
-    assert [bolts_text(bolts) for bolts in ((), (6,), (1, 3, 2, 4))] == ["", "Bolt 6", "Bolts 1, 3, 2, 4"]
+    assert [bolts_in_words(bolts) for bolts in ((), (6,), (1, 3, 2, 4))] == ["", "Bolt 6", "Bolts 1, 3, 2, 4"]
 
 
 def test_the_meter_stands_still_in_a_still_room():

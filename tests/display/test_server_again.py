@@ -13,7 +13,7 @@ from starlette.requests import Request
 from starlette.responses import PlainTextResponse
 from starlette.routing import Route
 
-from assistant.display.server import Server, listen
+from assistant.display.server import Server, listening_socket
 from assistant.worker import Failure, Then
 
 
@@ -51,7 +51,7 @@ class Beside:
 
 @contextmanager
 def served(beside: Beside) -> Iterator[int]:
-    heard = listen("127.0.0.1", 0)
+    heard = listening_socket("127.0.0.1", 0)
     app = Starlette(routes=[Route("/", _hello), Route("/break", _break)])
     server = Server(app, heard, watch=beside.watch, on_failure=beside.tell)
     server.start()

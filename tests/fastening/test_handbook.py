@@ -93,7 +93,9 @@ def _takes(given: dict[str, Any]) -> str:
 
 
 def _due(given: dict[str, Any]) -> str:
-    found = calibration.due(date.fromisoformat(given["calibrated"]), given["uses"], date.fromisoformat(given["today"]))
+    found = calibration.calibration_due(
+        date.fromisoformat(given["calibrated"]), given["uses"], date.fromisoformat(given["today"])
+    )
     return "yes" if found.why else "no"
 
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from assistant.fastening.assembly import assembly_force, assembly_torque
 from assistant.fastening.classes import CLASS_NAMES, COARSE_PITCHES, PropertyClass, Thread, parse_thread, property_class
 from assistant.fastening.faults import Fault
-from assistant.fastening.plausibility import CANNOT_CATCH, Band, Judgement, Level, band, judge
+from assistant.fastening.plausibility import CANNOT_CATCH, Doubt, Judgement, UsualBand, band, judge
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit, parse_torque
 
 KNOWN = [size for size in COARSE_PITCHES if 4 <= size <= 24 and size != 7]
@@ -26,28 +26,28 @@ def judged(text: str, size: str, name: str, *angles: int) -> Judgement:
 @pytest.mark.parametrize(
     ("text", "size", "angles", "level", "reason"),
     [
-        ("10 N·m", "M6", (), Level.OK, None),
-        ("100 N·m", "M6", (), Level.STOP, "decimal point may be one place too far to the right"),
-        ("221 N·m", "M8", (), Level.STOP, "lbf·in written as N·m"),
-        ("250 N·m", "M8", (), Level.STOP, "kgf·cm written as N·m"),
-        ("36 N·m", "M10", (), Level.OK, None),  # 36 lbf·ft meant: cannot be noticed, and the tool says so.
-        ("17 N·m", "M10", (), Level.WARN, "lbf·ft written as N·m"),
-        ("70 N·m", "M10", (), Level.WARN, "suit M12"),
-        ("25 N·m", "M6", (), Level.STOP, "suit M8"),
-        ("3 N·m", "M8", (), Level.WARN, "suit M5"),
+        ("10 N·m", "M6", (), Doubt.OK, None),
+        ("100 N·m", "M6", (), Doubt.STOP, "decimal point may be one place too far to the right"),
+        ("221 N·m", "M8", (), Doubt.STOP, "lbf·in written as N·m"),
+        ("250 N·m", "M8", (), Doubt.STOP, "kgf·cm written as N·m"),
+        ("36 N·m", "M10", (), Doubt.OK, None),  # 36 lbf·ft meant: cannot be noticed, and the tool says so.
+        ("17 N·m", "M10", (), Doubt.WARN, "lbf·ft written as N·m"),
+        ("70 N·m", "M10", (), Doubt.WARN, "suit M12"),
+        ("25 N·m", "M6", (), Doubt.STOP, "suit M8"),
+        ("3 N·m", "M8", (), Doubt.WARN, "suit M5"),
         # General government table (US Army TM 9-2320-362-14&P, appendix F): 14 N·m for 6 mm is above our band.
-        ("14 N·m", "M6", (), Level.WARN, "suit M8"),
-        ("54 N·m", "M10", (), Level.OK, None),
-        ("95 N·m", "M12", (), Level.OK, None),
-        ("5 N·m", "M10", (90, 90), Level.OK, None),
-        ("5 N·m", "M10", (), Level.WARN, "suit"),
+        ("14 N·m", "M6", (), Doubt.WARN, "suit M8"),
+        ("54 N·m", "M10", (), Doubt.OK, None),
+        ("95 N·m", "M12", (), Doubt.OK, None),
+        ("5 N·m", "M10", (90, 90), Doubt.OK, None),
+        ("5 N·m", "M10", (), Doubt.WARN, "suit"),
         # 390 and 780 degrees in all: the limits of 360 and 720 are ours, not published.
-        ("35 N·m", "M10", (130,) * 3, Level.WARN, "sum"),
-        ("35 N·m", "M10", (130,) * 6, Level.STOP, "sum"),
+        ("35 N·m", "M10", (130,) * 3, Doubt.WARN, "sum"),
+        ("35 N·m", "M10", (130,) * 6, Doubt.STOP, "sum"),
     ],
 )
 def test_slips_are_noticed_with_the_likely_reason(
-    text: str, size: str, angles: tuple[int, ...], level: Level, reason: str | None
+    text: str, size: str, angles: tuple[int, ...], level: Doubt, reason: str | None
 ) -> None:
     found = judged(text, size, "8.8", *angles)
     assert found.level is level, found
@@ -72,7 +72,7 @@ def test_more_friction_means_more_torque_and_less_force(size: float, name: str, 
     torques = [assembly_torque(thread, f, mu) for f, mu in ((low, friction), (high, friction + more))]
     assert torques[0] < torques[1]
     found = band(thread, name)
-    assert isinstance(found, Band)
+    assert isinstance(found, UsualBand)
     assert found.low < found.high < found.stop
 
 
@@ -114,21 +114,21 @@ def test_what_cannot_be_judged_says_so() -> None:
 @pytest.mark.parametrize(
     ("torque", "level", "reason"),
     [
-        ("31 lbf·ft", Level.OK, ""),
-        ("372 lbf·in", Level.OK, ""),
-        ("372 N·m", Level.STOP, "it may be lbf·in written as N·m"),
-        ("42 lbf·ft", Level.WARN, "it may be N·m written as lbf·ft"),
-        ("3 lbf·ft", Level.WARN, "the decimal point may be one place too far to the left"),
+        ("31 lbf·ft", Doubt.OK, ""),
+        ("372 lbf·in", Doubt.OK, ""),
+        ("372 N·m", Doubt.STOP, "it may be lbf·in written as N·m"),
+        ("42 lbf·ft", Doubt.WARN, "it may be N·m written as lbf·ft"),
+        ("3 lbf·ft", Doubt.WARN, "the decimal point may be one place too far to the left"),
     ],
 )
-def test_inch_bolts_are_judged_in_the_unit_of_the_value(torque: str, level: Level, reason: str) -> None:
+def test_inch_bolts_are_judged_in_the_unit_of_the_value(torque: str, level: Doubt, reason: str) -> None:
     # 3/8-16 grade 5: 31 lbf·ft is what K = 0.2 and 75 percent of the proof load give: 0.2 x 0.375 in x 0.75 x 6588 lbf
     # = 371 lbf·in (Shigley and Mischke, 5th edition: 0.0775 in² and 85 ksi).
     found = judge(parse_torque(torque), "3/8-16", "5")
     assert isinstance(found, Judgement)
     assert found.level is level
     assert found.reasons[:1] == ((reason,) if reason else ())
-    assert level is Level.OK or f" {torque.split()[1]})" in found.sentence
+    assert level is Doubt.OK or f" {torque.split()[1]})" in found.sentence
 
 
 def test_a_size_a_pitch_or_a_grade_that_does_not_exist_is_named_with_those_that_do() -> None:

@@ -14,9 +14,9 @@ from assistant.fastening.programme import (
     Target,
     Way,
     expand,
-    table,
+    programme_rows,
 )
-from assistant.fastening.programme_check import check
+from assistant.fastening.programme_check import programme_faults
 from assistant.fastening.readings import Side, compare, with_unit
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
 
@@ -38,7 +38,7 @@ def stage(
 def test_a_torque_and_three_further_turns_are_four_actions() -> None:
     # Arithmetic, on paper: 35 N·m, then 3 x 50 degrees.
     programme = Programme((stage(Way.TORQUE, (1,), nm(35)), *[stage(Way.ANGLE, (1,), degrees(50))] * 3))
-    assert check(programme) == ()
+    assert programme_faults(programme) == ()
     actions = expand(programme)
     assert [action.number for action in actions] == [1, 2, 3, 4]
     assert [str(action.angle) for action in actions] == ["0°", "50°", "100°", "150°"]
@@ -55,7 +55,7 @@ def test_loosening_takes_everything_away_and_the_repeat_gives_it_back() -> None:
             stage(Way.CHECK, (1, 2), nm(40)),
         )
     )
-    assert check(programme) == ()
+    assert programme_faults(programme) == ()
     last = {action.stage: action for action in expand(programme)}
     assert [(action.planned, str(action.torque), str(action.angle)) for action in last.values()] == [
         (1, "20 N·m", "0°"),
@@ -89,9 +89,9 @@ def programmes(draw: st.DrawFn) -> Programme:
 
 @given(programmes())
 def test_expanding_gives_each_bolt_once_in_each_stage_and_as_many_as_the_table_counts(programme: Programme) -> None:
-    assert check(programme) == ()
+    assert programme_faults(programme) == ()
     actions = expand(programme)
-    assert len(actions) == sum(row.count for row in table(programme))
+    assert len(actions) == sum(row.count for row in programme_rows(programme))
     counted = Counter((action.stage, action.group, action.bolt) for action in actions)
     assert set(counted.values()) == {1}
     bolts = sum(len(group) for group in programme.groups.values())
@@ -133,7 +133,7 @@ def test_expanding_gives_each_bolt_once_in_each_stage_and_as_many_as_the_table_c
 def test_what_makes_no_sense_is_named(
     stages: tuple[ProgrammeStage, ...], groups: dict[str, frozenset[int]], words: str
 ) -> None:
-    faults = check(Programme(stages, groups))
+    faults = programme_faults(Programme(stages, groups))
     assert any(words in fault.sentence for fault in faults), faults
 
 

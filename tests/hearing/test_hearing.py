@@ -11,7 +11,7 @@ from typer.testing import CliRunner
 from assistant.__main__ import app
 from assistant.events import Limits
 from assistant.hearing.mixing import AFTER_S, BEFORE_S, mixed
-from assistant.hearing.score import Marks, Rate, Share, Trial, confusions, rows
+from assistant.hearing.score import HourlyRate, Marks, Share, Trial, confusions, rows
 from assistant.terminal.exits import Exit
 from tests.voice.noises import compressor
 from tests.voice.people import Person
@@ -75,8 +75,8 @@ def test_the_interval_of_a_share_is_the_printed_one(hits, trials, low, high):
     [(0, 0.0, 3.689), (1, 0.0253, 5.572), (10, 4.795, 18.39), (100, 81.36, 121.63)],
 )
 def test_the_interval_of_a_rate_is_the_exact_one(count, low, high):
-    assert Rate(count, 1.0).interval == (pytest.approx(low, abs=5e-3), pytest.approx(high, abs=5e-3))
-    assert Rate(count, 2.0).interval == (pytest.approx(low / 2, abs=5e-3), pytest.approx(high / 2, abs=5e-3))
+    assert HourlyRate(count, 1.0).interval == (pytest.approx(low, abs=5e-3), pytest.approx(high, abs=5e-3))
+    assert HourlyRate(count, 2.0).interval == (pytest.approx(low / 2, abs=5e-3), pytest.approx(high / 2, abs=5e-3))
 
 
 def test_recordings_are_counted_as_the_docs_say():

@@ -5,8 +5,8 @@ import pytest
 
 from assistant.events import Clarity, Heard, Limits
 from assistant.hearing.booth import Answer, Played
-from assistant.hearing.mic_check import Found, Said, advise, tail_ms
-from assistant.hearing.mic_sound import Echo, clipped_share, echo, hum_share, is_dead, noise_db, speech_db
+from assistant.hearing.mic_check import Found, SaidPhrase, advise, tail_ms
+from assistant.hearing.mic_sound import Echo, clipped_share, find_echo, hum_share, is_dead, noise_db, speech_db
 from assistant.voice.ports import RATE
 from tests.voice.people import Person, blocks
 
@@ -58,7 +58,7 @@ def test_the_own_voice_is_found_with_its_delay_and_level(delay, gain):
     heard = np.roll(sound, round(delay * RATE)) * gain + white(sound.size / RATE, -66)
     played = [Played(voice[at : at + 512], RATE, 101.0 + at / RATE) for at in range(0, voice.size, 512)]
     silent_at = 101.0 + voice.size / RATE
-    found = echo(blocks(heard.astype(np.int16), 100.0), played, silent_at, -67.0)
+    found = find_echo(blocks(heard.astype(np.int16), 100.0), played, silent_at, -67.0)
     assert found.delay_s == pytest.approx(delay, abs=0.021)
     assert found.tail_s == pytest.approx(delay, abs=0.1)
     # It is the level while the voice sounds: more than over the whole of it, gaps between the words and all.
@@ -69,13 +69,13 @@ def test_the_own_voice_is_found_with_its_delay_and_level(delay, gain):
 def test_a_room_that_does_not_hear_the_loudspeaker_has_no_echo():
     voice = Person("flite", "rms").say("bolts four to eight")
     played = [Played(voice, RATE, 101.0)]
-    assert echo(blocks(white(5, -50), 100.0), played, 103.0, -51.0) is None
-    assert echo([], played, 103.0, -51.0) is None
+    assert find_echo(blocks(white(5, -50), 100.0), played, 103.0, -51.0) is None
+    assert find_echo([], played, 103.0, -51.0) is None
 
 
 def found(*, level=-25.0, noise=-60.0, hum=0.0, clipped=0.0, own=None, right=8):
     heard = Heard("next", 0.9, 0.0, 1.0, Clarity.PHRASE) if level is not None else None
-    said = [Said("next", Answer(heard, white(0.1, -30)), level or -96.0, clipped)] * 8
+    said = [SaidPhrase("next", Answer(heard, white(0.1, -30)), level or -96.0, clipped)] * 8
     return Found(noise, hum, own, said, right)
 
 
@@ -104,7 +104,7 @@ def test_every_fault_is_told_with_what_to_change(measured, words):
 def test_a_phrase_is_right_when_the_assistant_would_have_acted_upon_it():
     def right(phrase, text, confidence, clarity=Clarity.PHRASE):
         answer = Answer(Heard(text, confidence, 0.0, 1.0, clarity), white(0.1, -30))
-        return Said(phrase, answer, -20.0, 0.0).is_right(Limits(0.4, 0.6, 0.8))
+        return SaidPhrase(phrase, answer, -20.0, 0.0).is_right(Limits(0.4, 0.6, 0.8))
 
     assert right("repeat", "say again", 0.5)
     assert not right("confirmed", "confirmed", 0.7)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from assistant.procedure.difference import Change, counted, differences
+from assistant.procedure.difference import Change, counted_differences, differences
 from assistant.procedure.format.reader import read_text
 from assistant.procedure.format.writer import to_yaml
 from tests.procedure.test_good_files import BENCH, DEMOS
@@ -77,5 +77,5 @@ def test_what_must_be_at_hand_and_the_head_are_compared():
 
 def test_the_count_is_for_the_ear():
     found = changed(("revision: 1\n", "revision: 2\n"), ("torque: 12 N·m", "torque: 13 N·m"))
-    assert counted(found) == "one step is changed and one other thing differs"
-    assert not any(letter.isdigit() for letter in counted(found))
+    assert counted_differences(found) == "one step is changed and one other thing differs"
+    assert not any(letter.isdigit() for letter in counted_differences(found))

@@ -8,7 +8,7 @@ from PIL import Image
 
 from assistant.cli.printing.history import print_history
 from assistant.events import Record
-from assistant.report.history import COLUMNS, spread
+from assistant.report.history import HISTORY_COLUMNS, spread
 from assistant.terminal.exits import Exit
 from tests.report.jobs import SHORT, work
 
@@ -45,7 +45,7 @@ def test_times_interruptions_and_misheard_words_are_added_up(journal, tmp_path, 
     assert print_history(out, picture, procedure="", rehearsals=False, force=False) is Exit.OK
     assert "3 jobs, 3 of them closed" in capsys.readouterr().out
     rows = list(csv.DictReader(out.open(newline="", encoding="utf-8")))
-    assert tuple(rows[0]) == COLUMNS
+    assert tuple(rows[0]) == HISTORY_COLUMNS
     by_key = {(row["table"], row["what"]): row for row in rows}
     assert (by_key["step", "a"]["median_s"], by_key["step", "a"]["low_s"], by_key["step", "a"]["high_s"]) == (
         "20",

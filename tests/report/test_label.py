@@ -11,7 +11,7 @@ from PIL import Image
 
 from assistant.caution import CAUTION
 from assistant.cli.printing.label import write_label
-from assistant.report.label import DPI, SIZES, as_html, as_png, lay_out, parse_size
+from assistant.report.label import DPI, SIZES, as_png, label_html, lay_out, parse_label_size
 from assistant.report.pdf import html_to_pdf
 from assistant.terminal.exits import Exit
 from tests.report.jobs import SHORT, work
@@ -27,7 +27,7 @@ def read_codes(picture):
 
 @pytest.mark.parametrize("size", SIZES)
 def test_a_label_of_a_common_size_is_read_back_or_refused(size):
-    width, height = parse_size(size)
+    width, height = parse_label_size(size)
     label = lay_out(JOB, TEXTS, width, height)
     if isinstance(label, str):
         assert size == "38.1x21.2"  # the smallest has no room for letters of 6 points beside the code
@@ -37,7 +37,7 @@ def test_a_label_of_a_common_size_is_read_back_or_refused(size):
         picture = Image.open(io.BytesIO(as_png(label, dpi)))
         assert picture.size == (round(width * dpi / 25.4), round(height * dpi / 25.4))
         assert read_codes(picture.convert("L")) == [JOB]
-    data = html_to_pdf(as_html(label))
+    data = html_to_pdf(label_html(label))
     (page,) = pypdf.PdfReader(io.BytesIO(data)).pages
     assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx(
         (width / 25.4 * 72, height / 25.4 * 72), abs=0.01
@@ -70,7 +70,7 @@ def test_a_label_too_small_for_its_code_is_refused():
 
 @pytest.mark.parametrize("size", ["", "a4", "5x5", "63.5", "900x20", "63.5x38.1x2", "-63x38"])
 def test_what_is_no_size_gets_a_sentence(size):
-    assert "is no size of a label" in parse_size(size)
+    assert "is no size of a label" in parse_label_size(size)
 
 
 def test_the_label_of_a_job_says_what_was_renewed_and_when_again(journal, tmp_path, capsys):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from assistant.voice.ports import VoiceFault
-from assistant.voice.sound.devices import Device, End, pick
+from assistant.voice.sound.devices import Device, End, pick_device
 
 DEVICES = (
     Device(0, "Built-in Audio: Analog (hw:0,0)", "ALSA", 2, 2, 44_100),
@@ -30,7 +30,7 @@ DEVICES = (
     ],
 )
 def test_the_device_that_was_meant(end: End, wanted: str, index: int) -> None:
-    assert pick(DEVICES, end, wanted).index == index
+    assert pick_device(DEVICES, end, wanted).index == index
 
 
 @pytest.mark.parametrize(
@@ -57,5 +57,5 @@ def test_the_device_that_was_meant(end: End, wanted: str, index: int) -> None:
 )
 def test_what_cannot_be_meant(devices: tuple[Device, ...], end: End, wanted: str, sentence: str) -> None:
     with pytest.raises(VoiceFault) as fault:
-        pick(devices, end, wanted)
+        pick_device(devices, end, wanted)
     assert fault.value.sentence == sentence

@@ -13,7 +13,7 @@ from assistant.voice.adapters.pyttsx3 import Pyttsx3Synthesiser
 from assistant.voice.adapters.wav import WavLoudspeaker
 from assistant.voice.ports import RATE
 from assistant.voice.speaking.file_speaker import FileSpeaker
-from assistant.voice.speaking.rendering import sentences
+from assistant.voice.speaking.rendering import breath_groups
 
 
 class Clock:
@@ -145,7 +145,7 @@ def test_the_knobs_stop_at_their_ends_and_one_step_back_is_heard(speaker: FileSp
     ],
 )
 def test_speech_is_parted_where_a_speaker_breathes(text: str, parts: list[str]) -> None:
-    assert sentences(text) == parts
+    assert breath_groups(text) == parts
 
 
 def test_what_was_not_yet_spoken_is_known_sentence_by_sentence(speaker: FileSpeaker, clock: Clock, path: Path) -> None:

@@ -11,9 +11,9 @@ import pytest
 from assistant.events import Clarity, Grammar, Slot, SlotKind
 from assistant.hearing.measuring import phrases_for
 from assistant.voice.adapters.vosk import VoskRecogniser
-from assistant.voice.listening.engine_phrases import engine_phrases, is_phrase
+from assistant.voice.listening.engine_phrases import engine_phrases, is_whole_phrase
 from assistant.voice.listening.model_files import NEAR_WORDS, OWN_MODEL, read_near_words
-from assistant.voice.listening.n_best import Way, choose, joined
+from assistant.voice.listening.n_best import Candidate, choose, joined
 from assistant.voice.ports import VoiceFault
 from tests.voice.people import Person, blocks, in_room, silence
 
@@ -117,27 +117,37 @@ def test_near_words_stand_beside_the_phrases_unless_they_are_words_of_one() -> N
 
 def test_a_number_phrase_is_whole_only_with_its_number() -> None:
     grammar = Grammar(("next",), (Slot("count", SlotKind.WHOLE),))
-    assert [is_phrase(grammar, text) for text in ("next", "count four", "count", "count next", "foster")] == [
+    assert [is_whole_phrase(grammar, text) for text in ("next", "count four", "count", "count next", "foster")] == [
         True, True, False, False, False,
     ]  # fmt: skip
 
 
 def test_the_chance_is_shared_among_what_may_be_said() -> None:
     # Chances of 5 : 3 : 2; the first is no phrase, so the second has 3 of 5.
-    ways = [Way("repeat this step", math.log(5)), Way("repeat the step", math.log(3)), Way("foster", math.log(2))]
+    ways = [
+        Candidate("repeat this step", math.log(5)),
+        Candidate("repeat the step", math.log(3)),
+        Candidate("foster", math.log(2)),
+    ]
     chosen = choose(ways, {"repeat the step", "foster"}.__contains__)
     assert chosen.text == "repeat the step"
     assert chosen.confidence == pytest.approx(0.6)
 
 
 def test_talk_that_no_phrase_fits_is_no_phrase() -> None:
-    ways = [Way("what so fast", math.log(9)), Way("not so fast", 0.0)]
+    ways = [Candidate("what so fast", math.log(9)), Candidate("not so fast", 0.0)]
     assert choose(ways, {"not so fast"}.__contains__).text == "what so fast"
     assert choose(ways, {"not so fast"}.__contains__, 0.0).text == "not so fast"
 
 
 def test_what_the_engine_hears_in_pieces_is_joined_likeliest_first() -> None:
-    ways = joined([[Way("reading thirty", -1.0), Way("reading", -3.0)], [], [Way("five", -1.0), Way("", -2.0)]])
+    ways = joined(
+        [
+            [Candidate("reading thirty", -1.0), Candidate("reading", -3.0)],
+            [],
+            [Candidate("five", -1.0), Candidate("", -2.0)],
+        ]
+    )
     assert [(way.text, way.score) for way in ways] == [
         ("reading thirty five", -2.0), ("reading thirty", -3.0), ("reading five", -4.0), ("reading", -5.0),
     ]  # fmt: skip

@@ -15,7 +15,7 @@ from assistant.voice.adapters.pyttsx3 import Pyttsx3Synthesiser
 from assistant.voice.ports import VoiceFault
 from assistant.voice.speaking.mixer import Clip
 from assistant.voice.speaking.process import PYTTSX3, ProcessSynthesiser
-from assistant.voice.speaking.rendering import LETTERS_MOST, WORDS_MOST, sentences
+from assistant.voice.speaking.rendering import LETTERS_MOST, WORDS_MOST, breath_groups
 from assistant.voice.speaking.speaker import CardSpeaker
 from assistant.voice.speaking.voices import MUTE, Voices
 from assistant.worker import Failure, Then
@@ -162,17 +162,17 @@ def test_a_broken_mixer_gives_the_card_silence_and_opens_the_microphone() -> Non
 
 def test_four_thousand_words_of_a_note_are_given_to_the_engine_breath_by_breath() -> None:
     words = [f"word{number % 7}" for number in range(4000)]
-    parts = sentences(" ".join(words))
+    parts = breath_groups(" ".join(words))
     assert " ".join(parts).split() == words
     assert max(len(part.split()) for part in parts) <= WORDS_MOST
-    assert max(map(len, sentences("a" * 5000 + " b " * 5000))) <= LETTERS_MOST
-    assert "".join(sentences("a" * 5000)) == "a" * 5000
+    assert max(map(len, breath_groups("a" * 5000 + " b " * 5000))) <= LETTERS_MOST
+    assert "".join(breath_groups("a" * 5000)) == "a" * 5000
 
 
 def test_a_long_sentence_is_cut_after_a_comma() -> None:
     text = " ".join(["one two three four five,"] * 12)
-    assert all(part.endswith(",") for part in sentences(text))
-    assert sentences("Torque it, then angle.") == ["Torque it, then angle."]
+    assert all(part.endswith(",") for part in breath_groups(text))
+    assert breath_groups("Torque it, then angle.") == ["Torque it, then angle."]
 
 
 def test_a_text_of_four_thousand_words_is_spoken_to_its_end_and_the_next_one_too(process: ProcessSynthesiser) -> None:

@@ -12,7 +12,7 @@ from assistant.authoring.grids.xlsx import tabs
 from assistant.files import FileFault, read_file
 from assistant.terminal.exits import Exit, Refusal
 
-MOST_BYTES = 5_000_000
+MOST_TABLE_BYTES = 5_000_000
 _PARTERS = {"\t": "tabs", ";": "semicolons", "|": "bars", ",": "commas"}
 _NOT_TABLES = (
     (b"\xd0\xcf\x11\xe0", "an old Excel file, or one with a password: save it as .xlsx without a password"),
@@ -43,7 +43,7 @@ def read_grids(path: Path, tab: str | None = None) -> list[Grid]:
 
 
 def _bytes(path: Path) -> bytes:
-    data = read_file(path, MOST_BYTES, "a tightening table, a .csv or .xlsx file")
+    data = read_file(path, MOST_TABLE_BYTES, "a tightening table, a .csv or .xlsx file")
     if isinstance(data, FileFault):
         raise _refused(f"{data.sentence}.")
     if not data.strip():

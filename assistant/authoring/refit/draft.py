@@ -7,9 +7,9 @@ import sys
 from pathlib import Path
 
 from assistant.authoring.refit.steps import Refit, draft_refit
-from assistant.authoring.skeleton import chapter
+from assistant.authoring.skeleton import draft_chapter
 from assistant.authoring.text import todo
-from assistant.authoring.written import finish, ready
+from assistant.authoring.written import finish_draft, ready
 from assistant.bay.job import guarded
 from assistant.procedure.findings import Findings
 from assistant.procedure.format.build import build
@@ -54,7 +54,7 @@ def _refit(path: Path, out: Path | None, programme: Path | None, write: bool, fo
         refit.undone.append(left)
         print(f"Note: {left}.", file=sys.stderr)
     print(f"Drafted {len(refit.steps)} steps; read each of them, and the order, before you use it.", file=sys.stderr)
-    return finish(_inserted(path, text, draft.procedure, refit), out, force=force, option=option)
+    return finish_draft(_inserted(path, text, draft.procedure, refit), out, force=force, option=option)
 
 
 def _left_open(programme: Path, text: str) -> str:
@@ -91,7 +91,7 @@ def _inserted(path: Path, text: str, procedure: Procedure, refit: Refit) -> str:
     taken = {one.name for one in procedure.chapters}
     name = "Refit" if "Refit" not in taken else "Refit, drafted"
     about = todo(_LOOK, 2)
-    new = about + chapter(name, refit.steps, refit.undone)
+    new = about + draft_chapter(name, refit.steps, refit.undone)
     line_end = "\r\n" if "\r\n" in text else "\n"
     text = text.replace("\r\n", "\n")
     found = _CLOSING.search(text)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from assistant.authoring.tables.model import Action, Bolts, Pass, Row, Turn
+from assistant.authoring.tables.model import Bolts, TableAction, TablePass, TableRow, Turn
 from assistant.authoring.tables.order import behind, in_stages
 from assistant.procedure.format.values import MOST_BOLTS
 
@@ -14,7 +14,7 @@ from assistant.procedure.format.values import MOST_BOLTS
 class Conflict(NamedTuple):
     """Why a row does not fit to those above it, or only perhaps; with ``left_out`` its values are not drafted."""
 
-    row: Row
+    row: TableRow
     text: str
     left_out: bool = True
 
@@ -38,13 +38,13 @@ class Grouper:
         self._by_name: dict[str, _Pieces] = {}
         self._last: _Pieces | None = None
         self._next = -1
-        self._done: dict[tuple[int, int], dict[Pass, Row]] = {}
+        self._done: dict[tuple[int, int], dict[TablePass, TableRow]] = {}
         """What was read for each bolt, by its group and number."""
         self.conflicts: list[Conflict] = []
 
-    def programme(self, rows: Sequence[Row]) -> tuple[list[Bolts], list[list[Turn]]]:
+    def programme(self, rows: Sequence[TableRow]) -> tuple[list[Bolts], list[list[Turn]]]:
         """Return the groups and the stages of ``rows``, which stand in the order of the table."""
-        actions: list[Action] = []
+        actions: list[TableAction] = []
         for one in rows:
             row, why = self._fitting(one)
             if why:
@@ -57,11 +57,11 @@ class Grouper:
                 if row.place not in group.rows:
                     group.rows.append(row.place)
             for place, target in row.targets.items():
-                actions += [Action(place, row, Turn(group, bolts, target)) for group, bolts in pieces]
+                actions += [TableAction(place, row, Turn(group, bolts, target)) for group, bolts in pieces]
         self._shared_numbers(rows)
         return self._groups, self._stages(actions)
 
-    def _fitting(self, row: Row) -> tuple[Row, str]:
+    def _fitting(self, row: TableRow) -> tuple[TableRow, str]:
         """Return the row with its passes behind those of earlier rows, and why it does not fit to them, or ""."""
         if row.bolts:
             owners = {bolt: self._owner(row, bolt) for bolt in row.bolts}
@@ -84,13 +84,13 @@ class Grouper:
 
     # Groups
 
-    def _earlier(self, row: Row) -> _Pieces | None:
+    def _earlier(self, row: TableRow) -> _Pieces | None:
         """Return the bolts that a row without numbers goes on with; None when no earlier row has them."""
         if row.count:
             return self._counted.get(_counted_key(row))
         return self._by_name.get(row.name.lower()) if row.name else self._last
 
-    def _pieces(self, row: Row) -> _Pieces:
+    def _pieces(self, row: TableRow) -> _Pieces:
         """Return the bolts of a row by their groups, in the order in which they stand."""
         pieces = self._numbered(row) if row.bolts else self._earlier(row) or self._count(row)
         for group, _ in pieces:
@@ -103,7 +103,7 @@ class Grouper:
             self._by_name[row.name.lower()] = pieces
         return pieces
 
-    def _numbered(self, row: Row) -> _Pieces:
+    def _numbered(self, row: TableRow) -> _Pieces:
         pieces: list[tuple[Bolts, list[int]]] = []
         owners = {bolt: self._owner(row, bolt) for bolt in row.bolts}
         fresh: Bolts | None = None
@@ -122,11 +122,11 @@ class Grouper:
             group.ordered |= self._ordered or bolts != sorted(bolts) or list(group.bolts) != sorted(group.bolts)
         return [(group, tuple(bolts)) for group, bolts in pieces]
 
-    def _owner(self, row: Row, bolt: int) -> Bolts | None:
+    def _owner(self, row: TableRow, bolt: int) -> Bolts | None:
         """Return the group that has ``bolt``, if ``row`` can be about the same one."""
         return next((one for one in self._groups if bolt in one.bolts and _fits(one, row)), None)
 
-    def _joined(self, row: Row, owners: dict[int, Bolts | None]) -> Bolts:
+    def _joined(self, row: TableRow, owners: dict[int, Bolts | None]) -> Bolts:
         """Return the group that bolts of ``row`` belong to which stood in no row above."""
         for group in self._groups:
             alike = (group.name, group.size, group.where, group.grade) == (row.name, row.size, row.where, row.grade)
@@ -135,7 +135,7 @@ class Grouper:
                 return group
         return self._new(row)
 
-    def _count(self, row: Row) -> _Pieces:
+    def _count(self, row: TableRow) -> _Pieces:
         """Return new bolts for a row that only counts them; a name and a number of them are the same ones again."""
         group = self._new(row)
         group.bolts = tuple(range(self._next, self._next - row.count, -1))
@@ -143,11 +143,11 @@ class Grouper:
         group.ordered = self._ordered
         return self._counted.setdefault(_counted_key(row), [(group, group.bolts)])
 
-    def _new(self, row: Row) -> Bolts:
+    def _new(self, row: TableRow) -> Bolts:
         self._groups.append(Bolts(row.name, row.size, row.where, row.grade))
         return self._groups[-1]
 
-    def _shared_numbers(self, rows: Sequence[Row]) -> None:
+    def _shared_numbers(self, rows: Sequence[TableRow]) -> None:
         """Ask about numbers that stand in two groups, unless their sizes show that these are different bolts."""
         for place, group in enumerate(self._groups):
             for other in self._groups[:place]:
@@ -163,7 +163,7 @@ class Grouper:
                     )
                     self.conflicts.append(Conflict(row, text, left_out=False))
 
-    def _stages(self, actions: Sequence[Action]) -> list[list[Turn]]:
+    def _stages(self, actions: Sequence[TableAction]) -> list[list[Turn]]:
         stages, asked = in_stages(actions, named=self._named)
         if asked is not None:
             text = (
@@ -191,12 +191,12 @@ class Grouper:
         return numbers
 
 
-def _counted_key(row: Row) -> tuple[object, ...]:
+def _counted_key(row: TableRow) -> tuple[object, ...]:
     """Return what bolts that are only counted are known by: without a name they are others in each row."""
     return (row.name.lower(), row.size, row.where, row.grade, row.count) if row.name else (row.at,)
 
 
-def _fits(group: Bolts, row: Row) -> bool:
+def _fits(group: Bolts, row: TableRow) -> bool:
     """Return whether ``row`` can say something of the same bolts as ``group``: what both of them name is equal."""
     size = not row.size.words or not group.size.words or row.size == group.size
     pairs = ((row.name, group.name), (row.where, group.where), (row.grade, group.grade))

@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from assistant.authoring.grids.grid import Grid
-from assistant.authoring.tables.stages import LABEL, ORDINAL, Label, parse_stage
-from assistant.authoring.tables.values import Unit, parse_unit
+from assistant.authoring.tables.stages import LABEL, ORDINAL, StageLabel, parse_stage
+from assistant.authoring.tables.values import TableUnit, parse_unit
 from assistant.fastening.units import TorqueUnit
 
 
@@ -36,13 +36,13 @@ class Column:
     at: int
     words: str
     role: Role
-    unit: Unit | None = None
-    label: Label | None = None
+    unit: TableUnit | None = None
+    label: StageLabel | None = None
     """Which stage the words name, in a column of values that are those of one stage."""
 
 
 @dataclass(frozen=True, slots=True)
-class Head:
+class TableHead:
     """The head of a table: where its first row of values is, its columns, and the columns that were not understood."""
 
     grid: Grid
@@ -96,12 +96,12 @@ _SAYS_BOLTS = re.compile(r"bolt|screw|fastener|nut")
 _BRACKETS = re.compile(r"[\[(]([^\])]*)[\])]")
 
 
-def find_head(grids: list[Grid]) -> Head | None:
+def find_head(grids: list[Grid]) -> TableHead | None:
     """Return the head that can be understood best, among the grids and with rows and columns exchanged; None if none.
 
     Earlier grids, and tables as they stand, are preferred to others that are understood equally well.
     """
-    best: Head | None = None
+    best: TableHead | None = None
     for grid in grids:
         for turned in (grid, grid.transposed()):
             for head in _heads(turned):
@@ -110,14 +110,14 @@ def find_head(grids: list[Grid]) -> Head | None:
     return best if best is not None and best.score else None
 
 
-def _heads(grid: Grid) -> Iterator[Head]:
+def _heads(grid: Grid) -> Iterator[TableHead]:
     for row in range(min(len(grid.rows), _MOST_TITLES)):
         yield _head(grid, row, row + 1, list(grid.rows[row]))
         if row + 1 < len(grid.rows) and (both := _two_rows(grid.rows[row], grid.rows[row + 1])):
             yield _head(grid, row, row + 2, both)
 
 
-def _head(grid: Grid, row: int, first: int, texts: list[str]) -> Head:
+def _head(grid: Grid, row: int, first: int, texts: list[str]) -> TableHead:
     columns: list[Column] = []
     others: list[tuple[int, str]] = []
     for at, text in enumerate(texts):
@@ -130,7 +130,7 @@ def _head(grid: Grid, row: int, first: int, texts: list[str]) -> Head:
     left = [*counters, *_second(columns, counters)]
     others += [(at, texts[at]) for at in left]
     used = tuple(one for one in columns if one.at not in left)
-    return Head(grid, row, first, used, tuple(sorted(others)), tuple(counters))
+    return TableHead(grid, row, first, used, tuple(sorted(others)), tuple(counters))
 
 
 def _second(columns: list[Column], but: list[int]) -> list[int]:
@@ -196,12 +196,12 @@ def _column(at: int, text: str) -> Column | None:
     return None
 
 
-def _label(plain: str) -> Label | None:
+def _label(plain: str) -> StageLabel | None:
     """Return which stage the words of a column of values name, such as "stage 2a torque"; None when they name none."""
     return parse_stage(re.sub(rf"\b(?:{_WHAT}|{_STAGE})\b", " ", plain))
 
 
-def twins(head: Head) -> dict[Column, list[Column]]:
+def twins(head: TableHead) -> dict[Column, list[Column]]:
     """Return the columns that say the same torque in other units, such as Torque (lbf.ft) of Torque (Nm)."""
     found: dict[Column, list[Column]] = {}
     taken: set[int] = set()
@@ -219,7 +219,7 @@ def twins(head: Head) -> dict[Column, list[Column]]:
     return found
 
 
-def _unit_of(text: str) -> tuple[str, Unit | None]:
+def _unit_of(text: str) -> tuple[str, TableUnit | None]:
     """Part the words at the head of a column from the unit behind them, in brackets or bare."""
     found = [(bracket, parse_unit(bracket[1])) for bracket in _BRACKETS.finditer(text)]
     units = [(bracket, unit) for bracket, unit in found if unit is not None]

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from assistant.authoring.tables.stages import Label
-from assistant.authoring.tables.values import Size, Target
+from assistant.authoring.tables.stages import StageLabel
+from assistant.authoring.tables.values import Size, TableTarget
 
 
-class Pass(NamedTuple):
+class TablePass(NamedTuple):
     """When a target is reached: in which stage that the row names, in which column, and as which value of its cell."""
 
     stage: tuple[int, int]
@@ -38,11 +38,11 @@ class Turn:
 
     group: Bolts
     bolts: tuple[int, ...]
-    target: Target
+    target: TableTarget
 
 
 @dataclass(slots=True)
-class Programme:
+class TableContent:
     """What was understood of a table, and what was not."""
 
     groups: list[Bolts] = field(default_factory=list)
@@ -56,7 +56,7 @@ class Programme:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class TableRow:
     """One row of the table that was wholly understood; what it does not say is empty."""
 
     at: int
@@ -68,13 +68,13 @@ class Row:
     bolts: tuple[int, ...]
     count: int
     order: str
-    stage: Label | None
-    targets: dict[Pass, Target]
+    stage: StageLabel | None
+    targets: dict[TablePass, TableTarget]
 
 
-class Action(NamedTuple):
+class TableAction(NamedTuple):
     """One action with the pass and the row that it comes from."""
 
-    place: Pass
-    row: Row
+    place: TablePass
+    row: TableRow
     turn: Turn

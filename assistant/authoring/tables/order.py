@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from assistant.authoring.tables.model import Action, Bolts, Pass, Row, Turn
-from assistant.authoring.tables.values import Target
+from assistant.authoring.tables.model import Bolts, TableAction, TablePass, TableRow, Turn
+from assistant.authoring.tables.values import TableTarget
 from assistant.fastening.units import Angle
 
 
-def in_stages(actions: Sequence[Action], *, named: bool) -> tuple[list[list[Turn]], Row | None]:
+def in_stages(actions: Sequence[TableAction], *, named: bool) -> tuple[list[list[Turn]], TableRow | None]:
     """Return the stages that ``actions``, in the order of the table, make; and a row about which a person must decide.
 
     ``named`` says that the table names its stages. Otherwise, where bolts stand in several rows, the rows may be
@@ -23,9 +23,9 @@ def in_stages(actions: Sequence[Action], *, named: bool) -> tuple[list[list[Turn
     return (by_stage if repeated is None else by_row), repeated
 
 
-def _repeated(actions: Sequence[Action], *, by_pass: bool) -> Row | None:
+def _repeated(actions: Sequence[TableAction], *, by_pass: bool) -> TableRow | None:
     """Return the first row with a bolt that an earlier row has too; with ``by_pass``, has in the same pass."""
-    seen: dict[tuple[int, int, Pass | None], Row] = {}
+    seen: dict[tuple[int, int, TablePass | None], TableRow] = {}
     for place, row, turn in actions:
         for bolt in turn.bolts:
             if seen.setdefault((id(turn.group), bolt, place if by_pass else None), row) is not row:
@@ -33,10 +33,10 @@ def _repeated(actions: Sequence[Action], *, by_pass: bool) -> Row | None:
     return None
 
 
-def _cut(actions: Sequence[Action], *, by_pass: bool) -> list[list[Turn]]:
+def _cut(actions: Sequence[TableAction], *, by_pass: bool) -> list[list[Turn]]:
     """Cut actions, in their order, into stages: none takes a bolt twice, or has both torques and angles."""
     stages: list[list[Turn]] = []
-    last: Pass | None = None
+    last: TablePass | None = None
     taken: set[tuple[int, int]] = set()
     for place, _, turn in actions:
         bolts = {(id(turn.group), bolt) for bolt in turn.bolts}
@@ -60,17 +60,19 @@ def _flat(stages: list[list[Turn]]) -> list[tuple[int, int, str]]:
     return [(id(turn.group), bolt, str(turn.target)) for stage in stages for turn in stage for bolt in turn.bolts]
 
 
-def _kind(target: Target) -> bool:
+def _kind(target: TableTarget) -> bool:
     """Return whether a target is an angle."""
     return isinstance(target, Angle)
 
 
-def behind(targets: dict[Pass, Target], done: Sequence[tuple[Pass, Target]]) -> dict[Pass, Target]:
+def behind(
+    targets: dict[TablePass, TableTarget], done: Sequence[tuple[TablePass, TableTarget]]
+) -> dict[TablePass, TableTarget]:
     """Return ``targets`` with a torque behind the angle, and an angle behind the torque, that ``done`` has in its pass.
 
     The torque and the angle of one stage may stand in two rows; two torques of one stage are a slip.
     """
-    made: dict[Pass, Target] = {}
+    made: dict[TablePass, TableTarget] = {}
     for place, target in targets.items():
         at = place
         while at in made or any(one == at and _kind(other) != _kind(target) for one, other in done):

@@ -10,25 +10,25 @@ from itertools import pairwise
 
 from assistant.authoring.grids.grid import letters
 from assistant.authoring.tables.groups import Grouper
-from assistant.authoring.tables.head import Head, Role
-from assistant.authoring.tables.model import Programme, Row, Turn
+from assistant.authoring.tables.head import Role, TableHead
+from assistant.authoring.tables.model import TableContent, TableRow, Turn
 from assistant.authoring.tables.rows import RowReader
-from assistant.authoring.tables.values import NOTHING, Unit
+from assistant.authoring.tables.values import NOTHING, TableUnit
 
 
-def read_programme(head: Head, unit: Unit | None) -> Programme:
+def read_programme(head: TableHead, unit: TableUnit | None) -> TableContent:
     """Make groups of the rows under ``head``; ``unit`` is that of bare torques, when the person named one."""
     return _Reader(head, unit).programme()
 
 
 class _Reader:
-    def __init__(self, head: Head, unit: Unit | None) -> None:
+    def __init__(self, head: TableHead, unit: TableUnit | None) -> None:
         self._head = head
         self._grid = head.grid
-        self._made = Programme(remarks=list(head.grid.remarks))
+        self._made = TableContent(remarks=list(head.grid.remarks))
         self._rows = RowReader(head, unit)
 
-    def programme(self) -> Programme:
+    def programme(self) -> TableContent:
         """Read the table. What stands in none of its rows of values is told, and kept for the draft."""
         head, made = self._head, self._made
         self._above()
@@ -83,7 +83,7 @@ class _Reader:
                 text = f'"{second.words}" stands behind "{first.words}": the stages are drafted as they stand'
                 made.wrong.append(f"{grid.head(second.at)}: {text}; put the columns in the order of the work.")
 
-    def _same_stage(self, rows: list[Row]) -> Iterator[str]:
+    def _same_stage(self, rows: list[TableRow]) -> Iterator[str]:
         """Yield the columns that name the stage of the one before them, and have values of its kind."""
         kinds = [{place.column: type(target) for place, target in row.targets.items()} for row in rows]
         for at, (first, second) in enumerate(pairwise(self._rows.values)):
@@ -102,7 +102,7 @@ class _Reader:
         cells = [row[column.at] for row in self._grid.rows[self._head.first :] if any(row)] if column else []
         return bool(cells) and all(cell.isascii() and cell.isdecimal() for cell in cells)
 
-    def _in_order(self, rows: list[Row]) -> list[Row]:
+    def _in_order(self, rows: list[TableRow]) -> list[TableRow]:
         """Put the rows in the order that the table itself gives them, if it does."""
         if not self._placed:
             return rows

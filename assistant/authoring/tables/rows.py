@@ -1,24 +1,24 @@
-"""From the cells of one row of a tightening table to a :class:`Row`, or to sentences that say what is wrong with it."""
+"""From the cells of one row of a tightening table to a :class:`TableRow`, or to sentences that say what is wrong."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
 
-from assistant.authoring.tables.head import Column, Head, Role, twins
-from assistant.authoring.tables.model import Pass, Row
-from assistant.authoring.tables.stages import Label, parse_stage
+from assistant.authoring.tables.head import Column, Role, TableHead, twins
+from assistant.authoring.tables.model import TablePass, TableRow
+from assistant.authoring.tables.stages import StageLabel, parse_stage
 from assistant.authoring.tables.values import (
     NOTHING,
     Size,
-    Target,
-    Unit,
-    agree,
+    TableTarget,
+    TableUnit,
     parse_bolt_cell,
+    parse_bolt_size,
     parse_length_cell,
-    parse_size,
     parse_targets,
     parse_unit,
+    same_value,
 )
 from assistant.fastening.units import Torque, parse_torque_unit
 from assistant.procedure.format.values import MOST_BOLTS, Wrong
@@ -27,7 +27,7 @@ from assistant.procedure.format.values import MOST_BOLTS, Wrong
 class RowReader:
     """Reads the rows under ``head``; ``unit`` is that of bare torques, when the person named one."""
 
-    def __init__(self, head: Head, unit: Unit | None) -> None:
+    def __init__(self, head: TableHead, unit: TableUnit | None) -> None:
         self._head = head
         self._grid = head.grid
         self._unit = unit
@@ -40,7 +40,7 @@ class RowReader:
         self.lost: set[int] = set()
         """Rows that are left out."""
 
-    def row(self, row: int) -> Row | None:
+    def row(self, row: int) -> TableRow | None:
         """Read one row; None when it is empty, the head again, or not wholly understood."""
         head, cells = self._head, self._grid.rows[row]
         said = {text for text in cells if text}
@@ -66,7 +66,7 @@ class RowReader:
         column = self._head.one(Role.STAGE)
         return column is not None and any(row[column.at] not in NOTHING for row in self._grid.rows[self._head.first :])
 
-    def _understood(self, row: int, said: set[str]) -> Row | None:
+    def _understood(self, row: int, said: set[str]) -> TableRow | None:
         """Read the cells of one row; what is wrong with it is told."""
         values = self.values
         if len(said) == 1 and not any(_has_digit(self._grid.rows[row][one.at]) for one in values):
@@ -75,7 +75,7 @@ class RowReader:
         size = self._size(row)
         targets = self._targets(row)
         grade = self._text(row, Role.GRADE)
-        made = Row(
+        made = TableRow(
             row,
             self._grid.line(row),
             self._text(row, Role.GROUP),
@@ -111,7 +111,7 @@ class RowReader:
             if self._text(row, Role.LENGTH):
                 self.wrong.append(f"{self._grid.line(row)}: it names a length and no size: add the size.")
             return Size("")
-        size = parse_size(text)
+        size = parse_bolt_size(text)
         if isinstance(size, Wrong):
             self._complain(row, column.at, size.text)
             return Size("")
@@ -162,15 +162,15 @@ class RowReader:
             return 0
         return int(plain)
 
-    def _targets(self, row: int) -> dict[Pass, Target]:
-        made: dict[Pass, Target] = {}
+    def _targets(self, row: int) -> dict[TablePass, TableTarget]:
+        made: dict[TablePass, TableTarget] = {}
         stage = self._stage(row)
         named = self._row_unit(row)
         used = False
         for position, column in enumerate(self.values):
             found = self._cell(row, column, named)
             for part, target in enumerate(found):
-                made[Pass(stage[:2] if stage else (0, 0), position, part)] = target
+                made[TablePass(stage[:2] if stage else (0, 0), position, part)] = target
                 used |= named is None or named is _unit(target)
         if made and not used and named is not None:
             units = self._head.one(Role.UNIT)
@@ -178,9 +178,9 @@ class RowReader:
             self._complain(row, units.at if units else 0, text)
         return made
 
-    def _cell(self, row: int, column: Column, named: Unit | None) -> tuple[Target, ...]:
+    def _cell(self, row: int, column: Column, named: TableUnit | None) -> tuple[TableTarget, ...]:
         """Return the targets of one cell; the same torque in other units, in columns of their own, must agree."""
-        targets: tuple[Target, ...] = ()
+        targets: tuple[TableTarget, ...] = ()
         for one in (column, *self.doubles.get(column, ())):
             text = self._grid.rows[row][one.at]
             if text in NOTHING:
@@ -195,7 +195,7 @@ class RowReader:
                 self._complain(row, one.at, f"{second} is not the same torque as {first} in the other column")
         return targets
 
-    def _stage(self, row: int) -> Label | None:
+    def _stage(self, row: int) -> StageLabel | None:
         text, column = self._text(row, Role.STAGE), self._head.one(Role.STAGE)
         if column is None or not self.staged:
             return None
@@ -215,7 +215,7 @@ class RowReader:
         if self.wrong[-1] in self.wrong[:before]:
             self.wrong.pop()
 
-    def _row_unit(self, row: int) -> Unit | None:
+    def _row_unit(self, row: int) -> TableUnit | None:
         text, column = self._text(row, Role.UNIT), self._head.one(Role.UNIT)
         if not text or column is None:
             return None
@@ -230,14 +230,14 @@ class RowReader:
         self.wrong.append(f"{self._grid.place(row, column)}{words}: {why.rstrip('.')}.")
 
 
-def _unit(target: Target) -> Unit:
+def _unit(target: TableTarget) -> TableUnit:
     return target.unit
 
 
-def _same(targets: tuple[Target, ...], doubles: tuple[Target, ...]) -> bool:
+def _same(targets: tuple[TableTarget, ...], doubles: tuple[TableTarget, ...]) -> bool:
     """Return whether both cells say the same torques."""
     pairs = zip(targets, doubles, strict=False)
-    same = all(isinstance(one, Torque) and isinstance(two, Torque) and agree(one, two) for one, two in pairs)
+    same = all(isinstance(one, Torque) and isinstance(two, Torque) and same_value(one, two) for one, two in pairs)
     return same and len(targets) == len(doubles)
 
 

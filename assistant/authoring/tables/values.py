@@ -22,8 +22,8 @@ from assistant.language.en.numbers import number_words
 from assistant.procedure.findings import quoted
 from assistant.procedure.format.values import Wrong, parse_bolts
 
-Unit = TorqueUnit | AngleUnit
-Target = Torque | Angle
+TableUnit = TorqueUnit | AngleUnit
+TableTarget = Torque | Angle
 
 NOTHING = frozenset({"", "-", "–", "—", "--", "/", "n/a", "na", "none", "n.a.", "not applicable"})
 """What is written where there is no value."""
@@ -36,7 +36,7 @@ _COMMA = re.compile(r"(?<!\d)(\d{1,3}),(\d+)(?!\d)")
 _SPREAD = re.compile(r"±|\d\s*(?:-|–|to|\.\.\.?)\s*\d", re.IGNORECASE)
 
 
-def parse_unit(text: str) -> Unit | None:
+def parse_unit(text: str) -> TableUnit | None:
     """Read a unit of torque or of angle; None when it is none.
 
     >>> parse_unit("lbf.ft"), parse_unit("deg"), parse_unit("mm")
@@ -49,7 +49,7 @@ def parse_unit(text: str) -> Unit | None:
     return unit if isinstance(unit, TorqueUnit) else None
 
 
-def parse_targets(text: str, unit: Unit | None) -> tuple[Target, ...] | Wrong:
+def parse_targets(text: str, unit: TableUnit | None) -> tuple[TableTarget, ...] | Wrong:
     """Read one cell: a torque, a further angle, or several one after the other, such as ``32 Nm + 60°``.
 
     ``unit`` is that of the column, for a number that has none of its own; without it a bare number is refused.
@@ -63,7 +63,7 @@ def parse_targets(text: str, unit: Unit | None) -> tuple[Target, ...] | Wrong:
         text = text.replace(letter, words)
     if _SPREAD.search(text):
         return Wrong(f"{quoted(text)} is a range or has a tolerance: write the one value that the wrench is set to")
-    targets: list[Target] = []
+    targets: list[TableTarget] = []
     for part in (piece for piece in _PARTS.split(text.strip()) if piece):
         target = _target(_BEFORE.sub("", part.strip()), unit)
         if isinstance(target, Wrong):
@@ -72,7 +72,7 @@ def parse_targets(text: str, unit: Unit | None) -> tuple[Target, ...] | Wrong:
     return tuple(targets) or Wrong(f"{quoted(text)} has no value")
 
 
-def _target(text: str, unit: Unit | None) -> Target | Wrong:
+def _target(text: str, unit: TableUnit | None) -> TableTarget | Wrong:
     if both := re.fullmatch(r"([^()]+)\(([^()]+)\)", text):
         return _same(text, _target(both[1].strip(), unit), _target(both[2].strip(), None))
     number = _comma(text)
@@ -90,16 +90,16 @@ def _target(text: str, unit: Unit | None) -> Target | Wrong:
     return Wrong(value.sentence) if isinstance(value, UnitFault) else value
 
 
-def _same(text: str, one: Target | Wrong, other: Target | Wrong) -> Target | Wrong:
+def _same(text: str, one: TableTarget | Wrong, other: TableTarget | Wrong) -> TableTarget | Wrong:
     """Return a value that is written in two units; what is in brackets must say the same."""
     if isinstance(one, Wrong):
         return one
-    if isinstance(one, Torque) and isinstance(other, Torque) and agree(one, other):
+    if isinstance(one, Torque) and isinstance(other, Torque) and same_value(one, other):
         return one
     return Wrong(f"{quoted(text)} has something in brackets that is not the same torque in another unit: take it out")
 
 
-def agree(one: Torque, other: Torque) -> bool:
+def same_value(one: Torque, other: Torque) -> bool:
     """Return whether two torques in different units are one value; printed ones are rounded, by 5 % at most."""
     return abs(one.to(other.unit).value / other.value - 1) <= Decimal("0.05")
 
@@ -156,16 +156,16 @@ def parse_length_cell(text: str) -> str | None:
     return found[1].replace(",", ".") if found else None
 
 
-def parse_size(text: str) -> Size | Wrong:
+def parse_bolt_size(text: str) -> Size | Wrong:
     """Read the size of a bolt; metric sizes only, because others are spoken in ways that differ.
 
-    >>> parse_size("M8").words, parse_size("M10x1.25x40")
+    >>> parse_bolt_size("M8").words, parse_bolt_size("M10x1.25x40")
     ('eight millimetre', Size(words='ten millimetre', thread='M10×1.25', grade='', length='40'))
-    >>> parse_size("M10 - 10.9").grade, parse_size("M10x40, 8.8").length
+    >>> parse_bolt_size("M10 - 10.9").grade, parse_bolt_size("M10x40, 8.8").length
     ('10.9', '40')
-    >>> parse_size("6 mm").thread
+    >>> parse_bolt_size("6 mm").thread
     ''
-    >>> parse_size("5/16 UNC").text
+    >>> parse_bolt_size("5/16 UNC").text
     '"5/16 UNC" is no metric size: write it in words, as it is spoken'
     """
     found = _METRIC.fullmatch(text.strip())

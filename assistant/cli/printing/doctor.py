@@ -166,11 +166,11 @@ def _voice(settings: Settings) -> str:
 
 def _device(end: End, wanted: str) -> str:
     from assistant.voice.adapters.portaudio import PortAudio
-    from assistant.voice.sound.devices import pick
+    from assistant.voice.sound.devices import pick_device
 
     library = PortAudio()
     try:
-        device = pick(library.devices(), end, wanted)
+        device = pick_device(library.devices(), end, wanted)
     finally:
         library.close()
     return f"{device.index}  {device.name}  [{device.host}]"

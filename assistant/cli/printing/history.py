@@ -13,7 +13,7 @@ from assistant.fastening.calibration import calibration_day
 from assistant.journal.port import Entry, JournalFault
 from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.format.tool_file import read_tool_file
-from assistant.report.history import KINDS, History, Spread, ToolUse, as_csv, history_of
+from assistant.report.history import HISTORY_KINDS, History, Spread, ToolUse, history_csv, history_of
 from assistant.report.picture import steps_picture
 from assistant.report.record.forms import took
 from assistant.settings import load_settings, settings_path
@@ -57,7 +57,7 @@ def _history(
         print_json({"jobs": found.jobs, "closed": found.closed, "tables": tables})
     else:
         _print(found)
-    outs = [(csv, as_csv(found).encode())] if csv is not None else []
+    outs = [(csv, history_csv(found).encode())] if csv is not None else []
     if picture is not None:
         outs.append((picture, _picture(found, procedure, _FORMS[picture.suffix.lower()])))
     for path, data in outs:
@@ -66,7 +66,7 @@ def _history(
 
 
 def _jobs(journal: SqliteJournal, procedure: str, rehearsals: bool) -> Iterator[list[Entry]]:
-    for _, entries in groupby(journal.scan(KINDS), key=lambda one: one[0]):
+    for _, entries in groupby(journal.scan(HISTORY_KINDS), key=lambda one: one[0]):
         job = [entry for _, entry in entries]
         opened = job[0].data
         if (rehearsals or not opened.get("rehearsal")) and procedure in ("", opened.get("procedure_id")):

@@ -12,7 +12,7 @@ from assistant.cli.printing.due_list import due_lines
 from assistant.cli.printing.record import make
 from assistant.journal.port import JournalFault
 from assistant.journal.sqlite import SqliteJournal
-from assistant.report.label import DPI, as_html, as_png, lay_out, parse_size
+from assistant.report.label import DPI, as_png, label_html, lay_out, parse_label_size
 from assistant.report.pdf import html_to_pdf
 from assistant.report.record.model import JobRecord
 from assistant.report.record.open import CLOSED_OPEN
@@ -32,7 +32,7 @@ def _label(job: str, pdf: Path | None, png: Path | None, size: str, part: str, d
         raise Refusal("Say what to write: --pdf or --png with a file.", Exit.USAGE)
     if dpi not in DPI:
         raise Refusal(f"--dpi {dpi} is not known; give {', '.join(map(str, DPI))}.", Exit.USAGE)
-    measured = parse_size(size)
+    measured = parse_label_size(size)
     if isinstance(measured, str):
         raise Refusal(measured, Exit.USAGE)
     for path, form in ((pdf, "pdf"), (png, "png")):
@@ -49,7 +49,7 @@ def _label(job: str, pdf: Path | None, png: Path | None, size: str, part: str, d
         label = lay_out(name, [*others, how_many], *measured)
     if isinstance(label, str):
         raise Refusal(label, Exit.USAGE)
-    forms = [(pdf, html_to_pdf(as_html(label)))] if pdf is not None else []
+    forms = [(pdf, html_to_pdf(label_html(label)))] if pdf is not None else []
     forms += [(png, as_png(label, dpi))] if png is not None else []
     for path, data in forms:
         put(path, data, force=force, private=True)

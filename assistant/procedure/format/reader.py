@@ -16,7 +16,7 @@ from assistant.procedure.format.content import content_hash
 from assistant.procedure.format.source import decode, read_bytes
 from assistant.procedure.format.tree import read_tree
 from assistant.procedure.model import Procedure
-from assistant.procedure.rules.table import check
+from assistant.procedure.rules.table import check_rules
 
 __all__ = ["Finding", "Level", "Reading", "Waived", "read_kept", "read_procedure", "read_text"]
 
@@ -79,7 +79,7 @@ def _read(data: bytes, name: str, *, rules: bool) -> Reading:
     if draft is None:
         return Reading(None, findings.result(), data)
     if rules:
-        check(draft, findings)
+        check_rules(draft, findings)
         check_comments(text or "", findings)
     procedure = None if findings.errors else draft.procedure
     told = findings.result()

@@ -9,8 +9,7 @@ from dataclasses import dataclass
 from assistant.fastening.faults import Fault
 from assistant.fastening.inch import parse_any_thread, strength_of
 from assistant.fastening.orders import take_order
-from assistant.fastening.plausibility import Judgement, judge
-from assistant.fastening.plausibility import Level as Verdict
+from assistant.fastening.plausibility import Doubt, Judgement, judge
 from assistant.fastening.programme import Way
 from assistant.fastening.units import Angle, Torque
 from assistant.procedure.courses import Course, Pass, courses
@@ -86,9 +85,9 @@ def torque_sanity(draft: Draft) -> Iterator[Complaint]:
             continue
         for final in _finals(course):
             verdict = judge(final.torque, group.thread, group.strength, final.angles)
-            if isinstance(verdict, Judgement) and verdict.level is not Verdict.OK:
+            if isinstance(verdict, Judgement) and verdict.level is not Doubt.OK:
                 text = f"Stage {final.at.number}, {group.id}: {_in_one(verdict)}"
-                level = Level.ERROR if verdict.level is Verdict.STOP else Level.WARNING
+                level = Level.ERROR if verdict.level is Doubt.STOP else Level.WARNING
                 yield Complaint(draft.places.of(final.at.stage), text, level)
 
 

@@ -9,7 +9,7 @@ from itertools import groupby
 
 from assistant.fastening.faults import Fault
 from assistant.fastening.programme import Programme, Way
-from assistant.fastening.programme_check import StageFault, check
+from assistant.fastening.programme_check import StageFault, programme_faults
 from assistant.fastening.turning import strokes
 from assistant.fastening.units import Angle, Torque
 from assistant.procedure.courses import Course, Pass, courses
@@ -81,7 +81,7 @@ def _faults(passes: Sequence[Pass], before: int) -> list[tuple[Pass | None, str]
         for one in passes
     ]
     found: list[tuple[Pass | None, str]] = []
-    for fault in check(Programme(tuple(stages))):
+    for fault in programme_faults(Programme(tuple(stages))):
         one = passes[fault.stage - 1] if isinstance(fault, StageFault) else None
         said = fault.sentence
         if one is not None and isinstance(fault, StageFault):

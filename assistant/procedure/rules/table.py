@@ -40,7 +40,7 @@ from assistant.procedure.rules.hazards import hazards_before_step, signal_word_f
 from assistant.procedure.rules.lists import fluids_specified, listed_is_used, used_is_listed
 from assistant.procedure.rules.locks import locks_are_marked, locks_come_out, turns_unlocked
 from assistant.procedure.rules.refit import opened_is_shut, removed_is_refitted
-from assistant.procedure.rules.waivers import MEANS, RULE, Waivers
+from assistant.procedure.rules.waivers import MEANS, WAIVERS_RULE, Waivers
 from assistant.procedure.rules.words import (
     clear_questions,
     nothing_undecided,
@@ -104,10 +104,10 @@ def rule_id(rule: Rule) -> str:
 def all_rules() -> dict[str, str]:
     """Return the id of every rule with its meaning in one line."""
     said = {rule_id(rule): (rule.__doc__ or "").strip() for rule in RULES}
-    return {str(name): means for name, means in READING_RULES.items()} | said | {RULE: MEANS}
+    return {str(name): means for name, means in READING_RULES.items()} | said | {WAIVERS_RULE: MEANS}
 
 
-def check(draft: Draft, findings: Findings) -> None:
+def check_rules(draft: Draft, findings: Findings) -> None:
     """Put the complaints of all rules into ``findings``, and apart those that a waiver of the file covers."""
     waivers = Waivers(draft)
     for rule in RULES:

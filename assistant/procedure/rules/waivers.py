@@ -14,7 +14,7 @@ from assistant.procedure.findings import Findings, Level
 from assistant.procedure.format.draft import Complaint, Draft
 from assistant.procedure.model import Waiver
 
-RULE = "waivers"
+WAIVERS_RULE = "waivers"
 MEANS = "Waive only warnings that the file gives, each with its rule, its reason and the id of what it is about."
 
 
@@ -58,4 +58,4 @@ class Waivers:
             else:
                 about = f'the thing "{waiver.at}"' if waiver.at else "the file as a whole"
                 text = f'This waiver covers nothing: "{waiver.rule}" has no warning about {about}; take it out'
-            findings.add(place, RULE, text, Level.WARNING)
+            findings.add(place, WAIVERS_RULE, text, Level.WARNING)

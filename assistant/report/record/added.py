@@ -8,7 +8,7 @@ from dataclasses import replace
 from assistant.journal.port import Entry
 from assistant.report.due import METER_KINDS, meter_data
 from assistant.report.record.model import How, Line, StepLine
-from assistant.report.record.values import value_words
+from assistant.report.record.values import printed_value
 from assistant.report.record.words import describe
 from assistant.session import INPUT_KINDS
 
@@ -52,9 +52,9 @@ def meter_words(entries: Sequence[Entry]) -> str:
     """Return the reading of the job card, and those that were given later."""
     opened = entries[0].data
     note = opened.get("meter_note") or opened.get("odometer_note") or ""
-    first = " ".join(filter(None, (value_words(meter_data(opened)), str(note))))
+    first = " ".join(filter(None, (printed_value(meter_data(opened)), str(note))))
     later = [
-        f"{'when done' if entry.data.get('done') else 'later'} {value_words(meter_data(entry.data))} "
+        f"{'when done' if entry.data.get('done') else 'later'} {printed_value(meter_data(entry.data))} "
         f"(entry {entry.seq})"
         for entry in entries
         if entry.kind in METER_KINDS

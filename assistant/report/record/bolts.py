@@ -15,11 +15,11 @@ from assistant.report.record.model import Fasteners, How, JobRecord, Tightening
 from assistant.report.record.values import (
     limits_words,
     numbers,
+    printed_value,
     quantity_of,
     target_words,
     tolerated_words,
     unit_of,
-    value_words,
 )
 from assistant.session.engine import target_data
 from assistant.session.places import chunks_of
@@ -93,7 +93,7 @@ def _action(entry: Entry, how: How, result: str, gauge: str = "") -> Tightening:
     """Return one action; ``gauge`` (an id) is what an angle was read off, when the stage named one."""
     data = entry.data
     unit = unit_of(data) or str((data.get("reading") or {}).get("unit", ""))
-    drag = value_words(data.get("drag"))
+    drag = printed_value(data.get("drag"))
     way = str(data.get("way") or ("angle" if (data.get("target") or {}).get("further") else "torque"))
     tools = [str(data[key]) for key in ("tool", "adapter", "multiplier") if data.get(key)]
     if way == "angle" and gauge:
@@ -108,8 +108,8 @@ def _action(entry: Entry, how: How, result: str, gauge: str = "") -> Tightening:
         target=target_words(data) + (f" and {drag} drag" if drag else ""),
         limits=tolerated_words(data, unit),
         tool=" with ".join(tools),
-        setting=value_words(data.get("setting")),
-        reading=value_words(data.get("reading")),
+        setting=printed_value(data.get("setting")),
+        reading=printed_value(data.get("reading")),
         result=result,
         entry=entry.seq,
         at_ms=entry.at_ms,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any
 
-FORMAT = "job record 2"
+RECORD_FORMAT = "job record 2"
 """Name and number of the form of the JSON record; its schema is ``record.schema.json`` beside this file."""
 
 
@@ -246,4 +246,4 @@ class JobRecord:
     gaps: tuple[Gap, ...] = ()
     unclear: int = 0
     entries: tuple[EntryLine, ...] = ()
-    format: str = field(default=FORMAT)
+    format: str = field(default=RECORD_FORMAT)

@@ -8,7 +8,7 @@ from assistant.journal.port import Entry
 from assistant.procedure.model import Procedure
 from assistant.report.record.bolts import TIGHTENED, Bolt, bolt_keys
 from assistant.report.record.model import Fasteners, Open, StepLine, Tightening, TimerLine
-from assistant.report.record.values import numbers, value_words
+from assistant.report.record.values import numbers, printed_value
 from assistant.report.record.words import describe
 
 _ANSWERS = {"check_answered": "as_expected", "reading": "in_limits", "part_fitted": "matches"}
@@ -89,7 +89,9 @@ def _off_values(entries: Sequence[Entry]) -> Iterator[Open]:
                 off.pop(key, None)
                 if data.get("verdict") in ("above", "below"):
                     verdict = f"{str(data['verdict']).upper()} LIMITS"
-                    what = f"{key[2]} {key[3]}, stage {data['stage']}: {value_words(data.get('reading'))} is {verdict}"
+                    what = (
+                        f"{key[2]} {key[3]}, stage {data['stage']}: {printed_value(data.get('reading'))} is {verdict}"
+                    )
                     off[key] = Open(what, key[0], reasons.get(key, ""))
     yield from off.values()
 

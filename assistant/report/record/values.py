@@ -11,7 +11,7 @@ from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
 Data = Mapping[str, Any]
 
 
-def value_words(value: Any) -> str:
+def printed_value(value: Any) -> str:
     """Return a value with its unit as it is printed, such as 35.5 N·m; "" for none."""
     if not isinstance(value, Mapping) or value.get("value") is None:
         return ""
@@ -24,7 +24,7 @@ def target_words(data: Data) -> str:
     target = data.get("target")
     if target is None:
         return "loosened" if data.get("way") == "loosen" else ""
-    words = value_words(target)
+    words = printed_value(target)
     if data.get("way") == "loosen":
         return f"{words} back"
     return f"{words} further" if isinstance(target, Mapping) and target.get("further") else words

@@ -9,10 +9,10 @@ from assistant.report.record.values import (
     Data,
     limits_words,
     numbers,
+    printed_value,
     target_words,
     tolerated_words,
     unit_of,
-    value_words,
 )
 
 _BOLTS = ("step", "stage", "group", "bolts")
@@ -73,7 +73,7 @@ def _opened(d: Data) -> str:
     for key in ("asset", "customer", "operator", "meter", "meter_note", "odometer", "odometer_note", "tools_file"):
         value = d.get(key)
         if value:
-            parts.append(f"{key.replace('_', ' ')} {value_words(value) if isinstance(value, Mapping) else value}")
+            parts.append(f"{key.replace('_', ' ')} {printed_value(value) if isinstance(value, Mapping) else value}")
     for key, words in (("rehearsal", "a rehearsal"), ("keep_audio", "sound is kept")):
         if d.get(key):
             parts.append(words)
@@ -82,7 +82,7 @@ def _opened(d: Data) -> str:
 
 def _metered(d: Data) -> str:
     done = " when the work was done" if d.get("done") else ""
-    return f"meter {value_words(d.get('meter', d.get('odometer')))}{done} {d.get('note') or ''}".rstrip()
+    return f"meter {printed_value(d.get('meter', d.get('odometer')))}{done} {d.get('note') or ''}".rstrip()
 
 
 def _tightened(d: Data) -> str:
@@ -93,9 +93,9 @@ def _tightened(d: Data) -> str:
     for label, words in (
         ("limits", limits),
         ("tool", tools),
-        ("setting", value_words(d.get("setting"))),
-        ("drag", value_words(d.get("drag"))),
-        ("reading", value_words(d.get("reading"))),
+        ("setting", printed_value(d.get("setting"))),
+        ("drag", printed_value(d.get("drag"))),
+        ("reading", printed_value(d.get("reading"))),
         ("verdict", str(d.get("verdict") or "")),
         ("", "again" if d.get("repeated") else ""),
     ):
@@ -190,7 +190,7 @@ def _chosen(d: Data) -> str:
             for part in (
                 str(one.get("group", "")),
                 " with ".join(str(one[key]) for key in ("tool", "adapter", "multiplier") if one.get(key)) or "no tool",
-                f"set to {value_words(one['setting'])}" if one.get("setting") else "",
+                f"set to {printed_value(one['setting'])}" if one.get("setting") else "",
             )
             if part
         )
@@ -236,7 +236,7 @@ WORDS: Mapping[str, Callable[[Data], str]] = {
     ),
     "tools_chosen": _chosen,
     "out_of_limits": lambda d: (
-        f"{value_words(d['reading'])} is {d['verdict']} the limits "
+        f"{printed_value(d['reading'])} is {d['verdict']} the limits "
         f"{tolerated_words(d, str(d['reading']['unit']))}: "
         f"{d['group']} {numbers(d['bolts'])}, stage {d['stage']}"
     ),

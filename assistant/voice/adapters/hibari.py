@@ -14,7 +14,7 @@ import numpy as np
 from assistant.voice.ports import Samples, VoiceFault
 from assistant.voice.speaking.polish import polish
 
-MISSING = (
+NOT_INSTALLED = (
     "The natural voice is not installed; install the extra (pip install 'step-assistant[natural]') "
     "or choose the synthesiser pyttsx3."
 )
@@ -33,7 +33,7 @@ class NaturalSynthesiser:
             VoiceFault: the extra is not installed, the voice is unknown, or its file is not on this computer.
         """
         if not is_installed():
-            raise VoiceFault(MISSING)
+            raise VoiceFault(NOT_INSTALLED)
         from hibari import Hibari  # noqa: PLC0415 - it takes half a second to load and may be missing
         from hibari.voices import DEFAULT  # noqa: PLC0415
 

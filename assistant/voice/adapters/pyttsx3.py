@@ -18,7 +18,7 @@ import numpy as np
 from assistant.voice.ports import Samples, VoiceFault
 from assistant.voice.speaking.polish import polish
 
-MISSING = (
+NO_ENGINE = (
     "The speech engine espeak-ng is not installed; install the Debian packages espeak-ng and libespeak-ng1 "
     "(sudo apt-get install espeak-ng libespeak-ng1) and start again."
 )
@@ -103,7 +103,7 @@ def _start_engine() -> tuple[Any, list[Exception]]:
 
         engine = pyttsx3.init("espeak")
     except (RuntimeError, OSError, ImportError, AttributeError) as fault:
-        raise VoiceFault(MISSING) from fault
+        raise VoiceFault(NO_ENGINE) from fault
     # The driver prints a line for every file that it saves; ours would litter the dialogue. Only its own print goes.
     vars(sys.modules["pyttsx3.drivers.espeak"])["print"] = lambda *_args, **_names: None
     broken: list[Exception] = []

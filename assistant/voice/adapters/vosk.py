@@ -17,7 +17,7 @@ from typing import Any
 import vosk
 
 from assistant.events import Clarity, Grammar, Heard, SlotKind, Word
-from assistant.voice.listening.engine_phrases import UNKNOWN, engine_phrases, is_phrase
+from assistant.voice.listening.engine_phrases import UNKNOWN, engine_phrases, is_whole_phrase
 from assistant.voice.listening.free_speech import free_phrases
 from assistant.voice.listening.model_files import (
     NEAR_WORDS,
@@ -29,7 +29,7 @@ from assistant.voice.listening.model_files import (
     read_near_words,
     words_of,
 )
-from assistant.voice.listening.n_best import SAYABLE, WAYS, Chosen, Way, choose, joined
+from assistant.voice.listening.n_best import SAYABLE, WAYS, Candidate, Chosen, choose, joined
 from assistant.voice.ports import BLOCK, RATE, Samples, VoiceFault
 
 LEAST_CONFIDENCE = 0.3
@@ -168,7 +168,7 @@ class VoskRecogniser:
         text = self._tried.chosen.text
         if text in self._whole:
             return text not in self._beginnings or pause_s >= WORD_GAP_S
-        return pause_s >= WORD_GAP_S and text.startswith(self._counts) and is_phrase(self._grammar, text)
+        return pause_s >= WORD_GAP_S and text.startswith(self._counts) and is_whole_phrase(self._grammar, text)
 
     def finish(self, started_at: float, ended_at: float) -> Heard:
         """End the utterance (times in seconds since the epoch) and say what it was."""
@@ -177,13 +177,13 @@ class VoskRecogniser:
         else:
             chosen = self._result()
         seconds = ended_at - started_at
-        if self._closed and not is_phrase(self._grammar, chosen.text):
+        if self._closed and not is_whole_phrase(self._grammar, chosen.text):
             chosen = self._forced()
         text, sure = chosen.text, chosen.confidence
         words = tuple(Word(word, sure) for word in text.split())
         # Free speech sounds like a phrase now and then: only a sure one ends a note.
         least = self.limits.moving if self._grammar.dictation else LEAST_CONFIDENCE
-        if is_phrase(self._grammar, text) and (self._closed or (sure >= least and seconds <= PHRASE_S)):
+        if is_whole_phrase(self._grammar, text) and (self._closed or (sure >= least and seconds <= PHRASE_S)):
             clarity = Clarity.PHRASE
         elif self._grammar.dictation and self._free is not None:
             self._free_pieces.append(json.loads(self._free.FinalResult()))
@@ -199,7 +199,7 @@ class VoskRecogniser:
 
     def _restart(self) -> None:
         self._heard.Reset()
-        self._pieces: list[list[Way]] = []
+        self._pieces: list[list[Candidate]] = []
 
     def _hear(self, block: Samples) -> None:
         # The engine may see an end of its own; the utterance is ours to end, so the pieces are joined.
@@ -214,7 +214,7 @@ class VoskRecogniser:
 
     def _may_be_said(self, text: str) -> bool:
         """Return whether somebody may say ``text``: a phrase, one word alone, or words that are in no phrase."""
-        if is_phrase(self._grammar, text):
+        if is_whole_phrase(self._grammar, text):
             return True
         return not self._closed and (" " not in text or not self._others.isdisjoint(text.split()))
 
@@ -245,8 +245,8 @@ class VoskRecogniser:
         return bool(self._model.vosk_model_find_word(word) >= 0)
 
 
-def _ways(told: str) -> list[Way]:
-    return [Way(str(one["text"]), float(one["confidence"])) for one in json.loads(told)["alternatives"]]
+def _ways(told: str) -> list[Candidate]:
+    return [Candidate(str(one["text"]), float(one["confidence"])) for one in json.loads(told)["alternatives"]]
 
 
 def _words(pieces: Iterable[Mapping[str, Any]]) -> tuple[Word, ...]:

@@ -47,7 +47,7 @@ def engine_phrases(
     return [*[*phrases, UNKNOWN] * OFTENER, *numbers * NUMBERS_OFTENER, *others]
 
 
-def is_phrase(grammar: Grammar, text: str) -> bool:
+def is_whole_phrase(grammar: Grammar, text: str) -> bool:
     """Return whether ``text`` is exactly one whole phrase, with its number where one belongs."""
     return text in grammar.phrases or any(
         text.startswith(slot.prefix + " ") and _fits(slot.kind, text[len(slot.prefix) + 1 :]) for slot in grammar.slots

@@ -20,7 +20,7 @@ SAYABLE = 0.25
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
+class Candidate:
     """A way to hear something: the words, and the log of how likely it is beside the others."""
 
     text: str
@@ -35,16 +35,16 @@ class Chosen:
     confidence: float
 
 
-def joined(pieces: Iterable[Sequence[Way]]) -> list[Way]:
+def joined(pieces: Iterable[Sequence[Candidate]]) -> list[Candidate]:
     """Return the ways to hear an utterance that the engine heard in ``pieces``, likeliest first, at most ``WAYS``."""
-    ways = [Way("", 0.0)]
+    ways = [Candidate("", 0.0)]
     for piece in filter(None, pieces):
-        both = [Way(f"{a.text} {b.text}".strip(), a.score + b.score) for a, b in itertools.product(ways, piece)]
+        both = [Candidate(f"{a.text} {b.text}".strip(), a.score + b.score) for a, b in itertools.product(ways, piece)]
         ways = heapq.nlargest(WAYS, both, key=lambda way: way.score)
     return ways
 
 
-def choose(ways: Sequence[Way], may_be_said: Callable[[str], bool], sayable: float = SAYABLE) -> Chosen:
+def choose(ways: Sequence[Candidate], may_be_said: Callable[[str], bool], sayable: float = SAYABLE) -> Chosen:
     """Return the likeliest of ``ways`` (one at least) that may be said.
 
     It is the likeliest of all where those that may be said have less than the share ``sayable`` of the chance.

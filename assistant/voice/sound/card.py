@@ -9,7 +9,7 @@ from pathlib import Path
 
 from assistant.voice.adapters.portaudio import PortAudio
 from assistant.voice.ports import VoiceFault
-from assistant.voice.sound.devices import Device, End, pick
+from assistant.voice.sound.devices import Device, End, pick_device
 from assistant.voice.sound.ends import CardLoudspeaker, CardMicrophone
 from assistant.worker import OnFailure, Worker
 
@@ -105,7 +105,7 @@ class SoundCard:
 
     def _open_first(self, part: CardMicrophone | CardLoudspeaker, wanted: str) -> None:
         with self._lock:
-            device = pick(self._library.devices(), part.end, wanted)
+            device = pick_device(self._library.devices(), part.end, wanted)
             if part.end in self._ends:
                 self._discard(self._ends.pop(part.end))
             part.open(self._library, device)
@@ -151,7 +151,7 @@ class SoundCard:
 
     def _reopened(self, part: CardMicrophone | CardLoudspeaker) -> bool:
         try:
-            part.open(self._library, pick(self._library.devices(), part.end, self._wanted[part.end]))
+            part.open(self._library, pick_device(self._library.devices(), part.end, self._wanted[part.end]))
         except VoiceFault:
             return False
         return True

@@ -40,7 +40,7 @@ class Device:
         return self.default_input if end is End.MICROPHONE else self.default_output
 
 
-def pick(devices: Sequence[Device], end: End, wanted: str) -> Device:
+def pick_device(devices: Sequence[Device], end: End, wanted: str) -> Device:
     """Return the one device that ``wanted`` means: its number, its name, part of its name, or "" for the default.
 
     Raises:

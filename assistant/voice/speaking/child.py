@@ -19,7 +19,7 @@ from assistant.voice.ports import Synthesiser, VoiceFault
 from assistant.worker import Failure, Worker
 
 
-def main() -> None:
+def answer_parent() -> None:
     """Make the synthesiser that the command line names (module:name, voice) and answer until the input ends."""
     out = os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)  # what an engine prints must not come between the answers

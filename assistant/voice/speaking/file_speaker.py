@@ -9,7 +9,7 @@ from assistant.voice.adapters.wav import WavLoudspeaker
 from assistant.voice.ports import RATE, Samples, Synthesiser
 from assistant.voice.speaking.mixer import Mixer
 from assistant.voice.speaking.polish import join
-from assistant.voice.speaking.rendering import Renderer, sentences, turned_rate, turned_volume
+from assistant.voice.speaking.rendering import Renderer, breath_groups, turned_rate, turned_volume
 from assistant.voice.speaking.saying import Saying
 from assistant.voice.speaking.speaker import OnSaid
 from assistant.voice.speaking.tones import tone
@@ -58,7 +58,7 @@ class FileSpeaker:
             self.hush()
         self._newest += 1
         self._open[self._newest] = text
-        parts = sentences(text)
+        parts = breath_groups(text)
         self._saying.asked(self._newest, parts, cut=cut)
         for index, part in enumerate(parts):
             clip = self._renderer.clip(part, self._rate, self._newest, last=index == len(parts) - 1, part=index)
@@ -111,7 +111,7 @@ class FileSpeaker:
 
     def render(self, text: str) -> Samples:
         """Return ``text`` as it would be spoken now, shape (n,), at the speaker's sampling rate; nothing is played."""
-        clips = [self._renderer.clip(part, self._rate, 0, last=False) for part in sentences(text)]
+        clips = [self._renderer.clip(part, self._rate, 0, last=False) for part in breath_groups(text)]
         return join([clip.samples for clip in clips], clips[0].gap if clips else 0)
 
     def close(self) -> None:

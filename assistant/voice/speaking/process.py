@@ -26,7 +26,7 @@ PATIENCE_S = 5.0
 START_S = 30.0
 """How long the engine may take to load [s]; usual is 0.5 s."""
 _ROOT = str(Path(__file__).parents[3])
-_RUN = "from assistant.voice.speaking.child import main; main()"
+_RUN = "from assistant.voice.speaking.child import answer_parent; answer_parent()"
 
 
 class ProcessSynthesiser:

@@ -29,7 +29,7 @@ WORDS_MOST, LETTERS_MOST = 40, 300
 _SENTENCE_END = re.compile(r"(?<=[.!?;:])\s+")
 
 
-def sentences(text: str) -> list[str]:
+def breath_groups(text: str) -> list[str]:
     """Split ``text`` where a speaker would pause for breath: after a full stop, a question mark, a colon.
 
     What is longer than a breath is cut as well, after a comma where there is one.

@@ -18,7 +18,7 @@ import numpy as np
 from assistant.events import Adjust, ToneKind, VoiceKnob
 from assistant.voice.ports import Samples, Synthesiser, VoiceFault
 from assistant.voice.speaking.mixer import Mixer
-from assistant.voice.speaking.rendering import Renderer, sentences, turned_rate, turned_volume
+from assistant.voice.speaking.rendering import Renderer, breath_groups, turned_rate, turned_volume
 from assistant.voice.speaking.saying import Saying
 from assistant.voice.speaking.tones import tone
 from assistant.worker import Failure, Failures, OnFailure, Stalled, Worker
@@ -139,7 +139,7 @@ class CardSpeaker:
             if cut:
                 self._mixer.cut(self._newest)
             self._newest += 1
-            self._saying.asked(self._newest, sentences(text), cut=cut)
+            self._saying.asked(self._newest, breath_groups(text), cut=cut)
             if self._worker.gave_up:
                 self.tone(ToneKind.TROUBLE)
                 return
@@ -236,10 +236,10 @@ class CardSpeaker:
                 case _GiveUp():
                     self._give_up()
                 case _Expect(texts, rate):
-                    self._ahead = deque((part, rate) for text in texts for part in sentences(text))
+                    self._ahead = deque((part, rate) for text in texts for part in breath_groups(text))
 
     def _speak(self, order: _Say) -> None:
-        parts = sentences(order.text)
+        parts = breath_groups(order.text)
         for index, part in enumerate(parts):
             if self._mixer.is_cut(order.utterance) or not self._sink.alive:
                 break

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from assistant.events import Adjust, ToneKind, VoiceKnob
-from assistant.voice.speaking.rendering import sentences, turned_rate, turned_volume
+from assistant.voice.speaking.rendering import breath_groups, turned_rate, turned_volume
 from assistant.voice.speaking.saying import Saying
 
 
@@ -31,7 +31,7 @@ class TimedSpeaker:
         if cut:
             self.hush()
         self._newest += 1
-        parts = sentences(text)
+        parts = breath_groups(text)
         self._saying.asked(self._newest, parts, cut=cut)
         self._ends_at = max(self._ends_at, self._clock())
         for number, part in enumerate(parts):

@@ -9,7 +9,7 @@ from assistant.voice.ports import Samples, Synthesiser, VoiceFault
 from assistant.voice.speaking.process import ProcessSynthesiser
 from assistant.worker import WITHIN_S, Failure, Failures, OnFailure, Then
 
-PART = "voice"
+VOICE_PART = "voice"
 MUTE = "There is no voice any more: read the screen, and use the keys."
 Maker = Callable[[], Synthesiser]
 
@@ -34,7 +34,7 @@ class Voices:
         self._at = 0
         self._clock = clock
         self._silent_until = float("-inf")
-        self._failures = Failures(PART, on_failure, clock=clock)
+        self._failures = Failures(VOICE_PART, on_failure, clock=clock)
 
     def ready(self) -> None:
         """Wait until the first engine is loaded.
