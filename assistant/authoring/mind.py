@@ -6,7 +6,7 @@ import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from assistant.language.en.units import MOST_THINGS
+from assistant.fastening.chunks import MOST_THINGS
 from assistant.language.en.wording import NUMBER
 
 _END = re.compile(r"(?<=[.!?])\s+")

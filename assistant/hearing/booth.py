@@ -15,7 +15,7 @@ import numpy as np
 from assistant.bay.job import choose_synthesiser
 from assistant.clock import SteadyClock
 from assistant.events import Clarity, Grammar, Heard
-from assistant.language.en.breaths import breaths
+from assistant.language.en import ENGLISH
 from assistant.settings import Settings
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.listening.listener import Listener
@@ -127,7 +127,7 @@ class Booth:
             VoiceFault: the loudspeaker does not play.
         """
         self._tell(text)
-        self._speaker.say(breaths(text))
+        self._speaker.say(ENGLISH.talk.breaths(text))
         until = time.monotonic() + _SPOKEN_MOST_S
         while self._speaker.is_sounding():
             if time.monotonic() > until:

@@ -18,7 +18,8 @@ from assistant.events import Grammar, Heard, Limits, Slot
 from assistant.hearing.listen import ListeningPlan, listen, listen_to_running_speech
 from assistant.hearing.manifest import Recording, as_recognised, read_manifest
 from assistant.hearing.score import CLEAN, HourlyRate, Marks, Share, SnrRow, Trial, confusions, meaning, rows
-from assistant.language.en.phrases import INTENTS
+from assistant.language.en import ENGLISH
+from assistant.session.intents import INTENTS
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.output import STDOUT, check_free
 from assistant.terminal.streams import write_stdout
@@ -101,9 +102,16 @@ def phrases_for(labels: Iterable[str]) -> Grammar:
 
     Those with a number are among them when one of ``labels`` has a number: no state takes numbers and all else at once.
     """
-    slots = tuple(Slot(phrase, intent.slot) for intent in INTENTS if intent.slot for phrase in intent.phrases)
+    slots = tuple(
+        Slot(phrase, intent.slot)
+        for intent in INTENTS
+        if intent.slot
+        for phrase in ENGLISH.phrases.phrases(intent.name)
+    )
     numbers = any((meant := meaning(label)) is not None and meant[1] is not None for label in labels)
-    phrases = tuple(phrase for intent in INTENTS if intent.slot is None for phrase in intent.phrases)
+    phrases = tuple(
+        phrase for intent in INTENTS if intent.slot is None for phrase in ENGLISH.phrases.phrases(intent.name)
+    )
     return Grammar(phrases, slots if numbers else ())
 
 

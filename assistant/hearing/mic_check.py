@@ -14,7 +14,7 @@ from assistant.hearing.booth import Answer, Booth, joined
 from assistant.hearing.measuring import phrases_for
 from assistant.hearing.mic_sound import Echo, clipped_share, find_echo, hum_share, is_dead, noise_db, speech_db
 from assistant.hearing.score import meaning
-from assistant.language.en.phrases import BY_NAME
+from assistant.session.intents import BY_NAME
 from assistant.settings import Settings, settings_path, store_settings
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.tables import table

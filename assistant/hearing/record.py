@@ -16,7 +16,8 @@ from assistant.events import SlotKind
 from assistant.hearing.booth import Booth
 from assistant.hearing.manifest import MANIFEST_COLUMNS, as_recognised, read_manifest
 from assistant.hearing.measuring import phrases_for
-from assistant.language.en.phrases import INTENTS
+from assistant.language.en import ENGLISH
+from assistant.session.intents import INTENTS
 from assistant.terminal.exits import Exit, Refusal
 from assistant.voice.adapters.wav import WavLoudspeaker
 from assistant.voice.ports import RATE, Samples
@@ -45,7 +46,9 @@ def prompts() -> list[str]:
     listed = []
     for intent in INTENTS:
         numbers = _NUMBERS[intent.slot] if intent.slot else ("",)
-        listed += [f"{phrase} {number}".strip() for phrase in intent.phrases for number in numbers]
+        listed += [
+            f"{phrase} {number}".strip() for phrase in ENGLISH.phrases.phrases(intent.name) for number in numbers
+        ]
     return listed
 
 

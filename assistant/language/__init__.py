@@ -1,1 +1,1 @@
-"""What is said and what is understood, in the language of the bay."""
+"""All that is spoken and recognised, behind one port: :mod:`assistant.language.port`; English is in ``en``."""

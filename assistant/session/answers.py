@@ -7,14 +7,12 @@ from decimal import Decimal
 
 from assistant.events import Command
 from assistant.fastening.quantities import plain
-from assistant.language.en import replies, sentences
-from assistant.language.en import timers as replies_timers
 from assistant.procedure.model import Limits as ValueLimits
 from assistant.procedure.steps.check import CheckStep
 from assistant.procedure.steps.count import CountStep
 from assistant.procedure.steps.fit import FitStep
 from assistant.procedure.steps.wait import WaitStep
-from assistant.session import clocks, critical, missing, moving, needs, tooling
+from assistant.session import clocks, critical, missing, moving, needs, replies, replies_timers, sentences, tooling
 from assistant.session.engine import Engine, text_of
 from assistant.session.state import Pending
 

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from assistant.events import ToneKind
-from assistant.language.en import sentences
-from assistant.language.en import timers as replies_timers
 from assistant.procedure.model import Step, TimerKind
 from assistant.procedure.steps.wait import WaitStep
-from assistant.session import critical, presenting
+from assistant.session import critical, presenting, replies_timers, sentences
 from assistant.session.engine import Engine
 from assistant.session.machine import BASES
 from assistant.session.places import StepPlace

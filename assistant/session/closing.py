@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
-from assistant.language.en import lists as replies_lists
-from assistant.language.en import replies, sentences
-from assistant.language.en.numbers import number_words
-from assistant.language.en.units import MOST_THINGS
+from assistant.fastening.chunks import MOST_THINGS
+from assistant.language.en import lists
+from assistant.language.values import StepAt
 from assistant.procedure.steps.count import CountStep, Direction
 from assistant.procedure.steps.fit import FitStep
 from assistant.procedure.steps.tighten import TightenStep
-from assistant.session import critical, trouble
+from assistant.session import critical, replies_lists, sentences, trouble
 from assistant.session.engine import Engine
 from assistant.session.places import Card, Safety, StepPlace
 from assistant.session.state import Pending
@@ -76,25 +75,21 @@ def open_steps(e: Engine) -> list[str]:
     return keys
 
 
-_STAGES = ("stage not tightened", "stages not tightened")
-_LEFT_OUT = ("step left out", "steps left out")
-
-
 def open_words(e: Engine) -> list[str]:
     """Say what is open: by name when it is at most four things, else how much of each kind, the gravest first."""
     names = _names(e)
     if len(names) <= MOST_THINGS:
         return names
     named = {*open_steps(e), *e.state.skipped}
-    counts = [("open count", "open counts", len(open_groups(e)))] if e.rules < 3 else trouble.kinds(e, named)
+    counts = [("count", len(open_groups(e)))] if e.rules < 3 else trouble.kinds(e, named)
     pages = _pages(e)
-    steps = [("step not done", "steps not done", len(open_steps(e)) - (len(pages[0]) if e.rules >= 3 else 0))]
+    steps = [("step", len(open_steps(e)) - (len(pages[0]) if e.rules >= 3 else 0))]
     kinds = [
         *(counts + steps if e.rules >= 3 else steps + counts),
-        (*_STAGES, len(open_stages(e))),
-        ("new part not answered for", "new parts not answered for", len(open_parts(e))),
-        (*_LEFT_OUT, len(e.state.skipped) - (len(pages[1]) if e.rules >= 3 else 0)),
-        ("part of the preparation", "parts of the preparation", sum(map(len, pages))),
+        ("stage", len(open_stages(e))),
+        ("part", len(open_parts(e))),
+        ("left_out", len(e.state.skipped) - (len(pages[1]) if e.rules >= 3 else 0)),
+        ("preparation", sum(map(len, pages))),
     ]
     return _by_kind(kinds) if e.rules >= 3 else _kinds_of_before(kinds[:-1])
 
@@ -105,17 +100,17 @@ def _pages(e: Engine) -> tuple[list[str], list[str]]:
     return [key for key in open_steps(e) if key not in called], [key for key in e.state.skipped if key not in called]
 
 
-def _kinds_of_before(kinds: Sequence[tuple[str, str, int]]) -> list[str]:
-    return [replies.plural(number, one, many) for one, many, number in kinds if number][:MOST_THINGS]
+def _kinds_of_before(kinds: Sequence[tuple[str, int]]) -> list[str]:
+    return replies_lists.of_kinds([(kind, number) for kind, number in kinds if number])[:MOST_THINGS]
 
 
-def _by_kind(kinds: Sequence[tuple[str, str, int]]) -> list[str]:
-    """Say how much there is of each kind: name for one and for many, and number; at most four sentences."""
-    told = [(replies.plural(number, one, many), number) for one, many, number in kinds if number]
-    if len(told) <= MOST_THINGS:
-        return [words for words, _ in told]
-    first = [words for words, _ in told[: MOST_THINGS - 1]]
-    return [*first, replies.plural(sum(number for _, number in told[len(first) :]), "other thing", "other things")]
+def _by_kind(kinds: Sequence[tuple[str, int]]) -> list[str]:
+    """Say how much there is of each kind; at most four sentences."""
+    told = [(kind, number) for kind, number in kinds if number]
+    if len(told) > MOST_THINGS:
+        others = sum(number for _, number in told[MOST_THINGS - 1 :])
+        told = [*told[: MOST_THINGS - 1], ("other", others)]
+    return replies_lists.of_kinds(told)
 
 
 def trouble_words(e: Engine) -> list[str]:
@@ -129,20 +124,16 @@ def trouble_words(e: Engine) -> list[str]:
     if len(names) <= MOST_THINGS:
         return names
     slack = sum(step not in open_keys for step, _ in open_stages(e))
-    return _by_kind([*trouble.kinds(e, open_keys), (*_STAGES, slack), (*_LEFT_OUT, len(_left_out(e, called)))])
+    return _by_kind([*trouble.kinds(e, open_keys), ("stage", slack), ("left_out", len(_left_out(e, called)))])
 
 
-def _left_out(e: Engine, called: Mapping[str, str]) -> list[str]:
-    return [f"{called[key]} was left out" for key in e.state.skipped if key in called]
+def _left_out(e: Engine, called: Mapping[str, StepAt]) -> list[str]:
+    return [lists.open_left_out(called[key]) for key in e.state.skipped if key in called]
 
 
-def _slack(e: Engine, called: Mapping[str, str], named: Collection[str]) -> list[str]:
+def _slack(e: Engine, called: Mapping[str, StepAt], named: Collection[str]) -> list[str]:
     """Name every stage that is not tight all over, but for those of steps that are ``named`` themselves."""
-    return [
-        f"stage {number_words(stage)} of {called[step]} is not tight"
-        for step, stage in open_stages(e)
-        if step not in named
-    ]
+    return [lists.open_stage(stage, called[step]) for step, stage in open_stages(e) if step not in named]
 
 
 def _names(e: Engine) -> list[str]:
@@ -150,8 +141,8 @@ def _names(e: Engine) -> list[str]:
     state = e.state
     called = step_names(e)
     pages = sum(map(len, _pages(e)))
-    names = [f"{replies.plural(pages, 'part', 'parts')} of the preparation"] if pages else []
-    names += [f"{called[key]} is not done" for key in open_steps(e) if key in called]
+    names = [lists.open_preparation(pages)] if pages else []
+    names += [lists.open_step(called[key]) for key in open_steps(e) if key in called]
     names += _left_out(e, called)
     named = {*open_steps(e), *state.skipped}
     if e.rules >= 3:
@@ -159,17 +150,15 @@ def _names(e: Engine) -> list[str]:
     names += _slack(e, called, named)
     for group in open_groups(e) if e.rules < 3 else ():
         if not any(step.group == group and step.id in named for step in e.steps_of(CountStep)):
-            names.append(f"the count of the {replies.bare(e.groups[group].name)}")
+            names.append(replies_lists.open_count(e.groups[group]))
     return names
 
 
-def step_names(e: Engine) -> dict[str, str]:
+def step_names(e: Engine) -> dict[str, StepAt]:
     """Return how each step is called inside a sentence, by its key."""
     if not e.called:
         e.called |= {
-            place.key: replies.step_name(place.number, closing=place.closing)
-            for place in e.places
-            if isinstance(place, StepPlace)
+            place.key: StepAt(place.number, place.closing) for place in e.places if isinstance(place, StepPlace)
         }
     return e.called
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from assistant.events import ToneKind
-from assistant.language.en import replies, sentences
+from assistant.session import replies, sentences
 from assistant.session.engine import Engine
 from assistant.session.state import Dictation, Pending
 

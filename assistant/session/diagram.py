@@ -9,8 +9,9 @@ import sys
 from collections.abc import Mapping
 
 from assistant.events import SlotKind, Weight
-from assistant.language.en.phrases import INTENTS
+from assistant.language.en.phrases import meaning, phrases
 from assistant.session.grammar import ACCEPTS
+from assistant.session.intents import INTENTS
 from assistant.session.machine import BASES, OVERLAYS, TABLE
 
 _MEANS: Mapping[str, str] = {
@@ -110,8 +111,8 @@ def commands_page() -> str:
     ]
     for intent in INTENTS:
         slot = f" {_SLOTS[intent.slot]}" if intent.slot else ""
-        said = ", ".join(f"*{phrase}*" for phrase in intent.phrases)
-        lines.append(f"| {said}{slot} | {intent.means} | {_WEIGHTS[intent.weight]} |")
+        said = ", ".join(f"*{phrase}*" for phrase in phrases(intent.name))
+        lines.append(f"| {said}{slot} | {meaning(intent.name)} | {_WEIGHTS[intent.weight]} |")
     lines += [
         "",
         "A number can be said as a number or digit by digit: *count fourteen*, *count one four*,",

@@ -6,7 +6,6 @@ from collections.abc import Callable, Mapping
 
 from assistant.events import Adjust, Command, Hush, ToneKind, VoiceKnob
 from assistant.fastening.units import TorqueUnit
-from assistant.language.en import replies, sentences
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session import (
     answers,
@@ -19,6 +18,8 @@ from assistant.session import (
     missing,
     moving,
     questions,
+    replies,
+    sentences,
     tightening,
 )
 from assistant.session.engine import Engine

@@ -11,7 +11,8 @@ from assistant.fastening.programme import Way
 from assistant.fastening.quantities import plain
 from assistant.fastening.tools import ToolBox
 from assistant.fastening.units import Angle, AngleUnit, Torque
-from assistant.language.en.breaths import breaths
+from assistant.language.en.talk import breaths
+from assistant.language.values import StepAt
 from assistant.procedure.model import Group, Item, Procedure, Step, Timer
 from assistant.procedure.refits import Refit, refits_of
 from assistant.procedure.steps.check import CheckStep
@@ -48,7 +49,7 @@ class Engine:
             if isinstance(place, StepPlace) and isinstance(place.step, TightenStep)
         }
         self._steps: dict[type[Step], list[Any]] = {}
-        self.called: dict[str, str] = {}
+        self.called: dict[str, StepAt] = {}
         """How each step is called inside a sentence, by its key; :mod:`assistant.session.closing` fills it."""
         self.rules = 1
         """The rules that the job was opened under; an old journal is built again under its own."""

@@ -9,7 +9,8 @@ from functools import cache
 
 from assistant.events import Clarity, Command, Grammar, Heard, Limits, Slot, SlotKind, Source
 from assistant.language.en.numbers import parse_number_words
-from assistant.language.en.phrases import BY_NAME, INTENTS
+from assistant.language.en.phrases import phrases
+from assistant.session.intents import BY_NAME, INTENTS
 
 QUESTIONS = (
     "repeat", "repeat_step", "repeat_stage", "where", "left", "which_bolts", "what_value", "which_tool", "how_many",
@@ -54,8 +55,8 @@ def grammar_of(state: str, under: str = "") -> Grammar:
     names = accepted(state, under)
     intents = [BY_NAME[name] for name in names]
     return Grammar(
-        tuple(phrase for intent in intents if intent.slot is None for phrase in intent.phrases),
-        tuple(Slot(phrase, intent.slot) for intent in intents if intent.slot for phrase in intent.phrases),
+        tuple(phrase for intent in intents if intent.slot is None for phrase in phrases(intent.name)),
+        tuple(Slot(phrase, intent.slot) for intent in intents if intent.slot for phrase in phrases(intent.name)),
         dictation=state == "dictation",
     )
 
@@ -67,7 +68,7 @@ def accepted(state: str, under: str = "") -> tuple[str, ...]:
     return ACCEPTS[state]
 
 
-_EVERY_PHRASE = frozenset(phrase for intent in INTENTS for phrase in intent.phrases)
+_EVERY_PHRASE = frozenset(phrase for intent in INTENTS for phrase in phrases(intent.name))
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +95,7 @@ def understand(heard: Heard, names: Iterable[str], limits: Limits, *, dictation:
         return command if sure else Unclear("unsure")
     typed = heard.source is Source.KEY and text not in _EVERY_PHRASE  # a key that stands for a phrase is no text
     if dictation and heard.clarity is Clarity.DICTATION:
-        for phrase in BY_NAME["end_note"].phrases:
+        for phrase in phrases("end_note"):
             if text.endswith(f" {phrase}"):  # said in one breath with the last words
                 return Command("end_note", text=text.removesuffix(f" {phrase}"))
     if dictation and (heard.clarity is Clarity.DICTATION or typed):
@@ -110,7 +111,7 @@ def is_phrase(text: str) -> bool:
 def _command(text: str, names: Iterable[str]) -> Command | None:
     for name in names:
         intent = BY_NAME[name]
-        for phrase in intent.phrases:
+        for phrase in phrases(name):
             if intent.slot is None:
                 if text == phrase:
                     return Command(name)

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from assistant.events import Command
-from assistant.language.en import lists as replies_lists
-from assistant.language.en import replies, sentences
 from assistant.procedure.refits import parts_off
 from assistant.procedure.steps.count import CountStep, Direction
 from assistant.procedure.steps.fit import FitStep
-from assistant.session import clocks, closing, critical, presenting, questions
+from assistant.session import clocks, closing, critical, presenting, questions, replies, replies_lists, sentences
 from assistant.session.engine import Engine
 from assistant.session.state import Pending
 
@@ -123,7 +121,7 @@ def brief(e: Engine) -> None:
     e.say(replies_lists.stripped(_out(e)), replies_lists.off(parts_off(e.refits, state.done)))
     e.say(*clocks.live_words(e))
     told = state.told[-MOST_TOLD:]
-    e.say(*(replies_lists.told(kind, called.get(step, ""), words) for kind, step, words in told))
+    e.say(*(replies_lists.told(kind, called.get(step), words) for kind, step, words in told))
     e.say(replies_lists.told_before(len(state.told) - len(told)))
     if e.unread is not None:
         e.say(replies.hazard(e.place.hazards[e.unread]))  # whoever takes over may not have heard it

@@ -5,10 +5,9 @@ from __future__ import annotations
 import re
 
 from assistant.events import Hush
-from assistant.language.en import replies, sentences
-from assistant.language.en.breaths import breaths
+from assistant.language.en.talk import breaths
 from assistant.procedure.model import Hazard, SignalWord
-from assistant.session import moving
+from assistant.session import moving, replies, sentences
 from assistant.session.engine import Engine
 from assistant.session.places import Safety
 

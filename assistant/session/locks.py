@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from assistant.language.en import lists as replies_lists
 from assistant.procedure.model import Step
 from assistant.procedure.steps.tighten import TightenStep
+from assistant.session import replies_lists
 from assistant.session.engine import Engine
 from assistant.session.places import StepPlace
 

@@ -10,10 +10,18 @@ from assistant.fastening.programme import Way
 from assistant.fastening.quantities import plain
 from assistant.fastening.readings import Side, with_unit
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
-from assistant.language.en import bolts as replies_bolts
-from assistant.language.en import sentences
 from assistant.procedure.steps.tighten import TightenStep
-from assistant.session import clocks, critical, moving, presenting, reading_limits, tightening, tooling
+from assistant.session import (
+    clocks,
+    critical,
+    moving,
+    presenting,
+    reading_limits,
+    replies_bolts,
+    sentences,
+    tightening,
+    tooling,
+)
 from assistant.session.engine import Engine, text_of
 from assistant.session.places import Chunk, StepPlace
 from assistant.session.state import OffReading, Pending

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from assistant.language.en import lists as replies_lists
-from assistant.language.en import sentences
-from assistant.session import critical, moving
+from assistant.session import critical, moving, replies_lists, sentences
 from assistant.session.engine import Engine
 from assistant.session.places import Card
 from assistant.session.state import Pending, Thing

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from assistant.fastening.units import TorqueUnit
-from assistant.language.en import lists as replies_lists
-from assistant.language.en import replies, sentences
 from assistant.procedure.model import Step
 from assistant.procedure.steps.check import CheckStep
 from assistant.procedure.steps.count import CountStep
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.procedure.steps.wait import WaitStep
-from assistant.session import clocks, locks, needs, presenting, tooling
+from assistant.session import clocks, locks, needs, presenting, replies, replies_lists, sentences, tooling
 from assistant.session.engine import Engine
 from assistant.session.places import Card, End, Safety, StepPlace
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from assistant.language.en import lists as replies_lists
 from assistant.procedure.model import Step
 from assistant.procedure.steps.fit import FitStep
 from assistant.procedure.steps.tighten import TightenStep
+from assistant.session import replies_lists
 from assistant.session.engine import Engine
 from assistant.session.places import Card
 from assistant.session.state import Thing

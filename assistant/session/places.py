@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from assistant.fastening.chunks import MOST_THINGS, chunk_bolts
 from assistant.fastening.programme import Way, passes
 from assistant.fastening.units import Angle, Torque
-from assistant.language.en.numbers import number_words
-from assistant.language.en.units import MOST_THINGS, SPOKEN_UNITS, chunk_bolts, unit_words
-from assistant.procedure.model import Hazard, Item, Procedure, Step
+from assistant.language.en import steps
+from assistant.procedure.model import Hazard, Procedure, Step
 from assistant.procedure.programmes import programme_of
 from assistant.procedure.steps.tighten import Run, TightenStep
 
@@ -101,7 +101,7 @@ def chunks_of(step: TightenStep, procedure: Procedure) -> tuple[Chunk, ...]:
 def places_of(procedure: Procedure) -> tuple[Place, ...]:
     """Return the row of places of ``procedure``."""
     row: list[Place] = []
-    persons = [_person(person.kind, person.count) for person in procedure.persons]
+    persons = [steps.person(person.kind, person.count) for person in procedure.persons]
     for what, things in (("conditions", list(procedure.conditions)), ("persons", persons)):
         row += [Card(f"{what}:{number}", what, some) for number, some in enumerate(_fours(things), 1)]
     for what, items in (
@@ -112,14 +112,17 @@ def places_of(procedure: Procedure) -> tuple[Place, ...]:
         ids = list(_fours([item.id for item in items]))
         row += [
             Card(f"{what}:{number}", what, some, items=ids[number - 1])
-            for number, some in enumerate(_fours([_item(item) for item in items]), 1)
+            for number, some in enumerate(
+                _fours([steps.item(item.name, item.quantity, item.unit, single_use=item.single_use) for item in items]),
+                1,
+            )
         ]
     row += [Safety(f"safety:{number}", (hazard,)) for number, hazard in enumerate(procedure.safety, 1)]
     first = {id(one.steps[0]): one.name for one in procedure.chapters if one.steps}
-    for closing, steps in ((False, procedure.steps), (True, procedure.closing)):
+    for closing, row_of in ((False, procedure.steps), (True, procedure.closing)):
         row += [
-            StepPlace(step.id, step, number, len(steps), closing, first.get(id(step), "") if not closing else "")
-            for number, step in enumerate(steps, 1)
+            StepPlace(step.id, step, number, len(row_of), closing, first.get(id(step), "") if not closing else "")
+            for number, step in enumerate(row_of, 1)
         ]
     return (*row, End())
 
@@ -127,18 +130,3 @@ def places_of(procedure: Procedure) -> tuple[Place, ...]:
 def _fours(things: list[str]) -> Iterator[tuple[str, ...]]:
     for start in range(0, len(things), MOST_THINGS):
         yield tuple(things[start : start + MOST_THINGS])
-
-
-def _person(kind: str, count: int) -> str:
-    return f"{number_words(count)} {kind}"
-
-
-def _item(item: Item) -> str:
-    fresh = item.single_use and not item.name.lower().startswith("new ")
-    name = f"new {item.name}" if fresh else item.name
-    if item.quantity is None or (item.quantity == 1 and not item.unit):
-        return name
-    if not item.unit:
-        return f"{name} times {number_words(item.quantity)}"
-    unit = unit_words(item.unit, item.quantity) if item.unit in SPOKEN_UNITS else item.unit
-    return f"{number_words(item.quantity)} {unit} of {name}"

@@ -3,19 +3,15 @@
 from __future__ import annotations
 
 from assistant.fastening.choice import Choice
+from assistant.fastening.chunks import MOST_THINGS
 from assistant.fastening.faults import Unfit, Why
 from assistant.fastening.multiplier import handle_angle
 from assistant.fastening.programme import Way
 from assistant.fastening.readings import Side
 from assistant.fastening.turning import strokes
 from assistant.fastening.units import Angle, Torque
-from assistant.language.en import bolts as replies_bolts
-from assistant.language.en import replies, sentences
-from assistant.language.en import spots as places_spoken
-from assistant.language.en.tools import fault_words
-from assistant.language.en.units import MOST_THINGS
 from assistant.procedure.steps.tighten import TightenStep
-from assistant.session import named, reading_limits, tooling
+from assistant.session import named, places_spoken, reading_limits, replies, replies_bolts, sentences, tooling
 from assistant.session.engine import Engine
 from assistant.session.places import Chunk
 
@@ -213,7 +209,7 @@ def pause_words(e: Engine) -> list[str]:
 
 def where_words(e: Engine, chunk: Chunk, bolts: tuple[int, ...]) -> str:
     """Return where a bolt sits when they are taken one at a time; "" when the map of its group does not say."""
-    return replies.sentence(places_spoken.where(e.groups[chunk.group], bolts[0])) if e.state.one_by_one else ""
+    return places_spoken.where(e.groups[chunk.group], bolts[0]) if e.state.one_by_one else ""
 
 
 def value_words(e: Engine, chunk: Chunk, *, surely: bool, at_bolt: bool = False) -> list[str]:
@@ -281,7 +277,7 @@ def stroke_words(e: Engine, chunk: Chunk) -> list[str]:
             return []
         target = handle
     found = strokes(target, chunk.of.swing)
-    return [replies_bolts.strokes(found)] if isinstance(found, tuple) else [fault_words(found)]
+    return [replies_bolts.strokes(found)] if isinstance(found, tuple) else [replies_bolts.too_many_strokes()]
 
 
 def limit_words(e: Engine, chunk: Chunk) -> list[str]:

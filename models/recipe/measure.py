@@ -16,7 +16,8 @@ import numpy as np
 
 from assistant.events import Clarity, Grammar, Slot
 from assistant.language.en.numbers import parse_number_words
-from assistant.language.en.phrases import INTENTS
+from assistant.language.en.phrases import phrases
+from assistant.session.intents import INTENTS
 from assistant.voice.adapters.vosk import VoskRecogniser
 from models.recipe.blocks import RATE, Audio, read_clips
 from models.recipe.lexicon import command_phrases, slot_prefixes
@@ -134,7 +135,7 @@ def _listen(job: tuple[Path, Trial]) -> Row:
 def everything(*, with_numbers: bool) -> Grammar:
     """Return all phrases of the assistant at once, those with a number if wanted: more than any state of a job."""
     return Grammar(
-        tuple(phrase for intent in INTENTS if intent.slot is None for phrase in intent.phrases),
+        tuple(phrase for intent in INTENTS if intent.slot is None for phrase in phrases(intent.name)),
         tuple(Slot(prefix, kind) for prefix, kind in slot_prefixes().items()) if with_numbers else (),
     )
 
@@ -180,7 +181,7 @@ def table(rows: Iterable[Row], limit: float) -> list[dict[str, object]]:
 def meaning(text: str) -> tuple[str, Decimal | None] | None:
     """Return what the assistant would do at ``text``: the intent and the number after it; None if it is no phrase."""
     for intent in INTENTS:
-        for phrase in intent.phrases:
+        for phrase in phrases(intent.name):
             if text == phrase:
                 return intent.name, None
             if intent.slot and text.startswith(f"{phrase} "):

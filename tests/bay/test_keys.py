@@ -10,9 +10,10 @@ import pytest
 
 from assistant.bay.keys import HELD, KEYS, Keyboard
 from assistant.events import Source
-from assistant.language.en.phrases import INTENTS
+from assistant.language.en.phrases import phrases
+from assistant.session.intents import INTENTS
 
-PHRASES = {phrase for intent in INTENTS for phrase in intent.phrases}
+PHRASES = {phrase for intent in INTENTS for phrase in phrases(intent.name)}
 
 
 class Terminal:

@@ -12,13 +12,15 @@ from hypothesis import strategies as st
 
 from assistant.fastening.choice import Choice, Need, choices
 from assistant.fastening.faults import Fault
+from assistant.fastening.multiplier import handle_angle
 from assistant.fastening.tool_file import read_tools
 from assistant.fastening.tool_plan import plan
 from assistant.fastening.tools import ToolBox
 from assistant.fastening.turning import strokes
 from assistant.fastening.units import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit, parse_torque
 from assistant.fastening.wrench import STRAIGHT, applied, lever_ratio, mark, setting
-from assistant.language.en.tools import accuracy_words, choice_words, fault_words, handle_words, strokes_words
+from assistant.language.en import bolts as said_bolts
+from assistant.language.en.tools import accuracy, at_handle, fault_words, tool_words
 
 TODAY = date(2026, 1, 10)
 FILE: dict[str, Any] = {
@@ -67,10 +69,10 @@ def test_a_crowfoot_lowers_the_setting_and_is_said() -> None:
     # 40 x 250 / (250 + 50) = 33.33: US Army TM 1-1500-204-23-9, straight adapter; down to the half marking.
     found = best(Need(torque("40 N·m"), adapter="crow"))
     assert str(found.setting) == "33.0 N·m"
-    assert choice_words(found) == (
+    assert tool_words(found, None) == [
         "Use the small wrench.",
         "Set thirty-three newton metres, with the crowfoot straight.",
-    )
+    ]
     assert best(Need(torque("40 N·m"), adapter="square")).setting == torque("40 N·m")
 
 
@@ -87,7 +89,7 @@ def test_a_multiplier_is_taken_only_when_no_wrench_reaches_and_its_arm_is_named(
     assert found.setting == torque("130 N·m")
     assert found.reaction == torque("390 N·m")
     assert abs(found.accuracy - Decimal("5.6569")) < Decimal("0.0001")
-    assert accuracy_words(found.accuracy) == "plus or minus five point seven percent"
+    assert accuracy(found.accuracy) == "Plus or minus five point seven percent."
     stage = plan([Need(torque("520 N·m"))], tool_box(), TODAY)
     assert any("390 N·m" in warning.sentence for warning in stage.warnings)
     assert best(Need(torque("200 N·m"))).multiplier is None
@@ -241,7 +243,7 @@ def test_strokes_fit_the_space_and_add_up(angle: int, swing: int) -> None:
 def test_strokes_are_said() -> None:
     found = strokes(Angle(Decimal(90), AngleUnit.DEGREE), Angle(Decimal(35), AngleUnit.DEGREE))
     assert isinstance(found, tuple)
-    assert strokes_words(found) == "three strokes of thirty degrees"
+    assert said_bolts.strokes(found) == "Three strokes of thirty degrees."
     assert isinstance(strokes(STRAIGHT, STRAIGHT), Fault)
 
 
@@ -304,7 +306,7 @@ def test_a_multiplier_that_is_named_is_used_though_a_wrench_reaches() -> None:
     found = best(Need(torque("56 N·m"), multiplier="x4"))
     assert (found.wrench.id, found.multiplier and found.multiplier.id) == ("small", "x4")
     assert found.setting == torque("14 N·m")
-    assert choice_words(found)[1:3] == ("Put the multiplier between.", "Rest its arm on a solid stop.")
+    assert tool_words(found, None)[1:3] == ["Put the multiplier between.", "Rest its arm on a solid stop."]
     missing = choices(Need(torque("56 N·m"), multiplier="x5"), tool_box(), TODAY)
     assert isinstance(missing, Fault)
     assert "no multiplier x5" in missing.problem
@@ -320,8 +322,9 @@ def test_without_its_ratio_a_multiplier_gives_no_number() -> None:
     assert isinstance(found, Fault)
     assert "The torque ratio of the multiplier is not known" in found.hint
     assert isinstance(choices(Need(torque("600 N·m")), box, TODAY), Fault)
-    (words,) = handle_words(Angle(Decimal(40), AngleUnit.DEGREE), box.multipliers[0])
-    assert words.startswith("The gear ratio of the multiplier is not known.")
+    turned = handle_angle(Angle(Decimal(40), AngleUnit.DEGREE), box.multipliers[0])
+    assert isinstance(turned, Fault)
+    assert turned.problem == "The gear ratio of the multiplier is not known"
 
 
 @pytest.mark.parametrize(
@@ -333,7 +336,10 @@ def test_without_its_ratio_a_multiplier_gives_no_number() -> None:
     ],
 )
 def test_an_angle_through_a_multiplier_is_said_for_bolt_and_handle(at_bolt: str, said: str) -> None:
-    words = handle_words(Angle(Decimal(at_bolt), AngleUnit.DEGREE), tool_box().multipliers[0])
+    angle = Angle(Decimal(at_bolt), AngleUnit.DEGREE)
+    turned = handle_angle(angle, tool_box().multipliers[0])
+    assert isinstance(turned, Angle)
+    words = at_handle(angle, turned)
     assert words[0] == "A further angle."
     assert words[2] == said
 

@@ -6,44 +6,40 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit, UnitFault, parse_angle, parse_torque
+from assistant.fastening.chunks import chunk_bolts
+from assistant.fastening.symbols import SYMBOLS, unit_key
+from assistant.fastening.units import Angle, Torque, TorqueUnit, UnitFault, parse_angle, parse_torque
 from assistant.language.en.numbers import number_words
 from assistant.language.en.units import (
-    SPOKEN_UNITS,
-    angle_readback,
+    UNITS,
     angle_words,
     bolts_words,
-    chunk_bolts,
     duration_words,
-    torque_readback,
     torque_words,
-    unit_key,
     value_words,
 )
 
 
 @pytest.mark.parametrize(
-    ("text", "words", "readback"),
+    ("text", "words"),
     [
-        ("45 N·m", "forty-five newton metres", "four five newton metres"),
-        ("40 N·m", "forty newton metres", "four zero newton metres"),
-        ("12.5 N·m", "twelve point five newton metres", "one two point five newton metres"),
-        ("33 lbf·ft", "thirty-three pound-feet", "three three pound-feet"),
-        ("80 lbf·in", "eighty pound-inches", "eight zero pound-inches"),
-        ("1 lbf·ft", "one pound-foot", "one pound-foot"),
-        ("1 N·m", "one newton metre", "one newton metre"),
+        ("45 N·m", "forty-five newton metres"),
+        ("40 N·m", "forty newton metres"),
+        ("12.5 N·m", "twelve point five newton metres"),
+        ("33 lbf·ft", "thirty-three pound-feet"),
+        ("80 lbf·in", "eighty pound-inches"),
+        ("1 lbf·ft", "one pound-foot"),
+        ("1 N·m", "one newton metre"),
         (
             "150 kgf·cm",
             "one hundred and fifty kilogram-force centimetres",
-            "one five zero kilogram-force centimetres",
         ),
     ],
 )
-def test_torques(text: str, words: str, readback: str) -> None:
+def test_torques(text: str, words: str) -> None:
     torque = parse_torque(text)
     assert isinstance(torque, Torque)
     assert torque_words(torque) == words
-    assert torque_readback(torque) == readback
 
 
 @pytest.mark.parametrize(
@@ -63,10 +59,6 @@ def test_angles_are_always_given_in_degrees_with_a_hand_reference_where_one_help
     assert isinstance(angle, Angle)
     assert angle_words(angle) == words
     assert angle_words(angle, further=False) == words.removeprefix("a further ")
-
-
-def test_angle_readback() -> None:
-    assert angle_readback(Angle(Decimal("0.25"), AngleUnit.TURN)) == "a further nine zero degrees"
 
 
 @pytest.mark.parametrize(
@@ -112,11 +104,15 @@ def test_durations(seconds: float, words: str) -> None:
     assert duration_words(seconds) == words
 
 
-@given(st.sampled_from(sorted(SPOKEN_UNITS)), st.decimals("0", "999.99", places=2))
+@given(st.sampled_from(sorted(UNITS)), st.decimals("0", "999.99", places=2))
 def test_nothing_that_a_synthesiser_would_spell_is_ever_said(unit: str, value: Decimal) -> None:
     words = value_words(value, unit)
     assert words.startswith(number_words(value))
     assert all(letter.isalpha() or letter in " -" for letter in words)
+
+
+def test_every_unit_that_can_be_written_can_be_said() -> None:
+    assert set(SYMBOLS) == set(UNITS)
 
 
 def test_units_are_found_as_written_and_others_get_a_hint() -> None:

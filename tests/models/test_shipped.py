@@ -10,11 +10,12 @@ from pathlib import Path
 import pytest
 import vosk
 
-from assistant.language.en.phrases import INTENTS
+from assistant.language.en.phrases import phrases
+from assistant.session.intents import INTENTS
 from assistant.voice.adapters.vosk import check_model
 
 MODEL = Path(__file__).parents[2] / "models/bay-en"
-PHRASES = [phrase for intent in INTENTS for phrase in intent.phrases]
+PHRASES = [phrase for intent in INTENTS for phrase in phrases(intent.name)]
 SPOKEN = ("next", "go back", "repeat", "say that again", "where am i", "which bolts", "what torque", "how many bolts",
           "cancel", "carry on", "take a note", "end note", "slower", "start the timer", "time left")  # fmt: skip
 LOAD_S, SIZE_MB, MOST_MISSED = 0.5, 20, 3

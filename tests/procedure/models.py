@@ -7,9 +7,9 @@ from decimal import Decimal
 
 from hypothesis import strategies as st
 
+from assistant.fastening.symbols import SYMBOLS
 from assistant.fastening.units import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit
 from assistant.fastening.wrench import STRAIGHT
-from assistant.language.en.units import SPOKEN_UNITS
 from assistant.procedure import model
 from assistant.procedure.steps import check, count, do, fit, tighten, wait
 
@@ -115,7 +115,7 @@ timers = builds(
     model.Timer, id=ids, name=texts, kind=st.sampled_from(model.TimerKind), seconds=st.integers(1, 30 * 24 * 3600)
 )
 both = st.tuples(decimals("999.99", "-5"), decimals("999.99", "-5")).map(sorted)
-units = st.sampled_from(sorted(SPOKEN_UNITS))
+units = st.sampled_from(sorted(SYMBOLS))
 limits = builds(model.Limits, low=st.none(), high=decimals("9"), unit=units) | st.one_of(
     st.builds(model.Limits, low=decimals("9"), high=st.none(), unit=units),
     st.builds(lambda pair, unit: model.Limits(*pair, unit), both, units),

@@ -13,7 +13,8 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, pr
 
 from assistant.events import Clarity, Heard, Limits, Source
 from assistant.language.en.numbers import number_words
-from assistant.language.en.phrases import INTENTS
+from assistant.language.en.phrases import phrases
+from assistant.session.intents import INTENTS
 from tests.fakes.mechanic import REASON, next_words
 from tests.session.bench import Bench
 from tests.session.ear import unfit_for_the_ear
@@ -21,7 +22,7 @@ from tests.session.examples import TOOLS, bolts_only, every_kind, measured
 from tests.session.ledger import Ledger
 
 LIMITS = Limits(harmless=0.3, moving=0.5, critical=0.7)
-EVERY_PHRASE = sorted(phrase for intent in INTENTS for phrase in intent.phrases)
+EVERY_PHRASE = sorted(phrase for intent in INTENTS for phrase in phrases(intent.name))
 PROCEDURES = {"every kind": every_kind, "bolts only": bolts_only, "measured": measured}
 MOST_PROBABLY_MOVING = (
     "next",

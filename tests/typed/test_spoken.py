@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from assistant.language.en.breaths import breaths
+from assistant.language.en.talk import breaths
 from tests.session.ear import unfit_for_the_ear
 from tests.typed.play import ROOT, Played, play
 

@@ -8,8 +8,9 @@ import pytest
 
 from assistant.events import Clarity, Grammar, Heard, Slot, SlotKind
 from assistant.language.en.numbers import parse_number_words
-from assistant.language.en.phrases import INTENTS
+from assistant.language.en.phrases import phrases
 from assistant.session.grammar import grammar_of
+from assistant.session.intents import INTENTS
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.ports import Recogniser, Samples
 from tests.voice.people import CHATTER, Person, blocks, in_room, silence
@@ -136,7 +137,7 @@ def test_a_word_the_model_lacks_is_told_with_a_near_one(recogniser: Recogniser) 
 
 
 def test_every_phrase_of_the_assistant_is_known(recogniser: Recogniser) -> None:
-    words = {word for intent in INTENTS for phrase in intent.phrases for word in phrase.split()}
+    words = {word for intent in INTENTS for phrase in phrases(intent.name) for word in phrase.split()}
     assert recogniser.unknown_words(words) == {}
 
 

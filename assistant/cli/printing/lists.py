@@ -9,7 +9,8 @@ from assistant.bay.job import guarded, journal_is_there, journal_path
 from assistant.events import SlotKind
 from assistant.journal.port import Entry, JournalFault
 from assistant.journal.sqlite import SqliteJournal
-from assistant.language.en.phrases import INTENTS
+from assistant.language.en import ENGLISH
+from assistant.session.intents import INTENTS
 from assistant.terminal.exits import Exit
 from assistant.terminal.tables import print_json, table
 
@@ -141,15 +142,20 @@ def print_phrases(*, as_json: bool = False) -> Exit:
     if as_json:
         print_json(
             [
-                {"say": list(intent.phrases), "number": intent.slot and intent.slot.value, "name": intent.name,
-                 "weight": intent.weight.value, "means": intent.means}
+                {"say": list(ENGLISH.phrases.phrases(intent.name)),
+                 "number": intent.slot and intent.slot.value, "name": intent.name,
+                 "weight": intent.weight.value, "means": ENGLISH.phrases.meaning(intent.name)}
                 for intent in INTENTS
             ]
         )  # fmt: skip
         return Exit.OK
     number = {None: "", SlotKind.WHOLE: " <number>", SlotKind.DECIMAL: " <number with point>"}
     rows = [
-        (", ".join(phrase + number[intent.slot] for phrase in intent.phrases), intent.weight.value, intent.means)
+        (
+            ", ".join(phrase + number[intent.slot] for phrase in ENGLISH.phrases.phrases(intent.name)),
+            intent.weight.value,
+            ENGLISH.phrases.meaning(intent.name),
+        )
         for intent in INTENTS
     ]
     print(table(("say", "weight", "what it does"), rows))

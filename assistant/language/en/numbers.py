@@ -9,7 +9,6 @@ For recognisers, what that parser accepts is also here as plain data: :func:`num
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache, lru_cache
 from itertools import product
@@ -17,6 +16,7 @@ from itertools import product
 from num2words import num2words
 
 from assistant.events import SlotKind
+from assistant.language.values import MOST_DECIMALS, NumberPhrases, Phrase
 
 DIGITS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 TEENS = (
@@ -46,10 +46,6 @@ OH = "oh"
 HUNDRED = "hundred"
 POINTS = ("point", "decimal")
 """Everyday English says point, radiotelephony says decimal (ICAO Annex 10, from memory)."""
-MOST_DECIMALS = 2
-"""Digits that may follow the point."""
-
-Phrase = tuple[str, ...]
 
 
 @lru_cache(maxsize=4096)
@@ -66,6 +62,15 @@ def number_words(value: Decimal | int) -> str:
     if decimals:
         words += " point " + " ".join(DIGITS[int(digit)] for digit in decimals)
     return sign + words
+
+
+def heard_words(value: Decimal | int) -> str:
+    """Write ``value`` [no unit] as a recogniser writes what it heard.
+
+    >>> heard_words(Decimal("35.5"))
+    'thirty five point five'
+    """
+    return number_words(value).replace("-", " ")
 
 
 def _whole_words(whole: int) -> str:
@@ -148,18 +153,6 @@ WHOLE_PHRASES: Mapping[Phrase, int] = {
     phrase: value for phrase, value in (_cardinals() | _spelled()).items() if value < 100
 }
 """Every way to say a whole number from 0 to 99, as words, with its value."""
-
-
-@dataclass(frozen=True, slots=True)
-class NumberPhrases:
-    """The phrases of one kind of number: a whole part, then perhaps a point and a decimal part.
-
-    With ``points`` empty there is no decimal part. ``wholes`` may also be left out before a point ("point five").
-    """
-
-    wholes: tuple[Phrase, ...]
-    points: tuple[str, ...] = ()
-    decimals: tuple[Phrase, ...] = ()
 
 
 @cache

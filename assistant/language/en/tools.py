@@ -1,4 +1,4 @@
-"""How tools, strokes and faults are said. Names of tools come from the bay's own file and are said as written."""
+"""Which tool, what is set on it, and what is wrong with it. Names of tools are said as the bay's file has them."""
 
 from __future__ import annotations
 
@@ -8,79 +8,126 @@ from decimal import Decimal
 
 from assistant.fastening.choice import Choice
 from assistant.fastening.faults import Fault, Unfit
-from assistant.fastening.multiplier import handle_angle
 from assistant.fastening.quantities import for_the_ear
-from assistant.fastening.tools import TorqueMultiplier
-from assistant.fastening.units import Angle, AngleUnit
-from assistant.language.en.numbers import number_words
-from assistant.language.en.units import SPOKEN_UNITS, angle_words, torque_words, unit_key, value_words
+from assistant.fastening.symbols import unit_key
+from assistant.fastening.units import Angle, AngleUnit, Torque
+from assistant.language.en.numbers import digit_words, number_words, sounds_alike
+from assistant.language.en.units import UNITS, quantity, torque_words, value_words
+from assistant.language.en.words import bare, ear, listed, sentence
 
 _STANDS = {0: "straight", 90: "square", 180: "pointing back to the hand"}
 
 
-def choice_words(choice: Choice) -> tuple[str, ...]:
-    """Say a ``choice`` [tools and setting] in sentences of one number each.
+def tool_words(choice: Choice, last: Choice | None, *, anyway: bool = False) -> list[str]:
+    setting = [_setting(choice)]
+    if sounds_alike(choice.setting.value):
+        setting.append(sentence(digit_words(choice.setting.value)))
+    if last is None or last.tools != choice.tools:
+        return [*_take(choice), *setting]
+    return [] if last.setting == choice.setting and not anyway else setting
 
-    First which tool, then what to set; with a multiplier, that it is put between.
 
-    Source: ours; how people of the trade say it.
-
-    >>> from datetime import date
-    >>> from assistant.fastening.choice import Need, choices
-    >>> from assistant.fastening.tool_file import read_tools
-    >>> box, _ = read_tools({"wrenches": [{"id": "w", "name": "small wrench", "type": "II A", "unit": "N·m", "low": 5,
-    ...     "high": 50, "graduation": 0.5, "calibrated": "2026-01-10"}]})
-    >>> from assistant.fastening.units import parse_torque
-    >>> choice_words(choices(Need(parse_torque("35.5 N·m")), box, date(2026, 3, 1))[0])
-    ('Use the small wrench.', 'Set thirty-five point five newton metres.')
-    """
-    sentences = [f"Use the {_said(choice.wrench.name)}."]
+def _take(choice: Choice) -> list[str]:
+    """Say which tools to take, and that a multiplier is put between."""
+    said = [f"Use the {_said(choice.wrench.name)}."]
     if choice.multiplier is not None:
-        sentences += [f"Put the {_said(choice.multiplier.name)} between.", "Rest its arm on a solid stop."]
-    setting = f"Set {torque_words(choice.setting)}"
+        said += [f"Put the {_said(choice.multiplier.name)} between.", "Rest its arm on a solid stop."]
+    return [ear(one) for one in said]
+
+
+def _setting(choice: Choice) -> str:
+    said = f"Set {torque_words(choice.setting)}"
     if choice.adapter is not None:
-        setting += f", with the {_said(choice.adapter.name)} {_stands(choice.adapter.angle)}"
-    return (*sentences, f"{setting}.")
+        said += f", with the {_said(choice.adapter.name)} {_stands(choice.adapter.angle)}"
+    return ear(said)
 
 
 def _stands(angle: Angle) -> str:
     known = _STANDS.get(int(angle.degrees)) if angle.degrees.denominator == 1 else None
-    return known if known is not None else f"at {angle_words(angle, further=False).split(',')[0]}"
+    return known if known is not None else f"at {quantity(angle)}"
 
 
-def accuracy_words(accuracy: Decimal) -> str:
-    """Say an ``accuracy`` [%] as plus or minus, to a tenth of a percent.
+def accuracy(percent: Decimal) -> str:
+    return sentence(f"plus or minus {value_words(percent.quantize(Decimal('0.1')), '%')}")
+
+
+def use(tool: str) -> str:
+    return f"Use the {bare(tool)}."
+
+
+def wrench_at(setting: Torque) -> str:
+    return f"Wrench at {torque_words(setting)}."
+
+
+def names(tools: Sequence[str]) -> str:
+    return sentence(listed([bare(tool) for tool in tools]))
+
+
+def procedure_names(tools: Sequence[str], value: Torque | Angle) -> str:
+    whose = "its scale" if len(tools) == 1 else "the scale of the wrench"
+    named = listed([bare(tool) for tool in tools])
+    return f"The procedure names the {named}. Look that {whose} reaches {quantity(value)}."
+
+
+# Multipliers
+
+
+def between_tool(tool: str) -> str:
+    return f"Turn through the {bare(tool)}."
+
+
+def no_gear_ratio(tool: str) -> str:
+    return f"The gear ratio of the {bare(tool)} is not known, so no angle can be given."
+
+
+def at_handle(at_bolt: Angle, at_handle: Angle) -> list[str]:
+    turned = [(at_bolt.to(AngleUnit.DEGREE), "bolt"), (at_handle.to(AngleUnit.DEGREE), "handle")]
+    said = [f"{value_words(angle.value, '°').capitalize()} at the {where}." for angle, where in turned]
+    alike = [(angle.value, where) for angle, where in turned if sounds_alike(angle.value)]
+    return [
+        "A further angle.",
+        *said,
+        *(f"{digit_words(number).capitalize()} at the {where}." for number, where in alike),
+    ]
+
+
+# Trouble
+
+
+def lead(code: str, name: str) -> str:
+    tool = bare(name)
+    return {
+        "without": "Without the multiplier.",
+        "no_ratio": f"The ratio of the {tool} is not known, so no setting can be given.",
+        "out_of_reach": f"The {tool} does not reach this value.",
+        "alone": f"The {tool} alone does not reach this value.",
+        "cannot": f"The {tool} cannot be set to this value.",
+        "not_in_file": f"The {tool} is not in the tool file.",
+        "nothing": "No tool in the tool file gives this value.",
+    }[code]
+
+
+_MOST_REASONS = 2
+"""Reasons that are told why no tool suits: each has two numbers, and four are enough to hold in mind."""
+
+
+def trouble(fault: Unfit) -> str:
+    reasons = fault.reasons or (fault,)
+    return " ".join(fault_words(reason) for reason in reasons[:_MOST_REASONS])
+
+
+def fault_words(fault: Fault) -> str:
+    """Say a ``fault`` [problem and hint] as two sentences without digits or unit symbols.
+
+    Values are rounded as those of a stage are, see :func:`for_the_ear`.
 
     Source: ours; how people of the trade say it.
 
-    >>> accuracy_words(Decimal("5.6568"))
-    'plus or minus five point seven percent'
+    >>> fault_words(Fault("60 N·m is above the scale of the small wrench", "its scale ends at 50 N·m"))
+    'Sixty newton metres is above the scale of the small wrench. Its scale ends at fifty newton metres.'
     """
-    return f"plus or minus {value_words(accuracy.quantize(Decimal('0.1')), '%')}"
-
-
-def strokes_words(strokes: Sequence[Angle]) -> str:
-    """Say ``strokes`` [degrees] as :func:`assistant.fastening.turning.strokes` splits them.
-
-    Source: ours; how people of the trade say it.
-
-    >>> from assistant.fastening.units import parse_angle
-    >>> strokes_words([parse_angle("30°")] * 3)
-    'three strokes of thirty degrees'
-    >>> strokes_words([parse_angle("45°"), parse_angle("45°"), parse_angle("17°")])
-    'two strokes of forty-five degrees, then one of seventeen degrees'
-    """
-    runs: list[tuple[Angle, int]] = []
-    for stroke in strokes:
-        if runs and runs[-1][0] == stroke:
-            runs[-1] = (stroke, runs[-1][1] + 1)
-        else:
-            runs.append((stroke, 1))
-    said = []
-    for place, (stroke, count) in enumerate(runs):
-        noun = "" if place else " stroke" if count == 1 else " strokes"
-        said.append(f"{number_words(count)}{noun} of {angle_words(stroke, further=False).split(',')[0]}")
-    return ", then ".join(said)
+    parts = fault.ear if isinstance(fault, Unfit) and fault.ear else (fault.problem, fault.hint)
+    return " ".join(f"{part[0].upper()}{part[1:]}." for part in map(_said, parts) if part)
 
 
 _VALUE = re.compile(r"(?P<number>\d+(?:\.\d+)?)(?P<unit>\s?[^\s\d,;:.!?]+)?", re.ASCII)
@@ -127,42 +174,6 @@ def _ordinal(day: int) -> str:
 def _value_said(found: re.Match[str]) -> str:
     number, unit = Decimal(found["number"]), found["unit"] or ""
     key = unit_key(unit) if unit else None
-    if isinstance(key, str) and key in SPOKEN_UNITS:
+    if isinstance(key, str) and key in UNITS:
         return value_words(for_the_ear(number), key)
     return number_words(for_the_ear(number)) + unit
-
-
-def fault_words(fault: Fault) -> str:
-    """Say a ``fault`` [problem and hint] as two sentences without digits or unit symbols.
-
-    Values are rounded as those of a stage are, see :func:`for_the_ear`.
-
-    Source: ours; how people of the trade say it.
-
-    >>> fault_words(Fault("60 N·m is above the scale of the small wrench", "its scale ends at 50 N·m"))
-    'Sixty newton metres is above the scale of the small wrench. Its scale ends at fifty newton metres.'
-    """
-    parts = fault.ear if isinstance(fault, Unfit) and fault.ear else (fault.problem, fault.hint)
-    return " ".join(f"{part[0].upper()}{part[1:]}." for part in map(_said, parts) if part)
-
-
-def handle_words(at_bolt: Angle, multiplier: TorqueMultiplier) -> tuple[str, ...]:
-    """Say a further angle ``at_bolt`` [degrees or turns] that is turned through a ``multiplier`` [tool].
-
-    One sentence for the bolt and one for the handle, by the ratio of the gears; without that, no number at all.
-
-    Formula: see :func:`assistant.fastening.multiplier.handle_angle`.
-
-    Source: ours; see :func:`assistant.fastening.multiplier.input_angle`.
-
-    >>> from assistant.fastening.units import parse_angle, parse_torque
-    >>> tool = TorqueMultiplier("m", "multiplier", Decimal("4.5"), Decimal(5), parse_torque("900 N·m"), Decimal(4))
-    >>> handle_words(parse_angle("40°"), tool)
-    ('A further angle.', 'Forty degrees at the bolt.', 'Two hundred degrees at the handle.')
-    """
-    turned = handle_angle(at_bolt, multiplier)
-    if isinstance(turned, Fault):
-        return (fault_words(turned),)
-    said = [(at_bolt, "at the bolt"), (turned, "at the handle")]
-    places = [f"{value_words(angle.to(AngleUnit.DEGREE).value, '°').capitalize()} {where}." for angle, where in said]
-    return ("A further angle.", *places)

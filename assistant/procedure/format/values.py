@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from assistant.fastening.symbols import unit_key
 from assistant.fastening.units import UnitFault
-from assistant.language.en.units import unit_key
 from assistant.procedure.findings import quoted
 from assistant.procedure.model import Limits
 

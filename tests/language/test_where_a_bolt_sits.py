@@ -6,8 +6,8 @@ from decimal import Decimal
 
 import pytest
 
-from assistant.language.en.spots import where
 from assistant.procedure.model import Group, Layout, LayoutKind, Spot
+from assistant.session.places_spoken import where
 from tests.session.examples import degrees
 
 
@@ -18,24 +18,24 @@ def group(layout: Layout | None, bolts: int = 12) -> Group:
 def test_a_circle_of_twelve_is_a_clock() -> None:
     clock = group(Layout(LayoutKind.CIRCLE, circle=(12, *range(1, 12))))
     names = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"]
-    assert [where(clock, hour) for hour in range(1, 13)] == [f"at {name} o'clock" for name in names]
+    assert [where(clock, hour) for hour in range(1, 13)] == [f"At {name} o'clock." for name in names]
 
 
 def test_a_circle_may_start_elsewhere() -> None:
     turned = group(Layout(LayoutKind.CIRCLE, circle=(1, 2, 3, 4), start=degrees(90)), 4)
     assert [where(turned, bolt) for bolt in (1, 2, 3, 4)] == [
-        f"at {hour} o'clock" for hour in ("three", "six", "nine", "twelve")
+        f"At {hour} o'clock." for hour in ("three", "six", "nine", "twelve")
     ]
 
 
 def test_rows_go_from_the_left_and_the_top_one_is_first() -> None:
     rows = group(Layout(LayoutKind.ROWS, rows=((1, 2, 3), (4, 5, 6), (7, 8, 9))), 9)
     assert [where(rows, bolt) for bolt in range(1, 10)] == [
-        "top left", "top middle", "top right",
-        "middle left", "in the middle", "middle right",
-        "bottom left", "bottom middle", "bottom right",
+        "Top left.", "Top middle.", "Top right.",
+        "Middle left.", "In the middle.", "Middle right.",
+        "Bottom left.", "Bottom middle.", "Bottom right.",
     ]  # fmt: skip
-    assert [where(group(Layout(LayoutKind.ROWS, rows=((1, 2),)), 2), bolt) for bolt in (1, 2)] == ["left", "right"]
+    assert [where(group(Layout(LayoutKind.ROWS, rows=((1, 2),)), 2), bolt) for bolt in (1, 2)] == ["Left.", "Right."]
 
 
 def test_free_spots_are_parted_into_thirds_upwards_and_to_the_right() -> None:
@@ -43,7 +43,7 @@ def test_free_spots_are_parted_into_thirds_upwards_and_to_the_right() -> None:
         Spot(bolt, Decimal(x), Decimal(y)) for bolt, x, y in ((1, 0, 0), (2, 90, 80), (3, 45, 40), (4, 0, 80))
     )
     free = group(Layout(LayoutKind.FREE, spots=spots), 4)
-    assert [where(free, bolt) for bolt in (1, 2, 3, 4)] == ["bottom left", "top right", "in the middle", "top left"]
+    assert [where(free, bolt) for bolt in (1, 2, 3, 4)] == ["Bottom left.", "Top right.", "In the middle.", "Top left."]
 
 
 @pytest.mark.parametrize("layout", [None, Layout(LayoutKind.ROWS, rows=((1, 2),)), Layout(LayoutKind.CIRCLE)])

@@ -1,0 +1,81 @@
+"""What a step asks for, and what is answered: counts, readings, yes and no."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+
+from assistant.language.en.numbers import digit_words, sounds_alike
+from assistant.language.en.units import value_words
+from assistant.language.en.words import bare, echo, sentence
+
+_MOST_HIDDEN = 3
+"""Hidden fasteners that are called out before a count: with the place, that makes four things."""
+
+
+def count_ask(hidden: Sequence[str], place: str) -> list[str]:
+    lines = [f"Place: {bare(place)}."] if place else []
+    return lines + [f"Do not miss the hidden one: {bare(where)}." for where in hidden[:_MOST_HIDDEN]]
+
+
+def how_many(number: int) -> str:
+    return sentence(echo(number))
+
+
+def count_match(count: int) -> str:
+    return sentence(echo(count))
+
+
+def count_wrong(count: int, expected: int | None) -> list[str]:
+    return [
+        f"You count {echo(count)}.",
+        "That does not agree." if expected is None else f"There should be {echo(expected)}.",
+        "Count again.",
+        "To accept your count, say confirmed.",
+    ]
+
+
+def accept_count(count: int) -> str:
+    return f"Accept {echo(count).replace(': ', ', ')}"
+
+
+def limits(low: Decimal | None, high: Decimal | None, unit: str) -> str:
+    least = "" if low is None else f"At least {value_words(low, unit)}."
+    most = "" if high is None else f"At most {value_words(high, unit)}."
+    return f"{least} {most}".strip() or "There is no limit."
+
+
+def reading_right(value: Decimal, unit: str) -> str:
+    said = sentence(value_words(value, unit))
+    return f"{said} That is {digit_words(value)}." if sounds_alike(value) else said
+
+
+def reading_wrong(value: Decimal, edge: Decimal, unit: str, *, below: bool) -> list[str]:
+    return [
+        f"You read {echo(value)}.",
+        f"That is {'below' if below else 'above'} the limit of {value_words(edge, unit)}.",
+        "Measure again.",
+        "To accept your reading, say confirmed.",
+    ]
+
+
+def accept_reading(value: Decimal, unit: str) -> str:
+    return f"Accept {value_words(value, unit)}"
+
+
+def answer(*, yes: bool) -> str:
+    return "Yes." if yes else "No."
+
+
+def answer_wrong(*, yes: bool) -> list[str]:
+    said, meant = ("yes", "no") if yes else ("no", "yes")
+    return [
+        f"You say {said}.",
+        f"It should be {meant}.",
+        "Check again.",
+        "To accept your answer, say confirmed.",
+    ]
+
+
+def accept_answer(*, yes: bool) -> str:
+    return f"Accept the answer {'yes' if yes else 'no'}"

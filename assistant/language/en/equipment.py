@@ -1,0 +1,138 @@
+"""What is said about the equipment and the bay, not the job."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from assistant.language.en.numbers import number_words
+from assistant.language.en.words import plural, sentence
+
+# While a job runs
+
+
+def device_gone(device: str) -> str:
+    return f"The {device} is gone. The job is kept. I keep looking for it."
+
+
+def device_back(device: str) -> str:
+    return f"The {device} is back. Go on."
+
+
+def not_stored() -> str:
+    return "That was not stored. Look at the screen, then say it again."
+
+
+_ENDS = {
+    ("volume", True): "I cannot speak louder.",
+    ("volume", False): "I cannot speak more quietly.",
+    ("rate", True): "I cannot speak faster.",
+    ("rate", False): "I cannot speak more slowly.",
+}
+
+
+def at_its_end(knob: str, *, up: bool) -> str:
+    return _ENDS[knob, up]
+
+
+_FAILED = {
+    ("voice", "other"): "I speak with another voice now.",
+    ("listener", "again"): "I listen again. Say it again.",
+    ("listener", "ended"): "I cannot hear any more. Use the keys.",
+    ("sound_card", "ended"): "I cannot hear any more. Use the keys.",
+    ("session", "again"): "I could not work that out. Nothing of it was kept. Say it another way.",
+}
+
+
+def part_failed(part: str, then: str) -> str:
+    return _FAILED.get((part, then), "")
+
+
+def not_approved(*, changed: bool) -> str:
+    return "This procedure was changed after it was approved." if changed else "This procedure is not approved."
+
+
+_CHANGES = {"added": "added", "removed": "removed", "changed": "changed", "moved": "moved"}
+_MOST_COUNTED = 10
+
+
+def file_changed(steps: Sequence[tuple[str, int]], others: int, *, faulty: bool) -> str:
+    parts = [f"{_number(count)} {'step is' if count == 1 else 'steps are'} {_CHANGES[how]}" for how, count in steps]
+    if others:
+        parts.append(f"{_number(others)} other {'thing differs' if others == 1 else 'things differ'}")
+    joined = " and ".join([", ".join(parts[:-1]), parts[-1]] if len(parts) > 1 else parts)
+    what = "It has errors now." if faulty else sentence(joined)
+    return f"The procedure file was changed after this job began. {what} This job goes on with its own copy."
+
+
+def _number(count: int) -> str:
+    return number_words(count) if count <= _MOST_COUNTED else "many"
+
+
+# Checking the microphone, and recording phrases
+
+
+def check_begins() -> str:
+    return "Microphone check. Please be silent for three seconds, and let the machines run."
+
+
+def own_voice() -> str:
+    return "Now I listen to my own voice. Bolts four to eight. Thirty-two newton metres."
+
+
+def say_this(phrase: str, number: int = 0, of: int = 0) -> str:
+    return f"{number_words(number).capitalize()} of {number_words(of)}. Say: {phrase}." if of else f"Say: {phrase}."
+
+
+def recording_begins(phrases: int) -> str:
+    asked = f"I ask for {plural(phrases, 'phrase', 'phrases')}. Say each as you would at work."
+    return f"{asked} Control C stops; what is kept stays."
+
+
+def recording_ends(*, heard: bool) -> str:
+    return "That is all. Thank you." if heard else "I hear nothing: try the microphone with assistant mic-check."
+
+
+def hum(*, only: bool) -> str:
+    if only:
+        return "The microphone gives hum only: check its cable and plug, and keep it away from mains leads."
+    return "There is mains hum on the microphone: check its cable and plug."
+
+
+def nobody_spoke() -> str:
+    return "I heard nobody speak: check that this is the microphone in front of you, and its gain."
+
+
+def too_strong(clipped: int) -> str:
+    words = "a phrase was" if clipped == 1 else f"{number_words(clipped)} phrases were"
+    return f"The sound is too strong and {words} clipped: turn the gain down, or speak past the microphone."
+
+
+def weak() -> str:
+    return "Your voice is weak: turn the gain up, or bring the microphone closer to your mouth."
+
+
+def over_noise(decibels: int, *, enough: bool) -> str:
+    much = "little" if enough else "too little"
+    stands = f"Your voice stands {plural(decibels, 'decibel', 'decibels')} over the noise, which is {much}"
+    return f"{stands}: bring the microphone closer to your mouth, or wear a headset with a boom."
+
+
+def echoes() -> str:
+    return "The room echoes long: the microphone stays closed longer after I speak, or use a headset."
+
+
+def understood(right: int, of: int) -> str:
+    return f"I understood {number_words(right)} of {plural(of, 'phrase', 'phrases')}."
+
+
+def stored(closed_ms: int | None) -> str:
+    how = (
+        "I listen while I speak, since the microphone does not hear me"
+        if closed_ms is None
+        else (f"the microphone stays closed for {number_words(closed_ms)} milliseconds after I speak")
+    )
+    return f"The devices are stored for the next job: {how}."
+
+
+def not_enough() -> str:
+    return "Nothing is stored: that is too few to work with."

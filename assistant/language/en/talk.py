@@ -1,0 +1,169 @@
+"""What belongs to any place: fixed sentences, help, notes, and how a text is cut for one breath."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+
+from assistant.language.en.phrases import phrases
+from assistant.language.en.words import apart, cut, short
+from assistant.language.sentence import Sentence
+
+_TEXTS: Mapping[Sentence, str] = {
+    Sentence.CAUTION: "The maker's procedure, local codes and licensed practice come first.",
+    Sentence.SAY_CONFIRMED: "Say confirmed.",
+    Sentence.SAY_WHY: "Say why, then say end note.",
+    Sentence.AUDIO_KEPT: "The sound of this job is kept, as you asked.",
+    Sentence.PREPARED: "The preparation is done.",
+    Sentence.PREPARATION: "Preparation.",
+    Sentence.THING_BY_THING: "One thing at a time.",
+    Sentence.HINT_MISSING: "Say next when it is here, or missing.",
+    Sentence.NOTHING_MISSING: "Nothing is missing.",
+    Sentence.GO_WITHOUT: "To begin without, say confirmed. To change it, say item found, or go back.",
+    Sentence.WITHOUT: "Begin without what is missing",
+    Sentence.END: "The end of the steps.",
+    Sentence.START_OF_JOB: "This is the start of the job.",
+    Sentence.ALL_DONE: "All steps are behind us. Say finish job.",
+    Sentence.CLOSED: "The job is closed.",
+    Sentence.AFTERWARDS: "Its record and its label can be made now.",
+    Sentence.FINISH_NOW: "Close the job? Say confirmed.",
+    Sentence.FINISH_OPEN: "Close the job with open items",
+    Sentence.NOT_PAST_HAZARD: "Next does not pass a hazard. Say confirmed when you have understood it.",
+    Sentence.HAZARD_FIRST: "First the hazard. Say confirmed when you have understood it.",
+    Sentence.HEAR_HAZARD: "First hear it to its end.",
+    Sentence.SAFETY_STAYS: "A hazard cannot be left out. Say confirmed when you have understood it.",
+    Sentence.NOTHING_TO_SKIP: "There is nothing to leave out here.",
+    Sentence.SKIP_PREPARATION: "Skip this part of the preparation",
+    Sentence.DONE_BEFORE: "This was done before. Next goes on.",
+    Sentence.STILL_WAITS: "I still wait. Say confirmed, or cancel.",
+    Sentence.CANCELLED: "Cancelled. Nothing has changed.",
+    Sentence.NO_REASON: "No reason came. Nothing has changed.",
+    Sentence.SILENCE: "I did not hear confirmed. Nothing has changed.",
+    Sentence.TOO_LATE: "That came too late. Nothing has changed.",
+    Sentence.SAY_NOTE: "Go on. Say end note when you are done.",
+    Sentence.NOTE_EMPTY: "I have no words yet. Say them, or say cancel.",
+    Sentence.NOTE_FULL: "No more words fit in here. Say end note, and take another note for the rest.",
+    Sentence.NOTE_CUT: "The last words did not fit. Take another note for them.",
+    Sentence.NOTE_DROPPED: "The note is dropped.",
+    Sentence.WRITTEN_DOWN: "It is written down.",
+    Sentence.HAND_OVER: "Hand the job over? Say confirmed.",
+    Sentence.NO_SUCH_OPERATOR: "There is no such number.",
+    Sentence.PAUSED: "Paused. Say carry on when you are ready.",
+    Sentence.SAY_AGAIN: "Say again.",
+    Sentence.NOT_PAST_NEW: "Next does not pass this. Say confirmed when they are new.",
+    Sentence.STRETCHES: "This stage stretches the bolts for good.",
+    Sentence.DRAFTED: "The order is a general pattern, and not the maker's.",
+    Sentence.CHECK_ONLY: "Check only, and do not tighten on.",
+    Sentence.REACH_BY_HAND: "This place needs a crowfoot. Work out the setting first.",
+    Sentence.NOTHING_TO_READ: "There is nothing to read off here.",
+    Sentence.ONE_READING: "A reading is for one bolt. Say bolt by bolt first.",
+    Sentence.OVERSTRETCH: "Turning again would overstretch the bolts.",
+    Sentence.TURNED: "Done before. Turning again would overstretch the bolts.",
+    Sentence.TURNED_NEXT: "Next goes on. When they were loosened, say tighten again.",
+    Sentence.REPLACE_ONE: "One bolt is replaced at a time. Say bolt by bolt first.",
+    Sentence.DECIDE: "Say tighten again, take a note, or replace the bolt.",
+    Sentence.NOT_PAST_READING: "Next does not pass a reading out of limits.",
+    Sentence.NO_BOLTS: "There are no bolts in this step.",
+    Sentence.NO_STAGE: "There is no stage here.",
+    Sentence.NO_TOOL: "No tool is named for this step.",
+    Sentence.NO_VALUE: "There is no value in this step.",
+    Sentence.COUNT_FIRST: "Count them first, then say count and the number.",
+    Sentence.NO_MORE: "There is no more about this step.",
+    Sentence.HINT_MORE: "There is more: say more about this.",
+    Sentence.NO_COUNT: "There is nothing to count here.",
+    Sentence.BOLTS_DONE: "All bolts of this step are done. Next goes on.",
+    Sentence.ANSWER_YES_NO: "Say yes or no.",
+    Sentence.HINT_NEXT: "Say next when it is so.",
+    Sentence.HINT_DONE: "Say next when it is done.",
+    Sentence.ANSWER_COUNT: "Say count and the number.",
+    Sentence.ANSWER_READING: "Say reading and the value.",
+    Sentence.ANSWER_BELOW: "Below zero, say reading below zero and the value.",
+    Sentence.ANSWER_FIT: "Say count and the number of new parts.",
+    Sentence.NO_TIMER: "No timer is running.",
+    Sentence.NO_TIMER_HERE: "This step has no timer to start.",
+    Sentence.START_AGAIN: "If you do it again, say start timer.",
+    Sentence.NOT_STARTED_AGAIN: "Its timer was not started again.",
+    Sentence.SAY_START: "Say start timer to begin.",
+    Sentence.NEXT_GOES_ON: "Next goes on.",
+    Sentence.WAIT_OVER: "The wait is over. Next goes on.",
+    Sentence.BY_MY_COUNT: "By my count:",
+    Sentence.TIMER_RIGHT: "Leave the timer as it is",
+    Sentence.GO_ON_LATE: "Go on after the open time",
+    Sentence.LEAVE_WAIT: "Leave the wait early",
+}
+
+
+def text(sentence: Sentence) -> str:
+    return _TEXTS[sentence]
+
+
+_ANSWERS = {
+    "count": "count and the number",
+    "reading": "reading and the value",
+    "reading_below": "reading below zero and the value",
+    "operator": "operator and the number",
+}
+
+
+def can_say(intents: Sequence[str], *, single: bool = False) -> str:
+    said = [_ANSWERS.get(intent) or phrases(intent)[0] for intent in intents]
+    if single:
+        said = ["which bolt" if intent == "which_bolts" else words for intent, words in zip(intents, said, strict=True)]
+    return f"You can say: {', '.join(said)}."
+
+
+# Notes
+
+
+def note_kept(kind: str, text: str) -> str:
+    return f"{'Problem' if kind == 'problem' else 'Note'} kept: {short(text)}."
+
+
+def reason_then(summary: str, reason: str, told: Sequence[str] = ()) -> list[str]:
+    return [f"You said: {cut(apart(reason))}.", *told, f"{summary}?", text(Sentence.SAY_CONFIRMED)]
+
+
+# Breath
+
+
+MOST_WORDS = 20
+"""Words in a sentence that tells what to do (ASD-STE100 Simplified Technical English, as quoted in writing guides)."""
+_LEAST_WORDS = 4
+"""A shorter piece would sound like a slip."""
+_SENTENCE_END = re.compile(r"(?<=[.?!])\s+")
+_PAUSE = re.compile(r"(?<=[.!?;:])\s+")
+_STOPS = (";", ":")
+_JOINTS = frozenset(("and", "or", "but", "because", "so", "then", "when", "which", "that", "until", "before", "after"))
+
+
+def breaths(text: str) -> str:
+    """Cut behind a semicolon or colon, else behind a comma, else before a word that joins, else where breath ends."""
+    return " ".join(piece for sentence in _SENTENCE_END.split(text) for piece in _pieces(sentence))
+
+
+def sentences(text: str) -> list[str]:
+    return _PAUSE.split(breaths(text))
+
+
+def _pieces(sentence: str) -> list[str]:
+    words = sentence.split()
+    found: list[str] = []
+    while len(words) > MOST_WORDS:
+        at = _cut(words)
+        found.append(" ".join(words[:at]).rstrip(",;:") + ".")
+        words = words[at:]
+        words[0] = words[0][:1].upper() + words[0][1:]
+    return [*found, " ".join(words)]
+
+
+def _cut(words: list[str]) -> int:
+    """Return behind how many words to cut."""
+    places = range(MOST_WORDS, _LEAST_WORDS - 1, -1)
+    for fits in (
+        lambda at: words[at - 1].endswith(_STOPS),
+        lambda at: words[at - 1].endswith(","),
+        lambda at: words[at].lower() in _JOINTS,
+    ):
+        if found := next((at for at in places if fits(at)), None):
+            return found
+    return MOST_WORDS

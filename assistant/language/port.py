@@ -1,0 +1,32 @@
+"""The one door to a language: a module for each topic, bundled. What each must have is in ``topics``.
+
+A language is a package of modules; mypy looks that each has what its topic asks for. ``en`` is the first.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from assistant.language.topics.bay import Equipment, Notes, Phrases
+from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
+from assistant.language.topics.trade import Bolts, Numbers, Tools, Units
+
+
+@dataclass(frozen=True, slots=True)
+class Language:
+    """One language: its code (ISO 639-1), and a module for each topic."""
+
+    code: str
+    phrases: Phrases
+    numbers: Numbers
+    units: Units
+    steps: Steps
+    answers: Answers
+    bolts: Bolts
+    tools: Tools
+    lists: Lists
+    handover: Handover
+    timers: Timers
+    talk: Talk
+    equipment: Equipment
+    notes: Notes

@@ -1,0 +1,96 @@
+"""What is recognised, and what is said about the equipment."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Protocol
+
+
+class Phrases(Protocol):
+    """How each intent is said. The intents themselves, with their weights, are in the session's table."""
+
+    def phrases(self, intent: str) -> tuple[str, ...]:
+        """Return the ways to say ``intent``, the usual one first: lower case, no digits, no apostrophes.
+
+        Where a number belongs to it, the number follows the phrase.
+        """
+
+    def meaning(self, intent: str) -> str:
+        """Return what ``intent`` does, as a sentence to read beside its phrases."""
+
+
+class Notes(Protocol):
+    """Free speech: how words follow one another in notes about a machine."""
+
+    def free_phrases(self, words: Sequence[str]) -> list[str]:
+        """Return phrases to make a model of word pairs from: each of ``words``, and notes that hold no other word."""
+
+
+class Equipment(Protocol):
+    """What is said about the equipment and the bay, not the job."""
+
+    def device_gone(self, device: str) -> str:
+        """Say that the microphone or the loudspeaker (the ``device``) is gone."""
+
+    def device_back(self, device: str) -> str:
+        """Say that the microphone or the loudspeaker (the ``device``) is there again."""
+
+    def not_stored(self) -> str:
+        """Say that the journal could not take what was said last."""
+
+    def at_its_end(self, knob: str, *, up: bool) -> str:
+        """Say that the ``knob`` of the voice, volume or rate, cannot be turned further ``up``, or down."""
+
+    def part_failed(self, part: str, then: str) -> str:
+        """Say that a ``part`` of the equipment failed, and what followed (again, other, ended); or ""."""
+
+    def not_approved(self, *, changed: bool) -> str:
+        """Say that nobody approved the procedure, or that it was ``changed`` after somebody did."""
+
+    def file_changed(self, steps: Sequence[tuple[str, int]], others: int, *, faulty: bool) -> str:
+        """Say that the procedure file was changed after the job began, and how much differs; or that it is ``faulty``.
+
+        ``steps`` has how many steps are changed, added, removed or moved (codes), ``others`` how many other things.
+        """
+
+    def check_begins(self) -> str:
+        """Ask for silence, before the microphone is checked."""
+
+    def own_voice(self) -> str:
+        """Return words with which the microphone is listened to for the assistant's own voice."""
+
+    def say_this(self, phrase: str, number: int = 0, of: int = 0) -> str:
+        """Ask for a ``phrase`` to be said; it is ``number`` ``of`` several, or 0 where nobody counts."""
+
+    def recording_begins(self, phrases: int) -> str:
+        """Say how many phrases are asked for, to be recorded."""
+
+    def recording_ends(self, *, heard: bool) -> str:
+        """Say that this is all, or that nothing was ``heard``."""
+
+    def hum(self, *, only: bool) -> str:
+        """Say that there is mains hum on the microphone, or that there is ``only`` hum."""
+
+    def nobody_spoke(self) -> str:
+        """Say that no voice was heard."""
+
+    def too_strong(self, clipped: int) -> str:
+        """Say that the sound of so many phrases was clipped."""
+
+    def weak(self) -> str:
+        """Say that the voice is weak."""
+
+    def over_noise(self, decibels: int, *, enough: bool) -> str:
+        """Say that the voice stands little over the noise [dB]; not ``enough``: too little."""
+
+    def echoes(self) -> str:
+        """Say that the room echoes long."""
+
+    def understood(self, right: int, of: int) -> str:
+        """Say how many phrases were understood."""
+
+    def stored(self, closed_ms: int | None) -> str:
+        """Say that the devices are stored, and how long the microphone stays closed [ms]; None: it stays open."""
+
+    def not_enough(self) -> str:
+        """Say that nothing is stored, since too little was understood."""

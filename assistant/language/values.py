@@ -1,0 +1,31 @@
+"""Values that languages take and give."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+MOST_DECIMALS = 2
+"""Digits that may follow the point of a spoken number."""
+
+Phrase = tuple[str, ...]
+"""A phrase as its words."""
+
+
+class StepAt(NamedTuple):
+    """How a step is called: its ``number`` from one among the steps, or among the ``closing`` steps."""
+
+    number: int
+    closing: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class NumberPhrases:
+    """The phrases of one kind of number: a whole part, then perhaps a point and a decimal part.
+
+    With ``points`` empty there is no decimal part. ``wholes`` may also be left out before a point ("point five").
+    """
+
+    wholes: tuple[Phrase, ...]
+    points: tuple[str, ...] = ()
+    decimals: tuple[Phrase, ...] = ()

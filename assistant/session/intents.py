@@ -1,0 +1,87 @@
+"""Everything that can be asked for, by name: what mishearing it would cost, and the number that belongs to it.
+
+How each is said is the language's to know.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from assistant.events import SlotKind, Weight
+
+
+@dataclass(frozen=True, slots=True)
+class Intent:
+    """One thing that can be asked for; ``slot`` is the kind of number that follows it."""
+
+    name: str
+    weight: Weight
+    slot: SlotKind | None = None
+
+
+_HARMLESS, _MOVING, _CRITICAL = Weight.HARMLESS, Weight.MOVING, Weight.CRITICAL
+
+INTENTS: tuple[Intent, ...] = (
+    Intent("next", _MOVING),
+    Intent("go_back", _MOVING),
+    Intent("skip", _CRITICAL),
+    Intent("skip_step", _CRITICAL),
+    Intent("missing", _MOVING),
+    Intent("found", _MOVING),
+    Intent("repeat", _HARMLESS),
+    Intent("repeat_step", _HARMLESS),
+    Intent("repeat_stage", _HARMLESS),
+    Intent("where", _HARMLESS),
+    Intent("what_missing", _HARMLESS),
+    Intent("brief", _HARMLESS),
+    Intent("left", _HARMLESS),
+    Intent("which_bolts", _HARMLESS),
+    Intent("what_value", _HARMLESS),
+    Intent("which_tool", _HARMLESS),
+    Intent("one_by_one", _HARMLESS),
+    Intent("all_together", _HARMLESS),
+    Intent("how_many", _HARMLESS),
+    Intent("more", _HARMLESS),
+    Intent("count", _MOVING, SlotKind.WHOLE),
+    Intent("reading", _MOVING, SlotKind.DECIMAL),
+    Intent("reading_below", _MOVING, SlotKind.DECIMAL),
+    Intent("do_again", _MOVING),
+    Intent("replace", _MOVING),
+    Intent("newton_metres", _MOVING),
+    Intent("pound_feet", _MOVING),
+    Intent("pound_inches", _MOVING),
+    Intent("yes", _MOVING),
+    Intent("no", _MOVING),
+    Intent("confirmed", _CRITICAL),
+    Intent("cancel", _MOVING),
+    Intent("note", _MOVING),
+    Intent("end_note", _MOVING),
+    Intent("problem", _MOVING),
+    Intent("pause", _MOVING),
+    Intent("carry_on", _MOVING),
+    Intent("hand_over", _CRITICAL),
+    Intent("take_over", _CRITICAL),
+    Intent("operator", _MOVING, SlotKind.WHOLE),
+    Intent("start_timer", _MOVING),
+    Intent("time_left", _HARMLESS),
+    Intent("louder", _HARMLESS),
+    Intent("quieter", _HARMLESS),
+    Intent("slower", _HARMLESS),
+    Intent("faster", _HARMLESS),
+    Intent("be_quiet", _HARMLESS),
+    Intent("help", _HARMLESS),
+    Intent("finish", _CRITICAL),
+)
+
+BY_NAME: Mapping[str, Intent] = {intent.name: intent for intent in INTENTS}
+
+WORDS = "words"
+"""Stands for words that were dictated or typed; it has no phrase."""
+KNOBS = ("louder", "quieter", "slower", "faster", "be_quiet")
+"""They turn the voice, and change nothing about the job."""
+QUESTIONS = (
+    "repeat", "repeat_step", "repeat_stage", "where", "left", "which_bolts", "what_value", "which_tool", "how_many",
+    "more", "time_left", "help", "what_missing", "brief",
+)  # fmt: skip
+"""They are answered, and change nothing about the job."""
