@@ -11,6 +11,8 @@ import stat
 from dataclasses import dataclass
 from pathlib import Path
 
+from assistant.faults import Fault
+
 MOST_DIGITS = 18
 """Digits of the longest whole number that any file needs; Python itself refuses to read more than some thousands."""
 
@@ -18,18 +20,11 @@ _MOST_SHOWN = 300
 
 
 @dataclass(frozen=True, slots=True)
-class FileFault:
+class FileFault(Fault):
     """Why a file cannot be used: what is wrong with it, and what to do instead. ``too_long``: only its length is."""
 
-    problem: str
-    hint: str
     too_long: bool = False
     missing: bool = False
-
-    @property
-    def sentence(self) -> str:
-        """Return both as one sentence, without its full stop."""
-        return f"{self.problem}: {self.hint}"
 
 
 def read_file(path: Path, most_bytes: int, what: str) -> bytes | FileFault:

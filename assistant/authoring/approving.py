@@ -7,7 +7,7 @@ from datetime import date
 from pathlib import Path
 
 from assistant.bay.job import guarded, read_or_refuse
-from assistant.procedure.findings import quoted
+from assistant.faults import quoted
 from assistant.procedure.format.content import content_hash, without_approval
 from assistant.procedure.format.reader import read_text
 from assistant.procedure.format.tree import write_tree

@@ -22,7 +22,8 @@ from assistant.authoring.text import TODO, comment, ident
 from assistant.authoring.written import finish_draft, ready
 from assistant.bay.job import guarded
 from assistant.fastening.units import Angle
-from assistant.procedure.format.values import MOST_BOLTS, Wrong, parse_duration
+from assistant.faults import Fault
+from assistant.procedure.format.values import MOST_BOLTS, parse_duration
 from assistant.procedure.format.writer import written_duration
 from assistant.procedure.model import HazardScheme
 from assistant.terminal.exits import Exit, Refusal
@@ -41,39 +42,44 @@ class BoltsWanted:
     new: bool
 
 
-def parse_bolts_wanted(text: str) -> BoltsWanted | Wrong:
+def parse_bolts_wanted(text: str) -> BoltsWanted | Fault:
     """Read the answer about one group: name; size; count; stages; and "new" when new ones are fitted.
 
     >>> parse_bolts_wanted("cover bolts; M8; 4; 5 Nm, 16 Nm, 45°").count
     4
-    >>> parse_bolts_wanted("cover bolts; M8; four").text
-    'The third entry "four" is not a number of bolts from 1 to 99'
+    >>> parse_bolts_wanted("cover bolts; M8; four").sentence
+    'The third entry "four" is not a number of bolts: write one from 1 to 99'
     """
     entries = [entry.strip() for entry in text.split(";")]
     new = entries[-1].lower() == "new"
     entries = entries[:-1] if new else entries
     if not 3 <= len(entries) <= 4 or not entries[0]:
-        return Wrong("Write name; size; count; stages, such as: cover bolts; M8; 4; 5 Nm, 16 Nm, 45°")
+        return Fault(
+            "There are not three or four entries",
+            "write name; size; count; stages, such as cover bolts; M8; 4; 5 Nm, 16 Nm, 45°",
+        )
     size = Size("") if entries[1] in NOTHING else parse_bolt_size(entries[1])
-    if isinstance(size, Wrong):
+    if isinstance(size, Fault):
         return size
     if not (entries[2].isascii() and entries[2].isdecimal() and 1 <= int(entries[2][:4]) <= MOST_BOLTS):
-        return Wrong(f'The third entry "{entries[2][:40]}" is not a number of bolts from 1 to {MOST_BOLTS}')
+        return Fault(
+            f'The third entry "{entries[2][:40]}" is not a number of bolts', f"write one from 1 to {MOST_BOLTS}"
+        )
     stages = entries[3] if len(entries) == 4 else ""
     targets = () if stages in NOTHING else parse_targets(stages, None)
-    return targets if isinstance(targets, Wrong) else BoltsWanted(entries[0], size, int(entries[2]), targets, new)
+    return targets if isinstance(targets, Fault) else BoltsWanted(entries[0], size, int(entries[2]), targets, new)
 
 
-def draft_head(answers: Mapping[str, Any]) -> DraftHead | Wrong:
+def draft_head(answers: Mapping[str, Any]) -> DraftHead | Fault:
     """Make the head of the answers: texts by the names of its fields; an empty one leaves the thing open."""
     said = {key: " ".join(str(value).split()) for key, value in answers.items()}
     if said["scheme"].lower() not in tuple(HazardScheme):
-        return Wrong(f'"{said["scheme"][:40]}" is not a scheme of signal words: write ansi or s1000d')
+        return Fault(f'"{said["scheme"][:40]}" is not a scheme of signal words', "write ansi or s1000d")
     persons = said["persons"]
     if not (persons.isascii() and persons.isdecimal() and 1 <= int(persons[:4]) <= MOST_PERSONS):
-        return Wrong(f'"{said["persons"][:40]}" is not a number of mechanics from 1 to {MOST_PERSONS}')
+        return Fault(f'"{said["persons"][:40]}" is not a number of mechanics', f"write one from 1 to {MOST_PERSONS}")
     book_time = parse_book_time(said["book_time"])
-    if isinstance(book_time, Wrong):
+    if isinstance(book_time, Fault):
         return book_time
     return DraftHead(
         said["title"], said["machine"], said["source"], said["revision"], said["scheme"].lower(), book_time,
@@ -81,11 +87,11 @@ def draft_head(answers: Mapping[str, Any]) -> DraftHead | Wrong:
     )  # fmt: skip
 
 
-def parse_book_time(text: str) -> str | Wrong:
+def parse_book_time(text: str) -> str | Fault:
     """Read how long the whole job takes, as it will stand in the file; "" when nobody knows it yet."""
     plain = text.strip().replace(",", ".")
     seconds = parse_duration(plain) if plain else 0
-    return seconds if isinstance(seconds, Wrong) else written_duration(seconds)
+    return seconds if isinstance(seconds, Fault) else written_duration(seconds)
 
 
 def run_new(
@@ -109,10 +115,10 @@ def or_refuse(value: Any) -> Any:
     """Return ``value``.
 
     Raises:
-        Refusal: it is a Wrong.
+        Refusal: it is a fault.
     """
-    if isinstance(value, Wrong):
-        raise Refusal(f"{value.text}.", Exit.USAGE)
+    if isinstance(value, Fault):
+        raise Refusal(f"{value.sentence}.", Exit.USAGE)
     return value
 
 

@@ -43,7 +43,7 @@ def new(
     An empty answer leaves the thing open; assistant check then lists what is left to write.
     """
     from assistant.authoring.new import or_refuse, run_new
-    from assistant.procedure.format.values import Wrong
+    from assistant.faults import Fault
 
     given = {"title": title, "machine": machine, "source": source, "revision": revision, "scheme": scheme,
              "book_time": book_time, "persons": persons}  # fmt: skip
@@ -57,7 +57,7 @@ def new(
             )
         except typer.Abort:
             or_refuse(
-                Wrong("The questions were not all answered, so nothing was written: answer, or say --no-questions")
+                Fault("The questions were not all answered, so nothing was written", "answer, or say --no-questions")
             )
             raise
 
@@ -97,7 +97,7 @@ def _answer(question: str, default: str) -> str:
 
 def _bolts(given: list[str] | None, *, quiet: bool) -> list[BoltsWanted]:
     from assistant.authoring.new import or_refuse, parse_bolts_wanted
-    from assistant.procedure.format.values import Wrong
+    from assistant.faults import Fault
 
     made = [or_refuse(parse_bolts_wanted(text)) for text in given or []]
     if given is None and not quiet:
@@ -105,8 +105,8 @@ def _bolts(given: list[str] | None, *, quiet: bool) -> list[BoltsWanted]:
         typer.echo('Put "; new" behind bolts that are never used again.', err=True)
         while text := _answer("Group of bolts (enter for no more)", ""):
             one = parse_bolts_wanted(text)
-            if isinstance(one, Wrong):
-                typer.echo(f"{one.text}.", err=True)
+            if isinstance(one, Fault):
+                typer.echo(f"{one.sentence}.", err=True)
             else:
                 made.append(one)
     return made

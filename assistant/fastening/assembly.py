@@ -10,8 +10,8 @@ import math
 from collections.abc import Mapping
 
 from assistant.fastening.classes import Thread
-from assistant.fastening.faults import Fault
 from assistant.fastening.inch import InchThread, head_of
+from assistant.faults import Fault
 
 REUSED, PERMANENT = 0.75, 0.90
 """Part of the proof load [1] to aim at in joints that are opened again, or not: Shigley, 8-9 (from memory)."""

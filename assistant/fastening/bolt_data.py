@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 from assistant.fastening.assembly import PERMANENT, REUSED, assembly_force, assembly_torque
 from assistant.fastening.classes import Thread, proof_load
-from assistant.fastening.faults import Fault
 from assistant.fastening.inch import parse_any_thread, strength_of
 from assistant.fastening.plausibility import UsualBand, band
+from assistant.faults import Fault
 
 USUAL_FRICTION = 0.14
 """Coefficient of friction [1] where none is stated: the one that the band is made with."""

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 
-from assistant.fastening.faults import Fault, quoted
 from assistant.fastening.units import Torque, TorqueUnit
+from assistant.faults import Fault, quoted
 
 INTERVAL_MONTHS = 12
 INTERVAL_USES = 5000

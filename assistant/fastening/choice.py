@@ -12,11 +12,12 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
-from assistant.fastening.faults import Fault, Unfit, Why
+from assistant.fastening.faults import Unfit, Why
 from assistant.fastening.multiplier import combined_accuracy, input_torque, ratio_unknown, reaction_torque
 from assistant.fastening.tools import Adapter, ToolBox, TorqueMultiplier, TorqueWrench
 from assistant.fastening.units import Torque, TorqueUnit
 from assistant.fastening.wrench import final_torque, lever_ratio, mark
+from assistant.faults import Fault
 
 # Costs. Ours; only their order matters: a tool that is due is worse than any change, a change worse than a poor place
 # in the range, and that worse than another unit or a coarse scale.
@@ -171,7 +172,7 @@ def _try(
     setting = mark(exact, wrench.graduation, low, high)
     if isinstance(setting, Fault):
         return _of(
-            Fault(f"The {wrench.name} cannot be set: {setting.problem}", setting.hint), Why.TOO_COARSE, wrench.id
+            Fault(f"The {wrench.name} cannot be set: {setting.reason}", setting.advice), Why.TOO_COARSE, wrench.id
         )
     outside = _outside(setting, wrench)
     if outside is not None:
@@ -196,7 +197,7 @@ def _try(
 
 
 def _of(fault: Fault, code: Why, tool: str) -> Unfit:
-    return Unfit(fault.problem, fault.hint, code, tool)
+    return Unfit(fault.reason, fault.advice, code, tool)
 
 
 def _outside(setting: Torque, wrench: TorqueWrench) -> Unfit | None:

@@ -11,7 +11,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from assistant.fastening.faults import LONGEST, Fault, quoted
+from assistant.faults import LONGEST, Fault, quoted
 
 COARSE_PITCHES: Mapping[float, float] = {
     3: 0.5,

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from assistant.fastening.classes import PropertyClass, Thread, parse_thread, property_class
-from assistant.fastening.faults import LONGEST, Fault, quoted
+from assistant.faults import LONGEST, Fault, quoted
 
 INCH = 25.4
 """Millimetres [mm] in one inch."""

@@ -11,9 +11,10 @@ from collections.abc import Iterable
 from decimal import Decimal
 from fractions import Fraction
 
-from assistant.fastening.faults import Fault, Unfit, Why
+from assistant.fastening.faults import Unfit, Why
 from assistant.fastening.tools import TorqueMultiplier
 from assistant.fastening.units import Angle, AngleUnit, Torque
+from assistant.faults import Fault
 
 
 def input_torque(output: Torque, ratio: Decimal, efficiency: Decimal = Decimal(1)) -> Torque | Fault:

@@ -12,8 +12,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from assistant.fastening.faults import Fault
 from assistant.fastening.units import Torque
+from assistant.faults import Fault
 
 MOST_IN_LIST = 500
 

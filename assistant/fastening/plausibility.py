@@ -12,10 +12,10 @@ from enum import StrEnum
 
 from assistant.fastening.assembly import assembly_force, assembly_torque, short_torque
 from assistant.fastening.classes import COARSE_PITCHES, Thread, proof_load
-from assistant.fastening.faults import Fault
 from assistant.fastening.inch import InchThread, coarse_inch_threads, parse_any_thread, strength_of
 from assistant.fastening.turning import total
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
+from assistant.faults import Fault
 
 CANNOT_CATCH = (
     "This check sees gross slips only. A wrong value that still suits the size passes: 36 lbf·ft written as 36 N·m on "

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 
-from assistant.fastening.faults import Fault
 from assistant.fastening.programme import BoltRun, Programme, ProgrammeStage, Way, passes
 from assistant.fastening.units import Angle, Torque
+from assistant.faults import Fault
 
 MOST_ACTIONS = 20_000
 

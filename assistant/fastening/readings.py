@@ -10,9 +10,9 @@ from __future__ import annotations
 from decimal import Decimal
 from enum import StrEnum
 
-from assistant.fastening.faults import Fault
 from assistant.fastening.quantities import for_the_ear
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
+from assistant.faults import Fault
 
 
 class Side(StrEnum):

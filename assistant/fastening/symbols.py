@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from assistant.fastening.units import TorqueUnit, UnitFault
+from assistant.fastening.units import TorqueUnit
+from assistant.faults import Fault
 
 SYMBOLS: Mapping[str, tuple[str, ...]] = {
     TorqueUnit.NEWTON_METRE.value: ("Nm", "N-m", "N.m"),
@@ -52,7 +53,7 @@ SYMBOLS: Mapping[str, tuple[str, ...]] = {
 _WRITTEN = {spelling: key for key, others in SYMBOLS.items() for spelling in (*others, key)}
 
 
-def unit_key(text: str) -> str | UnitFault:
+def unit_key(text: str) -> str | Fault:
     """Return the key in ``SYMBOLS`` for ``text`` [a unit as people write it]; upper and lower case matter.
 
     Source: names and symbols as in the SI Brochure, 9th edition, 5.4, and NIST SP 811, 6.1 (from memory).
@@ -66,4 +67,4 @@ def unit_key(text: str) -> str | UnitFault:
     if key is not None:
         return key
     shown = "".join(letter if letter.isprintable() else " " for letter in text[:20])
-    return UnitFault(f'"{shown}" is not a unit that can be spoken', f"write one of {', '.join(SYMBOLS)}")
+    return Fault(f'"{shown}" is not a unit that can be spoken', f"write one of {', '.join(SYMBOLS)}")

@@ -15,20 +15,19 @@ from math import isnan
 from typing import Any, TypeVar
 
 from assistant.fastening.calibration import INTERVAL_MONTHS, INTERVAL_USES, permissible_deviation
-from assistant.fastening.faults import Fault, quoted
 from assistant.fastening.tools import Adapter, AngleGauge, Socket, ToolBox, TorqueMultiplier, TorqueWrench
 from assistant.fastening.units import (
     Angle,
     Length,
     Torque,
     TorqueUnit,
-    UnitFault,
     parse_angle,
     parse_length,
     parse_torque,
     parse_torque_unit,
 )
 from assistant.fastening.wrench import STRAIGHT
+from assistant.faults import Fault, quoted
 
 T = TypeVar("T")
 Place = tuple[str | int, ...]
@@ -85,7 +84,7 @@ class _Fields:
             value = value.isoformat()
         found = parse(str(value))
         if isinstance(found, Fault):
-            self.fault(found.problem, found.hint, key, stand_in=True)
+            self.fault(found.reason, found.advice, key, stand_in=True)
             return instead
         return found
 
@@ -131,7 +130,7 @@ def _scale(unit: TorqueUnit) -> Callable[[str], Torque | Fault]:
     def parse(text: str) -> Torque | Fault:
         bare = _DIGITS.fullmatch(text.strip())
         torque = parse_torque(f"{bare[0]} {unit.value}" if bare else text)
-        if isinstance(torque, UnitFault):
+        if isinstance(torque, Fault):
             return torque
         if torque.unit is not unit:
             return Fault(f"{quoted(text)} is not in the unit of the scale", f"write it in {unit.value}")
@@ -161,7 +160,7 @@ def _wrench(fields: _Fields) -> TorqueWrench:
     kind = fields.read("type", _text, "II A")
     permitted = permissible_deviation(kind, high)
     if isinstance(permitted, Fault):
-        fields.fault(permitted.problem, permitted.hint, "type")
+        fields.fault(permitted.reason, permitted.advice, "type")
     return fields.end(
         TorqueWrench(
             id=fields.read("id", _text, "?"),

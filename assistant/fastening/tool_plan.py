@@ -103,7 +103,7 @@ def warnings_of(used: Sequence[Choice], today: date) -> tuple[Unfit, ...]:
     ...     "high": 50, "graduation": 0.5, "calibrated": "2026-01-10"}]})
     >>> from assistant.fastening.units import parse_torque
     >>> used = choices(Need(parse_torque("8 N·m")), box, date(2026, 3, 1))
-    >>> [one.problem for one in warnings_of(used, date(2026, 3, 1))]
+    >>> [one.reason for one in warnings_of(used, date(2026, 3, 1))]
     ['8.0 N·m is in the lowest fifth of the small wrench']
     """
     warnings: dict[str, Unfit] = {}

@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterable
 from decimal import Decimal
 
-from assistant.fastening.faults import Fault
 from assistant.fastening.units import Angle, AngleUnit
+from assistant.faults import Fault
 
 _NICE = Decimal(5)
 """Degrees [°] between the marks that a hand-held gauge or a paint mark can follow; a design choice."""

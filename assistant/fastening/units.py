@@ -1,6 +1,6 @@
 """Reading torques, angles and lengths from text: strict about what is meant, kind about how it is written.
 
-Every ``parse_*`` answers with the quantity or with a :class:`UnitFault`, a value that says what is wrong and what to
+Every ``parse_*`` answers with the quantity or with a :class:`Fault`, a value that says what is wrong and what to
 write instead. None of them raises for anything that can stand in a file. The types themselves live in
 :mod:`assistant.fastening.quantities` and can be imported from here too.
 """
@@ -8,11 +8,9 @@ write instead. None of them raises for anything that can stand in a file. The ty
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from assistant.fastening.faults import LONGEST, Fault, quoted
 from assistant.fastening.quantities import (
     Angle,
     AngleUnit,
@@ -23,6 +21,7 @@ from assistant.fastening.quantities import (
     as_decimal,
     plain,
 )
+from assistant.faults import LONGEST, Fault, quoted
 
 __all__ = [
     "Angle",
@@ -31,7 +30,6 @@ __all__ = [
     "LengthUnit",
     "Torque",
     "TorqueUnit",
-    "UnitFault",
     "parse_angle",
     "parse_length",
     "parse_torque",
@@ -45,11 +43,6 @@ MOST_ANGLE = Angle(Decimal(3600), AngleUnit.DEGREE)
 """Ten turns."""
 MOST_LENGTH = Length(Decimal(10_000), LengthUnit.MILLIMETRE)
 """Ten metres."""
-
-
-@dataclass(frozen=True, slots=True)
-class UnitFault(Fault):
-    """Why a text is not the quantity that was asked for, and what to write instead."""
 
 
 _NUMBER = re.compile(
@@ -105,29 +98,29 @@ _NOT_TORQUE: dict[str, str] = {
 }
 
 
-def _number(text: str, what: str, hint: str) -> tuple[Decimal, str] | UnitFault:
+def _number(text: str, what: str, hint: str) -> tuple[Decimal, str] | Fault:
     """Split ``text`` into a usable number and the rest, or say why that fails; ``what`` names the quantity."""
     shown = quoted(text)
     stripped = text.strip()
     if not stripped:
-        return UnitFault(f"There is no {what} here", hint)
+        return Fault(f"There is no {what} here", hint)
     if len(stripped) > LONGEST:
-        return UnitFault(f"{shown} is too long for {_article(what)}", hint)
+        return Fault(f"{shown} is too long for {_article(what)}", hint)
     found = _NUMBER.fullmatch(stripped)
     if found is None:
-        return UnitFault(f"{shown} does not begin with a number", hint)
+        return Fault(f"{shown} does not begin with a number", hint)
     number = found["number"]
     if "," in number:
-        return UnitFault(
+        return Fault(
             f"{shown} has a comma in its number", f"write {number.replace(',', '.')} with a point, or no comma"
         )
     if number.count(".") > 1:
-        return UnitFault(f"{shown} has two points in its number", hint)
+        return Fault(f"{shown} has two points in its number", hint)
     if "e" in number.lower():
-        return UnitFault(f"{shown} has an exponent in its number", "write the number out in full")
+        return Fault(f"{shown} has an exponent in its number", "write the number out in full")
     value = Decimal(number)
     if value <= 0:
-        return UnitFault(f"{shown} is not more than zero", f"{_article(what)} here is always more than zero")
+        return Fault(f"{shown} is not more than zero", f"{_article(what)} here is always more than zero")
     return value, found["unit"]
 
 
@@ -135,7 +128,7 @@ def _article(what: str) -> str:
     return f"an {what}" if what[0] in "aeiou" else f"a {what}"
 
 
-def parse_torque_unit(text: str) -> TorqueUnit | UnitFault:
+def parse_torque_unit(text: str) -> TorqueUnit | Fault:
     """Read ``text`` [a unit of torque] such as ``N·m``, ``ft-lb`` or ``kgf·cm``.
 
     Newton metres are read with their capital N and small m only, because nm and mN are other units.
@@ -151,16 +144,16 @@ def parse_torque_unit(text: str) -> TorqueUnit | UnitFault:
     if joined == "Nm":
         return TorqueUnit.NEWTON_METRE
     if joined in _NOT_TORQUE:
-        return UnitFault(f"{quoted(text)} is not a unit of torque", _NOT_TORQUE[joined])
+        return Fault(f"{quoted(text)} is not a unit of torque", _NOT_TORQUE[joined])
     word = joined.lower()
     if word in _TORQUE_WORDS:
         return _TORQUE_WORDS[word]
     if "/" in text:
-        return UnitFault(f"{quoted(text)} is not a unit of torque", "a torque is force times arm, not force per length")
-    return UnitFault(f"{quoted(text)} is not a unit of torque", _NOT_TORQUE.get(word, _TORQUE_HINT))
+        return Fault(f"{quoted(text)} is not a unit of torque", "a torque is force times arm, not force per length")
+    return Fault(f"{quoted(text)} is not a unit of torque", _NOT_TORQUE.get(word, _TORQUE_HINT))
 
 
-def parse_torque(text: str) -> Torque | UnitFault:
+def parse_torque(text: str) -> Torque | Fault:
     """Read ``text`` [torque with unit] such as ``40 N·m``, ``40Nm``, ``33 ft-lb`` or ``80 lbf·in``.
 
     The unit must be written: a bare number is refused.
@@ -173,19 +166,17 @@ def parse_torque(text: str) -> Torque | UnitFault:
     '"40" has no unit: write for example 40 N·m, 33 lbf·ft or 80 lbf·in'
     """
     parts = _number(text, "torque", _TORQUE_HINT)
-    if isinstance(parts, UnitFault):
+    if isinstance(parts, Fault):
         return parts
     value, rest = parts
     if not rest:
-        return UnitFault(f"{quoted(text)} has no unit", _TORQUE_HINT)
+        return Fault(f"{quoted(text)} has no unit", _TORQUE_HINT)
     unit = parse_torque_unit(rest)
-    if isinstance(unit, UnitFault):
+    if isinstance(unit, Fault):
         return unit
     torque = Torque(value, unit)
     if torque > MOST_TORQUE:
-        return UnitFault(
-            f"{quoted(text)} is more than any hand tool gives", f"the most is {MOST_TORQUE}; check the number"
-        )
+        return Fault(f"{quoted(text)} is more than any hand tool gives", f"the most is {MOST_TORQUE}; check the number")
     return torque
 
 
@@ -195,21 +186,21 @@ _TURNS = frozenset({"turn", "turns", "rev", "revs", "revolution", "revolutions"}
 _PART = re.compile(r"(\d{1,3})\s*/\s*(\d{1,3})\s*(?:of a\s+)?([a-z]+)", re.ASCII | re.IGNORECASE)
 
 
-def _part_of_turn(found: re.Match[str]) -> Angle | UnitFault:
+def _part_of_turn(found: re.Match[str]) -> Angle | Fault:
     """Read "1/3 turn": kept in turns when that ends as a decimal, else in degrees."""
     above, below, unit = int(found[1]), int(found[2]), found[3].lower()
     if unit not in _TURNS or not above or not below:
-        return UnitFault(f"{quoted(found[0])} is not an angle", _ANGLE_HINT)
+        return Fault(f"{quoted(found[0])} is not an angle", _ANGLE_HINT)
     turns = Fraction(above, below)
     if Fraction(as_decimal(turns)) == turns:
         return Angle(as_decimal(turns), AngleUnit.TURN)
     degrees = turns * 360
     if Fraction(as_decimal(degrees)) == degrees:
         return Angle(as_decimal(degrees), AngleUnit.DEGREE)
-    return UnitFault(f"{quoted(found[0])} is no exact number of degrees", "write the angle in degrees")
+    return Fault(f"{quoted(found[0])} is no exact number of degrees", "write the angle in degrees")
 
 
-def parse_angle(text: str) -> Angle | UnitFault:
+def parse_angle(text: str) -> Angle | Fault:
     """Read ``text`` [angle with unit] such as ``90°``, ``90 deg``, ``0.25 turn`` or ``1/3 turn``.
 
     Source: symbols as in NIST SP 811, 7.2 (from memory).
@@ -222,19 +213,19 @@ def parse_angle(text: str) -> Angle | UnitFault:
         angle = _part_of_turn(part)
     else:
         parts = _number(text, "angle", _ANGLE_HINT)
-        if isinstance(parts, UnitFault):
+        if isinstance(parts, Fault):
             return parts
         value, rest = parts
         unit = rest.strip().lower().rstrip(".")
         if not unit:
-            return UnitFault(f"{quoted(text)} has no unit", _ANGLE_HINT)
+            return Fault(f"{quoted(text)} has no unit", _ANGLE_HINT)
         if unit in {"rad", "radian", "radians"}:
-            return UnitFault(f"{quoted(text)} is in radians, which no angle gauge shows", _ANGLE_HINT)
+            return Fault(f"{quoted(text)} is in radians, which no angle gauge shows", _ANGLE_HINT)
         if unit not in _DEGREES | _TURNS:
-            return UnitFault(f"{quoted(rest)} is not a unit of angle", _ANGLE_HINT)
+            return Fault(f"{quoted(rest)} is not a unit of angle", _ANGLE_HINT)
         angle = Angle(value, AngleUnit.DEGREE if unit in _DEGREES else AngleUnit.TURN)
     if isinstance(angle, Angle) and angle > MOST_ANGLE:
-        return UnitFault(f"{quoted(text)} is more than ten turns", "check the number")
+        return Fault(f"{quoted(text)} is more than ten turns", "check the number")
     return angle
 
 
@@ -245,7 +236,7 @@ _LENGTH_WORDS = {
 }
 
 
-def parse_length(text: str) -> Length | UnitFault:
+def parse_length(text: str) -> Length | Fault:
     """Read ``text`` [length with unit] such as ``400 mm``, ``16 in`` or ``16"``.
 
     Source: symbols as in NIST SP 811 (from memory).
@@ -254,15 +245,15 @@ def parse_length(text: str) -> Length | UnitFault:
     ('16 in', '400 mm')
     """
     parts = _number(text, "length", _LENGTH_HINT)
-    if isinstance(parts, UnitFault):
+    if isinstance(parts, Fault):
         return parts
     value, rest = parts
     if not rest:
-        return UnitFault(f"{quoted(text)} has no unit", _LENGTH_HINT)
+        return Fault(f"{quoted(text)} has no unit", _LENGTH_HINT)
     unit = _LENGTH_WORDS.get(rest.strip().lower().rstrip("."))
     if unit is None or rest.strip() == "MM":
-        return UnitFault(f"{quoted(rest)} is not a unit of length that is used here", _LENGTH_HINT)
+        return Fault(f"{quoted(rest)} is not a unit of length that is used here", _LENGTH_HINT)
     length = Length(value, unit)
     if length > MOST_LENGTH:
-        return UnitFault(f"{quoted(text)} is longer than any tool", "check the number and the unit")
+        return Fault(f"{quoted(text)} is longer than any tool", "check the number and the unit")
     return length

@@ -10,8 +10,8 @@ import math
 from decimal import Decimal
 from fractions import Fraction
 
-from assistant.fastening.faults import Fault
 from assistant.fastening.units import Angle, AngleUnit, Length, Torque
+from assistant.faults import Fault
 
 STRAIGHT = Angle(Decimal(0), AngleUnit.DEGREE)
 """The adapter points away from the hand."""

@@ -189,9 +189,3 @@ class Findings:
             rule = str(ReadingRule.TOO_MANY_FINDINGS)
             kept.append(Finding(self.file, last.line, last.column, Level.ERROR, rule, more))
         return tuple(kept)
-
-
-def quoted(text: str) -> str:
-    """Show a text that may be long or hold control characters in quotes on one short line."""
-    line = "".join(letter if letter.isprintable() else "?" for letter in text[:_LONGEST_SHOWN])
-    return f'"{line}{"..." if len(text) > _LONGEST_SHOWN else ""}"'

@@ -7,8 +7,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 
 from assistant.fastening.units import plain
-from assistant.procedure.findings import quoted
-from assistant.procedure.format.values import Wrong
+from assistant.faults import Fault, quoted
 from assistant.procedure.model import Interval
 
 _HINT = "write for example 60000 km, 48 months, with a comma between what comes first"
@@ -29,24 +28,24 @@ _UNITS: Mapping[str, tuple[str, int]] = {
 MOST_MONTHS = 1200
 
 
-def parse_interval(text: str) -> Interval | Wrong:
+def parse_interval(text: str) -> Interval | Fault:
     """Read an interval such as ``60000 km, 48 months``: distance [km or mi], hours, months or years."""
     found: dict[str, Decimal] = {}
     for part in text.lower().split(","):
         match = _PART.fullmatch(part.strip())
         if match is None or match[2] not in _UNITS:
-            return Wrong(f"{quoted(part.strip())} is no interval: {_HINT}")
+            return Fault(f"{quoted(part.strip())} is no interval", _HINT)
         unit, times = _UNITS[match[2]]
         number = Decimal(match[1]) * times
         kind = "distance" if unit in ("km", "mi") else unit
         if any(("distance" if one in ("km", "mi") else one) == kind for one in found):
-            return Wrong(f"{quoted(text)} has two intervals of one kind: leave one out")
+            return Fault(f"{quoted(text)} has two intervals of one kind", "leave one out")
         if number <= 0:
-            return Wrong(f"{quoted(part.strip())} is no interval, since it is nothing: {_HINT}")
+            return Fault(f"{quoted(part.strip())} is no interval, since it is nothing", _HINT)
         found[unit] = number
     months = found.get("months")
     if months is not None and (months != int(months) or months > MOST_MONTHS):
-        return Wrong(f"{quoted(text)} has no whole months up to {MOST_MONTHS}: {_HINT}")
+        return Fault(f"{quoted(text)} has no whole months up to {MOST_MONTHS}", _HINT)
     unit = "mi" if "mi" in found else "km"
     return Interval(found.get(unit), unit, found.get("hours"), None if months is None else int(months))
 

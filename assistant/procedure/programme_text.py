@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from assistant.fastening.faults import Fault
 from assistant.fastening.programme import Way
 from assistant.fastening.turning import strokes
 from assistant.fastening.units import Angle
+from assistant.faults import Fault
 from assistant.procedure.format.bands import written_band
 from assistant.procedure.steps.tighten import Run, Stage
 

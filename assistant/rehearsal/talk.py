@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from assistant.events import Clarity, Source
-from assistant.fastening.faults import LONGEST, quoted
+from assistant.faults import LONGEST, quoted
 from assistant.language.en import ENGLISH
 from assistant.session.grammar import is_phrase
 from assistant.session.intents import INTENTS

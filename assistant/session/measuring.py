@@ -5,11 +5,11 @@ from __future__ import annotations
 from decimal import Decimal
 
 from assistant.events import Command
-from assistant.fastening.faults import Fault
 from assistant.fastening.programme import Way
 from assistant.fastening.quantities import plain
 from assistant.fastening.readings import Side, with_unit
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
+from assistant.faults import Fault
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session import (
     clocks,

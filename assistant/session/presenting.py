@@ -178,7 +178,7 @@ def _new_warnings(e: Engine, step: TightenStep, chunk: Chunk, index: int) -> lis
 
 def _about(warning: Unfit) -> tuple[Why, str, str]:
     """Return what makes a warning a new one: an arm that pushes harder does, another number low on a scale does not."""
-    return warning.code, warning.tool, warning.problem if warning.code is Why.ARM else ""
+    return warning.code, warning.tool, warning.reason if warning.code is Why.ARM else ""
 
 
 def pause_ms(e: Engine) -> int | None:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from decimal import Decimal
 
 from assistant.fastening.choice import Choice
-from assistant.fastening.faults import Fault
 from assistant.fastening.multiplier import handle_angle
 from assistant.fastening.tools import TorqueMultiplier
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
+from assistant.faults import Fault
 from assistant.language.en import bolts, tools
 from assistant.procedure.model import Group
 from assistant.session.named import Lead

@@ -42,7 +42,7 @@ def test_the_skeleton_has_no_finding_but_what_must_still_be_written(tmp_path):
     out = tmp_path / "new.yaml"
     result = call("new", out, answers=ANSWERS)
     assert result.exit_code == 0, result.output
-    assert "Write name; size; count; stages" in result.output, "a wrong answer is told, and asked again"
+    assert "write name; size; count; stages" in result.output, "a wrong answer is told, and asked again"
     text = out.read_text("utf-8")
     assert {finding.rule for finding in read_text(out.read_bytes(), "new").findings} <= LEFT_OPEN
     checked = call("check", out).output

@@ -11,7 +11,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.fastening.choice import Choice, Need, choices
-from assistant.fastening.faults import Fault
 from assistant.fastening.multiplier import handle_angle
 from assistant.fastening.tool_file import read_tools
 from assistant.fastening.tool_plan import plan
@@ -19,6 +18,7 @@ from assistant.fastening.tools import ToolBox
 from assistant.fastening.turning import strokes
 from assistant.fastening.units import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit, parse_torque
 from assistant.fastening.wrench import STRAIGHT, applied, lever_ratio, mark, setting
+from assistant.faults import Fault
 from assistant.language.en import bolts as said_bolts
 from assistant.language.en.tools import accuracy, at_handle, fault_words, tool_words
 
@@ -98,16 +98,16 @@ def test_a_multiplier_is_taken_only_when_no_wrench_reaches_and_its_arm_is_named(
 def test_what_no_tool_can_do_is_said_with_the_reasons() -> None:
     too_much = choices(Need(torque("900 N·m")), tool_box(), TODAY)
     assert isinstance(too_much, Fault)
-    assert "above the scale of the big wrench" in too_much.hint
-    assert "over the rating of the multiplier" in too_much.hint
+    assert "above the scale of the big wrench" in too_much.advice
+    assert "over the rating of the multiplier" in too_much.advice
     too_little = choices(Need(torque("2 N·m")), tool_box(), TODAY)
     assert isinstance(too_little, Fault)
-    assert "below the lowest marking of the small wrench" in too_little.hint
+    assert "below the lowest marking of the small wrench" in too_little.advice
     assert isinstance(choices(Need(torque("20 N·m"), adapter="none"), tool_box(), TODAY), Fault)
     assert isinstance(choices(Need(torque("20 N·m")), ToolBox(), TODAY), Fault)
     coarse = choices(Need(torque("150.5 N·m"), torque("150.2 N·m"), torque("150.8 N·m")), tool_box(), TODAY)
     assert isinstance(coarse, Fault)
-    assert "too coarse" in coarse.hint
+    assert "too coarse" in coarse.advice
 
 
 def test_a_wrench_past_its_date_or_its_uses_is_avoided_and_announced() -> None:
@@ -179,7 +179,7 @@ def test_the_setting_rises_with_the_angle_and_undoes_itself(
     second = Angle(Decimal(min(180, angle + more)), AngleUnit.DEGREE)
     low, high = (setting(target, lever, extension, at) for at in (first, second))
     if isinstance(high, Fault):
-        assert "reaches back" in high.problem
+        assert "reaches back" in high.reason
         return
     assert isinstance(low, Torque)
     assert low < high
@@ -214,7 +214,7 @@ def test_an_adapter_that_makes_no_sense_is_refused(lever: str, extension: str, a
         Angle(Decimal(angle), AngleUnit.DEGREE),
     )
     assert isinstance(found, Fault)
-    assert words in found.problem
+    assert words in found.reason
 
 
 @given(
@@ -309,10 +309,10 @@ def test_a_multiplier_that_is_named_is_used_though_a_wrench_reaches() -> None:
     assert tool_words(found, None)[1:3] == ["Put the multiplier between.", "Rest its arm on a solid stop."]
     missing = choices(Need(torque("56 N·m"), multiplier="x5"), tool_box(), TODAY)
     assert isinstance(missing, Fault)
-    assert "no multiplier x5" in missing.problem
+    assert "no multiplier x5" in missing.reason
     low = choices(Need(torque("16 N·m"), multiplier="x4"), tool_box(), TODAY)
     assert isinstance(low, Fault)
-    assert "4.00 N·m is below the lowest marking of the small wrench" in low.hint
+    assert "4.00 N·m is below the lowest marking of the small wrench" in low.advice
 
 
 def test_without_its_ratio_a_multiplier_gives_no_number() -> None:
@@ -320,11 +320,11 @@ def test_without_its_ratio_a_multiplier_gives_no_number() -> None:
     box = tool_box(unmarked)
     found = choices(Need(torque("56 N·m"), multiplier="x"), box, TODAY)
     assert isinstance(found, Fault)
-    assert "The torque ratio of the multiplier is not known" in found.hint
+    assert "The torque ratio of the multiplier is not known" in found.advice
     assert isinstance(choices(Need(torque("600 N·m")), box, TODAY), Fault)
     turned = handle_angle(Angle(Decimal(40), AngleUnit.DEGREE), box.multipliers[0])
     assert isinstance(turned, Fault)
-    assert turned.problem == "The gear ratio of the multiplier is not known"
+    assert turned.reason == "The gear ratio of the multiplier is not known"
 
 
 @pytest.mark.parametrize(
@@ -355,5 +355,5 @@ def test_faults_are_said_with_rounded_values() -> None:
     fault = choices(Need(torque("300 N·m").to(TorqueUnit.POUND_INCH)), tool_box({"wrenches": FILE["wrenches"]}), TODAY)
     assert isinstance(fault, Fault)
     # 300 N·m are 2655.22 lbf·in (NIST SP 811, B.8, from memory).
-    said = fault_words(Fault(fault.problem, ""))
+    said = fault_words(Fault(fault.reason, ""))
     assert said == "No tool here gives two thousand six hundred and fifty-five point two pound-inches."

@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.fastening.faults import Fault
 from assistant.fastening.orders import Order, centre_out, cross_pattern, draft_passes, take_order
 from assistant.fastening.units import Torque, TorqueUnit
+from assistant.faults import Fault
 
 
 @given(st.integers(1, 200))

@@ -144,6 +144,6 @@ def test_a_reading_is_compared_exactly_across_units_and_a_limit_itself_is_within
     assert compare(reading, nm(40), nm("44.7")) is Side.ABOVE
     assert compare(reading, nm("44.8"), None) is Side.BELOW
     assert compare(nm(40), nm(40), nm(40)) is Side.WITHIN
-    assert "same kind" in compare(reading, degrees(1), None).hint
-    assert "lower one first" in compare(reading, nm(50), nm(40)).hint
-    assert "zero or more" in with_unit(Decimal("NaN"), TorqueUnit.NEWTON_METRE).hint
+    assert "same kind" in compare(reading, degrees(1), None).advice
+    assert "lower one first" in compare(reading, nm(50), nm(40)).advice
+    assert "zero or more" in with_unit(Decimal("NaN"), TorqueUnit.NEWTON_METRE).advice

@@ -14,12 +14,12 @@ from assistant.fastening.units import (
     LengthUnit,
     Torque,
     TorqueUnit,
-    UnitFault,
     parse_angle,
     parse_length,
     parse_torque,
     parse_torque_unit,
 )
+from assistant.faults import Fault
 
 NM, LBF_FT, LBF_IN = TorqueUnit.NEWTON_METRE, TorqueUnit.POUND_FOOT, TorqueUnit.POUND_INCH
 values = st.decimals("0.001", "1999", places=3, allow_nan=False)
@@ -155,8 +155,8 @@ def test_a_torque_is_read_however_it_is_usually_written(text: str, value: str, u
 )
 def test_what_is_no_torque_gets_a_hint(text: str, hint: str) -> None:
     fault = parse_torque(text)
-    assert isinstance(fault, UnitFault), fault
-    assert hint in fault.hint
+    assert isinstance(fault, Fault), fault
+    assert hint in fault.advice
     assert "\n" not in fault.sentence
     assert len(fault.sentence) < 200
 
@@ -165,7 +165,7 @@ def test_what_is_no_torque_gets_a_hint(text: str, hint: str) -> None:
 def test_no_text_makes_a_parser_raise(text: str) -> None:
     for parse in (parse_torque, parse_angle, parse_length, parse_torque_unit):
         result = parse(text)
-        if isinstance(result, UnitFault):
+        if isinstance(result, Fault):
             assert result.sentence.isprintable()
 
 
@@ -184,7 +184,7 @@ def test_angles_are_read_in_degrees_and_parts_of_a_turn(text: str, degrees: int)
     "text", ["90", "1/0 turn", "0/4 turn", "1/7 turn", "1 rad", "-90°", "0°", "99999°", "90 Nm", ""]
 )
 def test_what_is_no_angle_gets_a_hint(text: str) -> None:
-    assert isinstance(parse_angle(text), UnitFault)
+    assert isinstance(parse_angle(text), Fault)
 
 
 def test_lengths() -> None:
@@ -192,4 +192,4 @@ def test_lengths() -> None:
     assert isinstance(inch, Length)
     assert inch.millimetres == 254
     for text in ("10", "10 cm", "10 MM", "-4 mm", "0 mm", "nan mm", "1000000 mm", "10 N·m"):
-        assert isinstance(parse_length(text), UnitFault), text
+        assert isinstance(parse_length(text), Fault), text

@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from assistant.fastening.chunks import chunk_bolts
 from assistant.fastening.symbols import SYMBOLS, unit_key
-from assistant.fastening.units import Angle, Torque, TorqueUnit, UnitFault, parse_angle, parse_torque
+from assistant.fastening.units import Angle, Torque, TorqueUnit, parse_angle, parse_torque
+from assistant.faults import Fault
 from assistant.language.en.numbers import number_words
 from assistant.language.en.units import (
     UNITS,
@@ -120,4 +121,4 @@ def test_units_are_found_as_written_and_others_get_a_hint() -> None:
     assert unit_key("litres") == "l"
     assert value_words(Decimal(1), "°C") == "one degree Celsius"
     for text in ("nm", "parsec", "", "MM"):
-        assert isinstance(unit_key(text), UnitFault)
+        assert isinstance(unit_key(text), Fault)

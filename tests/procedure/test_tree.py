@@ -8,9 +8,10 @@ import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from assistant.faults import Fault
 from assistant.procedure.findings import Findings
 from assistant.procedure.format.tree import ListNode, MapNode, ScalarNode, read_tree
-from assistant.procedure.format.values import Wrong, parse_duration, parse_number
+from assistant.procedure.format.values import parse_duration, parse_number
 
 ROOT = Path(__file__).parents[2]
 FILES = sorted([*(ROOT / "procedures").glob("*.yaml"), *(ROOT / "tests" / "procedure" / "good").glob("*.yaml")])
@@ -85,12 +86,12 @@ def test_json_is_read_as_json_reads_it(root):
 def test_numbers_that_yaml_1_1_would_change_are_refused(written, yaml_1_1):
     """The values are those of YAML 1.1, yaml.org/type/int.html; PyYAML's loader confirms that the trap is there."""
     assert yaml.safe_load(written) == yaml_1_1
-    assert isinstance(parse_number(written, 0, 10**9), Wrong)
-    assert isinstance(parse_duration(written), Wrong)
+    assert isinstance(parse_number(written, 0, 10**9), Fault)
+    assert isinstance(parse_duration(written), Fault)
 
 
 @pytest.mark.parametrize(
     "written", [".nan", ".inf", "-.INF", "1e3", "1,5", "1.", ".5", "-", "", "１２", "9" * 5000, "1 2"]
 )
 def test_what_is_no_plain_decimal_number_is_refused(written):
-    assert isinstance(parse_number(written, 0, 10**9), Wrong)
+    assert isinstance(parse_number(written, 0, 10**9), Fault)

@@ -18,7 +18,7 @@ from assistant.cli.printing.record import append as bay_append
 from assistant.cli.printing.record import make
 from assistant.events import Record
 from assistant.fastening.calibration import months_later
-from assistant.procedure.format.values import Wrong
+from assistant.faults import Fault
 from assistant.procedure.interval import parse_interval
 from assistant.procedure.model import Interval
 from assistant.report.calendar_file import Reminder, calendar_file
@@ -131,7 +131,7 @@ def test_what_is_no_reading_gets_a_sentence(text):
 
 @pytest.mark.parametrize("text", ["", "soon", "60000", "5 km, 3 mi", "0 km", "1.5 months", "2000 years", "1 km,"])
 def test_what_is_no_interval_gets_a_sentence(text):
-    assert isinstance(parse_interval(text), Wrong)
+    assert isinstance(parse_interval(text), Fault)
 
 
 def test_an_interval_reads_as_it_is_written():

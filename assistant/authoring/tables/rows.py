@@ -21,7 +21,8 @@ from assistant.authoring.tables.values import (
     same_value,
 )
 from assistant.fastening.units import Torque, parse_torque_unit
-from assistant.procedure.format.values import MOST_BOLTS, Wrong
+from assistant.faults import Fault
+from assistant.procedure.format.values import MOST_BOLTS
 
 
 class RowReader:
@@ -112,8 +113,8 @@ class RowReader:
                 self.wrong.append(f"{self._grid.line(row)}: it names a length and no size: add the size.")
             return Size("")
         size = parse_bolt_size(text)
-        if isinstance(size, Wrong):
-            self._complain(row, column.at, size.text)
+        if isinstance(size, Fault):
+            self._complain(row, column.at, size.sentence)
             return Size("")
         return self._long(row, size)
 
@@ -134,8 +135,8 @@ class RowReader:
         if not text or column is None:
             return ()
         bolts = parse_bolt_cell(text)
-        if isinstance(bolts, Wrong):
-            self._complain(row, column.at, bolts.text)
+        if isinstance(bolts, Fault):
+            self._complain(row, column.at, bolts.sentence)
             return ()
         if len(bolts) == 1 and not self._one_each(column):
             several = f'"{text}" may be bolt {text} or {text} bolts: write for example {text}-{text}, or 1-{text}'
@@ -186,8 +187,8 @@ class RowReader:
             if text in NOTHING:
                 continue
             found = parse_targets(text, one.unit or named or self._unit)
-            if isinstance(found, Wrong):
-                self._complain(row, one.at, found.text)
+            if isinstance(found, Fault):
+                self._complain(row, one.at, found.sentence)
             elif not targets:
                 targets = found
             elif not _same(targets, found):

@@ -1,4 +1,4 @@
-"""What stands in one cell of a tightening table: targets, bolts, sizes. Each answers with the value or with a Wrong."""
+"""What stands in one cell of a tightening table: targets, bolts, sizes. Each answers with the value or with a Fault."""
 
 from __future__ import annotations
 
@@ -7,20 +7,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from assistant.fastening.classes import parse_thread
-from assistant.fastening.faults import Fault
-from assistant.fastening.units import (
-    Angle,
-    AngleUnit,
-    Torque,
-    TorqueUnit,
-    UnitFault,
-    parse_angle,
-    parse_torque,
-    parse_torque_unit,
-)
+from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit, parse_angle, parse_torque, parse_torque_unit
+from assistant.faults import Fault, quoted
 from assistant.language.en.numbers import number_words
-from assistant.procedure.findings import quoted
-from assistant.procedure.format.values import Wrong, parse_bolts
+from assistant.procedure.format.values import parse_bolts
 
 TableUnit = TorqueUnit | AngleUnit
 TableTarget = Torque | Angle
@@ -49,54 +39,53 @@ def parse_unit(text: str) -> TableUnit | None:
     return unit if isinstance(unit, TorqueUnit) else None
 
 
-def parse_targets(text: str, unit: TableUnit | None) -> tuple[TableTarget, ...] | Wrong:
+def parse_targets(text: str, unit: TableUnit | None) -> tuple[TableTarget, ...] | Fault:
     """Read one cell: a torque, a further angle, or several one after the other, such as ``32 Nm + 60°``.
 
     ``unit`` is that of the column, for a number that has none of its own; without it a bare number is refused.
 
     >>> [str(target) for target in parse_targets("12,5 Nm, then 1/4 turn", None)]
     ['12.5 N·m', '0.25 turn']
-    >>> parse_targets("45", None).text
+    >>> parse_targets("45", None).sentence
     '"45" has no unit: write for example 45 N·m or 45°, or name the unit at the head of the column'
     """
     for letter, words in _FRACTIONS.items():
         text = text.replace(letter, words)
     if _SPREAD.search(text):
-        return Wrong(f"{quoted(text)} is a range or has a tolerance: write the one value that the wrench is set to")
+        return Fault(f"{quoted(text)} is a range or has a tolerance", "write the one value that the wrench is set to")
     targets: list[TableTarget] = []
     for part in (piece for piece in _PARTS.split(text.strip()) if piece):
         target = _target(_BEFORE.sub("", part.strip()), unit)
-        if isinstance(target, Wrong):
+        if isinstance(target, Fault):
             return target
         targets.append(target)
-    return tuple(targets) or Wrong(f"{quoted(text)} has no value")
+    return tuple(targets) or Fault(f"{quoted(text)} has no value", "write one")
 
 
-def _target(text: str, unit: TableUnit | None) -> TableTarget | Wrong:
+def _target(text: str, unit: TableUnit | None) -> TableTarget | Fault:
     if both := re.fullmatch(r"([^()]+)\(([^()]+)\)", text):
         return _same(text, _target(both[1].strip(), unit), _target(both[2].strip(), None))
     number = _comma(text)
-    if isinstance(number, Wrong):
+    if isinstance(number, Fault):
         return number
     if re.fullmatch(r"[+-]?[\d.]+", number):
         if unit is None:
             hint = "or name the unit at the head of the column"
-            return Wrong(f"{quoted(text)} has no unit: write for example {number} N·m or {number}°, {hint}")
+            return Fault(f"{quoted(text)} has no unit", f"write for example {number} N·m or {number}°, {hint}")
         number = f"{number} {unit.value}"
     number = number.replace("º", "°")
     words = number.lower().rstrip(". ")
     turned = words.endswith(tuple(_TURNS)) or words.endswith("rad")
-    value = parse_angle(number) if turned else parse_torque(number)
-    return Wrong(value.sentence) if isinstance(value, UnitFault) else value
+    return parse_angle(number) if turned else parse_torque(number)
 
 
-def _same(text: str, one: TableTarget | Wrong, other: TableTarget | Wrong) -> TableTarget | Wrong:
+def _same(text: str, one: TableTarget | Fault, other: TableTarget | Fault) -> TableTarget | Fault:
     """Return a value that is written in two units; what is in brackets must say the same."""
-    if isinstance(one, Wrong):
+    if isinstance(one, Fault):
         return one
     if isinstance(one, Torque) and isinstance(other, Torque) and same_value(one, other):
         return one
-    return Wrong(f"{quoted(text)} has something in brackets that is not the same torque in another unit: take it out")
+    return Fault(f"{quoted(text)} has something in brackets that is not the same torque in another unit", "take it out")
 
 
 def same_value(one: Torque, other: Torque) -> bool:
@@ -104,17 +93,17 @@ def same_value(one: Torque, other: Torque) -> bool:
     return abs(one.to(other.unit).value / other.value - 1) <= Decimal("0.05")
 
 
-def _comma(text: str) -> str | Wrong:
+def _comma(text: str) -> str | Fault:
     """Put a point for a comma that parts decimals; a comma that may part thousands is not guessed at."""
     found = _COMMA.match(text)
     if found is None:
         return text
     if len(found[2]) == 3 and found[1] != "0":
-        return Wrong(f"{quoted(text)} may have thousands or decimals behind its comma: write it without a comma")
+        return Fault(f"{quoted(text)} may have thousands or decimals behind its comma", "write it without a comma")
     return f"{found[1]}.{found[2]}{text[found.end() :]}"
 
 
-def parse_bolt_cell(text: str) -> tuple[int, ...] | Wrong:
+def parse_bolt_cell(text: str) -> tuple[int, ...] | Fault:
     """Read the bolts of one cell, in their order: ``7``, ``1-6``, ``1, 3, 2, 4``, ``Bolt 5``, ``1 & 2``.
 
     >>> parse_bolt_cell("Bolts 3-4, 2 and 1")
@@ -156,7 +145,7 @@ def parse_length_cell(text: str) -> str | None:
     return found[1].replace(",", ".") if found else None
 
 
-def parse_bolt_size(text: str) -> Size | Wrong:
+def parse_bolt_size(text: str) -> Size | Fault:
     """Read the size of a bolt; metric sizes only, because others are spoken in ways that differ.
 
     >>> parse_bolt_size("M8").words, parse_bolt_size("M10x1.25x40")
@@ -165,14 +154,14 @@ def parse_bolt_size(text: str) -> Size | Wrong:
     ('10.9', '40')
     >>> parse_bolt_size("6 mm").thread
     ''
-    >>> parse_bolt_size("5/16 UNC").text
+    >>> parse_bolt_size("5/16 UNC").sentence
     '"5/16 UNC" is no metric size: write it in words, as it is spoken'
     """
     found = _METRIC.fullmatch(text.strip())
     bare = re.fullmatch(r"(\d{1,2}(?:[.,]\d)?)\s*mm", text.strip())
     if found is None and bare is None:
         if re.search(r"[\d/°\"″]", text):
-            return Wrong(f"{quoted(text)} is no metric size: write it in words, as it is spoken")
+            return Fault(f"{quoted(text)} is no metric size", "write it in words, as it is spoken")
         return Size(text.strip())
     diameter, second, third, grade = found.groups() if found else (bare and bare[1], None, None, None)
     pitch = second if second and (third or _decimal(second) < _SHORTEST) else None
@@ -180,7 +169,7 @@ def parse_bolt_size(text: str) -> Size | Wrong:
     words = f"{number_words(_decimal(diameter or '0'))} millimetre"
     thread = parse_thread(f"M{diameter}" + (f"×{pitch}" if pitch else "")) if found else None
     if isinstance(thread, Fault):
-        return Wrong(thread.sentence)
+        return thread
     return Size(words, str(thread or ""), grade or "", long or "")
 
 

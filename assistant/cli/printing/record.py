@@ -10,9 +10,10 @@ from pathlib import Path
 from assistant.bay.adding import add_entry, clean
 from assistant.bay.job import guarded, journal_path
 from assistant.events import Record
+from assistant.faults import Fault
 from assistant.journal.port import Entry, JournalFault
 from assistant.journal.sqlite import SqliteJournal
-from assistant.procedure.format.values import Wrong, parse_date
+from assistant.procedure.format.values import parse_date
 from assistant.report.record.bolts import maps
 from assistant.report.record.build import build_record, procedure_of
 from assistant.report.record.forms import Mark, as_csv, as_html, as_json, as_pdf, clock_of, mark_of
@@ -132,7 +133,7 @@ def _is_day(text: str) -> bool:
     """Return whether ``text`` is a day, or a month, of the calendar, as 2027-01-31 or 2027-01."""
     if not re.fullmatch(r"\d{4}-\d\d(?:-\d\d)?", text, re.ASCII):
         return False
-    return not isinstance(parse_date(text if len(text) > 7 else f"{text}-01"), Wrong)
+    return not isinstance(parse_date(text if len(text) > 7 else f"{text}-01"), Fault)
 
 
 def _refuse_unknown(job: str, item: str) -> None:

@@ -6,9 +6,9 @@ from decimal import Decimal
 from typing import TypeVar
 
 from assistant.bay.job import guarded
-from assistant.fastening.faults import Fault
 from assistant.fastening.units import Angle, Length, Torque, TorqueUnit, parse_angle, parse_length, parse_torque
 from assistant.fastening.wrench import STRAIGHT, applied, setting
+from assistant.faults import Fault
 from assistant.language.en.units import torque_words
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.tables import table

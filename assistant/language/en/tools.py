@@ -7,10 +7,11 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from assistant.fastening.choice import Choice
-from assistant.fastening.faults import Fault, Unfit
+from assistant.fastening.faults import Unfit
 from assistant.fastening.quantities import for_the_ear
 from assistant.fastening.symbols import unit_key
 from assistant.fastening.units import Angle, AngleUnit, Torque
+from assistant.faults import Fault
 from assistant.language.en.numbers import digit_words, number_words, sounds_alike
 from assistant.language.en.units import UNITS, quantity, torque_words, value_words
 from assistant.language.en.words import bare, ear, listed, sentence
@@ -126,7 +127,7 @@ def fault_words(fault: Fault) -> str:
     >>> fault_words(Fault("60 N·m is above the scale of the small wrench", "its scale ends at 50 N·m"))
     'Sixty newton metres is above the scale of the small wrench. Its scale ends at fifty newton metres.'
     """
-    parts = fault.ear if isinstance(fault, Unfit) and fault.ear else (fault.problem, fault.hint)
+    parts = fault.ear if isinstance(fault, Unfit) and fault.ear else (fault.reason, fault.advice)
     return " ".join(f"{part[0].upper()}{part[1:]}." for part in map(_said, parts) if part)
 
 

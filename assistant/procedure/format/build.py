@@ -96,7 +96,7 @@ class _Builder:
         found = parse_interval(head.as_text(node, "due"))
         if isinstance(found, Interval):
             return found
-        self._findings.add(node, ReadingRule.UNIT, found.text)
+        self._findings.add(node, ReadingRule.UNIT, found.sentence)
         return None
 
     def _fields(self, key: str, table: str) -> Fields:

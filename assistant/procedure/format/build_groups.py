@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from assistant.fastening.faults import Fault
 from assistant.fastening.orders import centre_out, cross_pattern
+from assistant.faults import Fault
 from assistant.procedure.findings import Findings, ReadingRule
 from assistant.procedure.format.draft import Places
 from assistant.procedure.format.fields import Fields

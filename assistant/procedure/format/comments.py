@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from assistant.procedure.findings import At, Findings, quoted
+from assistant.faults import quoted
+from assistant.procedure.findings import At, Findings
 
 RULE = "nothing-undecided"
 _TODO = re.compile(r"([ \t]*)#[ \t#]*(TODO\b.*)")

@@ -7,23 +7,14 @@ from collections.abc import Callable, Iterator, Mapping
 from decimal import Decimal
 from typing import TypeVar
 
-from assistant.fastening.units import (
-    Angle,
-    AngleUnit,
-    Length,
-    Torque,
-    UnitFault,
-    parse_angle,
-    parse_length,
-    parse_torque,
-)
-from assistant.procedure.findings import Findings, ReadingRule, quoted
+from assistant.fastening.units import Angle, AngleUnit, Length, Torque, parse_angle, parse_length, parse_torque
+from assistant.faults import Fault, quoted
+from assistant.procedure.findings import Findings, ReadingRule
 from assistant.procedure.format.keys import KINDS, OLD_NAMES, TABLES
 from assistant.procedure.format.source import is_control
 from assistant.procedure.format.tree import ListNode, MapNode, Node, ScalarNode
 from assistant.procedure.format.values import (
     MOST_BOLT_NUMBER,
-    Wrong,
     parse_bolts,
     parse_date,
     parse_duration,
@@ -210,14 +201,14 @@ class Fields:
         self.wrong(node, ReadingRule.VALUE_TYPE, text)
         return choices[0]
 
-    def _value(self, key: str, rule: ReadingRule, parse: Callable[[str], T | Wrong]) -> T | None:
+    def _value(self, key: str, rule: ReadingRule, parse: Callable[[str], T | Fault]) -> T | None:
         node = self.scalar(key)
         value = None if node is None else parse(node.text)
-        if node is not None and isinstance(value, Wrong):
-            self.wrong(node, rule, value.text)
-        return None if isinstance(value, Wrong) else value
+        if node is not None and isinstance(value, Fault):
+            self.wrong(node, rule, value.sentence)
+        return None if isinstance(value, Fault) else value
 
-    def parsed(self, key: str, parse: Callable[[str], T | Wrong]) -> T | None:
+    def parsed(self, key: str, parse: Callable[[str], T | Fault]) -> T | None:
         """Return a value with a unit that ``parse`` can read; None when it is not there, or after a complaint."""
         return self._value(key, ReadingRule.UNIT, parse)
 
@@ -255,11 +246,11 @@ class Fields:
 
     def torque(self, key: str) -> Torque | None:
         """Return a torque; None when it is not there, or after a complaint."""
-        return self.parsed(key, lambda text: _known(parse_torque(text)))
+        return self.parsed(key, parse_torque)
 
     def angle(self, key: str) -> Angle | None:
         """Return an angle that is more than zero; None when it is not there, or after a complaint."""
-        return self.parsed(key, lambda text: _known(parse_angle(text)))
+        return self.parsed(key, parse_angle)
 
     def angle_from_zero(self, key: str) -> Angle | None:
         """Return an angle that may be zero; None when it is not there, or after a complaint."""
@@ -268,7 +259,7 @@ class Fields:
 
     def length(self, key: str) -> Length | None:
         """Return a length; None when it is not there, or after a complaint."""
-        return self.parsed(key, lambda text: _known(parse_length(text)))
+        return self.parsed(key, parse_length)
 
     def target(self) -> Torque | Angle | None:
         """Return what stands under ``torque`` or ``angle``; None when there is neither, or after a complaint."""
@@ -302,12 +293,8 @@ class Fields:
         if not texts or len(texts) < len(scalars):
             return ()
         bolts = parse_bolts(texts)
-        if isinstance(bolts, Wrong):
+        if isinstance(bolts, Fault):
             first = next(scalar for scalar in scalars if scalar is not None)
-            self.wrong(first, ReadingRule.BOLT_LIST, bolts.text)
+            self.wrong(first, ReadingRule.BOLT_LIST, bolts.sentence)
             return ()
         return bolts
-
-
-def _known(value: T | UnitFault) -> T | Wrong:
-    return Wrong(value.sentence) if isinstance(value, UnitFault) else value

@@ -13,7 +13,8 @@ from typing import Any
 
 import yaml
 
-from assistant.procedure.findings import At, Findings, Place, ReadingRule, quoted
+from assistant.faults import quoted
+from assistant.procedure.findings import At, Findings, Place, ReadingRule
 
 MOST_DEPTH = 16
 """Levels of lists and mappings; the format needs eight."""

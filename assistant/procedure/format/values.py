@@ -1,21 +1,18 @@
 """Values as an author writes them in a file: numbers, times, limits and lists of bolts.
 
-Each ``parse_*`` answers with the value or with a :class:`Wrong`, which says what is wrong and what to write instead.
-The text comes as it was written, so the traps of YAML 1.1 (``yes``, ``1:30`` as base sixty, ``010`` as octal) cannot
-spring.
+Each ``parse_*`` answers with the value or with a fault, which says what is wrong and what to write instead. The text
+comes as it was written, so the traps of YAML 1.1 (``yes``, ``1:30`` as base sixty, ``010`` as octal) cannot spring.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
 from assistant.fastening.symbols import unit_key
-from assistant.fastening.units import UnitFault
-from assistant.procedure.findings import quoted
+from assistant.faults import Fault, quoted
 from assistant.procedure.model import Limits
 
 MOST_BOLTS = 99
@@ -23,13 +20,6 @@ MOST_BOLTS = 99
 MOST_BOLT_NUMBER = 999
 MOST_SECONDS = 30 * 24 * 3600
 """Thirty days."""
-
-
-@dataclass(frozen=True, slots=True)
-class Wrong:
-    """Why a text is not the value that was asked for, and what to write instead, as one sentence without full stop."""
-
-    text: str
 
 
 _PLAIN = re.compile(r"-?(?:0|[1-9]\d*)(?:\.\d+)?", re.ASCII)
@@ -47,34 +37,34 @@ _NUMBER_TRAPS: tuple[tuple[re.Pattern[str], str], ...] = (
 )
 
 
-def parse_number(text: str, low: Decimal, high: Decimal, *, whole: bool = False) -> Decimal | Wrong:
+def parse_number(text: str, low: Decimal, high: Decimal, *, whole: bool = False) -> Decimal | Fault:
     """Read a number [no unit] from ``low`` to ``high``, written in plain decimal digits.
 
-    >>> parse_number("2.50", Decimal(0), Decimal(10)), parse_number("010", Decimal(0), Decimal(10)).text
+    >>> parse_number("2.50", Decimal(0), Decimal(10)), parse_number("010", Decimal(0), Decimal(10)).sentence
     (Decimal('2.50'), '"010" is not a plain number: YAML may take this for octal; write it without the leading zero')
     """
     stripped = text.strip()
     if len(stripped) > 20:
-        return Wrong(f"{quoted(text)} is too long for a number here: write a number from {low} to {high}")
+        return Fault(f"{quoted(text)} is too long for a number here", f"write a number from {low} to {high}")
     if _PLAIN.fullmatch(stripped) is None:
         hint = next((hint for trap, hint in _NUMBER_TRAPS if trap.fullmatch(stripped)), "write it in digits, such as 3")
-        return Wrong(f"{quoted(text)} is not a plain number: {hint}")
+        return Fault(f"{quoted(text)} is not a plain number", hint)
     value = Decimal(stripped)
     if whole and value != value.to_integral_value():
-        return Wrong(f"{quoted(text)} is not a whole number: write a whole number from {low} to {high}")
+        return Fault(f"{quoted(text)} is not a whole number", f"write a whole number from {low} to {high}")
     if not low <= value <= high:
-        return Wrong(f"{quoted(text)} is out of range: write a number from {low} to {high}")
+        return Fault(f"{quoted(text)} is out of range", f"write a number from {low} to {high}")
     return value
 
 
-def parse_yes_no(text: str) -> bool | Wrong:
+def parse_yes_no(text: str) -> bool | Fault:
     """Read yes or no; true and false are understood as well."""
     word = text.strip().lower()
     if word in {"yes", "true"}:
         return True
     if word in {"no", "false"}:
         return False
-    return Wrong(f"{quoted(text)} is neither yes nor no: write yes or no")
+    return Fault(f"{quoted(text)} is neither yes nor no", "write yes or no")
 
 
 _TIME_UNITS = {
@@ -88,35 +78,35 @@ _TIME = re.compile(r"(?:\d+(?:\.\d+)?\s*[A-Za-z]+\s*){1,4}", re.ASCII)
 _TIME_PART = re.compile(r"(\d+(?:\.\d+)?)\s*([A-Za-z]+)", re.ASCII)
 
 
-def parse_duration(text: str) -> int | Wrong:
+def parse_duration(text: str) -> int | Fault:
     """Read a length of time [s], such as ``90 s``, ``10 min``, ``1 h 30 min`` or ``24 h``.
 
-    >>> parse_duration("1 h 30 min"), parse_duration("1:30").text
+    >>> parse_duration("1 h 30 min"), parse_duration("1:30").sentence
     (5400, '"1:30" could be minutes or hours: write for example 90 s, 10 min, 1 h 30 min or 24 h')
     """
     stripped = text.strip()
     if ":" in stripped:
-        return Wrong(f"{quoted(text)} could be minutes or hours: {_TIME_HINT}")
+        return Fault(f"{quoted(text)} could be minutes or hours", _TIME_HINT)
     if len(stripped) > 40 or _TIME.fullmatch(stripped) is None:
         bare = re.fullmatch(r"[\d.]+", stripped, re.ASCII)
-        return Wrong(f"{quoted(text)} {'has no unit of time' if bare else 'is not a time'}: {_TIME_HINT}")
+        return Fault(f"{quoted(text)} {'has no unit of time' if bare else 'is not a time'}", _TIME_HINT)
     seconds, last = Decimal(0), 10**9
     for number, unit in _TIME_PART.findall(stripped):
         size = _TIME_UNITS.get(unit)
         if size is None:
-            return Wrong(f"{quoted(unit)} is not a unit of time: {_TIME_HINT}")
+            return Fault(f"{quoted(unit)} is not a unit of time", _TIME_HINT)
         if size >= last:
-            return Wrong(f"{quoted(text)} does not go from large units to small: {_TIME_HINT}")
+            return Fault(f"{quoted(text)} does not go from large units to small", _TIME_HINT)
         seconds, last = seconds + Decimal(number) * size, size
     if seconds != seconds.to_integral_value() or not 1 <= seconds <= MOST_SECONDS:
-        return Wrong(f"{quoted(text)} is not a time from 1 s to 30 days in whole seconds: {_TIME_HINT}")
+        return Fault(f"{quoted(text)} is not a time from 1 s to 30 days in whole seconds", _TIME_HINT)
     return int(seconds)
 
 
-def parse_date(text: str) -> str | Wrong:
+def parse_date(text: str) -> str | Fault:
     """Read a day of the calendar, written as in ISO 8601: ``YYYY-MM-DD``.
 
-    >>> parse_date("2024-02-29"), parse_date("31.1.2026").text
+    >>> parse_date("2024-02-29"), parse_date("31.1.2026").sentence
     ('2024-02-29', '"31.1.2026" is not a day of the calendar: write year, month and day, such as 2026-01-31')
     """
     try:
@@ -125,34 +115,34 @@ def parse_date(text: str) -> str | Wrong:
         day = ""
     if day == text:
         return text
-    return Wrong(f"{quoted(text)} is not a day of the calendar: write year, month and day, such as 2026-01-31")
+    return Fault(f"{quoted(text)} is not a day of the calendar", "write year, month and day, such as 2026-01-31")
 
 
 _RANGE = re.compile(r"(\d{1,6})(?:\s*(?:-|–|to)\s*(\d{1,6}))?", re.ASCII)
 
 
-def parse_bolts(texts: tuple[str, ...]) -> tuple[int, ...] | Wrong:
+def parse_bolts(texts: tuple[str, ...]) -> tuple[int, ...] | Fault:
     """Read bolt numbers in their order: each text is ``5``, a range ``1-6`` (or ``6-1``), or some with commas.
 
-    >>> parse_bolts(("3-1", "7, 9")), parse_bolts(("2", "1-3")).text
+    >>> parse_bolts(("3-1", "7, 9")), parse_bolts(("2", "1-3")).sentence
     ((3, 2, 1, 7, 9), 'Bolt 2 stands here twice: write every bolt once')
     """
     bolts: dict[int, None] = {}
     for piece in (piece for text in texts for piece in text.split(",")):
         found = _RANGE.fullmatch(piece.strip())
         if found is None:
-            return Wrong(f"{quoted(piece.strip())} is not a bolt or a range: write for example 1-6 or [1, 5, 3]")
+            return Fault(f"{quoted(piece.strip())} is not a bolt or a range", "write for example 1-6 or [1, 5, 3]")
         first = int(found[1])
         last = int(found[2] or first)
         if not (1 <= first <= MOST_BOLT_NUMBER and 1 <= last <= MOST_BOLT_NUMBER):
-            return Wrong(f"{quoted(piece.strip())} is out of range: bolts are numbered from 1 to {MOST_BOLT_NUMBER}")
+            return Fault(f"{quoted(piece.strip())} is out of range", f"bolts are numbered from 1 to {MOST_BOLT_NUMBER}")
         for bolt in range(first, last + 1) if first <= last else range(first, last - 1, -1):
             if bolt in bolts:
-                return Wrong(f"Bolt {bolt} stands here twice: write every bolt once")
+                return Fault(f"Bolt {bolt} stands here twice", "write every bolt once")
             bolts[bolt] = None
         if len(bolts) > MOST_BOLTS:
-            return Wrong(
-                f"These are more than {MOST_BOLTS} bolts: split the group, counts are spoken up to that number"
+            return Fault(
+                f"These are more than {MOST_BOLTS} bolts", "split the group, counts are spoken up to that number"
             )
     return tuple(bolts)
 
@@ -178,7 +168,7 @@ _ONE_SIDED = re.compile(rf"at (least|most)\s+{_VALUE}\s*([^\s\d].*)", re.ASCII)
 _LIMITS_HINT = "write for example 0.20 to 0.30 mm, at least 2 bar or at most 0.05 mm"
 
 
-def parse_limits(text: str) -> Limits | Wrong:
+def parse_limits(text: str) -> Limits | Fault:
     """Read the limits of a reading: ``LOW to HIGH UNIT``, ``at least LOW UNIT`` or ``at most HIGH UNIT``.
 
     >>> limits = parse_limits("0.20 to 0.30 mm")
@@ -192,11 +182,11 @@ def parse_limits(text: str) -> Limits | Wrong:
     if between:
         low, high, unit = Decimal(between[1]), Decimal(between[2]), between[3]
         if low > high:
-            return Wrong(f"{quoted(text)} has its higher end first: {_LIMITS_HINT}")
+            return Fault(f"{quoted(text)} has its higher end first", _LIMITS_HINT)
     elif one_sided:
         unit = one_sided[3]
         low, high = (Decimal(one_sided[2]), None) if one_sided[1] == "least" else (None, Decimal(one_sided[2]))
     else:
-        return Wrong(f"{quoted(text)} is not a pair of limits with a unit: {_LIMITS_HINT}")
+        return Fault(f"{quoted(text)} is not a pair of limits with a unit", _LIMITS_HINT)
     known = unit_key(unit)
-    return Wrong(known.sentence) if isinstance(known, UnitFault) else Limits(low, high, known)
+    return known if isinstance(known, Fault) else Limits(low, high, known)

@@ -6,12 +6,12 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from assistant.fastening.faults import Fault
 from assistant.fastening.inch import parse_any_thread, strength_of
 from assistant.fastening.orders import take_order
 from assistant.fastening.plausibility import Doubt, Judgement, judge
 from assistant.fastening.programme import Way
 from assistant.fastening.units import Angle, Torque
+from assistant.faults import Fault
 from assistant.procedure.courses import Course, Pass, courses
 from assistant.procedure.findings import Level
 from assistant.procedure.format.draft import Complaint, Draft, Rule

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from typing import Protocol
 
-from assistant.procedure.findings import Findings, Level, Place, quoted
+from assistant.faults import quoted
+from assistant.procedure.findings import Findings, Level, Place
 from assistant.procedure.format.draft import Complaint, Draft
 from assistant.procedure.model import TimerKind
 from assistant.procedure.steps.check import CheckStep

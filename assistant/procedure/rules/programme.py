@@ -7,11 +7,11 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import groupby
 
-from assistant.fastening.faults import Fault
 from assistant.fastening.programme import Programme, Way
 from assistant.fastening.programme_check import StageFault, programme_faults
 from assistant.fastening.turning import strokes
 from assistant.fastening.units import Angle, Torque
+from assistant.faults import Fault
 from assistant.procedure.courses import Course, Pass, courses
 from assistant.procedure.findings import Level
 from assistant.procedure.format.draft import Complaint, Draft

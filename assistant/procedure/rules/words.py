@@ -10,10 +10,11 @@ import re
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from assistant.faults import quoted
 from assistant.files import whole_number
 from assistant.language.en.numbers import number_words
 from assistant.language.en.wording import NUMBER, sentences, word_count, word_set
-from assistant.procedure.findings import Level, Place, quoted
+from assistant.procedure.findings import Level, Place
 from assistant.procedure.format.draft import Complaint, Draft
 from assistant.procedure.model import Group, Item, Step, Timer
 from assistant.procedure.steps.check import CheckStep
