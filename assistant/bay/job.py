@@ -11,6 +11,7 @@ from assistant.bay.tool_facts import tools_path
 from assistant.fastening.tools import ToolBox
 from assistant.journal.faults import explain
 from assistant.journal.port import JobBusy, JournalFault
+from assistant.language.chosen import LANGUAGE
 from assistant.procedure.format.content import approval_clause
 from assistant.procedure.format.reader import Reading, read_procedure
 from assistant.procedure.format.tool_file import ToolReading, read_tool_file
@@ -19,6 +20,7 @@ from assistant.settings import Settings, SettingsFault, home, load_settings, ove
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.streams import STOPPED, give_stdout_back, warn
 from assistant.voice.adapters.hibari import is_installed
+from assistant.voice.listening.model_files import OWN_MODEL
 from assistant.voice.ports import Recogniser, VoiceFault
 from assistant.voice.speaking.process import NATURAL, PYTTSX3, ProcessSynthesiser
 from assistant.voice.speaking.voices import Voices, unheard_of
@@ -133,7 +135,7 @@ def choose_recogniser(settings: Settings) -> Recogniser:
     """
     from assistant.voice.adapters.vosk import VoskRecogniser  # noqa: PLC0415 - the lists need no engine
 
-    return VoskRecogniser(Path(settings.model).expanduser()) if settings.model else VoskRecogniser()
+    return VoskRecogniser(LANGUAGE, Path(settings.model).expanduser() if settings.model else OWN_MODEL)
 
 
 def start_synthesiser(settings: Settings, on_failure: OnFailure = unheard_of) -> Voices:

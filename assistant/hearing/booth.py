@@ -15,7 +15,7 @@ import numpy as np
 from assistant.bay.job import choose_synthesiser
 from assistant.clock import SteadyClock
 from assistant.events import Clarity, Grammar, Heard
-from assistant.language.en import ENGLISH
+from assistant.language.chosen import LANGUAGE
 from assistant.settings import Settings
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.listening.listener import Listener
@@ -99,7 +99,9 @@ class Booth:
             self._microphone = card.microphone(settings.microphone)
             stack.callback(self._microphone.close)
             self._tap = _Tapped(card.loudspeaker(settings.loudspeaker), self._clock)
-            self._recogniser = VoskRecogniser(Path(settings.model).expanduser() if settings.model else OWN_MODEL)
+            self._recogniser = VoskRecogniser(
+                LANGUAGE, Path(settings.model).expanduser() if settings.model else OWN_MODEL
+            )
             self._speaker = CardSpeaker(
                 choose_synthesiser(settings), self._tap, rate=settings.rate, volume=settings.volume
             )
@@ -127,7 +129,7 @@ class Booth:
             VoiceFault: the loudspeaker does not play.
         """
         self._tell(text)
-        self._speaker.say(ENGLISH.talk.breaths(text))
+        self._speaker.say(LANGUAGE.talk.breaths(text))
         until = time.monotonic() + _SPOKEN_MOST_S
         while self._speaker.is_sounding():
             if time.monotonic() > until:

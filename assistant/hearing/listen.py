@@ -16,6 +16,7 @@ from assistant.events import Clarity, Grammar, Heard
 from assistant.hearing.manifest import Recording
 from assistant.hearing.mixing import is_noise, mixed
 from assistant.hearing.score import Trial
+from assistant.language.chosen import LANGUAGE
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.adapters.wav import read_recording
 from assistant.voice.listening.listener import Listener
@@ -48,7 +49,7 @@ class _Worker:
 
     def __init__(self, plan: ListeningPlan, noise: Sequence[Samples]) -> None:
         self.plan = plan
-        self.loaded = VoskRecogniser(plan.model)
+        self.loaded = VoskRecogniser(LANGUAGE, plan.model)
         self.noise = noise
 
     def trials(self, recording: Recording) -> list[Trial]:

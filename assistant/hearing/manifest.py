@@ -9,7 +9,7 @@ from decimal import Decimal
 from pathlib import Path
 
 from assistant.files import FileFault, read_file
-from assistant.language.en.numbers import number_words
+from assistant.language.chosen import LANGUAGE
 from assistant.terminal.exits import Exit, Refusal
 
 MANIFEST_COLUMNS = ("path", "label", "speaker", "seconds")
@@ -112,7 +112,7 @@ def as_recognised(label: str) -> str:
 
 def _in_words(number: re.Match[str]) -> str:
     """Return a number as it is said; one that is too long to be said is no word."""
-    return number_words(Decimal(number[0])) if len(number[0]) <= _MOST_DIGITS else ""
+    return LANGUAGE.numbers.number_words(Decimal(number[0])) if len(number[0]) <= _MOST_DIGITS else ""
 
 
 def _check_files(listing: Path, recordings: Sequence[Recording]) -> None:

@@ -18,7 +18,7 @@ from assistant.events import Grammar, Heard, Limits, Slot
 from assistant.hearing.listen import ListeningPlan, listen, listen_to_running_speech
 from assistant.hearing.manifest import Recording, as_recognised, read_manifest
 from assistant.hearing.score import CLEAN, HourlyRate, Marks, Share, SnrRow, Trial, confusions, meaning, rows
-from assistant.language.en import ENGLISH
+from assistant.language.chosen import LANGUAGE
 from assistant.session.intents import INTENTS
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.output import STDOUT, check_free
@@ -64,7 +64,7 @@ def _hearing_test(wanted: Wanted) -> Exit:
     noise = tuple(one.path for one in read_manifest(wanted.noise, ["path"])) if wanted.noise else ()
     settings = settings_for({"model": wanted.model})
     model = Path(settings.model).expanduser() if settings.model else OWN_MODEL
-    loaded = VoskRecogniser(model)
+    loaded = VoskRecogniser(LANGUAGE, model)
     grammar = Grammar(tuple(words)) if words else phrases_for(recording.label for recording in recordings)
     _check_words(loaded, grammar)
     plan = ListeningPlan(model, grammar, bool(wanted.closed), noise, _snrs(wanted))
@@ -106,11 +106,11 @@ def phrases_for(labels: Iterable[str]) -> Grammar:
         Slot(phrase, intent.slot)
         for intent in INTENTS
         if intent.slot
-        for phrase in ENGLISH.phrases.phrases(intent.name)
+        for phrase in LANGUAGE.phrases.phrases(intent.name)
     )
     numbers = any((meant := meaning(label)) is not None and meant[1] is not None for label in labels)
     phrases = tuple(
-        phrase for intent in INTENTS if intent.slot is None for phrase in ENGLISH.phrases.phrases(intent.name)
+        phrase for intent in INTENTS if intent.slot is None for phrase in LANGUAGE.phrases.phrases(intent.name)
     )
     return Grammar(phrases, slots if numbers else ())
 

@@ -16,7 +16,7 @@ from assistant.events import SlotKind
 from assistant.hearing.booth import Booth
 from assistant.hearing.manifest import MANIFEST_COLUMNS, as_recognised, read_manifest
 from assistant.hearing.measuring import phrases_for
-from assistant.language.en import ENGLISH
+from assistant.language.chosen import LANGUAGE
 from assistant.session.intents import INTENTS
 from assistant.terminal.exits import Exit, Refusal
 from assistant.voice.adapters.wav import WavLoudspeaker
@@ -47,7 +47,7 @@ def prompts() -> list[str]:
     for intent in INTENTS:
         numbers = _NUMBERS[intent.slot] if intent.slot else ("",)
         listed += [
-            f"{phrase} {number}".strip() for phrase in ENGLISH.phrases.phrases(intent.name) for number in numbers
+            f"{phrase} {number}".strip() for phrase in LANGUAGE.phrases.phrases(intent.name) for number in numbers
         ]
     return listed
 

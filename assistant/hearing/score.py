@@ -9,8 +9,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from assistant.events import Limits, Weight
-from assistant.language.en import ENGLISH
-from assistant.language.en.numbers import parse_number_words
+from assistant.language.chosen import LANGUAGE
 from assistant.session.intents import BY_NAME, INTENTS
 
 Z95 = 1.959964
@@ -141,11 +140,11 @@ class Marks:
 def meaning(text: str) -> Meaning | None:
     """Return the intent of a phrase of the assistant and the number after it; None when it is no phrase."""
     for intent in INTENTS:
-        for phrase in ENGLISH.phrases.phrases(intent.name):
+        for phrase in LANGUAGE.phrases.phrases(intent.name):
             if intent.slot is None and text == phrase:
                 return intent.name, None
             if intent.slot is not None and text.startswith(f"{phrase} "):
-                number = parse_number_words(text.removeprefix(f"{phrase} "))
+                number = LANGUAGE.numbers.parse_number_words(text.removeprefix(f"{phrase} "))
                 if number is not None:
                     return intent.name, number
     return None

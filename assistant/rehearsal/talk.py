@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from assistant.events import Clarity, Source
 from assistant.faults import LONGEST, quoted
-from assistant.language.en import ENGLISH
+from assistant.language.chosen import LANGUAGE
 from assistant.session.grammar import is_phrase
 from assistant.session.intents import INTENTS
 
@@ -162,7 +162,7 @@ def _utterance(number: int, words: str) -> Utterance:
 
 
 def _no_phrase(words: str) -> str:
-    phrases = [phrase for intent in INTENTS for phrase in ENGLISH.phrases.phrases(intent.name)]
+    phrases = [phrase for intent in INTENTS for phrase in LANGUAGE.phrases.phrases(intent.name)]
     near = difflib.get_close_matches(words[:LONGEST].lower(), phrases, n=1)
     instead = f'did you mean "{near[0]}"?' if near else "assistant phrases lists all."
     free = "Free words go between quotation marks, and unclear ones are (mumbles)."

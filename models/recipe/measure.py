@@ -15,6 +15,7 @@ from pathlib import Path
 import numpy as np
 
 from assistant.events import Clarity, Grammar, Slot
+from assistant.language.en import ENGLISH
 from assistant.language.en.numbers import parse_number_words
 from assistant.language.en.phrases import phrases
 from assistant.session.intents import INTENTS
@@ -116,7 +117,7 @@ def _listen(job: tuple[Path, Trial]) -> Row:
     model, trial = job
     if model not in _ear:
         _ear.clear()
-        _ear[model] = VoskRecogniser(model)
+        _ear[model] = VoskRecogniser(ENGLISH, model)
     closed = trial.test == "nine words"
     recogniser = _ear[model].fresh(closed=closed)
     recogniser.set_grammar(Grammar(NINE_WORDS) if closed else everything(with_numbers=trial.test == "numbers"))

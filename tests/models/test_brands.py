@@ -15,7 +15,7 @@ from models.recipe.respell import respell
 ROOT = Path(__file__).parents[2]
 MODEL = ROOT / "models/bay-en"
 LISTS = [MODEL / "graph/words.txt", MODEL / NEAR_WORDS, *sorted((ROOT / "models/recipe/words").glob("*.[td]*"))]
-FREE_SPEECH = ROOT / "assistant/voice/listening/free_speech.py"
+FREE_SPEECH = ROOT / "assistant/language/en/notes.py"
 needs_openfst = pytest.mark.skipif(
     not shutil.which("fstprint"), reason="OpenFst (Debian: libfst-tools) is not installed"
 )

@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 
 from assistant.events import Clarity, Grammar, Heard
+from assistant.language.en import ENGLISH
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.listening.listener import Listener
 from assistant.voice.ports import BLOCK, RATE, Block, Samples
@@ -37,7 +38,7 @@ QUIET_S, LOUD_S = 0.35, 0.6
 
 @pytest.fixture(scope="module")
 def loaded() -> VoskRecogniser:
-    return VoskRecogniser()
+    return VoskRecogniser(ENGLISH)
 
 
 def talk() -> tuple[Floats, list[tuple[str, float, float]]]:

@@ -7,6 +7,7 @@ import time
 import pytest
 
 from assistant.events import Clarity, Grammar, Heard, Slot, SlotKind
+from assistant.language.en import ENGLISH
 from assistant.language.en.numbers import parse_number_words
 from assistant.language.en.phrases import phrases
 from assistant.session.grammar import grammar_of
@@ -27,7 +28,7 @@ NOTE = Grammar(("end note", "cancel"), dictation=True)
 
 @pytest.fixture(scope="module")
 def loaded() -> VoskRecogniser:
-    return VoskRecogniser()
+    return VoskRecogniser(ENGLISH)
 
 
 @pytest.fixture

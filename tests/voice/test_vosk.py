@@ -11,6 +11,7 @@ import pytest
 
 from assistant.bay.job import unheard
 from assistant.events import Limits
+from assistant.language.en import ENGLISH
 from assistant.procedure.format.reader import read_procedure
 from assistant.session import Session
 from assistant.voice.adapters.vosk import VoskRecogniser
@@ -40,7 +41,7 @@ def model(tmp_path: Path) -> Path:
 
 def sentence(folder: Path) -> str:
     with pytest.raises(VoiceFault) as caught:
-        VoskRecogniser(folder)
+        VoskRecogniser(ENGLISH, folder)
     said = caught.value.sentence
     assert str(folder) in said
     assert said.endswith(".")

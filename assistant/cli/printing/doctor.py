@@ -18,6 +18,7 @@ from assistant.bay.job import choose_synthesiser, guarded, journal_is_there, jou
 from assistant.bay.tool_facts import tools_path
 from assistant.journal.port import JournalFault
 from assistant.journal.sqlite import SqliteJournal
+from assistant.language.chosen import LANGUAGE
 from assistant.procedure.format.reader import read_procedure
 from assistant.settings import Settings, SettingsFault, home, load_settings, settings_path
 from assistant.shipped import demo_procedures, how_to_call, shipped
@@ -149,14 +150,14 @@ def _model(settings: Settings) -> str:
 
     folder = Path(settings.model).expanduser() if settings.model else OWN_MODEL
     check_model(folder)
-    VoskRecogniser(folder)
+    VoskRecogniser(LANGUAGE, folder)
     return str(folder)
 
 
 def _voice(settings: Settings) -> str:
     voices = choose_synthesiser(settings)
     try:
-        heard = voices.render("Ready.", rate=settings.rate, rate_hz=RATE)
+        heard = voices.render(LANGUAGE.equipment.own_voice(), rate=settings.rate, rate_hz=RATE)
     finally:
         voices.close()
     if not heard.size:

@@ -9,7 +9,7 @@ from assistant.bay.job import guarded, journal_is_there, journal_path
 from assistant.events import SlotKind
 from assistant.journal.port import Entry, JournalFault
 from assistant.journal.sqlite import SqliteJournal
-from assistant.language.en import ENGLISH
+from assistant.language.chosen import LANGUAGE
 from assistant.session.intents import INTENTS
 from assistant.terminal.exits import Exit
 from assistant.terminal.tables import print_json, table
@@ -142,9 +142,9 @@ def print_phrases(*, as_json: bool = False) -> Exit:
     if as_json:
         print_json(
             [
-                {"say": list(ENGLISH.phrases.phrases(intent.name)),
+                {"say": list(LANGUAGE.phrases.phrases(intent.name)),
                  "number": intent.slot and intent.slot.value, "name": intent.name,
-                 "weight": intent.weight.value, "means": ENGLISH.phrases.meaning(intent.name)}
+                 "weight": intent.weight.value, "means": LANGUAGE.phrases.meaning(intent.name)}
                 for intent in INTENTS
             ]
         )  # fmt: skip
@@ -152,9 +152,9 @@ def print_phrases(*, as_json: bool = False) -> Exit:
     number = {None: "", SlotKind.WHOLE: " <number>", SlotKind.DECIMAL: " <number with point>"}
     rows = [
         (
-            ", ".join(phrase + number[intent.slot] for phrase in ENGLISH.phrases.phrases(intent.name)),
+            ", ".join(phrase + number[intent.slot] for phrase in LANGUAGE.phrases.phrases(intent.name)),
             intent.weight.value,
-            ENGLISH.phrases.meaning(intent.name),
+            LANGUAGE.phrases.meaning(intent.name),
         )
         for intent in INTENTS
     ]

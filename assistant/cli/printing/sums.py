@@ -9,7 +9,7 @@ from assistant.bay.job import guarded
 from assistant.fastening.units import Angle, Length, Torque, TorqueUnit, parse_angle, parse_length, parse_torque
 from assistant.fastening.wrench import STRAIGHT, applied, setting
 from assistant.faults import Fault
-from assistant.language.en.units import torque_words
+from assistant.language.chosen import LANGUAGE
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.tables import table
 
@@ -24,7 +24,10 @@ def print_conversion(text: str) -> Exit:
 
 def _conversion(text: str) -> Exit:
     torque = _or_refuse(parse_torque(text))
-    rows = [(f"{torque.to(unit).rounded(_STEP)}", torque_words(torque.to(unit).rounded(_STEP))) for unit in TorqueUnit]
+    rows = [
+        (f"{torque.to(unit).rounded(_STEP)}", LANGUAGE.units.torque_words(torque.to(unit).rounded(_STEP)))
+        for unit in TorqueUnit
+    ]
     print(table((str(torque), "spoken"), rows))
     return Exit.OK
 

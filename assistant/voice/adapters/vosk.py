@@ -17,8 +17,8 @@ from typing import Any
 import vosk
 
 from assistant.events import Clarity, Grammar, Heard, SlotKind, Word
+from assistant.language.port import Language
 from assistant.voice.listening.engine_phrases import UNKNOWN, engine_phrases, is_whole_phrase
-from assistant.voice.listening.free_speech import free_phrases
 from assistant.voice.listening.model_files import (
     NEAR_WORDS,
     OWN_MODEL,
@@ -56,8 +56,8 @@ class _Tried:
 class VoskRecogniser:
     """Hears the phrases of a grammar with a Vosk model. One instance serves one thread."""
 
-    def __init__(self, folder: Path = OWN_MODEL) -> None:
-        """Load the model in ``folder``, or the assistant's own (0.1 s).
+    def __init__(self, language: Language, folder: Path = OWN_MODEL) -> None:
+        """Load the model in ``folder``, or the assistant's own (0.1 s), which is one of the ``language``.
 
         Raises:
             VoiceFault: the directory is no usable model.
@@ -66,6 +66,7 @@ class VoskRecogniser:
         self.limits = read_limits(folder)
         vosk.SetLogLevel(-1)
         self._folder = folder
+        self._language = language
         try:
             self._model = vosk.Model(model_path=str(folder))
         except Exception as error:  # vosk raises bare Exception
@@ -112,14 +113,16 @@ class VoskRecogniser:
             self._known.move_to_end(grammar)
         else:
             self._known[grammar] = self._recogniser(
-                engine_phrases(grammar, self._near, self._knows, closed=self._closed)
+                engine_phrases(grammar, self._language.numbers, self._near, self._knows, closed=self._closed)
             )
             self._known[grammar].SetMaxAlternatives(WAYS)
             if len(self._known) > GRAMMARS_KEPT:
                 self._known.popitem(last=False)
         self._heard = self._known[grammar]
         if grammar.dictation and self._free is None:
-            free = None if knows_word_order(self._folder) else [*free_phrases(words_of(self._folder))]
+            free = (
+                None if knows_word_order(self._folder) else [*self._language.notes.free_phrases(words_of(self._folder))]
+            )
             self._free = self._recogniser(free)
             self._free.SetWords(True)
 
@@ -168,7 +171,7 @@ class VoskRecogniser:
         text = self._tried.chosen.text
         if text in self._whole:
             return text not in self._beginnings or pause_s >= WORD_GAP_S
-        return pause_s >= WORD_GAP_S and text.startswith(self._counts) and is_whole_phrase(self._grammar, text)
+        return pause_s >= WORD_GAP_S and text.startswith(self._counts) and self._is_phrase(text)
 
     def finish(self, started_at: float, ended_at: float) -> Heard:
         """End the utterance (times in seconds since the epoch) and say what it was."""
@@ -177,13 +180,13 @@ class VoskRecogniser:
         else:
             chosen = self._result()
         seconds = ended_at - started_at
-        if self._closed and not is_whole_phrase(self._grammar, chosen.text):
+        if self._closed and not self._is_phrase(chosen.text):
             chosen = self._forced()
         text, sure = chosen.text, chosen.confidence
         words = tuple(Word(word, sure) for word in text.split())
         # Free speech sounds like a phrase now and then: only a sure one ends a note.
         least = self.limits.moving if self._grammar.dictation else LEAST_CONFIDENCE
-        if is_whole_phrase(self._grammar, text) and (self._closed or (sure >= least and seconds <= PHRASE_S)):
+        if self._is_phrase(text) and (self._closed or (sure >= least and seconds <= PHRASE_S)):
             clarity = Clarity.PHRASE
         elif self._grammar.dictation and self._free is not None:
             self._free_pieces.append(json.loads(self._free.FinalResult()))
@@ -212,9 +215,12 @@ class VoskRecogniser:
         self.likeliest = ways[0].text
         return choose(ways, self._may_be_said, 0.0 if self._closed else SAYABLE)
 
+    def _is_phrase(self, text: str) -> bool:
+        return is_whole_phrase(self._grammar, text, self._language.numbers)
+
     def _may_be_said(self, text: str) -> bool:
         """Return whether somebody may say ``text``: a phrase, one word alone, or words that are in no phrase."""
-        if is_whole_phrase(self._grammar, text):
+        if self._is_phrase(text):
             return True
         return not self._closed and (" " not in text or not self._others.isdisjoint(text.split()))
 

@@ -8,10 +8,9 @@ not understood.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from functools import cache
 
 from assistant.events import Grammar, Slot, SlotKind
-from assistant.language.en.numbers import number_phrases, number_vocabulary, parse_number_words
+from assistant.language.topics.trade import Numbers
 
 UNKNOWN = "[unk]"
 """The word of the model that stands for anything that is in no phrase."""
@@ -26,7 +25,7 @@ NUMBERS_OFTENER = 2
 
 
 def engine_phrases(
-    grammar: Grammar, near: Iterable[str], knows: Callable[[str], bool], *, closed: bool = False
+    grammar: Grammar, numbers: Numbers, near: Iterable[str], knows: Callable[[str], bool], *, closed: bool = False
 ) -> list[str]:
     """Return what the engine listens for: the phrases of ``grammar`` whose words the model ``knows``, and what else.
 
@@ -34,42 +33,42 @@ def engine_phrases(
     engine counts how often it is told something, and lets any word follow any that it followed in a phrase: so a number
     is given by phrases that hold its pairs.
     """
-    written = [phrase for slot in grammar.slots for phrase in _slot_phrases(slot)]
+    written = [phrase for slot in grammar.slots for phrase in _slot_phrases(slot, numbers)]
     words = {word for phrase in (*grammar.phrases, *written) for word in phrase.split()}
     known = {word for word in words if knows(word)}
     phrases = [*dict.fromkeys(p for p in grammar.phrases if p and known.issuperset(p.split()))]
-    numbers = [*dict.fromkeys(p for p in written if known.issuperset(p.split()))]
-    if closed and (phrases or numbers):
-        return [*phrases, *numbers]
-    others = [word for word in near if word not in words] if phrases or numbers else []
+    counted = [*dict.fromkeys(p for p in written if known.issuperset(p.split()))]
+    if closed and (phrases or counted):
+        return [*phrases, *counted]
+    others = [word for word in near if word not in words] if phrases or counted else []
     if not others:
-        return [*phrases, *numbers, UNKNOWN]
-    return [*[*phrases, UNKNOWN] * OFTENER, *numbers * NUMBERS_OFTENER, *others]
+        return [*phrases, *counted, UNKNOWN]
+    return [*[*phrases, UNKNOWN] * OFTENER, *counted * NUMBERS_OFTENER, *others]
 
 
-def is_whole_phrase(grammar: Grammar, text: str) -> bool:
+def is_whole_phrase(grammar: Grammar, text: str, numbers: Numbers) -> bool:
     """Return whether ``text`` is exactly one whole phrase, with its number where one belongs."""
     return text in grammar.phrases or any(
-        text.startswith(slot.prefix + " ") and _fits(slot.kind, text[len(slot.prefix) + 1 :]) for slot in grammar.slots
+        text.startswith(slot.prefix + " ") and _fits(slot.kind, text[len(slot.prefix) + 1 :], numbers)
+        for slot in grammar.slots
     )
 
 
-def _fits(kind: SlotKind, text: str) -> bool:
-    number = parse_number_words(text)
+def _fits(kind: SlotKind, text: str, numbers: Numbers) -> bool:
+    number = numbers.parse_number_words(text)
     if number is None:
         return False
     return kind is SlotKind.DECIMAL or (number == int(number) and number < 100)
 
 
-@cache
-def _slot_phrases(slot: Slot) -> tuple[str, ...]:
+def _slot_phrases(slot: Slot, numbers: Numbers) -> tuple[str, ...]:
     """Write out a phrase with a number as phrases that together hold every pair of neighbouring words."""
-    numbers = number_phrases(slot.kind)
-    wholes = [phrase for phrase in numbers.wholes if len(phrase) <= 2]
+    said = numbers.number_phrases(slot.kind)
+    wholes = [phrase for phrase in said.wholes if len(phrase) <= 2]
     listed = [f"{slot.prefix} {' '.join(phrase)}" for phrase in wholes]
     if slot.kind is SlotKind.DECIMAL:
-        words = [word for word in number_vocabulary(slot.kind) if word not in numbers.points]
-        listed += [" ".join(phrase) for phrase in numbers.wholes if len(phrase) == 3]
-        listed += [f"{word} {point}" for word in words for point in numbers.points]
-        listed += [f"{point} {' '.join(digits)}" for point in numbers.points for digits in numbers.decimals]
+        words = [word for word in numbers.number_vocabulary(slot.kind) if word not in said.points]
+        listed += [" ".join(phrase) for phrase in said.wholes if len(phrase) == 3]
+        listed += [f"{word} {point}" for word in words for point in said.points]
+        listed += [f"{point} {' '.join(digits)}" for point in said.points for digits in said.decimals]
     return tuple(listed)
