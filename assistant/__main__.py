@@ -60,25 +60,25 @@ def _main(
 
 
 # In the order in which the help lists them.
-for _family in (
-    work,
-    lists,
-    record,
-    due,
-    history,
-    hearing,
-    checking,
-    authoring,
-    programme,
-    sums,
-    tools,
-    display,
-    place,
+for _add in (
+    work.add_work,
+    lists.add_lists,
+    record.add_record,
+    due.add_due,
+    history.add_history,
+    hearing.add_hearing,
+    checking.add_checking,
+    authoring.add_authoring,
+    programme.add_programme,
+    sums.add_sums,
+    tools.add_tools,
+    display.add_display,
+    place.add_place,
 ):
-    _family.add(app)
+    _add(app)
 
 
-def main() -> None:
+def command_line() -> None:
     """Run the command line; :mod:`assistant.terminal.streams` says what becomes of what it prints."""
     take_outputs()
     code: object = Exit.OK
@@ -105,4 +105,4 @@ def _say_how_to_call() -> None:
 
 
 if __name__ == "__main__":
-    main()
+    command_line()

@@ -8,7 +8,7 @@ import signal
 def main() -> None:
     """Load the command line and run it."""
     before = signal.signal(signal.SIGINT, signal.SIG_DFL)
-    from assistant.__main__ import main as run  # noqa: PLC0415 - loading it takes a moment
+    from assistant.__main__ import command_line  # noqa: PLC0415 - loading it takes a moment
 
     signal.signal(signal.SIGINT, before)
-    run()
+    command_line()

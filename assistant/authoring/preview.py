@@ -14,7 +14,7 @@ from rich.console import Console
 from assistant.authoring.chapters import SoundChapter, audio_bytes, check_kind, files_beside
 from assistant.authoring.mind import too_much
 from assistant.bay.job import choose_synthesiser, guarded, read_or_refuse, settings_for
-from assistant.desk.dry_run import CLOSING, PREPARATION, Stop, dry_run
+from assistant.desk.dry_run import CLOSING, PREPARING, Stop, dry_run
 from assistant.procedure.model import Procedure
 from assistant.settings import Settings
 from assistant.terminal.exits import Exit, Refusal
@@ -64,7 +64,7 @@ def _kept(paths: Iterable[Path | None]) -> list[str]:
 
 
 def _chosen(procedure: Procedure, chapter: str) -> str:
-    names = [PREPARATION, *(one.name for one in procedure.chapters), CLOSING]
+    names = [PREPARING, *(one.name for one in procedure.chapters), CLOSING]
     found = [name for name in names if name.lower() == chapter.lower()] or [
         name for name in names if name.lower().startswith(chapter.lower())
     ]

@@ -15,7 +15,7 @@ from assistant.events import Clarity, Heard, Record, Source
 from assistant.voice.sound.devices import End
 from assistant.worker import Failure
 
-Note = Callable[[JobRunner, float], None]
+Errand = Callable[[JobRunner, float], None]
 """Something to be done by the loop, with the job runner and the time [s since the epoch]."""
 
 
@@ -24,18 +24,18 @@ class Inbox:
 
     def __init__(self) -> None:
         """Begin empty."""
-        self._notes: queue.SimpleQueue[Note] = queue.SimpleQueue()
+        self._notes: queue.SimpleQueue[Errand] = queue.SimpleQueue()
         self.listening_stands: Callable[[], bool] = lambda: False
         """Tells whether the listening gives no sign of life just now."""
 
-    def take(self, timeout_s: float) -> Note | None:
+    def take(self, timeout_s: float) -> Errand | None:
         """Return the next note, or None when none came within ``timeout_s`` seconds."""
         try:
             return self._notes.get(timeout=timeout_s)
         except queue.Empty:
             return None
 
-    def put(self, note: Note) -> None:
+    def put(self, note: Errand) -> None:
         """Let the loop do ``note``."""
         self._notes.put(note)
 

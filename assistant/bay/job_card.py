@@ -75,7 +75,7 @@ def _last_before(asset: str, meter: Meter, now: float, but: str) -> Seen | None:
         seen = readings(journal, but=but).get(same(asset), [])
     finally:
         journal.close()
-    kept = [one for one in seen if one.meter.is_hours == meter.is_hours and one.on <= day_of(now)]
+    kept = [one for one in seen if one.meter.is_hours == meter.is_hours and one.on <= local_day(now)]
     return kept[-1] if kept else None
 
 
@@ -84,7 +84,7 @@ def same(asset: str) -> str:
     return " ".join(asset.casefold().split())
 
 
-def day_of(seconds: float) -> date:
+def local_day(seconds: float) -> date:
     """Return the local day of a time [s since the epoch]."""
     return datetime.fromtimestamp(seconds).astimezone().date()
 
@@ -119,7 +119,7 @@ def readings(journal: SqliteJournal, *, rehearsals: bool = False, but: str = "")
             if data.get("done") and card.closed_ms:
                 at_ms = card.closed_ms
                 card.seen = [one for one in card.seen if one[0] > at_ms]
-            card.seen.append((at_ms, Seen(day_of(at_ms / 1000), meter, data.get("restart") is True)))
+            card.seen.append((at_ms, Seen(local_day(at_ms / 1000), meter, data.get("restart") is True)))
     found = sorted(
         ((at_ms, card.asset, one) for card in cards.values() for at_ms, one in card.seen), key=lambda row: row[0]
     )

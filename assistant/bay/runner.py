@@ -9,7 +9,7 @@ from functools import partial
 from typing import Any, Protocol
 
 from assistant.bay.dialogue import Dialogue
-from assistant.bay.trouble import sentence, spoken
+from assistant.bay.trouble import failure_sentence, spoken
 from assistant.events import (
     Adjust,
     Effect,
@@ -137,7 +137,7 @@ class JobRunner:
         """Write down that a part broke and what followed, and tell it by a tone, on the screen, and aloud if useful."""
         data = {"part": failure.part, "error": failure.error, "at": failure.at, "then": failure.then.value}
         self.record(Record("part_failed", data), now)
-        self.warn(sentence(failure), now)
+        self.warn(failure_sentence(failure), now)
         if failure.sentence:
             self.tell(failure.sentence, now)
         if words := spoken(failure):

@@ -52,7 +52,7 @@ _LOST: Mapping[str, str] = {
 }
 
 
-def sentence(failure: Failure) -> str:
+def failure_sentence(failure: Failure) -> str:
     """Return what the screen says about ``failure``."""
     if failure.then is Then.OTHER:
         return "The voice failed three times in a minute; another one speaks now."

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from assistant.cli.options import Loudspeaker, ProcedureFile, Rate, Synthesiser, Voice
+from assistant.cli.options import Loudspeaker, Paper, ProcedureFile, Rate, Synthesiser, Voice
 
 if TYPE_CHECKING:
     from assistant.authoring.new import BoltsWanted
@@ -182,13 +181,6 @@ def preview(
     raise typer.Exit(run_preview(procedure, chapter=chapter, audio=audio, aloud=aloud, force=force, options=options))
 
 
-class Paper(StrEnum):
-    """Sizes of paper."""
-
-    A4 = "a4"
-    LETTER = "letter"
-
-
 def sheet(
     procedure: ProcedureFile,
     pdf: Annotated[Path, typer.Option(metavar="OUT", help="The PDF to write.")],
@@ -204,7 +196,7 @@ def sheet(
     raise typer.Exit(run_sheet(procedure, pdf, paper=paper.value, force=force))
 
 
-def add(app: typer.Typer) -> None:
+def add_authoring(app: typer.Typer) -> None:
     """Add these commands to the command line."""
     app.command("new")(new)
     app.command("import")(import_)

@@ -20,7 +20,7 @@ def check(
             metavar="FILE...",
             help="Procedures to check.",
             callback=lambda paths: [procedure_at(path) for path in paths],
-            autocompletion=completing.procedures,
+            autocompletion=completing.known_procedures,
         ),
     ],
     form: Annotated[
@@ -75,7 +75,7 @@ def approve(
         typer.Argument(
             metavar="FILE",
             help="The procedure that was read and is approved.",
-            autocompletion=completing.procedures,
+            autocompletion=completing.known_procedures,
         ),
     ],
     by: Annotated[str, typer.Option(help="Who approves it.")],
@@ -91,7 +91,7 @@ def approve(
     raise typer.Exit(approve_file(file, by, day=datetime.now().astimezone().date(), write=write))
 
 
-def add(app: typer.Typer) -> None:
+def add_checking(app: typer.Typer) -> None:
     """Add these commands to the command line."""
     for command in (check, schema, diff, approve):
         app.command()(command)

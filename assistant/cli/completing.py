@@ -70,8 +70,8 @@ def _settings(_: str) -> Iterator[str]:
     yield from (field.name for field in fields(Settings))
 
 
-procedures = _quiet(_procedures)
-jobs = _quiet(_jobs)
+known_procedures = _quiet(_procedures)
+known_jobs = _quiet(_jobs)
 microphones = _quiet(_ends(microphone=True))
 loudspeakers = _quiet(_ends(microphone=False))
 settings = _quiet(_settings)
@@ -79,4 +79,4 @@ settings = _quiet(_settings)
 
 def procedures_and_jobs(incomplete: str) -> list[str]:
     """Return the procedures and the jobs that begin so, for a command that takes either."""
-    return [*procedures(incomplete), *jobs(incomplete)]
+    return [*known_procedures(incomplete), *known_jobs(incomplete)]

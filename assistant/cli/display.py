@@ -25,6 +25,6 @@ def desk(
     raise typer.Exit(serve_desk(procedures or procedures_folder(), display_host, display_port))
 
 
-def add(app: typer.Typer) -> None:
+def add_display(app: typer.Typer) -> None:
     """Add this command to the command line."""
     app.command()(desk)

@@ -56,7 +56,7 @@ def meter(
     raise typer.Exit(add_meter(job, value, meter_note, done=done))
 
 
-def add(app: typer.Typer) -> None:
+def add_due(app: typer.Typer) -> None:
     """Add these commands to the command line."""
     for command in (due, label, meter):
         app.command()(command)

@@ -72,7 +72,7 @@ def mic_check(
     raise typer.Exit(run_mic_check(options=options, store=store))
 
 
-def add(app: typer.Typer) -> None:
+def add_hearing(app: typer.Typer) -> None:
     """Add these commands to the command line."""
     app.command("test-hearing")(hearing_test)
     app.command()(mic_check)

@@ -29,6 +29,6 @@ def history(
     )
 
 
-def add(app: typer.Typer) -> None:
+def add_history(app: typer.Typer) -> None:
     """Add this command to the command line."""
     app.command()(history)

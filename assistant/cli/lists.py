@@ -32,7 +32,7 @@ class ListForm(StrEnum):
     CSV = "csv"
 
 
-def missing(
+def list_missing(
     job: JobName = "last",
     form: Annotated[ListForm, typer.Option("--format", help="How it is printed.")] = ListForm.TEXT,
     as_json: AsJson = False,
@@ -64,14 +64,10 @@ def phrases(as_json: AsJson = False) -> None:
     raise typer.Exit(print_phrases(as_json=as_json))
 
 
-def add(app: typer.Typer) -> None:
+def add_lists(app: typer.Typer) -> None:
     """Add these commands to the command line."""
-    for command in (
-        jobs,
-        show,
-        missing,
-        devices,
-        procedures,
-        phrases,
-    ):
+    for command in (jobs, show):
+        app.command()(command)
+    app.command("missing")(list_missing)
+    for command in (devices, procedures, phrases):
         app.command()(command)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
@@ -13,11 +14,15 @@ from assistant.shipped import procedure_at
 _PROCEDURE = "The procedure: a YAML file, or the name of one that came with the program; see: assistant procedures."
 ProcedureFile = Annotated[
     Path,
-    typer.Argument(metavar="PROCEDURE", help=_PROCEDURE, callback=procedure_at, autocompletion=completing.procedures),
+    typer.Argument(
+        metavar="PROCEDURE", help=_PROCEDURE, callback=procedure_at, autocompletion=completing.known_procedures
+    ),
 ]
 JobName = Annotated[
     str,
-    typer.Argument(metavar="[JOB]", help='The job\'s name, its beginning, or "last".', autocompletion=completing.jobs),
+    typer.Argument(
+        metavar="[JOB]", help='The job\'s name, its beginning, or "last".', autocompletion=completing.known_jobs
+    ),
 ]
 Asset = Annotated[str, typer.Option(help="What is worked on, in your own words; kept in the journal.")]
 Customer = Annotated[str, typer.Option(help="Reference of the customer; kept in the journal, and can be removed.")]
@@ -60,3 +65,10 @@ KeepAudio = Annotated[
     bool | None, typer.Option("--keep-audio", help="Keep a recording of every utterance; said aloud at the start.")
 ]
 AsJson = Annotated[bool, typer.Option("--json", help="Print it as JSON.")]
+
+
+class Paper(StrEnum):
+    """Sizes of paper."""
+
+    A4 = "a4"
+    LETTER = "letter"

@@ -26,8 +26,8 @@ def doctor(as_json: AsJson = False) -> None:
     raise typer.Exit(run_doctor(as_json=as_json))
 
 
-@_settings.command()
-def show(as_json: AsJson = False) -> None:
+@_settings.command("show")
+def list_settings(as_json: AsJson = False) -> None:
     """Print every setting, its value, and what it is without the file."""
     from assistant.cli.printing.settings_shown import show_settings
 
@@ -55,7 +55,7 @@ def path() -> None:
     raise typer.Exit(print_settings_path())
 
 
-def add(app: typer.Typer) -> None:
+def add_place(app: typer.Typer) -> None:
     """Add these commands to the command line."""
     app.command()(doctor)
     app.add_typer(_settings, name="settings")

@@ -23,6 +23,6 @@ def programme(
     raise typer.Exit(print_programme(procedure, step, svg, force=force, as_json=as_json))
 
 
-def add(app: typer.Typer) -> None:
+def add_programme(app: typer.Typer) -> None:
     """Add this command to the command line."""
     app.command()(programme)

@@ -2,27 +2,21 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from assistant.cli import completing
-from assistant.cli.options import JobName
+from assistant.cli.options import JobName, Paper
 
 NamedJob = Annotated[
     str,
-    typer.Argument(metavar="JOB", help='The job\'s name, its beginning, or "last".', autocompletion=completing.jobs),
+    typer.Argument(
+        metavar="JOB", help='The job\'s name, its beginning, or "last".', autocompletion=completing.known_jobs
+    ),
 ]
 Replace = Annotated[bool, typer.Option("--force", help="Replace a file that is there already; the old one is kept.")]
-
-
-class Paper(StrEnum):
-    """Sizes of paper."""
-
-    A4 = "a4"
-    LETTER = "letter"
 
 
 def record(
@@ -49,7 +43,7 @@ def verify(
     what: Annotated[
         str,
         typer.Argument(
-            metavar="RECORD|JOB", help="A record file, or a job in the journal.", autocompletion=completing.jobs
+            metavar="RECORD|JOB", help="A record file, or a job in the journal.", autocompletion=completing.known_jobs
         ),
     ] = "last",
 ) -> None:
@@ -57,9 +51,9 @@ def verify(
 
     The exit code is 0 when all fits, 11 when something was changed, and 6 when it cannot be read or is not known.
     """
-    from assistant.cli.printing.record_check import verify as check
+    from assistant.cli.printing.record_check import verify_record
 
-    raise typer.Exit(check(what))
+    raise typer.Exit(verify_record(what))
 
 
 def correct(
@@ -69,7 +63,7 @@ def correct(
     operator: Annotated[str, typer.Option(help="Who corrects it.")] = "",
 ) -> None:
     """Correct an entry: a new one is added that names it; the old one stays as it is, and both are in the record."""
-    from assistant.cli.printing.record import correct as add_correction
+    from assistant.cli.printing.record import add_correction
 
     raise typer.Exit(add_correction(job, entry, text, operator))
 
@@ -81,12 +75,12 @@ def supply(
     expires: Annotated[str, typer.Option(help="Last day of use, as 2027-01-31 or 2027-01.")] = "",
 ) -> None:
     """Write down the batch and the expiry of a supply that a job used."""
-    from assistant.cli.printing.record import supply as add_supply
+    from assistant.cli.printing.record import add_supply
 
     raise typer.Exit(add_supply(job, item, batch, expires))
 
 
-def forget(
+def forget_personal(
     job: NamedJob,
     yes: Annotated[bool, typer.Option("--yes", help="It is meant: this cannot be undone.")] = False,
 ) -> None:
@@ -99,7 +93,8 @@ def forget(
     raise typer.Exit(forget_job(job, sure=yes))
 
 
-def add(app: typer.Typer) -> None:
+def add_record(app: typer.Typer) -> None:
     """Add these commands to the command line."""
-    for command in (record, verify, correct, supply, forget):
+    for command in (record, verify, correct, supply):
         app.command()(command)
+    app.command("forget")(forget_personal)

@@ -28,7 +28,7 @@ def wrench_setting(
     raise typer.Exit(print_setting(torque, lever, extension, angle))
 
 
-def add(app: typer.Typer) -> None:
+def add_sums(app: typer.Typer) -> None:
     """Add these commands to the command line."""
     # A negative torque is a value to refuse with a sentence, not an option.
     app.command(context_settings={"ignore_unknown_options": True})(convert)

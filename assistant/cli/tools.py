@@ -10,7 +10,7 @@ import typer
 from assistant.cli.options import AsJson
 
 
-def tools(
+def list_tools(
     file: Annotated[Path | None, typer.Argument(metavar="[FILE]", help="A tool file; else that of this bay.")] = None,
     as_json: AsJson = False,
 ) -> None:
@@ -20,6 +20,6 @@ def tools(
     raise typer.Exit(print_tools(file, as_json=as_json))
 
 
-def add(app: typer.Typer) -> None:
+def add_tools(app: typer.Typer) -> None:
     """Add these commands to the command line."""
-    app.command()(tools)
+    app.command("tools")(list_tools)

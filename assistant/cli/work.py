@@ -203,7 +203,7 @@ def rehearse(
         )  # fmt: skip
 
 
-def add(app: typer.Typer) -> None:
+def add_work(app: typer.Typer) -> None:
     """Add these commands to the command line."""
     for command in (
         run,

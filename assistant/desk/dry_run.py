@@ -65,7 +65,7 @@ def dry_run(procedure: Procedure, length: Callable[[str, Stop], float]) -> list[
     return _Walk(procedure, length).all()
 
 
-PREPARATION, CLOSING = "Preparation", "Closing"
+PREPARING, CLOSING = "Preparation", "Closing"
 """The stops before and after the chapters."""
 _CARDS = {
     "conditions": "Conditions",
@@ -120,7 +120,7 @@ class _Walk:
         return self._stops[key]
 
     def _last_chapter(self) -> str:
-        return CLOSING if any(stop.step for stop in self._stops.values()) else PREPARATION
+        return CLOSING if any(stop.step for stop in self._stops.values()) else PREPARING
 
     def _take(self, effects: Sequence[Effect]) -> None:
         """Let what is said be heard to its end; what the time brings meanwhile comes after it."""

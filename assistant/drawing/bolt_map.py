@@ -10,14 +10,12 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from assistant.drawing.marks import Box, Look, Mark, beside, escaped, look, mark, sheet, stacked, words
+from assistant.drawing.marks import BoltMark, Box, Look, beside, bolt_mark, canvas, escaped, look, text_line
 from assistant.drawing.places import Panel, Point, least_distance, panels
-from assistant.drawing.words import LETTER, LINE, map_rows, written
+from assistant.drawing.words import LETTER, LINE, map_rows, row_svg
 from assistant.procedure.model import Group
 from assistant.procedure.programme_text import ordinal
 from assistant.procedure.steps.tighten import Stage
-
-__all__ = ["Mark", "bolt_map_svg", "stacked"]
 
 _APART, _LARGEST, _SMALLEST = 76.0, 17.0, 8.0
 """Pixels between neighbours that labels need, and the radius of a mark."""
@@ -37,17 +35,17 @@ class _Shown:
     looks: Mapping[str, Look]
     order: Mapping[tuple[str, int], int]
     drafted: frozenset[tuple[str, int]]
-    marks: Mapping[int, Mark] | None
+    marks: Mapping[int, BoltMark] | None
 
-    def state(self, bolt: int) -> Mark | None:
+    def state(self, bolt: int) -> BoltMark | None:
         """Return how far a bolt is; None when nobody asks."""
-        return None if self.marks is None else self.marks.get(bolt, Mark.TO_DO)
+        return None if self.marks is None else self.marks.get(bolt, BoltMark.TO_DO)
 
 
 def bolt_map_svg(
     groups: Sequence[Group],
     stages: Sequence[Stage],
-    marks: Mapping[int, Mark] | None = None,
+    marks: Mapping[int, BoltMark] | None = None,
     *,
     stage: int | None = None,
     title: str = "",
@@ -68,16 +66,16 @@ def bolt_map_svg(
     top = 36.0 if title else 8.0
     left, first = (width + 8, top + 8) if width <= _BESIDE else (24.0, top + height)
     right, bottom = (left + wide, first + len(rows) * LINE + 16) if rows else (width, top + height)
-    body = [words(title, 16, 26, 17, bold=True)] if title else []
+    body = [text_line(title, 16, 26, 17, bold=True)] if title else []
     body.append(f'<g transform="translate(0 {top:.1f})">{drawn}</g>')
-    body += [written(row, left, first + (line + 1) * LINE, wide) for line, row in enumerate(rows)]
+    body += [row_svg(row, left, first + (line + 1) * LINE, wide) for line, row in enumerate(rows)]
     names = "; ".join(f"{len(group.bolts)} {group.name}" for group in groups)
     whole = max(width, right, 32 + len(title) * _TITLE)
-    return sheet(body, whole, max(top + height, bottom), f"Bolt map. {title} {names}")
+    return canvas(body, whole, max(top + height, bottom), f"Bolt map. {title} {names}")
 
 
 def _shown(
-    groups: Sequence[Group], stages: Sequence[Stage], marks: Mapping[int, Mark] | None, stage: int | None
+    groups: Sequence[Group], stages: Sequence[Stage], marks: Mapping[int, BoltMark] | None, stage: int | None
 ) -> _Shown:
     looks = {group.id: look(place) for place, group in enumerate(groups)}
     order: dict[tuple[str, int], int] = {}
@@ -123,7 +121,7 @@ def _panel(panel: Panel, shown: _Shown, *, named: bool) -> tuple[str, float, flo
         at, lines = places[group.id, bolt], _label(group, bolt, shown)
         drawn.append(_bolt(group, bolt, at, radius, shown))
         if lines:
-            around = 8 if shown.state(bolt) is Mark.NOW else 4 if _hidden(group, bolt) else 0
+            around = 8 if shown.state(bolt) is BoltMark.NOW else 4 if _hidden(group, bolt) else 0
             text, box = beside(lines, at, radius + around, list(places.values()))
             drawn.append(text)
             boxes.append(box)
@@ -133,7 +131,7 @@ def _panel(panel: Panel, shown: _Shown, *, named: bool) -> tuple[str, float, flo
     if named or not panel.known:
         name = ", ".join(group.name for group in panel.groups)
         name += "" if panel.known else " (no layout: in the order of their numbers, not where they sit)"
-        head, width, down = words(name, _EDGE, 18, bold=True), max(width, len(name) * (LETTER + 1)), _EDGE + 22
+        head, width, down = text_line(name, _EDGE, 18, bold=True), max(width, len(name) * (LETTER + 1)), _EDGE + 22
     body = f'{head}<g transform="translate({_EDGE - left:.1f} {down - top:.1f})">{"".join(drawn)}</g>'
     return body, width + 2 * _EDGE, bottom - top + down + _EDGE
 
@@ -155,9 +153,9 @@ def _label(group: Group, bolt: int, shown: _Shown) -> list[str]:
     key = (group.id, bolt)
     place, state = shown.order.get(key), shown.state(bolt)
     said = [] if place is None else [ordinal(place) + ("*" if key in shown.drafted else "")]
-    if state in (Mark.NOW, Mark.LEFT_OUT):
+    if state in (BoltMark.NOW, BoltMark.LEFT_OUT):
         said.append(state.value)
-    elif state is Mark.DONE:
+    elif state is BoltMark.DONE:
         said.append("✓")
     lines = [" ".join(said)] if said else []
     return [*lines, "hidden"] if _hidden(group, bolt) else lines
@@ -166,7 +164,7 @@ def _label(group: Group, bolt: int, shown: _Shown) -> list[str]:
 def _bolt(group: Group, bolt: int, at: Point, radius: float, shown: _Shown) -> str:
     state = shown.state(bolt)
     said = [f"Bolt {bolt}", group.name, *([state.value] if state else []), *_label(group, bolt, shown)]
-    drawn = mark(shown.looks[group.id], state, _hidden(group, bolt), at, radius, bolt)
+    drawn = bolt_mark(shown.looks[group.id], state, _hidden(group, bolt), at, radius, bolt)
     return f"<g><title>{escaped(', '.join(said))}</title>{drawn}</g>"
 
 

@@ -24,7 +24,7 @@ _SIDES = ((0, 1), (0, -1), (1, 0), (-1, 0))
 _SIZE = re.compile(r'<svg [^>]*?width="(\d+)" height="(\d+)"')
 
 
-class Mark(StrEnum):
+class BoltMark(StrEnum):
     """How far a bolt is in the stage that is shown."""
 
     TO_DO = "to do"
@@ -68,14 +68,14 @@ def shape(style: Look, at: Point, radius: float, *, fill: str = "none", line: fl
     return f'<polygon points="{points}" {paint} stroke-linejoin="round"/>'
 
 
-def mark(style: Look, state: Mark | None, hidden: bool, at: Point, radius: float, number: int) -> str:
+def bolt_mark(style: Look, state: BoltMark | None, hidden: bool, at: Point, radius: float, number: int) -> str:
     """Return one bolt: its shape, filled as its ``state`` asks for, and its number inside."""
     around = Look(style.shape, INK)
-    drawn = [shape(around, at, radius + 8, line=3)] if state is Mark.NOW else []
+    drawn = [shape(around, at, radius + 8, line=3)] if state is BoltMark.NOW else []
     if hidden:
         drawn.append(shape(around, at, radius + 4, line=1.5, dash="4 3"))
-    drawn.append(shape(style, at, radius, fill=FULL if state is Mark.DONE else PAPER, line=3))
-    if state is Mark.LEFT_OUT:
+    drawn.append(shape(style, at, radius, fill=FULL if state is BoltMark.DONE else PAPER, line=3))
+    if state is BoltMark.LEFT_OUT:
         near, far = radius * 0.72, radius * 1.3  # the number between the ends stays free
         ends = (
             f"M{at[0] + s * near:.1f} {at[1] - s * near:.1f}L{at[0] + s * far:.1f} {at[1] - s * far:.1f}"
@@ -83,8 +83,8 @@ def mark(style: Look, state: Mark | None, hidden: bool, at: Point, radius: float
         )
         drawn.append(f'<path d="{"".join(ends)}" stroke="{INK}" stroke-width="4"/>')
     size = min(14.0, radius * (1.0 if number < 100 else 0.8))
-    ink = PAPER if state is Mark.DONE else INK
-    drawn.append(words(str(number), at[0], at[1] + size * 0.36, size, anchor="middle", bold=True, colour=ink))
+    ink = PAPER if state is BoltMark.DONE else INK
+    drawn.append(text_line(str(number), at[0], at[1] + size * 0.36, size, anchor="middle", bold=True, colour=ink))
     return "".join(drawn)
 
 
@@ -98,7 +98,7 @@ def beside(lines: Sequence[str], at: Point, radius: float, others: Sequence[Poin
     top = at[1] - high / 2 + side[1] * (reach + high / 2 - 4)
     anchor = {-1: "end", 0: "middle", 1: "start"}[side[0]]
     text = "".join(
-        words(line, x, top + 10 + 12 * number, 11, anchor=anchor, colour=INK if number == 0 else QUIET)
+        text_line(line, x, top + 10 + 12 * number, 11, anchor=anchor, colour=INK if number == 0 else QUIET)
         for number, line in enumerate(lines)
     )
     left = x - {-1: wide, 0: wide / 2, 1: 0.0}[side[0]]
@@ -126,7 +126,7 @@ def _away(at: Point, others: Sequence[Point]) -> Point:
     return (right / size, down / size) if size > 1e-9 else (0.0, 1.0)
 
 
-def words(
+def text_line(
     text: str, x: float, y: float, size: float = 13, *, anchor: str = "start", bold: bool = False, colour: str = INK
 ) -> str:
     """Return a line of text, escaped, at its baseline [px]."""
@@ -142,7 +142,7 @@ def escaped(text: str) -> str:
     return html.escape("".join(letter if letter.isprintable() else " " for letter in text))
 
 
-def sheet(body: Sequence[str], width: float, height: float, about: str) -> str:
+def canvas(body: Sequence[str], width: float, height: float, about: str) -> str:
     """Return a whole drawing [px] on white; ``about`` says what it shows to those who do not see it."""
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width:.0f}" height="{height:.0f}"'
@@ -153,7 +153,7 @@ def sheet(body: Sequence[str], width: float, height: float, about: str) -> str:
 
 
 def stacked(drawings: Sequence[str]) -> str:
-    """Return whole drawings of :func:`sheet` below each other, as one."""
+    """Return whole drawings of :func:`canvas` below each other, as one."""
     body, width, height = [], 0.0, 0.0
     for drawing in drawings:
         size = _SIZE.match(drawing)
@@ -161,4 +161,4 @@ def stacked(drawings: Sequence[str]) -> str:
             raise ValueError("This is no drawing of a bolt map.")
         body.append(drawing.replace("<svg ", f'<svg y="{height:.0f}" ', 1).rstrip("\n"))
         width, height = max(width, float(size[1])), height + float(size[2])
-    return sheet(body, width, height, f"{len(drawings)} bolt maps")
+    return canvas(body, width, height, f"{len(drawings)} bolt maps")

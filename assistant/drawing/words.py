@@ -8,7 +8,7 @@ from dataclasses import replace
 from enum import Enum
 from typing import NamedTuple
 
-from assistant.drawing.marks import Look, shape, words
+from assistant.drawing.marks import Look, shape, text_line
 from assistant.procedure.format.values import bolts_text
 from assistant.procedure.model import Group
 from assistant.procedure.programme_text import extras_text, stage_text, target_text
@@ -72,7 +72,7 @@ def map_rows(
     return rows
 
 
-def written(row: Row, left: float, base: float, wide: float) -> str:
+def row_svg(row: Row, left: float, base: float, wide: float) -> str:
     """Return a row as SVG; ``left`` and ``base`` [px] are where it begins, ``wide`` [px] is the room of a box."""
     drawn = []
     if row.kind is Kind.BOXED:
@@ -81,7 +81,7 @@ def written(row: Row, left: float, base: float, wide: float) -> str:
     if row.style is not None:
         drawn.append(shape(row.style, (left + 8, base - 4), 6))
     indent = 22 if row.kind is Kind.TEXT else 0
-    drawn.append(words(row.text, left + indent, base, bold=row.kind is not Kind.TEXT))
+    drawn.append(text_line(row.text, left + indent, base, bold=row.kind is not Kind.TEXT))
     return "".join(drawn)
 
 

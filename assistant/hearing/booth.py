@@ -177,10 +177,10 @@ class Booth:
                 kept.append(block)
                 listener.push(block)
             if time.monotonic() > until and not listener.is_hearing:
-                return Answer(None, joined(kept))
+                return Answer(None, joined_blocks(kept))
         heard = got[-1]
         first, last = heard.started_at - _AROUND_S, heard.ended_at + _AROUND_S
-        return Answer(heard, joined([block for block in kept if first <= block.ended_at <= last]))
+        return Answer(heard, joined_blocks([block for block in kept if first <= block.ended_at <= last]))
 
     def _take(self, until: float) -> list[Block]:
         blocks = []
@@ -195,6 +195,6 @@ class Booth:
             pass
 
 
-def joined(blocks: list[Block]) -> Samples:
+def joined_blocks(blocks: list[Block]) -> Samples:
     """Return the samples of ``blocks`` one after another, shape (n,)."""
     return np.concatenate([block.samples for block in blocks]) if blocks else np.zeros(0, dtype=np.int16)

@@ -10,7 +10,7 @@ import numpy as np
 
 from assistant.bay.job import guarded, settings_for
 from assistant.events import Clarity, Limits
-from assistant.hearing.booth import Answer, Booth, joined
+from assistant.hearing.booth import Answer, Booth, joined_blocks
 from assistant.hearing.measuring import phrases_for
 from assistant.hearing.mic_sound import Echo, clipped_share, find_echo, hum_share, is_dead, noise_db, speech_db
 from assistant.hearing.score import meaning
@@ -88,7 +88,7 @@ def run_mic_check(*, options: Mapping[str, Any], store: bool) -> Exit:
 def _mic_check(settings: Settings, store: bool) -> Exit:
     with Booth(settings) as booth:
         booth.say("Microphone check. Please be silent for three seconds, and let the machines run.")
-        silence = joined(booth.record(SILENCE_S))
+        silence = joined_blocks(booth.record(SILENCE_S))
         if is_dead(silence):
             raise Refusal(
                 "The microphone gives no signal: switch it on, plug it in, or name another "

@@ -60,14 +60,14 @@ def run_rehearsal(
     """
 
     def work(screen: Screen | None) -> Exit:
-        return rehearse(
+        return rehearse_recording(
             procedure, audio_in, audio_out, card=card, options=options, job=job, real_time=real_time, screen=screen
         )
 
     return guarded(lambda: shown(display_options, procedure.parent, sys.stdout, work))
 
 
-def rehearse(
+def rehearse_recording(
     procedure: Path,
     audio_in: Path,
     audio_out: Path | None,

@@ -17,7 +17,7 @@ from assistant.language.chosen import LANGUAGE
 from assistant.session.grammar import is_phrase
 from assistant.session.intents import INTENTS
 
-MOST_BYTES = 1_000_000
+MOST_TALK_BYTES = 1_000_000
 """A talk for a job of 500 steps has about 20,000."""
 _MOST_S = 400 * 24 * 3600
 """The longest time that one line may let pass: over a year is a slip of the finger [s]."""
@@ -63,7 +63,7 @@ class Setting:
     seconds: float
 
 
-Line = Utterance | Passing | Setting
+TalkLine = Utterance | Passing | Setting
 
 
 class BadTalk(Exception):
@@ -74,14 +74,14 @@ class BadTalk(Exception):
         self.sentence = sentence
 
 
-def read_talk(data: bytes, name: str) -> list[Line]:
+def read_talk(data: bytes, name: str) -> list[TalkLine]:
     """Return the lines of the talk ``data``, which was read from the file ``name``.
 
     Raises:
         BadTalk: it is no text, it is too long, or one of its lines makes no sense.
     """
-    if len(data) > MOST_BYTES:
-        raise BadTalk(f"{name} is longer than {MOST_BYTES} bytes: no talk is; is it the right file?")
+    if len(data) > MOST_TALK_BYTES:
+        raise BadTalk(f"{name} is longer than {MOST_TALK_BYTES} bytes: no talk is; is it the right file?")
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
@@ -93,7 +93,7 @@ def read_talk(data: bytes, name: str) -> list[Line]:
     return lines
 
 
-def _lines(text: str, name: str) -> Iterator[Line]:
+def _lines(text: str, name: str) -> Iterator[TalkLine]:
     for number, line in enumerate(text.splitlines(), 1):
         words = line.strip()
         if not words or words.startswith("#"):
@@ -106,7 +106,7 @@ def _lines(text: str, name: str) -> Iterator[Line]:
             raise BadTalk(f"{name}, line {number}: {slip}") from slip
 
 
-def _line(number: int, words: str) -> Line:
+def _line(number: int, words: str) -> TalkLine:
     if words.startswith("+"):
         return Passing(number, _seconds(words[1:]))
     if setting := _CLOCK.fullmatch(words):

@@ -23,7 +23,7 @@ from assistant.files import FileFault, read_file
 from assistant.journal.port import JobHandle
 from assistant.journal.sqlite import SqliteJournal
 from assistant.rehearsal.job import end_of, rehearsal_job, shown
-from assistant.rehearsal.talk import MOST_BYTES, BadTalk, Line, Passing, Setting, Utterance, read_talk
+from assistant.rehearsal.talk import MOST_TALK_BYTES, BadTalk, Passing, Setting, TalkLine, Utterance, read_talk
 from assistant.terminal.exits import Exit, Refusal
 from assistant.voice.speaking.timed_speaker import TimedSpeaker
 
@@ -127,14 +127,18 @@ def _begun_with(job: JobHandle) -> list[Record]:
     return records[first:]
 
 
-def _read(talk: Path) -> list[Line]:
+def _read(talk: Path) -> list[TalkLine]:
     """Read the talk.
 
     Raises:
         Refusal: it cannot be read, or one of its lines makes no sense.
     """
     name = "standard input" if str(talk) == "-" else str(talk)
-    data = sys.stdin.buffer.read(MOST_BYTES + 1) if str(talk) == "-" else read_file(talk, MOST_BYTES, "a typed talk")
+    data = (
+        sys.stdin.buffer.read(MOST_TALK_BYTES + 1)
+        if str(talk) == "-"
+        else read_file(talk, MOST_TALK_BYTES, "a typed talk")
+    )
     if isinstance(data, FileFault):
         raise Refusal(f"{data.sentence}.", Exit.PROCEDURE)
     try:
@@ -169,7 +173,7 @@ class _Play:
         self._clock = clock
         self._dialogue = dialogue
 
-    def play(self, lines: Sequence[Line]) -> None:
+    def play(self, lines: Sequence[TalkLine]) -> None:
         """Play ``lines`` until the job is closed, and let the assistant finish."""
         for line in lines:
             if self._runner.closed:

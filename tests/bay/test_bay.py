@@ -22,7 +22,7 @@ from assistant.bay.job_opening import OpenJob, open_job, resume_job
 from assistant.bay.runner import JobRunner
 from assistant.bay.trouble import SESSION_ENDED, TOO_LONG
 from assistant.bay.watchdog import Watchdog
-from assistant.cli.printing.record_check import verify
+from assistant.cli.printing.record_check import verify_record
 from assistant.events import Clarity, Heard, Limits, Record, Source
 from assistant.journal.port import JournalFault
 from assistant.journal.sqlite import SqliteJournal
@@ -346,7 +346,7 @@ def test_resuming_in_1970_with_a_timer_running_goes_on_after_the_last_entry_and_
     assert "The clock of this computer was set back by more than a day." in live.out.getvalue()
     live.opened.job.close()
     monkeypatch.setattr("assistant.cli.printing.record_check.journal_path", lambda: live.path)
-    assert verify(job) == Exit.OK
+    assert verify_record(job) == Exit.OK
     assert "the computer's clock was set back by" in capsys.readouterr().out
 
 

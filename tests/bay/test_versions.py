@@ -177,7 +177,7 @@ def test_the_mechanic_decides_at_the_terminal(answer, goes_on, procedure, tmp_pa
     _, first = job_for(procedure, tmp_path)
     procedure.write_text(procedure.read_text("utf-8").replace("12 N·m", "13 N·m"), "utf-8")
     code = (
-        "import json, sys\nfrom assistant.authoring.comparing import changes_since, goes_on\n"
+        "import json, sys\nfrom assistant.bay.file_changes import changes_since, goes_on\n"
         "print('GOES ON' if goes_on(changes_since(json.loads(sys.argv[1]))) else 'STOPS')"
     )
     ours, theirs = pty.openpty()

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import ast
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 
 import grimp
@@ -122,10 +122,19 @@ def circles(arrows: Arrows) -> list[tuple[str, ...]]:
 
 
 def defined_twice(package: Path = PACKAGE) -> list[str]:
-    """Return the public classes and functions that more than one module of ``package`` defines at its top."""
+    """Return the public classes, functions and constants that more than one module of ``package`` defines."""
     counted: Counter[str] = Counter()
     for path in sorted(package.rglob("*.py")):
         tree = ast.parse(path.read_text("utf-8"))
-        kinds = (ast.ClassDef, ast.FunctionDef, ast.AsyncFunctionDef)
-        counted.update({node.name for node in tree.body if isinstance(node, kinds) and not node.name.startswith("_")})
+        counted.update({name for node in tree.body for name in _defined(node) if not name.startswith("_")})
     return sorted(name for name, count in counted.items() if count > 1)
+
+
+def _defined(node: ast.stmt) -> Iterator[str]:
+    match node:
+        case ast.ClassDef() | ast.FunctionDef() | ast.AsyncFunctionDef():
+            yield node.name
+        case ast.Assign(targets=targets):
+            yield from (one.id for target in targets for one in ast.walk(target) if isinstance(one, ast.Name))
+        case ast.AnnAssign(target=ast.Name(id=name)):
+            yield name

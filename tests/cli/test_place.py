@@ -100,14 +100,14 @@ def test_jobs_procedures_devices_and_settings_are_completed(worked, tmp_path, mo
     (tmp_path / "own.yaml").touch()
     (tmp_path / "folder").mkdir()
     job = json.loads(run(worked, "jobs", "--json").stdout)[0]["job"]
-    assert completing.jobs(job[:4]) == [job]
+    assert completing.known_jobs(job[:4]) == [job]
     assert completing.procedures_and_jobs(job[:4]) == [job]
-    assert completing.procedures("o") == ["own.yaml"]
-    assert "folder/" in completing.procedures("")
-    assert completing.procedures("gear") == ["gearbox-side-cover"]
+    assert completing.known_procedures("o") == ["own.yaml"]
+    assert "folder/" in completing.known_procedures("")
+    assert completing.known_procedures("gear") == ["gearbox-side-cover"]
     assert completing.settings("ra") == ["rate"]
     (worked / "journal.sqlite").write_text("broken")
-    assert completing.jobs("") == []
+    assert completing.known_jobs("") == []
     for name, command in MAIN.commands.items():
         for param in command.params:
             if param.name in ("job", "procedure", "microphone", "loudspeaker") and name != "rehearse":

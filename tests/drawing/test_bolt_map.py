@@ -11,7 +11,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from assistant.drawing.bolt_map import Mark, bolt_map_svg, stacked
+from assistant.drawing.bolt_map import bolt_map_svg
+from assistant.drawing.marks import BoltMark, stacked
 from assistant.drawing.places import panels
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
 from assistant.procedure.model import Group, HiddenBolt, Layout, LayoutKind, Spot
@@ -131,7 +132,7 @@ def test_states_and_groups_differ_without_colour():
         one = svg[svg.index(title) :].split("</g>")[0]
         return re.sub(r"\d+\.\d", "0", one.split("</title>")[1]).replace(f">{place + 1}<", "><")
 
-    looks = [drawn(place, state) for place in range(6) for state in Mark]
+    looks = [drawn(place, state) for place in range(6) for state in BoltMark]
     assert len(set(looks)) == len(looks)
 
 

@@ -7,7 +7,7 @@ import pytest
 
 from assistant.cli.printing.forget import forget_job
 from assistant.cli.printing.record import make, write_record
-from assistant.cli.printing.record_check import verify
+from assistant.cli.printing.record_check import verify_record
 from assistant.events import Record
 from assistant.journal.chain import Head, link
 from assistant.journal.sqlite import SqliteJournal
@@ -68,7 +68,7 @@ def test_the_words_are_in_no_file_afterwards_and_the_chain_holds(journal, home, 
     html = make(job, after, paper="a4", clock=0).form("html").decode()
     assert not [secret for secret in SECRETS if secret in html]
     capsys.readouterr()
-    assert verify(str(file)) is Exit.OK
+    assert verify_record(str(file)) is Exit.OK
     assert "Personal data of the job was removed since then" in " ".join(capsys.readouterr().out.split())
 
 

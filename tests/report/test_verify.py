@@ -9,7 +9,7 @@ from dataclasses import replace
 import pytest
 
 from assistant.cli.printing import record as bay
-from assistant.cli.printing.record_check import verify
+from assistant.cli.printing.record_check import verify_record
 from assistant.events import Record
 from assistant.journal.sqlite import SqliteJournal
 from assistant.report.record.forms import as_pdf
@@ -149,12 +149,12 @@ def test_any_single_byte_of_the_file_is_found_or_changes_nothing(finished, tmp_p
             journal.close()
 
 
-@pytest.mark.parametrize("form", bay.FORMS)
+@pytest.mark.parametrize("form", bay.RECORD_FORMS)
 def test_a_record_fits_until_a_byte_of_it_is_changed(finished, tmp_path, form, capsys):
     _, job = finished
     file = tmp_path / f"r.{form}"
     assert bay.write_record(job, {form: file}, None, paper="letter", force=False) is Exit.OK
-    assert verify(str(file)) is Exit.OK
+    assert verify_record(str(file)) is Exit.OK
     assert "to the letter" in capsys.readouterr().out
     content = file.read_bytes()
     rng = random.Random(form)
@@ -162,7 +162,7 @@ def test_a_record_fits_until_a_byte_of_it_is_changed(finished, tmp_path, form, c
         changed = bytearray(content)
         changed[rng.randrange(len(content))] ^= 1 << rng.randrange(7)
         file.write_bytes(changed)
-        assert verify(str(file)) is Exit.DIFFERENT
+        assert verify_record(str(file)) is Exit.DIFFERENT
         assert len(capsys.readouterr().err.splitlines()) == 1
 
 
@@ -200,7 +200,7 @@ def test_the_entry_that_was_forged_is_named(many_kinds, tmp_path, monkeypatch, f
     forged = replace(true, data=data, at_ms=true.at_ms + (60_000 if kind == "step_done" else 0))
     file = tmp_path / f"forged.{form}"
     file.write_bytes(bay.make(job, [forged if e is true else e for e in entries], paper="a4").form(form))
-    assert verify(str(file)) is Exit.DIFFERENT
+    assert verify_record(str(file)) is Exit.DIFFERENT
     said = capsys.readouterr().err
     assert len(said.splitlines()) == 1
     assert f": entry {true.seq} does not fit. The journal gives" in said
@@ -217,7 +217,7 @@ def test_a_table_of_a_page_that_was_changed_is_told_with_its_entry(many_kinds, t
     for form, content in (("html", changed.encode()), ("pdf", as_pdf(changed, made.mark))):
         file = tmp_path / f"changed.{form}"
         file.write_bytes(content)
-        assert verify(str(file)) is Exit.DIFFERENT
+        assert verify_record(str(file)) is Exit.DIFFERENT
         said = capsys.readouterr().err
         assert f"entry {done.entry} does not fit" in said
         assert "3of4" in said.replace(" ", "")
@@ -228,7 +228,7 @@ def test_a_heading_that_was_changed_is_not_laid_to_the_row_above_it(many_kinds, 
     monkeypatch.setenv("ASSISTANT_HOME", str(folder))
     page = bay.make(job, entries, paper="a4").form("html").decode()
     (tmp_path / "r.html").write_text(page.replace("<h3>Refit</h3>", "<h3>Report</h3>"), "utf-8", newline="")
-    assert verify(str(tmp_path / "r.html")) is Exit.DIFFERENT
+    assert verify_record(str(tmp_path / "r.html")) is Exit.DIFFERENT
     assert "what stands there, outside of the single entries, does not fit" in capsys.readouterr().err
 
 
@@ -238,7 +238,7 @@ def test_a_pdf_with_all_its_words_but_another_picture_does_not_pass(many_kinds, 
     made = bay.make(job, entries, paper="a4")
     wider = re.sub(r'class="worked" style="width:[\d.]+%', 'class="worked" style="width:1%', made.form("html").decode())
     (tmp_path / "r.pdf").write_bytes(as_pdf(wider, made.mark))
-    assert verify(str(tmp_path / "r.pdf")) is Exit.DIFFERENT
+    assert verify_record(str(tmp_path / "r.pdf")) is Exit.DIFFERENT
     assert "has the right words on all pages, but a picture" in capsys.readouterr().err
 
 
@@ -247,7 +247,7 @@ def test_an_end_that_was_cut_off_is_found_by_a_record(finished, tmp_path, capsys
     path, job = finished
     file = tmp_path / "r.csv"
     bay.write_record(job, {"csv": file}, None, paper="a4", force=False)
-    assert verify(job) is Exit.OK
+    assert verify_record(job) is Exit.OK
     assert "The job was closed with entry" in capsys.readouterr().out
     db = sqlite3.connect(path)
     for (name,) in db.execute("SELECT name FROM sqlite_schema WHERE type = 'trigger'").fetchall():
@@ -257,9 +257,9 @@ def test_an_end_that_was_cut_off_is_found_by_a_record(finished, tmp_path, capsys
     db.execute("UPDATE head SET (seq, hash) = (SELECT seq, hash FROM entry WHERE seq = ?)", (last - 2,))
     db.commit()
     db.close()
-    assert verify(job) is Exit.OK
+    assert verify_record(job) is Exit.OK
     assert "is not closed. It ends where the journal noted its end; only a record" in capsys.readouterr().out
-    assert verify(str(file)) is Exit.DIFFERENT
+    assert verify_record(str(file)) is Exit.DIFFERENT
     assert f"entry {last - 1} does not fit. The journal ends before it: its end was cut off" in capsys.readouterr().err
 
 
@@ -267,9 +267,9 @@ def test_an_older_record_still_fits_and_is_told_to_be_older(finished, tmp_path, 
     _, job = finished
     file = tmp_path / "r.html"
     bay.write_record(job, {"html": file}, None, paper="a4", force=False)
-    assert bay.correct(job, 3, "it was the other way round", "A. Person") is Exit.OK
+    assert bay.add_correction(job, 3, "it was the other way round", "A. Person") is Exit.OK
     capsys.readouterr()
-    assert verify(str(file)) is Exit.OK
+    assert verify_record(str(file)) is Exit.OK
     assert "Since then 1 entry was added to the job" in capsys.readouterr().out
     bay.write_record(job, {"html": file}, None, paper="a4", force=True)
     assert "correction to entry 3: it was the other way round" in file.read_text("utf-8")
@@ -282,7 +282,7 @@ def test_a_record_of_another_history_is_found(finished, tmp_path, capsys):
     text = file.read_text("utf-8")
     head = re.search(r"head=([0-9a-f]{64})", text)[1]
     file.write_text(text.replace(head, head[::-1]), "utf-8", newline="")
-    assert verify(str(file)) is Exit.DIFFERENT
+    assert verify_record(str(file)) is Exit.DIFFERENT
     assert "is not the one that" in capsys.readouterr().err
 
 
@@ -305,10 +305,10 @@ def test_a_record_of_another_history_is_found(finished, tmp_path, capsys):
             Exit.OUTPUT,
             "there already",
         ),
-        (lambda p: bay.correct("1", 9999, "x", ""), Exit.USAGE, "see assistant show 1"),
-        (lambda p: bay.correct("1", 1, " ", ""), Exit.USAGE, "needs words"),
-        (lambda p: bay.supply("1", "gasket", "", "31.1.2027"), Exit.USAGE, "is no day of the calendar"),
-        (lambda p: verify(str(p / "made")), Exit.JOURNAL, "is no job record"),
+        (lambda p: bay.add_correction("1", 9999, "x", ""), Exit.USAGE, "see assistant show 1"),
+        (lambda p: bay.add_correction("1", 1, " ", ""), Exit.USAGE, "needs words"),
+        (lambda p: bay.add_supply("1", "gasket", "", "31.1.2027"), Exit.USAGE, "is no day of the calendar"),
+        (lambda p: verify_record(str(p / "made")), Exit.JOURNAL, "is no job record"),
         (lambda p: bay.append("nix", Record("meter", {}), ""), Exit.JOURNAL, 'no job "nix"'),
     ],
 )
@@ -336,7 +336,7 @@ def test_bad_input_gets_one_sentence(finished, tmp_path, capsys, work_it, code, 
 def test_a_day_or_a_supply_that_does_not_exist_is_refused_and_nothing_is_written(finished, capsys, item, expires, says):
     path, job = finished
     before = len(entries(path, job))
-    assert bay.supply("1", item, "L17", expires) is Exit.USAGE
+    assert bay.add_supply("1", item, "L17", expires) is Exit.USAGE
     assert says in capsys.readouterr().err
     assert len(entries(path, job)) == before
 
@@ -344,7 +344,7 @@ def test_a_day_or_a_supply_that_does_not_exist_is_refused_and_nothing_is_written
 @pytest.mark.parametrize("expires", ["2027-12", "2028-02-29"])
 def test_a_supply_of_the_procedure_is_written_with_its_day(finished, expires):
     path, job = finished
-    assert bay.supply("1", "cleaner", "L18", expires) is Exit.OK
+    assert bay.add_supply("1", "cleaner", "L18", expires) is Exit.OK
     last = entries(path, job)[-1]
     assert (last.kind, last.data["supply"], last.data["expires"]) == ("supply_used", "cleaner", expires)
 

@@ -175,9 +175,9 @@ def test_no_name_and_no_note_reaches_a_terminal_or_a_table_as_anything_but_text(
         ["label", "last", "--part", HOSTILE * 9, "--png", str(tmp_path / "m.png")],
     ]  # fmt: skip
     code = (
-        "import json, sys\nfrom assistant.__main__ import main\n"
+        "import json, sys\nfrom assistant.__main__ import command_line\n"
         "for words in json.loads(sys.stdin.read()):\n    sys.argv = ['assistant', *words]\n"
-        "    try:\n        main()\n    except SystemExit:\n        print('ENDED', file=sys.stderr)\n"
+        "    try:\n        command_line()\n    except SystemExit:\n        print('ENDED', file=sys.stderr)\n"
     )
     told = subprocess.run(
         [sys.executable, "-c", code], input=json.dumps(commands).encode(), capture_output=True, check=False,
@@ -336,8 +336,8 @@ def test_the_help_of_jobs_names_the_columns_that_it_prints(home):
 def test_without_buffering_a_line_is_out_before_the_program_goes_on():
     # python -u: the standard outputs are unbuffered (Python documentation, command line and environment).
     waits = (
-        "import sys; from assistant.terminal.streams import take_over\n"
-        "take_over(); print('say: next'); sys.stdin.readline()"
+        "import sys; from assistant.terminal.streams import take_outputs\n"
+        "take_outputs(); print('say: next'); sys.stdin.readline()"
     )
     with subprocess.Popen(
         [sys.executable, "-u", "-c", waits], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True

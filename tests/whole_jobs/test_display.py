@@ -10,7 +10,7 @@ import yaml
 
 from assistant.bay.display import Display, DisplayOptions
 from assistant.bay.job_card import JobCard
-from assistant.rehearsal.recorded import rehearse
+from assistant.rehearsal.recorded import rehearse_recording
 from assistant.terminal.exits import Exit
 from tests.display.browser import TABLET, shows
 from tests.whole_jobs.expected import numbers, target
@@ -70,7 +70,7 @@ def test_a_whole_recorded_talk_is_seen_step_by_step(browser, tmp_path, monkeypat
     with browser.new_page(viewport=dict(zip(("width", "height"), TABLET, strict=True))) as page:
         page.goto(display.link)
         onlooker = Onlooker(display.board, page)
-        code = rehearse(PROCEDURE, TALK, None, card=JobCard(), options={}, screen=onlooker)
+        code = rehearse_recording(PROCEDURE, TALK, None, card=JobCard(), options={}, screen=onlooker)
         display.close()
     assert code is Exit.OK
     seen = onlooker.seen

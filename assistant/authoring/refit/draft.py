@@ -6,7 +6,7 @@ import re
 import sys
 from pathlib import Path
 
-from assistant.authoring.refit.steps import Refit, draft_refit
+from assistant.authoring.refit.steps import RefitSteps, draft_refit
 from assistant.authoring.skeleton import draft_chapter
 from assistant.authoring.text import todo
 from assistant.authoring.written import finish_draft, ready
@@ -86,7 +86,7 @@ def _unchecked(path: Path) -> tuple[str, Draft]:
     return text, draft
 
 
-def _inserted(path: Path, text: str, procedure: Procedure, refit: Refit) -> str:
+def _inserted(path: Path, text: str, procedure: Procedure, refit: RefitSteps) -> str:
     """Return ``text`` with the new chapter in front of the key ``closing``."""
     taken = {one.name for one in procedure.chapters}
     name = "Refit" if "Refit" not in taken else "Refit, drafted"

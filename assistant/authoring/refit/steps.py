@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
-from assistant.authoring.refit.torques import Torques, tightened
+from assistant.authoring.refit.torques import Torques, is_tightened
 from assistant.authoring.skeleton import step
 from assistant.authoring.text import TODO, comment, ident
 from assistant.language.en.wording import Thing, put_on, removed, thing
@@ -48,7 +48,7 @@ _NEVER_BACK = frozenset(
 
 
 @dataclass(slots=True)
-class Refit:
+class RefitSteps:
     """The drafted steps, and what a person must decide about the whole."""
 
     steps: list[str] = field(default_factory=list)
@@ -56,7 +56,7 @@ class Refit:
     """Steps of the programme that are not used, and those that strip of which no words tell what undoes them."""
 
 
-def draft_refit(draft: Draft, programme: Procedure | None) -> Refit:
+def draft_refit(draft: Draft, programme: Procedure | None) -> RefitSteps:
     """Return the steps that put back what is still off at the end of the procedure of ``draft``.
 
     ``programme`` is another procedure with tighten steps for groups of the same ids. A tighten step of the procedure
@@ -78,12 +78,12 @@ class _Drafter:
         self._fitted = {one.spare for one in self._all if isinstance(one, FitStep)}
         self._ids = {one.id for one in self._all}
         self._programme = programme
-        self._made = Refit()
+        self._made = RefitSteps()
 
-    def draft(self) -> Refit:
+    def draft(self) -> RefitSteps:
         back = [(place, one) for place, one in enumerate(self._it.steps) if self._is_off(place, one)]
         counts = [one for _, one in back if isinstance(one, CountStep)]
-        loose = {one.group for one in counts if not tightened(self._all[self._all.index(one) + 1 :], one.group)}
+        loose = {one.group for one in counts if not is_tightened(self._all[self._all.index(one) + 1 :], one.group)}
         torques = Torques(self._it, self._programme, loose, self._ids)
         for _, one in reversed(back):
             if isinstance(one, CountStep):

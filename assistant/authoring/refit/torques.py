@@ -107,6 +107,6 @@ def _groups(one: TightenStep) -> set[str]:
     return {run.group for stage in one.stages for run in stage.runs}
 
 
-def tightened(steps: Iterable[Step], group: str) -> bool:
+def is_tightened(steps: Iterable[Step], group: str) -> bool:
     """Return whether one of ``steps`` tightens bolts of ``group``."""
     return any(isinstance(one, TightenStep) and group in _groups(one) for one in steps)

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from assistant.bay.job import guarded, journal_is_there, journal_path
-from assistant.bay.job_card import day_of, done_at, readings, same
+from assistant.bay.job_card import done_at, local_day, readings, same
 from assistant.journal.port import JournalFault
 from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.model import Interval
@@ -62,7 +62,7 @@ def due_lines(
         if interval is None:
             continue
         asset = str(one.opened.get("asset", ""))
-        done_on = day_of(one.closed_ms / 1000)
+        done_on = local_day(one.closed_ms / 1000)
         known: Sequence[Seen] = seen.get(same(asset), []) if asset else [Seen(done_on, one.meter)] if one.meter else []
         due = next_due(interval, done_on, one.meter, known, today, within_days)
         title = str(one.opened.get("title", ""))
@@ -116,7 +116,7 @@ def _due(within_days: int, ics: Path | None, *, rehearsals: bool, force: bool, a
     now = time.time()
     journal = SqliteJournal(journal_path(), read_only=True)
     try:
-        lines = due_lines(journal, day_of(now), within_days=within_days, rehearsals=rehearsals)
+        lines = due_lines(journal, local_day(now), within_days=within_days, rehearsals=rehearsals)
     finally:
         journal.close()
     if as_json:

@@ -6,7 +6,7 @@ import time
 from pathlib import Path
 
 from assistant.bay.job import guarded, journal_path
-from assistant.bay.job_card import day_of, done_at
+from assistant.bay.job_card import done_at, local_day
 from assistant.caution import CAUTION, CAUTION_SHORT
 from assistant.cli.printing.due_list import due_lines
 from assistant.cli.printing.record import make
@@ -75,10 +75,10 @@ def label_texts(job: str, part: str) -> tuple[str, list[tuple[str, bool]]]:
             going_on = f"Go on with: assistant resume {name}"
             sentence = f"Job {name} is {record.card.state}: a label is for work that is closed. {going_on}"
             raise Refusal(sentence, Exit.USAGE)
-        due = due_lines(journal, day_of(time.time()), within_days=0, rehearsals=True, job=name)
+        due = due_lines(journal, local_day(time.time()), within_days=0, rehearsals=True, job=name)
     finally:
         journal.close()
-    done = due[0].done_on if due else day_of(record.card.ended_ms / 1000)
+    done = due[0].done_on if due else local_day(record.card.ended_ms / 1000)
     at = done_at(entries)
     texts = [("REHEARSAL, no work was done", True)] if record.card.rehearsal else []
     texts.append((part or _renewed(record), True))

@@ -16,7 +16,7 @@ from assistant.terminal.exits import Exit
 from assistant.terminal.tables import table
 from assistant.visible import cell, in_json
 
-COLUMNS = ("what", "thing", "missing_since", "found")
+MISSING_COLUMNS = ("what", "thing", "missing_since", "found")
 """Columns of the list; times are ISO 8601 with offset, ``found`` is empty while a thing is missing."""
 
 
@@ -32,7 +32,7 @@ def _missing(job: str, form: str) -> Exit:
         print(in_json(json.dumps(rows, ensure_ascii=False, indent=2)))
     elif form == "csv":
         text = io.StringIO()
-        writer = csv.DictWriter(text, COLUMNS)
+        writer = csv.DictWriter(text, MISSING_COLUMNS)
         writer.writeheader()
         writer.writerows({key: cell(value) for key, value in row.items()} for row in rows)
         print(text.getvalue(), end="")

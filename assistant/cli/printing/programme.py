@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from assistant.bay.job import guarded, read_or_refuse
-from assistant.drawing.bolt_map import bolt_map_svg, stacked
+from assistant.drawing.bolt_map import bolt_map_svg
+from assistant.drawing.marks import stacked
 from assistant.fastening.bolt_data import USUAL_FRICTION, BoltData, bolt_data
 from assistant.fastening.plausibility import CANNOT_CATCH
 from assistant.fastening.programme import Action, expand

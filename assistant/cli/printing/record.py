@@ -21,7 +21,7 @@ from assistant.report.record.model import JobRecord
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.output import STDOUT, check_free, make_folder, put
 
-FORMS = ("html", "pdf", "json", "csv")
+RECORD_FORMS = ("html", "pdf", "json", "csv")
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +70,7 @@ def _write(job: str, outs: dict[str, Path | None], folder: Path | None, paper: s
             if folder == STDOUT:
                 raise Refusal("Four files cannot go to the standard output (-): name a folder.", Exit.USAGE)
             make_folder(folder)
-            with_files = {form: folder / f"job-{name}.{form}" for form in FORMS} | with_files
+            with_files = {form: folder / f"job-{name}.{form}" for form in RECORD_FORMS} | with_files
         for form, path in with_files.items():
             check_free(path, force=force, form=form)
         verdict = journal.verify(name)
@@ -92,7 +92,7 @@ def append(job: str, record: Record, done: str) -> Exit:
     return guarded(lambda: add_entry(job, record, done))
 
 
-def correct(job: str, entry: int, text: str, operator: str) -> Exit:
+def add_correction(job: str, entry: int, text: str, operator: str) -> Exit:
     """Append a correction to ``entry`` of ``job``; the entry itself stays as it is."""
 
     def work() -> Exit:
@@ -114,7 +114,7 @@ def correct(job: str, entry: int, text: str, operator: str) -> Exit:
     return guarded(work)
 
 
-def supply(job: str, item: str, batch: str, expires: str) -> Exit:
+def add_supply(job: str, item: str, batch: str, expires: str) -> Exit:
     """Append the batch and the expiry of a supply of ``job``."""
 
     def work() -> Exit:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from assistant.bay.job import guarded, journal_path
-from assistant.cli.printing.record import FORMS, make
+from assistant.cli.printing.record import RECORD_FORMS, make
 from assistant.cli.printing.record_compare import difference
 from assistant.files import FileFault, read_file
 from assistant.journal.port import Entry
@@ -15,12 +15,12 @@ from assistant.journal.summary import STATES
 from assistant.report.record.forms import read_mark
 from assistant.report.record.words import clock_words
 from assistant.terminal.exits import Exit, Refusal
-from assistant.terminal.output import FORMS as ENDINGS
+from assistant.terminal.output import FORMS
 
 _MOST_BYTES = 200 * 2**20
 
 
-def verify(what: str) -> Exit:
+def verify_record(what: str) -> Exit:
     """Check a job, or a record file against its job; print what was found.
 
     The exit code tells a job or a record that was changed (11) from one that cannot be read or is not known (6).
@@ -31,7 +31,7 @@ def verify(what: str) -> Exit:
 def _verify(what: str) -> Exit:
     path = Path(what)
     is_file = path.is_file()
-    endings = {ending for form in FORMS for ending in ENDINGS[form]}
+    endings = {ending for form in RECORD_FORMS for ending in FORMS[form]}
     if not is_file and ("/" in what or path.suffix.lower() in endings):
         there = "is no file" if path.exists() else "is not there"
         raise Refusal(f"{path} {there}: name the file that assistant record wrote, or a job.", Exit.JOURNAL)

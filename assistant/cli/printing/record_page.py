@@ -12,7 +12,7 @@ LOWEST = 19
 """Niceness (nice(2)): everything else that wants the processor comes first."""
 
 
-def main(job: str) -> int:
+def print_page(job: str) -> int:
     """Write the record of ``job`` to the standard output, a whole HTML document; or one sentence to the other one."""
     from assistant.bay.job import journal_path
     from assistant.journal.port import JournalFault
@@ -38,4 +38,4 @@ def main(job: str) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main(sys.argv[1]))
+    sys.exit(print_page(sys.argv[1]))

@@ -14,7 +14,7 @@ from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.tables import table
 
 _STEP = Decimal("0.01")
-T = TypeVar("T")
+_T = TypeVar("_T")
 
 
 def print_conversion(text: str) -> Exit:
@@ -66,7 +66,7 @@ def _with_unit(text: str, unit: str) -> str:
     return text + unit if text.replace(".", "", 1).isdecimal() else text
 
 
-def _or_refuse(value: T | Fault) -> T:
+def _or_refuse(value: _T | Fault) -> _T:
     if isinstance(value, Fault):
         raise Refusal(value.sentence, Exit.USAGE)
     return value

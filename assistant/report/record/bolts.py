@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from assistant.drawing.bolt_map import Mark, bolt_map_svg
+from assistant.drawing.bolt_map import bolt_map_svg
+from assistant.drawing.marks import BoltMark
 from assistant.fastening.readings import Side, compare, general_limits
 from assistant.journal.port import Entry
 from assistant.procedure.model import Group, Procedure
@@ -208,13 +209,13 @@ def maps(procedure: Procedure | None, record: JobRecord) -> dict[str, str]:
     drawn: dict[str, str] = {}
     for step in _tighten_steps(procedure):
         used = {run.group for stage in step.stages for run in stage.runs}
-        marks: dict[int, Mark] = {}
+        marks: dict[int, BoltMark] = {}
         for row in record.tightenings:
             if row.step == step.id and row.entry is not None and not row.result.endswith("LIMITS"):
-                marks.update((bolt, Mark.DONE) for bolt in row.bolts)
+                marks.update((bolt, BoltMark.DONE) for bolt in row.bolts)
         for row in record.tightenings:
             if row.step == step.id and row.entry is None:
-                state = Mark.LEFT_OUT if row.result.startswith("left out") else Mark.TO_DO
+                state = BoltMark.LEFT_OUT if row.result.startswith("left out") else BoltMark.TO_DO
                 marks.update((bolt, state) for bolt in row.bolts)
         groups = [group for group in procedure.groups if group.id in used]
         drawn[step.id] = bolt_map_svg(groups, step.stages, marks)
