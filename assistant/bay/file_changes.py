@@ -10,6 +10,7 @@ from typing import Any
 
 from assistant.bay.job import journal_path
 from assistant.journal.sqlite import SqliteJournal
+from assistant.language.chosen import LANGUAGE
 from assistant.procedure.difference import Difference, counted_differences, differences
 from assistant.procedure.format.reader import Reading, read_kept, read_procedure
 
@@ -31,8 +32,8 @@ class FileChanges:
     @property
     def spoken(self) -> str:
         """Return it for the ear."""
-        what = "It has errors now" if self.fault else counted_differences(self.found).capitalize()
-        return f"The procedure file was changed after this job began. {what}. This job goes on with its own copy."
+        steps, others = counted_differences(self.found)
+        return LANGUAGE.equipment.file_changed(steps, others, faulty=bool(self.fault))
 
 
 def kept_procedure(opened: Mapping[str, Any]) -> Reading:

@@ -12,6 +12,7 @@ from collections.abc import Callable
 from assistant.bay.runner import JobRunner
 from assistant.bay.trouble import TOO_LONG, lost_sound
 from assistant.events import Clarity, Heard, Record, Source
+from assistant.language.chosen import LANGUAGE
 from assistant.voice.sound.devices import End
 from assistant.worker import Failure
 
@@ -61,7 +62,7 @@ class Inbox:
 
         def tell(runner: JobRunner, now: float) -> None:
             runner.record(Record("device_lost", {"device": end.value}), now)
-            runner.announce(f"The {end.value} is gone. The job is kept. I keep looking for it.", now)
+            runner.announce(LANGUAGE.equipment.device_gone(end.value), now)
 
         self.put(tell)
 
@@ -70,7 +71,7 @@ class Inbox:
 
         def tell(runner: JobRunner, now: float) -> None:
             runner.record(Record("device_back", {"device": end.value}), now)
-            runner.announce(f"The {end.value} is back. Go on.", now, trouble=False)
+            runner.announce(LANGUAGE.equipment.device_back(end.value), now, trouble=False)
 
         self.put(tell)
 

@@ -16,6 +16,7 @@ from assistant.events import Effect, Limits, Record, Say
 from assistant.journal.port import Entry, JobHandle, JournalFault
 from assistant.journal.replay import replay
 from assistant.journal.sqlite import SqliteJournal
+from assistant.language.chosen import LANGUAGE
 from assistant.procedure.format.content import approval_clause
 from assistant.procedure.format.reader import Reading, read_kept
 from assistant.procedure.model import Procedure
@@ -69,9 +70,7 @@ def open_job(
 
 def not_approved(procedure: Procedure) -> str:
     """Return what is said at the beginning of a job whose procedure nobody approved as it is, for the ear."""
-    if procedure.approval is None:
-        return "This procedure is not approved."
-    return "This procedure was changed after it was approved."
+    return LANGUAGE.equipment.not_approved(changed=procedure.approval is not None)
 
 
 def say_first(sentence: str, effects: Sequence[Effect]) -> list[Effect]:

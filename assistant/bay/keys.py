@@ -17,35 +17,38 @@ from collections.abc import Callable
 from typing import IO, Any
 
 from assistant.events import Source
+from assistant.language.chosen import LANGUAGE
 from assistant.worker import OnFailure, Worker
 
 KEYS: dict[str, tuple[str, str]] = {
     "enter": ("\n", "next"),
     "space": (" ", "next"),
     "page down": ("\x1b[6~", "next"),
-    "page up": ("\x1b[5~", "go back"),
+    "page up": ("\x1b[5~", "go_back"),
     "r": ("r", "repeat"),
-    "s": ("s", "repeat stage"),
-    "b": ("b", "which bolts"),
-    "v": ("v", "what value"),
-    "w": ("w", "where am i"),
+    "s": ("s", "repeat_stage"),
+    "b": ("b", "which_bolts"),
+    "v": ("v", "what_value"),
+    "w": ("w", "where"),
     "y": ("y", "yes"),
     "n": ("n", "no"),
     "c": ("c", "confirmed"),
     "x": ("x", "cancel"),
     "p": ("p", "pause"),
-    "o": ("o", "carry on"),
-    "q": ("q", "be quiet"),
-    "h": ("h", "what can i say"),
+    "o": ("o", "carry_on"),
+    "q": ("q", "be_quiet"),
+    "h": ("h", "help"),
 }
-"""Name of each key, the characters it sends, and the phrase that it stands for."""
+"""Name of each key, the characters it sends, and the intent whose usual phrase it says."""
 
 HELD = 0.4
 """Seconds within which the same key again is a bounce of the pedal or the keyboard's own repeat, and is ignored."""
 
 _SEQUENCE = re.compile(r"\x1b(\[[0-?]*[ -/]*[@-~]|O[ -~]|[^\[O]|$)")
 """What a key that is no letter sends (ECMA-48, section 5.4: control sequences; O: function keys; alone: escape)."""
-_PHRASES = dict(KEYS.values()) | {"\r": "next"}
+_PHRASES = {
+    sent: LANGUAGE.phrases.phrases(intent)[0] for sent, intent in (dict(KEYS.values()) | {"\r": "next"}).items()
+}
 OnPhrase = Callable[[str, Source], None]
 
 

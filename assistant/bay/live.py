@@ -35,6 +35,7 @@ from assistant.events import Limits, Source
 from assistant.files import private_folder
 from assistant.journal.port import Entry
 from assistant.journal.sqlite import SqliteJournal
+from assistant.language.chosen import LANGUAGE
 from assistant.settings import Settings, home
 from assistant.shipped import procedures_folder
 from assistant.terminal.exits import Exit
@@ -154,7 +155,8 @@ def _live(settings: Settings, opener: Opener, display_options: DisplayOptions | 
         )
         keyboard.start()
         stack.callback(keyboard.close)
-        dialogue.told(f"Job {opened.job.id}. Say {'next'!r}, or press enter. Control-C keeps the job.", now)
+        go_on = LANGUAGE.phrases.phrases("next")[0]
+        dialogue.told(f"Job {opened.job.id}. Say {go_on!r}, or press enter. Control-C keeps the job.", now)
         if display:
             display.listen_to(bay.listener, speaker.is_sounding, headset=settings.headset)
             dialogue.told(display.invitation(), now)

@@ -9,7 +9,7 @@ from functools import partial
 from typing import Any, Protocol
 
 from assistant.bay.dialogue import Dialogue
-from assistant.bay.trouble import failure_sentence, spoken
+from assistant.bay.trouble import failure_sentence
 from assistant.events import (
     Adjust,
     Effect,
@@ -23,9 +23,9 @@ from assistant.events import (
     Source,
     Tone,
     ToneKind,
-    VoiceKnob,
 )
 from assistant.journal.port import JobHandle, JournalFault
+from assistant.language.chosen import LANGUAGE
 from assistant.procedure.model import Procedure
 from assistant.session import Session
 from assistant.voice.ports import Speaker
@@ -37,13 +37,6 @@ _BROKEN_S = 60.0
 _OWED_MOST = 200
 """So many things that happened around the job wait for a journal that takes nothing; then the oldest are dropped."""
 _PARTS = ("terminal", "speaker", "page")
-_AT_ITS_END = {
-    (VoiceKnob.VOLUME, True): "I cannot speak louder.",
-    (VoiceKnob.VOLUME, False): "I cannot speak more quietly.",
-    (VoiceKnob.RATE, True): "I cannot speak faster.",
-    (VoiceKnob.RATE, False): "I cannot speak more slowly.",
-}
-"""What is said when a knob is turned that is at its end, up or down; without it nobody knows whether it was heard."""
 
 
 class Screen(Protocol):
@@ -140,7 +133,7 @@ class JobRunner:
         self.warn(failure_sentence(failure), now)
         if failure.sentence:
             self.tell(failure.sentence, now)
-        if words := spoken(failure):
+        if words := LANGUAGE.equipment.part_failed(failure.part, failure.then):
             self._dialogue_says(words, now)
             self._do("speaker", lambda: self._speaker.say(words, cut=False))
 
@@ -221,7 +214,8 @@ class JobRunner:
 
     def _adjust(self, effect: Adjust, now: float) -> None:
         if not self._speaker.adjust(effect):
-            self.announce(_AT_ITS_END[effect.knob, effect.steps > 0], now, trouble=False)
+            at_its_end = LANGUAGE.equipment.at_its_end(effect.knob, up=effect.steps > 0)
+            self.announce(at_its_end, now, trouble=False)  # without it nobody knows whether it was heard
 
     def _dialogue_says(self, text: str, now: float) -> None:
         self._do("terminal", lambda: self._dialogue.said(text, now))
@@ -244,7 +238,7 @@ class JobRunner:
             self._session = self._rebuild()
             self._show(self._session.view(now))
             self._do("speaker", lambda: self._speaker.tone(ToneKind.NOT_UNDERSTOOD))
-            self.announce("That was not stored. Look at the screen, then say it again.", now)
+            self.announce(LANGUAGE.equipment.not_stored(), now)
             self._listen_for()
             return False
         self._do("terminal", lambda: self._dialogue.kept(records, now))

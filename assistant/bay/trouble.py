@@ -1,4 +1,4 @@
-"""What is told when a part of the equipment fails: one sentence for the screen, and one for the ear where it helps."""
+"""What the screen tells when a part of the equipment fails; what is said then is a language's."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ from assistant.worker import Failure, Then
 
 TOO_LONG = "I have been speaking for half a minute. Press q to silence me, or be quiet on a headset."
 LOOP_STANDS = "The assistant does not answer. Wait a moment; if it stays so, end it and say: assistant resume"
-NOT_WORKED_OUT = "I could not work that out. Nothing of it was kept. Say it another way."
 SESSION_ENDED = (
     "The assistant failed three times in a minute and ends here. The job is kept; go on with: assistant resume"
 )
@@ -24,7 +23,7 @@ _AGAIN: Mapping[str, str] = {
     "terminal": "This line could not be printed.",
     "watchdog": "The watch over the equipment failed and was started again.",
     "loop": "The assistant stood still for a while, and goes on.",
-    "session": NOT_WORKED_OUT,
+    "session": "The assistant could not work that out, and kept nothing of it: say it another way.",
 }
 _ENDED: Mapping[str, str] = {
     "voice": "There is no voice any more: read the screen, and use the keys. In a minute it is tried again.",
@@ -39,13 +38,6 @@ _ENDED: Mapping[str, str] = {
     "watchdog": "The equipment is not watched any more; voice and keys go on.",
     "session": SESSION_ENDED,
 }
-_SPOKEN: Mapping[tuple[str, Then], str] = {
-    ("voice", Then.OTHER): "I speak with another voice now.",
-    ("listener", Then.AGAIN): "I listen again. Say it again.",
-    ("listener", Then.ENDED): "I cannot hear any more. Use the keys.",
-    ("sound_card", Then.ENDED): "I cannot hear any more. Use the keys.",
-    ("session", Then.AGAIN): NOT_WORKED_OUT,
-}
 _LOST: Mapping[str, str] = {
     "busy": "Some sound was lost, because this computer is busy; say it again.",
     "stalled": "Some sound was lost, because the hearing stood still; say it again.",
@@ -58,11 +50,6 @@ def failure_sentence(failure: Failure) -> str:
         return "The voice failed three times in a minute; another one speaks now."
     table = _ENDED if failure.then is Then.ENDED else _AGAIN
     return table.get(failure.part, f"A part of the assistant failed ({failure.part}).")
-
-
-def spoken(failure: Failure) -> str:
-    """Return what is said about ``failure``, or ""."""
-    return _SPOKEN.get((failure.part, failure.then), "")
 
 
 def lost_sound(why: str) -> str:

@@ -12,22 +12,23 @@ from decimal import Decimal
 from typing import Any
 
 from assistant.events import Clarity, Effect, Heard, Record, Say
-from assistant.language.en.numbers import number_words
+from assistant.language.chosen import LANGUAGE
+from assistant.language.sentence import Sentence
 from assistant.procedure.model import Procedure, Step, TimerKind
 from assistant.session.session import Session
 
 _ANSWERS = {
     "hazard": "confirmed",
     "renewing": "confirmed",
-    "finishing": "finish job",
-    "paused": "carry on",
-    "out_of_limits": "tighten again",
+    "finishing": "finish",
+    "paused": "carry_on",
+    "out_of_limits": "do_again",
     "turned": "next",
 }
 _BEFORE_WORK = frozenset({"hazard", "confirming", "dictation", "paused"})
 _GOES_THROUGH_WITH = frozenset({"finish", "late"})
-_REASON = "it is only a preview"
-_OTHERWISE = ("next", "confirmed", "yes", "carry on")
+_REASON = LANGUAGE.talk.text(Sentence.ONLY_A_PREVIEW)
+_OTHERWISE = ("next", "confirmed", "yes", "carry_on")
 _ANSWER_S = 1.0
 """How long a mechanic takes to answer [s] (common practice, no source)."""
 _MOST_TURNS = 40
@@ -154,25 +155,25 @@ class _Walk:
         """Return what the mechanic says now; None when he waits for a timer."""
         phase = view["phase"]
         if phase == "dictation":
-            return "end note" if view["dictation"]["words"] else _REASON
+            return _said("end_note") if view["dictation"]["words"] else _REASON
         if phase == "confirming":
-            return "confirmed" if view["pending"]["action"] in _GOES_THROUGH_WITH else "cancel"
+            return _said("confirmed" if view["pending"]["action"] in _GOES_THROUGH_WITH else "cancel")
         if phase in _ANSWERS:
-            return _ANSWERS[phase]
+            return _said(_ANSWERS[phase])
         ask = view["ask"]
         match ask["kind"] if ask else "":
             case "yes_no":
-                return str(ask["expected"])
+                return _said(str(ask["expected"]))
             case "count":
-                return f"count {_spelled(Decimal(ask['expected']))}"
+                return _said("count", Decimal(ask["expected"]))
             case "reading":
                 value = Decimal(ask["low"] or ask["high"] or 0)
-                return f"reading {'below zero ' if value < 0 else ''}{_spelled(abs(value))}"
+                return _said("reading_below" if value < 0 else "reading", abs(value))
             case "wait":
                 timer = next((one for one in view["timers"] if one["id"] == ask["timer"]), None)
-                return "start timer" if timer is None else "next" if timer["over"] else None
+                return _said("start_timer") if timer is None else _said("next") if timer["over"] else None
         phrases = self._session.grammar().phrases
-        return next((words for words in _OTHERWISE if words in phrases), "next")
+        return next((words for words in map(_said, _OTHERWISE) if words in phrases), _said("next"))
 
 
 def _titles(procedure: Procedure) -> dict[str, tuple[str, str, Step | None]]:
@@ -193,5 +194,6 @@ def _bolts(step: Step | None) -> int:
     return 1 + sum(len(run.bolts) for stage in stages for run in stage.runs)
 
 
-def _spelled(number: Decimal) -> str:
-    return number_words(number).replace("-", " ")
+def _said(intent: str, number: Decimal | None = None) -> str:
+    phrase = LANGUAGE.phrases.phrases(intent)[0]
+    return phrase if number is None else f"{phrase} {LANGUAGE.numbers.heard_words(number)}"

@@ -25,11 +25,12 @@ from assistant.display.link import svg_code
 from assistant.display.picture import visible_values
 from assistant.display.stream import EVENTS, Stream
 from assistant.journal.port import JournalFault
+from assistant.language.chosen import LANGUAGE
 
 HERE = Path(__file__).parent
 _PIECE_BYTES = 64 * 1024
-PRESSES = {"next": "next", "repeat": "repeat", "pause": "pause", "carry-on": "carry on"}
-"""What the touch buttons can say, by the name of the button; never "confirmed", "yes" or a number."""
+PRESSES = {"next": "next", "repeat": "repeat", "pause": "pause", "carry-on": "carry_on"}
+"""The intents of the touch buttons, by the name of the button; never "confirmed", "yes" or a number."""
 
 
 def _moment(at_ms: int) -> str:
@@ -116,7 +117,7 @@ class Pages:
             return refused(request.scope, 403, "This page is for looking.", "press")
         try:
             asked = json.loads(await request.body())
-            phrase, shown = PRESSES[asked["press"]], (asked["boot"], asked["seq"])
+            phrase, shown = LANGUAGE.phrases.phrases(PRESSES[asked["press"]])[0], (asked["boot"], asked["seq"])
         except ClientDisconnect:
             return Response(status_code=408)  # it took too long, and is gone
         except (ValueError, KeyError, TypeError, RecursionError):

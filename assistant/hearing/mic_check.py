@@ -14,22 +14,25 @@ from assistant.hearing.booth import Answer, Booth, joined_blocks
 from assistant.hearing.measuring import phrases_for
 from assistant.hearing.mic_sound import Echo, clipped_share, find_echo, hum_share, is_dead, noise_db, speech_db
 from assistant.hearing.score import meaning
+from assistant.language.chosen import LANGUAGE
 from assistant.session.intents import BY_NAME
 from assistant.settings import Settings, settings_path, store_settings
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.tables import table
 from assistant.voice.ports import Samples
 
-PHRASES = ("next", "repeat", "which bolts", "confirmed", "count four", "cancel", "where am i", "go back")
-"""Eight phrases of all weights, short and long, one with a number."""
+_INTENTS = ("next", "repeat", "which_bolts", "confirmed", "count", "cancel", "where", "go_back")
+"""Eight of all weights, short and long, one with a number."""
+_COUNT = 4
+"""The number that is said with the one that takes one."""
 SILENCE_S = 3.0
 ANSWER_WITHIN_S = 6.0
 OVERHEARD_S = 1.5
-OWN_VOICE = "Now I listen to my own voice. Bolts four to eight. Thirty-two newton metres."
 LEAST_SNR_DB, GOOD_SNR_DB = 5.0, 15.0
 WEAK_DB = -45.0
 HUM_MOST = 0.8
 CLIPPED_MOST = 0.001
+_SAY = LANGUAGE.equipment
 _GIVE_UP_AFTER = 3
 """Phrases without any answer after which no more is asked."""
 _TAIL_SPARE_S = 0.1
@@ -80,6 +83,12 @@ class Found:
         return sum(said.clipped > CLIPPED_MOST for said in self.said)
 
 
+def asked_phrases() -> list[str]:
+    """Return the phrases that are asked for, as they are heard."""
+    numbers = {"count": f" {LANGUAGE.numbers.heard_words(_COUNT)}"}
+    return [LANGUAGE.phrases.phrases(intent)[0] + numbers.get(intent, "") for intent in _INTENTS]
+
+
 def run_mic_check(*, options: Mapping[str, Any], store: bool) -> Exit:
     """Check the devices that ``options`` and the settings name, and ``store`` what was found out about them."""
     return guarded(lambda: _mic_check(settings_for(options), store))
@@ -87,7 +96,7 @@ def run_mic_check(*, options: Mapping[str, Any], store: bool) -> Exit:
 
 def _mic_check(settings: Settings, store: bool) -> Exit:
     with Booth(settings) as booth:
-        booth.say("Microphone check. Please be silent for three seconds, and let the machines run.")
+        booth.say(_SAY.check_begins())
         silence = joined_blocks(booth.record(SILENCE_S))
         if is_dead(silence):
             raise Refusal(
@@ -96,12 +105,13 @@ def _mic_check(settings: Settings, store: bool) -> Exit:
                 Exit.DEVICE,
             )
         noise = noise_db(silence)
-        blocks, played, silent_at = booth.overhear(OWN_VOICE, OVERHEARD_S)
+        blocks, played, silent_at = booth.overhear(_SAY.own_voice(), OVERHEARD_S)
         own = find_echo(blocks, played, silent_at, noise)
-        grammar = phrases_for(PHRASES)
+        phrases = asked_phrases()
+        grammar = phrases_for(phrases)
         said = []
-        for number, phrase in enumerate(PHRASES, 1):
-            answer = booth.ask(f"{number} of {len(PHRASES)}. Say: {phrase}.", grammar, ANSWER_WITHIN_S)
+        for number, phrase in enumerate(phrases, 1):
+            answer = booth.ask(_SAY.say_this(phrase, number, len(phrases)), grammar, ANSWER_WITHIN_S)
             said.append(_judged(phrase, answer, noise))
             print(f"    {_what(answer)}", flush=True)
             if number == _GIVE_UP_AFTER and not any(one.answer.heard for one in said):
@@ -111,9 +121,9 @@ def _mic_check(settings: Settings, store: bool) -> Exit:
         found = Found(noise, hum_share(silence), own, said, right)
         advice = advise(found)
         print(_report(found, settings))
-        enough = right * 2 >= len(PHRASES)
+        enough = right * 2 >= len(phrases)
         if store:
-            advice.append(_stored(found, settings) if enough else "Nothing is stored: that is too few to work with.")
+            advice.append(_stored(found, settings) if enough else _SAY.not_enough())
         for sentence in advice:
             booth.say(sentence)
     return Exit.OK if enough else Exit.DEVICE
@@ -136,26 +146,19 @@ def advise(found: Found) -> list[str]:
     """Return what to say and what to change, most important first; the last word is how many phrases were heard."""
     advice: list[str] = []
     level, snr = found.level, found.snr
-    if level is None and found.hum > HUM_MOST:
-        advice.append("The microphone gives hum only: check its cable and plug, and keep it away from mains leads.")
+    if found.hum > HUM_MOST:
+        advice.append(_SAY.hum(only=level is None))
     elif level is None:
-        advice.append("I heard nobody speak: check that this is the microphone in front of you, and its gain.")
-    elif found.hum > HUM_MOST:
-        advice.append("There is mains hum on the microphone: check its cable and plug.")
+        advice.append(_SAY.nobody_spoke())
     if found.clipped:
-        words = "a phrase was" if found.clipped == 1 else f"{found.clipped} phrases were"
-        advice.append(f"The sound is too strong and {words} clipped: turn the gain down, or speak past the microphone.")
+        advice.append(_SAY.too_strong(found.clipped))
     elif level is not None and level < WEAK_DB:
-        advice.append("Your voice is weak: turn the gain up, or bring the microphone closer to your mouth.")
+        advice.append(_SAY.weak())
     if snr is not None and snr < GOOD_SNR_DB:
-        much = "too little" if snr < LEAST_SNR_DB else "little"
-        advice.append(
-            f"Your voice stands {max(0, round(snr))} decibels over the noise, which is {much}: bring the microphone "
-            "closer to your mouth, or wear a headset with a boom."
-        )
+        advice.append(_SAY.over_noise(max(0, round(snr)), enough=snr >= LEAST_SNR_DB))
     if found.echo is not None and found.echo.tail_s > 0.25:
-        advice.append("The room echoes long: the microphone stays closed longer after I speak, or use a headset.")
-    advice.append(f"I understood {found.right} of {len(found.said)} phrases.")
+        advice.append(_SAY.echoes())
+    advice.append(_SAY.understood(found.right, len(found.said)))
     return advice
 
 
@@ -171,10 +174,7 @@ def _stored(found: Found, settings: Settings) -> str:
     changes: dict[str, Any] = {"microphone": settings.microphone, "loudspeaker": settings.loudspeaker}
     changes |= {"headset": found.echo is None, "tail_ms": tail_ms(found)}
     store_settings(settings_path(), changes)
-    how = "I listen while I speak, since the microphone does not hear me" if found.echo is None else (
-        f"the microphone stays closed for {changes['tail_ms']} milliseconds after I speak"
-    )  # fmt: skip
-    return f"The devices are stored for the next job: {how}."
+    return _SAY.stored(None if found.echo is None else tail_ms(found))
 
 
 def _report(found: Found, settings: Settings) -> str:

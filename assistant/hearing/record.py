@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 from collections import Counter
 from collections.abc import Mapping
+from decimal import Decimal
 from pathlib import Path
 from shlex import quote
 from typing import Any
@@ -26,8 +27,8 @@ MINUTES = 10.0
 SAID_WITHIN_S = 5.0
 ROUNDS = 2
 _NUMBERS: Mapping[SlotKind, tuple[str, ...]] = {
-    SlotKind.WHOLE: ("three", "twelve", "seventeen", "seventy", "forty two"),
-    SlotKind.DECIMAL: ("thirty five point five", "one hundred and twenty", "nine point eight", "fifteen"),
+    SlotKind.WHOLE: ("3", "12", "17", "70", "42"),
+    SlotKind.DECIMAL: ("35.5", "120", "9.8", "15"),
 }
 _SILENT_MOST = 3
 """Prompts in a row without an answer after which it stops."""
@@ -45,7 +46,7 @@ def prompts() -> list[str]:
     """Return every phrase of the assistant as it is said, those with a number with several numbers."""
     listed = []
     for intent in INTENTS:
-        numbers = _NUMBERS[intent.slot] if intent.slot else ("",)
+        numbers = [LANGUAGE.numbers.heard_words(Decimal(one)) for one in _NUMBERS[intent.slot]] if intent.slot else [""]
         listed += [
             f"{phrase} {number}".strip() for phrase in LANGUAGE.phrases.phrases(intent.name) for number in numbers
         ]
@@ -59,22 +60,19 @@ def _record(manifest: Path, options: Mapping[str, Any]) -> Exit:
     folder = manifest.with_suffix("")
     kept = silent = 0
     with Booth(settings) as booth:
-        booth.say(f"I ask for {len(left)} phrases. Say each as you would at work. Control C stops; what is kept stays.")
+        booth.say(LANGUAGE.equipment.recording_begins(len(left)))
         until = time.monotonic() + 60 * MINUTES
         for text in left:
             if time.monotonic() > until or silent >= _SILENT_MOST:
                 break
-            answer = booth.ask(f"Say: {text}.", phrases_for([text]), SAID_WITHIN_S)
+            answer = booth.ask(LANGUAGE.equipment.say_this(text), phrases_for([text]), SAID_WITHIN_S)
             if answer.heard is None:
                 silent += 1
                 continue
             silent = 0
             kept += 1
             _keep(manifest, folder, text, answer.samples, settings.operator or "me")
-        if silent >= _SILENT_MOST:
-            booth.say("I hear nothing: try the microphone with assistant mic-check.")
-        else:
-            booth.say("That is all. Thank you.")
+        booth.say(LANGUAGE.equipment.recording_ends(heard=silent < _SILENT_MOST))
     total = sum(there.values()) + kept
     command = f"assistant test-hearing {quote(str(manifest))}"
     print(f"{kept} recordings kept, {total} in {manifest}; listen to them with: {command}")

@@ -9,6 +9,8 @@ class Sentence(StrEnum):
     """One of the sentences that need nothing to be said; its name says what it tells."""
 
     CAUTION = auto()
+    ONLY_A_PREVIEW = auto()
+    """Why a mechanic who is only imagined leaves something out; it stands inside a sentence."""
     SAY_CONFIRMED = auto()
     SAY_WHY = auto()
     AUDIO_KEPT = auto()

@@ -47,27 +47,15 @@ def differences(old: Procedure, new: Procedure) -> tuple[Difference, ...]:
     return tuple(_differences(old, new))
 
 
-def counted_differences(changes: Iterable[Difference]) -> str:
-    """Return how many steps and other things differ, as a clause for the ear.
+def counted_differences(changes: Iterable[Difference]) -> tuple[list[tuple[Change, int]], int]:
+    """Return how many steps became what, and how many other things differ.
 
-    >>> counted_differences([Difference("step", "a", Change.CHANGED), Difference("step", "b", Change.ADDED)])
-    'one step is added and one step is changed'
+    >>> counted_differences([Difference("step", "a", Change.CHANGED), Difference("group", "b", Change.ADDED)])
+    ([(<Change.CHANGED: 'changed'>, 1)], 1)
     """
     found = list(changes)
-    parts = []
-    for change in Change:
-        count = sum(one.kind == "step" and one.change is change for one in found)
-        if count:
-            parts.append(f"{_number(count)} {'step is' if count == 1 else 'steps are'} {change}")
-    rest = sum(one.kind != "step" for one in found)
-    if rest:
-        parts.append(f"{_number(rest)} other {'thing differs' if rest == 1 else 'things differ'}")
-    return " and ".join([", ".join(parts[:-1]), parts[-1]] if len(parts) > 1 else parts)
-
-
-def _number(count: int) -> str:
-    words = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
-    return words[count] if count < len(words) else "many"
+    steps = [one.change for one in found if one.kind == "step"]
+    return [(change, steps.count(change)) for change in Change if change in steps], len(found) - len(steps)
 
 
 def _differences(old: Procedure, new: Procedure) -> Iterator[Difference]:

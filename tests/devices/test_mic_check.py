@@ -17,6 +17,7 @@ import pytest
 import soundfile
 
 from assistant.hearing.record import prompts
+from assistant.language.en.numbers import parse_number_words
 from tests.devices.pulse import LOUDSPEAKER, MICROPHONE, RECORD_HZ, PulseBay, Recording
 from tests.devices.waiting import until
 from tests.voice.people import RATE, Person
@@ -24,7 +25,7 @@ from tests.voice.people import RATE, Person
 pytestmark = [pytest.mark.audio, pytest.mark.timeout(300)]
 ROOT = Path(__file__).parents[2]
 RMS = Person("flite", "rms")
-ASKED = re.compile(r"(?:\d of 8\. )?Say: (.*)\.")
+ASKED = re.compile(r"(?:\w+ of eight\. )?Say: (.*)\.")
 ENOUGH = 20
 """Lines of output after which the mechanic says no more."""
 
@@ -117,7 +118,7 @@ def test_a_good_headset_is_understood_and_stored(pulse: PulseBay, tmp_path: Path
     (tmp_path / "settings.toml").write_text("# of this bay\nrate = 150\ntail_ms = 400\n")
     code, out = mic_check(pulse, tmp_path, hiss(120, -58), 0.0)
     assert code == 0, out
-    told = int(re.search(r"I understood (\d) of 8 phrases", out)[1])
+    told = parse_number_words(re.search(r"I understood (\w+) of eight phrases", out)[1])
     assert told >= 6
     assert "the microphone does not hear me" in out
     stored = tomllib.loads((tmp_path / "settings.toml").read_text())
@@ -143,7 +144,7 @@ def test_a_dead_microphone_is_told_at_once(pulse: PulseBay, tmp_path: Path) -> N
     code, out = mic_check(pulse, tmp_path, None, None)
     assert code == 5
     assert "The microphone gives no signal" in out
-    assert "1 of 8" not in out
+    assert "One of eight" not in out
     assert not (tmp_path / "settings.toml").exists()
 
 
@@ -151,7 +152,7 @@ def test_a_microphone_that_only_hums_is_told(pulse: PulseBay, tmp_path: Path) ->
     code, out = mic_check(pulse, tmp_path, hum(180, -25), None)
     assert code == 5
     assert "gives hum only: check its cable and plug" in out
-    assert "4 of 8" not in out
+    assert "Four of eight" not in out
     assert "Nothing is stored" in out
     assert not (tmp_path / "settings.toml").exists()
 

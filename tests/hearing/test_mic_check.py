@@ -7,6 +7,7 @@ from assistant.events import Clarity, Heard, Limits
 from assistant.hearing.booth import Answer, Played
 from assistant.hearing.mic_check import Found, SaidPhrase, advise, tail_ms
 from assistant.hearing.mic_sound import Echo, clipped_share, find_echo, hum_share, is_dead, noise_db, speech_db
+from assistant.language.en.numbers import number_words
 from assistant.voice.ports import RATE
 from tests.voice.people import Person, blocks
 
@@ -83,10 +84,10 @@ def found(*, level=-25.0, noise=-60.0, hum=0.0, clipped=0.0, own=None, right=8):
     ("measured", "words"),
     [
         (found(), []),
-        (found(clipped=0.02, level=-6.0), ["8 phrases were clipped: turn the gain down"]),
+        (found(clipped=0.02, level=-6.0), ["eight phrases were clipped: turn the gain down"]),
         (found(level=-50.0, noise=-80.0), ["Your voice is weak: turn the gain up"]),
-        (found(noise=-35.0), ["10 decibels over the noise, which is little: bring the microphone closer"]),
-        (found(noise=-28.0), ["3 decibels over the noise, which is too little"]),
+        (found(noise=-35.0), ["ten decibels over the noise, which is little: bring the microphone closer"]),
+        (found(noise=-28.0), ["three decibels over the noise, which is too little"]),
         (found(hum=0.9), ["There is mains hum"]),
         (found(level=None, hum=0.9, right=0), ["gives hum only: check its cable"]),
         (found(level=None, right=0), ["I heard nobody speak"]),
@@ -95,7 +96,7 @@ def found(*, level=-25.0, noise=-60.0, hum=0.0, clipped=0.0, own=None, right=8):
 )
 def test_every_fault_is_told_with_what_to_change(measured, words):
     *advice, last = advise(measured)
-    assert last == f"I understood {measured.right} of 8 phrases."
+    assert last == f"I understood {number_words(measured.right)} of eight phrases."
     assert len(advice) == len(words)
     for word, sentence in zip(words, advice, strict=True):
         assert word in sentence

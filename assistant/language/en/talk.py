@@ -11,6 +11,7 @@ from assistant.language.sentence import Sentence
 
 _TEXTS: Mapping[Sentence, str] = {
     Sentence.CAUTION: "The maker's procedure, local codes and licensed practice come first.",
+    Sentence.ONLY_A_PREVIEW: "it is only a preview",
     Sentence.SAY_CONFIRMED: "Say confirmed.",
     Sentence.SAY_WHY: "Say why, then say end note.",
     Sentence.AUDIO_KEPT: "The sound of this job is kept, as you asked.",
