@@ -106,35 +106,3 @@ def assembly_torque(thread: Thread, force: float, friction: float) -> float | Fa
         return diameter
     arm = 0.16 * thread.pitch + 0.58 * thread.pitch_diameter * friction + friction * diameter / 2
     return force * arm / 1000
-
-
-def preload_bounds(torque: float, tolerance: float, uncertainty: float) -> tuple[float, float]:
-    """Return the least and the most clamp force as parts [1] of the nominal one.
-
-    ``torque`` [any torque unit] is the target, ``tolerance`` [same unit] its plus and minus, ``uncertainty`` [1] the
-    scatter of the method: 0.25 lubricated, 0.35 dry.
-
-    Formula: (1 - u) (T - t) / T and (1 + u) (T + t) / T.
-
-    Source: NASA-STD-5020, equations 3 and 4, table 3.
-
-    >>> [round(part, 6) for part in preload_bounds(80, 5, 0.25)]
-    [0.703125, 1.328125]
-    """
-    return (1 - uncertainty) * (torque - tolerance) / torque, (1 + uncertainty) * (torque + tolerance) / torque
-
-
-def condition_torque(torque: float, part_less: float) -> float:
-    """Return a general table's torque [unit of ``torque``] for a slippery thread; never for a procedure's value.
-
-    ``torque`` [any torque unit] is for clean dry threads, ``part_less`` [1] is 0.10 for engine oil, 0.20 for new plated
-    screws.
-
-    Formula: T (1 - p).
-
-    Source: US Army TM 9-2320-362-14&P, appendix F, notes to the table.
-
-    >>> round(condition_torque(95, 0.10), 6)
-    85.5
-    """
-    return torque * (1 - part_less)

@@ -55,21 +55,6 @@ def permissible_deviation(kind: str, largest: Torque) -> Decimal | Fault:
     return row[0] if largest <= _SMALL else row[1]
 
 
-def deviation(shown: float, reference: float) -> float:
-    """Return the deviation of a tool [%].
-
-    ``shown`` [any torque unit] is set or indicated, ``reference`` [same unit] is what the standard reads.
-
-    Formula: (shown - reference) / reference x 100.
-
-    Source: ISO 6789-1:2017, section 6 (from memory).
-
-    >>> round(deviation(100, 104), 6)
-    -3.846154
-    """
-    return (shown - reference) / reference * 100
-
-
 @dataclass(frozen=True, slots=True)
 class Due:
     """When a tool is to be calibrated (``on``, None when it never was), and why it is due now, or empty.

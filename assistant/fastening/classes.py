@@ -102,21 +102,6 @@ def parse_thread(text: str) -> Thread | Fault:
     return Thread(diameter, pitch)
 
 
-def stress_area(diameter: float, pitch: float) -> float:
-    """Return the stress area of a thread [mm²].
-
-    ``diameter`` [mm] is nominal, ``pitch`` [mm] that of the thread.
-
-    Formula: pi/4 ((d2 + d3) / 2)^2 with d2 = d - 0.649519 P and d3 = d - 1.226869 P.
-
-    Source: ISO 898-1:2013, 9.1.6.1 (from memory).
-
-    >>> round(stress_area(10, 1.5), 6)
-    57.989597
-    """
-    return Thread(diameter, pitch).stress_area
-
-
 @dataclass(frozen=True, slots=True)
 class PropertyClass:
     """One class for one range of sizes: least ``tensile``, ``yield_strength`` (0.2 %) and ``proof`` stress [MPa]."""

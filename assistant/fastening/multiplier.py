@@ -6,7 +6,6 @@ spring back (railway competency sheet TOOL-M 17, use of torque multipliers). The
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
 from decimal import Decimal
 from fractions import Fraction
@@ -52,19 +51,6 @@ def reaction_torque(output: Torque, put_in: Torque) -> Torque:
     '390 N·m'
     """
     return output - put_in
-
-
-def stage_efficiency(efficiencies: Iterable[Decimal]) -> Decimal:
-    """Return the efficiency [1] of gear stages in a row with the ``efficiencies`` [1] given.
-
-    Formula: the product of all.
-
-    Source: balance of power in a gear train.
-
-    >>> stage_efficiency([Decimal("0.95"), Decimal("0.95")])
-    Decimal('0.9025')
-    """
-    return math.prod(efficiencies, start=Decimal(1))
 
 
 def input_angle(output: Angle, gear_ratio: Decimal) -> Angle | Fault:
@@ -137,16 +123,3 @@ def combined_accuracy(parts: Iterable[Decimal]) -> Decimal:
     Decimal('5.656854')
     """
     return sum((part * part for part in parts), Decimal(0)).sqrt()
-
-
-def worst_accuracy(parts: Iterable[Decimal]) -> Decimal:
-    """Return the worst accuracy [%] of tools in a row with accuracies ``parts`` [%].
-
-    Formula: the sum, a first-order bound.
-
-    Source: JCGM 100:2008 (GUM), 5.2.2, note 1 (full correlation).
-
-    >>> worst_accuracy([Decimal(4), Decimal(4)])
-    Decimal('8')
-    """
-    return sum(parts, Decimal(0))

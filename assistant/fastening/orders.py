@@ -10,9 +10,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import Decimal
 
-from assistant.fastening.units import Torque
 from assistant.faults import Fault
 
 MOST_IN_LIST = 500
@@ -25,17 +23,6 @@ class Order:
     bolts: tuple[int, ...]
     drafted: bool
     pattern: str
-
-    def slackening(self) -> Order:
-        """Return the reverse, for loosening: outside first."""
-        return Order(self.bolts[::-1], self.drafted, f"{self.pattern}, reversed")
-
-    @property
-    def caution(self) -> str:
-        """Return what has to be said before a drafted order is used; empty for a given one."""
-        if not self.drafted:
-            return ""
-        return f"This order is a general {self.pattern}, not the maker's: check it against the maker's procedure."
 
 
 def _spread(count: int) -> list[int]:
@@ -145,21 +132,3 @@ def take_order(bolts: Sequence[int], given: Sequence[int] | None, draft: Order |
     if given is None and draft is not None:
         return Order(chosen, True, draft.pattern)
     return Order(chosen, False, "order of the procedure")
-
-
-def draft_passes(target: Torque, step: Decimal) -> tuple[Torque, ...]:
-    """Draft passes of 30, 70 and 100 percent [unit of ``target``]; a check pass in circular order follows them.
-
-    ``target`` [any torque unit] is the last value, ``step`` [unit of ``target``] what the scale can show; the first two
-    are rounded to it, never up; the last is the target itself.
-
-    Formula: 0.3 T, 0.7 T, T.
-
-    Source: within the rounds of ASME PCC-1-2013, table 2: 20-30, 50-70 and 100 percent (from memory).
-
-    >>> from assistant.fastening.units import parse_torque
-    >>> [str(part) for part in draft_passes(parse_torque("45 N·m"), Decimal("0.5"))]
-    ['13.5 N·m', '31.5 N·m', '45 N·m']
-    """
-    early = tuple((target * Decimal(part)).rounded(step, down=True) for part in ("0.3", "0.7"))
-    return (*early, target)

@@ -155,39 +155,3 @@ def expand(programme: Programme) -> tuple[Action, ...]:
                     )
                 )
     return tuple(actions)
-
-
-@dataclass(frozen=True, slots=True)
-class ProgrammeRow:
-    """One line of a programme's table: a run in a stage as it is done, and how many actions it is."""
-
-    stage: int
-    planned: int
-    way: Way
-    group: str
-    bolts: tuple[int, ...]
-    target: Target
-
-    @property
-    def count(self) -> int:
-        """Return the number of actions [count]."""
-        return len(self.bolts)
-
-
-def programme_rows(programme: Programme) -> tuple[ProgrammeRow, ...]:
-    """Return a ``programme`` [stages] as rows, one for each run in each stage as it is done.
-
-    Formula: one row for each run of each pass.
-
-    Source: ours.
-
-    >>> from assistant.fastening.units import parse_torque
-    >>> first = ProgrammeStage(Way.TORQUE, (BoltRun("lid", (2, 1), Target(parse_torque("9 N·m"))),))
-    >>> [(row.stage, row.group, row.count) for row in programme_rows(Programme((first,)))]
-    [(1, 'lid', 2)]
-    """
-    return tuple(
-        ProgrammeRow(place, planned, stage.way, run.group, run.bolts, run.target)
-        for place, (planned, stage) in enumerate(passes(programme), start=1)
-        for run in stage.runs
-    )

@@ -14,37 +14,6 @@ _NICE = Decimal(5)
 _MOST_STROKES = 60
 
 
-def closing(pitch: float, angle: float) -> float:
-    """Return how far [mm] a bolt moves along its axis.
-
-    ``pitch`` [mm] is that of the thread, ``angle`` [°] is turned.
-
-    Formula: P a / 360.
-
-    Source: one turn advances one pitch, by the definition of pitch (ISO 5408).
-
-    >>> round(closing(1.75, 90), 6)
-    0.4375
-    """
-    return pitch * angle / 360
-
-
-def force_per_degree(modulus: float, area: float, pitch: float, grip: float) -> float:
-    """Return the most that the force of a bolt can rise per degree [N/°], as if the parts did not give at all.
-
-    ``modulus`` [MPa] is Young's modulus, ``area`` [mm²] the stress area, ``pitch`` [mm] that of the thread, ``grip``
-    [mm] the clamped length.
-
-    Formula: E A P / (360 L).
-
-    Source: Hooke's law; upper bound because part of every turn squeezes the joint.
-
-    >>> round(force_per_degree(205_000, 58.0, 1.5, 60), 6)
-    825.694444
-    """
-    return modulus * area * pitch / (360 * grip)
-
-
 def total(angles: Iterable[Angle]) -> Angle:
     """Return the sum of further ``angles`` [degrees or turns] as one angle [°].
 

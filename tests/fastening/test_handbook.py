@@ -65,8 +65,7 @@ def _class(given: dict[str, Any]) -> classes.PropertyClass:
 
 
 def _area(given: dict[str, Any]) -> float:
-    thread = _thread(given["thread"])
-    return classes.stress_area(thread.diameter, thread.pitch)
+    return _thread(given["thread"]).stress_area
 
 
 def _adapter(given: dict[str, Any]) -> tuple[units.Length, units.Length, units.Angle]:
@@ -108,11 +107,8 @@ CALCULATIONS: dict[str, Callable[[dict[str, Any]], Any]] = {
         multiplier.input_torque(_torque(g["output"]), Decimal(g["ratio"]), Decimal(g["efficiency"])).value
     ),
     "reaction": lambda g: multiplier.reaction_torque(_torque(g["output"]), _torque(g["input"])).value,
-    "stage_efficiency": lambda g: multiplier.stage_efficiency(map(Decimal, g["efficiencies"])),
     "input_angle": lambda g: multiplier.input_angle(_angle(g["output"]), Decimal(g["gear_ratio"])).value,
     "combined_accuracy": lambda g: multiplier.combined_accuracy(map(Decimal, g["parts"])),
-    "worst_accuracy": lambda g: multiplier.worst_accuracy(map(Decimal, g["parts"])),
-    "deviation": lambda g: calibration.deviation(g["shown"], g["reference"]),
     "permissible": lambda g: calibration.permissible_deviation(g["kind"], _torque(g["largest"])),
     "stress_area": _area,
     "inch_stress_area": lambda g: _inch(g["thread"]).stress_area / inch.INCH**2,
@@ -125,14 +121,9 @@ CALCULATIONS: dict[str, Callable[[dict[str, Any]], Any]] = {
     ),
     "assembly_force": lambda g: _force(g) / 1000,
     "assembly_torque": lambda g: assembly.assembly_torque(_thread(g["thread"]), _force(g), g["friction"]),
-    "closing": lambda g: turning.closing(g["pitch"], g["angle"]),
-    "force_per_degree": lambda g: turning.force_per_degree(g["modulus"], g["area"], g["pitch"], g["grip"]),
     "total_angle": lambda g: turning.total(map(_angle, g["angles"])).value,
-    "preload_bound": lambda g: assembly.preload_bounds(g["torque"], g["tolerance"], g["uncertainty"])[g["end"]],
-    "condition": lambda g: assembly.condition_torque(g["torque"], g["part"]),
     "cross_pattern": lambda g: orders.cross_pattern(range(1, g["bolts"] + 1)).bolts,
     "centre_out": lambda g: _rows(g).bolts,
-    "slackening": lambda g: _rows(g).slackening().bolts,
     "wrench_takes": _takes,
     "calibration_due": _due,
     "band": lambda g: getattr(plausibility.band(_thread(g["thread"]), g["class"]), g["end"]),

@@ -12,9 +12,9 @@ from dateutil.rrule import MONTHLY, rrule
 from icalendar import Calendar
 
 from assistant.bay import job_card
+from assistant.bay.adding import add_entry
 from assistant.cli.printing import due_list
 from assistant.cli.printing.label import label_texts
-from assistant.cli.printing.record import append as bay_append
 from assistant.cli.printing.record import make
 from assistant.events import Record
 from assistant.fastening.calibration import months_later
@@ -209,7 +209,7 @@ def test_a_reading_of_the_work_that_was_left_out_or_a_slip_can_be_given_later(jo
 
 def test_a_job_of_before_that_calls_its_meter_odometer_counts_as_it_did(journal):
     job = van(journal, odometer={"value": "42000", "unit": "km"}, odometer_note="new instrument")
-    bay_append(job, Record("odometer", {"odometer": {"value": "46000", "unit": "km"}, "note": "by phone"}), "")
+    add_entry(job, Record("odometer", {"odometer": {"value": "46000", "unit": "km"}, "note": "by phone"}), "")
     (line,) = due_list.due_lines(journal, D("2026-11-26"), within_days=60, rehearsals=False)
     assert (line.done_at, line.next.at) == (km(42_000), km(AT_CLOSING))
     card = make(job, journal.entries(job), paper="a4", clock=0).record.card

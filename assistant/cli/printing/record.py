@@ -87,11 +87,6 @@ def _write(job: str, outs: dict[str, Path | None], folder: Path | None, paper: s
     return Exit.OK
 
 
-def append(job: str, record: Record, done: str) -> Exit:
-    """Append one entry to ``job``, open or closed, and print ``done``; nothing that was written before changes."""
-    return guarded(lambda: add_entry(job, record, done))
-
-
 def add_correction(job: str, entry: int, text: str, operator: str) -> Exit:
     """Append a correction to ``entry`` of ``job``; the entry itself stays as it is."""
 

@@ -77,7 +77,7 @@ class Pyttsx3Synthesiser:
         file = io.BytesIO()
         self._tune(rate)
         self._engine.save_to_file(text, file)
-        self._engine.runAndWait()  # it may wait for ever; synth_process can end it then
+        self._engine.runAndWait()  # it may wait for ever; who started this process can end it then
         if self._broken:
             self._engine.tuned = None
             raise VoiceFault(f"The speech engine failed ({self._broken[0]}); choose another voice or restart.")
