@@ -23,8 +23,7 @@ from assistant.authoring.written import finish_draft, ready
 from assistant.bay.job import guarded
 from assistant.fastening.units import Angle
 from assistant.faults import Fault
-from assistant.procedure.format.values import MOST_BOLTS, parse_duration
-from assistant.procedure.format.writer import written_duration
+from assistant.procedure.format.values import MOST_BOLTS, parse_duration, written_duration
 from assistant.procedure.model import HazardScheme
 from assistant.terminal.exits import Exit, Refusal
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from assistant.authoring.text import TODO, comment, entry, ident, section, todo, tree
-from assistant.procedure.format.writer import written_bolts
+from assistant.procedure.format.forms import written_bolts
 
 _WARNING = (
     "This is a draft. Take every value from the procedure of the maker, follow the law and the rules of your "

@@ -13,7 +13,11 @@ from difflib import SequenceMatcher
 from enum import StrEnum
 from typing import Any
 
-from assistant.procedure.format.writer import step_mapping, thing_mapping
+from assistant.procedure.format.document import HEAD
+from assistant.procedure.format.groups import GROUP
+from assistant.procedure.format.records import Record
+from assistant.procedure.format.steps import spread_step
+from assistant.procedure.format.things import EQUIPMENT, HAZARD, PERSON, SPARE, SUPPLY, TIMER
 from assistant.procedure.model import Procedure, Step
 
 _MADE_ID = re.compile(r"(?:step|closing)-\d+")
@@ -59,26 +63,32 @@ def counted_differences(changes: Iterable[Difference]) -> tuple[list[tuple[Chang
 
 
 def _differences(old: Procedure, new: Procedure) -> Iterator[Difference]:
-    head = _details(thing_mapping("procedure", old), thing_mapping("procedure", new))
+    head = _details(_mapping(HEAD, old), _mapping(HEAD, new))
     if head:
         yield Difference("the head of", new.id, Change.CHANGED, head)
-    for kind, attribute, table in (
-        ("tool", "support_equipment", "support equipment"),
-        ("supply", "supplies", "supply"),
-        ("spare", "spares", "spare"),
-        ("person", "persons", "person"),
-        ("group", "groups", "group"),
-        ("timer", "timers", "timer"),
-        ("hazard", "safety", "hazard"),
-    ):
+    tables: tuple[tuple[str, str, Record[Any]], ...] = (
+        ("tool", "support_equipment", EQUIPMENT),
+        ("supply", "supplies", SUPPLY),
+        ("spare", "spares", SPARE),
+        ("person", "persons", PERSON),
+        ("group", "groups", GROUP),
+        ("timer", "timers", TIMER),
+        ("hazard", "safety", HAZARD),
+    )
+    for kind, attribute, table in tables:
         before, after = (
-            {_key(thing): thing_mapping(table, thing) for thing in getattr(procedure, attribute)}
-            for procedure in (old, new)
+            {_key(thing): _mapping(table, thing) for thing in getattr(procedure, attribute)} for procedure in (old, new)
         )
         yield from _compared(kind, before, after)
     conditions = ({text: {"condition": text} for text in procedure.conditions} for procedure in (old, new))
     yield from _compared("condition", *conditions)
     yield from _steps(old, new)
+
+
+def _mapping(table: Record[Any], thing: object) -> dict[str, Any]:
+    """Return the keys of ``table`` and the values that ``thing`` has for them, as they stand in a file."""
+    made: Any = table.write(thing)
+    return dict(made)
 
 
 def _key(thing: Any) -> str:
@@ -142,14 +152,8 @@ def _named_steps(procedure: Procedure) -> dict[str, tuple[Step, str]]:
 
 
 def _without_id(step: Step) -> dict[str, Any]:
-    """Return the values of a step, each target at its run, so that one that changes does not move the others."""
-    mapping = {key: value for key, value in step_mapping(step).items() if key != "id"}
-    for stage in mapping.get("stages", ()):
-        for key in ("torque", "angle"):
-            target = stage.pop(key, None)
-            for run in stage["runs"] if target is not None else ():
-                run.setdefault(key, target)
-    return mapping
+    """Return the values of a step, each where it belongs, so that one that changes does not move the others."""
+    return {key: value for key, value in spread_step(step).items() if key != "id"}
 
 
 def _details(before: Mapping[str, Any], after: Mapping[str, Any]) -> tuple[str, ...]:

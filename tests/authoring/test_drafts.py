@@ -8,7 +8,7 @@ from typer.testing import CliRunner
 
 from assistant.__main__ import app
 from assistant.procedure.findings import Findings
-from assistant.procedure.format.build import build
+from assistant.procedure.format.document import read_document
 from assistant.procedure.format.reader import read_procedure, read_text
 from assistant.procedure.format.tree import read_tree
 from assistant.procedure.steps.count import CountStep, Direction
@@ -248,7 +248,7 @@ def test_every_tightening_step_of_a_group_is_taken_over_with_its_tools(tmp_path)
     assert call("refit", strip, out, "--programme", programme).exit_code == 0
     text = out.read_text("utf-8")
     findings = Findings("draft")
-    steps = build(read_tree(text, findings), findings).procedure.chapters[-1].steps
+    steps = read_document(read_tree(text, findings), findings).procedure.chapters[-1].steps
     made = [step for step in steps if isinstance(step, TightenStep)]
     assert [step.text for step in made] == [
         "Tighten the cover.", "Tighten the short bolts.", "Tighten the long bolts again."

@@ -20,7 +20,7 @@ from assistant.authoring.tables.head import find_head
 from assistant.authoring.tables.programme import read_programme
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
 from assistant.procedure.findings import Findings
-from assistant.procedure.format.build import build
+from assistant.procedure.format.document import read_document
 from assistant.procedure.format.reader import read_text
 from assistant.procedure.format.tree import read_tree
 from assistant.procedure.rules.table import check_rules
@@ -132,7 +132,7 @@ def run(tmp_path, name, data, *options):
 
 def read_draft(out):
     findings = Findings("draft")
-    draft = build(read_tree(out.read_text("utf-8"), findings), findings)
+    draft = read_document(read_tree(out.read_text("utf-8"), findings), findings)
     assert findings.errors == 0, findings.result()
     return draft.procedure
 
@@ -431,7 +431,7 @@ def drafted(rows):
     programme = read_programme(head, None)
     text = draft_of("table", programme)
     findings = Findings("draft")
-    draft = build(read_tree(text, findings), findings)
+    draft = read_document(read_tree(text, findings), findings)
     assert not findings.result(), findings.result()
     check_rules(draft, findings)
     assert {finding.rule for finding in findings.result()} & HELD == set(), findings.result()
@@ -690,6 +690,6 @@ def test_whatever_stands_in_a_table_gives_a_draft_that_can_be_read_or_a_sentence
         findings = Findings("draft")
         tree = read_tree(draft_of("fuzz", programme), findings)
         assert tree is not None
-        assert build(tree, findings) is not None
+        assert read_document(tree, findings) is not None
         assert not findings.result(), findings.result()
         assert_nothing_is_lost(rows, draft_of("fuzz", programme))

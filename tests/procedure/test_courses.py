@@ -5,7 +5,7 @@ from pathlib import Path
 from assistant.fastening.programme import expand
 from assistant.procedure.courses import courses
 from assistant.procedure.findings import Findings
-from assistant.procedure.format.build import build
+from assistant.procedure.format.document import read_document
 from assistant.procedure.format.tree import read_tree
 
 BENCH = (Path(__file__).parent / "good" / "bench-check.yaml").read_text(encoding="utf-8")
@@ -20,7 +20,7 @@ def courses_of(*steps):
         for stages in steps
     )
     findings = Findings("x")
-    draft = build(read_tree(f"{HEAD}        stages:\n{made}{TAIL}", findings), findings)
+    draft = read_document(read_tree(f"{HEAD}        stages:\n{made}{TAIL}", findings), findings)
     assert findings.result() == ()
     return courses(draft)
 

@@ -3,8 +3,8 @@
 import pytest
 
 from assistant.procedure.difference import Change, counted_differences, differences
+from assistant.procedure.format.document import to_yaml
 from assistant.procedure.format.reader import read_text
-from assistant.procedure.format.writer import to_yaml
 from tests.procedure.test_good_files import BENCH, DEMOS
 
 BASE = BENCH.read_text("utf-8")

@@ -7,8 +7,8 @@ import pytest
 
 from assistant.fastening.programme import Way, expand
 from assistant.fastening.units import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit
+from assistant.procedure.format.document import to_yaml
 from assistant.procedure.format.reader import read_text
-from assistant.procedure.format.writer import to_yaml
 from assistant.procedure.model import LayoutKind, Spot
 from assistant.procedure.programmes import programme_of
 from assistant.procedure.steps.tighten import Reach, StagePurpose

@@ -7,8 +7,9 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from assistant.procedure.format.keys import TABLES
+from assistant.procedure.format.document import FILE
 from assistant.procedure.format.reader import Level, read_text
+from assistant.procedure.format.records import records
 from assistant.procedure.rules.table import all_rules
 
 ROOT = Path(__file__).parents[2]
@@ -109,14 +110,14 @@ values = st.recursive(
     lambda inner: (
         st.lists(inner, max_size=3).map(lambda items: f"[{', '.join(items)}]")
         | st.dictionaries(
-            st.sampled_from(sorted({key.name for keys in TABLES.values() for key in keys})), inner, max_size=6
+            st.sampled_from(sorted({key.name for one in records(FILE).values() for key in one.keys})), inner, max_size=6
         ).map(lambda pairs: "{" + ", ".join(f"{key}: {value}" for key, value in pairs.items()) + "}")
     ),
     max_leaves=25,
 )
 
 
-@given(st.lists(st.tuples(st.sampled_from([key.name for key in TABLES["file"]]), values), max_size=6))
+@given(st.lists(st.tuples(st.sampled_from([key.name for key in FILE.keys]), values), max_size=6))
 @settings(deadline=TWO_SECONDS, max_examples=500)
 def test_known_keys_with_any_values(pairs):
     check("\n".join(f"{key}: {value}" for key, value in pairs).encode())

@@ -8,8 +8,8 @@ from typer.testing import CliRunner
 
 from assistant.__main__ import app
 from assistant.procedure.findings import Level
+from assistant.procedure.format.document import to_yaml
 from assistant.procedure.format.reader import read_kept, read_text
-from assistant.procedure.format.writer import to_yaml
 
 OLD = sorted((Path(__file__).parents[1] / "bay" / "old_jobs").glob("*.jsonl"))
 

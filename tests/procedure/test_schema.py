@@ -8,9 +8,9 @@ import pytest
 import yaml
 
 from assistant.procedure.findings import READING_RULES
-from assistant.procedure.format.keys import TABLES
+from assistant.procedure.format.document import FILE, to_yaml
+from assistant.procedure.format.records import records
 from assistant.procedure.format.schema import json_schema, schema_text
-from assistant.procedure.format.writer import to_yaml
 from tests.procedure.test_bad_files import BAD, expected
 from tests.procedure.test_good_files import ROOT, read_text
 
@@ -88,12 +88,10 @@ def test_values_of_the_format_page_pass_and_slips_fail(key, good, bad):
 
 def test_every_key_has_its_description_for_the_editor():
     schema = json_schema()
-    for table, keys in TABLES.items():
-        if table == "step":
-            continue  # its keys are those of each kind of step
+    for table, record in records(FILE).items():
         made = schema if table == "file" else schema["$defs"][table.replace(" ", "-")]
         assert {name: value["description"] for name, value in made["properties"].items()} == {
-            key.name: key.means for key in keys
+            key.name: key.means for key in record.keys
         }
 
 

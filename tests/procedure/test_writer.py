@@ -7,10 +7,9 @@ from hypothesis import HealthCheck, given, settings
 
 from assistant.procedure import model
 from assistant.procedure.findings import Findings
-from assistant.procedure.format.build import build
+from assistant.procedure.format.document import read_document, to_yaml
 from assistant.procedure.format.reader import read_text
 from assistant.procedure.format.tree import read_tree
-from assistant.procedure.format.writer import to_yaml
 from assistant.procedure.steps import check, count, do, fit, tighten, wait
 from tests.procedure.models import FIELDS, procedures
 from tests.procedure.test_good_files import BENCH, DEMOS
@@ -41,7 +40,7 @@ def without_places(value):
 def test_model_to_yaml_to_model_is_identity(procedure):
     findings = Findings("written")
     text = to_yaml(procedure)
-    draft = build(read_tree(text, findings), findings)
+    draft = read_document(read_tree(text, findings), findings)
     assert findings.result() == ()
     assert without_places(draft.procedure) == without_places(procedure)
 

@@ -12,8 +12,8 @@ from assistant.authoring.text import todo
 from assistant.authoring.written import finish_draft, ready
 from assistant.bay.job import guarded
 from assistant.procedure.findings import Findings
-from assistant.procedure.format.build import build
 from assistant.procedure.format.comments import open_comments
+from assistant.procedure.format.document import read_document
 from assistant.procedure.format.draft import Draft
 from assistant.procedure.format.source import decode, read_bytes
 from assistant.procedure.format.tree import read_tree
@@ -76,7 +76,7 @@ def _unchecked(path: Path) -> tuple[str, Draft]:
     data = read_bytes(path, findings)
     text = decode(data, findings) if data is not None else None
     tree = read_tree(text, findings) if text is not None else None
-    draft = build(tree, findings) if tree is not None else None
+    draft = read_document(tree, findings) if tree is not None else None
     if draft is not None:
         for rule, name in ((unique_ids, "unique-ids"), (references, "references")):
             for complaint in rule(draft):
@@ -128,7 +128,7 @@ def _has(text: str, before: Procedure, name: str) -> bool:
     """Return whether ``text`` reads as the procedure that was there and one chapter more."""
     findings = Findings("draft")
     tree = read_tree(text, findings)
-    draft: Draft | None = build(tree, findings) if tree is not None else None
+    draft: Draft | None = read_document(tree, findings) if tree is not None else None
     if draft is None or findings.errors:
         return False
     names = [one.name for one in draft.procedure.chapters]

@@ -13,7 +13,7 @@ from assistant.authoring.text import TODO, comment, ident
 from assistant.language.en.wording import Thing, put_on, removed, thing
 from assistant.procedure.findings import Place
 from assistant.procedure.format.draft import Draft
-from assistant.procedure.format.writer import step_mapping
+from assistant.procedure.format.steps import write_step
 from assistant.procedure.model import Group, Item, Procedure, Step
 from assistant.procedure.rules.locks import left_in
 from assistant.procedure.rules.refit import opened_is_shut
@@ -190,7 +190,7 @@ class _Drafter:
         made = {"id": name} | made
         remarks: list[str] = []
         if one.hazards and TODO not in made.values():
-            made["hazards"] = step_mapping(one)["hazards"]
+            made["hazards"] = write_step(one)["hazards"]
             remarks.append("these are the hazards of taking it off: write those of putting it back")
         self._made.steps.append((comment(why, 6) if why else "") + step(made, *remarks))
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from assistant.authoring.skeleton import step
 from assistant.authoring.text import comment, ident
-from assistant.procedure.format.writer import step_mapping
+from assistant.procedure.format.steps import write_step
 from assistant.procedure.model import Procedure, Step
 from assistant.procedure.steps.tighten import TightenStep
 
@@ -54,7 +54,7 @@ class Torques:
         return [f'where the step "{one.id}" of the programme belongs, which is not used: {one.text}' for one in others]
 
     def _drafted(self, one: TightenStep) -> str:
-        made = step_mapping(one)
+        made = write_step(one)
         made["id"] = ident(one.id, self._taken)
         self._taken.add(made["id"])
         remarks = ["check the order of the bolts, and each tool, with the maker's procedure"]

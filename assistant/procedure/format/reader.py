@@ -10,9 +10,9 @@ from hashlib import sha256
 from pathlib import Path
 
 from assistant.procedure.findings import Finding, Findings, Level, Waived
-from assistant.procedure.format.build import build
 from assistant.procedure.format.comments import check_comments
 from assistant.procedure.format.content import content_hash
+from assistant.procedure.format.document import read_document
 from assistant.procedure.format.source import decode, read_bytes
 from assistant.procedure.format.tree import read_tree
 from assistant.procedure.model import Procedure
@@ -75,7 +75,7 @@ def _read(data: bytes, name: str, *, rules: bool) -> Reading:
     text = decode(data, findings)
     tree = None if text is None else read_tree(text, findings)
     hashes = sha256(data).hexdigest(), content_hash(data)
-    draft = None if tree is None else build(tree, findings, *hashes)
+    draft = None if tree is None else read_document(tree, findings, *hashes)
     if draft is None:
         return Reading(None, findings.result(), data)
     if rules:

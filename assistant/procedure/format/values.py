@@ -12,6 +12,7 @@ from datetime import date
 from decimal import Decimal
 
 from assistant.fastening.symbols import unit_key
+from assistant.fastening.units import plain
 from assistant.faults import Fault, quoted
 from assistant.procedure.model import Limits
 
@@ -190,3 +191,26 @@ def parse_limits(text: str) -> Limits | Fault:
         return Fault(f"{quoted(text)} is not a pair of limits with a unit", _LIMITS_HINT)
     known = unit_key(unit)
     return known if isinstance(known, Fault) else Limits(low, high, known)
+
+
+def written_limits(limits: Limits) -> str:
+    """Return limits of a reading as an author writes them."""
+    if limits.low is not None and limits.high is not None:
+        return f"{plain(limits.low)} to {plain(limits.high)} {limits.unit}"
+    if limits.low is not None:
+        return f"at least {plain(limits.low)} {limits.unit}"
+    return f"at most {plain(limits.high or Decimal(0))} {limits.unit}"
+
+
+def written_duration(seconds: int) -> str:
+    """Return a length of time [s] as an author writes it.
+
+    >>> written_duration(5400), written_duration(90), written_duration(86400)
+    ('1 h 30 min', '1 min 30 s', '1 d')
+    """
+    parts = []
+    for name, size in (("d", 86400), ("h", 3600), ("min", 60), ("s", 1)):
+        count, seconds = divmod(seconds, size)
+        if count:
+            parts.append(f"{count} {name}")
+    return " ".join(parts)

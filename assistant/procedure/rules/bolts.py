@@ -10,8 +10,9 @@ from assistant.procedure.findings import Place
 from assistant.procedure.format.draft import Complaint, Draft
 from assistant.procedure.format.values import bolts_text
 from assistant.procedure.model import Group
-from assistant.procedure.steps.count import Direction
-from assistant.procedure.steps.tighten import Stage
+from assistant.procedure.steps.count import CountStep, Direction
+from assistant.procedure.steps.fit import FitStep
+from assistant.procedure.steps.tighten import Stage, TightenStep
 
 
 def bolts_in_group(draft: Draft) -> Iterator[Complaint]:
@@ -24,7 +25,7 @@ def bolts_in_group(draft: Draft) -> Iterator[Complaint]:
                 yield Complaint(
                     place, f'The group "{group.id}" has no bolt {hidden.bolt}: it has {bolts_text(group.bolts)}'
                 )
-    for run in (run for step in draft.tightens() for stage in step.stages for run in stage.runs):
+    for run in (run for step in draft.steps_of(TightenStep) for stage in step.stages for run in stage.runs):
         known = groups.get(run.group)
         strange = [bolt for bolt in run.bolts if known and bolt not in known.bolts]
         if known and strange:
@@ -35,7 +36,7 @@ def bolts_in_group(draft: Draft) -> Iterator[Complaint]:
 def every_bolt_once(draft: Draft) -> Iterator[Complaint]:
     """Take every bolt of the groups of a step exactly once in each stage, or say in its exception why not."""
     groups = _groups(draft)
-    for step in draft.tightens():
+    for step in draft.steps_of(TightenStep):
         stages = [stage for stage in step.stages if draft.places.sound(stage)]
         names = {run.group for stage in step.stages for run in stage.runs}
         if len(stages) < len(step.stages) or not names <= groups.keys():
@@ -60,7 +61,7 @@ def _uneven(stage: Stage, groups: list[Group]) -> Iterator[str]:
 
 def one_target_kind(draft: Draft) -> Iterator[Complaint]:
     """Give a stage torques only, or further angles only."""
-    for stage in (stage for step in draft.tightens() for stage in step.stages if draft.places.sound(stage)):
+    for stage in (stage for step in draft.steps_of(TightenStep) for stage in step.stages if draft.places.sound(stage)):
         kinds = {isinstance(run.target, Angle) for run in stage.runs}
         if len(kinds) > 1:
             text = "This stage has torques and angles: make a stage of each, the angle after the torque"
@@ -70,7 +71,7 @@ def one_target_kind(draft: Draft) -> Iterator[Complaint]:
 def clear_bolt_numbers(draft: Draft) -> Iterator[Complaint]:
     """Give no bolt number twice among the groups of one step, so that a number heard is one bolt."""
     groups = _groups(draft)
-    for step in draft.tightens():
+    for step in draft.steps_of(TightenStep):
         names = dict.fromkeys(run.group for stage in step.stages for run in stage.runs)
         owners: dict[int, str] = {}
         for group in (groups[name] for name in names if name in groups):
@@ -82,7 +83,7 @@ def clear_bolt_numbers(draft: Draft) -> Iterator[Complaint]:
 
 def counts_match(draft: Draft) -> Iterator[Complaint]:
     """Count in again what was counted out, in that order; only single-use fasteners stay out."""
-    counts = draft.counts()
+    counts = draft.steps_of(CountStep)
     groups = _groups(draft)
     if draft.places.lost or not draft.places.sound(*counts) or not {count.group for count in counts} <= groups.keys():
         return
@@ -110,7 +111,7 @@ def counts_match(draft: Draft) -> Iterator[Complaint]:
 def single_use_new(draft: Draft) -> Iterator[Complaint]:
     """Fit single-use parts new, in the number that was removed, and list as many spares."""
     places, it = draft.places, draft.procedure
-    if places.lost or not places.sound(*draft.counts(), *draft.fits(), *it.groups, *it.spares):
+    if places.lost or not places.sound(*draft.steps_of(CountStep), *draft.steps_of(FitStep), *it.groups, *it.spares):
         return
     needed: Counter[str] = Counter()
     for group in it.groups:
@@ -120,7 +121,7 @@ def single_use_new(draft: Draft) -> Iterator[Complaint]:
         elif group.single_use and group.spare:
             needed[group.spare] += len(group.bolts)
     fitted: Counter[str] = Counter()
-    for step in draft.fits():
+    for step in draft.steps_of(FitStep):
         fitted[step.spare] += step.quantity
     for spare in it.spares:
         want, got = needed[spare.id], fitted[spare.id]
@@ -144,13 +145,15 @@ def new_after_old(draft: Draft) -> Iterator[Complaint]:
         return
     order = {id(step): place for place, step in enumerate(steps)}
     for group in (group for group in draft.procedure.groups if group.single_use and group.spare):
-        fits = [step for step in draft.fits() if step.spare == group.spare]
-        outs = [count for count in draft.counts() if count.group == group.id and count.direction is Direction.OUT]
+        fits = [step for step in draft.steps_of(FitStep) if step.spare == group.spare]
+        outs = [
+            count for count in draft.steps_of(CountStep) if count.group == group.id and count.direction is Direction.OUT
+        ]
         for count in outs:
             if not any(order[id(step)] > order[id(count)] for step in fits):
                 text = f'The single-use group "{group.id}" is counted out and not fitted new afterwards'
                 yield Complaint(draft.places.of(count), f"{text}: add a fit step with spare: {group.spare}")
-        for step in draft.tightens():
+        for step in draft.steps_of(TightenStep):
             tightened = any(run.group == group.id for stage in step.stages for run in stage.runs)
             if tightened and not any(order[id(fit)] < order[id(step)] for fit in fits):
                 text = f'The single-use group "{group.id}" is tightened before new ones are fitted'

@@ -11,8 +11,6 @@ from assistant.procedure.findings import Findings, Level, Place
 from assistant.procedure.format.draft import Complaint, Draft
 from assistant.procedure.model import TimerKind
 from assistant.procedure.steps.check import CheckStep
-from assistant.procedure.steps.fit import FitStep
-from assistant.procedure.steps.tighten import TightenStep
 from assistant.procedure.steps.wait import WaitStep
 
 
@@ -25,16 +23,7 @@ class _Named(Protocol):
 
 def unique_ids(draft: Draft) -> Iterator[Complaint]:
     """Give every id once among the things of its kind."""
-    it = draft.procedure
-    kinds: tuple[tuple[str, Iterable[_Named]], ...] = (
-        ("support equipment", it.support_equipment),
-        ("supply", it.supplies),
-        ("spare", it.spares),
-        ("group", it.groups),
-        ("timer", it.timers),
-        ("step", draft.every_step()),
-    )
-    for kind, things in kinds:
+    for kind, things in (*_listed(draft).items(), ("step", draft.every_step())):
         first: dict[str, int] = {}
         for thing in things:
             if thing.id in first:
@@ -46,37 +35,23 @@ def unique_ids(draft: Draft) -> Iterator[Complaint]:
 
 def references(draft: Draft) -> Iterator[Complaint]:
     """Refer only to ids that are given somewhere."""
-    it = draft.procedure
-    equipment, supplies, spares, groups, timers = (
-        {thing.id for thing in things if thing.id}
-        for things in (it.support_equipment, it.supplies, it.spares, it.groups, it.timers)
-    )
-    used: list[tuple[Place, str, str | None, set[str]]] = []
-    at = draft.places.of
-    for group in it.groups:
-        used.append((at(group, "spare"), "spare", group.spare, spares))
-    for step in draft.every_step():
-        used += [(at(step, "tools", i), "support equipment", name, equipment) for i, name in enumerate(step.tools)]
-        used += [(at(step, "supplies", i), "supply", name, supplies) for i, name in enumerate(step.supplies)]
-        used.append((at(step, "lock"), "support equipment", step.lock, equipment))
-        used.append((at(step, "unlock"), "support equipment", step.unlock, equipment))
-        used += [(at(step, "against", i), "support equipment", name, equipment) for i, name in enumerate(step.against)]
-        used.append((at(step, "starts"), "timer", step.starts_timer, timers))
-        used.append((at(step, "before"), "timer", step.before_timer, timers))
-        if isinstance(step, WaitStep):
-            used.append((at(step, "timer"), "timer", step.timer, timers))
-        elif isinstance(step, FitStep):
-            used.append((at(step, "spare"), "spare", step.spare, spares))
-        elif isinstance(step, TightenStep):
-            for stage in step.stages:
-                used.append((at(stage, "tool"), "support equipment", stage.tool, equipment))
-                used += [(at(run, "group"), "group", run.group, groups) for run in stage.runs]
-    for count in draft.counts():
-        used.append((at(count, count.direction.value), "group", count.group, groups))
+    known = {kind: {thing.id for thing in things if thing.id} for kind, things in _listed(draft).items()}
     found = Findings("")
-    for place, kind, name, known in used:
-        if name and name not in known:
-            yield Complaint(place, f'There is no {kind} with the id "{name}": {found.suggest(name, known)}')
+    for place, kind, name in draft.places.references:
+        if name not in known[kind]:
+            yield Complaint(place, f'There is no {kind} with the id "{name}": {found.suggest(name, known[kind])}')
+
+
+def _listed(draft: Draft) -> dict[str, Iterable[_Named]]:
+    """Return what steps refer to by its id, by its kind."""
+    it = draft.procedure
+    return {
+        "support equipment": it.support_equipment,
+        "supply": it.supplies,
+        "spare": it.spares,
+        "group": it.groups,
+        "timer": it.timers,
+    }
 
 
 def timers_in_order(draft: Draft) -> Iterator[Complaint]:
@@ -158,11 +133,9 @@ def refits_earlier(draft: Draft) -> Iterator[Complaint]:
 
 def timers_are_used(draft: Draft) -> Iterator[Complaint]:
     """Start, or wait for, every timer that the file has."""
-    steps = draft.every_step()
     if not draft.whole:
         return
-    used = {name for step in steps for name in (step.starts_timer, step.before_timer)}
-    used |= {step.timer for step in steps if isinstance(step, WaitStep)}
+    used = {name for _, kind, name in draft.places.references if kind == "timer"}
     for timer in draft.procedure.timers:
         if timer.id and timer.id not in used:
             text = f'No step starts the timer "{timer.id}" or waits for it: write starts: {timer.id} in a step'

@@ -40,8 +40,8 @@ def listed_is_used(draft: Draft) -> Iterator[Complaint]:
     if not draft.whole or not draft.places.sound(*it.groups):
         return
     used = {name for step in steps for name in (*step.tools, *step.supplies, step.lock, step.unlock) if name}
-    used |= {stage.tool for step in draft.tightens() for stage in step.stages if stage.tool}
-    fitted = {step.spare for step in draft.fits()} | {group.spare for group in it.groups}
+    used |= {stage.tool for step in draft.steps_of(TightenStep) for stage in step.stages if stage.tool}
+    fitted = {step.spare for step in draft.steps_of(FitStep)} | {group.spare for group in it.groups}
     said = [stems(f"{step.text} {step.info}") for step in steps]
     kinds = (("tools", it.support_equipment, used), ("supplies", it.supplies, used), ("spare", it.spares, fitted))
     for key, items, ids in kinds:

@@ -16,7 +16,7 @@ from assistant.procedure.courses import Course, Pass, courses
 from assistant.procedure.findings import Level
 from assistant.procedure.format.draft import Complaint, Draft
 from assistant.procedure.rules.bolts import one_target_kind
-from assistant.procedure.steps.tighten import StagePurpose
+from assistant.procedure.steps.tighten import StagePurpose, TightenStep
 
 _LEAP = 6
 """Times that the torque may grow from one stage to the next. Common practice begins at a fifth to a third of the target
@@ -28,7 +28,7 @@ _WIDE = Fraction(1, 2)
 
 def stage_purpose(draft: Draft) -> Iterator[Complaint]:
     """Loosen by an angle, check at a torque; drag is for torques, swing for angles; repeat only stages before."""
-    for number, stage in ((n, stage) for step in draft.tightens() for n, stage in enumerate(step.stages, 1)):
+    for number, stage in ((n, stage) for step in draft.steps_of(TightenStep) for n, stage in enumerate(step.stages, 1)):
         if not draft.places.sound(stage):
             continue
         for run in stage.runs:
@@ -105,7 +105,7 @@ def stage_jumps(draft: Draft) -> Iterator[Complaint]:
 
 def limits_are_near(draft: Draft) -> Iterator[Complaint]:
     """Keep the limits of a target within half of it."""
-    for stage in (stage for step in draft.tightens() for stage in step.stages if draft.places.sound(stage)):
+    for stage in (stage for step in draft.steps_of(TightenStep) for stage in step.stages if draft.places.sound(stage)):
         for run in stage.runs:
             for end in (run.low, run.high):
                 if end is not None and abs(end.size / run.target.size - 1) > _WIDE:

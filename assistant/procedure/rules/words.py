@@ -18,6 +18,7 @@ from assistant.procedure.findings import Level, Place
 from assistant.procedure.format.draft import Complaint, Draft
 from assistant.procedure.model import Group, Item, Step, Timer
 from assistant.procedure.steps.check import CheckStep
+from assistant.procedure.steps.count import CountStep
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.procedure.steps.wait import WaitStep
 
@@ -75,7 +76,7 @@ def _spoken_names(draft: Draft) -> Iterator[_Spoken]:
             yield _Spoken(at(group, "hidden", place, "where"), hidden.where, command=False)
     for place, chapter in enumerate(it.chapters):
         yield _Spoken(at(it, "chapters", place, "chapter"), chapter.name, command=False)
-    for count in draft.counts():
+    for count in draft.steps_of(CountStep):
         yield _Spoken(at(count, "place"), count.place, command=False)
 
 
@@ -210,7 +211,7 @@ _STAGES = re.compile(r"\bin (one|two|three|four|five|six|seven|eight|nine|ten) (
 
 def stages_as_said(draft: Draft) -> Iterator[Complaint]:
     """Have as many stages as the command says."""
-    for step in draft.tightens():
+    for step in draft.steps_of(TightenStep):
         said = _STAGES.search(step.text.lower())
         have = number_words(len(step.stages))
         again = any(stage.repeat_from for stage in step.stages)  # how many stages those are can be counted in two ways

@@ -5,6 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from assistant.faults import Fault
+from assistant.procedure.format.forms import TEXT, refers
+from assistant.procedure.format.records import Alternatives, Key, chosen
+from assistant.procedure.format.steps import step_format
 from assistant.procedure.model import Step
 
 
@@ -22,3 +26,21 @@ class CountStep(Step):
     group: str = ""
     direction: Direction = Direction.OUT
     place: str = ""
+
+
+_WAYS = Alternatives(
+    "direction",
+    {way.value: way for way in Direction},
+    Fault("A count step counts one group out or in", "write out: or in: and the id of the group"),
+    "group",
+)
+step_format(
+    CountStep,
+    "count",
+    "Count fasteners: the command, as it is spoken.",
+    Key("out", refers("group"), "Id of the group that comes out.", "group"),
+    Key("in", refers("group"), "Id of the group that goes back in.", "group"),
+    Key("place", TEXT, "Where they are put down, or taken from."),
+    parts=chosen(_WAYS),
+    alternatives=_WAYS,
+)

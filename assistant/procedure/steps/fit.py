@@ -4,6 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from assistant.procedure.format.forms import refers, whole
+from assistant.procedure.format.records import Key
+from assistant.procedure.format.steps import step_format
+from assistant.procedure.format.values import MOST_BOLTS
 from assistant.procedure.model import Step
 
 
@@ -13,3 +17,12 @@ class FitStep(Step):
 
     spare: str = ""
     quantity: int = 1
+
+
+step_format(
+    FitStep,
+    "fit",
+    "Fit new parts: the command, as it is spoken.",
+    Key("spare", refers("spare"), "Id of the spare.", required=True),
+    Key("quantity", whole(MOST_BOLTS, 1), "How many new ones; one when left out."),
+)

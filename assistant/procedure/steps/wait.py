@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from assistant.procedure.format.forms import refers
+from assistant.procedure.format.records import Key
+from assistant.procedure.format.steps import step_format
 from assistant.procedure.model import Step
 
 
@@ -12,3 +15,11 @@ class WaitStep(Step):
     """Wait for a timer (cure, cool down)."""
 
     timer: str = ""
+
+
+step_format(
+    WaitStep,
+    "wait",
+    "Wait: the command, as it is spoken.",
+    Key("timer", refers("timer"), "Id of the cure or cool timer that is waited for.", required=True),
+)

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from assistant.drawing.bolt_map import bolt_map_svg
 from assistant.drawing.marks import look, shape
 from assistant.fastening.quantities import plain
-from assistant.procedure.format.writer import written_bolts, written_duration, written_limits
+from assistant.procedure.format.forms import written_bolts
+from assistant.procedure.format.values import written_duration, written_limits
 from assistant.procedure.model import Group, Hazard, HazardScheme, Item, Procedure, SignalWord, Step, Timer, TimerKind
 from assistant.procedure.programme_text import extras_text, stage_text, target_text
 from assistant.procedure.steps.check import CheckStep

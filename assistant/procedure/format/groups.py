@@ -1,0 +1,145 @@
+"""Groups of fasteners in a file: what they are, where they sit, and in which order they are tightened."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from assistant.fastening.orders import centre_out, cross_pattern
+from assistant.faults import Fault
+from assistant.procedure.findings import ReadingRule
+from assistant.procedure.format.codecs import ListOf
+from assistant.procedure.format.forms import (
+    ANGLE_FROM_ZERO,
+    BOLT,
+    BOLTS,
+    COORDINATE,
+    FRICTION,
+    ID,
+    ORDER,
+    ROWS,
+    SCALED,
+    TEXT,
+    YES_NO,
+    refers,
+)
+from assistant.procedure.format.records import Alternatives, Given, Key, Record, makes
+from assistant.procedure.model import Group, HiddenBolt, Layout, LayoutKind, Spot
+
+HIDDEN = Record(
+    "hidden bolt",
+    (
+        Key("bolt", BOLT, "Its number on the bolt map.", required=True),
+        Key("where", TEXT, "Where it hides.", required=True),
+    ),
+    makes(HiddenBolt),
+    example="bolt: 6, where: behind the pump",
+)
+SPOT = Record(
+    "spot",
+    (
+        Key("bolt", BOLT, "Its number on the bolt map.", required=True),
+        Key("x", COORDINATE, "Where it sits to the right, in the scale of the drawing.", required=True),
+        Key("y", COORDINATE, "Where it sits upwards, in the scale of the drawing.", required=True),
+    ),
+    makes(Spot),
+    example="bolt: 6, x: 40, y: 25",
+)
+
+_ALSO = {"circle": ("start", "diameter", "x", "y"), "rows": ("width", "height", "x", "y"), "spots": ()}
+"""The keys that go with each kind of layout."""
+_LAYOUTS = Alternatives(
+    "kind",
+    {"circle": LayoutKind.CIRCLE, "rows": LayoutKind.ROWS, "spots": LayoutKind.FREE},
+    Fault("A layout has exactly one of circle:, rows: and spots:, with the bolts", "write for example circle: 1-8"),
+)
+
+
+def _layout(given: Given) -> Layout:
+    kinds = [kind for kind in _ALSO if kind in given]
+    if len(kinds) != 1:
+        return Layout(LayoutKind.FREE, line=given.line)
+    for key in ("start", "diameter", "width", "height", "x", "y"):
+        if key in given and key not in _ALSO[kinds[0]]:
+            text = f"{key} does not go with {kinds[0]}"
+            given.complain(given.node.keys[key], ReadingRule.UNKNOWN_KEY, text, "take it out")
+    return makes(Layout)(given)
+
+
+LAYOUT = Record(
+    "layout",
+    (
+        Key("circle", BOLTS, "The bolts on a circle, clockwise."),
+        Key(
+            "start",
+            ANGLE_FROM_ZERO,
+            "Where the first one sits, as an angle clockwise from twelve o'clock; at the top when left out.",
+        ),
+        Key("diameter", SCALED, "Diameter of the circle, in the scale of the drawing."),
+        Key("rows", ROWS, "The bolts in rows: a list, each from left to right, the top row first."),
+        Key("width", SCALED, "From the first to the last bolt of a row, in the scale of the drawing."),
+        Key("height", SCALED, "From the top row to the bottom row, in the scale of the drawing."),
+        Key("x", COORDINATE, "Where the middle of the circle or of the rows is, to the right; 0 when left out."),
+        Key("y", COORDINATE, "Where the middle of the circle or of the rows is, upwards; 0 when left out."),
+        Key("spots", ListOf(SPOT, least=1), "Where every single bolt sits: a list."),
+    ),
+    _layout,
+    alternatives=_LAYOUTS,
+)
+
+
+def _group(given: Given) -> Group:
+    order, pattern = given["order"], ""
+    if order == "draft":
+        order, pattern = _drafted(given)
+    values = given.values("order", "bolts")
+    bolts = tuple(sorted(given["bolts"]))
+    group = Group(**values, bolts=bolts, order=order, order_drafted=pattern, line=given.line)
+    given.context.made.setdefault("groups", {})[group.id] = group
+    return group
+
+
+def _drafted(given: Given) -> tuple[tuple[int, ...], str]:
+    """Return the order of the general pattern for the layout, and the pattern."""
+    layout = given["layout"]
+    if layout is not None and layout.kind is LayoutKind.CIRCLE:
+        drafted = cross_pattern(layout.circle)
+    elif layout is not None and layout.kind is LayoutKind.ROWS:
+        drafted = centre_out(layout.rows)
+    else:
+        drafted = Fault("There is no circle and no row that an order can be drafted from", "write the order itself")
+    if isinstance(drafted, Fault):
+        given.complain(given.at("order"), ReadingRule.BOLT_LIST, drafted.reason, drafted.advice)
+        return (), ""
+    return drafted.bolts, drafted.pattern
+
+
+def _parts(group: Group) -> Mapping[str, Any]:
+    return {"order": "draft" if group.order_drafted else group.order}
+
+
+GROUP = Record(
+    "group",
+    (
+        Key("id", ID, "Name by which steps refer to it.", required=True),
+        Key("name", TEXT, "What the fasteners are called, as it is spoken.", required=True),
+        Key("size", TEXT, "Their size in words, for the ear.", required=True),
+        Key("bolts", BOLTS, "Their numbers on the bolt map.", required=True),
+        Key("where", TEXT, "Where they are."),
+        Key("hidden", ListOf(HIDDEN), "Bolts that are easily forgotten."),
+        Key("single_use", YES_NO, "yes when new ones must be fitted."),
+        Key("spare", refers("spare"), "The spare that replaces them.", default=None),
+        Key("thread", TEXT, "Their thread: M10, M10x1.25, or an inch thread such as 3/8-24."),
+        Key("class", TEXT, "Their property class, such as 8.8, or the grade of an inch thread.", "strength"),
+        Key("friction", FRICTION, "Coefficient of friction in the thread and under the head, from 0.04 to 0.4."),
+        Key("layout", LAYOUT, "Where the bolts sit, for the bolt map."),
+        Key(
+            "order",
+            ORDER,
+            "Every bolt in the order of tightening; or draft, for a general pattern that is marked as drafted.",
+        ),
+    ),
+    _group,
+    _parts,
+    example="id: long, name: long bolts, size: ..., bolts: 1-6",
+)

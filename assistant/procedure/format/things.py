@@ -1,0 +1,111 @@
+"""What stands before the steps and behind them: persons, items, hazards, timers, waivers and the approval."""
+
+from __future__ import annotations
+
+from assistant.faults import Fault
+from assistant.procedure.findings import ReadingRule
+from assistant.procedure.format.codecs import Ident, ListOf
+from assistant.procedure.format.forms import DATE, ID, QUANTITY, TEXT, TIME, YES_NO, whole
+from assistant.procedure.format.records import Alternatives, Key, Record, chosen, makes
+from assistant.procedure.model import Approval, Hazard, Item, Person, SignalWord, Timer, TimerKind, Waiver
+
+PERSON = Record(
+    "person",
+    (
+        Key("kind", TEXT, "What they are, for example mechanic.", required=True),
+        Key("count", whole(99, 1), "How many of them.", required=True),
+    ),
+    makes(Person),
+    example="kind: mechanic, count: 1",
+)
+
+_ITEM = (
+    Key("id", ID, "Name by which steps refer to it.", required=True),
+    Key("name", TEXT, "What it is called, as it is spoken.", required=True),
+    Key("quantity", QUANTITY, "How much or how many."),
+    Key("unit", TEXT, "Of what: tubes, litres. Left out for things that are counted."),
+    Key("note", TEXT, "What else must be known of it."),
+)
+_NAMED = "id: ..., name: ..."
+EQUIPMENT = Record("support equipment", _ITEM, makes(Item), example=_NAMED)
+SUPPLY = Record(
+    "supply",
+    (*_ITEM, Key("specification", TEXT, "The grade or the standard that it must meet.")),
+    makes(Item),
+    example=_NAMED,
+)
+SPARE = Record(
+    "spare",
+    (*_ITEM, Key("single_use", YES_NO, "yes when it must never be fitted again once it was removed.")),
+    makes(Item),
+    example=_NAMED,
+)
+
+_SIGNALS = Alternatives(
+    "word",
+    {word.value: word for word in SignalWord},
+    Fault("A hazard has exactly one signal word", "write danger:, warning:, caution: or notice: and the hazard"),
+    "hazard",
+    ReadingRule.SIGNAL_WORD,
+)
+HAZARD = Record(
+    "hazard",
+    (
+        *(Key(word.value, TEXT, "Signal word and the hazard.", "hazard") for word in SignalWord),
+        Key("consequence", TEXT, "What it does when it is not avoided.", required=True),
+        Key("avoid", TEXT, "How to avoid it.", required=True),
+    ),
+    makes(Hazard),
+    chosen(_SIGNALS),
+    _SIGNALS,
+    "warning: ..., consequence: ..., avoid: ...",
+)
+_SEVERITY = list(SignalWord)
+HAZARDS = ListOf(HAZARD, order=lambda hazard: _SEVERITY.index(hazard.word))
+"""The most severe first, as they are read aloud; equal ones stay in the order of the file."""
+
+_TIMERS = Alternatives(
+    "kind",
+    {kind.value: kind for kind in TimerKind},
+    Fault("A timer has exactly one of open:, cure: and cool:, with its length", "write for example open: 10 min"),
+    "seconds",
+)
+TIMER = Record(
+    "timer",
+    (
+        Key("id", ID, "Name by which steps refer to it.", required=True),
+        Key("name", TEXT, "What it is called, as it is spoken.", required=True),
+        Key("open", TIME, "Open time: join the parts before it ends.", "seconds", default=1),
+        Key("cure", TIME, "Cure time: go on only after it ended.", "seconds", default=1),
+        Key("cool", TIME, "Time to cool down: go on only after it ended.", "seconds", default=1),
+    ),
+    makes(Timer),
+    chosen(_TIMERS),
+    _TIMERS,
+    "id: sealant, name: sealant time, open: 10 min",
+)
+
+WAIVER = Record(
+    "waiver",
+    (
+        Key("rule", Ident(name="rule"), "Id of the rule.", required=True),
+        Key("reason", TEXT, "Why the warning is answered for.", required=True),
+        Key(
+            "at",
+            ID,
+            "Id of the step, group, timer or item that it is about; left out for a warning about the whole file.",
+            default=None,
+        ),
+    ),
+    makes(Waiver),
+    example="rule: ..., reason: ...",
+)
+APPROVAL = Record(
+    "approval",
+    (
+        Key("by", TEXT, "Who approved it.", required=True),
+        Key("on", DATE, "The day, as 2026-01-31.", required=True),
+        Key("content", TEXT, "Hash of the content that was approved, as assistant approve writes it.", required=True),
+    ),
+    makes(Approval),
+)
