@@ -133,5 +133,5 @@ def test_the_figures_of_a_small_package_are_those_that_can_be_counted_by_hand(tm
     assert rooms.by_room(arrows) == {"top": {"low"}, "low": {"high"}, "high": {"low"}}
     assert rooms.circles(rooms.by_room(arrows)) == [("high", "low")]
     assert rooms.circles(arrows) == [("planted.high.three", "planted.low.one", "planted.low.two")]
-    assert rooms.defined_twice(package) == ["Thing"]
+    assert rooms.defined_twice(package) == {"Thing": ["low/one.py", "low/two.py"]}
     assert rooms.lines_of_rooms(rooms.lines_of_modules(package)) == {"(top)": 1, "low": 10, "high": 5}

@@ -9,7 +9,7 @@ from typing import Any
 from assistant.authoring.grids.file import read_grids
 from assistant.authoring.skeleton import DraftGroup, DraftHead, DraftParts, draft_chapter, draft_text, name_groups, step
 from assistant.authoring.tables.head import TableHead, find_head
-from assistant.authoring.tables.model import Bolts, TableContent, Turn
+from assistant.authoring.tables.model import TableBolts, TableContent, Turn
 from assistant.authoring.tables.order import joints
 from assistant.authoring.tables.programme import read_programme
 from assistant.authoring.tables.values import parse_unit
@@ -107,7 +107,7 @@ def draft_of(name: str, programme: TableContent) -> str:
     return draft_text(draft)
 
 
-def _fasteners(groups: list[Bolts]) -> Iterator[tuple[Bolts, DraftGroup]]:
+def _fasteners(groups: list[TableBolts]) -> Iterator[tuple[TableBolts, DraftGroup]]:
     """Name the groups for the ear, each with a name of its own."""
     taken: set[str] = set()
     for bolts in groups:
@@ -126,7 +126,7 @@ def _fasteners(groups: list[Bolts]) -> Iterator[tuple[Bolts, DraftGroup]]:
         yield bolts, group
 
 
-def _stages(joint: list[Bolts], stages: list[list[Turn]], made: dict[int, DraftGroup]) -> Iterator[dict[str, Any]]:
+def _stages(joint: list[TableBolts], stages: list[list[Turn]], made: dict[int, DraftGroup]) -> Iterator[dict[str, Any]]:
     """Return the stages of one joint as they stand in a file, in the order of the programme."""
     groups = {id(group): group for group in joint}
     for stage in stages:
@@ -135,7 +135,7 @@ def _stages(joint: list[Bolts], stages: list[list[Turn]], made: dict[int, DraftG
             yield _stage(turns, joint, made)
 
 
-def _stage(turns: list[Turn], joint: list[Bolts], made: dict[int, DraftGroup]) -> dict[str, Any]:
+def _stage(turns: list[Turn], joint: list[TableBolts], made: dict[int, DraftGroup]) -> dict[str, Any]:
     angle = isinstance(turns[0].target, Angle)
     kind = "angle" if angle else "torque"
     shared = {str(turn.target) for turn in turns}
@@ -152,7 +152,7 @@ def _stage(turns: list[Turn], joint: list[Bolts], made: dict[int, DraftGroup]) -
     return stage
 
 
-def _left_out(group: Bolts, turns: list[Turn], name: str) -> str:
+def _left_out(group: TableBolts, turns: list[Turn], name: str) -> str:
     """Return which bolts of ``group`` a stage does not take, in words; "" when it takes all."""
     taken = {bolt for turn in turns if turn.group is group for bolt in turn.bolts}
     if taken == set(group.bolts):

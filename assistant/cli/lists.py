@@ -57,7 +57,7 @@ def procedures(as_json: AsJson = False) -> None:
     raise typer.Exit(print_procedures(as_json=as_json))
 
 
-def phrases(as_json: AsJson = False) -> None:
+def list_phrases(as_json: AsJson = False) -> None:
     """Print every phrase that can be spoken, and what it does."""
     from assistant.cli.printing.lists import print_phrases
 
@@ -69,5 +69,6 @@ def add_lists(app: typer.Typer) -> None:
     for command in (jobs, show):
         app.command()(command)
     app.command("missing")(list_missing)
-    for command in (devices, procedures, phrases):
+    for command in (devices, procedures):
         app.command()(command)
+    app.command("phrases")(list_phrases)

@@ -17,7 +17,7 @@ from assistant.bay.job import guarded, settings_for
 from assistant.events import Grammar, Heard, Limits, Slot
 from assistant.hearing.listen import ListeningPlan, listen, listen_to_running_speech
 from assistant.hearing.manifest import Recording, as_recognised, read_manifest
-from assistant.hearing.score import CLEAN, HourlyRate, Marks, Share, SnrRow, Trial, confusions, meaning, rows
+from assistant.hearing.score import CLEAN, HourlyRate, Marks, Share, SnrRow, Trial, as_meant, confusions, rows
 from assistant.language.chosen import LANGUAGE
 from assistant.session.intents import INTENTS
 from assistant.terminal.exits import Exit, Refusal
@@ -108,7 +108,7 @@ def phrases_for(labels: Iterable[str]) -> Grammar:
         if intent.slot
         for phrase in LANGUAGE.phrases.phrases(intent.name)
     )
-    numbers = any((meant := meaning(label)) is not None and meant[1] is not None for label in labels)
+    numbers = any((meant := as_meant(label)) is not None and meant[1] is not None for label in labels)
     phrases = tuple(
         phrase for intent in INTENTS if intent.slot is None for phrase in LANGUAGE.phrases.phrases(intent.name)
     )

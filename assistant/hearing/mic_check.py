@@ -13,7 +13,7 @@ from assistant.events import Clarity, Limits
 from assistant.hearing.booth import Answer, Booth, joined_blocks
 from assistant.hearing.measuring import phrases_for
 from assistant.hearing.mic_sound import Echo, clipped_share, find_echo, hum_share, is_dead, noise_db, speech_db
-from assistant.hearing.score import meaning
+from assistant.hearing.score import as_meant
 from assistant.language.chosen import LANGUAGE
 from assistant.session.intents import BY_NAME
 from assistant.settings import Settings, settings_path, store_settings
@@ -50,10 +50,10 @@ class SaidPhrase:
 
     def is_right(self, limits: Limits) -> bool:
         """Return whether the assistant would have acted upon it."""
-        heard, meant = self.answer.heard, meaning(self.phrase)
+        heard, meant = self.answer.heard, as_meant(self.phrase)
         if heard is None or meant is None or heard.clarity is not Clarity.PHRASE:
             return False
-        return meaning(heard.text) == meant and heard.confidence >= limits.of(BY_NAME[meant[0]].weight)
+        return as_meant(heard.text) == meant and heard.confidence >= limits.of(BY_NAME[meant[0]].weight)
 
 
 @dataclass(frozen=True, slots=True)

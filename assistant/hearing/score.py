@@ -121,7 +121,7 @@ class Marks:
         """Return what is meant by ``text``; two phrases for one thing are alike. None when it is none of the set."""
         if self._words:
             return (text, None) if text in self._words else None
-        return meaning(text)
+        return as_meant(text)
 
     def accepted(self, trial: Trial) -> Meaning | None:
         """Return what the assistant would do; None when it would not believe it."""
@@ -133,11 +133,11 @@ class Marks:
 
     def is_critical(self, text: str) -> bool:
         """Return whether ``text`` is one of the assistant's critical phrases."""
-        meant = None if self._words else meaning(text)
+        meant = None if self._words else as_meant(text)
         return meant is not None and BY_NAME[meant[0]].weight is Weight.CRITICAL
 
 
-def meaning(text: str) -> Meaning | None:
+def as_meant(text: str) -> Meaning | None:
     """Return the intent of a phrase of the assistant and the number after it; None when it is no phrase."""
     for intent in INTENTS:
         for phrase in LANGUAGE.phrases.phrases(intent.name):

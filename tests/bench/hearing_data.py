@@ -14,7 +14,7 @@ import numpy as np
 import soundfile
 
 from assistant.hearing.record import prompts
-from assistant.hearing.score import meaning
+from assistant.hearing.score import as_meant
 from assistant.voice.listening.model_files import OWN_MODEL, words_of
 from assistant.voice.ports import RATE
 from tests.voice.noises import NOISES
@@ -53,7 +53,7 @@ def from_parts(parts: Path, out: Path) -> dict[str, int]:
                 lists["noise"].append(one)
             elif clip.source in ("librispeech_part", "speechocean762"):
                 lists["running"].append(one)
-            elif meant := meaning(clip.text):
+            elif meant := as_meant(clip.text):
                 lists["phrases" if meant[1] is None else "numbers"].append(one)
             elif " " not in clip.text and clip.text:
                 lists["other-words"].append(one)
@@ -80,7 +80,7 @@ def made(out: Path, name: str) -> bool:
 
 
 def _number(text: str) -> object:
-    meant = meaning(text)
+    meant = as_meant(text)
     return meant[1] if meant else None
 
 

@@ -121,13 +121,14 @@ def circles(arrows: Arrows) -> list[tuple[str, ...]]:
     return found
 
 
-def defined_twice(package: Path = PACKAGE) -> list[str]:
-    """Return the public classes, functions and constants that more than one module of ``package`` defines."""
-    counted: Counter[str] = Counter()
+def defined_twice(package: Path = PACKAGE) -> dict[str, list[str]]:
+    """Return the public classes, functions and constants that several modules define, and their paths."""
+    found: dict[str, list[str]] = {}
     for path in sorted(package.rglob("*.py")):
         tree = ast.parse(path.read_text("utf-8"))
-        counted.update({name for node in tree.body for name in _defined(node) if not name.startswith("_")})
-    return sorted(name for name, count in counted.items() if count > 1)
+        for name in sorted({name for node in tree.body for name in _defined(node) if not name.startswith("_")}):
+            found.setdefault(name, []).append(path.relative_to(package).as_posix())
+    return {name: paths for name, paths in sorted(found.items()) if len(paths) > 1}
 
 
 def _defined(node: ast.stmt) -> Iterator[str]:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from assistant.authoring.tables.model import Bolts, TableAction, TablePass, TableRow, Turn
+from assistant.authoring.tables.model import TableAction, TableBolts, TablePass, TableRow, Turn
 from assistant.authoring.tables.order import behind, in_stages
 from assistant.procedure.format.values import MOST_BOLTS
 
@@ -19,7 +19,7 @@ class Conflict(NamedTuple):
     left_out: bool = True
 
 
-_Pieces = list[tuple[Bolts, tuple[int, ...]]]
+_Pieces = list[tuple[TableBolts, tuple[int, ...]]]
 """Bolts by their groups, in the order in which a row names them."""
 
 
@@ -33,7 +33,7 @@ class Grouper:
     def __init__(self, *, named: bool, ordered: bool) -> None:
         self._named = named
         self._ordered = ordered
-        self._groups: list[Bolts] = []
+        self._groups: list[TableBolts] = []
         self._counted: dict[tuple[object, ...], _Pieces] = {}
         self._by_name: dict[str, _Pieces] = {}
         self._last: _Pieces | None = None
@@ -42,7 +42,7 @@ class Grouper:
         """What was read for each bolt, by its group and number."""
         self.conflicts: list[Conflict] = []
 
-    def programme(self, rows: Sequence[TableRow]) -> tuple[list[Bolts], list[list[Turn]]]:
+    def programme(self, rows: Sequence[TableRow]) -> tuple[list[TableBolts], list[list[Turn]]]:
         """Return the groups and the stages of ``rows``, which stand in the order of the table."""
         actions: list[TableAction] = []
         for one in rows:
@@ -104,9 +104,9 @@ class Grouper:
         return pieces
 
     def _numbered(self, row: TableRow) -> _Pieces:
-        pieces: list[tuple[Bolts, list[int]]] = []
+        pieces: list[tuple[TableBolts, list[int]]] = []
         owners = {bolt: self._owner(row, bolt) for bolt in row.bolts}
-        fresh: Bolts | None = None
+        fresh: TableBolts | None = None
         for bolt, owner in owners.items():
             group = owner
             if group is None:
@@ -122,11 +122,11 @@ class Grouper:
             group.ordered |= self._ordered or bolts != sorted(bolts) or list(group.bolts) != sorted(group.bolts)
         return [(group, tuple(bolts)) for group, bolts in pieces]
 
-    def _owner(self, row: TableRow, bolt: int) -> Bolts | None:
+    def _owner(self, row: TableRow, bolt: int) -> TableBolts | None:
         """Return the group that has ``bolt``, if ``row`` can be about the same one."""
         return next((one for one in self._groups if bolt in one.bolts and _fits(one, row)), None)
 
-    def _joined(self, row: TableRow, owners: dict[int, Bolts | None]) -> Bolts:
+    def _joined(self, row: TableRow, owners: dict[int, TableBolts | None]) -> TableBolts:
         """Return the group that bolts of ``row`` belong to which stood in no row above."""
         for group in self._groups:
             alike = (group.name, group.size, group.where, group.grade) == (row.name, row.size, row.where, row.grade)
@@ -143,8 +143,8 @@ class Grouper:
         group.ordered = self._ordered
         return self._counted.setdefault(_counted_key(row), [(group, group.bolts)])
 
-    def _new(self, row: TableRow) -> Bolts:
-        self._groups.append(Bolts(row.name, row.size, row.where, row.grade))
+    def _new(self, row: TableRow) -> TableBolts:
+        self._groups.append(TableBolts(row.name, row.size, row.where, row.grade))
         return self._groups[-1]
 
     def _shared_numbers(self, rows: Sequence[TableRow]) -> None:
@@ -196,7 +196,7 @@ def _counted_key(row: TableRow) -> tuple[object, ...]:
     return (row.name.lower(), row.size, row.where, row.grade, row.count) if row.name else (row.at,)
 
 
-def _fits(group: Bolts, row: TableRow) -> bool:
+def _fits(group: TableBolts, row: TableRow) -> bool:
     """Return whether ``row`` can say something of the same bolts as ``group``: what both of them name is equal."""
     size = not row.size.words or not group.size.words or row.size == group.size
     pairs = ((row.name, group.name), (row.where, group.where), (row.grade, group.grade))

@@ -18,7 +18,7 @@ class TablePass(NamedTuple):
 
 
 @dataclass(slots=True)
-class Bolts:
+class TableBolts:
     """A group of the table: its name, size, and bolts in the order in which they come."""
 
     name: str
@@ -36,7 +36,7 @@ class Bolts:
 class Turn:
     """One action: bolts of one group, in their order, to one target."""
 
-    group: Bolts
+    group: TableBolts
     bolts: tuple[int, ...]
     target: TableTarget
 
@@ -45,7 +45,7 @@ class Turn:
 class TableContent:
     """What was understood of a table, and what was not."""
 
-    groups: list[Bolts] = field(default_factory=list)
+    groups: list[TableBolts] = field(default_factory=list)
     stages: list[list[Turn]] = field(default_factory=list)
     """The passes in their order; the targets of one are all torques or all angles."""
     remarks: list[str] = field(default_factory=list)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from assistant.authoring.tables.model import Bolts, TableAction, TablePass, TableRow, Turn
+from assistant.authoring.tables.model import TableAction, TableBolts, TablePass, TableRow, Turn
 from assistant.authoring.tables.values import TableTarget
 from assistant.fastening.units import Angle
 
@@ -81,9 +81,9 @@ def behind(
     return made
 
 
-def joints(groups: Sequence[Bolts]) -> Iterator[list[Bolts]]:
+def joints(groups: Sequence[TableBolts]) -> Iterator[list[TableBolts]]:
     """Yield groups that are tightened in one step: no number stands twice in it, and one joint is numbered through."""
-    found: list[list[Bolts]] = []
+    found: list[list[TableBolts]] = []
     for group in groups:
         one = next((one for one in found if not any(set(group.bolts) & set(other.bolts) for other in one)), None)
         if one is None:
