@@ -1,0 +1,1 @@
+"""The journal on disk: one SQLite file for all jobs of a bay."""
