@@ -48,6 +48,8 @@ PLANTED = {
     "assistant/report/due.py": "import time",
     "assistant/procedure/rules/bolts.py": "from pathlib import Path",
     "assistant/cli/printing/due_list.py": "import sqlite3",
+    "assistant/cli/printing/history.py": "import assistant.journal.sqlite.store",
+    "assistant/bay/adding.py": "import assistant.journal.memory",
     "assistant/cli/printing/label.py": "import segno",
     "assistant/voice/listening/listener.py": "import sounddevice",
     "assistant/authoring/new.py": "import yaml",

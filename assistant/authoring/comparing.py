@@ -6,11 +6,12 @@ from dataclasses import asdict
 from pathlib import Path
 
 from assistant.bay.file_changes import kept_procedure
-from assistant.bay.job import guarded, journal_is_there, journal_path
+from assistant.bay.job import guarded
+from assistant.journal.opening import journal_is_there, open_journal
 from assistant.journal.port import UnknownJob
-from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.difference import differences
 from assistant.procedure.format.reader import Reading, read_procedure
+from assistant.settings import home
 from assistant.shipped import procedure_at
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.tables import print_json
@@ -52,12 +53,10 @@ def _usable(name: str) -> Reading:
 
 
 def _copy_of_job(name: str) -> Reading | None:
-    if not journal_is_there():
+    if not journal_is_there(home()):
         return None
-    journal = SqliteJournal(journal_path(), read_only=True)
     try:
-        return kept_procedure(journal.first(name).data)
+        with open_journal(home(), read_only=True) as journal:
+            return kept_procedure(journal.first(name).data)
     except UnknownJob:
         return None
-    finally:
-        journal.close()

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import time
 
-from assistant.bay.job import journal_path
 from assistant.events import Record
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import open_journal
+from assistant.settings import home
 from assistant.terminal.exits import Exit
 
 
@@ -16,18 +16,12 @@ def add_entry(job: str, record: Record, done: str) -> Exit:
     Raises:
         JournalFault: there is no such job, another process holds it, it is damaged, or the disk is full.
     """
-    SqliteJournal(journal_path(), read_only=True).close()  # a journal that is not there must not be made
-    journal = SqliteJournal(journal_path())
-    try:
-        held = journal.open_job(job)
-        try:
-            last = held.entries()[-1].at_ms
-            new = held.append([record], max(last, round(time.time() * 1000)))
-            print(f"{done} It is entry {new[0].seq} of job {held.id}.")
-        finally:
-            held.close()
-    finally:
-        journal.close()
+    with open_journal(home(), make=False) as journal:
+        now_ms = round(time.time() * 1000)
+        held = journal.hold(job, now_ms)
+        last = held.entries()[-1].at_ms
+        new = held.append([record], max(last, now_ms))
+        print(f"{done} It is entry {new[0].seq} of job {held.id}.")
     return Exit.OK
 
 

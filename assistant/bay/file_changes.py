@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from assistant.bay.job import journal_path
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import open_journal
 from assistant.language.chosen import LANGUAGE
 from assistant.procedure.difference import Difference, counted_differences, differences
 from assistant.procedure.format.reader import Reading, read_kept, read_procedure
+from assistant.settings import home
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,11 +65,8 @@ def changes_of_job(name: str) -> FileChanges | None:
     Raises:
         JournalFault: there is no such job, or it is damaged.
     """
-    journal = SqliteJournal(journal_path(), read_only=True)
-    try:
+    with open_journal(home(), read_only=True) as journal:
         return changes_since(journal.first(name).data)
-    finally:
-        journal.close()
 
 
 def goes_on(changes: FileChanges) -> bool:

@@ -9,14 +9,13 @@ from typing import Any
 
 from assistant.bay.tool_facts import tools_path
 from assistant.fastening.tools import ToolBox
-from assistant.journal.faults import explain
 from assistant.journal.port import JobBusy, JournalFault
 from assistant.language.chosen import LANGUAGE
 from assistant.procedure.format.content import approval_clause
 from assistant.procedure.format.reader import Reading, read_procedure
 from assistant.procedure.format.tool_file import ToolReading, read_tool_file
 from assistant.session import Session
-from assistant.settings import Settings, SettingsFault, home, load_settings, override, settings_path
+from assistant.settings import Settings, SettingsFault, load_settings, override, settings_path
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.streams import STOPPED, give_stdout_back, warn
 from assistant.voice.adapters.hibari import is_installed
@@ -56,26 +55,6 @@ def guarded(work: Callable[[], Exit]) -> Exit:
         return Exit.INTERRUPTED
     finally:
         give_stdout_back()
-
-
-def journal_path() -> Path:
-    """Return where the journal lies."""
-    return home() / "journal.sqlite"
-
-
-def journal_is_there() -> bool:
-    """Return whether there is a journal.
-
-    Raises:
-        JournalFault: its folder is a file, or may not be looked into.
-    """
-    try:
-        journal_path().stat()
-    except FileNotFoundError:
-        return False
-    except OSError as fault:
-        raise explain(fault, journal_path()) from fault
-    return True
 
 
 def settings_for(options: Mapping[str, Any]) -> Settings:

@@ -10,11 +10,12 @@ from decimal import Decimal
 from typing import Any
 
 from assistant.bay.adding import add_entry, clean
-from assistant.bay.job import guarded, journal_is_there, journal_path
+from assistant.bay.job import guarded
 from assistant.events import Record
-from assistant.journal.port import Entry
-from assistant.journal.sqlite import SqliteJournal
-from assistant.report.due import METER_KINDS, Meter, Seen, meter_data, parse_meter
+from assistant.journal.opening import journal_is_there, open_journal
+from assistant.journal.port import Entry, Journal
+from assistant.report.due import Meter, Seen, parse_meter
+from assistant.settings import home
 from assistant.terminal.exits import Exit, Refusal
 
 
@@ -68,13 +69,10 @@ def checked_meter(text: str, asset: str, now: float, note: str, but: str = "") -
 
 
 def _last_before(asset: str, meter: Meter, now: float, but: str) -> Seen | None:
-    if not same(asset) or not journal_is_there():
+    if not same(asset) or not journal_is_there(home()):
         return None
-    journal = SqliteJournal(journal_path(), read_only=True)
-    try:
+    with open_journal(home(), read_only=True) as journal:
         seen = readings(journal, but=but).get(same(asset), [])
-    finally:
-        journal.close()
     kept = [one for one in seen if one.meter.is_hours == meter.is_hours and one.on <= local_day(now)]
     return kept[-1] if kept else None
 
@@ -98,13 +96,13 @@ class _Card:
     closed_ms: int = 0
 
 
-def readings(journal: SqliteJournal, *, rehearsals: bool = False, but: str = "") -> dict[str, list[Seen]]:
+def readings(journal: Journal, *, rehearsals: bool = False, but: str = "") -> dict[str, list[Seen]]:
     """Return the readings of each machine's meter over all jobs, in the order of their times.
 
     A reading that was given later as the one of the work stands in the place of those that the job had before.
     """
     cards: dict[str, _Card] = {}
-    for job, entry in journal.scan(("opened", "closed", *METER_KINDS)):
+    for job, entry in journal.find(("opened", "closed", "meter")):
         data, at_ms = entry.data, entry.at_ms
         if entry.kind == "opened":
             if job == but or (data.get("rehearsal") and not rehearsals):
@@ -132,7 +130,7 @@ def readings(journal: SqliteJournal, *, rehearsals: bool = False, but: str = "")
 
 def meter_of(data: Mapping[str, Any]) -> Meter | None:
     """Return the reading that an entry holds."""
-    value = meter_data(data)
+    value = data.get("meter")
     if not isinstance(value, dict) or not {"value", "unit"} <= set(value):
         return None
     return Meter(Decimal(str(value["value"])), str(value["unit"]))
@@ -142,8 +140,7 @@ def done_at(entries: Iterable[Entry]) -> Meter | None:
     """Return the reading at which a job was done, from its entries (opened, closed and readings are enough).
 
     It is the last one that was given before the job was closed, or one that was given later as that of the work. A
-    later reading of the machine does not move it. (Jobs of before this distinction took the first later one when they
-    had none.)
+    later reading of the machine does not move it.
     """
     found: Meter | None = None
     closed = False
@@ -151,8 +148,7 @@ def done_at(entries: Iterable[Entry]) -> Meter | None:
         if entry.kind == "closed":
             closed = True
             continue
-        first = entry.kind == "odometer" and found is None
-        if meter := meter_of(entry.data) if first or not closed or entry.data.get("done") else None:
+        if meter := meter_of(entry.data) if not closed or entry.data.get("done") else None:
             found = meter
     return found
 
@@ -161,12 +157,9 @@ def add_meter(job: str, text: str, note: str, *, done: bool) -> Exit:
     """Append a reading to ``job``; ``done`` says that a closed job was done at it."""
 
     def work() -> Exit:
-        journal = SqliteJournal(journal_path(), read_only=True)
-        try:
+        with open_journal(home(), read_only=True) as journal:
             name = journal.resolve(job)
-            opened, entries = journal.first(name), journal.entries(name)
-        finally:
-            journal.close()
+            opened, entries = journal.first(name), journal.read(name).entries
         closed = next((entry.at_ms for entry in entries if entry.kind == "closed"), None)
         was_then = done and closed is not None
         asset = str(opened.data.get("asset", ""))

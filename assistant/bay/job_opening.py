@@ -13,15 +13,15 @@ from assistant.bay.job_clock import Resuming, resuming
 from assistant.bay.tool_facts import tool_facts, tools_path
 from assistant.clock import SteadyClock
 from assistant.events import Effect, Limits, Record, Say
-from assistant.journal.port import Entry, JobHandle, JournalFault
+from assistant.journal.opening import open_journal
+from assistant.journal.port import Entry, JobHandle, Journal, JournalFault
 from assistant.journal.replay import replay
-from assistant.journal.sqlite import SqliteJournal
 from assistant.language.chosen import LANGUAGE
 from assistant.procedure.format.content import approval_clause
 from assistant.procedure.format.reader import Reading, read_kept
 from assistant.procedure.model import Procedure
 from assistant.session import INPUT_KINDS, Session
-from assistant.settings import Settings
+from assistant.settings import Settings, home
 from assistant.terminal.exits import Exit, Refusal
 
 
@@ -36,7 +36,7 @@ class OpenJob:
 
 
 def open_job(
-    journal: SqliteJournal, reading: Reading, name: str, settings: Settings, limits: Limits, now: float, **facts: Any
+    journal: Journal, reading: Reading, name: str, settings: Settings, limits: Limits, now: float, **facts: Any
 ) -> OpenJob:
     """Open a new job for the procedure that was read from the file ``name``.
 
@@ -91,22 +91,17 @@ def closed_words(job: str) -> str:
     )
 
 
-def check_resumable(path: Path, name: str) -> None:
-    """Make sure that the job ``name`` in the journal at ``path`` can be gone on with; changes nothing.
+def check_resumable(name: str, now_ms: int) -> None:
+    """Make sure that the job ``name`` can be gone on with at ``now_ms`` [ms since the epoch]; it is not gone on with.
 
     Raises:
         JournalFault: there is no such job, another process holds it, or it is damaged.
         Refusal: it is closed.
     """
-    SqliteJournal(path, read_only=True).close()  # a journal that is not there must not be made
-    journal = SqliteJournal(path)
-    try:
-        job = journal.open_job(name)
-        job.close()
+    with open_journal(home(), make=False) as journal:
+        job = journal.hold(name, now_ms)
         if any(entry.kind == "closed" for entry in job.entries()):
             raise _closed(job.id)
-    finally:
-        journal.close()
 
 
 def _closed(job: str) -> Refusal:
@@ -114,7 +109,7 @@ def _closed(job: str) -> Refusal:
 
 
 def resume_job(
-    journal: SqliteJournal,
+    journal: Journal,
     name: str,
     limits: Limits,
     at: float | SteadyClock,
@@ -132,7 +127,7 @@ def resume_job(
         Refusal: the job is closed, or the tool file has errors.
     """
     changed: dict[str, Any] = _tools_of(tools_path(tools), journal) if tools else {}
-    job = journal.open_job(name)
+    job = journal.hold(name, round((at.now() if isinstance(at, SteadyClock) else at) * 1000))
     try:
         entries = job.entries()
         rebuild = _rebuilder(job, limits)
@@ -190,6 +185,6 @@ def _parted(effects: Sequence[Effect]) -> tuple[list[Record], list[Effect]]:
     return records, [effect for effect in effects if not isinstance(effect, Record)]
 
 
-def _tools_of(path: Path | None, journal: SqliteJournal) -> dict[str, Any]:
+def _tools_of(path: Path | None, journal: Journal) -> dict[str, Any]:
     """Return what a job keeps of the tool file at ``path``; {} without one."""
     return {} if path is None else tool_facts(path.name, *read_tools_or_refuse(path), journal)

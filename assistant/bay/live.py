@@ -20,7 +20,6 @@ from assistant.bay.job import (
     check_tools,
     choose_recogniser,
     guarded,
-    journal_path,
     read_or_refuse,
     settings_for,
     start_synthesiser,
@@ -33,8 +32,8 @@ from assistant.bay.keys import Keyboard
 from assistant.clock import SteadyClock
 from assistant.events import Limits, Source
 from assistant.files import private_folder
-from assistant.journal.port import Entry
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import open_journal
+from assistant.journal.port import Entry, Journal
 from assistant.language.chosen import LANGUAGE
 from assistant.settings import Settings, home
 from assistant.shipped import procedures_folder
@@ -46,7 +45,7 @@ from assistant.voice.speaking.speaker import CardSpeaker
 if TYPE_CHECKING:
     from assistant.bay.display import Display, DisplayOptions
 
-Opener = Callable[[SqliteJournal, Settings, Limits, SteadyClock], OpenJob]
+Opener = Callable[[Journal, Settings, Limits, SteadyClock], OpenJob]
 
 
 def run_live(
@@ -61,7 +60,7 @@ def run_live(
         about_job = card.facts()
         print(about(reading))
 
-        def opener(journal: SqliteJournal, settings: Settings, limits: Limits, clock: SteadyClock) -> OpenJob:
+        def opener(journal: Journal, settings: Settings, limits: Limits, clock: SteadyClock) -> OpenJob:
             facts = {**about_job, "rehearsal": False, "procedure_path": str(procedure.absolute()), **started(clock)}
             return open_job(journal, reading, procedure.name, settings, limits, clock.now(), **facts)
 
@@ -74,7 +73,7 @@ def resume_live(job: str, *, options: Mapping[str, Any], display_options: Displa
     """Go on with ``job`` and stay until it is closed, or stopped by Control-C."""
     changes: list[FileChanges] = []
 
-    def opener(journal: SqliteJournal, _settings: Settings, limits: Limits, clock: SteadyClock) -> OpenJob:
+    def opener(journal: Journal, _settings: Settings, limits: Limits, clock: SteadyClock) -> OpenJob:
         opened = resume_job(journal, job, limits, clock, options.get("tools") or "", options.get("operator") or "")
         for change in changes:
             opened.first = say_first(change.spoken, opened.first)
@@ -82,7 +81,7 @@ def resume_live(job: str, *, options: Mapping[str, Any], display_options: Displa
 
     def work() -> Exit:
         settings = settings_for(options)
-        check_resumable(journal_path(), job)
+        check_resumable(job, round(SteadyClock().now() * 1000))
         if options.get("tools"):
             check_tools(options["tools"])
         if (change := changes_of_job(job)) is not None:
@@ -100,8 +99,7 @@ def _live(settings: Settings, opener: Opener, display_options: DisplayOptions | 
     console = Console(stderr=True)
     with ExitStack() as stack:
         with console.status("Opening the journal and the devices"):
-            journal = SqliteJournal(journal_path())
-            stack.callback(journal.close)
+            journal = stack.enter_context(open_journal(home()))
             voices = start_synthesiser(settings, inbox.failed)  # it loads while the devices and the recogniser do
             stack.callback(voices.close)
             card = SoundCard(
@@ -129,7 +127,6 @@ def _live(settings: Settings, opener: Opener, display_options: DisplayOptions | 
         stack.callback(speaker.close)
         display = _display(display_options, procedures, inbox, speaker, stack)
         opened = opener(journal, settings, recogniser.limits, clock)
-        stack.callback(opened.job.close)
         now = clock.now()
         dialogue = Dialogue(sys.stdout, now)
         keep = _keeper(opened, inbox)

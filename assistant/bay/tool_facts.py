@@ -13,7 +13,7 @@ from typing import Any
 
 from assistant.fastening.calibration import calibration_day
 from assistant.fastening.tools import ToolBox
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.port import Journal
 from assistant.procedure.format.tool_file import ToolReading
 from assistant.settings import home
 
@@ -29,7 +29,7 @@ def tools_path(setting: str) -> Path | None:
     return usual if usual.exists() else None
 
 
-def tool_facts(name: str, box: ToolBox, reading: ToolReading, journal: SqliteJournal) -> dict[str, Any]:
+def tool_facts(name: str, box: ToolBox, reading: ToolReading, journal: Journal) -> dict[str, Any]:
     """Return what a job keeps of the tool file ``name``: its bytes, their hash, and the clicks so far."""
     return {
         "tools_file": name,
@@ -39,17 +39,17 @@ def tool_facts(name: str, box: ToolBox, reading: ToolReading, journal: SqliteJou
     }
 
 
-def clicks_since(box: ToolBox, journal: SqliteJournal) -> dict[str, int]:
+def clicks_since(box: ToolBox, journal: Journal) -> dict[str, int]:
     """Return the clicks [count] of each wrench that the journal holds since the day of its calibration.
 
     Rehearsals move no wrench and are left out.
     """
     since = {wrench.id: wrench.calibrated for wrench in box.wrenches}
-    rehearsals = {job for job, _, opened in journal.found(("opened",)) if opened.get("rehearsal")}
+    rehearsals = {job for job, opened in journal.find(("opened",)) if opened.data.get("rehearsal")}
     counted: Counter[str] = Counter()
-    for job, at_ms, data in journal.found(_TIGHTENED):
-        tool = data.get("tool")
-        if job in rehearsals or tool not in since or (since[tool] or date.min) > calibration_day(at_ms):
+    for job, entry in journal.find(_TIGHTENED):
+        tool = entry.data.get("tool")
+        if job in rehearsals or tool not in since or (since[tool] or date.min) > calibration_day(entry.at_ms):
             continue
-        counted[tool] += int(data.get("clicks") or 0)
+        counted[tool] += int(entry.data.get("clicks") or 0)
     return {tool: counted[tool] for tool in sorted(counted)}

@@ -36,15 +36,12 @@ def _procedures(incomplete: str) -> Iterator[str]:
 
 
 def _jobs(_: str) -> Iterator[str]:
-    from assistant.bay.job import journal_path
-    from assistant.journal.sqlite import SqliteJournal
+    from assistant.journal.opening import open_journal
+    from assistant.settings import home
 
     yield "last"
-    journal = SqliteJournal(journal_path(), read_only=True)
-    try:
-        yield from (job.id for job in journal.jobs())
-    finally:
-        journal.close()
+    with open_journal(home(), read_only=True) as journal:
+        yield from (job.id for job in journal.scan())
 
 
 def _ends(*, microphone: bool) -> Callable[[str], Iterator[str]]:

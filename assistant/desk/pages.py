@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from assistant.bay.job import journal_is_there, journal_path
 from assistant.desk.dry_run import dry_run
 from assistant.desk.records import RecordPages
 from assistant.display.desk import ProcedureRow, Said
+from assistant.journal.opening import journal_is_there, open_journal
 from assistant.journal.port import JobInfo
-from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.format.reader import Reading, read_procedure
-from assistant.settings import Settings
+from assistant.settings import Settings, home
 
 _MOST_FILES = 200
 
@@ -27,13 +26,10 @@ class BayDesk:
 
     def jobs(self) -> Sequence[JobInfo]:
         """Return all jobs, newest first."""
-        if not journal_is_there():
+        if not journal_is_there(home()):
             return []
-        journal = SqliteJournal(journal_path(), read_only=True)
-        try:
-            return journal.jobs()
-        finally:
-            journal.close()
+        with open_journal(home(), read_only=True) as journal:
+            return list(journal.scan())
 
     def record(self, job: str) -> bytes:
         """Return the record of ``job``, a whole document.
@@ -42,12 +38,9 @@ class BayDesk:
             JournalFault: there is no such job, or nothing of it can be read.
             DeskBusy: it cannot be made now.
         """
-        journal = SqliteJournal(journal_path(), read_only=True)
-        try:
+        with open_journal(home(), read_only=True) as journal:
             name = journal.resolve(job)
-            info = next(one for one in journal.jobs() if one.id == name)
-        finally:
-            journal.close()
+            info = next(one for one in journal.scan() if one.id == name)
         return self.records.page(info)
 
     def close(self) -> None:

@@ -13,9 +13,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from assistant.events import Record
 from assistant.journal.canonical import canonical
-from assistant.journal.port import Entry, Stored
+from assistant.journal.forms import Form
+from assistant.journal.port import Entry
 
 GONE = "[removed]"
 """What is read where a value was removed."""
@@ -23,7 +23,7 @@ LOST = "[cannot be read]"
 """What is read where the file is damaged."""
 SEALED = "sealed"
 _ALWAYS = frozenset(
-    {"operator", "asset", "customer", "meter_note", "odometer_note", "reason", "question", "left_by", "taken_by"}
+    {"operator", "asset", "customer", "meter_note", "reason", "question", "left_by", "taken_by"}
     | {"procedure_path"}  # it names the home of whoever wrote the file
 )
 _DICTATED = {
@@ -32,7 +32,6 @@ _DICTATED = {
     "unclear": ("text",),
     "corrected": ("text",),
     "meter": ("note",),
-    "odometer": ("note",),
 }
 
 
@@ -56,30 +55,23 @@ def personal_keys(kind: str, data: Mapping[str, Any]) -> list[str]:
     keys = {*_ALWAYS, *_DICTATED.get(kind, ())}
     if kind == "heard" and data.get("words"):
         keys |= {"words", "text"}
-    return sorted(key for key in keys if data.get(key) not in (None, "", [], {}) and not _is_seal(data[key]))
+    return sorted(key for key in keys if data.get(key) not in (None, "", [], {}))
 
 
-def seal(records: Sequence[Record], first_seq: int) -> tuple[list[Record], list[Kept]]:
-    """Return ``records`` as they go into the chain from ``first_seq`` on, and what is kept beside it.
+def seal(forms: Sequence[Form], first_seq: int) -> tuple[list[Form], list[Kept]]:
+    """Return ``forms`` as they go into the chain from ``first_seq`` on, and what is kept beside it.
 
     Raises:
         TypeError: a value is none that the journal can keep.
     """
-    sealed: list[Record] = []
+    sealed: list[Form] = []
     kept: list[Kept] = []
-    for seq, record in enumerate(records, first_seq):
-        keys = personal_keys(record.kind, record.data)
-        beside = [Kept(seq, key, secrets.token_hex(16), canonical(record.data[key])) for key in keys]
+    for seq, form in enumerate(forms, first_seq):
+        keys = personal_keys(form.kind, form.data)
+        beside = [Kept(seq, key, secrets.token_hex(16), canonical(form.data[key])) for key in keys]
         kept += beside
-        sealed.append(Record(record.kind, {**record.data, **{one.key: {SEALED: one.digest} for one in beside}}))
+        sealed.append(replace(form, data={**form.data, **{one.key: {SEALED: one.digest} for one in beside}}))
     return sealed, kept
-
-
-def redact(row: Stored) -> Stored | None:
-    """Return ``row`` of an older format with digests of random salts in place of its values; None without any."""
-    data = json.loads(row.data)
-    sealed, kept = seal([Record(row.kind, data)], row.seq)
-    return replace(row, data=canonical(dict(sealed[0].data))) if kept else None
 
 
 def unsealed(entries: Iterable[Entry], kept: Iterable[Kept], *, missing: str = "") -> tuple[list[Entry], str]:

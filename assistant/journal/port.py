@@ -2,18 +2,11 @@
 
 from __future__ import annotations
 
-import hashlib
-import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
-from typing import Any, Protocol
+from typing import Any, NamedTuple, Protocol
 
-from assistant.events import Record
-from assistant.journal.canonical import written
-
-FIRST = "0" * 64
-"""What stands for the hash before the first entry of a job."""
+from assistant.journal.forms import Storable
 
 
 class JournalFault(Exception):
@@ -25,7 +18,7 @@ class JournalFault(Exception):
 
 
 class JobBusy(JournalFault):
-    """Another process works on the job."""
+    """Somebody else works on the job."""
 
 
 class UnknownJob(JournalFault):
@@ -33,12 +26,16 @@ class UnknownJob(JournalFault):
 
 
 class Damaged(JournalFault):
-    """The file is broken; what is readable can be read, nothing can be written."""
+    """The store is broken; what is readable can be read, nothing can be written."""
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One entry of a job. ``seq`` counts from 1; ``at_ms`` is in milliseconds since the epoch (UTC)."""
+    """One entry of a job.
+
+    ``seq`` counts from 1; ``at_ms`` is in milliseconds since the epoch (UTC). ``version`` is that of the kind's fields;
+    ``cause`` is the number of the input that the entry follows from, 0 for an input and for what stands for itself.
+    """
 
     seq: int
     at_ms: int
@@ -46,6 +43,8 @@ class Entry:
     data: Mapping[str, Any]
     prev: str
     hash: str
+    version: int = 1
+    cause: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +62,7 @@ class JobInfo:
     state: str
     entries: int
     rehearsal: bool = False
+    bay: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,19 +75,45 @@ class Verdict:
     sentence: str
 
 
+class Judged(NamedTuple):
+    """The entries of a job that can be trusted, from its first on, and what was found at their end."""
+
+    entries: list[Entry]
+    verdict: Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class Lease:
+    """Who holds a job for writing, and until when.
+
+    ``token`` tells this holding of the job from any other, ``bay``, ``host`` and ``pid`` say who it is; ``until_ms`` is
+    in milliseconds since the epoch, on the clock of the job. :mod:`assistant.journal.leasing` has the rules.
+    """
+
+    token: str
+    bay: str
+    host: str
+    pid: int
+    until_ms: int
+
+
 class JobHandle(Protocol):
-    """One job, held for writing by this process alone."""
+    """One job, held for writing by its lease."""
 
     @property
     def id(self) -> str:
-        """The job's name, for example ``2026-11-25-1``."""
+        """The job's name, for example ``bay1-2026-11-26-3``."""
 
-    def append(self, records: Sequence[Record], now_ms: int) -> list[Entry]:
-        """Keep all ``records`` in one transaction; when this returns they are on disk.
+    def append(self, facts: Sequence[Storable], now_ms: int) -> list[Entry]:
+        """Keep all ``facts`` in one transaction; when this returns they are on disk. The lease is renewed by it.
+
+        The first of them is the input, the following ones name it as their cause, but for those that stand for
+        themselves. ``now_ms`` is in milliseconds since the epoch, on the clock of the job.
 
         Raises:
             JournalFault: they could not be kept; none of them was, and the handle can be used again.
-            JobBusy: another process has the job by now, or wrote into it since it was last read by this handle.
+            JobBusy: another one has the job by now, or wrote into it since it was last read by this handle.
+            TypeError: one of them holds a value that the journal cannot keep exactly.
         """
 
     def entries(self) -> list[Entry]:
@@ -97,158 +123,84 @@ class JobHandle(Protocol):
             JournalFault: they cannot all be read; a state built from fewer would be behind what was confirmed.
         """
 
+    def renew(self, now_ms: int) -> None:
+        """Keep the lease through a silence; cheap: it is written only when half of it is over.
+
+        Raises:
+            JobBusy: another one has the job by now.
+            JournalFault: it could not be written.
+        """
+
     def close(self) -> None:
-        """Let the job go; another process may take it."""
+        """Let the job go; another one may take it. Harmless when that was done before."""
 
 
 class Journal(Protocol):
-    """All jobs of one bay."""
+    """All jobs of one bay. A job is asked for by its name, by ``last``, or by an end or a beginning of its name.
 
-    def create(self, records: Sequence[Record], now_ms: int) -> JobHandle:
-        """Open a new job with its first records and hold it."""
+    Every verb that takes a name raises ``UnknownJob`` when no job fits it, or several do.
+    """
 
-    def open_job(self, name: str) -> JobHandle:
+    def create(self, facts: Sequence[Storable], now_ms: int) -> JobHandle:
+        """Open a new job with its first facts (at least one) and hold it; the first is the cause of the others.
+
+        Raises:
+            JournalFault: it could not be kept; there is no new job then.
+        """
+
+    def hold(self, name: str, now_ms: int) -> JobHandle:
         """Hold a job that exists.
 
         Raises:
-            UnknownJob, JobBusy, Damaged: it cannot be held for writing.
+            JobBusy: somebody else holds it.
+            Damaged: its chain is broken; it can be read, not written.
         """
+
+    def lease(self, name: str) -> Lease | None:
+        """Return who holds a job; None when nobody does, or when its holder is known to be gone."""
 
     def resolve(self, name: str) -> str:
-        """Return the job that ``name`` means: itself, ``last``, its end or its beginning.
+        """Return the whole name of the job that ``name`` means."""
+
+    def read(self, name: str) -> Judged:
+        """Return the entries of a job and whether they fit; of a damaged one, those before the damage."""
+
+    def first(self, name: str) -> Entry:
+        """Return the first entry of a job, without reading the others.
 
         Raises:
-            UnknownJob: none does, or several do.
+            Damaged: it does not fit or cannot be read.
         """
 
-    def entries(self, name: str) -> list[Entry]:
-        """Return the entries of a job, read only; of a damaged one, those before the damage."""
+    def follow(self, name: str, after: int) -> list[Entry]:
+        """Return the entries of a job behind the entry number ``after`` (0: all), at once; [] when there is none yet.
 
-    def jobs(self) -> list[JobInfo]:
-        """Return all jobs, newest first."""
+        Call it again with the number of the last one to get what came meanwhile.
+
+        Raises:
+            Damaged: what is there does not go on from entry ``after``, or cannot be read.
+        """
+
+    def find(self, kinds: Sequence[str]) -> Iterator[tuple[str, Entry]]:
+        """Yield every entry of ``kinds`` with the name of its job, job by job and in order.
+
+        The chains are not checked; entries that cannot be read are passed over.
+        """
+
+    def scan(self) -> Iterator[JobInfo]:
+        """Yield a line about each job, newest first; a job is looked at when its line is wanted."""
 
     def verify(self, name: str) -> Verdict:
-        """Check the chain of a job; the first entry that does not fit is named."""
+        """Check the chain of a job and the store that it is in; the first entry that does not fit is named."""
+
+    def forget(self, name: str, now_ms: int) -> int:
+        """Remove the personal data of a closed job and return how many entries had any; 0 changes nothing.
+
+        The chain stays as it was, and an entry that says so is appended.
+
+        Raises:
+            JournalFault: the job is open, busy or damaged, or there is no room; nothing was removed then.
+        """
 
     def close(self) -> None:
-        """Free the store."""
-
-
-def chain_hash(job: str, seq: int, at_ms: int, kind: str, data: str, prev: str) -> str:
-    """Return the SHA-256, in hexadecimal, of one entry.
-
-    It is taken over the UTF-8 of the canonical JSON list ``[job, seq, at_ms, kind, data, prev]``, where ``data`` is the
-    canonical JSON of the entry's values, as text. docs/journal.md shows how to check it by hand.
-    """
-    line = written(
-        [job, seq, at_ms, kind, data, prev]
-    )  # text and whole numbers, checked before: this form is canonical
-    return hashlib.sha256(line.encode("utf-8", "surrogatepass")).hexdigest()
-
-
-@dataclass(frozen=True, slots=True)
-class Stored:
-    """One entry as a store holds it: ``data`` is text, and nothing in it has been checked."""
-
-    seq: int
-    at_ms: int
-    kind: str
-    data: str
-    prev: str
-    hash: str
-
-
-def check_chain(job: str, stored: Iterable[Stored]) -> tuple[list[Entry], Verdict]:
-    """Return the entries up to the first that does not fit the one before it, and what was found."""
-    rows = list(stored)
-    rewritten = _rewritten(rows)
-    good: list[Entry] = []
-    prev = FIRST
-    for row in rows:
-        seq = len(good) + 1
-        data = _unpacked(row)
-        own = chain_hash(job, seq, row.at_ms, row.kind, row.data, prev) if data is not None else ""
-        if own and rewritten.get(seq) == own:
-            own = row.hash  # what people said was taken out of it, and a later entry of the chain says so
-        if data is None or (row.seq, row.prev, row.hash) != (seq, prev, own):
-            return good, broken(job, good, "does not fit the chain")
-        good.append(Entry(seq, row.at_ms, row.kind, data, prev, own))
-        prev = own
-    if not good:
-        return good, broken(job, good, "is missing")
-    sentence = f"All {len(good)} entries of job {job} fit the chain."
-    if rewritten:
-        sentence += f" {len(rewritten)} of them were rewritten when personal data was removed; their words are gone."
-    return good, Verdict(True, len(good), prev, sentence)
-
-
-def _rewritten(rows: Iterable[Stored]) -> dict[int, str]:
-    """Return the hashes of the entries that were rewritten to remove personal data, as later entries give them."""
-    found: dict[int, str] = {}
-    for row in rows:
-        if row.kind == "forgotten" and (data := _unpacked(row)):
-            for pair in data.get("rewritten", ()):
-                if isinstance(pair, list) and len(pair) == 2 and isinstance(pair[0], int) and pair[0] < row.seq:
-                    found[pair[0]] = str(pair[1])
-    return found
-
-
-def broken(job: str, good: Sequence[Entry], how: str) -> Verdict:
-    """Return the verdict on a job of which only the entries ``good`` can be trusted, and why the next one cannot."""
-    before = {0: "there is none before it", 1: "the entry before it is good"}.get(
-        len(good), f"the {len(good)} entries before it are good"
-    )
-    sentence = f"Entry {len(good) + 1} of job {job} {how}; {before}."
-    if good:
-        sentence += f" Read what is good with: assistant show {job}"
-    return Verdict(False, len(good), good[-1].hash if good else FIRST, sentence)
-
-
-def _unpacked(row: Stored) -> Mapping[str, Any] | None:
-    """Return the values in ``row``, or None when it holds anything else than a JSON mapping without floats."""
-    if not (isinstance(row.kind, str) and isinstance(row.data, str) and isinstance(row.at_ms, int)):
-        return None  # a damaged page may give any type
-    try:
-        values = _READER.decode(row.data)
-    except (ValueError, RecursionError):
-        return None
-    return values if isinstance(values, dict) else None
-
-
-def _refuse(number: str) -> Any:
-    raise ValueError(f"no entry holds {number}")
-
-
-_READER = json.JSONDecoder(parse_float=_refuse, parse_constant=_refuse)
-
-
-def day_of(now_ms: int) -> str:
-    """Return the local day (``YYYY-MM-DD``) of ``now_ms``, in milliseconds since the epoch."""
-    return datetime.fromtimestamp(now_ms / 1000).astimezone().date().isoformat()
-
-
-def next_name(day: str, taken: Iterable[str]) -> str:
-    """Return a name for a new job: the day (``YYYY-MM-DD``) and a running number."""
-    ends = [name.removeprefix(f"{day}-") for name in taken if name.startswith(f"{day}-")]
-    return f"{day}-{max((int(end) for end in ends if end.isdecimal()), default=0) + 1}"
-
-
-def pick(name: str, newest_first: Sequence[str]) -> str:
-    """Return the job that ``name`` means: itself, ``last``, or the only one that ends (``2``) or begins with it.
-
-    Raises:
-        UnknownJob: none does, or several do.
-    """
-    if name in newest_first:
-        return name
-    if not newest_first:
-        raise UnknownJob("There is no job in the journal yet; start one with: assistant run PROCEDURE")
-    if name == "last":
-        return newest_first[0]
-    end = f"-{name.lstrip('-')}"
-    near = [job for job in newest_first if job.endswith(end)] or [job for job in newest_first if job.startswith(name)]
-    if len(near) == 1:
-        return near[0]
-    if near:
-        raise UnknownJob(f'"{name}" fits several jobs ({", ".join(near[:4])}); give the whole name.')
-    raise UnknownJob(f'There is no job "{name}"; see the names with: assistant jobs')
+        """Let every job go that is held by way of this journal, and free the store."""

@@ -8,16 +8,8 @@ from typing import Any, Protocol, TypeVar
 
 from assistant.events import Record
 from assistant.journal.canonical import canonical
+from assistant.journal.forms import BAY_KINDS
 from assistant.journal.port import Entry, JournalFault
-
-BAY_KINDS = frozenset(
-    {"device_lost", "device_back", "interrupted", "audio_kept", "sound_lost", "part_failed"}
-    | {"corrected", "meter", "odometer", "supply_used", "forgotten"}
-)
-"""Entries that the bay writes about itself, and those that are added afterwards; they change nothing in the session.
-
-"odometer" is what readings of a meter were called before; jobs that hold it stay readable.
-"""
 
 
 class Replayable(Protocol):

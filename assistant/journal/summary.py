@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import json
 
-from assistant.journal.port import JobInfo, Stored
+from assistant.journal.chain import Stored
+from assistant.journal.port import JobInfo
 
 STATES = {"paused": "paused", "carried_on": "open", "closed": "closed"}
 """The entry kinds that change the state of a job, and what it is after them."""
 
 
-def summarise(name: str, first: Stored, last: Stored, turn: str) -> JobInfo:
+def summarise(name: str, bay: str, first: Stored, last: Stored, turn: str) -> JobInfo:
     """Return the line about the job ``name``; ``turn`` is its last kind that is in STATES ("" when there is none)."""
     opened = json.loads(first.data) if first.kind == "opened" else {}
     return JobInfo(
@@ -22,9 +23,10 @@ def summarise(name: str, first: Stored, last: Stored, turn: str) -> JobInfo:
         state=STATES.get(turn, "open"),
         entries=last.seq,
         rehearsal=opened.get("rehearsal") is True,
+        bay=bay,
     )
 
 
-def unreadable(name: str) -> JobInfo:
+def unreadable(name: str, bay: str) -> JobInfo:
     """Return the line about a job whose beginning or end cannot be read."""
-    return JobInfo(name, "", "", 0, 0, "damaged", 0)
+    return JobInfo(name, "", "", 0, 0, "damaged", 0, bay=bay)

@@ -6,13 +6,13 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TextIO
 
-from assistant.bay.job import journal_path
 from assistant.bay.job_opening import OpenJob, open_job, resume_job
 from assistant.bay.runner import Screen
 from assistant.events import Limits
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import open_journal
+from assistant.journal.port import Journal
 from assistant.procedure.format.reader import Reading
-from assistant.settings import Settings
+from assistant.settings import Settings, home
 from assistant.terminal.exits import Exit, Refusal
 
 if TYPE_CHECKING:
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 
 def rehearsal_job(
-    journal: SqliteJournal,
+    journal: Journal,
     job: str,
     reading: Reading,
     procedure: Path,
@@ -75,11 +75,8 @@ def end_of(job: str, reading: Reading) -> float:
         Refusal: it is no rehearsal of the procedure that was read.
         JournalFault: it cannot be read.
     """
-    journal = SqliteJournal(journal_path(), read_only=True)
-    try:
-        opened, entries = journal.first(job).data, journal.entries(job)
-    finally:
-        journal.close()
+    with open_journal(home(), read_only=True) as journal:
+        opened, entries = journal.first(job).data, journal.read(job).entries
     if not opened.get("rehearsal"):
         raise Refusal(f"Job {job} is no rehearsal; go on with: assistant resume {job}", Exit.USAGE)
     if opened["procedure_sha256"] != reading.usable.sha256:

@@ -19,7 +19,6 @@ from assistant.bay.job import (
     choose_recogniser,
     choose_synthesiser,
     guarded,
-    journal_path,
     read_or_refuse,
     settings_for,
     unheard,
@@ -28,8 +27,9 @@ from assistant.bay.job_card import JobCard
 from assistant.bay.job_opening import closed_words
 from assistant.bay.runner import JobRunner, Screen
 from assistant.events import Heard
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import open_journal
 from assistant.rehearsal.job import end_of, rehearsal_job, shown, to_the_millisecond
+from assistant.settings import home
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.output import check_sound
 from assistant.voice.adapters.wav import WavLoudspeaker, WavMicrophone
@@ -100,35 +100,33 @@ def rehearse_recording(
     out = WavLoudspeaker(audio_out, started_at=started_at) if audio_out is not None else None
     speaker = FileSpeaker(synthesiser, lambda: microphone.now, out, rate=settings.rate, volume=settings.volume)
     dialogue = Dialogue(sys.stdout, started_at)
-    journal = SqliteJournal(journal_path())
-    opened = rehearsal_job(
-        journal, job, reading, procedure, settings=settings, limits=recogniser.limits, now=started_at,
-        options=options, about_job=about_job,
-    )  # fmt: skip
-    if missing := unheard(recogniser, opened.session):
-        dialogue.told(missing, started_at)
-    heard: list[Heard] = []
-    # The recording waits for the end of each answer, so there is nothing for the gate to keep out.
-    listener = Listener(recogniser, heard.append, headset=True)
-    runner = JobRunner(
-        opened.session,
-        opened.job,
-        speaker,
-        dialogue,
-        on_grammar=listener.set_grammar,
-        rebuild=opened.rebuild,
-        screen=screen,
-    )
-    pace = _Pace(microphone) if real_time else None
-    try:
-        runner.carry_out(opened.first, started_at)
-        _listen_to_the_end(runner, microphone, speaker, listener, heard, pace)
-        speaker.close()
-    finally:
-        synthesiser.close()
-        opened.job.close()
-        journal.close()
-        microphone.close()
+    with open_journal(home()) as journal:
+        opened = rehearsal_job(
+            journal, job, reading, procedure, settings=settings, limits=recogniser.limits, now=started_at,
+            options=options, about_job=about_job,
+        )  # fmt: skip
+        if missing := unheard(recogniser, opened.session):
+            dialogue.told(missing, started_at)
+        heard: list[Heard] = []
+        # The recording waits for the end of each answer, so there is nothing for the gate to keep out.
+        listener = Listener(recogniser, heard.append, headset=True)
+        runner = JobRunner(
+            opened.session,
+            opened.job,
+            speaker,
+            dialogue,
+            on_grammar=listener.set_grammar,
+            rebuild=opened.rebuild,
+            screen=screen,
+        )
+        pace = _Pace(microphone) if real_time else None
+        try:
+            runner.carry_out(opened.first, started_at)
+            _listen_to_the_end(runner, microphone, speaker, listener, heard, pace)
+            speaker.close()
+        finally:
+            synthesiser.close()
+            microphone.close()
     if runner.closed:
         dialogue.told(closed_words(opened.job.id), microphone.now)
         return Exit.OK

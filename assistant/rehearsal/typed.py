@@ -14,16 +14,17 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from assistant.bay.dialogue import Dialogue, JsonDialogue
-from assistant.bay.job import check_tools, guarded, journal_path, read_or_refuse, settings_for
+from assistant.bay.job import check_tools, guarded, read_or_refuse, settings_for
 from assistant.bay.job_card import JobCard
 from assistant.bay.job_opening import closed_words
 from assistant.bay.runner import JobRunner, Screen
 from assistant.events import Clarity, Heard, Limits, Record, Source
 from assistant.files import FileFault, read_file
+from assistant.journal.opening import open_journal
 from assistant.journal.port import JobHandle
-from assistant.journal.sqlite import SqliteJournal
 from assistant.rehearsal.job import end_of, rehearsal_job, shown
 from assistant.rehearsal.talk import MOST_TALK_BYTES, BadTalk, Passing, Setting, TalkLine, Utterance, read_talk
+from assistant.settings import home
 from assistant.terminal.exits import Exit, Refusal
 from assistant.voice.speaking.timed_speaker import TimedSpeaker
 
@@ -88,30 +89,24 @@ def rehearse_typed(
     start_ms = math.ceil(1000 * max(time.time() if begin is None else begin, end_of(job, reading) if job else 0.0))
     clock = _Clock(start_ms, real_time=real_time)
     dialogue = JsonDialogue(sys.stdout, clock()) if as_json else Dialogue(sys.stdout, clock())
-    journal = SqliteJournal(journal_path())
-    try:
+    with open_journal(home()) as journal:
         opened = rehearsal_job(
             journal, job, reading, procedure, settings=settings, limits=Limits(), now=clock(), options=options,
             about_job=about_job,
         )  # fmt: skip
-        try:
-            speaker = TimedSpeaker(clock)
-            runner = JobRunner(
-                opened.session,
-                opened.job,
-                speaker,
-                dialogue,
-                on_grammar=lambda _grammar: None,
-                rebuild=opened.rebuild,
-                screen=screen,
-            )
-            dialogue.kept(_begun_with(opened.job), clock())
-            runner.carry_out(opened.first, clock())
-            _Play(runner, speaker, clock, dialogue).play(lines)
-        finally:
-            opened.job.close()
-    finally:
-        journal.close()
+        speaker = TimedSpeaker(clock)
+        runner = JobRunner(
+            opened.session,
+            opened.job,
+            speaker,
+            dialogue,
+            on_grammar=lambda _grammar: None,
+            rebuild=opened.rebuild,
+            screen=screen,
+        )
+        dialogue.kept(_begun_with(opened.job), clock())
+        runner.carry_out(opened.first, clock())
+        _Play(runner, speaker, clock, dialogue).play(lines)
     if runner.closed:
         dialogue.told(closed_words(opened.job.id), clock())
         return Exit.OK

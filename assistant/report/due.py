@@ -7,13 +7,12 @@ becomes its last day. (RFC 5545 recurrence would leave such a month out.) Distan
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
-from typing import Any
 
 from assistant.fastening.calibration import months_later
 from assistant.procedure.model import Interval
@@ -22,8 +21,6 @@ KM_PER_MILE = Fraction(1_609_344, 1_000_000)
 """1 mi = 1.609344 km exactly (international yard and pound agreement of 1959)."""
 LEAST_DAYS = 7
 """Readings closer together than this tell no rate."""
-METER_KINDS = ("meter", "odometer")
-"""Kinds of entry that hold a reading of a meter; the second is what older jobs have."""
 _METER = re.compile(r"\s*(\d{1,8}(?:\.\d{1,2})?)\s*(km|mi|h)\s*", re.IGNORECASE | re.ASCII)
 
 
@@ -80,11 +77,6 @@ class Next:
     by_use: date | None
     at: Meter | None
     why: str
-
-
-def meter_data(data: Mapping[str, Any]) -> Any:
-    """Return the reading that the values of an entry hold, as they hold it; older jobs call it odometer."""
-    return data.get("meter", data.get("odometer"))
 
 
 def parse_meter(text: str) -> Meter | str:

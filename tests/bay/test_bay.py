@@ -5,6 +5,7 @@ The loop runs as in a job; a script of notes is worked off by it, one at a time,
 
 from __future__ import annotations
 
+import contextlib
 import io
 import signal
 from collections.abc import Callable, Iterator
@@ -24,8 +25,8 @@ from assistant.bay.trouble import SESSION_ENDED, TOO_LONG
 from assistant.bay.watchdog import Watchdog
 from assistant.cli.printing.record_check import verify_record
 from assistant.events import Clarity, Heard, Limits, Record, Source
+from assistant.journal.opening import open_journal
 from assistant.journal.port import JournalFault
-from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.format.reader import read_procedure
 from assistant.procedure.model import Procedure
 from assistant.settings import Settings
@@ -42,6 +43,7 @@ from tests.fakes.fed_microphone import FedMicrophone
 from tests.fakes.mechanic import next_words
 from tests.fakes.recogniser import TellRecogniser
 from tests.journal import independent
+from tests.journal.disk import fill
 from tests.test_clock import NOON, Machine
 from tests.voice.people import blocks, in_room, silence
 from tests.voice.test_endpoint import tone
@@ -73,7 +75,7 @@ class LiveBay:
     """A bay whose loop works off a script; everything in it is real but what ``parts`` say."""
 
     def __init__(self, home: Path) -> None:
-        self.path = home / "journal.sqlite"
+        self.home = home
         self.machine = Machine()
         self.clock = self.machine.clock()
         self.inbox = Inbox()
@@ -81,7 +83,8 @@ class LiveBay:
         self.screen = Screen()
         self.microphone = FedMicrophone()
         self.loudspeaker = EagerLoudspeaker()
-        self.journal = SqliteJournal(self.path)
+        self.stack = contextlib.ExitStack()
+        self.journal = self.stack.enter_context(open_journal(home))
         self.recogniser: TellRecogniser = TellRecogniser()
         self.again: Callable[[], TellRecogniser] | None = None
         self.voice: Any = None
@@ -138,7 +141,7 @@ class LiveBay:
             self.microphone.close()
 
     def entries(self) -> list[tuple[str, dict[str, Any]]]:
-        return [(kind, data) for _, kind, data in independent.check(self.path, self.opened.job.id)]
+        return [(kind, data) for _, kind, data in independent.check(self.home, self.opened.job.id)]
 
     def failures(self) -> list[tuple[str, str, str]]:
         return [(d["part"], d["error"], d["then"]) for kind, d in self.entries() if kind == "part_failed"]
@@ -158,8 +161,7 @@ class LiveBay:
         return [data for kind, data in self.entries() if kind == "heard"]
 
     def close(self) -> None:
-        self.opened.job.close()
-        self.journal.close()
+        self.stack.close()
 
 
 def key(runner: JobRunner, phrase: str, now: float) -> None:
@@ -341,11 +343,11 @@ def test_resuming_in_1970_with_a_timer_running_goes_on_after_the_last_entry_and_
     told = kinds(live)
     assert told[told.index("clock_stepped") :][:2] == ["clock_stepped", "asked"]
     assert told.index("timer_agreed") < told.index("timer_ended")
-    times = [entry.at_ms for entry in live.journal.entries(job)]
+    times = [entry.at_ms for entry in live.journal.read(job).entries]
     assert times == sorted(times)
     assert "The clock of this computer was set back by more than a day." in live.out.getvalue()
     live.opened.job.close()
-    monkeypatch.setattr("assistant.cli.printing.record_check.journal_path", lambda: live.path)
+    monkeypatch.setenv("ASSISTANT_HOME", str(live.home))
     assert verify_record(job) == Exit.OK
     assert "the computer's clock was set back by" in capsys.readouterr().out
 
@@ -451,11 +453,9 @@ def test_an_utterance_that_is_long_is_told_on_the_page_and_by_a_tone(live: LiveB
 
 
 def test_what_happens_while_the_disk_is_full_is_written_down_when_there_is_room(live: LiveBay) -> None:
-    db = live.journal._db
 
-    def fill(_runner: JobRunner, now: float) -> None:
-        (pages,) = db.execute("PRAGMA page_count").fetchone()
-        db.execute(f"PRAGMA max_page_count = {pages}")
+    def fill_up(_runner: JobRunner, now: float) -> None:
+        fill(live.journal)
         with pytest.raises(JournalFault, match="full"):
             while True:
                 live.opened.job.append([Record("sound_lost", {"pieces_of_20_ms": 1})], round(now * 1000))
@@ -466,12 +466,18 @@ def test_what_happens_while_the_disk_is_full_is_written_down_when_there_is_room(
     def make_room(_runner: JobRunner, _now: float) -> None:
         assert "clock_stepped" not in kinds(live)
         assert live.out.getvalue().count("That was not stored.") == 1
-        db.execute("PRAGMA max_page_count = 10000")
+        fill(live.journal, 10_000)
         live.machine.passes(21)
 
     live.run(
-        fill, lose, lose, sets(live, -120), *[lambda *_: None] * 5, make_room, lambda *_: "clock_stepped" in kinds(live)
-    )
+        fill_up,
+        lose,
+        lose,
+        sets(live, -120),
+        *[lambda *_: None] * 5,
+        make_room,
+        lambda *_: "clock_stepped" in kinds(live),
+    )  # fmt: skip
     assert [data["by_ms"] for kind, data in live.entries() if kind == "clock_stepped"] == [-120_000]
     assert kinds(live).count("device_lost") == 2
     assert live.out.getvalue().count("is full, so the last thing was not kept") == 2, "of the devices, and of the clock"

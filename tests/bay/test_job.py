@@ -7,7 +7,7 @@ import sys
 import numpy as np
 import soundfile
 
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import open_journal
 
 
 def test_an_asset_that_is_no_text_is_kept_as_far_as_it_is(tmp_path):
@@ -20,4 +20,5 @@ def test_an_asset_that_is_no_text_is_kept_as_far_as_it_is(tmp_path):
     )  # fmt: skip
     assert (run.returncode, run.stderr) == (3, "")
     job = run.stdout.rsplit("assistant resume ", 1)[1].strip()
-    assert SqliteJournal(tmp_path / "journal.sqlite", read_only=True).entries(job)[0].data["asset"] == "rig ? two"
+    with open_journal(tmp_path, read_only=True) as journal:
+        assert journal.first(job).data["asset"] == "rig ? two"

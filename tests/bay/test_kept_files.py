@@ -8,8 +8,8 @@ import pytest
 from assistant.bay.job_opening import rebuild_session
 from assistant.cli.printing import due_list
 from assistant.events import Limits
+from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry
-from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.format.reader import read_text
 from assistant.procedure.format.tool_file import read_kept_tools, read_tool_text
 from assistant.report.record.build import build_record
@@ -23,9 +23,8 @@ GEARBOX = ROOT / "procedures" / "gearbox-side-cover.yaml"
 @pytest.fixture
 def journal(tmp_path, monkeypatch):
     monkeypatch.setenv("ASSISTANT_HOME", str(tmp_path))
-    journal = SqliteJournal(tmp_path / "journal.sqlite")
-    yield journal
-    journal.close()
+    with open_journal(tmp_path) as journal:
+        yield journal
 
 
 def kept(entries: list[Entry], key: str, text: str) -> list[Entry]:
@@ -37,7 +36,7 @@ def test_an_old_job_keeps_its_record_and_its_due_day_under_a_rule_that_came_late
     text = SHORT.read_text("utf-8").replace("source: ", "source: TBD # ", 1)
     assert read_text(text.encode(), "x").procedure is None  # a rule of today refuses it
     job = work(journal, SHORT, procedure_yaml=text, asset="Van 7")
-    entries = journal.entries(job)
+    entries = journal.read(job).entries
     record = build_record(job, entries)
     assert record.card.approval != "unknown: the procedure in the journal cannot be read by this version"
     assert record.open == build_record(job, kept(entries, "procedure_yaml", SHORT.read_text("utf-8"))).open
@@ -60,7 +59,7 @@ def test_an_old_job_goes_on_with_its_own_tools_and_names_them_in_the_record(jour
     assert read_tool_text(text.encode(), "x").box is None
     facts = {"tools_file": "tools.yaml", "tools_yaml": text, "tool_clicks": {}}
     job = work(journal, GEARBOX, **facts)
-    entries = journal.entries(job)
+    entries = journal.read(job).entries
     assert rebuild_session(entries, Limits()).closed
     (wrench,) = (row for row in build_record(job, entries).tools if row.id == "small-wrench")
     assert wrench.state.startswith("in date until ")

@@ -8,8 +8,8 @@ from assistant.bay.dialogue import Dialogue
 from assistant.bay.job_opening import open_job
 from assistant.bay.runner import JobRunner
 from assistant.events import Heard, Limits, Record
+from assistant.journal.opening import open_journal
 from assistant.journal.port import JournalFault
-from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.format.reader import read_procedure
 from assistant.settings import Settings
 from assistant.voice.adapters.pyttsx3 import Pyttsx3Synthesiser
@@ -17,6 +17,7 @@ from assistant.voice.speaking.file_speaker import FileSpeaker
 from tests.fakes.mechanic import next_words
 from tests.fakes.silent_speaker import SilentSpeaker
 from tests.journal import independent
+from tests.journal.disk import fill
 from tests.whole_jobs.talks import ROOT
 
 PROCEDURE = ROOT / "procedures" / "coolant-pump-cover.yaml"
@@ -25,39 +26,39 @@ NOT_STORED = "That was not stored."
 
 
 def test_a_timer_that_cannot_be_stored_is_told_once_and_stored_when_there_is_room(tmp_path):
-    path = tmp_path / "journal.sqlite"
-    journal = SqliteJournal(path)
-    opened = open_job(journal, read_procedure(PROCEDURE), PROCEDURE.name, Settings(), Limits(), NOON)
-    out, now = io.StringIO(), NOON
-    runner = JobRunner(
-        opened.session,
-        opened.job,
-        SilentSpeaker(),
-        Dialogue(out, now),
-        on_grammar=lambda _grammar: None,
-        rebuild=opened.rebuild,
-    )
-    while (words := next_words(runner.session.view(now))) is not None:
-        now += 2.0
-        runner.hear(Heard(words, 0.95, now - 1.0, now), now)
-    (pages,) = journal._db.execute("PRAGMA page_count").fetchone()
-    journal._db.execute(f"PRAGMA max_page_count = {pages}")
-    with pytest.raises(JournalFault, match="full"):
-        while True:
-            opened.job.append([Record("sound_lost", {"pieces_of_20_ms": 1})], round(now * 1000))
-    kept = independent.check(path, opened.job.id)
+    with open_journal(tmp_path) as journal:
+        opened = open_job(journal, read_procedure(PROCEDURE), PROCEDURE.name, Settings(), Limits(), NOON)
+        out, now = io.StringIO(), NOON
+        runner = JobRunner(
+            opened.session,
+            opened.job,
+            SilentSpeaker(),
+            Dialogue(out, now),
+            on_grammar=lambda _grammar: None,
+            rebuild=opened.rebuild,
+        )
+        while (words := next_words(runner.session.view(now))) is not None:
+            now += 2.0
+            runner.hear(Heard(words, 0.95, now - 1.0, now), now)
+        fill(journal)
+        with pytest.raises(JournalFault, match="full"):
+            while True:
+                opened.job.append([Record("sound_lost", {"pieces_of_20_ms": 1})], round(now * 1000))
+        kept = independent.check(tmp_path, opened.job.id)
 
-    due = runner.next_tick()
-    for tenth in range(100):  # ten seconds of a loop that looks all the time
-        runner.tick(due + tenth / 10)
-    assert out.getvalue().count(NOT_STORED) == 1
-    assert independent.check(path, opened.job.id) == kept
+        due = runner.next_tick()
+        for tenth in range(100):  # ten seconds of a loop that looks all the time
+            runner.tick(due + tenth / 10)
+        assert out.getvalue().count(NOT_STORED) == 1
+        assert independent.check(tmp_path, opened.job.id) == kept
 
-    journal._db.execute("PRAGMA max_page_count = 10000")
-    runner.tick(runner.next_tick())
-    assert [kind for _, kind, _ in independent.check(path, opened.job.id)[len(kept) :]] == ["clock", "timer_ended"]
-    assert out.getvalue().count(NOT_STORED) == 1
-    journal.close()
+        fill(journal, 10_000)
+        runner.tick(runner.next_tick())
+        assert [kind for _, kind, _ in independent.check(tmp_path, opened.job.id)[len(kept) :]] == [
+            "clock",
+            "timer_ended",
+        ]
+        assert out.getvalue().count(NOT_STORED) == 1
 
 
 @pytest.mark.parametrize(
@@ -70,23 +71,22 @@ def test_a_timer_that_cannot_be_stored_is_told_once_and_stored_when_there_is_roo
     ],
 )
 def test_a_knob_at_its_end_says_so_and_before_that_it_turns_without_a_word(tmp_path, phrase, words):
-    journal = SqliteJournal(tmp_path / "journal.sqlite")
-    opened = open_job(journal, read_procedure(PROCEDURE), PROCEDURE.name, Settings(), Limits(), NOON)
-    out, now = io.StringIO(), NOON
-    runner = JobRunner(
-        opened.session,
-        opened.job,
-        FileSpeaker(Pyttsx3Synthesiser(), lambda: now, None, rate=165, volume=-10),
-        Dialogue(out, now),
-        on_grammar=lambda _grammar: None,
-        rebuild=opened.rebuild,
-    )
-    told = []
-    for _ in range(30):
-        now += 2.0
-        runner.hear(Heard(phrase, 0.95, now - 1.0, now), now)
-        told.append(out.getvalue().count(words))
-    silent = told.count(0)
-    assert 0 < silent < 30
-    assert told == [0] * silent + list(range(1, 31 - silent))
-    journal.close()
+    with open_journal(tmp_path) as journal:
+        opened = open_job(journal, read_procedure(PROCEDURE), PROCEDURE.name, Settings(), Limits(), NOON)
+        out, now = io.StringIO(), NOON
+        runner = JobRunner(
+            opened.session,
+            opened.job,
+            FileSpeaker(Pyttsx3Synthesiser(), lambda: now, None, rate=165, volume=-10),
+            Dialogue(out, now),
+            on_grammar=lambda _grammar: None,
+            rebuild=opened.rebuild,
+        )
+        told = []
+        for _ in range(30):
+            now += 2.0
+            runner.hear(Heard(phrase, 0.95, now - 1.0, now), now)
+            told.append(out.getvalue().count(words))
+        silent = told.count(0)
+        assert 0 < silent < 30
+        assert told == [0] * silent + list(range(1, 31 - silent))

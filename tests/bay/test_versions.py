@@ -20,7 +20,7 @@ from assistant.__main__ import app
 from assistant.bay.file_changes import changes_since
 from assistant.bay.job_opening import not_approved, open_job
 from assistant.events import Limits, Say
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import journal_is_there, open_journal
 from assistant.procedure.format.reader import read_procedure, read_text
 from assistant.settings import Settings
 from assistant.terminal.exits import Exit
@@ -108,28 +108,26 @@ def test_what_has_errors_cannot_be_approved(procedure):
 )
 def test_an_unapproved_procedure_says_so_at_the_start_of_a_job(approval, said, tmp_path):
     reading = read_text(BENCH.read_bytes() + approval.encode(), "x.yaml")
-    journal = SqliteJournal(tmp_path / "journal.sqlite")
-    opened = open_job(journal, reading, "x.yaml", Settings(), Limits(), NOON)
-    first = next(effect for effect in opened.first if isinstance(effect, Say))
-    assert first.text.startswith(said)
-    assert "Bench check." in first.text  # what the job begins with is not lost
-    opened.job.close()
-    approved = read_procedure(DEMOS[0])
-    opened = open_job(journal, approved, "x.yaml", Settings(), Limits(), NOON)
-    assert "approved" not in " ".join(effect.text for effect in opened.first if isinstance(effect, Say))
-    assert len(not_approved(reading.procedure).split()) <= SPOKEN_LIMIT_WORDS
-    opened.job.close()
-    journal.close()
+    with open_journal(tmp_path) as journal:
+        opened = open_job(journal, reading, "x.yaml", Settings(), Limits(), NOON)
+        first = next(effect for effect in opened.first if isinstance(effect, Say))
+        assert first.text.startswith(said)
+        assert "Bench check." in first.text  # what the job begins with is not lost
+        opened.job.close()
+        approved = read_procedure(DEMOS[0])
+        opened = open_job(journal, approved, "x.yaml", Settings(), Limits(), NOON)
+        assert "approved" not in " ".join(effect.text for effect in opened.first if isinstance(effect, Say))
+        assert len(not_approved(reading.procedure).split()) <= SPOKEN_LIMIT_WORDS
+        opened.job.close()
 
 
 def job_for(path, home):
     """Open a job for ``path`` as the command line does, and let it go; return its name and its first entry."""
-    journal = SqliteJournal(home / "journal.sqlite")
-    facts = {"procedure_path": str(path)}
-    opened = open_job(journal, read_procedure(path), path.name, Settings(), Limits(), NOON, **facts)
-    name, first = opened.job.id, opened.job.entries()[0].data
-    opened.job.close()
-    journal.close()
+    with open_journal(home) as journal:
+        facts = {"procedure_path": str(path)}
+        opened = open_job(journal, read_procedure(path), path.name, Settings(), Limits(), NOON, **facts)
+        name, first = opened.job.id, opened.job.entries()[0].data
+        opened.job.close()
     return name, first
 
 
@@ -162,9 +160,8 @@ def test_a_job_goes_on_under_rules_that_came_later(tmp_path):
     path = tmp_path / "procedure.yaml"
     path.write_bytes(BENCH.read_bytes())
     _, first = job_for(path, tmp_path)
-    journal = SqliteJournal(tmp_path / "journal.sqlite", read_only=True)
-    (entry, *rest) = journal.entries("last")
-    journal.close()
+    with open_journal(tmp_path, read_only=True) as journal:
+        (entry, *rest) = journal.read("last").entries
     under_old_rules = str(first["procedure_yaml"]).replace("source: Invented for", "source: TBD #")
     assert read_text(under_old_rules.encode(), "x").procedure is None
     data = {**entry.data, "procedure_yaml": under_old_rules}
@@ -222,7 +219,7 @@ def test_what_is_neither_a_file_nor_a_job_is_said_in_one_sentence(name, tmp_path
     done = run("diff", BENCH, name, home=tmp_path)
     assert done.exit_code == Exit.PROCEDURE
     assert len(done.stderr.splitlines()) == 1
-    assert not (Path(tmp_path) / "journal.sqlite").exists()
+    assert not journal_is_there(Path(tmp_path))
 
 
 def test_resume_shows_what_changed_before_anything_else(procedure, tmp_path):

@@ -58,9 +58,9 @@ def _journal(tell: Tell) -> list[Figure]:
         resumes = []
         for least, limit in journal.LIMITS_S.items():
             tell(f"making a job of {least} entries")
-            name, count = journal.long_job(folder / f"{least}.sqlite", least)
+            name, count = journal.long_job(folder / f"{least}", least)
             tell("resuming it")
-            wall, cpu = zip(*(journal.resume_s(folder / f"{least}.sqlite", name) for _ in range(5)), strict=True)
+            wall, cpu = zip(*(journal.resume_s(folder / f"{least}", name) for _ in range(5)), strict=True)
             remark = f"5 times, processor time {statistics.median(cpu):.2f} s"
             what = f"Resume of a job of {count} entries, median"
             resumes.append(Figure(what, statistics.median(wall), "s", limit, remark))

@@ -14,8 +14,8 @@ from itertools import groupby
 from pathlib import Path
 
 from assistant.events import Record
-from assistant.journal.memory import MemoryJournal
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import open_journal
+from tests.journal.disk import unsynced
 from tests.journal.walk import LONG, ROOT, START_S, opening, rebuilt, walk
 
 COMMITS = 300
@@ -35,25 +35,22 @@ ANSWER = [
 
 def commit_ms(folder: Path) -> list[float]:
     """Return the times of commits [ms], each of one answer on disk, in the order in which they were made."""
-    journal = SqliteJournal(folder / "commits.sqlite")
-    job = journal.create(opening(LONG)[1], START_MS)
     times = []
-    for _ in range(COMMITS):
-        begun = time.perf_counter()
-        job.append(ANSWER, START_MS)
-        times.append((time.perf_counter() - begun) * 1000)
-    job.close()
-    journal.close()
+    with open_journal(folder / "commits") as journal:
+        job = journal.create(opening(LONG)[1], START_MS)
+        for _ in range(COMMITS):
+            begun = time.perf_counter()
+            job.append(ANSWER, START_MS)
+            times.append((time.perf_counter() - begun) * 1000)
     return times
 
 
 def long_job(path: Path, least: int = ENTRIES) -> tuple[str, int]:
-    """Put a real job of at least ``least`` entries at ``path``, and return its name and how many it has.
+    """Put a real job of at least ``least`` entries into the folder ``path``, and return its name and how many it has.
 
     It is the long demo procedure, with a mechanic who asks a lot.
     """
     session, first = opening(LONG)
-    draft = MemoryJournal().create(first, START_MS)
     asked = (
         "which bolts",
         "what value",
@@ -65,18 +62,18 @@ def long_job(path: Path, least: int = ENTRIES) -> tuple[str, int]:
         "which tool",
         "brief me",
     )
-    for count, _ in enumerate(walk(session, draft, chatter=asked * (2 + least // 1000)), 1):
-        if count >= least or (count % 100 == 0 and len(draft.entries()) >= least):
-            break
-    entries = draft.entries()
+    with open_journal(None) as drafts:
+        draft = drafts.create(first, START_MS)
+        for count, _ in enumerate(walk(session, draft, chatter=asked * (2 + least // 1000)), 1):
+            if count >= least or (count % 100 == 0 and len(draft.entries()) >= least):
+                break
+        entries = draft.entries()
     assert len(entries) >= least, f"the demo job has {len(entries)} entries only"
-    journal = SqliteJournal(path)
-    journal._db.execute("PRAGMA synchronous = OFF")  # what is measured is reading: the file comes out the same
-    job = journal.create([Record(entries[0].kind, entries[0].data)], entries[0].at_ms)
-    for at_ms, batch in groupby(entries[1:], key=lambda entry: entry.at_ms):
-        job.append([Record(entry.kind, entry.data) for entry in batch], at_ms)
-    job.close()
-    journal.close()
+    with open_journal(path) as journal:
+        unsynced(journal)  # what is measured is reading
+        job = journal.create([Record(entries[0].kind, entries[0].data)], entries[0].at_ms)
+        for at_ms, batch in groupby(entries[1:], key=lambda entry: entry.at_ms):
+            job.append([Record(entry.kind, entry.data) for entry in batch], at_ms)
     return job.id, len(entries)
 
 
@@ -86,13 +83,11 @@ def resume_s(path: Path, name: str) -> tuple[float, float]:
     The second figure is the processor time in it [s]: the two differ where other work keeps the machine busy.
     """
     begun, begun_cpu = time.perf_counter(), time.process_time()
-    journal = SqliteJournal(path)
-    job = journal.open_job(name)
-    session = rebuilt(job.entries())
-    taken = time.perf_counter() - begun, time.process_time() - begun_cpu
-    assert not session.closed
-    job.close()
-    journal.close()
+    with open_journal(path) as journal:
+        job = journal.hold(name, START_MS)
+        session = rebuilt(job.entries())
+        taken = time.perf_counter() - begun, time.process_time() - begun_cpu
+        assert not session.closed
     return taken
 
 
@@ -102,7 +97,7 @@ def lines(folder: Path) -> list[str]:
     return [
         f"journal commit: median {statistics.median(commits):.1f} ms, 95th percentile {_p95(commits):.1f} ms "
         f"({len(commits)} commits of one answer, on disk)",
-        *(_resume_line(folder / f"{least}.sqlite", least, limit) for least, limit in LIMITS_S.items()),
+        *(_resume_line(folder / f"{least}", least, limit) for least, limit in LIMITS_S.items()),
     ]
 
 

@@ -13,29 +13,29 @@ from pathlib import Path
 from assistant.cli.printing.history import _jobs
 from assistant.cli.printing.record import make
 from assistant.events import Record
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import open_journal
 from assistant.report.history import history_csv, history_of
 from assistant.report.pdf import html_to_pdf
 from tests.bench.figures import Figure, Tell
 from tests.bench.journal import long_job
 from tests.bench.live_bay import ROOT
+from tests.journal.disk import unsynced
 from tests.report.jobs import SHORT, work
 
 JOBS = 1000
 
 
 def many_jobs(path: Path) -> None:
-    """Put JOBS copies of a whole short job at ``path``."""
-    journal = SqliteJournal(path)
-    journal._db.execute("PRAGMA synchronous = OFF")  # what is measured is reading: the file comes out the same
-    entries = journal.entries(work(journal, SHORT, asset="Van 1"))
-    for number in range(1, JOBS):
-        day = 86_400_000 * (number % 300)
-        opened = Record("opened", {**entries[0].data, "asset": f"Van {number % 90}"})
-        job = journal.create([opened], entries[0].at_ms + day)
-        job.append([Record(entry.kind, entry.data) for entry in entries[1:]], entries[-1].at_ms + day)
-        job.close()
-    journal.close()
+    """Put JOBS copies of a whole short job into the folder ``path``."""
+    with open_journal(path) as journal:
+        unsynced(journal)  # what is measured is reading
+        entries = journal.read(work(journal, SHORT, asset="Van 1")).entries
+        for number in range(1, JOBS):
+            day = 86_400_000 * (number % 300)
+            opened = Record("opened", {**entries[0].data, "asset": f"Van {number % 90}"})
+            job = journal.create([opened], entries[0].at_ms + day)
+            job.append([Record(entry.kind, entry.data) for entry in entries[1:]], entries[-1].at_ms + day)
+            job.close()
 
 
 def _took(work_it: Callable[[], object]) -> tuple[float, float]:
@@ -49,24 +49,18 @@ def figures(tell: Tell) -> list[Figure]:
     with tempfile.TemporaryDirectory(dir=ROOT, prefix=".bench-") as made:
         folder = Path(made)
         tell("making a long job")
-        name, count = long_job(folder / "long.sqlite")
+        name, count = long_job(folder / "long")
         tell("making many jobs")
-        many_jobs(folder / "many.sqlite")
+        many_jobs(folder / "many")
 
         def record(form: str) -> bytes:
-            journal = SqliteJournal(folder / "long.sqlite", read_only=True)
-            try:
+            with open_journal(folder / "long", read_only=True) as journal:
                 assert journal.verify(name).good
-                return make(name, journal.entries(name), paper="a4").form(form)
-            finally:
-                journal.close()
+                return make(name, journal.read(name).entries, paper="a4").form(form)
 
         def history() -> str:
-            journal = SqliteJournal(folder / "many.sqlite", read_only=True)
-            try:
+            with open_journal(folder / "many", read_only=True) as journal:
                 found = history_of(_jobs(journal, "", rehearsals=False))
-            finally:
-                journal.close()
             assert found.jobs == JOBS
             return history_csv(found)
 

@@ -12,7 +12,7 @@ import pytest
 from assistant.bay.job_opening import resume_job
 from assistant.cli.printing.record import make
 from assistant.events import Limits, Say
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import open_journal
 from tests.report.jobs import work
 
 OPERATORS = "Kim Example, Robin Example"
@@ -39,9 +39,8 @@ def _forgetful(session, now):
 def home(tmp_path_factory):
     """A journal with one job that began without a spare and has not come to its step yet."""
     folder = tmp_path_factory.mktemp("bay")
-    journal = SqliteJournal(folder / "journal.sqlite")
-    work(journal, say=_forgetful, most=24, operator=OPERATORS, asset="Rig 4")
-    journal.close()
+    with open_journal(folder) as journal:
+        work(journal, say=_forgetful, most=24, operator=OPERATORS, asset="Rig 4")
     return folder
 
 
@@ -62,9 +61,8 @@ def test_the_list_says_since_when_and_what_was_found(home):
 
 
 def test_a_job_without_anything_missing_says_so(tmp_path):
-    journal = SqliteJournal(tmp_path / "journal.sqlite")
-    work(journal, most=5)
-    journal.close()
+    with open_journal(tmp_path) as journal:
+        work(journal, most=5)
     assert _assistant(tmp_path, "missing").stdout == "Nothing was missing.\n"
     unknown = _assistant(tmp_path, "missing", "2001-01-01-1")
     assert unknown.returncode != 0
@@ -72,64 +70,64 @@ def test_a_job_without_anything_missing_says_so(tmp_path):
 
 
 def test_the_record_shows_what_it_was_begun_without(home):
-    journal = SqliteJournal(home / "journal.sqlite", read_only=True)
-    job = journal.jobs()[0].id
-    record = make(job, journal.entries(job), paper="a4", clock=0).record
-    lacking = {row.chapter: row for row in record.preparation if row.results}
-    assert lacking["spares"].status == "deviation"
-    assert lacking["spares"].results[0].startswith("MISSING: ")
-    assert lacking["equipment"].status == "done"
-    assert "found (entry " in lacking["equipment"].results[0]
-    assert any(one.what.startswith("begun without ") and one.reason for one in record.deviations)
-    assert any(one.what.startswith("spares: ") for one in record.open)
+    with open_journal(home, read_only=True) as journal:
+        job = next(journal.scan()).id
+        record = make(job, journal.read(job).entries, paper="a4", clock=0).record
+        lacking = {row.chapter: row for row in record.preparation if row.results}
+        assert lacking["spares"].status == "deviation"
+        assert lacking["spares"].results[0].startswith("MISSING: ")
+        assert lacking["equipment"].status == "done"
+        assert "found (entry " in lacking["equipment"].results[0]
+        assert any(one.what.startswith("begun without ") and one.reason for one in record.deviations)
+        assert any(one.what.startswith("spares: ") for one in record.open)
 
 
 def test_who_takes_over_by_name_is_greeted_and_stands_in_the_record(tmp_path):
-    journal = SqliteJournal(tmp_path / "journal.sqlite")
-    job = work(journal, most=30, operator="Kim Example")
-    now = journal.entries(job)[-1].at_ms / 1000 + 60
-    same = resume_job(journal, job, Limits(), now, operator="Kim Example")
-    same.job.close()
-    assert "handed_over" not in {entry.kind for entry in journal.entries(job)}
-    other = resume_job(journal, job, Limits(), now + 60, operator="Robin Example")
-    said = " ".join(effect.text for effect in other.first if isinstance(effect, Say))
-    other.job.close()
-    assert said.startswith("Robin Example. You take over from Kim Example.")
-    handed = [dict(entry.data) for entry in journal.entries(job) if entry.kind == "handed_over"]
-    assert handed == [{"left_by": "Kim Example", "taken_by": "Robin Example", "by": "clock"}]
-    record = make(job, journal.entries(job), paper="a4", clock=0).record
-    assert record.card.operators == ("Kim Example", "Robin Example")
+    with open_journal(tmp_path) as journal:
+        job = work(journal, most=30, operator="Kim Example")
+        now = journal.read(job).entries[-1].at_ms / 1000 + 60
+        same = resume_job(journal, job, Limits(), now, operator="Kim Example")
+        same.job.close()
+        assert "handed_over" not in {entry.kind for entry in journal.read(job).entries}
+        other = resume_job(journal, job, Limits(), now + 60, operator="Robin Example")
+        said = " ".join(effect.text for effect in other.first if isinstance(effect, Say))
+        other.job.close()
+        assert said.startswith("Robin Example. You take over from Kim Example.")
+        handed = [dict(entry.data) for entry in journal.read(job).entries if entry.kind == "handed_over"]
+        assert handed == [{"left_by": "Kim Example", "taken_by": "Robin Example", "by": "clock"}]
+        record = make(job, journal.read(job).entries, paper="a4", clock=0).record
+        assert record.card.operators == ("Kim Example", "Robin Example")
 
 
 def test_a_hand_over_that_was_cut_off_asks_again_who_takes_over(tmp_path):
-    journal = SqliteJournal(tmp_path / "journal.sqlite")
-    words = iter(["hand over", "confirmed"])
-    job = work(journal, say=lambda session, now: next(words), most=2, operator=OPERATORS)
-    now = journal.entries(job)[-1].at_ms / 1000 + 60
-    again = resume_job(journal, job, Limits(), now)
-    said = " ".join(effect.text for effect in again.first if isinstance(effect, Say))
-    again.job.close()
-    assert said == "Robin Example. If you take over, say take over."
+    with open_journal(tmp_path) as journal:
+        words = iter(["hand over", "confirmed"])
+        job = work(journal, say=lambda session, now: next(words), most=2, operator=OPERATORS)
+        now = journal.read(job).entries[-1].at_ms / 1000 + 60
+        again = resume_job(journal, job, Limits(), now)
+        said = " ".join(effect.text for effect in again.first if isinstance(effect, Say))
+        again.job.close()
+        assert said == "Robin Example. If you take over, say take over."
 
 
 def test_the_list_of_names_of_the_job_card_hands_nothing_over(tmp_path):
-    journal = SqliteJournal(tmp_path / "journal.sqlite")
-    job = work(journal, most=30, operator=OPERATORS)
-    now = journal.entries(job)[-1].at_ms / 1000 + 60
-    for names in (OPERATORS, "kim  example"):
+    with open_journal(tmp_path) as journal:
+        job = work(journal, most=30, operator=OPERATORS)
+        now = journal.read(job).entries[-1].at_ms / 1000 + 60
+        for names in (OPERATORS, "kim  example"):
+            now += 60
+            resume_job(journal, job, Limits(), now, operator=names).job.close()
+        assert "handed_over" not in {entry.kind for entry in journal.read(job).entries}
         now += 60
-        resume_job(journal, job, Limits(), now, operator=names).job.close()
-    assert "handed_over" not in {entry.kind for entry in journal.entries(job)}
-    now += 60
-    resume_job(journal, job, Limits(), now, operator="Robin Example, Kim Example").job.close()
-    handed = [dict(entry.data) for entry in journal.entries(job) if entry.kind == "handed_over"]
-    assert handed == [{"left_by": "Kim Example", "taken_by": "Robin Example", "by": "clock"}]
+        resume_job(journal, job, Limits(), now, operator="Robin Example, Kim Example").job.close()
+        handed = [dict(entry.data) for entry in journal.read(job).entries if entry.kind == "handed_over"]
+        assert handed == [{"left_by": "Kim Example", "taken_by": "Robin Example", "by": "clock"}]
 
 
 def test_a_part_that_was_missing_is_not_fitted_before_it_was_found(tmp_path):
-    journal = SqliteJournal(tmp_path / "journal.sqlite")
-    job = work(journal, say=_forgetful, operator=OPERATORS)
-    kinds = [entry.kind for entry in journal.entries(job)]
-    places = [at for at, kind in enumerate(kinds) if kind == "item_found"]
-    assert kinds.index("part_fitted") > places[-1]
-    assert kinds[-1] == "closed"
+    with open_journal(tmp_path) as journal:
+        job = work(journal, say=_forgetful, operator=OPERATORS)
+        kinds = [entry.kind for entry in journal.read(job).entries]
+        places = [at for at, kind in enumerate(kinds) if kind == "item_found"]
+        assert kinds.index("part_fitted") > places[-1]
+        assert kinds[-1] == "closed"

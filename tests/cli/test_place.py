@@ -11,7 +11,7 @@ from typer.testing import CliRunner
 
 from assistant.__main__ import app
 from assistant.cli import completing
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import journal_path, open_journal
 from assistant.settings import Settings, load_settings
 from tests.report.jobs import SHORT, work
 
@@ -30,9 +30,8 @@ def run(home, *words):
 @pytest.fixture
 def worked(tmp_path):
     """A data folder with one closed job in it."""
-    journal = SqliteJournal(tmp_path / "journal.sqlite")
-    work(journal, SHORT)
-    journal.close()
+    with open_journal(tmp_path) as journal:
+        work(journal, SHORT)
     return tmp_path
 
 
@@ -47,7 +46,7 @@ def test_the_doctor_tells_every_part_and_ends_with_the_first_fault(tmp_path, mon
     }  # fmt: skip
     assert (done.exit_code, parts["microphone"]["state"], parts["model"]["state"]) == (5, "fault", "good")
     (tmp_path / "settings.toml").write_text("rate = 9000\n")
-    (tmp_path / "journal.sqlite").write_text("no journal\n" * 500)
+    journal_path(tmp_path).write_text("no journal\n" * 500)
     done = run(tmp_path, "doctor")
     assert done.exit_code == 2
     assert re.search(r"^settings +fault .*80 to 400", done.stdout, re.MULTILINE)
@@ -106,7 +105,7 @@ def test_jobs_procedures_devices_and_settings_are_completed(worked, tmp_path, mo
     assert "folder/" in completing.known_procedures("")
     assert completing.known_procedures("gear") == ["gearbox-side-cover"]
     assert completing.settings("ra") == ["rate"]
-    (worked / "journal.sqlite").write_text("broken")
+    journal_path(worked).write_text("broken")
     assert completing.known_jobs("") == []
     for name, command in MAIN.commands.items():
         for param in command.params:

@@ -1,5 +1,6 @@
 """The bay's tool file: read with its lines, kept with the job, and clicks counted from the journal, never twice."""
 
+import contextlib
 import hashlib
 import io
 import json
@@ -16,7 +17,7 @@ from assistant.bay.job_opening import open_job, resume_job
 from assistant.bay.runner import JobRunner
 from assistant.bay.tool_facts import clicks_since
 from assistant.events import Heard, Limits
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import journal_path, open_journal
 from assistant.procedure.format.reader import read_procedure
 from assistant.procedure.format.tool_file import read_tool_file, read_tool_text
 from assistant.settings import Settings
@@ -32,16 +33,21 @@ NOON = 1_795_000_000.0  # 2026-11-18, after the calibrations of the practice bay
 CLICKS = 12 + 12 + 2  # two stages of twelve cover bolts, and the torque stage of two end bolts; an angle has no click
 
 
+OPEN = contextlib.ExitStack()
+"""The journals that a test has open."""
+
+
 @pytest.fixture(autouse=True)
 def home(tmp_path, monkeypatch):
     monkeypatch.setenv("ASSISTANT_HOME", str(tmp_path))
-    return tmp_path
+    with OPEN:
+        yield tmp_path
 
 
-def opened(path: Path, tools=TOOLS, now=NOON, **facts):
+def opened(home: Path, tools=TOOLS, now=NOON, **facts):
     settings = Settings(tools=str(tools))
     reading = read_procedure(PROCEDURE)
-    return open_job(SqliteJournal(path), reading, PROCEDURE.name, settings, Limits(), now, **facts)
+    return open_job(OPEN.enter_context(open_journal(home)), reading, PROCEDURE.name, settings, Limits(), now, **facts)
 
 
 def lead(job, now, until=lambda view: False):
@@ -57,76 +63,71 @@ def lead(job, now, until=lambda view: False):
     return now
 
 
-def count(path):
-    box = read_tool_file(TOOLS).box
-    return clicks_since(box, SqliteJournal(path, read_only=True))
+def count(home):
+    with open_journal(home, read_only=True) as journal:
+        return clicks_since(read_tool_file(TOOLS).box, journal)
 
 
 def test_every_confirmed_click_counts_once_across_jobs_whatever_is_resumed(home):
-    path = home / "journal.sqlite"
-    job = opened(path)
+    job = opened(home)
     now = lead(job, NOON, until=lambda view: view["tighten"] and view["tighten"]["stage"] == 2)
-    assert count(path) == {"small-wrench": 12}
+    assert count(home) == {"small-wrench": 12}
     for _ in range(3):
         job.job.close()
-        job = resume_job(SqliteJournal(path), job.job.id, Limits(), now)
-    assert count(path) == {"small-wrench": 12}
+        job = resume_job(OPEN.enter_context(open_journal(home)), job.job.id, Limits(), now)
+    assert count(home) == {"small-wrench": 12}
     lead(job, now)
-    assert count(path) == {"small-wrench": CLICKS}
+    assert count(home) == {"small-wrench": CLICKS}
     job.job.close()
-    again = opened(path, now=now + 60)
+    again = opened(home, now=now + 60)
     assert again.job.entries()[0].data["tool_clicks"] == {"small-wrench": CLICKS}
     lead(again, now + 60)
-    assert count(path) == {"small-wrench": 2 * CLICKS}
+    assert count(home) == {"small-wrench": 2 * CLICKS}
 
 
 def test_a_bolt_that_clicked_twice_counts_twice(home):
-    path = home / "journal.sqlite"
-    job = opened(path)
+    job = opened(home)
     now = lead(job, NOON, until=lambda view: view["tighten"] and len(view["tighten"]["done"]) == 4)
     for words in ("go back", "next"):
         now += 2.0
         for effect in job.session.hear(Heard(words, 1.0, now - 1.0, now), now):
             if hasattr(effect, "kind") and hasattr(effect, "data"):
                 job.job.append([effect], round(now * 1000))
-    assert count(path) == {"small-wrench": 8}
+    assert count(home) == {"small-wrench": 8}
 
 
 def test_rehearsals_and_clicks_before_the_calibration_do_not_count(home):
-    path = home / "journal.sqlite"
-    lead(opened(path, rehearsal=True), NOON)
-    assert count(path) == {}
+    lead(opened(home, rehearsal=True), NOON)
+    assert count(home) == {}
     before = 1_770_000_000.0  # 2026-02-02, before the calibrations
-    lead(opened(path, now=before), before)
-    assert count(path) == {}
+    lead(opened(home, now=before), before)
+    assert count(home) == {}
 
 
 def test_a_job_keeps_its_tools_byte_for_byte_and_goes_on_with_them(home):
     mine = home / "tools.yaml"
     mine.write_bytes(TOOLS.read_bytes())
-    path = home / "journal.sqlite"
-    job = opened(path, tools="")  # the usual place
+    job = opened(home, tools="")  # the usual place
     first = dict(job.job.entries()[0].data)
     assert first["tools_yaml"].encode() == TOOLS.read_bytes()
     assert first["tools_sha256"] == hashlib.sha256(TOOLS.read_bytes()).hexdigest()
     now = lead(job, NOON, until=lambda view: view["tighten"])
     job.job.close()
     mine.write_text("broken: [", "utf-8")
-    job = resume_job(SqliteJournal(path), job.job.id, Limits(), now)
+    job = resume_job(OPEN.enter_context(open_journal(home)), job.job.id, Limits(), now)
     lead(job, now)
-    assert count(path) == {"small-wrench": CLICKS}
+    assert count(home) == {"small-wrench": CLICKS}
 
 
 def test_without_a_tool_file_nothing_of_it_is_kept(home):
-    job = opened(home / "journal.sqlite", tools="")
+    job = opened(home, tools="")
     assert not [key for key in job.job.entries()[0].data if key.startswith("tool")]
     lead(job, NOON)
     assert {entry.data["tool"] for entry in job.job.entries() if entry.kind == "run_tightened"} == {None}
 
 
 def test_another_tool_file_from_the_middle_on(home):
-    path = home / "journal.sqlite"
-    job = opened(path)
+    job = opened(home)
     now = lead(job, NOON, until=lambda view: view["tighten"] and view["tighten"]["stage"] == 2)
     job.job.close()
     other = home / "other.yaml"
@@ -135,7 +136,7 @@ def test_another_tool_file_from_the_middle_on(home):
         " lever: 250 mm, calibrated: 2026-06-01}]\nadapters: [{id: c, name: crowfoot, length: 35 mm}]\n",
         "utf-8",
     )
-    job = resume_job(SqliteJournal(path), job.job.id, Limits(), now, str(other))
+    job = resume_job(OPEN.enter_context(open_journal(home)), job.job.id, Limits(), now, str(other))
     lead(job, now)
     tools = [entry.data["tool"] for entry in job.job.entries() if entry.kind == "run_tightened"]
     assert tools == ["small-wrench"] * 3 + ["spare"] * 4 + [None]
@@ -145,9 +146,10 @@ def test_a_tool_file_with_errors_opens_no_job(home):
     broken = home / "broken.yaml"
     broken.write_text("wrenches:\n  - {id: w, name: wrench}\n", "utf-8")
     with pytest.raises(Refusal) as refusal:
-        opened(home / "journal.sqlite", tools=broken)
+        opened(home, tools=broken)
     assert f'{broken}:2:5: error: The field "unit" is missing: add it. [tool-file]' in refusal.value.sentence
-    assert SqliteJournal(home / "journal.sqlite").jobs() == []
+    with open_journal(home) as journal:
+        assert list(journal.scan()) == []
 
 
 @pytest.mark.parametrize(
@@ -179,7 +181,7 @@ def run(home, *arguments):
 
 
 def test_the_command_prints_the_tools_with_their_counts(home):
-    lead(opened(home / "journal.sqlite"), NOON)
+    lead(opened(home), NOON)
     printed = run(home, "tools", str(TOOLS))
     assert (printed.returncode, printed.stderr) == (0, "")
     row = next(line for line in printed.stdout.splitlines() if line.startswith("small-wrench"))
@@ -198,9 +200,9 @@ def test_the_command_says_what_to_do_when_there_is_no_file_or_a_wrong_one(home):
 
 
 def test_the_journal_of_a_job_with_tools_holds_by_itself(home):
-    job = opened(home / "journal.sqlite")
+    job = opened(home)
     lead(job, NOON)
-    entries = independent.check(home / "journal.sqlite", job.job.id)
+    entries = independent.check(home, job.job.id)
     assert json.dumps(entries[-1][2])
 
 
@@ -209,13 +211,13 @@ def test_no_job_begins_with_a_tool_file_that_has_errors(home):
     started = run(home, "run", str(PROCEDURE))
     assert (started.returncode, started.stdout) == (4, "")
     assert "tools.yaml:1:11: error:" in started.stderr
-    assert not (home / "journal.sqlite").exists()
+    assert not journal_path(home).exists()
 
 
 def test_a_rehearsal_goes_on_only_with_a_rehearsal_of_the_same_procedure(home):
     talk = str(ROOT / "audio_fixtures" / "gearbox-side-cover-resumed.flac")
-    real = opened(home / "journal.sqlite", rehearsal=False)
-    other = opened(home / "journal.sqlite", rehearsal=True)
+    real = opened(home, rehearsal=False)
+    other = opened(home, rehearsal=True)
     real.job.close()
     other.job.close()
     refused = run(home, "rehearse", str(PROCEDURE), "--audio-in", talk, "--job", real.job.id)
@@ -229,15 +231,15 @@ def test_a_rehearsal_goes_on_only_with_a_rehearsal_of_the_same_procedure(home):
 
 @pytest.mark.parametrize("zone", ["UTC", "Pacific/Kiritimati", "Pacific/Pago_Pago"])
 def test_the_day_of_a_calibration_does_not_depend_on_the_time_zone_of_the_computer(home, monkeypatch, zone):
-    path = home / "journal.sqlite"
     calibrated = 1_796_083_200.0  # 2026-12-01T00:00 UTC
     box = read_tool_text(TOOLS.read_bytes().replace(b"2026-05-04", b"2026-12-01"), "t").box
     monkeypatch.setenv("TZ", zone)
     time.tzset()
     try:
         for now in (calibrated - 8 * 3600.0, calibrated + 8 * 3600.0):  # the day before, and the day itself, in UTC
-            lead(opened(path, now=now), now)
-        assert clicks_since(box, SqliteJournal(path, read_only=True)) == {"small-wrench": CLICKS}
+            lead(opened(home, now=now), now)
+        with open_journal(home, read_only=True) as journal:
+            assert clicks_since(box, journal) == {"small-wrench": CLICKS}
     finally:
         monkeypatch.undo()
         time.tzset()

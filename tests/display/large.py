@@ -7,7 +7,7 @@ from pathlib import Path
 
 from assistant.bay.job_opening import open_job
 from assistant.events import Clarity, Heard, Limits, Record, Source
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import open_journal
 from assistant.procedure.format.reader import read_procedure
 from assistant.settings import Settings
 from tests.display.play import SHORT
@@ -20,22 +20,21 @@ def large_job(home: Path, entries: int) -> str:
 
     Its entries are what a session makes of questions and of going to and fro, a second apart and ending now.
     """
-    journal = SqliteJournal(home / "journal.sqlite")
-    now = time.time() - entries
-    opened = open_job(journal, read_procedure(SHORT), SHORT.name, Settings(), Limits(), now)
-    records: list[Record] = []
-    count, kept = len(opened.job.entries()), 0
-    while count + kept < entries:
-        now += 1.0
-        word = _WORDS[kept % len(_WORDS)]
-        heard = Heard(word, 0.95, now - 0.5, now, Clarity.PHRASE, Source.VOICE)
-        records += [effect for effect in opened.session.hear(heard, now) if isinstance(effect, Record)]
-        kept = len(records)
-        if kept >= 1000:
-            opened.job.append(records, round(now * 1000))
-            count, kept, records = count + kept, 0, []
-    opened.job.append(records, round(now * 1000))
-    name = opened.job.id
-    opened.job.close()
-    journal.close()
+    with open_journal(home) as journal:
+        now = time.time() - entries
+        opened = open_job(journal, read_procedure(SHORT), SHORT.name, Settings(), Limits(), now)
+        records: list[Record] = []
+        count, kept = len(opened.job.entries()), 0
+        while count + kept < entries:
+            now += 1.0
+            word = _WORDS[kept % len(_WORDS)]
+            heard = Heard(word, 0.95, now - 0.5, now, Clarity.PHRASE, Source.VOICE)
+            records += [effect for effect in opened.session.hear(heard, now) if isinstance(effect, Record)]
+            kept = len(records)
+            if kept >= 1000:
+                opened.job.append(records, round(now * 1000))
+                count, kept, records = count + kept, 0, []
+        opened.job.append(records, round(now * 1000))
+        name = opened.job.id
+        opened.job.close()
     return name

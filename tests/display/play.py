@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import io
 import time
 from pathlib import Path
@@ -11,7 +12,7 @@ from assistant.bay.display import Display, DisplayOptions
 from assistant.bay.job_opening import open_job
 from assistant.bay.runner import JobRunner
 from assistant.events import Clarity, Heard, Limits, Source
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import open_journal
 from assistant.procedure.format.reader import read_procedure
 from assistant.settings import Settings
 from tests.fakes.silent_speaker import SilentSpeaker
@@ -36,7 +37,8 @@ class Play:
         operator: str = "",
     ) -> None:
         self.display = Display(DisplayOptions(host, port, touch), procedures=procedure.parent, press=self.pressed)
-        self.journal = SqliteJournal(home / "journal.sqlite")
+        self._stack = contextlib.ExitStack()
+        self.journal = self._stack.enter_context(open_journal(home))
         self.now = time.time()
         self.presses: list[str] = []
         opened = open_job(
@@ -80,8 +82,7 @@ class Play:
     def close(self) -> None:
         """End the page and let the job go."""
         self.display.close()
-        self.job.close()
-        self.journal.close()
+        self._stack.close()
 
 
 TO_FIRST_STEP = ("next",) * 6 + ("confirmed", "confirmed")

@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from assistant.bay.display import Display, DisplayOptions
+from assistant.journal.opening import journal_path
 from assistant.terminal.exits import Refusal
 from tests.devices.waiting import until
 from tests.display.play import ROOT, SHORT, TO_FIRST_STEP
@@ -313,4 +314,4 @@ def test_where_it_cannot_be_served_no_job_is_begun(tmp_path):
     assert (tried.returncode, out) == (10, "")
     assert errors.count("\n") == 1
     assert "every network" in errors
-    assert not (tmp_path / "journal.sqlite").exists()
+    assert not journal_path(tmp_path).exists()

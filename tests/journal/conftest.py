@@ -1,11 +1,9 @@
 """A journal on disk with one job in it."""
 
-import sqlite3
-
 import pytest
 
 from assistant.events import Record
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.sqlite.store import SqliteJournal
 
 NOON = 1_790_000_000_000
 """A moment in 2026, in milliseconds since the epoch."""
@@ -36,14 +34,3 @@ def job(journal):
 def notes(job, count, size=200):
     """Append ``count`` notes of ``size`` characters in one go."""
     return job.append([Record("note", {"number": number, "text": "x" * size}) for number in range(count)], NOON + 2)
-
-
-def tamper(path, *statements):
-    """Change the file as somebody would who has the rights to: guards first, then the entries."""
-    db = sqlite3.connect(path)
-    for (name,) in db.execute("SELECT name FROM sqlite_schema WHERE type = 'trigger'").fetchall():
-        db.execute(f"DROP TRIGGER {name}")
-    for statement in statements:
-        db.execute(statement)
-    db.commit()
-    db.close()

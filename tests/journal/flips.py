@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from assistant.journal.port import Entry, JournalFault
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.sqlite.store import SqliteJournal
 from tests.report.jobs import SHORT, work
 
 HARMLESS = ("found", "same")
@@ -31,7 +31,7 @@ def contents(path: Path) -> dict[str, list[tuple]]:
     """Return every entry of every job, as it is read."""
     journal = SqliteJournal(path, read_only=True)
     try:
-        return {job.id: seen(journal.entries(job.id)) for job in journal.jobs()}
+        return {job.id: seen(journal.read(job.id).entries) for job in list(journal.scan())}
     finally:
         journal.close()
 
@@ -97,7 +97,7 @@ def _resumed(path: Path, whole: dict[str, list[tuple]]) -> bool:
     try:
         for name, entries in whole.items():
             try:
-                job = journal.open_job(name)
+                job = journal.hold(name, entries[-1][1])
             except JournalFault:
                 continue
             try:

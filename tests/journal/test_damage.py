@@ -3,16 +3,20 @@
 import random
 import shutil
 import sqlite3
+from dataclasses import astuple
 
 import pytest
 
 from assistant.events import Record
 from assistant.journal.chain import Head, link
+from assistant.journal.forms import forms
 from assistant.journal.personal import LOST
 from assistant.journal.port import Damaged, JournalFault
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.sqlite.file import FORMAT
+from assistant.journal.sqlite.store import SqliteJournal
 from tests.journal import independent
-from tests.journal.conftest import NOON, notes, tamper
+from tests.journal.conftest import NOON, notes
+from tests.journal.disk import tamper
 from tests.journal.flips import HARMLESS, counted, outcome, seen
 
 TAMPERED = [
@@ -22,6 +26,8 @@ TAMPERED = [
     ("UPDATE entry SET data = '[]' WHERE seq = 3", 3),
     ("UPDATE entry SET kind = 'skipped' WHERE seq = 3", 3),
     ("UPDATE entry SET at_ms = at_ms + 1 WHERE seq = 1", 1),
+    ("UPDATE entry SET version = 2 WHERE seq = 2", 2),
+    ("UPDATE entry SET cause = 1 WHERE seq = 3", 3),
     ("UPDATE entry SET hash = prev WHERE seq = 2", 2),
     ("UPDATE entry SET prev = hash WHERE seq = 2", 2),
     ("DELETE FROM entry WHERE seq = 2", 2),
@@ -43,11 +49,11 @@ def test_the_first_entry_that_does_not_fit_is_named_and_those_before_it_stay_rea
     verdict = journal.verify(job.id)
     assert (verdict.good, verdict.entries) == (False, first_bad - 1)
     assert verdict.sentence.startswith(f"Entry {first_bad} of job {job.id} ")
-    assert journal.entries(job.id) == before[: first_bad - 1]
+    assert journal.read(job.id).entries == before[: first_bad - 1]
     journal.close()
     writing = SqliteJournal(path)
     with pytest.raises(Damaged, match=f"Entry {first_bad} "):
-        writing.open_job(job.id)
+        writing.hold(job.id, NOON)
     writing.close()
     assert path.read_bytes() == content
 
@@ -66,11 +72,11 @@ def test_an_end_that_was_cut_off_shows_at_the_note_of_it_and_the_other_way_round
     verdict = journal.verify(job.id)
     assert not verdict.good
     assert "the note of its end beside them" in verdict.sentence
-    assert journal.entries(job.id) == before[: verdict.entries]
+    assert journal.read(job.id).entries == before[: verdict.entries]
     journal.close()
     writing = SqliteJournal(path)
     with pytest.raises(Damaged, match="the note of its end"):
-        writing.open_job(job.id)
+        writing.hold(job.id, NOON)
     writing.close()
     assert path.read_bytes() == content
 
@@ -85,7 +91,7 @@ def test_single_flipped_bits_show_or_change_nothing(tmp_path, capsys):
 def test_the_end_of_a_job_cut_by_one_bit_shows(tmp_path, path, job, journal):
     """The number of cells in the header of a page (SQLite file format, section 1.6): one less hides the last entry."""
     notes(job, 30)
-    before = journal.entries(job.id)
+    before = journal.read(job.id).entries
     job.close()
     journal.close()
     data, cut = path.read_bytes(), 0
@@ -104,35 +110,11 @@ def test_the_end_of_a_job_cut_by_one_bit_shows(tmp_path, path, job, journal):
     assert cut > 5
 
 
-def test_a_file_of_the_second_format_is_read_as_it_is_and_taken_over_when_written(path, job, journal):
-    """It lacks the note of the end, and nothing else."""
-    before = job.entries()
-    job.close()
-    journal.close()
-    db = sqlite3.connect(path)
-    db.executescript("DROP TABLE head; PRAGMA user_version = 2; VACUUM")
-    db.close()
-    content = path.read_bytes()
-    reading = SqliteJournal(path, read_only=True)
-    assert reading.verify(job.id).good
-    assert reading.entries(job.id) == before
-    reading.close()
-    assert path.read_bytes() == content
-    writing = SqliteJournal(path)
-    writing.open_job(job.id).append([Record("note", {"text": "on"})], NOON + 9)
-    assert writing.verify(job.id).good
-    writing.close()
-    assert [row[:2] for row in independent.check(path, job.id)][-1] == (4, "note")
-    db = sqlite3.connect(path)
-    assert db.execute("SELECT job, seq FROM head").fetchall() == [(job.id, 4)]
-    db.close()
-
-
 @pytest.mark.parametrize("read_only", [False, True])
 def test_a_broken_letter_in_the_schema_is_damage_like_any_other(path, job, journal, read_only):
     """SQLite complains with the name in the complaint, and Python cannot read that complaint."""
     notes(job, 3)
-    before = journal.entries(job.id)
+    before = journal.read(job.id).entries
     job.close()
     journal.close()
     data = path.read_bytes()
@@ -143,7 +125,7 @@ def test_a_broken_letter_in_the_schema_is_damage_like_any_other(path, job, journ
             SqliteJournal(path)
         return
     reading = SqliteJournal(path, read_only=True)
-    assert reading.entries(job.id) == before
+    assert reading.read(job.id).entries == before
     verdict = reading.verify(job.id)
     assert not verdict.good
     assert "the file of the journal is damaged" in verdict.sentence
@@ -153,7 +135,7 @@ def test_a_broken_letter_in_the_schema_is_damage_like_any_other(path, job, journ
 def test_rows_that_belong_to_no_job_keep_the_file_from_being_written(path, job):
     """Neither the chain of another job nor the pages show it; PRAGMA foreign_key_check does."""
     job.close()
-    tamper(path, "INSERT INTO entry SELECT 'lost-1', seq, at_ms, kind, data, prev, hash FROM entry")
+    tamper(path, "INSERT INTO entry SELECT 'lost-1', seq, at_ms, kind, version, cause, data, prev, hash FROM entry")
     journal = SqliteJournal(path, read_only=True)
     assert "the file of the journal is damaged" in journal.verify(job.id).sentence
     journal.close()
@@ -197,8 +179,8 @@ def test_broken_pages_are_named_by_entry_and_nothing_more_is_written(path, job, 
     said = verdict.sentence.startswith("All ")  # what is damaged is only what was said in them, or the note of the end
     assert verdict.entries == 403 if said else 50 < verdict.entries < 403
     assert said or verdict.sentence.startswith(f"Entry {verdict.entries + 1} of job {job.id} ")
-    assert_read(reading.entries(job.id), before[: verdict.entries])
-    assert [info.id for info in reading.jobs()] == [job.id]
+    assert_read(reading.read(job.id).entries, before[: verdict.entries])
+    assert [info.id for info in list(reading.scan())] == [job.id]
     reading.close()
     with pytest.raises(Damaged, match="nothing was written"):
         SqliteJournal(path)
@@ -217,7 +199,7 @@ def test_a_cut_file_is_read_up_to_the_cut_and_not_written(path, job, journal, ke
     verdict = reading.verify(job.id)
     assert not verdict.good
     assert verdict.entries >= 100 * keep
-    assert_read(reading.entries(job.id), before[: verdict.entries])
+    assert_read(reading.read(job.id).entries, before[: verdict.entries])
     with pytest.raises(Damaged, match="damaged"):
         SqliteJournal(path)
     assert path.read_bytes() == data
@@ -257,15 +239,19 @@ def test_another_programs_database_is_refused(path, read_only):
     assert path.read_bytes() == content
 
 
+@pytest.mark.parametrize("version", [0, FORMAT + 1, 99])
 @pytest.mark.parametrize("read_only", [False, True])
-def test_a_journal_from_a_newer_version_is_refused_and_left_alone(path, job, journal, read_only):
+def test_a_journal_of_another_format_is_refused_and_left_alone(path, job, journal, read_only, version):
     job.close()
     journal.close()
     db = sqlite3.connect(path)
-    db.execute("PRAGMA user_version = 99")
+    db.execute(f"PRAGMA user_version = {version}")
     db.close()
     content = path.read_bytes()
-    with pytest.raises(JournalFault, match=r"newer version .*format 99; this one knows 3.* Update the assistant"):
+    with pytest.raises(
+        JournalFault,
+        match=rf"another version .*format {version}; this one knows {FORMAT}\); nothing was changed. Use the version",
+    ):
         SqliteJournal(path, read_only=read_only)
     assert path.read_bytes() == content
 
@@ -276,11 +262,8 @@ def half_written(path, job, folder):
     db.execute("PRAGMA cache_size = 2")  # pages: the rest spills into the file before the commit
     db.execute("BEGIN IMMEDIATE")
     seq, own = db.execute("SELECT seq, hash FROM entry ORDER BY seq DESC LIMIT 1").fetchone()
-    for new in link(job.id, Head(seq, own), [Record("note", {"text": "z" * 3000})] * 50, NOON):
-        db.execute(
-            "INSERT INTO entry VALUES (?, ?, ?, ?, ?, ?, ?)",
-            (job.id, new.seq, new.at_ms, new.kind, new.data, new.prev, new.hash),
-        )
+    for new in link(job.id, Head(seq, own), forms([Record("note", {"text": "z" * 3000})] * 50, seq + 1), NOON):
+        db.execute("INSERT INTO entry VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)", (job.id, *astuple(new)))
     folder.mkdir()
     copy = folder / path.name
     shutil.copy(path, copy)
@@ -297,5 +280,5 @@ def test_after_a_kill_in_mid_commit_the_half_is_taken_back_even_when_only_readin
     assert copy.stat().st_size > path.stat().st_size, "the transaction did not reach the file: the test shows nothing"
     journal = SqliteJournal(copy, read_only=read_only)
     assert journal.verify(job.id).good
-    assert journal.entries(job.id) == job.entries()
+    assert journal.read(job.id).entries == job.entries()
     journal.close()

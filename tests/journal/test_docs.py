@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.journal.opening import APPLICATION_ID, FORMAT
+from assistant.journal.sqlite.file import APPLICATION_ID, FORMAT
 from tests.journal.conftest import notes
 
 PAGE = (Path(__file__).parents[2] / "docs" / "journal.md").read_text("utf-8")
@@ -20,7 +20,7 @@ PAGE = (Path(__file__).parents[2] / "docs" / "journal.md").read_text("utf-8")
 def test_the_commands_to_check_by_hand_give_the_stored_hash(path, job, seq):
     notes(job, 10)
     (block,) = re.findall(r"```sh\n(.*?)```", PAGE, re.DOTALL)
-    script = block.replace("2026-11-25-1", job.id).replace("seq = 7", f"seq = {seq}")
+    script = block.replace("bay1-2026-11-26-3", job.id).replace("seq = 7", f"seq = {seq}")
     out = subprocess.run(["bash", "-c", script], cwd=path.parent, capture_output=True, text=True, check=True).stdout
     wanted, stored = out.split("-\n")
     assert wanted.strip() == stored.strip() == job.entries()[seq - 1].hash

@@ -6,12 +6,16 @@ import sqlite3
 import pytest
 
 from assistant.events import Record
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.sqlite.database import Database
+from assistant.journal.sqlite.store import SqliteJournal
 from tests.journal import independent
 from tests.journal.conftest import NOON
 
-NEW = "INSERT INTO entry SELECT job, 4, at_ms, kind, data, hash, hash FROM entry WHERE seq = 3"
+NEW = "INSERT INTO entry SELECT job, 4, at_ms, kind, version, cause, data, hash, hash FROM entry WHERE seq = 3"
 """An entry that follows the last one: the only kind of statement that goes through (its own hash is nonsense)."""
+
+SAME = "entry SELECT job, seq, at_ms, 'skipped', version, cause, data, prev, hash FROM entry WHERE seq ="
+"""An entry that is there, with another kind."""
 
 FORBIDDEN = [
     "UPDATE entry SET kind = 'skipped' WHERE seq = 2",
@@ -19,9 +23,9 @@ FORBIDDEN = [
     "UPDATE OR REPLACE entry SET seq = 2 WHERE seq = 3",
     "DELETE FROM entry WHERE seq = 3",
     "DELETE FROM entry",
-    "INSERT OR REPLACE INTO entry SELECT job, seq, at_ms, 'skipped', data, prev, hash FROM entry WHERE seq = 2",
-    "REPLACE INTO entry SELECT job, seq, at_ms, 'skipped', data, prev, hash FROM entry WHERE seq = 3",
-    "INSERT OR IGNORE INTO entry SELECT job, seq, at_ms, 'skipped', data, prev, hash FROM entry WHERE seq = 3",
+    f"INSERT OR REPLACE INTO {SAME} 2",
+    f"REPLACE INTO {SAME} 3",
+    f"INSERT OR IGNORE INTO {SAME} 3",
     "INSERT INTO entry SELECT * FROM entry WHERE seq = 3 ON CONFLICT DO UPDATE SET kind = 'skipped'",
     NEW.replace("4", "3"),  # a number that is there
     NEW.replace("4", "5"),  # a number left out
@@ -32,7 +36,10 @@ FORBIDDEN = [
     NEW.replace("data,", "'no json',"),
     NEW.replace("at_ms,", "'noon',"),
     NEW.replace("kind,", "'',"),
-    "INSERT INTO entry SELECT 'no job', 1, at_ms, kind, data, printf('%064d', 0), hash FROM entry WHERE seq = 3",
+    NEW.replace("version,", "0,"),
+    NEW.replace("cause,", "4,"),  # no entry follows from itself, or from a later one
+    NEW.replace("cause,", "-1,"),
+    NEW.replace("job, 4,", "'no job', 1,").replace("hash, hash", "printf('%064d', 0), hash"),
     "UPDATE job SET name = 'other'",
     "UPDATE head SET seq = 2",
     "UPDATE head SET seq = 4",
@@ -42,8 +49,9 @@ FORBIDDEN = [
     "INSERT INTO head SELECT job, seq, hash FROM entry WHERE seq = 2",
     "DELETE FROM job",
     "INSERT OR REPLACE INTO job SELECT * FROM job",
-    "INSERT OR REPLACE INTO job VALUES ('other', 1)",
-    "INSERT OR REPLACE INTO job SELECT name, 2 FROM job",
+    "INSERT OR REPLACE INTO job VALUES ('other', 'bay1', 1)",
+    "INSERT OR REPLACE INTO job SELECT name, bay, 2 FROM job",
+    "INSERT INTO lease VALUES ('no job', 'token', 'bay1', 'here', 1, 1)",
 ]
 
 
@@ -86,27 +94,29 @@ def test_letters_marks_and_controls_of_all_kinds_keep_the_chain(path, job):
     assert job.entries()[-1].data["text"] == text
 
 
-class Struck(SqliteJournal):
-    """A journal in which Control-C strikes just after the commit, before the append returns."""
+class Struck(Database):
+    """A file at which Control-C strikes just after the commit, before the append returns."""
 
     strikes = False
 
     @contextlib.contextmanager
-    def _transaction(self):
-        with super()._transaction():
-            yield
+    def transaction(self):
+        with super().transaction() as db:
+            yield db
         if self.strikes:
             raise KeyboardInterrupt
 
 
 def test_a_fault_between_commit_and_return_does_not_lose_the_end_of_the_chain(path):
     """The next entry must follow what is on disk, not what was noted."""
-    journal = Struck(path)
+    journal = SqliteJournal(path)
+    journal._db.close()
+    journal._db = file = Struck(path, read_only=False)
     job = journal.create([Record("opened", {"title": "Practice"})], NOON)
-    journal.strikes = True
+    file.strikes = True
     with pytest.raises(KeyboardInterrupt):
         job.append([Record("heard", {"text": "next"})], NOON)
-    journal.strikes = False
+    file.strikes = False
     job.append([Record("interrupted")], NOON)
     job.close()
     journal.close()

@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 
 from assistant.events import Record
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.sqlite.store import SqliteJournal
 from tests.journal import independent
 from tests.journal.conftest import GOOD, NOON
 
@@ -24,7 +24,7 @@ MOMENTS = 100
 
 def work(path, name, out):
     """Be a job that keeps things as fast as it can, and "speaks" (writes a line) after each commit."""
-    job = SqliteJournal(path).open_job(name)
+    job = SqliteJournal(path).hold(name, NOON)
     for number in range(len(job.entries()), 1_000_000):
         job.append([Record("heard", {"text": "next"}), Record("step_done", {"number": number})], NOON + number)
         os.write(out, f"{number}\n".encode())
@@ -71,7 +71,7 @@ def test_kill_9_at_100_random_moments_loses_nothing_that_was_answered(path):
         assert len(kept) == len(set(kept))
     assert mid_commit > MOMENTS / 10, "too few kills struck a commit for this test to show anything"
     again = SqliteJournal(path)
-    again.open_job(job.id).append(GOOD, NOON)
+    again.hold(job.id, NOON).append(GOOD, NOON)
     assert independent.check(path, job.id)[-1][1] == "step_done"
     again.close()
 
@@ -80,7 +80,7 @@ ONE_APPEND = """
 import os, sys
 from pathlib import Path
 from assistant.events import Record
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.sqlite.store import SqliteJournal
 job = SqliteJournal(Path(sys.argv[1])).create([Record("opened")], 1)
 for number in range(3):
     job.append([Record("note", {"text": "x"})], 2)

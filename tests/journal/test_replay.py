@@ -5,10 +5,10 @@ from dataclasses import replace
 import pytest
 
 from assistant.events import Record
+from assistant.journal.forms import BAY_KINDS
 from assistant.journal.memory import MemoryJournal
 from assistant.journal.port import JournalFault
-from assistant.journal.replay import BAY_KINDS
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.sqlite.store import SqliteJournal
 from assistant.session import INPUT_KINDS
 from tests.journal.walk import LONG, SHORT, START_S, opening, rebuilt, walk
 
@@ -27,8 +27,8 @@ def test_at_every_moment_of_a_job_what_is_on_disk_leads_to_the_same_state(tmp_pa
         assert again.next_tick() == session.next_tick()
         assert again.grammar() == session.grammar()
     assert moments > 20
-    assert rebuilt(journal.entries(job.id)).closed
-    assert journal.jobs()[0].state == "closed"
+    assert rebuilt(journal.read(job.id).entries).closed
+    assert next(journal.scan()).state == "closed"
     journal.close()
 
 

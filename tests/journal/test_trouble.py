@@ -11,7 +11,7 @@ import pytest
 
 from assistant.events import Record
 from assistant.journal.port import JobBusy, JournalFault
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.sqlite.store import SqliteJournal
 from tests.journal import independent
 from tests.journal.conftest import GOOD, NOON, notes
 
@@ -68,7 +68,7 @@ def test_a_new_journal_in_a_read_only_folder_gives_one_sentence(closed_folder):
 
 
 def test_work_on_a_journal_in_a_read_only_folder_gives_one_sentence(closed_folder):
-    sentence = in_child(lambda: SqliteJournal(closed_folder / "journal.sqlite").open_job("last"), as_nobody=True)
+    sentence = in_child(lambda: SqliteJournal(closed_folder / "journal.sqlite").hold("last", NOON), as_nobody=True)
     assert str(closed_folder) in sentence
     assert "write access" in sentence
 
@@ -140,7 +140,7 @@ def test_a_full_disk_loses_nothing_and_the_job_goes_on_when_there_is_room(small_
     path = folder / "journal.sqlite"
     journal = SqliteJournal(path)
     if not mounted:
-        journal._db.execute("PRAGMA max_page_count = 16")
+        journal._db.link.execute("PRAGMA max_page_count = 16")
     job = journal.create([Record("opened", {"title": "Practice"})], NOON)
     kept = 1
     with pytest.raises(JournalFault, match=r"is full, so the last thing was not kept; .* Free some space"):
@@ -153,11 +153,11 @@ def test_a_full_disk_loses_nothing_and_the_job_goes_on_when_there_is_room(small_
         notes(job, 500)
     with pytest.raises(JournalFault, match="full"):
         journal.create([Record("opened", {"procedure_yaml": "x" * 100_000})], NOON)
-    assert len(journal.jobs()) == 1
+    assert len(list(journal.scan())) == 1
     if mounted:
         subprocess.run(["mount", "-o", "remount,size=2m", folder], check=True)
     else:
-        journal._db.execute("PRAGMA max_page_count = 1000")
+        journal._db.link.execute("PRAGMA max_page_count = 1000")
     job.append(GOOD, NOON)
     assert len(independent.check(path, job.id)) == kept + 2
     assert journal.verify(job.id).good
@@ -184,7 +184,7 @@ def test_a_file_at_its_size_limit_loses_nothing(path, job):
     def fill():
         limit = path.stat().st_size + 40_000
         resource.setrlimit(resource.RLIMIT_FSIZE, (limit, resource.RLIM_INFINITY))
-        mine = SqliteJournal(path).open_job("last")
+        mine = SqliteJournal(path).hold("last", NOON)
         kept = 0
         try:
             while True:
@@ -201,7 +201,7 @@ def test_a_file_at_its_size_limit_loses_nothing(path, job):
 
 
 def test_a_second_process_is_refused_with_the_name_of_the_job(path, job):
-    sentence = in_child(lambda: SqliteJournal(path).open_job(job.id).id)
+    sentence = in_child(lambda: SqliteJournal(path).hold(job.id, NOON).id)
     assert sentence == (
         f"Job {job.id} is being worked on by another process of the assistant on this machine; end that one first."
     )
@@ -216,7 +216,7 @@ def test_a_job_that_was_let_go_leaves_no_lock_behind(path, job):
     assert list(path.parent.glob("*.lock")) != []
     job.close()
     assert list(path.parent.glob("*.lock")) == []
-    assert in_child(lambda: SqliteJournal(path).open_job(job.id).id) == job.id
+    assert in_child(lambda: SqliteJournal(path).hold(job.id, NOON).id) == job.id
 
 
 def test_processes_that_start_jobs_at_once_get_a_job_each(path):
@@ -238,7 +238,7 @@ def test_processes_that_start_jobs_at_once_get_a_job_each(path):
 
 def test_the_same_process_cannot_hold_a_job_twice(path, job):
     with pytest.raises(JobBusy):
-        SqliteJournal(path).open_job(job.id)
+        SqliteJournal(path).hold(job.id, NOON)
 
 
 @pytest.mark.parametrize("held_by", ["the file", "a link to it"])
@@ -248,10 +248,10 @@ def test_a_link_to_the_journal_is_the_journal(path, job, tmp_path, held_by):
     link.symlink_to(path)
     if held_by == "a link to it":
         job.close()
-        job = SqliteJournal(link).open_job(job.id)
-        assert "being worked on" in in_child(lambda: SqliteJournal(path).open_job(job.id).id)
+        job = SqliteJournal(link).hold(job.id, NOON)
+        assert "being worked on" in in_child(lambda: SqliteJournal(path).hold(job.id, NOON).id)
     else:
-        assert "being worked on" in in_child(lambda: SqliteJournal(link).open_job(job.id).id)
+        assert "being worked on" in in_child(lambda: SqliteJournal(link).hold(job.id, NOON).id)
     job.append(GOOD, NOON + 2)
     assert len(independent.check(path, job.id)) == 5
 
@@ -263,13 +263,13 @@ def lock_of(path, job):
 def test_a_lock_that_was_removed_is_taken_again_before_the_next_answer(path, job):
     lock_of(path, job).unlink()
     job.append(GOOD, NOON + 2)
-    assert "being worked on" in in_child(lambda: SqliteJournal(path).open_job(job.id).id)
+    assert "being worked on" in in_child(lambda: SqliteJournal(path).hold(job.id, NOON).id)
 
 
 def test_two_writers_after_a_removed_lock_lose_nothing_and_spoil_nothing(path, job):
     """Each answer is kept only behind the entry that its writer saw last; who is behind reads again first."""
     lock_of(path, job).unlink()
-    second = SqliteJournal(path).open_job(job.id)
+    second = SqliteJournal(path).hold(job.id, NOON)
     with pytest.raises(JobBusy, match="is being worked on by another process"):
         job.append([Record("note", {"text": "of the first"})], NOON + 2)
     second.append([Record("note", {"text": "of the second"})], NOON + 3)
@@ -287,9 +287,9 @@ def test_two_writers_after_a_removed_lock_lose_nothing_and_spoil_nothing(path, j
 
 def test_letting_go_does_not_take_the_lock_of_another_away(path, job):
     lock_of(path, job).unlink()
-    second = SqliteJournal(path).open_job(job.id)
+    second = SqliteJournal(path).hold(job.id, NOON)
     job.close()
-    assert "being worked on" in in_child(lambda: SqliteJournal(path).open_job(job.id).id)
+    assert "being worked on" in in_child(lambda: SqliteJournal(path).hold(job.id, NOON).id)
     second.close()
 
 

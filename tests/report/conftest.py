@@ -2,7 +2,8 @@
 
 import pytest
 
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import open_journal
+from tests.journal.disk import unsynced
 
 
 @pytest.fixture
@@ -13,7 +14,6 @@ def home(tmp_path, monkeypatch):
 
 @pytest.fixture
 def journal(home):
-    journal = SqliteJournal(home / "journal.sqlite")
-    journal._db.execute("PRAGMA synchronous = OFF")  # no power is pulled here
-    yield journal
-    journal.close()
+    with open_journal(home) as journal:
+        unsynced(journal)
+        yield journal

@@ -5,11 +5,11 @@ import tempfile
 from pathlib import Path
 
 from assistant.cli.printing.record import make
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import open_journal
 from tests.report.jobs import DEMOS, work
 
 GOLD = Path(__file__).parent / "gold"
-_DATES = re.compile(r"\b\d{4}-\d\d-\d\d( \d\d:\d\d:\d\d)?(-\d+)?|\b\d\d:\d\d:\d\d\b")
+_DATES = re.compile(r"\b(?:bay1-)?\d{4}-\d\d-\d\d( \d\d:\d\d:\d\d)?(-\d+)?|\b\d\d:\d\d:\d\d\b")
 _HASHES = re.compile(r"\b([0-9a-f]{64}|[0-9a-f]{16}|[0-9a-f]{8})\b")
 _MAPS = re.compile(r"<svg(?! class).*?</svg>", re.DOTALL)
 
@@ -21,10 +21,9 @@ def scrubbed(html: str) -> str:
 
 def gold_html(procedure: Path, folder: Path) -> str:
     """Do the demo job of ``procedure`` in a journal in ``folder``, and return its record, scrubbed."""
-    journal = SqliteJournal(folder / f"{procedure.stem}.sqlite")
-    job = work(journal, procedure, asset="Rig 4", operator="Mechanic", meter={"value": "1200", "unit": "h"})
-    html = make(job, journal.entries(job), paper="a4", clock=0).form("html").decode()
-    journal.close()
+    with open_journal(folder / procedure.stem) as journal:
+        job = work(journal, procedure, asset="Rig 4", operator="Mechanic", meter={"value": "1200", "unit": "h"})
+        html = make(job, journal.read(job).entries, paper="a4", clock=0).form("html").decode()
     return scrubbed(html)
 
 

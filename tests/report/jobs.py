@@ -4,8 +4,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 from assistant.events import Clarity, Heard, Record, Source
-from assistant.journal.port import Entry
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import open_journal
+from assistant.journal.port import Entry, Journal
 from assistant.procedure.format.reader import read_procedure
 from assistant.session import Session
 from tests.fakes.mechanic import next_words
@@ -20,7 +20,7 @@ Say = Callable[[Session, float], str | None]
 """What is said in place of the careful mechanic's words; None for his."""
 
 
-def work(journal: SqliteJournal, path: Path = SHORT, *, say: Say = lambda *_: None, most: int = 10_000, **facts) -> str:
+def work(journal: Journal, path: Path = SHORT, *, say: Say = lambda *_: None, most: int = 10_000, **facts) -> str:
     """Do the job of the procedure at ``path``, until it is closed or after ``most`` words; return its name."""
     reading = read_procedure(path)
     assert reading.procedure is not None, reading.findings
@@ -60,7 +60,16 @@ def _records(effects) -> list[Record]:
     return [effect for effect in effects if isinstance(effect, Record)]
 
 
-def entries_of(journal: SqliteJournal, job: str) -> list[Entry]:
+def kept(records: list[Record], now_ms: int, *later: tuple[list[Record], int]) -> tuple[str, list[Entry]]:
+    """Return name and entries of a job with ``records`` at ``now_ms``, and each of ``later`` at its own time."""
+    with open_journal(None) as journal:
+        job = journal.create(records, now_ms)
+        for more, at_ms in later:
+            job.append(more, at_ms)
+        return job.id, job.entries()
+
+
+def entries_of(journal: Journal, job: str) -> list[Entry]:
     """Return the entries of a job that must be good."""
     assert journal.verify(job).good
-    return journal.entries(job)
+    return journal.read(job).entries

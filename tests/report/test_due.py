@@ -12,11 +12,8 @@ from dateutil.rrule import MONTHLY, rrule
 from icalendar import Calendar
 
 from assistant.bay import job_card
-from assistant.bay.adding import add_entry
 from assistant.cli.printing import due_list
 from assistant.cli.printing.label import label_texts
-from assistant.cli.printing.record import make
-from assistant.events import Record
 from assistant.fastening.calibration import months_later
 from assistant.faults import Fault
 from assistant.procedure.interval import parse_interval
@@ -156,7 +153,7 @@ def test_a_lower_meter_is_asked_about_and_noted(journal):
     assert "restart" not in job_card.JobCard(asset="another", meter="40000km").facts()
     assert job_card.add_meter(job, "30000km", "", done=False) is Exit.USAGE
     assert job_card.add_meter(job, "30000km", "wrong unit before", done=False) is Exit.OK
-    assert journal.entries(job)[-1].data["note"] == "wrong unit before"
+    assert journal.read(job).entries[-1].data["note"] == "wrong unit before"
 
 
 def test_the_list_names_the_last_job_of_each_machine(journal, capsys):
@@ -205,15 +202,6 @@ def test_a_reading_of_the_work_that_was_left_out_or_a_slip_can_be_given_later(jo
     (line,) = due_list.due_lines(journal, D("2026-11-26"), within_days=60, rehearsals=False)
     assert (line.done_at, line.next.at) == (km(42_000), km(AT_CLOSING))
     assert [one.meter for one in job_card.readings(journal)["van 7"]] == [km(42_000), km(50_000)]
-
-
-def test_a_job_of_before_that_calls_its_meter_odometer_counts_as_it_did(journal):
-    job = van(journal, odometer={"value": "42000", "unit": "km"}, odometer_note="new instrument")
-    add_entry(job, Record("odometer", {"odometer": {"value": "46000", "unit": "km"}, "note": "by phone"}), "")
-    (line,) = due_list.due_lines(journal, D("2026-11-26"), within_days=60, rehearsals=False)
-    assert (line.done_at, line.next.at) == (km(42_000), km(AT_CLOSING))
-    card = make(job, journal.entries(job), paper="a4", clock=0).record.card
-    assert card.meter.startswith("42000 km new instrument; later 46000 km (entry ")
 
 
 def test_the_calendar_file_is_read_back_by_the_library_and_keeps_to_the_rules():

@@ -8,9 +8,8 @@ import pytest
 
 from assistant.cli.printing.record import make
 from assistant.events import Record
-from assistant.journal.memory import MemoryJournal
 from assistant.report.record.words import WORDS
-from tests.report.jobs import SHORT
+from tests.report.jobs import SHORT, kept
 
 HOSTILE = (
     "<script>window.hit=1;document.title='hit'</script><img src=x onerror=\"window.hit=1\"></pre></td></table>"
@@ -39,7 +38,7 @@ def hostile_job(text):
     opened |= {"procedure_yaml": SHORT.read_text("utf-8"), "procedure_file": "x.yaml"}
     opened |= {"meter": {"value": text, "unit": text}}
     records = [Record(kind, fields | numbers | more) for kind in sorted(WORDS) if kind != "opened"]
-    return MemoryJournal().create([Record("opened", opened), *records], 1_790_000_000_000)
+    return kept([Record("opened", opened), *records], 1_790_000_000_000)
 
 
 @pytest.fixture(scope="module")
@@ -62,14 +61,14 @@ def browser():
 def test_nothing_runs_or_is_fetched_in_a_browser(browser, tmp_path):
     job = hostile_job(HOSTILE)
     file = tmp_path / "record.html"
-    file.write_bytes(make(job.id, job.entries(), paper="a4", clock=0).form("html"))
+    file.write_bytes(make(*job, paper="a4", clock=0).form("html"))
     page = browser.new_page()
     asked, told = [], []
     page.on("request", lambda request: asked.append(request.url))
     page.on("dialog", lambda dialog: told.append(dialog.message))
     page.goto(file.as_uri())
     assert page.evaluate("window.hit") is None
-    assert page.title() == f"Job record {job.id}"
+    assert page.title() == f"Job record {job[0]}"
     assert (asked, told) == ([file.as_uri()], [])
     assert page.locator("script, iframe, img, object, embed, link, form").count() == 0
     shown = page.locator("body").inner_text()
@@ -92,7 +91,7 @@ def words_of(pdf):
 
 def test_the_pdf_shows_the_very_words():
     job = hostile_job("<script>x</script> \u202egnp.exe </table>")
-    data = make(job.id, job.entries(), paper="a4", clock=0).form("pdf")
+    data = make(*job, paper="a4", clock=0).form("pdf")
     whole = words_of(data)
     assert whole.count("<script>x</script>‹U+202E›gnp.exe</table>") > len(WORDS)
     assert b"/JavaScript" not in data
@@ -104,8 +103,8 @@ def test_the_pdf_shows_the_very_words():
 def test_a_hundred_kilobytes_are_all_there(text):
     """In the list of entries; the tables and the card above it show how it begins, and where the rest is."""
     opened = Record("opened", {"procedure_yaml": SHORT.read_text("utf-8"), "procedure_file": "x.yaml", "asset": text})
-    job = MemoryJournal().create([opened, Record("note", {"step": None, "text": text})], 1_790_000_000_000)
-    made = make(job.id, job.entries(), paper="a4", clock=0)
+    job = kept([opened, Record("note", {"step": None, "text": text})], 1_790_000_000_000)
+    made = make(*job, paper="a4", clock=0)
     wanted = text.replace("<", "&lt;").replace(">", "&gt;").rstrip()
     assert wanted in made.form("html").decode().replace("<wbr>", "")
     assert made.form("json").decode().count(text) > 1

@@ -16,7 +16,7 @@ from assistant.report.pdf import html_to_pdf
 from assistant.terminal.exits import Exit
 from tests.report.jobs import SHORT, work
 
-JOB = "2026-11-25-12"
+JOB = "bay1-2026-11-25-12"
 TEXTS = [("New: pump cover gasket", True), ("Done 2026-11-25 at 123 456 km", False), ("Next 2030-11-25", False),
          (f"Job {JOB}", False), (CAUTION, False)]  # fmt: skip
 
@@ -101,7 +101,7 @@ def test_an_open_job_has_no_label_and_a_rehearsal_says_so(journal, tmp_path, cap
     assert write_label("last", tmp_path / "a.pdf", None, size="62x29", part="", dpi=300, force=False) is Exit.USAGE
     told = capsys.readouterr().err
     assert "is open: a label is for work that is closed" in told
-    assert re.search(r"assistant resume \d{4}-\d\d-\d\d-\d+$", told.strip()), "the last job may be another one"
+    assert re.search(r"assistant resume bay1-\d{4}-\d\d-\d\d-\d+$", told.strip()), "the last job may be another one"
     work(journal, SHORT, rehearsal=True)
     assert write_label("last", tmp_path / "b.pdf", None, size="99.1x67.7", part="", dpi=300, force=False) is Exit.OK
     words = " ".join(pypdf.PdfReader(tmp_path / "b.pdf").pages[0].extract_text().split())

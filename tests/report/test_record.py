@@ -14,14 +14,13 @@ import pytest
 
 from assistant.cli.printing.record import make
 from assistant.events import Record
-from assistant.journal.memory import MemoryJournal
-from assistant.journal.replay import BAY_KINDS
+from assistant.journal.forms import BAY_KINDS
 from assistant.report.record.build import build_record
 from assistant.report.record.forms import COLUMNS, read_mark, took
 from assistant.report.record.words import WORDS
 from assistant.session.facts import FACTS, INPUTS
 from tests.report.gold import GOLD, gold_html
-from tests.report.jobs import DEMOS, SHORT, START_S, entries_of, work
+from tests.report.jobs import DEMOS, SHORT, START_S, entries_of, kept, work
 
 SCHEMA = json.loads((Path(__file__).parents[2] / "assistant" / "report" / "record.schema.json").read_text("utf-8"))
 KINDS = sorted({*INPUTS, *FACTS, *BAY_KINDS})
@@ -38,11 +37,10 @@ def test_the_record_of_a_demo_job_is_the_gold_one(procedure, tmp_path):
 def test_every_kind_of_entry_has_words_and_stands_in_the_record(kind):
     """A new kind of entry fails here until the record can say it."""
     assert kind in WORDS, f"say {kind} in assistant/report/record/words.py"
-    journal = MemoryJournal()
-    job = journal.create([Record("opened", {"title": "t"}), Record(kind, {"by": "voice", "oddity": "so-and-so"})], 1)
-    made = make(job.id, job.entries(), paper="a4", clock=0)
+    name, entries = kept([Record("opened", {"title": "t"}), Record(kind, {"by": "voice", "oddity": "so-and-so"})], 1)
+    made = make(name, entries, paper="a4", clock=0)
     assert made.record.entries[1].kind == kind
-    assert f"{job.entries()[1].hash[:8]}" in made.form("html").decode()
+    assert f"{entries[1].hash[:8]}" in made.form("html").decode()
     assert [row["kind"] for row in csv.DictReader(io.StringIO(made.form("csv").decode()))][1] == kind
 
 
@@ -59,8 +57,8 @@ def test_a_real_job_is_told_without_falling_back_on_raw_fields(journal):
 
 
 def test_an_entry_of_an_unknown_kind_is_shown_with_all_its_fields():
-    job = MemoryJournal().create([Record("opened", {"title": "t"}), Record("from_the_future", {"thing": "value-x"})], 1)
-    html = make(job.id, job.entries(), paper="a4", clock=0).form("html").decode()
+    job = kept([Record("opened", {"title": "t"}), Record("from_the_future", {"thing": "value-x"})], 1)
+    html = make(*job, paper="a4", clock=0).form("html").decode()
     assert "from_the_future: thing value-x" in html
 
 
@@ -124,14 +122,13 @@ def test_what_was_left_out_and_accepted_is_told_with_its_reason_and_who(journal)
 
 def test_time_worked_leaves_pauses_and_interruptions_out():
     ms = round(START_S * 1000)
-    job = MemoryJournal().create([Record("opened", {"title": "t"})], ms)
-    for at, kind, data in (
+    later = (
         (10, "step_done", {"step": "a"}), (20, "paused", {}), (80, "carried_on", {}), (95, "step_done", {"step": "b"}),
         (100, "interrupted", {"by": "control-c"}), (400, "resumed", {}), (430, "step_done", {"step": "c"}),
         (440, "heard", {"text": "x"}), (900, "resumed", {}), (905, "closed", {"open": [], "reason": ""}),
-    ):  # fmt: skip
-        job.append([Record(kind, data)], ms + at * 1000)
-    record = build_record(job.id, job.entries())
+    )  # fmt: skip
+    batches = [([Record(kind, data)], ms + at * 1000) for at, kind, data in later]
+    record = build_record(*kept([Record("opened", {"title": "t"})], ms, *batches))
     # By hand: 905 s in all, less 60 s of pause, 300 s and 460 s away.
     assert record.card.worked_seconds == 905 - 60 - 300 - 460
     assert {row.id: row.seconds for row in record.steps} == {"a": 10, "b": 25, "c": 35}
@@ -161,7 +158,7 @@ def test_the_json_record_keeps_to_its_schema_and_nothing_is_lost(journal):
         assert json.dumps(read, ensure_ascii=False, indent=1, sort_keys=True) + "\n" == text
         with pytest.raises(jsonschema.ValidationError):
             jsonschema.validate(read | {"more": 1}, SCHEMA, cls=jsonschema.Draft202012Validator)
-        kept = [entry.data for entry in journal.entries(job)]
+        kept = [entry.data for entry in journal.read(job).entries]
         for mine, entry in zip(read["entries"], kept, strict=True):
             assert mine["data"] == {key: value for key, value in entry.items() if not key.endswith("_yaml")}
 
@@ -205,7 +202,7 @@ def test_the_pdf_has_its_size_and_says_on_every_page_that_the_job_is_open(journa
         "Every entry of the journal",
     ):
         assert heading in whole
-    assert read_mark(data).head == journal.entries(job)[-1].hash
+    assert read_mark(data).head == journal.read(job).entries[-1].hash
 
 
 def test_the_pdf_of_a_closed_job_is_not_provisional(journal):
@@ -240,11 +237,11 @@ def test_a_correction_stands_beside_the_step_that_it_corrects(journal):
     read = next(entry for entry in entries if entry.kind == "reading")
     heard = next(entry for entry in reversed(entries[: read.seq - 1]) if entry.kind == "heard")
     for number in (read.seq, heard.seq):
-        job = journal.open_job(name)
+        job = journal.hold(name, entries[-1].at_ms)
         said = Record("corrected", {"entry": number, "text": f"{number} was 0.11", "operator": "F. Oreman"})
         job.append([said], entries[-1].at_ms)
         job.close()
-    record = build_record(name, journal.entries(name))
+    record = build_record(name, journal.read(name).entries)
     row = next(row for row in record.steps if row.id == read.data["step"])
     assert [one.split(": ")[1] for one in row.results if "CORRECTED" in one] == [
         f"{read.seq} was 0.11",
@@ -259,10 +256,10 @@ def test_what_was_done_on_another_day_has_its_day(journal):
     name = work(journal, SHORT, most=20)
     entries = entries_of(journal, name)
     next_day = entries[-1].at_ms + 86_400_000
-    job = journal.open_job(name)
+    job = journal.hold(name, entries[-1].at_ms)
     job.append([Record("note", {"step": None, "text": "the morning after"})], next_day)
     job.close()
-    html = make(name, journal.entries(name), paper="a4", clock=0).form("html").decode()
+    html = make(name, journal.read(name).entries, paper="a4", clock=0).form("html").decode()
     first, second = (f"{datetime.fromtimestamp(at / 1000, UTC):%Y-%m-%d}" for at in (entries[0].at_ms, next_day))
     row = next(line for line in html.splitlines() if "the morning after" in line and "<td>" in line)
     assert f"<td>{second} " in row
@@ -274,7 +271,7 @@ def test_what_was_done_on_another_day_has_its_day(journal):
 def test_tightening_stands_in_the_order_of_the_procedure(journal):
     path = next(path for path in DEMOS if path.stem == "hub-drive-reseal")
     name = work(journal, path, most=1)
-    html = make(name, journal.entries(name), paper="a4", clock=0).form("html").decode()
+    html = make(name, journal.read(name).entries, paper="a4", clock=0).form("html").decode()
     part = html[html.index("<h2>Tightening") : html.index("<h2>Fasteners")]
     numbers = [int(number) for number in re.findall(r"<h3>(\d+) ", part)]
     assert len(numbers) > 2
@@ -307,8 +304,6 @@ def _bolt(reading: str, unit: str, target: str, **more: object) -> Record:
     ],
 )  # fmt: skip
 def test_nothing_is_called_confirmed_beside_a_reading_that_contradicts_its_target(record, result, limits):
-    journal = MemoryJournal()
-    job = journal.create([Record("opened", {"title": "t"}), record], 1)
-    (row,) = build_record(job.id, job.entries()).tightenings
+    (row,) = build_record(*kept([Record("opened", {"title": "t"}), record], 1)).tightenings
     assert (row.result, row.limits) == (result, limits)
     assert "LIMITS" in row.result or row.result in ("confirmed", "within limits")  # the page marks what has LIMITS

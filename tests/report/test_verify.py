@@ -3,7 +3,6 @@
 import random
 import re
 import shutil
-import sqlite3
 from dataclasses import replace
 
 import pytest
@@ -11,9 +10,11 @@ import pytest
 from assistant.cli.printing import record as bay
 from assistant.cli.printing.record_check import verify_record
 from assistant.events import Record
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import journal_path, open_journal
+from assistant.journal.port import JournalFault
 from assistant.report.record.forms import as_pdf
 from assistant.terminal.exits import Exit
+from tests.journal.disk import rows, tamper
 from tests.report.jobs import SHORT, work
 
 HEX = "0123456789abcdef"
@@ -33,18 +34,16 @@ def finished(journal, home):
     job = work(journal, SHORT, say=say, asset="Van 7", operator="A. Person")
     work(journal, SHORT, most=3)
     journal.close()
-    return home / "journal.sqlite", job
+    return home, job
 
 
 def row_changes(path, job, rng):
     """Return SQL statements that each change, remove or add one row of the job."""
-    db = sqlite3.connect(path)
-    rows = db.execute("SELECT seq, at_ms, kind, data, prev, hash FROM entry WHERE job = ?", (job,)).fetchall()
-    said = db.execute("SELECT seq, key, salt, value FROM personal WHERE job = ?", (job,)).fetchall()
-    db.close()
+    entries = rows(path, "SELECT seq, at_ms, kind, data, prev, hash FROM entry WHERE job = ?", job)
+    said = rows(path, "SELECT seq, key, salt, value FROM personal WHERE job = ?", job)
     where = f"WHERE job = '{job}' AND seq ="
     made = []
-    for seq, at_ms, kind, data, prev, own in rng.sample(rows[1:-1], 6):
+    for seq, at_ms, kind, data, prev, own in rng.sample(entries[1:-1], 6):
         made += [
             f"UPDATE entry SET at_ms = {at_ms + 1} {where} {seq}",
             f"UPDATE entry SET kind = '{kind}x' {where} {seq}",
@@ -71,21 +70,17 @@ def row_changes(path, job, rng):
 
 
 def test_one_hundred_changes_to_a_finished_journal_are_all_found(finished, tmp_path):
-    path, job = finished
+    home, job = finished
+    path = journal_path(home)
     rng = random.Random(20261125)
     statements = row_changes(path, job, rng)
     assert len(statements) >= 50
     found = 0
     for number, statement in enumerate(statements[-50:]):
-        copy = tmp_path / f"row{number}.sqlite"
+        copy = tmp_path / f"row{number}"
+        copy.mkdir()
         shutil.copy(path, copy)
-        db = sqlite3.connect(copy)
-        for (name,) in db.execute("SELECT name FROM sqlite_schema WHERE type = 'trigger'").fetchall():
-            db.execute(f"DROP TRIGGER {name}")
-        db.execute(statement)
-        assert db.total_changes == 1, statement
-        db.commit()
-        db.close()
+        assert tamper(journal_path(copy), statement) == 1, statement
         assert not fits(copy, job), statement
         found += 1
     content = path.read_bytes()
@@ -93,8 +88,9 @@ def test_one_hundred_changes_to_a_finished_journal_are_all_found(finished, tmp_p
     for number, at in enumerate(rng.sample(places, 50)):
         changed = bytearray(content)
         changed[at] ^= 1 << rng.randrange(7)
-        copy = tmp_path / f"byte{number}.sqlite"
-        copy.write_bytes(changed)
+        copy = tmp_path / f"byte{number}"
+        copy.mkdir()
+        journal_path(copy).write_bytes(changed)
         assert not fits(copy, job), (at, content[at - 20 : at + 20])
         found += 1
     assert found == 100
@@ -102,51 +98,39 @@ def test_one_hundred_changes_to_a_finished_journal_are_all_found(finished, tmp_p
 
 def bytes_of(path, job, content):
     """Yield where in the file a byte of the job's rows lies: every byte that says something about the job."""
-    db = sqlite3.connect(path)
     texts = [
-        value for row in db.execute("SELECT kind, data, prev, hash FROM entry WHERE job = ?", (job,)) for value in row
+        value for row in rows(path, "SELECT kind, data, prev, hash FROM entry WHERE job = ?", job) for value in row
     ]
-    texts += [value for row in db.execute("SELECT salt, value FROM personal WHERE job = ?", (job,)) for value in row]
-    db.close()
+    texts += [value for row in rows(path, "SELECT salt, value FROM personal WHERE job = ?", job) for value in row]
     for text in set(texts):
         at = content.find(text.encode())
         if at >= 0 and len(text) >= 8 and content.count(text.encode()) == 1:
             yield from range(at, at + len(text.encode()))
 
 
-def fits(path, job):
+def fits(home, job):
     """Return whether the job is found good; a file that cannot be read at all is not."""
-    from assistant.journal.port import JournalFault
-
     try:
-        journal = SqliteJournal(path, read_only=True)
+        with open_journal(home, read_only=True) as journal:
+            return journal.verify(job).good
     except JournalFault:
         return False
-    try:
-        return journal.verify(job).good
-    except JournalFault:
-        return False
-    finally:
-        journal.close()
 
 
 def test_any_single_byte_of_the_file_is_found_or_changes_nothing(finished, tmp_path):
     """Bytes in free space, or in the other job, say nothing about this one: then every entry reads as before."""
-    path, job = finished
-    content = path.read_bytes()
-    journal = SqliteJournal(path, read_only=True)
-    before = journal.entries(job)
-    journal.close()
+    home, job = finished
+    content = journal_path(home).read_bytes()
+    before = entries(home, job)
     rng = random.Random(7)
-    copy = tmp_path / "copy.sqlite"
+    copy = tmp_path / "copy"
+    copy.mkdir()
     for _ in range(150):
         changed = bytearray(content)
         changed[rng.randrange(len(content))] ^= 1 << rng.randrange(8)
-        copy.write_bytes(changed)
+        journal_path(copy).write_bytes(changed)
         if fits(copy, job):
-            journal = SqliteJournal(copy, read_only=True)
-            assert journal.entries(job) == before
-            journal.close()
+            assert entries(copy, job) == before
 
 
 @pytest.mark.parametrize("form", bay.RECORD_FORMS)
@@ -171,10 +155,9 @@ def many_kinds(tmp_path_factory):
     """A data folder with a closed job of many kinds of entries, and those entries."""
     folder = tmp_path_factory.mktemp("kinds")
     said = iter(["take a note"])
-    journal = SqliteJournal(folder / "journal.sqlite")
-    job = work(journal, SHORT, say=lambda s, now: next(said, None) if s.view(now)["phase"] == "doing" else None)
-    entries = journal.entries(job)
-    journal.close()
+    with open_journal(folder) as journal:
+        job = work(journal, SHORT, say=lambda s, now: next(said, None) if s.view(now)["phase"] == "doing" else None)
+        entries = journal.read(job).entries
     return folder, job, entries
 
 
@@ -244,19 +227,17 @@ def test_a_pdf_with_all_its_words_but_another_picture_does_not_pass(many_kinds, 
 
 def test_an_end_that_was_cut_off_is_found_by_a_record(finished, tmp_path, capsys):
     """What the journal alone cannot show: the last entries are gone, and the note of the end with them."""
-    path, job = finished
+    home, job = finished
     file = tmp_path / "r.csv"
     bay.write_record(job, {"csv": file}, None, paper="a4", force=False)
     assert verify_record(job) is Exit.OK
     assert "The job was closed with entry" in capsys.readouterr().out
-    db = sqlite3.connect(path)
-    for (name,) in db.execute("SELECT name FROM sqlite_schema WHERE type = 'trigger'").fetchall():
-        db.execute(f"DROP TRIGGER {name}")
-    (last,) = db.execute("SELECT max(seq) FROM entry WHERE job = ?", (job,)).fetchone()
-    db.execute("DELETE FROM entry WHERE job = ? AND seq > ?", (job, last - 2))
-    db.execute("UPDATE head SET (seq, hash) = (SELECT seq, hash FROM entry WHERE seq = ?)", (last - 2,))
-    db.commit()
-    db.close()
+    ((last,),) = rows(journal_path(home), "SELECT max(seq) FROM entry WHERE job = ?", job)
+    tamper(
+        journal_path(home),
+        f"DELETE FROM entry WHERE job = '{job}' AND seq > {last - 2}",
+        f"UPDATE head SET (seq, hash) = (SELECT seq, hash FROM entry WHERE seq = {last - 2})",
+    )
     assert verify_record(job) is Exit.OK
     assert "is not closed. It ends where the journal noted its end; only a record" in capsys.readouterr().out
     assert verify_record(str(file)) is Exit.DIFFERENT
@@ -334,27 +315,24 @@ def test_bad_input_gets_one_sentence(finished, tmp_path, capsys, work_it, code, 
     ],
 )
 def test_a_day_or_a_supply_that_does_not_exist_is_refused_and_nothing_is_written(finished, capsys, item, expires, says):
-    path, job = finished
-    before = len(entries(path, job))
+    home, job = finished
+    before = len(entries(home, job))
     assert bay.add_supply("1", item, "L17", expires) is Exit.USAGE
     assert says in capsys.readouterr().err
-    assert len(entries(path, job)) == before
+    assert len(entries(home, job)) == before
 
 
 @pytest.mark.parametrize("expires", ["2027-12", "2028-02-29"])
 def test_a_supply_of_the_procedure_is_written_with_its_day(finished, expires):
-    path, job = finished
+    home, job = finished
     assert bay.add_supply("1", "cleaner", "L18", expires) is Exit.OK
-    last = entries(path, job)[-1]
+    last = entries(home, job)[-1]
     assert (last.kind, last.data["supply"], last.data["expires"]) == ("supply_used", "cleaner", expires)
 
 
-def entries(path, job):
-    journal = SqliteJournal(path, read_only=True)
-    try:
-        return journal.entries(job)
-    finally:
-        journal.close()
+def entries(home, job):
+    with open_journal(home, read_only=True) as journal:
+        return journal.read(job).entries
 
 
 def test_a_full_disk_gets_one_sentence(finished, capsys):

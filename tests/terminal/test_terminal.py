@@ -18,7 +18,7 @@ import pytest
 from assistant.bay.audio_kept import KeepingRecogniser
 from assistant.events import Record
 from assistant.files import private_file, private_folder
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import journal_path, open_journal
 from assistant.terminal.exits import Exit
 from assistant.voice.adapters.wav import WavLoudspeaker
 from tests.fakes.recogniser import TellRecogniser
@@ -36,16 +36,17 @@ FULL = "/dev/full"  # Linux gives every write to it the error of a full disk (ma
 def home(tmp_path_factory):
     """A home with one closed job in which every name is hostile."""
     home = tmp_path_factory.mktemp("home")
-    journal = SqliteJournal(home / "journal.sqlite")
-    names = dict.fromkeys(("asset", "operator", "customer"), HOSTILE)
-    name = work(journal, SHORT, **names, procedure_path=HOSTILE, meter={"value": "42000", "unit": "km"})
-    job = journal.open_job(name)
-    last = job.entries()[-1].at_ms
-    facts = {"what": HOSTILE, "thing": HOSTILE, "place": "supplies", "number": 1, "by": "voice"}
-    job.append([Record("note", {"step": None, "text": HOSTILE, "complete": True}), Record("item_missing", facts)], last)
-    job.append([Record("unclear", {"text": HOSTILE, "why": "unsure", "source": "voice"})], last)
-    job.close()
-    journal.close()
+    with open_journal(home) as journal:
+        names = dict.fromkeys(("asset", "operator", "customer"), HOSTILE)
+        name = work(journal, SHORT, **names, procedure_path=HOSTILE, meter={"value": "42000", "unit": "km"})
+        last = journal.read(name).entries[-1].at_ms
+        job = journal.hold(name, last)
+        facts = {"what": HOSTILE, "thing": HOSTILE, "place": "supplies", "number": 1, "by": "voice"}
+        job.append(
+            [Record("note", {"step": None, "text": HOSTILE, "complete": True}), Record("item_missing", facts)], last
+        )
+        job.append([Record("unclear", {"text": HOSTILE, "why": "unsure", "source": "voice"})], last)
+        job.close()
     return home
 
 
@@ -99,9 +100,8 @@ def test_outputs_that_are_closed_from_the_start_take_no_file_for_theirs(home, tm
     )
     assert done.returncode == Exit.OK
     assert json.loads((tmp_path / "r.json").read_text("utf-8"))["card"]["asset"] == HOSTILE
-    journal = SqliteJournal(home / "journal.sqlite", read_only=True)
-    assert journal.verify("last").good
-    journal.close()
+    with open_journal(home, read_only=True) as journal:
+        assert journal.verify("last").good
 
 
 def test_control_c_is_one_sentence(home):
@@ -203,9 +203,8 @@ def test_what_tells_of_people_is_for_its_owner_alone_whoever_makes_it_first(tmp_
 
         store_settings(settings_path(), {"operator": "Kim"})
         log_to(tmp_path / "b" / "display.log")
-        journal = SqliteJournal(tmp_path / "c" / "d" / "journal.sqlite")
-        work(journal, SHORT, most=2)
-        journal.close()
+        with open_journal(tmp_path / "c" / "d") as journal:
+            work(journal, SHORT, most=2)
         (tmp_path / "e" / "audio").mkdir(parents=True)  # as an older version made it
         private_file(private_folder(tmp_path / "e" / "audio", ours=True) / "1.wav")
     finally:
@@ -293,9 +292,9 @@ def test_a_closed_job_is_said_to_be_closed_before_any_device_is_looked_for(home)
 )
 def test_a_job_whose_first_entry_cannot_be_read_is_one_sentence_everywhere(home, tmp_path, words):
     """One flipped bit in the first entry of a job; nothing of it can be told."""
-    data = bytearray((home / "journal.sqlite").read_bytes())
+    data = bytearray(journal_path(home).read_bytes())
     data[data.index(b'"procedure_path"') + 1] ^= 0x80  # no letter of UTF-8 any more
-    (tmp_path / "journal.sqlite").write_bytes(data)
+    journal_path(tmp_path).write_bytes(data)
     (tmp_path / "talk.txt").write_text("next\n")
     done = run(tmp_path, *(str(tmp_path / word) if word == "talk.txt" else word for word in words))
     assert done.returncode == Exit.JOURNAL, done.stderr

@@ -1,7 +1,7 @@
 """The record names what an angle was read off, as the voice named it."""
 
 from assistant.cli.printing.record import make
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import open_journal
 from tests.typed.play import ROOT, play
 
 TALK = ROOT / "tests/typed/talks/values-multiplier.txt"
@@ -14,10 +14,9 @@ def test_an_angle_has_its_gauge_and_the_multiplier_it_goes_through(tmp_path):
         tools=ROOT / "procedures/tools/practice-bay.yaml",
         home=tmp_path,
     )
-    journal = SqliteJournal(tmp_path / "journal.sqlite", read_only=True)
-    name = journal.resolve("last")
-    record = make(name, journal.entries(name), paper="a4").record
-    journal.close()
+    with open_journal(tmp_path, read_only=True) as journal:
+        name = journal.resolve("last")
+        record = make(name, journal.read(name).entries, paper="a4").record
     done = [row for row in record.tightenings if row.entry is not None]
     assert [(row.way, row.tool) for row in done[:2]] == [
         ("torque", "small-wrench with multiplier"),

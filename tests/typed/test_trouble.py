@@ -8,7 +8,7 @@ import pytest
 
 from assistant.cli.printing.label import label_texts, write_label
 from assistant.cli.printing.record import make
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import open_journal
 from assistant.terminal.exits import Exit
 from tests.typed.play import ROOT, play
 
@@ -34,10 +34,9 @@ WANTED = (
 
 
 def test_the_record_lists_all_that_went_wrong_with_its_reasons(home):
-    journal = SqliteJournal(home / "journal.sqlite", read_only=True)
-    name = journal.resolve("last")
-    record = make(name, journal.entries(name), paper="a4").record
-    journal.close()
+    with open_journal(home, read_only=True) as journal:
+        name = journal.resolve("last")
+        record = make(name, journal.read(name).entries, paper="a4").record
     found = {one.what: one.reason for one in record.open}
     assert set(WANTED) <= set(found)
     assert found[WANTED[2]] == "no other bolt is here"
@@ -70,10 +69,9 @@ def test_bolts_that_were_loosened_stand_between_what_they_got_twice_and_their_ol
     talk = ROOT / "tests/typed/talks/loosened-single-use.txt"
     played = play(gearbox, talk.read_text("utf-8"), tools=ROOT / "procedures/tools/practice-bay.yaml", home=tmp_path)
     assert played.exit == 0
-    journal = SqliteJournal(tmp_path / "journal.sqlite", read_only=True)
-    name = journal.resolve("last")
-    record = make(name, journal.entries(name), paper="a4").record
-    journal.close()
+    with open_journal(tmp_path, read_only=True) as journal:
+        name = journal.resolve("last")
+        record = make(name, journal.read(name).entries, paper="a4").record
     thirteen = [(one.stage, one.result) for one in record.tightenings if 13 in one.bolts]
     assert thirteen == [(1, "confirmed"), (2, "ABOVE LIMITS"), (2, "loosened"), (1, "confirmed"), (2, "confirmed")]
     end = next(one for one in record.fasteners if one.group == "end bolts")

@@ -6,6 +6,7 @@ import sys
 from dataclasses import dataclass
 from pathlib import Path
 
+from assistant.journal.opening import journal_path
 from tests.journal import independent
 
 ROOT = Path(__file__).parents[2]
@@ -36,7 +37,7 @@ def rehearse(procedure: str, talk: str, home: Path, *options: str) -> Rehearsed:
         cwd=ROOT, env=os.environ | {"ASSISTANT_HOME": str(home)}, capture_output=True, text=True,
     )  # fmt: skip
     assert "Traceback" not in run.stderr, run.stderr
-    journal = home / "journal.sqlite"
+    journal = journal_path(home)
     job = (
         run.stdout.rsplit("Job ", 1)[-1].split()[0] if "Job " in run.stdout else run.stdout.split("job ")[-1].split()[0]
     )

@@ -2,15 +2,15 @@
 
 import os
 import shutil
-import sqlite3
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
 
+from assistant.journal.opening import journal_path
 from tests.journal import independent
-from tests.journal.conftest import tamper
+from tests.journal.disk import rows, tamper
 from tests.whole_jobs.talks import ROOT
 
 GOOD = "tests/procedure/good/bench-check.yaml"
@@ -54,7 +54,7 @@ def test_a_procedure_that_is_not_there(tmp_path, name):
     words = ["--audio-in", TALK] if name == "rehearse" else []
     answer = command(tmp_path, name, tmp_path / "none.yaml", *words)
     refused(answer, PROCEDURE, str(tmp_path / "none.yaml"), "No such file", "check the name")
-    assert not (tmp_path / "journal.sqlite").exists()
+    assert not journal_path(tmp_path).exists()
 
 
 def test_a_broken_procedure_gives_a_line_for_each_thing_to_mend(tmp_path):
@@ -69,7 +69,7 @@ def test_a_broken_procedure_gives_a_line_for_each_thing_to_mend(tmp_path):
     findings = answer.stderr.strip().splitlines()
     assert all(line.startswith(f"{broken}:") for line in findings)
     assert set(numbers) <= {int(line.removeprefix(f"{broken}:").split(":")[0]) for line in findings}
-    assert not (tmp_path / "journal.sqlite").exists()
+    assert not journal_path(tmp_path).exists()
 
 
 def test_a_recording_that_is_not_there(tmp_path):
@@ -121,7 +121,7 @@ def test_no_microphone_and_no_loudspeaker(tmp_path):
 @pytest.mark.parametrize("words", [("resume",), ("show", "2026-01-01-1")])
 def test_no_job_yet(tmp_path, words):
     refused(command(tmp_path, *words), JOURNAL, str(tmp_path), "assistant run PROCEDURE")
-    assert not (tmp_path / "journal.sqlite").exists()
+    assert not journal_path(tmp_path).exists()
 
 
 @pytest.fixture(scope="module")
@@ -140,14 +140,12 @@ def kept(tmp_path_factory):
 @pytest.fixture
 def home(kept, tmp_path):
     """A home of its own with one open job in it."""
-    shutil.copy(kept / "journal.sqlite", tmp_path / "journal.sqlite")
+    shutil.copy(journal_path(kept), journal_path(tmp_path))
     return tmp_path
 
 
 def job_in(home: Path) -> str:
-    db = sqlite3.connect(home / "journal.sqlite")
-    ((name,),) = db.execute("SELECT DISTINCT job FROM entry").fetchall()
-    db.close()
+    ((name,),) = rows(journal_path(home), "SELECT DISTINCT job FROM entry")
     return str(name)
 
 
@@ -158,36 +156,36 @@ def test_a_job_that_is_not_known(home, name):
 
 @pytest.mark.parametrize("name", ["resume", "show"])
 def test_a_damaged_job_names_the_entry_and_is_left_as_it_is(home, name):
-    tamper(home / "journal.sqlite", "UPDATE entry SET data = replace(data, 'Bench', 'Other') WHERE seq = 1")
-    before = (home / "journal.sqlite").read_bytes()
+    tamper(journal_path(home), "UPDATE entry SET data = replace(data, 'Bench', 'Other') WHERE seq = 1")
+    before = journal_path(home).read_bytes()
     refused(command(home, name), JOURNAL, "Entry 1 of job")
-    assert (home / "journal.sqlite").read_bytes() == before
+    assert journal_path(home).read_bytes() == before
 
 
 @pytest.mark.parametrize("words", [("resume",), ("jobs",), ("rehearse", GOOD, "--audio-in", TALK)])
-def test_a_journal_of_a_newer_version(home, words):
-    tamper(home / "journal.sqlite", "PRAGMA user_version = 99")
-    before = (home / "journal.sqlite").read_bytes()
-    refused(command(home, *words), JOURNAL, str(home / "journal.sqlite"), "newer")
-    assert (home / "journal.sqlite").read_bytes() == before
+def test_a_journal_of_another_format(home, words):
+    tamper(journal_path(home), "PRAGMA user_version = 99")
+    before = journal_path(home).read_bytes()
+    refused(command(home, *words), JOURNAL, str(journal_path(home)), "format 99")
+    assert journal_path(home).read_bytes() == before
 
 
 def test_a_file_that_is_no_journal(tmp_path):
-    (tmp_path / "journal.sqlite").write_text("not a journal at all\n" * 100)
-    refused(command(tmp_path, "jobs"), JOURNAL, str(tmp_path / "journal.sqlite"))
+    journal_path(tmp_path).write_text("not a journal at all\n" * 100)
+    refused(command(tmp_path, "jobs"), JOURNAL, str(journal_path(tmp_path)))
 
 
 def test_a_home_in_which_nothing_may_be_written(home):
-    (home / "journal.sqlite").chmod(0o444)
+    journal_path(home).chmod(0o444)
     home.chmod(0o555)
-    entries = independent.check(home / "journal.sqlite", job_in(home))
+    entries = independent.check(home, job_in(home))
     try:
         refused(rehearsal(home, bound=True), JOURNAL, str(home), "write")
         listed = command(home, "jobs", bound=True)
         assert (listed.returncode, job_in(home) in listed.stdout) == (0, True), listed.stderr
     finally:
         home.chmod(0o755)
-    assert independent.check(home / "journal.sqlite", job_in(home)) == entries
+    assert independent.check(home, job_in(home)) == entries
 
 
 def test_a_full_disk_says_so_once_for_each_word_and_keeps_what_was_answered(tmp_path):
@@ -202,7 +200,7 @@ def test_a_full_disk_says_so_once_for_each_word_and_keeps_what_was_answered(tmp_
             refused(answer, JOURNAL, "full")
         else:
             assert answer.returncode == 3
-            entries = independent.check(tmp_path / "journal.sqlite", job_in(tmp_path))
+            entries = independent.check(tmp_path, job_in(tmp_path))
             assert entries[0][1] == "opened"
     finally:
         subprocess.run(["umount", "-l", tmp_path], check=True)

@@ -13,7 +13,7 @@ from assistant.bay.dialogue import Dialogue
 from assistant.bay.job_opening import OpenJob, open_job, resume_job
 from assistant.bay.runner import JobRunner
 from assistant.events import Clarity, Heard, Limits
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import open_journal
 from assistant.procedure.format.reader import read_procedure
 from assistant.settings import Settings
 from tests.fakes.mechanic import next_words
@@ -27,8 +27,8 @@ NOON = 1_790_000_000.0
 LINE = re.compile(r"\s*\d+:\d\d  (\w+) +(.*)")
 
 
-def begin(path) -> OpenJob:
-    journal = SqliteJournal(path)
+def begin(journal) -> OpenJob:
+    """Open a job."""
     return open_job(journal, read_procedure(PROCEDURE), PROCEDURE.name, Settings(), Limits(), NOON)
 
 
@@ -56,11 +56,11 @@ def go_on(opened: OpenJob, now: float, out) -> None:
         runner.hear(Heard(words, 0.95, now - 1.0, now, clarity), now)
 
 
-def resume(path, name, out) -> None:
+def resume(home, name, out) -> None:
     """Be the process that resumes the job and goes on with it."""
-    journal = SqliteJournal(path)
-    now = journal.entries(name)[-1].at_ms / 1000 + 2.0
-    go_on(resume_job(journal, name, Limits(), now), now, out)
+    with open_journal(home) as journal:
+        now = journal.read(name).entries[-1].at_ms / 1000 + 2.0
+        go_on(resume_job(journal, name, Limits(), now), now, out)
 
 
 @dataclass
@@ -113,12 +113,11 @@ def killed_after(path, name, lines: int, seconds: float) -> Run:
     return Run([match.groups() for match in found if match], status == signal.SIGKILL)
 
 
-def kept_in(path, name):
+def kept_in(home, name):
     """Open the journal as ``assistant show`` does, which undoes a half-written entry, then read it without our code."""
-    journal = SqliteJournal(path, read_only=True)
-    assert journal.verify(name).good
-    journal.close()
-    return independent.check(path, name)
+    with open_journal(home, read_only=True) as journal:
+        assert journal.verify(name).good
+    return independent.check(home, name)
 
 
 def facts(entries):
@@ -131,28 +130,26 @@ def facts(entries):
 
 
 def test_kill_9_at_100_random_moments_of_jobs_loses_nothing_and_they_end_as_if_undisturbed(tmp_path):
-    calm = tmp_path / "calm.sqlite"
-    opened = begin(calm)
-    with (tmp_path / "calm.txt").open("w") as out:
+    calm = tmp_path / "calm"
+    with open_journal(calm) as journal, (tmp_path / "calm.txt").open("w") as out:
+        opened = begin(journal)
         go_on(opened, NOON, out)
     undisturbed = facts(independent.check(calm, opened.job.id))
     assert undisturbed[-1][0] == "closed"
 
-    path = tmp_path / "journal.sqlite"
     chance = random.Random(11)
     kills = unanswered = 0
     places = set()
     while kills < KILLS:
-        opened = begin(path)
-        name = opened.job.id
-        opened.job.close()
-        before = kept_in(path, name)
+        with open_journal(tmp_path) as journal:
+            name = begin(journal).job.id
+        before = kept_in(tmp_path, name)
         while before[-1][1] != "closed":
             lines = 0 if kills >= KILLS else chance.choice([0, 1, 1, 2, 3, 5, 8])
             # Short after a line, so that the kill falls into a commit or an answer; from the start, into the replay.
             seconds = chance.uniform(0, 0.4 if lines == 0 else 0.03)
-            run = killed_after(path, name, 10_000 if kills >= KILLS else lines, seconds)
-            after = kept_in(path, name)
+            run = killed_after(tmp_path, name, 10_000 if kills >= KILLS else lines, seconds)
+            after = kept_in(tmp_path, name)
             assert after[: len(before)] == before, "what was kept has changed"
             new = [data["text"] for _, kind, data in after[len(before) :] if kind == "heard"]
             assert new[: len(run.answered)] == run.answered, "something was answered but not kept"

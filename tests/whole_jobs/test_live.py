@@ -58,7 +58,7 @@ def test_a_whole_job_is_spoken_and_heard_and_closed(pulse, tmp_path):
         for phrase in TALK:
             assistant.tell(pulse, phrase)
         assert assistant.end() == 0
-    entries = independent.check(tmp_path / "journal.sqlite", assistant.job)
+    entries = independent.check(tmp_path, assistant.job)
     # Nothing else was heard in all that time, and not its own voice. (A word that was refused is said again.)
     heard = [data["text"] for _, kind, data in entries if kind == "heard"]
     assert [text for text, _ in groupby(heard)] == [text for text, _ in groupby(TALK)], assistant.story()
@@ -100,7 +100,7 @@ def test_a_headset_cuts_speech_and_control_c_keeps_the_job(pulse, tmp_path):
         assert assistant.process.stderr.read() == ""
 
     kept = list((tmp_path / "audio" / assistant.job).glob("*.wav"))
-    entries = independent.check(tmp_path / "journal.sqlite", assistant.job)
+    entries = independent.check(tmp_path, assistant.job)
     assert {data["file"] for _, kind, data in entries if kind == "audio_kept"} == {file.name for file in kept}
     sound, rate = soundfile.read(kept[0])
     assert (rate, 0.3 < sound.size / rate < 3.0) == (16_000, True)
@@ -110,7 +110,7 @@ def test_a_headset_cuts_speech_and_control_c_keeps_the_job(pulse, tmp_path):
         again.until_said(1)
         assert again.texts("said")[0].startswith("Before you start.")  # the card that it was at
         assert again.end(signal.SIGTERM) == 130
-    entries = independent.check(tmp_path / "journal.sqlite", assistant.job)
+    entries = independent.check(tmp_path, assistant.job)
     assert [kind for _, kind, _ in entries if kind in ("opened", "resumed", "interrupted")] == [
         "opened", "interrupted", "resumed", "interrupted",
     ]  # fmt: skip
@@ -132,7 +132,7 @@ def test_a_microphone_that_goes_and_comes_back_leaves_the_job_as_it_was(pulse, t
         assistant.tell(pulse, "next")
         assert assistant.texts("said")[-1] == "Have at hand: torque wrench."
         assert assistant.end(signal.SIGTERM) == 130
-    kinds = [kind for _, kind, _ in independent.check(tmp_path / "journal.sqlite", assistant.job)]
+    kinds = [kind for _, kind, _ in independent.check(tmp_path, assistant.job)]
     assert [kind for kind in kinds if kind in ("device_lost", "prepared", "device_back", "interrupted")] == [
         "device_lost", "prepared", "device_back", "prepared", "interrupted",
     ]  # fmt: skip
@@ -155,7 +155,7 @@ def test_a_missing_part_and_a_hand_over_are_spoken_heard_and_kept_through_a_kill
             assistant.end(signal.SIGINT)
     assert story[0] == "Robin Example. If you take over, say take over."
     assert story[1].startswith("Robin Example. You take over from Kim Example.")
-    entries = independent.check(tmp_path / "journal.sqlite", job)
+    entries = independent.check(tmp_path, job)
     facts = [(kind, data) for _, kind, data in entries]
     wanted = {"item_missing", "item_found", "handing_over", "handed_over"}
     assert [kind for kind, _ in facts if kind in wanted] == list(dict.fromkeys(k for k, _ in facts if k in wanted))
@@ -175,7 +175,7 @@ def test_a_speech_engine_that_hangs_is_ended_and_the_job_speaks_and_hears_on(pul
         assistant.tell(pulse, "next")
         assert assistant.texts("said")[-1] == "People needed: one mechanic."
         assert assistant.end(signal.SIGTERM) == 130
-    entries = independent.check(tmp_path / "journal.sqlite", assistant.job)
+    entries = independent.check(tmp_path, assistant.job)
     failures = [(data["part"], data["error"], data["then"]) for _, kind, data in entries if kind == "part_failed"]
     assert failures == [("voice", "VoiceFault", "built_again")]
     assert "trouble" in assistant.texts("tone")
@@ -194,7 +194,7 @@ def test_a_sound_server_that_hangs_keeps_neither_the_job_nor_the_program(pulse, 
             assert assistant.end(signal.SIGINT) == 130
         finally:
             pulse.go_on()
-    kinds = [kind for _, kind, _ in independent.check(tmp_path / "journal.sqlite", assistant.job)]
+    kinds = [kind for _, kind, _ in independent.check(tmp_path, assistant.job)]
     assert [kind for kind in kinds if kind in ("device_lost", "prepared", "interrupted")][-2:] == [
         "prepared", "interrupted",
     ]  # fmt: skip

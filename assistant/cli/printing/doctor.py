@@ -14,10 +14,10 @@ from pathlib import Path
 from typing import Any
 
 from assistant import __version__
-from assistant.bay.job import choose_synthesiser, guarded, journal_is_there, journal_path, read_tools_or_refuse, refuse
+from assistant.bay.job import choose_synthesiser, guarded, read_tools_or_refuse, refuse
 from assistant.bay.tool_facts import tools_path
+from assistant.journal.opening import journal_is_there, journal_path, open_journal
 from assistant.journal.port import JournalFault
-from assistant.journal.sqlite import SqliteJournal
 from assistant.language.chosen import LANGUAGE
 from assistant.procedure.format.reader import read_procedure
 from assistant.settings import Settings, SettingsFault, home, load_settings, settings_path
@@ -123,15 +123,12 @@ def _settings() -> tuple[Settings, Part]:
 
 
 def _journal() -> str:
-    if not journal_is_there():
-        return f"{journal_path()}, which the first job makes"
-    journal = SqliteJournal(journal_path(), read_only=True)
-    try:
-        jobs = journal.jobs()
-    finally:
-        journal.close()
+    if not journal_is_there(home()):
+        return f"{journal_path(home())}, which the first job makes"
+    with open_journal(home(), read_only=True) as journal:
+        jobs = list(journal.scan())
     going_on = sum(job.state != "closed" for job in jobs)
-    return f"{journal_path()}, {len(jobs)} {'job' if len(jobs) == 1 else 'jobs'}, {going_on} of them not closed"
+    return f"{journal_path(home())}, {len(jobs)} {'job' if len(jobs) == 1 else 'jobs'}, {going_on} of them not closed"
 
 
 def _tools(settings: Settings) -> str | Part:

@@ -10,14 +10,15 @@ from itertools import groupby
 from pathlib import Path
 from typing import Any
 
-from assistant.bay.job import guarded, journal_is_there, journal_path
+from assistant.bay.job import guarded
 from assistant.bay.job_card import done_at, local_day, readings, same
-from assistant.journal.port import JournalFault
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import open_journal
+from assistant.journal.port import Journal
 from assistant.procedure.model import Interval
 from assistant.report.calendar_file import Reminder, calendar_file
-from assistant.report.due import METER_KINDS, DueState, Meter, Next, Seen, in_words, next_due
+from assistant.report.due import DueState, Meter, Next, Seen, in_words, next_due
 from assistant.report.record.build import procedure_of
+from assistant.settings import home
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.output import check_free, put
 from assistant.terminal.tables import objects, print_json, table
@@ -45,9 +46,7 @@ class _Job:
     closed_ms: int = 0
 
 
-def due_lines(
-    journal: SqliteJournal, today: date, *, within_days: int, rehearsals: bool, job: str = ""
-) -> list[DueLine]:
+def due_lines(journal: Journal, today: date, *, within_days: int, rehearsals: bool, job: str = "") -> list[DueLine]:
     """Return what is due again as of ``today``, the most urgent first; with ``job``, of that job alone.
 
     Only the last closed job of a machine and a procedure counts.
@@ -71,9 +70,9 @@ def due_lines(
     return sorted(lines, key=lambda line: (order.index(line.next.state), line.next.on or date.max, line.job))
 
 
-def _jobs(journal: SqliteJournal, *, rehearsals: bool, only: str) -> dict[str, _Job]:
+def _jobs(journal: Journal, *, rehearsals: bool, only: str) -> dict[str, _Job]:
     jobs: dict[str, _Job] = {}
-    for name, found in groupby(journal.scan(("opened", "closed", *METER_KINDS)), key=lambda one: one[0]):
+    for name, found in groupby(journal.find(("opened", "closed", "meter")), key=lambda one: one[0]):
         entries = [entry for _, entry in found]
         opened = entries[0].data
         if entries[0].kind != "opened" or (only and name != only) or "procedure_id" not in opened:
@@ -111,14 +110,9 @@ def _due(within_days: int, ics: Path | None, *, rehearsals: bool, force: bool, a
         raise Refusal(f"--within {within_days} is out of range; give 0 to {_MOST_DAYS} days.", Exit.USAGE)
     if ics is not None:
         check_free(ics, force=force, form="ics")
-    if not journal_is_there():
-        raise JournalFault(f"There is no journal at {journal_path()}; start a job with: assistant run PROCEDURE")
     now = time.time()
-    journal = SqliteJournal(journal_path(), read_only=True)
-    try:
+    with open_journal(home(), read_only=True) as journal:
         lines = due_lines(journal, local_day(now), within_days=within_days, rehearsals=rehearsals)
-    finally:
-        journal.close()
     if as_json:
         print_json([{**row, "why_not_known": one.next.why} for one, row in zip(lines, _objects(lines), strict=True)])
     elif not lines:

@@ -5,9 +5,8 @@ from __future__ import annotations
 import shutil
 import time
 
-from assistant.bay.job import guarded, journal_path
-from assistant.journal.forgetting import forget
-from assistant.journal.sqlite import SqliteJournal
+from assistant.bay.job import guarded
+from assistant.journal.opening import open_journal
 from assistant.settings import home
 from assistant.terminal.exits import Exit, Refusal
 
@@ -18,9 +17,7 @@ def forget_job(job: str, *, sure: bool) -> Exit:
 
 
 def _forget(job: str, sure: bool) -> Exit:
-    SqliteJournal(journal_path(), read_only=True).close()  # a journal that is not there must not be made
-    journal = SqliteJournal(journal_path())
-    try:
+    with open_journal(home(), make=False) as journal:
         name = journal.resolve(job)
         if not sure:
             sentence = (
@@ -28,9 +25,7 @@ def _forget(job: str, sure: bool) -> Exit:
                 "for good. If that is meant, say it again with --yes."
             )
             raise Refusal(sentence, Exit.USAGE)
-        count = forget(journal, name, round(time.time() * 1000))
-    finally:
-        journal.close()
+        count = journal.forget(name, round(time.time() * 1000))
     folder = home() / "audio" / name
     sound = "no sound was kept"
     if folder.exists():

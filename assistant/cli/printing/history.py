@@ -7,16 +7,16 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 from pathlib import Path
 
-from assistant.bay.job import guarded, journal_is_there, journal_path
+from assistant.bay.job import guarded
 from assistant.bay.tool_facts import clicks_since, tools_path
 from assistant.fastening.calibration import calibration_day
-from assistant.journal.port import Entry, JournalFault
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import open_journal
+from assistant.journal.port import Entry, Journal, JournalFault
 from assistant.procedure.format.tool_file import read_tool_file
 from assistant.report.history import HISTORY_KINDS, History, Spread, ToolUse, history_csv, history_of
 from assistant.report.picture import steps_picture
 from assistant.report.record.forms import took
-from assistant.settings import load_settings, settings_path
+from assistant.settings import home, load_settings, settings_path
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.output import check_free, put
 from assistant.terminal.tables import objects, print_json, table
@@ -40,14 +40,9 @@ def _history(
     for path, form in ((csv, "csv"), (picture, "")):
         if path is not None:
             check_free(path, force=force, form=form)
-    if not journal_is_there():
-        raise JournalFault(f"There is no journal at {journal_path()}; start a job with: assistant run PROCEDURE")
-    journal = SqliteJournal(journal_path(), read_only=True)
-    try:
+    with open_journal(home(), read_only=True) as journal:
         found = history_of(_jobs(journal, procedure, rehearsals))
         found.tools = _tools(journal)
-    finally:
-        journal.close()
     if not found.jobs:
         which = f' of the procedure "{procedure}"' if procedure else ""
         counted = "" if rehearsals else "; rehearsals count only with --rehearsals"
@@ -65,15 +60,15 @@ def _history(
     return Exit.OK
 
 
-def _jobs(journal: SqliteJournal, procedure: str, rehearsals: bool) -> Iterator[list[Entry]]:
-    for _, entries in groupby(journal.scan(HISTORY_KINDS), key=lambda one: one[0]):
+def _jobs(journal: Journal, procedure: str, rehearsals: bool) -> Iterator[list[Entry]]:
+    for _, entries in groupby(journal.find(HISTORY_KINDS), key=lambda one: one[0]):
         job = [entry for _, entry in entries]
         opened = job[0].data
         if (rehearsals or not opened.get("rehearsal")) and procedure in ("", opened.get("procedure_id")):
             yield job
 
 
-def _tools(journal: SqliteJournal) -> tuple[ToolUse, ...]:
+def _tools(journal: Journal) -> tuple[ToolUse, ...]:
     path = tools_path(load_settings(settings_path()).tools)
     box = read_tool_file(path).box if path is not None else None
     if box is None:

@@ -5,17 +5,18 @@ from __future__ import annotations
 import time
 from pathlib import Path
 
-from assistant.bay.job import guarded, journal_path
+from assistant.bay.job import guarded
 from assistant.bay.job_card import done_at, local_day
 from assistant.caution import CAUTION, CAUTION_SHORT
 from assistant.cli.printing.due_list import due_lines
 from assistant.cli.printing.record import make
+from assistant.journal.opening import open_journal
 from assistant.journal.port import JournalFault
-from assistant.journal.sqlite import SqliteJournal
 from assistant.report.label import DPI, as_png, label_html, lay_out, parse_label_size
 from assistant.report.pdf import html_to_pdf
 from assistant.report.record.model import JobRecord
 from assistant.report.record.open import CLOSED_OPEN
+from assistant.settings import home
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.output import check_free, put
 
@@ -63,21 +64,18 @@ def label_texts(job: str, part: str) -> tuple[str, list[tuple[str, bool]]]:
         JournalFault: there is no such job, or it is damaged.
         Refusal: it is not closed.
     """
-    journal = SqliteJournal(journal_path(), read_only=True)
-    try:
+    with open_journal(home(), read_only=True) as journal:
         name = journal.resolve(job)
         verdict = journal.verify(name)
         if not verdict.good:
             raise JournalFault(verdict.sentence)
-        entries = journal.entries(name)
+        entries = journal.read(name).entries
         record = make(name, entries, paper="a4").record
         if record.card.state != "closed" or record.card.ended_ms is None:
             going_on = f"Go on with: assistant resume {name}"
             sentence = f"Job {name} is {record.card.state}: a label is for work that is closed. {going_on}"
             raise Refusal(sentence, Exit.USAGE)
         due = due_lines(journal, local_day(time.time()), within_days=0, rehearsals=True, job=name)
-    finally:
-        journal.close()
     done = due[0].done_on if due else local_day(record.card.ended_ms / 1000)
     at = done_at(entries)
     texts = [("REHEARSAL, no work was done", True)] if record.card.rehearsal else []

@@ -5,12 +5,13 @@ from __future__ import annotations
 import json
 from datetime import datetime
 
-from assistant.bay.job import guarded, journal_is_there, journal_path
+from assistant.bay.job import guarded
 from assistant.events import SlotKind
-from assistant.journal.port import Entry, JournalFault
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import journal_is_there, open_journal
+from assistant.journal.port import Entry, JobInfo, JournalFault
 from assistant.language.chosen import LANGUAGE
 from assistant.session.intents import INTENTS
+from assistant.settings import home
 from assistant.terminal.exits import Exit
 from assistant.terminal.tables import print_json, table
 
@@ -23,7 +24,10 @@ def print_jobs(*, as_json: bool = False) -> Exit:
 
 
 def _jobs(*, as_json: bool) -> Exit:
-    found = SqliteJournal(journal_path(), read_only=True).jobs() if journal_is_there() else []
+    found: list[JobInfo] = []
+    if journal_is_there(home()):
+        with open_journal(home(), read_only=True) as journal:
+            found.extend(journal.scan())
     if as_json:
         print_json(
             [
@@ -64,9 +68,9 @@ def print_entries(name: str, *, as_json: bool = False) -> Exit:
 
 
 def _entries(name: str, *, as_json: bool) -> Exit:
-    journal = SqliteJournal(journal_path(), read_only=True)
-    entries = journal.entries(name)
-    verdict = journal.verify(name)
+    with open_journal(home(), read_only=True) as journal:
+        entries = journal.read(name).entries
+        verdict = journal.verify(name)
     if as_json:
         listed = [{"entry": one.seq, "at": _iso(one.at_ms), "kind": one.kind, "data": one.data} for one in entries]
         print_json({"entries": listed, "good": verdict.good, "sentence": verdict.sentence})

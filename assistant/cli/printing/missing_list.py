@@ -9,9 +9,10 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
-from assistant.bay.job import guarded, journal_path
+from assistant.bay.job import guarded
+from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry
-from assistant.journal.sqlite import SqliteJournal
+from assistant.settings import home
 from assistant.terminal.exits import Exit
 from assistant.terminal.tables import table
 from assistant.visible import cell, in_json
@@ -26,7 +27,8 @@ def print_missing(job: str, form: str) -> Exit:
 
 
 def _missing(job: str, form: str) -> Exit:
-    entries = SqliteJournal(journal_path(), read_only=True).entries(job)
+    with open_journal(home(), read_only=True) as journal:
+        entries = journal.read(job).entries
     rows = missing_rows(entries)
     if form == "json":
         print(in_json(json.dumps(rows, ensure_ascii=False, indent=2)))

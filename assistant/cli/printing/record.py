@@ -8,16 +8,17 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from assistant.bay.adding import add_entry, clean
-from assistant.bay.job import guarded, journal_path
+from assistant.bay.job import guarded
 from assistant.events import Record
 from assistant.faults import Fault
+from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry, JournalFault
-from assistant.journal.sqlite import SqliteJournal
 from assistant.procedure.format.values import parse_date
 from assistant.report.record.bolts import maps
 from assistant.report.record.build import build_record, procedure_of
 from assistant.report.record.forms import Mark, as_csv, as_html, as_json, as_pdf, clock_of, mark_of
 from assistant.report.record.model import JobRecord
+from assistant.settings import home
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.output import STDOUT, check_free, make_folder, put
 
@@ -63,8 +64,7 @@ def _write(job: str, outs: dict[str, Path | None], folder: Path | None, paper: s
         raise Refusal(
             "Say what to write: --html, --pdf, --json or --csv with a file, or --out with a folder.", Exit.USAGE
         )
-    journal = SqliteJournal(journal_path(), read_only=True)
-    try:
+    with open_journal(home(), read_only=True) as journal:
         name = journal.resolve(job)
         if folder is not None:
             if folder == STDOUT:
@@ -74,9 +74,7 @@ def _write(job: str, outs: dict[str, Path | None], folder: Path | None, paper: s
         for form, path in with_files.items():
             check_free(path, force=force, form=form)
         verdict = journal.verify(name)
-        made = make(name, journal.entries(name), paper=paper, damage="" if verdict.good else verdict.sentence)
-    finally:
-        journal.close()
+        made = make(name, journal.read(name).entries, paper=paper, damage="" if verdict.good else verdict.sentence)
     for form, path in with_files.items():
         put(path, made.form(form), force=force, private=True)
     card = made.record.card
@@ -93,12 +91,9 @@ def add_correction(job: str, entry: int, text: str, operator: str) -> Exit:
     def work() -> Exit:
         if not text.strip():
             raise Refusal("A correction needs words: say what is right with --text.", Exit.USAGE)
-        journal = SqliteJournal(journal_path(), read_only=True)
-        try:
+        with open_journal(home(), read_only=True) as journal:
             journal.first(job)
-            count = len(journal.entries(job))
-        finally:
-            journal.close()
+            count = len(journal.read(job).entries)
         if not 1 <= entry <= count:
             raise Refusal(
                 f"There is no entry {entry}; the job has entries 1 to {count}: see assistant show {job}", Exit.USAGE
@@ -137,11 +132,8 @@ def _refuse_unknown(job: str, item: str) -> None:
     Raises:
         Refusal: the procedure has no such supply or spare.
     """
-    journal = SqliteJournal(journal_path(), read_only=True)
-    try:
+    with open_journal(home(), read_only=True) as journal:
         procedure = procedure_of(journal.first(job).data)
-    finally:
-        journal.close()
     known = [one.id for one in (*procedure.supplies, *procedure.spares)] if procedure else [item]
     if item not in known:
         hint = f"name one of {', '.join(known)}" if known else "it lists none"

@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from assistant.bay.job import guarded, journal_path
+from assistant.bay.job import guarded
 from assistant.cli.printing.record import RECORD_FORMS, make
 from assistant.cli.printing.record_compare import difference
 from assistant.files import FileFault, read_file
-from assistant.journal.port import Entry
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import open_journal
+from assistant.journal.port import Entry, Journal
 from assistant.journal.summary import STATES
 from assistant.report.record.forms import read_mark
 from assistant.report.record.words import clock_words
+from assistant.settings import home
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.output import FORMS
 
@@ -35,8 +36,7 @@ def _verify(what: str) -> Exit:
     if not is_file and ("/" in what or path.suffix.lower() in endings):
         there = "is no file" if path.exists() else "is not there"
         raise Refusal(f"{path} {there}: name the file that assistant record wrote, or a job.", Exit.JOURNAL)
-    journal = SqliteJournal(journal_path(), read_only=True)
-    try:
+    with open_journal(home(), read_only=True) as journal:
         if is_file:
             print(_verify_file(path, journal))
             return Exit.OK
@@ -44,9 +44,7 @@ def _verify(what: str) -> Exit:
         if not verdict.good:
             raise _unfit(verdict.sentence)
         name = journal.resolve(what)
-        entries = journal.entries(name)
-    finally:
-        journal.close()
+        entries = journal.read(name).entries
     print(f"{verdict.sentence} Chain head: {verdict.head}")
     print(_ending(name, entries))
     for line in _clocks(entries):
@@ -84,7 +82,7 @@ def _clocks(entries: Sequence[Entry]) -> list[str]:
     ]
 
 
-def _verify_file(path: Path, journal: SqliteJournal) -> str:
+def _verify_file(path: Path, journal: Journal) -> str:
     data = read_file(path, _MOST_BYTES, "a file that assistant record wrote")
     if isinstance(data, FileFault):
         raise Refusal(f"{data.sentence}.", Exit.JOURNAL)
@@ -96,7 +94,7 @@ def _verify_file(path: Path, journal: SqliteJournal) -> str:
         )
     name = journal.resolve(mark.job)
     verdict = journal.verify(name)
-    entries = journal.entries(name)
+    entries = journal.read(name).entries
     if mark.entries > len(entries):
         raise _unfit(
             f"{path} was made of {mark.entries} entries of job {name}, but entry {len(entries) + 1} does not fit. "

@@ -14,18 +14,15 @@ LOWEST = 19
 
 def print_page(job: str) -> int:
     """Write the record of ``job`` to the standard output, a whole HTML document; or one sentence to the other one."""
-    from assistant.bay.job import journal_path
+    from assistant.journal.opening import open_journal
     from assistant.journal.port import JournalFault
-    from assistant.journal.sqlite import SqliteJournal
+    from assistant.settings import home
 
     try:
-        journal = SqliteJournal(journal_path(), read_only=True)
-        try:
+        with open_journal(home(), read_only=True) as journal:
             name = journal.resolve(job)
             # A job that writes waits for who reads; whoever is put off again and again while he reads would hold it up.
             entries, verdict = journal.read(name)
-        finally:
-            journal.close()
         os.nice(LOWEST)
         from assistant.cli.printing.record import make
 

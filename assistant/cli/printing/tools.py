@@ -8,11 +8,11 @@ from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
-from assistant.bay.job import guarded, journal_is_there, journal_path, read_tools_or_refuse, settings_for
+from assistant.bay.job import guarded, read_tools_or_refuse, settings_for
 from assistant.bay.tool_facts import clicks_since, tools_path
 from assistant.fastening.calibration import calibration_day
 from assistant.fastening.tools import Adapter, ToolBox, TorqueWrench
-from assistant.journal.sqlite import SqliteJournal
+from assistant.journal.opening import journal_is_there, open_journal
 from assistant.settings import home
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.tables import objects, print_json, table
@@ -39,13 +39,10 @@ def _tools(file: Path | None, *, as_json: bool) -> Exit:
 
 
 def _clicks(box: ToolBox) -> dict[str, int]:
-    if not journal_is_there():
+    if not journal_is_there(home()):
         return {}
-    journal = SqliteJournal(journal_path(), read_only=True)
-    try:
+    with open_journal(home(), read_only=True) as journal:
         return clicks_since(box, journal)
-    finally:
-        journal.close()
 
 
 def tools_text(box: ToolBox, clicks: dict[str, int], today: date) -> str:

@@ -67,9 +67,22 @@ def foreign(path: Path) -> Damaged:
     )
 
 
-def newer(path: Path, version: int, known: int) -> JournalFault:
-    """Return the fault of a file of the format ``version`` where ``known`` is the newest that is known here."""
+def other_format(path: Path, version: int, known: int) -> JournalFault:
+    """Return the fault of a file of the format ``version`` where ``known`` is the one that is known here."""
     return JournalFault(
-        f"The journal {path} was written by a newer version of the assistant (format {version}; this one knows {known})"
-        "; nothing was changed. Update the assistant and start again."
+        f"The journal {path} was written by another version of the assistant (format {version}; this one knows "
+        f"{known}); nothing was changed. Use the version that wrote it, or move the file to a safe place, {_ELSEWHERE}."
+    )
+
+
+def missing(path: Path) -> JournalFault:
+    """Return the fault of a file that is not there."""
+    return JournalFault(f"There is no journal at {path}; start a job with: assistant run PROCEDURE")
+
+
+def misplaced(path: Path) -> JournalFault:
+    """Return the fault of a file that is not where it was opened: what is written into it, nobody finds again."""
+    return JournalFault(
+        f"The journal {path} was moved, removed or replaced while the program runs; nothing more is written. Put it "
+        "back where it was, or end the program."
     )

@@ -14,11 +14,10 @@ from importlib import resources
 from pathlib import Path
 
 from assistant.files import private_file, private_folder
-from assistant.journal.faults import BROKEN_FILE, damaged, explain, foreign, newer
-from assistant.journal.port import JournalFault
+from assistant.journal.sqlite.faults import BROKEN_FILE, damaged, explain, foreign, missing, other_format
 
-FORMAT = 3
-"""The format of the file, kept in SQLite's ``user_version``; it goes up when older versions could not use the file."""
+FORMAT = 1
+"""The format of the file, kept in SQLite's ``user_version``; it goes up when other versions could not use the file."""
 
 APPLICATION_ID = 0x57524E43
 """Marks a file as ours, in SQLite's ``application_id`` (the ASCII letters WRNC)."""
@@ -31,8 +30,8 @@ def open_to_write(path: Path) -> sqlite3.Connection:
     """Return a connection that may write; the file and its folder are made when they are not there.
 
     Raises:
-        JournalFault: it cannot be written, is not ours, is from a newer version, or is damaged (``Damaged``); the
-            file is unchanged then.
+        JournalFault: it cannot be written, is not ours, has another format, or is damaged (``Damaged``); the file is
+            unchanged then.
     """
     try:
         private_folder(path.parent)
@@ -44,8 +43,6 @@ def open_to_write(path: Path) -> sqlite3.Connection:
                 _make(db)
             _check_format(db, path)
             _check_pages(db, path)
-            if _number(db, "PRAGMA user_version") < FORMAT:
-                _upgrade(db)
             db.execute("PRAGMA foreign_keys = ON")
             # PERSIST: the commit is the sync of a zeroed header. (DELETE removes the rollback file instead and, at
             # FULL, does not sync the folder after it: if the power goes then, the file and the old state are back.)
@@ -62,13 +59,13 @@ def open_to_read(path: Path) -> tuple[sqlite3.Connection, str]:
     The second value is what is wrong with the file; "" when nothing is known to be.
 
     Raises:
-        JournalFault: there is no file, it is not ours, it is from a newer version, or nothing of it can be read.
+        JournalFault: there is no file, it is not ours, it has another format, or nothing of it can be read.
     """
     try:
         try:
             mode = path.stat().st_mode
         except FileNotFoundError as fault:
-            raise JournalFault(f"There is no journal at {path}; start a job with: assistant run PROCEDURE") from fault
+            raise missing(path) from fault
         if not stat.S_ISREG(mode) and not stat.S_ISDIR(mode):
             raise foreign(path)  # a pipe or a device has no end
         db, damage = _whole(path)
@@ -136,30 +133,10 @@ def _is_empty(db: sqlite3.Connection) -> bool:
 
 
 def _make(db: sqlite3.Connection) -> None:
-    scripts = "; ".join(map(_script, ("schema.sql", "personal.sql", "heads.sql")))
-    _run(db, f"{scripts}; PRAGMA application_id = {APPLICATION_ID};")
-
-
-def _upgrade(db: sqlite3.Connection) -> None:
-    """Add to a file of an older format what it lacks; its entries stay as they are."""
-    lacks = [script for table, script in (("personal", "personal.sql"), ("head", "heads.sql")) if not has(db, table)]
-    _run(db, f"{'; '.join(map(_script, lacks))};")
-
-
-def has(db: sqlite3.Connection, table: str) -> bool:
-    """Return whether the file has the table ``table``; an older format may lack it."""
-    return bool(db.execute("SELECT 1 FROM sqlite_schema WHERE type = 'table' AND name = ?", (table,)).fetchone())
-
-
-def _script(name: str) -> str:
-    return resources.files("assistant.journal").joinpath(name).read_text("utf-8")
-
-
-def _run(db: sqlite3.Connection, script: str) -> None:
+    script = resources.files("assistant.journal.sqlite").joinpath("schema.sql").read_text("utf-8")
+    marks = f"PRAGMA application_id = {APPLICATION_ID}; PRAGMA user_version = {FORMAT};"
     try:
-        db.executescript(
-            f"PRAGMA synchronous = EXTRA; BEGIN IMMEDIATE; {script} PRAGMA user_version = {FORMAT}; COMMIT;"
-        )
+        db.executescript(f"PRAGMA synchronous = EXTRA; BEGIN IMMEDIATE; {script}; {marks} COMMIT;")
     except sqlite3.Error as fault:
         if db.in_transaction:
             db.execute("ROLLBACK")
@@ -171,8 +148,8 @@ def _check_format(db: sqlite3.Connection, path: Path) -> None:
     if _number(db, "PRAGMA application_id") != APPLICATION_ID:
         raise foreign(path)
     version = _number(db, "PRAGMA user_version")
-    if version > FORMAT:
-        raise newer(path, version, FORMAT)
+    if version != FORMAT:
+        raise other_format(path, version, FORMAT)
 
 
 def _check_pages(db: sqlite3.Connection, path: Path) -> None:
@@ -182,14 +159,21 @@ def _check_pages(db: sqlite3.Connection, path: Path) -> None:
 
 
 def damage_of(db: sqlite3.Connection) -> str:
-    """Return what does not fit in the pages, the trees and the references of the file; "" when all of it does."""
+    """Return what does not fit in the pages, the trees and the references of the file; "" when all of it does.
+
+    They are looked at in a copy in memory: a job that is at work waits for the copying alone.
+    """
+    copy = sqlite3.connect(":memory:", isolation_level=None)
     try:
-        found = str(db.execute("PRAGMA integrity_check(1)").fetchone()[0])
+        copy.deserialize(db.serialize())
+        found = str(copy.execute("PRAGMA integrity_check(1)").fetchone()[0])
         if found != "ok":
             return " ".join(found.split())
-        stray = db.execute("PRAGMA foreign_key_check").fetchone()
+        stray = copy.execute("PRAGMA foreign_key_check").fetchone()
     except BROKEN_FILE as fault:
         return " ".join(str(fault).split())
+    finally:
+        copy.close()
     return "" if stray is None else f"what is in the table {stray[0]} belongs to nothing in the table {stray[2]}"
 
 

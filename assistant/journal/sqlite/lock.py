@@ -1,4 +1,4 @@
-"""One writer for a job: an advisory lock on a file beside the journal; the kernel frees it when a process dies."""
+"""Tells whether the holder of a job is alive on this machine: a lock that the kernel frees when its process dies."""
 
 from __future__ import annotations
 
@@ -7,21 +7,21 @@ import fcntl
 import os
 from pathlib import Path
 
-from assistant.journal.faults import explain
-from assistant.journal.port import JobBusy
+from assistant.journal.leasing import busy_here
+from assistant.journal.sqlite.faults import explain
 
 
 class JobLock:
-    """Holds one job from the moment it is made until ``release``."""
+    """Stands for one job being held, from the moment it is made until ``release``."""
 
-    def __init__(self, journal: Path, job: str) -> None:
-        """Take the lock of ``job`` at once.
+    def __init__(self, journal: Path, job: str, folder: Path) -> None:
+        """Take the lock of ``job`` in the journal at ``journal``, by a file in ``folder``, at once.
 
         Raises:
             JobBusy: another process has it.
             JournalFault: the lock file cannot be made.
         """
-        self._path = journal.with_name(f"{journal.name}.{job}.lock")
+        self._path = _file(journal, job, folder)
         self._fd = -1
         try:
             while self._fd < 0:
@@ -54,9 +54,7 @@ class JobLock:
             fcntl.flock(fd, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except BlockingIOError as fault:
             os.close(fd)
-            raise JobBusy(
-                f"Job {job} is being worked on by another process of the assistant on this machine; end that one first."
-            ) from fault
+            raise busy_here(job) from fault
         if self._is_ours(fd):
             return fd
         os.close(fd)
@@ -76,3 +74,22 @@ class JobLock:
                     self._path.unlink(missing_ok=True)
             os.close(self._fd)
             self._fd = -1
+
+
+def is_held(journal: Path, job: str, folder: Path) -> bool:
+    """Return whether a process of this machine holds ``job``; nothing is made or taken for that."""
+    try:
+        fd = os.open(_file(journal, job, folder), os.O_RDWR | os.O_CLOEXEC)
+    except OSError:
+        return False
+    try:
+        fcntl.flock(fd, fcntl.LOCK_SH | fcntl.LOCK_NB)
+    except BlockingIOError:
+        return True
+    finally:
+        os.close(fd)
+    return False
+
+
+def _file(journal: Path, job: str, folder: Path) -> Path:
+    return folder / f"{journal.name}.{job}.lock"

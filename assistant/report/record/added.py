@@ -6,13 +6,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from assistant.journal.port import Entry
-from assistant.report.due import METER_KINDS, meter_data
 from assistant.report.record.model import How, Line, StepLine
 from assistant.report.record.values import printed_value
 from assistant.report.record.words import describe
 from assistant.session import INPUT_KINDS
 
-_ADDED = ("corrected", *METER_KINDS, "supply_used", "forgotten")
+_ADDED = ("corrected", "meter", "supply_used", "forgotten")
 
 
 def added_lines(entries: Sequence[Entry], how: Mapping[int, How]) -> tuple[Line, ...]:
@@ -51,12 +50,12 @@ def _step_of(old: Entry, entries: Sequence[Entry]) -> str:
 def meter_words(entries: Sequence[Entry]) -> str:
     """Return the reading of the job card, and those that were given later."""
     opened = entries[0].data
-    note = opened.get("meter_note") or opened.get("odometer_note") or ""
-    first = " ".join(filter(None, (printed_value(meter_data(opened)), str(note))))
+    note = opened.get("meter_note") or ""
+    first = " ".join(filter(None, (printed_value(opened.get("meter")), str(note))))
     later = [
-        f"{'when done' if entry.data.get('done') else 'later'} {printed_value(meter_data(entry.data))} "
+        f"{'when done' if entry.data.get('done') else 'later'} {printed_value(entry.data.get('meter'))} "
         f"(entry {entry.seq})"
         for entry in entries
-        if entry.kind in METER_KINDS
+        if entry.kind == "meter"
     ]
     return "; ".join(filter(None, (first, *later)))

@@ -13,6 +13,7 @@ from typing import Any
 
 from markupsafe import Markup
 
+from assistant.journal.names import JOB_NAME
 from assistant.report.pages import PAPERS, render
 from assistant.report.pdf import html_to_pdf
 from assistant.report.record.model import JobRecord, Tightening
@@ -22,7 +23,7 @@ COLUMNS = ("entry", "time", "kind", "step", "words", "by", "heard", "confidence"
 """Columns of the CSV record; docs/record.md says what stands in them."""
 
 _MARK = re.compile(
-    rb"step-assistant-record 1 job=(\d{4}-\d\d-\d\d-\d+) entries=([1-9]\d{0,8}) head=([0-9a-f]{64}) "
+    rb"step-assistant-record 1 job=(" + JOB_NAME.encode() + rb") entries=([1-9]\d{0,8}) head=([0-9a-f]{64}) "
     rb"procedure=([0-9a-f]{64}|none) clock=([+-](?:0\d|1[0-4])[0-5]\d) paper=(a4|letter)"
 )
 _LINK = re.compile(r"</?a\b[^>]*>")

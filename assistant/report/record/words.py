@@ -19,7 +19,6 @@ _BOLTS = ("step", "stage", "group", "bolts")
 _NEEDED: Mapping[str, tuple[str, ...]] = {
     "corrected": ("entry", "text"),
     "meter": ("meter",),
-    "odometer": ("odometer",),
     "prepared": ("what", "things"),
     "item_missing": ("thing", "place", "number"),
     "item_found": ("thing", "place", "number"),
@@ -70,7 +69,7 @@ def _fields(data: Data, *but: str) -> str:
 
 def _opened(d: Data) -> str:
     parts = [f"job opened: {d.get('title', '')}, revision {d.get('procedure_revision', '')}"]
-    for key in ("asset", "customer", "operator", "meter", "meter_note", "odometer", "odometer_note", "tools_file"):
+    for key in ("asset", "customer", "operator", "meter", "meter_note", "tools_file"):
         value = d.get(key)
         if value:
             parts.append(f"{key.replace('_', ' ')} {printed_value(value) if isinstance(value, Mapping) else value}")
@@ -82,7 +81,7 @@ def _opened(d: Data) -> str:
 
 def _metered(d: Data) -> str:
     done = " when the work was done" if d.get("done") else ""
-    return f"meter {printed_value(d.get('meter', d.get('odometer')))}{done} {d.get('note') or ''}".rstrip()
+    return f"meter {printed_value(d['meter'])}{done} {d.get('note') or ''}".rstrip()
 
 
 def _tightened(d: Data) -> str:
@@ -277,12 +276,8 @@ WORDS: Mapping[str, Callable[[Data], str]] = {
         f"correction to entry {d['entry']}: {d['text']}" + (f" (by {d['operator']})" if d.get("operator") else "")
     ),
     "meter": _metered,
-    "odometer": _metered,
     "supply_used": lambda d: f"{d['supply']}: batch {d['batch'] or '-'}, use by {d['expires'] or '-'}",
-    "forgotten": lambda d: (
-        "personal data removed"
-        + (f"; {len(d['rewritten'])} entries of the older format rewritten for it" if d["rewritten"] else "")
-    ),
+    "forgotten": lambda _: "personal data removed",
 }
 """Words of each kind of entry; a test holds this table to all kinds that are written."""
 

@@ -1,0 +1,57 @@
+"""Opens the journal of a bay: the one place that knows which store it is in. Whoever opens it, closes it."""
+
+from __future__ import annotations
+
+import contextlib
+from collections.abc import Iterator
+from pathlib import Path
+
+from assistant.journal.memory import MemoryJournal
+from assistant.journal.names import BAY
+from assistant.journal.port import Journal
+from assistant.journal.sqlite.faults import explain, missing
+from assistant.journal.sqlite.store import SqliteJournal
+
+
+@contextlib.contextmanager
+def open_journal(
+    folder: Path | None, *, bay: str = BAY, read_only: bool = False, make: bool = True
+) -> Iterator[Journal]:
+    """Give the journal in the data folder ``folder``; at the end, let go all that is held by way of it, and close it.
+
+    Without a folder it is in memory: it begins empty, and is gone at the end. ``bay`` names the jobs that are opened.
+    A journal that is not there is made, unless ``read_only`` or not ``make``.
+
+    Raises:
+        JournalFault: it is not there, cannot be opened, is not ours or is damaged; nothing was changed.
+    """
+    journal: Journal
+    if folder is None:
+        journal = MemoryJournal(bay=bay)
+    else:
+        if not make and not journal_is_there(folder):
+            raise missing(journal_path(folder))
+        journal = SqliteJournal(journal_path(folder), read_only=read_only, bay=bay)
+    with contextlib.closing(journal):
+        yield journal
+
+
+def journal_path(folder: Path) -> Path:
+    """Return where the journal lies in the data folder ``folder``, for a person to find it."""
+    return folder / "journal.sqlite"
+
+
+def journal_is_there(folder: Path) -> bool:
+    """Return whether there is a journal in the data folder ``folder``.
+
+    Raises:
+        JournalFault: the folder is a file, or may not be looked into.
+    """
+    path = journal_path(folder)
+    try:
+        path.stat()
+    except FileNotFoundError:
+        return False
+    except OSError as fault:
+        raise explain(fault, path) from fault
+    return True
