@@ -1,6 +1,7 @@
 """The one door to a language: a module for each topic, bundled. What each must have is in ``topics``.
 
-A language is a package of modules; mypy looks that each has what its topic asks for. ``en`` is the first.
+A language is a package of modules; mypy looks that each has what its topic asks for. ``en`` is the first. What is
+spoken and recognised at work is a :class:`Language`; procedures are written in a :class:`WrittenLanguage`.
 """
 
 from __future__ import annotations
@@ -9,12 +10,13 @@ from dataclasses import dataclass
 
 from assistant.language.topics.bay import Equipment, Notes, Phrases
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
+from assistant.language.topics.procedure import Dangers, Drafting, Machine, Mind, Needs, Parts, Wording
 from assistant.language.topics.trade import Bolts, Numbers, Tools, Units
 
 
 @dataclass(frozen=True, slots=True)
 class Language:
-    """One language: its code (ISO 639-1), and a module for each topic."""
+    """What is spoken and recognised: its code (ISO 639-1), and a module for each topic."""
 
     code: str
     phrases: Phrases
@@ -30,3 +32,17 @@ class Language:
     talk: Talk
     equipment: Equipment
     notes: Notes
+    mind: Mind
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenLanguage:
+    """What procedures are written in: its code (ISO 639-1), and a module for each topic."""
+
+    code: str
+    wording: Wording
+    parts: Parts
+    needs: Needs
+    dangers: Dangers
+    machine: Machine
+    drafting: Drafting

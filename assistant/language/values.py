@@ -29,3 +29,12 @@ class NumberPhrases:
     wholes: tuple[Phrase, ...]
     points: tuple[str, ...] = ()
     decimals: tuple[Phrase, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """What a command is about: its main word, bare of endings, the words that tell it apart, and all as written."""
+
+    head: str
+    more: frozenset[str]
+    words: str

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
-from assistant.language.en.wording import put_on, removed
+from assistant.language.chosen import WRITTEN
 from assistant.procedure.model import Step
 from assistant.procedure.steps.count import CountStep
 from assistant.procedure.steps.do import DoStep
@@ -24,14 +24,19 @@ class Refit:
 
 def refits_of(steps: Sequence[Step]) -> tuple[Refit, ...]:
     """Return each part that a step takes off and a later one puts back, in the order in which they come off."""
+    parts = WRITTEN.parts
     found: list[Refit] = []
     for place, step in enumerate(steps):
         if not isinstance(step, DoStep) or step.not_refitted:
             continue
         later = steps[place + 1 :]
         named = [other for other in later if other.refits == step.id]
-        for part in removed(step.text):
-            puts = named or [other for other in later if _puts(other) and any(map(part.same, put_on(other.text)))]
+        for part in parts.removed(step.text):
+            puts = named or [
+                other
+                for other in later
+                if _puts(other) and any(parts.is_same(part, one) for one in parts.put_on(other.text))
+            ]
             if puts:
                 found.append(Refit(part.words, step.id, frozenset(other.id for other in puts)))
     return tuple(found)

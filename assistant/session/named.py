@@ -14,6 +14,7 @@ from assistant.fastening.faults import Unfit, Why
 from assistant.fastening.multiplier import ratio_unknown
 from assistant.fastening.programme import Way
 from assistant.fastening.tools import TorqueMultiplier
+from assistant.language.chosen import WRITTEN
 from assistant.procedure.steps.tighten import Stage, TightenStep
 from assistant.session.engine import Engine
 from assistant.session.places import Chunk
@@ -62,7 +63,7 @@ def _is_multiplier(e: Engine, tool: str) -> bool:
     """Return whether a tool is a multiplier: by the tool file, or by its name where the file does not have it."""
     if e.tools is not None and tool in e.tools.names():
         return known_multiplier(e, tool) is not None
-    return "multiplier" in f"{tool} {name_of(e, tool)}".lower()
+    return WRITTEN.needs.is_multiplier(f"{tool} {name_of(e, tool)}")
 
 
 def multiplier_of(e: Engine, step: TightenStep, stage: Stage) -> str:
@@ -84,7 +85,7 @@ def _is_wrench(e: Engine, tool: str) -> bool:
     """Return whether a tool is a torque wrench: by the tool file, or by its name where the file does not have it."""
     if e.tools is not None and tool in e.tools.names():
         return any(one.id == tool for one in e.tools.wrenches)
-    return "wrench" in f"{tool} {name_of(e, tool)}".lower() and not _is_multiplier(e, tool)
+    return WRITTEN.needs.is_wrench(f"{tool} {name_of(e, tool)}") and not _is_multiplier(e, tool)
 
 
 def turned_through(e: Engine, step: TightenStep, chunk: Chunk) -> tuple[str, TorqueMultiplier | None] | None:

@@ -5,7 +5,8 @@ The sentences are ours; whether a foreman would object to one is common practice
 
 import pytest
 
-from assistant.language.en.wording import put_on, removed, sentences, word_count
+from assistant.language.en.parts import put_on, removed
+from assistant.language.en.wording import word_count, written_sentences
 from assistant.procedure.format.reader import read_text
 from tests.procedure.test_good_files import BENCH
 
@@ -46,7 +47,7 @@ def test_a_command_may_have_20_words_and_a_description_25():
     ],
 )
 def test_words_are_counted_as_the_page_says(text, counts):
-    assert [word_count(sentence) for sentence in sentences(text)] == counts
+    assert [word_count(sentence) for sentence in written_sentences(text)] == counts
 
 
 @pytest.mark.parametrize(

@@ -2,6 +2,7 @@
 
 import pytest
 
+from assistant.language.en.equipment import file_changed
 from assistant.procedure.difference import Change, counted_differences, differences
 from assistant.procedure.format.document import to_yaml
 from assistant.procedure.format.reader import read_text
@@ -77,5 +78,8 @@ def test_what_must_be_at_hand_and_the_head_are_compared():
 
 def test_the_count_is_for_the_ear():
     found = changed(("revision: 1\n", "revision: 2\n"), ("torque: 12 N·m", "torque: 13 N·m"))
-    assert counted_differences(found) == "one step is changed and one other thing differs"
-    assert not any(letter.isdigit() for letter in counted_differences(found))
+    steps, others = counted_differences(found)
+    said = file_changed(steps, others, faulty=False)
+    assert "One step is changed and one other thing differs." in said
+    assert not any(letter.isdigit() for letter in said)
+    assert "It has errors now." in file_changed([], 0, faulty=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
@@ -10,7 +9,8 @@ from typing import Any
 from assistant.authoring.refit.torques import Torques, is_tightened
 from assistant.authoring.skeleton import step
 from assistant.authoring.text import TODO, comment, ident
-from assistant.language.en.wording import Thing, put_on, removed, thing
+from assistant.language.chosen import WRITTEN
+from assistant.language.values import Thing
 from assistant.procedure.findings import Place
 from assistant.procedure.format.draft import Draft
 from assistant.procedure.format.steps import write_step
@@ -20,31 +20,6 @@ from assistant.procedure.rules.refit import opened_is_shut
 from assistant.procedure.steps.count import CountStep, Direction
 from assistant.procedure.steps.do import DoStep
 from assistant.procedure.steps.fit import FitStep
-
-_OPENED = re.compile(r"\bopen\s+(?:the|a|an|both)\s+([^.,;:]*?\b(?:tap|valve|cap|cock|screw|vent|clamp|lid)s?)\b")
-_NEVER_BACK = frozenset(
-    [
-        "weight",
-        "reading",
-        "slack",
-        "load",
-        "pressure",
-        "dirt",
-        "oil",
-        "coolant",
-        "water",
-        "fuel",
-        "rust",
-        "sealant",
-        "grease",
-        "residue",
-        "play",
-        "air",
-        "dust",
-        "fluid",
-    ]
-)
-"""What is taken off, let out or read and is no part."""
 
 
 @dataclass(slots=True)
@@ -102,7 +77,7 @@ class _Drafter:
                     f'what undoes "{one.text}" ({one.id})'
                     for one in chapter.steps
                     if isinstance(one, DoStep) and one.id not in off and not one.not_refitted
-                    if not self._is_back(one) and not _OPENED.search(one.text.lower())
+                    if not self._is_back(one) and not WRITTEN.parts.opened_plainly(one.text)
                 ]
         return self._made
 
@@ -123,11 +98,17 @@ class _Drafter:
 
         Bolts of a cover that are counted in do not bring the cover back, so this asks for more than the checker does.
         """
+        parts = WRITTEN.parts
         later = [other for other in self._all[place + 1 :] if isinstance(other, DoStep | FitStep)]
-        put = [one_put for other in later for one_put in put_on(other.text) if one_put not in set(removed(other.text))]
-        for part in removed(one.text):
-            is_tool = any(_names(item, part) for item in self._it.support_equipment)
-            if part.head not in _NEVER_BACK and not is_tool and not any(part.same(other) for other in put):
+        put = [
+            one_put
+            for other in later
+            for one_put in parts.put_on(other.text)
+            if one_put not in set(parts.removed(other.text))
+        ]
+        for part in parts.removed(one.text):
+            is_tool = any(WRITTEN.needs.is_item(part, item.name) for item in self._it.support_equipment)
+            if parts.goes_back(part, ()) and not is_tool and not any(parts.is_same(part, other) for other in put):
                 yield part
 
     def _is_back(self, one: Step) -> bool:
@@ -140,13 +121,12 @@ class _Drafter:
         group = self._groups[count.group]
         spare = self._spares.get(group.spare or "")
         if group.single_use and spare:
-            name = group.name.removeprefix("new ")
-            fit = self._fit(spare, len(group.bolts)) | {"fit": f"Put in the new {name} by hand."}
+            fit = self._fit(spare, len(group.bolts)) | {"fit": WRITTEN.drafting.fit_bolts(group.name)}
             self._add(count, fit, f'They come new, in place of those of the step "{count.id}".')
         elif group.single_use:
             self._add(count, {"do": TODO}, why=f"the {group.name} are single-use: list new ones and fit them here")
         else:
-            self._add(count, {"count": f"Put in the {group.name} by hand and count them.", "in": group.id})
+            self._add(count, {"count": WRITTEN.drafting.count_in(group.name), "in": group.id})
         if torques is None:
             return
         if not torques.covers(group.id):
@@ -159,28 +139,27 @@ class _Drafter:
     # Parts
 
     def _put_back(self, one: Step) -> None:
-        opened = _OPENED.search(one.text.lower())
+        opened, drafting = WRITTEN.parts.opened_plainly(one.text), WRITTEN.drafting
         if opened:
-            self._add(one, {"do": f"Close the {opened[1]}.", "refits": one.id}, _was(one))
+            self._add(one, {"do": drafting.shut(opened), "refits": one.id}, _was(one))
             return
         if one.id in self._locked:
-            name = next((item.name for item in self._it.support_equipment if item.id == one.lock), one.lock)
-            self._add(one, {"do": f"Take out the {name}.", "refits": one.id, "unlock": one.lock}, _was(one))
+            name = next((item.name for item in self._it.support_equipment if item.id == one.lock), one.lock or "")
+            self._add(one, {"do": drafting.take_out(name), "refits": one.id, "unlock": one.lock}, _was(one))
             return
         for part in reversed(list(self._missing(one, self._all.index(one)))):
-            spare = next((item for item in self._it.spares if _names(item, part)), None)
+            spare = next((item for item in self._it.spares if WRITTEN.needs.is_item(part, item.name)), None)
             if spare and spare.single_use and spare.id not in self._fitted:
                 self._add(one, self._fit(spare, int(spare.quantity or 1)) | {"refits": one.id}, _was(one))
-            elif part.more & {"old", "worn", "used"}:
+            elif WRITTEN.parts.is_replaced(part):
                 text = f'what is fitted in place of the {part.words}: "{one.text}" ({one.id})'
                 self._add(one, {"do": TODO, "refits": one.id}, why=text)
             else:
-                self._add(one, {"do": f"Put back the {part.words}.", "refits": one.id}, _was(one))
+                self._add(one, {"do": drafting.put_back(part.words), "refits": one.id}, _was(one))
 
     def _fit(self, spare: Item, quantity: int) -> dict[str, Any]:
         self._fitted.add(spare.id)
-        name = spare.name.removeprefix("new ")
-        what = f"Fit {quantity} new {name}." if quantity > 1 else f"Fit a new {name}."
+        what = WRITTEN.drafting.fit_new(spare.name, quantity)
         return {"fit": what, "spare": spare.id} | ({"quantity": str(quantity)} if quantity > 1 else {})
 
     def _add(self, one: Step, made: dict[str, Any], why: str = "") -> None:
@@ -197,12 +176,6 @@ class _Drafter:
 
 def _at(place: Place) -> tuple[int, int]:
     return place.line, place.column
-
-
-def _names(item: Item, part: Thing) -> bool:
-    """Return whether a part can be the item of a list: a hub is no hub puller."""
-    named = thing(item.name)
-    return named is not None and named.head == part.head and part.more - {"old"} <= named.more
 
 
 def _how_many(group: Group) -> str:

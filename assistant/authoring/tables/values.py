@@ -9,7 +9,7 @@ from decimal import Decimal
 from assistant.fastening.classes import parse_thread
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit, parse_angle, parse_torque, parse_torque_unit
 from assistant.faults import Fault, quoted
-from assistant.language.en.numbers import number_words
+from assistant.language.chosen import WRITTEN
 from assistant.procedure.format.values import parse_bolts
 
 TableUnit = TorqueUnit | AngleUnit
@@ -166,7 +166,7 @@ def parse_bolt_size(text: str) -> Size | Fault:
     diameter, second, third, grade = found.groups() if found else (bare and bare[1], None, None, None)
     pitch = second if second and (third or _decimal(second) < _SHORTEST) else None
     long = third if pitch or third else second
-    words = f"{number_words(_decimal(diameter or '0'))} millimetre"
+    words = WRITTEN.drafting.size_in_words(_decimal(diameter or "0"))
     thread = parse_thread(f"M{diameter}" + (f"×{pitch}" if pitch else "")) if found else None
     if isinstance(thread, Fault):
         return thread

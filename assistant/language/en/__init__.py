@@ -3,19 +3,26 @@
 from assistant.language.en import (
     answers,
     bolts,
+    dangers,
+    drafting,
     equipment,
     handover,
     lists,
+    machine,
+    mind,
+    needs,
     notes,
     numbers,
+    parts,
     phrases,
     steps,
     talk,
     timers,
     tools,
     units,
+    wording,
 )
-from assistant.language.port import Language
+from assistant.language.port import Language, WrittenLanguage
 
 ENGLISH = Language(
     code="en",
@@ -32,5 +39,17 @@ ENGLISH = Language(
     talk=talk,
     equipment=equipment,
     notes=notes,
+    mind=mind,
 )
 """The language that the assistant speaks and understands."""
+
+WRITTEN_ENGLISH = WrittenLanguage(
+    code="en",
+    wording=wording,
+    parts=parts,
+    needs=needs,
+    dangers=dangers,
+    machine=machine,
+    drafting=drafting,
+)
+"""English as procedures are written in it."""

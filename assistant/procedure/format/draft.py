@@ -6,6 +6,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple, TypeVar
 
+from assistant.language.chosen import WRITTEN
+from assistant.language.port import WrittenLanguage
 from assistant.procedure.findings import Level, Place
 from assistant.procedure.format.places import Places
 from assistant.procedure.format.steps import FORMAT
@@ -30,6 +32,11 @@ class Draft:
             self._made[make] = make(self)
         made: T = self._made[make]
         return made
+
+    @property
+    def written(self) -> WrittenLanguage:
+        """Return the language of the texts."""
+        return WRITTEN
 
     @property
     def whole(self) -> bool:

@@ -5,7 +5,6 @@ What must be looked at follows from the steps. The checks themselves are common 
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from assistant.procedure.findings import Level
@@ -15,28 +14,11 @@ from assistant.procedure.steps.count import CountStep
 from assistant.procedure.steps.do import DoStep
 from assistant.procedure.steps.fit import FitStep
 
-_TIMING = re.compile(
-    r"\btiming (?:marks?|belts?|chains?|gears?)|\bcamshafts?\b(?! sensor)|\bcrankshaft\b(?! (?:sensor|seal|pulley))"
-)
-_BY_HAND = re.compile(r"\bturn\b.*\bby hand\b|\bby hand\b.*\bturn\b")
-_TWO_TURNS = re.compile(r"\btwo (?:full |complete |whole )*(?:turns|revolutions)\b|\btwice\b")
-_WET = re.compile(
-    r"\b(?:drain|fill|top up|bleed|let)\b.*\b(?:oil|coolant|fuel|fluid|water|refrigerant)s?\b"
-    r"|\bhoses?\b|\bpipes?\b|\bdrain plug\b|\bsealant\b|\bdrain tap\b|\bcoolant tap\b"
-)
-_MOVED = re.compile(
-    r"\b(?:drain|fill|refill|top up|bleed|let|open|pour)\b[^.]*?\b(engine oil|gear oil|oil|coolant|brake fluid|"
-    r"hydraulic fluid|fluid)\b(?! (?:pan|drain|tap|hose|filter|pump|plug|pressure|sensor|passage|hole|seal))"
-)
-_LEVEL = re.compile(r"\b(?:levels?|dipstick|full|mark|marks)\b")
-_TOOLS = re.compile(r"\b(?:tools?|equipment)\b")
-
 
 def closing_turns(draft: Draft) -> Iterator[Complaint]:
     """After work on the timing, have the engine turned by hand two full turns before it is started."""
-    if _steps_say(draft, _TIMING) and not any(
-        _BY_HAND.search(text) and _TWO_TURNS.search(text) for text in _last(draft)
-    ):
+    machine = draft.written.machine
+    if any(map(machine.works_on_timing, _work(draft))) and not any(map(machine.turns_over_by_hand, _last(draft))):
         text = (
             "The timing was worked on and nobody turns the engine over: add a step that turns it by hand two full turns"
         )
@@ -45,15 +27,17 @@ def closing_turns(draft: Draft) -> Iterator[Complaint]:
 
 def closing_marks(draft: Draft) -> Iterator[Complaint]:
     """After work on the timing, ask at the end whether the marks meet again."""
-    asked = [step.text.lower() for step in draft.procedure.closing if isinstance(step, CheckStep)]
-    if _steps_say(draft, _TIMING) and not any(re.search(r"\bmarks?\b", text) for text in asked):
+    machine = draft.written.machine
+    asked = [step.text for step in draft.procedure.closing if isinstance(step, CheckStep)]
+    if any(map(machine.works_on_timing, _work(draft))) and not any(map(machine.asks_for_marks, asked)):
         text = "The timing was worked on and nobody looks at the marks again: add a check that asks whether they meet"
         yield from _complain(draft, text)
 
 
 def closing_leaks(draft: Draft) -> Iterator[Complaint]:
     """After work on what holds a fluid, ask at the end whether it leaks."""
-    if _steps_say(draft, _WET) and not any(re.search(r"\bleak|\bdry\b|\btight\b", text) for text in _last(draft)):
+    machine = draft.written.machine
+    if any(map(machine.opens_wet, _work(draft))) and not any(map(machine.asks_for_leaks, _last(draft))):
         text = "Something that holds a fluid was opened and nobody looks for leaks: add a check that asks for them"
         yield from _complain(draft, text)
 
@@ -62,16 +46,16 @@ def closing_levels(draft: Draft) -> Iterator[Complaint]:
     """Ask at the end for the level of every fluid that was let out or filled in."""
     if not draft.whole:
         return
-    moved = {match[1].split()[-1] for text in _work(draft) if (match := _MOVED.search(text))}
-    for fluid in sorted(moved):
-        if not any(fluid in text and _LEVEL.search(text) for text in _last(draft)):
+    machine = draft.written.machine
+    for fluid in sorted(set(map(machine.fluid_moved, _work(draft))) - {""}):
+        if not any(machine.asks_for_level(fluid, text) for text in _last(draft)):
             text = f"The {fluid} was let out or filled in and nobody looks at its level: add a check that asks for it"
             yield from _complain(draft, text)
 
 
 def closing_tools(draft: Draft) -> Iterator[Complaint]:
     """Ask at the end whether all tools are accounted for."""
-    if not any(_TOOLS.search(step.text.lower()) for step in draft.procedure.closing):
+    if not any(map(draft.written.machine.asks_for_tools, _last(draft))):
         text = "Nobody asks for the tools: add a check that asks whether all of them are accounted for"
         yield from _complain(draft, text)
 
@@ -87,13 +71,9 @@ def _work(draft: Draft) -> list[str]:
 
 
 def _all_work(draft: Draft) -> list[str]:
-    return [step.text.lower() for step in draft.procedure.steps if isinstance(step, DoStep | CountStep | FitStep)]
-
-
-def _steps_say(draft: Draft, pattern: re.Pattern[str]) -> bool:
-    return any(pattern.search(text) for text in _work(draft))
+    return [step.text for step in draft.procedure.steps if isinstance(step, DoStep | CountStep | FitStep)]
 
 
 def _last(draft: Draft) -> list[str]:
     """Return what the closing steps say."""
-    return [step.text.lower() for step in draft.procedure.closing]
+    return [step.text for step in draft.procedure.closing]

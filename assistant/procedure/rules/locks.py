@@ -1,14 +1,14 @@
 """The rules about locks: tools that hold a machine still, by the keys lock, unlock, turns and against.
 
-What the keys say is certain, and an error when it does not fit. Words are only a hint that a key may be missing. Which
-tools are called locks is common practice, no source. Run from ``rules.py``.
+What the keys say is certain, and an error when it does not fit. Words are only a hint that a key may be missing. Run
+from ``table.py``.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 
+from assistant.language.topics.procedure import Machine
 from assistant.procedure.findings import Level
 from assistant.procedure.format.draft import Complaint, Draft
 from assistant.procedure.model import Step
@@ -17,25 +17,6 @@ from assistant.procedure.steps.count import CountStep
 from assistant.procedure.steps.do import DoStep
 from assistant.procedure.steps.fit import FitStep
 from assistant.procedure.steps.tighten import TightenStep
-
-_ROTOR = (
-    r"(?:engine|crank(?:shaft)?|cam(?:shaft)?|fly ?wheel|ring gear|hub|shaft|spindle|sprocket|pulley|rotor|gears?|"
-    r"wheel|axle|drive|differential|carrier|drum)"
-)
-_LOCK = re.compile(
-    r"\b(?:lock|locking|timing|holding|setting|alignment|rigging)[- ](?:pin|bar|rod|tool|wedge|fork|bolt|plate)s?\b"
-    r"(?![- ](?:bolt|nut|screw|washer|thread)s?\b)"
-    rf"|\b{_ROTOR}s?[- ](?:locks?|locking|lockers?|stops?|pins?)\b(?![- ](?:bolt|nut|plate|ring|washer)s?\b)"
-    r"|\bcounter[- ]?hold(?:ers?|s|ing)?\b"
-    r"|\bdead[- ]cent(?:re|er) (?:pin|rod|bolt|tool|stop)s?\b"
-)
-_GOES_IN = re.compile(
-    r"\b(?:push|put|insert|lay|slide|fit|set|place|screw|hook|engage|drop|install|lock|tap|hang|press)\b"
-)
-_COMES_OUT = re.compile(r"\b(?:pull|take|lift|remove|draw|unscrew|withdraw|unhook|disengage|unlock|release)\b")
-_TURNS = re.compile(
-    rf"\b(?:turn|rotate|spin|roll|start|wind|(?:crank|bar|inch)(?= over| round| the| it))\b[^.;]*\b{_ROTOR}s?\b"
-)
 
 
 def locks_come_out(draft: Draft) -> Iterator[Complaint]:
@@ -82,36 +63,34 @@ def turns_unlocked(draft: Draft) -> Iterator[Complaint]:
 
 def locks_are_marked(draft: Draft) -> Iterator[Complaint]:
     """Mark with lock, unlock and turns what the words of a step say of locks and of turning."""
-    steps = draft.sound_steps()
-    names = {item.id: item.name for item in draft.procedure.support_equipment if _LOCK.search(item.name.lower())}
+    steps, machine = draft.sound_steps(), draft.written.machine
+    names = {item.id: item.name for item in draft.procedure.support_equipment if machine.is_lock(item.name)}
     marked = {name for step in steps for name in (step.lock, step.unlock)}
-    bolted = [group.name.lower() for group in draft.procedure.groups]
+    bolted = [group.name for group in draft.procedure.groups]
     seen: set[str] = set()
     for step in steps:
         new = [name for name in step.tools if name in names and name not in marked | seen]
         seen.update(step.tools)
-        text = _unmarked(step, new[0] if new else "", bolted)
+        text = _unmarked(step, new[0] if new else "", bolted, machine)
         if text:
             yield Complaint(draft.step_place(step), text, Level.WARNING)
     for step, locks in locked(draft):
-        if locks and step.turns is None and isinstance(step, DoStep | CheckStep) and _TURNS.search(step.text.lower()):
+        if locks and step.turns is None and isinstance(step, DoStep | CheckStep) and machine.turns(step.text):
             text = f'This sounds like turning the machine while the lock "{locks[0]}" is in: write turns: yes when it '
             yield Complaint(draft.step_place(step), f"{text}does, and turns: no when it does not", Level.WARNING)
 
 
-def _unmarked(step: Step, tool: str, bolted: Sequence[str]) -> str:
+def _unmarked(step: Step, tool: str, bolted: Sequence[str], machine: Machine) -> str:
     """Return what is to be said of a step that seems to move a lock and has no key for it; empty when nothing is.
 
     A plate with bolts of its own (a name in ``bolted``, such as "lock plate bolts") is a part and no tool.
     """
     if step.lock or step.unlock or step.against or not isinstance(step, DoStep | FitStep | CountStep):
         return ""
-    text = step.text.lower()
-    match = next((found for found in _LOCK.finditer(text) if not any(found[0] in name for name in bolted)), None)
-    out = _COMES_OUT.search(text)
-    if match and (out or _GOES_IN.search(text)):
+    found, out = machine.lock_in(step.text, bolted), machine.comes_out(step.text)
+    if found and (out or machine.goes_in(step.text)):
         key, does = ("unlock", "takes it out") if out else ("lock", "puts it in")
-        return f'"{match[0]}" sounds like a lock: write {key}: with the id of its tool if this step {does}'
+        return f'"{found}" sounds like a lock: write {key}: with the id of its tool if this step {does}'
     if tool:
         text = f'The tool "{tool}" sounds like a lock: write lock: {tool} where it goes in'
         return f"{text} and unlock: {tool} where it comes out"
