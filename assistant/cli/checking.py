@@ -34,11 +34,13 @@ def check(
     raise typer.Exit(print_check(files, Format.JSON if as_json else form))
 
 
-def schema() -> None:
+def schema(
+    tools: Annotated[bool, typer.Option("--tools", help="Of tool files instead.")] = False,
+) -> None:
     """Print the JSON Schema of procedure files, for editors that complete and check as one types."""
-    from assistant.procedure.format.schema import schema_text
+    from assistant.procedure.format.schema import json_schema, schema_text, tool_schema
 
-    typer.echo(schema_text(), nl=False)
+    typer.echo(schema_text(tool_schema() if tools else json_schema()), nl=False)
 
 
 def diff(

@@ -79,10 +79,10 @@ def choices(need: Need, box: ToolBox, today: date) -> tuple[Choice, ...] | Unfit
 
     Source: see :mod:`assistant.fastening.wrench` and :mod:`assistant.fastening.multiplier`.
 
-    >>> from assistant.fastening.tool_file import read_tools
-    >>> box, _ = read_tools({"wrenches": [{"id": "w", "name": "small wrench", "type": "II A", "unit": "N·m", "low": 5,
-    ...     "high": 50, "graduation": 0.5, "calibrated": "2026-01-10"}]})
+    >>> from assistant.fastening.tools import TorqueWrench
     >>> from assistant.fastening.units import parse_torque
+    >>> scale = [parse_torque(text) for text in ("5 N·m", "50 N·m", "0.5 N·m")]
+    >>> box = ToolBox((TorqueWrench("w", "small wrench", "II A", *scale, calibrated=date(2026, 1, 10)),))
     >>> best = choices(Need(parse_torque("35.5 N·m")), box, date(2026, 3, 1))[0]
     >>> best.wrench.id, str(best.setting), best.accuracy
     ('w', '35.5 N·m', Decimal('4'))

@@ -37,10 +37,10 @@ def plan(needs: Sequence[Need], box: ToolBox, today: date) -> Plan:
 
     Source: the suitable range follows ISO 6789:2003, 6.5 (from memory); the costs are ours.
 
-    >>> from assistant.fastening.tool_file import read_tools
-    >>> box, _ = read_tools({"wrenches": [{"id": "w", "name": "small wrench", "type": "II A", "unit": "N·m", "low": 5,
-    ...     "high": 50, "graduation": 0.5, "calibrated": "2026-01-10"}]})
+    >>> from assistant.fastening.tools import TorqueWrench
     >>> from assistant.fastening.units import parse_torque
+    >>> scale = [parse_torque(text) for text in ("5 N·m", "50 N·m", "0.5 N·m")]
+    >>> box = ToolBox((TorqueWrench("w", "small wrench", "II A", *scale, calibrated=date(2026, 1, 10)),))
     >>> found = plan([Need(parse_torque("20 N·m")), Need(parse_torque("60 N·m"))], box, date(2026, 3, 1))
     >>> [choice and str(choice.setting) for choice in found.choices], len(found.faults)
     (['20.0 N·m', None], 1)
@@ -98,10 +98,10 @@ def warnings_of(used: Sequence[Choice], today: date) -> tuple[Unfit, ...]:
 
     Source: ISO 6789:2003, 6.5 (from memory).
 
-    >>> from assistant.fastening.tool_file import read_tools
-    >>> box, _ = read_tools({"wrenches": [{"id": "w", "name": "small wrench", "type": "II A", "unit": "N·m", "low": 5,
-    ...     "high": 50, "graduation": 0.5, "calibrated": "2026-01-10"}]})
+    >>> from assistant.fastening.tools import TorqueWrench
     >>> from assistant.fastening.units import parse_torque
+    >>> scale = [parse_torque(text) for text in ("5 N·m", "50 N·m", "0.5 N·m")]
+    >>> box = ToolBox((TorqueWrench("w", "small wrench", "II A", *scale, calibrated=date(2026, 1, 10)),))
     >>> used = choices(Need(parse_torque("8 N·m")), box, date(2026, 3, 1))
     >>> [one.reason for one in warnings_of(used, date(2026, 3, 1))]
     ['8.0 N·m is in the lowest fifth of the small wrench']

@@ -1,7 +1,7 @@
 """The tools of a bay: torque wrenches, multipliers, adapters, angle gauges, sockets and bits. Plain values.
 
-How they are written in a file, and every complaint about it, is in :mod:`assistant.fastening.tool_file`; which of them
-to take for a bolt is in :mod:`assistant.fastening.choice`, and for a stage in :mod:`assistant.fastening.tool_plan`.
+How they stand in a file is the business of the procedure's room. Which of them to take for a bolt
+is in :mod:`assistant.fastening.choice`, and for a stage in :mod:`assistant.fastening.tool_plan`.
 """
 
 from __future__ import annotations

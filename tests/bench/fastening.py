@@ -14,13 +14,13 @@ from pathlib import Path
 from assistant.fastening.choice import Need
 from assistant.fastening.programme import expand
 from assistant.fastening.programme_check import programme_faults
-from assistant.fastening.tool_file import read_tools
 from assistant.fastening.tool_plan import plan
 from assistant.fastening.units import Torque
 from assistant.procedure.format.reader import read_text
 from assistant.procedure.model import Procedure
 from assistant.procedure.programmes import programme_of
 from assistant.procedure.steps.tighten import TightenStep
+from tests.tools import tool_box
 
 GROUPS = {"rim": (1, 80), "web": (81, 160), "foot": (161, 200)}
 BOLTS = 200
@@ -66,8 +66,7 @@ def procedure() -> Procedure:
 
 def once_ms(it: Procedure) -> float:
     """Return the time [ms] to make, check, expand and plan the whole programme of ``it`` once."""
-    box, faults = read_tools(TOOLS)
-    assert not faults, faults
+    box = tool_box(TOOLS)
     step = it.steps[-1]
     assert isinstance(step, TightenStep)
     begun = time.perf_counter()

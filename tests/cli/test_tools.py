@@ -147,7 +147,8 @@ def test_a_tool_file_with_errors_opens_no_job(home):
     broken.write_text("wrenches:\n  - {id: w, name: wrench}\n", "utf-8")
     with pytest.raises(Refusal) as refusal:
         opened(home, tools=broken)
-    assert f'{broken}:2:5: error: The field "unit" is missing: add it. [tool-file]' in refusal.value.sentence
+    says = f"{broken}:2:5: error: This wrench has no unit: write unit: with a value. [missing-key]"
+    assert says in refusal.value.sentence
     with open_journal(home) as journal:
         assert list(journal.scan()) == []
 
@@ -155,8 +156,8 @@ def test_a_tool_file_with_errors_opens_no_job(home):
 @pytest.mark.parametrize(
     ("text", "line", "column", "says"),
     [
-        ("wrenches: {}\n", 1, 1, "begin each tool with a dash"),
-        ("spanners: []\n", 1, 1, "the lists are wrenches"),
+        ("wrenches: {}\n", 1, 11, "begin with a hyphen"),
+        ("spanners: []\n", 1, 1, "write one of: adapters"),
         ("- a\n", 1, 1, "write lists named"),
         ("", 1, 1, "list the tools"),
         ("gauges:\n  - {id: g, name: g, graduation: 2 mm}\n", 2, 34, "angle"),
@@ -164,7 +165,7 @@ def test_a_tool_file_with_errors_opens_no_job(home):
         ("gauges:\n  - {id: g, name: a, graduation: 2°}\n  - {id: g, name: b, graduation: 1°}\n", 3, 10, "used twice"),
         ("gauges: [{id: &a g, name: a, graduation: 2°}]\n", 1, 15, "anchor"),
         ("gauges:\n - id: g\n   id: h\n", 3, 4, "stands twice"),
-        ("sockets:\n  - {id: s, name: s, size: ''}\n", 2, 28, "not a name"),
+        ("sockets:\n  - {id: s, name: s, size: ''}\n", 2, 28, "text of size is empty"),
     ],
 )
 def test_every_complaint_has_its_line_and_column(text, line, column, says):

@@ -12,7 +12,6 @@ from hypothesis import strategies as st
 
 from assistant.fastening.choice import Choice, Need, choices
 from assistant.fastening.multiplier import handle_angle
-from assistant.fastening.tool_file import read_tools
 from assistant.fastening.tool_plan import plan
 from assistant.fastening.tools import ToolBox
 from assistant.fastening.turning import strokes
@@ -21,6 +20,7 @@ from assistant.fastening.wrench import STRAIGHT, applied, lever_ratio, mark, set
 from assistant.faults import Fault
 from assistant.language.en import bolts as said_bolts
 from assistant.language.en.tools import accuracy, at_handle, fault_words, tool_words
+from tests import tools
 
 TODAY = date(2026, 1, 10)
 FILE: dict[str, Any] = {
@@ -42,9 +42,7 @@ FILE: dict[str, Any] = {
 
 
 def tool_box(given: Any = FILE) -> ToolBox:
-    box, faults = read_tools(given)
-    assert not faults, faults
-    return box
+    return tools.tool_box(given)
 
 
 def torque(text: str) -> Torque:
@@ -245,60 +243,6 @@ def test_strokes_are_said() -> None:
     assert isinstance(found, tuple)
     assert said_bolts.strokes(found) == "Three strokes of thirty degrees."
     assert isinstance(strokes(STRAIGHT, STRAIGHT), Fault)
-
-
-@pytest.mark.parametrize(
-    ("change", "where", "words"),
-    [
-        ({"unit": "nm"}, "unit", "nanometre"),
-        ({"low": 60}, "low", "range runs from 60"),
-        ({"low": 0}, "low", "more than zero"),
-        ({"low": float("nan")}, "low", "plain value"),
-        ({"high": float("inf")}, "high", "begin with a number"),
-        ({"high": "50 lbf·ft"}, "high", "unit of the scale"),
-        ({"high": True}, "high", "plain value"),
-        ({"high": None}, "high", "missing"),
-        ({"graduation": 70}, "graduation", "more than the range"),
-        ({"type": "III Z"}, "type", "not a type of torque tool"),
-        ({"lever": "0 mm"}, "lever", "more than zero"),
-        ({"lever": 250}, "lever", "no unit"),
-        ({"calibrated": "yesterday"}, "calibrated", "year-month-day"),
-        ({"uses": -1}, "uses", "cannot be"),
-        ({"uses": "1.5"}, "uses", "whole number"),
-        ({"colour": "red"}, "colour", "not a field"),
-        ({"id": "big"}, "id", "used twice"),
-        ({"name": "a\nb"}, "name", "one line"),
-    ],
-)
-def test_a_bad_tool_names_its_field(change: dict[str, Any], where: str, words: str) -> None:
-    given_file = {**FILE, "wrenches": [{**FILE["wrenches"][0], **change}, FILE["wrenches"][1]]}
-    _, faults = read_tools(given_file)
-    assert faults
-    assert any(fault.place[-1] == where and words in fault.sentence for fault in faults), faults
-
-
-@pytest.mark.parametrize(
-    "given_file",
-    [None, [], "tools", {"hammers": []}, {"wrenches": {}}, {"wrenches": ["x"]}, {"wrenches": [{}] * 600},
-     {"multipliers": [{"id": "m", "name": "m", "torque_ratio": 5, "gear_ratio": 4, "rated_output": "9 N·m"}]},
-     {"adapters": [{"id": "a", "name": "a", "length": "50 mm", "angle": "270°"}]}],
-)  # fmt: skip
-def test_a_file_that_is_no_tool_file_is_refused(given_file: Any) -> None:
-    _, faults = read_tools(given_file)
-    assert faults
-    assert all(fault.sentence.isprintable() for fault in faults)
-
-
-json_like = st.recursive(
-    st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=20),
-    lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=12), inner, max_size=4),
-    max_leaves=12,
-)
-
-
-@given(st.dictionaries(st.sampled_from(["wrenches", "multipliers", "adapters", "gauges", "sockets"]), json_like))
-def test_no_mapping_makes_the_reader_raise(given_file: Any) -> None:
-    read_tools(given_file)
 
 
 def test_a_multiplier_that_is_named_is_used_though_a_wrench_reaches() -> None:

@@ -10,10 +10,11 @@ import yaml
 from assistant.procedure.findings import READING_RULES
 from assistant.procedure.format.document import FILE, to_yaml
 from assistant.procedure.format.records import records
-from assistant.procedure.format.schema import json_schema, schema_text
+from assistant.procedure.format.schema import json_schema, schema_text, tool_schema
 from tests.procedure.test_bad_files import BAD, expected
 from tests.procedure.test_good_files import ROOT, read_text
 
+TOOLS = ROOT / "procedures" / "tools" / "tools.schema.json"
 PUBLISHED = ROOT / "procedures" / "procedure.schema.json"
 GOOD = sorted([*(ROOT / "procedures").glob("*.yaml"), *(Path(__file__).parent / "good").glob("*.yaml")])
 
@@ -38,9 +39,15 @@ def faults(text):
     return list(validator.iter_errors(yaml.load(text, Loader=CoreLoader)))
 
 
+def test_the_published_schema_of_tools_is_the_one_that_the_program_makes():
+    said = "say: assistant schema --tools > procedures/tools/tools.schema.json"
+    assert TOOLS.read_text(encoding="utf-8") == schema_text(tool_schema()), said
+    jsonschema.Draft202012Validator.check_schema(tool_schema())
+
+
 def test_the_published_schema_is_the_one_that_the_program_makes():
     said = "say: assistant schema > procedures/procedure.schema.json"
-    assert PUBLISHED.read_text(encoding="utf-8") == schema_text(), said
+    assert PUBLISHED.read_text(encoding="utf-8") == schema_text(json_schema()), said
 
 
 def test_it_is_a_schema_of_its_draft():

@@ -1,6 +1,7 @@
 """The tables of keys on the pages that describe the files: made from the format, in place, between what people wrote.
 
-``python -m assistant.procedure.format.page < docs/procedure-format.md`` prints the page with its tables made anew.
+``python -m assistant.procedure.format.page < docs/procedure-format.md`` prints that page with its tables made anew, and
+the same with ``docs/tools.md``.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from collections.abc import Mapping
 from assistant.procedure.format.document import FILE
 from assistant.procedure.format.records import Key, records
 from assistant.procedure.format.steps import STEP_KEYS, formats
+from assistant.procedure.format.tool_file import TOOLS
 
 _TABLE = r"\| key \| .*\n\|[-| ]+\|\n(?:\|.*\n)*"
 
@@ -20,6 +22,11 @@ def procedure_tables() -> dict[str, tuple[Key, ...]]:
     """Return the keys of every mapping of a procedure by its name; a kind of step has only those of its own."""
     own = {one.record.name: one.own for one in formats().values()}
     return {"step": STEP_KEYS} | {name: own.get(name, one.keys) for name, one in records(FILE).items()}
+
+
+def tool_tables() -> dict[str, tuple[Key, ...]]:
+    """Return the keys of every mapping of a tool file by its name."""
+    return {name: one.keys for name, one in records(TOOLS).items()}
 
 
 def table(keys: tuple[Key, ...]) -> str:
@@ -44,4 +51,5 @@ def with_tables(page: str, tables: Mapping[str, tuple[Key, ...]]) -> str:
 
 
 if __name__ == "__main__":
-    print(with_tables(sys.stdin.read(), procedure_tables()), end="")
+    text = sys.stdin.read()
+    print(with_tables(text, tool_tables() if f"### {TOOLS.name}\n" in text else procedure_tables()), end="")

@@ -1,26 +1,210 @@
-"""From a bay's tool file to its tools, or to findings that say what to mend.
+"""From a bay's tool file to its tools, or to findings that say what to mend. Its tables of keys are here.
 
-The writing follows the rules of procedure files (plain YAML, every complaint with its line and column); what the fields
-mean, and what may stand in them, is in :mod:`assistant.fastening.tool_file`.
+What the tools can do is arithmetic, and stands in :mod:`assistant.fastening`.
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
 from hashlib import sha256
 from pathlib import Path
+from typing import Any
 
-from assistant.fastening.tool_file import Place, ToolFault, read_tools
-from assistant.fastening.tools import ToolBox
-from assistant.procedure.findings import Finding, Findings
-from assistant.procedure.findings import Place as At
+from assistant.fastening.calibration import INTERVAL_MONTHS, INTERVAL_USES, permissible_deviation
+from assistant.fastening.tools import Adapter, AngleGauge, Socket, ToolBox, TorqueMultiplier, TorqueWrench
+from assistant.fastening.units import Torque, TorqueUnit, parse_torque, parse_torque_unit
+from assistant.faults import Fault, quoted
+from assistant.procedure.findings import Finding, Findings, ReadingRule
+from assistant.procedure.format.codecs import Context, ListOf, Text, Value
+from assistant.procedure.format.forms import ANGLE, DATE, DIRECTION, LENGTH, TORQUE, Raw, number, whole
+from assistant.procedure.format.records import Given, Key, Record
 from assistant.procedure.format.source import decode, read_bytes
-from assistant.procedure.format.tree import ListNode, MapNode, Node, ScalarNode, read_tree
+from assistant.procedure.format.tree import MapNode, Node, ScalarNode, read_tree
 
 TOOL_RULE = "tool-file"
-"""The rule of every complaint about what the fields say; its heading is in ``docs/tools.md``."""
+"""The rule of every complaint about what the fields say together; its heading is in ``docs/tools.md``."""
+MOST_TOOLS = 500
+MULTIPLIER_ACCURACY = Decimal(4)
+"""Percent, when a multiplier's maker gives none; common practice, no source."""
+_DIGITS = re.compile(r"-?\d{1,12}(?:\.\d{1,12})?", re.ASCII)
 _UNSPEAKABLE = re.compile(r"[^A-Za-z0-9 ,.'()-]")
+
+_NAME = Text("name", 80)
+_SCALE = Raw(
+    "scale",
+    {"anyOf": [{"type": "number", "exclusiveMinimum": 0}, {"type": "string", "pattern": r"^\d"}]},
+    "number in the unit of the scale",
+)
+_UNIT = Value(
+    "torque-unit", parse_torque_unit, lambda unit: unit.value,
+    {"type": "string", "examples": [unit.value for unit in TorqueUnit]}, "unit of torque, such as N·m",
+    harmless=TorqueUnit.NEWTON_METRE,
+)  # fmt: skip
+_SCALES = ("low", "high", "graduation")
+_RATIO = number("ratio", "1", "200", minimum=1, maximum=200)
+_ID = Key("id", _NAME, "Name by which procedures and journal refer to it; no two tools have one.", required=True)
+_NAMED = (
+    _ID,
+    Key("name", _NAME, "What it is called, as it is spoken: letters, digits, spaces, commas.", required=True),
+)
+
+
+def _named(given: Given) -> None:
+    """Complain about a name that cannot be said as it is written, and about an id that another tool has."""
+    found = _UNSPEAKABLE.search(given["name"])
+    if found:
+        hint = "use letters, digits, spaces and commas, because the name is spoken"
+        given.complain(given.at("name"), TOOL_RULE, f'The name has "{found[0]}" in it', hint)
+    name, seen = given["id"], given.context.made.setdefault("ids", {})
+    if name and name in seen:
+        text = f"The id {quoted(name)} is used twice, first in line {seen[name]}"
+        given.complain(given.at("id"), TOOL_RULE, text, "give every tool its own id")
+    seen.setdefault(name, given.line)
+
+
+def _on_scale(given: Given, key: str) -> Torque:
+    """Return a torque of the scale: a bare number is in the scale's unit, a written unit must be the same one."""
+    node: ScalarNode | None = given[key]
+    unit: TorqueUnit = given["unit"]
+    if node is None:
+        return Torque(Decimal(1), unit)
+    bare = _DIGITS.fullmatch(node.text.strip())
+    torque = parse_torque(f"{bare[0]} {unit.value}" if bare else node.text)
+    if isinstance(torque, Torque) and torque.unit is not unit:
+        torque = Fault(f"{quoted(node.text)} is not in the unit of the scale", f"write it in {unit.value}")
+    if isinstance(torque, Fault):
+        given.complain(node, ReadingRule.UNIT, torque.reason, torque.advice)
+        return Torque(Decimal(1), unit)
+    return torque
+
+
+def _wrench(given: Given) -> TorqueWrench:
+    _named(given)
+    known = given.context.findings.count
+    low, high, graduation = (_on_scale(given, key) for key in _SCALES)
+    if given.context.findings.count == known and all(given[key] is not None for key in _SCALES):
+        if low >= high:
+            hint = "write the lower end as low and the upper end as high"
+            given.complain(given.at("low"), TOOL_RULE, f"The range runs from {low} to {high}", hint)
+        if graduation > high:
+            text = f"The graduation {graduation} is more than the range"
+            given.complain(given.at("graduation"), TOOL_RULE, text, "write the step between two markings")
+    permitted = permissible_deviation(given["type"], high) if given["type"] else None
+    if isinstance(permitted, Fault):
+        given.complain(given.at("type"), TOOL_RULE, permitted.reason, permitted.advice)
+    calibrated = date.fromisoformat(given["calibrated"]) if given["calibrated"] else None
+    values = given.values("unit", "calibrated", *_SCALES)
+    return TorqueWrench(**values, low=low, high=high, graduation=graduation, calibrated=calibrated)
+
+
+def _wrench_parts(wrench: TorqueWrench) -> Mapping[str, Any]:
+    return {"calibrated": wrench.calibrated.isoformat() if wrench.calibrated else ""}
+
+
+WRENCH = Record(
+    "wrench",
+    (
+        *_NAMED,
+        Key("type", _NAME, "Type and class as ISO 6789 names them, such as II A.", "kind", required=True),
+        Key("unit", _UNIT, "Unit of the scale: N·m, lbf·ft, lbf·in, ozf·in, kgf·m or kgf·cm.", required=True),
+        Key("low", _SCALE, "The first marking.", required=True),
+        Key("high", _SCALE, "The last marking.", required=True),
+        Key("graduation", _SCALE, "The step between two markings.", required=True),
+        Key("lever", LENGTH, "Centre of the grip to centre of the drive; without it no crowfoot can be used."),
+        Key("calibrated", DATE, "Day of the last calibration; without it the wrench counts as due."),
+        Key("uses", whole(10_000_000, 0, low=0), "Clicks since then that this journal does not know of."),
+        Key("months", whole(60, INTERVAL_MONTHS), "Interval of calibration in months; 12 when left out."),
+        Key("most_uses", whole(100_000, INTERVAL_USES), "Interval of calibration in clicks; 5000 when left out."),
+        Key(
+            "deviation",
+            number("percent", "0.01", "10", minimum=0.01, maximum=10),
+            "Percent, from its own certificate; the permissible one of its type when left out.",
+        ),
+    ),
+    _wrench,
+    _wrench_parts,
+    example="id: ..., name: ..., type: II A, unit: N·m, low: 5, high: 50, graduation: 0.5",
+)
+
+
+def _multiplier(given: Given) -> TorqueMultiplier:
+    _named(given)
+    torque, gear = given["torque_ratio"], given["gear_ratio"]
+    if torque is not None and gear is not None and torque > gear:
+        text = f"The torque ratio {torque} is more than the gear ratio {gear}"
+        hint = "a multiplier loses torque, so its torque ratio is the smaller one"
+        given.complain(given.at("torque_ratio"), TOOL_RULE, text, hint)
+    return TorqueMultiplier(**given.values())
+
+
+MULTIPLIER = Record(
+    "multiplier",
+    (
+        *_NAMED,
+        Key(
+            "torque_ratio", _RATIO, "Torque at the bolt to torque at the wrench, with its losses; no number without it."
+        ),
+        Key("gear_ratio", _RATIO, "Turns of the wrench to turns of the bolt; no angle at the handle without it."),
+        Key("rated_output", TORQUE, "The most that it gives.", required=True),
+        Key(
+            "accuracy",
+            number("accuracy", "0.01", "25", MULTIPLIER_ACCURACY, minimum=0.01, maximum=25),
+            "Percent; 4 when left out.",
+        ),
+    ),
+    _multiplier,
+    example="id: ..., name: ..., torque_ratio: 4.5, gear_ratio: 5, rated_output: 1300 N·m",
+)
+
+
+def _simple(kind: Any) -> Any:
+    """Return how a tool is made whose values need nothing of each other."""
+
+    def make(given: Given) -> Any:
+        _named(given)
+        return kind(**given.values())
+
+    return make
+
+
+ADAPTER: Record[Adapter] = Record(
+    "adapter",
+    (
+        *_NAMED,
+        Key("length", LENGTH, "From the centre of the drive to the centre of the bolt.", required=True),
+        Key("angle", DIRECTION, "Angle to the wrench; straight on when left out."),
+    ),
+    _simple(Adapter),
+    example="id: ..., name: ..., length: 35 mm",
+)
+GAUGE: Record[AngleGauge] = Record(
+    "angle gauge",
+    (*_NAMED, Key("graduation", ANGLE, "The step of its scale, such as 2°.", required=True)),
+    _simple(AngleGauge),
+    example="id: ..., name: ..., graduation: 2°",
+)
+SOCKET: Record[Socket] = Record(
+    "socket",
+    (*_NAMED, Key("size", _NAME, "As it is called, if it helps: 13 mm, T50.")),
+    _simple(Socket),
+    example="id: ..., name: ...",
+)
+TOOLS = Record(
+    "tool file",
+    (
+        Key("wrenches", ListOf(WRENCH, most=MOST_TOOLS), "Torque wrenches."),
+        Key("multipliers", ListOf(MULTIPLIER, most=MOST_TOOLS), "Torque multipliers."),
+        Key("adapters", ListOf(ADAPTER, most=MOST_TOOLS), "Crowfeet and lever extensions."),
+        Key("gauges", ListOf(GAUGE, most=MOST_TOOLS), "Angle gauges."),
+        Key("sockets", ListOf(SOCKET, most=MOST_TOOLS), "Sockets, bits and plain extension bars."),
+    ),
+    lambda given: ToolBox(**given.values()),
+)
+"""The whole format of a tool file."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,14 +230,7 @@ def read_tool_file(path: Path) -> ToolReading:
 
 def read_tool_text(data: bytes, name: str) -> ToolReading:
     """Read and check the bytes of a tool file; ``name`` is the file that findings point to."""
-    findings = Findings(name, what="tool")
-    text = decode(data, findings)
-    tree = None if text is None else read_tree(text, findings)
-    if tree is None or findings.errors:
-        return ToolReading(None, findings.result(), data)
-    box, faults = read_tools(_plain(tree))
-    for fault in (*faults, *_names(box)):
-        findings.add(_find(tree, fault.place), TOOL_RULE, fault.sentence)
+    box, findings = _read(data, name)
     return ToolReading(None if findings.errors else box, findings.result(), data)
 
 
@@ -62,48 +239,17 @@ def read_kept_tools(data: bytes, name: str) -> ToolBox | None:
 
     Rules that came later are not held against it; None only where a value cannot be read any more.
     """
+    box, findings = _read(data, name)
+    bad = [one for one in findings.result() if one.rule not in (ReadingRule.UNKNOWN_KEY, TOOL_RULE)]
+    return None if bad else box
+
+
+def _read(data: bytes, name: str) -> tuple[ToolBox | None, Findings]:
     findings = Findings(name, what="tool")
     text = decode(data, findings)
-    tree = None if text is None else read_tree(text, findings)
-    if tree is None or findings.errors:
-        return None
-    box, faults = read_tools(_plain(tree))
-    return None if any(fault.stand_in for fault in faults) else box
-
-
-def _plain(node: Node) -> object:
-    """Return a node as texts, lists and mappings; what was complained about is left out."""
-    match node:
-        case ScalarNode():
-            return None if node.is_null else node.text
-        case ListNode():
-            return [_plain(item) for item in node.items]
-        case MapNode():
-            return {key: _plain(value) for key, value in node.values.items()}
-    return None
-
-
-def _names(box: ToolBox) -> list[ToolFault]:
-    """Complain about names that cannot be said as they are written."""
-    faults = []
-    for key in ("wrenches", "multipliers", "adapters", "gauges", "sockets"):
-        for number, tool in enumerate(getattr(box, key)):
-            found = _UNSPEAKABLE.search(tool.name)
-            if found and tool.name != "?":  # a missing name was complained about
-                hint = "use letters, digits, spaces and commas, because the name is spoken"
-                faults.append(ToolFault(f'The name has "{found[0]}" in it', hint, (key, number, "name")))
-    return faults
-
-
-def _find(node: Node, place: Place) -> At:
-    """Return the node at ``place``, or the last one on the way to it that is there."""
-    found: At = node
-    for part in place:
-        if isinstance(node, MapNode) and part in node.values:
-            found = node.keys[str(part)]
-            node = node.values[str(part)]
-        elif isinstance(node, ListNode) and isinstance(part, int) and part < len(node.items):
-            found = node = node.items[part]
-        else:
-            return node
-    return node if isinstance(node, ScalarNode) and not node.is_null else found
+    tree: Node | None = None if text is None else read_tree(text, findings)
+    if tree is not None and not isinstance(tree, MapNode):
+        lists = ", ".join(key.name for key in TOOLS.keys)
+        findings.add(tree, ReadingRule.VALUE_TYPE, f"The file is not a mapping of lists: write lists named {lists}")
+        return None, findings
+    return None if tree is None else TOOLS.read(tree, "file", Context(findings)), findings
