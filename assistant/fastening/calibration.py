@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
+from enum import StrEnum
 
 from assistant.fastening.units import Torque, TorqueUnit
 from assistant.faults import Fault, quoted
@@ -55,16 +56,43 @@ def permissible_deviation(kind: str, largest: Torque) -> Decimal | Fault:
     return row[0] if largest <= _SMALL else row[1]
 
 
+class DueWhy(StrEnum):
+    """Why a tool is due for calibration."""
+
+    UNKNOWN = "unknown"
+    """Nobody knows when it was calibrated last."""
+    FUTURE = "future"
+    """The day of its calibration has not come yet."""
+    DATE = "date"
+    USES = "uses"
+
+
 @dataclass(frozen=True, slots=True)
 class Due:
-    """When a tool is to be calibrated (``on``, None when it never was), and why it is due now, or empty.
+    """When a tool is to be calibrated (``on``, None when it never was), and why it is due now, or None.
 
-    ``ear`` says why in sentences of one number each, where ``why`` has two.
+    ``calibrated`` is the day of its last calibration; ``uses`` are those since then, and ``most_uses`` the interval.
     """
 
     on: date | None
-    why: str = ""
-    ear: tuple[str, ...] = ()
+    because: DueWhy | None = None
+    calibrated: date | None = None
+    uses: int = 0
+    most_uses: int = INTERVAL_USES
+
+    @property
+    def why(self) -> str:
+        """Return why it is due now, for reading, or ""."""
+        match self.because:
+            case DueWhy.UNKNOWN:
+                return "the date of its last calibration is not known"
+            case DueWhy.FUTURE:
+                return f"its calibration date {self.calibrated} lies in the future"
+            case DueWhy.DATE:
+                return f"it was due for calibration on {self.on}"
+            case DueWhy.USES:
+                return f"it has done {self.uses} of {self.most_uses} uses since its calibration"
+        return ""
 
 
 def calibration_day(at_ms: int) -> date:
@@ -116,13 +144,13 @@ def calibration_due(
     'it was due for calibration on 2026-03-31'
     """
     if calibrated is None:
-        return Due(None, "the date of its last calibration is not known")
+        return Due(None, DueWhy.UNKNOWN)
     on = months_later(calibrated, months)
+    because = None
     if calibrated > today:
-        return Due(on, f"its calibration date {calibrated.isoformat()} lies in the future")
-    if today >= on:
-        return Due(on, f"it was due for calibration on {on.isoformat()}")
-    if uses >= most_uses:
-        ear = (f"it has done {uses} uses since its calibration", f"{most_uses} is the most")
-        return Due(on, f"it has done {uses} of {most_uses} uses since its calibration", ear)
-    return Due(on)
+        because = DueWhy.FUTURE
+    elif today >= on:
+        because = DueWhy.DATE
+    elif uses >= most_uses:
+        because = DueWhy.USES
+    return Due(on, because, calibrated, uses, most_uses)

@@ -96,6 +96,7 @@ def choices(need: Need, box: ToolBox, today: date) -> tuple[Choice, ...] | Unfit
                 "add it to the tools, or use another",
                 Why.NO_ADAPTER,
                 need.adapter,
+                name=need.adapter,
             )
     if not box.wrenches:
         return Unfit(
@@ -107,7 +108,7 @@ def choices(need: Need, box: ToolBox, today: date) -> tuple[Choice, ...] | Unfit
         if not multipliers:
             return Unfit(
                 f"There is no multiplier {need.multiplier} in the tool box", "add it to the tools",
-                Why.NOT_IN_FILE, need.multiplier,
+                Why.NOT_IN_FILE, need.multiplier, name=need.multiplier,
             )  # fmt: skip
     found: list[Choice] = []
     refused: list[Unfit] = []
@@ -127,6 +128,7 @@ def choices(need: Need, box: ToolBox, today: date) -> tuple[Choice, ...] | Unfit
         "; ".join(dict.fromkeys(fault.sentence for fault in refused)),
         Why.NOTHING,
         reasons=tuple(dict.fromkeys(refused)),
+        value=need.target,
     )
 
 
@@ -139,30 +141,37 @@ def _try(
     ratio = Fraction(1)
     if adapter is not None:
         if wrench.lever is None:
-            return _of(
-                Fault(f"The lever of the {wrench.name} is not known", "measure it and add it to the tools"),
+            return Unfit(
+                f"The lever of the {wrench.name} is not known",
+                "measure it and add it to the tools",
                 Why.LEVER,
                 wrench.id,
+                name=wrench.name,
             )
         lever = lever_ratio(wrench.lever, adapter.length, adapter.angle)
         if isinstance(lever, Fault):
-            return _of(lever, Why.LEVER, wrench.id)
+            return Unfit(lever.reason, lever.advice, Why.REACH, wrench.id, name=wrench.name)
         ratio = lever
     for wanted in (need.target, need.low, need.high):
         final = None if wanted is None else final_torque(wanted, drag)
         if isinstance(final, Fault):
-            return _of(final, Why.DRAG, "")
+            return Unfit(final.reason, final.advice, Why.DRAG)
         if final is not None and multiplier is not None:
             if final > multiplier.rated_output:
-                over = Fault(
-                    f"{final} is over the rating of the {multiplier.name}", f"its most is {multiplier.rated_output}"
+                return Unfit(
+                    f"{final} is over the rating of the {multiplier.name}",
+                    f"its most is {multiplier.rated_output}",
+                    Why.RATING,
+                    multiplier.id,
+                    name=multiplier.name,
+                    value=final,
+                    edge=multiplier.rated_output,
                 )
-                return _of(over, Why.RATING, multiplier.id)
             if multiplier.torque_ratio is None:
                 return ratio_unknown(multiplier, "torque")
             final = input_torque(final, multiplier.torque_ratio)
             if isinstance(final, Fault):
-                return _of(final, Why.RATIO, multiplier.id)
+                return Unfit(final.reason, final.advice, Why.RATIO, multiplier.id, name=multiplier.name)
         parts.append(None if final is None else final / ratio)
     exact, low, high = parts
     assert exact is not None
@@ -171,8 +180,13 @@ def _try(
         return outside
     setting = mark(exact, wrench.graduation, low, high)
     if isinstance(setting, Fault):
-        return _of(
-            Fault(f"The {wrench.name} cannot be set: {setting.reason}", setting.advice), Why.TOO_COARSE, wrench.id
+        return Unfit(
+            f"The {wrench.name} cannot be set: {setting.reason}",
+            setting.advice,
+            Why.TOO_COARSE,
+            wrench.id,
+            name=wrench.name,
+            value=exact.to(wrench.graduation.unit).rounded(wrench.graduation.value / 100),
         )
     outside = _outside(setting, wrench)
     if outside is not None:
@@ -196,25 +210,15 @@ def _try(
     )
 
 
-def _of(fault: Fault, code: Why, tool: str) -> Unfit:
-    return Unfit(fault.reason, fault.advice, code, tool)
-
-
 def _outside(setting: Torque, wrench: TorqueWrench) -> Unfit | None:
     """Say if a setting lies outside the scale; a wrench is never set below its lowest marking."""
     shown = setting.to(wrench.unit).rounded(wrench.graduation.value / 10)
     if setting < wrench.low:
-        return _of(
-            Fault(f"{shown} is below the lowest marking of the {wrench.name}", f"its scale begins at {wrench.low}"),
-            Why.BELOW_SCALE,
-            wrench.id,
-        )
+        reason, edge, code = f"{shown} is below the lowest marking of the {wrench.name}", wrench.low, Why.BELOW_SCALE
+        return Unfit(reason, f"its scale begins at {edge}", code, wrench.id, name=wrench.name, value=shown, edge=edge)
     if setting > wrench.high:
-        return _of(
-            Fault(f"{shown} is above the scale of the {wrench.name}", f"its scale ends at {wrench.high}"),
-            Why.ABOVE_SCALE,
-            wrench.id,
-        )
+        reason, edge, code = f"{shown} is above the scale of the {wrench.name}", wrench.high, Why.ABOVE_SCALE
+        return Unfit(reason, f"its scale ends at {edge}", code, wrench.id, name=wrench.name, value=shown, edge=edge)
     return None
 
 

@@ -109,6 +109,7 @@ def ratio_unknown(multiplier: TorqueMultiplier, which: str) -> Unfit:
         "read it off its plate and add it to the tools",
         Why.RATIO,
         multiplier.id,
+        name=multiplier.name,
     )
 
 

@@ -111,22 +111,20 @@ def warnings_of(used: Sequence[Choice], today: date) -> tuple[Unfit, ...]:
         tool = choice.wrench
         due = tool.due(today)
         if due.why:
-            problem = f"The {tool.name} is not to be trusted"
             warnings[f"due {tool.id}"] = Unfit(
-                problem, f"{due.why}, so have it checked", Why.DUE, tool.id,
-                ear=(problem, *due.ear, "have it checked") if due.ear else (),
+                f"The {tool.name} is not to be trusted", f"{due.why}, so have it checked", Why.DUE, tool.id,
+                name=tool.name, due=due,
             )  # fmt: skip
         if choice.setting / tool.high < LEAST_PART:
             warnings[f"low {tool.id}"] = Unfit(
                 f"{choice.setting} is in the lowest fifth of the {tool.name}", "a smaller wrench is more exact",
-                Why.LOWEST_FIFTH, tool.id,
+                Why.LOWEST_FIFTH, tool.id, name=tool.name, value=choice.setting,
             )  # fmt: skip
         if choice.reaction is not None and choice.multiplier is not None:
             arm = choice.reaction.rounded(Decimal(1))
             warnings[f"arm {choice.multiplier.id} {arm}"] = Unfit(
                 f"The arm of the {choice.multiplier.name} pushes back with {arm}",
                 "rest it on a solid stop and keep hands away before you load it",
-                Why.ARM, choice.multiplier.id,
-                ear=(f"Its arm pushes back with {arm}", "keep hands away before you load it"),
+                Why.ARM, choice.multiplier.id, name=choice.multiplier.name, value=arm,
             )  # fmt: skip
     return tuple(warnings.values())

@@ -61,7 +61,7 @@ def plan_stage(e: Engine, step: TightenStep, turn: int, planned: Planned) -> Sta
     if lead is not None:
         fault = lead.why or Unfit(
             f"The {lead.name} is not in the tool box", "read its ratio off its plate and add it to the tools",
-            Why.NOT_IN_FILE, lead.tool,
+            Why.NOT_IN_FILE, lead.tool, name=lead.name,
         )  # fmt: skip
         nothing = dict.fromkeys((index for index, _ in chunks), None)
         return StageTools(nothing, None, (fault,), (), 0, dict.fromkeys(nothing, (lead,)))
@@ -148,7 +148,7 @@ def _with_reaches(box: ToolBox, chunks: Sequence[Chunk]) -> tuple[ToolBox, dict[
         fitting = [tool for tool in box.adapters if tool.length == reach.length]
         tool = next((tool for tool in fitting if tool.name == reach.name), fitting[0] if fitting else None)
         if tool is None:
-            names[reach] = f"of {reach.length}"
+            names[reach] = str(reach.length)
             continue
         names[reach] = tool.id if tool.angle == reach.angle else f"{tool.id} at {reach.angle}"
         adapters.append(replace(tool, id=names[reach], angle=reach.angle))

@@ -1,5 +1,6 @@
 """The tool in the hand: what is chosen covers its setting, and what does not suit is said before the work."""
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -11,6 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.fastening.choice import Choice, Need, choices
+from assistant.fastening.faults import Unfit
 from assistant.fastening.multiplier import handle_angle
 from assistant.fastening.tool_plan import plan
 from assistant.fastening.tools import ToolBox
@@ -19,7 +21,7 @@ from assistant.fastening.units import Angle, AngleUnit, Length, LengthUnit, Torq
 from assistant.fastening.wrench import STRAIGHT, applied, lever_ratio, mark, setting
 from assistant.faults import Fault
 from assistant.language.en import bolts as said_bolts
-from assistant.language.en.tools import accuracy, at_handle, fault_words, tool_words
+from assistant.language.en.tools import accuracy, at_handle, tool_words, trouble
 from tests import tools
 
 TODAY = date(2026, 1, 10)
@@ -113,7 +115,7 @@ def test_a_wrench_past_its_date_or_its_uses_is_avoided_and_announced() -> None:
     assert best(Need(torque("45 N·m")), tool_box(old)).wrench.id == "big"
     stage = plan([Need(torque("20 N·m"))], tool_box(old), TODAY)
     assert "due for calibration on 2026-01-10" in stage.warnings[0].sentence
-    assert fault_words(stage.warnings[0]) == (
+    assert trouble(stage.warnings[0]) == (
         "The small wrench is not to be trusted. It was due for calibration on the tenth of January two thousand and "
         "twenty-six, so have it checked."
     )
@@ -297,7 +299,7 @@ def test_another_unit_of_speech_changes_no_setting() -> None:
 
 def test_faults_are_said_with_rounded_values() -> None:
     fault = choices(Need(torque("300 N·m").to(TorqueUnit.POUND_INCH)), tool_box({"wrenches": FILE["wrenches"]}), TODAY)
-    assert isinstance(fault, Fault)
+    assert isinstance(fault, Unfit)
     # 300 N·m are 2655.22 lbf·in (NIST SP 811, B.8, from memory).
-    said = fault_words(Fault(fault.reason, ""))
+    said = trouble(replace(fault, reasons=()))
     assert said == "No tool here gives two thousand six hundred and fifty-five point two pound-inches."

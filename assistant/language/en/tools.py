@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from datetime import date
 from decimal import Decimal
 
+from assistant.fastening.calibration import Due, DueWhy
 from assistant.fastening.choice import Choice
-from assistant.fastening.faults import Unfit
+from assistant.fastening.faults import Unfit, Why
 from assistant.fastening.quantities import for_the_ear
 from assistant.fastening.symbols import unit_key
-from assistant.fastening.units import Angle, AngleUnit, Torque
-from assistant.faults import Fault
+from assistant.fastening.units import Angle, AngleUnit, Length, Torque, parse_length
 from assistant.language.en.numbers import digit_words, number_words, sounds_alike
-from assistant.language.en.units import UNITS, quantity, torque_words, value_words
+from assistant.language.en.units import quantity, torque_words, value_words
 from assistant.language.en.words import bare, ear, listed, sentence
 
 _STANDS = {0: "straight", 90: "square", 180: "pointing back to the hand"}
@@ -114,67 +115,93 @@ _MOST_REASONS = 2
 
 def trouble(fault: Unfit) -> str:
     reasons = fault.reasons or (fault,)
-    return " ".join(fault_words(reason) for reason in reasons[:_MOST_REASONS])
+    return " ".join(_trouble(reason) for reason in reasons[:_MOST_REASONS])
 
 
-def fault_words(fault: Fault) -> str:
-    """Say a ``fault`` [problem and hint] as two sentences without digits or unit symbols.
+def _trouble(fault: Unfit) -> str:
+    tool = _said(fault.name or fault.tool)
+    value, edge = _about(fault.value), _about(fault.edge)
+    first = value[:1].upper() + value[1:]
+    match fault.code:
+        case Why.DUE:
+            return f"The {tool} is not to be trusted. {_due(fault.due)}"
+        case Why.NO_ADAPTER:
+            length = parse_length(fault.name)
+            which = f"of {_length(length)}" if isinstance(length, Length) else tool
+            return f"There is no adapter {which} in the tool box. Add it to the tools, or use another."
+    return {
+        Why.NOTHING: f"No tool here gives {value}.",
+        Why.NO_WRENCH: "There is no torque wrench in the tool box. Add one to the tools before you begin.",
+        Why.NO_GAUGE: "There is no angle gauge in the tool box. Mark the bolts, or add a gauge to the tools.",
+        Why.NOT_IN_FILE: f"The {tool} is not in the tool box. Read its ratio off its plate and add it to the tools.",
+        Why.LEVER: f"The lever of the {tool} is not known. Measure it and add it to the tools.",
+        Why.REACH: f"The adapter reaches back past the hand on the {tool}. Use a shorter one, or a longer wrench.",
+        Why.RATIO: f"The torque ratio of the {tool} is not known. Read it off its plate and add it to the tools.",
+        Why.RATING: f"{first} is over the rating of the {tool}. Its most is {edge}.",
+        Why.BELOW_SCALE: f"{first} is below the lowest marking of the {tool}. Its scale begins at {edge}.",
+        Why.ABOVE_SCALE: f"{first} is above the scale of the {tool}. Its scale ends at {edge}.",
+        Why.TOO_COARSE: f"The {tool} has no marking near {value} within the limits. Use a wrench with a finer scale.",
+        Why.DRAG: "The drag of the thread cannot be less than zero. Measure it while the nut is run down.",
+        Why.LOWEST_FIFTH: f"{first} is in the lowest fifth of the {tool}. A smaller wrench is more exact.",
+        Why.ARM: f"Its arm pushes back with {value}. Keep hands away before you load it.",
+    }[fault.code]
 
-    Values are rounded as those of a stage are, see :func:`for_the_ear`.
 
-    Source: ours; how people of the trade say it.
-
-    >>> fault_words(Fault("60 N·m is above the scale of the small wrench", "its scale ends at 50 N·m"))
-    'Sixty newton metres is above the scale of the small wrench. Its scale ends at fifty newton metres.'
-    """
-    parts = fault.ear if isinstance(fault, Unfit) and fault.ear else (fault.reason, fault.advice)
-    return " ".join(f"{part[0].upper()}{part[1:]}." for part in map(_said, parts) if part)
+def _about(value: Torque | None) -> str:
+    """Say a value of a fault, rounded as those of a stage are; see :func:`for_the_ear`."""
+    return "" if value is None else value_words(for_the_ear(value.value), value.unit.value)
 
 
-_VALUE = re.compile(r"(?P<number>\d+(?:\.\d+)?)(?P<unit>\s?[^\s\d,;:.!?]+)?", re.ASCII)
-_THREAD = re.compile(r"\bM(\d+)(?:×(\d+(?:\.\d+)?))?", re.ASCII)
-_ISO_DATE = re.compile(r"\b(\d{4})-(\d{2})-(\d{2})\b", re.ASCII)
+def _length(length: Length) -> str:
+    return value_words(length.value, length.unit.value)
+
+
+def _due(due: Due | None) -> str:
+    match due:
+        case Due(because=DueWhy.DATE, on=date() as on):
+            return f"It was due for calibration on {_day(on)}, so have it checked."
+        case Due(because=DueWhy.FUTURE, calibrated=date() as day):
+            return f"Its calibration date, {_day(day)}, lies in the future, so have it checked."
+        case Due(because=DueWhy.USES):
+            done = f"It has done {number_words(due.uses)} uses since its calibration."
+            return f"{done} {sentence(number_words(due.most_uses))[:-1]} is the most. Have it checked."
+        case _:
+            return "The date of its last calibration is not known, so have it checked."
+
+
 _MONTHS = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
+    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
     "December",
-)
+)  # fmt: skip
 
 
-def _said(text: str) -> str:
-    """Write every date, number and known unit in a text as words."""
-    text = _ISO_DATE.sub(_date_words, text)
-    text = _THREAD.sub(lambda found: f"M {found[1]}" + (f" by {found[2]}" if found[2] else ""), text)
-    return _VALUE.sub(_value_said, text)
+def _day(day: date) -> str:
+    return f"the {_ordinal(day.day)} of {_MONTHS[day.month - 1]} {number_words(day.year)}"
 
 
-def _date_words(found: re.Match[str]) -> str:
-    year, month, day = (int(part) for part in found.groups())
-    return f"the {_ordinal(day)} of {_MONTHS[(month - 1) % 12]} {number_words(year)}"
+_ORDINALS = {1: "first", 2: "second", 3: "third", 5: "fifth", 8: "eighth", 9: "ninth", 12: "twelfth"}
 
 
 def _ordinal(day: int) -> str:
-    irregular = {1: "first", 2: "second", 3: "third", 5: "fifth", 8: "eighth", 9: "ninth", 12: "twelfth"}
-    if day in irregular:
-        return irregular[day]
+    if day in _ORDINALS:
+        return _ORDINALS[day]
     if day > 20 and day % 10:
         return f"{number_words(day - day % 10)}-{_ordinal(day % 10)}"
     words = number_words(day)
     return f"{words[:-1]}ieth" if words.endswith("y") else f"{words}th"
 
 
+_THREAD = re.compile(r"\bM(\d+)(?:×(\d+(?:\.\d+)?))?", re.ASCII)
+_VALUE = re.compile(r"(?P<number>\d+(?:\.\d+)?)(?P<unit>\s?[^\s\d,;:.!?]+)?", re.ASCII)
+
+
+def _said(name: str) -> str:
+    """Write the numbers, and the units behind them, in the name of a tool as words."""
+    name = _THREAD.sub(lambda found: f"M {found[1]}" + (f" by {found[2]}" if found[2] else ""), name)
+    return _VALUE.sub(_value_said, name)
+
+
 def _value_said(found: re.Match[str]) -> str:
-    number, unit = Decimal(found["number"]), found["unit"] or ""
+    number, unit = for_the_ear(Decimal(found["number"])), found["unit"] or ""
     key = unit_key(unit) if unit else None
-    if isinstance(key, str) and key in UNITS:
-        return value_words(for_the_ear(number), key)
-    return number_words(for_the_ear(number)) + unit
+    return value_words(number, key) if isinstance(key, str) else number_words(number) + unit
