@@ -33,7 +33,7 @@ def record(
 
     It is made from the journal alone. What was not done or not confirmed is shown as such.
     """
-    from assistant.cli.printing.record import write_record
+    from assistant.cli.printing.record.write import write_record
 
     outs = {"html": html, "pdf": pdf, "json": json, "csv": csv}
     raise typer.Exit(write_record(job, outs, out, paper=paper.value, force=force))
@@ -51,7 +51,7 @@ def verify(
 
     The exit code is 0 when all fits, 11 when something was changed, and 6 when it cannot be read or is not known.
     """
-    from assistant.cli.printing.record_check import verify_record
+    from assistant.cli.printing.record.check import verify_record
 
     raise typer.Exit(verify_record(what))
 
@@ -63,7 +63,7 @@ def correct(
     operator: Annotated[str, typer.Option(help="Who corrects it.")] = "",
 ) -> None:
     """Correct an entry: a new one is added that names it; the old one stays as it is, and both are in the record."""
-    from assistant.cli.printing.record import add_correction
+    from assistant.cli.printing.record.write import add_correction
 
     raise typer.Exit(add_correction(job, entry, text, operator))
 
@@ -75,7 +75,7 @@ def supply(
     expires: Annotated[str, typer.Option(help="Last day of use, as 2027-01-31 or 2027-01.")] = "",
 ) -> None:
     """Write down the batch and the expiry of a supply that a job used."""
-    from assistant.cli.printing.record import add_supply
+    from assistant.cli.printing.record.write import add_supply
 
     raise typer.Exit(add_supply(job, item, batch, expires))
 

@@ -78,7 +78,7 @@ class RecordPages:
                 self._kept.popitem(last=False)
 
     def _make(self, job: JobInfo) -> bytes:
-        command = [sys.executable, "-P", "-m", "assistant.cli.printing.record_page", job.id]
+        command = [sys.executable, "-P", "-m", "assistant.cli.printing.record.page", job.id]
         with self._guard:
             if self._closed:
                 raise DeskBusy("The display has ended.")

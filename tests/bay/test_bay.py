@@ -23,7 +23,7 @@ from assistant.bay.job_opening import OpenJob, open_job, resume_job
 from assistant.bay.runner import JobRunner
 from assistant.bay.trouble import SESSION_ENDED, TOO_LONG
 from assistant.bay.watchdog import Watchdog
-from assistant.cli.printing.record_check import verify_record
+from assistant.cli.printing.record.check import verify_record
 from assistant.events import Clarity, Heard, Limits, Record, Source
 from assistant.journal.opening import open_journal
 from assistant.journal.port import JournalFault

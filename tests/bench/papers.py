@@ -11,7 +11,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from assistant.cli.printing.history import _jobs
-from assistant.cli.printing.record import make
+from assistant.cli.printing.record.write import make
 from assistant.events import Record
 from assistant.journal.opening import open_journal
 from assistant.report.history import history_csv, history_of

@@ -10,7 +10,7 @@ import sys
 import pytest
 
 from assistant.bay.job_opening import resume_job
-from assistant.cli.printing.record import make
+from assistant.cli.printing.record.write import make
 from assistant.events import Limits, Say
 from assistant.journal.opening import open_journal
 from tests.report.jobs import work

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.cli.printing.record_page import LOWEST
+from assistant.cli.printing.record.page import LOWEST
 from tests.display.large import large_job
 from tests.display.wire import Answer, ask, raw
 
@@ -25,7 +25,7 @@ def makers() -> dict[int, int]:
             words = (folder / "cmdline").read_bytes().split(b"\0")
         except OSError:
             continue
-        if int(fields[1]) == os.getpid() and b"assistant.cli.printing.record_page" in words:
+        if int(fields[1]) == os.getpid() and b"assistant.cli.printing.record.page" in words:
             found[int(folder.name)] = int(fields[16])
     return found
 

@@ -4,7 +4,7 @@ import re
 import tempfile
 from pathlib import Path
 
-from assistant.cli.printing.record import make
+from assistant.cli.printing.record.write import make
 from assistant.journal.opening import open_journal
 from tests.report.jobs import DEMOS, work
 

@@ -3,8 +3,8 @@
 import pytest
 
 from assistant.cli.printing.forget import forget_job
-from assistant.cli.printing.record import make, write_record
-from assistant.cli.printing.record_check import verify_record
+from assistant.cli.printing.record.check import verify_record
+from assistant.cli.printing.record.write import make, write_record
 from assistant.journal.opening import open_journal
 from assistant.terminal.exits import Exit
 from tests.journal import independent

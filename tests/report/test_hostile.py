@@ -6,7 +6,7 @@ import shutil
 import pypdfium2
 import pytest
 
-from assistant.cli.printing.record import make
+from assistant.cli.printing.record.write import make
 from assistant.events import Record
 from assistant.report.record.words import WORDS
 from tests.report.jobs import SHORT, kept

@@ -12,7 +12,7 @@ import jsonschema
 import pypdf
 import pytest
 
-from assistant.cli.printing.record import make
+from assistant.cli.printing.record.write import make
 from assistant.events import Record
 from assistant.journal.forms import BAY_KINDS
 from assistant.report.record.build import build_record

@@ -7,9 +7,8 @@ from dataclasses import replace
 
 import pytest
 
-from assistant.cli.printing import record as bay
-from assistant.cli.printing.record_check import verify_record
-from assistant.events import Record
+from assistant.cli.printing.record import write
+from assistant.cli.printing.record.check import verify_record
 from assistant.journal.opening import journal_path, open_journal
 from assistant.journal.port import JournalFault
 from assistant.report.record.forms import as_pdf
@@ -133,11 +132,11 @@ def test_any_single_byte_of_the_file_is_found_or_changes_nothing(finished, tmp_p
             assert entries(copy, job) == before
 
 
-@pytest.mark.parametrize("form", bay.RECORD_FORMS)
+@pytest.mark.parametrize("form", write.RECORD_FORMS)
 def test_a_record_fits_until_a_byte_of_it_is_changed(finished, tmp_path, form, capsys):
     _, job = finished
     file = tmp_path / f"r.{form}"
-    assert bay.write_record(job, {form: file}, None, paper="letter", force=False) is Exit.OK
+    assert write.write_record(job, {form: file}, None, paper="letter", force=False) is Exit.OK
     assert verify_record(str(file)) is Exit.OK
     assert "to the letter" in capsys.readouterr().out
     content = file.read_bytes()
@@ -182,7 +181,7 @@ def test_the_entry_that_was_forged_is_named(many_kinds, tmp_path, monkeypatch, f
     data = true.data | changes.get(kind, {})
     forged = replace(true, data=data, at_ms=true.at_ms + (60_000 if kind == "step_done" else 0))
     file = tmp_path / f"forged.{form}"
-    file.write_bytes(bay.make(job, [forged if e is true else e for e in entries], paper="a4").form(form))
+    file.write_bytes(write.make(job, [forged if e is true else e for e in entries], paper="a4").form(form))
     assert verify_record(str(file)) is Exit.DIFFERENT
     said = capsys.readouterr().err
     assert len(said.splitlines()) == 1
@@ -193,7 +192,7 @@ def test_a_table_of_a_page_that_was_changed_is_told_with_its_entry(many_kinds, t
     """Only the row of a step is changed; the list of entries below it is as it was."""
     folder, job, entries = many_kinds
     monkeypatch.setenv("ASSISTANT_HOME", str(folder))
-    made = bay.make(job, entries, paper="a4")
+    made = write.make(job, entries, paper="a4")
     page = made.form("html").decode()
     done = next(row for row in made.record.steps if "counted out: 4 of 4" in " ".join(row.results))
     changed = page.replace("counted out: 4 of 4", "counted out: 3 of 4", 1)
@@ -209,7 +208,7 @@ def test_a_table_of_a_page_that_was_changed_is_told_with_its_entry(many_kinds, t
 def test_a_heading_that_was_changed_is_not_laid_to_the_row_above_it(many_kinds, tmp_path, monkeypatch, capsys):
     folder, job, entries = many_kinds
     monkeypatch.setenv("ASSISTANT_HOME", str(folder))
-    page = bay.make(job, entries, paper="a4").form("html").decode()
+    page = write.make(job, entries, paper="a4").form("html").decode()
     (tmp_path / "r.html").write_text(page.replace("<h3>Refit</h3>", "<h3>Report</h3>"), "utf-8", newline="")
     assert verify_record(str(tmp_path / "r.html")) is Exit.DIFFERENT
     assert "what stands there, outside of the single entries, does not fit" in capsys.readouterr().err
@@ -218,7 +217,7 @@ def test_a_heading_that_was_changed_is_not_laid_to_the_row_above_it(many_kinds, 
 def test_a_pdf_with_all_its_words_but_another_picture_does_not_pass(many_kinds, tmp_path, monkeypatch, capsys):
     folder, job, entries = many_kinds
     monkeypatch.setenv("ASSISTANT_HOME", str(folder))
-    made = bay.make(job, entries, paper="a4")
+    made = write.make(job, entries, paper="a4")
     wider = re.sub(r'class="worked" style="width:[\d.]+%', 'class="worked" style="width:1%', made.form("html").decode())
     (tmp_path / "r.pdf").write_bytes(as_pdf(wider, made.mark))
     assert verify_record(str(tmp_path / "r.pdf")) is Exit.DIFFERENT
@@ -229,7 +228,7 @@ def test_an_end_that_was_cut_off_is_found_by_a_record(finished, tmp_path, capsys
     """What the journal alone cannot show: the last entries are gone, and the note of the end with them."""
     home, job = finished
     file = tmp_path / "r.csv"
-    bay.write_record(job, {"csv": file}, None, paper="a4", force=False)
+    write.write_record(job, {"csv": file}, None, paper="a4", force=False)
     assert verify_record(job) is Exit.OK
     assert "The job was closed with entry" in capsys.readouterr().out
     ((last,),) = rows(journal_path(home), "SELECT max(seq) FROM entry WHERE job = ?", job)
@@ -247,19 +246,19 @@ def test_an_end_that_was_cut_off_is_found_by_a_record(finished, tmp_path, capsys
 def test_an_older_record_still_fits_and_is_told_to_be_older(finished, tmp_path, capsys):
     _, job = finished
     file = tmp_path / "r.html"
-    bay.write_record(job, {"html": file}, None, paper="a4", force=False)
-    assert bay.add_correction(job, 3, "it was the other way round", "A. Person") is Exit.OK
+    write.write_record(job, {"html": file}, None, paper="a4", force=False)
+    assert write.add_correction(job, 3, "it was the other way round", "A. Person") is Exit.OK
     capsys.readouterr()
     assert verify_record(str(file)) is Exit.OK
     assert "Since then 1 entry was added to the job" in capsys.readouterr().out
-    bay.write_record(job, {"html": file}, None, paper="a4", force=True)
+    write.write_record(job, {"html": file}, None, paper="a4", force=True)
     assert "correction to entry 3: it was the other way round" in file.read_text("utf-8")
 
 
 def test_a_record_of_another_history_is_found(finished, tmp_path, capsys):
     _, job = finished
     file = tmp_path / "r.csv"
-    bay.write_record(job, {"csv": file}, None, paper="a4", force=False)
+    write.write_record(job, {"csv": file}, None, paper="a4", force=False)
     text = file.read_text("utf-8")
     head = re.search(r"head=([0-9a-f]{64})", text)[1]
     file.write_text(text.replace(head, head[::-1]), "utf-8", newline="")
@@ -271,26 +270,26 @@ def test_a_record_of_another_history_is_found(finished, tmp_path, capsys):
     ("work_it", "code", "said"),
     [
         (
-            lambda p: bay.write_record("nix", {"html": p / "x"}, None, paper="a4", force=False),
+            lambda p: write.write_record("nix", {"html": p / "x"}, None, paper="a4", force=False),
             Exit.JOURNAL,
             'no job "nix"',
         ),
-        (lambda p: bay.write_record("last", {}, None, paper="a4", force=False), Exit.USAGE, "Say what to write"),
+        (lambda p: write.write_record("last", {}, None, paper="a4", force=False), Exit.USAGE, "Say what to write"),
         (
-            lambda p: bay.write_record("last", {"csv": p / "a" / "b"}, None, paper="a4", force=False),
+            lambda p: write.write_record("last", {"csv": p / "a" / "b"}, None, paper="a4", force=False),
             Exit.OUTPUT,
             "is not there",
         ),
         (
-            lambda p: bay.write_record("1", {"csv": p / "made"}, None, paper="a4", force=False),
+            lambda p: write.write_record("1", {"csv": p / "made"}, None, paper="a4", force=False),
             Exit.OUTPUT,
             "there already",
         ),
-        (lambda p: bay.add_correction("1", 9999, "x", ""), Exit.USAGE, "see assistant show 1"),
-        (lambda p: bay.add_correction("1", 1, " ", ""), Exit.USAGE, "needs words"),
-        (lambda p: bay.add_supply("1", "gasket", "", "31.1.2027"), Exit.USAGE, "is no day of the calendar"),
+        (lambda p: write.add_correction("1", 9999, "x", ""), Exit.USAGE, "see assistant show 1"),
+        (lambda p: write.add_correction("1", 1, " ", ""), Exit.USAGE, "needs words"),
+        (lambda p: write.add_supply("1", "gasket", "", "31.1.2027"), Exit.USAGE, "is no day of the calendar"),
         (lambda p: verify_record(str(p / "made")), Exit.JOURNAL, "is no job record"),
-        (lambda p: bay.append("nix", Record("meter", {}), ""), Exit.JOURNAL, 'no job "nix"'),
+        (lambda p: write.add_correction("nix", 1, "x", ""), Exit.JOURNAL, 'no job "nix"'),
     ],
 )
 def test_bad_input_gets_one_sentence(finished, tmp_path, capsys, work_it, code, said):
@@ -317,7 +316,7 @@ def test_bad_input_gets_one_sentence(finished, tmp_path, capsys, work_it, code, 
 def test_a_day_or_a_supply_that_does_not_exist_is_refused_and_nothing_is_written(finished, capsys, item, expires, says):
     home, job = finished
     before = len(entries(home, job))
-    assert bay.add_supply("1", item, "L17", expires) is Exit.USAGE
+    assert write.add_supply("1", item, "L17", expires) is Exit.USAGE
     assert says in capsys.readouterr().err
     assert len(entries(home, job)) == before
 
@@ -325,7 +324,7 @@ def test_a_day_or_a_supply_that_does_not_exist_is_refused_and_nothing_is_written
 @pytest.mark.parametrize("expires", ["2027-12", "2028-02-29"])
 def test_a_supply_of_the_procedure_is_written_with_its_day(finished, expires):
     home, job = finished
-    assert bay.add_supply("1", "cleaner", "L18", expires) is Exit.OK
+    assert write.add_supply("1", "cleaner", "L18", expires) is Exit.OK
     last = entries(home, job)[-1]
     assert (last.kind, last.data["supply"], last.data["expires"]) == ("supply_used", "cleaner", expires)
 
@@ -338,5 +337,5 @@ def entries(home, job):
 def test_a_full_disk_gets_one_sentence(finished, capsys):
     from pathlib import Path
 
-    assert bay.write_record("1", {"html": Path("/dev/full")}, None, paper="a4", force=False) is Exit.OUTPUT
+    assert write.write_record("1", {"html": Path("/dev/full")}, None, paper="a4", force=False) is Exit.OUTPUT
     assert "No space left on device" in capsys.readouterr().err

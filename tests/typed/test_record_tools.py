@@ -1,6 +1,6 @@
 """The record names what an angle was read off, as the voice named it."""
 
-from assistant.cli.printing.record import make
+from assistant.cli.printing.record.write import make
 from assistant.journal.opening import open_journal
 from tests.typed.play import ROOT, play
 

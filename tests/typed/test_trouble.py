@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from assistant.cli.printing.label import label_texts, write_label
-from assistant.cli.printing.record import make
+from assistant.cli.printing.record.write import make
 from assistant.journal.opening import open_journal
 from assistant.terminal.exits import Exit
 from tests.typed.play import ROOT, play

@@ -9,7 +9,7 @@ from assistant.bay.job import guarded
 from assistant.bay.job_card import done_at, local_day
 from assistant.caution import CAUTION, CAUTION_SHORT
 from assistant.cli.printing.due_list import due_lines
-from assistant.cli.printing.record import make
+from assistant.cli.printing.record.write import make
 from assistant.journal.opening import open_journal
 from assistant.journal.port import JournalFault
 from assistant.report.label import DPI, as_png, label_html, lay_out, parse_label_size

@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from assistant.cli.printing.record import Made
+from assistant.cli.printing.record.write import Made
 from assistant.report.pdf_text import page_texts
 from assistant.report.record.forms import top_of
 

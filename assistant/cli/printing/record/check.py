@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from assistant.bay.job import guarded
-from assistant.cli.printing.record import RECORD_FORMS, make
-from assistant.cli.printing.record_compare import difference
+from assistant.cli.printing.record.compare import difference
+from assistant.cli.printing.record.write import RECORD_FORMS, make
 from assistant.files import FileFault, read_file
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry, Journal

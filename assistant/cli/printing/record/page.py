@@ -24,7 +24,7 @@ def print_page(job: str) -> int:
             # A job that writes waits for who reads; whoever is put off again and again while he reads would hold it up.
             entries, verdict = journal.read(name)
         os.nice(LOWEST)
-        from assistant.cli.printing.record import make
+        from assistant.cli.printing.record.write import make
 
         made = make(name, entries, paper="a4", damage="" if verdict.good else verdict.sentence)
     except JournalFault as fault:

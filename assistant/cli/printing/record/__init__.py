@@ -1,0 +1,1 @@
+"""Writes the record of a job, adds to it, and checks it."""
