@@ -13,6 +13,7 @@ from typing import Any
 import platformdirs
 
 from assistant.files import FileFault, private_file, private_folder, read_file
+from assistant.journal.names import BAY, bay_fault
 
 RATES = (80, 400)
 """Words per minute that can be asked for, least and most."""
@@ -40,7 +41,7 @@ class Settings:
     ``volume`` is in decibels relative to full scale, 0 or less; ``tail_ms`` is how long, in milliseconds, the
     microphone stays closed after the assistant has spoken; ``pedal_key`` is the key that the foot pedal sends;
     ``tools`` is the path of the bay's tool file, from the data folder when it is relative (empty: ``tools.yaml`` there,
-    if there is one).
+    if there is one); ``bay`` is what the bay is called in the names of its jobs.
     """
 
     microphone: str = ""
@@ -56,6 +57,7 @@ class Settings:
     keep_audio: bool = False
     operator: str = ""
     tools: str = ""
+    bay: str = BAY
 
 
 def home() -> Path:
@@ -162,6 +164,8 @@ def _checked(table: Mapping[str, Any], where: str, base: Settings) -> Settings:
         raise SettingsFault(
             f"{where}: synthesiser {_short(settings.synthesiser)} is not known; give pyttsx3 or natural."
         )
+    if fault := bay_fault(settings.bay):
+        raise SettingsFault(f"{where}: bay {_short(settings.bay)} cannot be part of the name of a job; {fault}.")
     return settings
 
 

@@ -99,7 +99,7 @@ def _live(settings: Settings, opener: Opener, display_options: DisplayOptions | 
     console = Console(stderr=True)
     with ExitStack() as stack:
         with console.status("Opening the journal and the devices"):
-            journal = stack.enter_context(open_journal(home()))
+            journal = stack.enter_context(open_journal(home(), bay=settings.bay))
             voices = start_synthesiser(settings, inbox.failed)  # it loads while the devices and the recogniser do
             stack.callback(voices.close)
             card = SoundCard(

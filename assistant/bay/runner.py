@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from collections import deque
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
@@ -87,6 +88,7 @@ class JobRunner:
             screen.begin(session.procedure)
         self._grammar: Grammar | None = None
         self._not_before = 0.0
+        self._renew_at = 0.0
         self._owed: deque[Record] = deque(maxlen=_OWED_MOST)
         self._owes = False
 
@@ -117,7 +119,8 @@ class JobRunner:
         return None if due is None else max(due, self._not_before)
 
     def tick(self, now: float) -> None:
-        """Let timers and read-backs run out, when it is time."""
+        """Let timers and read-backs run out, when it is time, and keep the lease of the job through a silence."""
+        self._renew(now)
         due = self.next_tick()
         if due is not None and due <= now and not self.carry_out(self._session.tick(now), now):
             self._not_before = now + _TRY_AGAIN_S  # a full disk is not mended in a moment: say it, but do not nag
@@ -244,6 +247,14 @@ class JobRunner:
         self._do("terminal", lambda: self._dialogue.kept(records, now))
         self._pay(now)
         return True
+
+    def _renew(self, now: float) -> None:
+        """Keep the job ours while nothing is said."""
+        if now < self._renew_at:
+            return
+        self._renew_at = now + _TRY_AGAIN_S
+        with contextlib.suppress(JournalFault):  # what hinders it hinders the next answer too, and is told then
+            self._job.renew(round(now * 1000))
 
     def _pay(self, now: float) -> None:
         """Write down what happened around the job."""

@@ -161,11 +161,13 @@ def rehearse(
     begin: Annotated[
         datetime | None, typer.Option(help="(--typed) When it begins, by the clock of this place; else now.")
     ] = None,
+    trial: Annotated[bool, typer.Option("--trial", help="(--typed) Keep nothing of it in the journal.")] = False,
 ) -> None:
     """Run a job on a recording or a typed talk: no sound card, faster than real time.
 
     On a recording, with real recognition and real speech; on a typed talk, with neither, in a moment. Whoever talks
-    waits while the assistant speaks, as a polite person would. The job goes into the journal, marked as a rehearsal.
+    waits while the assistant speaks, as a polite person would. The job goes into the journal, marked as a rehearsal,
+    unless it is a trial.
     """
     from assistant.bay.job_card import JobCard
 
@@ -190,13 +192,13 @@ def rehearse(
         started = None if begin is None else begin.timestamp()
         raise typer.Exit(
             run_typed(procedure, typed, card=card, options=options, job=job, as_json=json, begin=started,
-                      display_options=page, real_time=real_time)
+                      trial=trial, display_options=page, real_time=real_time)
         )  # fmt: skip
     if audio_in is not None:
         from assistant.rehearsal.recorded import run_rehearsal
 
-        if json or begin is not None:
-            raise typer.BadParameter("--json and --begin belong to a typed talk: give one with --typed.")
+        if json or trial or begin is not None:
+            raise typer.BadParameter("--json, --trial and --begin belong to a typed talk: give one with --typed.")
         raise typer.Exit(
             run_rehearsal(procedure, audio_in, audio_out, card=card, options=options, job=job, display_options=page,
                           real_time=real_time)

@@ -100,7 +100,7 @@ def rehearse_recording(
     out = WavLoudspeaker(audio_out, started_at=started_at) if audio_out is not None else None
     speaker = FileSpeaker(synthesiser, lambda: microphone.now, out, rate=settings.rate, volume=settings.volume)
     dialogue = Dialogue(sys.stdout, started_at)
-    with open_journal(home()) as journal:
+    with open_journal(home(), bay=settings.bay) as journal:
         opened = rehearsal_job(
             journal, job, reading, procedure, settings=settings, limits=recogniser.limits, now=started_at,
             options=options, about_job=about_job,

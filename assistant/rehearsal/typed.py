@@ -46,19 +46,21 @@ def run_typed(
     job: str = "",
     as_json: bool = False,
     begin: float | None = None,
+    trial: bool = False,
     display_options: DisplayOptions | None = None,
     real_time: bool = False,
 ) -> Exit:
     """Run the job of the file ``procedure`` on the typed ``talk`` (``-``: the standard input).
 
     ``begin`` is when it begins [s since the epoch], now by default; with ``as_json`` the dialogue and the records are
-    JSON lines. The rest is as for a rehearsal on a recording.
+    JSON lines. A ``trial`` is kept in memory alone: nothing of it is in the journal. The rest is as for a rehearsal on
+    a recording.
     """
 
     def work(screen: Screen | None) -> Exit:
         return rehearse_typed(
-            procedure, talk, card=card, options=options, job=job, as_json=as_json, begin=begin, screen=screen,
-            real_time=real_time,
+            procedure, talk, card=card, options=options, job=job, as_json=as_json, begin=begin, trial=trial,
+            screen=screen, real_time=real_time,
         )  # fmt: skip
 
     return guarded(lambda: shown(display_options, procedure.parent, sys.stderr, work))
@@ -73,6 +75,7 @@ def rehearse_typed(
     job: str,
     as_json: bool,
     begin: float | None,
+    trial: bool,
     screen: Screen | None,
     real_time: bool,
 ) -> Exit:
@@ -82,6 +85,8 @@ def rehearse_typed(
         Refusal, JournalFault, SettingsFault: it cannot be done.
     """
     settings = settings_for(options)
+    if trial and job:
+        raise Refusal(f"A trial begins anew and is not kept: give --trial without --job {job}.", Exit.USAGE)
     lines = _read(talk)
     reading = read_or_refuse(procedure)
     check_tools(settings.tools)
@@ -89,7 +94,7 @@ def rehearse_typed(
     start_ms = math.ceil(1000 * max(time.time() if begin is None else begin, end_of(job, reading) if job else 0.0))
     clock = _Clock(start_ms, real_time=real_time)
     dialogue = JsonDialogue(sys.stdout, clock()) if as_json else Dialogue(sys.stdout, clock())
-    with open_journal(home()) as journal:
+    with open_journal(None if trial else home(), bay=settings.bay) as journal:
         opened = rehearsal_job(
             journal, job, reading, procedure, settings=settings, limits=Limits(), now=clock(), options=options,
             about_job=about_job,
@@ -107,6 +112,9 @@ def rehearse_typed(
         dialogue.kept(_begun_with(opened.job), clock())
         runner.carry_out(opened.first, clock())
         _Play(runner, speaker, clock, dialogue).play(lines)
+    if trial:
+        dialogue.told("That was a trial: nothing of it is kept in the journal.", clock())
+        return Exit.OK if runner.closed else Exit.OPEN
     if runner.closed:
         dialogue.told(closed_words(opened.job.id), clock())
         return Exit.OK

@@ -61,6 +61,19 @@ def test_a_timer_that_cannot_be_stored_is_told_once_and_stored_when_there_is_roo
         assert out.getvalue().count(NOT_STORED) == 1
 
 
+def test_the_lease_is_kept_through_a_silence(tmp_path):
+    with open_journal(tmp_path) as journal:
+        opened = open_job(journal, read_procedure(PROCEDURE), PROCEDURE.name, Settings(), Limits(), NOON)
+        runner = JobRunner(
+            opened.session, opened.job, SilentSpeaker(), Dialogue(io.StringIO(), NOON),
+            on_grammar=lambda _grammar: None, rebuild=opened.rebuild,
+        )  # fmt: skip
+        for second in range(600):
+            runner.tick(NOON + second)
+            assert journal.lease(opened.job.id).until_ms > (NOON + second + 30) * 1000
+        assert len(independent.check(tmp_path, opened.job.id)) == len(opened.job.entries())
+
+
 @pytest.mark.parametrize(
     ("phrase", "words"),
     [

@@ -184,7 +184,7 @@ def _file(*names: str) -> Callable[[Path], list[bytes]]:
 
 
 def _gold(_: Path) -> list[bytes]:
-    mark = "step-assistant-record 1 job=2026-01-05-1 entries=12 head={} procedure={} clock=+0100 paper=a4"
+    mark = "step-assistant-record 1 job=bay1-2026-01-05-1 entries=12 head={} procedure={} clock=+0100 paper=a4"
     line = mark.format("ab" * 32, "cd" * 32)
     page = (
         "%PDF-1.4\n1 0 obj<</Type/Catalog/Pages 2 0 R>>endobj\n2 0 obj<</Type/Pages/Kids[3 0 R]/Count 1>>endobj\n"

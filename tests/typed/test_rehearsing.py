@@ -168,3 +168,27 @@ def test_who_takes_a_job_up_again_hears_what_is_to_be_done(tmp_path) -> None:
     told = play(JOB, "where am i\n", "--job", job, home=tmp_path, begin="").answers[0].said
     assert told.startswith("Step eight of thirteen. ")
     assert "Say reading and the value." in told
+
+
+def test_the_name_of_the_job_begins_with_the_bay_of_the_settings(tmp_path) -> None:
+    (tmp_path / "settings.toml").write_text('bay = "north-2"\n')
+    played = play(BENCH, "next\n", home=tmp_path)
+    assert "job north-2-2026-12-01-1 is open" in played.output
+    then = play(BENCH, "where am i\n", "--job", "2026-12-01", home=tmp_path, begin="")
+    assert "job north-2-2026-12-01-1 is open" in then.output
+
+
+def test_a_trial_says_what_a_rehearsal_says_and_leaves_nothing_behind(tmp_path) -> None:
+    kept = play(BENCH, "next\nnext\n", home=tmp_path / "kept")
+    trial = play(BENCH, "next\nnext\n", "--trial", home=tmp_path / "trial")
+    assert trial.exit == kept.exit == 3
+    assert [answer.said for answer in trial.answers.values()] == [answer.said for answer in kept.answers.values()]
+    assert "nothing of it is kept in the journal" in trial.output
+    assert not list(tmp_path.glob("trial/**/*"))
+
+
+def test_a_trial_of_a_job_that_is_there_is_refused(tmp_path) -> None:
+    play(BENCH, "next\n", home=tmp_path)
+    refused = play(BENCH, "next\n", "--trial", "--job", "last", home=tmp_path)
+    assert refused.exit == 2
+    assert refused.stderr.strip() == "A trial begins anew and is not kept: give --trial without --job last."
