@@ -23,7 +23,7 @@ from assistant.terminal.exits import Exit, Refusal
 from assistant.voice.adapters.wav import WavLoudspeaker
 from assistant.voice.ports import RATE, Samples
 
-MINUTES = 10.0
+LONGEST_MINUTES = 10.0
 SAID_WITHIN_S = 5.0
 ROUNDS = 2
 _NUMBERS: Mapping[SlotKind, tuple[str, ...]] = {
@@ -61,7 +61,7 @@ def _record(manifest: Path, options: Mapping[str, Any]) -> Exit:
     kept = silent = 0
     with Booth(settings) as booth:
         booth.say(LANGUAGE.equipment.recording_begins(len(left)))
-        until = time.monotonic() + 60 * MINUTES
+        until = time.monotonic() + 60 * LONGEST_MINUTES
         for text in left:
             if time.monotonic() > until or silent >= _SILENT_MOST:
                 break

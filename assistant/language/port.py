@@ -1,4 +1,4 @@
-"""The one door to a language: a module for each topic, bundled. What each must have is in ``topics``.
+"""The one way to a language: a module for each topic, bundled. What each must have is in ``topics``.
 
 A language is a package of modules; mypy looks that each has what its topic asks for. ``en`` is the first. What is
 spoken and recognised at work is a :class:`Language`; procedures are written in a :class:`WrittenLanguage`.

@@ -21,7 +21,7 @@ OWN_MODEL = shipped("models") / "bay-en"
 """The English model that comes with the assistant."""
 CHECKSUMS = "SHA256SUMS"
 """A model directory may hold this file, as sha256sum writes it; then each file named in it is checked."""
-LIMITS = "conf/limits.json"
+LIMITS_FILE = "conf/limits.json"
 """A model may say its own limits: ``{"harmless": 0.6, "moving": 0.75, "critical": 0.9}``."""
 USUAL_LIMITS = Limits(harmless=0.6, moving=0.75, critical=0.9)
 """For a model that says none: chosen on the own model's held-out voices (the curve is in ``models/README.md``)."""
@@ -104,7 +104,7 @@ def read_limits(folder: Path) -> Limits:
     Raises:
         VoiceFault: it has limits, but they make no sense.
     """
-    path = folder / LIMITS
+    path = folder / LIMITS_FILE
     if not path.is_file():
         return USUAL_LIMITS
     try:
