@@ -13,7 +13,6 @@ from typing import NamedTuple
 import numpy as np
 import torch
 from torch import Tensor
-from torch.nn import functional
 
 from models.recipe.phone_pairs import PairModel, Tables
 
@@ -167,22 +166,3 @@ def _transcript_paths(enter: Tensor, stay: Tensor, ours: Numerator) -> tuple[Ten
     enter_part[0] = arrived[0] * enters[0] * backward / scale[0]
     parts = (side.transpose(0, 1).float() for side in (enter_part, stay_part))
     return log_total, fits[:, 0], *parts, index
-
-
-def path_scores(scores: Tensor, numerator: Numerator) -> Tensor:
-    """Return the log sum of every path over the whole of ``scores``, shape (B, frames, 2, S): shape (B, paths)."""
-    peak = scores.amax((2, 3), keepdim=True)
-    likely = (scores - peak).exp().double()
-    found = []
-    for states, previous, before_previous, first, last in zip(*numerator, strict=True):
-        enter, stay = likely[:, :, 0][:, :, states], likely[:, :, 1][:, :, states]
-        value = first * enter[:, 0]
-        log = torch.zeros(len(scores), 1, device=scores.device, dtype=torch.float64)
-        for t in range(1, scores.shape[1]):
-            shifted = functional.pad(value, (2, 0))
-            arrived = shifted[:, 1:-1] * previous + shifted[:, :-2] * before_previous
-            value = arrived * enter[:, t] + value * stay[:, t]
-            total = value.sum(1, keepdim=True) + _TINY64
-            value, log = value / total, log + total.log()
-        found.append(log[:, 0] + ((value * last).sum(1) + _TINY64).log())
-    return torch.stack(found, 1) + peak[:, :, 0, 0].sum(1, keepdim=True)
