@@ -59,6 +59,10 @@ class SteadyClock:
         """Go on from ``at`` [s since the epoch] where that is the better time of now: a job's own."""
         self._ahead_s = at - self._steady()
 
+    def let_pass(self, seconds: float) -> None:
+        """Return when so many seconds have passed."""
+        time.sleep(seconds)
+
     def step(self) -> float:
         """Return by how many seconds the wall was set since the last question (back is negative); 0 when it was not.
 

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from assistant.authoring.grids.file import read_grids
+from assistant.authoring.options import ImportOptions
 from assistant.authoring.skeleton import DraftGroup, DraftHead, DraftParts, draft_chapter, draft_text, name_groups, step
 from assistant.authoring.tables.head import TableHead, find_head
 from assistant.authoring.tables.model import TableBolts, TableContent, Turn
@@ -25,12 +26,9 @@ _TOOLS = {False: ("torque-wrench", "torque wrench"), True: ("angle-gauge", "angl
 """By whether the stage turns by an angle."""
 
 
-def run_import(table: Path, out: Path | None, *, tab: str | None, unit: str | None, force: bool) -> Exit:
-    """Turn ``table`` into a draft in ``out`` (or on the standard output), and tell what was and was not understood.
-
-    ``tab`` names the tab of a workbook, ``unit`` is that of torques that have none in the table.
-    """
-    return guarded(lambda: _import(table, out, tab, unit, force))
+def run_import(table: Path, out: Path | None, options: ImportOptions) -> Exit:
+    """Turn ``table`` into a draft in ``out`` (or on the standard output), and tell what was and was not understood."""
+    return guarded(lambda: _import(table, out, options.tab, options.unit, options.force))
 
 
 def _import(table: Path, out: Path | None, tab: str | None, unit: str | None, force: bool) -> Exit:

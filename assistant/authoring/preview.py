@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from contextlib import ExitStack
 from pathlib import Path
 from queue import SimpleQueue
-from typing import Any
 
 import numpy as np
 from rich.console import Console
 
 from assistant.authoring.chapters import SoundChapter, audio_bytes, check_kind, files_beside
 from assistant.authoring.mind import too_much
-from assistant.bay.job import choose_synthesiser, guarded, read_or_refuse, settings_for
+from assistant.authoring.options import PreviewOptions
+from assistant.bay.engines import choose_synthesiser
+from assistant.bay.job import guarded, read_or_refuse, settings_for
 from assistant.desk.dry_run import CLOSING, PREPARING, Stop, dry_run
 from assistant.procedure.model import Procedure
 from assistant.settings import Settings
@@ -27,19 +28,16 @@ _BREATH_S = 0.6
 """The pause between two turns in a file, in which the mechanic would answer."""
 
 
-def run_preview(
-    procedure: Path, *, chapter: str | None, audio: Path | None, aloud: bool, force: bool, options: Mapping[str, Any]
-) -> Exit:
-    """Preview the file ``procedure``, or its ``chapter`` alone; write it to ``audio``, or play it when ``aloud``."""
-    return guarded(lambda: _preview(procedure, chapter, audio, options, aloud=aloud, force=force))
+def run_preview(procedure: Path, options: PreviewOptions) -> Exit:
+    """Preview the file ``procedure``: print it, and write or play it if that is wanted."""
+    return guarded(lambda: _preview(procedure, options))
 
 
-def _preview(
-    path: Path, chapter: str | None, audio: Path | None, options: Mapping[str, Any], *, aloud: bool, force: bool
-) -> Exit:
+def _preview(path: Path, options: PreviewOptions) -> Exit:
     settings = settings_for(options)
     procedure = read_or_refuse(path).usable
-    wanted = _chosen(procedure, chapter) if chapter else ""
+    wanted = _chosen(procedure, options.chapter) if options.chapter else ""
+    audio, force = options.audio, options.force
     if audio is not None:
         check_kind(audio)
         for one in files_beside(audio):
@@ -54,7 +52,7 @@ def _preview(
         made = audio_bytes(audio, samples, chapters, procedure.title)
         kept = [write_file(audio.with_name(where), data, force=force) for where, data in made]
         print(f"Wrote {', '.join(str(audio.with_name(where)) for where, _ in made)}.", *_kept(kept))
-    if aloud:
+    if options.aloud:
         _play(stops, synthesiser, settings)
     return Exit.OK
 

@@ -1,157 +1,100 @@
 """One bay at work: its parts joined to one job, and the one loop that owns the session.
 
-The microphone, the listener, the speaker and the keyboard have threads of their own; they only put what happened into
-one inbox. The loop takes it out, one thing at a time, so the session never sees two things at once. Whatever breaks on
-any of them becomes an entry, a tone and a sentence on the screen, and is built again (:mod:`assistant.worker`).
+In a room the microphone, the listener, the speaker, the keyboard and the page have threads of their own; they only put
+what happened into one inbox. The loop takes it out, one thing at a time, so the session never sees two things at once.
+Whatever breaks on any of them becomes an entry, a tone and a sentence on the screen, and is built again
+(:mod:`assistant.worker`). A talk has no threads: the loop lets it go on, and what breaks in it is raised.
 """
 
 from __future__ import annotations
 
+import math
 import signal
 import time
-from collections.abc import Callable
-from dataclasses import dataclass
-from typing import Any, Protocol
+from collections.abc import Callable, Sequence
+from contextlib import ExitStack
+from typing import Any, Generic, TypeVar
 
-from assistant.bay.dialogue import Dialogue
+from assistant.bay.hearable import unheard
 from assistant.bay.inbox import Inbox
 from assistant.bay.job_opening import OpenJob, closed_words
-from assistant.bay.runner import JobRunner, Screen
+from assistant.bay.ports import Clock, Ears
+from assistant.bay.runner import JobRunner
+from assistant.bay.screen import Screen
 from assistant.bay.trouble import LOOP_STANDS, SESSION_ENDED
-from assistant.bay.watchdog import Watchdog, WatchedSpeaker
-from assistant.clock import SteadyClock
-from assistant.events import Record, ToneKind
+from assistant.events import Limits, Record, ToneKind
 from assistant.journal.port import JournalFault
 from assistant.terminal.exits import Exit
-from assistant.voice.listening.listener import TAIL_S, Listener, ListeningThread
-from assistant.voice.ports import Microphone, Recogniser, Speaker, VoiceDetector
+from assistant.voice.ports import Speaker
 from assistant.worker import Failure, Failures, Then
 
-_IDLE_S = 1.0
 _LAST_WORDS_S = 15.0
 _TRY_AGAIN_S = 20.0
 _SIGNALS = {signal.SIGINT: "control-c", signal.SIGTERM: "shutdown", signal.SIGHUP: "closed terminal"}
 
 
-class LiveSpeaker(Speaker, WatchedSpeaker, Protocol):
-    """A speaker in real time, which can be watched."""
+AnyEars = TypeVar("AnyEars", bound=Ears)
 
 
-@dataclass(frozen=True, slots=True)
-class Ears:
-    """How a bay listens: ``again`` makes the recogniser anew; without a ``detector`` it is the Silero model."""
-
-    recogniser: Recogniser
-    again: Callable[[], Recogniser] | None = None
-    headset: bool = False
-    tail_s: float = TAIL_S
-    detector: VoiceDetector | None = None
-
-
-class Bay:
-    """A job that is open, with its devices; :meth:`run` stays until it is closed or somebody ends the program."""
+class Bay(Generic[AnyEars]):
+    """One bay: :meth:`run` works through a job with it, and stays until the job is closed or somebody ends it."""
 
     def __init__(
-        self,
-        opened: OpenJob,
-        inbox: Inbox,
-        *,
-        microphone: Microphone,
-        ears: Ears,
-        speaker: LiveSpeaker,
-        clock: SteadyClock,
-        dialogue: Dialogue,
-        screen: Screen | None = None,
+        self, microphone: AnyEars, speaker: Speaker, clock: Clock, screen: Screen, *, inbox: Inbox | None = None
     ) -> None:
-        """Join the parts; ``clock`` is the one that stamps what the microphone hears.
-
-        Raises:
-            VoiceFault: the voice detector cannot be loaded.
-        """
-        self._opened = opened
-        self._inbox = inbox
-        self._speaker = speaker
-        self._clock = clock
-        self._dialogue = dialogue
-        self._screen = screen
-        self._microphone = microphone
-        self.listener = Listener(
-            ears.recogniser,
-            inbox.heard,
-            is_sounding=speaker.is_sounding,
-            headset=ears.headset,
-            tail_s=ears.tail_s,
-            detector=ears.detector,
-            again=ears.again,
-        )
-        self._runner = JobRunner(
-            opened.session,
-            opened.job,
-            speaker,
-            dialogue,
-            on_grammar=self.listener.set_grammar,
-            rebuild=opened.rebuild,
-            screen=screen,
-            on_failure=inbox.failed,
-        )
-        self._failures = Failures("session", inbox.failed)
+        """Join the parts; in a room ``inbox`` is the one that they put their notes into."""
+        self.ears, self.speaker, self.clock, self.screen = microphone, speaker, clock, screen
+        self._inbox = inbox or Inbox()
+        self._inbox.hush = speaker.hush
+        self._failures = Failures("session", self._inbox.failed)
         self._seen_at = time.monotonic()
         self._gave_up = False
         self._stepped_s = 0.0
         """By how much the computer's clock was set, as long as the journal does not have it [s]."""
         self._try_step_at = 0.0
 
-    def run(self) -> Exit:
-        """Say what there is to say first, listen, and answer until the job is closed.
+    @property
+    def limits(self) -> Limits:
+        """The least confidences that the ears ask for, per weight."""
+        return self.ears.limits
+
+    def run(self, opened: OpenJob, welcome: Sequence[str] = (), farewell: str = "") -> Exit:
+        """Tell ``welcome``, say what there is to say first, listen, and answer until the job is closed.
+
+        ``farewell`` is told at the end in place of how the job is kept.
 
         Raises:
             JournalFault: the journal can no longer be read.
+            VoiceFault: a part of a talk cannot go on, or the voice detector cannot be loaded.
         """
+        live = self.ears.is_live
         self._seen_at = time.monotonic()
-        self._runner.carry_out(self._opened.first, self._clock.now())
-        listening = ListeningThread(self._microphone, self.listener, on_failure=self._inbox.failed)
-        self._inbox.listening_stands = lambda: listening.silent_s > _IDLE_S
-        watchdog = Watchdog(
-            listening,
-            self._speaker,
-            lambda: time.monotonic() - self._seen_at,
-            on_long=self._inbox.spoke_long,
-            on_loop=self._stands,
-            on_failure=self._inbox.failed,
+        runner = JobRunner(
+            opened,
+            self.speaker,
+            self.screen,
+            listen_for=self.ears.listen_for,
+            on_failure=self._inbox.failed if live else None,
         )
-        watchdog.start()
-        try:
-            return self._loop()
-        finally:
-            watchdog.close()
-            listening.close()
-
-    def _loop(self) -> Exit:
-        runner = self._runner
-        job = self._opened.job.id
-        with _Stop(self._inbox.wake) as stop:
-            while not runner.closed and not stop.by and not self._gave_up:
+        missing = unheard(self.ears, opened.session)
+        with ExitStack() as stack:
+            stop = stack.enter_context(_Stop(self._inbox.wake if live else None))
+            runner.begin(self.clock.now(), [*welcome, *([missing] if missing else [])])
+            stack.callback(self.ears.close)
+            self.ears.begin(lambda: time.monotonic() - self._seen_at, self._stands)
+            if live:
+                self.screen.listen_to(self.ears.look)
+            while not (runner.closed or stop.by or self._gave_up or self.ears.over):
                 self._seen_at = time.monotonic()
-                self._safely(self._turn)
-            self._seen_at = float("inf")  # nothing is awaited of the loop any more
-            if runner.closed:
-                self._let_it_finish(stop)
-                self._dialogue.told(closed_words(job), self._clock.now())
-                return Exit.OK
-            if self._gave_up:
-                self._answer_failures()
-                return Exit.BROKEN
-            self._speaker.hush()
-            runner.record(Record("interrupted", {"by": stop.by}), self._clock.now())
-            self._dialogue.told(f"Job {job} is kept; go on with: assistant resume {job}", self._clock.now())
-            return Exit.INTERRUPTED
+                self._safely(self._turn, runner)
+            self._seen_at = math.inf  # nothing is awaited of the loop any more
+            return self._ended(runner, stop, opened.job.id, farewell)
 
-    def _turn(self) -> None:
+    def _turn(self, runner: JobRunner) -> None:
         """Do the next thing that happened, and what the time brings."""
-        runner, clock = self._runner, self._clock
+        clock = self.clock
         due = runner.next_tick()
-        wait = _IDLE_S if due is None else min(_IDLE_S, max(0.0, due - clock.now()))
-        note = self._inbox.take(wait)
+        note = self.ears.take(math.inf if due is None else max(0.0, due - clock.now()))
         if note is not None:
             note(runner, clock.now())
         self._stepped_s += clock.step()
@@ -162,39 +105,57 @@ class Bay:
             else:
                 self._try_step_at = clock.now() + _TRY_AGAIN_S  # the disk is full, for example
 
-    def _safely(self, work: Callable[[], None]) -> None:
-        """Do ``work``; when the session breaks on it, build it again from the journal.
+    def _safely(self, work: Callable[[JobRunner], None], runner: JobRunner) -> None:
+        """Do ``work``; when the session breaks on it among people, build it again from the journal.
 
         Raises:
             JournalFault: the journal can no longer be read.
+            VoiceFault: a part of a talk cannot go on.
         """
         try:
-            work()
+            work(runner)
         except JournalFault:
             raise
-        except Exception as fault:  # noqa: BLE001 - a fault of one answer must not end the job
+        except Exception as fault:
+            if not self.ears.is_live:
+                raise
             self._gave_up = self._failures.note(fault) is Then.ENDED
-            self._runner.start_again(self._clock.now())
+            runner.start_again(self.clock.now())
 
-    def _answer_failures(self) -> None:
-        """Write down what broke last, before the end."""
-        while (note := self._inbox.take(0.0)) is not None:
-            note(self._runner, self._clock.now())
-        self._let_it_finish(None)
-        self._dialogue.told(SESSION_ENDED, self._clock.now())
+    def _ended(self, runner: JobRunner, stop: _Stop, job: str, farewell: str) -> Exit:
+        """Say the last words, tell how the job stands, and return how it ended."""
+        if runner.closed:
+            if unsaid := self.ears.unsaid():
+                runner.tell(unsaid, self.clock.now())
+            self._let_it_finish(stop)
+            runner.tell(farewell or closed_words(job), self.clock.now())
+            return Exit.OK
+        if self._gave_up:
+            while (note := self._inbox.take(0.0)) is not None:  # what broke last
+                note(runner, self.clock.now())
+            self._let_it_finish(stop)
+            runner.tell(SESSION_ENDED, self.clock.now())
+            return Exit.BROKEN
+        if stop.by:
+            self.speaker.hush()
+            runner.record(Record("interrupted", {"by": stop.by}), self.clock.now())
+            runner.tell(f"Job {job} is kept; go on with: assistant resume {job}", self.clock.now())
+            return Exit.INTERRUPTED
+        is_open = f"The {self.ears.name} is over and job {job} is open; go on with: assistant resume {job}"
+        runner.tell(farewell or is_open, self.clock.now())
+        return Exit.OPEN
 
     def _stands(self) -> None:
         """Tell past the loop that it stands still."""
-        self._speaker.tone(ToneKind.TROUBLE)
-        if self._screen:
-            self._screen.notice(LOOP_STANDS)
+        self.speaker.tone(ToneKind.TROUBLE)
+        self.screen.notice(LOOP_STANDS)
         self._inbox.failed(Failure("loop", "Stalled", "", Then.AGAIN))
 
-    def _let_it_finish(self, stop: _Stop | None) -> None:
+    def _let_it_finish(self, stop: _Stop) -> None:
         """Wait for the last sentence, which nothing comes after."""
-        until = time.monotonic() + _LAST_WORDS_S
-        while self._speaker.is_sounding() and not (stop and stop.by) and time.monotonic() < until:
-            time.sleep(0.05)
+        until = self.clock.now() + (_LAST_WORDS_S if self.ears.is_live else math.inf)
+        while (left := self.speaker.seconds_left()) > 0 and not stop.by and self.clock.now() < until:
+            self.clock.let_pass(left)
 
 
 class _Stop:
@@ -203,14 +164,14 @@ class _Stop:
     A signal must not break into a commit or an answer: it only leaves a mark, and wakes the loop that looks at it.
     """
 
-    def __init__(self, wake: Callable[[], None]) -> None:
-        """Call ``wake`` at each signal; it must be safe at any moment."""
+    def __init__(self, wake: Callable[[], None] | None) -> None:
+        """Call ``wake`` at each signal; it must be safe at any moment. Without it signals do what they always do."""
         self.by = ""
         self._wake = wake
         self._before: dict[signal.Signals, Any] = {}
 
     def __enter__(self) -> _Stop:
-        for number in _SIGNALS:
+        for number in _SIGNALS if self._wake else ():
             self._before[number] = signal.signal(number, self._asked)
         return self
 
@@ -220,4 +181,5 @@ class _Stop:
 
     def _asked(self, number: int, _frame: object) -> None:
         self.by = _SIGNALS[signal.Signals(number)]
-        self._wake()
+        if self._wake:
+            self._wake()

@@ -19,9 +19,13 @@ class Dialogue:
     line = 0
     """The line of a typed talk that is being answered; zero before the first."""
 
-    def __init__(self, out: TextIO, started_at: float) -> None:
+    def __init__(self, out: TextIO) -> None:
         self._out = out
-        self._started_at = started_at
+        self._began_at = 0.0
+
+    def begin(self, now: float) -> None:
+        """Count the time from ``now`` on [s since the epoch]."""
+        self._began_at = now
 
     def heard(self, heard: Heard, now: float) -> None:
         """Print what came in and how surely (0 to 1)."""
@@ -61,7 +65,7 @@ class Dialogue:
         """Take what was put into the journal; a person at a terminal is not shown it."""
 
     def _line(self, now: float, label: str, text: str) -> None:
-        seconds = max(0, round(now - self._started_at))
+        seconds = max(0, round(now - self._began_at))
         head = f"{seconds // 60:3d}:{seconds % 60:02d}  {label:<5}  "
         print(folded(text, columns_of(self._out), head=head), file=self._out, flush=True)
 
@@ -90,7 +94,7 @@ class JsonDialogue(Dialogue):
         self._object(now, **{label: text})
 
     def _object(self, now: float, **values: Any) -> None:
-        at = round(now - self._started_at, 3)
+        at = round(now - self._began_at, 3)
         told = json.dumps({"line": self.line, "at": at, **values}, ensure_ascii=False)
         print(in_json(told), file=self._out, flush=True)
 

@@ -9,14 +9,14 @@ import threading
 import time
 from collections.abc import Callable
 from contextlib import ExitStack
-from dataclasses import dataclass
 from logging.handlers import RotatingFileHandler
 from pathlib import Path
 
 from assistant.bay.job import guarded
 from assistant.bay.keys import HELD
+from assistant.bay.options import DisplayOptions, ServeOptions
 from assistant.desk.pages import BayDesk
-from assistant.display.board import LOG, Board, Ear
+from assistant.display.board import LOG, Board
 from assistant.display.guard import Rights
 from assistant.display.link import terminal_code, token_at
 from assistant.display.pages import Access, Pages
@@ -24,24 +24,10 @@ from assistant.display.server import DisplayFault, Server, listening_socket
 from assistant.files import private_file, private_folder
 from assistant.settings import home
 from assistant.terminal.exits import Exit, Refusal
-from assistant.voice.listening.endpoint import QUIETEST_DB
-from assistant.voice.listening.listener import Listener
 from assistant.worker import OnFailure
 
 LOOPBACK = "127.0.0.1"
 _LOG_BYTES = 256 * 1024
-
-
-@dataclass(frozen=True, slots=True)
-class DisplayOptions:
-    """Where the page is served: on the loopback address unless ``host`` names one of the shop's network.
-
-    ``port`` 0 takes any that is free. ``touch``: the page has buttons for next, repeat and pause.
-    """
-
-    host: str
-    port: int
-    touch: bool = False
 
 
 class Display:
@@ -95,20 +81,6 @@ class Display:
             lines.append(terminal_code(self.touch_link))
         return "\n".join(lines)
 
-    def listen_to(self, listener: Listener, is_sounding: Callable[[], bool], *, headset: bool) -> None:
-        """Show what the microphone does."""
-
-        def ear() -> Ear:
-            if listener.is_deaf:
-                return Ear("off: use the keys", QUIETEST_DB)
-            if listener.is_hearing:
-                return Ear("hearing you", listener.level)
-            if not headset and is_sounding():
-                return Ear("closed", listener.level)
-            return Ear("listening", listener.level)
-
-        self.board.listen_to(ear)
-
     def close(self) -> None:
         """Stop serving."""
         self.board.close()
@@ -143,11 +115,12 @@ def _access(options: DisplayOptions, address: str, port: int) -> tuple[Access, s
     return Access(hosts, tokens, link=f"{base}?token={looking}"), touch_link
 
 
-def serve_desk(procedures: Path, host: str, port: int) -> Exit:
+def serve_desk(procedures: Path, options: ServeOptions) -> Exit:
     """Serve the pages for the desk until Control-C."""
 
     def work() -> Exit:
-        display = Display(DisplayOptions(host, port), procedures=procedures, job=False)
+        where = DisplayOptions(options.display_host, options.display_port)
+        display = Display(where, procedures=procedures, job=False)
         try:
             print(f"{display.invitation()}\nControl-C ends it.", flush=True)
             threading.Event().wait()

@@ -28,6 +28,8 @@ class Inbox:
         self._notes: queue.SimpleQueue[Errand] = queue.SimpleQueue()
         self.listening_stands: Callable[[], bool] = lambda: False
         """Tells whether the listening gives no sign of life just now."""
+        self.hush: Callable[[], None] = lambda: None
+        """Silences at once what is being said."""
 
     def take(self, timeout_s: float) -> Errand | None:
         """Return the next note, or None when none came within ``timeout_s`` seconds."""
@@ -48,11 +50,11 @@ class Inbox:
         """Answer an utterance."""
         self.put(lambda runner, now: runner.hear(heard, now))
 
-    def pressed(self, phrase: str, source: Source, hush: Callable[[], None]) -> None:
+    def pressed(self, phrase: str, source: Source) -> None:
         """Answer a key, a pedal or a touch; it silences at once what is being said."""
 
         def hear(runner: JobRunner, now: float) -> None:
-            hush()
+            self.hush()
             runner.hear(Heard(phrase, 1.0, now, now, Clarity.PHRASE, source), now)
 
         self.put(hear)

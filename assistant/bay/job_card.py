@@ -11,6 +11,7 @@ from typing import Any
 
 from assistant.bay.adding import add_entry, clean
 from assistant.bay.job import guarded
+from assistant.bay.options import CardOptions
 from assistant.events import Record
 from assistant.journal.opening import journal_is_there, open_journal
 from assistant.journal.port import Entry, Journal
@@ -19,27 +20,18 @@ from assistant.settings import home
 from assistant.terminal.exits import Exit, Refusal
 
 
-@dataclass(frozen=True, slots=True)
-class JobCard:
-    """The options of a new job, as they were typed; ``note`` says why a reading is lower than the one before."""
+def card_facts(card: CardOptions) -> dict[str, Any]:
+    """Return what goes into the first entry of a job that is opened with ``card``.
 
-    asset: str = ""
-    customer: str = ""
-    meter: str = ""
-    note: str = ""
-
-    def facts(self) -> dict[str, Any]:
-        """Return what goes into the first entry of the job.
-
-        Raises:
-            Refusal: a reading cannot be read, or is lower than before and nobody said why.
-        """
-        given: dict[str, Any] = {"asset": self.asset}
-        if self.customer:
-            given["customer"] = self.customer
-        if self.meter:
-            given |= checked_meter(self.meter, self.asset, time.time(), self.note)
-        return given
+    Raises:
+        Refusal: a reading cannot be read, or is lower than before and nobody said why.
+    """
+    given: dict[str, Any] = {"asset": card.asset}
+    if card.customer:
+        given["customer"] = card.customer
+    if card.meter:
+        given |= checked_meter(card.meter, card.asset, time.time(), card.meter_note)
+    return given
 
 
 def checked_meter(text: str, asset: str, now: float, note: str, but: str = "") -> dict[str, Any]:

@@ -33,6 +33,8 @@ class OpenJob:
     session: Session
     first: list[Effect]
     rebuild: Callable[[], Session]
+    begun: Sequence[Record] = ()
+    """What was put into the journal when the job was opened, or taken up again just now."""
 
 
 def open_job(
@@ -65,7 +67,7 @@ def open_job(
     records, rest = _parted(effects)
     job = journal.create(records, round(now * 1000))
     first = rest if procedure.approved else say_first(not_approved(procedure), rest)
-    return OpenJob(job, session, first, _rebuilder(job, limits))
+    return OpenJob(job, session, first, _rebuilder(job, limits), records)
 
 
 def not_approved(procedure: Procedure) -> str:
@@ -141,13 +143,13 @@ def resume_job(
         records, rest = _parted(effects)
         job.append(records, round(when.now * 1000))
         if when.by_s:
-            records, more = _parted(session.clock_stepped(when.by_s, when.now, between=True))
-            job.append(records, round(when.now * 1000))
-            rest = [*rest, *more]
+            stepped, more = _parted(session.clock_stepped(when.by_s, when.now, between=True))
+            job.append(stepped, round(when.now * 1000))
+            records, rest = [*records, *stepped], [*rest, *more]
     except BaseException:
         job.close()
         raise
-    return OpenJob(job, session, rest, rebuild)
+    return OpenJob(job, session, rest, rebuild, records)
 
 
 def _rebuilder(job: JobHandle, limits: Limits) -> Callable[[], Session]:

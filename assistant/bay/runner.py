@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import contextlib
 from collections import deque
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
-from functools import partial
-from typing import Any, Protocol
 
-from assistant.bay.dialogue import Dialogue
+from assistant.bay.job_opening import OpenJob
+from assistant.bay.screen import Screen
 from assistant.bay.trouble import failure_sentence
 from assistant.events import (
     Adjust,
@@ -25,9 +24,8 @@ from assistant.events import (
     Tone,
     ToneKind,
 )
-from assistant.journal.port import JobHandle, JournalFault
+from assistant.journal.port import JournalFault
 from assistant.language.chosen import LANGUAGE
-from assistant.procedure.model import Procedure
 from assistant.session import Session
 from assistant.voice.ports import Speaker
 from assistant.worker import Failure, Guard, OnFailure
@@ -37,20 +35,6 @@ _BROKEN_S = 60.0
 """For how long nothing happens by itself after the session broke on something [s]."""
 _OWED_MOST = 200
 """So many things that happened around the job wait for a journal that takes nothing; then the oldest are dropped."""
-_PARTS = ("terminal", "speaker", "page")
-
-
-class Screen(Protocol):
-    """Something to look at; nothing that it does may keep the job waiting."""
-
-    def begin(self, procedure: Procedure) -> None:
-        """Know what the views will be about."""
-
-    def show(self, view: Mapping[str, Any]) -> None:
-        """Show the view of the session from now on."""
-
-    def notice(self, text: str, *, trouble: bool = True) -> None:
-        """Show a sentence about the equipment until the next view; ``trouble``: something is wrong with it."""
 
 
 class JobRunner:
@@ -62,35 +46,39 @@ class JobRunner:
 
     def __init__(
         self,
-        session: Session,
-        job: JobHandle,
+        opened: OpenJob,
         speaker: Speaker,
-        dialogue: Dialogue,
+        screen: Screen,
         *,
-        on_grammar: Callable[[Grammar], None],
-        rebuild: Callable[[], Session],
-        screen: Screen | None = None,
+        listen_for: Callable[[Grammar], None] = lambda _grammar: None,
         on_failure: OnFailure | None = None,
     ) -> None:
-        """Join the parts; ``on_grammar`` gets what may be said when that changes, ``rebuild`` replays the journal.
+        """Join the parts; ``listen_for`` gets what may be said when that changes.
 
         With ``on_failure``, a part that breaks while it carries out an answer is told, and the rest is carried out.
         """
-        self._session = session
-        self._job = job
+        self._opened = opened
+        self._session = opened.session
+        self._job = opened.job
         self._speaker = speaker
-        self._dialogue = dialogue
-        self._on_grammar = on_grammar
-        self._rebuild = rebuild
         self._screen = screen
-        self._guards = {part: Guard(part, on_failure) for part in _PARTS} if on_failure else {}
-        if screen:
-            screen.begin(session.procedure)
+        self._listen_for = listen_for
+        self._guard = Guard("speaker", on_failure) if on_failure else None
+        if on_failure:
+            screen.guard(on_failure)
         self._grammar: Grammar | None = None
         self._not_before = 0.0
         self._renew_at = 0.0
         self._owed: deque[Record] = deque(maxlen=_OWED_MOST)
         self._owes = False
+
+    def begin(self, now: float, welcome: Sequence[str] = ()) -> None:
+        """Show the job, tell the sentences of ``welcome`` on the screen, and say what there is to say first."""
+        self._screen.begin(self._session.procedure, now)
+        self._screen.kept(self._opened.begun, now)
+        for text in welcome:
+            self.tell(text, now)
+        self.carry_out(self._opened.first, now)
 
     @property
     def session(self) -> Session:
@@ -102,16 +90,21 @@ class JobRunner:
         """Whether the job is closed."""
         return self._session.closed
 
+    def quiet_since(self, now: float) -> float | None:
+        """Return since when nothing is being said [s since the epoch]; None while something is, or is about to be."""
+        if self._speaker.is_sounding():
+            return None
+        return now - self._speaker.quiet_s()
+
     def hear(self, heard: Heard, now: float) -> None:
         """Answer one utterance or key."""
         heard = replace(heard, unsaid=self._speaker.unsaid(max(0.0, now - heard.started_at)))
         effects = self._session.hear(heard, now)
         if effects:
-            self._do("terminal", lambda: self._dialogue.heard(heard, now))
+            self._screen.heard(heard, now)
         self.carry_out(effects, now)
         if heard.source is Source.KEY and any(isinstance(one, Record) and one.kind == "unclear" for one in effects):
-            slip = self._session.view(now)["heard"]
-            self._do("terminal", lambda: self._dialogue.slipped(slip, now))
+            self._screen.slipped(self._session.view(now)["heard"], now)
 
     def next_tick(self) -> float | None:
         """Return when :meth:`tick` has something to do, in seconds since the epoch; None when nothing is awaited."""
@@ -137,16 +130,15 @@ class JobRunner:
         if failure.sentence:
             self.tell(failure.sentence, now)
         if words := LANGUAGE.equipment.part_failed(failure.part, failure.then):
-            self._dialogue_says(words, now)
-            self._do("speaker", lambda: self._speaker.say(words, cut=False))
+            self._screen.said(words, now)
+            self._speak(lambda: self._speaker.say(words, cut=False))
 
     def warn(self, text: str, now: float) -> None:
         """Show a sentence about the equipment, with a tone; it is not spoken."""
-        self._do("speaker", lambda: self._speaker.tone(ToneKind.TROUBLE))
-        self._do("terminal", lambda: self._dialogue.tone(ToneKind.TROUBLE, now))
+        self._speak(lambda: self._speaker.tone(ToneKind.TROUBLE))
+        self._screen.tone(ToneKind.TROUBLE, now)
         self.tell(text, now)
-        if self._screen:
-            self._do("page", partial(self._screen.notice, text))
+        self._screen.notice(text)
 
     def start_again(self, now: float) -> None:
         """Build the session again from the journal, because it broke on an input; nothing of that was kept.
@@ -154,10 +146,10 @@ class JobRunner:
         Raises:
             JournalFault: the journal cannot be read.
         """
-        self._session = self._rebuild()
+        self._session = self._opened.rebuild()
         self._not_before = now + _BROKEN_S
-        self._show(self._session.view(now))
-        self._listen_for()
+        self._screen.show(self._session.view(now))
+        self._hear_what_may_be_said()
 
     def record(self, record: Record, now: float) -> None:
         """Put something that happened around the job (a lost device, an interruption) into the journal.
@@ -169,14 +161,13 @@ class JobRunner:
 
     def announce(self, text: str, now: float, *, trouble: bool = True) -> None:
         """Say something that is about the equipment, not the job; ``trouble``: something is wrong with it."""
-        self._dialogue_says(text, now)
-        self._do("speaker", lambda: self._speaker.say(text, cut=False))
-        if self._screen:
-            self._do("page", partial(self._screen.notice, text, trouble=trouble))
+        self._screen.said(text, now)
+        self._speak(lambda: self._speaker.say(text, cut=False))
+        self._screen.notice(text, trouble=trouble)
 
     def tell(self, text: str, now: float) -> None:
         """Print what the program itself has to say; it is not spoken."""
-        self._do("terminal", lambda: self._dialogue.told(text, now))
+        self._screen.told(text, now)
 
     def carry_out(self, effects: Sequence[Effect], now: float) -> bool:
         """Commit the records of ``effects``, then do the rest in order; return whether the journal took them."""
@@ -185,66 +176,58 @@ class JobRunner:
             return False
         for effect in effects:
             self._carry(effect, now)
-        self._listen_for()
+        self._hear_what_may_be_said()
         return True
 
     def _carry(self, effect: Effect, now: float) -> None:
         match effect:
             case Say(text, cut):
-                self._dialogue_says(text, now)
-                self._do("speaker", lambda: self._speaker.say(text, cut=cut))
+                self._screen.said(text, now)
+                self._speak(lambda: self._speaker.say(text, cut=cut))
             case Tone(kind):
-                self._do("terminal", lambda: self._dialogue.tone(kind, now))
-                self._do("speaker", lambda: self._speaker.tone(kind))
+                self._screen.tone(kind, now)
+                self._speak(lambda: self._speaker.tone(kind))
             case Hush():
-                self._do("speaker", self._speaker.hush)
+                self._speak(self._speaker.hush)
             case Adjust():
-                self._do("speaker", lambda: self._adjust(effect, now))
+                self._speak(lambda: self._adjust(effect, now))
             case Expect(texts):
-                self._do("speaker", lambda: self._speaker.expect(texts))
+                self._speak(lambda: self._speaker.expect(texts))
             case Show(view):
-                self._show(view)
+                self._screen.show(view)
             case Record():
                 pass
 
-    def _do(self, part: str, call: Callable[[], object]) -> None:
-        """Let ``part`` do something; what it breaks on must not keep the rest of an answer back."""
-        guard = self._guards.get(part)
-        if guard is None:
+    def _speak(self, call: Callable[[], object]) -> None:
+        """Let the speaker do something; what it breaks on must not keep the rest of an answer back."""
+        if self._guard is None:
             call()
         else:
-            guard(call)
+            self._guard(call)
 
     def _adjust(self, effect: Adjust, now: float) -> None:
         if not self._speaker.adjust(effect):
             at_its_end = LANGUAGE.equipment.at_its_end(effect.knob, up=effect.steps > 0)
             self.announce(at_its_end, now, trouble=False)  # without it nobody knows whether it was heard
 
-    def _dialogue_says(self, text: str, now: float) -> None:
-        self._do("terminal", lambda: self._dialogue.said(text, now))
-
-    def _show(self, view: Mapping[str, Any]) -> None:
-        if self._screen:
-            self._do("page", partial(self._screen.show, view))
-
-    def _listen_for(self) -> None:
+    def _hear_what_may_be_said(self) -> None:
         grammar = self._session.grammar()
         if grammar is not self._grammar:
             self._grammar = grammar
-            self._on_grammar(grammar)
+            self._listen_for(grammar)
 
     def _commit(self, records: Sequence[Record], now: float) -> bool:
         try:
             self._job.append(records, round(now * 1000))
         except JournalFault as fault:
             self.tell(fault.sentence, now)
-            self._session = self._rebuild()
-            self._show(self._session.view(now))
-            self._do("speaker", lambda: self._speaker.tone(ToneKind.NOT_UNDERSTOOD))
+            self._session = self._opened.rebuild()
+            self._screen.show(self._session.view(now))
+            self._speak(lambda: self._speaker.tone(ToneKind.NOT_UNDERSTOOD))
             self.announce(LANGUAGE.equipment.not_stored(), now)
-            self._listen_for()
+            self._hear_what_may_be_said()
             return False
-        self._do("terminal", lambda: self._dialogue.kept(records, now))
+        self._screen.kept(records, now)
         self._pay(now)
         return True
 
@@ -270,4 +253,4 @@ class JobRunner:
             return
         self._owed.clear()
         self._owes = False
-        self._do("terminal", lambda: self._dialogue.kept(owed, now))
+        self._screen.kept(owed, now)

@@ -3,40 +3,39 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from assistant.cli.options import Loudspeaker, Paper, ProcedureFile, Rate, Synthesiser, Voice
+from assistant.authoring.options import ImportOptions, NewOptions, PreviewOptions, RefitOptions
+from assistant.cli.options import Paper, ProcedureFile, takes
 
 if TYPE_CHECKING:
     from assistant.authoring.new import BoltsWanted
     from assistant.authoring.skeleton import DraftHead
 
 Out = Annotated[Path | None, typer.Argument(metavar="OUT", help="The file to write; without it, printed.")]
-Force = Annotated[bool, typer.Option("--force", help="Replace a file that is there; the old one is kept as .bak.")]
+_REPLACE = "Replace a file that is there; the old one is kept as .bak."
+Force = Annotated[bool, typer.Option("--force", help=_REPLACE)]
+_FORCE = typer.Option("--force", help=_REPLACE)
 
-NoQuestions = Annotated[bool, typer.Option("--no-questions", help="Ask nothing; what is not given stays open.")]
-Unit = Annotated[str | None, typer.Option(help="Unit of torques that have none in the table: you answer for it.")]
 
-
-def new(
-    out: Out = None,
-    title: Annotated[str | None, typer.Option(help="What is done, as it is spoken.")] = None,
-    machine: Annotated[str | None, typer.Option(help="What it is done on.")] = None,
-    source: Annotated[str | None, typer.Option(help="Where the steps and values come from.")] = None,
-    revision: Annotated[str | None, typer.Option(help="Which edition this is.")] = None,
-    scheme: Annotated[str | None, typer.Option(help="Whose sense the signal words have: ansi or s1000d.")] = None,
-    book_time: Annotated[str | None, typer.Option(help="How long the whole job takes, such as 2 h 30 min.")] = None,
-    persons: Annotated[int | None, typer.Option(min=1, max=99, help="How many mechanics it needs.")] = None,
-    bolts: Annotated[
-        list[str] | None,
-        typer.Option(help='A group of bolts: "name; size; count; stages", and "; new" when they are never used again.'),
-    ] = None,
-    spare: Annotated[list[str] | None, typer.Option(help="Another part that is fitted new, such as a gasket.")] = None,
-    no_questions: NoQuestions = False,
-    force: Force = False,
-) -> None:
+@takes(
+    title=typer.Option(help="What is done, as it is spoken."),
+    machine=typer.Option(help="What it is done on."),
+    source=typer.Option(help="Where the steps and values come from."),
+    revision=typer.Option(help="Which edition this is."),
+    scheme=typer.Option(help="Whose sense the signal words have: ansi or s1000d."),
+    book_time=typer.Option(help="How long the whole job takes, such as 2 h 30 min."),
+    persons=typer.Option(min=1, max=99, help="How many mechanics it needs."),
+    bolts=typer.Option(
+        help='A group of bolts: "name; size; count; stages", and "; new" when they are never used again.'
+    ),
+    spare=typer.Option(help="Another part that is fitted new, such as a gasket."),
+    no_questions=typer.Option("--no-questions", help="Ask nothing; what is not given stays open."),
+    force=_FORCE,
+)
+def new(options: NewOptions, out: Out = None) -> None:
     """Write the skeleton of a procedure: asks a few questions, and leaves comments where you must write.
 
     An empty answer leaves the thing open; assistant check then lists what is left to write.
@@ -44,23 +43,16 @@ def new(
     from assistant.authoring.new import or_refuse, run_new
     from assistant.faults import Fault
 
-    given = {"title": title, "machine": machine, "source": source, "revision": revision, "scheme": scheme,
-             "book_time": book_time, "persons": persons}  # fmt: skip
-
     def ask() -> tuple[DraftHead, list[BoltsWanted], list[str]]:
         try:
-            return (
-                _head(given, quiet=no_questions),
-                _bolts(bolts, quiet=no_questions),
-                _spares(spare, quiet=no_questions),
-            )
+            return _head(options), _bolts(options), _spares(options)
         except typer.Abort:
             or_refuse(
                 Fault("The questions were not all answered, so nothing was written", "answer, or say --no-questions")
             )
             raise
 
-    raise typer.Exit(run_new(out, ask, force=force))
+    raise typer.Exit(run_new(out, ask, force=options.force))
 
 
 _QUESTIONS = (
@@ -74,13 +66,14 @@ _QUESTIONS = (
 )
 
 
-def _head(given: dict[str, Any], *, quiet: bool) -> DraftHead:
+def _head(options: NewOptions) -> DraftHead:
     from assistant.authoring.new import draft_head, or_refuse
 
     answers = {}
     for key, question, default in _QUESTIONS:
-        asked = given[key] is None
-        answers[key] = given[key] if not asked else default if quiet else _answer(question, default)
+        answers[key] = getattr(options, key)
+        if answers[key] is None:
+            answers[key] = default if options.no_questions else _answer(question, default)
     head: DraftHead = or_refuse(draft_head(answers))
     return head
 
@@ -94,12 +87,12 @@ def _answer(question: str, default: str) -> str:
     return line.strip() or default
 
 
-def _bolts(given: list[str] | None, *, quiet: bool) -> list[BoltsWanted]:
+def _bolts(options: NewOptions) -> list[BoltsWanted]:
     from assistant.authoring.new import or_refuse, parse_bolts_wanted
     from assistant.faults import Fault
 
-    made = [or_refuse(parse_bolts_wanted(text)) for text in given or []]
-    if given is None and not quiet:
+    made = [or_refuse(parse_bolts_wanted(text)) for text in options.bolts or []]
+    if options.bolts is None and not options.no_questions:
         typer.echo("Groups of bolts, such as: cover bolts; M8; 4; 5 Nm, 16 Nm, 45°", err=True)
         typer.echo('Put "; new" behind bolts that are never used again.', err=True)
         while text := _answer("Group of bolts (enter for no more)", ""):
@@ -111,20 +104,23 @@ def _bolts(given: list[str] | None, *, quiet: bool) -> list[BoltsWanted]:
     return made
 
 
-def _spares(given: list[str] | None, *, quiet: bool) -> list[str]:
-    made = list(given or [])
-    if given is None and not quiet:
+def _spares(options: NewOptions) -> list[str]:
+    made = list(options.spare or [])
+    if options.spare is None and not options.no_questions:
         while text := _answer("Another part that is fitted new, such as cover gasket (enter for no more)", "").strip():
             made.append(text)
     return made
 
 
+@takes(
+    tab=typer.Option(help="Only this tab of the workbook."),
+    unit=typer.Option(help="Unit of torques that have none in the table: you answer for it."),
+    force=_FORCE,
+)
 def import_(
+    options: ImportOptions,
     table: Annotated[Path, typer.Argument(metavar="TABLE", help="The tightening table, a .csv or .xlsx file.")],
     out: Out = None,
-    tab: Annotated[str | None, typer.Option(help="Only this tab of the workbook.")] = None,
-    unit: Unit = None,
-    force: Force = False,
 ) -> None:
     """Turn a tightening table into a draft with its groups and tighten steps, and tell what was not understood.
 
@@ -132,53 +128,38 @@ def import_(
     """
     from assistant.authoring.importing import run_import
 
-    raise typer.Exit(run_import(table, out, tab=tab, unit=unit, force=force))
+    raise typer.Exit(run_import(table, out, options))
 
 
-def refit(
-    procedure: ProcedureFile,
-    out: Out = None,
-    programme: Annotated[
-        Path | None, typer.Option(metavar="FILE", help="A procedure with tighten steps for the same groups.")
-    ] = None,
-    write: Annotated[
-        bool, typer.Option("--write", help="Put it into PROCEDURE itself, which is kept as .bak.")
-    ] = False,
-    force: Force = False,
-) -> None:
+@takes(
+    programme=typer.Option(metavar="FILE", help="A procedure with tighten steps for the same groups."),
+    write=typer.Option("--write", help="Put it into PROCEDURE itself, which is kept as .bak."),
+    force=_FORCE,
+)
+def refit(options: RefitOptions, procedure: ProcedureFile, out: Out = None) -> None:
     """Draft the reassembly from the steps that strip: in reverse order, with counts, new parts and torques.
 
     The draft goes behind the last chapter of a copy; what a person must decide is marked with TODO.
     """
     from assistant.authoring.refit.draft import run_refit
 
-    raise typer.Exit(run_refit(procedure, out, programme=programme, write=write, force=force))
+    raise typer.Exit(run_refit(procedure, out, options))
 
 
-def preview(
-    procedure: ProcedureFile,
-    chapter: Annotated[
-        str | None, typer.Option(help="Only this chapter; Preparation and Closing are chapters too.")
-    ] = None,
-    audio: Annotated[
-        Path | None,
-        typer.Option(metavar="OUT", help="Write the speech here: .flac or .ogg with a mark for each step, or .wav."),
-    ] = None,
-    aloud: Annotated[bool, typer.Option("--aloud", help="Say it through the loudspeaker.")] = False,
-    loudspeaker: Loudspeaker = None,
-    voice: Voice = None,
-    rate: Rate = None,
-    synthesiser: Synthesiser = None,
-    force: Force = False,
-) -> None:
+@takes(
+    chapter=typer.Option(help="Only this chapter; Preparation and Closing are chapters too."),
+    audio=typer.Option(metavar="OUT", help="Write the speech here: .flac or .ogg with a mark for each step, or .wav."),
+    aloud=typer.Option("--aloud", help="Say it through the loudspeaker."),
+    force=_FORCE,
+)
+def preview(options: PreviewOptions, procedure: ProcedureFile) -> None:
     """Hear a procedure before the bay does: its spoken length step by step, what is too much, how long the job takes.
 
     It walks through the job with the real session and the real voice, as a mechanic would who does all that is asked.
     """
     from assistant.authoring.preview import run_preview
 
-    options = {"loudspeaker": loudspeaker, "voice": voice, "rate": rate, "synthesiser": synthesiser}
-    raise typer.Exit(run_preview(procedure, chapter=chapter, audio=audio, aloud=aloud, force=force, options=options))
+    raise typer.Exit(run_preview(procedure, options))
 
 
 def sheet(

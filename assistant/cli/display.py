@@ -7,22 +7,23 @@ from typing import Annotated
 
 import typer
 
-from assistant.cli.options import DISPLAY_PORT, DisplayHost, DisplayPort
+from assistant.bay.options import ServeOptions
+from assistant.cli.options import takes
 
 
+@takes()
 def desk(
+    options: ServeOptions,
     procedures: Annotated[
         Path | None,
         typer.Argument(metavar="[FOLDER]", help='The folder of procedure files to list; else "procedures" here.'),
     ] = None,
-    display_host: DisplayHost = "",
-    display_port: DisplayPort = DISPLAY_PORT,
 ) -> None:
     """Serve the pages for the desk until Control-C: jobs and their records, procedures and what checking them finds."""
     from assistant.bay.display import serve_desk
     from assistant.shipped import procedures_folder
 
-    raise typer.Exit(serve_desk(procedures or procedures_folder(), display_host, display_port))
+    raise typer.Exit(serve_desk(procedures or procedures_folder(), options))
 
 
 def add_display(app: typer.Typer) -> None:

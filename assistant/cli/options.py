@@ -1,10 +1,18 @@
-"""The options that several commands share."""
+"""Options as the command line takes them: each is declared once, and a command gets them as one typed object.
+
+A command names the class of its options as the type of its parameter ``options``. :func:`takes` turns the fields of
+that class into options of the command, declared by the name of the field, and puts what was typed back into the class.
+"""
 
 from __future__ import annotations
 
+import functools
+import inspect
+from collections.abc import Callable, Mapping
+from dataclasses import MISSING, fields
 from enum import StrEnum
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any, TypeVar, get_type_hints
 
 import typer
 
@@ -24,45 +32,8 @@ JobName = Annotated[
         metavar="[JOB]", help='The job\'s name, its beginning, or "last".', autocompletion=completing.known_jobs
     ),
 ]
-Asset = Annotated[str, typer.Option(help="What is worked on, in your own words; kept in the journal.")]
-Customer = Annotated[str, typer.Option(help="Reference of the customer; kept in the journal, and can be removed.")]
-Meter = Annotated[str, typer.Option(help="What the machine's meter shows, such as 123456km, 80000mi or 1234.5h.")]
 MeterNote = Annotated[
     str, typer.Option("--meter-note", help="Why a reading is lower than before, such as a new instrument.")
-]
-Operator = Annotated[
-    str | None, typer.Option(help="Who does the work, and after commas who may take over; kept in the journal.")
-]
-_DEVICE = "Number or part of the name; see: assistant devices."
-Microphone = Annotated[str | None, typer.Option(help=_DEVICE, autocompletion=completing.microphones)]
-Loudspeaker = Annotated[str | None, typer.Option(help=_DEVICE, autocompletion=completing.loudspeakers)]
-Headset = Annotated[
-    bool | None,
-    typer.Option("--headset/--no-headset", help="The microphone cannot hear the loudspeaker: listen while speaking."),
-]
-Model = Annotated[str | None, typer.Option(help="A Vosk model directory, in place of the built-in recogniser.")]
-Voice = Annotated[str | None, typer.Option(help="A voice of the synthesiser.")]
-Rate = Annotated[int | None, typer.Option(help="Words per minute.")]
-Volume = Annotated[int | None, typer.Option(help="Decibels relative to full scale, 0 or less.")]
-Synthesiser = Annotated[str | None, typer.Option(help="pyttsx3, or natural (the extra of that name).")]
-DISPLAY_PORT = 8470
-Display = Annotated[
-    bool, typer.Option("--display", help="Serve the display, a page in large letters, to this machine alone.")
-]
-DisplayHost = Annotated[
-    str,
-    typer.Option(help="Serve it in the shop's network, at this address of this machine; asks for a token."),
-]
-DisplayPort = Annotated[int, typer.Option(min=0, max=65535, help="The port of the display; 0 takes any that is free.")]
-DisplayTouch = Annotated[
-    bool, typer.Option("--display-touch", help="The page has large buttons for next, repeat and pause.")
-]
-Tools = Annotated[
-    Path | None,
-    typer.Option(metavar="FILE", help="The bay's tool file, in place of that in the settings."),
-]
-KeepAudio = Annotated[
-    bool | None, typer.Option("--keep-audio", help="Keep a recording of every utterance; said aloud at the start.")
 ]
 AsJson = Annotated[bool, typer.Option("--json", help="Print it as JSON.")]
 
@@ -72,3 +43,70 @@ class Paper(StrEnum):
 
     A4 = "a4"
     LETTER = "letter"
+
+
+_DEVICE = "Number or part of the name; see: assistant devices."
+SHARED: Mapping[str, Any] = {
+    "operator": typer.Option(help="Who does the work, and after commas who may take over; kept in the journal."),
+    "tools": typer.Option(metavar="FILE", help="The bay's tool file, in place of that in the settings."),
+    "microphone": typer.Option(help=_DEVICE, autocompletion=completing.microphones),
+    "loudspeaker": typer.Option(help=_DEVICE, autocompletion=completing.loudspeakers),
+    "headset": typer.Option(
+        "--headset/--no-headset", help="The microphone cannot hear the loudspeaker: listen while speaking."
+    ),
+    "model": typer.Option(help="A Vosk model directory, in place of the built-in recogniser."),
+    "voice": typer.Option(help="A voice of the synthesiser."),
+    "rate": typer.Option(help="Words per minute."),
+    "volume": typer.Option(help="Decibels relative to full scale, 0 or less."),
+    "synthesiser": typer.Option(help="pyttsx3, or natural (the extra of that name)."),
+    "keep_audio": typer.Option("--keep-audio", help="Keep a recording of every utterance; said aloud at the start."),
+    "asset": typer.Option(help="What is worked on, in your own words; kept in the journal."),
+    "customer": typer.Option(help="Reference of the customer; kept in the journal, and can be removed."),
+    "meter": typer.Option(help="What the machine's meter shows, such as 123456km, 80000mi or 1234.5h."),
+    "meter_note": typer.Option("--meter-note", help="Why a reading is lower than before, such as a new instrument."),
+    "display": typer.Option("--display", help="Serve the display, a page in large letters, to this machine alone."),
+    "display_host": typer.Option(
+        help="Serve it in the shop's network, at this address of this machine; asks for a token."
+    ),
+    "display_port": typer.Option(min=0, max=65535, help="The port of the display; 0 takes any that is free."),
+    "display_touch": typer.Option("--display-touch", help="The page has large buttons for next, repeat and pause."),
+}
+"""How each option that several commands share is declared, by the name of its field."""
+
+Command = TypeVar("Command", bound=Callable[..., None])
+
+
+def takes(**own: Any) -> Callable[[Command], Command]:
+    """Return a decorator: the command's parameter ``options`` becomes an option for each field of its class.
+
+    ``own`` declares the fields that this command alone has, or has in a way of its own.
+    """
+    declared = {**SHARED, **own}
+
+    def decorate(command: Command) -> Command:
+        hints = get_type_hints(command, include_extras=True)
+        kind = hints.pop("options")
+        hints.pop("return")
+        types = get_type_hints(kind)
+        taken = {field.name: field for field in fields(kind)}
+
+        @functools.wraps(command)
+        def call(**given: Any) -> None:
+            options = kind(**{name: given.pop(name) for name in taken})
+            command(**given, options=options)
+
+        before = inspect.signature(command).parameters
+        parameters = [before[name].replace(annotation=hint, kind=_NAMED) for name, hint in hints.items()]
+        for name, field in taken.items():
+            default = inspect.Parameter.empty if field.default is MISSING else field.default
+            hint = Annotated.__class_getitem__((types[name], declared[name]))  # type: ignore[attr-defined]
+            parameters.append(inspect.Parameter(name, _NAMED, default=default, annotation=hint))
+        call.__signature__ = inspect.Signature(parameters)  # type: ignore[attr-defined]
+        call.__annotations__ = {parameter.name: parameter.annotation for parameter in parameters}
+        del call.__wrapped__
+        return call  # type: ignore[return-value]
+
+    return decorate
+
+
+_NAMED = inspect.Parameter.KEYWORD_ONLY

@@ -7,23 +7,20 @@ from collections.abc import Callable
 from contextlib import ExitStack
 from dataclasses import dataclass
 from functools import partial
-from pathlib import Path
 from types import TracebackType
 
 import numpy as np
 
-from assistant.bay.job import choose_synthesiser
+from assistant.bay.inbox import Inbox
+from assistant.bay.room import bay_in_a_room
+from assistant.bay.screen import Screen
 from assistant.clock import SteadyClock
-from assistant.events import Clarity, Grammar, Heard
+from assistant.events import Clarity, Grammar, Heard, Limits
 from assistant.language.chosen import LANGUAGE
 from assistant.settings import Settings
-from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.listening.listener import Listener
-from assistant.voice.listening.model_files import OWN_MODEL
 from assistant.voice.ports import Block, Samples, VoiceFault
-from assistant.voice.sound.card import SoundCard
-from assistant.voice.sound.ends import CardLoudspeaker
-from assistant.voice.speaking.speaker import CardSpeaker
+from assistant.voice.speaking.speaker import Sink
 
 _READ_S = 0.1
 _AROUND_S = 0.1
@@ -43,7 +40,7 @@ class Played:
 class _Tapped:
     """A loudspeaker that also keeps what it was given while ``kept`` is a list."""
 
-    def __init__(self, loudspeaker: CardLoudspeaker, clock: SteadyClock) -> None:
+    def __init__(self, loudspeaker: Sink, clock: SteadyClock) -> None:
         self._inner = loudspeaker
         self._clock = clock
         self.kept: list[Played] | None = None
@@ -82,30 +79,25 @@ class Answer:
 
 
 class Booth:
-    """The microphone, the loudspeaker and the recogniser of a bay; a context manager."""
+    """A bay in a room whose microphone, loudspeaker and recogniser are measured; a context manager."""
 
     def __init__(self, settings: Settings, *, tell: Callable[[str], None] | None = None) -> None:
-        """Open what ``settings`` name; each prompt is also printed, or goes to ``tell``.
+        """Open the bay that ``settings`` describe; each prompt is also printed, or goes to ``tell``.
 
         Raises:
             VoiceFault: a device or an engine is missing or busy.
         """
         self._tell = tell or partial(print, flush=True)  # who follows on a pipe reads it before it is spoken
-        self._stack = ExitStack()
+        self._clock = SteadyClock()
+        self._taps: list[_Tapped] = []
+
+        def tap(loudspeaker: Sink) -> Sink:
+            self._taps.append(_Tapped(loudspeaker, self._clock))
+            return self._taps[0]
+
         with ExitStack() as stack:
-            self._clock = SteadyClock()
-            card = SoundCard(clock=self._clock.now)
-            stack.callback(card.close)
-            self._microphone = card.microphone(settings.microphone)
-            stack.callback(self._microphone.close)
-            self._tap = _Tapped(card.loudspeaker(settings.loudspeaker), self._clock)
-            self._recogniser = VoskRecogniser(
-                LANGUAGE, Path(settings.model).expanduser() if settings.model else OWN_MODEL
-            )
-            self._speaker = CardSpeaker(
-                choose_synthesiser(settings), self._tap, rate=settings.rate, volume=settings.volume
-            )
-            stack.callback(self._speaker.close)
+            bay = stack.enter_context(bay_in_a_room(settings, Inbox(), self._clock, Screen, tap=tap))
+            self._speaker, self._ears = bay.speaker, bay.ears
             self._tail_s = settings.tail_ms / 1000
             self._stack = stack.pop_all()
 
@@ -118,9 +110,9 @@ class Booth:
         self._stack.close()
 
     @property
-    def recogniser(self) -> VoskRecogniser:
-        """The loaded recogniser."""
-        return self._recogniser
+    def limits(self) -> Limits:
+        """The least confidences of the recogniser, per weight."""
+        return self._ears.limits
 
     def say(self, text: str) -> float:
         """Print and speak ``text``, and wait for its end; return when that was [s since the epoch].
@@ -151,10 +143,11 @@ class Booth:
         Returned as well: what the loudspeaker was given, and when the assistant took itself to be silent again.
         """
         self._forget()
-        self._tap.kept = []
+        tap = self._taps[0]
+        tap.kept = []
         ended_at = self.say(text)
         blocks = self._take(time.monotonic() + after_s)
-        played, self._tap.kept = self._tap.kept, None
+        played, tap.kept = tap.kept, None
         return blocks, played, ended_at
 
     def ask(self, text: str, grammar: Grammar, patience_s: float) -> Answer:
@@ -163,16 +156,15 @@ class Booth:
         Talk that was not meant for the assistant is passed over.
         """
         self.say(text)
-        recogniser = self._recogniser.fresh()
-        recogniser.set_grammar(grammar)
         got: list[Heard] = []
-        listener = Listener(recogniser, got.append, headset=True)
+        listener = Listener(self._ears.recogniser, got.append, headset=True)
+        listener.set_grammar(grammar)
         kept: list[Block] = []
         until = time.monotonic() + patience_s
         self._take(time.monotonic() + self._tail_s)  # the room's echo of the prompt
         self._forget()
         while not (got and got[-1].clarity is not Clarity.SPEECH):
-            block = self._microphone.read(_READ_S)
+            block = self._ears.microphone.read(_READ_S)
             if block is not None:
                 kept.append(block)
                 listener.push(block)
@@ -185,13 +177,13 @@ class Booth:
     def _take(self, until: float) -> list[Block]:
         blocks = []
         while (left := until - time.monotonic()) > 0:
-            block = self._microphone.read(min(left, _READ_S))
+            block = self._ears.microphone.read(min(left, _READ_S))
             if block is not None:
                 blocks.append(block)
         return blocks
 
     def _forget(self) -> None:
-        while self._microphone.read(0.0) is not None:
+        while self._ears.microphone.read(0.0) is not None:
             pass
 
 

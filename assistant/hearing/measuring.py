@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import sys
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, replace
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -17,6 +17,7 @@ from assistant.bay.job import guarded, settings_for
 from assistant.events import Grammar, Heard, Limits, Slot
 from assistant.hearing.listen import ListeningPlan, listen, listen_to_running_speech
 from assistant.hearing.manifest import Recording, as_recognised, read_manifest
+from assistant.hearing.options import HearingOptions
 from assistant.hearing.score import CLEAN, HourlyRate, Marks, Share, SnrRow, Trial, as_meant, confusions, rows
 from assistant.language.chosen import LANGUAGE
 from assistant.session.intents import INTENTS
@@ -33,36 +34,20 @@ _CONFUSIONS = 8
 _T = TypeVar("_T")
 
 
-@dataclass(frozen=True, slots=True)
-class Wanted:
-    """What the command line asks for; ``closed`` and ``words`` are lists parted by commas, empty for the phrases."""
-
-    manifest: Path | None
-    noise: Path | None = None
-    snr: str = ""
-    closed: str = ""
-    words: str = ""
-    limit: int = 0
-    negatives: Path | None = None
-    json_out: Path | None = None
-    picture: Path | None = None
-    model: str | None = None
+def run_hearing_test(manifest: Path | None, wanted: HearingOptions) -> Exit:
+    """Listen to all that ``manifest`` lists, print what came of it, and write what was ``wanted``."""
+    return guarded(lambda: _hearing_test(manifest, wanted))
 
 
-def run_hearing_test(wanted: Wanted) -> Exit:
-    """Listen to all that is listed, print what came of it, and write what was asked for."""
-    return guarded(lambda: _hearing_test(wanted))
-
-
-def _hearing_test(wanted: Wanted) -> Exit:
-    if wanted.manifest is None and wanted.negatives is None:
+def _hearing_test(manifest: Path | None, wanted: HearingOptions) -> Exit:
+    if manifest is None and wanted.negatives is None:
         raise Refusal("Name a list of recordings, or running speech with --negatives.", Exit.USAGE)
     _check_outputs(wanted)
-    recordings = _some(read_manifest(wanted.manifest), wanted.limit) if wanted.manifest else []
+    recordings = _some(read_manifest(manifest), wanted.limit) if manifest else []
     negatives = _some(read_manifest(wanted.negatives, ["path"]), wanted.limit) if wanted.negatives else []
     words = _listed(wanted.closed or wanted.words)
     noise = tuple(one.path for one in read_manifest(wanted.noise, ["path"])) if wanted.noise else ()
-    settings = settings_for({"model": wanted.model})
+    settings = settings_for(wanted)
     model = Path(settings.model).expanduser() if settings.model else OWN_MODEL
     loaded = VoskRecogniser(LANGUAGE, model)
     grammar = Grammar(tuple(words)) if words else phrases_for(recording.label for recording in recordings)
@@ -83,14 +68,14 @@ def _hearing_test(wanted: Wanted) -> Exit:
             print(f"Picture: {wanted.picture}")
     if negatives:
         told["negatives"] = _running_speech(plan, negatives, Marks(words, loaded.limits))
-    if wanted.json_out:
-        _write(wanted.json_out, told)
+    if wanted.json:
+        _write(wanted.json, told)
     return Exit.OK
 
 
-def _check_outputs(wanted: Wanted) -> None:
+def _check_outputs(wanted: HearingOptions) -> None:
     """Refuse what could not be written at the end, before a long measurement is made."""
-    for path, form in ((wanted.json_out, "json"), (wanted.picture, "")):
+    for path, form in ((wanted.json, "json"), (wanted.picture, "")):
         if path is not None:
             check_free(path, force=True, form=form)
     if wanted.picture is not None and wanted.picture.suffix.lower() not in PICTURES:
@@ -130,7 +115,7 @@ def _listed(text: str) -> list[str]:
     return list(dict.fromkeys(words))
 
 
-def _snrs(wanted: Wanted) -> tuple[float, ...]:
+def _snrs(wanted: HearingOptions) -> tuple[float, ...]:
     if wanted.noise is None:
         if wanted.snr:
             raise Refusal("--snr needs recordings of noise: add --noise LIST.tsv.", Exit.USAGE)

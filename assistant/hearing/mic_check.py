@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -13,6 +13,7 @@ from assistant.events import Clarity, Limits
 from assistant.hearing.booth import Answer, Booth, joined_blocks
 from assistant.hearing.measuring import phrases_for
 from assistant.hearing.mic_sound import Echo, clipped_share, find_echo, hum_share, is_dead, noise_db, speech_db
+from assistant.hearing.options import MicCheckOptions
 from assistant.hearing.score import as_meant
 from assistant.language.chosen import LANGUAGE
 from assistant.session.intents import BY_NAME
@@ -89,9 +90,9 @@ def asked_phrases() -> list[str]:
     return [LANGUAGE.phrases.phrases(intent)[0] + numbers.get(intent, "") for intent in _INTENTS]
 
 
-def run_mic_check(*, options: Mapping[str, Any], store: bool) -> Exit:
-    """Check the devices that ``options`` and the settings name, and ``store`` what was found out about them."""
-    return guarded(lambda: _mic_check(settings_for(options), store))
+def run_mic_check(options: MicCheckOptions) -> Exit:
+    """Check the devices that ``options`` and the settings name, and store what was found out about them if wanted."""
+    return guarded(lambda: _mic_check(settings_for(options), options.store))
 
 
 def _mic_check(settings: Settings, store: bool) -> Exit:
@@ -116,7 +117,7 @@ def _mic_check(settings: Settings, store: bool) -> Exit:
             print(f"    {_what(answer)}", flush=True)
             if number == _GIVE_UP_AFTER and not any(one.answer.heard for one in said):
                 break
-        limits = booth.recogniser.limits
+        limits = booth.limits
         right = sum(one.is_right(limits) for one in said)
         found = Found(noise, hum_share(silence), own, said, right)
         advice = advise(found)

@@ -8,7 +8,6 @@ from collections.abc import Mapping
 from decimal import Decimal
 from pathlib import Path
 from shlex import quote
-from typing import Any
 
 import numpy as np
 
@@ -17,6 +16,7 @@ from assistant.events import SlotKind
 from assistant.hearing.booth import Booth
 from assistant.hearing.manifest import MANIFEST_COLUMNS, as_recognised, read_manifest
 from assistant.hearing.measuring import phrases_for
+from assistant.hearing.options import HearingOptions
 from assistant.language.chosen import LANGUAGE
 from assistant.session.intents import INTENTS
 from assistant.terminal.exits import Exit, Refusal
@@ -34,7 +34,7 @@ _SILENT_MOST = 3
 """Prompts in a row without an answer after which it stops."""
 
 
-def run_record(manifest: Path, *, options: Mapping[str, Any]) -> Exit:
+def run_record(manifest: Path, options: HearingOptions) -> Exit:
     """Ask for the assistant's phrases, keep each answer as a WAV file beside ``manifest``, and list it there.
 
     What is listed already is not asked for again, so Control-C and another start lose nothing.
@@ -53,7 +53,7 @@ def prompts() -> list[str]:
     return listed
 
 
-def _record(manifest: Path, options: Mapping[str, Any]) -> Exit:
+def _record(manifest: Path, options: HearingOptions) -> Exit:
     settings = settings_for(options)
     there = Counter(one.label for one in read_manifest(manifest)) if manifest.exists() else Counter[str]()
     left = [text for turn in range(ROUNDS) for text in _shuffled(turn) if there[text] <= turn]

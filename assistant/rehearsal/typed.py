@@ -1,4 +1,4 @@
-"""A job on a typed talk: the same session, journal and dialogue, on a clock that runs as fast as the machine can.
+"""A typed talk in place of a microphone.
 
 No sound engine is loaded. What is said takes the time that speech takes, so deadlines and timers come as they would in
 the bay; whoever speaks waits for the end of each answer, unless the line says otherwise.
@@ -7,29 +7,17 @@ the bay; whoever speaks waits for the end of each answer, unless the line says o
 from __future__ import annotations
 
 import math
-import sys
-import time
-from collections.abc import Mapping, Sequence
-from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
-from assistant.bay.dialogue import Dialogue, JsonDialogue
-from assistant.bay.job import check_tools, guarded, read_or_refuse, settings_for
-from assistant.bay.job_card import JobCard
-from assistant.bay.job_opening import closed_words
-from assistant.bay.runner import JobRunner, Screen
-from assistant.events import Clarity, Heard, Limits, Record, Source
-from assistant.files import FileFault, read_file
-from assistant.journal.opening import open_journal
-from assistant.journal.port import JobHandle
-from assistant.rehearsal.job import end_of, rehearsal_job, shown
-from assistant.rehearsal.talk import MOST_TALK_BYTES, BadTalk, Passing, Setting, TalkLine, Utterance, read_talk
-from assistant.settings import home
-from assistant.terminal.exits import Exit, Refusal
+from assistant.bay.dialogue import Dialogue
+from assistant.bay.inbox import Errand
+from assistant.bay.runner import JobRunner
+from assistant.display.board import Ear
+from assistant.events import Clarity, Grammar, Heard, Limits, Source
+from assistant.rehearsal.clock import TalkClock
+from assistant.rehearsal.talk import Passing, Setting, TalkLine, Utterance
+from assistant.voice.listening.endpoint import QUIETEST_DB
 from assistant.voice.speaking.timed_speaker import TimedSpeaker
-
-if TYPE_CHECKING:
-    from assistant.bay.display import DisplayOptions
 
 _PAUSE_MS = 500
 """How long a polite person waits after the assistant has finished."""
@@ -37,189 +25,114 @@ _MS_PER_WORD = 400
 """Speech of 150 words a minute, a usual rate (common practice, no source)."""
 
 
-def run_typed(
-    procedure: Path,
-    talk: Path,
-    *,
-    card: JobCard,
-    options: Mapping[str, Any],
-    job: str = "",
-    as_json: bool = False,
-    begin: float | None = None,
-    trial: bool = False,
-    display_options: DisplayOptions | None = None,
-    real_time: bool = False,
-) -> Exit:
-    """Run the job of the file ``procedure`` on the typed ``talk`` (``-``: the standard input).
-
-    ``begin`` is when it begins [s since the epoch], now by default; with ``as_json`` the dialogue and the records are
-    JSON lines. A ``trial`` is kept in memory alone: nothing of it is in the journal. The rest is as for a rehearsal on
-    a recording.
-    """
-
-    def work(screen: Screen | None) -> Exit:
-        return rehearse_typed(
-            procedure, talk, card=card, options=options, job=job, as_json=as_json, begin=begin, trial=trial,
-            screen=screen, real_time=real_time,
-        )  # fmt: skip
-
-    return guarded(lambda: shown(display_options, procedure.parent, sys.stderr, work))
-
-
-def rehearse_typed(
-    procedure: Path,
-    talk: Path,
-    *,
-    card: JobCard,
-    options: Mapping[str, Any],
-    job: str,
-    as_json: bool,
-    begin: float | None,
-    trial: bool,
-    screen: Screen | None,
-    real_time: bool,
-) -> Exit:
-    """Do it; ``screen`` is shown every view.
-
-    Raises:
-        Refusal, JournalFault, SettingsFault: it cannot be done.
-    """
-    settings = settings_for(options)
-    if trial and job:
-        raise Refusal(f"A trial begins anew and is not kept: give --trial without --job {job}.", Exit.USAGE)
-    lines = _read(talk)
-    reading = read_or_refuse(procedure)
-    check_tools(settings.tools)
-    about_job = {} if job else card.facts()
-    start_ms = math.ceil(1000 * max(time.time() if begin is None else begin, end_of(job, reading) if job else 0.0))
-    clock = _Clock(start_ms, real_time=real_time)
-    dialogue = JsonDialogue(sys.stdout, clock()) if as_json else Dialogue(sys.stdout, clock())
-    with open_journal(None if trial else home(), bay=settings.bay) as journal:
-        opened = rehearsal_job(
-            journal, job, reading, procedure, settings=settings, limits=Limits(), now=clock(), options=options,
-            about_job=about_job,
-        )  # fmt: skip
-        speaker = TimedSpeaker(clock)
-        runner = JobRunner(
-            opened.session,
-            opened.job,
-            speaker,
-            dialogue,
-            on_grammar=lambda _grammar: None,
-            rebuild=opened.rebuild,
-            screen=screen,
-        )
-        dialogue.kept(_begun_with(opened.job), clock())
-        runner.carry_out(opened.first, clock())
-        _Play(runner, speaker, clock, dialogue).play(lines)
-    if trial:
-        dialogue.told("That was a trial: nothing of it is kept in the journal.", clock())
-        return Exit.OK if runner.closed else Exit.OPEN
-    if runner.closed:
-        dialogue.told(closed_words(opened.job.id), clock())
-        return Exit.OK
-    sentence = f"The talk is over and job {opened.job.id} is open; go on with: assistant resume {opened.job.id}"
-    dialogue.told(sentence, clock())
-    return Exit.OPEN
-
-
-def _begun_with(job: JobHandle) -> list[Record]:
-    """Return what was put into the journal when the job was opened, or taken up again just now."""
-    records = [Record(entry.kind, entry.data) for entry in job.entries()]
-    first = max(place for place, record in enumerate(records) if record.kind in ("opened", "resumed"))
-    return records[first:]
-
-
-def _read(talk: Path) -> list[TalkLine]:
-    """Read the talk.
-
-    Raises:
-        Refusal: it cannot be read, or one of its lines makes no sense.
-    """
-    name = "standard input" if str(talk) == "-" else str(talk)
-    data = (
-        sys.stdin.buffer.read(MOST_TALK_BYTES + 1)
-        if str(talk) == "-"
-        else read_file(talk, MOST_TALK_BYTES, "a typed talk")
-    )
-    if isinstance(data, FileFault):
-        raise Refusal(f"{data.sentence}.", Exit.PROCEDURE)
-    try:
-        return read_talk(data, name)
-    except BadTalk as bad:
-        raise Refusal(bad.sentence, Exit.PROCEDURE) from bad
-
-
-class _Clock:
-    """The time of the job, in whole milliseconds as the journal keeps it; called, it tells the seconds."""
-
-    def __init__(self, now_ms: int, *, real_time: bool) -> None:
-        self.now_ms = now_ms
-        self._ahead_s = now_ms / 1000 - time.monotonic() if real_time else None
-
-    def __call__(self) -> float:
-        return self.now_ms / 1000
-
-    def go_to(self, at_ms: int) -> None:
-        """Let it be ``at_ms``, never earlier than it was; in real time, wait until it is."""
-        self.now_ms = max(self.now_ms, at_ms)
-        if self._ahead_s is not None:
-            time.sleep(max(0.0, self() - time.monotonic() - self._ahead_s))
-
-
-class _Play:
+class TypedTalk:
     """Says line after line, and lets the time pass that this takes."""
 
-    def __init__(self, runner: JobRunner, speaker: TimedSpeaker, clock: _Clock, dialogue: Dialogue) -> None:
-        self._runner = runner
-        self._speaker = speaker
-        self._clock = clock
-        self._dialogue = dialogue
+    is_live = False
+    name = "talk"
+    limits = Limits()
 
-    def play(self, lines: Sequence[TalkLine]) -> None:
-        """Play ``lines`` until the job is closed, and let the assistant finish."""
-        for line in lines:
-            if self._runner.closed:
-                self._dialogue.told(
-                    f"The job was closed before line {line.line}; the rest was not said.", self._clock()
-                )
-                break
-            if isinstance(line, Passing):
-                self._dialogue.line = line.line
-                self._dialogue.passed(line.seconds, self._clock())
-                self._pass_to(self._clock.now_ms + round(line.seconds * 1000))
-            elif isinstance(line, Setting):
-                self._let_it_finish()
-                self._dialogue.line = line.line
-                self._runner.clock_stepped(line.seconds, self._clock())
-            else:
-                self._say(line)
-        self._let_it_finish()
+    def __init__(self, lines: Sequence[TalkLine], speaker: TimedSpeaker, clock: TalkClock, dialogue: Dialogue) -> None:
+        """Say ``lines`` on ``clock``; ``dialogue`` is told which of them is being answered."""
+        self.over = False
+        self._lines = list(lines)
+        self._speaker, self._clock, self._dialogue = speaker, clock, dialogue
+        self._play = self._steps()
+        self._until_ms: int | None = None
 
-    def _say(self, line: Utterance) -> None:
+    def unknown_words(self, words: Iterable[str]) -> dict[str, str]:  # noqa: ARG002
+        """Return nothing: whatever is typed is understood."""
+        return {}
+
+    def begin(self, loop_silent_s: Callable[[], float], on_loop: Callable[[], None]) -> None:
+        """Begin; there is nothing that could hang."""
+
+    def listen_for(self, grammar: Grammar) -> None:
+        """Listen for everything: what may be said is the session's to know."""
+
+    def take(self, most_s: float) -> Errand | None:
+        """Let the time pass up to what comes next, the end of speech included, or return what is said now."""
+        if self._until_ms is None:
+            step = next(self._play, None)
+            if step is None:
+                self.over = True
+            if not isinstance(step, int):
+                return step
+            self._until_ms = step
+        now = self._now_ms
+        ends = [self._until_ms]
+        if math.isfinite(most_s):
+            ends.append(now + max(0, round(most_s * 1000)))
+        if (left := round(self._speaker.seconds_left() * 1000)) > 0:
+            ends.append(now + left)
+        at = min(ends)
+        if at == self._until_ms and ends.count(at) == 1:  # else what the time brings comes first
+            self._until_ms = None
+        self._clock.go_to(at / 1000)
+        return None
+
+    def unsaid(self) -> str:
+        """Return a sentence about what was not said because the job was closed before, or ""."""
+        if not self._lines:
+            return ""
+        return f"The job was closed before line {self._lines[0].line}; the rest was not said."
+
+    def look(self) -> Ear:
+        """Return that nobody can see what is typed."""
+        return Ear("listening", QUIETEST_DB)
+
+    def close(self) -> None:
+        """Have nothing to free."""
+
+    @property
+    def _now_ms(self) -> int:
+        return round(self._clock.at * 1000)
+
+    def _steps(self) -> Iterator[int | Errand]:
+        """Yield a time [ms since the epoch] to wait for, or what is said then."""
+        while self._lines:
+            line = self._lines.pop(0)
+            match line:
+                case Passing(number, seconds):
+                    self._dialogue.line = number
+                    self._dialogue.passed(seconds, self._clock.now())
+                    yield self._now_ms + round(seconds * 1000)
+                case Setting(number, seconds):
+                    yield from self._end_of_speech()
+                    yield _setting(self._dialogue, number, seconds)
+                case Utterance():
+                    yield from self._said(line)
+        yield from self._end_of_speech()
+
+    def _said(self, line: Utterance) -> Iterator[int | Errand]:
         if line.after_s is None:
-            self._let_it_finish()
-            self._pass_to(self._clock.now_ms + (_PAUSE_MS if line.source is Source.VOICE else 0))
+            yield from self._end_of_speech()
+            yield self._now_ms + (_PAUSE_MS if line.source is Source.VOICE else 0)
         else:
-            self._pass_to(self._clock.now_ms + round(line.after_s * 1000))
+            yield self._now_ms + round(line.after_s * 1000)
         self._dialogue.line = line.line
-        began = self._clock()
+        began = self._clock.now()
         if line.source is Source.VOICE:
-            self._pass_to(self._clock.now_ms + _MS_PER_WORD * max(1, len(line.text.split())))
+            yield self._now_ms + _MS_PER_WORD * max(1, len(line.text.split()))
         else:
             self._speaker.hush()  # as a key does in the bay
-        heard = Heard(line.text, 1.0, began, self._clock(), line.clarity, line.source)
-        self._runner.hear(heard, self._clock())
-        if line.clarity is Clarity.SPEECH:
-            self._dialogue.heard(heard, self._clock())  # it has no answer, and whoever reads wants to see that
 
-    def _pass_to(self, until_ms: int) -> None:
-        """Let time pass, stopping wherever something is due on the way."""
-        while (due := self._runner.next_tick()) is not None and round(due * 1000) <= until_ms:
-            self._clock.go_to(round(due * 1000))
-            self._runner.tick(self._clock())
-        self._clock.go_to(until_ms)
+        def hear(runner: JobRunner, now: float) -> None:
+            heard = Heard(line.text, 1.0, began, now, line.clarity, line.source)
+            runner.hear(heard, now)
+            if line.clarity is Clarity.SPEECH:
+                self._dialogue.heard(heard, now)  # it has no answer, and whoever reads wants to see that
 
-    def _let_it_finish(self) -> None:
-        while (left_ms := round(self._speaker.seconds_left() * 1000)) > 0:
-            self._pass_to(self._clock.now_ms + left_ms)
+        yield hear
+
+    def _end_of_speech(self) -> Iterator[int]:
+        while (left := round(self._speaker.seconds_left() * 1000)) > 0:
+            yield self._now_ms + left
+
+
+def _setting(dialogue: Dialogue, number: int, seconds: float) -> Errand:
+    def set_it(runner: JobRunner, now: float) -> None:
+        dialogue.line = number
+        runner.clock_stepped(seconds, now)
+
+    return set_it

@@ -105,6 +105,12 @@ class Speaker(Protocol):
     def is_sounding(self) -> bool:
         """Return whether anything can be heard from the loudspeaker now."""
 
+    def quiet_s(self) -> float:
+        """Return for how long nothing has been heard from the loudspeaker [s]; 0 while something is."""
+
+    def seconds_left(self) -> float:
+        """Return for how long it sounds still, at least [s]; 0 when nothing does."""
+
     def unsaid(self, ago_s: float) -> str:
         """Return the sentences that had not been spoken to their end ``ago_s`` seconds ago, one after another.
 

@@ -15,12 +15,14 @@ from typing import Any
 
 import pytest
 
-from assistant.bay.bay import Bay, Ears
+from assistant.bay.bay import Bay
 from assistant.bay.dialogue import Dialogue
+from assistant.bay.ears import RoomEars
 from assistant.bay.inbox import Inbox, is_busy
 from assistant.bay.job_clock import started
 from assistant.bay.job_opening import OpenJob, open_job, resume_job
 from assistant.bay.runner import JobRunner
+from assistant.bay.screen import Screen
 from assistant.bay.trouble import SESSION_ENDED, TOO_LONG
 from assistant.bay.watchdog import Watchdog
 from assistant.cli.printing.record.check import verify_record
@@ -54,7 +56,7 @@ Step = Callable[[JobRunner, float], object]
 WORD = in_room(silence(1), tone(0.4, -15.0), silence(0.7))
 
 
-class Screen:
+class Notices:
     """A page of which only the sentences about the equipment count."""
 
     def __init__(self) -> None:
@@ -65,6 +67,9 @@ class Screen:
 
     def show(self, view: Any) -> None:
         """Show."""
+
+    def listen_to(self, ear: Any) -> None:
+        """Listen."""
 
     def notice(self, text: str, *, trouble: bool = True) -> None:
         """Keep the sentence."""
@@ -80,7 +85,7 @@ class LiveBay:
         self.clock = self.machine.clock()
         self.inbox = Inbox()
         self.out = io.StringIO()
-        self.screen = Screen()
+        self.page = Notices()
         self.microphone = FedMicrophone()
         self.loudspeaker = EagerLoudspeaker()
         self.stack = contextlib.ExitStack()
@@ -106,16 +111,16 @@ class LiveBay:
             on_fault=self.inbox.told,
             on_failure=self.inbox.failed,
         )
-        bay = Bay(
-            self.opened,
+        ears = RoomEars(
+            self.microphone,
+            self.recogniser,
+            self.speaker,
             self.inbox,
-            microphone=self.microphone,
-            ears=Ears(self.recogniser, again=self.again, detector=EverythingIsVoice(), headset=True),
-            speaker=self.speaker,
-            clock=self.clock,
-            dialogue=Dialogue(self.out, self.clock.now()),
-            screen=self.screen,
+            again=self.again,
+            detector=EverythingIsVoice(),
+            headset=True,
         )
+        bay = Bay(ears, self.speaker, self.clock, Screen(Dialogue(self.out), self.page), inbox=self.inbox)
         left = list(script)
 
         def go_on() -> None:
@@ -135,7 +140,7 @@ class LiveBay:
 
         go_on()
         try:
-            return bay.run()
+            return bay.run(self.opened)
         finally:
             self.speaker.close()
             self.microphone.close()
@@ -191,7 +196,7 @@ def test_a_voice_that_raises_a_value_error_is_an_entry_a_tone_and_a_sentence_and
     assert live.run(*press("next"), lambda *_: not live.speaker.is_sounding()) == Exit.INTERRUPTED
     assert live.failures() == [("voice", "ValueError", then) for then in ("built_again", "built_again", "other_way")]
     assert live.out.getvalue().count("tone   trouble") == 3
-    assert "The voice failed three times in a minute; another one speaks now." in live.screen.notices
+    assert "The voice failed three times in a minute; another one speaks now." in live.page.notices
     assert "I speak with another voice now." in live.out.getvalue()
     assert live.loudspeaker.loudest > 3000, "what broke the first voice is spoken by the other"
     assert "prepared" in [kind for kind, _ in live.entries()]
@@ -253,7 +258,7 @@ def test_a_page_that_breaks_keeps_no_answer_back(live: LiveBay) -> None:
     def show(_view: Any) -> None:
         raise KeyError("no such place")
 
-    live.screen.show = show  # type: ignore[method-assign]
+    live.page.show = show  # type: ignore[method-assign]
     live.run(*press("next", "next"))
     assert live.failures() == [("page", "KeyError", then) for then in ("built_again", "built_again", "ended")]
     assert [data["what"] for kind, data in live.entries() if kind == "prepared"] == ["conditions", "persons"]
@@ -336,7 +341,7 @@ def test_resuming_in_1970_with_a_timer_running_goes_on_after_the_last_entry_and_
     monkeypatch.setattr("assistant.bay.job_clock.this_start", lambda: "another start")
     live.opened = resume_job(live.journal, job, Limits(), live.clock)
     live.loudspeaker, live.microphone, live.inbox = EagerLoudspeaker(), FedMicrophone(), Inbox()
-    live.screen = Screen()
+    live.page = Notices()
 
     assert live.clock.now() >= last
     live.run(*press("confirmed"), passes(live, 40), *press("next"))  # the drying takes thirty seconds
@@ -443,12 +448,12 @@ def test_a_computer_is_called_busy_only_when_it_is(
 
     live.run(lose, lambda *_: "sound was lost" in live.out.getvalue())
     assert sentence in live.out.getvalue()
-    assert sentence in live.screen.notices
+    assert sentence in live.page.notices
     assert live.out.getvalue().count("tone   trouble") == 1
 
 
 def test_an_utterance_that_is_long_is_told_on_the_page_and_by_a_tone(live: LiveBay) -> None:
-    live.run(lambda *_: live.inbox.spoke_long(), lambda *_: TOO_LONG in live.screen.notices)
+    live.run(lambda *_: live.inbox.spoke_long(), lambda *_: TOO_LONG in live.page.notices)
     assert live.out.getvalue().count("tone   trouble") == 1
 
 

@@ -7,6 +7,7 @@ import pytest
 from assistant.bay.dialogue import Dialogue
 from assistant.bay.job_opening import open_job
 from assistant.bay.runner import JobRunner
+from assistant.bay.screen import Screen
 from assistant.events import Heard, Limits, Record
 from assistant.journal.opening import open_journal
 from assistant.journal.port import JournalFault
@@ -29,14 +30,7 @@ def test_a_timer_that_cannot_be_stored_is_told_once_and_stored_when_there_is_roo
     with open_journal(tmp_path) as journal:
         opened = open_job(journal, read_procedure(PROCEDURE), PROCEDURE.name, Settings(), Limits(), NOON)
         out, now = io.StringIO(), NOON
-        runner = JobRunner(
-            opened.session,
-            opened.job,
-            SilentSpeaker(),
-            Dialogue(out, now),
-            on_grammar=lambda _grammar: None,
-            rebuild=opened.rebuild,
-        )
+        runner = JobRunner(opened, SilentSpeaker(), Screen(Dialogue(out)))
         while (words := next_words(runner.session.view(now))) is not None:
             now += 2.0
             runner.hear(Heard(words, 0.95, now - 1.0, now), now)
@@ -64,10 +58,7 @@ def test_a_timer_that_cannot_be_stored_is_told_once_and_stored_when_there_is_roo
 def test_the_lease_is_kept_through_a_silence(tmp_path):
     with open_journal(tmp_path) as journal:
         opened = open_job(journal, read_procedure(PROCEDURE), PROCEDURE.name, Settings(), Limits(), NOON)
-        runner = JobRunner(
-            opened.session, opened.job, SilentSpeaker(), Dialogue(io.StringIO(), NOON),
-            on_grammar=lambda _grammar: None, rebuild=opened.rebuild,
-        )  # fmt: skip
+        runner = JobRunner(opened, SilentSpeaker(), Screen())
         for second in range(600):
             runner.tick(NOON + second)
             assert journal.lease(opened.job.id).until_ms > (NOON + second + 30) * 1000
@@ -87,14 +78,8 @@ def test_a_knob_at_its_end_says_so_and_before_that_it_turns_without_a_word(tmp_p
     with open_journal(tmp_path) as journal:
         opened = open_job(journal, read_procedure(PROCEDURE), PROCEDURE.name, Settings(), Limits(), NOON)
         out, now = io.StringIO(), NOON
-        runner = JobRunner(
-            opened.session,
-            opened.job,
-            FileSpeaker(Pyttsx3Synthesiser(), lambda: now, None, rate=165, volume=-10),
-            Dialogue(out, now),
-            on_grammar=lambda _grammar: None,
-            rebuild=opened.rebuild,
-        )
+        speaker = FileSpeaker(Pyttsx3Synthesiser(), lambda: now, None, rate=165, volume=-10)
+        runner = JobRunner(opened, speaker, Screen(Dialogue(out)))
         told = []
         for _ in range(30):
             now += 2.0

@@ -2,7 +2,6 @@
 
 import contextlib
 import hashlib
-import io
 import json
 import os
 import subprocess
@@ -12,9 +11,9 @@ from pathlib import Path
 
 import pytest
 
-from assistant.bay.dialogue import Dialogue
 from assistant.bay.job_opening import open_job, resume_job
 from assistant.bay.runner import JobRunner
+from assistant.bay.screen import Screen
 from assistant.bay.tool_facts import clicks_since
 from assistant.events import Heard, Limits
 from assistant.journal.opening import journal_path, open_journal
@@ -52,11 +51,8 @@ def opened(home: Path, tools=TOOLS, now=NOON, **facts):
 
 def lead(job, now, until=lambda view: False):
     """Let a careful mechanic go on until ``until`` holds or the job is closed; return the time."""
-    runner = JobRunner(
-        job.session, job.job, SilentSpeaker(), Dialogue(io.StringIO(), now), on_grammar=lambda _: None,
-        rebuild=job.rebuild,
-    )  # fmt: skip
-    runner.carry_out(job.first, now)
+    runner = JobRunner(job, SilentSpeaker(), Screen())
+    runner.begin(now)
     while not runner.closed and not until(runner.session.view(now)):
         now += 2.0
         runner.hear(Heard(next_words(runner.session.view(now)), 0.95, now - 1.0, now), now)

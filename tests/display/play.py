@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import contextlib
-import io
 import time
 from pathlib import Path
 
-from assistant.bay.dialogue import Dialogue
-from assistant.bay.display import Display, DisplayOptions
+from assistant.bay.display import Display
 from assistant.bay.job_opening import open_job
+from assistant.bay.options import DisplayOptions
 from assistant.bay.runner import JobRunner
+from assistant.bay.screen import Screen
 from assistant.events import Clarity, Heard, Limits, Source
 from assistant.journal.opening import open_journal
 from assistant.procedure.format.reader import read_procedure
@@ -45,11 +45,8 @@ class Play:
             self.journal, read_procedure(procedure), procedure.name, Settings(operator=operator), Limits(), self.now
         )
         self.job = opened.job
-        self.runner = JobRunner(
-            opened.session, opened.job, SilentSpeaker(), Dialogue(io.StringIO(), self.now),
-            on_grammar=lambda _grammar: None, rebuild=opened.rebuild, screen=self.display.board,
-        )  # fmt: skip
-        self.runner.carry_out(opened.first, self.now)
+        self.runner = JobRunner(opened, SilentSpeaker(), Screen(page=self.display.board))
+        self.runner.begin(self.now)
 
     def say(self, *phrases: str, after_s: float = 1.0, source: Source = Source.VOICE) -> None:
         """Say ``phrases``, each so many seconds of the job's clock after the one before."""

@@ -28,6 +28,14 @@ class SilentSpeaker:
         """Say that nothing sounds."""
         return False
 
+    def quiet_s(self) -> float:
+        """Say that it was silent for long."""
+        return 3600.0
+
+    def seconds_left(self) -> float:
+        """Say that nothing sounds any more."""
+        return 0.0
+
     def unsaid(self, ago_s: float) -> str:
         """Say that all was said."""
         return ""

@@ -20,6 +20,7 @@ import soundfile
 
 from assistant.authoring.grids.file import read_grids
 from assistant.authoring.importing import run_import
+from assistant.authoring.options import ImportOptions
 from assistant.hearing.manifest import read_manifest
 from assistant.procedure.format.reader import read_procedure
 from assistant.procedure.format.tool_file import read_tool_file
@@ -84,7 +85,7 @@ def _manifest(path: Path) -> list[str]:
 def _table(path: Path) -> list[str]:
     told = io.StringIO()
     with contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(told):
-        code = run_import(path, None, tab=None, unit=None, force=False)
+        code = run_import(path, None, ImportOptions())
     lines = told.getvalue().split("\n")[:-1]
     assert code in (Exit.OK, Exit.PROCEDURE, Exit.WARNINGS)
     assert lines

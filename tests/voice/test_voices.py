@@ -9,7 +9,7 @@ from collections.abc import Iterator
 import numpy as np
 import pytest
 
-from assistant.bay.job import start_synthesiser
+from assistant.bay.engines import start_synthesiser
 from assistant.settings import Settings
 from assistant.voice.adapters.pyttsx3 import Pyttsx3Synthesiser
 from assistant.voice.ports import VoiceFault

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.bay.job import unheard
+from assistant.bay.hearable import unheard
 from assistant.events import Limits
 from assistant.language.en import ENGLISH
 from assistant.procedure.format.reader import read_procedure

@@ -8,9 +8,10 @@ import socket
 import pytest
 import yaml
 
-from assistant.bay.display import Display, DisplayOptions
-from assistant.bay.job_card import JobCard
-from assistant.rehearsal.recorded import rehearse_recording
+from assistant.bay.display import Display
+from assistant.bay.options import DisplayOptions
+from assistant.rehearsal.options import RehearseOptions
+from assistant.rehearsal.rehearse import rehearse
 from assistant.terminal.exits import Exit
 from tests.display.browser import TABLET, shows
 from tests.whole_jobs.expected import numbers, target
@@ -41,8 +42,11 @@ class Onlooker:
     def begin(self, procedure) -> None:
         self._board.begin(procedure)
 
-    def notice(self, text) -> None:
-        self._board.notice(text)
+    def notice(self, text, *, trouble=True) -> None:
+        self._board.notice(text, trouble=trouble)
+
+    def listen_to(self, ear) -> None:
+        self._board.listen_to(ear)
 
     def show(self, view) -> None:
         self._board.show(view)
@@ -70,7 +74,7 @@ def test_a_whole_recorded_talk_is_seen_step_by_step(browser, tmp_path, monkeypat
     with browser.new_page(viewport=dict(zip(("width", "height"), TABLET, strict=True))) as page:
         page.goto(display.link)
         onlooker = Onlooker(display.board, page)
-        code = rehearse_recording(PROCEDURE, TALK, None, card=JobCard(), options={}, screen=onlooker)
+        code = rehearse(PROCEDURE, RehearseOptions(audio_in=TALK), onlooker)
         display.close()
     assert code is Exit.OK
     seen = onlooker.seen

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from assistant.bay.dialogue import Dialogue
 from assistant.bay.job_opening import OpenJob, open_job, resume_job
 from assistant.bay.runner import JobRunner
+from assistant.bay.screen import Screen
 from assistant.events import Clarity, Heard, Limits
 from assistant.journal.opening import open_journal
 from assistant.procedure.format.reader import read_procedure
@@ -34,15 +35,8 @@ def begin(journal) -> OpenJob:
 
 def go_on(opened: OpenJob, now: float, out) -> None:
     """Lead the job to its end with the parts of a live job, but for the sound; the clock makes no one wait."""
-    runner = JobRunner(
-        opened.session,
-        opened.job,
-        SilentSpeaker(),
-        Dialogue(out, now),
-        on_grammar=lambda _grammar: None,
-        rebuild=opened.rebuild,
-    )
-    runner.carry_out(opened.first, now)
+    runner = JobRunner(opened, SilentSpeaker(), Screen(Dialogue(out)))
+    runner.begin(now)
     while not runner.closed:
         view = runner.session.view(now)
         words = next_words(view)

@@ -6,6 +6,7 @@ import re
 import sys
 from pathlib import Path
 
+from assistant.authoring.options import RefitOptions
 from assistant.authoring.refit.steps import RefitSteps, draft_refit
 from assistant.authoring.skeleton import draft_chapter
 from assistant.authoring.text import todo
@@ -24,12 +25,12 @@ from assistant.terminal.exits import Exit, Refusal
 _CLOSING = re.compile(r"^closing[ \t]*:", re.MULTILINE)
 
 
-def run_refit(procedure: Path, out: Path | None, *, programme: Path | None, write: bool, force: bool) -> Exit:
-    """Draft the refit of the file ``procedure`` into ``out``, or into the file itself when ``write``, or print it.
+def run_refit(procedure: Path, out: Path | None, options: RefitOptions) -> Exit:
+    """Draft the refit of the file ``procedure`` into ``out``, or into the file itself, or print it.
 
-    ``programme`` is a file with tighten steps for the same groups; a file that is replaced is kept beside it.
+    A file that is replaced is kept beside it.
     """
-    return guarded(lambda: _refit(procedure, out, programme, write, force))
+    return guarded(lambda: _refit(procedure, out, options.programme, options.write, options.force))
 
 
 def _refit(path: Path, out: Path | None, programme: Path | None, write: bool, force: bool) -> Exit:

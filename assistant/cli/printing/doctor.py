@@ -14,7 +14,8 @@ from pathlib import Path
 from typing import Any
 
 from assistant import __version__
-from assistant.bay.job import choose_synthesiser, guarded, read_tools_or_refuse, refuse
+from assistant.bay.engines import choose_synthesiser
+from assistant.bay.job import guarded, read_tools_or_refuse, refuse
 from assistant.bay.tool_facts import tools_path
 from assistant.journal.opening import journal_is_there, journal_path, open_journal
 from assistant.journal.port import JournalFault

@@ -35,11 +35,11 @@ def at_its_end(knob: str, *, up: bool) -> str:
 
 
 _FAILED = {
-    ("voice", "other"): "I speak with another voice now.",
-    ("listener", "again"): "I listen again. Say it again.",
+    ("voice", "other_way"): "I speak with another voice now.",
+    ("listener", "built_again"): "I listen again. Say it again.",
     ("listener", "ended"): "I cannot hear any more. Use the keys.",
     ("sound_card", "ended"): "I cannot hear any more. Use the keys.",
-    ("session", "again"): "I could not work that out. Nothing of it was kept. Say it another way.",
+    ("session", "built_again"): "I could not work that out. Nothing of it was kept. Say it another way.",
 }
 
 

@@ -50,6 +50,8 @@ class FileSpeaker:
         self._newest = 0
         self._open: dict[int, str] = {}
         self._pulled = 0
+        self._sounded = 0
+        """How many samples were pulled when the last sound ended."""
         self._out = out
 
     def say(self, text: str, *, cut: bool = True) -> None:
@@ -104,6 +106,11 @@ class FileSpeaker:
         self._catch_up()
         return self._mixer.busy
 
+    def quiet_s(self) -> float:
+        """Return for how long nothing has sounded [s]; 0 while something does."""
+        self._catch_up()
+        return 0.0 if self._mixer.busy else (self._pulled - self._sounded) / self._rate_hz
+
     def seconds_left(self) -> float:
         """Return how long it takes until all that was asked for has sounded, in seconds."""
         self._catch_up()
@@ -130,7 +137,10 @@ class FileSpeaker:
         self._tell()
 
     def _pull(self, count: int) -> None:
+        sounds = min(count, self._mixer.left)
         samples = self._mixer.pull(count)
+        if sounds:
+            self._sounded = self._pulled + sounds
         self._pulled += count
         if self._out is not None:
             self._out.play(samples)

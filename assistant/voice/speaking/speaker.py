@@ -29,6 +29,7 @@ _LOOK_S = 0.25
 """How often the speaker looks whether the loudspeaker is still there while something waits to be spoken."""
 _IDLE_S = 1.0
 _CLOSE_S = 5.0
+_SOON_S = 0.05
 
 
 class Sink(Protocol):
@@ -112,7 +113,7 @@ class CardSpeaker:
         self._newest = 0
         self._open: dict[int, str] = {}
         self._expected: tuple[str, ...] = ()
-        self._heard_until = 0.0
+        self._heard_until = time.monotonic()
         self.played = 0
         """How many samples the card took while there was something to sound, for whoever watches from outside."""
         self._ahead: deque[tuple[str, int]] = deque()
@@ -176,6 +177,14 @@ class CardSpeaker:
         """Return whether anything can be heard from the loudspeaker now, or is about to be."""
         waits = any(not self._mixer.is_cut(one) for one in list(self._open))
         return waits or self._mixer.busy or time.monotonic() < self._heard_until
+
+    def quiet_s(self) -> float:
+        """Return for how long nothing has been heard from the loudspeaker [s]; 0 while something is, or is about to."""
+        return 0.0 if self.is_sounding() else time.monotonic() - self._heard_until
+
+    def seconds_left(self) -> float:
+        """Return for how long it sounds still, at least [s]; 0 when nothing does."""
+        return _SOON_S if self.is_sounding() else 0.0
 
     def unsaid(self, ago_s: float) -> str:
         """Return the sentences that had not been spoken to their end ``ago_s`` seconds ago, hushed ones too."""

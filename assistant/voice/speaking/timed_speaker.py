@@ -75,6 +75,10 @@ class TimedSpeaker:
         """Return whether something is being said now."""
         return self.seconds_left() > 0
 
+    def quiet_s(self) -> float:
+        """Return for how long nothing has been said [s]; 0 while something is."""
+        return max(0.0, self._clock() - self._ends_at)
+
     def seconds_left(self) -> float:
         """Return how long it takes until all that was asked for is said, in seconds."""
         return max(0.0, self._ends_at - self._clock())

@@ -1,0 +1,53 @@
+"""The engines that the settings name: the recogniser, and the voice."""
+
+from __future__ import annotations
+
+from functools import partial
+from pathlib import Path
+
+from assistant.language.chosen import LANGUAGE
+from assistant.settings import Settings
+from assistant.voice.adapters.hibari import is_installed
+from assistant.voice.listening.model_files import OWN_MODEL
+from assistant.voice.ports import Recogniser
+from assistant.voice.speaking.process import NATURAL, PYTTSX3, ProcessSynthesiser
+from assistant.voice.speaking.voices import Voices, unheard_of
+from assistant.worker import OnFailure
+
+
+def choose_recogniser(settings: Settings) -> Recogniser:
+    """Return the recogniser that the settings name.
+
+    Raises:
+        VoiceFault: the model directory is missing or cannot be read.
+    """
+    from assistant.voice.adapters.vosk import VoskRecogniser  # noqa: PLC0415 - who only speaks needs no such engine
+
+    return VoskRecogniser(LANGUAGE, Path(settings.model).expanduser() if settings.model else OWN_MODEL)
+
+
+def start_synthesiser(settings: Settings, on_failure: OnFailure = unheard_of) -> Voices:
+    """Begin to load the synthesiser that the settings name; see :meth:`Voices.ready`.
+
+    It runs in a process of its own. When it breaks, ``on_failure`` is told and it is started again; when it breaks too
+    often, another one speaks.
+
+    Raises:
+        VoiceFault: no process can be started.
+    """
+    wanted = [(NATURAL if settings.synthesiser == "natural" else PYTTSX3, settings.voice), (PYTTSX3, "")]
+    if is_installed():
+        wanted.append((NATURAL, ""))
+    makers = [partial(ProcessSynthesiser, *one) for one in dict.fromkeys(wanted)]
+    return Voices(makers[0](), makers, on_failure=on_failure)
+
+
+def choose_synthesiser(settings: Settings, on_failure: OnFailure = unheard_of) -> Voices:
+    """Return the synthesiser that the settings name, loaded; see :func:`start_synthesiser`.
+
+    Raises:
+        VoiceFault: it is not installed, or the voice is not known.
+    """
+    voices = start_synthesiser(settings, on_failure)
+    voices.ready()
+    return voices

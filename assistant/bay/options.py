@@ -1,0 +1,119 @@
+"""The options of the commands that run a bay, as they were typed; what is None was not given.
+
+Each command has one class, put together from those that it shares with others. :func:`assistant.bay.job.settings_for`
+takes what stands in the place of a setting; the command line declares each option once, by the name of its field.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+DISPLAY_PORT = 8470
+
+
+@dataclass(frozen=True, slots=True)
+class DisplayOptions:
+    """Where the page is served: on the loopback address unless ``host`` names one of the shop's network.
+
+    ``port`` 0 takes any that is free. ``touch``: the page has buttons for next, repeat and pause.
+    """
+
+    host: str
+    port: int
+    touch: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class WhoOptions:
+    """Who works, and with which tools."""
+
+    operator: str | None = None
+    tools: Path | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class SpeechOptions:
+    """How the assistant speaks: a voice, words per minute, and which synthesiser."""
+
+    voice: str | None = None
+    rate: int | None = None
+    synthesiser: str | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class DeviceOptions:
+    """The devices, by number or part of a name, and the model that hears."""
+
+    microphone: str | None = None
+    loudspeaker: str | None = None
+    model: str | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class SoundOptions(DeviceOptions, SpeechOptions):
+    """All of the sound of a bay; ``volume`` is in decibels, 0 or less."""
+
+    headset: bool | None = None
+    volume: int | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class CardOptions:
+    """What a new job is opened with; ``meter_note`` says why a reading is lower than the one before."""
+
+    asset: str = ""
+    customer: str = ""
+    meter: str = ""
+    meter_note: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ServeOptions:
+    """Where pages are served: on the loopback address unless a host names one of the shop's network.
+
+    Port 0 takes any that is free.
+    """
+
+    display_host: str = ""
+    display_port: int = DISPLAY_PORT
+
+
+@dataclass(frozen=True, kw_only=True)
+class PageOptions(ServeOptions):
+    """Whether there is a page, and where."""
+
+    display: bool = False
+
+    @property
+    def page(self) -> DisplayOptions | None:
+        """Where the page is; None without one. Each of its options but the port switches it on."""
+        if not (self.display or self.display_host):
+            return None
+        return DisplayOptions(self.display_host, self.display_port)
+
+
+@dataclass(frozen=True, kw_only=True)
+class TouchOptions(PageOptions):
+    """A page that may have buttons for next, repeat and pause."""
+
+    display_touch: bool = False
+
+    @property
+    def page(self) -> DisplayOptions | None:
+        """Where the page is, and whether it has buttons; None without one."""
+        if not (self.display or self.display_host or self.display_touch):
+            return None
+        return DisplayOptions(self.display_host, self.display_port, self.display_touch)
+
+
+@dataclass(frozen=True, kw_only=True)
+class ResumeOptions(WhoOptions, SoundOptions, TouchOptions):
+    """The options of ``assistant resume``."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class RunOptions(ResumeOptions, CardOptions):
+    """The options of ``assistant run``."""
+
+    keep_audio: bool | None = None

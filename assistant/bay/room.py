@@ -1,0 +1,77 @@
+"""Opens the real parts of a bay in a room: sound card, recogniser, voice; for a job, and for measuring."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack, contextmanager
+from functools import partial
+
+from rich.console import Console
+
+from assistant.bay.bay import Bay
+from assistant.bay.ears import RoomEars
+from assistant.bay.engines import choose_recogniser, start_synthesiser
+from assistant.bay.inbox import Inbox
+from assistant.bay.screen import Screen
+from assistant.clock import SteadyClock
+from assistant.settings import Settings
+from assistant.voice.sound.card import SoundCard
+from assistant.voice.speaking.speaker import CardSpeaker, Sink
+
+
+@contextmanager
+def bay_in_a_room(
+    settings: Settings,
+    inbox: Inbox,
+    clock: SteadyClock,
+    screen: Callable[[], Screen],
+    *,
+    tap: Callable[[Sink], Sink] = lambda loudspeaker: loudspeaker,
+) -> Iterator[Bay[RoomEars]]:
+    """Give the bay that ``settings`` describe, with everything opened; at the end all is closed.
+
+    ``inbox`` takes what happens, ``clock`` stamps it; ``screen`` makes what can be seen of it once the devices are
+    open. ``tap`` may put something between the speaker and the loudspeaker.
+
+    Raises:
+        VoiceFault: a device or an engine is missing or busy.
+    """
+    console = Console(stderr=True)
+    with ExitStack() as stack:
+        with console.status("Opening the devices"):
+            voices = start_synthesiser(settings, inbox.failed)  # it loads while the devices and the recogniser do
+            stack.callback(voices.close)
+            card = SoundCard(
+                on_lost=inbox.lost,
+                on_back=inbox.back,
+                on_overflow=inbox.overflowed,
+                on_failure=inbox.failed,
+                clock=clock.now,
+            )
+            stack.callback(card.close)
+            microphone = card.microphone(settings.microphone)
+            stack.callback(microphone.close)
+            loudspeaker = tap(card.loudspeaker(settings.loudspeaker))
+        with console.status("Loading the recogniser and the voice"):
+            recogniser = choose_recogniser(settings)
+            voices.ready()
+        speaker = CardSpeaker(
+            voices,
+            loudspeaker,
+            rate=settings.rate,
+            volume=settings.volume,
+            on_fault=inbox.told,
+            on_failure=inbox.failed,
+        )
+        stack.callback(speaker.close)
+        ears = RoomEars(
+            microphone,
+            recogniser,
+            speaker,
+            inbox,
+            again=partial(choose_recogniser, settings),
+            headset=settings.headset,
+            tail_s=settings.tail_ms / 1000,
+            pedal_key=settings.pedal_key,
+        )
+        yield Bay(ears, speaker, clock, screen(), inbox=inbox)
