@@ -17,11 +17,17 @@ def jobs(as_json: AsJson = False) -> None:
     raise typer.Exit(print_jobs(as_json=as_json))
 
 
-def show(job: JobName = "last", as_json: AsJson = False) -> None:
+def show(
+    job: JobName = "last",
+    behind: Annotated[
+        int | None, typer.Option(min=0, help="Only the entries behind this one: what came since then.")
+    ] = None,
+    as_json: AsJson = False,
+) -> None:
     """Print a job's journal entry by entry, and check its chain; reads only, and works on a damaged journal too."""
     from assistant.cli.printing.lists import print_entries
 
-    raise typer.Exit(print_entries(job, as_json=as_json))
+    raise typer.Exit(print_entries(job, behind=behind, as_json=as_json))
 
 
 class ListForm(StrEnum):

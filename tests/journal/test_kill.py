@@ -19,7 +19,7 @@ from assistant.journal.sqlite.store import SqliteJournal
 from tests.journal import independent
 from tests.journal.conftest import GOOD, NOON
 
-MOMENTS = 100
+MOMENTS = 200
 
 
 def work(path, name, out):
@@ -51,7 +51,7 @@ def killed_at(path, name, after_s):
     return [int(line) for line in said.decode().splitlines()]
 
 
-def test_kill_9_at_100_random_moments_loses_nothing_that_was_answered(path):
+def test_kill_9_at_200_random_moments_loses_nothing_that_was_answered(path):
     journal = SqliteJournal(path)
     job = journal.create([Record("opened", {"title": "Practice"})], NOON)
     job.close()

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
+from collections.abc import Sequence
 from datetime import datetime
 
 from assistant.bay.job import guarded
 from assistant.events import SlotKind
 from assistant.journal.opening import journal_is_there, open_journal
-from assistant.journal.port import Entry, JobInfo, JournalFault
+from assistant.journal.port import Entry, JobInfo, JournalFault, Lease
 from assistant.language.chosen import LANGUAGE
 from assistant.session.intents import INTENTS
 from assistant.settings import home
@@ -25,9 +27,14 @@ def print_jobs(*, as_json: bool = False) -> Exit:
 
 def _jobs(*, as_json: bool) -> Exit:
     found: list[JobInfo] = []
+    held: dict[str, Lease] = {}
     if journal_is_there(home()):
         with open_journal(home(), read_only=True) as journal:
-            found.extend(journal.scan())
+            for job in journal.scan():
+                found.append(job)
+                with contextlib.suppress(JournalFault):  # in a damaged file nobody works; the rest of it is listed
+                    if job.state != "closed" and (lease := journal.lease(job.id)) is not None:
+                        held[job.id] = lease
     if as_json:
         print_json(
             [
@@ -39,6 +46,8 @@ def _jobs(*, as_json: bool) -> Exit:
                     "entries": job.entries,
                     "procedure": job.title,
                     "rehearsal": job.rehearsal,
+                    "bay": job.bay,
+                    "held_by": _holder(held.get(job.id)),
                 }
                 for job in found
             ]
@@ -50,7 +59,7 @@ def _jobs(*, as_json: bool) -> Exit:
     rows = [
         (
             job.id,
-            job.state,
+            f"{job.state}, at work" if job.id in held else job.state,
             _local(job.opened_at_ms) if job.entries else "-",
             _local(job.last_at_ms) if job.entries else "-",
             str(job.entries),
@@ -62,9 +71,26 @@ def _jobs(*, as_json: bool) -> Exit:
     return Exit.OK
 
 
-def print_entries(name: str, *, as_json: bool = False) -> Exit:
-    """Print every entry of a job that can be read, then whether the chain holds."""
-    return guarded(lambda: _entries(name, as_json=as_json))
+def _holder(lease: Lease | None) -> dict[str, str | int] | None:
+    return None if lease is None else {"bay": lease.bay, "machine": lease.host, "process": lease.pid}
+
+
+def print_entries(name: str, *, behind: int | None = None, as_json: bool = False) -> Exit:
+    """Print every entry of a job that can be read, then whether the chain holds; or those ``behind`` a number alone."""
+    return guarded(
+        lambda: _entries(name, as_json=as_json) if behind is None else _behind(name, behind, as_json=as_json)
+    )
+
+
+def _behind(name: str, number: int, *, as_json: bool) -> Exit:
+    """Print the entries that came since somebody looked; each is checked against the one before it."""
+    with open_journal(home(), read_only=True) as journal:
+        entries = journal.follow(name, number)
+    if as_json:
+        print_json({"entries": [_object(entry) for entry in entries]})
+    else:
+        _print(entries)
+    return Exit.OK
 
 
 def _entries(name: str, *, as_json: bool) -> Exit:
@@ -72,16 +98,27 @@ def _entries(name: str, *, as_json: bool) -> Exit:
         entries = journal.read(name).entries
         verdict = journal.verify(name)
     if as_json:
-        listed = [{"entry": one.seq, "at": _iso(one.at_ms), "kind": one.kind, "data": one.data} for one in entries]
+        listed = [_object(entry) for entry in entries]
         print_json({"entries": listed, "good": verdict.good, "sentence": verdict.sentence})
     else:
-        for entry in entries:
-            print(f"{entry.seq:5d}  {_local(entry.at_ms)}  {entry.kind:<20} {_short(entry)}")
+        _print(entries)
     if not verdict.good:
         raise JournalFault(verdict.sentence)
     if not as_json:
         print(verdict.sentence)
     return Exit.OK
+
+
+def _object(entry: Entry) -> dict[str, object]:
+    return {
+        "entry": entry.seq, "at": _iso(entry.at_ms), "kind": entry.kind, "version": entry.version, "cause": entry.cause,
+        "data": entry.data,
+    }  # fmt: skip
+
+
+def _print(entries: Sequence[Entry]) -> None:
+    for entry in entries:
+        print(f"{entry.seq:5d}  {_local(entry.at_ms)}  {entry.kind:<20} {_short(entry)}")
 
 
 def _short(entry: Entry) -> str:

@@ -44,6 +44,11 @@ def names(db: sqlite3.Connection) -> list[str]:
     return [name for (name,) in db.execute("SELECT name FROM job ORDER BY number DESC")]
 
 
+def has_job(db: sqlite3.Connection, name: str) -> bool:
+    """Return whether there is a job of just this name."""
+    return db.execute("SELECT 1 FROM job WHERE name = ?", (name,)).fetchone() is not None
+
+
 def bays(db: sqlite3.Connection) -> list[tuple[str, str]]:
     """Return the name and the bay of all jobs, newest first."""
     return db.execute("SELECT name, bay FROM job ORDER BY number DESC").fetchall()

@@ -18,7 +18,7 @@ from assistant.journal.sqlite import rows
 from assistant.journal.sqlite.database import Database
 from assistant.journal.sqlite.forgetting import forget
 from assistant.journal.sqlite.job import SqliteJob, linked
-from assistant.journal.sqlite.lock import JobLock, is_held
+from assistant.journal.sqlite.lock import JobLock, is_running
 
 
 class SqliteJournal:
@@ -100,7 +100,7 @@ class SqliteJournal:
         name = self.resolve(name)
         with self._db.explained() as db:
             there = rows.lease_of(db, name)
-        if there is not None and there.host == self._host and not is_held(self._db.path, name, self._locks):
+        if there is not None and there.host == self._host and not is_running(there.pid):
             return None
         return there
 
@@ -111,7 +111,7 @@ class SqliteJournal:
             UnknownJob: none does, or several do.
         """
         with self._db.explained() as db:
-            return pick(name, rows.names(db))
+            return name if rows.has_job(db, name) else pick(name, rows.names(db))
 
     def read(self, name: str) -> Judged:
         """Return the entries of a job and whether they fit; the rest of the file is not looked at.
