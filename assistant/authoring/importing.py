@@ -18,6 +18,7 @@ from assistant.authoring.text import TODO
 from assistant.authoring.written import finish_draft, ready
 from assistant.bay.job import guarded
 from assistant.fastening.units import Angle, AngleUnit
+from assistant.language.chosen import WRITTEN
 from assistant.procedure.format.forms import written_bolts
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.streams import warn
@@ -88,7 +89,9 @@ def draft_of(name: str, programme: TableContent) -> str:
         groups = [made[id(bolts)] for bolts in joint]
         stages = list(_stages(joint, programme.stages, made))
         named = " and ".join(group.name for group in groups) if len(groups) < 3 else "bolts"
-        steps.append(step({"tighten": f"Tighten the {named}.", "stages": stages}, "put this step where it belongs"))
+        steps.append(
+            step({"tighten": WRITTEN.drafting.tighten(named), "stages": stages}, "put this step where it belongs")
+        )
     kinds = {isinstance(stage[0].target, Angle) for stage in programme.stages}
     about = [
         f"{TODO}: compare every value with the table that this was made from, {name}. It says, row by row:",

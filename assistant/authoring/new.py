@@ -23,11 +23,14 @@ from assistant.authoring.written import finish_draft, ready
 from assistant.bay.job import guarded
 from assistant.fastening.units import Angle
 from assistant.faults import Fault
+from assistant.language.chosen import WRITTEN
 from assistant.procedure.format.values import MOST_BOLTS, parse_duration, written_duration
 from assistant.procedure.model import HazardScheme
 from assistant.terminal.exits import Exit, Refusal
 
 MOST_PERSONS = 99
+
+_SAY = WRITTEN.drafting
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,28 +165,28 @@ def _groups(wanted: Sequence[BoltsWanted]) -> Iterator[DraftGroup]:
 
 def _out(groups: Sequence[DraftGroup]) -> Iterator[str]:
     for group in groups:
-        made = {"count": f"Take out the {group.name} and count them.", "out": group.id}
-        yield step(made | {"place": "the scrap box" if group.new else "the tray"}, "where they are put down")
+        made = {"count": _SAY.count_out(group.name), "out": group.id}
+        yield step(made | {"place": _SAY.laid_down(again=not group.new)}, "where they are put down")
 
 
 def _new(spares: Sequence[tuple[str, str, int]]) -> Iterator[str]:
     for name, words, _ in spares:
-        yield step({"fit": f"Fit a new {words}.", "spare": name})
+        yield step({"fit": _SAY.fit_new(words, 1), "spare": name})
 
 
 def _in(groups: Sequence[DraftGroup], wanted: Sequence[BoltsWanted]) -> Iterator[str]:
     for group, one in zip(groups, wanted, strict=True):
         if group.new:
-            fit = {"fit": f"Put in the new {group.name} by hand.", "spare": group.spare}
+            fit = {"fit": _SAY.fit_bolts(group.name), "spare": group.spare}
             yield step(fit | ({"quantity": str(one.count)} if one.count > 1 else {}))
         else:
-            yield step({"count": f"Put in the {group.name} by hand and count them.", "in": group.id})
+            yield step({"count": _SAY.count_in(group.name), "in": group.id})
         if not one.targets:
             what = f"tighten the {group.name}: a tighten step with its stages, each with its unit"
             yield comment(what, 6) + step({"do": TODO})
             continue
         stages = [_stage(group, target) for target in one.targets]
-        yield step({"tighten": f"Tighten the {group.name}.", "stages": stages})
+        yield step({"tighten": _SAY.tighten(group.name), "stages": stages})
 
 
 def _stage(group: DraftGroup, target: TableTarget) -> dict[str, Any]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from assistant.authoring.text import TODO, comment, entry, ident, section, todo, tree
+from assistant.language.chosen import WRITTEN
 from assistant.procedure.format.forms import written_bolts
 
 _WARNING = (
@@ -160,9 +161,7 @@ _CLOSING = "".join(
     (
         "\n" + todo("keep the closing steps that your machine needs, and write what else must be checked"),
         "closing:\n",
-        entry({"do": "Turn the engine by hand two full turns and feel that it runs freely.", "turns": "yes"}, 2),
-        entry({"check": "Is everything dry and free of leaks?"}, 2),
-        entry({"check": "Are all the levels right?"}, 2),
-        entry({"check": "Are all the tools, rags and spare bolts accounted for?"}, 2),
+        entry({"do": WRITTEN.drafting.turn_over(), "turns": "yes"}, 2),
+        *(entry({"check": question}, 2) for question in WRITTEN.drafting.last_questions()),
     )
 )

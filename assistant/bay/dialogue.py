@@ -7,9 +7,11 @@ from collections.abc import Mapping, Sequence
 from typing import Any, TextIO
 
 from assistant.events import Clarity, Heard, Record, Source, ToneKind
+from assistant.language.chosen import LANGUAGE
 from assistant.terminal.folding import columns_of, folded
 from assistant.visible import in_json
 
+_HELP = LANGUAGE.phrases.phrases("help")[0]
 _NO_PHRASE = {Clarity.UNCLEAR: "something unclear", Clarity.SPEECH: "talk that is not for me"}
 
 
@@ -39,11 +41,11 @@ class Dialogue:
         """Print what was not understood of what was typed; ``heard`` is that of the session's view."""
         text, near = heard["text"], heard["near"]
         if heard["why"] == "not here":
-            self.told(f'"{text}" is not possible here. To see what is, type: what can I say', now)
+            self.told(f'"{text}" is not possible here. To see what is, type: {_HELP}', now)
         elif near:
             self.told(f'"{text}" is no phrase that I know. Did you mean "{near}"?', now)
         else:
-            self.told(f'"{text}" is no phrase that I know. To see what is possible here, type: what can I say', now)
+            self.told(f'"{text}" is no phrase that I know. To see what is possible here, type: {_HELP}', now)
 
     def said(self, text: str, now: float) -> None:
         """Print a sentence that is being spoken."""

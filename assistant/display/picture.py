@@ -8,7 +8,7 @@ from decimal import Decimal
 from types import MappingProxyType
 from typing import Any
 
-from assistant.language.en.numbers import number_words
+from assistant.language.chosen import LANGUAGE
 from assistant.procedure.programme_text import ordinal
 from assistant.visible import visible as as_shown
 
@@ -131,7 +131,7 @@ def _things(view: Values) -> list[str]:
 
 def _operator(number: int) -> str:
     """Return how somebody who may take over is called, as it is spoken."""
-    return f"operator {number_words(number)}"
+    return f"{LANGUAGE.phrases.phrases('operator')[0]} {LANGUAGE.numbers.number_words(number)}"
 
 
 def _mode(view: Values) -> str:

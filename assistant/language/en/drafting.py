@@ -19,6 +19,30 @@ def count_in(name: str) -> str:
     return f"Put in the {name} by hand and count them."
 
 
+def count_out(name: str) -> str:
+    return f"Take out the {name} and count them."
+
+
+def laid_down(*, again: bool) -> str:
+    return "the tray" if again else "the scrap box"
+
+
+def tighten(name: str) -> str:
+    return f"Tighten the {name}."
+
+
+def turn_over() -> str:
+    return "Turn the engine by hand two full turns and feel that it runs freely."
+
+
+def last_questions() -> list[str]:
+    return [
+        "Is everything dry and free of leaks?",
+        "Are all the levels right?",
+        "Are all the tools, rags and spare bolts accounted for?",
+    ]
+
+
 def shut(what: str) -> str:
     return f"Close the {what}."
 

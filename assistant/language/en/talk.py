@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 
+from assistant.caution import CAUTION
 from assistant.language.en.phrases import phrases
 from assistant.language.en.words import apart, cut, short
 from assistant.language.sentence import Sentence
 
 _TEXTS: Mapping[Sentence, str] = {
-    Sentence.CAUTION: "The maker's procedure, local codes and licensed practice come first.",
+    Sentence.CAUTION: CAUTION,
     Sentence.ONLY_A_PREVIEW: "it is only a preview",
     Sentence.SAY_CONFIRMED: "Say confirmed.",
     Sentence.SAY_WHY: "Say why, then say end note.",

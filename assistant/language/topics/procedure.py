@@ -202,6 +202,21 @@ class Drafting(Protocol):
     def count_in(self, name: str) -> str:
         """Put in fasteners and count them."""
 
+    def count_out(self, name: str) -> str:
+        """Take out fasteners and count them."""
+
+    def laid_down(self, *, again: bool) -> str:
+        """Return where fasteners are put down that are fitted ``again``, or that are not."""
+
+    def tighten(self, name: str) -> str:
+        """Tighten fasteners."""
+
+    def turn_over(self) -> str:
+        """Turn the engine over in the end."""
+
+    def last_questions(self) -> list[str]:
+        """Ask in the end for leaks, levels and tools."""
+
     def shut(self, what: str) -> str:
         """Shut what was opened."""
 
