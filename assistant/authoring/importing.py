@@ -45,7 +45,9 @@ def _import(table: Path, out: Path | None, tab: str | None, unit: str | None, fo
         raise Refusal(f"No tightening table was found in {looked}: {needs}.", Exit.PROCEDURE)
     programme = read_programme(head, bare)
     programme.wrong += [
-        f"{grid.name} has a table too, and this draft has nothing of it: choose with --tab, or import both."
+        grid.fault(
+            f"{grid.name} has a table too, and this draft has nothing of it", "choose with --tab, or import both"
+        )
         for grid in grids
         if grid.name != head.grid.name and find_head([grid])
     ]
@@ -75,8 +77,8 @@ def _tell(head: TableHead, programme: TableContent) -> None:
         say(f"  {group.name or group.size.words or 'bolts'}: bolts {shown}: {targets}  [{', '.join(group.rows)}]")
     if programme.wrong:
         say(f"Not understood, or not sure{'; the draft has a TODO for each' if programme.groups else ''}:")
-        for sentence in programme.wrong:
-            say(f"  {sentence}")
+        for found in programme.wrong:
+            say(f"  {found.told}")
 
 
 def draft_of(name: str, programme: TableContent) -> str:
@@ -97,7 +99,7 @@ def draft_of(name: str, programme: TableContent) -> str:
         f"{TODO}: compare every value with the table that this was made from, {name}. It says, row by row:",
         *programme.notes,
     ]
-    wrong = [f"not understood, or not sure: {sentence}" for sentence in programme.wrong]
+    wrong = [f"not understood, or not sure: {found.told}" for found in programme.wrong]
     draft = DraftParts(
         DraftHead(),
         about,

@@ -46,10 +46,11 @@ class UsualBand:
 
 @dataclass(frozen=True, slots=True)
 class Judgement:
-    """How a value looks, in one ``sentence`` (empty when nothing strikes), with the likely ``reasons``."""
+    """How a value looks: what strikes (nothing when empty), what to do about it, and the likely ``reasons``."""
 
     level: Doubt
-    sentence: str = ""
+    reason: str = ""
+    advice: str = ""
     reasons: tuple[str, ...] = ()
 
 
@@ -153,17 +154,19 @@ def judge(torque: Torque, size: str, class_name: str, angles: Iterable[Angle] = 
         low = limits.low / 10 if snug else limits.low
         level = Doubt.STOP if found > limits.stop else Doubt.WARN
         side = "more" if found > limits.high else "less"
-        sentence = (
-            f"{torque} is {side} than {bolt} usually takes ({_in(torque.unit, low)} to {_in(torque.unit, limits.high)}"
-            f" {torque.unit.value})"
-            f"{': ' + '; '.join(reasons) if reasons else ''}. Check it against the maker's procedure."
+        usual = f"{_in(torque.unit, low)} to {_in(torque.unit, limits.high)} {torque.unit.value}"
+        return Judgement(
+            level,
+            f"{torque} is {side} than {bolt} usually takes ({usual})",
+            "; ".join((*reasons, "check it against the maker's procedure")),
+            reasons,
         )
-        return Judgement(level, sentence, reasons)
     if snug and angle > _MOST_ANGLE:
         level = Doubt.STOP if angle > _STOP_ANGLE else Doubt.WARN
         return Judgement(
             level,
-            f"{angle} in all after {torque} is a lot for {bolt}. Check whether each angle is a further one or the sum.",
+            f"{angle} in all after {torque} is a lot for {bolt}",
+            "check whether each angle is a further one or the sum",
             ("the sum may be written as a further angle",),
         )
     return Judgement(Doubt.OK)

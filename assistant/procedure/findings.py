@@ -12,6 +12,7 @@ MOST_FINDINGS = 100
 """More than a person works through at once; the rest is only counted."""
 _LONGEST_SHOWN = 60
 _RENAMED_HINTS = {"hours": ", with a unit, such as 2 h 30 min"}
+_FIRST_THESE = "mend these first, then read again"
 _LONGEST_SENTENCE = 800
 """Letters of a finding; one that quotes more of a file than a person reads is cut in its middle."""
 _HEAD = 500
@@ -46,14 +47,32 @@ class At:
 
 @dataclass(frozen=True, slots=True, order=True)
 class Finding:
-    """One complaint. ``text`` is one sentence; ``rule`` is the heading of its rule in ``docs/rules.md``."""
+    """One fault in a file that a person gives, of whatever kind: where, how bad, by which rule, why, and what to do.
+
+    ``rule`` is a heading of the docs; ``cell`` names the place in a table as its owner sees it: "row 4, column C".
+    """
 
     file: str
     line: int
     column: int
     level: Level
     rule: str
-    text: str
+    reason: str
+    advice: str
+    cell: str = ""
+
+    @property
+    def text(self) -> str:
+        """Return what is wrong and what to write instead, as one sentence."""
+        whole = f"{self.reason}: {self.advice}" if self.advice else self.reason
+        if len(whole) > _LONGEST_SENTENCE:
+            whole = f"{whole[:_HEAD]} ... {whole[_HEAD - _LONGEST_SENTENCE :]}"
+        return whole if whole.endswith("?") else f"{whole}."
+
+    @property
+    def told(self) -> str:
+        """Return the sentence behind its place in the table, where it has one."""
+        return f"{self.cell}: {self.text}" if self.cell else self.text
 
     def __str__(self) -> str:
         """Return the finding on one line, in the form that editors can jump to."""
@@ -146,10 +165,10 @@ class Findings:
         """Return whether further findings are only counted, so that hostile files cost no time."""
         return self.count >= MOST_FINDINGS
 
-    def add(self, place: Place, rule: str, text: str, level: Level = Level.ERROR) -> None:
-        """Add one finding at ``place``; ``text`` is one sentence without its full stop."""
+    def add(self, place: Place, rule: str, reason: str, advice: str, level: Level = Level.ERROR) -> None:
+        """Add one finding at ``place``: what is wrong, and what to write instead, without full stops."""
         if not self.full:
-            self._kept.append(self._finding(place, rule, text, level))
+            self._kept.append(self._finding(place, rule, reason, advice, level))
         self.count += 1
         self.errors += level is Level.ERROR
 
@@ -157,17 +176,16 @@ class Findings:
         """Say, once for each name, that the key ``old`` is called ``new`` now; it is read all the same."""
         if old not in self._renamed:
             self._renamed.add(old)
-            text = f'The key "{old}" has another name now, and is still read: write {new}'
-            self.add(place, ReadingRule.RENAMED_KEY, text + _RENAMED_HINTS.get(old, ""), Level.WARNING)
+            reason = f'The key "{old}" has another name now, and is still read'
+            advice = f"write {new}{_RENAMED_HINTS.get(old, '')}"
+            self.add(place, ReadingRule.RENAMED_KEY, reason, advice, Level.WARNING)
 
-    def waive(self, place: Place, rule: str, text: str, reason: str) -> None:
-        """Keep a warning apart, because of ``reason``."""
-        self.waived.append(Waived(self._finding(place, rule, text, Level.WARNING), reason))
+    def waive(self, place: Place, rule: str, reason: str, advice: str, why: str) -> None:
+        """Keep a warning apart, because of ``why``."""
+        self.waived.append(Waived(self._finding(place, rule, reason, advice, Level.WARNING), why))
 
-    def _finding(self, place: Place, rule: str, text: str, level: Level) -> Finding:
-        text = text if len(text) <= _LONGEST_SENTENCE else f"{text[:_HEAD]} ... {text[_HEAD - _LONGEST_SENTENCE :]}"
-        sentence = text if text.endswith("?") else f"{text}."
-        return Finding(self.file, place.line, place.column, level, str(rule), sentence)
+    def _finding(self, place: Place, rule: str, reason: str, advice: str, level: Level) -> Finding:
+        return Finding(self.file, place.line, place.column, level, str(rule), reason, advice)
 
     def suggest(self, wrong: str, known: Iterable[str]) -> str:
         """Return what to write instead of ``wrong``: the nearest of ``known``, or all of them when none is near."""
@@ -184,8 +202,6 @@ class Findings:
         """Return the findings in the order of the file."""
         kept = sorted(self._kept, key=lambda found: (found.line, found.column, found.rule, found.text))
         if self.count > MOST_FINDINGS:
-            more = f"There are {self.count - MOST_FINDINGS} findings more: mend these first, then read again."
-            last = kept[-1]
-            rule = str(ReadingRule.TOO_MANY_FINDINGS)
-            kept.append(Finding(self.file, last.line, last.column, Level.ERROR, rule, more))
+            more = f"There are {self.count - MOST_FINDINGS} findings more"
+            kept.append(self._finding(kept[-1], ReadingRule.TOO_MANY_FINDINGS, more, _FIRST_THESE, Level.ERROR))
         return tuple(kept)

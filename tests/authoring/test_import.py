@@ -295,8 +295,8 @@ def test_it_is_told_what_was_understood_and_what_was_not(tmp_path):
         'column D, "Torque (Nm)": value of a stage, in N·m',
         'column C, "Supplier", was not understood.',
         "row 1 stands above the head, and is no part of the table: Pump",
-        'column C, "Supplier": row 3: red box.',
-        "row 4: it has no values: Checked by hand.",
+        'column C ("Supplier"): nothing was made of what it says (row 3: red box): write it into the draft',
+        'row 4: it has no values, and says "Checked by hand": add them, or take the row out.',
         "long: bolts 1-4: 20 N·m  [row 3]",
     ):
         assert words in result.output
@@ -468,7 +468,9 @@ def test_a_stage_under_a_head_that_is_not_understood_stands_in_the_draft_and_kee
     table = "Group,Bolts,Stage 1 (Nm),Last go (Nm)\nlong,1-3,18,32\nshort,4-8,9,14\n"
     result, out = run(tmp_path, "head.csv", table.encode())
     assert result.exit_code == 4
-    assert 'column D, "Last go (Nm)": row 2: 32; row 3: 14.' in todos(out.read_text("utf-8"))
+    assert 'column D ("Last go (Nm)"): nothing was made of what it says (row 2: 32; row 3: 14): write it' in todos(
+        out.read_text("utf-8")
+    )
     assert_nothing_is_lost(table, out.read_text("utf-8"))
     assert CliRunner().invoke(app, ["check", str(out)]).exit_code == 4
 
@@ -663,7 +665,7 @@ def test_a_table_of_stages_in_which_no_row_names_the_bolts_says_so():
     assert head is not None
     programme = read_programme(head, None)
     assert not programme.groups
-    assert programme.wrong[0] == "row 2: it says neither which bolts nor how many: add them."
+    assert programme.wrong[0].told == "row 2: it says neither which bolts nor how many: add them."
 
 
 @st.composite
@@ -685,7 +687,7 @@ def test_whatever_stands_in_a_table_gives_a_draft_that_can_be_read_or_a_sentence
     if head is None:
         return
     programme = read_programme(head, None)
-    assert all(sentence.endswith(".") for sentence in programme.wrong)
+    assert all(found.told.endswith((".", "?")) for found in programme.wrong)
     if programme.groups:
         findings = Findings("draft")
         tree = read_tree(draft_of("fuzz", programme), findings)

@@ -128,7 +128,7 @@ def test_inch_bolts_are_judged_in_the_unit_of_the_value(torque: str, level: Doub
     assert isinstance(found, Judgement)
     assert found.level is level
     assert found.reasons[:1] == ((reason,) if reason else ())
-    assert level is Doubt.OK or f" {torque.split()[1]})" in found.sentence
+    assert level is Doubt.OK or f" {torque.split()[1]})" in found.reason
 
 
 def test_a_size_a_pitch_or_a_grade_that_does_not_exist_is_named_with_those_that_do() -> None:

@@ -4,11 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from assistant.faults import Fault
+from assistant.procedure.findings import Finding, Level
 from assistant.procedure.format.source import is_control
 
 MOST_ROWS, MOST_COLUMNS = 2000, 100
 """Far more than any tightening table has."""
 LONGEST_CELL = 300
+TABLE_RULE = "table"
+"""The rule of every complaint about a table."""
+TOO_LONG = Fault("it is longer than any cell of a tightening table", "shorten it")
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +27,7 @@ class Grid:
     name: str
     rows: tuple[tuple[str, ...], ...]
     remarks: tuple[str, ...] = ()
-    wrong: dict[tuple[int, int], str] = field(default_factory=dict)
+    wrong: dict[tuple[int, int], Fault] = field(default_factory=dict)
     turned: bool = False
     """Whether rows and columns were exchanged."""
     decimal_comma: bool = False
@@ -46,6 +51,17 @@ class Grid:
     def head(self, column: int) -> str:
         """Name a whole column as its owner sees it."""
         return f"row {column + 1}" if self.turned else f"column {letters(column)}"
+
+    def fault(
+        self, reason: str, advice: str, *, row: int | None = None, column: int | None = None, words: str = ""
+    ) -> Finding:
+        """Return what is wrong with a cell, a row, a column or the whole table; ``words`` are its head."""
+        head = f' ("{words}")' if words else ""
+        if row is None:
+            cell = "" if column is None else f"{self.head(column)}{head}"
+        else:
+            cell = self.line(row) if column is None else f"{self.place(row, column)}{head}"
+        return Finding(self.name, (row or 0) + 1, (column or 0) + 1, Level.ERROR, TABLE_RULE, reason, advice, cell)
 
     def transposed(self) -> Grid:
         """Return the same table with rows and columns exchanged."""

@@ -15,7 +15,8 @@ from xml.etree import ElementTree as ET
 import openpyxl
 from openpyxl.utils.cell import range_boundaries
 
-from assistant.authoring.grids.grid import LONGEST_CELL, MOST_COLUMNS, MOST_ROWS, Grid, squared
+from assistant.authoring.grids.grid import LONGEST_CELL, MOST_COLUMNS, MOST_ROWS, TOO_LONG, Grid, squared
+from assistant.faults import Fault
 from assistant.terminal.exits import Exit, Refusal
 
 _MOST_UNPACKED = 10_000_000
@@ -55,7 +56,7 @@ def tabs(path: Path, data: bytes, wanted: str | None) -> list[Grid]:
 
 
 def _grid(name: str, sheet: Any, formulas: Any) -> Grid:
-    wrong: dict[tuple[int, int], str] = {}
+    wrong: dict[tuple[int, int], Fault] = {}
     rows: list[list[str]] = []
     for row, (cells, sources) in enumerate(zip(sheet.iter_rows(), formulas.iter_rows(), strict=True)):
         rows.append([])
@@ -75,23 +76,23 @@ def _grid(name: str, sheet: Any, formulas: Any) -> Grid:
     return Grid(name, squared(rows), remarks, wrong, decimal_comma=True)
 
 
-def _read(cell: Any, source: Any) -> tuple[str, str]:
+def _read(cell: Any, source: Any) -> tuple[str, Fault | None]:
     """Return the text of a cell, and why it has none although something stands there."""
     value = cell.value
     if value is None:
         if source.data_type == "f":
-            return "", "its formula has no stored result: open and save the workbook in a spreadsheet program"
-        return "", ""
+            return "", Fault("its formula has no stored result", "open and save the workbook in a spreadsheet program")
+        return "", None
     if isinstance(value, bool):
-        return "", "it is a yes-or-no value"
+        return "", Fault("it is a yes-or-no value", "write what is meant")
     if isinstance(value, datetime | date | time | timedelta):
-        return "", "the spreadsheet took it for a date or a time: format the cell as text and type it again"
+        return "", Fault("the spreadsheet took it for a date or a time", "format the cell as text and type it again")
     if cell.data_type == "e":
-        return "", f"its formula gives the error {value}"
+        return "", Fault(f"its formula gives the error {value}", "mend it")
     if isinstance(value, int | float):
-        return _number(value, str(cell.number_format or "")), ""
+        return _number(value, str(cell.number_format or "")), None
     text = str(value)
-    return (text, "") if len(text) <= LONGEST_CELL else ("", "it is longer than any cell of a tightening table")
+    return (text, None) if len(text) <= LONGEST_CELL else ("", TOO_LONG)
 
 
 def _number(value: float, shown_as: str) -> str:

@@ -81,7 +81,7 @@ def _unchecked(path: Path) -> tuple[str, Draft]:
     if draft is not None:
         for rule, name in ((unique_ids, "unique-ids"), (references, "references")):
             for complaint in rule(draft):
-                findings.add(complaint.place, name, complaint.text, complaint.level)
+                findings.add(complaint.place, name, complaint.reason, complaint.advice, complaint.level)
     if text is None or draft is None or findings.errors:
         raise Refusal("\n".join(str(finding) for finding in findings.result()), Exit.PROCEDURE)
     return text, draft

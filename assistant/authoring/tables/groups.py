@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from assistant.authoring.tables.model import TableAction, TableBolts, TablePass, TableRow, Turn
 from assistant.authoring.tables.order import behind, in_stages
+from assistant.faults import Fault
 from assistant.procedure.format.values import MOST_BOLTS
 
 
@@ -15,7 +16,7 @@ class Conflict(NamedTuple):
     """Why a row does not fit to those above it, or only perhaps; with ``left_out`` its values are not drafted."""
 
     row: TableRow
-    text: str
+    fault: Fault
     left_out: bool = True
 
 
@@ -47,7 +48,7 @@ class Grouper:
         actions: list[TableAction] = []
         for one in rows:
             row, why = self._fitting(one)
-            if why:
+            if why is not None:
                 self.conflicts.append(Conflict(one, why))
                 continue
             pieces = self._pieces(row)
@@ -61,17 +62,18 @@ class Grouper:
         self._shared_numbers(rows)
         return self._groups, self._stages(actions)
 
-    def _fitting(self, row: TableRow) -> tuple[TableRow, str]:
-        """Return the row with its passes behind those of earlier rows, and why it does not fit to them, or ""."""
+    def _fitting(self, row: TableRow) -> tuple[TableRow, Fault | None]:
+        """Return the row with its passes behind those of earlier rows, and why it does not fit to them."""
         if row.bolts:
             owners = {bolt: self._owner(row, bolt) for bolt in row.bolts}
             bolts = [(id(owner), bolt) for bolt, owner in owners.items() if owner]
         else:
             earlier = self._earlier(row)
             if earlier is None and not row.count:
-                return row, "it says neither which bolts nor how many: add them"
+                return row, Fault("it says neither which bolts nor how many", "add them")
             if not all(_fits(group, row) for group, _ in earlier or ()):
-                return row, "its bolts have another size, place or class in an earlier row: make them agree"
+                reason = "its bolts have another size, place or class in an earlier row"
+                return row, Fault(reason, "make them agree")
             bolts = [(id(group), bolt) for group, numbers in earlier or () for bolt in numbers]
         done = [(bolt, place, known) for bolt in bolts for place, known in self._done.get(bolt, {}).items()]
         row = replace(row, targets=behind(row.targets, [(place, known.targets[place]) for _, place, known in done]))
@@ -79,8 +81,8 @@ class Grouper:
             if place in row.targets and (self._named or known.targets == row.targets):
                 which = f"bolt {bolt}" if bolt > 0 else "these bolts"
                 which = f"stage {row.stage.number} of {which}" if row.stage else which
-                return row, f"{which} stands in an earlier row too, {known.place}: keep one"
-        return row, ""
+                return row, Fault(f"{which} stands in an earlier row too, {known.place}", "keep one")
+        return row, None
 
     # Groups
 
@@ -156,21 +158,21 @@ class Grouper:
                 if both and (len(sizes) < 2 or group.name.lower() == other.name.lower()):
                     row = next(row for row in rows if row.place == group.rows[0])
                     names = " and ".join(f'"{one.name or one.size.words or "bolts"}"' for one in (other, group))
-                    text = (
-                        f"bolt {both[0]} stands here and in {other.rows[0]}, in the groups {names}: if it is one bolt, "
-                        "give it one name and size; if there are two, number them apart. The groups are drafted as "
-                        "steps of their own, so the order of their stages is to be checked"
+                    fault = Fault(
+                        f"bolt {both[0]} stands here and in {other.rows[0]}, in the groups {names}",
+                        "if it is one bolt, give it one name and size; if there are two, number them apart. The groups "
+                        "are drafted as steps of their own, so the order of their stages is to be checked",
                     )
-                    self.conflicts.append(Conflict(row, text, left_out=False))
+                    self.conflicts.append(Conflict(row, fault, left_out=False))
 
     def _stages(self, actions: Sequence[TableAction]) -> list[list[Turn]]:
         stages, asked = in_stages(actions, named=self._named)
         if asked is not None:
-            text = (
-                "its bolts stand in an earlier row too, and nothing in the table names the stages: the rows are "
-                "drafted as stages in their order; name the stages in the table, or check the order"
+            fault = Fault(
+                "its bolts stand in an earlier row too, and nothing in the table names the stages",
+                "the rows are drafted as stages in their order; name the stages in the table, or check the order",
             )
-            self.conflicts.append(Conflict(asked, text, left_out=False))
+            self.conflicts.append(Conflict(asked, fault, left_out=False))
         return stages
 
     def number(self) -> dict[int, int]:

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from assistant.authoring.tables.stages import StageLabel
 from assistant.authoring.tables.values import Size, TableTarget
+from assistant.procedure.findings import Finding
 
 
 class TablePass(NamedTuple):
@@ -49,7 +50,7 @@ class TableContent:
     stages: list[list[Turn]] = field(default_factory=list)
     """The passes in their order; the targets of one are all torques or all angles."""
     remarks: list[str] = field(default_factory=list)
-    wrong: list[str] = field(default_factory=list)
+    wrong: list[Finding] = field(default_factory=list)
     """What was not understood, with its row and column."""
     notes: list[str] = field(default_factory=list)
     """The table as it was read, row by row."""

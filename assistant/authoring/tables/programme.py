@@ -1,6 +1,6 @@
 """From a tightening table to its programme; a row that is not wholly understood is left out, and told with its cells.
 
-Nothing is lost: each cell is in what was understood or in a sentence of ``wrong``, and all of them are in ``notes``.
+Nothing is lost: each cell is in what was understood or in a complaint of ``wrong``, and all of them are in ``notes``.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from assistant.authoring.tables.head import Role, TableHead
 from assistant.authoring.tables.model import TableContent, TableRow, Turn
 from assistant.authoring.tables.rows import RowReader
 from assistant.authoring.tables.values import NOTHING, TableUnit
+from assistant.procedure.findings import Finding
 
 
 def read_programme(head: TableHead, unit: TableUnit | None) -> TableContent:
@@ -45,13 +46,15 @@ class _Reader:
         )
         made.groups, made.stages = grouper.programme(rows)
         for conflict in sorted(grouper.conflicts, key=lambda one: one.row.at):
-            made.wrong.append(f"{conflict.row.place}: {conflict.text}.")
+            fault = conflict.fault
+            made.wrong.append(self._grid.fault(fault.reason, fault.advice, row=conflict.row.at))
             if conflict.left_out:
                 lost.add(conflict.row.at)
         if staged and lost:
             # Without one of its rows a group would have a programme that lacks a stage, and looks whole.
             made.groups, made.stages = [], []
-            made.wrong.append("Each row of this table is one stage, so nothing is drafted while one is missing.")
+            reason = "Each row of this table is one stage, so nothing is drafted while one is missing"
+            made.wrong.append(self._grid.fault(reason, "mend the rows that are named"))
         new = grouper.number()
         made.stages = [
             [Turn(turn.group, tuple(new.get(bolt, bolt) for bolt in turn.bolts), turn.target) for turn in stage]
@@ -80,20 +83,19 @@ class _Reader:
                 made.remarks.append(f"{grid.head(other.at)}, {text}")
         for first, second in pairwise(one for one in head.all(Role.VALUE) if one.label):
             if first.label and second.label and first.label[:2] > second.label[:2]:
-                text = f'"{second.words}" stands behind "{first.words}": the stages are drafted as they stand'
-                made.wrong.append(f"{grid.head(second.at)}: {text}; put the columns in the order of the work.")
+                text = f'"{second.words}" stands behind "{first.words}", and the stages are drafted as they stand'
+                made.wrong.append(grid.fault(text, "put the columns in the order of the work", column=second.at))
 
-    def _same_stage(self, rows: list[TableRow]) -> Iterator[str]:
+    def _same_stage(self, rows: list[TableRow]) -> Iterator[Finding]:
         """Yield the columns that name the stage of the one before them, and have values of its kind."""
         kinds = [{place.column: type(target) for place, target in row.targets.items()} for row in rows]
         for at, (first, second) in enumerate(pairwise(self._rows.values)):
             if not first.label or not second.label or first.label[:2] != second.label[:2]:
                 continue
             if any(at in kind and kind[at] is kind.get(at + 1) for kind in kinds):
-                yield (
-                    f'{self._grid.head(second.at)}: "{second.words}" names the same stage as the column before it, and '
-                    "it is drafted as one more: name each stage once, or take the wrong column out."
-                )
+                text = f'"{second.words}" names the same stage as the column before it, and it is drafted as one more'
+                hint = "name each stage once, or take the wrong column out"
+                yield self._grid.fault(text, hint, column=second.at)
 
     @property
     def _placed(self) -> bool:
@@ -116,13 +118,15 @@ class _Reader:
             self._made.remarks.append("The rows were put in the order that the table gives them.")
         return ordered
 
-    def _whole(self, row: int) -> str:
+    def _whole(self, row: int) -> Finding:
         """Return all that stands in a row that is left out, so that nothing of it is lost."""
         words = {one.at: one.words for one in self._head.columns} | dict(self._head.others)
         cells = [f"{words.get(at) or letters(at)}: {text}" for at, text in enumerate(self._grid.rows[row]) if text]
-        return f"{self._grid.line(row)} says: {' | '.join(cells) or 'nothing that can be read'}."
+        said = " | ".join(cells) or "nothing that can be read"
+        reason = f"nothing was made of what it says ({said})"
+        return self._grid.fault(reason, "write it into the draft, or mend the row", row=row)
 
-    def _left_columns(self) -> Iterator[str]:
+    def _left_columns(self) -> Iterator[Finding]:
         """Yield what stands in the columns that were not understood, beside rows that were."""
         grid, head = self._grid, self._head
         others = dict(head.others)
@@ -131,15 +135,15 @@ class _Reader:
             others[order.at] = order.words
         for at, words in sorted(others.items()):
             cells = [
-                (row, grid.rows[row][at] or f"({grid.wrong[row, at]})")
+                (row, grid.rows[row][at] or f"({grid.wrong[row, at].sentence})")
                 for row in range(head.first, len(grid.rows))
                 if row not in self._rows.lost and (grid.rows[row][at] not in NOTHING or (row, at) in grid.wrong)
             ]
             text = "; ".join(f"{grid.line(row)}: {cell}" for row, cell in cells)
             counted = [cell.rstrip(".") for _, cell in cells] == [str(number + 1) for number in range(len(cells))]
             if cells and not (at in head.counters and counted):
-                shown = f'"{words}"' if words else "without a head"
-                yield f"{grid.head(at)}, {shown}: {text}."
+                reason = f"nothing was made of what it says ({text})"
+                yield grid.fault(reason, "write it into the draft where it matters", column=at, words=words)
         for (row, at), why in sorted(grid.wrong.items()):
             if row < head.first or row >= len(grid.rows) or at >= grid.width:
-                yield f"{grid.place(row, at)}: {why}."
+                yield grid.fault(why.reason, why.advice, row=row, column=at)

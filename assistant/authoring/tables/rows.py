@@ -1,4 +1,4 @@
-"""From the cells of one row of a tightening table to a :class:`TableRow`, or to sentences that say what is wrong."""
+"""From the cells of one row of a tightening table to a :class:`TableRow`, or to what is wrong with them."""
 
 from __future__ import annotations
 
@@ -22,6 +22,7 @@ from assistant.authoring.tables.values import (
 )
 from assistant.fastening.units import Torque, parse_torque_unit
 from assistant.faults import Fault
+from assistant.procedure.findings import Finding
 from assistant.procedure.format.values import MOST_BOLTS
 
 
@@ -37,7 +38,7 @@ class RowReader:
         doubles = {one.at for others in self.doubles.values() for one in others}
         self.values = [one for one in head.all(Role.VALUE) if one.at not in doubles]
         """The columns of values that are read, from left to right; a Pass counts them."""
-        self.wrong: list[str] = []
+        self.wrong: list[Finding] = []
         self.lost: set[int] = set()
         """Rows that are left out."""
 
@@ -54,7 +55,7 @@ class RowReader:
         before = len(self.wrong)
         for place in broken:
             if place[1] in {one.at for one in head.columns}:
-                self._complain(row, place[1], f"{self._grid.wrong[place]}.")
+                self._complain(row, place[1], self._grid.wrong[place])
         made = self._understood(row, said)
         if len(self.wrong) > before:
             self.lost.add(row)
@@ -71,7 +72,9 @@ class RowReader:
         """Read the cells of one row; what is wrong with it is told."""
         values = self.values
         if len(said) == 1 and not any(_has_digit(self._grid.rows[row][one.at]) for one in values):
-            self.wrong.append(f"{self._grid.line(row)}: it has no values: {said.pop()}.")
+            self._complain(
+                row, None, Fault(f'it has no values, and says "{said.pop()}"', "add them, or take the row out")
+            )
             return None
         size = self._size(row)
         targets = self._targets(row)
@@ -89,16 +92,16 @@ class RowReader:
             self._stage(row),
             targets,
         )
-        wrong = self.wrong
         if grade and size.grade and grade != size.grade:
-            wrong.append(f"{made.place}: it names the class {grade} and, with the size, {size.grade}: make them agree.")
+            text = f"it names the class {grade} and, with the size, {size.grade}"
+            self._complain(row, None, Fault(text, "make them agree"))
         if not made.bolts and not made.count and not self.staged:
-            wrong.append(f"{made.place}: it says neither which bolts nor how many: add them.")
+            self._complain(row, None, Fault("it says neither which bolts nor how many", "add them"))
         if made.bolts and made.count and len(made.bolts) != made.count:
-            text = f"it names {len(made.bolts)} bolts but says that there are {made.count}: make them agree."
-            wrong.append(f"{made.place}: {text}")
+            text = f"it names {len(made.bolts)} bolts but says that there are {made.count}"
+            self._complain(row, None, Fault(text, "make them agree"))
         if not made.targets:
-            wrong.append(f"{made.place}: it has no value for its bolts: add one, or take the row out.")
+            self._complain(row, None, Fault("it has no value for its bolts", "add one, or take the row out"))
         return made
 
     def _text(self, row: int, role: Role) -> str:
@@ -110,11 +113,11 @@ class RowReader:
         text, column = self._text(row, Role.SIZE), self._head.one(Role.SIZE)
         if not text or column is None:
             if self._text(row, Role.LENGTH):
-                self.wrong.append(f"{self._grid.line(row)}: it names a length and no size: add the size.")
+                self._complain(row, None, Fault("it names a length and no size", "add the size"))
             return Size("")
         size = parse_bolt_size(text)
         if isinstance(size, Fault):
-            self._complain(row, column.at, size.sentence)
+            self._complain(row, column.at, size)
             return Size("")
         return self._long(row, size)
 
@@ -125,9 +128,11 @@ class RowReader:
             return size
         length = parse_length_cell(text)
         if length is None:
-            self._complain(row, column.at, f'"{text}" is no length in millimetres')
+            self._complain(row, column.at, Fault(f'"{text}" is no length in millimetres', "write for example 60"))
         elif size.length and Decimal(size.length) != Decimal(length):
-            self._complain(row, column.at, f"the size says that they are {size.length} mm long: make them agree")
+            self._complain(
+                row, column.at, Fault(f"the size says that they are {size.length} mm long", "make them agree")
+            )
         return replace(size, length=length or "")
 
     def _bolts(self, row: int) -> tuple[int, ...]:
@@ -136,11 +141,11 @@ class RowReader:
             return ()
         bolts = parse_bolt_cell(text)
         if isinstance(bolts, Fault):
-            self._complain(row, column.at, bolts.sentence)
+            self._complain(row, column.at, bolts)
             return ()
         if len(bolts) == 1 and not self._one_each(column):
-            several = f'"{text}" may be bolt {text} or {text} bolts: write for example {text}-{text}, or 1-{text}'
-            self._complain(row, column.at, several)
+            hint = f"write for example {text}-{text}, or 1-{text}"
+            self._complain(row, column.at, Fault(f'"{text}" may be bolt {text} or {text} bolts', hint))
         return bolts
 
     def _one_each(self, column: Column) -> bool:
@@ -159,7 +164,9 @@ class RowReader:
             return 0
         plain = text.lower().removesuffix("off").removesuffix("x").removesuffix("pcs").strip()
         if not (plain.isascii() and plain.isdecimal() and 1 <= int(plain) <= MOST_BOLTS):
-            self._complain(row, column.at, f'"{text}" is not a number of bolts from 1 to {MOST_BOLTS}')
+            self._complain(
+                row, column.at, Fault(f'"{text}" is not a number of bolts', f"write one from 1 to {MOST_BOLTS}")
+            )
             return 0
         return int(plain)
 
@@ -175,8 +182,8 @@ class RowReader:
                 used |= named is None or named is _unit(target)
         if made and not used and named is not None:
             units = self._head.one(Role.UNIT)
-            text = f"the unit of this row is {named.value}, and no value of it has that unit: make them agree"
-            self._complain(row, units.at if units else 0, text)
+            text = f"the unit of this row is {named.value}, and no value of it has that unit"
+            self._complain(row, units.at if units else 0, Fault(text, "make them agree"))
         return made
 
     def _cell(self, row: int, column: Column, named: TableUnit | None) -> tuple[TableTarget, ...]:
@@ -188,12 +195,13 @@ class RowReader:
                 continue
             found = parse_targets(text, one.unit or named or self._unit)
             if isinstance(found, Fault):
-                self._complain(row, one.at, found.sentence)
+                self._complain(row, one.at, found)
             elif not targets:
                 targets = found
             elif not _same(targets, found):
                 first, second = (" and ".join(map(str, some)) for some in (targets, found))
-                self._complain(row, one.at, f"{second} is not the same torque as {first} in the other column")
+                text = f"{second} is not the same torque as {first} in the other column"
+                self._complain(row, one.at, Fault(text, "make them agree"))
         return targets
 
     def _stage(self, row: int) -> StageLabel | None:
@@ -203,13 +211,14 @@ class RowReader:
         label = parse_stage(text) if text else None
         styles = {one.style for cells in self._grid.rows[self._head.first :] if (one := parse_stage(cells[column.at]))}
         if label is None:
-            why = f'"{text}" is not the number of a stage: write 1, 2, 3, or 2a and 2b' if text else "it names no stage"
-            self._once(row, column.at, why)
+            why = f'"{text}" is not the number of a stage' if text else "it names no stage"
+            self._once(row, column.at, Fault(why, "write 1, 2, 3, or 2a and 2b"))
         elif "letter" in styles and len(styles) > 1:  # C may be a third stage, or a hundred
-            self._once(row, column.at, f'"{text}" is written in another way than other stages: write all of them alike')
+            why = f'"{text}" is written in another way than other stages'
+            self._once(row, column.at, Fault(why, "write all of them alike"))
         return label
 
-    def _once(self, row: int, column: int, why: str) -> None:
+    def _once(self, row: int, column: int, why: Fault) -> None:
         """Complain about a cell that is read twice."""
         before = len(self.wrong)
         self._complain(row, column, why)
@@ -223,12 +232,13 @@ class RowReader:
         unit = parse_unit(text)
         if unit is None:
             why = parse_torque_unit(text)
-            self._complain(row, column.at, getattr(why, "sentence", f'"{text}" is not a unit of torque or angle'))
+            hint = "write a unit of torque, or °"
+            self._complain(row, column.at, why if isinstance(why, Fault) else Fault(f'"{text}" is no unit here', hint))
         return unit
 
-    def _complain(self, row: int, column: int, why: str) -> None:
-        words = next((f' ("{one.words}")' for one in self._head.columns if one.at == column and one.words), "")
-        self.wrong.append(f"{self._grid.place(row, column)}{words}: {why.rstrip('.')}.")
+    def _complain(self, row: int, column: int | None, why: Fault) -> None:
+        words = next((one.words for one in self._head.columns if one.at == column and one.words), "")
+        self.wrong.append(self._grid.fault(why.reason, why.advice, row=row, column=column, words=words))
 
 
 def _unit(target: TableTarget) -> TableUnit:

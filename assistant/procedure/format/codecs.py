@@ -47,7 +47,7 @@ class Context:
 
     def complain(self, place: Place, rule: str, reason: str, advice: str) -> None:
         """Say what is wrong at ``place`` and what to write instead."""
-        self.findings.add(place, rule, f"{reason}: {advice}")
+        self.findings.add(place, rule, reason, advice)
 
 
 class Codec(ABC, Generic[T]):

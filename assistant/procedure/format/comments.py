@@ -22,5 +22,6 @@ def open_comments(text: str) -> Iterator[tuple[At, str]]:
 def check_comments(text: str, findings: Findings) -> None:
     """Complain about every comment that says that something is still open, as drafts have them."""
     for place, words in open_comments(text):
-        sentence = f"{quoted(words)} says that something is still open: decide it, write it and delete the comment"
-        findings.add(place, RULE, sentence)
+        sentence = f"{quoted(words)} says that something is still open"
+        hint = "decide it, write it and delete the comment"
+        findings.add(place, RULE, sentence, hint)

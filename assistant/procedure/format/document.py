@@ -106,7 +106,7 @@ def read_document(root: Node, findings: Findings, sha256: str = "", content: str
     """
     if not isinstance(root, MapNode):
         hint = "begin with the key procedure, and write the other keys in the same column"
-        findings.add(root, ReadingRule.VALUE_TYPE, f"The file is not a mapping: {hint}")
+        findings.add(root, ReadingRule.VALUE_TYPE, "The file is not a mapping", hint)
         return None
     context = Context(findings, made={"sha256": sha256, "content": content})
     procedure = FILE.read(root, "file", context)

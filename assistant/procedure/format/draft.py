@@ -70,10 +70,11 @@ def _is_whole(draft: Draft) -> bool:
 
 
 class Complaint(NamedTuple):
-    """What a rule has to say: where, and one sentence without its full stop."""
+    """What a rule has to say: where, what is wrong, and what to write instead."""
 
     place: Place
-    text: str
+    reason: str
+    advice: str
     level: Level = Level.ERROR
 
 

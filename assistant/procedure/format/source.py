@@ -25,7 +25,7 @@ def read_bytes(path: Path, findings: Findings) -> bytes | None:
     """Read a file of at most a megabyte; None when that cannot be done, and then there is a finding."""
     data = read_file(path, MOST_BYTES, f"a {findings.what} file")
     if isinstance(data, FileFault):
-        findings.add(At(), ReadingRule.FILE_SIZE if data.too_long else ReadingRule.FILE, data.sentence)
+        findings.add(At(), ReadingRule.FILE_SIZE if data.too_long else ReadingRule.FILE, data.reason, data.advice)
         return None
     return data
 
@@ -34,19 +34,19 @@ def decode(data: bytes, findings: Findings) -> str | None:
     """Turn bytes into text; None when they are no text that can be read, and then there is a finding with its line."""
     if len(data) > MOST_BYTES:
         fault = too_long("The file", MOST_BYTES, f"a {findings.what} file")
-        findings.add(At(), ReadingRule.FILE_SIZE, fault.sentence)
+        findings.add(At(), ReadingRule.FILE_SIZE, fault.reason, fault.advice)
         return None
     for mark, name in _BYTE_ORDER_MARKS:
         if data.startswith(mark):
-            findings.add(At(), ReadingRule.ENCODING, f"The file is {name}: save it as UTF-8")
+            findings.add(At(), ReadingRule.ENCODING, f"The file is {name}", "save it as UTF-8")
             return None
     data = data.removeprefix(b"\xef\xbb\xbf")
     try:
         text = data.decode("utf-8")
     except UnicodeDecodeError as fault:
         place = _place(data[: fault.start].decode("utf-8"))
-        wrong = f"The byte {data[fault.start]:#04x} is not UTF-8 text: save the file as UTF-8"
-        findings.add(place, ReadingRule.ENCODING, wrong)
+        wrong, hint = f"The byte {data[fault.start]:#04x} is not UTF-8 text", "save the file as UTF-8"
+        findings.add(place, ReadingRule.ENCODING, wrong, hint)
         return None
     return text if _visible(text, findings) else None
 
@@ -71,10 +71,10 @@ def _visible(text: str, findings: Findings) -> bool:
     first = min(text.index(letter) for letter in wrong)
     place = _place(text[:first])
     if text[first] == "\0":
-        findings.add(place, ReadingRule.CHARACTERS, "There is a NUL byte here: this is not a text file")
+        findings.add(place, ReadingRule.CHARACTERS, "There is a NUL byte here", "this is not a text file")
     else:
-        what = f"The character U+{ord(text[first]):04X} cannot be seen here: delete it"
-        findings.add(place, ReadingRule.CHARACTERS, what)
+        what, hint = f"The character U+{ord(text[first]):04X} cannot be seen here", "delete it"
+        findings.add(place, ReadingRule.CHARACTERS, what, hint)
     return False
 
 

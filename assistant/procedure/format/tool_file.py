@@ -250,6 +250,6 @@ def _read(data: bytes, name: str) -> tuple[ToolBox | None, Findings]:
     tree: Node | None = None if text is None else read_tree(text, findings)
     if tree is not None and not isinstance(tree, MapNode):
         lists = ", ".join(key.name for key in TOOLS.keys)
-        findings.add(tree, ReadingRule.VALUE_TYPE, f"The file is not a mapping of lists: write lists named {lists}")
+        findings.add(tree, ReadingRule.VALUE_TYPE, "The file is not a mapping of lists", f"write lists named {lists}")
         return None, findings
     return None if tree is None else TOOLS.read(tree, "file", Context(findings)), findings

@@ -99,12 +99,12 @@ def read_tree(text: str, findings: Findings) -> Node | None:
             if not builder.take(event):
                 return None
     except (yaml.YAMLError, ValueError) as fault:  # ValueError: the pure parser on absurd escapes and versions
-        findings.add(_end_of(fault, text), ReadingRule.YAML_SYNTAX, _sentence(fault))
+        findings.add(_end_of(fault, text), ReadingRule.YAML_SYNTAX, *_told(fault))
         return None
     root = builder.root
     if root is None or (isinstance(root, ScalarNode) and root.is_null):
         hint = "write one that begins with the key procedure" if findings.what == "procedure" else "list the tools"
-        findings.add(At(), ReadingRule.EMPTY_FILE, f"The file holds no {findings.what}: {hint}")
+        findings.add(At(), ReadingRule.EMPTY_FILE, f"The file holds no {findings.what}", hint)
         return None
     return root
 
@@ -120,14 +120,14 @@ def _end_of(fault: Exception, text: str) -> At:
     return At(mark.line + 1, mark.column + 1)
 
 
-def _sentence(fault: Exception) -> str:
+def _told(fault: Exception) -> tuple[str, str]:
     """Return what is wrong and what to write, for a fault of the parser."""
     problem = str(getattr(fault, "problem", None) or "it cannot be read").splitlines()[0][:120]
     hint = next((hint for sign, hint in _SYNTAX_HINTS if sign in problem), "check the indentation and the quotes")
     mark, start = getattr(fault, "problem_mark", None), getattr(fault, "context_mark", None)
     scanning = str(getattr(fault, "context", None) or "").startswith("while scanning")
     begun = f"; it begins in line {start.line + 1}" if scanning and mark and start and start.line < mark.line else ""
-    return f"This is not well-formed YAML ({problem}{begun}): {hint}"
+    return f"This is not well-formed YAML ({problem}{begun})", hint
 
 
 class _Builder:
@@ -163,8 +163,8 @@ class _Builder:
         if isinstance(event, yaml.ScalarEvent):
             return self._add(ScalarNode(place.line, place.column, event.value, not event.style))
         if len(self._open) >= MOST_DEPTH:
-            text = f"Lists and mappings are nested more than {MOST_DEPTH} deep here: take this level out"
-            self._findings.add(place, ReadingRule.NESTING, text)
+            text, hint = f"Lists and mappings are nested more than {MOST_DEPTH} deep here", "take this level out"
+            self._findings.add(place, ReadingRule.NESTING, text, hint)
             return False
         node = (ListNode if isinstance(event, yaml.SequenceStartEvent) else MapNode)(place.line, place.column)
         going_on = self._add(node)
@@ -173,7 +173,7 @@ class _Builder:
         return going_on
 
     def _refuse(self, place: Place, what: str, instead: str) -> None:
-        self._findings.add(place, ReadingRule.PLAIN_YAML, f"{what}: {instead}")
+        self._findings.add(place, ReadingRule.PLAIN_YAML, what, instead)
 
     def _document(self, event: yaml.DocumentStartEvent, place: At) -> bool:
         self._documents += 1
@@ -188,8 +188,8 @@ class _Builder:
         """Put ``node`` where it belongs: as the root, into a list, as a key or as the value of a key."""
         self._nodes += 1
         if self._nodes > MOST_NODES:
-            text = f"The file has more than {MOST_NODES} values: split it"
-            self._findings.add(node, ReadingRule.NESTING, text)
+            text, hint = f"The file has more than {MOST_NODES} values", "split it"
+            self._findings.add(node, ReadingRule.NESTING, text, hint)
             return False
         if not self._open:
             self.root = node
@@ -214,14 +214,16 @@ class _Builder:
                 return BrokenNode(node.line, node.column)
             return node
         if not isinstance(node, BrokenNode):
-            self._findings.add(node, ReadingRule.VALUE_TYPE, "A key is a word, not a list or a mapping: write one word")
+            self._findings.add(
+                node, ReadingRule.VALUE_TYPE, "A key is a word, not a list or a mapping", "write one word"
+            )
         return BrokenNode(node.line, node.column)
 
     def _entry(self, parent: MapNode, key: ScalarNode, value: Node) -> None:
         first = parent.keys.get(key.text)
         if first is not None:
-            text = f"The key {quoted(key.text)} stands twice, first in line {first.line}: keep one of them"
-            self._findings.add(key, ReadingRule.DUPLICATE_KEY, text)
+            text, hint = f"The key {quoted(key.text)} stands twice, first in line {first.line}", "keep one of them"
+            self._findings.add(key, ReadingRule.DUPLICATE_KEY, text, hint)
             return
         parent.keys[key.text] = key
         parent.values[key.text] = value

@@ -23,14 +23,15 @@ def bolts_in_group(draft: Draft) -> Iterator[Complaint]:
             if hidden.bolt not in group.bolts:
                 place = draft.places.of(group, "hidden", position, "bolt")
                 yield Complaint(
-                    place, f'The group "{group.id}" has no bolt {hidden.bolt}: it has {bolts_text(group.bolts)}'
+                    place, f'The group "{group.id}" has no bolt {hidden.bolt}', f"it has {bolts_text(group.bolts)}"
                 )
     for run in (run for step in draft.steps_of(TightenStep) for stage in step.stages for run in stage.runs):
         known = groups.get(run.group)
         strange = [bolt for bolt in run.bolts if known and bolt not in known.bolts]
         if known and strange:
-            text = f'The group "{run.group}" has no bolt {bolts_text(strange)}: it has {bolts_text(known.bolts)}'
-            yield Complaint(draft.places.of(run, "bolts"), text)
+            text = f'The group "{run.group}" has no bolt {bolts_text(strange)}'
+            hint = f"it has {bolts_text(known.bolts)}"
+            yield Complaint(draft.places.of(run, "bolts"), text, hint)
 
 
 def every_bolt_once(draft: Draft) -> Iterator[Complaint]:
@@ -44,8 +45,8 @@ def every_bolt_once(draft: Draft) -> Iterator[Complaint]:
         for stage in stages:
             faults = [] if stage.exception else list(_uneven(stage, [groups[name] for name in sorted(names)]))
             if faults:
-                text = f"This stage {'; '.join(faults)}: mend the order, or say why under exception"
-                yield Complaint(draft.places.of(stage), text)
+                text, hint = f"This stage {'; '.join(faults)}", "mend the order, or say why under exception"
+                yield Complaint(draft.places.of(stage), text, hint)
 
 
 def _uneven(stage: Stage, groups: list[Group]) -> Iterator[str]:
@@ -64,8 +65,8 @@ def one_target_kind(draft: Draft) -> Iterator[Complaint]:
     for stage in (stage for step in draft.steps_of(TightenStep) for stage in step.stages if draft.places.sound(stage)):
         kinds = {isinstance(run.target, Angle) for run in stage.runs}
         if len(kinds) > 1:
-            text = "This stage has torques and angles: make a stage of each, the angle after the torque"
-            yield Complaint(draft.places.of(stage), text)
+            text, hint = "This stage has torques and angles", "make a stage of each, the angle after the torque"
+            yield Complaint(draft.places.of(stage), text, hint)
 
 
 def clear_bolt_numbers(draft: Draft) -> Iterator[Complaint]:
@@ -78,7 +79,7 @@ def clear_bolt_numbers(draft: Draft) -> Iterator[Complaint]:
             shared = [bolt for bolt in group.bolts if owners.setdefault(bolt, group.id) != group.id]
             if shared:
                 text = f'Bolt {bolts_text(shared)} is in the group "{owners[shared[0]]}" and in "{group.id}"'
-                yield Complaint(draft.places.of(group, "bolts"), f"{text}: number the bolts of one joint right through")
+                yield Complaint(draft.places.of(group, "bolts"), text, "number the bolts of one joint right through")
 
 
 def counts_match(draft: Draft) -> Iterator[Complaint]:
@@ -93,19 +94,20 @@ def counts_match(draft: Draft) -> Iterator[Complaint]:
         place = draft.places.of(count, count.direction.value)
         if count.direction is Direction.OUT:
             if places:
-                yield Complaint(place, f'The group "{count.group}" is counted out twice: count it in before')
+                yield Complaint(place, f'The group "{count.group}" is counted out twice', "count it in before")
             places.append(place)
         elif places:
             places.pop()
         else:
             yield Complaint(
-                place, f'The group "{count.group}" is counted in but was not counted out: count it out before'
+                place, f'The group "{count.group}" is counted in but was not counted out', "count it out before"
             )
     for name, places in out.items():
         if not groups[name].single_use:
             for place in places:
-                text = f'The group "{name}" is counted out and never in again: add a count step with in: {name}'
-                yield Complaint(place, text)
+                text = f'The group "{name}" is counted out and never in again'
+                hint = f"add a count step with in: {name}"
+                yield Complaint(place, text, hint)
 
 
 def single_use_new(draft: Draft) -> Iterator[Complaint]:
@@ -116,8 +118,9 @@ def single_use_new(draft: Draft) -> Iterator[Complaint]:
     needed: Counter[str] = Counter()
     for group in it.groups:
         if group.single_use and not group.spare:
-            text = f'The group "{group.id}" is single-use but names no spare: write spare: and the id of the new ones'
-            yield Complaint(places.of(group, "single_use"), text)
+            text = f'The group "{group.id}" is single-use but names no spare'
+            hint = "write spare: and the id of the new ones"
+            yield Complaint(places.of(group, "single_use"), text, hint)
         elif group.single_use and group.spare:
             needed[group.spare] += len(group.bolts)
     fitted: Counter[str] = Counter()
@@ -126,16 +129,16 @@ def single_use_new(draft: Draft) -> Iterator[Complaint]:
     for spare in it.spares:
         want, got = needed[spare.id], fitted[spare.id]
         if want != got and want:
-            text = (
-                f'{want} new of "{spare.id}" are needed and {got} are fitted: make the fit steps agree with the groups'
-            )
-            yield Complaint(places.of(spare), text)
+            text = f'{want} new of "{spare.id}" are needed and {got} are fitted'
+            hint = "make the fit steps agree with the groups"
+            yield Complaint(places.of(spare), text, hint)
         elif spare.single_use and not got:
-            text = f'The single-use spare "{spare.id}" is never fitted: add a fit step with spare: {spare.id}'
-            yield Complaint(places.of(spare), text)
+            text, hint = f'The single-use spare "{spare.id}" is never fitted', f"add a fit step with spare: {spare.id}"
+            yield Complaint(places.of(spare), text, hint)
         if spare.quantity is not None and got > spare.quantity:
-            text = f'{got} new of "{spare.id}" are fitted but only {spare.quantity} are listed: correct the quantity'
-            yield Complaint(places.of(spare, "quantity"), text)
+            text = f'{got} new of "{spare.id}" are fitted but only {spare.quantity} are listed'
+            hint = "correct the quantity"
+            yield Complaint(places.of(spare, "quantity"), text, hint)
 
 
 def new_after_old(draft: Draft) -> Iterator[Complaint]:
@@ -152,13 +155,13 @@ def new_after_old(draft: Draft) -> Iterator[Complaint]:
         for count in outs:
             if not any(order[id(step)] > order[id(count)] for step in fits):
                 text = f'The single-use group "{group.id}" is counted out and not fitted new afterwards'
-                yield Complaint(draft.places.of(count), f"{text}: add a fit step with spare: {group.spare}")
+                yield Complaint(draft.places.of(count), text, f"add a fit step with spare: {group.spare}")
         for step in draft.steps_of(TightenStep):
             tightened = any(run.group == group.id for stage in step.stages for run in stage.runs)
             if tightened and not any(order[id(fit)] < order[id(step)] for fit in fits):
                 text = f'The single-use group "{group.id}" is tightened before new ones are fitted'
                 yield Complaint(
-                    draft.places.of(step), f"{text}: put a fit step with spare: {group.spare} before this step"
+                    draft.places.of(step), text, f"put a fit step with spare: {group.spare} before this step"
                 )
 
 

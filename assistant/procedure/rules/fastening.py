@@ -26,15 +26,15 @@ def thread_and_class(draft: Draft) -> Iterator[Complaint]:
         at_thread, at_class = draft.places.of(group, "thread"), draft.places.of(group, "class")
         if not group.thread:
             if group.strength:
-                yield Complaint(at_class, "There is a class here and no thread: write thread: such as M8")
+                yield Complaint(at_class, "There is a class here and no thread", "write thread: such as M8")
             continue
         thread = parse_any_thread(group.thread)
         if isinstance(thread, Fault):
-            yield Complaint(at_thread, thread.sentence)
+            yield Complaint(at_thread, thread.reason, thread.advice)
             continue
         strength = strength_of(thread, group.strength) if group.strength else None
         if isinstance(strength, Fault):
-            yield Complaint(at_class, strength.sentence)
+            yield Complaint(at_class, strength.reason, strength.advice)
 
 
 def layout_has_every_bolt(draft: Draft) -> Iterator[Complaint]:
@@ -56,7 +56,7 @@ def layout_has_every_bolt(draft: Draft) -> Iterator[Complaint]:
         ):
             if bolts:
                 text = f'The layout of the group "{group.id}" {what.format(bolts_text(bolts))}'
-                yield Complaint(draft.places.of(group, "layout"), f"{text}: give every bolt of the group one place")
+                yield Complaint(draft.places.of(group, "layout"), text, "give every bolt of the group one place")
 
 
 def order_has_every_bolt(draft: Draft) -> Iterator[Complaint]:
@@ -64,17 +64,18 @@ def order_has_every_bolt(draft: Draft) -> Iterator[Complaint]:
     for group in (group for group in _groups(draft) if group.order):
         order = take_order(group.bolts, group.order)
         if isinstance(order, Fault):
-            yield Complaint(draft.places.of(group, "order"), order.sentence)
+            yield Complaint(draft.places.of(group, "order"), order.reason, order.advice)
 
 
 def drafted_order(draft: Draft) -> Iterator[Complaint]:
     """Check an order that was drafted against the maker's procedure, and write that one instead."""
     for group in (group for group in _groups(draft) if group.order_drafted):
-        text = (
-            f'The order of the group "{group.id}" is drafted ({group.order_drafted}), not given by a procedure:'
-            f" {bolts_text(group.order)}; check it against the maker's procedure and write that order here"
+        text = f'The order of the group "{group.id}" is drafted, not given by a procedure'
+        hint = (
+            f"check it against the maker's procedure and write that order here; the {group.order_drafted} is"
+            f" {bolts_text(group.order)}"
         )
-        yield Complaint(draft.places.of(group, "order"), text, Level.WARNING)
+        yield Complaint(draft.places.of(group, "order"), text, hint, Level.WARNING)
 
 
 def torque_sanity(draft: Draft) -> Iterator[Complaint]:
@@ -86,9 +87,9 @@ def torque_sanity(draft: Draft) -> Iterator[Complaint]:
         for final in _finals(course):
             verdict = judge(final.torque, group.thread, group.strength, final.angles)
             if isinstance(verdict, Judgement) and verdict.level is not Doubt.OK:
-                text = f"Stage {final.at.number}, {group.id}: {_in_one(verdict)}"
+                text = f"Stage {final.at.number}, {group.id}: {verdict.reason}"
                 level = Level.ERROR if verdict.level is Doubt.STOP else Level.WARNING
-                yield Complaint(draft.places.of(final.at.stage), text, level)
+                yield Complaint(draft.places.of(final.at.stage), text, verdict.advice, level)
 
 
 def yield_needs_new(draft: Draft) -> Iterator[Complaint]:
@@ -98,7 +99,7 @@ def yield_needs_new(draft: Draft) -> Iterator[Complaint]:
             if one.stage.to_yield and not course.group.single_use:
                 text = f'This stage stretches the bolts of "{course.group.id}" for good, but they may be used again'
                 where = draft.places.of(one.stage, "to_yield")
-                yield Complaint(where, f"{text}: write single_use: yes in the group, with its spare", Level.WARNING)
+                yield Complaint(where, text, "write single_use: yes in the group, with its spare", Level.WARNING)
                 break
 
 
@@ -130,11 +131,6 @@ def _finals(course: Course) -> list[_Final]:
     for end in (*ends, *now.values()):
         seen.setdefault((id(end.at), str(end.torque), str(end.angles)), end)
     return list(seen.values())
-
-
-def _in_one(verdict: Judgement) -> str:
-    """Return a judgement as one sentence without its full stop."""
-    return verdict.sentence.rstrip(".").replace(". Check", "; check")
 
 
 def _placed(layout: Layout) -> list[int]:

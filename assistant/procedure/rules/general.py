@@ -28,7 +28,7 @@ def unique_ids(draft: Draft) -> Iterator[Complaint]:
         for thing in things:
             if thing.id in first:
                 text = f'The id "{thing.id}" is given to two things of the kind {kind}, first in line {first[thing.id]}'
-                yield Complaint(draft.places.of(thing, "id"), f"{text}: give this one another id")
+                yield Complaint(draft.places.of(thing, "id"), text, "give this one another id")
             elif thing.id:
                 first[thing.id] = thing.line
 
@@ -39,7 +39,7 @@ def references(draft: Draft) -> Iterator[Complaint]:
     found = Findings("")
     for place, kind, name in draft.places.references:
         if name not in known[kind]:
-            yield Complaint(place, f'There is no {kind} with the id "{name}": {found.suggest(name, known[kind])}')
+            yield Complaint(place, f'There is no {kind} with the id "{name}"', found.suggest(name, known[kind]))
 
 
 def _listed(draft: Draft) -> dict[str, Iterable[_Named]]:
@@ -68,28 +68,27 @@ def timers_in_order(draft: Draft) -> Iterator[Complaint]:
         if before and isinstance(step, WaitStep):
             used.add(before.id)
             text = f'A wait joins nothing, so it is not held to the open time "{before.id}"'
-            yield Complaint(at(step, "before"), f"{text}: write before: {before.id} in the step that joins the parts")
+            yield Complaint(at(step, "before"), text, f"write before: {before.id} in the step that joins the parts")
         elif before and before.kind is not TimerKind.OPEN:
-            yield Complaint(at(step, "before"), f'The timer "{before.id}" is no open time: use a wait step for it')
+            yield Complaint(at(step, "before"), f'The timer "{before.id}" is no open time', "use a wait step for it")
         elif before and before.id not in running:
-            text = f'No step before this one starts the timer "{before.id}": add starts: {before.id} where it begins'
-            yield Complaint(at(step, "before"), text)
+            text = f'No step before this one starts the timer "{before.id}"'
+            hint = f"add starts: {before.id} where it begins"
+            yield Complaint(at(step, "before"), text, hint)
         elif before:
             used.add(before.id)
         wait = timers.get(step.timer) if isinstance(step, WaitStep) else None
         if wait and wait.kind is TimerKind.OPEN:
-            text = (
-                f'The timer "{wait.id}" is an open time, which is not waited for: use before: {wait.id} in a later step'
-            )
-            yield Complaint(at(step, "timer"), text)
+            text = f'The timer "{wait.id}" is an open time, which is not waited for'
+            hint = f"use before: {wait.id} in a later step"
+            yield Complaint(at(step, "timer"), text, hint)
         starts = timers.get(step.starts_timer or "")
         if starts and starts.kind is TimerKind.OPEN:
             running[starts.id] = at(step, "starts")
     for name, place in ((name, place) for name, place in running.items() if name not in used):
-        text = (
-            f'The open time "{name}" is started but limits no later step: write before: {name} in the step that joins'
-        )
-        yield Complaint(place, text)
+        text = f'The open time "{name}" is started but limits no later step'
+        hint = f"write before: {name} in the step that joins"
+        yield Complaint(place, text, hint)
 
 
 def source_and_revision(draft: Draft) -> Iterator[Complaint]:
@@ -98,8 +97,8 @@ def source_and_revision(draft: Draft) -> Iterator[Complaint]:
     for key, value in (("source", draft.procedure.source), ("revision", draft.procedure.revision)):
         if value.lower().strip(" .") in empty or value in empty:
             place = draft.places.of(draft.procedure, "procedure", key)
-            text = f"{quoted(value)} names no {key}: write where the values come from and which edition it is"
-            yield Complaint(place, text)
+            text, hint = f"{quoted(value)} names no {key}", "write where the values come from and which edition it is"
+            yield Complaint(place, text, hint)
 
 
 def readings_can_be_said(draft: Draft) -> Iterator[Complaint]:
@@ -108,12 +107,9 @@ def readings_can_be_said(draft: Draft) -> Iterator[Complaint]:
         if isinstance(step, CheckStep) and step.limits is not None:
             for end in (step.limits.low, step.limits.high):
                 if end is not None and not (abs(end) <= Decimal("999.99") and end == round(end, 2)):
-                    text = (
-                        f"{end} {step.limits.unit} cannot be spoken as a reading: choose a unit that makes it a number"
-                    )
-                    yield Complaint(
-                        draft.places.of(step, "limits"), f"{text} from -999.99 to 999.99 with at most two decimals"
-                    )
+                    text = f"{end} {step.limits.unit} cannot be spoken as a reading"
+                    hint = "choose a unit that makes it a number from -999.99 to 999.99 with at most two decimals"
+                    yield Complaint(draft.places.of(step, "limits"), text, hint)
 
 
 def refits_earlier(draft: Draft) -> Iterator[Complaint]:
@@ -124,10 +120,10 @@ def refits_earlier(draft: Draft) -> Iterator[Complaint]:
         if step.refits and step.refits not in earlier:
             place = draft.places.of(step, "refits")
             if step.refits in every:
-                yield Complaint(place, f'The step "{step.refits}" comes later than this one: a refit comes after')
+                yield Complaint(place, f'The step "{step.refits}" comes later than this one', "a refit comes after")
             else:
                 hint = Findings("").suggest(step.refits, every)
-                yield Complaint(place, f'There is no step with the id "{step.refits}": {hint}')
+                yield Complaint(place, f'There is no step with the id "{step.refits}"', hint)
         earlier.add(step.id)
 
 
@@ -138,13 +134,15 @@ def timers_are_used(draft: Draft) -> Iterator[Complaint]:
     used = {name for _, kind, name in draft.places.references if kind == "timer"}
     for timer in draft.procedure.timers:
         if timer.id and timer.id not in used:
-            text = f'No step starts the timer "{timer.id}" or waits for it: write starts: {timer.id} in a step'
-            yield Complaint(draft.places.of(timer, "id"), f"{text}, or take the timer out", Level.WARNING)
+            text = f'No step starts the timer "{timer.id}" or waits for it'
+            hint = f"write starts: {timer.id} in a step, or take the timer out"
+            yield Complaint(draft.places.of(timer, "id"), text, hint, Level.WARNING)
 
 
 def approval_holds(draft: Draft) -> Iterator[Complaint]:
     """Approve again what was changed after it was approved."""
     approval, content = draft.procedure.approval, draft.procedure.content
     if approval is not None and draft.places.sound(approval) and approval.content != content:
-        text = f"The file was changed after {quoted(approval.by)} approved it: have it read and approved again"
-        yield Complaint(draft.places.of(approval, "content"), text, Level.WARNING)
+        text = f"The file was changed after {quoted(approval.by)} approved it"
+        hint = "have it read and approved again"
+        yield Complaint(draft.places.of(approval, "content"), text, hint, Level.WARNING)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from assistant.faults import Fault
 from assistant.language.topics.procedure import Dangers
 from assistant.procedure.findings import Level
 from assistant.procedure.format.draft import Complaint, Draft
@@ -22,8 +23,8 @@ def hazards_before_step(draft: Draft) -> Iterator[Complaint]:
             if words:
                 yield Complaint(
                     place,
-                    f'"{words}" comes too late inside a step: write it under hazards, with what it does and how to '
-                    "avoid it",
+                    f'"{words}" comes too late inside a step',
+                    "write it under hazards, with what it does and how to avoid it",
                     Level.WARNING,
                 )
 
@@ -32,33 +33,35 @@ def signal_word_fits(draft: Draft) -> Iterator[Complaint]:
     """Give a hazard the signal word that its scheme has for what it hurts: people or things."""
     ansi = draft.procedure.hazard_scheme is HazardScheme.ANSI
     for hazard in _all_hazards(draft):
-        text = (_ansi if ansi else _s1000d)(hazard, draft.written.dangers) if draft.places.sound(hazard) else ""
-        if text:
-            yield Complaint(draft.places.of(hazard, hazard.word.value), text, Level.WARNING)
+        told = (_ansi if ansi else _s1000d)(hazard, draft.written.dangers) if draft.places.sound(hazard) else None
+        if told is not None:
+            yield Complaint(draft.places.of(hazard, hazard.word.value), told.reason, told.advice, Level.WARNING)
 
 
-def _ansi(hazard: Hazard, dangers: Dangers) -> str:
+def _ansi(hazard: Hazard, dangers: Dangers) -> Fault | None:
     effect = hazard.consequence
     if hazard.word is SignalWord.NOTICE:
         if dangers.hurts_people(effect):
-            return "A notice is for damage to things, and this hurts people: write caution, warning or danger"
+            return Fault("A notice is for damage to things, and this hurts people", "write caution, warning or danger")
     elif not (dangers.hurts_people(effect) or dangers.burns(effect)):
-        return f"A {hazard.word} is for injury, and this says nothing of people: say whom it hurts, or write notice"
+        return Fault(
+            f"A {hazard.word} is for injury, and this says nothing of people", "say whom it hurts, or write notice"
+        )
     elif hazard.word is SignalWord.CAUTION and dangers.kills(effect):
-        return "A caution is for minor injury, and this can kill or maim: write warning or danger"
-    return ""
+        return Fault("A caution is for minor injury, and this can kill or maim", "write warning or danger")
+    return None
 
 
-def _s1000d(hazard: Hazard, dangers: Dangers) -> str:
+def _s1000d(hazard: Hazard, dangers: Dangers) -> Fault | None:
     effect = hazard.consequence
     if hazard.word in {SignalWord.DANGER, SignalWord.NOTICE}:
-        return f"The scheme s1000d has no {hazard.word}: write warning for people, caution for things"
+        return Fault(f"The scheme s1000d has no {hazard.word}", "write warning for people, caution for things")
     people = dangers.hurts_people(effect) or dangers.burns(effect)
     if hazard.word is SignalWord.CAUTION and dangers.hurts_people(effect):
-        return "In the scheme s1000d a caution is for things, and this hurts people: write warning"
+        return Fault("In the scheme s1000d a caution is for things, and this hurts people", "write warning")
     if hazard.word is SignalWord.WARNING and not people:
-        return "In the scheme s1000d a warning is for people, and this says nothing of them: say whom it hurts"
-    return ""
+        return Fault("In the scheme s1000d a warning is for people, and this says nothing of them", "say whom it hurts")
+    return None
 
 
 def usual_hazards(draft: Draft) -> Iterator[Complaint]:
@@ -74,8 +77,8 @@ def usual_hazards(draft: Draft) -> Iterator[Complaint]:
                 named.add(code)
                 yield Complaint(
                     draft.places.of(step),
-                    f"This step brings {dangers.danger(code)} and no hazard up to here names it: add it to hazards or "
-                    "safety",
+                    f"This step brings {dangers.danger(code)} and no hazard up to here names it",
+                    "add it to hazards or safety",
                     Level.WARNING,
                 )
 

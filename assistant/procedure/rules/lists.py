@@ -25,8 +25,9 @@ def listed_is_used(draft: Draft) -> Iterator[Complaint]:
             if item.single_use or not item.id or item.id in ids:  # a single-use spare is another rule's
                 continue
             if not any(draft.written.parts.is_named(item.name, words) for words in said):
-                text = f'"{item.id}" is listed and no step uses it: write it under {key} of its step, or take it out'
-                yield Complaint(draft.places.of(item, "id"), text, Level.WARNING)
+                text = f'"{item.id}" is listed and no step uses it'
+                hint = f"write it under {key} of its step, or take it out"
+                yield Complaint(draft.places.of(item, "id"), text, hint, Level.WARNING)
 
 
 def used_is_listed(draft: Draft) -> Iterator[Complaint]:
@@ -45,8 +46,9 @@ def used_is_listed(draft: Draft) -> Iterator[Complaint]:
                 one for one in found if not any(needs.is_listed(one, item.name) for item in (*items, *it.supplies))
             ]
             for one in {one.words: one for one in missing}.values():
-                what = f'"{one.words}" is used here and stands in no line of {kind}: list it, so that it is at hand'
-                yield Complaint(draft.step_place(step), what, Level.WARNING)
+                what = f'"{one.words}" is used here and stands in no line of {kind}'
+                hint = "list it, so that it is at hand"
+                yield Complaint(draft.step_place(step), what, hint, Level.WARNING)
 
 
 def fluids_specified(draft: Draft) -> Iterator[Complaint]:
@@ -61,4 +63,4 @@ def fluids_specified(draft: Draft) -> Iterator[Complaint]:
         ]
         if lacks:
             text = f'The fluid "{item.id}" has no {" and no ".join(lacks)}'
-            yield Complaint(draft.places.of(item), f"{text}: write what the maker asks for", Level.WARNING)
+            yield Complaint(draft.places.of(item), text, "write what the maker asks for", Level.WARNING)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from assistant.faults import Fault
 from assistant.language.topics.procedure import Machine
 from assistant.procedure.findings import Level
 from assistant.procedure.format.draft import Complaint, Draft
@@ -25,16 +26,16 @@ def locks_come_out(draft: Draft) -> Iterator[Complaint]:
     for step in draft.sound_steps():
         if step.unlock and step.unlock not in put:
             text = f'The lock "{step.unlock}" comes out here and no step before puts it in'
-            yield Complaint(draft.places.of(step, "unlock"), f"{text}: write lock: {step.unlock} in the step that does")
+            yield Complaint(draft.places.of(step, "unlock"), text, f"write lock: {step.unlock} in the step that does")
         put.pop(step.unlock or "", None)
         if step.lock and step.lock in put:
             text = f'The lock "{step.lock}" goes in here and is in since the step "{put[step.lock].id}"'
-            yield Complaint(draft.places.of(step, "lock"), f"{text}: take it out between them, or take one lock: out")
+            yield Complaint(draft.places.of(step, "lock"), text, "take it out between them, or take one lock: out")
         elif step.lock:
             put[step.lock] = step
     for name, step in put.items():
         text = f'The lock "{name}" goes in here and no later step takes it out'
-        yield Complaint(draft.places.of(step, "lock"), f"{text}: write unlock: {name} in the step that does")
+        yield Complaint(draft.places.of(step, "lock"), text, f"write unlock: {name} in the step that does")
 
 
 def turns_unlocked(draft: Draft) -> Iterator[Complaint]:
@@ -44,12 +45,12 @@ def turns_unlocked(draft: Draft) -> Iterator[Complaint]:
             if name not in locks:
                 text = f'The lock "{name}" is not in when this step counts on it'
                 hint = f"write lock: {name} in the step before that puts it in"
-                yield Complaint(draft.places.of(step, "against", place), f"{text}: {hint}")
+                yield Complaint(draft.places.of(step, "against", place), text, hint)
         named = " and ".join(f'"{name}"' for name in locks)
         if locks and step.turns:
             text = f"This step turns the machine and the lock {named} is in"
             hint = "take it out in a step before, with unlock:"
-            yield Complaint(draft.places.of(step, "turns"), f"{text}: {hint}")
+            yield Complaint(draft.places.of(step, "turns"), text, hint)
         elif isinstance(step, TightenStep) and step.turns is None:
             loose = [name for name in locks if name not in step.against]
             for name in loose:
@@ -58,7 +59,7 @@ def turns_unlocked(draft: Draft) -> Iterator[Complaint]:
                     f"write against: [{name}] when the lock may bear it, turns: no when nothing that it holds is "
                     "loaded, or take it out before"
                 )
-                yield Complaint(draft.step_place(step), f"{text}: {hint}")
+                yield Complaint(draft.step_place(step), text, hint)
 
 
 def locks_are_marked(draft: Draft) -> Iterator[Complaint]:
@@ -71,30 +72,31 @@ def locks_are_marked(draft: Draft) -> Iterator[Complaint]:
     for step in steps:
         new = [name for name in step.tools if name in names and name not in marked | seen]
         seen.update(step.tools)
-        text = _unmarked(step, new[0] if new else "", bolted, machine)
-        if text:
-            yield Complaint(draft.step_place(step), text, Level.WARNING)
+        told = _unmarked(step, new[0] if new else "", bolted, machine)
+        if told is not None:
+            yield Complaint(draft.step_place(step), told.reason, told.advice, Level.WARNING)
     for step, locks in locked(draft):
         if locks and step.turns is None and isinstance(step, DoStep | CheckStep) and machine.turns(step.text):
-            text = f'This sounds like turning the machine while the lock "{locks[0]}" is in: write turns: yes when it '
-            yield Complaint(draft.step_place(step), f"{text}does, and turns: no when it does not", Level.WARNING)
+            text = f'This sounds like turning the machine while the lock "{locks[0]}" is in'
+            hint = "write turns: yes when it does, and turns: no when it does not"
+            yield Complaint(draft.step_place(step), text, hint, Level.WARNING)
 
 
-def _unmarked(step: Step, tool: str, bolted: Sequence[str], machine: Machine) -> str:
-    """Return what is to be said of a step that seems to move a lock and has no key for it; empty when nothing is.
+def _unmarked(step: Step, tool: str, bolted: Sequence[str], machine: Machine) -> Fault | None:
+    """Return what is to be said of a step that seems to move a lock and has no key for it; None when nothing is.
 
     A plate with bolts of its own (a name in ``bolted``, such as "lock plate bolts") is a part and no tool.
     """
     if step.lock or step.unlock or step.against or not isinstance(step, DoStep | FitStep | CountStep):
-        return ""
+        return None
     found, out = machine.lock_in(step.text, bolted), machine.comes_out(step.text)
     if found and (out or machine.goes_in(step.text)):
         key, does = ("unlock", "takes it out") if out else ("lock", "puts it in")
-        return f'"{found}" sounds like a lock: write {key}: with the id of its tool if this step {does}'
+        return Fault(f'"{found}" sounds like a lock', f"write {key}: with the id of its tool if this step {does}")
     if tool:
-        text = f'The tool "{tool}" sounds like a lock: write lock: {tool} where it goes in'
-        return f"{text} and unlock: {tool} where it comes out"
-    return ""
+        hint = f"write lock: {tool} where it goes in and unlock: {tool} where it comes out"
+        return Fault(f'The tool "{tool}" sounds like a lock', hint)
+    return None
 
 
 def locked(draft: Draft) -> Iterator[tuple[Step, tuple[str, ...]]]:

@@ -34,21 +34,23 @@ def stage_purpose(draft: Draft) -> Iterator[Complaint]:
         for run in stage.runs:
             at, by_angle = draft.places.of(run), isinstance(run.target, Angle)
             if stage.purpose is StagePurpose.LOOSEN and not by_angle:
-                yield Complaint(at, "A stage that loosens has no torque: write angle: and how far, such as 1/2 turn")
+                yield Complaint(at, "A stage that loosens has no torque", "write angle: and how far, such as 1/2 turn")
             if run.drag is not None and stage.way not in (Way.TORQUE, Way.CHECK):
-                yield Complaint(at, "Drag of the thread goes with a torque: take drag: out of this stage")
+                yield Complaint(at, "Drag of the thread goes with a torque", "take drag: out of this stage")
             if run.swing is not None and not by_angle:
-                yield Complaint(at, "A swing splits a further angle into strokes: take swing: out of this stage")
+                yield Complaint(at, "A swing splits a further angle into strokes", "take swing: out of this stage")
             parts = strokes(run.target, run.swing) if run.swing is not None and isinstance(run.target, Angle) else None
             if isinstance(parts, Fault):
-                yield Complaint(at, parts.sentence)
+                yield Complaint(at, parts.reason, parts.advice)
         again, at = stage.repeat_from, draft.places.of(stage, "repeat_from")
         if again is not None and stage.purpose is not StagePurpose.LOOSEN:
-            text = "Only a stage that loosens repeats those before it: write purpose: loosen, or take repeat_from: out"
-            yield Complaint(at, text)
+            text = "Only a stage that loosens repeats those before it"
+            hint = "write purpose: loosen, or take repeat_from: out"
+            yield Complaint(at, text, hint)
         elif again is not None and again >= number:
-            text = f"This is stage {number}, which cannot repeat from stage {again}: name one that comes before it"
-            yield Complaint(at, text)
+            text = f"This is stage {number}, which cannot repeat from stage {again}"
+            hint = "name one that comes before it"
+            yield Complaint(at, text, hint)
 
 
 def programme_adds_up(draft: Draft) -> Iterator[Complaint]:
@@ -59,10 +61,11 @@ def programme_adds_up(draft: Draft) -> Iterator[Complaint]:
         faults = _faults(course.passes, 0)
         # Between two steps the bolts may have been loosened in words, so that only a person can tell.
         within = [_faults(some, first) for first, some in _by_step(course)] if faults else []
-        sure = {(id(one), text) for found in within for one, text in found}
-        for one, text in faults:
-            level = Level.ERROR if one is None or (id(one), text) in sure else Level.WARNING
-            yield Complaint(draft.places.of(one.stage if one else course.group), text, level)
+        sure = {(id(one), fault) for found in within for one, fault in found}
+        for one, fault in faults:
+            level = Level.ERROR if one is None or (id(one), fault) in sure else Level.WARNING
+            place = draft.places.of(one.stage if one else course.group)
+            yield Complaint(place, fault.reason, fault.advice, level)
 
 
 def _by_step(course: Course) -> Iterator[tuple[int, tuple[Pass, ...]]]:
@@ -74,19 +77,19 @@ def _by_step(course: Course) -> Iterator[tuple[int, tuple[Pass, ...]]]:
         first += len(passes)
 
 
-def _faults(passes: Sequence[Pass], before: int) -> list[tuple[Pass | None, str]]:
+def _faults(passes: Sequence[Pass], before: int) -> list[tuple[Pass | None, Fault]]:
     """Return what is wrong with passes, each with the one that it is about; ``before`` passes are left out."""
     stages = [
         one.done if one.done.repeat_from is None else replace(one.done, repeat_from=one.done.repeat_from - before)
         for one in passes
     ]
-    found: list[tuple[Pass | None, str]] = []
+    found: list[tuple[Pass | None, Fault]] = []
     for fault in programme_faults(Programme(tuple(stages))):
         one = passes[fault.stage - 1] if isinstance(fault, StageFault) else None
-        said = fault.sentence
+        said = fault.reason
         if one is not None and isinstance(fault, StageFault):
             said = said.replace(f"Stage {fault.stage}", f"Stage {one.number}", 1)
-        found.append((one, said))
+        found.append((one, Fault(said, fault.advice)))
     return found
 
 
@@ -97,10 +100,11 @@ def stage_jumps(draft: Draft) -> Iterator[Complaint]:
             at = draft.places.of(after.stage)
             where = f"Stage {after.number}, {course.group.id}: {second} comes after {first} in stage {before.number}"
             if second / first > _LEAP:
-                text = f"{where}, more than {_LEAP} times as much: look for a slip of the decimal point, or add a stage"
-                yield Complaint(at, text, Level.WARNING)
+                text = f"{where}, more than {_LEAP} times as much"
+                hint = "look for a slip of the decimal point, or add a stage"
+                yield Complaint(at, text, hint, Level.WARNING)
             if second.unit is not first.unit:
-                yield Complaint(at, f"{where}, in another unit: look for a slip, or write both in one", Level.WARNING)
+                yield Complaint(at, f"{where}, in another unit", "look for a slip, or write both in one", Level.WARNING)
 
 
 def limits_are_near(draft: Draft) -> Iterator[Complaint]:
@@ -109,10 +113,9 @@ def limits_are_near(draft: Draft) -> Iterator[Complaint]:
         for run in stage.runs:
             for end in (run.low, run.high):
                 if end is not None and abs(end.size / run.target.size - 1) > _WIDE:
-                    text = (
-                        f"The limit {end} is far from the target {run.target}: look for a slip of the point or the unit"
-                    )
-                    yield Complaint(draft.places.of(run), text, Level.WARNING)
+                    text = f"The limit {end} is far from the target {run.target}"
+                    hint = "look for a slip of the point or the unit"
+                    yield Complaint(draft.places.of(run), text, hint, Level.WARNING)
 
 
 def _rises(course: Course) -> Iterator[tuple[Pass, Pass, Torque, Torque]]:

@@ -33,7 +33,7 @@ def removed_is_refitted(draft: Draft) -> Iterator[Complaint]:
             if not any(other is not step and parts.is_same(part, thing) for other, thing in put.get(part.head, ())):
                 text = f'What this step takes off ("{part.words}") is not put back by a step that names it'
                 hint = "add that step, write refits: with this id in it, or write not_refitted: with the reason here"
-                yield Complaint(draft.places.of(step, "do"), f"{text}: {hint}", Level.WARNING)
+                yield Complaint(draft.places.of(step, "do"), text, hint, Level.WARNING)
 
 
 def _puts(step: Step, draft: Draft) -> Iterator[Thing]:
@@ -60,5 +60,5 @@ def opened_is_shut(draft: Draft) -> Iterator[Complaint]:
         if not refitted and not any(draft.written.parts.is_shut(known, text) for text in later):
             text = f'No later step shuts what this one opens ("{what}")'
             yield Complaint(
-                draft.places.of(step, "do"), f"{text}: add a step that shuts it, or a check that asks", Level.WARNING
+                draft.places.of(step, "do"), text, "add a step that shuts it, or a check that asks", Level.WARNING
             )

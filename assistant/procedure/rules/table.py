@@ -113,8 +113,8 @@ def check_rules(draft: Draft, findings: Findings) -> None:
     for rule in RULES:
         name = rule_id(rule)
         for complaint in rule(draft):
-            if reason := waivers.reason(name, complaint):
-                findings.waive(complaint.place, name, complaint.text, reason)
+            if why := waivers.reason(name, complaint):
+                findings.waive(complaint.place, name, complaint.reason, complaint.advice, why)
             else:
-                findings.add(complaint.place, name, complaint.text, complaint.level)
+                findings.add(complaint.place, name, complaint.reason, complaint.advice, complaint.level)
     waivers.complain([rule_id(rule) for rule in RULES], findings)

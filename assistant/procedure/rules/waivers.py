@@ -52,10 +52,13 @@ class Waivers:
                 continue
             place = self._draft.places.of(waiver, "rule")
             if waiver.rule not in rules:
-                text = f'There is no rule "{waiver.rule}" that can be waived: {findings.suggest(waiver.rule, rules)}'
+                text = f'There is no rule "{waiver.rule}" that can be waived'
+                hint = findings.suggest(waiver.rule, rules)
             elif number in self._errors:
-                text = f'"{waiver.rule}" is an error here, and errors cannot be waived: mend it and take the waiver out'
+                text = f'"{waiver.rule}" is an error here, and errors cannot be waived'
+                hint = "mend it and take the waiver out"
             else:
                 about = f'the thing "{waiver.at}"' if waiver.at else "the file as a whole"
-                text = f'This waiver covers nothing: "{waiver.rule}" has no warning about {about}; take it out'
-            findings.add(place, WAIVERS_RULE, text, Level.WARNING)
+                text = f'This waiver covers nothing, since "{waiver.rule}" has no warning about {about}'
+                hint = "take it out"
+            findings.add(place, WAIVERS_RULE, text, hint, Level.WARNING)

@@ -88,7 +88,10 @@ def sentence_length(draft: Draft) -> Iterator[Complaint]:
         if longest > most:
             what = "command" if command else "description"
             yield Complaint(
-                place, f"A sentence here has {longest} words, and a {what} has at most {most}: split it", Level.WARNING
+                place,
+                f"A sentence here has {longest} words, and a {what} has at most {most}",
+                "split it",
+                Level.WARNING,
             )
 
 
@@ -97,8 +100,8 @@ def one_instruction(draft: Draft) -> Iterator[Complaint]:
     for step in draft.every_step():
         second = draft.written.wording.second_instruction(step.text)
         if second and not isinstance(step, CheckStep):
-            text = f'This step gives a second instruction ("{second}"): make a step of it'
-            yield Complaint(draft.step_place(step), text, Level.WARNING)
+            text, hint = f'This step gives a second instruction ("{second}")', "make a step of it"
+            yield Complaint(draft.step_place(step), text, hint, Level.WARNING)
 
 
 _DIGIT = re.compile(r"\d")
@@ -117,15 +120,16 @@ def spoken_values(draft: Draft) -> Iterator[Complaint]:
             )
             yield Complaint(
                 place,
-                f"{quoted(number)} is spoken as it is written and may be misheard: write it in words{hint}, or leave "
-                "it to torque, angle or limits",
+                f"{quoted(number)} is spoken as it is written and may be misheard",
+                f"write it in words{hint}, or leave it to torque, angle or limits",
                 Level.WARNING,
             )
         value = draft.written.wording.value_in(text) if command else ""
         if value:
             yield Complaint(
                 place,
-                f'The value "{value}" cannot be read back from a text: put it under torque, angle or limits',
+                f'The value "{value}" cannot be read back from a text',
+                "put it under torque, angle or limits",
                 Level.WARNING,
             )
 
@@ -136,11 +140,13 @@ def clear_questions(draft: Draft) -> Iterator[Complaint]:
         if not isinstance(step, CheckStep) or step.limits is not None or not draft.places.sound(step):
             continue
         if not step.text.endswith("?"):
-            text = "This check is answered with yes or no and is no question: ask it, such as Is the tap shut?"
-            yield Complaint(draft.step_place(step), text, Level.WARNING)
+            text = "This check is answered with yes or no and is no question"
+            hint = "ask it, such as Is the tap shut?"
+            yield Complaint(draft.step_place(step), text, hint, Level.WARNING)
         elif found := draft.written.wording.negative(step.text):
-            text = f'A question with "{found}" in it is answered with yes by one and with no by another: ask without'
-            yield Complaint(draft.step_place(step), text, Level.WARNING)
+            text = f'A question with "{found}" in it is answered with yes by one and with no by another'
+            hint = "ask without"
+            yield Complaint(draft.step_place(step), text, hint, Level.WARNING)
 
 
 def vague_words(draft: Draft) -> Iterator[Complaint]:
@@ -149,7 +155,7 @@ def vague_words(draft: Draft) -> Iterator[Complaint]:
         found = draft.written.wording.vague(text)
         if found:
             yield Complaint(
-                place, f'"{found}" leaves it to the listener: say how much, how far or in which case', Level.WARNING
+                place, f'"{found}" leaves it to the listener', "say how much, how far or in which case", Level.WARNING
             )
 
 
@@ -158,7 +164,7 @@ def nothing_undecided(draft: Draft) -> Iterator[Complaint]:
     for node in draft.places.texts(draft.procedure, but=("source", "revision")):
         found = draft.written.wording.undecided(node.text)
         if found:
-            yield Complaint(node, f'"{found}" says that something is still open: decide it and write it')
+            yield Complaint(node, f'"{found}" says that something is still open', "decide it and write it")
 
 
 def stages_as_said(draft: Draft) -> Iterator[Complaint]:
@@ -168,7 +174,7 @@ def stages_as_said(draft: Draft) -> Iterator[Complaint]:
         again = any(stage.repeat_from for stage in step.stages)  # how many stages those are can be counted in two ways
         if said is not None and said != have and not again and draft.places.sound(*step.stages):
             text = f"The command says {_words(said)} stages and {_words(have)} {'is' if have == 1 else 'are'} here"
-            yield Complaint(draft.step_place(step), f"{text}: correct the command or the stages")
+            yield Complaint(draft.step_place(step), text, "correct the command or the stages")
 
 
 def _words(number: int) -> str:
@@ -180,8 +186,8 @@ def times_have_timers(draft: Draft) -> Iterator[Complaint]:
     for step in draft.every_step():
         found = "" if _has_timer(step) else draft.written.wording.time_said(step.text)
         if found:
-            text = f'Nobody counts "{found}": add a timer, and a step with wait:, or starts: and before:'
-            yield Complaint(draft.step_place(step), text, Level.WARNING)
+            text, hint = f'Nobody counts "{found}"', "add a timer, and a step with wait:, or starts: and before:"
+            yield Complaint(draft.step_place(step), text, hint, Level.WARNING)
 
 
 def _has_timer(step: Step) -> bool:
