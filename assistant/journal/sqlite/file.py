@@ -22,6 +22,9 @@ FORMAT = 1
 APPLICATION_ID = 0x57524E43
 """Marks a file as ours, in SQLite's ``application_id`` (the ASCII letters WRNC)."""
 
+_PIECE = 256
+"""So many pages are copied before whoever waits to write may go first: a few milliseconds."""
+
 _PAGE_SIZE_AT, _PAGE_COUNT_AT = slice(16, 18), slice(28, 32)
 """Where the header of a SQLite file holds these two (SQLite database file format, section 1.3)."""
 
@@ -161,11 +164,11 @@ def _check_pages(db: sqlite3.Connection, path: Path) -> None:
 def damage_of(db: sqlite3.Connection) -> str:
     """Return what does not fit in the pages, the trees and the references of the file; "" when all of it does.
 
-    They are looked at in a copy in memory: a job that is at work waits for the copying alone.
+    They are looked at in a copy in memory that is made piece by piece: a job at work waits for one piece at most.
     """
     copy = sqlite3.connect(":memory:", isolation_level=None)
     try:
-        copy.deserialize(db.serialize())
+        db.backup(copy, pages=_PIECE)
         found = str(copy.execute("PRAGMA integrity_check(1)").fetchone()[0])
         if found != "ok":
             return " ".join(found.split())
