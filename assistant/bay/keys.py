@@ -178,3 +178,19 @@ class _Decoder:
             self._line = line + char
             print(char, end="", flush=True)
         return rest
+
+
+def unbounced(press: Callable[[str], None]) -> Callable[[str], bool]:
+    """Return ``press``, but the same button again within HELD seconds is a bounce, as it is for a key."""
+    last: tuple[str, float] = ("", 0.0)
+
+    def pressed(phrase: str) -> bool:
+        nonlocal last
+        now = time.monotonic()
+        bounce = last[0] == phrase and now - last[1] <= HELD
+        last = phrase, now
+        if not bounce:
+            press(phrase)
+        return not bounce
+
+    return pressed

@@ -7,8 +7,6 @@ from collections.abc import Callable
 from contextlib import ExitStack
 from pathlib import Path
 
-from assistant.bay.audio_kept import KeepingRecogniser
-from assistant.bay.dialogue import Dialogue
 from assistant.bay.ears import RoomEars
 from assistant.bay.file_changes import FileChanges, changes_of_job, goes_on
 from assistant.bay.inbox import Inbox
@@ -16,10 +14,12 @@ from assistant.bay.job import about, check_tools, guarded, read_or_refuse, setti
 from assistant.bay.job_card import card_facts
 from assistant.bay.job_clock import started
 from assistant.bay.job_opening import OpenJob, check_resumable, open_job, resume_job, say_first
-from assistant.bay.options import DisplayOptions, ResumeOptions, RunOptions
+from assistant.bay.keys import unbounced
+from assistant.bay.options import ResumeOptions, RunOptions
 from assistant.bay.room import bay_in_a_room
 from assistant.bay.screen import Screen
 from assistant.clock import SteadyClock
+from assistant.desk.options import DisplayOptions
 from assistant.events import Limits, Source
 from assistant.files import private_folder
 from assistant.journal.opening import open_journal
@@ -27,7 +27,9 @@ from assistant.journal.port import Entry, Journal
 from assistant.language.chosen import LANGUAGE
 from assistant.settings import Settings, home
 from assistant.shipped import procedures_folder
+from assistant.terminal.dialogue import Dialogue
 from assistant.terminal.exits import Exit
+from assistant.voice.listening.keeping import KeepingRecogniser
 from assistant.voice.ports import Recogniser, VoiceFault
 
 Opener = Callable[[Journal, Limits, SteadyClock], OpenJob]
@@ -87,12 +89,12 @@ def _live(settings: Settings, opener: Opener, page: DisplayOptions | None, proce
             dialogue = Dialogue(sys.stdout)
             if page is None:
                 return Screen(dialogue)
-            from assistant.bay.display import Display  # noqa: PLC0415 - only a page needs the web libraries
+            from assistant.desk.display import Display  # noqa: PLC0415 - only a page needs the web libraries
 
             display = Display(
                 page,
                 procedures=procedures,
-                press=lambda phrase: inbox.pressed(phrase, Source.TOUCH),
+                press=unbounced(lambda phrase: inbox.pressed(phrase, Source.TOUCH)),
                 on_failure=inbox.failed,
             )
             stack.callback(display.close)

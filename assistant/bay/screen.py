@@ -6,11 +6,11 @@ from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 from typing import Any
 
-from assistant.bay.dialogue import Dialogue
 from assistant.bay.ports import Page
 from assistant.display.board import Ear
 from assistant.events import Heard, Record, ToneKind
 from assistant.procedure.model import Procedure
+from assistant.terminal.dialogue import Dialogue
 from assistant.worker import Guard, OnFailure
 
 

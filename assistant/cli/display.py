@@ -7,8 +7,8 @@ from typing import Annotated
 
 import typer
 
-from assistant.bay.options import ServeOptions
 from assistant.cli.options import takes
+from assistant.desk.options import ServeOptions
 
 
 @takes()
@@ -20,7 +20,7 @@ def desk(
     ] = None,
 ) -> None:
     """Serve the pages for the desk until Control-C: jobs and their records, procedures and what checking them finds."""
-    from assistant.bay.display import serve_desk
+    from assistant.cli.printing.desk import serve_desk
     from assistant.shipped import procedures_folder
 
     raise typer.Exit(serve_desk(procedures or procedures_folder(), options))

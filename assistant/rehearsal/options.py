@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from assistant.bay.options import CardOptions, PageOptions, SpeechOptions, WhoOptions
+from assistant.bay.options import CardOptions, SpeechOptions, WhoOptions
+from assistant.desk.options import PageOptions
 
 
 @dataclass(frozen=True, kw_only=True)

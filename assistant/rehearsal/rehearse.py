@@ -12,7 +12,6 @@ from contextlib import ExitStack
 from pathlib import Path
 
 from assistant.bay.bay import Bay
-from assistant.bay.dialogue import Dialogue, JsonDialogue
 from assistant.bay.job import check_tools, guarded, read_or_refuse, settings_for
 from assistant.bay.job_card import card_facts
 from assistant.bay.job_opening import OpenJob, open_job, resume_job
@@ -27,6 +26,7 @@ from assistant.rehearsal.options import RehearseOptions
 from assistant.rehearsal.talk import MOST_TALK_BYTES, BadTalk, TalkLine, read_talk
 from assistant.rehearsal.typed import TypedTalk
 from assistant.settings import Settings, home
+from assistant.terminal.dialogue import Dialogue, JsonDialogue
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.output import check_sound
 from assistant.voice.ports import Speaker
@@ -41,7 +41,7 @@ def run_rehearsal(procedure: Path, options: RehearseOptions) -> Exit:
     def work() -> Exit:
         if options.page is None:
             return rehearse(procedure, options)
-        from assistant.bay.display import Display  # noqa: PLC0415 - only a page needs the web libraries
+        from assistant.desk.display import Display  # noqa: PLC0415 - only a page needs the web libraries
 
         display = Display(options.page, procedures=procedure.parent)
         try:

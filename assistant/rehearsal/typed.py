@@ -9,13 +9,13 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
-from assistant.bay.dialogue import Dialogue
 from assistant.bay.inbox import Errand
 from assistant.bay.runner import JobRunner
 from assistant.display.board import Ear
 from assistant.events import Clarity, Grammar, Heard, Limits, Source
 from assistant.rehearsal.clock import TalkClock
 from assistant.rehearsal.talk import Passing, Setting, TalkLine, Utterance
+from assistant.terminal.dialogue import Dialogue
 from assistant.voice.listening.endpoint import QUIETEST_DB
 from assistant.voice.speaking.timed_speaker import TimedSpeaker
 

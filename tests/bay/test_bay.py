@@ -16,7 +16,6 @@ from typing import Any
 import pytest
 
 from assistant.bay.bay import Bay
-from assistant.bay.dialogue import Dialogue
 from assistant.bay.ears import RoomEars
 from assistant.bay.inbox import Inbox, is_busy
 from assistant.bay.job_clock import started
@@ -32,6 +31,7 @@ from assistant.journal.port import JournalFault
 from assistant.procedure.format.reader import read_procedure
 from assistant.procedure.model import Procedure
 from assistant.settings import Settings
+from assistant.terminal.dialogue import Dialogue
 from assistant.terminal.exits import Exit
 from assistant.voice.adapters.pyttsx3 import Pyttsx3Synthesiser
 from assistant.voice.speaking.speaker import CardSpeaker

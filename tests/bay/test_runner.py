@@ -4,7 +4,6 @@ import io
 
 import pytest
 
-from assistant.bay.dialogue import Dialogue
 from assistant.bay.job_opening import open_job
 from assistant.bay.runner import JobRunner
 from assistant.bay.screen import Screen
@@ -13,6 +12,7 @@ from assistant.journal.opening import open_journal
 from assistant.journal.port import JournalFault
 from assistant.procedure.format.reader import read_procedure
 from assistant.settings import Settings
+from assistant.terminal.dialogue import Dialogue
 from assistant.voice.adapters.pyttsx3 import Pyttsx3Synthesiser
 from assistant.voice.speaking.file_speaker import FileSpeaker
 from tests.fakes.mechanic import next_words

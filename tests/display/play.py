@@ -6,11 +6,12 @@ import contextlib
 import time
 from pathlib import Path
 
-from assistant.bay.display import Display
 from assistant.bay.job_opening import open_job
-from assistant.bay.options import DisplayOptions
+from assistant.bay.keys import unbounced
 from assistant.bay.runner import JobRunner
 from assistant.bay.screen import Screen
+from assistant.desk.display import Display
+from assistant.desk.options import DisplayOptions
 from assistant.events import Clarity, Heard, Limits, Source
 from assistant.journal.opening import open_journal
 from assistant.procedure.format.reader import read_procedure
@@ -36,7 +37,9 @@ class Play:
         touch: bool = False,
         operator: str = "",
     ) -> None:
-        self.display = Display(DisplayOptions(host, port, touch), procedures=procedure.parent, press=self.pressed)
+        self.display = Display(
+            DisplayOptions(host, port, touch), procedures=procedure.parent, press=unbounced(self.pressed)
+        )
         self._stack = contextlib.ExitStack()
         self.journal = self._stack.enter_context(open_journal(home))
         self.now = time.time()

@@ -2,8 +2,8 @@
 
 import pytest
 
-from assistant.bay.display import Display
-from assistant.bay.options import DisplayOptions
+from assistant.desk.display import Display
+from assistant.desk.options import DisplayOptions
 from assistant.display.board import Ear
 from tests.display.browser import WALL_MM
 from tests.display.engines import gecko, waits, webkit

@@ -12,8 +12,8 @@ from pathlib import Path
 
 import pytest
 
-from assistant.bay.display import Display
-from assistant.bay.options import DisplayOptions
+from assistant.desk.display import Display
+from assistant.desk.options import DisplayOptions
 from assistant.journal.opening import journal_path
 from assistant.terminal.exits import Refusal
 from tests.devices.waiting import until

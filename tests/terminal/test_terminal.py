@@ -15,12 +15,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.bay.audio_kept import KeepingRecogniser
 from assistant.events import Record
 from assistant.files import private_file, private_folder
 from assistant.journal.opening import journal_path, open_journal
 from assistant.terminal.exits import Exit
 from assistant.voice.adapters.wav import WavLoudspeaker
+from assistant.voice.listening.keeping import KeepingRecogniser
 from tests.fakes.recogniser import TellRecogniser
 from tests.report.jobs import SHORT, work
 from tests.whole_jobs.talks import ROOT
@@ -198,7 +198,7 @@ def test_what_tells_of_people_is_for_its_owner_alone_whoever_makes_it_first(tmp_
     before = os.umask(0o000)
     try:
         monkeypatch.setenv("ASSISTANT_HOME", str(tmp_path / "a" / "home"))
-        from assistant.bay.display import log_to
+        from assistant.desk.display import log_to
         from assistant.settings import settings_path, store_settings
 
         store_settings(settings_path(), {"operator": "Kim"})

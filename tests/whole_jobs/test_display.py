@@ -8,8 +8,8 @@ import socket
 import pytest
 import yaml
 
-from assistant.bay.display import Display
-from assistant.bay.options import DisplayOptions
+from assistant.desk.display import Display
+from assistant.desk.options import DisplayOptions
 from assistant.rehearsal.options import RehearseOptions
 from assistant.rehearsal.rehearse import rehearse
 from assistant.terminal.exits import Exit

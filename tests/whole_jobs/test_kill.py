@@ -9,7 +9,6 @@ import signal
 import time
 from dataclasses import dataclass
 
-from assistant.bay.dialogue import Dialogue
 from assistant.bay.job_opening import OpenJob, open_job, resume_job
 from assistant.bay.runner import JobRunner
 from assistant.bay.screen import Screen
@@ -17,6 +16,7 @@ from assistant.events import Clarity, Heard, Limits
 from assistant.journal.opening import open_journal
 from assistant.procedure.format.reader import read_procedure
 from assistant.settings import Settings
+from assistant.terminal.dialogue import Dialogue
 from tests.fakes.mechanic import next_words
 from tests.fakes.silent_speaker import SilentSpeaker
 from tests.journal import independent

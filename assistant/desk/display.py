@@ -5,16 +5,12 @@ from __future__ import annotations
 import ipaddress
 import logging
 import socket
-import threading
-import time
 from collections.abc import Callable
 from contextlib import ExitStack
 from logging.handlers import RotatingFileHandler
 from pathlib import Path
 
-from assistant.bay.job import guarded
-from assistant.bay.keys import HELD
-from assistant.bay.options import DisplayOptions, ServeOptions
+from assistant.desk.options import DisplayOptions
 from assistant.desk.pages import BayDesk
 from assistant.display.board import LOG, Board
 from assistant.display.guard import Rights
@@ -38,11 +34,13 @@ class Display:
         options: DisplayOptions,
         *,
         procedures: Path,
-        press: Callable[[str], None] | None = None,
+        press: Callable[[str], bool] | None = None,
         job: bool = True,
         on_failure: OnFailure | None = None,
     ) -> None:
-        """Serve. ``procedures`` is the folder that the desk pages list; ``press`` takes the phrase of a touched button.
+        """Serve. ``procedures`` is the folder that the desk pages list.
+
+        ``press`` takes the phrase of a touched button, and tells whether that counts.
 
         Without ``job`` there are only the pages for the desk. ``on_failure`` is told when the server breaks.
 
@@ -63,7 +61,7 @@ class Display:
                     self.board if job else None,
                     self.desk,
                     self._access,
-                    press=_unbounced(press) if press and options.touch else None,
+                    press=press if options.touch else None,
                 )
                 self._server = Server(pages.app(), heard, watch=self.board.watch, on_failure=on_failure)
                 self._server.start()
@@ -115,24 +113,6 @@ def _access(options: DisplayOptions, address: str, port: int) -> tuple[Access, s
     return Access(hosts, tokens, link=f"{base}?token={looking}"), touch_link
 
 
-def serve_desk(procedures: Path, options: ServeOptions) -> Exit:
-    """Serve the pages for the desk until Control-C."""
-
-    def work() -> Exit:
-        where = DisplayOptions(options.display_host, options.display_port)
-        display = Display(where, procedures=procedures, job=False)
-        try:
-            print(f"{display.invitation()}\nControl-C ends it.", flush=True)
-            threading.Event().wait()
-        except KeyboardInterrupt:
-            return Exit.OK
-        finally:
-            display.close()
-        return Exit.OK
-
-    return guarded(work)
-
-
 def log_to(path: Path) -> None:
     """Write what the server has to say (refused requests above all) into ``path``, which stays small."""
     try:
@@ -175,19 +155,3 @@ def _address(host: str) -> str:
             Exit.DISPLAY,
         )
     return address
-
-
-def _unbounced(press: Callable[[str], None]) -> Callable[[str], bool]:
-    """Return ``press``, but the same button again within HELD seconds is a bounce, as it is for a key."""
-    last: tuple[str, float] = ("", 0.0)
-
-    def pressed(phrase: str) -> bool:
-        nonlocal last
-        now = time.monotonic()
-        bounce = last[0] == phrase and now - last[1] <= HELD
-        last = phrase, now
-        if not bounce:
-            press(phrase)
-        return not bounce
-
-    return pressed
