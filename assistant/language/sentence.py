@@ -8,20 +8,17 @@ from enum import StrEnum, auto
 class Sentence(StrEnum):
     """One of the sentences that need nothing to be said; its name says what it tells."""
 
-    CAUTION = auto()
     ONLY_A_PREVIEW = auto()
     """Why a mechanic who is only imagined leaves something out; it stands inside a sentence."""
     SAY_CONFIRMED = auto()
     SAY_WHY = auto()
     AUDIO_KEPT = auto()
     PREPARED = auto()
-    PREPARATION = auto()
     THING_BY_THING = auto()
     HINT_MISSING = auto()
     NOTHING_MISSING = auto()
     GO_WITHOUT = auto()
     WITHOUT = auto()
-    END = auto()
     START_OF_JOB = auto()
     ALL_DONE = auto()
     CLOSED = auto()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
+from assistant.caution import CAUTION
 from assistant.language.en.numbers import number_words
 from assistant.language.en.talk import text as fixed
 from assistant.language.en.units import UNITS, bolts_words, duration_words, unit_words
@@ -16,7 +17,7 @@ from assistant.language.values import StepAt
 
 
 def hello(title: str, steps: int, *, invented: bool = False) -> list[str]:
-    lines = [f"{bare(title)}.", f"It has {plural(steps, 'step', 'steps')}.", fixed(Sentence.CAUTION)]
+    lines = [f"{bare(title)}.", f"It has {plural(steps, 'step', 'steps')}.", CAUTION]
     return [*lines, "The values of this procedure are invented, for practice only."] if invented else lines
 
 

@@ -5,25 +5,21 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 
-from assistant.caution import CAUTION
 from assistant.language.en.phrases import phrases
 from assistant.language.en.words import apart, cut, short
 from assistant.language.sentence import Sentence
 
 _TEXTS: Mapping[Sentence, str] = {
-    Sentence.CAUTION: CAUTION,
     Sentence.ONLY_A_PREVIEW: "it is only a preview",
     Sentence.SAY_CONFIRMED: "Say confirmed.",
     Sentence.SAY_WHY: "Say why, then say end note.",
     Sentence.AUDIO_KEPT: "The sound of this job is kept, as you asked.",
     Sentence.PREPARED: "The preparation is done.",
-    Sentence.PREPARATION: "Preparation.",
     Sentence.THING_BY_THING: "One thing at a time.",
     Sentence.HINT_MISSING: "Say next when it is here, or missing.",
     Sentence.NOTHING_MISSING: "Nothing is missing.",
     Sentence.GO_WITHOUT: "To begin without, say confirmed. To change it, say item found, or go back.",
     Sentence.WITHOUT: "Begin without what is missing",
-    Sentence.END: "The end of the steps.",
     Sentence.START_OF_JOB: "This is the start of the job.",
     Sentence.ALL_DONE: "All steps are behind us. Say finish job.",
     Sentence.CLOSED: "The job is closed.",

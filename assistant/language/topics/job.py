@@ -38,7 +38,11 @@ class Steps(Protocol):
         """Name one thing of a card by itself."""
 
     def hazard(self, word: str, hazard: str, consequence: str, avoid: str) -> str:
-        """Read a hazard, and ask for the word. ``word`` is the code of the signal word: danger, warning, ..."""
+        """Read a hazard, and ask for the word. ``word`` is the code of the signal word: danger, warning, ...
+
+        Each text is said as :meth:`instruction` says it, in this order, and the fixed sentence that asks for the word
+        comes last: how far a hazard was heard is told from what of them was not said yet.
+        """
 
     def hazard_again(self, word: str, hazard: str, consequence: str, avoid: str) -> str:
         """Read a hazard that was acknowledged, without asking for the word again."""

@@ -50,9 +50,6 @@ class Wording(Protocol):
 class Parts(Protocol):
     """What a procedure handles: parts, tools, supplies; what comes off and what goes back."""
 
-    def thing(self, text: str) -> Thing | None:
-        """Return the thing that ``text`` begins with; None when it begins with none."""
-
     def is_same(self, one: Thing, other: Thing) -> bool:
         """Return whether both can be one thing: one head, and no word that sets them apart."""
 
@@ -192,9 +189,6 @@ class Mind(Protocol):
 
 class Drafting(Protocol):
     """Texts of steps that are drafted for a procedure."""
-
-    def without_new(self, name: str) -> str:
-        """Return ``name`` without a word that says that it is new."""
 
     def fit_bolts(self, name: str) -> str:
         """Put in new fasteners."""

@@ -23,12 +23,6 @@ class Numbers(Protocol):
             ValueError: it is not finite.
         """
 
-    def digit_words(self, value: Decimal | int) -> str:
-        """Write ``value`` [no unit] digit by digit, the form for reading back (ICAO Doc 9432, from memory)."""
-
-    def sounds_alike(self, value: Decimal | int) -> bool:
-        """Return whether ``value`` [no unit] is easily misheard as another number."""
-
     def heard_words(self, value: Decimal | int) -> str:
         """Write ``value`` [no unit] as a recogniser writes what it heard: words between single blanks, no hyphen."""
 
@@ -45,20 +39,8 @@ class Numbers(Protocol):
 class Units(Protocol):
     """Values with their units. Texts begin in lower case and have no full stop, to stand inside a sentence."""
 
-    def value_words(self, value: Decimal | int, unit: str) -> str:
-        """Say a measured ``value`` [in ``unit``]; ``unit`` is a key of ``assistant.fastening.symbols.SYMBOLS``."""
-
     def torque_words(self, torque: Torque) -> str:
         """Say ``torque`` [any torque unit] in its own unit."""
-
-    def angle_words(self, angle: Angle, *, further: bool = True) -> str:
-        """Say ``angle`` [degrees or turns] in degrees, with what a hand makes of it; ``further``: on top of others."""
-
-    def duration_words(self, seconds: float) -> str:
-        """Say ``seconds`` [s] of time, to the whole second; from one hour on to the whole minute."""
-
-    def quantity(self, value: Torque | Angle) -> str:
-        """Say a torque in its unit, or an angle in bare degrees."""
 
 
 class Bolts(Protocol):
