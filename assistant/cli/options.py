@@ -73,17 +73,17 @@ SHARED: Mapping[str, Any] = {
 }
 """How each option that several commands share is declared, by the name of its field."""
 
-Command = TypeVar("Command", bound=Callable[..., None])
+_Command = TypeVar("_Command", bound=Callable[..., None])
 
 
-def takes(**own: Any) -> Callable[[Command], Command]:
+def takes(**own: Any) -> Callable[[_Command], _Command]:
     """Return a decorator: the command's parameter ``options`` becomes an option for each field of its class.
 
     ``own`` declares the fields that this command alone has, or has in a way of its own.
     """
     declared = {**SHARED, **own}
 
-    def decorate(command: Command) -> Command:
+    def decorate(command: _Command) -> _Command:
         hints = get_type_hints(command, include_extras=True)
         kind = hints.pop("options")
         hints.pop("return")

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from assistant.journal.canonical import canonical, written
-from assistant.journal.forms import Form
+from assistant.journal.forms import EntryForm
 from assistant.journal.port import Entry, Judged, Verdict
 
 FIRST = "0" * 64
@@ -49,7 +49,7 @@ def chain_hash(job: str, seq: int, at_ms: int, kind: str, version: int, cause: i
     return hashlib.sha256(line.encode("utf-8", "surrogatepass")).hexdigest()
 
 
-def link(job: str, head: Head, forms: Sequence[Form], now_ms: int) -> list[Stored]:
+def link(job: str, head: Head, forms: Sequence[EntryForm], now_ms: int) -> list[Stored]:
     """Return the entries that follow ``head``, all at ``now_ms`` (milliseconds since the epoch).
 
     Raises:

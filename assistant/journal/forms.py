@@ -19,7 +19,7 @@ BAY_KINDS = frozenset(
 
 
 @dataclass(frozen=True, slots=True)
-class Form:
+class EntryForm:
     """A fact in the form in which it is stored; ``cause`` as in :class:`assistant.journal.port.Entry`."""
 
     kind: str
@@ -28,16 +28,16 @@ class Form:
     data: Mapping[str, Any]
 
 
-def forms(facts: Sequence[Storable], first_seq: int) -> list[Form]:
+def forms(facts: Sequence[Storable], first_seq: int) -> list[EntryForm]:
     """Return ``facts`` as they are stored from the entry ``first_seq`` on, each with its cause.
 
     The first that does not stand for itself is the input; those behind it name it as their cause.
     """
-    found: list[Form] = []
+    found: list[EntryForm] = []
     cause = 0
     for seq, fact in enumerate(facts, first_seq):
         alone = fact.kind in BAY_KINDS
-        found.append(Form(fact.kind, 1, 0 if alone else cause, fact.data))
+        found.append(EntryForm(fact.kind, 1, 0 if alone else cause, fact.data))
         if not alone and not cause:
             cause = seq
     return found

@@ -9,7 +9,7 @@ from pathlib import Path
 from assistant.journal.memory import MemoryJournal
 from assistant.journal.names import BAY
 from assistant.journal.port import Journal
-from assistant.journal.sqlite.faults import explain, missing
+from assistant.journal.sqlite.faults import explain, no_journal
 from assistant.journal.sqlite.store import SqliteJournal
 
 
@@ -30,7 +30,7 @@ def open_journal(
         journal = MemoryJournal(bay=bay)
     else:
         if not make and not journal_is_there(folder):
-            raise missing(journal_path(folder))
+            raise no_journal(journal_path(folder))
         journal = SqliteJournal(journal_path(folder), read_only=read_only, bay=bay)
     with contextlib.closing(journal):
         yield journal

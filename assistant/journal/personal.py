@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from assistant.journal.canonical import canonical
-from assistant.journal.forms import Form
+from assistant.journal.forms import EntryForm
 from assistant.journal.port import Entry
 
 GONE = "[removed]"
@@ -58,13 +58,13 @@ def personal_keys(kind: str, data: Mapping[str, Any]) -> list[str]:
     return sorted(key for key in keys if data.get(key) not in (None, "", [], {}))
 
 
-def seal(forms: Sequence[Form], first_seq: int) -> tuple[list[Form], list[Kept]]:
+def seal(forms: Sequence[EntryForm], first_seq: int) -> tuple[list[EntryForm], list[Kept]]:
     """Return ``forms`` as they go into the chain from ``first_seq`` on, and what is kept beside it.
 
     Raises:
         TypeError: a value is none that the journal can keep.
     """
-    sealed: list[Form] = []
+    sealed: list[EntryForm] = []
     kept: list[Kept] = []
     for seq, form in enumerate(forms, first_seq):
         keys = personal_keys(form.kind, form.data)

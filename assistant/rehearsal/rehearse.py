@@ -40,20 +40,20 @@ def run_rehearsal(procedure: Path, options: RehearseOptions) -> Exit:
 
     def work() -> Exit:
         if options.page is None:
-            return rehearse(procedure, options)
+            return rehearse_on(procedure, options)
         from assistant.desk.display import Display  # noqa: PLC0415 - only a page needs the web libraries
 
         display = Display(options.page, procedures=procedure.parent)
         try:
             print(display.invitation(), file=sys.stdout if options.typed is None else sys.stderr, flush=True)
-            return rehearse(procedure, options, display.board)
+            return rehearse_on(procedure, options, display.board)
         finally:
             display.close()
 
     return guarded(work)
 
 
-def rehearse(procedure: Path, options: RehearseOptions, page: Page | None = None) -> Exit:
+def rehearse_on(procedure: Path, options: RehearseOptions, page: Page | None = None) -> Exit:
     """Do it; ``page`` is shown every view.
 
     Raises:

@@ -18,7 +18,7 @@ from typer.testing import CliRunner
 
 from assistant.__main__ import app
 from assistant.bay.file_changes import changes_since
-from assistant.bay.job_opening import not_approved, open_job
+from assistant.bay.job_opening import approval_missing, open_job
 from assistant.events import Limits, Say
 from assistant.journal.opening import journal_is_there, open_journal
 from assistant.procedure.format.reader import read_procedure, read_text
@@ -117,7 +117,7 @@ def test_an_unapproved_procedure_says_so_at_the_start_of_a_job(approval, said, t
         approved = read_procedure(DEMOS[0])
         opened = open_job(journal, approved, "x.yaml", Settings(), Limits(), NOON)
         assert "approved" not in " ".join(effect.text for effect in opened.first if isinstance(effect, Say))
-        assert len(not_approved(reading.procedure).split()) <= SPOKEN_LIMIT_WORDS
+        assert len(approval_missing(reading.procedure).split()) <= SPOKEN_LIMIT_WORDS
         opened.job.close()
 
 

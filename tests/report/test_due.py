@@ -12,6 +12,7 @@ from dateutil.rrule import MONTHLY, rrule
 from icalendar import Calendar
 
 from assistant.bay import job_card
+from assistant.bay.options import CardOptions
 from assistant.cli.printing import due_list
 from assistant.cli.printing.label import label_texts
 from assistant.fastening.calibration import months_later
@@ -147,10 +148,10 @@ def meter(value, unit="km"):
 def test_a_lower_meter_is_asked_about_and_noted(journal):
     job = van(journal, **meter(46_000))
     with pytest.raises(Refusal, match=r"40 000 km is lower than 46 000 km on 2026-09-21. Is it a slip"):
-        job_card.JobCard(asset=" van  7", meter="40000km").facts()
-    facts = job_card.JobCard(asset="van 7", meter="40000km", note="new instrument").facts()
+        job_card.card_facts(CardOptions(asset=" van  7", meter="40000km"))
+    facts = job_card.card_facts(CardOptions(asset="van 7", meter="40000km", meter_note="new instrument"))
     assert (facts["restart"], facts["meter_note"]) == (True, "new instrument")
-    assert "restart" not in job_card.JobCard(asset="another", meter="40000km").facts()
+    assert "restart" not in job_card.card_facts(CardOptions(asset="another", meter="40000km"))
     assert job_card.add_meter(job, "30000km", "", done=False) is Exit.USAGE
     assert job_card.add_meter(job, "30000km", "wrong unit before", done=False) is Exit.OK
     assert journal.read(job).entries[-1].data["note"] == "wrong unit before"

@@ -11,7 +11,7 @@ import yaml
 from assistant.desk.display import Display
 from assistant.desk.options import DisplayOptions
 from assistant.rehearsal.options import RehearseOptions
-from assistant.rehearsal.rehearse import rehearse
+from assistant.rehearsal.rehearse import rehearse_on
 from assistant.terminal.exits import Exit
 from tests.display.browser import TABLET, shows
 from tests.whole_jobs.expected import numbers, target
@@ -74,7 +74,7 @@ def test_a_whole_recorded_talk_is_seen_step_by_step(browser, tmp_path, monkeypat
     with browser.new_page(viewport=dict(zip(("width", "height"), TABLET, strict=True))) as page:
         page.goto(display.link)
         onlooker = Onlooker(display.board, page)
-        code = rehearse(PROCEDURE, RehearseOptions(audio_in=TALK), onlooker)
+        code = rehearse_on(PROCEDURE, RehearseOptions(audio_in=TALK), onlooker)
         display.close()
     assert code is Exit.OK
     seen = onlooker.seen

@@ -7,7 +7,7 @@ import csv
 import io
 from pathlib import Path
 
-from assistant.authoring.grids.grid import LONGEST_CELL, MOST_COLUMNS, MOST_ROWS, TOO_LONG, Grid, squared
+from assistant.authoring.grids.grid import CELL_TOO_LONG, LONGEST_CELL, MOST_COLUMNS, MOST_ROWS, Grid, squared
 from assistant.authoring.grids.xlsx import tabs
 from assistant.files import FileFault, read_file
 from assistant.terminal.exits import Exit, Refusal
@@ -65,7 +65,7 @@ def _csv(path: Path, data: bytes) -> list[Grid]:
             continue
         remarks = (*remark, f"Its cells are parted by {name}.")
         wrong = {
-            (row, column): TOO_LONG
+            (row, column): CELL_TOO_LONG
             for row, cells in enumerate(rows)
             for column, cell in enumerate(cells)
             if len(cell) > LONGEST_CELL

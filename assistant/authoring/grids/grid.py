@@ -13,7 +13,7 @@ MOST_ROWS, MOST_COLUMNS = 2000, 100
 LONGEST_CELL = 300
 TABLE_RULE = "table"
 """The rule of every complaint about a table."""
-TOO_LONG = Fault("it is longer than any cell of a tightening table", "shorten it")
+CELL_TOO_LONG = Fault("it is longer than any cell of a tightening table", "shorten it")
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from xml.etree import ElementTree as ET
 import openpyxl
 from openpyxl.utils.cell import range_boundaries
 
-from assistant.authoring.grids.grid import LONGEST_CELL, MOST_COLUMNS, MOST_ROWS, TOO_LONG, Grid, squared
+from assistant.authoring.grids.grid import CELL_TOO_LONG, LONGEST_CELL, MOST_COLUMNS, MOST_ROWS, Grid, squared
 from assistant.faults import Fault
 from assistant.terminal.exits import Exit, Refusal
 
@@ -92,7 +92,7 @@ def _read(cell: Any, source: Any) -> tuple[str, Fault | None]:
     if isinstance(value, int | float):
         return _number(value, str(cell.number_format or "")), None
     text = str(value)
-    return (text, None) if len(text) <= LONGEST_CELL else ("", TOO_LONG)
+    return (text, None) if len(text) <= LONGEST_CELL else ("", CELL_TOO_LONG)
 
 
 def _number(value: float, shown_as: str) -> str:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from assistant.authoring.tables.model import TableAction, TableBolts, TablePass, TableRow, Turn
-from assistant.authoring.tables.order import behind, in_stages
+from assistant.authoring.tables.order import behind_in_pass, in_stages
 from assistant.faults import Fault
 from assistant.procedure.format.values import MOST_BOLTS
 
@@ -76,7 +76,9 @@ class Grouper:
                 return row, Fault(reason, "make them agree")
             bolts = [(id(group), bolt) for group, numbers in earlier or () for bolt in numbers]
         done = [(bolt, place, known) for bolt in bolts for place, known in self._done.get(bolt, {}).items()]
-        row = replace(row, targets=behind(row.targets, [(place, known.targets[place]) for _, place, known in done]))
+        row = replace(
+            row, targets=behind_in_pass(row.targets, [(place, known.targets[place]) for _, place, known in done])
+        )
         for (_, bolt), place, known in done:
             if place in row.targets and (self._named or known.targets == row.targets):
                 which = f"bolt {bolt}" if bolt > 0 else "these bolts"

@@ -65,7 +65,7 @@ def _kind(target: TableTarget) -> bool:
     return isinstance(target, Angle)
 
 
-def behind(
+def behind_in_pass(
     targets: dict[TablePass, TableTarget], done: Sequence[tuple[TablePass, TableTarget]]
 ) -> dict[TablePass, TableTarget]:
     """Return ``targets`` with a torque behind the angle, and an angle behind the torque, that ``done`` has in its pass.

@@ -75,7 +75,7 @@ def other_format(path: Path, version: int, known: int) -> JournalFault:
     )
 
 
-def missing(path: Path) -> JournalFault:
+def no_journal(path: Path) -> JournalFault:
     """Return the fault of a file that is not there."""
     return JournalFault(f"There is no journal at {path}; start a job with: assistant run PROCEDURE")
 

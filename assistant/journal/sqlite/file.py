@@ -14,7 +14,7 @@ from importlib import resources
 from pathlib import Path
 
 from assistant.files import private_file, private_folder
-from assistant.journal.sqlite.faults import BROKEN_FILE, damaged, explain, foreign, missing, other_format
+from assistant.journal.sqlite.faults import BROKEN_FILE, damaged, explain, foreign, no_journal, other_format
 
 FORMAT = 1
 """The format of the file, kept in SQLite's ``user_version``; it goes up when other versions could not use the file."""
@@ -68,7 +68,7 @@ def open_to_read(path: Path) -> tuple[sqlite3.Connection, str]:
         try:
             mode = path.stat().st_mode
         except FileNotFoundError as fault:
-            raise missing(path) from fault
+            raise no_journal(path) from fault
         if not stat.S_ISREG(mode) and not stat.S_ISDIR(mode):
             raise foreign(path)  # a pipe or a device has no end
         db, damage = _whole(path)

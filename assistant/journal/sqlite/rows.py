@@ -39,7 +39,7 @@ _FIRST_END = "INSERT INTO head (job, seq, hash) VALUES (:job, :seq, :hash)"
 _LEASE = "SELECT token, bay, host, pid, until_ms FROM lease WHERE job = ?"
 
 
-def names(db: sqlite3.Connection) -> list[str]:
+def job_names(db: sqlite3.Connection) -> list[str]:
     """Return the names of all jobs, newest first."""
     return [name for (name,) in db.execute("SELECT name FROM job ORDER BY number DESC")]
 
@@ -128,7 +128,7 @@ def rows_behind(db: sqlite3.Connection, name: str, after: int) -> tuple[list[Sto
     return rows, [Kept(*row) for row in db.execute(_SAID, (name, after))]
 
 
-def found(db: sqlite3.Connection, kinds: Sequence[str]) -> Iterator[tuple[str, Entry]]:
+def entries_found(db: sqlite3.Connection, kinds: Sequence[str]) -> Iterator[tuple[str, Entry]]:
     """Yield every entry of ``kinds`` that can be read, with its job; the file is read before the first is given."""
     asked = (canonical(list(kinds)),)
     rows = db.execute(_FOUND, asked).fetchall()

@@ -60,7 +60,7 @@ class SqliteJournal:
         lock = None
         try:
             with self._db.transaction() as db:  # the name is found inside, so that two processes cannot take the same
-                name = next_name(self._bay, day_of(now_ms), rows.names(db))
+                name = next_name(self._bay, day_of(now_ms), rows.job_names(db))
                 lock = JobLock(self._db.path, name, self._locks)
                 rows.add_job(db, name, self._bay)
                 rows.note_lease(db, name, mine)
@@ -111,7 +111,7 @@ class SqliteJournal:
             UnknownJob: none does, or several do.
         """
         with self._db.explained() as db:
-            return name if rows.has_job(db, name) else pick(name, rows.names(db))
+            return name if rows.has_job(db, name) else pick(name, rows.job_names(db))
 
     def read(self, name: str) -> Judged:
         """Return the entries of a job and whether they fit; the rest of the file is not looked at.
@@ -152,7 +152,7 @@ class SqliteJournal:
             JournalFault: the file cannot be read.
         """
         with self._db.explained(), self._db.snapshot() as db:
-            found = rows.found(db, kinds)
+            found = rows.entries_found(db, kinds)
         yield from found
 
     def scan(self) -> Iterator[JobInfo]:
