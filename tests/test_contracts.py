@@ -46,7 +46,7 @@ def test_a_clock_or_a_thread_where_none_belongs_is_found(file, line):
 PLANTED = {
     "assistant/session/moving.py": "import os",
     "assistant/report/due.py": "import time",
-    "assistant/procedure/rules/bolts.py": "from pathlib import Path",
+    "assistant/procedure/rules/locks.py": "from pathlib import Path",
     "assistant/cli/printing/due_list.py": "import sqlite3",
     "assistant/cli/printing/history.py": "import assistant.journal.sqlite.store",
     "assistant/bay/adding.py": "import assistant.journal.memory",

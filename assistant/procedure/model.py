@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
+from typing import ClassVar
 
 from assistant.fastening.units import Angle
 
@@ -166,8 +167,30 @@ class Limits:
 
 
 @dataclass(frozen=True, slots=True)
+class Traits:
+    """What a kind of step is like, for what looks at steps of any kind."""
+
+    takes_off: bool = False
+    """Its text may take off a part that must go back, or open what must be shut."""
+    puts_on: bool = False
+    """Its text may put a part back."""
+    handles: bool = False
+    """It moves parts, and what its text names was worked on."""
+    asks: bool = False
+    """It is answered, so its text may be a question."""
+    may_turn: bool = False
+    """Its text may turn the machine."""
+    loads: bool = False
+    """It puts a torque on the machine, which a lock must bear."""
+    names_new: bool = True
+    """What its text calls new is no part that its own keys name."""
+
+
+@dataclass(frozen=True, slots=True)
 class Step:
     """What every step has. ``text`` is one command for the ear; ``hazards`` are read, and confirmed, before it."""
+
+    traits: ClassVar[Traits] = Traits()
 
     id: str
     text: str
@@ -192,6 +215,20 @@ class Step:
     """Whether the step turns the machine; None when nobody said."""
     against: tuple[str, ...] = ()
     """Ids of the locks that hold against the torque of this step."""
+
+    @property
+    def waits_for(self) -> str:
+        """Return the id of the timer that the step waits for; empty when it waits for none."""
+        return ""
+
+    @property
+    def fits(self) -> tuple[str, ...]:
+        """Return the ids of the spares that the step fits."""
+        return ()
+
+    def begins_anew(self, group: Group) -> bool:  # noqa: ARG002
+        """Return whether nothing that was done to the fasteners of ``group`` holds any more behind this step."""
+        return False
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,10 +7,6 @@ from dataclasses import dataclass
 
 from assistant.language.chosen import WRITTEN
 from assistant.procedure.model import Step
-from assistant.procedure.steps.count import CountStep
-from assistant.procedure.steps.do import DoStep
-from assistant.procedure.steps.fit import FitStep
-from assistant.procedure.steps.tighten import TightenStep
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +23,7 @@ def refits_of(steps: Sequence[Step]) -> tuple[Refit, ...]:
     parts = WRITTEN.parts
     found: list[Refit] = []
     for place, step in enumerate(steps):
-        if not isinstance(step, DoStep) or step.not_refitted:
+        if not step.traits.takes_off or step.not_refitted:
             continue
         later = steps[place + 1 :]
         named = [other for other in later if other.refits == step.id]
@@ -35,7 +31,7 @@ def refits_of(steps: Sequence[Step]) -> tuple[Refit, ...]:
             puts = named or [
                 other
                 for other in later
-                if _puts(other) and any(parts.is_same(part, one) for one in parts.put_on(other.text))
+                if other.traits.puts_on and any(parts.is_same(part, one) for one in parts.put_on(other.text))
             ]
             if puts:
                 found.append(Refit(part.words, step.id, frozenset(other.id for other in puts)))
@@ -45,7 +41,3 @@ def refits_of(steps: Sequence[Step]) -> tuple[Refit, ...]:
 def parts_off(refits: Sequence[Refit], done: Collection[str]) -> list[str]:
     """Return the parts among ``refits`` that are off: a step of ``done`` (ids) took them off, none put them back."""
     return list(dict.fromkeys(one.part for one in refits if one.off in done and one.back.isdisjoint(done)))
-
-
-def _puts(step: Step) -> bool:
-    return isinstance(step, DoStep | CountStep | FitStep | TightenStep)

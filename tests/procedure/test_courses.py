@@ -3,10 +3,10 @@
 from pathlib import Path
 
 from assistant.fastening.programme import expand
-from assistant.procedure.courses import courses
 from assistant.procedure.findings import Findings
 from assistant.procedure.format.document import read_document
 from assistant.procedure.format.tree import read_tree
+from assistant.procedure.rules.kinds.courses import courses
 
 BENCH = (Path(__file__).parent / "good" / "bench-check.yaml").read_text(encoding="utf-8")
 HEAD, TAIL = BENCH.split("        stages:\n")

@@ -8,7 +8,7 @@ import pytest
 
 from assistant.procedure.difference import differences
 from assistant.procedure.format.document import to_yaml
-from assistant.procedure.format.forms import TEXT, refers
+from assistant.procedure.format.forms import TOLD, refers
 from assistant.procedure.format.page import procedure_tables
 from assistant.procedure.format.reader import read_text
 from assistant.procedure.format.records import Key
@@ -37,7 +37,7 @@ def _known():
             OilStep,
             "oil",
             "Oil something: the command, as it is spoken.",
-            Key("place", TEXT, "Where the oil goes.", required=True),
+            Key("place", TOLD, "Where the oil goes.", required=True),
             Key("supply", refers("supply"), "Id of the oil.", default=None),
         )
         yield
@@ -64,6 +64,7 @@ def test_it_is_read_and_written_back():
         ("{oil: Oil the stud., place: here, out: plate}", '"out" belongs to a count step, not to an oil step: take it'),
         ("{do: Oil the stud., place: here}", '"place" belongs to a count step or an oil step, not to a do step'),
         ("{oil: Oil the stud., do: Oil it., place: here}", "This step is do and oil at once: make a step of each."),
+        ("{oil: Oil the stud., place: at stud 5}", '"5" is spoken as it is written and may be misheard'),
         ("{oil: Oil the stud., place: here, supply: wax}", 'There is no supply with the id "wax"'),
     ],
 )

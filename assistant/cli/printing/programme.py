@@ -16,8 +16,7 @@ from assistant.procedure.format.reader import Reading
 from assistant.procedure.model import Group, Procedure
 from assistant.procedure.programme_text import extras_text, stage_text, target_text
 from assistant.procedure.programmes import groups_of, programme_of
-from assistant.procedure.rules.fastening import FASTENING_RULES
-from assistant.procedure.rules.table import rule_id
+from assistant.procedure.rules.table import fastening_rules
 from assistant.procedure.steps.tighten import Run, TightenStep
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.output import check_free, put
@@ -60,7 +59,7 @@ def _print_all(steps: Sequence[TightenStep], reading: Reading) -> None:
         _print_actions(one, procedure)
         print()
     _print_data(list(dict.fromkeys(group for one in steps for group in groups_of(one, procedure))))
-    ours = {rule_id(rule) for rule in FASTENING_RULES}
+    ours = fastening_rules()
     for finding in (finding for finding in reading.findings if finding.rule in ours):
         print(finding)
 

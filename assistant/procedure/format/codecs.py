@@ -156,10 +156,15 @@ class Value(Codec[T]):
 
 @dataclass(frozen=True, slots=True)
 class Text(Codec[str]):
-    """A text of at most ``most`` characters, exactly as it was written; line ends become spaces."""
+    """A text of at most ``most`` characters, exactly as it was written; line ends become spaces.
+
+    ``spoken`` texts are noted for the rules about wording: what is a ``command``, and what is only told.
+    """
 
     name: str
     most: int
+    spoken: bool = False
+    command: bool = False
     harmless: Any = ""
 
     def _read(self, node: Node, key: str, context: Context) -> str | None:
@@ -174,6 +179,8 @@ class Text(Codec[str]):
             context.complain(one, ReadingRule.TEXT, f"{what} is longer than {self.most} characters", "make it shorter")
         elif not text.isprintable() and any(is_control(letter) for letter in text):
             context.complain(one, ReadingRule.TEXT, f"{what} has a character that cannot be seen", "take it out")
+        elif self.spoken:
+            context.places.spoken.append((one, text, self.command))
         return text
 
     def _write(self, value: str) -> Plain:

@@ -9,7 +9,7 @@ import assistant.procedure.steps  # noqa: F401 - the kinds of step make themselv
 from assistant.procedure.findings import Findings, ReadingRule
 from assistant.procedure.format.codecs import Choice, Context, ListOf
 from assistant.procedure.format.draft import Draft
-from assistant.procedure.format.forms import ID, INTERVAL, TEXT, TEXTS, TIME, choice
+from assistant.procedure.format.forms import ID, INTERVAL, TEXT, TEXTS, TIME, TOLD, choice
 from assistant.procedure.format.groups import GROUP
 from assistant.procedure.format.records import Given, Key, Record, makes
 from assistant.procedure.format.steps import Steps
@@ -21,7 +21,7 @@ HEAD: Record[Any] = Record(
     "procedure",
     (
         Key("id", ID, "Short name of the procedure.", required=True),
-        Key("title", TEXT, "What is done, as it is spoken.", required=True),
+        Key("title", TOLD, "What is done, as it is spoken.", required=True),
         Key("revision", TEXT, "Which edition this is.", required=True),
         Key("source", TEXT, "Where the steps and the values come from.", required=True),
         Key("machine", TEXT, "What it is done on.", required=True),
@@ -58,7 +58,7 @@ PRELIMINARY: Record[Any] = Record(
 CHAPTER = Record(
     "chapter",
     (
-        Key("chapter", TEXT, "Name of this run of steps.", "name", required=True, was="part"),
+        Key("chapter", TOLD, "Name of this run of steps.", "name", required=True, was="part"),
         Key("steps", Steps("step"), "Its steps in order.", required=True),
     ),
     makes(Chapter),

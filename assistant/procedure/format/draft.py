@@ -12,7 +12,7 @@ from assistant.procedure.findings import Level, Place
 from assistant.procedure.format.places import Places
 from assistant.procedure.format.steps import FORMAT
 from assistant.procedure.kinds import KINDS
-from assistant.procedure.model import Procedure, Step
+from assistant.procedure.model import Group, Procedure, Step
 
 T = TypeVar("T")
 S = TypeVar("S", bound=Step)
@@ -56,6 +56,10 @@ class Draft:
         """Return all steps when every one of them was read soundly, and none otherwise."""
         return self.every_step() if self.whole else ()
 
+    def sound_groups(self) -> dict[str, Group]:
+        """Return the groups that were read soundly, by their id."""
+        return {group.id: group for group in self.procedure.groups if self.places.sound(group)}
+
     def steps_of(self, kind: type[S]) -> list[S]:
         """Return the steps of one kind, in the order of the work."""
         return [step for step in self.every_step() if isinstance(step, kind)]
@@ -80,3 +84,11 @@ class Complaint(NamedTuple):
 
 Rule = Callable[[Draft], Iterator[Complaint]]
 """A rule looks at the whole draft and yields all its complaints; its name is its id, its docstring its meaning."""
+RULES: list[Rule] = []
+"""Every rule, in the order in which their modules are imported."""
+
+
+def rule(function: Rule) -> Rule:
+    """Make ``function`` one of the rules that ``assistant check`` runs."""
+    RULES.append(function)
+    return function

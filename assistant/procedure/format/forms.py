@@ -87,7 +87,11 @@ def whole(high: int, harmless: int | None = None, low: int = 1) -> Value[int]:
 
 TEXT = Text("text", 400)
 """Nobody listens to more."""
-TEXTS = ListOf(TEXT, name="texts")
+TOLD = Text("text", 400, spoken=True)
+"""A text that is spoken, and tells something."""
+COMMAND = Text("text", 400, spoken=True, command=True)
+"""A text that is spoken, and says what to do."""
+TEXTS = ListOf(TOLD, name="texts")
 ID = Ident()
 
 

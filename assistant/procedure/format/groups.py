@@ -20,6 +20,7 @@ from assistant.procedure.format.forms import (
     ROWS,
     SCALED,
     TEXT,
+    TOLD,
     YES_NO,
     refers,
 )
@@ -30,7 +31,7 @@ HIDDEN = Record(
     "hidden bolt",
     (
         Key("bolt", BOLT, "Its number on the bolt map.", required=True),
-        Key("where", TEXT, "Where it hides.", required=True),
+        Key("where", TOLD, "Where it hides.", required=True),
     ),
     makes(HiddenBolt),
     example="bolt: 6, where: behind the pump",
@@ -122,10 +123,10 @@ GROUP = Record(
     "group",
     (
         Key("id", ID, "Name by which steps refer to it.", required=True),
-        Key("name", TEXT, "What the fasteners are called, as it is spoken.", required=True),
-        Key("size", TEXT, "Their size in words, for the ear.", required=True),
+        Key("name", TOLD, "What the fasteners are called, as it is spoken.", required=True),
+        Key("size", TOLD, "Their size in words, for the ear.", required=True),
         Key("bolts", BOLTS, "Their numbers on the bolt map.", required=True),
-        Key("where", TEXT, "Where they are."),
+        Key("where", TOLD, "Where they are."),
         Key("hidden", ListOf(HIDDEN), "Bolts that are easily forgotten."),
         Key("single_use", YES_NO, "yes when new ones must be fitted."),
         Key("spare", refers("spare"), "The spare that replaces them.", default=None),

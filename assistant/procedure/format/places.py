@@ -21,6 +21,8 @@ class Places:
         """Whether there is a step of which nobody knows what kind it is; sums over all steps mean nothing then."""
         self.references: list[tuple[Place, str, str]] = []
         """Where an id stands that is listed elsewhere, the kind of thing that it refers to, and the id."""
+        self.spoken: list[tuple[Place, str, bool]] = []
+        """Where a text stands that is spoken, the text, and whether it is a command."""
         self._nodes: dict[int, tuple[object, MapNode, bool]] = {}
 
     def add(self, value: object, node: MapNode, *, sound: bool) -> None:

@@ -13,7 +13,7 @@ from assistant.procedure.format.codecs import Form
 from assistant.procedure.format.document import FILE
 from assistant.procedure.format.records import Record
 from assistant.procedure.format.tool_file import TOOLS
-from assistant.procedure.rules.table import RULES, rule_id
+from assistant.procedure.rules.table import said_rules
 
 
 def json_schema() -> dict[str, Any]:
@@ -21,7 +21,7 @@ def json_schema() -> dict[str, Any]:
     schema = _schema(
         FILE, "Work procedure", "A procedure that the step assistant reads aloud. Its rules are run by assistant check."
     )
-    known = {"enum": sorted(rule_id(rule) for rule in RULES)}
+    known = {"enum": sorted(said_rules())}
     schema["$defs"]["rule"] = {"anyOf": [known, {"$ref": "#/$defs/id"}]}
     return schema
 

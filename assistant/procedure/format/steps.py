@@ -8,7 +8,7 @@ from typing import Any, ClassVar, TypeVar
 
 from assistant.procedure.findings import ReadingRule
 from assistant.procedure.format.codecs import Codec, Context, Form, ListOf, Plain
-from assistant.procedure.format.forms import ID, MINUTES, TEXT, YES_NO, refers, refers_each
+from assistant.procedure.format.forms import COMMAND, ID, MINUTES, TEXT, TOLD, YES_NO, refers, refers_each
 from assistant.procedure.format.records import Alternatives, Given, Key, Record, article
 from assistant.procedure.format.things import HAZARDS
 from assistant.procedure.format.tree import MapNode, Node
@@ -21,7 +21,7 @@ MOST_STEPS = 500
 STEP_KEYS = (
     Key("id", ID, "Name of the step in the record; left out, it is step- and its number."),
     Key("hazards", HAZARDS, "Hazards that are read, and confirmed, before the step."),
-    Key("info", TEXT, "More about the step, spoken when it is asked for."),
+    Key("info", TOLD, "More about the step, spoken when it is asked for."),
     Key("tools", refers_each("support equipment"), "Ids of the support equipment that it needs."),
     Key("supplies", refers_each("supply"), "Ids of the supplies that it needs."),
     Key("minutes", MINUTES, "How long it takes, in minutes."),
@@ -102,7 +102,7 @@ def step_format(
         values["id"] = values["id"] or given.context.made.get("step id", "")
         return kind(**values, line=given.line)
 
-    own = (Key(name, TEXT, means, "text", required=True), *keys)
+    own = (Key(name, COMMAND, means, "text", required=True), *keys)
     record = Record(f"{name} step", (*own, *STEP_KEYS), make, parts, alternatives, elsewhere=_elsewhere)
     return KINDS.add(kind, FORMAT, StepFormat(name, own, record, spread))
 

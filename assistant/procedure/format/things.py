@@ -5,7 +5,7 @@ from __future__ import annotations
 from assistant.faults import Fault
 from assistant.procedure.findings import ReadingRule
 from assistant.procedure.format.codecs import Ident, ListOf
-from assistant.procedure.format.forms import DATE, ID, QUANTITY, TEXT, TIME, YES_NO, whole
+from assistant.procedure.format.forms import COMMAND, DATE, ID, QUANTITY, TEXT, TIME, TOLD, YES_NO, whole
 from assistant.procedure.format.records import Alternatives, Key, Record, chosen, makes
 from assistant.procedure.model import Approval, Hazard, Item, Person, SignalWord, Timer, TimerKind, Waiver
 
@@ -21,7 +21,7 @@ PERSON = Record(
 
 _ITEM = (
     Key("id", ID, "Name by which steps refer to it.", required=True),
-    Key("name", TEXT, "What it is called, as it is spoken.", required=True),
+    Key("name", TOLD, "What it is called, as it is spoken.", required=True),
     Key("quantity", QUANTITY, "How much or how many."),
     Key("unit", TEXT, "Of what: tubes, litres. Left out for things that are counted."),
     Key("note", TEXT, "What else must be known of it."),
@@ -51,9 +51,9 @@ _SIGNALS = Alternatives(
 HAZARD = Record(
     "hazard",
     (
-        *(Key(word.value, TEXT, "Signal word and the hazard.", "hazard") for word in SignalWord),
-        Key("consequence", TEXT, "What it does when it is not avoided.", required=True),
-        Key("avoid", TEXT, "How to avoid it.", required=True),
+        *(Key(word.value, TOLD, "Signal word and the hazard.", "hazard") for word in SignalWord),
+        Key("consequence", TOLD, "What it does when it is not avoided.", required=True),
+        Key("avoid", COMMAND, "How to avoid it.", required=True),
     ),
     makes(Hazard),
     chosen(_SIGNALS),
@@ -74,7 +74,7 @@ TIMER = Record(
     "timer",
     (
         Key("id", ID, "Name by which steps refer to it.", required=True),
-        Key("name", TEXT, "What it is called, as it is spoken.", required=True),
+        Key("name", TOLD, "What it is called, as it is spoken.", required=True),
         Key("open", TIME, "Open time: join the parts before it ends.", "seconds", default=1),
         Key("cure", TIME, "Cure time: go on only after it ended.", "seconds", default=1),
         Key("cool", TIME, "Time to cool down: go on only after it ended.", "seconds", default=1),

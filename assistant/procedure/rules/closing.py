@@ -8,13 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.procedure.findings import Level
-from assistant.procedure.format.draft import Complaint, Draft
-from assistant.procedure.steps.check import CheckStep
-from assistant.procedure.steps.count import CountStep
-from assistant.procedure.steps.do import DoStep
-from assistant.procedure.steps.fit import FitStep
+from assistant.procedure.format.draft import Complaint, Draft, rule
 
 
+@rule
 def closing_turns(draft: Draft) -> Iterator[Complaint]:
     """After work on the timing, have the engine turned by hand two full turns before it is started."""
     machine = draft.written.machine
@@ -24,16 +21,18 @@ def closing_turns(draft: Draft) -> Iterator[Complaint]:
         yield from _complain(draft, text, hint)
 
 
+@rule
 def closing_marks(draft: Draft) -> Iterator[Complaint]:
     """After work on the timing, ask at the end whether the marks meet again."""
     machine = draft.written.machine
-    asked = [step.text for step in draft.procedure.closing if isinstance(step, CheckStep)]
+    asked = [step.text for step in draft.procedure.closing if step.traits.asks]
     if any(map(machine.works_on_timing, _work(draft))) and not any(map(machine.asks_for_marks, asked)):
         text = "The timing was worked on and nobody looks at the marks again"
         hint = "add a check that asks whether they meet"
         yield from _complain(draft, text, hint)
 
 
+@rule
 def closing_leaks(draft: Draft) -> Iterator[Complaint]:
     """After work on what holds a fluid, ask at the end whether it leaks."""
     machine = draft.written.machine
@@ -43,6 +42,7 @@ def closing_leaks(draft: Draft) -> Iterator[Complaint]:
         yield from _complain(draft, text, hint)
 
 
+@rule
 def closing_levels(draft: Draft) -> Iterator[Complaint]:
     """Ask at the end for the level of every fluid that was let out or filled in."""
     if not draft.whole:
@@ -55,6 +55,7 @@ def closing_levels(draft: Draft) -> Iterator[Complaint]:
             yield from _complain(draft, text, hint)
 
 
+@rule
 def closing_tools(draft: Draft) -> Iterator[Complaint]:
     """Ask at the end whether all tools are accounted for."""
     if not any(map(draft.written.machine.asks_for_tools, _last(draft))):
@@ -73,7 +74,7 @@ def _work(draft: Draft) -> list[str]:
 
 
 def _all_work(draft: Draft) -> list[str]:
-    return [step.text for step in draft.procedure.steps if isinstance(step, DoStep | CountStep | FitStep)]
+    return [step.text for step in draft.procedure.steps if step.traits.handles]
 
 
 def _last(draft: Draft) -> list[str]:

@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from decimal import Decimal
 from typing import Protocol
 
 from assistant.faults import quoted
 from assistant.procedure.findings import Findings, Level, Place
-from assistant.procedure.format.draft import Complaint, Draft
+from assistant.procedure.format.draft import Complaint, Draft, rule
 from assistant.procedure.model import TimerKind
-from assistant.procedure.steps.check import CheckStep
-from assistant.procedure.steps.wait import WaitStep
 
 
 class _Named(Protocol):
@@ -21,6 +18,7 @@ class _Named(Protocol):
     def line(self) -> int: ...
 
 
+@rule
 def unique_ids(draft: Draft) -> Iterator[Complaint]:
     """Give every id once among the things of its kind."""
     for kind, things in (*_listed(draft).items(), ("step", draft.every_step())):
@@ -33,6 +31,7 @@ def unique_ids(draft: Draft) -> Iterator[Complaint]:
                 first[thing.id] = thing.line
 
 
+@rule
 def references(draft: Draft) -> Iterator[Complaint]:
     """Refer only to ids that are given somewhere."""
     known = {kind: {thing.id for thing in things if thing.id} for kind, things in _listed(draft).items()}
@@ -54,6 +53,7 @@ def _listed(draft: Draft) -> dict[str, Iterable[_Named]]:
     }
 
 
+@rule
 def timers_in_order(draft: Draft) -> Iterator[Complaint]:
     """Start an open time before the step that it limits; wait only for cure and cool times."""
     timers = {timer.id: timer for timer in draft.procedure.timers}
@@ -65,7 +65,7 @@ def timers_in_order(draft: Draft) -> Iterator[Complaint]:
     used: set[str] = set()
     for step in steps:
         before = timers.get(step.before_timer or "")
-        if before and isinstance(step, WaitStep):
+        if before and step.waits_for:
             used.add(before.id)
             text = f'A wait joins nothing, so it is not held to the open time "{before.id}"'
             yield Complaint(at(step, "before"), text, f"write before: {before.id} in the step that joins the parts")
@@ -77,7 +77,7 @@ def timers_in_order(draft: Draft) -> Iterator[Complaint]:
             yield Complaint(at(step, "before"), text, hint)
         elif before:
             used.add(before.id)
-        wait = timers.get(step.timer) if isinstance(step, WaitStep) else None
+        wait = timers.get(step.waits_for)
         if wait and wait.kind is TimerKind.OPEN:
             text = f'The timer "{wait.id}" is an open time, which is not waited for'
             hint = f"use before: {wait.id} in a later step"
@@ -91,6 +91,7 @@ def timers_in_order(draft: Draft) -> Iterator[Complaint]:
         yield Complaint(place, text, hint)
 
 
+@rule
 def source_and_revision(draft: Draft) -> Iterator[Complaint]:
     """Name the source and the revision, without a placeholder."""
     empty = {"-", "--", "?", "n/a", "na", "none", "tbd", "tba", "todo", "unknown", "xxx", "x", "..."}
@@ -101,17 +102,7 @@ def source_and_revision(draft: Draft) -> Iterator[Complaint]:
             yield Complaint(place, text, hint)
 
 
-def readings_can_be_said(draft: Draft) -> Iterator[Complaint]:
-    """Give a reading limits that can be spoken: from -999.99 to 999.99 with at most two decimals."""
-    for step in draft.every_step():
-        if isinstance(step, CheckStep) and step.limits is not None:
-            for end in (step.limits.low, step.limits.high):
-                if end is not None and not (abs(end) <= Decimal("999.99") and end == round(end, 2)):
-                    text = f"{end} {step.limits.unit} cannot be spoken as a reading"
-                    hint = "choose a unit that makes it a number from -999.99 to 999.99 with at most two decimals"
-                    yield Complaint(draft.places.of(step, "limits"), text, hint)
-
-
+@rule
 def refits_earlier(draft: Draft) -> Iterator[Complaint]:
     """Let refits name a step that comes before."""
     earlier: set[str] = set()
@@ -127,6 +118,7 @@ def refits_earlier(draft: Draft) -> Iterator[Complaint]:
         earlier.add(step.id)
 
 
+@rule
 def timers_are_used(draft: Draft) -> Iterator[Complaint]:
     """Start, or wait for, every timer that the file has."""
     if not draft.whole:
@@ -139,6 +131,7 @@ def timers_are_used(draft: Draft) -> Iterator[Complaint]:
             yield Complaint(draft.places.of(timer, "id"), text, hint, Level.WARNING)
 
 
+@rule
 def approval_holds(draft: Draft) -> Iterator[Complaint]:
     """Approve again what was changed after it was approved."""
     approval, content = draft.procedure.approval, draft.procedure.content

@@ -11,10 +11,11 @@ from collections.abc import Iterable, Iterator
 from assistant.faults import Fault
 from assistant.language.topics.procedure import Dangers
 from assistant.procedure.findings import Level
-from assistant.procedure.format.draft import Complaint, Draft
+from assistant.procedure.format.draft import Complaint, Draft, rule
 from assistant.procedure.model import Hazard, HazardScheme, SignalWord
 
 
+@rule
 def hazards_before_step(draft: Draft) -> Iterator[Complaint]:
     """Write what can hurt under hazards, which are read before the step, and not into the step itself."""
     for step in draft.every_step():
@@ -29,6 +30,7 @@ def hazards_before_step(draft: Draft) -> Iterator[Complaint]:
                 )
 
 
+@rule
 def signal_word_fits(draft: Draft) -> Iterator[Complaint]:
     """Give a hazard the signal word that its scheme has for what it hurts: people or things."""
     ansi = draft.procedure.hazard_scheme is HazardScheme.ANSI
@@ -64,6 +66,7 @@ def _s1000d(hazard: Hazard, dangers: Dangers) -> Fault | None:
     return None
 
 
+@rule
 def usual_hazards(draft: Draft) -> Iterator[Complaint]:
     """Name the usual dangers, up front or before the first step that brings them: raised vehicle, fuel, hot parts."""
     if not draft.whole:

@@ -5,24 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.procedure.findings import Level
-from assistant.procedure.format.draft import Complaint, Draft
-from assistant.procedure.steps.fit import FitStep
-from assistant.procedure.steps.tighten import TightenStep
+from assistant.procedure.format.draft import Complaint, Draft, rule
 
 
+@rule
 def listed_is_used(draft: Draft) -> Iterator[Complaint]:
     """Use every tool, supply and spare that is listed, in a step that names it."""
     it, steps = draft.procedure, draft.every_step()
     if not draft.whole or not draft.places.sound(*it.groups):
         return
-    used = {name for step in steps for name in (*step.tools, *step.supplies, step.lock, step.unlock) if name}
-    used |= {stage.tool for step in draft.steps_of(TightenStep) for stage in step.stages if stage.tool}
-    fitted = {step.spare for step in draft.steps_of(FitStep)} | {group.spare for group in it.groups}
+    used = {name for _, _, name in draft.places.references}
     said = [f"{step.text} {step.info}" for step in steps]
-    kinds = (("tools", it.support_equipment, used), ("supplies", it.supplies, used), ("spare", it.spares, fitted))
-    for key, items, ids in kinds:
+    for key, items in (("tools", it.support_equipment), ("supplies", it.supplies), ("spare", it.spares)):
         for item in items:
-            if item.single_use or not item.id or item.id in ids:  # a single-use spare is another rule's
+            if item.single_use or not item.id or item.id in used:  # a single-use spare is another rule's
                 continue
             if not any(draft.written.parts.is_named(item.name, words) for words in said):
                 text = f'"{item.id}" is listed and no step uses it'
@@ -30,6 +26,7 @@ def listed_is_used(draft: Draft) -> Iterator[Complaint]:
                 yield Complaint(draft.places.of(item, "id"), text, hint, Level.WARNING)
 
 
+@rule
 def used_is_listed(draft: Draft) -> Iterator[Complaint]:
     """List every tool, supply and new part that a step speaks of."""
     it, needs = draft.procedure, draft.written.needs
@@ -40,7 +37,7 @@ def used_is_listed(draft: Draft) -> Iterator[Complaint]:
         for kind, items, found in (
             ("support_equipment", it.support_equipment, needs.tools_used(text)),
             ("supplies", it.supplies, needs.supplies_used(text)),
-            ("spares", it.spares, [] if isinstance(step, FitStep | TightenStep) else needs.new_parts(text)),
+            ("spares", it.spares, needs.new_parts(text) if step.traits.names_new else []),
         ):
             missing = [
                 one for one in found if not any(needs.is_listed(one, item.name) for item in (*items, *it.supplies))
@@ -51,6 +48,7 @@ def used_is_listed(draft: Draft) -> Iterator[Complaint]:
                 yield Complaint(draft.step_place(step), what, hint, Level.WARNING)
 
 
+@rule
 def fluids_specified(draft: Draft) -> Iterator[Complaint]:
     """Give every oil, coolant, grease and other fluid its quantity, its unit and its specification."""
     for item in draft.procedure.supplies:

@@ -11,15 +11,11 @@ from collections.abc import Iterator, Sequence
 from assistant.faults import Fault
 from assistant.language.topics.procedure import Machine
 from assistant.procedure.findings import Level
-from assistant.procedure.format.draft import Complaint, Draft
+from assistant.procedure.format.draft import Complaint, Draft, rule
 from assistant.procedure.model import Step
-from assistant.procedure.steps.check import CheckStep
-from assistant.procedure.steps.count import CountStep
-from assistant.procedure.steps.do import DoStep
-from assistant.procedure.steps.fit import FitStep
-from assistant.procedure.steps.tighten import TightenStep
 
 
+@rule
 def locks_come_out(draft: Draft) -> Iterator[Complaint]:
     """Take out again, in a later step, every lock that a step puts in, and only what is in."""
     put: dict[str, Step] = {}
@@ -38,6 +34,7 @@ def locks_come_out(draft: Draft) -> Iterator[Complaint]:
         yield Complaint(draft.places.of(step, "lock"), text, f"write unlock: {name} in the step that does")
 
 
+@rule
 def turns_unlocked(draft: Draft) -> Iterator[Complaint]:
     """Turn the machine with no lock in, and tighten against a lock only where the step says that it may bear it."""
     for step, locks in locked(draft):
@@ -51,7 +48,7 @@ def turns_unlocked(draft: Draft) -> Iterator[Complaint]:
             text = f"This step turns the machine and the lock {named} is in"
             hint = "take it out in a step before, with unlock:"
             yield Complaint(draft.places.of(step, "turns"), text, hint)
-        elif isinstance(step, TightenStep) and step.turns is None:
+        elif step.traits.loads and step.turns is None:
             loose = [name for name in locks if name not in step.against]
             for name in loose:
                 text = f'This step tightens while the lock "{name}" is in'
@@ -62,6 +59,7 @@ def turns_unlocked(draft: Draft) -> Iterator[Complaint]:
                 yield Complaint(draft.step_place(step), text, hint)
 
 
+@rule
 def locks_are_marked(draft: Draft) -> Iterator[Complaint]:
     """Mark with lock, unlock and turns what the words of a step say of locks and of turning."""
     steps, machine = draft.sound_steps(), draft.written.machine
@@ -76,7 +74,7 @@ def locks_are_marked(draft: Draft) -> Iterator[Complaint]:
         if told is not None:
             yield Complaint(draft.step_place(step), told.reason, told.advice, Level.WARNING)
     for step, locks in locked(draft):
-        if locks and step.turns is None and isinstance(step, DoStep | CheckStep) and machine.turns(step.text):
+        if locks and step.turns is None and step.traits.may_turn and machine.turns(step.text):
             text = f'This sounds like turning the machine while the lock "{locks[0]}" is in'
             hint = "write turns: yes when it does, and turns: no when it does not"
             yield Complaint(draft.step_place(step), text, hint, Level.WARNING)
@@ -87,7 +85,7 @@ def _unmarked(step: Step, tool: str, bolted: Sequence[str], machine: Machine) ->
 
     A plate with bolts of its own (a name in ``bolted``, such as "lock plate bolts") is a part and no tool.
     """
-    if step.lock or step.unlock or step.against or not isinstance(step, DoStep | FitStep | CountStep):
+    if step.lock or step.unlock or step.against or not step.traits.handles:
         return None
     found, out = machine.lock_in(step.text, bolted), machine.comes_out(step.text)
     if found and (out or machine.goes_in(step.text)):

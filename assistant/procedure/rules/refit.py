@@ -6,14 +6,11 @@ from collections.abc import Iterator
 
 from assistant.language.values import Thing
 from assistant.procedure.findings import Level
-from assistant.procedure.format.draft import Complaint, Draft
+from assistant.procedure.format.draft import Complaint, Draft, rule
 from assistant.procedure.model import Step
-from assistant.procedure.steps.count import CountStep
-from assistant.procedure.steps.do import DoStep
-from assistant.procedure.steps.fit import FitStep
-from assistant.procedure.steps.tighten import TightenStep
 
 
+@rule
 def removed_is_refitted(draft: Draft) -> Iterator[Complaint]:
     """Put back what a step takes off, or say in not_refitted why it stays off."""
     steps = draft.sound_steps()
@@ -25,7 +22,7 @@ def removed_is_refitted(draft: Draft) -> Iterator[Complaint]:
         for thing in _puts(step, draft):
             put.setdefault(thing.head, []).append((step, thing))
     for step in steps:
-        if not isinstance(step, DoStep) or step.not_refitted or step.id in refitted:
+        if not step.traits.takes_off or step.not_refitted or step.id in refitted:
             continue
         for part in parts.removed(step.text):
             if not parts.goes_back(part, tools):
@@ -33,25 +30,25 @@ def removed_is_refitted(draft: Draft) -> Iterator[Complaint]:
             if not any(other is not step and parts.is_same(part, thing) for other, thing in put.get(part.head, ())):
                 text = f'What this step takes off ("{part.words}") is not put back by a step that names it'
                 hint = "add that step, write refits: with this id in it, or write not_refitted: with the reason here"
-                yield Complaint(draft.places.of(step, "do"), text, hint, Level.WARNING)
+                yield Complaint(draft.step_place(step), text, hint, Level.WARNING)
 
 
 def _puts(step: Step, draft: Draft) -> Iterator[Thing]:
-    """Yield what a step puts on, in or back; the spare of a fit step by its name in the list too."""
+    """Yield what a step puts on, in or back; the spares that it fits by their names in the list too."""
     parts = draft.written.parts
-    if isinstance(step, DoStep | CountStep | FitStep | TightenStep):
+    if step.traits.puts_on:
         out = parts.removed(step.text)
         yield from (thing for thing in parts.put_on(step.text) if thing not in out)
-    if isinstance(step, FitStep):
-        names = (item.name for item in draft.procedure.spares if item.id == step.spare)
-        yield from (thing for name in names for thing in parts.named_parts(name))
+    names = (item.name for item in draft.procedure.spares if item.id in step.fits)
+    yield from (thing for name in names for thing in parts.named_parts(name))
 
 
+@rule
 def opened_is_shut(draft: Draft) -> Iterator[Complaint]:
     """Shut again every tap, valve, cap and clamp that a step opens, or ask whether it is shut."""
     steps = draft.sound_steps()
     for place, step in enumerate(steps):
-        opened = draft.written.parts.opened(step.text) if isinstance(step, DoStep) and not step.not_refitted else None
+        opened = draft.written.parts.opened(step.text) if step.traits.takes_off and not step.not_refitted else None
         if opened is None:
             continue
         what, known = opened
@@ -60,5 +57,5 @@ def opened_is_shut(draft: Draft) -> Iterator[Complaint]:
         if not refitted and not any(draft.written.parts.is_shut(known, text) for text in later):
             text = f'No later step shuts what this one opens ("{what}")'
             yield Complaint(
-                draft.places.of(step, "do"), text, "add a step that shuts it, or a check that asks", Level.WARNING
+                draft.step_place(step), text, "add a step that shuts it, or a check that asks", Level.WARNING
             )

@@ -7,93 +7,23 @@ is a heading of ``docs/rules.md``, with its reason and examples.
 
 from __future__ import annotations
 
+# Each module makes its rules known when it is imported.
+import assistant.procedure.rules.closing
+import assistant.procedure.rules.general
+import assistant.procedure.rules.hazards
+import assistant.procedure.rules.kinds.check
+import assistant.procedure.rules.kinds.count
+import assistant.procedure.rules.kinds.fit
+import assistant.procedure.rules.kinds.tighten
+import assistant.procedure.rules.lists
+import assistant.procedure.rules.locks
+import assistant.procedure.rules.refit
+import assistant.procedure.rules.words  # noqa: F401
 from assistant.procedure.findings import READING_RULES, Findings
-from assistant.procedure.format.draft import Draft, Rule
-from assistant.procedure.rules.bolts import (
-    bolts_in_group,
-    clear_bolt_numbers,
-    counts_match,
-    every_bolt_once,
-    new_after_old,
-    one_target_kind,
-    single_use_new,
-)
-from assistant.procedure.rules.closing import (
-    closing_leaks,
-    closing_levels,
-    closing_marks,
-    closing_tools,
-    closing_turns,
-)
-from assistant.procedure.rules.fastening import FASTENING_RULES
-from assistant.procedure.rules.general import (
-    approval_holds,
-    readings_can_be_said,
-    references,
-    refits_earlier,
-    source_and_revision,
-    timers_are_used,
-    timers_in_order,
-    unique_ids,
-)
-from assistant.procedure.rules.hazards import hazards_before_step, signal_word_fits, usual_hazards
-from assistant.procedure.rules.lists import fluids_specified, listed_is_used, used_is_listed
-from assistant.procedure.rules.locks import locks_are_marked, locks_come_out, turns_unlocked
-from assistant.procedure.rules.refit import opened_is_shut, removed_is_refitted
+from assistant.procedure.format.draft import RULES, Draft, Rule
+from assistant.procedure.rules import fastening
+from assistant.procedure.rules.kinds import programme, torques
 from assistant.procedure.rules.waivers import MEANS, WAIVERS_RULE, Waivers
-from assistant.procedure.rules.words import (
-    clear_questions,
-    nothing_undecided,
-    one_instruction,
-    sentence_length,
-    spoken_values,
-    stages_as_said,
-    times_have_timers,
-    vague_words,
-)
-
-RULES: tuple[Rule, ...] = (
-    unique_ids,
-    references,
-    bolts_in_group,
-    every_bolt_once,
-    one_target_kind,
-    clear_bolt_numbers,
-    counts_match,
-    single_use_new,
-    new_after_old,
-    timers_in_order,
-    source_and_revision,
-    readings_can_be_said,
-    refits_earlier,
-    timers_are_used,
-    times_have_timers,
-    removed_is_refitted,
-    opened_is_shut,
-    locks_come_out,
-    turns_unlocked,
-    locks_are_marked,
-    hazards_before_step,
-    signal_word_fits,
-    usual_hazards,
-    sentence_length,
-    one_instruction,
-    spoken_values,
-    clear_questions,
-    vague_words,
-    nothing_undecided,
-    stages_as_said,
-    listed_is_used,
-    used_is_listed,
-    fluids_specified,
-    closing_turns,
-    closing_marks,
-    closing_leaks,
-    closing_levels,
-    closing_tools,
-    approval_holds,
-    *FASTENING_RULES,
-)
 
 
 def rule_id(rule: Rule) -> str:
@@ -103,8 +33,18 @@ def rule_id(rule: Rule) -> str:
 
 def all_rules() -> dict[str, str]:
     """Return the id of every rule with its meaning in one line."""
-    said = {rule_id(rule): (rule.__doc__ or "").strip() for rule in RULES}
-    return {str(name): means for name, means in READING_RULES.items()} | said | {WAIVERS_RULE: MEANS}
+    return {str(name): means for name, means in READING_RULES.items()} | said_rules() | {WAIVERS_RULE: MEANS}
+
+
+def said_rules() -> dict[str, str]:
+    """Return the id of every rule about what a procedure says, which are those that can be waived, with its meaning."""
+    return {rule_id(rule): (rule.__doc__ or "").strip() for rule in RULES}
+
+
+def fastening_rules() -> frozenset[str]:
+    """Return the ids of the rules about groups, programmes and torques."""
+    modules = (fastening.__name__, programme.__name__, torques.__name__)
+    return frozenset(rule_id(rule) for rule in RULES if rule.__module__ in modules)
 
 
 def check_rules(draft: Draft, findings: Findings) -> None:

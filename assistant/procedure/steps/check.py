@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import ClassVar
 
 from assistant.procedure.findings import ReadingRule
 from assistant.procedure.format.forms import LIMITS, YES_NO
 from assistant.procedure.format.records import Given, Key
 from assistant.procedure.format.steps import step_format
-from assistant.procedure.model import Limits, Step
+from assistant.procedure.model import Limits, Step, Traits
 
 
 @dataclass(frozen=True, slots=True)
 class CheckStep(Step):
     """Look or measure. With ``limits`` a reading is asked for, otherwise the right answer is ``expect``."""
+
+    traits: ClassVar[Traits] = Traits(asks=True, may_turn=True)
 
     expect: bool = True
     limits: Limits | None = None

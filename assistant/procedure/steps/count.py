@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import ClassVar
 
 from assistant.faults import Fault
-from assistant.procedure.format.forms import TEXT, refers
+from assistant.procedure.format.forms import TOLD, refers
 from assistant.procedure.format.records import Alternatives, Key, chosen
 from assistant.procedure.format.steps import step_format
-from assistant.procedure.model import Step
+from assistant.procedure.model import Group, Step, Traits
 
 
 class Direction(StrEnum):
@@ -23,9 +24,15 @@ class Direction(StrEnum):
 class CountStep(Step):
     """Count the fasteners of one group out of the machine or back into it. ``place`` is where they are put down."""
 
+    traits: ClassVar[Traits] = Traits(puts_on=True, handles=True)
+
     group: str = ""
     direction: Direction = Direction.OUT
     place: str = ""
+
+    def begins_anew(self, group: Group) -> bool:
+        """Return whether the fasteners of ``group`` are counted out or in."""
+        return group.id == self.group
 
 
 _WAYS = Alternatives(
@@ -40,7 +47,7 @@ step_format(
     "Count fasteners: the command, as it is spoken.",
     Key("out", refers("group"), "Id of the group that comes out.", "group"),
     Key("in", refers("group"), "Id of the group that goes back in.", "group"),
-    Key("place", TEXT, "Where they are put down, or taken from."),
+    Key("place", TOLD, "Where they are put down, or taken from."),
     parts=chosen(_WAYS),
     alternatives=_WAYS,
 )

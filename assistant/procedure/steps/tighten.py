@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from enum import StrEnum
-from typing import Any
+from typing import Any, ClassVar
 
 from assistant.fastening.programme import Way
 from assistant.fastening.units import Angle, AngleUnit, Length, Torque
@@ -21,6 +21,7 @@ from assistant.procedure.format.forms import (
     LENGTH,
     RUN_BOLTS,
     TEXT,
+    TOLD,
     TORQUE,
     YES_NO,
     choice,
@@ -29,7 +30,7 @@ from assistant.procedure.format.forms import (
 )
 from assistant.procedure.format.records import Given, Key, Record
 from assistant.procedure.format.steps import step_format
-from assistant.procedure.model import Step
+from assistant.procedure.model import Step, Traits
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +108,8 @@ class Stage:
 @dataclass(frozen=True, slots=True)
 class TightenStep(Step):
     """Tighten groups of bolts through stages."""
+
+    traits: ClassVar[Traits] = Traits(puts_on=True, loads=True, names_new=False)
 
     stages: tuple[Stage, ...] = ()
 
@@ -278,7 +281,7 @@ STAGE = Record(
         ),
         *_ACCESS,
         Key("tool", refers("support equipment"), "Id of the support equipment for the stage.", default=None),
-        Key("note", TEXT, "What else must be known for the stage."),
+        Key("note", TOLD, "What else must be known for the stage."),
         Key("exception", TEXT, "Why the stage does not take every bolt of its step exactly once."),
     ),
     _stage,

@@ -16,6 +16,11 @@ class WaitStep(Step):
 
     timer: str = ""
 
+    @property
+    def waits_for(self) -> str:
+        """Return the timer."""
+        return self.timer
+
 
 step_format(
     WaitStep,

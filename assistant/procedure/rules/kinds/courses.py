@@ -13,8 +13,6 @@ from assistant.fastening.programme import Programme, ProgrammeStage
 from assistant.procedure.format.draft import Draft
 from assistant.procedure.model import Group
 from assistant.procedure.programmes import programme_of
-from assistant.procedure.steps.count import CountStep
-from assistant.procedure.steps.fit import FitStep
 from assistant.procedure.steps.tighten import Stage, TightenStep
 
 
@@ -58,9 +56,7 @@ def _courses(draft: Draft) -> Iterator[Course]:
         for step in draft.every_step():
             if isinstance(step, TightenStep):
                 passes += _passes(step, draft, group, len(passes))
-            anew = (isinstance(step, CountStep) and step.group == group.id) or (
-                isinstance(step, FitStep) and step.spare == group.spare
-            )
+            anew = step.begins_anew(group)
             if anew and passes:
                 yield Course(group, tuple(passes))
                 passes = []

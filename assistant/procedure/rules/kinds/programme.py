@@ -12,10 +12,10 @@ from assistant.fastening.programme_check import StageFault, programme_faults
 from assistant.fastening.turning import strokes
 from assistant.fastening.units import Angle, Torque
 from assistant.faults import Fault
-from assistant.procedure.courses import Course, Pass, courses
 from assistant.procedure.findings import Level
-from assistant.procedure.format.draft import Complaint, Draft
-from assistant.procedure.rules.bolts import one_target_kind
+from assistant.procedure.format.draft import Complaint, Draft, rule
+from assistant.procedure.rules.kinds.courses import Course, Pass, courses
+from assistant.procedure.rules.kinds.tighten import one_target_kind
 from assistant.procedure.steps.tighten import StagePurpose, TightenStep
 
 _LEAP = 6
@@ -26,6 +26,7 @@ _WIDE = Fraction(1, 2)
 9-2320-362-14&P, appendix F)."""
 
 
+@rule
 def stage_purpose(draft: Draft) -> Iterator[Complaint]:
     """Loosen by an angle, check at a torque; drag is for torques, swing for angles; repeat only stages before."""
     for number, stage in ((n, stage) for step in draft.steps_of(TightenStep) for n, stage in enumerate(step.stages, 1)):
@@ -53,6 +54,7 @@ def stage_purpose(draft: Draft) -> Iterator[Complaint]:
             yield Complaint(at, text, hint)
 
 
+@rule
 def programme_adds_up(draft: Draft) -> Iterator[Complaint]:
     """Tighten every bolt in stages that rise, by an angle only after a torque, with limits around the target."""
     if any(True for rule in (stage_purpose, one_target_kind) for _ in rule(draft)):
@@ -93,6 +95,7 @@ def _faults(passes: Sequence[Pass], before: int) -> list[tuple[Pass | None, Faul
     return found
 
 
+@rule
 def stage_jumps(draft: Draft) -> Iterator[Complaint]:
     """Raise the torque of a bolt from stage to stage at most sixfold, in one unit."""
     for course in courses(draft):
@@ -107,6 +110,7 @@ def stage_jumps(draft: Draft) -> Iterator[Complaint]:
                 yield Complaint(at, f"{where}, in another unit", "look for a slip, or write both in one", Level.WARNING)
 
 
+@rule
 def limits_are_near(draft: Draft) -> Iterator[Complaint]:
     """Keep the limits of a target within half of it."""
     for stage in (stage for step in draft.steps_of(TightenStep) for stage in step.stages if draft.places.sound(stage)):

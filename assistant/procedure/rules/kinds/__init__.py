@@ -1,0 +1,1 @@
+"""The rules that are about one kind of step."""
