@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Any
 
@@ -94,3 +95,16 @@ def accessible(page: Page) -> None:
     """Fail on anything that axe-core finds in the page."""
     found = Axe().run(page, options={"runOnly": RULES, "resultTypes": ["violations"]})
     assert found.violations_count == 0, found.generate_report()
+
+
+def height_mm(metres: float, minutes: float = 20.0) -> float:
+    """Height that is seen under an angle [minutes of arc] from a distance [m], in mm.
+
+    Formula: h = 2 D tan(a / 2), NUREG-0700 rev. 2, item 1.3.1-4: 16 minutes at least, 20 to 22 preferred.
+    """
+    return 2000 * metres * math.tan(math.radians(minutes / 60) / 2)
+
+
+def texts(page, *ids):
+    """Return the texts of the parts of ``page`` with these ids."""
+    return [page.locator(f"#{name}").inner_text().strip() for name in ids]

@@ -8,8 +8,7 @@ from assistant.display.board import Ear
 from tests.display.browser import WALL_MM
 from tests.display.engines import gecko, waits, webkit
 from tests.display.play import AFTER_THE_WAIT, NOTHING, SHORT, TO_FIRST_STEP, TO_TIGHTENING
-from tests.display.seen import LETTERS, read
-from tests.display.test_page import height_mm
+from tests.display.seen import LETTERS, height_mm, read
 
 SEEN = """Object.fromEntries([...document.querySelectorAll('[id]')]
   .filter(e => e.getClientRects().length && !e.closest('[hidden]')).map(e => [e.id, e.textContent.trim()]))"""
