@@ -11,7 +11,6 @@ from typing import Protocol
 MOST_FINDINGS = 100
 """More than a person works through at once; the rest is only counted."""
 _LONGEST_SHOWN = 60
-_RENAMED_HINTS = {"hours": ", with a unit, such as 2 h 30 min"}
 _FIRST_THESE = "mend these first, then read again"
 _LONGEST_SENTENCE = 800
 """Letters of a finding; one that quotes more of a file than a person reads is cut in its middle."""
@@ -158,7 +157,6 @@ class Findings:
         self.waived: list[Waived] = []
         """Warnings that a waiver of the file covers."""
         self._kept: list[Finding] = []
-        self._renamed: set[str] = set()
 
     @property
     def full(self) -> bool:
@@ -171,14 +169,6 @@ class Findings:
             self._kept.append(self._finding(place, rule, reason, advice, level))
         self.count += 1
         self.errors += level is Level.ERROR
-
-    def renamed(self, place: Place, old: str, new: str) -> None:
-        """Say, once for each name, that the key ``old`` is called ``new`` now; it is read all the same."""
-        if old not in self._renamed:
-            self._renamed.add(old)
-            reason = f'The key "{old}" has another name now, and is still read'
-            advice = f"write {new}{_RENAMED_HINTS.get(old, '')}"
-            self.add(place, ReadingRule.RENAMED_KEY, reason, advice, Level.WARNING)
 
     def waive(self, place: Place, rule: str, reason: str, advice: str, why: str) -> None:
         """Keep a warning apart, because of ``why``."""

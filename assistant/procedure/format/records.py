@@ -134,9 +134,12 @@ class Given:
     def _unknown(self, name: str, place: Place) -> None:
         record = self.record
         new = next((key for key in record.keys if name and key.was == name), None)
-        if new is not None and new.name not in self:
-            self.context.findings.renamed(place, name, new.name)
-            value = self.node.values[name]
+        if new is not None:
+            reason = f"The key {quoted(name)} has another name now"
+            if new.name in self:
+                return self.complain(place, ReadingRule.RENAMED_KEY, reason, f"write {new.name} only")
+            self.complain(place, ReadingRule.RENAMED_KEY, reason, f"write {new.name}")
+            value = self.node.values[name]  # what stands under it is looked at all the same
             if name == "hours" and isinstance(value, ScalarNode):  # a number, in files of before
                 value = ScalarNode(value.line, value.column, f"{value.text} h", value.plain)
             self.node.values[new.name], self.node.keys[new.name] = value, self.node.keys[name]
