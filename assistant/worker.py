@@ -68,11 +68,13 @@ class Failures:
         if len(self._times) == MOST and now - self._times[0] <= WITHIN_S:
             then = instead
             self._times.clear()
-        self._tell(Failure(self._part, type(fault).__name__, place_of(fault), then, getattr(fault, "sentence", "")))
+        self._tell(
+            Failure(self._part, type(fault).__name__, place_in_code(fault), then, getattr(fault, "sentence", ""))
+        )
         return then
 
 
-def place_of(fault: BaseException) -> str:
+def place_in_code(fault: BaseException) -> str:
     """Return the innermost line of this package that ``fault`` came through, as "voice/speaking/mixer.py:91"."""
     for frame in reversed(traceback.extract_tb(fault.__traceback__)):
         path = Path(frame.filename)

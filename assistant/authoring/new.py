@@ -17,7 +17,7 @@ from assistant.authoring.skeleton import (
     step,
     unwritten,
 )
-from assistant.authoring.tables.values import NOTHING, Size, TableTarget, parse_bolt_size, parse_targets
+from assistant.authoring.tables.values import NO_VALUE, Size, TableTarget, parse_bolt_size, parse_targets
 from assistant.authoring.text import TODO, comment, ident
 from assistant.authoring.written import finish_draft, ready
 from assistant.bay.job import guarded
@@ -60,7 +60,7 @@ def parse_bolts_wanted(text: str) -> BoltsWanted | Fault:
             "There are not three or four entries",
             "write name; size; count; stages, such as cover bolts; M8; 4; 5 Nm, 16 Nm, 45°",
         )
-    size = Size("") if entries[1] in NOTHING else parse_bolt_size(entries[1])
+    size = Size("") if entries[1] in NO_VALUE else parse_bolt_size(entries[1])
     if isinstance(size, Fault):
         return size
     if not (entries[2].isascii() and entries[2].isdecimal() and 1 <= int(entries[2][:4]) <= MOST_BOLTS):
@@ -68,7 +68,7 @@ def parse_bolts_wanted(text: str) -> BoltsWanted | Fault:
             f'The third entry "{entries[2][:40]}" is not a number of bolts', f"write one from 1 to {MOST_BOLTS}"
         )
     stages = entries[3] if len(entries) == 4 else ""
-    targets = () if stages in NOTHING else parse_targets(stages, None)
+    targets = () if stages in NO_VALUE else parse_targets(stages, None)
     return targets if isinstance(targets, Fault) else BoltsWanted(entries[0], size, int(entries[2]), targets, new)
 
 

@@ -34,7 +34,7 @@ def check(
     raise typer.Exit(print_check(files, Format.JSON if as_json else form))
 
 
-def schema(
+def print_schema(
     tools: Annotated[bool, typer.Option("--tools", help="Of tool files instead.")] = False,
 ) -> None:
     """Print the JSON Schema of procedure files, for editors that complete and check as one types."""
@@ -95,5 +95,7 @@ def approve(
 
 def add_checking(app: typer.Typer) -> None:
     """Add these commands to the command line."""
-    for command in (check, schema, diff, approve):
+    app.command()(check)
+    app.command("schema")(print_schema)
+    for command in (diff, approve):
         app.command()(command)

@@ -26,7 +26,7 @@ class Kind(Enum):
     TEXT, HEAD, BOXED = range(3)
 
 
-class Row(NamedTuple):
+class WordRow(NamedTuple):
     """One line of words; a ``style`` draws the shape of a group before it."""
 
     text: str = ""
@@ -42,16 +42,20 @@ def map_rows(
     stage: int | None,
     *,
     told_apart: bool,
-) -> list[Row]:
+) -> list[WordRow]:
     """Return the lines beside a map; ``order`` has the place of each bolt by group and number."""
-    rows: list[Row] = []
+    rows: list[WordRow] = []
     patterns = dict.fromkeys(run.drafted for one in stages for run in one.runs if run.drafted)
     if patterns:
         caution = f"* DRAFTED ORDER ({'; '.join(patterns)}): a general pattern, not the maker's."
-        rows += [*_folded(caution, kind=Kind.BOXED), Row("Check it against the maker's procedure.", Kind.BOXED), Row()]
+        rows += [
+            *_folded(caution, kind=Kind.BOXED),
+            WordRow("Check it against the maker's procedure.", Kind.BOXED),
+            WordRow(),
+        ]
     known = {group.id: group for group in groups}
     for number, one in enumerate(stages, start=1):
-        rows.append(Row(stage_text(number, one) + (", shown here" if number == stage else ""), Kind.HEAD))
+        rows.append(WordRow(stage_text(number, one) + (", shown here" if number == stage else ""), Kind.HEAD))
         for run in one.runs:
             extras = extras_text(replace(run, drafted=""))
             text = f"{target_text(one, run)}: {_whose(run, known.get(run.group), order)}"
@@ -59,20 +63,20 @@ def map_rows(
         for said in (one.note, one.exception):
             rows += _folded(said)
     if stages:
-        rows.append(Row())
+        rows.append(WordRow())
     for group in groups:
         what = ", ".join(part for part in (group.size, group.thread, group.strength) if part)
         rows += _folded(f"{len(group.bolts)} {group.name}, {what}", looks[group.id])
         for bolt in group.hidden:
             rows += _folded(f"hidden (broken line around it): {bolt.bolt}, {bolt.where}")
     first = "the first stage that takes it" if stage is None else f"stage {stage}"
-    rows += [Row(), *_folded(f"In the mark: number of the bolt. Beside it: its place in the order of {first}.")]
+    rows += [WordRow(), *_folded(f"In the mark: number of the bolt. Beside it: its place in the order of {first}.")]
     if told_apart:
         rows += _folded("Dark with ✓: done. Second line around it: now. Struck through: left out.")
     return rows
 
 
-def row_svg(row: Row, left: float, base: float, wide: float) -> str:
+def row_svg(row: WordRow, left: float, base: float, wide: float) -> str:
     """Return a row as SVG; ``left`` and ``base`` [px] are where it begins, ``wide`` [px] is the room of a box."""
     drawn = []
     if row.kind is Kind.BOXED:
@@ -94,6 +98,6 @@ def _whose(run: Run, group: Group | None, order: Mapping[tuple[str, int], int]) 
     return f"{name} {bolts_text(run.bolts)}"
 
 
-def _folded(text: str, style: Look | None = None, *, kind: Kind = Kind.TEXT) -> Iterator[Row]:
+def _folded(text: str, style: Look | None = None, *, kind: Kind = Kind.TEXT) -> Iterator[WordRow]:
     for place, line in enumerate(textwrap.wrap(text, _LETTERS)):
-        yield Row(line, kind, None if place else style)
+        yield WordRow(line, kind, None if place else style)

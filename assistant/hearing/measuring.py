@@ -18,7 +18,7 @@ from assistant.events import Grammar, Heard, Limits, Slot
 from assistant.hearing.listen import ListeningPlan, listen, listen_to_running_speech
 from assistant.hearing.manifest import Recording, as_recognised, read_manifest
 from assistant.hearing.options import HearingOptions
-from assistant.hearing.score import CLEAN, HourlyRate, Marks, Share, SnrRow, Trial, as_meant, confusions, rows
+from assistant.hearing.score import CLEAN, HourlyRate, Marks, Share, SnrRow, Trial, as_meant, confusions, snr_rows
 from assistant.language.chosen import LANGUAGE
 from assistant.session.intents import INTENTS
 from assistant.terminal.exits import Exit, Refusal
@@ -58,7 +58,7 @@ def _hearing_test(manifest: Path | None, wanted: HearingOptions) -> Exit:
     if recordings:
         print(f"{_heading(plan, words)}; {_count(recordings)}. Model: {model}")
         found = [trial for trials in _watched(listen(plan, recordings), len(recordings)) for trial in trials]
-        counted = rows(found, marks)
+        counted = snr_rows(found, marks)
         _print_rows(counted, found, marks)
         told["rows"] = [_row_data(row) for row in counted]
         if wanted.picture:

@@ -150,7 +150,7 @@ def as_meant(text: str) -> Meaning | None:
     return None
 
 
-def rows(trials: Sequence[Trial], marks: Marks) -> list[SnrRow]:
+def snr_rows(trials: Sequence[Trial], marks: Marks) -> list[SnrRow]:
     """Return one row for each SNR, without noise first, then falling."""
     snrs = sorted({trial.snr for trial in trials}, key=lambda snr: -math.inf if snr is None else -snr)
     return [_row(snr, [trial for trial in trials if trial.snr == snr], marks) for snr in snrs]

@@ -9,7 +9,7 @@ from typing import Any
 LARGEST = 2**53 - 1
 """The largest whole number (and, negated, the smallest) that every JSON reader keeps exact: RFC 7493, section 2.2."""
 
-written = json.JSONEncoder(separators=(",", ":"), ensure_ascii=False, allow_nan=False).encode
+canonical_text = json.JSONEncoder(separators=(",", ":"), ensure_ascii=False, allow_nan=False).encode
 """Writes a value that is known to be in order already."""
 
 
@@ -21,7 +21,7 @@ def canonical(value: Any) -> str:
     Raises:
         TypeError: the value holds a float, a whole number past ``LARGEST``, broken text, or something that is not JSON.
     """
-    return written(_ordered(value))
+    return canonical_text(_ordered(value))
 
 
 def _ordered(value: Any) -> Any:

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from assistant.journal.canonical import canonical, written
+from assistant.journal.canonical import canonical, canonical_text
 from assistant.journal.forms import EntryForm
 from assistant.journal.port import Entry, Judged, Verdict
 
@@ -45,7 +45,7 @@ def chain_hash(job: str, seq: int, at_ms: int, kind: str, version: int, cause: i
     ``data`` is the canonical JSON of the entry's values, as text. docs/journal.md shows how to check it by hand.
     """
     # Text and whole numbers, checked before: this form is canonical.
-    line = written([job, seq, at_ms, kind, version, cause, data, prev])
+    line = canonical_text([job, seq, at_ms, kind, version, cause, data, prev])
     return hashlib.sha256(line.encode("utf-8", "surrogatepass")).hexdigest()
 
 

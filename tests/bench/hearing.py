@@ -23,7 +23,7 @@ from assistant.events import Grammar
 from assistant.hearing.listen import ListeningPlan, listen, listen_to_running_speech
 from assistant.hearing.manifest import Recording, read_manifest
 from assistant.hearing.measuring import phrases_for
-from assistant.hearing.score import HourlyRate, Marks, Share, SnrRow, Trial, rows
+from assistant.hearing.score import HourlyRate, Marks, Share, SnrRow, Trial, snr_rows
 from assistant.terminal.tables import table
 from assistant.voice.listening.model_files import OWN_MODEL, read_limits
 from tests.bench.figures import Figure, Tell, load, machine
@@ -100,7 +100,7 @@ def heard(recordings: Sequence[Recording], noise: Sequence[Recording], closed: b
     grammar = Grammar(tuple(words)) if closed else phrases_for(one.label for one in recordings)
     plan = ListeningPlan(model, grammar, closed, tuple(one.path for one in noise), SNRS)
     trials: list[Trial] = [trial for trials in listen(plan, recordings) for trial in trials]
-    return rows(trials, Marks(words, None if closed else read_limits(model)))
+    return snr_rows(trials, Marks(words, None if closed else read_limits(model)))
 
 
 def running(recordings: Sequence[Recording], model: Path) -> tuple[HourlyRate, list[str]]:

@@ -11,7 +11,7 @@ from typer.testing import CliRunner
 from assistant.__main__ import app
 from assistant.events import Limits
 from assistant.hearing.mixing import AFTER_S, BEFORE_S, mixed
-from assistant.hearing.score import HourlyRate, Marks, Share, Trial, confusions, rows
+from assistant.hearing.score import HourlyRate, Marks, Share, Trial, confusions, snr_rows
 from assistant.terminal.exits import Exit
 from tests.voice.noises import compressor
 from tests.voice.people import Person
@@ -94,12 +94,12 @@ def test_recordings_are_counted_as_the_docs_say():
         Trial("", "b", None, "next", 0.5),
         Trial("next", "b", 5.0, "", 0.0),
     ]
-    clean, noisy = rows(trials, Marks((), LIMITS))
+    clean, noisy = snr_rows(trials, Marks((), LIMITS))
     assert (clean.recall.hits, clean.wrong.hits, clean.miss.hits, clean.recall.trials) == (4, 2, 2, 8)
     assert (clean.false_accept.hits, clean.false_accept.trials) == (1, 3)
     assert (noisy.snr, noisy.miss.hits, noisy.recall.trials, noisy.false_accept.value) == (5.0, 1, 1, None)
     assert confusions(trials, Marks((), LIMITS))["next", "cancel"] == 1
-    (forced,) = rows(
+    (forced,) = snr_rows(
         [Trial("left", "a", None, "left", 0.1), Trial("up", "a", None, "left", 0.1)], Marks(("left", "right"), None)
     )
     assert (forced.recall.hits, forced.recall.trials, forced.false_accept.hits) == (1, 1, 1)

@@ -13,7 +13,7 @@ from assistant.authoring.tables.groups import Grouper
 from assistant.authoring.tables.head import Role, TableHead
 from assistant.authoring.tables.model import TableContent, TableRow, Turn
 from assistant.authoring.tables.rows import RowReader
-from assistant.authoring.tables.values import NOTHING, TableUnit
+from assistant.authoring.tables.values import NO_VALUE, TableUnit
 from assistant.procedure.findings import Finding
 
 
@@ -137,7 +137,7 @@ class _Reader:
             cells = [
                 (row, grid.rows[row][at] or f"({grid.wrong[row, at].sentence})")
                 for row in range(head.first, len(grid.rows))
-                if row not in self._rows.lost and (grid.rows[row][at] not in NOTHING or (row, at) in grid.wrong)
+                if row not in self._rows.lost and (grid.rows[row][at] not in NO_VALUE or (row, at) in grid.wrong)
             ]
             text = "; ".join(f"{grid.line(row)}: {cell}" for row, cell in cells)
             counted = [cell.rstrip(".") for _, cell in cells] == [str(number + 1) for number in range(len(cells))]

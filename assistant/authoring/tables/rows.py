@@ -9,7 +9,7 @@ from assistant.authoring.tables.head import Column, Role, TableHead, twins
 from assistant.authoring.tables.model import TablePass, TableRow
 from assistant.authoring.tables.stages import StageLabel, parse_stage
 from assistant.authoring.tables.values import (
-    NOTHING,
+    NO_VALUE,
     Size,
     TableTarget,
     TableUnit,
@@ -66,7 +66,7 @@ class RowReader:
     def staged(self) -> bool:
         """Whether the rows name their stages."""
         column = self._head.one(Role.STAGE)
-        return column is not None and any(row[column.at] not in NOTHING for row in self._grid.rows[self._head.first :])
+        return column is not None and any(row[column.at] not in NO_VALUE for row in self._grid.rows[self._head.first :])
 
     def _understood(self, row: int, said: set[str]) -> TableRow | None:
         """Read the cells of one row; what is wrong with it is told."""
@@ -107,7 +107,7 @@ class RowReader:
     def _text(self, row: int, role: Role) -> str:
         column = self._head.one(role)
         text = self._grid.rows[row][column.at] if column else ""
-        return "" if text in NOTHING else text
+        return "" if text in NO_VALUE else text
 
     def _size(self, row: int) -> Size:
         text, column = self._text(row, Role.SIZE), self._head.one(Role.SIZE)
@@ -152,7 +152,7 @@ class RowReader:
         """Return whether a number alone in this column must be the number of one bolt, and cannot be how many."""
         if not column.words.lower().startswith(("bolts", "screws", "fasteners", "nuts")):
             return True
-        cells = [row[column.at] for row in self._grid.rows[self._head.first :] if row[column.at] not in NOTHING]
+        cells = [row[column.at] for row in self._grid.rows[self._head.first :] if row[column.at] not in NO_VALUE]
         if not all(text.isdecimal() for text in cells):
             return True  # beside ranges and lists, a number alone is a number of a bolt too
         numbers = sorted({int(text) for text in cells})
@@ -191,7 +191,7 @@ class RowReader:
         targets: tuple[TableTarget, ...] = ()
         for one in (column, *self.doubles.get(column, ())):
             text = self._grid.rows[row][one.at]
-            if text in NOTHING:
+            if text in NO_VALUE:
                 continue
             found = parse_targets(text, one.unit or named or self._unit)
             if isinstance(found, Fault):

@@ -15,7 +15,7 @@ from assistant.procedure.format.values import parse_bolts
 TableUnit = TorqueUnit | AngleUnit
 TableTarget = Torque | Angle
 
-NOTHING = frozenset({"", "-", "–", "—", "--", "/", "n/a", "na", "none", "n.a.", "not applicable"})
+NO_VALUE = frozenset({"", "-", "–", "—", "--", "/", "n/a", "na", "none", "n.a.", "not applicable"})
 """What is written where there is no value."""
 _TURNS = {"°": AngleUnit.DEGREE, "deg": AngleUnit.DEGREE, "degree": AngleUnit.DEGREE, "degrees": AngleUnit.DEGREE,
           "º": AngleUnit.DEGREE, "turn": AngleUnit.TURN, "turns": AngleUnit.TURN}  # fmt: skip
