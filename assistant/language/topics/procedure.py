@@ -22,6 +22,9 @@ class Wording(Protocol):
     def word_count(self, sentence: str) -> int:
         """Return the number of words; a number, and a word with hyphens, is one."""
 
+    def in_words(self, number: int) -> str:
+        """Write a whole ``number`` in words, as a text should have it."""
+
     def second_instruction(self, text: str) -> str:
         """Return the second instruction that a command gives, about another thing than the first; "" for none."""
 

@@ -11,7 +11,6 @@ from collections.abc import Iterator
 
 from assistant.faults import quoted
 from assistant.files import whole_number
-from assistant.language.chosen import LANGUAGE
 from assistant.procedure.findings import Level
 from assistant.procedure.format.draft import Complaint, Draft, rule
 
@@ -59,7 +58,7 @@ def spoken_values(draft: Draft) -> Iterator[Complaint]:
             number = re.findall(r"\d[\w.,/°]*", text)[0]
             count = whole_number(number)
             hint = (
-                f' ("{LANGUAGE.numbers.number_words(count)}")'
+                f' ("{draft.written.wording.in_words(count)}")'
                 if count is not None and count <= _MOST_WRITTEN_OUT
                 else ""
             )
@@ -97,10 +96,6 @@ def nothing_undecided(draft: Draft) -> Iterator[Complaint]:
         found = draft.written.wording.undecided(node.text)
         if found:
             yield Complaint(node, f'"{found}" says that something is still open', "decide it and write it")
-
-
-def _words(number: int) -> str:
-    return LANGUAGE.numbers.number_words(number)
 
 
 @rule

@@ -6,7 +6,6 @@ from collections import Counter
 from collections.abc import Iterator
 
 from assistant.fastening.units import Angle
-from assistant.language.chosen import LANGUAGE
 from assistant.procedure.format.draft import Complaint, Draft, rule
 from assistant.procedure.format.values import bolts_text
 from assistant.procedure.model import Group
@@ -91,6 +90,6 @@ def stages_as_said(draft: Draft) -> Iterator[Complaint]:
         said, have = draft.written.wording.stages_said(step.text), len(step.stages)
         again = any(stage.repeat_from for stage in step.stages)  # how many stages those are can be counted in two ways
         if said is not None and said != have and not again and draft.places.sound(*step.stages):
-            words = LANGUAGE.numbers.number_words
+            words = draft.written.wording.in_words
             text = f"The command says {words(said)} stages and {words(have)} {'is' if have == 1 else 'are'} here"
             yield Complaint(draft.step_place(step), text, "correct the command or the stages")
