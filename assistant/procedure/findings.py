@@ -87,60 +87,41 @@ class Waived:
 
 
 class ReadingRule(StrEnum):
-    """Rules about the writing itself, which are met while the file is read."""
+    """Rules about the writing itself, which are met while the file is read; ``means`` says each in one line."""
 
-    FILE = "file"
-    FILE_SIZE = "file-size"
-    ENCODING = "encoding"
-    CHARACTERS = "characters"
-    EMPTY_FILE = "empty-file"
-    YAML_SYNTAX = "yaml-syntax"
-    PLAIN_YAML = "plain-yaml"
-    NESTING = "nesting"
-    DUPLICATE_KEY = "duplicate-key"
-    UNKNOWN_KEY = "unknown-key"
-    RENAMED_KEY = "renamed-key"
-    MISSING_KEY = "missing-key"
-    VALUE_TYPE = "value-type"
-    TEXT = "text"
-    NUMBER = "number"
-    YES_NO = "yes-no"
-    DATE = "date"
-    ID_FORM = "id-form"
-    UNIT = "unit"
-    BOLT_LIST = "bolt-list"
-    STEP_KIND = "step-kind"
-    SIGNAL_WORD = "signal-word"
-    TOO_MANY_STEPS = "too-many-steps"
-    TOO_MANY_FINDINGS = "too-many-findings"
+    means: str
 
+    def __new__(cls, name: str, means: str) -> ReadingRule:
+        """Make the rule ``name``."""
+        made = str.__new__(cls, name)
+        made._value_ = name
+        made.means = means
+        return made
 
-READING_RULES: dict[str, str] = {
-    ReadingRule.FILE: "The file exists, is a regular file, and can be read.",
-    ReadingRule.FILE_SIZE: "The file is at most one million bytes long.",
-    ReadingRule.ENCODING: "The file is UTF-8 text.",
-    ReadingRule.CHARACTERS: "The file has no control characters and no invisible characters.",
-    ReadingRule.EMPTY_FILE: "The file holds a procedure.",
-    ReadingRule.YAML_SYNTAX: "The file is well-formed YAML.",
-    ReadingRule.PLAIN_YAML: "Only plain YAML: no tags, anchors, aliases, merge keys, directives or second documents.",
-    ReadingRule.NESTING: "Lists and mappings are not nested deeper, and are not more, than any procedure needs.",
-    ReadingRule.DUPLICATE_KEY: "No key stands twice in one mapping.",
-    ReadingRule.UNKNOWN_KEY: "Every key is one that its mapping has.",
-    ReadingRule.RENAMED_KEY: "Keys have the names that they have now.",
-    ReadingRule.MISSING_KEY: "Every key that a mapping needs is there.",
-    ReadingRule.VALUE_TYPE: "A value is of the kind that its key takes: text, list or mapping.",
-    ReadingRule.TEXT: "A text is not empty, not too long, and has no control characters.",
-    ReadingRule.NUMBER: "A number is written in plain decimal digits and is in the range of its key.",
-    ReadingRule.YES_NO: "A yes-or-no value is written yes or no.",
-    ReadingRule.DATE: "A day is a day of the calendar, written year, month, day, such as 2026-01-31.",
-    ReadingRule.ID_FORM: "An id is lower-case letters, digits and hyphens, and begins with a letter.",
-    ReadingRule.UNIT: "A torque, an angle, a time or a limit has a number and a unit that is known.",
-    ReadingRule.BOLT_LIST: "A list of bolts has whole numbers and ranges, and no bolt twice.",
-    ReadingRule.STEP_KIND: "A step has exactly one of the keys that say what kind of step it is.",
-    ReadingRule.SIGNAL_WORD: "A hazard has exactly one signal word: danger, warning, caution or notice.",
-    ReadingRule.TOO_MANY_STEPS: "A procedure has at most 500 steps.",
-    ReadingRule.TOO_MANY_FINDINGS: "When there are more than 100 findings, the rest is only counted.",
-}
+    FILE = "file", "The file exists, is a regular file, and can be read."
+    FILE_SIZE = "file-size", "The file is at most one million bytes long."
+    ENCODING = "encoding", "The file is UTF-8 text."
+    CHARACTERS = "characters", "The file has no control characters and no invisible characters."
+    EMPTY_FILE = "empty-file", "The file holds a procedure."
+    YAML_SYNTAX = "yaml-syntax", "The file is well-formed YAML."
+    PLAIN_YAML = "plain-yaml", "Only plain YAML: no tags, anchors, aliases, merge keys, directives or second documents."
+    NESTING = "nesting", "Lists and mappings are not nested deeper, and are not more, than any procedure needs."
+    DUPLICATE_KEY = "duplicate-key", "No key stands twice in one mapping."
+    UNKNOWN_KEY = "unknown-key", "Every key is one that its mapping has."
+    RENAMED_KEY = "renamed-key", "Keys have the names that they have now."
+    MISSING_KEY = "missing-key", "Every key that a mapping needs is there."
+    VALUE_TYPE = "value-type", "A value is of the kind that its key takes: text, list or mapping."
+    TEXT = "text", "A text is not empty, not too long, and has no control characters."
+    NUMBER = "number", "A number is written in plain decimal digits and is in the range of its key."
+    YES_NO = "yes-no", "A yes-or-no value is written yes or no."
+    DATE = "date", "A day is a day of the calendar, written year, month, day, such as 2026-01-31."
+    ID_FORM = "id-form", "An id is lower-case letters, digits and hyphens, and begins with a letter."
+    UNIT = "unit", "A torque, an angle, a time or a limit has a number and a unit that is known."
+    BOLT_LIST = "bolt-list", "A list of bolts has whole numbers and ranges, and no bolt twice."
+    STEP_KIND = "step-kind", "A step has exactly one of the keys that say what kind of step it is."
+    SIGNAL_WORD = "signal-word", "A hazard has exactly one signal word: danger, warning, caution or notice."
+    TOO_MANY_STEPS = "too-many-steps", "A procedure has at most 500 steps."
+    TOO_MANY_FINDINGS = "too-many-findings", "When there are more than 100 findings, the rest is only counted."
 
 
 class Findings:

@@ -60,46 +60,35 @@ class Codec(ABC, Generic[T]):
     late: ClassVar[bool] = False
     """Whether it is read after its neighbours, because it may ask for them."""
 
+    @abstractmethod
     def read(self, node: Node, key: str, context: Context) -> T | None:
         """Return the value of ``node``, which stands under ``key``; None after a complaint."""
-        return None if isinstance(node, BrokenNode) else self._read(node, key, context)
 
+    @abstractmethod
     def write(self, value: T) -> Plain:
         """Return ``value`` as it stands in a file."""
-        return self._write(value)
+
+    @abstractmethod
+    def form(self, forms: dict[str, Form]) -> Form:
+        """Return the JSON Schema of the value; what it is made of is put into ``forms``."""
+
+    @abstractmethod
+    def docs(self) -> str:
+        """Return what an author writes, in a few words."""
+
+    def inside(self) -> Iterator[Codec[Any]]:
+        """Yield the codecs that this one is made of."""
+        yield from ()
 
     def schema(self, forms: dict[str, Form]) -> Form:
         """Return the JSON Schema of the value: a reference to its form in ``forms``, where it is put by its name."""
         if not self.name:
-            return self._form(forms)
+            return self.form(forms)
         name = self.name.replace(" ", "-")
         if name not in forms:
             forms[name] = {}  # the name is taken before what stands inside is looked at
-            forms[name] = self._form(forms)
+            forms[name] = self.form(forms)
         return {"$ref": f"#/$defs/{name}"}
-
-    def docs(self) -> str:
-        """Return what an author writes, in a few words."""
-        return self._docs()
-
-    def inside(self) -> Iterator[Codec[Any]]:
-        """Yield the codecs that this one is made of."""
-        yield from self._inside()
-
-    @abstractmethod
-    def _read(self, node: Node, key: str, context: Context) -> T | None: ...
-
-    @abstractmethod
-    def _write(self, value: T) -> Plain: ...
-
-    @abstractmethod
-    def _form(self, forms: dict[str, Form]) -> Form: ...
-
-    @abstractmethod
-    def _docs(self) -> str: ...
-
-    def _inside(self) -> Iterator[Codec[Any]]:
-        yield from ()
 
 
 def scalar(node: Node, key: str, context: Context) -> ScalarNode | None:
@@ -134,7 +123,7 @@ class Value(Codec[T]):
     rule: ReadingRule = ReadingRule.UNIT
     harmless: Any = None
 
-    def _read(self, node: Node, key: str, context: Context) -> T | None:
+    def read(self, node: Node, key: str, context: Context) -> T | None:
         one = scalar(node, key, context)
         if one is None:
             return None
@@ -144,13 +133,13 @@ class Value(Codec[T]):
             return None
         return value
 
-    def _write(self, value: T) -> Plain:
+    def write(self, value: T) -> Plain:
         return self.written(value)
 
-    def _form(self, forms: dict[str, Form]) -> Form:  # noqa: ARG002
+    def form(self, forms: dict[str, Form]) -> Form:  # noqa: ARG002
         return dict(self.pattern)
 
-    def _docs(self) -> str:
+    def docs(self) -> str:
         return self.said
 
 
@@ -167,7 +156,7 @@ class Text(Codec[str]):
     command: bool = False
     harmless: Any = ""
 
-    def _read(self, node: Node, key: str, context: Context) -> str | None:
+    def read(self, node: Node, key: str, context: Context) -> str | None:
         one = scalar(node, key, context)
         if one is None:
             return None
@@ -183,13 +172,13 @@ class Text(Codec[str]):
             context.places.spoken.append((one, text, self.command))
         return text
 
-    def _write(self, value: str) -> Plain:
+    def write(self, value: str) -> Plain:
         return value
 
-    def _form(self, forms: dict[str, Form]) -> Form:  # noqa: ARG002
+    def form(self, forms: dict[str, Form]) -> Form:  # noqa: ARG002
         return {"type": ["string", "number", "boolean"], "minLength": 1, "maxLength": self.most}
 
-    def _docs(self) -> str:
+    def docs(self) -> str:
         return "text"
 
 
@@ -204,7 +193,7 @@ class Ident(Codec[str]):
     name: str = "id"
     harmless: Any = ""
 
-    def _read(self, node: Node, key: str, context: Context) -> str | None:
+    def read(self, node: Node, key: str, context: Context) -> str | None:
         one = scalar(node, key, context)
         if one is None:
             return None
@@ -216,13 +205,13 @@ class Ident(Codec[str]):
             context.places.refer(one, self.of, one.text)
         return one.text
 
-    def _write(self, value: str) -> Plain:
+    def write(self, value: str) -> Plain:
         return value
 
-    def _form(self, forms: dict[str, Form]) -> Form:  # noqa: ARG002
+    def form(self, forms: dict[str, Form]) -> Form:  # noqa: ARG002
         return {"type": "string", "pattern": f"^{_ID.pattern}$", "examples": ["hub-drive"]}
 
-    def _docs(self) -> str:
+    def docs(self) -> str:
         return f"id of the {self.of}" if self.of else "id"
 
 
@@ -234,7 +223,7 @@ class Choice(Codec[T]):
     words: Mapping[str, T]
     harmless: Any = None
 
-    def _read(self, node: Node, key: str, context: Context) -> T | None:
+    def read(self, node: Node, key: str, context: Context) -> T | None:
         one = scalar(node, key, context)
         if one is None or one.text in self.words:
             return None if one is None else self.words[one.text]
@@ -242,13 +231,13 @@ class Choice(Codec[T]):
         context.complain(one, ReadingRule.VALUE_TYPE, f"{quoted(one.text)} is not known for {key}", hint)
         return None
 
-    def _write(self, value: T) -> Plain:
+    def write(self, value: T) -> Plain:
         return next(word for word, one in self.words.items() if one == value)
 
-    def _form(self, forms: dict[str, Form]) -> Form:  # noqa: ARG002
+    def form(self, forms: dict[str, Form]) -> Form:  # noqa: ARG002
         return {"enum": list(self.words)}
 
-    def _docs(self) -> str:
+    def docs(self) -> str:
         return " or ".join(f"`{word}`" for word in self.words)
 
 
@@ -265,7 +254,7 @@ class ListOf(Codec[tuple[T, ...]]):
     harmless: Any = ()
     late: ClassVar[bool] = True
 
-    def _read(self, node: Node, key: str, context: Context) -> tuple[T, ...] | None:
+    def read(self, node: Node, key: str, context: Context) -> tuple[T, ...] | None:
         read = (self.item.read(one, f"an item of {key}", context) for one in self.nodes(node, key, context))
         made = [one for one in read if one is not None]
         return tuple(made if self.order is None else sorted(made, key=self.order))
@@ -290,15 +279,15 @@ class ListOf(Codec[tuple[T, ...]]):
             elif not isinstance(one, BrokenNode):
                 yield one
 
-    def _write(self, value: tuple[T, ...]) -> Plain:
+    def write(self, value: tuple[T, ...]) -> Plain:
         return [self.item.write(one) for one in value]
 
-    def _form(self, forms: dict[str, Form]) -> Form:
+    def form(self, forms: dict[str, Form]) -> Form:
         least = {"minItems": self.least} if self.least else {}
         return {"type": "array", "items": self.item.schema(forms), **least}
 
-    def _docs(self) -> str:
+    def docs(self) -> str:
         return f"list: {self.item.docs()}"
 
-    def _inside(self) -> Iterator[Codec[Any]]:
+    def inside(self) -> Iterator[Codec[Any]]:
         yield self.item

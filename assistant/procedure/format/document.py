@@ -11,7 +11,7 @@ from assistant.procedure.format.codecs import Choice, Context, ListOf
 from assistant.procedure.format.draft import Draft
 from assistant.procedure.format.forms import ID, INTERVAL, TEXT, TEXTS, TIME, TOLD, choice
 from assistant.procedure.format.groups import GROUP
-from assistant.procedure.format.records import Given, Key, Record, makes
+from assistant.procedure.format.records import Given, Key, Record, makes, must
 from assistant.procedure.format.steps import Steps
 from assistant.procedure.format.things import APPROVAL, EQUIPMENT, HAZARDS, PERSON, SPARE, SUPPLY, TIMER, WAIVER
 from assistant.procedure.format.tree import MapNode, Node, write_tree
@@ -20,46 +20,37 @@ from assistant.procedure.model import Chapter, HazardScheme, Procedure
 HEAD: Record[Any] = Record(
     "procedure",
     (
-        Key("id", ID, "Short name of the procedure.", required=True),
-        Key("title", TOLD, "What is done, as it is spoken.", required=True),
-        Key("revision", TEXT, "Which edition this is.", required=True),
-        Key("source", TEXT, "Where the steps and the values come from.", required=True),
-        Key("machine", TEXT, "What it is done on.", required=True),
-        Key(
-            "hazard_scheme",
-            choice("scheme", HazardScheme),
-            "ansi or s1000d: whose sense the signal words have.",
-            required=True,
-        ),
-        Key(
-            "values",
-            Choice("values", {"invented": "invented"}, ""),
-            "invented, when no maker gave them: this is said aloud, and stands on the page and in the record.",
-        ),
+        must("id", ID, "Short name of the procedure."),
+        must("title", TOLD, "What is done, as it is spoken."),
+        must("revision", TEXT, "Which edition this is."),
+        must("source", TEXT, "Where the steps and the values come from."),
+        must("machine", TEXT, "What it is done on."),
+        must("hazard_scheme", choice("scheme", HazardScheme), "ansi or s1000d: whose sense the signal words have."),
+        Key("values", Choice("values", {"invented": "invented"}, ""), "invented, when no maker gave them: this is said "
+            "aloud, and stands on the page and in the record."),
         Key("book_time", TIME, "How long the whole job takes, such as 2 h 30 min.", was="hours"),
-        Key(
-            "due", INTERVAL, "When the work is due again, whichever comes first: such as 60000 km, 48 months; or 500 h."
-        ),
+        Key("due", INTERVAL, "When the work is due again, whichever comes first: such as 60000 km, 48 months; or 500 h."
+            ),
     ),
     Given.values,
-)
+)  # fmt: skip
 PRELIMINARY: Record[Any] = Record(
     "preliminary",
     (
-        Key("conditions", TEXTS, "What must be so before the work starts: a list of texts.", required=True),
-        Key("persons", ListOf(PERSON), "Who is needed.", required=True),
-        Key("support_equipment", ListOf(EQUIPMENT), "Tools and equipment.", required=True),
-        Key("supplies", ListOf(SUPPLY), "What is used up: sealant, cleaner, oil.", required=True),
-        Key("spares", ListOf(SPARE), "New parts.", required=True),
-        Key("safety", HAZARDS, "Hazards of the whole job.", required=True),
+        must("conditions", TEXTS, "What must be so before the work starts: a list of texts."),
+        must("persons", ListOf(PERSON), "Who is needed."),
+        must("support_equipment", ListOf(EQUIPMENT), "Tools and equipment."),
+        must("supplies", ListOf(SUPPLY), "What is used up: sealant, cleaner, oil."),
+        must("spares", ListOf(SPARE), "New parts."),
+        must("safety", HAZARDS, "Hazards of the whole job."),
     ),
     Given.values,
 )
 CHAPTER = Record(
     "chapter",
     (
-        Key("chapter", TOLD, "Name of this run of steps.", "name", required=True, was="part"),
-        Key("steps", Steps("step"), "Its steps in order.", required=True),
+        must("chapter", TOLD, "Name of this run of steps.", "name", was="part"),
+        must("steps", Steps(), "Its steps in order."),
     ),
     makes(Chapter),
     example="chapter: Strip, steps: [...]",
@@ -79,17 +70,12 @@ def _parts(procedure: Procedure) -> Mapping[str, Any]:
 FILE = Record(
     "file",
     (
-        Key("procedure", HEAD, "What the procedure is and where it comes from.", required=True),
-        Key("preliminary", PRELIMINARY, "What must be at hand, and known, before the work starts.", required=True),
+        must("procedure", HEAD, "What the procedure is and where it comes from."),
+        must("preliminary", PRELIMINARY, "What must be at hand, and known, before the work starts."),
         Key("groups", ListOf(GROUP), "The fasteners, by size and place."),
         Key("timers", ListOf(TIMER), "Times that must not run out, and times that must."),
-        Key("chapters", ListOf(CHAPTER, least=1), "The steps, in named runs.", required=True, was="parts"),
-        Key(
-            "closing",
-            Steps("closing", alone=True),
-            "The steps that close the job: checks after the work.",
-            required=True,
-        ),
+        must("chapters", ListOf(CHAPTER, least=1), "The steps, in named runs.", was="parts"),
+        must("closing", Steps(prefix="closing", alone=True), "The steps that close the job: checks after the work."),
         Key("waivers", ListOf(WAIVER), "Warnings of the checker that the author answers for."),
         Key("approval", APPROVAL, "Who approved the procedure, and when."),
     ),

@@ -194,7 +194,7 @@ class Bolts(Codec[tuple[int, ...] | str]):
     words: tuple[str, ...] = ()
     harmless: Any = ()
 
-    def _read(self, node: Node, key: str, context: Context) -> tuple[int, ...] | str | None:
+    def read(self, node: Node, key: str, context: Context) -> tuple[int, ...] | str | None:
         if isinstance(node, ScalarNode) and node.text in self.words:
             return node.text
         nodes = node.items if isinstance(node, ListNode) else [node]
@@ -209,15 +209,15 @@ class Bolts(Codec[tuple[int, ...] | str]):
             return None
         return bolts
 
-    def _write(self, value: tuple[int, ...] | str) -> Plain:
+    def write(self, value: tuple[int, ...] | str) -> Plain:
         return value if isinstance(value, str) else written_bolts(value)
 
-    def _form(self, forms: dict[str, Form]) -> Form:  # noqa: ARG002
+    def form(self, forms: dict[str, Form]) -> Form:  # noqa: ARG002
         number = {"type": "integer", "minimum": 1, "maximum": 999}
         several = {"type": "array", "items": {"anyOf": [number, matching(_BOLT_LIST)]}, "minItems": 1}
         return {"anyOf": [number, matching("|".join((_BOLT_LIST, *self.words)), "1-6"), several]}
 
-    def _docs(self) -> str:
+    def docs(self) -> str:
         words = "".join(f", or {word}" for word in self.words)
         return f"bolts, such as 1-6 or [1, 5, 3]{words}"
 
@@ -237,16 +237,16 @@ class Raw(Codec[Any]):
     said: str
     harmless: Any = None
 
-    def _read(self, node: Node, key: str, context: Context) -> ScalarNode | None:
+    def read(self, node: Node, key: str, context: Context) -> ScalarNode | None:
         return scalar(node, key, context)
 
-    def _write(self, value: Any) -> Plain:
+    def write(self, value: Any) -> Plain:
         return str(value)
 
-    def _form(self, forms: dict[str, Form]) -> Form:  # noqa: ARG002
+    def form(self, forms: dict[str, Form]) -> Form:  # noqa: ARG002
         return dict(self.pattern)
 
-    def _docs(self) -> str:
+    def docs(self) -> str:
         return self.said
 
 

@@ -24,14 +24,14 @@ from assistant.procedure.format.forms import (
     YES_NO,
     refers,
 )
-from assistant.procedure.format.records import Alternatives, Given, Key, Record, makes
+from assistant.procedure.format.records import Alternatives, Given, Key, Record, makes, must
 from assistant.procedure.model import Group, HiddenBolt, Layout, LayoutKind, Spot
 
 HIDDEN = Record(
     "hidden bolt",
     (
-        Key("bolt", BOLT, "Its number on the bolt map.", required=True),
-        Key("where", TOLD, "Where it hides.", required=True),
+        must("bolt", BOLT, "Its number on the bolt map."),
+        must("where", TOLD, "Where it hides."),
     ),
     makes(HiddenBolt),
     example="bolt: 6, where: behind the pump",
@@ -39,9 +39,9 @@ HIDDEN = Record(
 SPOT = Record(
     "spot",
     (
-        Key("bolt", BOLT, "Its number on the bolt map.", required=True),
-        Key("x", COORDINATE, "Where it sits to the right, in the scale of the drawing.", required=True),
-        Key("y", COORDINATE, "Where it sits upwards, in the scale of the drawing.", required=True),
+        must("bolt", BOLT, "Its number on the bolt map."),
+        must("x", COORDINATE, "Where it sits to the right, in the scale of the drawing."),
+        must("y", COORDINATE, "Where it sits upwards, in the scale of the drawing."),
     ),
     makes(Spot),
     example="bolt: 6, x: 40, y: 25",
@@ -71,11 +71,8 @@ LAYOUT = Record(
     "layout",
     (
         Key("circle", BOLTS, "The bolts on a circle, clockwise."),
-        Key(
-            "start",
-            ANGLE_FROM_ZERO,
-            "Where the first one sits, as an angle clockwise from twelve o'clock; at the top when left out.",
-        ),
+        Key("start", ANGLE_FROM_ZERO, "Where the first one sits, as an angle clockwise from twelve o'clock; at the top "
+            "when left out."),
         Key("diameter", SCALED, "Diameter of the circle, in the scale of the drawing."),
         Key("rows", ROWS, "The bolts in rows: a list, each from left to right, the top row first."),
         Key("width", SCALED, "From the first to the last bolt of a row, in the scale of the drawing."),
@@ -86,7 +83,7 @@ LAYOUT = Record(
     ),
     _layout,
     alternatives=_LAYOUTS,
-)
+)  # fmt: skip
 
 
 def _group(given: Given) -> Group:
@@ -122,10 +119,10 @@ def _parts(group: Group) -> Mapping[str, Any]:
 GROUP = Record(
     "group",
     (
-        Key("id", ID, "Name by which steps refer to it.", required=True),
-        Key("name", TOLD, "What the fasteners are called, as it is spoken.", required=True),
-        Key("size", TOLD, "Their size in words, for the ear.", required=True),
-        Key("bolts", BOLTS, "Their numbers on the bolt map.", required=True),
+        must("id", ID, "Name by which steps refer to it."),
+        must("name", TOLD, "What the fasteners are called, as it is spoken."),
+        must("size", TOLD, "Their size in words, for the ear."),
+        must("bolts", BOLTS, "Their numbers on the bolt map."),
         Key("where", TOLD, "Where they are."),
         Key("hidden", ListOf(HIDDEN), "Bolts that are easily forgotten."),
         Key("single_use", YES_NO, "yes when new ones must be fitted."),
@@ -134,13 +131,10 @@ GROUP = Record(
         Key("class", TEXT, "Their property class, such as 8.8, or the grade of an inch thread.", "strength"),
         Key("friction", FRICTION, "Coefficient of friction in the thread and under the head, from 0.04 to 0.4."),
         Key("layout", LAYOUT, "Where the bolts sit, for the bolt map."),
-        Key(
-            "order",
-            ORDER,
-            "Every bolt in the order of tightening; or draft, for a general pattern that is marked as drafted.",
-        ),
+        Key("order", ORDER, "Every bolt in the order of tightening; or draft, for a general pattern that is marked as "
+            "drafted."),
     ),
     _group,
     _parts,
     example="id: long, name: long bolts, size: ..., bolts: 1-6",
-)
+)  # fmt: skip

@@ -184,7 +184,7 @@ class Record(Codec[T]):
         """Return what is made of a mapping in which nothing stands; nobody is told."""
         return self.make(Given(self, MapNode(1, 1), Context.silent()))
 
-    def _read(self, node: Node, key: str, context: Context) -> T | None:
+    def read(self, node: Node, key: str, context: Context) -> T | None:
         if not isinstance(node, MapNode):
             hint = "write its keys on the lines below, indented by two spaces"
             context.complain(node, ReadingRule.VALUE_TYPE, f"{key} is a mapping", hint)
@@ -201,7 +201,7 @@ class Record(Codec[T]):
             context.places.add(made, node, sound=context.findings.count == before)
         return made
 
-    def _write(self, value: T) -> Plain:
+    def write(self, value: T) -> Plain:
         parts = self.parts(value) if self.parts is not None else {}
         made: dict[str, Any] = {}
         always = self.alternatives.kinds if self.alternatives is not None and self.alternatives.holds else ()
@@ -211,7 +211,7 @@ class Record(Codec[T]):
                 made[key.name] = key.codec.write(one)
         return made
 
-    def _form(self, forms: dict[str, Form]) -> Form:
+    def form(self, forms: dict[str, Form]) -> Form:
         made: Form = {
             "type": "object",
             "properties": {key.name: {"description": key.means, **key.codec.schema(forms)} for key in self.keys},
@@ -222,11 +222,16 @@ class Record(Codec[T]):
             made["oneOf"] = [{"required": [name]} for name in self.alternatives.kinds]
         return made
 
-    def _docs(self) -> str:
+    def docs(self) -> str:
         return f"[{self.name}](#{self.name.replace(' ', '-')})"
 
-    def _inside(self) -> Iterator[Codec[Any]]:
+    def inside(self) -> Iterator[Codec[Any]]:
         yield from (key.codec for key in self.keys)
+
+
+def must(name: str, codec: Codec[Any], means: str, attribute: str = "", was: str = "") -> Key:
+    """Return a key that must be there."""
+    return Key(name, codec, means, attribute, required=True, was=was)
 
 
 def makes(kind: Callable[..., T]) -> Callable[[Given], T]:

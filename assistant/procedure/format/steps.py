@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any, ClassVar, TypeVar
+from typing import Any, TypeVar
 
 from assistant.procedure.findings import ReadingRule
 from assistant.procedure.format.codecs import Codec, Context, Form, ListOf, Plain
 from assistant.procedure.format.forms import COMMAND, ID, MINUTES, TEXT, TOLD, YES_NO, refers, refers_each
-from assistant.procedure.format.records import Alternatives, Given, Key, Record, article
+from assistant.procedure.format.records import Alternatives, Given, Key, Record, article, must
 from assistant.procedure.format.things import HAZARDS
 from assistant.procedure.format.tree import MapNode, Node
 from assistant.procedure.kinds import KINDS, Room
@@ -26,39 +26,19 @@ STEP_KEYS = (
     Key("supplies", refers_each("supply"), "Ids of the supplies that it needs."),
     Key("minutes", MINUTES, "How long it takes, in minutes."),
     Key("starts", refers("timer"), "The timer that starts when the step is confirmed.", "starts_timer", default=None),
-    Key(
-        "before",
-        refers("timer"),
-        "The open-time timer that must still run when the step is confirmed; not in a wait step.",
-        "before_timer",
-        default=None,
-    ),
-    Key(
-        "refits",
-        ID,
-        "Id of the step that took off what this one puts back, where the words do not show it.",
-        default=None,
-    ),
+    Key("before", refers("timer"), "The open-time timer that must still run when the step is confirmed; not in a wait "
+        "step.", "before_timer", default=None),
+    Key("refits", ID, "Id of the step that took off what this one puts back, where the words do not show it.",
+        default=None),
     Key("not_refitted", TEXT, "Why what this step takes off stays off."),
-    Key(
-        "lock",
-        refers("support equipment"),
-        "Id of the tool that this step puts in, and that locks the machine from then on.",
-        default=None,
-    ),
+    Key("lock", refers("support equipment"), "Id of the tool that this step puts in, and that locks the machine from "
+        "then on.", default=None),
     Key("unlock", refers("support equipment"), "Id of the lock that this step takes out.", default=None),
-    Key(
-        "turns",
-        YES_NO,
-        "yes when the step turns the machine; no when it turns nothing that a lock holds.",
-        default=None,
-    ),
-    Key(
-        "against",
-        refers_each("support equipment"),
-        "Ids of the locks that are in and may bear the torque of this step.",
-    ),
-)
+    Key("turns", YES_NO, "yes when the step turns the machine; no when it turns nothing that a lock holds.",
+        default=None),
+    Key("against", refers_each("support equipment"), "Ids of the locks that are in and may bear the torque of this "
+        "step."),
+)  # fmt: skip
 """The keys that every step may have."""
 
 
@@ -102,7 +82,7 @@ def step_format(
         values["id"] = values["id"] or given.context.made.get("step id", "")
         return kind(**values, line=given.line)
 
-    own = (Key(name, COMMAND, means, "text", required=True), *keys)
+    own = (must(name, COMMAND, means, "text"), *keys)
     record = Record(f"{name} step", (*own, *STEP_KEYS), make, parts, alternatives, elsewhere=_elsewhere)
     return KINDS.add(kind, FORMAT, StepFormat(name, own, record, spread))
 
@@ -145,7 +125,7 @@ class OneStep(Codec[Step]):
     example: str = "do: Drain the oil."
     harmless: Any = None
 
-    def _read(self, node: Node, key: str, context: Context) -> Step | None:
+    def read(self, node: Node, key: str, context: Context) -> Step | None:
         known = formats()
         names = node.values if isinstance(node, MapNode) else {}
         kinds = [name for name in known if name in names]
@@ -167,37 +147,31 @@ class OneStep(Codec[Step]):
             context.places.add(lost, node, sound=False)
         return lost
 
-    def _write(self, value: Step) -> Plain:
+    def write(self, value: Step) -> Plain:
         return write_step(value)
 
-    def _form(self, forms: dict[str, Form]) -> Form:
+    def form(self, forms: dict[str, Form]) -> Form:
         return {"type": "object", "oneOf": [one.record.schema(forms) for one in formats().values()]}
 
-    def _docs(self) -> str:
+    def docs(self) -> str:
         return "[step](#step)"
 
-    def _inside(self) -> Iterator[Codec[Any]]:
+    def inside(self) -> Iterator[Codec[Any]]:
         yield from (one.record for one in formats().values())
 
 
 @dataclass(frozen=True, slots=True)
-class Steps(Codec[tuple[Step, ...]]):
+class Steps(ListOf[Step]):
     """A list of steps; those without an id get ``prefix`` and their number: in the file, or in the list (``alone``)."""
 
-    prefix: str
-    alone: bool = False
-    name: str = ""
-    harmless: Any = ()
+    item: Codec[Step] = OneStep()
     least: int = 1
-    late: ClassVar[bool] = True
+    prefix: str = "step"
+    alone: bool = False
 
-    @property
-    def _list(self) -> ListOf[Step]:
-        return ListOf(OneStep(), self.least)
-
-    def _read(self, node: Node, key: str, context: Context) -> tuple[Step, ...]:
+    def read(self, node: Node, key: str, context: Context) -> tuple[Step, ...]:
         made: list[Step] = []
-        for one in self._list.nodes(node, key, context):
+        for one in self.nodes(node, key, context):
             number = context.made["steps"] = context.made.get("steps", 0) + 1
             if number > MOST_STEPS:
                 if number == MOST_STEPS + 1:
@@ -205,19 +179,7 @@ class Steps(Codec[tuple[Step, ...]]):
                     context.complain(one, ReadingRule.TOO_MANY_STEPS, text, "split the procedure")
                 break
             context.made["step id"] = f"{self.prefix}-{len(made) + 1 if self.alone else number}"
-            step = self._list.item.read(one, f"an item of {key}", context)
+            step = self.item.read(one, f"an item of {key}", context)
             if step is not None:
                 made.append(step)
         return tuple(made)
-
-    def _write(self, value: tuple[Step, ...]) -> Plain:
-        return self._list.write(value)
-
-    def _form(self, forms: dict[str, Form]) -> Form:
-        return self._list.schema(forms)
-
-    def _docs(self) -> str:
-        return self._list.docs()
-
-    def _inside(self) -> Iterator[Codec[Any]]:
-        yield from self._list.inside()

@@ -6,22 +6,22 @@ from assistant.faults import Fault
 from assistant.procedure.findings import ReadingRule
 from assistant.procedure.format.codecs import Ident, ListOf
 from assistant.procedure.format.forms import COMMAND, DATE, ID, QUANTITY, TEXT, TIME, TOLD, YES_NO, whole
-from assistant.procedure.format.records import Alternatives, Key, Record, chosen, makes
+from assistant.procedure.format.records import Alternatives, Key, Record, chosen, makes, must
 from assistant.procedure.model import Approval, Hazard, Item, Person, SignalWord, Timer, TimerKind, Waiver
 
 PERSON = Record(
     "person",
     (
-        Key("kind", TEXT, "What they are, for example mechanic.", required=True),
-        Key("count", whole(99, 1), "How many of them.", required=True),
+        must("kind", TEXT, "What they are, for example mechanic."),
+        must("count", whole(99, 1), "How many of them."),
     ),
     makes(Person),
     example="kind: mechanic, count: 1",
 )
 
 _ITEM = (
-    Key("id", ID, "Name by which steps refer to it.", required=True),
-    Key("name", TOLD, "What it is called, as it is spoken.", required=True),
+    must("id", ID, "Name by which steps refer to it."),
+    must("name", TOLD, "What it is called, as it is spoken."),
     Key("quantity", QUANTITY, "How much or how many."),
     Key("unit", TEXT, "Of what: tubes, litres. Left out for things that are counted."),
     Key("note", TEXT, "What else must be known of it."),
@@ -52,8 +52,8 @@ HAZARD = Record(
     "hazard",
     (
         *(Key(word.value, TOLD, "Signal word and the hazard.", "hazard") for word in SignalWord),
-        Key("consequence", TOLD, "What it does when it is not avoided.", required=True),
-        Key("avoid", COMMAND, "How to avoid it.", required=True),
+        must("consequence", TOLD, "What it does when it is not avoided."),
+        must("avoid", COMMAND, "How to avoid it."),
     ),
     makes(Hazard),
     chosen(_SIGNALS),
@@ -73,8 +73,8 @@ _TIMERS = Alternatives(
 TIMER = Record(
     "timer",
     (
-        Key("id", ID, "Name by which steps refer to it.", required=True),
-        Key("name", TOLD, "What it is called, as it is spoken.", required=True),
+        must("id", ID, "Name by which steps refer to it."),
+        must("name", TOLD, "What it is called, as it is spoken."),
         Key("open", TIME, "Open time: join the parts before it ends.", "seconds", default=1),
         Key("cure", TIME, "Cure time: go on only after it ended.", "seconds", default=1),
         Key("cool", TIME, "Time to cool down: go on only after it ended.", "seconds", default=1),
@@ -88,24 +88,20 @@ TIMER = Record(
 WAIVER = Record(
     "waiver",
     (
-        Key("rule", Ident(name="rule"), "Id of the rule.", required=True),
-        Key("reason", TEXT, "Why the warning is answered for.", required=True),
-        Key(
-            "at",
-            ID,
-            "Id of the step, group, timer or item that it is about; left out for a warning about the whole file.",
-            default=None,
-        ),
+        must("rule", Ident(name="rule"), "Id of the rule."),
+        must("reason", TEXT, "Why the warning is answered for."),
+        Key("at", ID, "Id of the step, group, timer or item that it is about; left out for a warning about the whole "
+            "file.", default=None),
     ),
     makes(Waiver),
     example="rule: ..., reason: ...",
-)
+)  # fmt: skip
 APPROVAL = Record(
     "approval",
     (
-        Key("by", TEXT, "Who approved it.", required=True),
-        Key("on", DATE, "The day, as 2026-01-31.", required=True),
-        Key("content", TEXT, "Hash of the content that was approved, as assistant approve writes it.", required=True),
+        must("by", TEXT, "Who approved it."),
+        must("on", DATE, "The day, as 2026-01-31."),
+        must("content", TEXT, "Hash of the content that was approved, as assistant approve writes it."),
     ),
     makes(Approval),
 )

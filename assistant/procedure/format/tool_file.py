@@ -21,7 +21,7 @@ from assistant.faults import Fault, quoted
 from assistant.procedure.findings import Finding, Findings, ReadingRule
 from assistant.procedure.format.codecs import Context, ListOf, Text, Value
 from assistant.procedure.format.forms import ANGLE, DATE, DIRECTION, LENGTH, TORQUE, Raw, number, whole
-from assistant.procedure.format.records import Given, Key, Record
+from assistant.procedure.format.records import Given, Key, Record, must
 from assistant.procedure.format.source import decode, read_bytes
 from assistant.procedure.format.tree import MapNode, Node, ScalarNode, read_tree
 
@@ -46,10 +46,10 @@ _UNIT = Value(
 )  # fmt: skip
 _SCALES = ("low", "high", "graduation")
 _RATIO = number("ratio", "1", "200", minimum=1, maximum=200)
-_ID = Key("id", _NAME, "Name by which procedures and journal refer to it; no two tools have one.", required=True)
+_ID = must("id", _NAME, "Name by which procedures and journal refer to it; no two tools have one.")
 _NAMED = (
     _ID,
-    Key("name", _NAME, "What it is called, as it is spoken: letters, digits, spaces, commas.", required=True),
+    must("name", _NAME, "What it is called, as it is spoken: letters, digits, spaces, commas."),
 )
 
 
@@ -109,26 +109,23 @@ WRENCH = Record(
     "wrench",
     (
         *_NAMED,
-        Key("type", _NAME, "Type and class as ISO 6789 names them, such as II A.", "kind", required=True),
-        Key("unit", _UNIT, "Unit of the scale: N·m, lbf·ft, lbf·in, ozf·in, kgf·m or kgf·cm.", required=True),
-        Key("low", _SCALE, "The first marking.", required=True),
-        Key("high", _SCALE, "The last marking.", required=True),
-        Key("graduation", _SCALE, "The step between two markings.", required=True),
+        must("type", _NAME, "Type and class as ISO 6789 names them, such as II A.", "kind"),
+        must("unit", _UNIT, "Unit of the scale: N·m, lbf·ft, lbf·in, ozf·in, kgf·m or kgf·cm."),
+        must("low", _SCALE, "The first marking."),
+        must("high", _SCALE, "The last marking."),
+        must("graduation", _SCALE, "The step between two markings."),
         Key("lever", LENGTH, "Centre of the grip to centre of the drive; without it no crowfoot can be used."),
         Key("calibrated", DATE, "Day of the last calibration; without it the wrench counts as due."),
-        Key("uses", whole(10_000_000, 0, low=0), "Clicks since then that this journal does not know of."),
+        Key("uses", whole(10000000, 0, low=0), "Clicks since then that this journal does not know of."),
         Key("months", whole(60, INTERVAL_MONTHS), "Interval of calibration in months; 12 when left out."),
-        Key("most_uses", whole(100_000, INTERVAL_USES), "Interval of calibration in clicks; 5000 when left out."),
-        Key(
-            "deviation",
-            number("percent", "0.01", "10", minimum=0.01, maximum=10),
-            "Percent, from its own certificate; the permissible one of its type when left out.",
-        ),
+        Key("most_uses", whole(100000, INTERVAL_USES), "Interval of calibration in clicks; 5000 when left out."),
+        Key("deviation", number("percent", "0.01", "10", minimum=0.01, maximum=10), "Percent, from its own certificate;"
+            " the permissible one of its type when left out."),
     ),
     _wrench,
     _wrench_parts,
     example="id: ..., name: ..., type: II A, unit: N·m, low: 5, high: 50, graduation: 0.5",
-)
+)  # fmt: skip
 
 
 def _multiplier(given: Given) -> TorqueMultiplier:
@@ -145,20 +142,16 @@ MULTIPLIER = Record(
     "multiplier",
     (
         *_NAMED,
-        Key(
-            "torque_ratio", _RATIO, "Torque at the bolt to torque at the wrench, with its losses; no number without it."
-        ),
+        Key("torque_ratio", _RATIO, "Torque at the bolt to torque at the wrench, with its losses; no number without it."
+            ),
         Key("gear_ratio", _RATIO, "Turns of the wrench to turns of the bolt; no angle at the handle without it."),
-        Key("rated_output", TORQUE, "The most that it gives.", required=True),
-        Key(
-            "accuracy",
-            number("accuracy", "0.01", "25", MULTIPLIER_ACCURACY, minimum=0.01, maximum=25),
-            "Percent; 4 when left out.",
-        ),
+        must("rated_output", TORQUE, "The most that it gives."),
+        Key("accuracy", number("accuracy", "0.01", "25", MULTIPLIER_ACCURACY, minimum=0.01, maximum=25), "Percent; 4 "
+            "when left out."),
     ),
     _multiplier,
     example="id: ..., name: ..., torque_ratio: 4.5, gear_ratio: 5, rated_output: 1300 N·m",
-)
+)  # fmt: skip
 
 
 def _simple(kind: Any) -> Any:
@@ -175,7 +168,7 @@ ADAPTER: Record[Adapter] = Record(
     "adapter",
     (
         *_NAMED,
-        Key("length", LENGTH, "From the centre of the drive to the centre of the bolt.", required=True),
+        must("length", LENGTH, "From the centre of the drive to the centre of the bolt."),
         Key("angle", DIRECTION, "Angle to the wrench; straight on when left out."),
     ),
     _simple(Adapter),
@@ -183,7 +176,7 @@ ADAPTER: Record[Adapter] = Record(
 )
 GAUGE: Record[AngleGauge] = Record(
     "angle gauge",
-    (*_NAMED, Key("graduation", ANGLE, "The step of its scale, such as 2°.", required=True)),
+    (*_NAMED, must("graduation", ANGLE, "The step of its scale, such as 2°.")),
     _simple(AngleGauge),
     example="id: ..., name: ..., graduation: 2°",
 )

@@ -19,7 +19,7 @@ import assistant.procedure.rules.lists
 import assistant.procedure.rules.locks
 import assistant.procedure.rules.refit
 import assistant.procedure.rules.words  # noqa: F401
-from assistant.procedure.findings import READING_RULES, Findings
+from assistant.procedure.findings import Findings, ReadingRule
 from assistant.procedure.format.draft import RULES, Draft, Rule
 from assistant.procedure.rules import fastening
 from assistant.procedure.rules.kinds import programme, torques
@@ -33,7 +33,7 @@ def rule_id(rule: Rule) -> str:
 
 def all_rules() -> dict[str, str]:
     """Return the id of every rule with its meaning in one line."""
-    return {str(name): means for name, means in READING_RULES.items()} | said_rules() | {WAIVERS_RULE: MEANS}
+    return {rule.value: rule.means for rule in ReadingRule} | said_rules() | {WAIVERS_RULE: MEANS}
 
 
 def said_rules() -> dict[str, str]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from assistant.procedure.format.forms import refers, whole
-from assistant.procedure.format.records import Key
+from assistant.procedure.format.records import Key, must
 from assistant.procedure.format.steps import step_format
 from assistant.procedure.format.values import MOST_BOLTS
 from assistant.procedure.model import Group, Step, Traits
@@ -35,6 +35,6 @@ step_format(
     FitStep,
     "fit",
     "Fit new parts: the command, as it is spoken.",
-    Key("spare", refers("spare"), "Id of the spare.", required=True),
+    must("spare", refers("spare"), "Id of the spare."),
     Key("quantity", whole(MOST_BOLTS, 1), "How many new ones; one when left out."),
 )

@@ -28,7 +28,7 @@ from assistant.procedure.format.forms import (
     refers,
     whole,
 )
-from assistant.procedure.format.records import Given, Key, Record
+from assistant.procedure.format.records import Given, Key, Record, must
 from assistant.procedure.format.steps import step_format
 from assistant.procedure.model import Step, Traits
 
@@ -127,25 +127,19 @@ def _adapter(given: Given) -> Reach | None:
 ADAPTER = Record(
     "adapter",
     (
-        Key("length", LENGTH, "From the centre of the drive to the centre of the bolt, such as 50 mm.", required=True),
-        Key(
-            "angle",
-            DIRECTION,
-            "Angle to the wrench: 0° straight on, 90° square, 180° pointing back; straight on when left out.",
-        ),
+        must("length", LENGTH, "From the centre of the drive to the centre of the bolt, such as 50 mm."),
+        Key("angle", DIRECTION, "Angle to the wrench: 0° straight on, 90° square, 180° pointing back; straight on when "
+            "left out."),
         Key("name", TEXT, "What it is called, as it is spoken."),
     ),
     _adapter,
-)
+)  # fmt: skip
 _ACCESS = (
     Key("drag", TORQUE, "Torque that a self-locking thread takes to turn; it comes on top of the target."),
     Key("adapter", ADAPTER, "The crowfoot or lever extension that the place asks for."),
-    Key(
-        "swing",
-        ANGLE,
-        "How far the handle can move, as an angle; a further angle is split into strokes of at most this.",
-    ),
-)
+    Key("swing", ANGLE, "How far the handle can move, as an angle; a further angle is split into strokes of at most "
+        "this."),
+)  # fmt: skip
 
 
 def _has_target(given: Given) -> bool:
@@ -224,13 +218,8 @@ def _run_parts(run: Run) -> Mapping[str, Any]:
 RUN = Record(
     "run",
     (
-        Key("group", refers("group"), "Id of the group.", required=True),
-        Key(
-            "bolts",
-            RUN_BOLTS,
-            "Their numbers in the order of tightening; or all, order or reverse.",
-            required=True,
-        ),
+        must("group", refers("group"), "Id of the group."),
+        must("bolts", RUN_BOLTS, "Their numbers in the order of tightening; or all, order or reverse."),
         Key("torque", TORQUE, "Target of this run, instead of that of the stage."),
         Key("angle", ANGLE, "Target of this run as a further angle, instead of that of the stage."),
         Key("limits", BAND, "Limits of a reading of this run's own target."),
@@ -266,19 +255,13 @@ STAGE = Record(
     (
         Key("torque", TORQUE, "Target of the runs that have none of their own."),
         Key("angle", ANGLE, "Target as a further angle, of the runs that have none of their own."),
-        Key("runs", ListOf(RUN, least=1), "The bolts of the stage, in the order of tightening.", required=True),
-        Key(
-            "purpose",
-            choice("purpose", StagePurpose),
-            "tighten, loosen or check: what the stage is for; tighten when left out.",
-        ),
+        must("runs", ListOf(RUN, least=1), "The bolts of the stage, in the order of tightening."),
+        Key("purpose", choice("purpose", StagePurpose), "tighten, loosen or check: what the stage is for; tighten when "
+            "left out."),
         Key("limits", BAND, "Limits of a reading of the stage's target, such as 38 to 42 N·m."),
         Key("to_yield", YES_NO, "yes when the stage stretches the bolts for good."),
-        Key(
-            "repeat_from",
-            whole(99),
-            "In a stage that loosens: the number of the stage from which all is done once more.",
-        ),
+        Key("repeat_from", whole(99), "In a stage that loosens: the number of the stage from which all is done once "
+            "more."),
         *_ACCESS,
         Key("tool", refers("support equipment"), "Id of the support equipment for the stage.", default=None),
         Key("note", TOLD, "What else must be known for the stage."),
@@ -287,7 +270,7 @@ STAGE = Record(
     _stage,
     _stage_parts,
     example="torque: 10 N·m, runs: [...]",
-)
+)  # fmt: skip
 
 
 def _spread(step: dict[str, Any]) -> None:
@@ -303,6 +286,6 @@ step_format(
     TightenStep,
     "tighten",
     "Tighten bolts: the command, as it is spoken.",
-    Key("stages", ListOf(STAGE, least=1), "The passes, in order.", required=True),
+    must("stages", ListOf(STAGE, least=1), "The passes, in order."),
     spread=_spread,
 )

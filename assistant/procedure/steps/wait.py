@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from assistant.procedure.format.forms import refers
-from assistant.procedure.format.records import Key
+from assistant.procedure.format.records import must
 from assistant.procedure.format.steps import step_format
 from assistant.procedure.model import Step
 
@@ -26,5 +26,5 @@ step_format(
     WaitStep,
     "wait",
     "Wait: the command, as it is spoken.",
-    Key("timer", refers("timer"), "Id of the cure or cool timer that is waited for.", required=True),
+    must("timer", refers("timer"), "Id of the cure or cool timer that is waited for."),
 )
