@@ -1,0 +1,265 @@
+"""What waits for "confirmed", and words that are taken down meanwhile."""
+
+from __future__ import annotations
+
+import re
+from enum import StrEnum
+from typing import Annotated
+
+import msgspec
+
+from assistant.facts.base import PERSONAL, Fact, Quantity
+
+
+def _code(name: str) -> str:
+    return re.sub(r"(?<=[a-z])(?=[A-Z])", "_", name.removeprefix("Ask")).lower()
+
+
+class Ask(msgspec.Struct, frozen=True, tag_field="what", tag=_code):
+    """What was asked, with all that it is about."""
+
+
+class AskSkipPlace(Ask, frozen=True):
+    """Leave a card of the preparation out."""
+
+    place: str
+
+
+class AskSkipStep(Ask, frozen=True):
+    """Leave a step out."""
+
+    step: str
+
+
+class AskSkipBolts(Ask, frozen=True):
+    """Leave bolts of a stage out."""
+
+    step: str
+    stage: int
+    turn: int
+    run: int
+    bolts: tuple[int, ...]
+
+
+class AskCount(Ask, frozen=True):
+    """Take a count that is not the expected one."""
+
+    step: str
+    count: int
+
+
+class AskAnswer(Ask, frozen=True):
+    """Take an answer that is not the right one."""
+
+    step: str
+    yes: bool
+
+
+class AskReading(Ask, frozen=True):
+    """Take a reading out of limits."""
+
+    step: str
+    reading: Quantity
+
+
+class AskBoltReading(Ask, frozen=True):
+    """Take a reading out of limits at a bolt."""
+
+    step: str
+    bolt: int
+    reading: Quantity
+
+
+class AskLoosened(Ask, frozen=True):
+    """Are bolts that got their further angle loose again."""
+
+    step: str
+    bolts: tuple[int, ...]
+
+
+class AskReplace(Ask, frozen=True):
+    """Put in a new bolt."""
+
+    step: str
+    bolt: int
+
+
+class AskLeaveWait(Ask, frozen=True):
+    """Leave a wait with so many seconds left."""
+
+    step: str
+    timer: str
+    seconds_left: int
+
+
+class AskLate(Ask, frozen=True):
+    """Go on with a step after the open time that it had to come before."""
+
+    step: str
+    timer: str
+    started: bool
+
+
+class AskTimer(Ask, frozen=True):
+    """Is a timer right after the computer's clock was set."""
+
+    timer: str
+    seconds_left: int
+
+
+class AskWithout(Ask, frozen=True):
+    """Begin the work without what is missing."""
+
+
+class AskFound(Ask, frozen=True):
+    """Is a thing here now that was missing; ``then`` are asked next. Each is a card and a number from one."""
+
+    place: str
+    number: int
+    then: tuple[tuple[str, int], ...] = ()
+
+
+class AskHandOver(Ask, frozen=True):
+    """Hand the job over."""
+
+
+class AskFinish(Ask, frozen=True):
+    """Close the job."""
+
+
+def code_of(question: Ask) -> str:
+    """Return what a question asks, as the journal names it."""
+    return str(type(question).__struct_config__.tag)
+
+
+Question = (
+    AskSkipPlace | AskSkipStep | AskSkipBolts | AskCount | AskAnswer | AskReading | AskBoltReading | AskLoosened
+    | AskReplace | AskLeaveWait | AskLate | AskTimer | AskWithout | AskFound | AskHandOver | AskFinish
+)  # fmt: skip
+
+
+class Asked(Fact, frozen=True, kw_only=True):
+    """Something was read back and waits for "confirmed" since ``at_ms``.
+
+    ``needs_reason``: confirming it asks for a reason first; ``reason`` is the one that was given, and is read back too.
+    """
+
+    KIND = "asked"
+    question: Question
+    needs_reason: bool = False
+    reason: Annotated[str, PERSONAL] = ""
+    at_ms: int = 0
+
+
+class AskedOn(Fact, frozen=True, kw_only=True):
+    """A question was answered while something waits for "confirmed": its time begins anew at ``at_ms``."""
+
+    KIND = "asked_on"
+    at_ms: int
+
+
+class Granted(Fact, frozen=True, kw_only=True):
+    """What waited was confirmed: the facts behind this one do it."""
+
+    KIND = "granted"
+    what: str
+
+
+class Dictated(StrEnum):
+    """What is taken down."""
+
+    NOTE = "note"
+    PROBLEM = "problem"
+    REASON = "reason"
+
+
+class DictationBegun(Fact, frozen=True, kw_only=True):
+    """Words are taken down from ``at_ms`` on; a reason is for ``question``."""
+
+    KIND = "dictation_begun"
+    what: Dictated
+    question: Question | None = None
+    at_ms: int = 0
+
+
+class WordsTaken(Fact, frozen=True, kw_only=True):
+    """Words were taken down, as many as there was room for; ``is_cut`` when not all."""
+
+    KIND = "words_taken"
+    text: Annotated[str, PERSONAL]
+    is_cut: bool = False
+    at_ms: int = 0
+
+
+class CancelledWhy(StrEnum):
+    """Whether a person dropped it, silence did, something new came in its place, or the program was interrupted."""
+
+    SAID = "said"
+    SILENCE = "silence"
+    REPLACED = "replaced"
+    INTERRUPTED = "interrupted"
+
+
+class Cancelled(Fact, frozen=True, kw_only=True):
+    """What waited or was taken down was dropped at ``at_ms``; nothing changes."""
+
+    KIND = "cancelled"
+    what: str
+    why: CancelledWhy
+    at_ms: int = 0
+
+
+class DeviationWhat(StrEnum):
+    """What was accepted although it is not as it should be."""
+
+    COUNT = "count"
+    PART = "part"
+    READING = "reading"
+    ANSWER = "answer"
+    WAIT = "wait"
+    OPEN_TIME = "open_time"
+    BOLT_READING = "bolt_reading"
+    MISSING = "missing"
+
+
+class Deviated(Fact, frozen=True, kw_only=True):
+    """Something was accepted for a reason: the fields that it is about are given, others are empty."""
+
+    KIND = "deviation"
+    step: str | None
+    what: DeviationWhat
+    reason: Annotated[str, PERSONAL]
+    count: int | None = None
+    yes: bool | None = None
+    reading: Quantity | None = None
+    timer: str = ""
+    seconds_left: int | None = None
+    stage: int | None = None
+    turn: int | None = None
+    run: int | None = None
+    group: str = ""
+    bolts: tuple[int, ...] = ()
+    things: tuple[tuple[str, int], ...] = ()
+
+
+class SkippedWhat(StrEnum):
+    """What was left out."""
+
+    PLACE = "place"
+    STEP = "step"
+    BOLTS = "bolts"
+
+
+class Skipped(Fact, frozen=True, kw_only=True):
+    """Something was left out for a reason; ``place`` is its key, ``hazards_not_read`` how many of a step were not."""
+
+    KIND = "skipped"
+    what: SkippedWhat
+    place: str
+    reason: Annotated[str, PERSONAL]
+    hazards_not_read: int = 0
+    stage: int | None = None
+    turn: int | None = None
+    run: int | None = None
+    group: str = ""
+    bolts: tuple[int, ...] = ()

@@ -1,0 +1,167 @@
+"""Going through the job: places, hazards, the preparation, pauses, and what was refused."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import Annotated
+
+import msgspec
+
+from assistant.facts.base import PERSONAL, Fact
+from assistant.facts.inputs import HeardFar
+
+
+class BoltAt(msgspec.Struct, frozen=True):
+    """Which bolt of a tightening comes next: pass and run from one, and its number."""
+
+    turn: int
+    run: int
+    bolt: int
+
+
+class Arrived(Fact, frozen=True, kw_only=True):
+    """The job stands at ``place`` (key) from now on; in a tightening, ``bolt`` is next (None behind the last one).
+
+    ``hazards_anew`` where its hazards must be acknowledged again, ``bolts_anew`` where bolts come that were left out.
+    """
+
+    KIND = "arrived"
+    place: str
+    bolt: BoltAt | None = None
+    hazards_anew: bool = False
+    bolts_anew: bool = False
+
+
+class Moved(Fact, frozen=True, kw_only=True):
+    """Somebody went back, or on past something that was done before: to ``place`` (key)."""
+
+    KIND = "moved"
+    place: str
+
+
+class HazardAcknowledged(Fact, frozen=True, kw_only=True):
+    """A hazard was acknowledged: its number at the place from one, its signal word, and how far it was heard before."""
+
+    KIND = "hazard_acknowledged"
+    place: str
+    number: int
+    word: str
+    heard: HeardFar
+
+
+class HazardAgain(Fact, frozen=True, kw_only=True):
+    """A hazard that was cut short before how to avoid it was not taken as acknowledged, and is read again."""
+
+    KIND = "hazard_again"
+    place: str
+    number: int
+
+
+class HazardCut(Fact, frozen=True, kw_only=True):
+    """The reading of a hazard was cut short before how to avoid it (``is_cut``), or it was read again since."""
+
+    KIND = "hazard_cut"
+    place: str
+    number: int
+    is_cut: bool
+
+
+class Prepared(Fact, frozen=True, kw_only=True):
+    """A card of the preparation was gone through; ``missing`` are the numbers (from one) of things not there."""
+
+    KIND = "prepared"
+    place: str
+    missing: tuple[int, ...] = ()
+    repeated: bool = False
+
+
+class ThingAsked(Fact, frozen=True, kw_only=True):
+    """A card is gone through thing by thing, and this one is asked for; 0: it is taken as a whole again."""
+
+    KIND = "thing_asked"
+    place: str
+    number: int
+
+
+class ItemMissing(Fact, frozen=True, kw_only=True):
+    """A thing of a card is missing: its number from one."""
+
+    KIND = "item_missing"
+    place: str
+    number: int
+
+
+class ItemFound(Fact, frozen=True, kw_only=True):
+    """A thing that was missing is here."""
+
+    KIND = "item_found"
+    place: str
+    number: int
+
+
+class Paused(Fact, frozen=True, kw_only=True):
+    """Listening only for the word that ends the pause."""
+
+    KIND = "paused"
+
+
+class CarriedOn(Fact, frozen=True, kw_only=True):
+    """The end of a pause."""
+
+    KIND = "carried_on"
+
+
+class HandingOver(Fact, frozen=True, kw_only=True):
+    """Who works on the job leaves it, and nobody has taken it over yet."""
+
+    KIND = "handing_over"
+
+
+class RefusedWhy(StrEnum):
+    """Why nothing came of what was understood."""
+
+    PAST_HAZARD = "past_hazard"
+    PAST_NEW = "past_new"
+    PAST_READING = "past_reading"
+    ALL_DONE = "all_done"
+    ASKS = "asks"
+    """This place asks for something else than "next"."""
+    TOO_LATE = "too_late"
+    START_OF_JOB = "start_of_job"
+    DONE_BEFORE = "done_before"
+    BOLTS_DONE = "bolts_done"
+    NOTHING_TO_SKIP = "nothing_to_skip"
+    SAFETY_STAYS = "safety_stays"
+    TURNED = "turned"
+    NOTHING_TO_READ = "nothing_to_read"
+    ONE_READING = "one_reading"
+    REPLACE_ONE = "replace_one"
+    NO_SUCH_OPERATOR = "no_such_operator"
+    WHICH_OPERATOR = "which_operator"
+    NO_TIMER_HERE = "no_timer_here"
+    TIMER_RUNS = "timer_runs"
+    NOTE_EMPTY = "note_empty"
+    NOTHING_MISSING = "nothing_missing"
+
+
+class Refused(Fact, frozen=True, kw_only=True):
+    """Nothing came of what was understood, and why."""
+
+    KIND = "refused"
+    why: RefusedWhy
+
+
+class Closed(Fact, frozen=True, kw_only=True):
+    """The job was closed, why, and with what open: steps, groups, stages and places by id, bolts out of limits."""
+
+    KIND = "closed"
+    reason: Annotated[str, PERSONAL] = ""
+    open_steps: tuple[str, ...] = ()
+    open_counts: tuple[str, ...] = ()
+    open_stages: tuple[tuple[str, int], ...] = ()
+    open_parts: tuple[str, ...] = ()
+    open_problems: tuple[str | None, ...] = ()
+    open_answers: tuple[str, ...] = ()
+    open_values: tuple[str, ...] = ()
+    open_bolts: tuple[tuple[str, int, int], ...] = ()
+    left_out: tuple[str, ...] = ()

@@ -1,0 +1,45 @@
+"""Who works on the job, and what people said in their own words."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from assistant.facts.base import PERSONAL, Fact
+
+
+class HandedOver(Fact, frozen=True, kw_only=True):
+    """Somebody took the job over; ``taken_by`` is empty when no name was given."""
+
+    KIND = "handed_over"
+    left_by: Annotated[str, PERSONAL] = ""
+    taken_by: Annotated[str, PERSONAL] = ""
+
+
+class OperatorsNamed(Fact, frozen=True, kw_only=True):
+    """Everybody who is known to work on the job, in order, parted by commas; the first of them works now."""
+
+    KIND = "operators_named"
+    names: Annotated[str, PERSONAL] = ""
+
+
+class Noted(Fact, frozen=True, kw_only=True):
+    """A note; not ``complete`` when silence ended it or words did not fit. ``step`` is None outside the steps.
+
+    ``silent_ms`` is when silence ended it, 0 where somebody did.
+    """
+
+    KIND = "note"
+    step: str | None
+    text: Annotated[str, PERSONAL]
+    complete: bool = True
+    silent_ms: int = 0
+
+
+class ProblemNoted(Fact, frozen=True, kw_only=True):
+    """A problem, as :class:`Noted`."""
+
+    KIND = "problem"
+    step: str | None
+    text: Annotated[str, PERSONAL]
+    complete: bool = True
+    silent_ms: int = 0
