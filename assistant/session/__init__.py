@@ -1,6 +1,1 @@
-"""What may be said, the state table, and every sentence that is spoken. Pure."""
-
-from assistant.session.facts import FACTS, INPUT_KINDS
-from assistant.session.session import Session
-
-__all__ = ["FACTS", "INPUT_KINDS", "Session"]
+"""One job being worked through: a table that decides, facts that are folded, and what is told of them. Pure."""

@@ -3,39 +3,35 @@
 from __future__ import annotations
 
 from assistant.procedure.model import Step
-from assistant.procedure.steps.tighten import TightenStep
-from assistant.session import replies_lists
-from assistant.session.engine import Engine
+from assistant.session.here import Here
+from assistant.session.part import part_of
 from assistant.session.places import StepPlace
 
 
-def reminder(e: Engine, step: Step) -> list[str]:
-    """Return what must be said of locks before ``step`` is done: one that is still in, or one that is not in."""
-    held = _put_in(e, step)
-    missing = [name for name in step.against if name not in held]
-    loose = [name for name in held if name not in step.against]
-    moves = step.turns or (isinstance(step, TightenStep) and step.turns is None)
-    return [
-        replies_lists.lock_in(_names(e, loose if moves else []), turning=bool(step.turns)),
-        replies_lists.lock_missing(_names(e, missing)),
-    ]
+def wrong(here: Here, step: Step) -> tuple[list[str], list[str]]:
+    """Return the ids of locks that are still in before ``step`` moves what they hold, and of those that are not in."""
+    held = _put_in(here, step)
+    moves = step.turns or (part_of(step).moves and step.turns is None)
+    loose = {name for name in held if name not in step.against} if moves else set()
+    return _in_order(here, loose), _in_order(here, set(step.against) - set(held))
 
 
-def _put_in(e: Engine, step: Step) -> dict[str, None]:
-    """Return the locks that confirmed steps before ``step`` have put in and not taken out, by their ids."""
-    held: dict[str, None] = {}
-    for place in e.places:
+def _put_in(here: Here, step: Step) -> set[str]:
+    """Return the ids of the locks that confirmed steps before ``step`` have put in and not taken out."""
+    held: set[str] = set()
+    for place in here.job.places:
         if not isinstance(place, StepPlace):
             continue
         if place.step.id == step.id:
-            held.pop(step.unlock or "", None)
+            held.discard(step.unlock or "")
             return held
-        if place.step.id in e.state.done:
-            held.pop(place.step.unlock or "", None)
+        if place.step.id in here.state.done:
+            held.discard(place.step.unlock or "")
             if place.step.lock:
-                held[place.step.lock] = None
+                held.add(place.step.lock)
     return held
 
 
-def _names(e: Engine, ids: list[str]) -> list[str]:
-    return [item.name for item in e.procedure.support_equipment if item.id in ids]
+def _in_order(here: Here, ids: set[str]) -> list[str]:
+    """Return ``ids`` in the order of the preparation."""
+    return [item.id for item in here.job.procedure.support_equipment if item.id in ids]

@@ -5,39 +5,24 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from assistant.procedure.model import Step
-from assistant.procedure.steps.fit import FitStep
-from assistant.procedure.steps.tighten import TightenStep
-from assistant.session import replies_lists
-from assistant.session.engine import Engine
-from assistant.session.places import Card
-from assistant.session.state import Thing
+from assistant.session.here import Here
+from assistant.session.part import part_of
+from assistant.session.places import CardPlace
+from assistant.session.state import ThingKey
 
 
-def still_missing(e: Engine, step: Step) -> list[str]:
-    """Return a reminder of what ``step`` needs and is missing, or nothing."""
-    return replies_lists.missing({key: e.state.missing[key] for key in _lacking(e, _needs(e, step))}, still=True)
+def still_missing(here: Here, step: Step) -> list[ThingKey]:
+    """Return the things that ``step`` needs and that are missing, in the order of the preparation."""
+    own = part_of(step).needs(here.job, step)
+    return lacking(here, {*step.tools, *step.supplies, *step.against, step.lock or "", *own} - {""})
 
 
-def parts_missing(e: Engine, step: FitStep) -> list[Thing]:
-    """Return the new part of ``step`` when it was told to be missing and was not found since."""
-    return _lacking(e, {step.spare})
-
-
-def _lacking(e: Engine, needed: Collection[str]) -> list[Thing]:
+def lacking(here: Here, needed: Collection[str]) -> list[ThingKey]:
+    """Return those of the things with the ids ``needed`` that were told to be missing and were not found since."""
     return [
         (card.key, number)
-        for card in e.places
-        if isinstance(card, Card)
-        for number, item in enumerate(card.items)
-        if item in needed and (card.key, number) in e.state.missing
+        for card in here.job.places
+        if isinstance(card, CardPlace)
+        for number, item in enumerate(card.items, 1)
+        if item in needed and (card.key, number) in here.state.missing
     ]
-
-
-def _needs(e: Engine, step: Step) -> set[str]:
-    needed = {*step.tools, *step.supplies, *step.against, step.lock or ""}
-    if isinstance(step, FitStep):
-        needed.add(step.spare)
-    if isinstance(step, TightenStep):
-        for stage in step.stages:
-            needed |= {stage.tool or "", *(e.groups[run.group].spare or "" for run in stage.runs)}
-    return needed - {""}

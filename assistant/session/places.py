@@ -2,32 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from assistant.fastening.chunks import MOST_THINGS, chunk_bolts
-from assistant.fastening.programme import Way, passes
-from assistant.fastening.units import Angle, Torque
-from assistant.language.en import steps
-from assistant.procedure.model import Hazard, Procedure, Step
-from assistant.procedure.programmes import programme_of
-from assistant.procedure.steps.tighten import Run, TightenStep
+from assistant.fastening.chunks import MOST_THINGS
+from assistant.procedure.model import Hazard, Item, Person, Procedure, Step
 
 
 @dataclass(frozen=True, slots=True)
-class Card:
-    """At most four things that must be there or true before the work; ``what`` says of which kind they are."""
+class CardPlace:
+    """At most four things that must be there or true before the work; ``what`` says of which kind they are.
+
+    A condition is a text, and the language has the words for people and items.
+    """
 
     key: str
     what: str
-    things: tuple[str, ...]
+    things: tuple[str | Person | Item, ...]
     hazards: tuple[Hazard, ...] = ()
     items: tuple[str, ...] = ()
     """Ids of the things where they have one."""
 
 
 @dataclass(frozen=True, slots=True)
-class Safety:
+class SafetyPlace:
     """One hazard of the whole job, acknowledged before the first step."""
 
     key: str
@@ -52,81 +50,40 @@ class StepPlace:
 
 
 @dataclass(frozen=True, slots=True)
-class End:
+class EndPlace:
     """Behind the last step: only closing the job is left."""
 
     key: str = "end"
     hazards: tuple[Hazard, ...] = ()
 
 
-Place = Card | Safety | StepPlace | End
+AnyPlace = CardPlace | SafetyPlace | StepPlace | EndPlace
 
 
-@dataclass(frozen=True, slots=True)
-class Chunk:
-    """Bolts that are said and confirmed in one breath: a run of a stage, or at most four things of a long one.
-
-    ``turn``, ``stage`` and ``run`` count from one: the passes of the step as they are done, the stage of the procedure
-    that such a pass is (a repeated one comes again), and the run in it. ``of`` is that run, with its limits and access.
-    """
-
-    turn: int
-    stage: int
-    run: int
-    bolts: tuple[int, ...]
-    way: Way
-    of: Run
-
-    @property
-    def group(self) -> str:
-        """The id of the group."""
-        return self.of.group
-
-    @property
-    def target(self) -> Torque | Angle | None:
-        """What the bolts are taken to; None when they are loosened until no force is left."""
-        return self.of.target
-
-
-def chunks_of(step: TightenStep, procedure: Procedure) -> tuple[Chunk, ...]:
-    """Return all chunks of a tightening step of ``procedure``, in the order of the work; repeats are written out."""
-    return tuple(
-        Chunk(turn, stage_no, run_no, bolts, stage.way, run)
-        for turn, (stage_no, stage) in enumerate(passes(programme_of(step, procedure)), 1)
-        for run_no, run in enumerate(step.stages[stage_no - 1].runs, 1)
-        for bolts in chunk_bolts(run.bolts)
-    )
-
-
-def places_of(procedure: Procedure) -> tuple[Place, ...]:
+def places_of(procedure: Procedure) -> tuple[AnyPlace, ...]:
     """Return the row of places of ``procedure``."""
-    row: list[Place] = []
-    persons = [steps.person(person.kind, person.count) for person in procedure.persons]
-    for what, things in (("conditions", list(procedure.conditions)), ("persons", persons)):
-        row += [Card(f"{what}:{number}", what, some) for number, some in enumerate(_fours(things), 1)]
-    for what, items in (
+    row: list[AnyPlace] = []
+    for what, things in (
+        ("conditions", procedure.conditions),
+        ("persons", procedure.persons),
         ("equipment", procedure.support_equipment),
         ("supplies", procedure.supplies),
         ("spares", procedure.spares),
     ):
-        ids = list(_fours([item.id for item in items]))
         row += [
-            Card(f"{what}:{number}", what, some, items=ids[number - 1])
-            for number, some in enumerate(
-                _fours([steps.item(item.name, item.quantity, item.unit, single_use=item.single_use) for item in items]),
-                1,
-            )
+            CardPlace(f"{what}:{number}", what, some, items=tuple(one.id for one in some if isinstance(one, Item)))
+            for number, some in enumerate(_fours(things), 1)
         ]
-    row += [Safety(f"safety:{number}", (hazard,)) for number, hazard in enumerate(procedure.safety, 1)]
+    row += [SafetyPlace(f"safety:{number}", (hazard,)) for number, hazard in enumerate(procedure.safety, 1)]
     first = {id(one.steps[0]): one.name for one in procedure.chapters if one.steps}
-    for closing, row_of in ((False, procedure.steps), (True, procedure.closing)):
+    for closing, steps in ((False, procedure.steps), (True, procedure.closing)):
         row += [
-            StepPlace(step.id, step, number, len(row_of), closing, first.get(id(step), "") if not closing else "")
-            for number, step in enumerate(row_of, 1)
+            StepPlace(step.id, step, number, len(steps), closing, first.get(id(step), "") if not closing else "")
+            for number, step in enumerate(steps, 1)
         ]
-    return (*row, End())
+    return (*row, EndPlace())
 
 
-def _fours(things: list[str]) -> Iterator[tuple[str, ...]]:
+def _fours(things: Sequence[str | Person | Item]) -> Iterator[tuple[str | Person | Item, ...]]:
     for start in range(0, len(things), MOST_THINGS):
         yield tuple(things[start : start + MOST_THINGS])

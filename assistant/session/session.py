@@ -1,299 +1,201 @@
-"""The session: the one entrance of this room. Pure: it reads no clock and does no I/O."""
+"""The session: the way into this room. Pure: it reads no clock and does no I/O."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from assistant.events import (
-    Command,
-    Effect,
-    Expect,
-    Grammar,
-    Heard,
-    Limits,
-    Record,
-    Say,
-    Show,
-    Source,
-    ToneKind,
-)
-from assistant.fastening.quantities import plain
-from assistant.procedure.format.tool_file import read_kept_tools
+from assistant.events import Clarity, Command, Effect, Expect, Grammar, Heard, Limits, Say, Show, Source
+from assistant.facts import Fact
+from assistant.facts.going import Refused
+from assistant.facts.inputs import ClockSet, NotUnderstood, Opened, Resumed, SetWhen, TimeCame, Understood
+from assistant.language.port import Language
 from assistant.procedure.model import Procedure
-from assistant.procedure.steps.tighten import TightenStep
 from assistant.session import (
-    clocks,
-    critical,
-    dispatch,
-    handover,
-    hazards,
-    moving,
-    presenting,
-    questions,
-    replies,
-    replies_lists,
-    sentences,
+    table,
+    telling,  # noqa: F401 (every teller enters its table)
 )
-from assistant.session.engine import Engine
-from assistant.session.facts import INPUT_KINDS
-from assistant.session.grammar import QUESTIONS, Unclear, accepted, grammar_of, understand
-from assistant.session.machine import OVERLAYS
-from assistant.session.view import standing, view
+from assistant.session.deciding.decide import decide
+from assistant.session.deciding.time import next_ms
+from assistant.session.far import heard_now
+from assistant.session.here import Here
+from assistant.session.intents import KNOBS, QUESTIONS
+from assistant.session.job import Job
+from assistant.session.state import State
+from assistant.session.telling.core import Telling
+from assistant.session.understanding import Unclear, grammar, understand
+from assistant.session.view import LastHeard, view
 
-RULES = 3
-"""The rules that a new job is opened under; :mod:`assistant.session.facts` marks what came with them."""
-MISHEARD_MS = 20_000
-"""Within this time, misunderstandings in a row are counted together."""
+
+@dataclass(frozen=True, slots=True)
+class Reply:
+    """What an input brings about: ``facts`` for the journal, and ``effects`` to carry out once they are on disk."""
+
+    facts: tuple[Fact, ...] = ()
+    effects: tuple[Effect, ...] = ()
+
+
+NO_REPLY = Reply()
 
 
 class Session:
-    """One job. Feed it what was heard and the time; carry out the effects it answers, its records first.
+    """One job. Feed it what was heard and the time; keep the facts that it answers, then carry out the effects.
 
-    Its state follows from its inputs and their times alone, so :meth:`replay` of a journal builds it again.
+    Its state is the fold of its facts: a stored job is gone on with by ``Session(procedure, state=fold(facts), ...)``.
     """
 
-    def __init__(self, procedure: Procedure, *, limits: Limits = Limits()) -> None:  # noqa: B008
-        """Begin at the start of ``procedure``.
+    def __init__(
+        self,
+        procedure: Procedure,
+        *,
+        language: Language,
+        limits: Limits = Limits(),  # noqa: B008
+        state: State = State(),  # noqa: B008
+    ) -> None:
+        """Begin where ``state`` stands in ``procedure``.
 
-        ``limits`` are the least confidences (0 to 1), by weight of a phrase.
+        ``language`` gives every word; ``limits`` are the least confidences (0 to 1), by weight of a phrase.
         """
-        self._engine = Engine(procedure)
+        self._job = Job(procedure)
+        self._language = language
         self._limits = limits
+        self._state = state
+        self._last_said = ""
+        self._last_heard: LastHeard | None = None
+        self._earlier: tuple[str, LastHeard | None] = ("", None)
+        self.quiet_since = 0.0
+        """Since when the voice is silent [s since the epoch]: what was asked waits from then on. The bay sets it."""
 
     @property
     def closed(self) -> bool:
         """Whether the job is closed."""
-        return self._engine.state.closed
+        return self._state.closed
 
     @property
     def procedure(self) -> Procedure:
         """What is worked through."""
-        return self._engine.procedure
+        return self._job.procedure
 
-    def open(self, now: float, facts: Mapping[str, Any]) -> list[Effect]:
-        """Open the job at ``now`` [s since the epoch]; ``facts`` (JSON values) go into its first entry as they are."""
-        return self._apply("opened", {"rules": RULES, **facts}, now)
+    @property
+    def state(self) -> State:
+        """The fold of all facts up to now."""
+        return self._state
 
-    def hear(self, heard: Heard, now: float) -> list[Effect]:
-        """Answer one utterance, key or pedal at ``now`` [s since the epoch]; [] for talk that was not for us."""
-        e = self._engine
-        if self.closed or e.phase == "new":
-            return []
-        under = e.listening
-        takes_words = e.phase == "dictation" or (
-            e.phase == "hand_over" and heard.source is Source.KEY
-        )  # no name by voice
-        meant = understand(heard, accepted(self._state(), under), self._limits, dictation=takes_words)
+    def remember(self, before: Session) -> None:
+        """Take what was said and heard last before the newest answer of ``before``, in whose place this one goes on.
+
+        That answer was not kept, and nobody heard it; "repeat" asks for the one before.
+        """
+        self._last_said, self._last_heard = before._earlier
+        self.quiet_since = before.quiet_since
+
+    def open(self, opened: Opened, now: float) -> Reply:
+        """Open the job at ``now`` [s since the epoch] with its first entry."""
+        return self._take(opened, now)
+
+    def resume(self, resumed: Resumed, now: float) -> Reply:
+        """Take the job up again at ``now`` [s since the epoch], and say in one breath where it is."""
+        return NO_REPLY if self.closed else self._take(resumed, now)
+
+    def hear(self, heard: Heard, now: float) -> Reply:
+        """Answer one utterance, key or pedal at ``now`` [s since the epoch]; nothing for talk that was not for us."""
+        here = self._here(now)
+        self._earlier = self._last_said, self._last_heard
+        if self.closed or not self._state.opened:
+            return NO_REPLY
+        meant = understand(heard, here, self._limits, self._language)
         if meant is None:
-            return []
-        data: dict[str, Any] = {
-            "text": heard.text,
-            "confidence": f"{heard.confidence:.3f}",
+            return NO_REPLY
+        common: dict[str, Any] = {
+            "confidence": Decimal(f"{heard.confidence:.3f}"),
             "started_ms": round(heard.started_at * 1000),
             "ended_ms": round(heard.ended_at * 1000),
-            "source": heard.source.value,
-            "clarity": heard.clarity.value,
+            "source": heard.source,
+            "clarity": heard.clarity,
+            "hazard": heard_now(here, heard.unsaid, self._language),
         }
-        if e.rules >= 3 and (far := hazards.heard_now(e, heard.unsaid)):
-            data["hazard_heard"] = far
         if isinstance(meant, Unclear):
-            return self._apply("unclear", data | {"why": meant.why}, now)
-        number = None if meant.number is None else plain(meant.number)
-        return self._apply("heard", data | {"intent": meant.intent, "number": number, "words": meant.text}, now)
+            unclear = NotUnderstood(why=meant.why, text=heard.text, **common)
+            return self._take(unclear, now, LastHeard(heard.text, meant.why))
+        given = Understood(intent=meant.intent, number=meant.number, words=meant.text, **common)
+        return self._take(given, now, LastHeard(heard.text))
 
-    def tick(self, now: float) -> list[Effect]:
-        """Let happen what the time brings by ``now`` [s since the epoch]; [] when there is nothing."""
-        due = clocks.next_ms(self._engine)
-        if self.closed or due is None or due > round(now * 1000):
-            return []
-        return self._apply("clock", {"due_ms": due}, now)
+    def tick(self, now: float) -> Reply:
+        """Let happen what the time brings by ``now`` [s since the epoch]."""
+        due = self._due(now)
+        if due is None or due > round(now * 1000):
+            return NO_REPLY
+        return self._take(TimeCame(due_ms=due), now)
 
     def next_tick(self) -> float | None:
         """Return when :meth:`tick` should be called next [s since the epoch], or None."""
-        due = None if self.closed else clocks.next_ms(self._engine)
+        due = self._due(0.0)
         return None if due is None else due / 1000
+
+    def clock_set(self, by_s: float, now: float, when: SetWhen = SetWhen.RUNNING) -> Reply:
+        """Take up at ``now`` [s since the epoch] that the computer's clock was set by ``by_s`` seconds (below 0: back).
+
+        The job's own time is not that of the computer's clock, so nothing moves; but what a running timer began with
+        may have been wrong, so each is asked about.
+        """
+        return NO_REPLY if self.closed else self._take(ClockSet(by_ms=round(by_s * 1000), when=when), now)
 
     def grammar(self) -> Grammar:
         """Return what may be said now; the same object as long as it is the same."""
-        return grammar_of(self._state(), self._engine.listening if self._engine.phase == "confirming" else "")
-
-    def brief(self, now: float, facts: Mapping[str, Any] | None = None) -> list[Effect]:
-        """Say in one breath where the job is, after it was taken up again at ``now`` [s since the epoch].
-
-        ``facts`` (JSON values) may bring another tool file.
-        """
-        return [] if self.closed else self._apply("resumed", dict(facts or {}), now)
-
-    def clock_stepped(self, by_s: float, now: float, *, between: bool = False) -> list[Effect]:
-        """Take up at ``now`` [s since the epoch] that the computer's clock was set by ``by_s`` seconds (below 0: back).
-
-        It happened while the program ran, or ``between`` its end and now. The job's own time is not that of the
-        computer's clock, so nothing moves; but what a running timer began with may have been wrong, so each is asked
-        about.
-        """
-        data = {"by_ms": round(by_s * 1000), "when": clocks.BETWEEN if between else clocks.RUNNING}
-        return [] if self.closed else self._apply("clock_stepped", data, now)
-
-    def replay(self, kind: str, data: Mapping[str, Any], now: float) -> list[Record]:
-        """Take one input of the journal (one of INPUT_KINDS) at ``now`` [s]; return its records, itself first.
-
-        Raises:
-            ValueError: ``kind`` is no input.
-        """
-        if kind not in INPUT_KINDS:
-            raise ValueError(f"{kind} is no input of a session.")
-        return [effect for effect in self._apply(kind, data, now, ahead=False) if isinstance(effect, Record)]
+        return grammar(self._here(0.0), self._language)
 
     def view(self, now: float) -> Mapping[str, Any]:
         """Return what a display may show at ``now`` [s since the epoch]: plain JSON values."""
-        self._engine.now_ms = round(now * 1000)
-        return self._view()
+        return view(self._here(now), self._language, self._last_heard, self._last_said)
 
-    def _view(self) -> Mapping[str, Any]:
-        return view(self._engine)
+    # One input
 
-    def _state(self) -> str:
-        phase = self._engine.phase
-        return phase if phase in (*OVERLAYS, "new", "closed") else self._engine.listening
+    def _here(self, now: float) -> Here:
+        return Here(self._job, self._state, round(now * 1000))
 
-    def _apply(self, kind: str, data: Mapping[str, Any], now: float, *, ahead: bool = True) -> list[Effect]:
-        e = self._engine
-        e.begin(round(now * 1000), str(data.get("source", Source.CLOCK.value)) if kind == "heard" else "clock")
-        e.records.append(Record(kind, dict(data)))
-        asked = e.phase
-        waiting = None if e.phase == "new" or e.unread is None else (e.place.key, e.unread)
-        e.heard_of_hazard = str(data.get("hazard_heard", hazards.ALL))
-        clocks.expire(e)
-        if kind in ("heard", "unclear"):
-            e.last_heard = {"text": data.get("text", ""), "why": data.get("why", ""), "understood": kind == "heard"}
-        if kind == "heard":
-            before = standing(e)
-            self._heard(data, too_late=asked != e.phase)
-            e.refused = data["intent"] not in QUESTIONS and not e.others and before == standing(e)
-        elif kind == "unclear":
-            self._unclear()
-        elif kind == "opened":
-            self._opened(data)
-        elif kind == "resumed":
-            self._resumed(data)
-        elif kind == "clock_stepped":
-            clocks.stepped(e, int(data["by_ms"]))
-        if kind == "heard":
-            hazards.follow(e, waiting)
-        effects = e.answer()
-        if ahead:
-            effects.append(Show(self._view()))
-            effects += self._expect()
-        return effects
+    def _due(self, now: float) -> int | None:
+        return None if self.closed or not self._state.opened else next_ms(self._here(now), self._quiet_ms)
 
-    def _opened(self, facts: Mapping[str, Any]) -> None:
-        e = self._engine
-        e.rules = int(facts.get("rules", 1))
-        self._take_tools(facts)
-        handover.begin(e, str(facts.get("operator") or ""))
-        invented = e.procedure.values == "invented"
-        e.say(*replies.hello(e.procedure.title, len(e.procedure.steps), invented=invented))
-        e.say(replies_lists.book_time(e.procedure.book_time), *replies_lists.due_again(e.procedure.due))
-        if facts.get("keep_audio"):
-            e.say(sentences.AUDIO_KEPT)
-        e.settle()
-        moving.announce(e)
+    @property
+    def _quiet_ms(self) -> int:
+        return round(self.quiet_since * 1000)
 
-    def _resumed(self, facts: Mapping[str, Any]) -> None:
-        e = self._engine
-        if e.phase in ("confirming", "dictation"):
-            critical.cancel(e, "silence")
-        self._take_tools(facts)
-        if handover.go_on(e, str(facts.get("operator") or "")):
-            return
-        if e.phase == "hand_over":
-            handover.ask_who(e)
-            return
-        if e.phase != "paused" and e.unread is None and not isinstance(e.step, TightenStep):
-            moving.announce(e)
-            return
-        questions.where(e)
-        if e.phase == "paused":
-            e.say(sentences.PAUSED)
-        elif e.unread is None:
-            e.say(*presenting.after_break(e))
-        else:
-            e.say(replies.hazard(e.place.hazards[e.unread]))  # whoever goes on may not have heard it
-            e.state.cut_hazard = None
+    def _take(self, given: Fact, now: float, heard: LastHeard | None = None) -> Reply:
+        now_ms = round(now * 1000)
+        self._earlier = self._last_said, self._last_heard
+        facts = decide(self._job, self._state, given, now_ms, self._quiet_ms)
+        told = Telling(self._job, self._state, facts, now_ms, self._language, self._last_said)
+        effects = told.tell()
+        self._state, self._last_said = told.state, told.last_said
+        if heard is not None:
+            refused = isinstance(given, Understood) and _refused(given, facts)
+            self._last_heard = heard.answered(refused=refused)
+        return Reply(facts, (*effects, Show(self.view(now)), *self._expected(now_ms)))
 
-    def _take_tools(self, facts: Mapping[str, Any]) -> None:
-        """Take the tool file that came with an input; its bytes travel in the input, so that a replay has the same."""
-        text = facts.get("tools_yaml")
-        if text is None:
-            return
-        box = read_kept_tools(str(text).encode(), str(facts["tools_file"]))
-        if box is None:
-            raise ValueError("a value of its tool file cannot be read any more")
-        clicks = facts.get("tool_clicks", {})
-        self._engine.tools = box.with_clicks({str(tool): int(number) for tool, number in clicks.items()})
-        self._engine.plans.clear()
-
-    def _heard(self, data: Mapping[str, Any], *, too_late: bool) -> None:
-        e = self._engine
-        intent = str(data["intent"])
-        e.state.misheard = 0
-        silence_ms = e.state.silence_ms
-        if intent == "confirmed" and silence_ms and int(data.get("started_ms", e.now_ms)) <= silence_ms:
-            too_late = True  # it was begun before the end of what it answers was told
-        if too_late and intent not in QUESTIONS:
-            e.say(sentences.TOO_LATE)  # what it answered ended a moment before it was heard
-            return
-        number = data.get("number")
-        command = Command(intent, None if number is None else Decimal(str(number)), str(data.get("words", "")))
-        dispatch.act(e, command)
-
-    def _unclear(self) -> None:
-        e = self._engine
-        state = e.state
-        e.keep_last = True
-        state.misheard = state.misheard + 1 if e.now_ms - state.misheard_ms <= MISHEARD_MS else 1
-        state.misheard_ms = e.now_ms
-        if e.phase == "paused":
-            e.tone(ToneKind.NOT_UNDERSTOOD)
-        elif state.misheard == 2:
-            e.say(sentences.SAY_AGAIN)
-        elif state.misheard == 3:
-            questions.help_(e)
-        else:
-            e.tone(ToneKind.NOT_UNDERSTOOD)
-
-    def _expect(self) -> list[Effect]:
+    def _expected(self, now_ms: int) -> Sequence[Effect]:
         """Return the sentences that will probably be said next: those that the likely commands would bring about."""
-        e = self._engine
-        if e.state.closed:
-            return []
+        here = Here(self._job, self._state, now_ms)
         texts: list[str] = []
-        for command in self._likely():
-            kept, state = (e.records, e.words, e.others, e.keep_last, e.by), e.state
-            e.state = state.copy()
-            e.begin(e.now_ms, e.by)
-            try:
-                dispatch.act(e, command)
-                texts += [effect.text for effect in e.answer() if isinstance(effect, Say)]
-            finally:
-                e.state = state
-                e.records, e.words, e.others, e.keep_last, e.by = kept
+        for command in () if self.closed else table.row_of(here.phase).likely(here):
+            given = _supposed(command, now_ms)
+            facts = decide(self._job, self._state, given, now_ms, self._quiet_ms)
+            told = Telling(self._job, self._state, facts, now_ms, self._language, self._last_said).tell()
+            texts += [effect.text for effect in told if isinstance(effect, Say)]
         return [Expect(tuple(dict.fromkeys(texts)))] if texts else []
 
-    def _likely(self) -> list[Command]:
-        e = self._engine
-        match self._state():
-            case "hazard" | "confirming" | "renewing":
-                return [Command("confirmed")]
-            case "tightening" | "one_bolt":
-                return [Command("next"), Command("which_bolts"), Command("what_value")]
-            case "counting" | "fitting":
-                asked = view(e)["ask"]
-                return [Command("count", Decimal(asked["expected"]))]
-            case "checking":
-                return [Command(str(view(e)["ask"]["expected"]))]
-            case "dictation" | "paused" | "hand_over" | "reading" | "reading_signed" | "out_of_limits":
-                return []
-        return [Command("next")]
+
+def _refused(given: Understood, facts: Sequence[Fact]) -> bool:
+    """Return whether nothing came of a command."""
+    if any(isinstance(fact, Refused) for fact in facts):
+        return True
+    return len(facts) == 1 and given.intent not in (*QUESTIONS, *KNOBS)
+
+
+def _supposed(command: Command, now_ms: int) -> Understood:
+    """Return the input that a command would be if it came now."""
+    return Understood(
+        intent=command.intent, number=command.number, words=command.text, confidence=Decimal(1), started_ms=now_ms,
+        ended_ms=now_ms, source=Source.VOICE, clarity=Clarity.PHRASE,
+    )  # fmt: skip

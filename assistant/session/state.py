@@ -1,158 +1,168 @@
-"""All that a session remembers: plain values that follow from the inputs alone. Times are whole milliseconds."""
+"""All that a session remembers of one job: frozen values that follow from its facts. Times are milliseconds."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, fields, replace
-from typing import Any
+from collections.abc import Mapping
 
+import msgspec
+
+from assistant.facts.asking import Dictated, Question
+from assistant.facts.base import Quantity
+from assistant.facts.going import BoltAt
+from assistant.facts.inputs import ToolFile
 from assistant.fastening.units import TorqueUnit
 
-Thing = tuple[str, int]
-"""A thing of the preparation: key of the card, index on it."""
-Bolt = tuple[str, int, int]
-"""One bolt of a tightening: id of the step, index of the chunk, index inside the chunk."""
+ThingKey = tuple[str, int]
+"""A thing of the preparation: key of its card, and its number there, from one."""
+Bolt = tuple[str, int, int, int]
+"""One bolt of a tightening: id of the step, pass, run in it, and number of the bolt."""
+HazardKey = tuple[str, int]
+"""A hazard: key of its place, and its index there."""
 
 
-@dataclass(slots=True)
-class TimerState:
-    """A timer that was started. ``visit`` is the visit to a place on which that was said aloud, or zero."""
+class TimerState(msgspec.Struct, frozen=True):
+    """A timer that was started. ``visit`` is the visit to a place on which that was asked for, or zero."""
 
     ends_ms: int
     visit: int = 0
     warned: bool = False
     over: bool = False
     stopped: bool = False
+    """An open time whose steps are all done: it does not matter any more."""
     doubted: bool = False
-    """The computer's clock was set while it ran: somebody must agree that it is right before it counts."""
+    """The computer's clock was set while it ran, and nobody has said since that it is right."""
 
 
-@dataclass(frozen=True, slots=True)
-class Planned:
-    """What the tools of a stage were chosen by: the day (since 1970, UTC), a unit or "", and the job's own clicks."""
+class Planned(msgspec.Struct, frozen=True):
+    """What the tools of a pass were chosen by: the day (since 1970, UTC), a unit or "", and the job's own clicks."""
 
     day: int
     unit: str
     clicks: tuple[tuple[str, int], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class OffReading:
-    """A reading out of limits, as text with its unit, and on which side it lies (below or above)."""
+class OffReading(msgspec.Struct, frozen=True):
+    """A reading out of limits, and on which side it lies (below or above)."""
 
-    value: str
-    unit: str
+    reading: Quantity
     side: str
 
 
-@dataclass(slots=True)
-class Pending:
-    """What waits for "confirmed". Unless ``final``, confirming it asks for the reason first.
+class Waiting(msgspec.Struct, frozen=True):
+    """What waits for "confirmed" since ``since_ms``. With ``needs_reason``, confirming it asks for the reason first."""
 
-    ``action`` is the name of what will be done with ``data``; ``question`` is what was asked, ``summary`` what it is.
-    """
-
-    action: str
-    summary: str
-    question: str
-    data: dict[str, Any]
-    final: bool
+    question: Question
+    since_ms: int
+    needs_reason: bool = False
     reason: str = ""
-    deadline_ms: int = 0
 
 
-@dataclass(slots=True)
-class Dictation:
-    """Words that are being taken down: a note, a problem, or the reason for ``pending``."""
+class Dictation(msgspec.Struct, frozen=True):
+    """Words that are being taken down: a note, a problem, or the reason for ``question``."""
 
-    kind: str
-    words: list[str]
-    deadline_ms: int
-    pending: Pending | None = None
+    what: Dictated
+    since_ms: int
+    question: Question | None = None
+    words: tuple[str, ...] = ()
     is_cut: bool = False
     """Whether words were left out because there was no room for more."""
 
 
-@dataclass(slots=True)
-class State:
-    """Where the job is and what was done; ``phase`` is a state of the table in :mod:`assistant.session.machine`."""
+class Told(msgspec.Struct, frozen=True):
+    """A note, a problem, or what was accepted (``kind``: note, problem, deviation), for whoever takes the job over."""
 
-    phase: str = "new"
-    at: int = 0
-    visit: int = 1
-    one_by_one: bool = False
-    acknowledged: set[tuple[str, int]] = field(default_factory=set)
-    hurried: set[tuple[str, int]] = field(default_factory=set)
-    """Hazards of this visit that were acknowledged too soon, and read again because of that."""
-    cut_hazard: tuple[str, int] | None = None
-    """The hazard whose reading was cut before it came to how to avoid it."""
-    prepared: set[str] = field(default_factory=set)
-    thing: int | None = None
-    """Index of the thing that is asked for where a card is gone through thing by thing."""
-    missing: dict[Thing, str] = field(default_factory=dict)
-    """What is missing, in the order in which it was told."""
-    without: set[Thing] = field(default_factory=set)
-    """What it was agreed to begin the work without."""
-    operator: str = ""
-    """Who works on the job."""
-    operators: dict[str, None] = field(default_factory=dict)
-    """Everybody who is known to work on the job, in order."""
-    told: list[tuple[str, str, str]] = field(default_factory=list)
-    """Notes, problems and deviations in order: kind, step or "", words."""
-    done: set[str] = field(default_factory=set)
-    skipped: dict[str, str] = field(default_factory=dict)
-    miscounts: dict[str, int] = field(default_factory=dict)
-    """How often in a row a step was counted wrongly."""
-    counts: dict[str, int] = field(default_factory=dict)
-    answers: dict[str, str] = field(default_factory=dict)
-    fitted: dict[str, int] = field(default_factory=dict)
-    deviations: set[str] = field(default_factory=set)
-    bolts: set[Bolt] = field(default_factory=set)
-    bolts_skipped: dict[Bolt, str] = field(default_factory=dict)
-    pointers: dict[str, tuple[int, int]] = field(default_factory=dict)
-    off: dict[Bolt, OffReading] = field(default_factory=dict)
-    """Bolts with a reading out of limits about which nothing was decided yet."""
-    off_accepted: set[Bolt] = field(default_factory=set)
-    """Bolts whose last reading is out of limits and was accepted for a reason."""
-    renewed: set[tuple[str, str]] = field(default_factory=set)
-    """Step and group whose fasteners, which are used only once, were confirmed to be new."""
-    torqued_ms: dict[str, int] = field(default_factory=dict)
-    """When a group last got a torque."""
-    multiplied: dict[str, str] = field(default_factory=dict)
-    """The multiplier through which a group last got its torque."""
-    turned: set[Bolt] = field(default_factory=set)
-    """Bolts that got their further angle and were neither loosened nor replaced since."""
-    worn: set[tuple[str, int]] = field(default_factory=set)
-    """Group and number of bolts of single use that got their further angle and were loosened: new ones must come."""
-    pause_told: set[tuple[str, int, str]] = field(default_factory=set)
-    """Step, pass and group for which a long pause before a further angle was told."""
+    kind: str
+    step: str
+    words: str
+
+
+class State(msgspec.Struct, frozen=True):
+    """Where the job is and what was done."""
+
+    opened: bool = False
+    closed: bool = False
+    paused: bool = False
+    handing_over: bool = False
+    waiting: Waiting | None = None
+    dictation: Dictation | None = None
+    place: str = ""
+    """Key of the present place."""
+    visit: int = 0
+    """How often the job has arrived somewhere."""
+    visited: frozenset[str] = frozenset()
+    """Places at which somebody stood since the present operator began; what to say is told at the first of a kind."""
+    tools: ToolFile | None = None
     unit: TorqueUnit | None = None
     """The unit that torque is to be said and read in; None for that of the procedure."""
-    clicks: dict[str, int] = field(default_factory=dict)
+
+    # Preparation and hazards
+    acknowledged: frozenset[HazardKey] = frozenset()
+    hurried: frozenset[HazardKey] = frozenset()
+    """Hazards of this visit that were acknowledged too soon, and read again because of that."""
+    cut_hazard: HazardKey | None = None
+    """The hazard whose reading was cut before it came to how to avoid it."""
+    prepared: frozenset[str] = frozenset()
+    thing: int = 0
+    """Number of the thing that is asked for where a card is gone through thing by thing, or 0."""
+    missing: tuple[ThingKey, ...] = ()
+    """What is missing, in the order in which it was told."""
+    without: frozenset[ThingKey] = frozenset()
+    """What it was agreed to begin the work without."""
+
+    # People
+    operator: str = ""
+    """Who works on the job."""
+    operators: tuple[str, ...] = ()
+    """Everybody who is known to work on the job, in order."""
+    told: tuple[Told, ...] = ()
+
+    # Steps
+    done: frozenset[str] = frozenset()
+    skipped: Mapping[str, str] = msgspec.field(default_factory=dict)
+    """The reason for each place that was left out, in order."""
+    miscounts: Mapping[str, int] = msgspec.field(default_factory=dict)
+    """How often in a row a step was counted wrongly."""
+    counts: Mapping[str, int] = msgspec.field(default_factory=dict)
+    answers: Mapping[str, bool | str] = msgspec.field(default_factory=dict)
+    """The answer of each check: yes or no, or the value that was read off."""
+    fitted: Mapping[str, int] = msgspec.field(default_factory=dict)
+    deviations: frozenset[str] = frozenset()
+    """Steps whose count, answer or value is not as it should be."""
+
+    # Bolts
+    one_by_one: bool = False
+    at_bolt: Mapping[str, BoltAt | None] = msgspec.field(default_factory=dict)
+    """The next bolt of each tightening that was come to; None behind the last."""
+    bolts: frozenset[Bolt] = frozenset()
+    bolts_skipped: Mapping[Bolt, str] = msgspec.field(default_factory=dict)
+    off: Mapping[Bolt, OffReading] = msgspec.field(default_factory=dict)
+    """Bolts with a reading out of limits about which nothing was decided yet."""
+    off_accepted: frozenset[Bolt] = frozenset()
+    """Bolts whose last reading is out of limits and was accepted for a reason."""
+    renewed: frozenset[tuple[str, str]] = frozenset()
+    """Step and group whose fasteners, which are used only once, were confirmed to be new."""
+    torqued_ms: Mapping[str, int] = msgspec.field(default_factory=dict)
+    """When a group last got a torque."""
+    multiplied: Mapping[str, str] = msgspec.field(default_factory=dict)
+    """The multiplier through which a group last got its torque, or ""."""
+    turned: Mapping[Bolt, str] = msgspec.field(default_factory=dict)
+    """Group of the bolts that got their further angle and were neither loosened nor replaced since."""
+    worn: frozenset[tuple[str, int]] = frozenset()
+    """Group and number of bolts of single use that got their further angle and were loosened: new ones must come."""
+    pause_told: frozenset[tuple[str, int, str]] = frozenset()
+    """Step, pass and group for which a long pause before a further angle was told."""
+    clicks: Mapping[str, int] = msgspec.field(default_factory=dict)
     """Clicks of this job by wrench."""
-    planned: dict[tuple[str, int], Planned] = field(default_factory=dict)
+    planned: Mapping[tuple[str, int], Planned] = msgspec.field(default_factory=dict)
     """What the tools of each pass of each step were chosen by."""
-    timers: dict[str, TimerState] = field(default_factory=dict)
-    late_accepted: set[tuple[str, str]] = field(default_factory=set)
-    hinted: set[str] = field(default_factory=set)
-    pending: Pending | None = None
-    dictation: Dictation | None = None
-    last_said: str = ""
+
+    # Timers, and what was not understood
+    timers: Mapping[str, TimerState] = msgspec.field(default_factory=dict)
+    late_accepted: frozenset[tuple[str, str]] = frozenset()
+    """Step and open time after which it may be done all the same."""
     misheard: int = 0
     misheard_ms: int = 0
     silence_ms: int = 0
     """When silence last ended a read-back or a note."""
-    closed: bool = False
-
-    def copy(self) -> State:
-        """Return a copy that shares nothing that changes."""
-        fresh: dict[str, Any] = {
-            one.name: value.copy()
-            for one in fields(self)
-            if isinstance(value := getattr(self, one.name), set | dict | list)
-        }
-        fresh["timers"] = {name: replace(timer) for name, timer in self.timers.items()}
-        if self.pending is not None:
-            fresh["pending"] = replace(self.pending, data=dict(self.pending.data))
-        if self.dictation is not None:
-            fresh["dictation"] = replace(self.dictation, words=list(self.dictation.words))
-        return replace(self, **fresh)
+    more: Mapping[str, object] = msgspec.field(default_factory=dict)
+    """What a kind of step that is not among ours remembers, by its own key."""

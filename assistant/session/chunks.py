@@ -1,0 +1,158 @@
+"""Tightenings cut into what is said in one breath: which bolts are meant now, which are done, and which are open."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from assistant.facts.going import BoltAt
+from assistant.fastening.chunks import chunk_bolts
+from assistant.fastening.programme import Way, passes
+from assistant.fastening.units import Angle, Torque
+from assistant.procedure.model import Procedure
+from assistant.procedure.programmes import programme_of
+from assistant.procedure.steps.tighten import Run, TightenStep
+from assistant.session.here import Here
+from assistant.session.job import Job
+from assistant.session.state import Bolt
+
+
+@dataclass(frozen=True, slots=True)
+class Chunk:
+    """Bolts that are said and confirmed in one breath: a run of a stage, or at most four things of a long one.
+
+    ``turn``, ``stage`` and ``run`` count from one: the passes of the step as they are done, the stage of the procedure
+    that such a pass is (a repeated one comes again), and the run in it. ``of`` is that run, with its limits and access.
+    """
+
+    turn: int
+    stage: int
+    run: int
+    bolts: tuple[int, ...]
+    way: Way
+    of: Run
+
+    @property
+    def group(self) -> str:
+        """The id of the group."""
+        return self.of.group
+
+    @property
+    def target(self) -> Torque | Angle | None:
+        """What the bolts are taken to; None when they are loosened until no force is left."""
+        return self.of.target
+
+
+def chunks_of(step: TightenStep, procedure: Procedure) -> tuple[Chunk, ...]:
+    """Return all chunks of a tightening step of ``procedure``, in the order of the work; repeats are written out."""
+    return tuple(
+        Chunk(turn, stage_no, run_no, bolts, stage.way, run)
+        for turn, (stage_no, stage) in enumerate(passes(programme_of(step, procedure)), 1)
+        for run_no, run in enumerate(step.stages[stage_no - 1].runs, 1)
+        for bolts in chunk_bolts(run.bolts)
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Cut:
+    """All tightenings of a job by the ids of their steps, and where each bolt is: index of its chunk and offset."""
+
+    chunks: dict[str, tuple[Chunk, ...]]
+    at: dict[Bolt, tuple[int, int]]
+
+
+def _cut(job: Job) -> _Cut:
+    chunks = {step.id: chunks_of(step, job.procedure) for step in job.steps_of(TightenStep)}
+    at = {
+        (step, chunk.turn, chunk.run, bolt): (index, offset)
+        for step, some in chunks.items()
+        for index, chunk in enumerate(some)
+        for offset, bolt in enumerate(chunk.bolts)
+    }
+    return _Cut(chunks, at)
+
+
+def chunks_in(job: Job, step: str) -> tuple[Chunk, ...]:
+    """Return the chunks of the tightening with the id ``step``, in order."""
+    return job.once(_cut).chunks[step]
+
+
+def bolt_key(job: Job, step: str, index: int, offset: int) -> Bolt:
+    """Return the key of the bolt at ``offset`` of the chunk ``index`` of a tightening."""
+    chunk = chunks_in(job, step)[index]
+    return step, chunk.turn, chunk.run, chunk.bolts[offset]
+
+
+def bolt_at(job: Job, step: str, index: int, offset: int) -> BoltAt | None:
+    """Return the same for a fact; None behind the last chunk."""
+    if index >= len(chunks_in(job, step)):
+        return None
+    _, turn, run, bolt = bolt_key(job, step, index, offset)
+    return BoltAt(turn, run, bolt)
+
+
+def index_of(job: Job, step: str, at: BoltAt | None) -> tuple[int, int]:
+    """Return index and offset of a bolt: behind the last chunk for None, of the first for one that is not there."""
+    if at is None:
+        return len(chunks_in(job, step)), 0
+    return job.once(_cut).at.get((step, at.turn, at.run, at.bolt), (0, 0))
+
+
+def pointer(here: Here, step: TightenStep) -> tuple[int, int]:
+    """Return index of the chunk and offset in it of the next bolt of ``step``; the first of all where nobody was."""
+    if step.id not in here.state.at_bolt:
+        return 0, 0
+    return index_of(here.job, step.id, here.state.at_bolt[step.id])
+
+
+def bolt_place(here: Here) -> tuple[Chunk, tuple[int, ...], int, int] | None:
+    """Return the present chunk, its bolts that are meant now, its index and the first one's offset in it.
+
+    None outside a tightening, and behind its last bolt.
+    """
+    step = here.step
+    if not isinstance(step, TightenStep):
+        return None
+    chunks = chunks_in(here.job, step.id)
+    index, offset = pointer(here, step)
+    if index >= len(chunks):
+        return None
+    end = offset + 1 if here.state.one_by_one else _end(here, step.id, index, offset)
+    return chunks[index], chunks[index].bolts[offset:end], index, offset
+
+
+def _end(here: Here, step: str, index: int, offset: int) -> int:
+    """Return the offset behind the bolts that are meant together.
+
+    One with a reading out of limits stands alone, and so do those that got their further angle before.
+    """
+    state = here.state
+    turned = bolt_key(here.job, step, index, offset) in state.turned
+    bolts = chunks_in(here.job, step)[index].bolts
+    for at in range(offset, len(bolts)):
+        if bolt_key(here.job, step, index, at) in state.off:
+            return max(at, offset + 1)
+        if (bolt_key(here.job, step, index, at) in state.turned) is not turned:
+            return at
+    return len(bolts)
+
+
+def bolts_open(here: Here, step: TightenStep) -> list[tuple[int, int]]:
+    """Return where bolts are neither tightened nor left out with a reason, in order: chunk and offset."""
+    return [
+        (index, offset)
+        for index, chunk in enumerate(chunks_in(here.job, step.id))
+        for offset in range(len(chunk.bolts))
+        if (bolt := bolt_key(here.job, step.id, index, offset)) not in here.state.bolts
+        and bolt not in here.state.bolts_skipped
+    ]
+
+
+def bolts_in_turn(job: Job, step: TightenStep, turn: int) -> list[tuple[int, int]]:
+    """Return where the bolts of one pass are, in order: chunk and offset."""
+    chunks = enumerate(chunks_in(job, step.id))
+    return [(index, at) for index, chunk in chunks if chunk.turn == turn for at in range(len(chunk.bolts))]
+
+
+def bolt_done(here: Here, step: TightenStep, index: int, offset: int) -> bool:
+    """Return whether a bolt was tightened in its pass."""
+    return bolt_key(here.job, step.id, index, offset) in here.state.bolts

@@ -1,0 +1,164 @@
+"""What must be read back and confirmed, and words that are taken down: notes, problems, reasons."""
+
+from __future__ import annotations
+
+from assistant.events import Command
+from assistant.facts.asking import (
+    Ask,
+    Asked,
+    AskedOn,
+    AskFound,
+    Cancelled,
+    CancelledWhy,
+    Dictated,
+    DictationBegun,
+    Granted,
+    Question,
+    WordsTaken,
+)
+from assistant.facts.going import RefusedWhy
+from assistant.facts.people import Noted, ProblemNoted
+from assistant.session.asks import part_of_ask
+from assistant.session.deciding.core import Deciding
+from assistant.session.intents import KNOBS, QUESTIONS
+from assistant.session.table import row_of
+
+NOTE_WORDS, NOTE_LETTERS = 200, 2000
+"""So much fits into one note: it is heard again at a hand-over, and printed. Ours, not published."""
+
+
+def what_of(question: Ask) -> str:
+    """Return the code of a question, as it stands in facts."""
+    return str(type(question).__struct_config__.tag)
+
+
+# Asked
+
+
+def ask(d: Deciding, question: Question) -> None:
+    """Read ``question`` back and wait for "confirmed"."""
+    d.put(Asked(question=question, at_ms=d.now_ms))
+
+
+def offer(d: Deciding, question: Question) -> None:
+    """Read back what does not fit; confirming it asks for a reason, and the reason is read back as well."""
+    d.put(Asked(question=question, needs_reason=True, at_ms=d.now_ms))
+
+
+def demand_reason(d: Deciding, question: Question) -> None:
+    """Ask for a reason first; then it is read back and must be confirmed."""
+    d.put(DictationBegun(what=Dictated.REASON, question=question, at_ms=d.now_ms))
+
+
+def confirming(d: Deciding, command: Command) -> None:
+    """Take what was said while something waits for "confirmed": that word, a question, or anything that cancels it."""
+    waiting = d.state.waiting
+    if waiting is None:
+        raise RuntimeError("Nothing waits to be confirmed.")
+    intent, question = command.intent, waiting.question
+    if intent == "confirmed":
+        confirm(d)
+    elif intent in KNOBS:
+        pass
+    elif intent in QUESTIONS:
+        d.put(AskedOn(at_ms=d.now_ms))
+    elif isinstance(question, AskFound) and intent == "no":
+        drop(d, CancelledWhy.REPLACED)
+        if question.then:
+            ask_found(d, question.then)
+    elif intent in part_of_ask(question).anew:
+        drop(d, CancelledWhy.REPLACED)
+        row_of(d.phase).acts[intent](d, command)
+    else:
+        drop(d, CancelledWhy.SAID)
+
+
+def ask_found(d: Deciding, things: tuple[tuple[str, int], ...]) -> None:
+    """Ask for each of ``things`` (card and number) whether it is here now, the first one first."""
+    (place, number), *then = things
+    ask(d, AskFound(place=place, number=number, then=tuple(then)))
+
+
+def confirm(d: Deciding) -> None:
+    """Take "confirmed": ask for the reason if it is still missing, else do what was asked."""
+    waiting = d.state.waiting
+    if waiting is None:
+        raise RuntimeError("Nothing waits to be confirmed.")
+    if waiting.needs_reason:
+        demand_reason(d, waiting.question)
+        return
+    d.put(Granted(what=what_of(waiting.question)))
+    part_of_ask(waiting.question).granted(d, waiting.question, waiting.reason)
+
+
+# Taken down
+
+
+def note(d: Deciding, _: Command) -> None:
+    """Begin a note."""
+    d.put(DictationBegun(what=Dictated.NOTE, at_ms=d.now_ms))
+
+
+def problem(d: Deciding, _: Command) -> None:
+    """Begin to take a problem down."""
+    d.put(DictationBegun(what=Dictated.PROBLEM, at_ms=d.now_ms))
+
+
+def words(d: Deciding, command: Command) -> None:
+    """Add as many words to what is taken down as there is room for."""
+    dictation = d.state.dictation
+    have = " ".join(dictation.words) if dictation else ""
+    room = max(0, NOTE_WORDS - len(have.split()))
+    fits = " ".join(command.text.split()[:room])[: max(0, NOTE_LETTERS - len(have))]
+    cut = len(fits) < len(" ".join(command.text.split()))
+    d.put(WordsTaken(text=fits, is_cut=cut, at_ms=d.now_ms))
+
+
+def end_note(d: Deciding, command: Command) -> None:
+    """Keep what was taken down, with the last words of the same breath, or read the reason back."""
+    words(d, command)
+    dictation = d.state.dictation
+    if dictation is None:
+        raise RuntimeError("A note ends that was never begun.")
+    if not dictation.words:
+        d.refuse(RefusedWhy.NOTE_EMPTY)
+    elif dictation.question is None:
+        _keep(d)
+    else:
+        d.put(Asked(question=dictation.question, reason=" ".join(dictation.words), at_ms=d.now_ms))
+
+
+def _keep(d: Deciding, dropped: CancelledWhy | None = None) -> None:
+    """Write a note down; it is not complete when it was ``dropped`` by nobody, or words did not fit."""
+    dictation = d.state.dictation
+    if dictation is None:
+        raise RuntimeError("There is no note.")
+    fact = ProblemNoted if dictation.what is Dictated.PROBLEM else Noted
+    step, text = d.step.id if d.step else None, " ".join(dictation.words)
+    silent_ms = d.now_ms if dropped is CancelledWhy.SILENCE else 0
+    d.put(fact(step=step, text=text, complete=not dropped and not dictation.is_cut, silent_ms=silent_ms))
+
+
+# Dropped
+
+
+def cancel(d: Deciding, why: CancelledWhy) -> None:
+    """Drop what waits or is taken down; nothing changes. The words of a note that nobody dropped are kept."""
+    dictation = d.state.dictation
+    if dictation is not None and dictation.question is None and dictation.words and why is not CancelledWhy.SAID:
+        _keep(d, why)
+    else:
+        drop(d, why)
+
+
+def drop(d: Deciding, why: CancelledWhy) -> None:
+    """Drop what waits or is taken down."""
+    dictation, waiting = d.state.dictation, d.state.waiting
+    question = waiting.question if waiting else dictation.question if dictation else None
+    what = what_of(question) if question else dictation.what.value if dictation else ""
+    d.put(Cancelled(what=what, why=why, at_ms=d.now_ms))
+
+
+def said_cancel(d: Deciding, _: Command) -> None:
+    """Take "cancel"."""
+    cancel(d, CancelledWhy.SAID)

@@ -1,0 +1,46 @@
+"""The closing of the job."""
+
+from __future__ import annotations
+
+from assistant.events import Command
+from assistant.facts.asking import AskFinish
+from assistant.facts.going import Closed
+from assistant.session.asks import AskPart, add_ask
+from assistant.session.deciding import asking
+from assistant.session.deciding.core import Deciding
+from assistant.session.open_things import is_open, open_places, problems, things_open
+from assistant.session.part import OpenKind
+from assistant.session.telling import closing as telling
+
+
+def finish(d: Deciding, _: Command) -> None:
+    """Ask to close the job; what is open needs a reason first."""
+    if is_open(d):
+        asking.demand_reason(d, AskFinish())
+    else:
+        asking.ask(d, AskFinish())
+
+
+def _close(d: Deciding, _: AskFinish, reason: str) -> None:
+    """Close the job, with what is open."""
+    steps, found = open_places(d), things_open(d)
+    of = {kind: [thing for thing in found if thing.kind is kind] for kind in OpenKind}
+    d.put(
+        Closed(
+            reason=reason,
+            open_steps=tuple(steps),
+            open_counts=tuple(str(thing.about[0]) for thing in of[OpenKind.COUNT]),
+            open_stages=tuple((thing.step, int(thing.about[0])) for thing in of[OpenKind.STAGE]),
+            open_parts=tuple(thing.step for thing in of[OpenKind.PART]),
+            open_problems=tuple(step or None for step, _ in problems(d)),
+            open_answers=tuple(thing.step for thing in of[OpenKind.ANSWER]),
+            open_values=tuple(thing.step for thing in of[OpenKind.VALUE]),
+            open_bolts=tuple(
+                (thing.step, turn, bolt) for thing in of[OpenKind.BOLTS] for turn, bolt in thing.about
+            ),
+            left_out=tuple(key for key in d.state.skipped if key not in steps),
+        )
+    )  # fmt: skip
+
+
+add_ask(AskFinish, AskPart(_close, words=telling.finish_words, summary=telling.finish_summary, told=telling.open_words))

@@ -1,0 +1,70 @@
+"""``decide``: from a state and an input to the facts that it brings about, by today's rules."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from assistant.events import Command
+from assistant.facts import Fact
+from assistant.facts.going import RefusedWhy
+from assistant.facts.inputs import ClockSet, NotUnderstood, Opened, Resumed, TimeCame, Understood
+from assistant.session import kinds, states, table  # noqa: F401 (every kind of step and every state enters its table)
+from assistant.session.deciding import hazards, opening, time
+from assistant.session.deciding.asking import confirming
+from assistant.session.deciding.core import Deciding
+from assistant.session.intents import QUESTIONS
+from assistant.session.job import Job
+from assistant.session.state import State
+
+
+def decide(job: Job, state: State, given: Fact, now_ms: int, quiet_ms: int = 0) -> tuple[Fact, ...]:
+    """Return the facts that the input ``given`` brings about at ``now_ms``, itself first.
+
+    ``quiet_ms`` is when the voice fell silent [both ms since the epoch]: what was asked waits from then on.
+    """
+    d = Deciding(job, state, given, now_ms, quiet_ms)
+    asked = d.phase
+    waiting = None if asked == "new" or d.unread is None else (d.place.key, d.unread)
+    time.expire(d)
+    _INPUTS[type(given)](d, given, asked)
+    if isinstance(given, Understood):
+        hazards.follow(d, waiting)
+    return tuple(d.facts)
+
+
+def _understood(d: Deciding, given: Understood, asked: str) -> None:
+    """Carry out a command; what it answered may have ended a moment before it was heard."""
+    silence = state_silence(d, given)
+    if (silence or asked != d.phase) and given.intent not in QUESTIONS:
+        d.refuse(RefusedWhy.TOO_LATE)
+        return
+    act(d, Command(given.intent, given.number, given.words))
+
+
+def state_silence(d: Deciding, given: Understood) -> bool:
+    """Return whether "confirmed" was begun before the end of what it answers was told."""
+    silence_ms = d.state.silence_ms
+    return given.intent == "confirmed" and silence_ms > 0 and given.started_ms <= silence_ms
+
+
+def act(d: Deciding, command: Command) -> None:
+    """Do what the row of the present state says about ``command``."""
+    if d.phase == "confirming":
+        confirming(d, command)
+        return
+    table.row_of(d.phase).acts[command.intent](d, command)
+
+
+def _nothing(_d: Deciding, _given: Any, _asked: str) -> None:
+    """Bring nothing more about: it was not understood, or was only a time."""
+
+
+_INPUTS: Mapping[type[Fact], Callable[[Deciding, Any, str], None]] = {
+    Opened: lambda d, given, _: opening.begin_job(d, given),
+    Resumed: lambda d, given, _: opening.take_job_up(d, given),
+    Understood: _understood,
+    NotUnderstood: _nothing,
+    TimeCame: _nothing,
+    ClockSet: lambda d, given, _: time.doubt_the_clock(d, given),
+}

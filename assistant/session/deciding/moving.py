@@ -1,0 +1,117 @@
+"""Going from place to place."""
+
+from __future__ import annotations
+
+from assistant.events import Command
+from assistant.facts.asking import AskSkipStep, Skipped, SkippedWhat
+from assistant.facts.bolts import PlansDropped
+from assistant.facts.going import Arrived, CarriedOn, Moved, Paused, RefusedWhy
+from assistant.session.asks import AskPart, add_ask
+from assistant.session.deciding import asking, timers
+from assistant.session.deciding.core import Deciding
+from assistant.session.part import part_of
+from assistant.session.places import EndPlace, SafetyPlace, StepPlace
+from assistant.session.telling.going import step_skip_summary
+
+
+def arrive(d: Deciding, at: int) -> None:
+    """Go to the place with the index ``at``."""
+    place = d.job.places[at]
+    bolt, anew = None, False
+    if isinstance(place, StepPlace):
+        timers.run_on(d, place.step)
+        begin = part_of(place.step).arrive
+        if begin is not None:
+            bolt = begin(d, place.step)
+            # Who comes back to a step that was left out is offered all of its bolts again.
+            anew = place.key in d.state.skipped
+    hazards_anew = isinstance(place, SafetyPlace) or place.key in d.state.done
+    d.put(Arrived(place=place.key, bolt=bolt, hazards_anew=hazards_anew, bolts_anew=anew))
+    settle(d)
+
+
+def settle(d: Deciding) -> None:
+    """Let the kind of the present step put what belongs to it now; a hazard that waits comes before anything of it."""
+    if d.step is not None and d.unread is None:
+        part_of(d.step).settle(d, d.step)
+
+
+def take_up(d: Deciding) -> None:
+    """Let tools be chosen anew when somebody takes the work up: other ones may be at hand, and days may have passed."""
+    if d.state.planned:
+        d.put(PlansDropped())
+    if not d.state.paused:
+        settle(d)
+
+
+def advance(d: Deciding) -> None:
+    """Go on to the next place."""
+    arrive(d, d.at + 1)
+
+
+def go_back(d: Deciding, _: Command) -> None:
+    """Go to the bolts before, or to the place before; nothing that was done is undone."""
+    if d.step is not None and d.unread is None and part_of(d.step).back(d, d.step):
+        return
+    if d.at == 0:
+        d.refuse(RefusedWhy.START_OF_JOB)
+        return
+    d.put(Moved(place=d.job.places[d.at - 1].key))
+    arrive(d, d.at - 1)
+
+
+def next_or_ask(d: Deciding, _: Command) -> None:
+    """Take "next" where something else is the answer: go on past what was answered before, and past nothing else."""
+    if d.place.key not in d.state.done:
+        d.refuse(RefusedWhy.ASKS)
+        return
+    d.put(Moved(place=d.job.places[d.at + 1].key))
+    advance(d)
+
+
+# Leaving out
+
+
+def skip(d: Deciding, command: Command) -> None:
+    """Take "skip this", or "skip this step": ask why the present thing, or all of the step, is left out."""
+    match d.place:
+        case SafetyPlace():
+            d.refuse(RefusedWhy.SAFETY_STAYS)
+        case EndPlace():
+            d.refuse(RefusedWhy.NOTHING_TO_SKIP)
+        case StepPlace(key=key) if key in d.state.done:
+            d.refuse(RefusedWhy.DONE_BEFORE)
+        case StepPlace(step=step):
+            inside = command.intent == "skip" and d.unread is None
+            if not (inside and part_of(step).leave_out(d, step)):
+                asking.demand_reason(d, AskSkipStep(step=step.id))
+
+
+def _skipped(d: Deciding, question: AskSkipStep, reason: str) -> None:
+    """Leave the step out."""
+    step = d.step
+    if step is None:
+        raise RuntimeError("There is no step to leave out.")
+    unread = sum((step.id, number) not in d.state.acknowledged for number in range(len(step.hazards)))
+    d.put(Skipped(what=SkippedWhat.STEP, place=question.step, reason=reason, hazards_not_read=unread))
+    if step.before_timer:
+        timers.stop_if_last(d, step.before_timer)
+    advance(d)
+
+
+# Pauses
+
+
+def pause(d: Deciding, _: Command) -> None:
+    """Listen only for the word that ends the pause."""
+    d.put(Paused())
+
+
+def carry_on(d: Deciding, _: Command) -> None:
+    """End a pause."""
+    d.put(CarriedOn())
+    settle(d)
+    timers.ask_about_doubted(d)
+
+
+add_ask(AskSkipStep, AskPart(_skipped, summary=step_skip_summary))

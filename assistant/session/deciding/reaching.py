@@ -1,0 +1,73 @@
+"""Coming to bolts: which are next, with which tools, and that they waited long."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from assistant.facts.bolts import LongPause, Reached
+from assistant.facts.going import BoltAt
+from assistant.procedure.steps.tighten import TightenStep
+from assistant.session import turning
+from assistant.session.chunks import Chunk, bolt_at, bolt_done, bolt_place, chunks_in
+from assistant.session.deciding.core import Deciding
+from assistant.session.here import Here
+from assistant.session.tools import chosen
+
+
+class BoltPlace(NamedTuple):
+    """The step, the present chunk and bolts, the number of the chunk (from zero), and the first bolt's offset in it."""
+
+    step: TightenStep
+    chunk: Chunk
+    bolts: tuple[int, ...]
+    number: int
+    offset: int
+
+
+def bolts_here(here: Here) -> BoltPlace:
+    """Return where the job is among the bolts of its present step."""
+    place = bolt_place(here)
+    if place is None:
+        raise RuntimeError("All bolts of this step are done.")
+    return BoltPlace(tightening_here(here), *place)
+
+
+def tightening_here(here: Here) -> TightenStep:
+    """Return the present step, which is a tightening."""
+    step = here.step
+    if not isinstance(step, TightenStep):
+        raise TypeError("This is no tightening.")
+    return step
+
+
+def front(d: Deciding, step: TightenStep) -> BoltAt | None:
+    """Return the first bolt that was not tightened; None behind the last one when all were."""
+    for index, chunk in enumerate(chunks_in(d.job, step.id)):
+        for offset in range(len(chunk.bolts)):
+            if not bolt_done(d, step, index, offset):
+                return bolt_at(d.job, step.id, index, offset)
+    return None
+
+
+def settle_bolts(d: Deciding, step: TightenStep) -> None:
+    """Choose the tools of a pass that begins, and put down a long pause before a further angle."""
+    place = bolt_place(d)
+    if place is None or d.unread is not None:
+        return
+    turn = place[0].turn
+    if d.base not in ("renewing", "turned") and not chosen.is_planned(d, step, turn):
+        tools = chosen.tools_chosen(d, step, turn)
+        if tools is not None:
+            d.put(tools)
+    due = turning.pause_ms(d)
+    if due is not None and due <= d.now_ms:
+        chunk = place[0]
+        seconds = (d.now_ms - d.state.torqued_ms[chunk.group]) // 1000
+        d.put(LongPause(step=step.id, stage=chunk.stage, turn=turn, group=chunk.group, seconds=seconds))
+
+
+def reach(d: Deciding, step: TightenStep, bolt: BoltAt | None) -> None:
+    """Make ``bolt`` the next one."""
+    d.put(Reached(step=step.id, bolt=bolt))
+    if bolt is not None:
+        settle_bolts(d, step)

@@ -1,0 +1,214 @@
+"""Tightening by stage and group, down to one bolt at a time."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from assistant.events import Command
+from assistant.facts.asking import AskSkipBolts, Skipped, SkippedWhat
+from assistant.facts.bolts import BoltsTaken, BoltsTightened, StageDone
+from assistant.facts.going import BoltAt, Moved, RefusedWhy
+from assistant.fastening.programme import Way
+from assistant.fastening.readings import Side
+from assistant.fastening.units import Angle, Torque
+from assistant.procedure.steps.tighten import TightenStep
+from assistant.session.asks import AskPart, add_ask
+from assistant.session.chunks import (
+    Chunk,
+    bolt_at,
+    bolt_done,
+    bolt_place,
+    bolts_in_turn,
+    bolts_open,
+    chunks_in,
+    index_of,
+    pointer,
+)
+from assistant.session.deciding import asking, moving, steps, timers
+from assistant.session.deciding.core import Deciding
+from assistant.session.deciding.reaching import bolts_here, reach, tightening_here
+from assistant.session.telling import questions_bolts as questions
+from assistant.session.tools import chosen, named, values
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """What was read off at a bolt; ``verdict`` is None when there are no limits to compare with.
+
+    ``tolerance`` is the general one, in percent of the target, where the procedure leaves a limit out.
+    """
+
+    value: Torque | Angle
+    verdict: Side | None
+    tolerance: Decimal | None = None
+
+
+# Done
+
+
+def take_as_tight(d: Deciding, _: Command) -> None:
+    """Take the present bolts as tightened, and go to the next ones."""
+    step = tightening_here(d)
+    if bolt_place(d) is None:
+        _end(d, step)
+    elif not timers.too_late(d):
+        tightened(d, None)
+
+
+def _end(d: Deciding, step: TightenStep) -> None:
+    """Go on behind the last bolt."""
+    if step.id not in d.state.done:
+        steps.step_done(d, step)
+    moving.advance(d)
+
+
+def tightened(d: Deciding, measured: Measured | None) -> None:
+    """Put down that the present bolts are tightened, with what was read off at a single one, and go on."""
+    step, chunk, bolts, index, offset = bolts_here(d)
+    bolts = bolts[:1] if measured else bolts
+    choice = chosen.choice_at(d)
+    taken = chosen.taken(choice)
+    if choice is None:
+        taken["multiplier"] = _multiplier(d, step, chunk)
+    elif (turned := named.turned_through(d, step, chunk)) is not None:
+        taken["multiplier"] = turned[0]
+    repeated = any(bolt_done(d, step, index, offset + at) for at in range(len(bolts)))
+    d.put(
+        BoltsTightened(
+            step=step.id,
+            stage=chunk.stage,
+            turn=chunk.turn,
+            run=chunk.run,
+            group=chunk.group,
+            bolts=bolts,
+            way=chunk.way.value,
+            target=values.as_quantity(chunk.target),
+            limits=values.bounds_of(chunk),
+            drag=values.as_quantity(chunk.of.drag),
+            **taken,
+            clicks=chosen.clicks_of(chunk, choice, len(bolts)),
+            reading=values.as_quantity(measured.value) if measured else None,
+            verdict=measured.verdict.value if measured and measured.verdict else None,
+            tolerance=measured.tolerance if measured else None,
+            single=d.state.one_by_one or measured is not None,
+            repeated=repeated,
+            at_ms=d.now_ms,
+        )
+    )
+    _onward(d, step, index, offset + len(bolts), again=repeated)
+
+
+def _multiplier(d: Deciding, step: TightenStep, chunk: Chunk) -> str | None:
+    """Return the multiplier that bolts went through although no tool was chosen: its ratio may not be known."""
+    turned = named.turned_through(d, step, chunk)
+    if turned is not None:
+        return turned[0]
+    lead = named.no_ratio(d, step, step.stages[chunk.stage - 1]) if chunk.way is Way.TORQUE else None
+    return lead.tool if lead else None
+
+
+def _onward(d: Deciding, step: TightenStep, index: int, offset: int, *, again: bool) -> None:
+    """Move on behind (index, offset): to the next bolts in order when done ``again``, else to the next open ones."""
+    chunks = chunks_in(d.job, step.id)
+    was = chunks[index]
+    if offset >= len(was.bolts):
+        index, offset = index + 1, 0
+    if not again:
+        index, offset = next((at for at in bolts_open(d, step) if at >= (index, offset)), (len(chunks), 0))
+    bolt = bolt_at(d.job, step.id, index, offset)
+    if bolt is None or bolt.turn != was.turn:
+        _stage_done(d, step, was)
+    reach(d, step, bolt)
+    if bolt is None:
+        steps.done_and_on(d, step)
+
+
+def _stage_done(d: Deciding, step: TightenStep, was: Chunk) -> None:
+    chunks = chunks_in(d.job, step.id)
+    left = [
+        chunks[index].bolts[at]
+        for index, at in bolts_in_turn(d.job, step, was.turn)
+        if not bolt_done(d, step, index, at)
+    ]
+    d.put(StageDone(step=step.id, stage=was.stage, turn=was.turn, not_tightened=tuple(left)))
+
+
+# Going without tightening
+
+
+def pass_on(d: Deciding, _: Command) -> None:
+    """Go on past bolts that got their further angle before; nothing is turned, and nothing is put down as turned."""
+    step, chunk, bolts, index, offset = bolts_here(d)
+    d.put(Moved(place=step.id))
+    offset += len(bolts)
+    index, offset = (index, offset) if offset < len(chunk.bolts) else (index + 1, 0)
+    bolt = bolt_at(d.job, step.id, index, offset)
+    reach(d, step, bolt)
+    if bolt is None:
+        _end(d, step)
+
+
+def back(d: Deciding, step: TightenStep) -> bool:
+    """Go to the bolts before; return whether there are any in the step."""
+    index, offset = pointer(d, step)
+    if (index, offset) == (0, 0):
+        return False
+    chunks = chunks_in(d.job, step.id)
+    if d.state.one_by_one:
+        index, offset = (index, offset - 1) if offset else (index - 1, len(chunks[index - 1].bolts) - 1)
+    else:
+        index, offset = (index, 0) if offset else (index - 1, 0)
+    d.put(Moved(place=step.id))
+    reach(d, step, bolt_at(d.job, step.id, index, offset))
+    return True
+
+
+def leave_out(d: Deciding, step: TightenStep) -> bool:
+    """Ask why the present bolts are left out."""
+    place = bolt_place(d)
+    if place is None:
+        d.refuse(RefusedWhy.BOLTS_DONE)
+    elif d.base == "turned":
+        d.refuse(RefusedWhy.TURNED)
+    else:
+        chunk, bolts, _, _ = place
+        asking.demand_reason(d, AskSkipBolts(step.id, chunk.stage, chunk.turn, chunk.run, bolts))
+    return True
+
+
+def _left_out(d: Deciding, question: AskSkipBolts, reason: str) -> None:
+    """Leave the bolts out that were asked about."""
+    step = tightening_here(d)
+    index, offset = index_of(d.job, step.id, BoltAt(question.turn, question.run, question.bolts[0]))
+    d.put(
+        Skipped(
+            what=SkippedWhat.BOLTS,
+            place=step.id,
+            reason=reason,
+            stage=question.stage,
+            turn=question.turn,
+            run=question.run,
+            group=chunks_in(d.job, step.id)[index].group,
+            bolts=question.bolts,
+        )
+    )
+    _onward(d, step, index, offset + len(question.bolts), again=False)
+
+
+def one_by_one(d: Deciding, _: Command) -> None:
+    """Take the bolts one at a time: what was done stays done."""
+    _take(d, one_by_one=True)
+
+
+def all_together(d: Deciding, _: Command) -> None:
+    """Take the bolts as a group again: what was done stays done."""
+    _take(d, one_by_one=False)
+
+
+def _take(d: Deciding, *, one_by_one: bool) -> None:
+    d.put(BoltsTaken(one_by_one=one_by_one))
+    moving.settle(d)
+
+
+add_ask(AskSkipBolts, AskPart(_left_out, summary=questions.skip_bolts_summary))

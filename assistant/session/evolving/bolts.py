@@ -1,0 +1,140 @@
+"""What was done to bolts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import TypeVar
+
+from msgspec.structs import replace
+
+from assistant.facts import bolts
+from assistant.fastening.programme import Way
+from assistant.fastening.units import TorqueUnit
+from assistant.session.evolving.table import takes_up
+from assistant.session.state import Bolt, OffReading, Planned, State
+
+V = TypeVar("V")
+
+
+@takes_up(bolts.Reached)
+def _reached(state: State, fact: bolts.Reached) -> State:
+    """Another bolt is next."""
+    return replace(state, at_bolt={**state.at_bolt, fact.step: fact.bolt})
+
+
+@takes_up(bolts.BoltsTaken)
+def _bolts_taken(state: State, fact: bolts.BoltsTaken) -> State:
+    """Bolts are taken one at a time, or as a group."""
+    return replace(state, one_by_one=fact.one_by_one)
+
+
+@takes_up(bolts.ToolsChosen)
+def _tools_chosen(state: State, fact: bolts.ToolsChosen) -> State:
+    """The tools of a pass are chosen."""
+    planned = Planned(fact.day, fact.unit, tuple(sorted(fact.clicks.items())))
+    return replace(state, planned={**state.planned, (fact.step, fact.turn): planned})
+
+
+@takes_up(bolts.PlansDropped)
+def _plans_dropped(state: State, _: bolts.PlansDropped) -> State:
+    """Tools are chosen anew, and a long pause is told again."""
+    return replace(state, planned={}, pause_told=frozenset())
+
+
+@takes_up(bolts.BoltsTightened)
+def _tightened(state: State, fact: bolts.BoltsTightened) -> State:
+    """Bolts were taken to their target."""
+    places = {(fact.step, fact.turn, fact.run, bolt) for bolt in fact.bolts}
+    state = replace(
+        state,
+        bolts=state.bolts | places,
+        off_accepted=state.off_accepted - places,
+        off=_but(state.off, places),
+        bolts_skipped=_but(state.bolts_skipped, places),
+    )
+    if fact.clicks and fact.tool:
+        state = replace(state, clicks={**state.clicks, fact.tool: state.clicks.get(fact.tool, 0) + fact.clicks})
+    if fact.verdict in ("below", "above"):
+        state = replace(state, off_accepted=state.off_accepted | places)
+    match fact.way:
+        case Way.TORQUE:
+            return replace(
+                state,
+                torqued_ms={**state.torqued_ms, fact.group: fact.at_ms},
+                multiplied={**state.multiplied, fact.group: fact.multiplier or ""},
+            )
+        case Way.ANGLE:
+            return replace(state, turned={**state.turned, **dict.fromkeys(places, fact.group)})
+        case Way.LOOSEN:
+            kept = {
+                bolt: group for bolt, group in state.turned.items() if group != fact.group or bolt[3] not in fact.bolts
+            }
+            return replace(state, turned=kept)
+    return state
+
+
+def _but(of: Mapping[Bolt, V], places: Iterable[Bolt]) -> dict[Bolt, V]:
+    gone = set(places)
+    return {bolt: value for bolt, value in of.items() if bolt not in gone}
+
+
+@takes_up(bolts.OutOfLimits)
+def _out_of_limits(state: State, fact: bolts.OutOfLimits) -> State:
+    """A bolt waits for a decision."""
+    bolt = (fact.step, fact.turn, fact.run, fact.bolt)
+    return replace(state, off={**state.off, bolt: OffReading(fact.reading, fact.verdict)})
+
+
+@takes_up(bolts.BoltAgain)
+def _bolt_again(state: State, fact: bolts.BoltAgain) -> State:
+    """A bolt is done again."""
+    return replace(state, off=_but(state.off, {(fact.step, fact.turn, fact.run, fact.bolt)}))
+
+
+@takes_up(bolts.BoltsLoosened)
+def _loosened(state: State, fact: bolts.BoltsLoosened) -> State:
+    """Bolts are loose again."""
+    if fact.worn:
+        state = replace(state, worn=state.worn | {(fact.group, bolt) for bolt in fact.bolts})
+    return _undone(state, fact.undone, fact.reopened)
+
+
+@takes_up(bolts.BoltReplaced)
+def _replaced(state: State, fact: bolts.BoltReplaced) -> State:
+    """A bolt is a new one."""
+    state = replace(state, worn=state.worn - {(fact.group, bolt) for bolt in fact.bolts})
+    return _undone(state, fact.undone, fact.reopened)
+
+
+def _undone(state: State, undone: Iterable[bolts.Undone], reopened: Iterable[str]) -> State:
+    """Take back what bolts had got."""
+    places = {(one.step, one.turn, one.run, one.bolt) for one in undone}
+    return replace(
+        state,
+        bolts=state.bolts - places,
+        off_accepted=state.off_accepted - places,
+        turned=_but(state.turned, places),
+        off=_but(state.off, places),
+        bolts_skipped=_but(state.bolts_skipped, places),
+        done=state.done - set(reopened),
+    )
+
+
+@takes_up(bolts.NewConfirmed)
+def _new_confirmed(state: State, fact: bolts.NewConfirmed) -> State:
+    """Fasteners of single use are new."""
+    if fact.in_place_of_worn:
+        return replace(state, worn=state.worn - {(fact.group, bolt) for bolt in fact.bolts})
+    return replace(state, renewed=state.renewed | {(fact.step, fact.group)})
+
+
+@takes_up(bolts.UnitChosen)
+def _unit_chosen(state: State, fact: bolts.UnitChosen) -> State:
+    """Values are said in another unit, and tools chosen by it."""
+    return replace(state, unit=TorqueUnit(fact.unit), planned={})
+
+
+@takes_up(bolts.LongPause)
+def _long_pause(state: State, fact: bolts.LongPause) -> State:
+    """A long pause was told."""
+    return replace(state, pause_told=state.pause_told | {(fact.step, fact.turn, fact.group)})

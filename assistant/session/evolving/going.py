@@ -1,0 +1,161 @@
+"""Places, hazards, the preparation, people, and the course of the job."""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+
+from assistant.facts import going, inputs, people
+from assistant.session.evolving.table import takes_up
+from assistant.session.state import State, Told
+
+MISHEARD_MS = 20_000
+"""Within this time, misunderstandings in a row are counted together."""
+
+
+@takes_up(inputs.Opened)
+def _opened(state: State, fact: inputs.Opened) -> State:
+    """The job begins."""
+    return replace(state, opened=True, tools=fact.tools)
+
+
+@takes_up(inputs.Resumed)
+def _resumed(state: State, fact: inputs.Resumed) -> State:
+    """The job goes on, perhaps with other tools."""
+    return replace(state, tools=fact.tools) if fact.tools is not None else state
+
+
+@takes_up(inputs.Understood)
+def _understood(state: State, _: inputs.Understood) -> State:
+    """Nothing was misheard lately."""
+    return replace(state, misheard=0) if state.misheard else state
+
+
+@takes_up(inputs.NotUnderstood)
+def _not_understood(state: State, fact: inputs.NotUnderstood) -> State:
+    """Count what was not understood in a row."""
+    in_a_row = fact.ended_ms - state.misheard_ms <= MISHEARD_MS
+    return replace(state, misheard=state.misheard + 1 if in_a_row else 1, misheard_ms=fact.ended_ms)
+
+
+@takes_up(going.Arrived)
+def _arrived(state: State, fact: going.Arrived) -> State:
+    """Stand at another place."""
+    key = fact.place
+    state = replace(
+        state, place=key, thing=0, visit=state.visit + 1, visited=state.visited | {key}, cut_hazard=None,
+        hurried=frozenset(one for one in state.hurried if one[0] != key),
+    )  # fmt: skip
+    if fact.hazards_anew:
+        state = replace(state, acknowledged=frozenset(one for one in state.acknowledged if one[0] != key))
+    if fact.bolts_anew:
+        kept = {bolt: why for bolt, why in state.bolts_skipped.items() if bolt[0] != key}
+        state = replace(state, bolts_skipped=kept)
+    if fact.bolt is not None or key in state.at_bolt:
+        state = replace(state, at_bolt={**state.at_bolt, key: fact.bolt})
+    return state
+
+
+@takes_up(going.HazardAcknowledged)
+def _hazard_acknowledged(state: State, fact: going.HazardAcknowledged) -> State:
+    """A hazard is out of the way."""
+    return replace(
+        state,
+        acknowledged=state.acknowledged | {(fact.place, fact.number - 1)},
+        cut_hazard=None,
+        visited=state.visited | {fact.place},
+    )
+
+
+@takes_up(going.HazardAgain)
+def _hazard_again(state: State, fact: going.HazardAgain) -> State:
+    """A hazard is read again, once in a visit."""
+    return replace(state, hurried=state.hurried | {(fact.place, fact.number - 1)}, cut_hazard=None)
+
+
+@takes_up(going.HazardCut)
+def _hazard_cut(state: State, fact: going.HazardCut) -> State:
+    """The reading of a hazard was cut short, or it was read again since."""
+    return replace(state, cut_hazard=(fact.place, fact.number - 1) if fact.is_cut else None)
+
+
+@takes_up(going.Prepared)
+def _prepared(state: State, fact: going.Prepared) -> State:
+    """A card was gone through."""
+    skipped = {place: why for place, why in state.skipped.items() if place != fact.place}
+    return replace(state, prepared=state.prepared | {fact.place}, skipped=skipped, thing=0)
+
+
+@takes_up(going.ThingAsked)
+def _thing_asked(state: State, fact: going.ThingAsked) -> State:
+    """A thing of the card is asked for."""
+    return replace(state, thing=fact.number)
+
+
+@takes_up(going.ItemMissing)
+def _item_missing(state: State, fact: going.ItemMissing) -> State:
+    """A thing is missing."""
+    thing = (fact.place, fact.number)
+    return state if thing in state.missing else replace(state, missing=(*state.missing, thing))
+
+
+@takes_up(going.ItemFound)
+def _item_found(state: State, fact: going.ItemFound) -> State:
+    """A thing is here again."""
+    gone = (fact.place, fact.number)
+    return replace(state, missing=tuple(thing for thing in state.missing if thing != gone))
+
+
+@takes_up(going.Paused)
+def _paused(state: State, _: going.Paused) -> State:
+    """A pause begins."""
+    return replace(state, paused=True)
+
+
+@takes_up(going.CarriedOn)
+def _carried_on(state: State, _: going.CarriedOn) -> State:
+    """A pause ends."""
+    return replace(state, paused=False, visited=state.visited | {state.place})
+
+
+@takes_up(going.HandingOver)
+def _handing_over(state: State, _: going.HandingOver) -> State:
+    """Nobody works on the job."""
+    return replace(state, handing_over=True)
+
+
+@takes_up(going.Closed)
+def _closed(state: State, _: going.Closed) -> State:
+    """The job is over."""
+    return replace(state, closed=True, waiting=None, dictation=None)
+
+
+@takes_up(people.HandedOver)
+def _handed_over(state: State, fact: people.HandedOver) -> State:
+    """Somebody else works on the job, and has heard none of the hints."""
+    name = fact.taken_by
+    known = state.operators if not name or name in state.operators else (*state.operators, name)
+    return replace(state, handing_over=False, paused=False, operator=name, operators=known, visited=frozenset())
+
+
+@takes_up(people.OperatorsNamed)
+def _operators_named(state: State, fact: people.OperatorsNamed) -> State:
+    """It is known who works on the job."""
+    names = tuple(name.strip() for name in fact.names.split(",") if name.strip())
+    return replace(state, operators=names, operator=state.operator or (names[0] if names else ""))
+
+
+@takes_up(people.Noted)
+def _noted(state: State, fact: people.Noted) -> State:
+    """A note was taken down."""
+    return _kept(state, "note", fact)
+
+
+@takes_up(people.ProblemNoted)
+def _problem_noted(state: State, fact: people.ProblemNoted) -> State:
+    """A problem was taken down."""
+    return _kept(state, "problem", fact)
+
+
+def _kept(state: State, kind: str, fact: people.Noted | people.ProblemNoted) -> State:
+    told = (*state.told, Told(kind, fact.step or "", fact.text))
+    return replace(state, dictation=None, told=told, silence_ms=fact.silent_ms or state.silence_ms)

@@ -1,0 +1,112 @@
+"""What was done in steps, and timers."""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+
+from assistant.facts import steps
+from assistant.session.evolving.table import takes_up
+from assistant.session.state import State, TimerState
+
+
+@takes_up(steps.StepDone)
+def _step_done(state: State, fact: steps.StepDone) -> State:
+    """A step is done."""
+    skipped = {place: why for place, why in state.skipped.items() if place != fact.step}
+    return replace(state, done=state.done | {fact.step}, skipped=skipped)
+
+
+@takes_up(steps.CheckAnswered)
+def _check_answered(state: State, fact: steps.CheckAnswered) -> State:
+    """A check has its answer."""
+    state = replace(state, answers={**state.answers, fact.step: fact.yes})
+    return deviates(state, fact.step, is_so=fact.yes is not fact.expected)
+
+
+@takes_up(steps.ReadOff)
+def _read_off(state: State, fact: steps.ReadOff) -> State:
+    """A check has its value."""
+    state = replace(state, answers={**state.answers, fact.step: str(fact.value)})
+    return deviates(state, fact.step, is_so=not fact.in_limits)
+
+
+@takes_up(steps.Miscounted)
+def _miscounted(state: State, fact: steps.Miscounted) -> State:
+    """A count did not agree."""
+    return replace(state, miscounts={**state.miscounts, fact.step: state.miscounts.get(fact.step, 0) + 1})
+
+
+@takes_up(steps.Counted)
+def _counted(state: State, fact: steps.Counted) -> State:
+    """Fasteners were counted."""
+    state = _no_miscount(replace(state, counts={**state.counts, fact.step: fact.count}), fact.step)
+    return deviates(state, fact.step, is_so=fact.count != fact.expected)
+
+
+@takes_up(steps.PartFitted)
+def _part_fitted(state: State, fact: steps.PartFitted) -> State:
+    """New parts are in."""
+    state = _no_miscount(replace(state, fitted={**state.fitted, fact.step: fact.count}), fact.step)
+    return deviates(state, fact.step, is_so=fact.count != fact.expected)
+
+
+def _no_miscount(state: State, step: str) -> State:
+    return replace(state, miscounts={one: number for one, number in state.miscounts.items() if one != step})
+
+
+def deviates(state: State, step: str, *, is_so: bool) -> State:
+    """Remember whether the last answer of a step is not as it should be."""
+    return replace(state, deviations=state.deviations | {step} if is_so else state.deviations - {step})
+
+
+def _timer(state: State, name: str, **changes: object) -> State:
+    timer = state.timers.get(name)
+    if timer is None:
+        return state
+    return replace(state, timers={**state.timers, name: replace(timer, **changes)})
+
+
+@takes_up(steps.TimerStarted)
+def _timer_started(state: State, fact: steps.TimerStarted) -> State:
+    """A timer runs; what was allowed after its last end is not allowed after this one."""
+    late = frozenset(pair for pair in state.late_accepted if pair[1] != fact.timer)
+    timers = {**state.timers, fact.timer: TimerState(fact.ends_ms, fact.visit)}
+    return replace(state, timers=timers, late_accepted=late)
+
+
+@takes_up(steps.TimerWarned)
+def _timer_warned(state: State, fact: steps.TimerWarned) -> State:
+    """It was told that a timer is nearly over."""
+    return _timer(state, fact.timer, warned=True)
+
+
+@takes_up(steps.TimerEnded)
+def _timer_ended(state: State, fact: steps.TimerEnded) -> State:
+    """The time of a timer is over."""
+    return _timer(state, fact.timer, warned=True, over=True)
+
+
+@takes_up(steps.TimersDoubted)
+def _timers_doubted(state: State, fact: steps.TimersDoubted) -> State:
+    """The computer's clock was set while they ran."""
+    for name in fact.timers:
+        state = _timer(state, name, doubted=True)
+    return state
+
+
+@takes_up(steps.TimerAgreed)
+def _timer_agreed(state: State, fact: steps.TimerAgreed) -> State:
+    """A timer is right although the computer's clock was set."""
+    return _timer(state, fact.timer, doubted=False)
+
+
+@takes_up(steps.TimerStopped)
+def _timer_stopped(state: State, fact: steps.TimerStopped) -> State:
+    """An open time does not matter any more."""
+    return _timer(state, fact.timer, stopped=True)
+
+
+@takes_up(steps.TimerRunsOn)
+def _timer_runs_on(state: State, fact: steps.TimerRunsOn) -> State:
+    """An open time matters again."""
+    return _timer(state, fact.timer, stopped=False)

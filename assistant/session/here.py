@@ -1,0 +1,104 @@
+"""Where a job stands: what follows from its procedure, its state and the time, and changes nothing."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from assistant.fastening.quantities import plain
+from assistant.fastening.tools import ToolBox
+from assistant.fastening.units import Angle, AngleUnit, Torque
+from assistant.procedure.model import Step
+from assistant.session.job import Job
+from assistant.session.places import AnyPlace, CardPlace, EndPlace, SafetyPlace, StepPlace
+from assistant.session.state import State
+
+
+class Here:
+    """One job at one moment. Times are whole milliseconds since the epoch."""
+
+    def __init__(self, job: Job, state: State, now_ms: int) -> None:
+        self.job = job
+        self.state = state
+        self.now_ms = now_ms
+
+    # The state of the table
+
+    @property
+    def phase(self) -> str:
+        """The present state: that of the work, or what lies over it."""
+        state = self.state
+        if state.closed:
+            return "closed"
+        if not state.opened:
+            return "new"
+        if state.handing_over:
+            return "hand_over"
+        if state.dictation is not None:
+            return "dictation"
+        if state.waiting is not None:
+            return "confirming"
+        return "paused" if state.paused else self.base
+
+    @property
+    def base(self) -> str:
+        """The state of the work at this place, whatever lies over it; a kind of step says which its steps are in."""
+        if self.unread is not None:
+            return "hazard"
+        match self.place:
+            case CardPlace() | SafetyPlace():
+                return "preparing"
+            case EndPlace():
+                return "finishing"
+            case StepPlace(step=step):
+                from assistant.session.part import part_of  # noqa: PLC0415 (parts are made of states)
+
+                return part_of(step).standing(self, step)
+
+    # The place
+
+    @property
+    def at(self) -> int:
+        """Index of the present place."""
+        return self.job.index.get(self.state.place, 0)
+
+    @property
+    def place(self) -> AnyPlace:
+        """The present place."""
+        return self.job.places[self.at]
+
+    @property
+    def step(self) -> Step | None:
+        """The present step; None in the preparation and behind the end."""
+        return self.place.step if isinstance(self.place, StepPlace) else None
+
+    @property
+    def unread(self) -> int | None:
+        """Index of the first hazard of this place that is not acknowledged."""
+        place = self.place
+        numbers = range(len(place.hazards))
+        return next((number for number in numbers if (place.key, number) not in self.state.acknowledged), None)
+
+    @property
+    def may_take_over(self) -> list[str]:
+        """Everybody else who is known to work on the job."""
+        return [name for name in self.state.operators if name != self.state.operator]
+
+    @property
+    def box(self) -> ToolBox | None:
+        """The tools of the bay; None without a tool file."""
+        return self.job.box(self.state.tools)
+
+
+def target_data(target: Torque | Angle | None) -> dict[str, Any] | None:
+    """Return a target as JSON values: the number as text, the unit, and whether it is a further angle."""
+    if target is None:
+        return None
+    if isinstance(target, Angle):
+        return {"value": plain(target.to(AngleUnit.DEGREE).value), "unit": "°", "further": True}
+    return {"value": plain(target.value), "unit": target.unit.value, "further": False}
+
+
+def text_of(number: Decimal | None) -> str | None:
+    """Return a decimal as text for a view."""
+    return None if number is None else plain(number)

@@ -1,0 +1,162 @@
+"""A step that looks, answered with yes or no, or measures, answered with a reading."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from typing import Any
+
+from assistant.events import Command
+from assistant.facts.asking import AskAnswer, Deviated, DeviationWhat
+from assistant.facts.base import Bounds, Quantity
+from assistant.facts.steps import CheckAnswered, ReadOff
+from assistant.fastening.units import TorqueUnit
+from assistant.language.sentence import Sentence
+from assistant.procedure.kinds import KINDS
+from assistant.procedure.model import Limits
+from assistant.procedure.steps.check import CheckStep
+from assistant.session.asks import AskPart, add_ask
+from assistant.session.deciding import asking, moving, timers
+from assistant.session.deciding.core import Deciding
+from assistant.session.deciding.steps import done_and_on
+from assistant.session.deciding.units import unit_acts
+from assistant.session.here import Here
+from assistant.session.kinds import reading
+from assistant.session.part import OpenKind, OpenThing, StepPart, add_kind
+from assistant.session.states import was_done, work_acts
+from assistant.session.table import Row
+from assistant.session.telling.core import Telling
+from assistant.session.tools.values import check_limits
+
+
+def _check(here: Here) -> CheckStep:
+    step = here.step
+    if not isinstance(step, CheckStep):
+        raise TypeError("There is nothing to check in this step.")
+    return step
+
+
+def yes_no(d: Deciding, command: Command) -> None:
+    """Take the answer to a check; a wrong one is read back, and needs a reason."""
+    step, yes = _check(d), command.intent == "yes"
+    if timers.too_late(d):
+        return
+    if yes is step.expect:
+        _answered(d, yes=yes)
+    else:
+        asking.offer(d, AskAnswer(step=step.id, yes=yes))
+
+
+def _answered(d: Deciding, *, yes: bool) -> None:
+    step = _check(d)
+    d.put(CheckAnswered(step=step.id, yes=yes, expected=step.expect, repeated=step.id in d.state.answers))
+    done_and_on(d, step)
+
+
+def _accept(d: Deciding, question: AskAnswer, reason: str) -> None:
+    """Take an answer that is not the right one, for a reason."""
+    d.put(Deviated(step=question.step, what=DeviationWhat.ANSWER, yes=question.yes, reason=reason))
+    _answered(d, yes=question.yes)
+
+
+def _limits(here: Here, step: CheckStep) -> Limits | None:
+    return None if step.limits is None else check_limits(here, step.limits)
+
+
+def _read_off(d: Deciding, step: CheckStep, value: Quantity, limits: Bounds, inside: bool) -> None:
+    d.put(
+        ReadOff(
+            step=step.id,
+            value=value.value,
+            unit=value.unit,
+            limits=limits,
+            in_limits=inside,
+            repeated=step.id in d.state.answers,
+        )
+    )
+
+
+def _standing(_: Here, step: CheckStep) -> str:
+    if step.limits is None:
+        return _CHECKING.name
+    return _SIGNED.name if reading.may_be_below_zero(step.limits) else _READING.name
+
+
+def _in_unit(t: Telling, step: CheckStep) -> None:
+    if step.limits is not None and step.limits.unit in set(TorqueUnit):
+        t.say(*reading.reading_words(t))
+
+
+def _open(here: Here, step: CheckStep, _: Collection[str]) -> Sequence[OpenThing]:
+    """Return that the value, or the answer, is not as it should be."""
+    if step.id not in here.state.deviations:
+        return ()
+    at = here.job.step_at(step)
+    if step.limits is not None:
+        return (OpenThing(OpenKind.VALUE, step.id, name=lambda language: language.lists.open_value(at)),)
+    yes = here.state.answers[step.id] is True
+    return (OpenThing(OpenKind.ANSWER, step.id, name=lambda language: language.lists.open_answer(at, yes=yes)),)
+
+
+def _ask(here: Here, step: CheckStep) -> Mapping[str, Any]:
+    return reading.reading_shown(here) or {"kind": "yes_no", "expected": "yes" if step.expect else "no"}
+
+
+def _likely(here: Here) -> Sequence[Command]:
+    return (Command("yes" if _check(here).expect else "no"),)
+
+
+_ACTS = {"start_timer": timers.start_here, **work_acts(), "next": moving.next_or_ask}
+
+_CHECKING = Row(
+    "checking",
+    means="a question to answer with yes or no",
+    acts={"yes": yes_no, "no": yes_no, **_ACTS},
+    helps=("yes", "no", "repeat_step", "skip"),
+    leads_on=lambda _: ("yes", "no"),
+    hint=Sentence.ANSWER_YES_NO,
+    next_goes_on=was_done,
+    likely=_likely,
+)
+_READING = Row(
+    "reading",
+    means="a value to read off",
+    acts={"reading": reading.take_reading, **unit_acts(), **_ACTS},
+    helps=("reading", "what_value", "repeat_step", "skip"),
+    leads_on=lambda _: ("reading",),
+    next_goes_on=was_done,
+    likely=lambda _: (),
+)
+_SIGNED = Row(
+    "reading_signed",
+    means="a value to read off that may lie below zero",
+    acts={"reading": reading.take_reading, "reading_below": reading.take_reading_below, **unit_acts(), **_ACTS},
+    helps=("reading", "reading_below", "what_value", "skip"),
+    leads_on=lambda _: ("reading",),
+    next_goes_on=was_done,
+    likely=lambda _: (),
+)
+"""A reading that may lie below zero."""
+
+KINDS.add(CheckStep, reading.READING, reading.ReadingKind(_limits, _read_off))
+add_kind(
+    CheckStep,
+    StepPart(
+        rows=(_CHECKING, _READING, _SIGNED),
+        standing=_standing,
+        words=lambda t, _: reading.reading_words(t),
+        answer=lambda t, step: t.text(Sentence.ANSWER_READING if step.limits else Sentence.ANSWER_YES_NO),
+        answers={"what_value": reading.limits_asked},
+        in_unit=_in_unit,
+        open=_open,
+        ask=_ask,
+    ),
+)
+add_ask(
+    AskAnswer,
+    AskPart(
+        _accept,
+        words=lambda t, question: t.language.answers.answer_wrong(yes=question.yes),
+        summary=lambda t, question: t.language.answers.accept_answer(yes=question.yes),
+        reads_again=True,
+    ),
+)

@@ -1,0 +1,30 @@
+"""A step that is done, and then says "next"."""
+
+from __future__ import annotations
+
+from assistant.events import Command
+from assistant.language.sentence import Sentence
+from assistant.procedure.steps.do import DoStep
+from assistant.session.deciding import timers
+from assistant.session.deciding.core import Deciding
+from assistant.session.deciding.steps import done_and_on
+from assistant.session.part import StepPart, add_kind
+from assistant.session.states import work_acts
+from assistant.session.table import Row
+
+
+def do_next(d: Deciding, _: Command) -> None:
+    """Take the step as done."""
+    if d.step is not None and not timers.too_late(d):
+        done_and_on(d, d.step)
+
+
+DOING = Row(
+    "doing",
+    means="one thing to do",
+    acts={"start_timer": timers.start_here, **work_acts(), "next": do_next},
+    helps=("next", "repeat_step", "go_back", "skip"),
+    hint=Sentence.HINT_DONE,
+)
+
+add_kind(DoStep, StepPart(rows=(DOING,), standing=lambda _here, _step: DOING.name))

@@ -1,0 +1,129 @@
+"""What the steps that are answered with a value that is read off have in common."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from typing import Any
+
+from assistant.events import Command
+from assistant.facts.asking import AskReading, Deviated, DeviationWhat
+from assistant.facts.base import Bounds, Quantity
+from assistant.language.sentence import Sentence
+from assistant.procedure.kinds import KINDS, Room
+from assistant.procedure.model import Limits
+from assistant.session.asks import AskPart, add_ask
+from assistant.session.deciding import asking, timers
+from assistant.session.deciding.core import Deciding
+from assistant.session.deciding.steps import done_and_on
+from assistant.session.here import Here, text_of
+from assistant.session.telling.core import Telling
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingKind:
+    """How one kind is read: the limits in the unit in which it is, and the fact of a value that is taken.
+
+    The fact gets the value, its limits, and whether it lies within them. None: this step takes no reading.
+    """
+
+    limits: Callable[[Here, Any], Limits | None]
+    put: Callable[[Deciding, Any, Quantity, Bounds, bool], None]
+
+
+READING: Room[ReadingKind] = Room("reading")
+
+
+def reading_limits(here: Here) -> Limits | None:
+    """Return the limits of the present step, in the unit in which it is read; None where it takes no reading."""
+    kind = None if here.step is None else KINDS.find(here.step, READING)
+    return None if kind is None else kind.limits(here, here.step)
+
+
+def is_within(value: Decimal, of: Limits) -> bool:
+    """Return whether ``value`` [unit of the limits] is within limits, both ends included."""
+    return (of.low is None or value >= of.low) and (of.high is None or value <= of.high)
+
+
+def may_be_below_zero(of: Limits) -> bool:
+    """Return whether a value within limits may lie below zero."""
+    least = of.low if of.low is not None else of.high
+    return least is not None and least < 0
+
+
+def take_reading(d: Deciding, command: Command) -> None:
+    """Take a value that was read off; one out of limits is read back, and needs a reason."""
+    step, of = d.step, reading_limits(d)
+    if step is None or of is None or timers.too_late(d):
+        return
+    value = Quantity(command.number if command.number is not None else Decimal(0), of.unit)
+    if is_within(value.value, of):
+        _take(d, value)
+    else:
+        asking.offer(d, AskReading(step=step.id, reading=value))
+
+
+def take_reading_below(d: Deciding, command: Command) -> None:
+    """Take a value below zero that was read off."""
+    take_reading(d, replace(command, number=Decimal(0) - (command.number or Decimal(0))))
+
+
+def _take(d: Deciding, value: Quantity) -> None:
+    """Put a value down, and go on."""
+    step, of = d.step, reading_limits(d)
+    if step is not None and of is not None:
+        KINDS.part(step, READING).put(d, step, value, Bounds(of.low, of.high), is_within(value.value, of))
+        done_and_on(d, step)
+
+
+def _accept(d: Deciding, question: AskReading, reason: str) -> None:
+    """Take a value out of limits, for a reason."""
+    d.put(Deviated(step=question.step, what=DeviationWhat.READING, reading=question.reading, reason=reason))
+    _take(d, question.reading)
+
+
+# What is said and shown of it
+
+
+def reading_words(t: Telling) -> Sequence[str]:
+    """Return what is asked for: the limits, and how to answer."""
+    of = reading_limits(t)
+    if of is None:
+        return []
+    below = t.text(Sentence.ANSWER_BELOW) if may_be_below_zero(of) else ""
+    return [t.language.answers.limits(of.low, of.high, of.unit), t.text(Sentence.ANSWER_READING), below]
+
+
+def limits_asked(t: Telling, _: Any) -> Sequence[str]:
+    """Answer what the value of the step is."""
+    of = reading_limits(t)
+    return [t.text(Sentence.NO_VALUE) if of is None else t.language.answers.limits(of.low, of.high, of.unit)]
+
+
+def reading_shown(here: Here) -> Mapping[str, Any] | None:
+    """Return what a display may show of it; None where the step takes no reading."""
+    of = reading_limits(here)
+    if of is None:
+        return None
+    return {"kind": "reading", "unit": of.unit, "low": text_of(of.low), "high": text_of(of.high)}
+
+
+def _asked(t: Telling, question: AskReading) -> Sequence[str]:
+    of, given = reading_limits(t), question.reading
+    if of is None:
+        return []
+    below = of.low is not None and given.value < of.low
+    edge = of.low if below else of.high
+    return t.language.answers.reading_wrong(given.value, edge or Decimal(0), of.unit, below=below)
+
+
+add_ask(
+    AskReading,
+    AskPart(
+        _accept,
+        words=_asked,
+        summary=lambda t, question: t.language.answers.accept_reading(question.reading.value, question.reading.unit),
+        anew=("reading", "reading_below"),
+    ),
+)

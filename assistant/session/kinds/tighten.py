@@ -1,0 +1,174 @@
+"""A step that tightens groups of bolts through stages."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+
+from assistant.events import Command
+from assistant.facts.going import RefusedWhy
+from assistant.language.sentence import Sentence
+from assistant.procedure.steps.tighten import TightenStep
+from assistant.session import turning
+from assistant.session.chunks import bolt_key, chunks_in
+from assistant.session.deciding import measuring, reaching, tightening, timers
+from assistant.session.deciding.core import Deciding
+from assistant.session.deciding.units import unit_acts
+from assistant.session.here import Here
+from assistant.session.kinds.tighten_picture import tightening_shown
+from assistant.session.part import OpenKind, OpenThing, StepPart, add_kind
+from assistant.session.states import work_acts
+from assistant.session.table import Act, Row
+from assistant.session.telling import bolts, presenting
+from assistant.session.telling.stage_again import repeat_stage
+
+
+def _refuses(why: RefusedWhy) -> Act:
+    def refuse(d: Deciding, _: Command) -> None:
+        d.refuse(why)
+
+    return refuse
+
+
+def _open(here: Here, step: TightenStep, named: Collection[str]) -> Sequence[OpenThing]:
+    """Return the bolts whose reading is out of limits, and the stages that are not tight all over.
+
+    Those of a step that is ``named`` as open itself are not told again.
+    """
+    found: list[OpenThing] = []
+    at, state = here.job.step_at(step), here.state
+    keys = [
+        (bolt_key(here.job, step.id, index, offset), chunk)
+        for index, chunk in enumerate(chunks_in(here.job, step.id))
+        for offset in range(len(chunk.bolts))
+    ]
+    off = tuple((turn, bolt) for (_, turn, run, bolt), _ in keys if _is_off(here, (step.id, turn, run, bolt)))
+    if off:
+        numbers = list(dict.fromkeys(bolt for _, bolt in off))
+        found.append(
+            OpenThing(OpenKind.BOLTS, step.id, off, name=lambda language: language.lists.open_bolts(numbers, at))
+        )
+    slack = dict.fromkeys(chunk.stage for key, chunk in keys if key not in state.bolts)
+    found += [_stage(here, step, stage) for stage in sorted(slack) if step.id not in named]
+    return found
+
+
+def _is_off(here: Here, bolt: tuple[str, int, int, int]) -> bool:
+    return bolt in here.state.off or bolt in here.state.off_accepted
+
+
+def _stage(here: Here, step: TightenStep, stage: int) -> OpenThing:
+    at = here.job.step_at(step)
+    return OpenThing(OpenKind.STAGE, step.id, (stage,), name=lambda language: language.lists.open_stage(stage, at))
+
+
+def _likely(_: Here) -> Sequence[Command]:
+    return tuple(Command(intent) for intent in ("next", "which_bolts", "what_value"))
+
+
+TIGHTENING = Row(
+    "tightening",
+    means="a stage, group by group",
+    acts={
+        "one_by_one": tightening.one_by_one,
+        "reading": measuring.reading,
+        **unit_acts(),
+        "start_timer": timers.start_here,
+        **work_acts(),
+        "next": tightening.take_as_tight,
+    },
+    helps=("next", "which_bolts", "what_value", "one_by_one"),
+    hint=Sentence.HINT_DONE,
+    likely=_likely,
+)
+ONE_BOLT = Row(
+    "one_bolt",
+    means="a stage, one bolt at a time",
+    acts={
+        "all_together": tightening.all_together,
+        "reading": measuring.reading,
+        **unit_acts(),
+        "start_timer": timers.start_here,
+        **work_acts(),
+        "next": tightening.take_as_tight,
+    },
+    helps=("next", "which_bolts", "what_value", "all_together"),
+    likely=_likely,
+)
+"""The bolts are taken one at a time."""
+RENEWING = Row(
+    "renewing",
+    means="fasteners that are used only once: waits for confirmed that they are new",
+    acts={
+        "confirmed": measuring.take_as_new,
+        **unit_acts(),
+        **work_acts(),
+        "next": _refuses(RefusedWhy.PAST_NEW),
+    },
+    helps=("confirmed", "which_bolts", "repeat_step", "skip"),
+    next_goes_on=lambda _: False,
+    leads_on=lambda _: ("confirmed",),
+    likely=lambda _: (Command("confirmed"),),
+)
+"""Fasteners of single use must be new, and nobody said yet that they are."""
+OUT_OF_LIMITS = Row(
+    "out_of_limits",
+    means="a reading at a bolt was out of limits: tighten again, take a note, or replace the bolt",
+    acts={
+        "reading": measuring.reading,
+        "do_again": measuring.again,
+        "replace": measuring.ask_replace,
+        **unit_acts(),
+        **work_acts(),
+        "next": _refuses(RefusedWhy.PAST_READING),
+        "note": measuring.ask_why,
+    },
+    helps=("do_again", "note", "replace", "skip"),
+    next_goes_on=lambda _: False,
+    leads_on=lambda _: ("do_again", "note", "replace"),
+    likely=lambda _: (),
+)
+"""A reading at a bolt is out of limits, and the bolt waits for a decision."""
+TURNED = Row(
+    "turned",
+    means="bolts that got their further angle before: next goes on, tighten again once they were loosened",
+    acts={
+        "do_again": measuring.again,
+        "replace": measuring.ask_replace,
+        "one_by_one": tightening.one_by_one,
+        "all_together": tightening.all_together,
+        **unit_acts(),
+        **work_acts(),
+        "next": tightening.pass_on,
+    },
+    helps=("next", "do_again", "replace", "one_by_one"),
+)
+"""The bolts got their further angle before: turned again they would be stretched too far."""
+
+add_kind(
+    TightenStep,
+    StepPart(
+        rows=(RENEWING, TIGHTENING, ONE_BOLT, OUT_OF_LIMITS, TURNED),
+        standing=turning.standing,
+        words=lambda t, _: presenting.present(t, whole=True),
+        where=bolts.where_at_bolts,
+        left=bolts.left,
+        after_break=lambda t, _: presenting.after_break(t),
+        in_unit=bolts.in_unit_words,
+        picture=lambda here, step: {"tighten": tightening_shown(here, step)},
+        tools=bolts.tool_names,
+        arrive=reaching.front,
+        settle=reaching.settle_bolts,
+        back=tightening.back,
+        leave_out=tightening.leave_out,
+        answers={
+            "which_bolts": bolts.which_bolts,
+            "what_value": bolts.what_value,
+            "which_tool": bolts.which_tool,
+            "how_many": bolts.how_many_here,
+            "repeat_stage": repeat_stage,
+        },
+        open=_open,
+        due=lambda here, _: turning.pause_ms(here),
+        told_anew=True,
+    ),
+)

@@ -1,0 +1,82 @@
+"""A step that waits for a timer."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from assistant.events import Command
+from assistant.facts.asking import AskLeaveWait, Deviated, DeviationWhat
+from assistant.procedure.steps.wait import WaitStep
+from assistant.session import timing
+from assistant.session.asks import AskPart, add_ask
+from assistant.session.deciding import asking, timers
+from assistant.session.deciding.core import Deciding
+from assistant.session.deciding.steps import done_and_on
+from assistant.session.here import Here
+from assistant.session.part import StepPart, add_kind
+from assistant.session.states import work_acts
+from assistant.session.table import Row
+from assistant.session.telling.core import Telling
+from assistant.session.telling.timers import early_summary, early_words, wait_words
+
+
+def wait_next(d: Deciding, _: Command) -> None:
+    """Begin the wait, ask before it is left early, or go on after it."""
+    step = d.step
+    if not isinstance(step, WaitStep):
+        return
+    if step.timer not in d.state.timers:
+        timers.start(d, step.timer, aloud=True)
+    elif timers.ask_about_doubted(d, step.timer):
+        return
+    elif timing.running(d, step.timer):
+        left = timing.seconds_left(d, step.timer)
+        asking.offer(d, AskLeaveWait(step=step.id, timer=step.timer, seconds_left=left))
+    else:
+        done_and_on(d, step)
+
+
+def _leave(d: Deciding, question: AskLeaveWait, reason: str) -> None:
+    """Go on before the wait is over, for a reason."""
+    left = timing.seconds_left(d, question.timer)
+    d.put(
+        Deviated(
+            step=question.step, what=DeviationWhat.WAIT, timer=question.timer, seconds_left=left, reason=reason
+        )
+    )  # fmt: skip
+    if d.step is not None:
+        done_and_on(d, d.step)
+
+
+def _words(t: Telling, step: WaitStep) -> Sequence[str]:
+    over = step.timer in t.state.timers and not timing.running(t, step.timer)
+    return [] if step.id in t.state.done and over else [wait_words(t, step.timer)]
+
+
+def _leads_on(here: Here) -> Sequence[str]:
+    step = here.step
+    timer = here.state.timers.get(step.timer) if isinstance(step, WaitStep) else None
+    if timer is None:
+        return ("start_timer",)
+    return ("next",) if timer.over else ("time_left",)
+
+
+WAITING = Row(
+    "waiting",
+    means="a timer to wait for",
+    acts={"start_timer": timers.start_here, **work_acts(), "next": wait_next},
+    helps=("start_timer", "time_left", "next", "note"),
+    leads_on=_leads_on,
+)
+
+add_kind(
+    WaitStep,
+    StepPart(
+        rows=(WAITING,),
+        standing=lambda _here, _step: WAITING.name,
+        words=_words,
+        waits_for=lambda step: step.timer,
+        ask=lambda _here, step: {"kind": "wait", "timer": step.timer},
+    ),
+)
+add_ask(AskLeaveWait, AskPart(_leave, words=early_words, summary=early_summary))

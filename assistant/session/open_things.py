@@ -1,0 +1,61 @@
+"""What is still open, and what went wrong in the job and was not put right. None of it goes by itself.
+
+A reason that was given when something was accepted explains it, and does not make it right: whoever closes the job
+hears of it once more. What is open in a step is known to the kind of the step.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from assistant.session.here import Here
+from assistant.session.part import OpenKind, OpenThing, part_of
+from assistant.session.places import CardPlace, SafetyPlace, StepPlace
+
+_GRAVEST_FIRST = tuple(OpenKind)
+
+
+def problems(here: Here) -> list[tuple[str, str]]:
+    """Return the problems that were taken down, in order: id of the step ("" for none) and words."""
+    return [(told.step, told.words) for told in here.state.told if told.kind == "problem"]
+
+
+def open_places(here: Here) -> list[str]:
+    """Return the keys of places that are neither done nor left out with a reason."""
+    state = here.state
+    keys = []
+    for place in here.job.places:
+        match place:
+            case StepPlace(key=key):
+                is_open = key not in state.done and key not in state.skipped
+            case SafetyPlace(key=key):
+                is_open = (key, 0) not in state.acknowledged
+            case CardPlace(key=key):
+                is_open = key not in state.prepared and key not in state.skipped
+            case _:
+                continue
+        if is_open:
+            keys.append(key)
+    return keys
+
+
+def pages(here: Here, keys: Collection[str]) -> list[str]:
+    """Return those of ``keys`` that belong to the preparation."""
+    return [key for key in keys if not isinstance(here.job.places[here.job.index[key]], StepPlace)]
+
+
+def things_open(here: Here, named: Collection[str] = ()) -> list[OpenThing]:
+    """Return what is open inside the steps, the gravest first; the steps ``named`` are told to be open themselves."""
+    found = [
+        thing
+        for place in here.job.places
+        if isinstance(place, StepPlace)
+        for thing in part_of(place.step).open(here, place.step, named)
+    ]
+    return sorted(found, key=lambda thing: _GRAVEST_FIRST.index(thing.kind))
+
+
+def is_open(here: Here) -> bool:
+    """Return whether anything at all is open."""
+    keys = {*open_places(here), *here.state.skipped}
+    return bool(keys or problems(here) or things_open(here, keys))

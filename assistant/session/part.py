@@ -1,0 +1,124 @@
+"""What a kind of step brings into the session: its states, how it stands in them, and what is said and shown of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import TYPE_CHECKING, Any
+
+from assistant.language.port import Language
+from assistant.procedure.kinds import KINDS, Room
+from assistant.procedure.model import Step
+from assistant.session import table
+
+if TYPE_CHECKING:
+    from assistant.session.deciding.core import Deciding
+    from assistant.session.here import Here
+    from assistant.session.job import Job
+    from assistant.session.telling.core import Telling
+
+
+class OpenKind(StrEnum):
+    """What can be open in a step, or went wrong in it; the gravest first."""
+
+    COUNT = "count"
+    """The counts of a group do not agree: its id."""
+    VALUE = "value"
+    """A value is out of limits."""
+    BOLTS = "bolts"
+    """Readings at bolts are out of limits: pass and number of each."""
+    ANSWER = "answer"
+    """It was answered otherwise than it should be."""
+    STAGE = "stage"
+    """A stage is not tight all over: its number."""
+    PART = "part"
+    """New parts were not answered for."""
+
+
+@dataclass(frozen=True, slots=True)
+class OpenThing:
+    """Something that is open in ``step`` (id): of which kind, and ``about`` what (ids and numbers, see the kinds).
+
+    ``name`` calls it inside a sentence; None where the name of the step says it all.
+    """
+
+    kind: OpenKind
+    step: str
+    about: tuple[Any, ...] = ()
+    name: Callable[[Language], str] | None = None
+
+
+def _nothing(*_: Any) -> tuple[str, ...]:
+    return ()
+
+
+@dataclass(frozen=True, slots=True)
+class StepPart:
+    """The session's part of a kind of step; each function gets the job as it stands, and the step.
+
+    ``standing`` names the state of the table, ``words`` are said behind the text of the step, ``ask`` and ``picture``
+    are what a display may show of it (JSON values; a picture stands in the view under a key of the kind), ``needs`` are
+    ids of things of the preparation, ``settle`` puts facts when the job comes to such a step or stays at it,
+    ``leave_out`` takes "skip this" if the kind has a way of its own. What it asks to be confirmed is entered with
+    :func:`assistant.session.asks.add_ask`.
+    """
+
+    rows: tuple[table.Row, ...]
+    standing: Callable[[Here, Any], str]
+    words: Callable[[Telling, Any], Sequence[str]] = _nothing
+    where: Callable[[Telling, Any], str] | None = None
+    """Says where the job is inside the step; None where its number says all."""
+    left: Callable[[Telling, Any], Sequence[str]] = _nothing
+    """Says what is left to do in the step."""
+    answer: Callable[[Telling, Any], str] = lambda _telling, _step: ""
+    """Says how the step is answered, where "next" is no answer."""
+    answer_again: Callable[[Telling, Any], str] = lambda _telling, _step: ""
+    """The same behind the step when it is repeated, where ``words`` do not say it."""
+    after_break: Callable[[Telling, Any], Sequence[str]] = _nothing
+    """What must be heard when the step is taken up again."""
+    in_unit: Callable[[Telling, Any], None] = lambda _telling, _step: None
+    """Says again what sounds otherwise since torque is said in another unit."""
+    ask: Callable[[Here, Any], Mapping[str, Any] | None] = lambda _here, _step: None
+    picture: Callable[[Here, Any], Mapping[str, Any]] = lambda _here, _step: {}
+    needs: Callable[[Job, Any], Sequence[str]] = _nothing
+    tools: Callable[[Here, Any], Sequence[str]] | None = None
+    """Names of the tools that are in the hand now; None where the tools of the step are all that is known."""
+    moves: bool = False
+    """Whether such a step moves the machine, or holds against it, where nobody says; a lock must be out before it."""
+    waits_for: Callable[[Any], str | None] = lambda _step: None
+    """The timer that such a step waits for, wherever it was started."""
+    arrive: Callable[[Deciding, Any], Any] | None = None
+    settle: Callable[[Deciding, Any], None] = lambda _deciding, _step: None
+    back: Callable[[Deciding, Any], bool] = lambda _deciding, _step: False
+    """Goes back inside the step; returns whether there was a way."""
+    leave_out: Callable[[Deciding, Any], bool] = lambda _deciding, _step: False
+    """Takes "skip this" inside the step; returns whether it did."""
+    answers: Mapping[str, Callable[[Telling, Any], Sequence[str]]] = field(default_factory=dict)
+    """What is said to a question, by its intent, where such a step has an answer of its own."""
+    open: Callable[[Here, Any, Collection[str]], Sequence[OpenThing]] = lambda _here, _step, _named: ()
+    """What is open in the step or went wrong in it; the steps with the ids given are told to be open themselves."""
+    stripped: Callable[[Here, Any], Sequence[tuple[str, int]]] = lambda _here, _step: ()
+    """Which fasteners (name and number) are out since such steps and not back in, told of at one of them."""
+    due: Callable[[Here, Any], int | None] = lambda _here, _step: None
+    """When something happens in the step by itself [ms]; ``settle`` puts it when its time has come."""
+    told_anew: bool = False
+    """Whether the step is told from its present place when the job is taken up again, instead of as a whole."""
+
+
+SESSION: Room[StepPart] = Room("session")
+
+
+def add_kind(kind: type[Step], part: StepPart) -> None:
+    """Make a kind of step known to the session."""
+    table.add_rows(*(row for row in part.rows if row.name not in table.all_rows()))
+    KINDS.add(kind, SESSION, part)
+
+
+def part_of(step: Step) -> StepPart:
+    """Return what the kind of ``step`` brought.
+
+    Raises:
+        LookupError: the kind is not known to the session.
+    """
+    return KINDS.part(step, SESSION)

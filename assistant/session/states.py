@@ -1,0 +1,132 @@
+"""The states that no kind of step brings: the preparation, hazards, the end, and what lies over the work.
+
+A state of the work takes what all of them share (:func:`work_acts`) beside what is its own.
+"""
+
+from __future__ import annotations
+
+from assistant.events import Command
+from assistant.facts.going import RefusedWhy
+from assistant.language.sentence import Sentence
+from assistant.session.deciding import asking, closing, hazards, moving, people, preparing
+from assistant.session.deciding.core import Deciding
+from assistant.session.deciding.units import unit_acts
+from assistant.session.here import Here
+from assistant.session.intents import KNOBS, QUESTIONS, WORDS
+from assistant.session.table import Act, Layer, Row, add_rows
+
+
+def _answered(_d: Deciding, _command: Command) -> None:
+    """Put nothing: a question is answered, or the voice turned, when it is told."""
+
+
+def _refuses(why: RefusedWhy) -> Act:
+    return lambda d, _: d.refuse(why)
+
+
+def work_acts() -> dict[str, Act]:
+    """Return what every state of the work takes; a kind of step puts its own way of "next" in the place of this one."""
+    return {
+        "next": moving.next_or_ask,
+        "go_back": moving.go_back,
+        "skip": moving.skip,
+        "skip_step": moving.skip,
+        "found": preparing.take_found,
+        "note": asking.note,
+        "problem": asking.problem,
+        "pause": moving.pause,
+        "hand_over": people.ask_to_leave,
+        "finish": closing.finish,
+        **dict.fromkeys((*QUESTIONS, *KNOBS), _answered),
+    }
+
+
+def was_done(here: Here) -> bool:
+    """Return whether the present step was done before: then "next" goes on where it else asks for an answer."""
+    return here.place.key in here.state.done
+
+
+add_rows(
+    Row("new", acts={}, means="not opened yet", layer=Layer.BEGIN, likely=lambda _: ()),
+    Row(
+        "preparing",
+        means="conditions, people, equipment, supplies, spares and safety, at most four things at a time",
+        acts={
+            "missing": preparing.take_missing,
+            **unit_acts(),
+            **work_acts(),
+            "next": preparing.take_next,
+            "go_back": preparing.thing_back,
+            "skip": preparing.skip_card,
+            "skip_step": preparing.skip_card,
+        },
+        helps=("next", "missing", "repeat", "go_back"),
+        leads_on=lambda here: ("next", "missing") if here.state.thing else ("next",),
+        hint=Sentence.HINT_NEXT,
+    ),
+    Row(
+        "hazard",
+        means="a hazard was read and waits for confirmed; next does not pass it",
+        acts={"confirmed": hazards.acknowledge, **work_acts(), "next": _refuses(RefusedWhy.PAST_HAZARD)},
+        helps=("confirmed", "repeat", "go_back", "pause"),
+        next_goes_on=lambda _: False,
+        leads_on=lambda _: ("confirmed",),
+        likely=lambda _: (Command("confirmed"),),
+    ),
+    Row(
+        "finishing",
+        means="behind the last step",
+        acts={**work_acts(), "next": _refuses(RefusedWhy.ALL_DONE)},
+        helps=("finish", "left", "go_back", "note"),
+        leads_on=lambda _: ("finish",),
+        next_goes_on=lambda _: False,
+    ),
+    Row(
+        "confirming",
+        means="something was read back; only confirmed carries it out, and all but a question cancels it",
+        acts=dict.fromkeys(("confirmed", "cancel", "no"), asking.confirming),
+        layer=Layer.OVER,
+        helps=("confirmed", "cancel", "repeat"),
+        leads_on=lambda _: ("confirmed", "cancel"),
+        likely=lambda _: (Command("confirmed"),),
+    ),
+    Row(
+        "dictation",
+        means="words are taken down until end note",
+        acts={
+            "end_note": asking.end_note,
+            "cancel": asking.said_cancel,
+            "be_quiet": _answered,
+            WORDS: asking.words,
+        },
+        layer=Layer.OVER,
+        helps=("end_note", "cancel"),
+        leads_on=lambda _: ("end_note",),
+        likely=lambda _: (),
+    ),
+    Row(
+        "hand_over",
+        means="somebody left the job and nobody has taken it over yet",
+        acts={
+            "take_over": people.take_over,
+            "operator": people.operator,
+            "cancel": people.stay,
+            **dict.fromkeys(("repeat", "help", *KNOBS), _answered),
+            WORDS: people.typed,
+        },
+        layer=Layer.OVER,
+        helps=("take_over", "cancel", "repeat"),
+        leads_on=lambda here: ("take_over" if len(here.may_take_over) < 2 else "operator", "cancel"),
+        likely=lambda _: (),
+    ),
+    Row(
+        "paused",
+        means="only carry on and a few questions are heard; timers run on",
+        acts={"carry_on": moving.carry_on, **dict.fromkeys(("where", "time_left", "repeat", "help"), _answered)},
+        layer=Layer.OVER,
+        helps=("carry_on", "where", "time_left", "repeat"),
+        leads_on=lambda _: ("carry_on",),
+        likely=lambda _: (),
+    ),
+    Row("closed", acts={}, means="the end", layer=Layer.END, likely=lambda _: ()),
+)

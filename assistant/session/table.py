@@ -1,0 +1,130 @@
+"""The state table: one row for each state, and what follows from it. The one adapter to the ``transitions`` library.
+
+A row says what may be said in its state and what each of that does, what helps most there, what is likely next. What
+may be said, the help, the docs, the page's buttons and the pedal's meaning come from the rows and from nowhere else.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from enum import Enum
+from functools import cache
+from typing import TYPE_CHECKING
+
+from transitions import Machine, MachineError
+
+from assistant.events import Command
+from assistant.language.sentence import Sentence
+
+if TYPE_CHECKING:
+    from assistant.session.deciding.core import Deciding
+    from assistant.session.here import Here
+
+Act = Callable[["Deciding", Command], None]
+"""What an understood command does: it puts facts, and nothing else."""
+
+
+class Layer(Enum):
+    """Whether a state is one of the work, lies over one, or is the begin or the end of a job."""
+
+    WORK = "work"
+    OVER = "over"
+    BEGIN = "begin"
+    END = "end"
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One state. ``acts``: by intent, in the order in which they are told, what it does here."""
+
+    name: str
+    acts: Mapping[str, Act]
+    layer: Layer = Layer.WORK
+    means: str = ""
+    """What the state is, for whoever reads the docs."""
+    helps: tuple[str, ...] = ()
+    """At most four intents that help most here."""
+    hint: Sentence | None = None
+    """What is told at the first place of this state."""
+    next_goes_on: Callable[[Here], bool] = field(default=lambda _: True)
+    """Whether "next" (and the pedal) does something here at this moment."""
+    leads_on: Callable[[Here], Sequence[str]] = field(default=lambda _: ("next",))
+    """The intents that lead on at this moment: what a page says beside what is to be done."""
+    likely: Callable[[Here], Iterable[Command]] = field(default=lambda _: (Command("next"),))
+    """What is likely to be said next, so that its answer can be spoken without delay."""
+
+
+_ROWS: dict[str, Row] = {}
+
+
+def add_rows(*rows: Row) -> None:
+    """Enter rows into the table.
+
+    Raises:
+        ValueError: there is one of that name.
+    """
+    for row in rows:
+        if row.name in _ROWS:
+            raise ValueError(f'There are two rows for the state "{row.name}".')
+        _ROWS[row.name] = row
+    machine_of.cache_clear()
+
+
+@contextmanager
+def kept() -> Iterator[None]:
+    """Forget at the end what is entered meanwhile; for a state that is there for a while, as in a test."""
+    before = dict(_ROWS)
+    try:
+        yield
+    finally:
+        _ROWS.clear()
+        _ROWS.update(before)
+        machine_of.cache_clear()
+
+
+def all_rows() -> Mapping[str, Row]:
+    """Return all rows by the names of their states, in order."""
+    return _ROWS
+
+
+def row_of(state: str) -> Row:
+    """Return the row of a state."""
+    return _ROWS[state]
+
+
+class _Phase:
+    """What the machine moves: the name of a state."""
+
+    phase = "new"
+
+
+@cache
+def machine_of() -> tuple[_Phase, Machine]:
+    """Return the machine of the table: which state may follow which."""
+    model = _Phase()
+    names = list(_ROWS)
+    work = [row.name for row in _ROWS.values() if row.layer is Layer.WORK]
+    over = [row.name for row in _ROWS.values() if row.layer is Layer.OVER]
+    machine = Machine(model=model, states=names, initial="new", auto_transitions=False, model_attribute="phase")
+    for name in work:
+        machine.add_transition(f"to_{name}", ["new", *work, *over], name)
+    for name in over:
+        machine.add_transition(f"to_{name}", [*work, *over], name)
+    machine.add_transition("to_closed", ["confirming", *work], "closed")
+    return model, machine
+
+
+def step_to(before: str, after: str) -> None:
+    """Make sure that the state ``after`` may follow ``before``.
+
+    Raises:
+        MachineError: it may not; the code that put such a fact is wrong, and nothing of its answer is kept.
+    """
+    if before == after:
+        return
+    model, machine = machine_of()
+    machine.set_state(before)
+    if not machine.events.get(f"to_{after}") or not model.trigger(f"to_{after}"):  # type: ignore[attr-defined]
+        raise MachineError(f"{after} does not follow {before}.")

@@ -1,0 +1,29 @@
+"""From facts to what is said about them, in the language of the job: each module tells some classes of facts. Pure."""
+
+from assistant.session.telling import (
+    asking,
+    bolts,
+    closing,
+    going,
+    opening,
+    people,
+    preparing,
+    presenting,
+    questions,
+    steps,
+    timers,
+)
+
+__all__ = [
+    "asking",
+    "bolts",
+    "closing",
+    "going",
+    "opening",
+    "people",
+    "preparing",
+    "presenting",
+    "questions",
+    "steps",
+    "timers",
+]

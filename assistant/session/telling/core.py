@@ -1,0 +1,109 @@
+"""What is said about an answer: made from the state before, its facts, and the state behind them, anew on any day."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any, TypeVar
+
+from assistant.events import Adjust, Effect, Hush, Say, Tone, ToneKind
+from assistant.facts import Fact
+from assistant.facts.inputs import ClockSet, TimeCame
+from assistant.language.port import Language
+from assistant.language.sentence import Sentence
+from assistant.session.evolving import evolve
+from assistant.session.here import Here
+from assistant.session.job import Job
+from assistant.session.state import State
+
+_F = TypeVar("_F", bound=Fact)
+_BY_CLASS: dict[type[Fact], Callable[[Telling, Any], None]] = {}
+
+
+class Telling(Here):
+    """An answer being told. As a :class:`Here` it stands behind all facts of the answer.
+
+    ``before`` is the job before the fact that is told, ``after`` right behind it; ``facts`` are all of the answer.
+    ``language`` gives every sentence.
+    """
+
+    def __init__(
+        self, job: Job, before: State, facts: Sequence[Fact], now_ms: int, language: Language, last_said: str
+    ) -> None:
+        state = before
+        self._states = [before]
+        for fact in facts:
+            state = evolve(state, fact)
+            self._states.append(state)
+        super().__init__(job, state, now_ms)
+        self.facts = tuple(facts)
+        self.language = language
+        self.last_said = last_said
+        self.before = Here(job, before, now_ms)
+        self.after = self.before
+        self.words: list[str] = []
+        self.others: list[Effect] = []
+        self._behind: list[Callable[[Telling], None]] = []
+        self.keeps_last = False
+        """Whether "repeat" still means what was said before this answer."""
+
+    def say(self, *sentences: str) -> None:
+        """Add sentences to what will be said; empty ones are none."""
+        self.words += [sentence for sentence in sentences if sentence]
+
+    def fixed(self, *sentences: Sentence) -> None:
+        """Say sentences that never change."""
+        self.say(*(self.text(one) for one in sentences))
+
+    def text(self, sentence: Sentence) -> str:
+        """Return a sentence that never changes."""
+        return self.language.talk.text(sentence)
+
+    def tone(self, kind: ToneKind) -> None:
+        """Sound a tone before the words."""
+        self.others.append(Tone(kind))
+
+    def do(self, effect: Adjust | Hush) -> None:
+        """Turn a knob, or hush."""
+        self.others.append(effect)
+
+    def behind(self, tell: Callable[[Telling], None]) -> None:
+        """Let ``tell`` say its words behind those of all facts."""
+        self._behind.append(tell)
+
+    def has(self, cls: type[Fact]) -> bool:
+        """Return whether a fact of the class ``cls`` is among those of the answer."""
+        return any(isinstance(fact, cls) for fact in self.facts)
+
+    def tell(self) -> list[Effect]:
+        """Tell all facts in order; return tones, knobs, and what is said, if anything is."""
+        for number, fact in enumerate(self.facts):
+            self.before = Here(self.job, self._states[number], self.now_ms)
+            self.after = Here(self.job, self._states[number + 1], self.now_ms)
+            if (function := _BY_CLASS.get(type(fact))) is not None:
+                function(self, fact)
+        for tell in self._behind:
+            tell(self)
+        effects = list(self.others)
+        if self.words:
+            text = self.language.talk.breaths(" ".join(self.words))
+            if not self.keeps_last:
+                self.last_said = text
+            by_itself = isinstance(self.facts[0], TimeCame | ClockSet)
+            effects.append(Say(text, cut=not by_itself))
+        return effects
+
+
+def tells(cls: type[_F]) -> Callable[[Callable[[Telling, _F], None]], Callable[[Telling, _F], None]]:
+    """Let the function below tell facts of the class ``cls``.
+
+    Raises:
+        ValueError: another one does.
+    """
+
+    def put(function: Callable[[Telling, _F], None]) -> Callable[[Telling, _F], None]:
+        if cls in _BY_CLASS:
+            raise ValueError(f"Two functions tell {cls.__name__}.")
+        _BY_CLASS[cls] = function
+        return function
+
+    return put

@@ -1,0 +1,195 @@
+"""What is said where the job comes to: hazards, cards, steps, and why it does not go on."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+
+from assistant.facts.asking import AskSkipStep, Deviated, DeviationWhat
+from assistant.facts.going import (
+    Arrived,
+    CarriedOn,
+    HazardAcknowledged,
+    HazardAgain,
+    Paused,
+    Refused,
+    RefusedWhy,
+)
+from assistant.language.sentence import Sentence
+from assistant.language.values import StepAt
+from assistant.procedure.model import Hazard
+from assistant.session.here import Here
+from assistant.session.part import part_of
+from assistant.session.places import AnyPlace, CardPlace, EndPlace, SafetyPlace, StepPlace
+from assistant.session.table import row_of
+from assistant.session.telling import people, preparing, steps, timers
+from assistant.session.telling.core import Telling, tells
+
+
+def step_at(place: StepPlace) -> StepAt:
+    """Return how a step is called."""
+    return StepAt(place.number, place.closing)
+
+
+def hazard_words(t: Telling, hazard: Hazard, *, again: bool = False) -> str:
+    """Return a hazard, with the question for the word; without it when it was acknowledged and is read ``again``."""
+    read = t.language.steps.hazard_again if again else t.language.steps.hazard
+    return read(hazard.word.value, hazard.hazard, hazard.consequence, hazard.avoid)
+
+
+# Reading out a place
+
+
+def announce(t: Telling) -> None:
+    """Read out the present place: its unread hazard, or what is to be done there."""
+    place = t.place
+    if isinstance(place, StepPlace) and place.chapter and (place.key, 0) not in t.state.acknowledged:
+        t.say(t.language.steps.chapter(place.chapter))
+    if t.unread is not None:
+        t.say(hazard_words(t, place.hazards[t.unread]))
+        return
+    match place:
+        case CardPlace():
+            t.say(*preparing.card_words(t, place))
+        case EndPlace():
+            t.fixed(Sentence.ALL_DONE)
+        case StepPlace():
+            t.say(*step_words(t, place))
+
+
+def step_words(t: Telling, place: StepPlace) -> list[str]:
+    """Return the sentences of a step: its number, its command, and what its kind needs."""
+    step, part = place.step, part_of(place.step)
+    lines = [
+        t.language.steps.step_number(step_at(place), place.of),
+        *steps.lock_words(t, step),
+        t.language.steps.instruction(step.text),
+        *steps.needs_words(t, step),
+        *part.words(t, step),
+    ]
+    if step.before_timer:
+        lines.append(timers.timer_words(t, step.before_timer))
+    if step.id in t.state.done and not part.told_anew:
+        lines.append(t.text(Sentence.DONE_BEFORE))
+        if step.starts_timer:
+            lines.append(t.text(Sentence.START_AGAIN))
+    return lines
+
+
+def hint(t: Telling, known: frozenset[str]) -> None:
+    """Tell what to say where that is needed for the first time; whoever works has stood at the places ``known``."""
+    if t.unread is not None or t.state.thing:
+        return
+    told = {one for key in known for one in _hints(t, t.job.places[t.job.index[key]])}
+    t.fixed(*(one[1] for one in _hints(t, t.place) if one not in told))
+
+
+def _hints(here: Here, place: AnyPlace) -> Iterator[tuple[str, Sentence]]:
+    """Yield what is told at the first place that is as ``place`` is, and in what it must be so."""
+    match place:
+        case CardPlace():
+            row = row_of("preparing")
+        case StepPlace(step=step):
+            if step.info:
+                yield "info", Sentence.HINT_MORE
+            row = row_of(part_of(step).standing(here, step))
+        case _:
+            return
+    if row.hint is not None:
+        yield row.name, row.hint
+
+
+@tells(Arrived)
+def _arrived(t: Telling, fact: Arrived) -> None:
+    if fact.place != t.state.place:
+        return
+    was_before = isinstance(t.before.place, CardPlace | SafetyPlace)
+    if was_before and not isinstance(t.place, CardPlace | SafetyPlace):
+        t.fixed(Sentence.PREPARED)
+    announce(t)
+    hint(t, t.before.state.visited)
+
+
+@tells(HazardAcknowledged)
+def _acknowledged(t: Telling, fact: HazardAcknowledged) -> None:
+    """Read out what comes behind a hazard at the same place; another one is read out as the job arrives there."""
+    if fact.place == t.state.place:
+        announce(t)
+        if fact.place not in t.state.done:
+            hint(t, t.state.visited - {fact.place})
+
+
+@tells(HazardAgain)
+def _again(t: Telling, fact: HazardAgain) -> None:
+    t.fixed(Sentence.HEAR_HAZARD)
+    t.say(hazard_words(t, t.place.hazards[fact.number - 1]))
+
+
+@tells(Deviated)
+def _deviated(t: Telling, fact: Deviated) -> None:
+    """Say that a step may be done after its open time, and read it out again; all else goes on by itself."""
+    if fact.what is DeviationWhat.OPEN_TIME:
+        t.fixed(Sentence.WRITTEN_DOWN)
+        announce(t)
+
+
+@tells(Paused)
+def _paused(t: Telling, _: Paused) -> None:
+    t.fixed(Sentence.PAUSED)
+
+
+@tells(CarriedOn)
+def _carried_on(t: Telling, _: CarriedOn) -> None:
+    announce(t)
+    hint(t, t.before.state.visited)
+
+
+# What is refused
+
+_WHY: Mapping[RefusedWhy, tuple[Sentence, ...]] = {
+    RefusedWhy.PAST_HAZARD: (Sentence.NOT_PAST_HAZARD,),
+    RefusedWhy.PAST_NEW: (Sentence.NOT_PAST_NEW,),
+    RefusedWhy.PAST_READING: (Sentence.NOT_PAST_READING, Sentence.DECIDE),
+    RefusedWhy.ALL_DONE: (Sentence.ALL_DONE,),
+    RefusedWhy.TOO_LATE: (Sentence.TOO_LATE,),
+    RefusedWhy.START_OF_JOB: (Sentence.START_OF_JOB,),
+    RefusedWhy.DONE_BEFORE: (Sentence.DONE_BEFORE,),
+    RefusedWhy.BOLTS_DONE: (Sentence.BOLTS_DONE,),
+    RefusedWhy.NOTHING_TO_SKIP: (Sentence.NOTHING_TO_SKIP,),
+    RefusedWhy.SAFETY_STAYS: (Sentence.SAFETY_STAYS,),
+    RefusedWhy.TURNED: (Sentence.TURNED, Sentence.TURNED_NEXT),
+    RefusedWhy.NOTHING_TO_READ: (Sentence.NOTHING_TO_READ,),
+    RefusedWhy.ONE_READING: (Sentence.ONE_READING,),
+    RefusedWhy.REPLACE_ONE: (Sentence.REPLACE_ONE,),
+    RefusedWhy.NO_SUCH_OPERATOR: (Sentence.NO_SUCH_OPERATOR,),
+    RefusedWhy.NO_TIMER_HERE: (Sentence.NO_TIMER_HERE,),
+    RefusedWhy.NOTE_EMPTY: (Sentence.NOTE_EMPTY,),
+    RefusedWhy.NOTHING_MISSING: (Sentence.NOTHING_MISSING,),
+}
+
+
+def _asks(t: Telling) -> None:
+    step = t.step
+    if step is not None:
+        t.say(part_of(step).answer(t, step))
+
+
+_MORE: Mapping[RefusedWhy, Callable[[Telling], None]] = {
+    RefusedWhy.ASKS: _asks,
+    RefusedWhy.START_OF_JOB: announce,
+    RefusedWhy.TIMER_RUNS: lambda t: t.say(timers.runs_words(t)),
+    RefusedWhy.NO_SUCH_OPERATOR: lambda t: t.say(*people.who_words(t)),
+    RefusedWhy.WHICH_OPERATOR: lambda t: t.say(*people.who_words(t)),
+}
+
+
+@tells(Refused)
+def _refused(t: Telling, fact: Refused) -> None:
+    t.fixed(*_WHY.get(fact.why, ()))
+    if (more := _MORE.get(fact.why)) is not None:
+        more(t)
+
+
+def step_skip_summary(t: Telling, question: AskSkipStep) -> str:
+    """Return what leaving a step out means."""
+    place = t.job.places[t.job.index[question.step]]
+    return t.language.steps.skip_step(step_at(place)) if isinstance(place, StepPlace) else ""

@@ -1,0 +1,75 @@
+"""Where the job is, and what is left of it."""
+
+from __future__ import annotations
+
+from assistant.facts.people import HandedOver
+from assistant.procedure.refits import parts_off
+from assistant.session.open_things import open_places
+from assistant.session.part import part_of
+from assistant.session.places import CardPlace, SafetyPlace, StepPlace
+from assistant.session.telling import closing, going, preparing, timers
+from assistant.session.telling.core import Telling, tells
+
+MOST_TOLD = 4
+"""How many notes, problems and deviations are told to whoever takes over, the newest ones."""
+
+
+def whereabouts(t: Telling) -> list[str]:
+    """Say in one breath where the job is."""
+    place, hazard = t.place, t.unread is not None
+    match place:
+        case CardPlace() | SafetyPlace():
+            return [t.language.steps.in_preparation(hazard=hazard)]
+        case StepPlace(step=step):
+            inside = part_of(step).where
+            if inside is not None:
+                return [inside(t, step)]
+            return [t.language.steps.at_step(going.step_at(place), place.of, hazard=hazard)]
+    return [t.language.steps.at_end()]
+
+
+def left_words(t: Telling) -> list[str]:
+    """Say what is still to do, in this step first, then in the job, and what went wrong in it."""
+    steps = closing.called(t)
+    number = sum(key in steps for key in open_places(t))
+    inside = part_of(t.step).left(t, t.step) if t.step is not None else ()
+    return [*inside, t.language.steps.steps_left(number), *closing.trouble_words(t)]
+
+
+def break_words(t: Telling) -> list[str]:
+    """Return what must be heard of a step that is taken up again; a hazard that waits comes before it."""
+    return list(part_of(t.step).after_break(t, t.step)) if t.step is not None and t.unread is None else []
+
+
+def brief_words(t: Telling) -> list[str]:
+    """Say where the job is, what is open, noted, accepted, timed, and what is off and not back on."""
+    state, steps = t.state, closing.called(t)
+    of = t.language.handover
+    told = state.told[-MOST_TOLD:]
+    words = [
+        *whereabouts(t),
+        *break_words(t),
+        t.language.steps.steps_done(sum(key in steps for key in state.done)),
+        t.language.steps.steps_left(sum(key in steps for key in open_places(t))),
+        of.left_out([steps[key] for key in state.skipped if key in steps]),
+        *preparing.missing_words(t, state.missing),
+        of.stripped(_out(t)),
+        of.off(parts_off(t.job.refits, state.done)),
+        *timers.live_words(t),
+        *(of.told(one.kind, steps.get(one.step), one.words) for one in told),
+        of.told_before(len(state.told) - len(told)),
+    ]
+    if t.unread is not None:  # whoever takes over may not have heard it
+        words.append(going.hazard_words(t, t.place.hazards[t.unread]))
+    return words
+
+
+def _out(t: Telling) -> list[tuple[str, int]]:
+    """Return name and number of the fasteners that are out and not yet back in."""
+    places = (place for place in t.job.places if isinstance(place, StepPlace))
+    return [pair for place in places for pair in part_of(place.step).stripped(t, place.step)]
+
+
+@tells(HandedOver)
+def _handed_over(t: Telling, fact: HandedOver) -> None:
+    t.say(t.language.handover.welcome(fact.taken_by, fact.left_by), *brief_words(t))

@@ -1,0 +1,217 @@
+"""Reading out the present bolts: the stage, what must be said before it, the tool and its setting, bolts and value."""
+
+from __future__ import annotations
+
+from assistant.facts.bolts import BoltAgain, BoltsTaken, LongPause, NewConfirmed, PlansDropped, Reached, UnitChosen
+from assistant.facts.going import Arrived, HazardAcknowledged
+from assistant.fastening.choice import Choice
+from assistant.fastening.programme import Way
+from assistant.fastening.units import Torque
+from assistant.language.sentence import Sentence
+from assistant.procedure.steps.tighten import TightenStep
+from assistant.session.chunks import Chunk, bolt_done, bolt_place, chunks_in, pointer
+from assistant.session.telling import spots, stages
+from assistant.session.telling.bolt_values import stroke_words, value_said
+from assistant.session.telling.core import Telling
+from assistant.session.telling.readings import off_words
+from assistant.session.tools import chosen, named
+from assistant.session.tools.values import is_plain
+from assistant.session.turning import LONG_PAUSE_MS, is_turned, waited_ms
+
+_PRESENTED = (Arrived, BoltAgain, BoltsTaken, HazardAcknowledged, NewConfirmed, PlansDropped, Reached, UnitChosen)
+"""Facts with which the present bolts are read out."""
+
+
+def present(t: Telling, *, whole: bool, anew: bool = False) -> list[str]:
+    """Return the present bolts and value, with the stage when ``whole``; tool and setting are said ``anew``."""
+    step, place = t.step, bolt_place(t)
+    if place is None or not isinstance(step, TightenStep):
+        return [t.text(Sentence.BOLTS_DONE)]
+    chunk, bolts, index, offset = place
+    lines = stages.stage_words(t, step, chunk) if whole else []
+    if t.base == "renewing":
+        return [*lines, new_words(t, chunk)]
+    if is_turned(t):
+        called = [t.language.bolts.bolts(bolts), spot_words(t, chunk, bolts)]
+        return [t.text(Sentence.TURNED), *lines, *called, t.text(Sentence.TURNED_NEXT)]
+    if whole or anew:
+        lines += stages.before_stage(t, step, chunk)
+    lines += _pause_words(t)
+    before = chunks_in(t.job, step.id)[index - 1] if index else None
+    known = not (whole or anew) and (offset > 0 or (before is not None and same_target(before, chunk)))
+    lines += _first(t, step, chunk, anew=whole or anew, known=known)
+    fresh = offset == 0 and (before is None or before.turn != chunk.turn or before.group != chunk.group)
+    if (whole or fresh) and len({one.group for one in chunks_in(t.job, step.id)}) > 1:
+        lines.append(group_words(t, chunk))
+    lines += torque_missing(t, step, chunk, bolts, index)
+    lines += _values(t, step, chunk, bolts, anew=whole or anew, known=known)
+    if whole or anew:
+        lines += stages.after_values(t, step, chunk, index)
+    elif not known:
+        lines += stages.new_warnings(t, step, chunk, index)
+    if t.base == "out_of_limits":
+        lines += off_words(t)
+    return lines
+
+
+def same_target(one: Chunk, other: Chunk) -> bool:
+    """Return whether bolts of two chunks are taken to the same value in the same way."""
+    return one.target == other.target and one.way is other.way
+
+
+# A long pause
+
+
+def _pause_words(t: Telling) -> list[str]:
+    """Return that the bolts waited long before their further angle, where that is told as they are read out."""
+    pauses = [fact for fact in t.facts if isinstance(fact, LongPause) and is_with_bolts(t, fact)]
+    return t.language.bolts.long_pause(pauses[-1].seconds) if pauses else []
+
+
+def is_with_bolts(t: Telling, pause: LongPause) -> bool:
+    """Return whether a long pause is told as bolts are read out; else it is told when its time comes."""
+    before = t.facts[: next(number for number, fact in enumerate(t.facts) if fact is pause)]
+    return any(isinstance(fact, _PRESENTED) for fact in before)
+
+
+# The bolts
+
+
+def new_words(t: Telling, chunk: Chunk) -> str:
+    """Ask for the word that the fasteners of a group are new."""
+    group = t.job.groups[chunk.group]
+    return t.language.bolts.new_ask(group.name, len(group.bolts))
+
+
+def group_words(t: Telling, chunk: Chunk) -> str:
+    """Say which group comes."""
+    group = t.job.groups[chunk.group]
+    return t.language.bolts.group_name(group.name, group.size)
+
+
+def hidden_words(t: Telling, chunk: Chunk, bolts: tuple[int, ...]) -> str:
+    """Call out the hidden ones among bolts, or ""."""
+    return t.language.bolts.hidden(
+        [(one.bolt, one.where) for one in t.job.groups[chunk.group].hidden if one.bolt in bolts]
+    )
+
+
+def spot_words(t: Telling, chunk: Chunk, bolts: tuple[int, ...]) -> str:
+    """Return where a bolt sits when they are taken one at a time; "" when the map of its group does not say."""
+    return spots.where_it_sits(t.language.bolts, t.job.groups[chunk.group], bolts[0]) if t.state.one_by_one else ""
+
+
+def torque_missing(t: Telling, step: TightenStep, chunk: Chunk, bolts: tuple[int, ...], index: int) -> list[str]:
+    """Return that the torque on which the further angle of ``bolts`` counts was left out, here or in a step before."""
+    if chunk.way is not Way.ANGLE:
+        return []
+    steps = t.job.steps_of(TightenStep)
+    for one in reversed(steps[: steps.index(step) + 1]):
+        chunks = chunks_in(t.job, one.id)
+        before = [at for at in range(index if one is step else len(chunks)) if chunks[at].group == chunk.group]
+        torqued = [at for at in before if chunks[at].way is Way.TORQUE]
+        if not torqued:
+            continue
+        last = [at for at in torqued if chunks[at].turn == chunks[torqued[-1]].turn]
+        places = {bolt: (at, where) for at in last for where, bolt in enumerate(chunks[at].bolts)}
+        left = [bolt for bolt in bolts if bolt in places and not bolt_done(t, one, *places[bolt])]
+        return t.language.bolts.no_torque(left) if left else []
+    return []
+
+
+# Tool and value
+
+
+def lead_words(t: Telling, leads: tuple[named.Lead, ...]) -> list[str]:
+    """Return why the tool that the procedure names is not used as it stands there."""
+    return [t.language.tools.lead(one.code.value, one.name) for one in leads]
+
+
+def _first(t: Telling, step: TightenStep, chunk: Chunk, *, anew: bool, known: bool) -> list[str]:
+    """Return why the tool that the procedure names is not used as it stands there, when the tool is said."""
+    choice = chosen.choice_at(t)
+    told: object = not known
+    if choice is not None:
+        told = t.language.tools.tool_words(choice, None if anew else _choice_before(t, step))
+    return lead_words(t, _leads_here(t, step, chunk)) if told else []
+
+
+def _leads_here(t: Telling, step: TightenStep, chunk: Chunk) -> tuple[named.Lead, ...]:
+    return chosen.leads_at(t, step, chunk, pointer(t, step)[0])
+
+
+def _choice_before(t: Telling, step: TightenStep) -> Choice | None:
+    """Return what the bolts right before the present ones were done with, in the same pass."""
+    place = bolt_place(t)
+    if place is None:
+        return None
+    chunk, _, index, offset = place
+    tools = chosen.stage_tools(t, step, chunk.turn)
+    return tools.choices.get(index if offset else index - 1) if tools else None
+
+
+def _values(
+    t: Telling, step: TightenStep, chunk: Chunk, bolts: tuple[int, ...], *, anew: bool, known: bool
+) -> list[str]:
+    """Return tool, bolts and value: one number when the setting is the target, both when they differ."""
+    choice = chosen.choice_at(t)
+    called = [t.language.bolts.bolts(bolts), spot_words(t, chunk, bolts)]
+    hidden = hidden_words(t, chunk, bolts)
+    if choice is None:
+        if chosen.no_number(_leads_here(t, step, chunk)):
+            return [*called, hidden]
+        by_hand = t.box is None and chunk.of.adapter is not None
+        value = value_said(t, chunk, surely=not known, at_bolt=by_hand)
+        more = [] if known else [t.language.bolts.add_drag(chunk.of.drag), *stroke_words(t, chunk)]
+        return [*called, *value, *more, hidden]
+    last = None if anew else _choice_before(t, step)
+    words = t.language.tools.tool_words(choice, last)
+    if isinstance(chunk.target, Torque) and is_plain(t, chunk, choice):
+        if words:
+            return [*words, *called, hidden]
+        return [*called, *value_said(t, chunk, surely=not known), hidden]
+    if words:
+        return [*called, *value_said(t, chunk, surely=True, at_bolt=True), *words, hidden]
+    return [*called, t.language.tools.wrench_at(choice.setting), hidden]
+
+
+# Behind a break
+
+
+def after_break(t: Telling) -> list[str]:
+    """Return what must be heard when a tightening is taken up again: a long pause, the tool and its setting."""
+    step, place = t.step, bolt_place(t)
+    if place is None or not isinstance(step, TightenStep):
+        return []
+    chunk, _, index, _ = place
+    if t.base == "renewing":
+        return [new_words(t, chunk)]
+    if t.base == "turned":
+        # that they were done before is said with the place
+        return [t.text(Sentence.OVERSTRETCH), t.text(Sentence.TURNED_NEXT)]
+    now = tool_now(t) if chosen.choice_at(t) else _by_hand(t, step, chunk, index)
+    since = waited_ms(t)
+    is_long = since is not None and t.now_ms >= since + LONG_PAUSE_MS
+    pause = t.language.bolts.long_pause((t.now_ms - (since or 0)) // 1000) if is_long else []
+    return [*pause, *now, *stages.after_values(t, step, chunk, index), *off_words(t)]
+
+
+def tool_now(t: Telling) -> list[str]:
+    """Return what the present bolts are done with: tool and setting, as if said for the first time, or the gauge."""
+    step, place = t.step, bolt_place(t)
+    if place is None or not isinstance(step, TightenStep):
+        return []
+    choice = chosen.choice_at(t)
+    first = lead_words(t, chosen.leads_at(t, step, place[0], place[2]))
+    if choice is not None:
+        return [*first, *t.language.tools.tool_words(choice, None)]
+    return first or (stages.before_stage(t, step, place[0]) if t.box is not None else [])
+
+
+def _by_hand(t: Telling, step: TightenStep, chunk: Chunk, index: int) -> list[str]:
+    """Return the value of bolts for which no tool is chosen, behind why there is none and what is turned with."""
+    leads = chosen.leads_at(t, step, chunk, index)
+    first = stages.before_stage(t, step, chunk) if t.box is not None else []
+    by_hand = t.box is None and chunk.of.adapter is not None
+    value = [] if chosen.no_number(leads) else value_said(t, chunk, surely=True, at_bolt=by_hand)
+    return [*lead_words(t, leads), *first, *value]

@@ -1,0 +1,27 @@
+"""The words of what is asked about bolts."""
+
+from __future__ import annotations
+
+from assistant.facts.asking import AskBoltReading, AskLoosened, AskReplace, AskSkipBolts
+from assistant.session.telling.core import Telling
+from assistant.session.tools.values import value_of
+
+
+def skip_bolts_summary(t: Telling, question: AskSkipBolts) -> str:
+    """Say what leaving bolts out means."""
+    return t.language.bolts.skip_bolts(question.bolts, question.stage)
+
+
+def accept_summary(t: Telling, question: AskBoltReading) -> str:
+    """Say what accepting a reading at a bolt means."""
+    return t.language.bolts.accept_bolt(question.bolt, value_of(question.reading))
+
+
+def loosened_words(t: Telling, question: AskLoosened) -> list[str]:
+    """Ask for the word that bolts which got their further angle are loose again."""
+    return [t.language.bolts.loosened_ask(question.bolts)]
+
+
+def replace_words(t: Telling, question: AskReplace) -> list[str]:
+    """Ask whether a bolt is to be replaced."""
+    return [t.language.bolts.replace_ask(question.bolt)]

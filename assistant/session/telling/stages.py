@@ -1,0 +1,64 @@
+"""What is said of a pass of a stage: which one it is, what it needs first, and what is wrong with its tools."""
+
+from __future__ import annotations
+
+from assistant.fastening.chunks import MOST_THINGS
+from assistant.fastening.faults import Unfit, Why
+from assistant.fastening.programme import Way
+from assistant.language.sentence import Sentence
+from assistant.procedure.steps.tighten import TightenStep
+from assistant.session.chunks import Chunk, chunks_in
+from assistant.session.telling.core import Telling
+from assistant.session.tools import chosen, named
+
+
+def stage_words(t: Telling, step: TightenStep, chunk: Chunk) -> list[str]:
+    """Return which stage this is, with its note and its exception."""
+    stage = step.stages[chunk.stage - 1]
+    again = chunk.turn > next(one.turn for one in chunks_in(t.job, step.id) if one.stage == chunk.stage)
+    return [
+        t.language.bolts.stage_number(chunk.stage, len(step.stages), again=again),
+        t.text(Sentence.CHECK_ONLY) if chunk.way is Way.CHECK else "",
+        t.text(Sentence.STRETCHES) if stage.to_yield else "",
+        t.text(Sentence.DRAFTED) if any(run.drafted for run in stage.runs) else "",
+        t.language.steps.remark(stage.note) if stage.note else "",
+        t.language.steps.remark(stage.exception) if stage.exception else "",
+    ]
+
+
+def before_stage(t: Telling, step: TightenStep, chunk: Chunk) -> list[str]:
+    """Return what must be heard before the first bolt, without a number: a crowfoot, the gauge, a multiplier."""
+    tools = chosen.stage_tools(t, step, chunk.turn)
+    lines = []
+    if tools is None:
+        runs = [one.of for one in chunks_in(t.job, step.id) if one.turn == chunk.turn]
+        lines += [t.text(Sentence.REACH_BY_HAND)] if any(run.adapter for run in runs) else []
+    elif tools.gauge is not None:
+        lines.append(t.language.tools.use(tools.gauge.name))
+    turned = named.turned_through(t, step, chunk)
+    return [*lines, t.language.tools.between_tool(named.name_of(t, turned[0]))] if turned else lines
+
+
+def after_values(t: Telling, step: TightenStep, chunk: Chunk, index: int) -> list[str]:
+    """Return what is wrong with the tools, behind the value: why the named one is not used, one that is due, an arm."""
+    tools = chosen.stage_tools(t, step, chunk.turn)
+    if tools is None:
+        return []
+    why = [lead.why for lead in tools.leads.get(index, ()) if lead.why is not None]
+    told = dict.fromkeys((*why, *tools.faults, *tools.warned.get(index, ())))
+    return [t.language.tools.trouble(fault) for fault in tuple(told)[:MOST_THINGS]]
+
+
+def new_warnings(t: Telling, step: TightenStep, chunk: Chunk, index: int) -> list[str]:
+    """Return what must be known about tools that come with these bolts, and not with those before them."""
+    tools = chosen.stage_tools(t, step, chunk.turn)
+    if tools is None:
+        return []
+    before = {_about(one) for one in tools.warned.get(index - 1, ())}
+    new = [one for one in tools.warned.get(index, ()) if _about(one) not in before]
+    return [t.language.tools.trouble(fault) for fault in new[:MOST_THINGS]]
+
+
+def _about(warning: Unfit) -> tuple[Why, str, str]:
+    """Return what makes a warning a new one: an arm that pushes harder does, another number low on a scale does not."""
+    return warning.code, warning.tool, warning.reason if warning.code is Why.ARM else ""

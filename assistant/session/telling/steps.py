@@ -1,0 +1,56 @@
+"""What is said of steps: what was answered in them, the locks against them, and what they need and is missing."""
+
+from __future__ import annotations
+
+from assistant.facts.steps import CheckAnswered, Counted, PartFitted, ReadOff, StepDone
+from assistant.language.sentence import Sentence
+from assistant.procedure.model import Step
+from assistant.session import locks, needs
+from assistant.session.telling.core import Telling, tells
+from assistant.session.telling.preparing import card_things
+
+
+@tells(CheckAnswered)
+def _answered(t: Telling, fact: CheckAnswered) -> None:
+    t.say(t.language.answers.answer(yes=fact.yes))
+
+
+@tells(ReadOff)
+def _read_off(t: Telling, fact: ReadOff) -> None:
+    t.say(t.language.answers.reading_right(fact.value, fact.unit))
+
+
+@tells(Counted)
+def _counted(t: Telling, fact: Counted) -> None:
+    t.say(t.language.answers.count_match(fact.count))
+
+
+@tells(PartFitted)
+def _fitted(t: Telling, fact: PartFitted) -> None:
+    t.say(t.language.answers.count_match(fact.count))
+
+
+@tells(StepDone)
+def _done(t: Telling, fact: StepDone) -> None:
+    """Say that the timer of a step that was done again was not begun again by that."""
+    step = t.before.step
+    if not fact.repeated or step is None or not step.starts_timer:
+        return
+    timer = t.before.state.timers.get(step.starts_timer)
+    if timer is None or timer.visit != t.before.state.visit:
+        t.fixed(Sentence.NOT_STARTED_AGAIN)
+
+
+def lock_words(t: Telling, step: Step) -> list[str]:
+    """Return what must be said of locks before ``step`` is done: one that is still in, or one that is not in."""
+    loose, missing = locks.wrong(t, step)
+    return [
+        t.language.lists.lock_in([t.job.items[one].name for one in loose], turning=bool(step.turns)),
+        t.language.lists.lock_missing([t.job.items[one].name for one in missing]),
+    ]
+
+
+def needs_words(t: Telling, step: Step) -> list[str]:
+    """Return a reminder of what ``step`` needs and is missing, or nothing."""
+    names = [card_things(t.job, card, t.language)[number - 1] for card, number in needs.still_missing(t, step)]
+    return t.language.lists.missing(names, [], still=True)

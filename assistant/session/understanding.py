@@ -1,0 +1,125 @@
+"""What may be said in each state, by the rows of the table, and what one utterance means there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal, InvalidOperation
+from functools import cache
+
+from assistant.events import Clarity, Command, Grammar, Heard, Limits, Slot, SlotKind, Source
+from assistant.facts.inputs import UnclearWhy
+from assistant.language.port import Language
+from assistant.session import table
+from assistant.session.here import Here
+from assistant.session.intents import BY_NAME, INTENTS, WORDS
+
+_OVER_A_READ_BACK = ("confirmed", "cancel", "no")
+
+
+def accepted(here: Here) -> tuple[str, ...]:
+    """Return the names of the intents that may be said now.
+
+    While something waits for "confirmed", all of the state below may be said too: all but a question cancels.
+    """
+    phase = here.phase
+    own = tuple(table.row_of(phase).acts)
+    if phase == "confirming":
+        return tuple(dict.fromkeys((*_OVER_A_READ_BACK, *own, *table.row_of(here.base).acts)))
+    return own
+
+
+def grammar(here: Here, language: Language) -> Grammar:
+    """Return what may be said now."""
+    names = tuple(name for name in accepted(here) if name != WORDS)
+    return _grammar(names, language, here.phase == "dictation")
+
+
+@cache
+def _grammar(names: tuple[str, ...], language: Language, dictation: bool) -> Grammar:
+    said = [(BY_NAME[name], phrase) for name in names for phrase in language.phrases.phrases(name)]
+    return Grammar(
+        tuple(phrase for intent, phrase in said if intent.slot is None),
+        tuple(Slot(phrase, intent.slot) for intent, phrase in said if intent.slot is not None),
+        dictation=dictation,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Unclear:
+    """Nothing can be made of an utterance, and why."""
+
+    why: UnclearWhy
+
+
+def understand(heard: Heard, here: Here, limits: Limits, language: Language) -> Command | Unclear | None:
+    """Return what ``heard`` asks for as the job stands; None for talk that was not meant for us.
+
+    While words are taken down, those that are no command are kept as text. A name can only be typed.
+    """
+    if heard.clarity is Clarity.SPEECH:
+        return None
+    text = " ".join(heard.text.lower().split())
+    if heard.clarity is Clarity.UNCLEAR or not text:
+        return Unclear(UnclearWhy.UNCLEAR)
+    command = command_of(text, accepted(here), language)
+    if command is not None:
+        by_hand = heard.source in (Source.KEY, Source.PEDAL, Source.TOUCH)
+        sure = by_hand or heard.confidence >= limits.of(BY_NAME[command.intent].weight)
+        return command if sure else Unclear(UnclearWhy.UNSURE)
+    if not _takes_words(here, heard):
+        return Unclear(UnclearWhy.NOT_HERE)
+    if heard.clarity is Clarity.DICTATION:
+        for phrase in language.phrases.phrases("end_note"):
+            if text.endswith(f" {phrase}"):  # said in one breath with the last words
+                return Command("end_note", text=text.removesuffix(f" {phrase}"))
+    typed = heard.source is Source.KEY and text not in _every_phrase(language)  # a key that is a phrase is no text
+    if heard.clarity is Clarity.DICTATION or typed:
+        return Command(WORDS, text=" ".join(heard.text.split()))
+    return Unclear(UnclearWhy.NOT_HERE)
+
+
+def _takes_words(here: Here, heard: Heard) -> bool:
+    return here.phase == "dictation" or (here.phase == "hand_over" and heard.source is Source.KEY)
+
+
+@cache
+def _every_phrase(language: Language) -> frozenset[str]:
+    return frozenset(phrase for intent in INTENTS for phrase in language.phrases.phrases(intent.name))
+
+
+def is_phrase(text: str, language: Language) -> bool:
+    """Return whether ``text`` is a phrase of some state, with its number where it wants one."""
+    return command_of(" ".join(text.lower().split()), BY_NAME, language) is not None
+
+
+def command_of(text: str, names: Iterable[str], language: Language) -> Command | None:
+    """Return the command that ``text`` is, among the intents ``names``; None if it is none."""
+    for name in names:
+        if name == WORDS:
+            continue
+        slot = BY_NAME[name].slot
+        for phrase in language.phrases.phrases(name):
+            if slot is None:
+                if text == phrase:
+                    return Command(name)
+            elif text.startswith(phrase + " "):
+                number = _number(text[len(phrase) + 1 :], slot, language)
+                if number is not None:
+                    return Command(name, number)
+    return None
+
+
+def _number(text: str, kind: SlotKind, language: Language) -> Decimal | None:
+    """Read a number that was spoken, or typed in digits."""
+    number = language.numbers.parse_number_words(text)
+    if number is None:
+        try:
+            number = Decimal(text) if text.isascii() and text.replace(".", "", 1).isdigit() else None
+        except InvalidOperation:
+            return None
+    if number is None or not 0 <= number < 1000:
+        return None
+    if kind is SlotKind.WHOLE and (number != int(number) or number > 99):
+        return None
+    return number
