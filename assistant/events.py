@@ -7,7 +7,7 @@ Times are seconds since the epoch (UTC) unless a docstring says otherwise; the c
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 from typing import Any
@@ -129,17 +129,6 @@ class ToneKind(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Record:
-    """A fact for the journal.
-
-    ``data`` holds JSON values only (text, whole numbers, booleans, null, lists, mappings); decimals travel as text.
-    """
-
-    kind: str
-    data: Mapping[str, Any] = field(default_factory=dict)
-
-
-@dataclass(frozen=True, slots=True)
 class Say:
     """Words for the ear, already written out: no digits, no unit symbols. ``cut`` stops what is being said first."""
 
@@ -188,5 +177,5 @@ class Expect:
     texts: tuple[str, ...]
 
 
-Effect = Record | Say | Tone | Hush | Adjust | Show | Expect
-"""What the session asks for. All Records of one answer are committed together before anything else is carried out."""
+Effect = Say | Tone | Hush | Adjust | Show | Expect
+"""What the session asks for, once the facts of its answer are on disk."""

@@ -6,16 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from assistant.events import Record
-
-Storable = Record
-"""What a journal takes."""
-
-BAY_KINDS = frozenset(
-    {"device_lost", "device_back", "interrupted", "audio_kept", "sound_lost", "part_failed"}
-    | {"corrected", "meter", "supply_used", "forgotten"}
-)
-"""Kinds that stand for themselves: the bay writes them about itself, or they are added afterwards."""
+from assistant import facts
+from assistant.facts import Fact
+from assistant.facts.bay import Forgotten
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,21 +21,21 @@ class EntryForm:
     data: Mapping[str, Any]
 
 
-def forms(facts: Sequence[Storable], first_seq: int) -> list[EntryForm]:
-    """Return ``facts`` as they are stored from the entry ``first_seq`` on, each with its cause.
+def forms(happened: Sequence[Fact], first_seq: int) -> list[EntryForm]:
+    """Return the facts that ``happened`` as they are stored from the entry ``first_seq`` on, each with its cause.
 
     The first that does not stand for itself is the input; those behind it name it as their cause.
     """
     found: list[EntryForm] = []
     cause = 0
-    for seq, fact in enumerate(facts, first_seq):
-        alone = fact.kind in BAY_KINDS
-        found.append(EntryForm(fact.kind, 1, 0 if alone else cause, fact.data))
-        if not alone and not cause:
+    for seq, fact in enumerate(happened, first_seq):
+        kind, version, data = facts.dump(fact)
+        found.append(EntryForm(kind, version, 0 if fact.STANDS_ALONE else cause, data))
+        if not fact.STANDS_ALONE and not cause:
             cause = seq
     return found
 
 
-def forgotten(entries: int) -> Storable:
+def forgotten(entries: int) -> Fact:
     """Return the fact that the personal data of so many entries was removed."""
-    return Record("forgotten", {"entries": entries})
+    return Forgotten(entries=entries)

@@ -11,9 +11,10 @@ import platform
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
+from assistant.facts import Fact
 from assistant.journal.chain import Head, as_entry, link
 from assistant.journal.forgetting import refuse_unless_closed
-from assistant.journal.forms import Storable, forgotten, forms
+from assistant.journal.forms import forgotten, forms
 from assistant.journal.leasing import behind, is_due, let_go, new_lease, refuse_unless_free, renewed
 from assistant.journal.names import BAY, day_of, next_name, pick
 from assistant.journal.personal import GONE, seal, unsealed
@@ -41,7 +42,7 @@ class MemoryJournal:
         self._host = platform.node() if host is None else host
         self._held: list[MemoryJob] = []
 
-    def create(self, facts: Sequence[Storable], now_ms: int) -> MemoryJob:
+    def create(self, facts: Sequence[Fact], now_ms: int) -> MemoryJob:
         """Open a new job with its first facts and hold it."""
         if not facts:
             raise ValueError("a job is opened with at least one fact")
@@ -139,7 +140,7 @@ class MemoryJob:
         self._mine: Lease | None = mine
         self._end: tuple[int, str] | None = None
 
-    def append(self, facts: Sequence[Storable], now_ms: int) -> list[Entry]:
+    def append(self, facts: Sequence[Fact], now_ms: int) -> list[Entry]:
         """Keep all ``facts`` in one go."""
         if not facts:
             return []
@@ -175,7 +176,7 @@ class MemoryJob:
         self._mine = None
 
 
-def _put(name: str, shelf: Shelf, facts: Sequence[Storable], now_ms: int) -> list[Entry]:
+def _put(name: str, shelf: Shelf, facts: Sequence[Fact], now_ms: int) -> list[Entry]:
     kept = shelf.kept
     head = Head(*kept.end) if kept.end else Head()
     sealed, said = seal(forms(facts, head.seq + 1), head.seq + 1)

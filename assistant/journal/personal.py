@@ -13,6 +13,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from assistant.facts import personal_fields
 from assistant.journal.canonical import canonical
 from assistant.journal.forms import EntryForm
 from assistant.journal.port import Entry
@@ -22,17 +23,6 @@ GONE = "[removed]"
 LOST = "[cannot be read]"
 """What is read where the file is damaged."""
 SEALED = "sealed"
-_ALWAYS = frozenset(
-    {"operator", "asset", "customer", "meter_note", "reason", "question", "left_by", "taken_by"}
-    | {"procedure_path"}  # it names the home of whoever wrote the file
-)
-_DICTATED = {
-    "note": ("text",),
-    "problem": ("text",),
-    "unclear": ("text",),
-    "corrected": ("text",),
-    "meter": ("note",),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,14 +40,6 @@ class Kept:
         return hashlib.sha256(f"{self.salt}{self.value}".encode()).hexdigest()
 
 
-def personal_keys(kind: str, data: Mapping[str, Any]) -> list[str]:
-    """Return the keys of ``data``, values of an entry of ``kind``, that tell of people; empty values do not."""
-    keys = {*_ALWAYS, *_DICTATED.get(kind, ())}
-    if kind == "heard" and data.get("words"):
-        keys |= {"words", "text"}
-    return sorted(key for key in keys if data.get(key) not in (None, "", [], {}))
-
-
 def seal(forms: Sequence[EntryForm], first_seq: int) -> tuple[list[EntryForm], list[Kept]]:
     """Return ``forms`` as they go into the chain from ``first_seq`` on, and what is kept beside it.
 
@@ -67,7 +49,7 @@ def seal(forms: Sequence[EntryForm], first_seq: int) -> tuple[list[EntryForm], l
     sealed: list[EntryForm] = []
     kept: list[Kept] = []
     for seq, form in enumerate(forms, first_seq):
-        keys = personal_keys(form.kind, form.data)
+        keys = sorted(name for name in personal_fields(form.kind) if form.data.get(name))
         beside = [Kept(seq, key, secrets.token_hex(16), canonical(form.data[key])) for key in keys]
         kept += beside
         sealed.append(replace(form, data={**form.data, **{one.key: {SEALED: one.digest} for one in beside}}))

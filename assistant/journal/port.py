@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, NamedTuple, Protocol
 
-from assistant.journal.forms import Storable
+from assistant import facts
+from assistant.facts import Fact, Unreadable
+from assistant.facts.inputs import Opened
 
 
 class JournalFault(Exception):
@@ -29,7 +32,7 @@ class Damaged(JournalFault):
     """The store is broken; what is readable can be read, nothing can be written."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Entry:
     """One entry of a job.
 
@@ -45,6 +48,23 @@ class Entry:
     hash: str
     version: int = 1
     cause: int = 0
+
+    @cached_property
+    def fact(self) -> Fact:
+        """What happened; what is no fact of this version is an :class:`assistant.facts.Unreadable`."""
+        return facts.read(self.kind, self.version, self.data)
+
+
+def opened_of(entry: Entry) -> Opened:
+    """Return the first fact of a job, of its first ``entry``.
+
+    Raises:
+        JournalFault: it is none of this version.
+    """
+    if isinstance(entry.fact, Opened):
+        return entry.fact
+    why = entry.fact.why if isinstance(entry.fact, Unreadable) else f"it begins with {entry.kind}"
+    raise JournalFault(f"The job cannot be used by this version of the assistant ({why}); see it with: assistant show")
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +124,7 @@ class JobHandle(Protocol):
     def id(self) -> str:
         """The job's name, for example ``bay1-2026-11-26-3``."""
 
-    def append(self, facts: Sequence[Storable], now_ms: int) -> list[Entry]:
+    def append(self, facts: Sequence[Fact], now_ms: int) -> list[Entry]:
         """Keep all ``facts`` in one transaction; when this returns they are on disk. The lease is renewed by it.
 
         The first of them is the input, the following ones name it as their cause, but for those that stand for
@@ -141,7 +161,7 @@ class Journal(Protocol):
     Every verb that takes a name raises ``UnknownJob`` when no job fits it, or several do.
     """
 
-    def create(self, facts: Sequence[Storable], now_ms: int) -> JobHandle:
+    def create(self, facts: Sequence[Fact], now_ms: int) -> JobHandle:
         """Open a new job with its first facts (at least one) and hold it; the first is the cause of the others.
 
         Raises:

@@ -6,8 +6,9 @@ import contextlib
 import sqlite3
 from collections.abc import Sequence
 
+from assistant.facts import Fact
 from assistant.journal.chain import Head, Stored, as_entry, link
-from assistant.journal.forms import Storable, forms
+from assistant.journal.forms import forms
 from assistant.journal.leasing import behind, is_due, let_go, refuse_unless_free, renewed
 from assistant.journal.personal import Kept, seal, unsealed
 from assistant.journal.port import Damaged, Entry, JournalFault, Lease
@@ -17,7 +18,7 @@ from assistant.journal.sqlite.database import Database
 from assistant.journal.sqlite.lock import JobLock
 
 
-def linked(name: str, head: Head, facts: Sequence[Storable], now_ms: int) -> tuple[list[Stored], list[Kept]]:
+def linked(name: str, head: Head, facts: Sequence[Fact], now_ms: int) -> tuple[list[Stored], list[Kept]]:
     """Return ``facts`` as entries behind ``head``, and what people said in them, which is kept beside the chain."""
     sealed, kept = seal(forms(facts, head.seq + 1), head.seq + 1)
     return link(name, head, sealed, now_ms), kept
@@ -49,7 +50,7 @@ class SqliteJob:
         self._checked = entries
         self._ends = (Head(verdict.entries, verdict.head),)
 
-    def append(self, facts: Sequence[Storable], now_ms: int) -> list[Entry]:
+    def append(self, facts: Sequence[Fact], now_ms: int) -> list[Entry]:
         """Keep all ``facts`` in one transaction; when this returns they are on disk.
 
         Raises:

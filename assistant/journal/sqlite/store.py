@@ -8,8 +8,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
+from assistant.facts import Fact
 from assistant.journal.chain import Head
-from assistant.journal.forms import Storable
 from assistant.journal.leasing import new_lease
 from assistant.journal.names import BAY, day_of, next_name, pick
 from assistant.journal.port import Entry, JobInfo, Judged, Lease, Verdict
@@ -48,7 +48,7 @@ class SqliteJournal:
         self._locks = path.parent if locks is None else locks
         self._held: list[SqliteJob] = []
 
-    def create(self, facts: Sequence[Storable], now_ms: int) -> SqliteJob:
+    def create(self, facts: Sequence[Fact], now_ms: int) -> SqliteJob:
         """Open a new job with its first facts (at least one) and hold it.
 
         Raises:
