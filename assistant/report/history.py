@@ -6,11 +6,19 @@ import csv
 import io
 import statistics
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from assistant.facts import Fact
+from assistant.facts.asking import Asked, Cancelled, Deviated, Skipped
+from assistant.facts.bay import DeviceLost, Interrupted, PartFailed
+from assistant.facts.going import Closed, HandingOver, Paused
+from assistant.facts.inputs import NotUnderstood, Opened, Resumed
+from assistant.facts.people import ProblemNoted
 from assistant.journal.port import Entry
+from assistant.report.record.printing import tag_of
 from assistant.report.record.times import seconds_by_step, worked_seconds
+from assistant.report.record.values import place_named, step_of
 from assistant.visible import cell
 
 HISTORY_KINDS = (
@@ -19,13 +27,13 @@ HISTORY_KINDS = (
     "deviation",
 )  # fmt: skip
 """The kinds of entries that a history is made of."""
-_STOPS = {
-    "paused": "pause",
-    "handing_over": "hand-over",
-    "interrupted": "interrupted",
-    "resumed": "taken up again",
-    "device_lost": "device lost",
-    "part_failed": "part failed",
+_STOPS: Mapping[type[Fact], str] = {
+    Paused: "pause",
+    HandingOver: "hand-over",
+    Interrupted: "interrupted",
+    Resumed: "taken up again",
+    DeviceLost: "device lost",
+    PartFailed: "part failed",
 }
 HISTORY_COLUMNS = ("table", "procedure", "what", "count", "median_s", "low_s", "high_s", "least_s", "most_s")
 """Columns of the CSV history; docs/history.md says what stands in them."""
@@ -85,11 +93,11 @@ def history_of(jobs: Iterable[Sequence[Entry]]) -> History:
     whole: defaultdict[str, list[float]] = defaultdict(list)
     steps: defaultdict[tuple[str, str], list[float]] = defaultdict(list)
     for entries in jobs:
-        if not entries or entries[0].kind != "opened":
+        if not entries or not isinstance(opened := entries[0].fact, Opened):
             continue
-        procedure = str(entries[0].data.get("procedure_id", ""))
+        procedure = opened.procedure_id
         found.jobs += 1
-        if any(entry.kind == "closed" for entry in entries):
+        if any(isinstance(entry.fact, Closed) for entry in entries):
             found.closed += 1
             whole[procedure].append(worked_seconds(entries))
         for step, seconds in seconds_by_step(entries).items():
@@ -102,24 +110,23 @@ def history_of(jobs: Iterable[Sequence[Entry]]) -> History:
 
 def _count(found: History, procedure: str, entries: Sequence[Entry]) -> None:
     step = "the end"
-    asked = ""
     for entry in reversed(entries):
-        if entry.data.get("step"):
-            step = str(entry.data["step"])
-        if entry.kind in _STOPS:
-            found.stops[procedure, f"{step}: {_STOPS[entry.kind]}"] += 1
+        step = step_of(entry.fact) or step
+        if stop := _STOPS.get(type(entry.fact)):
+            found.stops[procedure, f"{step}: {stop}"] += 1
+    asked = ""
     for entry in entries:
-        match entry.kind:
-            case "unclear":
-                found.unclear[str(entry.data.get("text", "")) or "(no words)"] += 1
-            case "asked":
-                asked = str(entry.data.get("what", ""))
-            case "cancelled" if entry.data.get("what") == asked:
-                found.cancelled[f"{asked} ({entry.data.get('why', '')})"] += 1
-            case "problem" | "deviation" | "skipped":
-                found.trouble[
-                    procedure, f"{entry.data.get('step') or entry.data.get('place') or '-'}: {entry.kind}"
-                ] += 1
+        match entry.fact:
+            case NotUnderstood(text=text):
+                found.unclear[text or "(no words)"] += 1
+            case Asked(question=question):
+                asked = tag_of(question)
+            case Cancelled(what=what, why=why) if what.replace("_", " ") == asked:
+                found.cancelled[f"{asked} ({why.value})"] += 1
+            case ProblemNoted(step=at):
+                found.trouble[procedure, f"{at or '-'}: {entry.kind}"] += 1
+            case Deviated() | Skipped() as fact:
+                found.trouble[procedure, f"{place_named(fact) or '-'}: {entry.kind}"] += 1
 
 
 def history_csv(history: History) -> str:

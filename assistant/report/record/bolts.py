@@ -3,31 +3,39 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any
 
 from assistant.drawing.bolt_map import bolt_map_svg
 from assistant.drawing.marks import BoltMark
-from assistant.fastening.readings import Side, compare, general_limits
+from assistant.facts.asking import Skipped, SkippedWhat
+from assistant.facts.base import Bounds, Quantity
+from assistant.facts.bolts import (
+    BoltAgain,
+    BoltReplaced,
+    BoltsLoosened,
+    BoltsTightened,
+    NewConfirmed,
+    OutOfLimits,
+    ToolsChosen,
+)
+from assistant.facts.steps import Counted, PartFitted
+from assistant.fastening.programme import Way
+from assistant.fastening.units import Angle, Torque
 from assistant.journal.port import Entry
 from assistant.procedure.model import Group, Procedure
 from assistant.procedure.steps.count import CountStep, Direction
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.report.record.model import Fasteners, How, JobRecord, Tightening
 from assistant.report.record.values import (
+    amount_text,
     limits_words,
     numbers,
-    printed_value,
-    quantity_of,
     target_words,
     tolerated_words,
     unit_of,
 )
-from assistant.session.engine import target_data
-from assistant.session.places import chunks_of
-from assistant.session.tooling import limits_data
+from assistant.session.chunks import chunks_of
 
-TIGHTENED = ("run_tightened", "bolt_tightened")
-Bolt = tuple[str, int, str, int]
+BoltOf = tuple[str, int, str, int]
 """Step, pass, group and number of a bolt."""
 
 
@@ -36,30 +44,27 @@ def tightenings(
 ) -> tuple[Tightening, ...]:
     """Return all actions in the order of the procedure's steps, each with what was confirmed; then what was not."""
     rows: dict[str, list[Tightening]] = {}
-    tight: dict[Bolt, str] = {}
+    tight: dict[BoltOf, str] = {}
     gauges: dict[tuple[str, int], str] = {}
     for entry in entries:
-        data = entry.data
-        if entry.kind == "tools_chosen" and data.get("gauge"):
-            gauges[str(data["step"]), int(data["turn"])] = str(data["gauge"])
-        elif entry.kind in TIGHTENED:
-            gauge = gauges.get((str(data["step"]), int(data.get("turn") or 0)), "")
-            rows.setdefault(str(data["step"]), []).append(_action(entry, how[entry.seq], _result(data), gauge))
-            tight.update(dict.fromkeys(bolt_keys(data), "done"))
-        elif entry.kind == "out_of_limits":
-            rows.setdefault(str(data["step"]), []).append(
-                _action(entry, how[entry.seq], f"{str(data['verdict']).upper()} LIMITS")
-            )
-        elif entry.kind == "skipped" and data.get("what") == "bolts":
-            tight.update((key, f"left out: {data['reason']}") for key in bolt_keys(data) if tight.get(key) != "done")
-        elif entry.kind == "bolt_again":
-            for key in bolt_keys(data):
-                tight.pop(key, None)
-        elif entry.kind in ("bolt_replaced", "bolts_loosened"):
-            if entry.kind == "bolts_loosened":
-                rows.setdefault(str(data["step"]), []).append(_action(entry, how[entry.seq], "loosened"))
-            gone = {(str(data["group"]), int(bolt)) for bolt in data["bolts"]}
-            tight = {key: state for key, state in tight.items() if key[2:] not in gone}
+        match entry.fact:
+            case ToolsChosen(gauge=str(gauge)) as fact:
+                gauges[fact.step, fact.turn] = gauge
+            case BoltsTightened() as fact:
+                gauge = gauges.get((fact.step, fact.turn), "")
+                rows.setdefault(fact.step, []).append(_action(fact, entry, how[entry.seq], gauge))
+                tight.update(dict.fromkeys(bolts_of(fact), "done"))
+            case OutOfLimits() as fact:
+                rows.setdefault(fact.step, []).append(_off(fact, entry, how[entry.seq]))
+            case Skipped(what=SkippedWhat.BOLTS) as fact:
+                tight.update((key, f"left out: {fact.reason}") for key in bolts_of(fact) if tight.get(key) != "done")
+            case BoltAgain() as fact:
+                tight.pop((fact.step, fact.turn, fact.group, fact.bolt), None)
+            case BoltReplaced() | BoltsLoosened() as fact:
+                if isinstance(fact, BoltsLoosened):
+                    rows.setdefault(fact.step, []).append(_loosened(fact, entry, how[entry.seq]))
+                gone = {(fact.group, bolt) for bolt in fact.bolts}
+                tight = {key: state for key, state in tight.items() if key[2:] not in gone}
     found: list[Tightening] = []
     if procedure is not None:
         for step in _tighten_steps(procedure):
@@ -67,56 +72,64 @@ def tightenings(
     return (*found, *(row for left in rows.values() for row in left))
 
 
-def bolt_keys(data: Mapping[str, Any]) -> list[Bolt]:
-    """Return which bolts in which pass the values of an entry are about."""
-    turn = int(data.get("turn") or data["stage"])
-    return [(str(data["step"]), turn, str(data["group"]), int(bolt)) for bolt in data["bolts"]]
+def bolts_of(fact: BoltsTightened | Skipped | OutOfLimits | BoltAgain) -> list[BoltOf]:
+    """Return which bolts in which pass a fact is about."""
+    step = fact.place if isinstance(fact, Skipped) else fact.step
+    bolts = (fact.bolt,) if isinstance(fact, OutOfLimits | BoltAgain) else fact.bolts
+    return [(step, fact.turn or 0, fact.group, bolt) for bolt in bolts]
 
 
-def _result(data: Mapping[str, Any]) -> str:
-    verdict = data.get("verdict")
-    if verdict in ("above", "below"):
-        return f"{verdict.upper()} LIMITS, accepted"
-    if verdict == "within":
-        return "within limits"
-    return "FAR FROM THE TARGET, NO LIMITS" if _contradicts(data) else "confirmed"
+def _result(fact: BoltsTightened) -> str:
+    if fact.verdict in ("above", "below"):
+        return f"{fact.verdict.upper()} LIMITS, accepted"
+    return "within limits" if fact.verdict == "within" else "confirmed"
 
 
-def _contradicts(data: Mapping[str, Any]) -> bool:
-    """Return whether a reading that was never compared, as in jobs under older rules, is far from its target."""
-    reading, target = (quantity_of(data.get(key)) for key in ("reading", "target"))
-    if reading is None or target is None or type(reading) is not type(target):
-        return False
-    return compare(reading, *general_limits(target)) is not Side.WITHIN
-
-
-def _action(entry: Entry, how: How, result: str, gauge: str = "") -> Tightening:
+def _action(fact: BoltsTightened, entry: Entry, how: How, gauge: str) -> Tightening:
     """Return one action; ``gauge`` (an id) is what an angle was read off, when the stage named one."""
-    data = entry.data
-    unit = unit_of(data) or str((data.get("reading") or {}).get("unit", ""))
-    drag = printed_value(data.get("drag"))
-    way = str(data.get("way") or ("angle" if (data.get("target") or {}).get("further") else "torque"))
-    tools = [str(data[key]) for key in ("tool", "adapter", "multiplier") if data.get(key)]
-    if way == "angle" and gauge:
+    drag = amount_text(fact.drag)
+    tools = [one for one in (fact.tool, fact.adapter, fact.multiplier) if one]
+    if fact.way == Way.ANGLE and gauge:
         tools.insert(0, gauge)
     return Tightening(
-        step=str(data["step"]),
-        stage=int(data["stage"]),
-        turn=int(data.get("turn") or data["stage"]),
-        way=way,
-        group=str(data["group"]),
-        bolts=tuple(int(bolt) for bolt in data["bolts"]),
-        target=target_words(data) + (f" and {drag} drag" if drag else ""),
-        limits=tolerated_words(data, unit),
+        step=fact.step,
+        stage=fact.stage,
+        turn=fact.turn,
+        way=fact.way,
+        group=fact.group,
+        bolts=fact.bolts,
+        target=target_words(fact.target, fact.way) + (f" and {drag} drag" if drag else ""),
+        limits=tolerated_words(fact.limits, fact.tolerance, unit_of(fact)),
         tool=" with ".join(tools),
-        setting=printed_value(data.get("setting")),
-        reading=printed_value(data.get("reading")),
-        result=result,
+        setting=amount_text(fact.setting),
+        reading=amount_text(fact.reading),
+        result=_result(fact),
         entry=entry.seq,
         at_ms=entry.at_ms,
         how=how,
-        repeated=data.get("repeated") is True,
+        repeated=fact.repeated,
     )
+
+
+def _off(fact: OutOfLimits, entry: Entry, how: How) -> Tightening:
+    """Return a reading out of limits, which is no action of its own."""
+    limits = tolerated_words(fact.limits, fact.tolerance, fact.reading.unit)
+    way = Way.ANGLE.value if fact.reading.unit == "°" else Way.TORQUE.value
+    return Tightening(
+        fact.step, fact.stage, fact.turn, way, fact.group, (fact.bolt,), "", limits, "", "", amount_text(fact.reading),
+        f"{fact.verdict.upper()} LIMITS", entry.seq, entry.at_ms, how,
+    )  # fmt: skip
+
+
+def _loosened(fact: BoltsLoosened, entry: Entry, how: How) -> Tightening:
+    return Tightening(
+        fact.step, fact.stage, fact.turn, Way.LOOSEN.value, fact.group, fact.bolts, "", "", "", "", "", "loosened",
+        entry.seq, entry.at_ms, how,
+    )  # fmt: skip
+
+
+def _quantity(value: Torque | Angle | None) -> Quantity | None:
+    return None if value is None else Quantity(value.value, value.unit.value)
 
 
 def _tighten_steps(procedure: Procedure) -> Iterator[TightenStep]:
@@ -125,7 +138,7 @@ def _tighten_steps(procedure: Procedure) -> Iterator[TightenStep]:
             yield step
 
 
-def _missing(step: TightenStep, procedure: Procedure, tight: Mapping[Bolt, str]) -> Iterator[Tightening]:
+def _missing(step: TightenStep, procedure: Procedure, tight: Mapping[BoltOf, str]) -> Iterator[Tightening]:
     """Yield what was not tightened, a row for each run and reason."""
     for chunk in chunks_of(step, procedure):
         states: dict[str, list[int]] = {}
@@ -134,10 +147,10 @@ def _missing(step: TightenStep, procedure: Procedure, tight: Mapping[Bolt, str])
             if state != "done":
                 states.setdefault(state, []).append(bolt)
         for state, bolts in states.items():
-            target = None if chunk.target is None else target_data(chunk.target)
-            data = {"target": target, "way": chunk.way.value}
-            limits = limits_words(limits_data(chunk), unit_of(data))
-            words = target_words(data)
+            target = _quantity(chunk.target)
+            low, high = (None if end is None else end.value for end in (chunk.of.low, chunk.of.high))
+            limits = limits_words(Bounds(low, high), target.unit if target else "")
+            words = target_words(target, chunk.way)
             yield Tightening(
                 step.id, chunk.stage, chunk.turn, chunk.way.value, chunk.group, tuple(bolts),
                 words, limits, "", "", "", state,
@@ -148,9 +161,7 @@ def fasteners(procedure: Procedure | None, entries: Sequence[Entry]) -> tuple[Fa
     """Return the count of each group: planned, out, back in, renewed and scrapped."""
     if procedure is None:
         return ()
-    counts: dict[str, int] = {
-        str(entry.data["step"]): int(entry.data["count"]) for entry in entries if entry.kind == "counted"
-    }
+    counts = {fact.step: fact.count for entry in entries if isinstance(fact := entry.fact, Counted)}
     everything = (*procedure.steps, *procedure.closing)
     steps = [step for step in everything if isinstance(step, CountStep)]
     return tuple(_group(group, [step for step in steps if step.group == group.id], counts, entries)
@@ -163,15 +174,19 @@ def _group(group: Group, steps: Sequence[CountStep], counts: Mapping[str, int], 
     replaced = 0
     fitted: dict[str, int] = {}
     for entry in entries:
-        data = entry.data
-        if entry.kind in ("new_confirmed", "bolt_replaced") and data["group"] == group.id:
-            renewed |= {int(bolt) for bolt in data["bolts"]}
-            replaced += len(data["bolts"]) if entry.kind == "bolt_replaced" else len(loose & set(data["bolts"]))
-            loose -= set(data["bolts"])
-        elif entry.kind == "bolts_loosened" and data["group"] == group.id and group.single_use:
-            loose |= set(data["bolts"])
-        elif entry.kind == "part_fitted" and group.spare and data["spare"] == group.spare:
-            fitted[str(data["step"])] = int(data["count"])
+        match entry.fact:
+            case NewConfirmed(group=group.id, bolts=bolts):
+                renewed |= set(bolts)
+                replaced += len(loose & set(bolts))
+                loose -= set(bolts)
+            case BoltReplaced(group=group.id, bolts=bolts):
+                renewed |= set(bolts)
+                replaced += len(bolts)
+                loose -= set(bolts)
+            case BoltsLoosened(group=group.id, bolts=bolts) if group.single_use:
+                loose |= set(bolts)
+            case PartFitted(spare=group.spare) as fact if group.spare:
+                fitted[fact.step] = fact.count
     new = max(len(renewed), min(sum(fitted.values()), len(group.bolts)))
     ways = {way: [step for step in steps if step.direction is way] for way in Direction}
     total = {
@@ -189,7 +204,11 @@ def _group(group: Group, steps: Sequence[CountStep], counts: Mapping[str, int], 
     else:
         off = [one for one, row in ((out, ways[Direction.OUT]), (back, ways[Direction.IN])) if row]
         same = all(one == len(group.bolts) for one in off)
-        result = "agrees" if same else f"DIFFERS FROM THE PROCEDURE: {numbers(off)} of {len(group.bolts)}"
+        result = (
+            "agrees"
+            if same
+            else f"DIFFERS FROM THE PROCEDURE: {numbers([one for one in off if one is not None])} of {len(group.bolts)}"
+        )
     if group.single_use and new < len(group.bolts):
         missing_new = f"new ones for {len(group.bolts) - new} of {len(group.bolts)} NOT CONFIRMED"
         result = missing_new if result in ("agrees", "no count asked for") else f"{result}; {missing_new}"

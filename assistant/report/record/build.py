@@ -5,9 +5,18 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from assistant.events import Source
+from assistant.facts import Fact, Unreadable, dump
+from assistant.facts.asking import Deviated, DeviationWhat, Skipped, SkippedWhat
+from assistant.facts.bolts import StageDone
+from assistant.facts.going import CarriedOn, Closed, HazardAcknowledged, Paused
+from assistant.facts.inputs import NotUnderstood, Opened, TimeCame, Understood, Utterance
+from assistant.facts.people import HandedOver, Noted, OperatorsNamed, ProblemNoted
+from assistant.facts.steps import StepAnswer, StepDone
 from assistant.journal.port import Entry
 from assistant.procedure.format.reader import read_kept
 from assistant.procedure.model import Procedure, Step
+from assistant.report.record import words_of_bay, words_of_bolts, words_of_steps  # noqa: F401 (each adds its printers)
 from assistant.report.record.added import added_lines, meter_words, with_corrections
 from assistant.report.record.bolts import fasteners, tightenings
 from assistant.report.record.model import (
@@ -23,36 +32,37 @@ from assistant.report.record.model import (
 )
 from assistant.report.record.open import open_items
 from assistant.report.record.prepare import acknowledged_hazards, preparation_rows
+from assistant.report.record.printing import Names, describe
 from assistant.report.record.things import supplies, timers, tools
 from assistant.report.record.times import gaps_of, seconds_by_step, worked_seconds
-from assistant.report.record.words import describe, deviation_words, heard_words, is_sound
-from assistant.session import INPUT_KINDS
-from assistant.session.handover import names_in
+from assistant.report.record.values import place_named, step_of
+from assistant.report.record.words import deviation_words, far_words, heard_words, skipped_words
 from assistant.session.places import StepPlace, places_of
-
-_TURNS = ("paused", "carried_on", "closed")
 
 
 def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> JobRecord:
     """Return the record of ``job`` from its ``entries`` (at least one); ``damage`` says why there are no more."""
-    opened = entries[0].data
+    opened = opening_of(entries)
     procedure = procedure_of(opened)
-    how = hows(entries)
-    every, entries = entries, [entry for entry in entries if is_sound(entry.kind, entry.data)]
-    odd = [entry for entry in every if not is_sound(entry.kind, entry.data)]
+    names = Names(procedure)
+    how = hows(entries, names)
     gaps = gaps_of(entries)
-    steps = with_corrections(_steps(procedure, entries, how), entries)
+    steps = with_corrections(_steps(names, entries, how), entries)
     bolts = tightenings(procedure, entries, how)
     groups = fasteners(procedure, entries)
     stopwatches = timers(procedure, entries)
-    preparation = preparation_rows(procedure, entries, how)
+    preparation = preparation_rows(names, entries, how)
     return JobRecord(
         card=_card(job, entries, procedure),
-        trust=Trust(len(every), every[-1].hash, str(opened.get("procedure_sha256", "")), damage),
+        trust=Trust(len(entries), entries[-1].hash, opened.procedure_sha256 if opened else "", damage),
         open=(
-            *(Open(f"entry {entry.seq} ({entry.kind}) is not as this version writes it") for entry in odd),
+            *(
+                Open(f"entry {entry.seq} ({entry.kind}) cannot be read: {entry.fact.why}")
+                for entry in entries
+                if isinstance(entry.fact, Unreadable)
+            ),
             *open_items(
-                procedure, entries, preparation=preparation, steps=steps, bolts=bolts, groups=groups,
+                names, entries, preparation=preparation, steps=steps, bolts=bolts, groups=groups,
                 stopwatches=stopwatches,
             ),
         ),
@@ -64,82 +74,90 @@ def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> Job
         tools=tools(procedure, entries),
         timers=stopwatches,
         notes=_notes(entries),
-        deviations=_deviations(entries, how),
-        corrections=added_lines(entries, how),
+        deviations=_deviations(names, entries, how),
+        corrections=added_lines(names, entries, how),
         gaps=gaps,
-        unclear=sum(entry.kind == "unclear" for entry in entries),
+        unclear=sum(isinstance(entry.fact, NotUnderstood) for entry in entries),
         entries=tuple(
             EntryLine(
                 entry.seq,
                 entry.at_ms,
                 entry.kind,
-                str(entry.data.get("step") or ""),
-                describe(entry.kind, entry.data),
+                step_of(entry.fact),
+                describe(entry.fact, names),
                 how[entry.seq],
                 entry.hash,
                 _data(entry),
             )
-            for entry in every
+            for entry in entries
         ),
     )  # fmt: skip
 
 
 def _data(entry: Entry) -> dict[str, Any]:
-    """Return the values of an entry; the files in the first one are named by their hash alone."""
-    return {key: value for key, value in entry.data.items() if key not in ("procedure_yaml", "tools_yaml")}
+    """Return the fields of an entry; the files in it are named by their hash alone."""
+    if isinstance(entry.fact, Unreadable):
+        return dict(entry.data)
+    fields = dump(entry.fact)[2]
+    fields.pop("procedure_yaml", None)
+    if isinstance(kept := fields.get("tools"), dict):
+        kept.pop("yaml", None)
+    return fields
 
 
-def procedure_of(opened: Mapping[str, Any]) -> Procedure | None:
+def opening_of(entries: Sequence[Entry]) -> Opened | None:
+    """Return the first fact of a job; None when it cannot be read any more."""
+    return entries[0].fact if isinstance(entries[0].fact, Opened) else None
+
+
+def procedure_of(opened: Opened | None) -> Procedure | None:
     """Return the job's own copy of the procedure; None when there is none, or it cannot be read any more."""
-    text = str(opened.get("procedure_yaml", ""))
-    return read_kept(text.encode(), str(opened.get("procedure_file", ""))).procedure if text else None
+    if opened is None or not opened.procedure_yaml:
+        return None
+    return read_kept(opened.procedure_yaml.encode(), opened.procedure_file).procedure
 
 
-def hows(entries: Sequence[Entry]) -> dict[int, How]:
-    """Return by number of entry how it came about: the input that it followed from, and what that was."""
-    found: dict[int, How] = {}
-    cause = How("")
-    at_ms = 0
-    for entry in entries:
-        data = entry.data
-        if entry.kind in INPUT_KINDS:
-            cause = _how(entry)
-            at_ms = entry.at_ms
-            found[entry.seq] = cause
-        elif data.get("by") in ("clock", "") and cause.by != "clock":
-            found[entry.seq] = How("clock")  # a timer that ran out in the moment in which something was said
-        elif "by" in data and entry.at_ms == at_ms:
-            found[entry.seq] = cause
-        else:
-            found[entry.seq] = How(str(data.get("by", "")))
-    return found
+def hows(entries: Sequence[Entry], names: Names) -> dict[int, How]:
+    """Return by number of entry how it came about: the input that caused it, and what that was."""
+    inputs = {entry.seq: _how(entry.fact, names) for entry in entries if entry.fact.IS_INPUT}
+    return {entry.seq: inputs.get(entry.seq) or inputs.get(entry.cause) or How("") for entry in entries}
 
 
-def _how(entry: Entry) -> How:
-    if entry.kind not in ("heard", "unclear"):
-        return How("clock" if entry.kind == "clock" else "")
-    source = str(entry.data.get("source", "voice"))
-    return How(
-        source, str(entry.data.get("text", "")), str(entry.data.get("confidence", "")) if source == "voice" else ""
-    )
+def _how(fact: Fact, names: Names) -> How:
+    if not isinstance(fact, Utterance):
+        return How("clock" if isinstance(fact, TimeCame) else "")
+    heard = heard_words(fact, names) if isinstance(fact, Understood) else getattr(fact, "text", "")
+    return How(fact.source.value, heard, str(fact.confidence) if fact.source is Source.VOICE else "")
 
 
 def _state(entries: Sequence[Entry]) -> str:
-    turn = next((entry.kind for entry in reversed(entries) if entry.kind in _TURNS), "")
-    return {"closed": "closed", "paused": "paused"}.get(turn, "open")
+    for entry in reversed(entries):
+        match entry.fact:
+            case Closed():
+                return "closed"
+            case Paused():
+                return "paused"
+            case CarriedOn():
+                return "open"
+    return "open"
 
 
 def operators(entries: Sequence[Entry]) -> tuple[str, ...]:
     """Return who worked on the job, in order: those of the job card, and who took it over."""
-    names = names_in(str(entries[0].data.get("operator", "")))
-    names += [str(entry.data["taken_by"]) for entry in entries if "taken_by" in entry.data]
+    names: list[str] = []
+    for entry in entries:
+        match entry.fact:
+            case OperatorsNamed(names=named):
+                names += [name.strip() for name in named.split(",")]
+            case HandedOver(taken_by=name):
+                names.append(name)
     return tuple(dict.fromkeys(name for name in names if name))
 
 
 def _card(job: str, entries: Sequence[Entry], procedure: Procedure | None) -> Card:
-    opened = entries[0].data
+    opened = opening_of(entries)
     state = _state(entries)
-    ended = next((entry.at_ms for entry in reversed(entries) if entry.kind == "closed"), None)
+    ended = next((entry.at_ms for entry in reversed(entries) if isinstance(entry.fact, Closed)), None)
     approval = ""
     if procedure is not None:
         by = procedure.approval
@@ -149,13 +167,13 @@ def _card(job: str, entries: Sequence[Entry], procedure: Procedure | None) -> Ca
     return Card(
         job=job,
         state=state,
-        asset=str(opened.get("asset", "")),
+        asset=opened.asset if opened else "",
         meter=meter_words(entries),
-        customer=str(opened.get("customer", "")),
+        customer=opened.customer if opened else "",
         operators=operators(entries),
-        title=str(opened.get("title", "")),
-        procedure=str(opened.get("procedure_id", "")),
-        revision=str(opened.get("procedure_revision", "")),
+        title=opened.title if opened else "",
+        procedure=opened.procedure_id if opened else "",
+        revision=opened.procedure_revision if opened else "",
         approval=approval or "unknown: the procedure in the journal cannot be read by this version",
         source=procedure.source if procedure else "",
         machine=procedure.machine if procedure else "",
@@ -164,34 +182,32 @@ def _card(job: str, entries: Sequence[Entry], procedure: Procedure | None) -> Ca
         ended_ms=ended if state == "closed" else None,
         worked_seconds=worked_seconds(entries),
         book_seconds=procedure.book_time if procedure else None,
-        rehearsal=opened.get("rehearsal") is True,
-        program=str(opened.get("version", "")),
+        rehearsal=opened is not None and opened.rehearsal,
+        program=opened.program if opened else "",
     )
 
 
-_RESULTS = ("check_answered", "reading", "counted", "part_fitted")
-
-
-def _steps(procedure: Procedure | None, entries: Sequence[Entry], how: Mapping[int, How]) -> tuple[StepLine, ...]:
+def _steps(names: Names, entries: Sequence[Entry], how: Mapping[int, How]) -> tuple[StepLine, ...]:
     by_step: dict[str, list[Entry]] = {}
     for entry in entries:
-        if entry.data.get("step"):
-            by_step.setdefault(str(entry.data["step"]), []).append(entry)
+        if step := step_of(entry.fact):
+            by_step.setdefault(step, []).append(entry)
     took = seconds_by_step(entries)
     acknowledged = acknowledged_hazards(entries)
-    rows: list[StepLine] = []
-    if procedure is None:
+    if names.procedure is None:
         return tuple(
-            _step(Step(name, ""), "", str(number), by_step[name], how, acknowledged, took)
+            _step(Step(name, ""), "", str(number), by_step[name], how, acknowledged, took, names)
             for number, name in enumerate(by_step, 1)
         )
+    rows: list[StepLine] = []
     chapter = ""
-    for place in places_of(procedure):
+    for place in places_of(names.procedure):
         if not isinstance(place, StepPlace):
             continue
         chapter = "Closing" if place.closing else place.chapter or chapter
         number = f"C{place.number}" if place.closing else str(place.number)
-        rows.append(_step(place.step, chapter, number, by_step.get(place.step.id, []), how, acknowledged, took))
+        mine = by_step.get(place.step.id, [])
+        rows.append(_step(place.step, chapter, number, mine, how, acknowledged, took, names))
     return tuple(rows)
 
 
@@ -203,18 +219,20 @@ def _step(
     how: Mapping[int, How],
     acknowledged: Mapping[tuple[str, int], Entry],
     took: Mapping[str, int],
+    names: Names,
 ) -> StepLine:
-    done = [entry for entry in entries if entry.kind == "step_done"]
-    out = [entry for entry in entries if entry.kind == "skipped" and entry.data.get("what") == "step"]
-    deviations = [entry for entry in entries if entry.kind == "deviation"]
+    done = [entry for entry in entries if isinstance(entry.fact, StepDone)]
+    out = [entry for entry in entries if isinstance(entry.fact, Skipped) and entry.fact.what is SkippedWhat.STEP]
     last = done[-1] if done else out[-1] if out else None
     status = "not done" if last is None else "left out" if not done else "deviation" if _deviates(entries) else "done"
-    results = [describe(entry.kind, entry.data) for entry in entries if entry.kind in _RESULTS]
-    results += [describe(entry.kind, entry.data) for entry in (*deviations, *([] if done else out))]
+    results = [describe(entry.fact, names) for entry in entries if isinstance(entry.fact, StepAnswer)]
+    results += [describe(entry.fact, names) for entry in entries if isinstance(entry.fact, Deviated)]
+    results += [] if done else [describe(entry.fact, names) for entry in out]
     hazards = []
     for place, hazard in enumerate(step.hazards, 1):
         read = acknowledged.get((step.id, place))
-        words = f"acknowledged{heard_words(read.data)}" if read else "NOT ACKNOWLEDGED"
+        far = far_words(read.fact) if read and isinstance(read.fact, HazardAcknowledged) else ""
+        words = f"acknowledged{far}" if read else "NOT ACKNOWLEDGED"
         hazards.append(f"{hazard.word.value.upper()}: {hazard.hazard} {words}{_by(how[read.seq]) if read else ''}")
     return StepLine(
         step.id,
@@ -235,12 +253,12 @@ def _step(
 
 def _deviates(entries: Sequence[Entry]) -> bool:
     """Return whether a step was done otherwise than it should be, as its last answer has it."""
-    answers = [entry for entry in entries if entry.kind in _RESULTS]
-    kept = {"wait", "open_time", "bolt_reading"}
-    left = any(entry.kind == "stage_done" and entry.data.get("not_tightened") for entry in entries)
-    off = any(entry.kind == "deviation" and entry.data.get("what") in kept for entry in entries)
-    wrong = bool(answers) and any(answers[-1].data.get(key) is False for key in ("matches", "as_expected", "in_limits"))
-    return left or off or wrong
+    kept = (DeviationWhat.WAIT, DeviationWhat.OPEN_TIME, DeviationWhat.BOLT_READING)
+    facts = [entry.fact for entry in entries]
+    left = any(isinstance(fact, StageDone) and fact.not_tightened for fact in facts)
+    off = any(isinstance(fact, Deviated) and fact.what in kept for fact in facts)
+    answers = [fact for fact in facts if isinstance(fact, StepAnswer)]
+    return left or off or (bool(answers) and not answers[-1].is_right)
 
 
 def _by(how: How) -> str:
@@ -249,33 +267,25 @@ def _by(how: How) -> str:
 
 def _notes(entries: Sequence[Entry]) -> tuple[Note, ...]:
     return tuple(
-        Note(
-            entry.seq,
-            entry.at_ms,
-            entry.kind,
-            str(entry.data.get("step") or ""),
-            str(entry.data.get("text", "")),
-            entry.data.get("complete") is not False,
-        )
+        Note(entry.seq, entry.at_ms, entry.kind, fact.step or "", fact.text, fact.complete)
         for entry in entries
-        if entry.kind in ("note", "problem")
+        if isinstance(fact := entry.fact, Noted | ProblemNoted)
     )
 
 
-def _deviations(entries: Sequence[Entry], how: Mapping[int, How]) -> tuple[Deviation, ...]:
+def _deviations(names: Names, entries: Sequence[Entry], how: Mapping[int, How]) -> tuple[Deviation, ...]:
     found: list[Deviation] = []
-    who = next(iter(names_in(str(entries[0].data.get("operator", "")))), "")
+    who = next(iter(operators(entries)), "")
     for entry in entries:
-        who = str(entry.data.get("taken_by", who))
-        if entry.kind == "deviation":
-            what = deviation_words(entry.data)
-        elif entry.kind == "skipped":
-            what = describe(entry.kind, {**entry.data, "reason": ""}).removesuffix(": ").replace(": ;", ";")
-        else:
-            continue
-        step = str(entry.data.get("step") or entry.data.get("place") or "")
-        reason = str(entry.data.get("reason", ""))
-        found.append(
-            Deviation(entry.seq, entry.at_ms, step, what, reason, who or "name not given", how[entry.seq])
-        )  # fmt: skip
+        match entry.fact:
+            case HandedOver(taken_by=who):
+                continue
+            case Deviated() as fact:
+                what = deviation_words(fact, names)
+            case Skipped() as fact:
+                what = skipped_words(fact, names)
+            case _:
+                continue
+        by = who or "name not given"
+        found.append(Deviation(entry.seq, entry.at_ms, place_named(fact), what, fact.reason, by, how[entry.seq]))
     return tuple(found)

@@ -4,21 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from assistant.facts.asking import Deviated, DeviationWhat, Skipped, SkippedWhat
+from assistant.facts.bolts import BoltAgain, BoltReplaced, BoltsLoosened, BoltsTightened, OutOfLimits
+from assistant.facts.going import Closed
+from assistant.facts.people import ProblemNoted
+from assistant.facts.steps import Counted, StepAnswer
 from assistant.journal.port import Entry
-from assistant.procedure.model import Procedure
-from assistant.report.record.bolts import TIGHTENED, Bolt, bolt_keys
+from assistant.report.record.bolts import BoltOf, bolts_of
 from assistant.report.record.model import Fasteners, Open, StepLine, Tightening, TimerLine
-from assistant.report.record.values import numbers, printed_value
-from assistant.report.record.words import describe
+from assistant.report.record.printing import Names, describe
+from assistant.report.record.values import amount_text, numbers
 
-_ANSWERS = {"check_answered": "as_expected", "reading": "in_limits", "part_fitted": "matches"}
-"""Kinds of answers, and the field that says whether one is as it should be; counts are told by group."""
 CLOSED_OPEN = "closed with open items"
 """Stands for the reason for which a job was closed with all of them."""
 
 
 def open_items(
-    procedure: Procedure | None,
+    names: Names,
     entries: Sequence[Entry],
     *,
     preparation: Sequence[StepLine],
@@ -28,71 +30,62 @@ def open_items(
     stopwatches: Sequence[TimerLine],
 ) -> Iterator[Open]:
     """Yield every open thing of a job, what went wrong first."""
-    if procedure is None:
+    if names.procedure is None:
         yield Open("The procedure in the journal cannot be read by this version: what was not done is not known")
     called = {row.id: f"step {row.number}" for row in steps}
     yield from _problems(entries, called)
     yield from (Open(f"{one.group}: {one.result}") for one in groups if one.result != "agrees")
     yield from _off_values(entries)
-    yield from _answers(entries, steps)
+    yield from _answers(names, entries, steps)
     yield from _not_done(preparation, steps)
     for one in bolts:
         if one.entry is None:
             yield Open(f"{one.group} {numbers(one.bolts)}, stage {one.stage}: {one.result}", one.step)
     yield from (Open(f"{one.name}: {one.result}") for one in stopwatches if one.result == "still runs")
-    closed = next((entry.data for entry in reversed(entries) if entry.kind == "closed"), {})
-    if closed.get("open"):  # a job of older rules names what it was closed with
-        things = ", ".join(str(one) for one in closed["open"])
-        yield Open(f"closed with: {things}", "", str(closed.get("reason", "")))
-    elif closed.get("reason"):
-        yield Open(CLOSED_OPEN, "", str(closed["reason"]))
+    closed = next((fact for entry in reversed(entries) if isinstance(fact := entry.fact, Closed)), None)
+    if closed is not None and closed.reason:
+        yield Open(CLOSED_OPEN, "", closed.reason)
 
 
 def _problems(entries: Sequence[Entry], called: Mapping[str, str]) -> Iterator[Open]:
     for entry in entries:
-        if entry.kind == "problem":
-            step = str(entry.data.get("step") or "")
-            place = f" in {called.get(step, step)}" if step else ""
-            yield Open(f"PROBLEM{place}: {entry.data.get('text', '')}", step)
+        if isinstance(fact := entry.fact, ProblemNoted):
+            place = f" in {called.get(fact.step, fact.step)}" if fact.step else ""
+            yield Open(f"PROBLEM{place}: {fact.text}", fact.step or "")
 
 
-def _answers(entries: Sequence[Entry], steps: Sequence[StepLine]) -> Iterator[Open]:
-    """Yield the steps whose last answer is not as it should be, with the reason for which it was accepted."""
-    last = {str(entry.data["step"]): entry for entry in entries if entry.kind in _ANSWERS}
-    reasons = {
-        str(entry.data.get("step") or ""): str(entry.data.get("reason", ""))
-        for entry in entries
-        if entry.kind == "deviation" and entry.data.get("what") in ("answer", "reading", "part")
-    }
+def _answers(names: Names, entries: Sequence[Entry], steps: Sequence[StepLine]) -> Iterator[Open]:
+    """Yield the steps whose last answer is not as it should be, with the reason for which it was accepted.
+
+    Counts of fasteners are told by group.
+    """
+    last = {fact.step: fact for entry in entries if isinstance(fact := entry.fact, StepAnswer)}
+    reasons = {fact.step: fact.reason for entry in entries if isinstance(fact := entry.fact, Deviated)}
     for row in steps:
-        entry = last.get(row.id)
-        if entry is not None and entry.data[_ANSWERS[entry.kind]] is False:
-            what = describe(entry.kind, entry.data)
+        answer = last.get(row.id)
+        if answer is not None and not answer.is_right and not isinstance(answer, Counted):
+            what = describe(answer, names)
             yield Open(f"step {row.number}, {row.text.rstrip('.?')}: {what}", row.id, reasons.get(row.id, ""))
 
 
 def _off_values(entries: Sequence[Entry]) -> Iterator[Open]:
     """Yield the bolts whose last reading is out of limits, accepted or not."""
-    off: dict[Bolt, Open] = {}
-    reasons: dict[Bolt, str] = {}
+    off: dict[BoltOf, Open] = {}
+    reasons: dict[BoltOf, str] = {}
     for entry in entries:
-        data = entry.data
-        if entry.kind == "deviation" and data["what"] == "bolt_reading":
-            reasons.update(dict.fromkeys(bolt_keys(data), str(data.get("reason", ""))))
-        elif entry.kind in ("bolt_replaced", "bolts_loosened"):
-            gone = {(str(data["group"]), int(bolt)) for bolt in data["bolts"]}
-            off = {key: one for key, one in off.items() if key[2:] not in gone}
-        elif entry.kind in (*TIGHTENED, "out_of_limits", "bolt_again") or (
-            entry.kind == "skipped" and data.get("what") == "bolts"
-        ):
-            for key in bolt_keys(data):
-                off.pop(key, None)
-                if data.get("verdict") in ("above", "below"):
-                    verdict = f"{str(data['verdict']).upper()} LIMITS"
-                    what = (
-                        f"{key[2]} {key[3]}, stage {data['stage']}: {printed_value(data.get('reading'))} is {verdict}"
-                    )
-                    off[key] = Open(what, key[0], reasons.get(key, ""))
+        match entry.fact:
+            case Deviated(what=DeviationWhat.BOLT_READING) as fact:
+                keys = [(fact.step or "", fact.turn or 0, fact.group, bolt) for bolt in fact.bolts]
+                reasons.update(dict.fromkeys(keys, fact.reason))
+            case BoltReplaced() | BoltsLoosened() as fact:
+                gone = {(fact.group, bolt) for bolt in fact.bolts}
+                off = {key: one for key, one in off.items() if key[2:] not in gone}
+            case BoltsTightened() | OutOfLimits() | BoltAgain() | Skipped(what=SkippedWhat.BOLTS) as fact:
+                for key in bolts_of(fact):
+                    off.pop(key, None)
+                    if isinstance(fact, BoltsTightened | OutOfLimits) and fact.verdict in ("above", "below"):
+                        what = f"{key[2]} {key[3]}, stage {fact.stage}: {amount_text(fact.reading)}"
+                        off[key] = Open(f"{what} is {fact.verdict.upper()} LIMITS", key[0], reasons.get(key, ""))
     yield from off.values()
 
 

@@ -5,23 +5,26 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from assistant.facts.bay import SupplyUsed
+from assistant.facts.bolts import BoltsTightened, ToolsChosen
+from assistant.facts.inputs import Opened, Resumed
+from assistant.facts.steps import PartFitted, TimerEnded, TimerRunsOn, TimerStarted, TimerStopped
 from assistant.fastening.calibration import calibration_day
 from assistant.fastening.quantities import plain
 from assistant.fastening.tools import ToolBox
 from assistant.journal.port import Entry
 from assistant.procedure.format.tool_file import read_kept_tools
 from assistant.procedure.model import Item, Procedure, TimerKind
-from assistant.report.record.bolts import TIGHTENED
 from assistant.report.record.model import Supply, TimerLine, ToolLine
 
 
 def supplies(procedure: Procedure | None, entries: Sequence[Entry]) -> tuple[Supply, ...]:
     """Return supplies and spares with what was fitted, and batch and expiry where they were given."""
-    given = {str(entry.data["supply"]): entry.data for entry in entries if entry.kind == "supply_used"}
+    given = {fact.supply: fact for entry in entries if isinstance(fact := entry.fact, SupplyUsed)}
     fitted: dict[str, dict[str, int]] = {}
     for entry in entries:
-        if entry.kind == "part_fitted":
-            fitted.setdefault(str(entry.data["spare"]), {})[str(entry.data["step"])] = int(entry.data["count"])
+        if isinstance(fact := entry.fact, PartFitted):
+            fitted.setdefault(fact.spare, {})[fact.step] = fact.count
     rows: list[Supply] = []
     for kind, items in (("supply", procedure.supplies), ("spare", procedure.spares)) if procedure else ():
         for item in items:
@@ -30,11 +33,10 @@ def supplies(procedure: Procedure | None, entries: Sequence[Entry]) -> tuple[Sup
             if counts is not None:
                 row = replace(row, fitted=str(sum(counts.values())))
             if told := given.pop(item.id, None):
-                row = replace(row, batch=str(told.get("batch", "")), expires=str(told.get("expires", "")))
+                row = replace(row, batch=told.batch, expires=told.expires)
             rows.append(row)
     rows += [
-        Supply("other", name, name, "", "", batch=str(told.get("batch", "")), expires=str(told.get("expires", "")))
-        for name, told in given.items()
+        Supply("other", name, name, "", "", batch=told.batch, expires=told.expires) for name, told in given.items()
     ]
     return tuple(rows)
 
@@ -49,14 +51,13 @@ def tools(procedure: Procedure | None, entries: Sequence[Entry]) -> tuple[ToolLi
     clicks: dict[str, int] = {}
     used: dict[str, None] = {}
     for entry in entries:
-        if entry.kind in TIGHTENED:
-            used |= dict.fromkeys(
-                str(entry.data[key]) for key in ("tool", "adapter", "multiplier") if entry.data.get(key)
-            )
-            if tool := entry.data.get("tool"):
-                clicks[str(tool)] = clicks.get(str(tool), 0) + int(entry.data.get("clicks") or 0)
-        elif entry.kind == "tools_chosen" and entry.data.get("gauge"):
-            used[str(entry.data["gauge"])] = None
+        match entry.fact:
+            case BoltsTightened(tool=tool, adapter=adapter, multiplier=multiplier, clicks=done):
+                used |= dict.fromkeys(one for one in (tool, adapter, multiplier) if one)
+                if tool:
+                    clicks[tool] = clicks.get(tool, 0) + done
+            case ToolsChosen(gauge=str(gauge)):
+                used[gauge] = None
     box, before = _box(entries)
     day = calibration_day(entries[-1].at_ms)
     rows: list[ToolLine] = []
@@ -88,40 +89,40 @@ def tools(procedure: Procedure | None, entries: Sequence[Entry]) -> tuple[ToolLi
 
 def _box(entries: Sequence[Entry]) -> tuple[ToolBox | None, Mapping[str, int]]:
     """Return the tool box that was used last, and the clicks that other jobs had done by then."""
-    last = next((entry.data for entry in reversed(entries) if entry.data.get("tools_yaml")), None)
-    if last is None:
+    kept = [fact.tools for entry in entries if isinstance(fact := entry.fact, Opened | Resumed) and fact.tools]
+    if not kept:
         return None, {}
-    clicks = {str(tool): int(count) for tool, count in (last.get("tool_clicks") or {}).items()}
-    return read_kept_tools(str(last["tools_yaml"]).encode(), str(last.get("tools_file", ""))), clicks
+    last = kept[-1]
+    return read_kept_tools(last.yaml.encode(), last.name), last.clicks
 
 
 def timers(procedure: Procedure | None, entries: Sequence[Entry]) -> tuple[TimerLine, ...]:
     """Return every run of every timer, and those that were never started."""
     rows: list[TimerLine] = []
     running: dict[str, int] = {}
+    known = {timer.id: timer for timer in procedure.timers} if procedure else {}
     for entry in entries:
-        data = entry.data
-        if entry.kind == "timer_started":
-            name = str(data["timer"])
-            if name in running:
-                rows[running[name]] = replace(rows[running[name]], ended_ms=entry.at_ms, result="started again")
-            running[name] = len(rows)
-            kind = str(data["kind"])
-            rows.append(
-                TimerLine(name, str(data["name"]), kind, int(data["seconds"]), entry.at_ms, None, "still runs")
-            )  # fmt: skip
-        elif entry.kind in ("timer_ended", "timer_stopped") and str(data["timer"]) in running:
-            at = running.pop(str(data["timer"]))
-            late = entry.kind == "timer_ended" and rows[at].kind == TimerKind.OPEN.value
-            result = "ran out before its work was done" if late else "ran to its end"
-            if entry.kind == "timer_stopped":
-                result = "stopped: its work was left out" if data.get("left_out") else "stopped in time"
-            rows[at] = replace(rows[at], ended_ms=entry.at_ms, result=result)
-        elif entry.kind == "timer_runs_on" and str(data["timer"]) not in running:
-            name = str(data["timer"])
-            for at in [at for at, row in enumerate(rows) if row.id == name][-1:]:
-                running[name] = at
-                rows[at] = replace(rows[at], ended_ms=None, result="still runs")
+        match entry.fact:
+            case TimerStarted(timer=name, seconds=seconds):
+                if name in running:
+                    rows[running[name]] = replace(rows[running[name]], ended_ms=entry.at_ms, result="started again")
+                running[name] = len(rows)
+                timer = known.get(name)
+                called, kind = (timer.name, timer.kind.value) if timer else (name, "")
+                rows.append(TimerLine(name, called, kind, seconds, entry.at_ms, None, "still runs"))
+            case TimerEnded(timer=name) if name in running:
+                at = running.pop(name)
+                late = rows[at].kind == TimerKind.OPEN.value
+                result = "ran out before its work was done" if late else "ran to its end"
+                rows[at] = replace(rows[at], ended_ms=entry.at_ms, result=result)
+            case TimerStopped(timer=name, left_out=left_out) if name in running:
+                at = running.pop(name)
+                result = "stopped: its work was left out" if left_out else "stopped in time"
+                rows[at] = replace(rows[at], ended_ms=entry.at_ms, result=result)
+            case TimerRunsOn(timer=name) if name not in running:
+                for at in [at for at, row in enumerate(rows) if row.id == name][-1:]:
+                    running[name] = at
+                    rows[at] = replace(rows[at], ended_ms=None, result="still runs")
     begun = {row.id for row in rows}
     rows += [
         TimerLine(timer.id, timer.name, timer.kind.value, timer.seconds, None, None, "never started")

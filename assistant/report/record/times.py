@@ -4,10 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from assistant.facts.asking import Cancelled, Skipped
+from assistant.facts.bay import DeviceBack, DeviceLost, Interrupted, SoundLost
+from assistant.facts.going import CarriedOn, Closed, HandingOver, HazardAcknowledged, Paused, Prepared
+from assistant.facts.inputs import Opened, Resumed
+from assistant.facts.people import HandedOver
+from assistant.facts.steps import StepDone
 from assistant.journal.port import Entry
 from assistant.report.record.model import Gap
 
-_MARKS = frozenset({"opened", "prepared", "step_done", "skipped"})
+_MARKS = (Opened, Prepared, StepDone, Skipped)
 """A step begins where the place before it ended."""
 
 
@@ -17,39 +23,38 @@ def gaps_of(entries: Sequence[Entry]) -> tuple[Gap, ...]:
     begun: dict[str, Entry] = {}
     before: Entry | None = None
     for entry in entries:
-        match entry.kind:
-            case "paused":
+        match entry.fact:
+            case Paused():
                 begun["pause"] = entry
-            case "carried_on" if start := begun.pop("pause", None):
+            case CarriedOn() if start := begun.pop("pause", None):
                 found.append(Gap(start.seq, "pause", start.at_ms, entry.at_ms))
-            case "handing_over":
+            case HandingOver():
                 begun["hand-over"] = entry
-            case "handed_over" | "cancelled" if start := begun.pop("hand-over", None):
-                found.append(Gap(start.seq, _handed(entry), start.at_ms, entry.at_ms))
-            case "interrupted":
+            case HandedOver() | Cancelled() as fact if start := begun.pop("hand-over", None):
+                found.append(Gap(start.seq, _handed(fact), start.at_ms, entry.at_ms))
+            case Interrupted():
                 begun["interrupted"] = entry
-            case "resumed":
+            case Resumed():
                 start = begun.pop("interrupted", before)
                 if start is not None:
-                    why = str(start.data.get("by", "")) if start.kind == "interrupted" else "the program ended unasked"
+                    why = start.fact.by if isinstance(start.fact, Interrupted) else "the program ended unasked"
                     found.append(Gap(start.seq, f"interrupted: {why}", start.at_ms, entry.at_ms))
-            case "device_lost":
-                begun[str(entry.data.get("device"))] = entry
-            case "device_back" if start := begun.pop(str(entry.data.get("device")), None):
-                found.append(Gap(start.seq, f"no {entry.data.get('device')}", start.at_ms, entry.at_ms))
-            case "sound_lost":
+            case DeviceLost(device=device):
+                begun[device] = entry
+            case DeviceBack(device=device) if start := begun.pop(device, None):
+                found.append(Gap(start.seq, f"no {device}", start.at_ms, entry.at_ms))
+            case SoundLost():
                 found.append(Gap(entry.seq, "some sound was lost", entry.at_ms, entry.at_ms))
         before = entry
     found += [Gap(start.seq, what, start.at_ms, None) for what, start in begun.items()]
     return tuple(sorted(found, key=lambda gap: gap.entry))
 
 
-def _handed(entry: Entry) -> str:
+def _handed(fact: HandedOver | Cancelled) -> str:
     """Return what came of a hand-over: who left, and who took over."""
-    if entry.kind == "cancelled":
+    if isinstance(fact, Cancelled):
         return "hand-over, not done"
-    left, taken = (str(entry.data.get(key) or "not named") for key in ("left_by", "taken_by"))
-    return f"hand-over: {left} left, {taken} took over"
+    return f"hand-over: {fact.left_by or 'not named'} left, {fact.taken_by or 'not named'} took over"
 
 
 def _idle(entries: Sequence[Entry]) -> list[tuple[int, int]]:
@@ -74,7 +79,7 @@ def _worked_ms(idle: Sequence[tuple[int, int]], start: int, end: int) -> int:
 
 def worked_seconds(entries: Sequence[Entry]) -> int:
     """Return how long [s] the job was worked on, from its opening to its closing, or to its last entry."""
-    end = next((entry.at_ms for entry in reversed(entries) if entry.kind == "closed"), entries[-1].at_ms)
+    end = next((entry.at_ms for entry in reversed(entries) if isinstance(entry.fact, Closed)), entries[-1].at_ms)
     return round(_worked_ms(_idle(entries), entries[0].at_ms, end) / 1000)
 
 
@@ -87,9 +92,9 @@ def seconds_by_step(entries: Sequence[Entry]) -> dict[str, int]:
     since = entries[0].at_ms
     found: dict[str, int] = {}
     for entry in entries:
-        if entry.kind == "step_done":
-            step = str(entry.data["step"])
-            found[step] = found.get(step, 0) + _worked_ms(idle, since, entry.at_ms)
-        if entry.kind in _MARKS or (entry.kind == "hazard_acknowledged" and ":" in str(entry.data.get("place"))):
+        fact = entry.fact
+        if isinstance(fact, StepDone):
+            found[fact.step] = found.get(fact.step, 0) + _worked_ms(idle, since, entry.at_ms)
+        if isinstance(fact, _MARKS) or (isinstance(fact, HazardAcknowledged) and ":" in fact.place):
             since = entry.at_ms
     return {step: round(ms / 1000) for step, ms in found.items()}

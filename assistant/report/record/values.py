@@ -1,70 +1,77 @@
-"""Values of journal entries as they are printed: targets, limits, readings, bolt numbers."""
+"""Values of facts as they are printed: targets, limits, readings, bolt numbers."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from decimal import Decimal
-from typing import Any
 
+from assistant.facts import Bounds, Fact, Quantity
+from assistant.facts.asking import Deviated, Skipped, SkippedWhat
+from assistant.facts.bolts import BoltsTightened
+from assistant.fastening.programme import Way
 from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
 
-Data = Mapping[str, Any]
 
-
-def printed_value(value: Any) -> str:
+def amount_text(value: Quantity | None) -> str:
     """Return a value with its unit as it is printed, such as 35.5 N·m; "" for none."""
-    if not isinstance(value, Mapping) or value.get("value") is None:
+    if value is None:
         return ""
-    unit = str(value.get("unit", ""))
-    return f"{value['value']}{unit}" if unit == "°" else f"{value['value']} {unit}".rstrip()
+    return f"{value.value}{value.unit}" if value.unit == "°" else f"{value.value} {value.unit}".rstrip()
 
 
-def target_words(data: Data) -> str:
-    """Return the target of a tightening as it is printed."""
-    target = data.get("target")
+def target_words(target: Quantity | None, way: str) -> str:
+    """Return the target of a tightening as it is printed; a further angle is told as one."""
     if target is None:
-        return "loosened" if data.get("way") == "loosen" else ""
-    words = printed_value(target)
-    if data.get("way") == "loosen":
+        return "loosened" if way == Way.LOOSEN else ""
+    words = amount_text(target)
+    if way == Way.LOOSEN:
         return f"{words} back"
-    return f"{words} further" if isinstance(target, Mapping) and target.get("further") else words
+    return f"{words} further" if target.unit == "°" else words
 
 
-def limits_words(limits: Any, unit: str) -> str:
+def limits_words(limits: Bounds, unit: str) -> str:
     """Return limits as they are printed; "" where none are given."""
-    low, high = (limits.get("low"), limits.get("high")) if isinstance(limits, Mapping) else (None, None)
     space = "" if unit == "°" else " "
-    if low is not None and high is not None:
-        return f"{low} to {high}{space}{unit}"
-    if low is not None:
-        return f"at least {low}{space}{unit}"
-    return f"at most {high}{space}{unit}" if high is not None else ""
+    if limits.low is not None and limits.high is not None:
+        return f"{limits.low} to {limits.high}{space}{unit}"
+    if limits.low is not None:
+        return f"at least {limits.low}{space}{unit}"
+    return f"at most {limits.high}{space}{unit}" if limits.high is not None else ""
 
 
-def tolerated_words(data: Data, unit: str) -> str:
-    """Return what a reading was held to, as it is printed: limits in ``unit``, and the general tolerance."""
-    tolerance = data.get("tolerance")
+def tolerated_words(limits: Bounds, tolerance: Decimal | None, unit: str) -> str:
+    """Return what a reading was held to, as it is printed: limits in ``unit``, and the general ``tolerance`` [%]."""
     general = f"general ±{tolerance} %" if tolerance else ""
-    return ", ".join(words for words in (limits_words(data.get("limits"), unit), general) if words)
+    return ", ".join(words for words in (limits_words(limits, unit), general) if words)
 
 
-def quantity_of(value: Any) -> Torque | Angle | None:
-    """Return a value with its unit as a quantity; None when it is none."""
-    if not isinstance(value, Mapping):
+def quantity_of(value: Quantity | None) -> Torque | Angle | None:
+    """Return a value with its unit as a quantity of fastening; None when it is none."""
+    if value is None:
         return None
-    try:
-        number, unit = Decimal(str(value["value"])), str(value["unit"])
-        return Angle(number, AngleUnit.DEGREE) if unit == AngleUnit.DEGREE.value else Torque(number, TorqueUnit(unit))
-    except (ArithmeticError, LookupError, ValueError):
-        return None
+    if value.unit == AngleUnit.DEGREE.value:
+        return Angle(value.value, AngleUnit.DEGREE)
+    return Torque(value.value, TorqueUnit(value.unit)) if value.unit in set(TorqueUnit) else None
 
 
-def unit_of(data: Data) -> str:
-    """Return the unit of the target of a tightening, in which its limits stand."""
-    target = data.get("target")
-    return str(target.get("unit", "")) if isinstance(target, Mapping) else ""
+def unit_of(fact: BoltsTightened) -> str:
+    """Return the unit in which the limits of a tightening stand: that of the target, else of the reading."""
+    value = fact.target or fact.reading
+    return "" if value is None else value.unit
 
 
-def numbers(bolts: Any) -> str:
+def numbers(bolts: Sequence[int]) -> str:
     """Return bolt numbers as they are printed."""
-    return ", ".join(str(bolt) for bolt in bolts) if isinstance(bolts, Sequence) else str(bolts)
+    return ", ".join(str(bolt) for bolt in bolts)
+
+
+def step_of(fact: Fact) -> str:
+    """Return the step that a fact is about; "" for none."""
+    if isinstance(fact, Skipped):
+        return "" if fact.what is SkippedWhat.PLACE else fact.place
+    return str(getattr(fact, "step", None) or "")
+
+
+def place_named(fact: Skipped | Deviated) -> str:
+    """Return the step, or the page of the preparation, that was left out or done otherwise."""
+    return fact.place if isinstance(fact, Skipped) else fact.step or ""

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from assistant.procedure.model import Procedure
 from assistant.report.pages import PAPERS, render
 from assistant.report.record.forms import took
+from assistant.report.sheet import kinds  # noqa: F401 (each kind of step adds its part)
 from assistant.report.sheet.forms import ROOM, FormMaker
 
 _SHORT_HASH = 16

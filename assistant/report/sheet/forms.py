@@ -6,18 +6,11 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from assistant.drawing.bolt_map import bolt_map_svg
-from assistant.drawing.marks import look, shape
 from assistant.fastening.quantities import plain
 from assistant.procedure.format.forms import written_bolts
-from assistant.procedure.format.values import written_duration, written_limits
+from assistant.procedure.format.values import written_duration
 from assistant.procedure.model import Group, Hazard, HazardScheme, Item, Procedure, SignalWord, Step, Timer, TimerKind
-from assistant.procedure.programme_text import extras_text, stage_text, target_text
-from assistant.procedure.steps.check import CheckStep
-from assistant.procedure.steps.count import CountStep, Direction
-from assistant.procedure.steps.fit import FitStep
-from assistant.procedure.steps.tighten import Run, Stage, TightenStep
-from assistant.procedure.steps.wait import WaitStep
+from assistant.report.sheet.part import GroupKey, StageTable, sheet_part
 
 ROOM = {"a4": 170, "letter": 150}
 """Height that a bolt map may take with its step and its legend on the same page, by paper [mm]."""
@@ -41,38 +34,6 @@ class HazardBox:
     hazard: str
     consequence: str
     avoid: str
-
-
-@dataclass(frozen=True, slots=True)
-class RunLine:
-    """One run of a stage: its group, its target, its limits and the like, and its bolts in order."""
-
-    group: str
-    target: str
-    more: str
-    bolts: tuple[int, ...]
-    reads: bool
-    """Whether a value is read off at each bolt."""
-
-
-@dataclass(frozen=True, slots=True)
-class StageTable:
-    """One stage: its title, its tool, what else to know, and its runs."""
-
-    title: str
-    tool: str
-    notes: tuple[str, ...]
-    runs: tuple[RunLine, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class GroupKey:
-    """What a shape on a bolt map stands for."""
-
-    shape: str
-    """SVG of our own."""
-    text: str
-    hidden: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,10 +61,10 @@ class FormMaker:
     def __init__(self, procedure: Procedure, room: int) -> None:
         self._it = procedure
         self._room = room
-        self._groups: Mapping[str, Group] = {group.id: group for group in procedure.groups}
+        self.groups: Mapping[str, Group] = {group.id: group for group in procedure.groups}
         self._timers: Mapping[str, Timer] = {timer.id: timer for timer in procedure.timers}
         lists = (procedure.support_equipment, procedure.supplies, procedure.spares)
-        self._names: Mapping[str, str] = {item.id: item.name for items in lists for item in items}
+        self.names: Mapping[str, str] = {item.id: item.name for items in lists for item in items}
 
     def item(self, item: Item, *, new: bool = False) -> dict[str, str]:
         """Return one line of the preparation list."""
@@ -126,11 +87,7 @@ class FormMaker:
         yield "Closing", [self._step(one, f"C{place}") for place, one in enumerate(self._it.closing, 1)]
 
     def _step(self, one: Step, number: str) -> SheetStep:
-        stages = one.stages if isinstance(one, TightenStep) else ()
-        named = dict.fromkeys(run.group for stage in stages for run in stage.runs)
-        groups = [self._groups[name] for name in named]
-        several = sum(len(group.bolts) for group in groups) > 1
-        drawing = bolt_map_svg(groups, stages, legend=False) if several else ""
+        drawn = sheet_part(one).drawn(self, one)
         return SheetStep(
             number,
             one.text,
@@ -138,38 +95,20 @@ class FormMaker:
             tuple(self.hazard(hazard) for hazard in one.hazards),
             tuple(self._facts(one)),
             self._answer(one),
-            drawing,
-            round(_drawn_width(drawing) * _LARGER),
+            drawn.svg,
+            round(_drawn_width(drawn.svg) * _LARGER),
             max(_LEAST_ROOM, self._room - _FOR_HAZARD * len(one.hazards)),
-            tuple(self._key(place, group) for place, group in enumerate(groups)) if several else (),
-            tuple(self._stage(place, stage) for place, stage in enumerate(stages, 1)),
-        )
-
-    def _key(self, place: int, group: Group) -> GroupKey:
-        """Return the line about the group that has this ``place`` on a map, which is its shape there."""
-        mark = shape(look(place), (9.0, 9.0), 7.0)
-        what = ", ".join(part for part in (group.size, group.thread, group.strength, group.where) if part)
-        return GroupKey(
-            f'<svg width="18" height="18" viewBox="0 0 18 18">{mark}</svg>',
-            f"{group.name}, {_bolts(group.bolts)}: {what}.",
-            tuple(f"bolt {one.bolt}, {one.where}" for one in group.hidden),
+            drawn.keys,
+            drawn.stages,
         )
 
     def _facts(self, one: Step) -> Iterator[tuple[str, str]]:
-        tools = [self._names.get(name, name) for name in one.tools]
-        supplies = [self._names.get(name, name) for name in one.supplies]
+        tools = [self.names.get(name, name) for name in one.tools]
+        supplies = [self.names.get(name, name) for name in one.supplies]
         for what, things in (("Tools", tools), ("Supplies", supplies)):
             if things:
                 yield what, ", ".join(things)
-        if isinstance(one, CountStep):
-            group = self._groups[one.group]
-            yield "Bolts", f"{_bolts(group.bolts)}; {group.size}{f'; {group.where}' if group.where else ''}"
-            if group.single_use and one.direction is Direction.OUT:
-                yield "Never used again", "new ones are fitted"
-            for hidden in group.hidden:
-                yield "Hidden", f"bolt {hidden.bolt}, {hidden.where}"
-            if one.place:
-                yield "Place", one.place
+        yield from sheet_part(one).facts(self, one)
         if one.minutes is not None:
             yield "Time", f"{plain(one.minutes)} min"
         timer = self._timers.get(one.before_timer or "")
@@ -178,37 +117,14 @@ class FormMaker:
 
     def _answer(self, one: Step) -> str:
         """Return what is written down at a step; an underscore is a place to write, a box to tick."""
-        lines = []
-        match one:
-            case CheckStep(limits=limits) if limits is not None:
-                lines.append(f"Reading __________ {limits.unit}   ({written_limits(limits)})")
-            case CheckStep():
-                lines.append(f"☐ yes   ☐ no   (must be {'yes' if one.expect else 'no'})")
-            case CountStep():
-                way = "out" if one.direction is Direction.OUT else "in"
-                lines.append(f"Counted {way} __________   (of {len(self._groups[one.group].bolts)})")
-            case FitStep():
-                lines.append(f"New ones fitted __________   (of {one.quantity})")
-            case WaitStep():
-                lines.append(self._clock(one.timer))
-        if one.starts_timer:
-            lines.append(self._clock(one.starts_timer))
-        return "\n".join(lines)
+        lines = [sheet_part(one).answer(self, one), self.clock(one.starts_timer) if one.starts_timer else ""]
+        return "\n".join(filter(None, lines))
 
-    def _clock(self, name: str) -> str:
+    def clock(self, name: str) -> str:
+        """Return the line of a timer: when it began, and its end."""
         timer = self._timers[name]
         over = "join by" if timer.kind is TimerKind.OPEN else "over at"
         return f"{timer.name.capitalize()}, {written_duration(timer.seconds)}: began at __________   {over} __________"
-
-    def _stage(self, number: int, stage: Stage) -> StageTable:
-        notes = (stage.note, stage.exception)
-        tool = self._names.get(stage.tool or "", "")
-        runs = tuple(self._run(stage, run) for run in stage.runs)
-        return StageTable(stage_text(number, stage), tool, tuple(filter(None, notes)), runs)
-
-    def _run(self, stage: Stage, run: Run) -> RunLine:
-        reads = run.low is not None or run.high is not None
-        return RunLine(self._groups[run.group].name, target_text(stage, run), extras_text(run), run.bolts, reads)
 
 
 def _drawn_width(svg: str) -> float:
@@ -216,7 +132,8 @@ def _drawn_width(svg: str) -> float:
     return float(found[1]) if found else 0.0
 
 
-def _bolts(bolts: Sequence[int]) -> str:
+def bolts_line(bolts: Sequence[int]) -> str:
+    """Return how many bolts there are, and which."""
     written = written_bolts(bolts)
     ranges = written if isinstance(written, str) else ", ".join(written)
     return f"{len(bolts)} ({ranges})"

@@ -1,0 +1,61 @@
+"""The words of facts about the bay, and about what was added afterwards."""
+
+from __future__ import annotations
+
+from assistant.facts import bay
+from assistant.report.record.printing import Names, prints
+from assistant.report.record.values import amount_text
+
+
+@prints(bay.DeviceLost)
+def _lost(fact: bay.DeviceLost, _: Names) -> str:
+    return f"{fact.device} lost"
+
+
+@prints(bay.DeviceBack)
+def _back(fact: bay.DeviceBack, _: Names) -> str:
+    return f"{fact.device} back"
+
+
+@prints(bay.Interrupted)
+def _interrupted(fact: bay.Interrupted, _: Names) -> str:
+    return f"interrupted by {fact.by}"
+
+
+@prints(bay.AudioKept)
+def _audio(fact: bay.AudioKept, _: Names) -> str:
+    return f"sound kept in {fact.file}"
+
+
+@prints(bay.SoundLost)
+def _sound_lost(fact: bay.SoundLost, _: Names) -> str:
+    return f"{fact.pieces} pieces of 20 ms of sound lost"
+
+
+@prints(bay.PartFailed)
+def _failed(fact: bay.PartFailed, _: Names) -> str:
+    return f"{fact.part.replace('_', ' ')} failed ({fact.error}): {_AFTER.get(fact.then, fact.then)}"
+
+
+_AFTER = {"built_again": "started again", "other_way": "another took its place", "ended": "it was left off"}
+
+
+@prints(bay.Corrected)
+def _corrected(fact: bay.Corrected, _: Names) -> str:
+    return f"correction to entry {fact.entry}: {fact.text}" + (f" (by {fact.operator})" if fact.operator else "")
+
+
+@prints(bay.MeterRead)
+def _metered(fact: bay.MeterRead, _: Names) -> str:
+    done = " when the work was done" if fact.done else ""
+    return f"meter {amount_text(fact.meter)}{done} {fact.note}".rstrip()
+
+
+@prints(bay.SupplyUsed)
+def _supply(fact: bay.SupplyUsed, _: Names) -> str:
+    return f"{fact.supply}: batch {fact.batch or '-'}, use by {fact.expires or '-'}"
+
+
+@prints(bay.Forgotten)
+def _forgotten(_fact: bay.Forgotten, _: Names) -> str:
+    return "personal data removed"
