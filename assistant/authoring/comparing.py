@@ -8,7 +8,7 @@ from pathlib import Path
 from assistant.bay.file_changes import kept_procedure
 from assistant.bay.job import guarded
 from assistant.journal.opening import journal_is_there, open_journal
-from assistant.journal.port import UnknownJob
+from assistant.journal.port import UnknownJob, opened_of
 from assistant.procedure.difference import differences
 from assistant.procedure.format.reader import Reading, read_procedure
 from assistant.settings import home
@@ -57,6 +57,6 @@ def _copy_of_job(name: str) -> Reading | None:
         return None
     try:
         with open_journal(home(), read_only=True) as journal:
-            return kept_procedure(journal.first(name).data)
+            return kept_procedure(opened_of(journal.first(name)))
     except UnknownJob:
         return None

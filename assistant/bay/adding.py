@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import time
 
-from assistant.events import Record
+from assistant.facts import Fact
 from assistant.journal.opening import open_journal
 from assistant.settings import home
 from assistant.terminal.exits import Exit
 
 
-def add_entry(job: str, record: Record, done: str) -> Exit:
+def add_entry(job: str, fact: Fact, done: str) -> Exit:
     """Append one entry to ``job``, open or closed, and print ``done``; nothing that was written before changes.
 
     Raises:
@@ -20,7 +20,7 @@ def add_entry(job: str, record: Record, done: str) -> Exit:
         now_ms = round(time.time() * 1000)
         held = journal.hold(job, now_ms)
         last = held.entries()[-1].at_ms
-        new = held.append([record], max(last, now_ms))
+        new = held.append([fact], max(last, now_ms))
         print(f"{done} It is entry {new[0].seq} of job {held.id}.")
     return Exit.OK
 

@@ -22,7 +22,8 @@ from assistant.bay.ports import Clock, Ears
 from assistant.bay.runner import JobRunner
 from assistant.bay.screen import Screen
 from assistant.bay.trouble import LOOP_STANDS, SESSION_ENDED
-from assistant.events import Limits, Record, ToneKind
+from assistant.events import Limits, ToneKind
+from assistant.facts.bay import Interrupted
 from assistant.journal.port import JournalFault
 from assistant.terminal.exits import Exit
 from assistant.voice.ports import Speaker
@@ -100,7 +101,7 @@ class Bay(Generic[AnyEars]):
         self._stepped_s += clock.step()
         runner.tick(clock.now())
         if self._stepped_s and clock.now() >= self._try_step_at:
-            if runner.clock_stepped(self._stepped_s, clock.now()):
+            if runner.clock_set(self._stepped_s, clock.now()):
                 self._stepped_s = 0.0
             else:
                 self._try_step_at = clock.now() + _TRY_AGAIN_S  # the disk is full, for example
@@ -138,7 +139,7 @@ class Bay(Generic[AnyEars]):
             return Exit.BROKEN
         if stop.by:
             self.speaker.hush()
-            runner.record(Record("interrupted", {"by": stop.by}), self.clock.now())
+            runner.record(Interrupted(by=stop.by), self.clock.now())
             runner.tell(f"Job {job} is kept; go on with: assistant resume {job}", self.clock.now())
             return Exit.INTERRUPTED
         is_open = f"The {self.ears.name} is over and job {job} is open; go on with: assistant resume {job}"

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
+from assistant.facts.inputs import Opened
 from assistant.journal.opening import open_journal
+from assistant.journal.port import opened_of
 from assistant.language.chosen import LANGUAGE
 from assistant.procedure.difference import Difference, counted_differences, differences
 from assistant.procedure.format.reader import Reading, read_kept, read_procedure
@@ -36,22 +36,22 @@ class FileChanges:
         return LANGUAGE.equipment.file_changed(steps, others, faulty=bool(self.fault))
 
 
-def kept_procedure(opened: Mapping[str, Any]) -> Reading:
+def kept_procedure(opened: Opened) -> Reading:
     """Return the job's own copy of its procedure; ``opened`` is the first entry of the job."""
-    return read_kept(str(opened["procedure_yaml"]).encode(), str(opened["procedure_file"]))
+    return read_kept(opened.procedure_yaml.encode(), opened.procedure_file)
 
 
-def changes_since(opened: Mapping[str, Any]) -> FileChanges | None:
+def changes_since(opened: Opened) -> FileChanges | None:
     """Return what became of the file of a job; ``opened`` is the job's first entry. None when it says the same still.
 
     None, too, when the file is gone: the job has its own copy, and there is nothing to compare it with.
     """
-    path = Path(str(opened.get("procedure_path", "")))
+    path = Path(opened.procedure_path)
     own = kept_procedure(opened).procedure
     if own is None or not path.is_absolute() or not path.is_file():
         return None
     reading = read_procedure(path)
-    if reading.data == str(opened["procedure_yaml"]).encode():
+    if reading.data == opened.procedure_yaml.encode():
         return None
     if reading.procedure is None:
         return FileChanges(path, (), f"It cannot be used now: {reading.errors[0]}")
@@ -66,7 +66,7 @@ def changes_of_job(name: str) -> FileChanges | None:
         JournalFault: there is no such job, or it is damaged.
     """
     with open_journal(home(), read_only=True) as journal:
-        return changes_since(journal.first(name).data)
+        return changes_since(opened_of(journal.first(name)))
 
 
 def goes_on(changes: FileChanges) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Protocol
 
-from assistant.session import Session
+from assistant.session.session import Session
 
 
 class Hears(Protocol):

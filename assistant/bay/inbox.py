@@ -11,7 +11,8 @@ from collections.abc import Callable
 
 from assistant.bay.runner import JobRunner
 from assistant.bay.trouble import TOO_LONG, lost_sound
-from assistant.events import Clarity, Heard, Record, Source
+from assistant.events import Clarity, Heard, Source
+from assistant.facts.bay import AudioKept, DeviceBack, DeviceLost, SoundLost
 from assistant.language.chosen import LANGUAGE
 from assistant.voice.sound.devices import End
 from assistant.worker import Failure
@@ -63,7 +64,7 @@ class Inbox:
         """Tell that a device is gone."""
 
         def tell(runner: JobRunner, now: float) -> None:
-            runner.record(Record("device_lost", {"device": end.value}), now)
+            runner.record(DeviceLost(device=end.value), now)
             runner.announce(LANGUAGE.equipment.device_gone(end.value), now)
 
         self.put(tell)
@@ -72,7 +73,7 @@ class Inbox:
         """Tell that a device is there again."""
 
         def tell(runner: JobRunner, now: float) -> None:
-            runner.record(Record("device_back", {"device": end.value}), now)
+            runner.record(DeviceBack(device=end.value), now)
             runner.announce(LANGUAGE.equipment.device_back(end.value), now, trouble=False)
 
         self.put(tell)
@@ -82,7 +83,7 @@ class Inbox:
         why = "stalled" if self.listening_stands() else "busy" if is_busy() else "unknown"
 
         def tell(runner: JobRunner, now: float) -> None:
-            runner.record(Record("sound_lost", {"pieces_of_20_ms": pieces, "why": why}), now)
+            runner.record(SoundLost(pieces=pieces, why=why), now)
             runner.warn(lost_sound(why), now)
 
         self.put(tell)
@@ -101,7 +102,7 @@ class Inbox:
 
     def audio_kept(self, name: str) -> None:
         """Write down the name of a file with the sound of an utterance."""
-        self.put(lambda runner, now: runner.record(Record("audio_kept", {"file": name}), now))
+        self.put(lambda runner, now: runner.record(AudioKept(file=name), now))
 
 
 def is_busy() -> bool:

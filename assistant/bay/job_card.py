@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
-from decimal import Decimal
 from typing import Any
 
 from assistant.bay.adding import add_entry, clean
 from assistant.bay.job import guarded
 from assistant.bay.options import CardOptions
-from assistant.events import Record
+from assistant.facts import Fact, Quantity
+from assistant.facts.bay import MeterRead
+from assistant.facts.going import Closed
+from assistant.facts.inputs import Opened
 from assistant.journal.opening import journal_is_there, open_journal
 from assistant.journal.port import Entry, Journal
 from assistant.report.due import Meter, Seen, parse_meter
@@ -26,16 +28,15 @@ def card_facts(card: CardOptions) -> dict[str, Any]:
     Raises:
         Refusal: a reading cannot be read, or is lower than before and nobody said why.
     """
-    given: dict[str, Any] = {"asset": card.asset}
-    if card.customer:
-        given["customer"] = card.customer
+    given: dict[str, Any] = {"asset": card.asset, "customer": card.customer}
     if card.meter:
-        given |= checked_meter(card.meter, card.asset, time.time(), card.meter_note)
+        read = checked_meter(card.meter, card.asset, time.time(), card.meter_note)
+        given |= {"meter": read.meter, "meter_restart": read.restart, "meter_note": read.note}
     return given
 
 
-def checked_meter(text: str, asset: str, now: float, note: str, but: str = "") -> dict[str, Any]:
-    """Return the reading ``text`` of the machine ``asset`` as it is stored, at ``now`` [s since the epoch].
+def checked_meter(text: str, asset: str, now: float, note: str, but: str = "", *, done: bool = False) -> MeterRead:
+    """Return the reading ``text`` of the machine ``asset`` as a fact, at ``now`` [s since the epoch].
 
     ``but`` is a job whose own readings do not count.
 
@@ -45,7 +46,7 @@ def checked_meter(text: str, asset: str, now: float, note: str, but: str = "") -
     meter = parse_meter(text)
     if isinstance(meter, str):
         raise Refusal(meter, Exit.USAGE)
-    facts: dict[str, Any] = {"meter": {"value": str(meter.value), "unit": meter.unit}}
+    restart = False
     last = _last_before(asset, meter, now, but)
     if last is not None and last.meter.size > meter.size:
         if not note.strip():
@@ -54,10 +55,8 @@ def checked_meter(text: str, asset: str, now: float, note: str, but: str = "") -
                 "instrument? Correct it, or say why with --meter-note."
             )
             raise Refusal(sentence, Exit.USAGE)
-        facts["restart"] = True
-    if note.strip():
-        facts["meter_note"] = note.strip()
-    return facts
+        restart = True
+    return MeterRead(meter=Quantity(meter.value, meter.unit), restart=restart, done=done, note=note.strip())
 
 
 def _last_before(asset: str, meter: Meter, now: float, but: str) -> Seen | None:
@@ -95,21 +94,22 @@ def readings(journal: Journal, *, rehearsals: bool = False, but: str = "") -> di
     """
     cards: dict[str, _Card] = {}
     for job, entry in journal.find(("opened", "closed", "meter")):
-        data, at_ms = entry.data, entry.at_ms
-        if entry.kind == "opened":
-            if job == but or (data.get("rehearsal") and not rehearsals):
+        fact, at_ms = entry.fact, entry.at_ms
+        if isinstance(fact, Opened):
+            if job == but or (fact.rehearsal and not rehearsals):
                 continue
-            cards[job] = _Card(same(str(data.get("asset", ""))), [])
+            cards[job] = _Card(same(fact.asset), [])
         if job not in cards:
             continue
         card = cards[job]
-        if entry.kind == "closed":
+        if isinstance(fact, Closed):
             card.closed_ms = at_ms
-        elif meter := meter_of(data):
-            if data.get("done") and card.closed_ms:
+        elif meter := meter_of(fact):
+            if isinstance(fact, MeterRead) and fact.done and card.closed_ms:
                 at_ms = card.closed_ms
                 card.seen = [one for one in card.seen if one[0] > at_ms]
-            card.seen.append((at_ms, Seen(local_day(at_ms / 1000), meter, data.get("restart") is True)))
+            restart = fact.restart if isinstance(fact, MeterRead) else isinstance(fact, Opened) and fact.meter_restart
+            card.seen.append((at_ms, Seen(local_day(at_ms / 1000), meter, restart)))
     found = sorted(
         ((at_ms, card.asset, one) for card in cards.values() for at_ms, one in card.seen), key=lambda row: row[0]
     )
@@ -120,12 +120,11 @@ def readings(journal: Journal, *, rehearsals: bool = False, but: str = "") -> di
     return seen
 
 
-def meter_of(data: Mapping[str, Any]) -> Meter | None:
-    """Return the reading that an entry holds."""
-    value = data.get("meter")
-    if not isinstance(value, dict) or not {"value", "unit"} <= set(value):
+def meter_of(fact: Fact) -> Meter | None:
+    """Return the reading that a fact holds."""
+    if not isinstance(fact, Opened | MeterRead) or fact.meter is None:
         return None
-    return Meter(Decimal(str(value["value"])), str(value["unit"]))
+    return Meter(fact.meter.value, fact.meter.unit)
 
 
 def done_at(entries: Iterable[Entry]) -> Meter | None:
@@ -137,10 +136,10 @@ def done_at(entries: Iterable[Entry]) -> Meter | None:
     found: Meter | None = None
     closed = False
     for entry in entries:
-        if entry.kind == "closed":
-            closed = True
-            continue
-        if meter := meter_of(entry.data) if not closed or entry.data.get("done") else None:
+        fact = entry.fact
+        closed |= isinstance(fact, Closed)
+        counts = not closed or (isinstance(fact, MeterRead) and fact.done)
+        if counts and (meter := meter_of(fact)):
             found = meter
     return found
 
@@ -152,16 +151,12 @@ def add_meter(job: str, text: str, note: str, *, done: bool) -> Exit:
         with open_journal(home(), read_only=True) as journal:
             name = journal.resolve(job)
             opened, entries = journal.first(name), journal.read(name).entries
-        closed = next((entry.at_ms for entry in entries if entry.kind == "closed"), None)
+        closed = next((entry.at_ms for entry in entries if isinstance(entry.fact, Closed)), None)
         was_then = done and closed is not None
-        asset = str(opened.data.get("asset", ""))
+        asset = opened.fact.asset if isinstance(opened.fact, Opened) else ""
         at = closed / 1000 if was_then and closed is not None else time.time()
-        facts = checked_meter(text, asset, at, clean(note), but=name if was_then else "")
-        if "meter_note" in facts:
-            facts["note"] = facts.pop("meter_note")
-        if was_then:
-            facts["done"] = True
-        end = add_entry(name, Record("meter", facts), "The reading is written down.")
+        read = checked_meter(text, asset, at, clean(note), name if was_then else "", done=was_then)
+        end = add_entry(name, read, "The reading is written down.")
         if closed is not None and not was_then and done_at(entries) is None:
             print("The job has no reading of when it was done; if this is the one, say it again with --done.")
         return end

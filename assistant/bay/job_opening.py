@@ -12,15 +12,17 @@ from assistant.bay.job import read_tools_or_refuse
 from assistant.bay.job_clock import Resuming, resuming
 from assistant.bay.tool_facts import tool_facts, tools_path
 from assistant.clock import SteadyClock
-from assistant.events import Effect, Limits, Record, Say
+from assistant.events import Effect, Limits, Say
+from assistant.facts import Fact, Unreadable
+from assistant.facts.going import Closed
+from assistant.facts.inputs import Approved, Opened, Resumed, SetWhen, ToolFile
 from assistant.journal.opening import open_journal
-from assistant.journal.port import Entry, JobHandle, Journal, JournalFault
-from assistant.journal.replay import replay
+from assistant.journal.port import Entry, JobHandle, Journal, JournalFault, opened_of
 from assistant.language.chosen import LANGUAGE
-from assistant.procedure.format.content import approval_clause
 from assistant.procedure.format.reader import Reading, read_kept
 from assistant.procedure.model import Procedure
-from assistant.session import INPUT_KINDS, Session
+from assistant.session.evolving import fold
+from assistant.session.session import Session
 from assistant.settings import Settings, home
 from assistant.terminal.exits import Exit, Refusal
 
@@ -31,9 +33,9 @@ class OpenJob:
 
     job: JobHandle
     session: Session
-    first: list[Effect]
+    first: tuple[Effect, ...]
     rebuild: Callable[[], Session]
-    begun: Sequence[Record] = ()
+    begun: Sequence[Fact] = ()
     """What was put into the journal when the job was opened, or taken up again just now."""
 
 
@@ -48,26 +50,28 @@ def open_job(
     """
     procedure = reading.usable
     tools = _tools_of(tools_path(settings.tools), journal)
-    session = Session(procedure, limits=limits)
-    opened = {
+    session = Session(procedure, language=LANGUAGE, limits=limits)
+    approval = procedure.approval
+    given = {
         "title": procedure.title,
         "procedure_id": procedure.id,
         "procedure_revision": procedure.revision,
         "procedure_sha256": procedure.sha256,
         "procedure_file": name,
-        "procedure_approval": approval_clause(procedure),
         "procedure_yaml": reading.data.decode("utf-8"),
+        "approved": Approved.YES if procedure.approved else Approved.CHANGED if approval else Approved.NO,
+        "approved_by": approval.by if approval else "",
+        "approved_on": str(approval.on) if approval else "",
         "operator": settings.operator,
         "keep_audio": settings.keep_audio,
-        "version": __version__,
-        **tools,
+        "program": __version__,
+        "tools": tools,
         **facts,
     }
-    effects = session.open(now, {key: _as_text(value) for key, value in opened.items()})
-    records, rest = _parted(effects)
-    job = journal.create(records, round(now * 1000))
-    first = rest if procedure.approved else say_first(approval_missing(procedure), rest)
-    return OpenJob(job, session, first, _rebuilder(job, limits), records)
+    reply = session.open(Opened(**{key: _as_text(value) for key, value in given.items()}), now)
+    job = journal.create(reply.facts, round(now * 1000))
+    first = reply.effects if procedure.approved else say_first(approval_missing(procedure), reply.effects)
+    return OpenJob(job, session, tuple(first), _rebuilder(job, limits), reply.facts)
 
 
 def approval_missing(procedure: Procedure) -> str:
@@ -75,14 +79,14 @@ def approval_missing(procedure: Procedure) -> str:
     return LANGUAGE.equipment.not_approved(changed=procedure.approval is not None)
 
 
-def say_first(sentence: str, effects: Sequence[Effect]) -> list[Effect]:
+def say_first(sentence: str, effects: Sequence[Effect]) -> tuple[Effect, ...]:
     """Return ``effects`` with ``sentence`` before the first words that they say."""
     said = list(effects)
     for place, effect in enumerate(said):
         if isinstance(effect, Say):
             said[place] = replace(effect, text=f"{sentence} {effect.text}")
-            return said
-    return [Say(sentence), *said]
+            return tuple(said)
+    return (Say(sentence), *said)
 
 
 def closed_words(job: str) -> str:
@@ -102,7 +106,7 @@ def check_resumable(name: str, now_ms: int) -> None:
     """
     with open_journal(home(), make=False) as journal:
         job = journal.hold(name, now_ms)
-        if any(entry.kind == "closed" for entry in job.entries()):
+        if any(isinstance(entry.fact, Closed) for entry in job.entries()):
             raise _closed(job.id)
 
 
@@ -128,7 +132,7 @@ def resume_job(
         JournalFault: there is no such job, another process holds it, or it is damaged.
         Refusal: the job is closed, or the tool file has errors.
     """
-    changed: dict[str, Any] = _tools_of(tools_path(tools), journal) if tools else {}
+    box = _tools_of(tools_path(tools), journal) if tools else None
     job = journal.hold(name, round((at.now() if isinstance(at, SteadyClock) else at) * 1000))
     try:
         entries = job.entries()
@@ -137,19 +141,18 @@ def resume_job(
         if session.closed:
             raise _closed(job.id)
         when = resuming(entries, at) if isinstance(at, SteadyClock) else Resuming(max(at, entries[-1].at_ms / 1000))
-        if operator.strip():
-            changed |= {"operator": _as_text(operator.strip())}
-        effects = session.brief(when.now, changed | dict(when.facts))
-        records, rest = _parted(effects)
-        job.append(records, round(when.now * 1000))
+        who = str(_as_text(operator.strip()))
+        reply = session.resume(Resumed(operator=who, tools=box, start=when.start, program=__version__), when.now)
+        job.append(reply.facts, round(when.now * 1000))
+        begun, rest = reply.facts, reply.effects
         if when.by_s:
-            stepped, more = _parted(session.clock_stepped(when.by_s, when.now, between=True))
-            job.append(stepped, round(when.now * 1000))
-            records, rest = [*records, *stepped], [*rest, *more]
+            reply = session.clock_set(when.by_s, when.now, SetWhen.BETWEEN)
+            job.append(reply.facts, round(when.now * 1000))
+            begun, rest = (*begun, *reply.facts), (*rest, *reply.effects)
     except BaseException:
         job.close()
         raise
-    return OpenJob(job, session, rest, rebuild, records)
+    return OpenJob(job, session, rest, rebuild, begun)
 
 
 def _rebuilder(job: JobHandle, limits: Limits) -> Callable[[], Session]:
@@ -163,18 +166,23 @@ def rebuild_session(entries: Sequence[Entry], limits: Limits) -> Session:
     """Return the session that ``entries`` lead to.
 
     Raises:
-        JournalFault: the entries were written under other rules.
+        JournalFault: the procedure, or an entry, cannot be read by this version.
     """
-    opened = entries[0].data
-    reading = read_kept(str(opened["procedure_yaml"]).encode(), str(opened["procedure_file"]))
+    opened = opened_of(entries[0])
+    reading = read_kept(opened.procedure_yaml.encode(), opened.procedure_file)
     if reading.procedure is None:
         raise JournalFault(
             f"The procedure of this job is no longer accepted ({reading.findings[0].text}); nothing is lost: read the "
             "job with assistant show, or use the version that wrote it."
         )
-    session = Session(reading.procedure, limits=limits)
-    replay(entries, session, INPUT_KINDS)
-    return session
+    for entry in entries:
+        if isinstance(entry.fact, Unreadable):
+            raise JournalFault(
+                f"Entry {entry.seq} of this job cannot be taken up by this version ({entry.fact.why}). "
+                "Nothing is lost: read it with assistant show, or use the version that wrote it."
+            )
+    state = fold(entry.fact for entry in entries)
+    return Session(reading.procedure, language=LANGUAGE, limits=limits, state=state)
 
 
 def _as_text(value: Any) -> Any:
@@ -182,11 +190,6 @@ def _as_text(value: Any) -> Any:
     return value.encode("utf-8", "replace").decode("utf-8") if isinstance(value, str) else value
 
 
-def _parted(effects: Sequence[Effect]) -> tuple[list[Record], list[Effect]]:
-    records = [effect for effect in effects if isinstance(effect, Record)]
-    return records, [effect for effect in effects if not isinstance(effect, Record)]
-
-
-def _tools_of(path: Path | None, journal: Journal) -> dict[str, Any]:
-    """Return what a job keeps of the tool file at ``path``; {} without one."""
-    return {} if path is None else tool_facts(path.name, *read_tools_or_refuse(path), journal)
+def _tools_of(path: Path | None, journal: Journal) -> ToolFile | None:
+    """Return what a job keeps of the tool file at ``path``; None without one."""
+    return None if path is None else tool_facts(path.name, *read_tools_or_refuse(path), journal)

@@ -23,7 +23,7 @@ from assistant.desk.options import DisplayOptions
 from assistant.events import Limits, Source
 from assistant.files import private_folder
 from assistant.journal.opening import open_journal
-from assistant.journal.port import Entry, Journal
+from assistant.journal.port import Entry, Journal, opened_of
 from assistant.language.chosen import LANGUAGE
 from assistant.settings import Settings, home
 from assistant.shipped import procedures_folder
@@ -46,7 +46,12 @@ def run_live(procedure: Path, options: RunOptions) -> Exit:
         print(about(reading))
 
         def opener(journal: Journal, limits: Limits, clock: SteadyClock) -> OpenJob:
-            facts = {**about_job, "rehearsal": False, "procedure_path": str(procedure.absolute()), **started(clock)}
+            facts = {
+                **about_job,
+                "rehearsal": False,
+                "procedure_path": str(procedure.absolute()),
+                "start": started(clock),
+            }
             return open_job(journal, reading, procedure.name, settings, limits, clock.now(), **facts)
 
         return _live(settings, opener, options.page, procedure.parent)
@@ -116,7 +121,7 @@ def _keep_audio(ears: RoomEars, opened: OpenJob, inbox: Inbox) -> None:
         VoiceFault: there is no place for it.
     """
     first: Entry = opened.job.entries()[0]
-    if not first.data.get("keep_audio"):
+    if not opened_of(first).keep_audio:
         return
     folder = home() / "audio" / opened.job.id
     try:

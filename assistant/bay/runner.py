@@ -17,16 +17,18 @@ from assistant.events import (
     Grammar,
     Heard,
     Hush,
-    Record,
     Say,
     Show,
     Source,
     Tone,
     ToneKind,
 )
+from assistant.facts import Fact
+from assistant.facts.bay import PartFailed
+from assistant.facts.inputs import NotUnderstood
 from assistant.journal.port import JournalFault
 from assistant.language.chosen import LANGUAGE
-from assistant.session import Session
+from assistant.session.session import Reply, Session
 from assistant.voice.ports import Speaker
 from assistant.worker import Failure, Guard, OnFailure
 
@@ -69,7 +71,7 @@ class JobRunner:
         self._grammar: Grammar | None = None
         self._not_before = 0.0
         self._renew_at = 0.0
-        self._owed: deque[Record] = deque(maxlen=_OWED_MOST)
+        self._owed: deque[Fact] = deque(maxlen=_OWED_MOST)
         self._owes = False
 
     def begin(self, now: float, welcome: Sequence[str] = ()) -> None:
@@ -78,7 +80,7 @@ class JobRunner:
         self._screen.kept(self._opened.begun, now)
         for text in welcome:
             self.tell(text, now)
-        self.carry_out(self._opened.first, now)
+        self.carry_out(Reply(effects=self._opened.first), now)
 
     @property
     def session(self) -> Session:
@@ -90,20 +92,15 @@ class JobRunner:
         """Whether the job is closed."""
         return self._session.closed
 
-    def quiet_since(self, now: float) -> float | None:
-        """Return since when nothing is being said [s since the epoch]; None while something is, or is about to be."""
-        if self._speaker.is_sounding():
-            return None
-        return now - self._speaker.quiet_s()
-
     def hear(self, heard: Heard, now: float) -> None:
         """Answer one utterance or key."""
         heard = replace(heard, unsaid=self._speaker.unsaid(max(0.0, now - heard.started_at)))
-        effects = self._session.hear(heard, now)
-        if effects:
+        self._note_quiet(now)
+        reply = self._session.hear(heard, now)
+        if reply.facts:
             self._screen.heard(heard, now)
-        self.carry_out(effects, now)
-        if heard.source is Source.KEY and any(isinstance(one, Record) and one.kind == "unclear" for one in effects):
+        self.carry_out(reply, now)
+        if heard.source is Source.KEY and any(isinstance(fact, NotUnderstood) for fact in reply.facts):
             self._screen.slipped(self._session.view(now)["heard"], now)
 
     def next_tick(self) -> float | None:
@@ -114,18 +111,22 @@ class JobRunner:
     def tick(self, now: float) -> None:
         """Let timers and read-backs run out, when it is time, and keep the lease of the job through a silence."""
         self._renew(now)
+        self._note_quiet(now)
         due = self.next_tick()
         if due is not None and due <= now and not self.carry_out(self._session.tick(now), now):
             self._not_before = now + _TRY_AGAIN_S  # a full disk is not mended in a moment: say it, but do not nag
 
-    def clock_stepped(self, by_s: float, now: float) -> bool:
+    def _note_quiet(self, now: float) -> None:
+        """Let what waits for an answer wait from the end of what was said of it."""
+        self._session.quiet_since = now - self._speaker.quiet_s()
+
+    def clock_set(self, by_s: float, now: float) -> bool:
         """Take up that the computer's clock was set by ``by_s`` seconds (negative: back); return whether it is kept."""
-        return self.carry_out(self._session.clock_stepped(by_s, now), now)
+        return self.carry_out(self._session.clock_set(by_s, now), now)
 
     def failed(self, failure: Failure, now: float) -> None:
         """Write down that a part broke and what followed, and tell it by a tone, on the screen, and aloud if useful."""
-        data = {"part": failure.part, "error": failure.error, "at": failure.at, "then": failure.then.value}
-        self.record(Record("part_failed", data), now)
+        self.record(PartFailed(part=failure.part, error=failure.error, at=failure.at, then=failure.then.value), now)
         self.warn(failure_sentence(failure), now)
         if failure.sentence:
             self.tell(failure.sentence, now)
@@ -146,17 +147,23 @@ class JobRunner:
         Raises:
             JournalFault: the journal cannot be read.
         """
-        self._session = self._opened.rebuild()
+        self._go_on_anew()
         self._not_before = now + _BROKEN_S
         self._screen.show(self._session.view(now))
         self._hear_what_may_be_said()
 
-    def record(self, record: Record, now: float) -> None:
+    def _go_on_anew(self) -> None:
+        """Go on with the session that the journal gives, and what the present one said and heard last."""
+        anew = self._opened.rebuild()
+        anew.remember(self._session)
+        self._session = anew
+
+    def record(self, fact: Fact, now: float) -> None:
         """Put something that happened around the job (a lost device, an interruption) into the journal.
 
         Nobody can say it again, so what the journal cannot take now waits for the next thing that it takes.
         """
-        self._owed.append(record)
+        self._owed.append(fact)
         self._pay(now)
 
     def announce(self, text: str, now: float, *, trouble: bool = True) -> None:
@@ -169,12 +176,11 @@ class JobRunner:
         """Print what the program itself has to say; it is not spoken."""
         self._screen.told(text, now)
 
-    def carry_out(self, effects: Sequence[Effect], now: float) -> bool:
-        """Commit the records of ``effects``, then do the rest in order; return whether the journal took them."""
-        records = [effect for effect in effects if isinstance(effect, Record)]
-        if records and not self._commit(records, now):
+    def carry_out(self, reply: Reply, now: float) -> bool:
+        """Commit the facts of ``reply``, then carry out its effects; return whether the journal took the facts."""
+        if reply.facts and not self._commit(reply.facts, now):
             return False
-        for effect in effects:
+        for effect in reply.effects:
             self._carry(effect, now)
         self._hear_what_may_be_said()
         return True
@@ -195,8 +201,6 @@ class JobRunner:
                 self._speak(lambda: self._speaker.expect(texts))
             case Show(view):
                 self._screen.show(view)
-            case Record():
-                pass
 
     def _speak(self, call: Callable[[], object]) -> None:
         """Let the speaker do something; what it breaks on must not keep the rest of an answer back."""
@@ -216,18 +220,18 @@ class JobRunner:
             self._grammar = grammar
             self._listen_for(grammar)
 
-    def _commit(self, records: Sequence[Record], now: float) -> bool:
+    def _commit(self, facts: Sequence[Fact], now: float) -> bool:
         try:
-            self._job.append(records, round(now * 1000))
+            self._job.append(facts, round(now * 1000))
         except JournalFault as fault:
             self.tell(fault.sentence, now)
-            self._session = self._opened.rebuild()
+            self._go_on_anew()
             self._screen.show(self._session.view(now))
             self._speak(lambda: self._speaker.tone(ToneKind.NOT_UNDERSTOOD))
             self.announce(LANGUAGE.equipment.not_stored(), now)
             self._hear_what_may_be_said()
             return False
-        self._screen.kept(records, now)
+        self._screen.kept(facts, now)
         self._pay(now)
         return True
 

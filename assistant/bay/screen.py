@@ -8,7 +8,8 @@ from typing import Any
 
 from assistant.bay.ports import Page
 from assistant.display.board import Ear
-from assistant.events import Heard, Record, ToneKind
+from assistant.events import Heard, ToneKind
+from assistant.facts import Fact
 from assistant.procedure.model import Procedure
 from assistant.terminal.dialogue import Dialogue
 from assistant.worker import Guard, OnFailure
@@ -56,9 +57,9 @@ class Screen:
         """Show what the program itself has to say; it is not spoken."""
         self._print(lambda to: to.told(text, now))
 
-    def kept(self, records: Sequence[Record], now: float) -> None:
+    def kept(self, facts: Sequence[Fact], now: float) -> None:
         """Show what was put into the journal."""
-        self._print(lambda to: to.kept(records, now))
+        self._print(lambda to: to.kept(facts, now))
 
     # On the page
 

@@ -9,15 +9,15 @@ from __future__ import annotations
 from collections import Counter
 from datetime import date
 from pathlib import Path
-from typing import Any
 
+from assistant.facts.bolts import BoltsTightened
+from assistant.facts.inputs import Opened, ToolFile
 from assistant.fastening.calibration import calibration_day
 from assistant.fastening.tools import ToolBox
 from assistant.journal.port import Journal
 from assistant.procedure.format.tool_file import ToolReading
 from assistant.settings import home
 
-_TIGHTENED = ("run_tightened", "bolt_tightened")
 _FILE = "tools.yaml"
 
 
@@ -29,14 +29,9 @@ def tools_path(setting: str) -> Path | None:
     return usual if usual.exists() else None
 
 
-def tool_facts(name: str, box: ToolBox, reading: ToolReading, journal: Journal) -> dict[str, Any]:
-    """Return what a job keeps of the tool file ``name``: its bytes, their hash, and the clicks so far."""
-    return {
-        "tools_file": name,
-        "tools_yaml": reading.data.decode("utf-8"),
-        "tools_sha256": reading.sha256,
-        "tool_clicks": clicks_since(box, journal),
-    }
+def tool_facts(name: str, box: ToolBox, reading: ToolReading, journal: Journal) -> ToolFile:
+    """Return what a job keeps of the tool file ``name``: its text, its hash, and the clicks so far."""
+    return ToolFile(name, reading.data.decode("utf-8"), reading.sha256, clicks_since(box, journal))
 
 
 def clicks_since(box: ToolBox, journal: Journal) -> dict[str, int]:
@@ -45,11 +40,13 @@ def clicks_since(box: ToolBox, journal: Journal) -> dict[str, int]:
     Rehearsals move no wrench and are left out.
     """
     since = {wrench.id: wrench.calibrated for wrench in box.wrenches}
-    rehearsals = {job for job, opened in journal.find(("opened",)) if opened.data.get("rehearsal")}
+    opened = journal.find((Opened.KIND,))
+    rehearsals = {job for job, entry in opened if isinstance(entry.fact, Opened) and entry.fact.rehearsal}
     counted: Counter[str] = Counter()
-    for job, entry in journal.find(_TIGHTENED):
-        tool = entry.data.get("tool")
-        if job in rehearsals or tool not in since or (since[tool] or date.min) > calibration_day(entry.at_ms):
+    for job, entry in journal.find((BoltsTightened.KIND,)):
+        fact = entry.fact
+        if not isinstance(fact, BoltsTightened) or fact.tool is None or fact.tool not in since or job in rehearsals:
             continue
-        counted[tool] += int(entry.data.get("clicks") or 0)
+        if (since[fact.tool] or date.min) <= calibration_day(entry.at_ms):
+            counted[fact.tool] += fact.clicks
     return {tool: counted[tool] for tool in sorted(counted)}

@@ -6,16 +6,18 @@ minutes of the steps and by the waits. So the dry run tells how long the job tak
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
-from assistant.events import Clarity, Effect, Heard, Record, Say
+from assistant.events import Clarity, Heard, Say
+from assistant.facts.inputs import Opened
+from assistant.facts.steps import TimerEnded
 from assistant.language.chosen import LANGUAGE
 from assistant.language.sentence import Sentence
 from assistant.procedure.model import Procedure, Step, TimerKind
-from assistant.session.session import Session
+from assistant.session.session import Reply, Session
 
 _ANSWERS = {
     "hazard": "confirmed",
@@ -79,18 +81,24 @@ _CARDS = {
 }
 
 
+_OPENED = Opened(
+    title="", procedure_id="", procedure_revision="", procedure_sha256="", procedure_file="", procedure_yaml=""
+)
+"""A dry run is kept nowhere, so nothing of it has to be named."""
+
+
 class _Walk:
     def __init__(self, procedure: Procedure, length: Callable[[str, Stop], float]) -> None:
         self._procedure = procedure
         self._length = length
-        self._session = Session(procedure)
+        self._session = Session(procedure, language=LANGUAGE)
         self._now = 0.0
         self._stops: dict[str, Stop] = {}
         self._titles = _titles(procedure)
         self._open = {timer.id: timer.name for timer in procedure.timers if timer.kind is TimerKind.OPEN}
 
     def all(self) -> list[Stop]:
-        self._take(self._session.open(self._now, {}))
+        self._take(self._session.open(_OPENED, self._now))
         answers: dict[str, int] = {}
         while not self._session.closed:
             stop = self._stop()
@@ -123,17 +131,18 @@ class _Walk:
     def _last_chapter(self) -> str:
         return CLOSING if any(stop.step for stop in self._stops.values()) else PREPARING
 
-    def _take(self, effects: Sequence[Effect]) -> None:
+    def _take(self, reply: Reply) -> None:
         """Let what is said be heard to its end; what the time brings meanwhile comes after it."""
         stop = self._stop()
-        for effect in effects:
+        for fact in reply.facts:
+            if isinstance(fact, TimerEnded) and fact.timer in self._open:
+                stop.overdue.append(self._open[fact.timer])
+        for effect in reply.effects:
             if isinstance(effect, Say):
                 seconds = self._length(effect.text, stop)
                 stop.turns.append(effect.text)
                 stop.spoken += seconds
                 self._now += seconds
-            elif isinstance(effect, Record) and effect.kind == "timer_ended" and effect.data["timer"] in self._open:
-                stop.overdue.append(self._open[str(effect.data["timer"])])
 
     def _let_pass(self, seconds: float) -> None:
         """Let the hands work for some time, in which timers may come to their end."""

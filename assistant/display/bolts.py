@@ -16,7 +16,7 @@ def spots(procedure: Procedure, view: Mapping[str, Any]) -> dict[int, tuple[floa
     The drawing is a hundred wide or a hundred high, whichever is more, with its corner at zero. Empty when nobody
     tightens, or no layout says where these bolts sit.
     """
-    tighten = view["tighten"]
+    tighten = view.get("tighten")
     step = next((one for one in (*procedure.steps, *procedure.closing) if one.id == view["place"]), None)
     if not tighten or not tighten.get("group") or not isinstance(step, TightenStep):
         return {}

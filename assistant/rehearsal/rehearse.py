@@ -19,7 +19,7 @@ from assistant.bay.ports import Ears, Page
 from assistant.bay.screen import Screen
 from assistant.files import FileFault, read_file
 from assistant.journal.opening import open_journal
-from assistant.journal.port import Journal
+from assistant.journal.port import Journal, opened_of
 from assistant.procedure.format.reader import Reading
 from assistant.rehearsal.clock import TalkClock
 from assistant.rehearsal.options import RehearseOptions
@@ -121,11 +121,11 @@ def _end_of(job: str, reading: Reading) -> float:
         JournalFault: it cannot be read.
     """
     with open_journal(home(), read_only=True) as journal:
-        opened, entries = journal.first(job).data, journal.read(job).entries
-    if not opened.get("rehearsal"):
+        opened, entries = opened_of(journal.first(job)), journal.read(job).entries
+    if not opened.rehearsal:
         raise Refusal(f"Job {job} is no rehearsal; go on with: assistant resume {job}", Exit.USAGE)
-    if opened["procedure_sha256"] != reading.usable.sha256:
-        sentence = f"Job {job} was opened with another content of {opened['procedure_file']}; give that file, unchanged"
+    if opened.procedure_sha256 != reading.usable.sha256:
+        sentence = f"Job {job} was opened with another content of {opened.procedure_file}; give that file, unchanged"
         raise Refusal(sentence, Exit.USAGE)
     return entries[-1].at_ms / 1000
 

@@ -14,8 +14,8 @@ from dataclasses import dataclass
 from assistant.events import Clarity, Source
 from assistant.faults import LONGEST, quoted
 from assistant.language.chosen import LANGUAGE
-from assistant.session.grammar import is_phrase
 from assistant.session.intents import INTENTS
+from assistant.session.understanding import is_phrase
 
 MOST_TALK_BYTES = 1_000_000
 """A talk for a job of 500 steps has about 20,000."""
@@ -33,7 +33,7 @@ _SOUNDS = {"mumbles": Clarity.UNCLEAR, "background": Clarity.SPEECH}
 
 
 @dataclass(frozen=True, slots=True)
-class Utterance:
+class SaidLine:
     """Something that is said or pressed, on line ``line``.
 
     ``after_s`` is when it begins, in seconds after the line before was answered, whether the assistant still speaks or
@@ -63,7 +63,7 @@ class Setting:
     seconds: float
 
 
-TalkLine = Utterance | Passing | Setting
+TalkLine = SaidLine | Passing | Setting
 
 
 class BadTalk(Exception):
@@ -133,7 +133,7 @@ def _seconds(words: str) -> float:
     return total
 
 
-def _utterance(number: int, words: str) -> Utterance:
+def _utterance(number: int, words: str) -> SaidLine:
     source, clarity, after = Source.VOICE, Clarity.PHRASE, None
     if words.startswith("!"):
         after, words = 0.0, words[1:].strip()
@@ -156,9 +156,9 @@ def _utterance(number: int, words: str) -> Utterance:
         raise _Slip("free words stand between two quotation marks, and nothing else on their line.")
     if not words and clarity is not Clarity.UNCLEAR:
         raise _Slip("there are no words: write what is said.")
-    if source is Source.VOICE and clarity is Clarity.PHRASE and not is_phrase(words):
+    if source is Source.VOICE and clarity is Clarity.PHRASE and not is_phrase(words, LANGUAGE):
         raise _Slip(_no_phrase(words))
-    return Utterance(number, words, source, clarity, after)
+    return SaidLine(number, words, source, clarity, after)
 
 
 def _no_phrase(words: str) -> str:

@@ -14,7 +14,7 @@ from assistant.bay.runner import JobRunner
 from assistant.display.board import Ear
 from assistant.events import Clarity, Grammar, Heard, Limits, Source
 from assistant.rehearsal.clock import TalkClock
-from assistant.rehearsal.talk import Passing, Setting, TalkLine, Utterance
+from assistant.rehearsal.talk import Passing, SaidLine, Setting, TalkLine
 from assistant.terminal.dialogue import Dialogue
 from assistant.voice.listening.endpoint import QUIETEST_DB
 from assistant.voice.speaking.timed_speaker import TimedSpeaker
@@ -100,11 +100,11 @@ class TypedTalk:
                 case Setting(number, seconds):
                     yield from self._end_of_speech()
                     yield _setting(self._dialogue, number, seconds)
-                case Utterance():
+                case SaidLine():
                     yield from self._said(line)
         yield from self._end_of_speech()
 
-    def _said(self, line: Utterance) -> Iterator[int | Errand]:
+    def _said(self, line: SaidLine) -> Iterator[int | Errand]:
         if line.after_s is None:
             yield from self._end_of_speech()
             yield self._now_ms + (_PAUSE_MS if line.source is Source.VOICE else 0)
@@ -133,6 +133,6 @@ class TypedTalk:
 def _setting(dialogue: Dialogue, number: int, seconds: float) -> Errand:
     def set_it(runner: JobRunner, now: float) -> None:
         dialogue.line = number
-        runner.clock_stepped(seconds, now)
+        runner.clock_set(seconds, now)
 
     return set_it

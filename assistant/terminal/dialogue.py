@@ -6,7 +6,8 @@ import json
 from collections.abc import Mapping, Sequence
 from typing import Any, TextIO
 
-from assistant.events import Clarity, Heard, Record, Source, ToneKind
+from assistant.events import Clarity, Heard, Source, ToneKind
+from assistant.facts import Fact, dump
 from assistant.language.chosen import LANGUAGE
 from assistant.terminal.folding import columns_of, folded
 from assistant.visible import in_json
@@ -40,7 +41,7 @@ class Dialogue:
     def slipped(self, heard: Mapping[str, Any], now: float) -> None:
         """Print what was not understood of what was typed; ``heard`` is that of the session's view."""
         text, near = heard["text"], heard["near"]
-        if heard["why"] == "not here":
+        if heard["why"] == "not_here":
             self.told(f'"{text}" is not possible here. To see what is, type: {_HELP}', now)
         elif near:
             self.told(f'"{text}" is no phrase that I know. Did you mean "{near}"?', now)
@@ -63,7 +64,7 @@ class Dialogue:
         """Print that a typed talk lets ``seconds`` pass from now on."""
         self._line(now, "time", f"{_length(seconds)} pass")
 
-    def kept(self, records: Sequence[Record], now: float) -> None:
+    def kept(self, facts: Sequence[Fact], now: float) -> None:
         """Take what was put into the journal; a person at a terminal is not shown it."""
 
     def _line(self, now: float, label: str, text: str) -> None:
@@ -87,10 +88,11 @@ class JsonDialogue(Dialogue):
         """Print that ``seconds`` pass from now on."""
         self._object(now, passed=seconds)
 
-    def kept(self, records: Sequence[Record], now: float) -> None:
+    def kept(self, facts: Sequence[Fact], now: float) -> None:
         """Print what was put into the journal, an object for each entry."""
-        for record in records:
-            self._object(now, recorded=record.kind, data=dict(record.data))
+        for fact in facts:
+            kind, _, fields = dump(fact)
+            self._object(now, recorded=kind, data=fields)
 
     def _line(self, now: float, label: str, text: str) -> None:
         self._object(now, **{label: text})

@@ -12,6 +12,8 @@ from typing import Any
 
 from assistant.bay.job import guarded
 from assistant.bay.job_card import done_at, local_day, readings, same
+from assistant.facts.going import Closed
+from assistant.facts.inputs import Opened
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Journal
 from assistant.procedure.model import Interval
@@ -41,7 +43,7 @@ class DueLine:
 
 @dataclass(slots=True)
 class _Job:
-    opened: Mapping[str, Any]
+    opened: Opened
     meter: Meter | None
     closed_ms: int = 0
 
@@ -60,11 +62,11 @@ def due_lines(journal: Journal, today: date, *, within_days: int, rehearsals: bo
         interval = _interval(one.opened)
         if interval is None:
             continue
-        asset = str(one.opened.get("asset", ""))
+        asset = one.opened.asset
         done_on = local_day(one.closed_ms / 1000)
         known: Sequence[Seen] = seen.get(same(asset), []) if asset else [Seen(done_on, one.meter)] if one.meter else []
         due = next_due(interval, done_on, one.meter, known, today, within_days)
-        title = str(one.opened.get("title", ""))
+        title = one.opened.title
         lines.append(DueLine(name, asset, title, done_on, one.meter, interval, due))
     order = list(DueState)
     return sorted(lines, key=lambda line: (order.index(line.next.state), line.next.on or date.max, line.job))
@@ -74,11 +76,11 @@ def _jobs(journal: Journal, *, rehearsals: bool, only: str) -> dict[str, _Job]:
     jobs: dict[str, _Job] = {}
     for name, found in groupby(journal.find(("opened", "closed", "meter")), key=lambda one: one[0]):
         entries = [entry for _, entry in found]
-        opened = entries[0].data
-        if entries[0].kind != "opened" or (only and name != only) or "procedure_id" not in opened:
+        opened = entries[0].fact
+        if not isinstance(opened, Opened) or (only and name != only):
             continue
-        if rehearsals or only or not opened.get("rehearsal"):
-            closed = next((entry.at_ms for entry in entries if entry.kind == "closed"), 0)
+        if rehearsals or only or not opened.rehearsal:
+            closed = next((entry.at_ms for entry in entries if isinstance(entry.fact, Closed)), 0)
             jobs[name] = _Job(opened, done_at(entries), closed)
     return jobs
 
@@ -87,14 +89,13 @@ def _last_jobs(jobs: dict[str, _Job]) -> list[tuple[str, _Job]]:
     last: dict[tuple[str, str], tuple[str, _Job]] = {}
     for name, one in sorted(jobs.items(), key=lambda item: item[1].closed_ms):
         if one.closed_ms:
-            asset = same(str(one.opened.get("asset", "")))
-            last[asset or name, str(one.opened["procedure_id"])] = (name, one)
+            asset = same(one.opened.asset)
+            last[asset or name, one.opened.procedure_id] = (name, one)
     return list(last.values())
 
 
-def _interval(opened: Mapping[str, Any]) -> Interval | None:
-    text = str(opened.get("procedure_yaml", ""))
-    if "due:" not in text:
+def _interval(opened: Opened) -> Interval | None:
+    if "due:" not in opened.procedure_yaml:
         return None
     procedure = procedure_of(opened)
     return None if procedure is None else procedure.due

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from assistant.bay.job import guarded
 from assistant.bay.tool_facts import clicks_since, tools_path
+from assistant.facts.inputs import Opened
 from assistant.fastening.calibration import calibration_day
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry, Journal, JournalFault
@@ -63,8 +64,10 @@ def _history(
 def _jobs(journal: Journal, procedure: str, rehearsals: bool) -> Iterator[list[Entry]]:
     for _, entries in groupby(journal.find(HISTORY_KINDS), key=lambda one: one[0]):
         job = [entry for _, entry in entries]
-        opened = job[0].data
-        if (rehearsals or not opened.get("rehearsal")) and procedure in ("", opened.get("procedure_id")):
+        opened = job[0].fact
+        if not isinstance(opened, Opened) or (opened.rehearsal and not rehearsals):
+            continue
+        if procedure in ("", opened.procedure_id):
             yield job
 
 

@@ -10,8 +10,11 @@ from datetime import datetime
 from typing import Any
 
 from assistant.bay.job import guarded
+from assistant.facts.going import ItemFound, ItemMissing
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry
+from assistant.report.record.build import opening_of, procedure_of
+from assistant.report.record.printing import Names
 from assistant.settings import home
 from assistant.terminal.exits import Exit
 from assistant.terminal.tables import table
@@ -48,15 +51,18 @@ def _missing(job: str, form: str) -> Exit:
 
 def missing_rows(entries: Sequence[Entry]) -> list[Mapping[str, Any]]:
     """Return one row of COLUMNS for each time that something was missing, in the order in which that was told."""
+    names = Names(procedure_of(opening_of(entries)))
     rows: list[dict[str, Any]] = []
     open_rows: dict[tuple[str, int], dict[str, Any]] = {}
     for entry in entries:
-        if entry.kind not in ("item_missing", "item_found"):
+        fact = entry.fact
+        if not isinstance(fact, ItemMissing | ItemFound):
             continue
-        key = str(entry.data["place"]), int(entry.data["number"])
+        key = fact.place, fact.number
         at = datetime.fromtimestamp(entry.at_ms / 1000).astimezone().isoformat(timespec="seconds")
-        if entry.kind == "item_missing":
-            row = {"what": entry.data["what"], "thing": entry.data["thing"], "missing_since": at, "found": ""}
+        if isinstance(fact, ItemMissing):
+            what, thing = fact.place.partition(":")[0], names.thing(fact.place, fact.number)
+            row = {"what": what, "thing": thing, "missing_since": at, "found": ""}
             open_rows[key] = row
             rows.append(row)
         elif key in open_rows:

@@ -92,6 +92,10 @@ def hazard_again(word: str, hazard: str, consequence: str, avoid: str) -> str:
     return " ".join([_SIGNALS[word], ear(hazard), *(ear(text) for text in (consequence, avoid) if text)])
 
 
+def hazard_to_come(word: str) -> str:
+    return f"{_SIGNALS[word].rstrip('.')} before the work"
+
+
 # Steps
 
 

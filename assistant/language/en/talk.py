@@ -100,6 +100,7 @@ _ANSWERS = {
     "reading": "reading and the value",
     "reading_below": "reading below zero and the value",
     "operator": "operator and the number",
+    "where": "where am I",
 }
 
 
@@ -108,6 +109,11 @@ def can_say(intents: Sequence[str], *, single: bool = False) -> str:
     if single:
         said = ["which bolt" if intent == "which_bolts" else words for intent, words in zip(intents, said, strict=True)]
     return f"You can say: {', '.join(said)}."
+
+
+def leads_on(intents: Sequence[str]) -> str:
+    *some, last = [_ANSWERS.get(intent) or phrases(intent)[0] for intent in intents]
+    return f"{', '.join(some)}, or {last}" if some else last
 
 
 # Notes

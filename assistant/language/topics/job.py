@@ -47,6 +47,9 @@ class Steps(Protocol):
     def hazard_again(self, word: str, hazard: str, consequence: str, avoid: str) -> str:
         """Read a hazard that was acknowledged, without asking for the word again."""
 
+    def hazard_to_come(self, word: str) -> str:
+        """Say, to be read, that a hazard with the signal ``word`` comes before the work."""
+
     def chapter(self, name: str) -> str:
         """Say that a chapter of the procedure begins."""
 
@@ -252,6 +255,9 @@ class Talk(Protocol):
 
     def can_say(self, intents: Sequence[str], *, single: bool = False) -> str:
         """Say what can be said: at most four ``intents``; ``single``: one bolt is meant, not several."""
+
+    def leads_on(self, intents: Sequence[str]) -> str:
+        """Name the one or few ``intents`` that lead on, for reading: as they are said, in lower case, no full stop."""
 
     def note_kept(self, kind: str, text: str) -> str:
         """Read a note or a problem (the ``kind``) back; of a long one its beginning."""

@@ -8,6 +8,9 @@ from pathlib import Path
 from assistant.bay.job import guarded
 from assistant.cli.printing.record.compare import difference
 from assistant.cli.printing.record.write import RECORD_FORMS, make
+from assistant.facts.bay import Forgotten
+from assistant.facts.going import Closed
+from assistant.facts.inputs import ClockSet
 from assistant.files import FileFault, read_file
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry, Journal
@@ -59,7 +62,7 @@ def _unfit(sentence: str) -> Refusal:
 def _ending(job: str, entries: Sequence[Entry]) -> str:
     """Return what can be said about the end of a chain that fits: entries that are cut off leave no gap in it."""
     turn = next((entry for entry in reversed(entries) if entry.kind in STATES), entries[0])
-    if turn.kind != "closed":
+    if not isinstance(turn.fact, Closed):
         return (
             f"Job {job} is not closed. It ends where the journal noted its end; only a record that was made "
             "before shows whether somebody changed both: assistant verify FILE."
@@ -75,10 +78,10 @@ def _ending(job: str, entries: Sequence[Entry]) -> str:
 def _clocks(entries: Sequence[Entry]) -> list[str]:
     """Return a line for each time the computer's clock was set while the job ran, or before it was resumed."""
     return [
-        f"Entry {entry.seq}: the computer's clock was set {clock_words(entry.data)}. The job's own time went on; "
+        f"Entry {entry.seq}: the computer's clock was set {clock_words(fact)}. The job's own time went on; "
         "compare the times of day around this entry with another clock."
         for entry in entries
-        if entry.kind == "clock_stepped"
+        if isinstance(fact := entry.fact, ClockSet)
     ]
 
 
@@ -113,7 +116,7 @@ def _verify_file(path: Path, journal: Journal) -> str:
         if later
         else ""
     )
-    if any(entry.kind == "forgotten" for entry in entries[mark.entries :]):
+    if any(isinstance(entry.fact, Forgotten) for entry in entries[mark.entries :]):
         return (
             f"{path} ends with entry {mark.entries} of job {name}, and the chain fits. Personal data of the job was "
             f"removed since then, so its words cannot be compared.{more}"

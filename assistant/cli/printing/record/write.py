@@ -9,13 +9,13 @@ from pathlib import Path
 
 from assistant.bay.adding import add_entry, clean
 from assistant.bay.job import guarded
-from assistant.events import Record
+from assistant.facts.bay import Corrected, SupplyUsed
 from assistant.faults import Fault
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry, JournalFault
 from assistant.procedure.format.values import parse_date
 from assistant.report.record.bolts import maps
-from assistant.report.record.build import build_record, procedure_of
+from assistant.report.record.build import build_record, opening_of, procedure_of
 from assistant.report.record.forms import Mark, as_csv, as_html, as_json, as_pdf, clock_of, mark_of
 from assistant.report.record.model import JobRecord
 from assistant.settings import home
@@ -50,7 +50,7 @@ def make(job: str, entries: Sequence[Entry], *, paper: str, clock: int | None = 
         raise JournalFault(damage or f"Job {job} has no entry that can be read.")
     record = build_record(job, entries, damage=damage)
     minutes = clock_of(entries[0].at_ms) if clock is None else clock
-    return Made(record, mark_of(record, minutes, paper), maps(procedure_of(entries[0].data), record))
+    return Made(record, mark_of(record, minutes, paper), maps(procedure_of(opening_of(entries)), record))
 
 
 def write_record(job: str, outs: dict[str, Path | None], folder: Path | None, *, paper: str, force: bool) -> Exit:
@@ -98,8 +98,8 @@ def add_correction(job: str, entry: int, text: str, operator: str) -> Exit:
             raise Refusal(
                 f"There is no entry {entry}; the job has entries 1 to {count}: see assistant show {job}", Exit.USAGE
             )
-        data = {"entry": entry, "text": clean(text), "operator": clean(operator)}
-        return add_entry(job, Record("corrected", data), f"The correction to entry {entry} is written down.")
+        fact = Corrected(entry=entry, text=clean(text), operator=clean(operator))
+        return add_entry(job, fact, f"The correction to entry {entry} is written down.")
 
     return guarded(work)
 
@@ -113,8 +113,8 @@ def add_supply(job: str, item: str, batch: str, expires: str) -> Exit:
         if expires and not _is_day(expires):
             raise Refusal(f'"{expires}" is no day of the calendar: write it as 2027-01-31, or 2027-01.', Exit.USAGE)
         _refuse_unknown(job, item)
-        data = {"supply": clean(item), "batch": clean(batch), "expires": expires}
-        return add_entry(job, Record("supply_used", data), f"Batch and expiry of {item} are written down.")
+        fact = SupplyUsed(supply=clean(item), batch=clean(batch), expires=expires)
+        return add_entry(job, fact, f"Batch and expiry of {item} are written down.")
 
     return guarded(work)
 
@@ -133,7 +133,7 @@ def _refuse_unknown(job: str, item: str) -> None:
         Refusal: the procedure has no such supply or spare.
     """
     with open_journal(home(), read_only=True) as journal:
-        procedure = procedure_of(journal.first(job).data)
+        procedure = procedure_of(opening_of([journal.first(job)]))
     known = [one.id for one in (*procedure.supplies, *procedure.spares)] if procedure else [item]
     if item not in known:
         hint = f"name one of {', '.join(known)}" if known else "it lists none"

@@ -1,0 +1,136 @@
+"""A tightening on the page: the stage, its bolts, and the number to go by at the tool in the hand. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
+from typing import Any
+
+from assistant.display.kinds import MapSpot, PageKind, Values, add_page
+from assistant.procedure.programme_text import ordinal
+
+_KEY = "tighten"
+_ASKS = ("renewing", "out_of_limits", "turned")
+"""States in which something waits for a decision."""
+_SHAPES = {"done": "●", "now": "■", "to do": "○", "left out": "⊘"}
+"""How the page draws the states of a bolt (static/display.js), for the line that counts them."""
+_WAYS = {"angle": "further turn", "check": "check", "loosen": "loosen"}
+
+
+def _mode(view: Values) -> str:
+    return "asking" if view["phase"] in _ASKS else ""
+
+
+def _headline(view: Values) -> str:
+    tighten = view[_KEY]
+    match view["phase"]:
+        case "renewing":
+            return f"New {tighten['group']['name']}? They are used only once."
+        case "turned":
+            return f"{bolts_in_words(tighten['current'])}: done before. Turning again would overstretch the bolts."
+        case "out_of_limits":
+            return f"{bolts_in_words(tighten['current'])}: the reading is out of limits."
+    return "Loosen" if tighten.get("way") == "loosen" else ""
+
+
+def _following(view: Values) -> str:
+    """Return the bolts that follow in this step."""
+    then = view[_KEY].get("then")
+    if not then:
+        return ""
+    target = then["target"]
+    value = f"{target['value']}{'' if target['unit'] == '°' else ' '}{target['unit']}" if target else "loosen"
+    stage = f"stage {then['stage']}: " if then["stage"] != view[_KEY]["stage"] else ""
+    return f"{stage}{bolts_in_words(then['bolts'])}, {value}"
+
+
+def _values(view: Values, spots: Mapping[int, MapSpot]) -> dict[str, Any]:
+    tighten, turned = view[_KEY], view["base"] == "turned"
+    found: dict[str, Any] = {_KEY: _tighten(tighten, spots, turned=turned)}
+    if tighten.get("target") and not turned:
+        found["value"] = _large(tighten)
+    return found
+
+
+def _announced(picture: Values) -> Sequence[str]:
+    shown = picture[_KEY]
+    return [shown["stage"], shown["group"], shown["now"]]
+
+
+def _tighten(tighten: Values, spots: Mapping[int, MapSpot], *, turned: bool) -> dict[str, Any]:
+    group = tighten.get("group") or {"name": "", "size": ""}
+    states = {
+        "done": tighten["done"],
+        "now": tighten["current"],
+        "to do": tighten["todo"],
+        "left out": tighten["skipped"],
+    }
+    of = {number: state for state, numbers in states.items() for number in numbers}
+    of |= dict.fromkeys(tighten["current"], "done" if turned else "now")
+    covered = tighten.get("hidden_bolts", ())
+    places = {number: place for place, number in enumerate(tighten.get("order", ()), 1)}
+    first = [*tighten["current"], *sorted(number for number in of if number not in tighten["current"])]
+    return {
+        "group": group["name"],
+        "size": group["size"],
+        "stage": f"Stage {tighten['stage']} of {tighten['stages']}",
+        "now": bolts_in_words(tighten["current"]),
+        "loosen": tighten.get("way") == "loosen",
+        "at_bolt": _at_the_bolt(tighten),
+        "hidden": [f"Bolt {one['bolt']} is hidden: {one['where']}" for one in tighten.get("hidden", ())],
+        "bolts": [
+            {
+                "number": number,
+                "state": of[number],
+                "at": spots.get(number),
+                "hidden": number in covered,
+                "place": ordinal(places[number]) if of[number] == "now" and number in places else "",
+            }
+            for number in first
+        ],
+        "counts": ", ".join(
+            f"{_SHAPES[state]} {count} {state}" for state in states if (count := list(of.values()).count(state))
+        ),
+    }
+
+
+def _large(tighten: Values) -> dict[str, str] | None:
+    """Return the number to go by at the tool in the hand; None where it is not known, whatever arrives at the bolt."""
+    hand = _in_the_hand(tighten)
+    if hand is None and tighten.get("at_bolt"):
+        return None
+    value, where = hand or (tighten["target"], "")
+    note = ", ".join(word for word in (_WAYS.get(str(tighten.get("way")), ""), where) if word)
+    return {"number": value["value"], "unit": value["unit"], "note": note}
+
+
+def _in_the_hand(tighten: Values) -> tuple[Values, str] | None:
+    """Return what is set or turned where that is not the target itself, and where; None otherwise."""
+    if tighten.get("handle"):
+        return {"value": tighten["handle"], "unit": "°"}, "at the handle"
+    setting, target = (tighten.get("tools") or {}).get("setting"), tighten["target"]
+    if setting and (Decimal(setting["value"]), setting["unit"]) != (Decimal(target["value"]), target["unit"]):
+        return setting, "on the wrench"
+    return None
+
+
+def _at_the_bolt(tighten: Values) -> str:
+    """Return in words what arrives at the bolt where the large number is another one, or where there is none; or ""."""
+    target = tighten.get("target")
+    if not target:
+        return ""
+    space = "" if target["unit"] == "°" else " "
+    words = f"{target['value']}{space}{target['unit']} at the bolt"
+    if _in_the_hand(tighten):
+        return words
+    return f"{words}; what to set is not known" if tighten.get("at_bolt") else ""
+
+
+def bolts_in_words(numbers: Sequence[int]) -> str:
+    """Return bolts in the order of the work, as they are read: "Bolt 6", "Bolts 1, 3, 2, 4"; "" for none."""
+    if not numbers:
+        return ""
+    return f"Bolt{'s' if len(numbers) > 1 else ''} {', '.join(map(str, numbers))}"
+
+
+add_page(_KEY, PageKind(_mode, _headline, _following, _values, _announced))
