@@ -8,19 +8,29 @@
     never: bolts                the answer does not contain this
     tone: accepted              the answer has this tone
     note: Did you mean          something that the program itself prints contains these words
-    fact: counted count=16      the answer puts this into the journal, with these values
+    fact: counted count=16      the answer puts this into the journal, with these values (low.unit=mm is inside low)
     no fact: counted            the answer puts nothing of this kind into the journal
     no facts                    the answer puts nothing into the journal but what was heard
 """
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from assistant.session import INPUT_KINDS
+from assistant import facts
+
+_BESIDES = {kind for kind, cls in facts.kinds().items() if cls.IS_INPUT} | {
+    "asked_on",
+    "dictation_begun",
+    "refused",
+    "thing_asked",
+    "words_taken",
+}
+"""Kinds of facts that say nothing about the work."""
 
 
 @dataclass
@@ -55,7 +65,7 @@ class Answer:
         elif line.startswith("tone: "):
             assert self.tones == [line.removeprefix("tone: ").replace(" ", "_")], self.tones
         elif line == "no facts":
-            assert [kind for kind in self.kinds if kind not in INPUT_KINDS] == []
+            assert [kind for kind in self.kinds if kind not in _BESIDES] == []
         elif line.startswith("no fact: "):
             assert line.removeprefix("no fact: ") not in self.kinds, self.kinds
         elif line.startswith("fact: "):
@@ -65,7 +75,15 @@ class Answer:
             raise ValueError(f"what does this line mean: {line!r}")
 
     def _fact(self, kind: str, values: str) -> None:
-        wanted = dict(re.findall(r"(\w+)=(\"[^\"]*\"|\S+)", values))
+        wanted = dict(re.findall(r"([\w.]+)=(\"[^\"]*\"|\S+)", values))
         facts: Sequence[Mapping[str, Any]] = [data for one, data in self.records if one == kind]
-        shown = [{key: str(fact.get(key)) for key in wanted} for fact in facts]
+        shown = [{key: _value(fact, key) for key in wanted} for fact in facts]
         assert {key: value.strip('"') for key, value in wanted.items()} in shown, shown or self.kinds
+
+
+def _value(fact: Mapping[str, Any], key: str) -> str:
+    """Show a field as JSON has it; a dot leads into a field of it."""
+    value: Any = json.loads(json.dumps(fact))
+    for name in key.split("."):
+        value = value.get(name) if isinstance(value, Mapping) else None
+    return str(value)

@@ -6,9 +6,13 @@ from pathlib import Path
 
 import pytest
 
+from assistant import facts
 from assistant.bay.job_clock import resuming, started
 from assistant.clock import SteadyClock, this_start
+from assistant.facts.inputs import ClockSet, Resumed, SetWhen
+from assistant.facts.steps import StepDone
 from assistant.journal.port import Entry
+from tests.jobs import bare
 
 NOON = 1_790_000_000.0
 
@@ -27,8 +31,9 @@ class Machine:
         self.uptime += seconds
 
 
-def entry(seq: int, kind: str, at: float, **data: object) -> Entry:
-    return Entry(seq, round(at * 1000), kind, data, "", "")
+def entry(seq: int, fact: facts.Fact, at: float) -> Entry:
+    kind, version, data = facts.dump(fact)
+    return Entry(seq, round(at * 1000), kind, data, "", "", version)
 
 
 @pytest.mark.parametrize("by", [-120.0, -3600.0, +3600.0, -NOON])
@@ -63,9 +68,9 @@ def test_the_kernel_s_name_of_this_start_is_stable_and_is_not_kept_as_it_is() ->
 
 def journal(machine: Machine) -> list[Entry]:
     """Return a job that was opened a minute ago and whose program then ended."""
-    first = entry(1, "opened", machine.wall, **(started(machine.clock()) | {"boot": "one"}))
+    first = entry(1, bare(start=started(machine.clock(), "one")), machine.wall)
     machine.passes(60)
-    return [first, entry(2, "step_done", machine.wall)]
+    return [first, entry(2, StepDone(step="s1"), machine.wall)]
 
 
 def test_without_a_step_a_job_goes_on_at_the_time_of_day() -> None:
@@ -88,8 +93,8 @@ def test_a_step_between_two_programs_is_found_and_does_not_move_the_job_s_time(b
     when = resuming(entries, clock, "one")
     assert when.now == NOON + 660, "a cure of half an hour is not over at once"
     assert when.by_s == pytest.approx(by)
-    again = [*entries, entry(3, "resumed", when.now, **when.facts), entry(4, "clock_stepped", when.now,
-             by_ms=round(by * 1000), when="between")]  # fmt: skip
+    told = ClockSet(by_ms=round(by * 1000), when=SetWhen.BETWEEN)
+    again = [*entries, entry(3, Resumed(start=when.start), when.now), entry(4, told, when.now)]
     machine.passes(60)
     later = resuming(again, machine.clock(), "one")
     assert (later.now, later.by_s) == (NOON + 720, 0.0), "it is told once"
@@ -99,7 +104,7 @@ def test_a_step_that_was_told_while_the_program_ran_is_not_told_again() -> None:
     machine = Machine()
     entries = journal(machine)
     machine.wall -= 120
-    entries.append(entry(3, "clock_stepped", NOON + 60, by_ms=-120_000, when="running"))
+    entries.append(entry(3, ClockSet(by_ms=-120_000, when=SetWhen.RUNNING), NOON + 60))
     machine.passes(30)
     when = resuming(entries, machine.clock(), "one")
     assert (when.now, when.by_s) == (NOON + 90, 0.0)
@@ -126,5 +131,5 @@ def test_after_a_new_start_the_time_of_day_is_all_there_is() -> None:
 
 def test_an_old_job_that_kept_no_clocks_goes_on_never_before_its_last_entry() -> None:
     machine = Machine(wall=NOON - 50)
-    when = resuming([entry(1, "opened", NOON)], machine.clock(), "one")
+    when = resuming([entry(1, bare(), NOON)], machine.clock(), "one")
     assert (when.now, when.by_s) == (NOON, -50.0)

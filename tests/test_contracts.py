@@ -29,7 +29,7 @@ def test_every_library_of_the_program_is_under_a_contract():
 @pytest.mark.parametrize(
     ("file", "line"),
     [
-        ("assistant/session/moving.py", "import time\n\nNOW = time.time()\n"),
+        ("assistant/session/deciding/moving.py", "import time\n\nNOW = time.time()\n"),
         ("assistant/fastening/wrench.py", "from datetime import date\n\nTODAY = date.today()\n"),
         ("assistant/journal/port.py", "from time import sleep\n\nsleep(1)\n"),
         ("assistant/bay/job.py", "import threading\n\nthreading.Thread(target=print).start()\n"),
@@ -44,7 +44,7 @@ def test_a_clock_or_a_thread_where_none_belongs_is_found(file, line):
 
 
 PLANTED = {
-    "assistant/session/moving.py": "import os",
+    "assistant/session/deciding/moving.py": "import os",
     "assistant/report/due.py": "import time",
     "assistant/procedure/rules/locks.py": "from pathlib import Path",
     "assistant/cli/printing/due_list.py": "import sqlite3",

@@ -14,9 +14,11 @@ from assistant.__main__ import app
 from assistant.authoring.mind import too_much
 from assistant.desk.dry_run import dry_run
 from assistant.events import Heard, Say
+from assistant.language.en import ENGLISH
 from assistant.procedure.format.reader import read_procedure, read_text
-from assistant.session import Session
+from assistant.session.session import Session
 from tests.fakes.mechanic import next_words
+from tests.jobs import bare
 
 ROOT = Path(__file__).parents[2]
 WHOLE = sorted([*(ROOT / "procedures").glob("*.yaml"), *(ROOT / "tests" / "procedure" / "good").glob("*.yaml")])
@@ -48,19 +50,19 @@ def call(*words):
 @pytest.mark.parametrize("path", WHOLE, ids=lambda path: path.stem)
 def test_every_sentence_is_one_that_the_session_says_to_another_mechanic(path):
     procedure = read_procedure(path).procedure
-    session, now, said = Session(procedure), 0.0, []
-    effects = session.open(now, {})
+    session, now, said = Session(procedure, language=ENGLISH), 0.0, []
+    reply = session.open(bare(), now)
     while True:
-        said += [effect.text for effect in effects if isinstance(effect, Say)]
+        said += [effect.text for effect in reply.effects if isinstance(effect, Say)]
         words = next_words(session.view(now))
         if session.closed:
             break
         if words is None:
             now = session.next_tick()
-            effects = session.tick(now)
+            reply = session.tick(now)
         else:
             now += 1
-            effects = session.hear(Heard(words, 1.0, now, now), now)
+            reply = session.hear(Heard(words, 1.0, now, now), now)
     turns = [turn for stop in dry_run(procedure, lambda _text, _stop: 0.5) for turn in stop.turns]
     # Sentences about the time that is left differ with the clock; all others are the same, in the same order.
     assert [turn for turn in turns if "left" not in turn] == [turn for turn in said if "left" not in turn]

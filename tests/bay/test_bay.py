@@ -25,7 +25,8 @@ from assistant.bay.screen import Screen
 from assistant.bay.trouble import SESSION_ENDED, TOO_LONG
 from assistant.bay.watchdog import Watchdog
 from assistant.cli.printing.record.check import verify_record
-from assistant.events import Clarity, Heard, Limits, Record, Source
+from assistant.events import Clarity, Heard, Limits, Source
+from assistant.facts.bay import DeviceLost, SoundLost
 from assistant.journal.opening import open_journal
 from assistant.journal.port import JournalFault
 from assistant.procedure.format.reader import read_procedure
@@ -43,6 +44,7 @@ from tests.fakes.detector import EverythingIsVoice
 from tests.fakes.eager_loudspeaker import EagerLoudspeaker
 from tests.fakes.fed_microphone import FedMicrophone
 from tests.fakes.mechanic import next_words
+from tests.fakes.quiet_speaker import QuietSpeaker
 from tests.fakes.recogniser import TellRecogniser
 from tests.journal import independent
 from tests.journal.disk import fill
@@ -99,13 +101,13 @@ class LiveBay:
     def open(self) -> OpenJob:
         reading = read_procedure(PROCEDURE)
         self.opened = open_job(
-            self.journal, reading, PROCEDURE.name, Settings(), Limits(), self.clock.now(), **started(self.clock)
+            self.journal, reading, PROCEDURE.name, Settings(), Limits(), self.clock.now(), start=started(self.clock)
         )
         return self.opened
 
     def run(self, *script: Step) -> Exit:
         """Work off ``script``, each step on the loop, then end as by Control-C; one that returns False comes again."""
-        self.speaker = CardSpeaker(
+        self.speaker = QuietSpeaker(
             self.voice or Pyttsx3Synthesiser(),
             self.loudspeaker,
             on_fault=self.inbox.told,
@@ -227,7 +229,7 @@ def test_a_recogniser_that_hangs_is_left_behind_and_another_one_hears(
     live.recogniser, live.again = hanging, lambda: fresh
     live.run(live.talk_until(lambda: bool(live.heard())), lambda *_: hanging.let_go.set())
     assert live.failures() == [("listener", "Stalled", "built_again")]
-    assert {data["text"] for data in live.heard()} == {"next"}
+    assert {data["intent"] for data in live.heard()} == {"next"}
     assert "I listen again. Say it again." in live.out.getvalue()
 
 
@@ -237,7 +239,7 @@ def test_a_session_that_breaks_is_built_again_from_the_journal_and_the_third_tim
     live.opened.session.__class__ = BreakingSession  # the fault is in its code
     assert live.run(*press("next", "where am i", "next")) == Exit.INTERRUPTED
     assert live.failures() == [("session", "RuntimeError", "built_again")]
-    assert [data["what"] for kind, data in live.entries() if kind == "prepared"] == ["conditions", "persons"]
+    assert [data["place"] for kind, data in live.entries() if kind == "prepared"] == ["conditions:1", "persons:1"]
     assert "I could not work that out. Nothing of it was kept. Say it another way." in live.out.getvalue()
 
     def rebuild() -> BreakingSession:
@@ -261,7 +263,7 @@ def test_a_page_that_breaks_keeps_no_answer_back(live: LiveBay) -> None:
     live.page.show = show  # type: ignore[method-assign]
     live.run(*press("next", "next"))
     assert live.failures() == [("page", "KeyError", then) for then in ("built_again", "built_again", "ended")]
-    assert [data["what"] for kind, data in live.entries() if kind == "prepared"] == ["conditions", "persons"]
+    assert [data["place"] for kind, data in live.entries() if kind == "prepared"] == ["conditions:1", "persons:1"]
 
 
 # The computer's clock is set
@@ -309,8 +311,8 @@ def test_a_clock_that_is_set_while_a_cure_runs_ends_nothing_and_asks(live: LiveB
     assert (step["by_ms"], step["when"]) == (by * 1000, "running")
     assert f"The clock of this computer was set {words}." in live.out.getvalue()
     assert "timer_ended" not in kinds(live)
-    asked = [data["what"] for kind, data in entries if kind == "asked"]
-    assert asked == ["timer_agreed", "timer_agreed"], "it is asked at once, and again before the wait may be left"
+    asked = [data["question"]["what"] for kind, data in entries if kind == "asked"]
+    assert asked == ["timer", "timer"], "it is asked at once, and again before the wait may be left"
     assert kinds(live)[-2:] == ["timer_agreed", "interrupted"]
 
 
@@ -346,7 +348,7 @@ def test_resuming_in_1970_with_a_timer_running_goes_on_after_the_last_entry_and_
     assert live.clock.now() >= last
     live.run(*press("confirmed"), passes(live, 40), *press("next"))  # the drying takes thirty seconds
     told = kinds(live)
-    assert told[told.index("clock_stepped") :][:2] == ["clock_stepped", "asked"]
+    assert told[told.index("clock_stepped") :][:3] == ["clock_stepped", "timers_doubted", "asked"]
     assert told.index("timer_agreed") < told.index("timer_ended")
     times = [entry.at_ms for entry in live.journal.read(job).entries]
     assert times == sorted(times)
@@ -463,10 +465,10 @@ def test_what_happens_while_the_disk_is_full_is_written_down_when_there_is_room(
         fill(live.journal)
         with pytest.raises(JournalFault, match="full"):
             while True:
-                live.opened.job.append([Record("sound_lost", {"pieces_of_20_ms": 1})], round(now * 1000))
+                live.opened.job.append([SoundLost(pieces=1, why="busy")], round(now * 1000))
 
     def lose(runner: JobRunner, now: float) -> None:
-        runner.record(Record("device_lost", {"device": "microphone"}), now)
+        runner.record(DeviceLost(device="microphone"), now)
 
     def make_room(_runner: JobRunner, _now: float) -> None:
         assert "clock_stepped" not in kinds(live)

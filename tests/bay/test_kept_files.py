@@ -2,18 +2,20 @@
 
 from dataclasses import replace
 from datetime import date
+from hashlib import sha256
 
 import pytest
 
 from assistant.bay.job_opening import rebuild_session
 from assistant.cli.printing import due_list
 from assistant.events import Limits
+from assistant.facts.inputs import ToolFile
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry
 from assistant.procedure.format.reader import read_text
 from assistant.procedure.format.tool_file import read_kept_tools, read_tool_text
 from assistant.report.record.build import build_record
-from tests.report.jobs import SHORT, work
+from tests.jobs import SHORT, work
 from tests.whole_jobs.talks import ROOT
 
 TOOLS = (ROOT / "procedures" / "tools" / "practice-bay.yaml").read_text("utf-8")
@@ -57,8 +59,8 @@ def test_an_old_job_goes_on_with_its_own_tools_and_names_them_in_the_record(jour
     text = TOOLS.replace(old, new, 1)
     assert text != TOOLS
     assert read_tool_text(text.encode(), "x").box is None
-    facts = {"tools_file": "tools.yaml", "tools_yaml": text, "tool_clicks": {}}
-    job = work(journal, GEARBOX, **facts)
+    tools = ToolFile("tools.yaml", text, sha256(text.encode()).hexdigest(), {})
+    job = work(journal, GEARBOX, tools=tools)
     entries = journal.read(job).entries
     assert rebuild_session(entries, Limits()).closed
     (wrench,) = (row for row in build_record(job, entries).tools if row.id == "small-wrench")

@@ -7,7 +7,8 @@ import pytest
 from assistant.bay.job_opening import open_job
 from assistant.bay.runner import JobRunner
 from assistant.bay.screen import Screen
-from assistant.events import Heard, Limits, Record
+from assistant.events import Heard, Limits
+from assistant.facts.bay import SoundLost
 from assistant.journal.opening import open_journal
 from assistant.journal.port import JournalFault
 from assistant.procedure.format.reader import read_procedure
@@ -37,7 +38,7 @@ def test_a_timer_that_cannot_be_stored_is_told_once_and_stored_when_there_is_roo
         fill(journal)
         with pytest.raises(JournalFault, match="full"):
             while True:
-                opened.job.append([Record("sound_lost", {"pieces_of_20_ms": 1})], round(now * 1000))
+                opened.job.append([SoundLost(pieces=1, why="busy")], round(now * 1000))
         kept = independent.check(tmp_path, opened.job.id)
 
         due = runner.next_tick()

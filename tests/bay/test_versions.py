@@ -16,6 +16,7 @@ import pytest
 import soundfile
 from typer.testing import CliRunner
 
+from assistant import facts
 from assistant.__main__ import app
 from assistant.bay.file_changes import changes_since
 from assistant.bay.job_opening import approval_missing, open_job
@@ -126,7 +127,7 @@ def job_for(path, home):
     with open_journal(home) as journal:
         facts = {"procedure_path": str(path)}
         opened = open_job(journal, read_procedure(path), path.name, Settings(), Limits(), NOON, **facts)
-        name, first = opened.job.id, opened.job.entries()[0].data
+        name, first = opened.job.id, opened.job.entries()[0].fact
         opened.job.close()
     return name, first
 
@@ -150,7 +151,7 @@ def test_a_job_is_compared_with_the_file_as_it_is_now(procedure, tmp_path):
     assert "It has errors now" in changes_since(first).spoken
     procedure.unlink()
     assert changes_since(first) is None
-    assert first["procedure_sha256"] == sha256(first["procedure_yaml"].encode()).hexdigest()
+    assert first.procedure_sha256 == sha256(first.procedure_yaml.encode()).hexdigest()
 
 
 def test_a_job_goes_on_under_rules_that_came_later(tmp_path):
@@ -162,7 +163,7 @@ def test_a_job_goes_on_under_rules_that_came_later(tmp_path):
     _, first = job_for(path, tmp_path)
     with open_journal(tmp_path, read_only=True) as journal:
         (entry, *rest) = journal.read("last").entries
-    under_old_rules = str(first["procedure_yaml"]).replace("source: Invented for", "source: TBD #")
+    under_old_rules = first.procedure_yaml.replace("source: Invented for", "source: TBD #")
     assert read_text(under_old_rules.encode(), "x").procedure is None
     data = {**entry.data, "procedure_yaml": under_old_rules}
     session = rebuild_session([replace(entry, data=data), *rest], Limits())
@@ -174,12 +175,12 @@ def test_the_mechanic_decides_at_the_terminal(answer, goes_on, procedure, tmp_pa
     _, first = job_for(procedure, tmp_path)
     procedure.write_text(procedure.read_text("utf-8").replace("12 N·m", "13 N·m"), "utf-8")
     code = (
-        "import json, sys\nfrom assistant.bay.file_changes import changes_since, goes_on\n"
-        "print('GOES ON' if goes_on(changes_since(json.loads(sys.argv[1]))) else 'STOPS')"
+        "import json, sys\nfrom assistant import facts\nfrom assistant.bay.file_changes import changes_since, goes_on\n"
+        "print('GOES ON' if goes_on(changes_since(facts.load('opened', 1, json.loads(sys.argv[1])))) else 'STOPS')"
     )
     ours, theirs = pty.openpty()
     process = subprocess.Popen(
-        [sys.executable, "-c", code, json.dumps(dict(first))], stdin=theirs, stdout=subprocess.PIPE, text=True
+        [sys.executable, "-c", code, json.dumps(facts.dump(first)[2])], stdin=theirs, stdout=subprocess.PIPE, text=True
     )
     os.close(theirs)
     os.write(ours, answer.encode())

@@ -13,10 +13,10 @@ from collections.abc import Sequence
 from itertools import groupby
 from pathlib import Path
 
-from assistant.events import Record
+from assistant.facts.steps import StepDone
 from assistant.journal.opening import open_journal
+from tests.jobs import LONG, ROOT, START_S, heard, opening, taken_up, walk
 from tests.journal.disk import unsynced
-from tests.journal.walk import LONG, ROOT, START_S, opening, rebuilt, walk
 
 COMMITS = 300
 ENTRIES = 2000
@@ -26,10 +26,7 @@ START_MS = round(START_S * 1000)
 LIMITS_S = {ENTRIES: 0.5, MOST_ENTRIES: 2.0}
 """How long a resume of a job of so many entries may take [s]."""
 
-ANSWER = [
-    Record("heard", {"text": "next", "confidence": "0.950", "intent": "next", "number": None, "source": "voice"}),
-    Record("step_done", {"step": "drain-coolant", "repeated": False, "by": "voice"}),
-]
+ANSWER = [heard("next"), StepDone(step="drain-coolant")]
 """What one *next* keeps."""
 
 
@@ -37,7 +34,7 @@ def commit_ms(folder: Path) -> list[float]:
     """Return the times of commits [ms], each of one answer on disk, in the order in which they were made."""
     times = []
     with open_journal(folder / "commits") as journal:
-        job = journal.create(opening(LONG)[1], START_MS)
+        job = journal.create([opening(LONG)[1]], START_MS)
         for _ in range(COMMITS):
             begun = time.perf_counter()
             job.append(ANSWER, START_MS)
@@ -63,7 +60,7 @@ def long_job(path: Path, least: int = ENTRIES) -> tuple[str, int]:
         "brief me",
     )
     with open_journal(None) as drafts:
-        draft = drafts.create(first, START_MS)
+        draft = drafts.create(session.open(first, START_S).facts, START_MS)
         for count, _ in enumerate(walk(session, draft, chatter=asked * (2 + least // 1000)), 1):
             if count >= least or (count % 100 == 0 and len(draft.entries()) >= least):
                 break
@@ -71,9 +68,9 @@ def long_job(path: Path, least: int = ENTRIES) -> tuple[str, int]:
     assert len(entries) >= least, f"the demo job has {len(entries)} entries only"
     with open_journal(path) as journal:
         unsynced(journal)  # what is measured is reading
-        job = journal.create([Record(entries[0].kind, entries[0].data)], entries[0].at_ms)
+        job = journal.create([entries[0].fact], entries[0].at_ms)
         for at_ms, batch in groupby(entries[1:], key=lambda entry: entry.at_ms):
-            job.append([Record(entry.kind, entry.data) for entry in batch], at_ms)
+            job.append([entry.fact for entry in batch], at_ms)
     return job.id, len(entries)
 
 
@@ -85,7 +82,7 @@ def resume_s(path: Path, name: str) -> tuple[float, float]:
     begun, begun_cpu = time.perf_counter(), time.process_time()
     with open_journal(path) as journal:
         job = journal.hold(name, START_MS)
-        session = rebuilt(job.entries())
+        session = taken_up(job.entries())
         taken = time.perf_counter() - begun, time.process_time() - begun_cpu
         assert not session.closed
     return taken

@@ -10,17 +10,18 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
+from msgspec.structs import replace
+
 from assistant.cli.printing.history import _jobs
 from assistant.cli.printing.record.write import make
-from assistant.events import Record
 from assistant.journal.opening import open_journal
 from assistant.report.history import history_csv, history_of
 from assistant.report.pdf import html_to_pdf
 from tests.bench.figures import Figure, Tell
 from tests.bench.journal import long_job
 from tests.bench.live_bay import ROOT
+from tests.jobs import SHORT, work
 from tests.journal.disk import unsynced
-from tests.report.jobs import SHORT, work
 
 JOBS = 1000
 
@@ -32,9 +33,9 @@ def many_jobs(path: Path) -> None:
         entries = journal.read(work(journal, SHORT, asset="Van 1")).entries
         for number in range(1, JOBS):
             day = 86_400_000 * (number % 300)
-            opened = Record("opened", {**entries[0].data, "asset": f"Van {number % 90}"})
+            opened = replace(entries[0].fact, asset=f"Van {number % 90}")
             job = journal.create([opened], entries[0].at_ms + day)
-            job.append([Record(entry.kind, entry.data) for entry in entries[1:]], entries[-1].at_ms + day)
+            job.append([entry.fact for entry in entries[1:]], entries[-1].at_ms + day)
             job.close()
 
 

@@ -9,8 +9,8 @@ from typer.testing import CliRunner
 
 from assistant.__main__ import app
 from assistant.journal.opening import journal_path, open_journal
+from tests.jobs import SHORT, work
 from tests.journal.disk import tamper
-from tests.report.jobs import SHORT, work
 
 
 @pytest.fixture

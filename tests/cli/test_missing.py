@@ -13,7 +13,7 @@ from assistant.bay.job_opening import resume_job
 from assistant.cli.printing.record.write import make
 from assistant.events import Limits, Say
 from assistant.journal.opening import open_journal
-from tests.report.jobs import work
+from tests.jobs import work
 
 OPERATORS = "Kim Example, Robin Example"
 
@@ -22,7 +22,7 @@ def _forgetful(session, now):
     """Lack the second thing of the equipment and the first spare, find the equipment before the work begins."""
     view = session.view(now)
     card = view["card"]
-    if view["phase"] == "confirming" and view["pending"]["action"] == "go_without" and len(view["missing"]) > 1:
+    if view["phase"] == "confirming" and view["pending"]["action"] == "without" and len(view["missing"]) > 1:
         return "item found"
     if view["phase"] == "confirming" and view["pending"]["action"] == "found":
         return "confirmed" if view["pending"]["question"].lower().startswith(view["missing"][0].lower()) else "no"
@@ -94,7 +94,7 @@ def test_who_takes_over_by_name_is_greeted_and_stands_in_the_record(tmp_path):
         other.job.close()
         assert said.startswith("Robin Example. You take over from Kim Example.")
         handed = [dict(entry.data) for entry in journal.read(job).entries if entry.kind == "handed_over"]
-        assert handed == [{"left_by": "Kim Example", "taken_by": "Robin Example", "by": "clock"}]
+        assert handed == [{"left_by": "Kim Example", "taken_by": "Robin Example"}]
         record = make(job, journal.read(job).entries, paper="a4", clock=0).record
         assert record.card.operators == ("Kim Example", "Robin Example")
 
@@ -121,7 +121,7 @@ def test_the_list_of_names_of_the_job_card_hands_nothing_over(tmp_path):
         now += 60
         resume_job(journal, job, Limits(), now, operator="Robin Example, Kim Example").job.close()
         handed = [dict(entry.data) for entry in journal.read(job).entries if entry.kind == "handed_over"]
-        assert handed == [{"left_by": "Kim Example", "taken_by": "Robin Example", "by": "clock"}]
+        assert handed == [{"left_by": "Kim Example", "taken_by": "Robin Example"}]
 
 
 def test_a_part_that_was_missing_is_not_fitted_before_it_was_found(tmp_path):

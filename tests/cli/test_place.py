@@ -13,7 +13,7 @@ from assistant.__main__ import app
 from assistant.cli import completing
 from assistant.journal.opening import journal_path, open_journal
 from assistant.settings import Settings, load_settings
-from tests.report.jobs import SHORT, work
+from tests.jobs import SHORT, work
 
 ROOT = Path(__file__).parents[2]
 GOOD = str(ROOT / "tests/procedure/good/bench-check.yaml")

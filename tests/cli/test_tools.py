@@ -16,6 +16,7 @@ from assistant.bay.runner import JobRunner
 from assistant.bay.screen import Screen
 from assistant.bay.tool_facts import clicks_since
 from assistant.events import Heard, Limits
+from assistant.facts.bolts import BoltsTightened
 from assistant.journal.opening import journal_path, open_journal
 from assistant.procedure.format.reader import read_procedure
 from assistant.procedure.format.tool_file import read_tool_file, read_tool_text
@@ -59,6 +60,11 @@ def lead(job, now, until=lambda view: False):
     return now
 
 
+def tightened_with(job):
+    """Return the tool of everything that was tightened, in order."""
+    return [entry.fact.tool for entry in job.job.entries() if isinstance(entry.fact, BoltsTightened)]
+
+
 def count(home):
     with open_journal(home, read_only=True) as journal:
         return clicks_since(read_tool_file(TOOLS).box, journal)
@@ -66,7 +72,7 @@ def count(home):
 
 def test_every_confirmed_click_counts_once_across_jobs_whatever_is_resumed(home):
     job = opened(home)
-    now = lead(job, NOON, until=lambda view: view["tighten"] and view["tighten"]["stage"] == 2)
+    now = lead(job, NOON, until=lambda view: view.get("tighten") and view["tighten"]["stage"] == 2)
     assert count(home) == {"small-wrench": 12}
     for _ in range(3):
         job.job.close()
@@ -76,19 +82,17 @@ def test_every_confirmed_click_counts_once_across_jobs_whatever_is_resumed(home)
     assert count(home) == {"small-wrench": CLICKS}
     job.job.close()
     again = opened(home, now=now + 60)
-    assert again.job.entries()[0].data["tool_clicks"] == {"small-wrench": CLICKS}
+    assert again.job.entries()[0].fact.tools.clicks == {"small-wrench": CLICKS}
     lead(again, now + 60)
     assert count(home) == {"small-wrench": 2 * CLICKS}
 
 
 def test_a_bolt_that_clicked_twice_counts_twice(home):
     job = opened(home)
-    now = lead(job, NOON, until=lambda view: view["tighten"] and len(view["tighten"]["done"]) == 4)
+    now = lead(job, NOON, until=lambda view: view.get("tighten") and len(view["tighten"]["done"]) == 4)
     for words in ("go back", "next"):
         now += 2.0
-        for effect in job.session.hear(Heard(words, 1.0, now - 1.0, now), now):
-            if hasattr(effect, "kind") and hasattr(effect, "data"):
-                job.job.append([effect], round(now * 1000))
+        job.job.append(job.session.hear(Heard(words, 1.0, now - 1.0, now), now).facts, round(now * 1000))
     assert count(home) == {"small-wrench": 8}
 
 
@@ -104,10 +108,10 @@ def test_a_job_keeps_its_tools_byte_for_byte_and_goes_on_with_them(home):
     mine = home / "tools.yaml"
     mine.write_bytes(TOOLS.read_bytes())
     job = opened(home, tools="")  # the usual place
-    first = dict(job.job.entries()[0].data)
-    assert first["tools_yaml"].encode() == TOOLS.read_bytes()
-    assert first["tools_sha256"] == hashlib.sha256(TOOLS.read_bytes()).hexdigest()
-    now = lead(job, NOON, until=lambda view: view["tighten"])
+    kept = job.job.entries()[0].fact.tools
+    assert kept.yaml.encode() == TOOLS.read_bytes()
+    assert kept.sha256 == hashlib.sha256(TOOLS.read_bytes()).hexdigest()
+    now = lead(job, NOON, until=lambda view: view.get("tighten"))
     job.job.close()
     mine.write_text("broken: [", "utf-8")
     job = resume_job(OPEN.enter_context(open_journal(home)), job.job.id, Limits(), now)
@@ -117,14 +121,14 @@ def test_a_job_keeps_its_tools_byte_for_byte_and_goes_on_with_them(home):
 
 def test_without_a_tool_file_nothing_of_it_is_kept(home):
     job = opened(home, tools="")
-    assert not [key for key in job.job.entries()[0].data if key.startswith("tool")]
+    assert job.job.entries()[0].fact.tools is None
     lead(job, NOON)
-    assert {entry.data["tool"] for entry in job.job.entries() if entry.kind == "run_tightened"} == {None}
+    assert set(tightened_with(job)) == {None}
 
 
 def test_another_tool_file_from_the_middle_on(home):
     job = opened(home)
-    now = lead(job, NOON, until=lambda view: view["tighten"] and view["tighten"]["stage"] == 2)
+    now = lead(job, NOON, until=lambda view: view.get("tighten") and view["tighten"]["stage"] == 2)
     job.job.close()
     other = home / "other.yaml"
     other.write_text(
@@ -134,8 +138,7 @@ def test_another_tool_file_from_the_middle_on(home):
     )
     job = resume_job(OPEN.enter_context(open_journal(home)), job.job.id, Limits(), now, str(other))
     lead(job, now)
-    tools = [entry.data["tool"] for entry in job.job.entries() if entry.kind == "run_tightened"]
-    assert tools == ["small-wrench"] * 3 + ["spare"] * 4 + [None]
+    assert tightened_with(job) == ["small-wrench"] * 3 + ["spare"] * 4 + [None]
 
 
 def test_a_tool_file_with_errors_opens_no_job(home):

@@ -6,7 +6,8 @@ import time
 from pathlib import Path
 
 from assistant.bay.job_opening import open_job
-from assistant.events import Clarity, Heard, Limits, Record, Source
+from assistant.events import Clarity, Heard, Limits, Source
+from assistant.facts import Fact
 from assistant.journal.opening import open_journal
 from assistant.procedure.format.reader import read_procedure
 from assistant.settings import Settings
@@ -23,18 +24,18 @@ def large_job(home: Path, entries: int) -> str:
     with open_journal(home) as journal:
         now = time.time() - entries
         opened = open_job(journal, read_procedure(SHORT), SHORT.name, Settings(), Limits(), now)
-        records: list[Record] = []
+        facts: list[Fact] = []
         count, kept = len(opened.job.entries()), 0
         while count + kept < entries:
             now += 1.0
             word = _WORDS[kept % len(_WORDS)]
             heard = Heard(word, 0.95, now - 0.5, now, Clarity.PHRASE, Source.VOICE)
-            records += [effect for effect in opened.session.hear(heard, now) if isinstance(effect, Record)]
-            kept = len(records)
+            facts += opened.session.hear(heard, now).facts
+            kept = len(facts)
             if kept >= 1000:
-                opened.job.append(records, round(now * 1000))
-                count, kept, records = count + kept, 0, []
-        opened.job.append(records, round(now * 1000))
+                opened.job.append(facts, round(now * 1000))
+                count, kept, facts = count + kept, 0, []
+        opened.job.append(facts, round(now * 1000))
         name = opened.job.id
         opened.job.close()
     return name

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from assistant.events import Effect, Heard
-from assistant.session import Session
+from assistant.events import Heard
+from assistant.session.session import Reply, Session
 
 
 class BreakingSession(Session):
     """Raises a RuntimeError when it hears "where am i"."""
 
-    def hear(self, heard: Heard, now: float) -> list[Effect]:
+    def hear(self, heard: Heard, now: float) -> Reply:
         """Answer, or break."""
         if heard.text == "where am i":
             raise RuntimeError("no such place")

@@ -26,7 +26,7 @@ _PLAIN = {
     "turned": "next",
     "finishing": "finish job",
 }
-_GOES_THROUGH_WITH = frozenset({"finish", "late", "go_without", "found", "accept_bolt_reading"})
+_GOES_THROUGH_WITH = frozenset({"finish", "late", "without", "found", "bolt_reading"})
 """What he confirms when it is read back; anything else he cancels, because he never asked for it."""
 
 

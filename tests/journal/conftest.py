@@ -2,13 +2,14 @@
 
 import pytest
 
-from assistant.events import Record
+from assistant.facts.steps import StepDone
 from assistant.journal.sqlite.store import SqliteJournal
+from tests.jobs import bare, heard, note
 
 NOON = 1_790_000_000_000
 """A moment in 2026, in milliseconds since the epoch."""
 
-GOOD = [Record("heard", {"text": "next"}), Record("step_done", {"step": "s1"})]
+GOOD = [heard(), StepDone(step="s1")]
 
 
 @pytest.fixture
@@ -25,7 +26,7 @@ def journal(path):
 
 @pytest.fixture
 def job(journal):
-    job = journal.create([Record("opened", {"title": "Practice"})], NOON)
+    job = journal.create([bare("Practice")], NOON)
     job.append(GOOD, NOON + 1)
     yield job
     job.close()
@@ -33,4 +34,4 @@ def job(journal):
 
 def notes(job, count, size=200):
     """Append ``count`` notes of ``size`` characters in one go."""
-    return job.append([Record("note", {"number": number, "text": "x" * size}) for number in range(count)], NOON + 2)
+    return job.append([note("x" * size) for number in range(count)], NOON + 2)

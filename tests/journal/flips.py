@@ -12,7 +12,7 @@ from pathlib import Path
 
 from assistant.journal.port import Entry, JournalFault
 from assistant.journal.sqlite.store import SqliteJournal
-from tests.report.jobs import SHORT, work
+from tests.jobs import SHORT, work
 
 HARMLESS = ("found", "same")
 

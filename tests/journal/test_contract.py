@@ -7,21 +7,35 @@ from dataclasses import replace
 
 import pytest
 
-from assistant.events import Record
+from assistant.facts import Fact
+from assistant.facts.bay import DeviceBack, DeviceLost, PartFailed
+from assistant.facts.going import CarriedOn, Closed, Paused
+from assistant.facts.steps import StepDone
 from assistant.journal.leasing import LEASE_MS
 from assistant.journal.memory import MemoryJournal
 from assistant.journal.names import BAY
 from assistant.journal.personal import GONE
 from assistant.journal.port import Damaged, JobBusy, JournalFault, UnknownJob
 from assistant.journal.sqlite.store import SqliteJournal
+from tests.jobs import bare, heard, note
 from tests.journal.conftest import GOOD, NOON
 from tests.journal.disk import tamper
 
 KINDS = ("opened", "paused", "heard", "device_lost", "step_done", "note", "part_failed", "device_back")
 
 
+class _Nameless(Fact, frozen=True):
+    """A fact of no kind."""
+
+
+class _Quoted(Fact, frozen=True):
+    """A fact of a kind that is no plain word."""
+
+    KIND = 'a"b'
+
+
 def opened(title="Practice"):
-    return Record("opened", {"title": title, "procedure_id": "practice", "rehearsal": title == "Rehearsal"})
+    return bare(title, procedure_id="practice", rehearsal=title == "Rehearsal")
 
 
 class Contract:
@@ -35,7 +49,7 @@ class Contract:
             (2, NOON + 5, "heard"),
             (3, NOON + 5, "step_done"),
         ]
-        assert job.entries()[1].data == {"text": "next"}
+        assert [entry.fact for entry in job.entries()[1:]] == GOOD
         assert job.entries()[1:] == new
 
     def test_each_entry_names_the_one_before_it(self, journal):
@@ -60,7 +74,7 @@ class Contract:
             journal.hold(job.id, NOON)
         job.close()
         again = journal.hold(job.id, NOON)
-        again.append([Record("paused")], NOON + 9)
+        again.append([Paused()], NOON + 9)
         assert [e.kind for e in journal.read(job.id).entries] == ["opened", "paused"]
 
     def test_letting_go_twice_is_harmless(self, journal):
@@ -88,22 +102,22 @@ class Contract:
         assert journal.resolve("1") == names[0]
 
     @pytest.mark.parametrize(
-        ("kinds", "state"),
+        ("facts", "state"),
         [
             ([], "open"),
-            (["paused"], "paused"),
-            (["paused", "carried_on", "heard"], "open"),
-            (["paused", "heard"], "paused"),
-            (["closed"], "closed"),
+            ([Paused()], "paused"),
+            ([Paused(), CarriedOn(), heard()], "open"),
+            ([Paused(), heard()], "paused"),
+            ([Closed()], "closed"),
         ],
     )
-    def test_the_list_tells_what_there_is_to_know_about_a_job(self, journal, kinds, state):
+    def test_the_list_tells_what_there_is_to_know_about_a_job(self, journal, facts, state):
         job = journal.create([opened("Rehearsal")], NOON)
-        job.append([Record(kind) for kind in kinds], NOON + 7)
+        job.append(facts, NOON + 7)
         (line,) = list(journal.scan())
         assert (line.id, line.title, line.procedure_id, line.state) == (job.id, "Rehearsal", "practice", state)
-        assert (line.opened_at_ms, line.last_at_ms) == (NOON, NOON + 7 if kinds else NOON)
-        assert (line.entries, line.rehearsal) == (1 + len(kinds), True)
+        assert (line.opened_at_ms, line.last_at_ms) == (NOON, NOON + 7 if facts else NOON)
+        assert (line.entries, line.rehearsal) == (1 + len(facts), True)
 
     def test_a_job_is_found_by_last_by_its_end_and_by_its_beginning(self, journal):
         job, other = journal.create([opened()], NOON), journal.create([opened()], NOON)
@@ -122,18 +136,16 @@ class Contract:
 
     def test_a_good_chain_is_called_good_with_its_end(self, journal):
         job = journal.create([opened()], NOON)
-        last = job.append([Record("note", {"text": "Ölwanne, 3 µm – fine"})], NOON)[-1]
+        last = job.append([note("Ölwanne, 3 µm – fine")], NOON)[-1]
         verdict = journal.verify(job.id)
         assert (verdict.good, verdict.entries, verdict.head) == (True, 2, last.hash)
         assert verdict.sentence == f"All 2 entries of job {job.id} fit the chain."
 
-    @pytest.mark.parametrize(
-        "bad", [Record("reading", {"value": 1.5}), Record("heard", {"words": [{"c": 0.9}]}), Record(""), Record('a"b')]
-    )
+    @pytest.mark.parametrize("bad", [StepDone(step=1.5), _Nameless(), _Quoted()])
     def test_what_cannot_be_kept_exactly_is_refused_and_nothing_is_kept(self, journal, bad):
         job = journal.create([opened()], NOON)
         with pytest.raises(TypeError):
-            job.append([Record("step_done"), bad], NOON)
+            job.append([StepDone(step="s1"), bad], NOON)
         with pytest.raises(TypeError):
             journal.create([opened(), bad], NOON)
         assert [e.kind for e in job.entries()] == ["opened"]
@@ -143,10 +155,10 @@ class Contract:
     # Causes
 
     def test_what_follows_from_an_input_names_it_and_what_stands_for_itself_names_nothing(self, journal):
-        job = journal.create([opened(), Record("paused")], NOON)
-        job.append([Record("heard"), Record("device_lost"), Record("step_done"), Record("note")], NOON)
-        job.append([Record("part_failed"), Record("device_back")], NOON)
-        job.append([Record("device_lost"), Record("heard"), Record("paused")], NOON)
+        job = journal.create([opened(), Paused()], NOON)
+        job.append([heard(), DeviceLost(device="microphone"), StepDone(step="s1"), note("so")], NOON)
+        job.append([PartFailed(part="ear", error="E", at="a:1", then="ended"), DeviceBack(device="microphone")], NOON)
+        job.append([DeviceLost(device="microphone"), heard(), Paused()], NOON)
         causes = [(entry.kind, entry.cause) for entry in job.entries()]
         assert causes == [
             ("opened", 0), ("paused", 1),
@@ -161,8 +173,8 @@ class Contract:
 
     def test_entries_of_asked_kinds_are_found_over_all_jobs_in_order(self, journal):
         jobs = [journal.create([opened()], NOON + number) for number in range(3)]
-        for number, job in enumerate(reversed(jobs)):
-            job.append([Record("note", {"text": f"of {job.id}", "number": number}), *GOOD], NOON + 9)
+        for job in reversed(jobs):
+            job.append([note(f"of {job.id}"), *GOOD], NOON + 9)
         found = list(journal.find(("note", "step_done")))
         assert [(name, entry.seq, entry.kind) for name, entry in found] == [
             (job.id, seq, kind) for job in jobs for seq, kind in ((2, "note"), (4, "step_done"))
@@ -171,7 +183,7 @@ class Contract:
         assert list(journal.find(())) == list(journal.find(("unknown",))) == []
 
     def test_the_first_entry_is_read_alone(self, journal):
-        job = journal.create([Record("opened", {"title": "t", "operator": "Kim"}), *GOOD], NOON)
+        job = journal.create([bare("t", operator="Kim"), *GOOD], NOON)
         assert journal.first("last") == job.entries()[0]
         assert journal.first("last").data["operator"] == "Kim"
 
@@ -187,7 +199,7 @@ class Contract:
         watcher = elsewhere("page")
         assert watcher.follow(job.id, 0) == job.entries()
         assert watcher.follow(job.id, 1) == []
-        new = job.append([Record("heard"), Record("note", {"text": "what was said"})], NOON + 1)
+        new = job.append([heard(), note("what was said")], NOON + 1)
         assert watcher.follow("last", 1) == new
         assert watcher.follow("last", 2) == new[1:]
         assert watcher.follow("last", 3) == []
@@ -240,7 +252,7 @@ class Contract:
             job.append(GOOD, NOON + LEASE_MS + 1)
         with pytest.raises(JobBusy, match="on the machine north"):
             job.renew(NOON + LEASE_MS + 1)
-        taken.append([Record("paused")], NOON + LEASE_MS + 2)
+        taken.append([Paused()], NOON + LEASE_MS + 2)
         assert [entry.kind for entry in journal.read(job.id).entries] == ["opened", "paused"]
         job.close()
         assert journal.lease(job.id).host == "north", "who lets go lets nothing go of another"
@@ -248,7 +260,7 @@ class Contract:
     def test_who_comes_back_after_another_reads_first(self, journal, elsewhere):
         job = journal.create([opened()], NOON)
         taken = elsewhere("north").hold(job.id, NOON + LEASE_MS)
-        taken.append([Record("paused")], NOON + LEASE_MS)
+        taken.append([Paused()], NOON + LEASE_MS)
         taken.close()
         with pytest.raises(JobBusy, match="wrote into job .* so the last thing was not kept"):
             job.append(GOOD, NOON + LEASE_MS + 1)
@@ -278,17 +290,15 @@ class Contract:
 
     # Forgetting
 
-    def secret(self, journal, *kinds):
-        job = journal.create([Record("opened", {"title": "t", "operator": "Kim", "asset": ""})], NOON)
-        job.append(
-            [Record("heard"), Record("note", {"text": "the words", "step": "s1"}), *map(Record, kinds)], NOON + 1
-        )
+    def secret(self, journal, *facts):
+        job = journal.create([bare("t", operator="Kim")], NOON)
+        job.append([heard(), note("the words", step="s1"), *facts], NOON + 1)
         job.close()
         return job.id
 
     def test_what_is_forgotten_is_gone_everywhere_and_the_chain_is_as_it_was(self, journal):
-        name = self.secret(journal, "closed")
-        other = self.secret(journal, "closed")
+        name = self.secret(journal, Closed())
+        other = self.secret(journal, Closed())
         before = journal.read(name).entries
         assert journal.forget(name, NOON + 5) == 2
         entries, verdict = journal.read(name)
@@ -297,7 +307,7 @@ class Contract:
         assert [entry.hash for entry in entries[:-1]] == [entry.hash for entry in before]
         assert (entries[-1].kind, entries[-1].at_ms, dict(entries[-1].data)) == ("forgotten", NOON + 5, {"entries": 2})
         assert (entries[0].data["operator"], entries[0].data["title"]) == (GONE, "t")
-        assert dict(entries[2].data) == {"text": GONE, "step": "s1"}
+        assert entries[2].fact == note(GONE, step="s1")
         assert journal.first(name).data["operator"] == GONE
         assert journal.follow(name, 2)[0].data["text"] == GONE
         assert [entry.data["text"] for _, entry in journal.find(("note",))] == [GONE, "the words"]
@@ -305,7 +315,7 @@ class Contract:
         assert journal.hold(name, NOON + 6).entries() == entries
 
     def test_what_is_forgotten_already_changes_nothing(self, journal):
-        name = self.secret(journal, "closed")
+        name = self.secret(journal, Closed())
         journal.forget(name, NOON + 5)
         entries = journal.read(name).entries
         assert journal.forget(name, NOON + 6) == 0
@@ -316,7 +326,7 @@ class Contract:
         with pytest.raises(JournalFault, match=f"{name} is not closed, .* assistant resume {name}"):
             journal.forget(name, NOON + 5)
         job = journal.hold(name, NOON + 5)
-        job.append([Record("closed")], NOON + 5)
+        job.append([Closed()], NOON + 5)
         with pytest.raises(JobBusy):
             journal.forget(name, NOON + 6)
         assert journal.first(name).data["operator"] == "Kim"

@@ -7,13 +7,13 @@ from dataclasses import astuple
 
 import pytest
 
-from assistant.events import Record
 from assistant.journal.chain import Head, link
 from assistant.journal.forms import forms
 from assistant.journal.personal import LOST
 from assistant.journal.port import Damaged, JournalFault
 from assistant.journal.sqlite.file import FORMAT
 from assistant.journal.sqlite.store import SqliteJournal
+from tests.jobs import bare, note
 from tests.journal import independent
 from tests.journal.conftest import NOON, notes
 from tests.journal.disk import tamper
@@ -40,7 +40,7 @@ TAMPERED = [
 
 @pytest.mark.parametrize(("statement", "first_bad"), TAMPERED)
 def test_the_first_entry_that_does_not_fit_is_named_and_those_before_it_stay_readable(path, job, statement, first_bad):
-    job.append([Record("note", {"text": "later"})], NOON + 2)
+    job.append([note("later")], NOON + 2)
     before = job.entries()
     job.close()
     tamper(path, statement)
@@ -146,7 +146,7 @@ def test_rows_that_belong_to_no_job_keep_the_file_from_being_written(path, job):
 def test_one_tampered_job_does_not_stop_another(path, job, journal):
     job.close()
     tamper(path, "UPDATE entry SET kind = 'skipped' WHERE seq = 2")
-    other = journal.create([Record("opened", {"title": "Another"})], NOON)
+    other = journal.create([bare("Another")], NOON)
     assert len(independent.check(path, other.id)) == 1
 
 
@@ -262,7 +262,7 @@ def half_written(path, job, folder):
     db.execute("PRAGMA cache_size = 2")  # pages: the rest spills into the file before the commit
     db.execute("BEGIN IMMEDIATE")
     seq, own = db.execute("SELECT seq, hash FROM entry ORDER BY seq DESC LIMIT 1").fetchone()
-    for new in link(job.id, Head(seq, own), forms([Record("note", {"text": "z" * 3000})] * 50, seq + 1), NOON):
+    for new in link(job.id, Head(seq, own), forms([note("z" * 3000)] * 50, seq + 1), NOON):
         db.execute("INSERT INTO entry VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)", (job.id, *astuple(new)))
     folder.mkdir()
     copy = folder / path.name

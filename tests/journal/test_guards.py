@@ -5,9 +5,11 @@ import sqlite3
 
 import pytest
 
-from assistant.events import Record
+from assistant.facts.bay import Interrupted
+from assistant.facts.steps import StepDone
 from assistant.journal.sqlite.database import Database
 from assistant.journal.sqlite.store import SqliteJournal
+from tests.jobs import bare, heard
 from tests.journal import independent
 from tests.journal.conftest import NOON
 
@@ -89,9 +91,9 @@ def test_the_chain_holds_for_a_reader_that_shares_no_code(path, job):
 
 def test_letters_marks_and_controls_of_all_kinds_keep_the_chain(path, job):
     text = "Ölwanne, 3 µm \u2013 \u201cfine\u201d \\ / \x00 \x1f \x7f \u2028 \U0001f600 \ufb33"
-    job.append([Record("step_done", {"text": text, "\U0001f600": 1, "\ufb33": 2, "": None})], NOON)
-    assert independent.check(path, job.id)[-1][2]["text"] == text
-    assert job.entries()[-1].data["text"] == text
+    job.append([StepDone(step=text)], NOON)
+    assert independent.check(path, job.id)[-1][2]["step"] == text
+    assert job.entries()[-1].data["step"] == text
 
 
 class Struck(Database):
@@ -112,12 +114,12 @@ def test_a_fault_between_commit_and_return_does_not_lose_the_end_of_the_chain(pa
     journal = SqliteJournal(path)
     journal._db.close()
     journal._db = file = Struck(path, read_only=False)
-    job = journal.create([Record("opened", {"title": "Practice"})], NOON)
+    job = journal.create([bare("Practice")], NOON)
     file.strikes = True
     with pytest.raises(KeyboardInterrupt):
-        job.append([Record("heard", {"text": "next"})], NOON)
+        job.append([heard()], NOON)
     file.strikes = False
-    job.append([Record("interrupted")], NOON)
+    job.append([Interrupted(by="key")], NOON)
     job.close()
     journal.close()
     assert [kind for _, kind, _ in independent.check(path, job.id)][-2:] == ["heard", "interrupted"]

@@ -14,8 +14,9 @@ from pathlib import Path
 
 import pytest
 
-from assistant.events import Record
+from assistant.facts.steps import StepDone
 from assistant.journal.sqlite.store import SqliteJournal
+from tests.jobs import bare, heard
 from tests.journal import independent
 from tests.journal.conftest import GOOD, NOON
 
@@ -26,7 +27,7 @@ def work(path, name, out):
     """Be a job that keeps things as fast as it can, and "speaks" (writes a line) after each commit."""
     job = SqliteJournal(path).hold(name, NOON)
     for number in range(len(job.entries()), 1_000_000):
-        job.append([Record("heard", {"text": "next"}), Record("step_done", {"number": number})], NOON + number)
+        job.append([heard(), StepDone(step=f"s{number}")], NOON + number)
         os.write(out, f"{number}\n".encode())
 
 
@@ -53,7 +54,7 @@ def killed_at(path, name, after_s):
 
 def test_kill_9_at_200_random_moments_loses_nothing_that_was_answered(path):
     journal = SqliteJournal(path)
-    job = journal.create([Record("opened", {"title": "Practice"})], NOON)
+    job = journal.create([bare("Practice")], NOON)
     job.close()
     journal.close()
     chance = random.Random(7)
@@ -66,7 +67,7 @@ def test_kill_9_at_200_random_moments_loses_nothing_that_was_answered(path):
         again = SqliteJournal(path, read_only=moment % 2 == 0)  # as `assistant show` does, and as `assistant resume`
         assert again.verify(job.id).good
         again.close()
-        kept = [data["number"] for _, kind, data in independent.check(path, job.id) if kind == "step_done"]
+        kept = [int(data["step"][1:]) for _, kind, data in independent.check(path, job.id) if kind == "step_done"]
         assert answered <= set(kept)
         assert len(kept) == len(set(kept))
     assert mid_commit > MOMENTS / 10, "too few kills struck a commit for this test to show anything"
@@ -79,11 +80,11 @@ def test_kill_9_at_200_random_moments_loses_nothing_that_was_answered(path):
 ONE_APPEND = """
 import os, sys
 from pathlib import Path
-from assistant.events import Record
 from assistant.journal.sqlite.store import SqliteJournal
-job = SqliteJournal(Path(sys.argv[1])).create([Record("opened")], 1)
+from tests.jobs import bare, note
+job = SqliteJournal(Path(sys.argv[1])).create([bare()], 1)
 for number in range(3):
-    job.append([Record("note", {"text": "x"})], 2)
+    job.append([note("x")], 2)
     os.write(2, b"answered\\n")
 """
 

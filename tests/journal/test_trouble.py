@@ -9,9 +9,9 @@ import subprocess
 
 import pytest
 
-from assistant.events import Record
 from assistant.journal.port import JobBusy, JournalFault
 from assistant.journal.sqlite.store import SqliteJournal
+from tests.jobs import bare, note
 from tests.journal import independent
 from tests.journal.conftest import GOOD, NOON, notes
 
@@ -48,7 +48,7 @@ def closed_folder(tmp_path):
     folder = tmp_path / "closed"
     folder.mkdir()
     journal = SqliteJournal(folder / "journal.sqlite")
-    journal.create([Record("opened", {"title": "Practice"})], NOON).close()
+    journal.create([bare("Practice")], NOON).close()
     journal.close()
     for file in folder.iterdir():
         file.chmod(0o444)
@@ -89,7 +89,7 @@ def test_a_journal_of_somebody_else_gives_one_sentence_even_to_read(closed_folde
 def test_missing_folders_are_made_for_their_owner_alone(tmp_path):
     path = tmp_path / "a" / "b" / "journal.sqlite"
     journal = SqliteJournal(path)
-    job = journal.create([Record("opened")], NOON)
+    job = journal.create([bare()], NOON)
     assert len(independent.check(path, job.id)) == 1
     assert stat.S_IMODE(path.stat().st_mode) == 0o600
     assert stat.S_IMODE(path.parent.stat().st_mode) == 0o700
@@ -141,18 +141,18 @@ def test_a_full_disk_loses_nothing_and_the_job_goes_on_when_there_is_room(small_
     journal = SqliteJournal(path)
     if not mounted:
         journal._db.link.execute("PRAGMA max_page_count = 16")
-    job = journal.create([Record("opened", {"title": "Practice"})], NOON)
+    job = journal.create([bare("Practice")], NOON)
     kept = 1
     with pytest.raises(JournalFault, match=r"is full, so the last thing was not kept; .* Free some space"):
-        for number in range(10_000):
-            job.append([Record("note", {"text": "x" * 400, "number": number})], NOON)
+        for _ in range(10_000):
+            job.append([note("x" * 400)], NOON)
             kept += 1
     assert kept > 10
     assert len(independent.check(path, job.id)) == kept
     with pytest.raises(JournalFault, match="full"):
         notes(job, 500)
     with pytest.raises(JournalFault, match="full"):
-        journal.create([Record("opened", {"procedure_yaml": "x" * 100_000})], NOON)
+        journal.create([bare(procedure_yaml="x" * 100_000)], NOON)
     assert len(list(journal.scan())) == 1
     if mounted:
         subprocess.run(["mount", "-o", "remount,size=2m", folder], check=True)
@@ -172,9 +172,9 @@ def test_a_disk_that_is_full_from_the_start_gives_one_sentence(small_disk):
         while True:
             filler.write(b"x" * 4096)
     with pytest.raises(JournalFault, match="is full"):
-        SqliteJournal(folder / "journal.sqlite").create([Record("opened")], NOON)
+        SqliteJournal(folder / "journal.sqlite").create([bare()], NOON)
     (folder / "filler").unlink()
-    assert SqliteJournal(folder / "journal.sqlite").create([Record("opened")], NOON).id
+    assert SqliteJournal(folder / "journal.sqlite").create([bare()], NOON).id
 
 
 def test_a_file_at_its_size_limit_loses_nothing(path, job):
@@ -209,7 +209,7 @@ def test_a_second_process_is_refused_with_the_name_of_the_job(path, job):
 
 def test_while_one_process_works_others_can_read_and_open_other_jobs(path, job):
     assert in_child(lambda: SqliteJournal(path, read_only=True).verify(job.id).good) is True
-    assert in_child(lambda: SqliteJournal(path).create([Record("opened")], NOON).id) == job.id[:-1] + "2"
+    assert in_child(lambda: SqliteJournal(path).create([bare()], NOON).id) == job.id[:-1] + "2"
 
 
 def test_a_job_that_was_let_go_leaves_no_lock_behind(path, job):
@@ -223,7 +223,7 @@ def test_processes_that_start_jobs_at_once_get_a_job_each(path):
     def start(gate, answers):
         gate.wait()
         journal = SqliteJournal(path)
-        answers.put([journal.create([Record("opened")], NOON).id for _ in range(5)])
+        answers.put([journal.create([bare()], NOON).id for _ in range(5)])
 
     gate, answers = FORK.Barrier(4), FORK.Queue()
     starters = [FORK.Process(target=start, args=(gate, answers)) for _ in range(4)]
@@ -271,13 +271,13 @@ def test_two_writers_after_a_removed_lock_lose_nothing_and_spoil_nothing(path, j
     lock_of(path, job).unlink()
     second = SqliteJournal(path).hold(job.id, NOON)
     with pytest.raises(JobBusy, match="is being worked on by another process"):
-        job.append([Record("note", {"text": "of the first"})], NOON + 2)
-    second.append([Record("note", {"text": "of the second"})], NOON + 3)
+        job.append([note("of the first")], NOON + 2)
+    second.append([note("of the second")], NOON + 3)
     second.close()
     with pytest.raises(JobBusy, match="wrote into job .* so the last thing was not kept"):
-        job.append([Record("note", {"text": "of the first"})], NOON + 4)
+        job.append([note("of the first")], NOON + 4)
     assert [entry.data.get("text") for entry in job.entries()][-1] == "of the second"
-    job.append([Record("note", {"text": "of the first"})], NOON + 5)
+    job.append([note("of the first")], NOON + 5)
     texts = [data.get("text") for _, _, data in independent.check(path, job.id)]
     assert texts[-2:] == ["of the second", "of the first"]
     assert SqliteJournal(path, read_only=True).verify(job.id).good

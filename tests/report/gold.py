@@ -6,7 +6,7 @@ from pathlib import Path
 
 from assistant.cli.printing.record.write import make
 from assistant.journal.opening import open_journal
-from tests.report.jobs import DEMOS, work
+from tests.jobs import DEMOS, work
 
 GOLD = Path(__file__).parent / "gold"
 _DATES = re.compile(r"\b(?:bay1-)?\d{4}-\d\d-\d\d( \d\d:\d\d:\d\d)?(-\d+)?|\b\d\d:\d\d:\d\d\b")

@@ -15,6 +15,7 @@ from assistant.bay import job_card
 from assistant.bay.options import CardOptions
 from assistant.cli.printing import due_list
 from assistant.cli.printing.label import label_texts
+from assistant.facts import Quantity
 from assistant.fastening.calibration import months_later
 from assistant.faults import Fault
 from assistant.procedure.interval import parse_interval
@@ -22,7 +23,7 @@ from assistant.procedure.model import Interval
 from assistant.report.calendar_file import Reminder, calendar_file
 from assistant.report.due import DueState, Meter, Seen, next_due, parse_meter, rate_per_day
 from assistant.terminal.exits import Exit, Refusal
-from tests.report.jobs import SHORT, work
+from tests.jobs import SHORT, work
 
 D = date.fromisoformat
 
@@ -142,7 +143,7 @@ def van(journal, **facts):
 
 
 def meter(value, unit="km"):
-    return {"meter": {"value": str(value), "unit": unit}}
+    return {"meter": Quantity(Decimal(value), unit)}
 
 
 def test_a_lower_meter_is_asked_about_and_noted(journal):
@@ -150,8 +151,8 @@ def test_a_lower_meter_is_asked_about_and_noted(journal):
     with pytest.raises(Refusal, match=r"40 000 km is lower than 46 000 km on 2026-09-21. Is it a slip"):
         job_card.card_facts(CardOptions(asset=" van  7", meter="40000km"))
     facts = job_card.card_facts(CardOptions(asset="van 7", meter="40000km", meter_note="new instrument"))
-    assert (facts["restart"], facts["meter_note"]) == (True, "new instrument")
-    assert "restart" not in job_card.card_facts(CardOptions(asset="another", meter="40000km"))
+    assert (facts["meter_restart"], facts["meter_note"]) == (True, "new instrument")
+    assert not job_card.card_facts(CardOptions(asset="another", meter="40000km"))["meter_restart"]
     assert job_card.add_meter(job, "30000km", "", done=False) is Exit.USAGE
     assert job_card.add_meter(job, "30000km", "wrong unit before", done=False) is Exit.OK
     assert journal.read(job).entries[-1].data["note"] == "wrong unit before"

@@ -7,8 +7,8 @@ from assistant.cli.printing.record.check import verify_record
 from assistant.cli.printing.record.write import make, write_record
 from assistant.journal.opening import open_journal
 from assistant.terminal.exits import Exit
+from tests.jobs import SHORT, work
 from tests.journal import independent
-from tests.report.jobs import SHORT, work
 
 SECRETS = (
     "Frieda Secretname", "white van of the baker", "customer four eleven", "the foreman agreed to it",

@@ -1,32 +1,40 @@
 """What many jobs tell together, against figures that another library or a hand makes of the same times."""
 
 import csv
+from decimal import Decimal
 
 import numpy as np
 import pytest
 from PIL import Image
 
 from assistant.cli.printing.history import print_history
-from assistant.events import Record
+from assistant.events import Clarity, Source
+from assistant.facts.going import CarriedOn, Closed, Paused
+from assistant.facts.inputs import NotUnderstood, UnclearWhy
+from assistant.facts.steps import StepDone
 from assistant.report.history import HISTORY_COLUMNS, spread
 from assistant.terminal.exits import Exit
-from tests.report.jobs import SHORT, work
+from tests.jobs import SHORT, bare, work
 
 START_MS = 1_790_000_000_000
+UNCLEAR = NotUnderstood(
+    why=UnclearWhy.NOT_HERE, text="next gate", confidence=Decimal("0.4"), started_ms=0, ended_ms=1,
+    source=Source.VOICE, clarity=Clarity.UNCLEAR,
+)  # fmt: skip
 
 
 def made(journal, *times, rehearsal=False):
     """Make a job whose step "a" takes the first time [s], "b" the second, with a pause of 50 s in "b"."""
     first, second = times
-    opened = Record("opened", {"title": "t", "procedure_id": "demo", "rehearsal": rehearsal})
+    opened = bare("t", procedure_id="demo", rehearsal=rehearsal)
     job = journal.create([opened], START_MS)
     at = first
-    job.append([Record("step_done", {"step": "a"})], START_MS + at * 1000)
-    job.append([Record("paused", {})], START_MS + (at + 1) * 1000)
-    job.append([Record("carried_on", {})], START_MS + (at + 51) * 1000)
-    job.append([Record("unclear", {"text": "next gate", "why": "two phrases"})], START_MS + (at + 51) * 1000)
-    job.append([Record("step_done", {"step": "b"})], START_MS + (at + 50 + second) * 1000)
-    job.append([Record("closed", {"open": [], "reason": ""})], START_MS + (at + 50 + second) * 1000)
+    job.append([StepDone(step="a")], START_MS + at * 1000)
+    job.append([Paused()], START_MS + (at + 1) * 1000)
+    job.append([CarriedOn()], START_MS + (at + 51) * 1000)
+    job.append([UNCLEAR], START_MS + (at + 51) * 1000)
+    job.append([StepDone(step="b")], START_MS + (at + 50 + second) * 1000)
+    job.append([Closed()], START_MS + (at + 50 + second) * 1000)
     job.close()
 
 

@@ -2,14 +2,17 @@
 
 import re
 import shutil
+from decimal import Decimal
 
 import pypdfium2
 import pytest
+from msgspec.structs import replace
 
+from assistant import facts
 from assistant.cli.printing.record.write import make
-from assistant.events import Record
-from assistant.report.record.words import WORDS
-from tests.report.jobs import SHORT, kept
+from assistant.facts import Quantity
+from tests.jobs import SHORT, bare, kept, note
+from tests.samples import sample
 
 HOSTILE = (
     "<script>window.hit=1;document.title='hit'</script><img src=x onerror=\"window.hit=1\"></pre></td></table>"
@@ -17,28 +20,14 @@ HOSTILE = (
     "{{ 7*7 }} &amp; &#60; ]]> --> \x00\x07\x1b[31m \u202egnp.exe\u202c \u2066x \ufeff \u200b "
     "\ud7ff \U0001f527 'quote\" end"
 )
-FIELDS = (
-    "asset", "customer", "operator", "title", "procedure_id", "procedure_revision", "version", "tools_file", "text",
-    "words", "reason", "question", "step", "what", "spare", "group", "unit", "value", "answer", "name", "timer",
-    "kind", "place", "word", "hazard", "low", "high", "tool", "adapter", "to", "by", "why", "device", "file", "supply",
-    "batch", "expires", "meter_note", "note", "taken_by", "source", "confidence", "clarity",
-    "expected", "direction", "verdict", "setting",
-)  # fmt: skip
 
 
 def hostile_job(text):
-    """Return a job whose every text is ``text``, with an entry of each kind that is known."""
-    fields = dict.fromkeys(FIELDS, text)
-    numbers = {"stage": 1, "turn": 1, "run": 1, "bolts": [1], "count": 1, "number": 1, "stages": 1, "entry": 1}
-    more = {"things": [text], "open": [text], "rewritten": [], "not_tightened": [], "choices": [], "seconds": 1}
-    more |= {"seconds_left": 1, "pieces_of_20_ms": 1, "target": {"value": text, "unit": text}, "matches": False}
-    more |= {"reading": {"value": text, "unit": text}, "limits": {"low": text, "high": text}, "as_expected": False}
-    more |= {"in_limits": False, "clicks": 1}
-    opened = {key: value for key, value in fields.items() if key != "step"}
-    opened |= {"procedure_yaml": SHORT.read_text("utf-8"), "procedure_file": "x.yaml"}
-    opened |= {"meter": {"value": text, "unit": text}}
-    records = [Record(kind, fields | numbers | more) for kind in sorted(WORDS) if kind != "opened"]
-    return kept([Record("opened", opened), *records], 1_790_000_000_000)
+    """Return a job whose every text is ``text``, with a fact of each kind that is known."""
+    first = bare(text, procedure_yaml=SHORT.read_text("utf-8"), procedure_file="x.yaml", asset=text, customer=text)
+    first = replace(first, operator=text, meter_note=text, meter=Quantity(Decimal(1), text), program=text)
+    others = [sample(cls, text) for kind, cls in sorted(facts.kinds().items()) if kind != "opened"]
+    return kept([first, *others], 1_790_000_000_000)
 
 
 @pytest.fixture(scope="module")
@@ -72,7 +61,7 @@ def test_nothing_runs_or_is_fetched_in_a_browser(browser, tmp_path):
     assert (asked, told) == ([file.as_uri()], [])
     assert page.locator("script, iframe, img, object, embed, link, form").count() == 0
     shown = page.locator("body").inner_text()
-    assert shown.count("<script>window.hit=1;document.title='hit'</script>") > len(WORDS)
+    assert shown.count("<script>window.hit=1;document.title='hit'</script>") > len(facts.kinds())
     assert "‹U+202E›gnp.exe‹U+202C›" in shown
     assert "‹U+0000›‹U+0007›‹U+001B›[31m" in shown
     assert not re.search("[\x00-\x08\x0b-\x1f\u200b-\u200f\u202a-\u202e\u2066-\u2069]", shown)
@@ -93,7 +82,7 @@ def test_the_pdf_shows_the_very_words():
     job = hostile_job("<script>x</script> \u202egnp.exe </table>")
     data = make(*job, paper="a4", clock=0).form("pdf")
     whole = words_of(data)
-    assert whole.count("<script>x</script>‹U+202E›gnp.exe</table>") > len(WORDS)
+    assert whole.count("<script>x</script>‹U+202E›gnp.exe</table>") > len(facts.kinds())
     assert b"/JavaScript" not in data
     assert b"/Launch" not in data
 
@@ -102,8 +91,8 @@ def test_the_pdf_shows_the_very_words():
 @pytest.mark.parametrize("text", ["x" * 100_000, "<b>bad</b> " * 9_091], ids=["one word", "markup"])
 def test_a_hundred_kilobytes_are_all_there(text):
     """In the list of entries; the tables and the card above it show how it begins, and where the rest is."""
-    opened = Record("opened", {"procedure_yaml": SHORT.read_text("utf-8"), "procedure_file": "x.yaml", "asset": text})
-    job = kept([opened, Record("note", {"step": None, "text": text})], 1_790_000_000_000)
+    first = bare(procedure_yaml=SHORT.read_text("utf-8"), procedure_file="x.yaml", asset=text)
+    job = kept([first, note(text)], 1_790_000_000_000)
     made = make(*job, paper="a4", clock=0)
     wanted = text.replace("<", "&lt;").replace(">", "&gt;").rstrip()
     assert wanted in made.form("html").decode().replace("<wbr>", "")

@@ -14,7 +14,7 @@ from assistant.cli.printing.label import write_label
 from assistant.report.label import DPI, SIZES, as_png, label_html, lay_out, parse_label_size
 from assistant.report.pdf import html_to_pdf
 from assistant.terminal.exits import Exit
-from tests.report.jobs import SHORT, work
+from tests.jobs import SHORT, work
 
 JOB = "bay1-2026-11-25-12"
 TEXTS = [("New: pump cover gasket", True), ("Done 2026-11-25 at 123 456 km", False), ("Next 2030-11-25", False),

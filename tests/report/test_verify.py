@@ -13,8 +13,8 @@ from assistant.journal.opening import journal_path, open_journal
 from assistant.journal.port import JournalFault
 from assistant.report.record.forms import as_pdf
 from assistant.terminal.exits import Exit
+from tests.jobs import SHORT, work
 from tests.journal.disk import rows, tamper
-from tests.report.jobs import SHORT, work
 
 HEX = "0123456789abcdef"
 
@@ -160,13 +160,13 @@ def many_kinds(tmp_path_factory):
     return folder, job, entries
 
 
-FORGED = ("heard", "counted", "hazard_acknowledged", "run_tightened", "note", "step_done")
+FORGED = ("heard", "counted", "hazard_acknowledged", "tightened", "note", "step_done")
 
 
 @pytest.mark.parametrize(
     ("form", "kind"),
     [(form, kind) for form in ("html", "json", "csv") for kind in FORGED]
-    + [("pdf", kind) for kind in ("counted", "run_tightened", "note")],  # seconds each
+    + [("pdf", kind) for kind in ("counted", "tightened", "note")],  # seconds each
 )
 def test_the_entry_that_was_forged_is_named(many_kinds, tmp_path, monkeypatch, form, kind, capsys):
     """The whole record is made anew of an entry that says something else, with the hashes and the mark as they were."""
@@ -174,9 +174,9 @@ def test_the_entry_that_was_forged_is_named(many_kinds, tmp_path, monkeypatch, f
     monkeypatch.setenv("ASSISTANT_HOME", str(folder))
     true = next(entry for entry in reversed(entries) if entry.kind == kind)
     changes = {
-        "heard": {"text": "something else"}, "counted": {"count": 5},
-        "hazard_acknowledged": {"hazard": "None at all."},
-        "run_tightened": {"reading": {"value": "9", "unit": "N·m"}}, "note": {"text": "all was well"},
+        "heard": {"intent": "no"}, "counted": {"count": 5},
+        "hazard_acknowledged": {"word": "notice"},
+        "tightened": {"reading": {"value": "9", "unit": "N·m"}}, "note": {"text": "all was well"},
     }  # fmt: skip
     data = true.data | changes.get(kind, {})
     forged = replace(true, data=data, at_ms=true.at_ms + (60_000 if kind == "step_done" else 0))

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
+from hashlib import sha256
 from typing import Any
 
-from assistant.events import Clarity, Effect, Expect, Heard, Hush, Limits, Record, Say, Source, Tone, ToneKind
+from assistant import facts
+from assistant.events import Clarity, Effect, Expect, Heard, Hush, Limits, Say, Source, Tone, ToneKind
+from assistant.facts.inputs import Opened, Resumed, ToolFile
+from assistant.language.en import ENGLISH
 from assistant.procedure.model import Procedure
-from assistant.session import INPUT_KINDS, Session
+from assistant.session.evolving import fold
+from assistant.session.session import Reply, Session
 from tests.fakes.mechanic import next_words
 
 START = 1_800_000_000.0
@@ -15,22 +20,29 @@ START = 1_800_000_000.0
 
 
 class Bench:
-    """One job on the bench. ``entries`` is what a journal would hold: kind, data and time of every record.
+    """One job on the bench. ``entries`` is what a journal would hold: every fact with its time.
 
-    ``tools`` is the text of a tool file, ``facts`` are more fields of the first entry.
+    ``tools`` is the text of a tool file, ``clicks`` are those of other jobs, ``more`` are fields of the first entry.
     """
 
-    def __init__(self, procedure: Procedure, *, limits: Limits | None = None, tools: str = "", **facts: Any) -> None:
+    def __init__(
+        self,
+        procedure: Procedure,
+        *,
+        limits: Limits | None = None,
+        tools: str = "",
+        clicks: Mapping[str, int] | None = None,
+        **more: Any,
+    ) -> None:
         self.procedure = procedure
         self.limits = limits or Limits()
-        self.session = Session(procedure, limits=self.limits)
+        self.session = Session(procedure, language=ENGLISH, limits=self.limits)
         self.now = START
-        self.entries: list[tuple[str, Mapping[str, Any], float]] = []
+        self.entries: list[tuple[facts.Fact, float]] = []
         self.spoken: list[str] = []
         self.expected: list[tuple[str, ...]] = []
-        self.last: list[Effect] = []
-        kept = {"tools_file": "tools.yaml", "tools_yaml": tools, "tool_clicks": {}} if tools else {}
-        self.take(self.session.open(self.now, {"operator": "A. Mechanic", "keep_audio": False, **kept, **facts}))
+        self.last = Reply()
+        self.take(self.session.open(opened(procedure, tools, clicks, **more), self.now))
 
     # What goes in
 
@@ -72,12 +84,19 @@ class Bench:
         self.now = end
         return " ".join(filter(None, said))
 
-    def take(self, effects: Sequence[Effect]) -> str:
+    def resume(self, **changed: Any) -> str:
+        """Take the job up again by the fold of its facts, and return what it says."""
+        assert fold(fact for fact, _ in self.entries) == self.session.state
+        state = fold(fact for fact, _ in self.entries)
+        self.session = Session(self.procedure, language=ENGLISH, limits=self.limits, state=state)
+        return self.take(self.session.resume(Resumed(**changed), self.now))
+
+    def take(self, reply: Reply) -> str:
         """Keep what came out; return what is said."""
-        self.last = list(effects)
-        self.entries += [(effect.kind, effect.data, self.now) for effect in effects if isinstance(effect, Record)]
-        self.expected += [effect.texts for effect in effects if isinstance(effect, Expect)]
-        said = [effect.text for effect in effects if isinstance(effect, Say)]
+        self.last = reply
+        self.entries += [(fact, self.now) for fact in reply.facts]
+        self.expected += [effect.texts for effect in reply.effects if isinstance(effect, Expect)]
+        said = [effect.text for effect in reply.effects if isinstance(effect, Say)]
         self.spoken += said
         return " ".join(said)
 
@@ -114,45 +133,55 @@ class Bench:
     # What came out
 
     def facts(self, *kinds: str) -> list[Mapping[str, Any]]:
-        """The data of all entries of these kinds, in order."""
-        return [data for kind, data, _ in self.entries if kind in kinds]
+        """The fields of all facts of these kinds, in order, as the journal holds them."""
+        return [facts.dump(fact)[2] for fact, _ in self.entries if fact.KIND in kinds]
 
-    def records(self) -> list[Record]:
-        """The records of the last answer."""
-        return [effect for effect in self.last if isinstance(effect, Record)]
+    def records(self) -> list[tuple[str, Mapping[str, Any]]]:
+        """Kind and fields of the facts of the last answer."""
+        return [(fact.KIND, facts.dump(fact)[2]) for fact in self.last.facts]
 
     def kinds(self) -> list[str]:
-        """The kinds of the records of the last answer."""
-        return [record.kind for record in self.records()]
+        """The kinds of the facts of the last answer."""
+        return [fact.KIND for fact in self.last.facts]
+
+    @property
+    def effects(self) -> tuple[Effect, ...]:
+        """What the last answer does besides."""
+        return self.last.effects
 
     def tones(self) -> list[ToneKind]:
         """The tones of the last answer."""
-        return [effect.kind for effect in self.last if isinstance(effect, Tone)]
+        return [effect.kind for effect in self.effects if isinstance(effect, Tone)]
 
     def hushed(self) -> bool:
         """Whether the last answer stops what is being said."""
-        return any(isinstance(effect, Hush) for effect in self.last)
+        return any(isinstance(effect, Hush) for effect in self.effects)
 
     def answered(self) -> bool:
         """Whether the last answer can be heard: words, a tone, or silence where there was speech."""
-        return any(isinstance(effect, Say | Tone | Hush) for effect in self.last)
+        return any(isinstance(effect, Say | Tone | Hush) for effect in self.effects)
 
     @property
     def phase(self) -> str:
         """The present state."""
         return str(self.session.view(self.now)["phase"])
 
-    def replayed(self, limits: Limits | None = None) -> Bench:
-        """Build the job again from its inputs alone, and check that it writes the same entries, no more, no fewer.
 
-        ``limits`` are those of another recogniser, which must not matter for what was understood before.
-        """
-        twin = Bench.__new__(Bench)
-        twin.procedure, twin.now, twin.limits = self.procedure, self.now, limits or self.limits
-        twin.session = Session(self.procedure, limits=twin.limits)
-        twin.entries, twin.spoken, twin.expected, twin.last = [], [], [], []
-        for kind, data, at in self.entries:
-            if kind in INPUT_KINDS:
-                twin.entries += [(record.kind, record.data, at) for record in twin.session.replay(kind, data, at)]
-        assert twin.entries == self.entries
-        return twin
+def tool_file(text: str, clicks: Mapping[str, int] | None = None) -> ToolFile:
+    """Return a tool file of which ``text`` is the text, with the clicks of other jobs."""
+    return ToolFile("tools.yaml", text, sha256(text.encode()).hexdigest(), clicks or {})
+
+
+def opened(procedure: Procedure, tools: str = "", clicks: Mapping[str, int] | None = None, **more: Any) -> Opened:
+    """Return the first entry of a job; ``tools`` is the text of a tool file."""
+    given: dict[str, Any] = {
+        "title": procedure.title,
+        "procedure_id": procedure.id,
+        "procedure_revision": procedure.revision,
+        "procedure_sha256": "",
+        "procedure_file": "procedure.yaml",
+        "procedure_yaml": "",
+        "operator": "A. Mechanic",
+        "tools": tool_file(tools, clicks) if tools else None,
+    }
+    return Opened(**(given | more))

@@ -21,10 +21,10 @@ from assistant.procedure.steps.wait import WaitStep
 
 QUESTIONS = {"repeat", "repeat_step", "repeat_stage", "where", "left", "which_bolts", "what_value", "which_tool"}
 QUESTIONS |= {"how_many", "time_left", "help", "what_missing", "brief"}
-INPUTS = {"opened", "heard", "unclear", "clock", "resumed"}
+INPUTS = {"opened", "heard", "unclear", "clock", "resumed", "clock_stepped"}
 DECISIONS = {"new_confirmed", "bolt_replaced", "bolts_loosened", "bolt_again", "out_of_limits", "unit_chosen"}
 ANSWERS = {CheckStep: {"check_answered", "reading"}, CountStep: {"counted"}, FitStep: {"part_fitted"}}
-TIGHTENED = {"run_tightened", "bolt_tightened"}
+TIGHTENED = {"tightened"}
 PROGRESS = {
     "step_done",
     "prepared",
@@ -126,7 +126,7 @@ class Ledger:
             self._may_be_done(step, now)
         if kind in TIGHTENED:
             assert isinstance(step, TightenStep)
-            self._tightened(step, data)
+            self._bolts_tightened(step, data)
         handler = getattr(self, f"_{kind}", None)
         if handler is not None:
             handler(data, now)
@@ -136,13 +136,13 @@ class Ledger:
         if kind != "heard":
             return
         if self.intent in QUESTIONS and self.asked_until:
-            # A question is answered and the read-back waits on; no answer is longer than a minute.
-            self.asked_until = max(self.asked_until, now + 15.0 + 60.0)
+            # A question is answered and the read-back waits on.
+            self.asked_until = max(self.asked_until, now + 15.0 + 1.0)
         self.number = data["number"]
         if self.intent == "count":
             self.count = self.number
-        if data["clarity"] == "dictation" and self.intent != "end_note":
-            self.dictated += " " + str(data["text"])
+        if data["words"]:
+            self.dictated += " " + str(data["words"])
 
     def _reason(self, data: Mapping[str, Any]) -> None:
         reason = str(data["reason"])
@@ -191,13 +191,12 @@ class Ledger:
     # Rules for single facts
 
     def _asked(self, data: Mapping[str, Any], now: float) -> None:
-        # Fifteen seconds of silence cancel; speaking 150 words a minute comes before that.
-        self.asked_until = now + 15.0 + 0.4 * len(str(data["question"]).split()) + 1.0
+        self.asked_until = now + 15.0 + 1.0  # fifteen seconds of silence cancel; on the bench nothing is spoken
 
     def _hazard_acknowledged(self, data: Mapping[str, Any], now: float) -> None:
         self.acknowledged.add((data["place"], data["number"]))
 
-    def _tightened(self, step: TightenStep, data: Mapping[str, Any]) -> None:
+    def _bolts_tightened(self, step: TightenStep, data: Mapping[str, Any]) -> None:
         turn, bolts = data["turn"], data["bolts"]
         for earlier in range(1, turn):
             assert not self.open_bolts(step, earlier), f"pass {earlier} of {step.id} was passed over"
@@ -229,7 +228,9 @@ class Ledger:
         else:
             assert Decimal(data["target"]["value"]) == run.target.value, "a bolt got the wrong target"
             assert data["target"]["unit"] == run.target.unit.value
-            assert data["target"]["further"] is isinstance(run.target, Angle)
+            assert (data["way"] == "angle") is (
+                isinstance(run.target, Angle) and stage.purpose is not StagePurpose.LOOSEN
+            )
         by_wrench = data["tool"] is not None
         assert data["clicks"] == (len(data["bolts"]) if by_wrench else 0)
         assert not by_wrench or (stage.purpose is not StagePurpose.LOOSEN and isinstance(run.target, Torque))
@@ -247,14 +248,14 @@ class Ledger:
     def _out_of_limits(self, data: Mapping[str, Any], now: float) -> None:
         step = self.steps[data["step"]]
         assert isinstance(step, TightenStep)
-        (bolt,) = data["bolts"]
+        bolt = data["bolt"]
         run = next(run for run in passes(step)[data["turn"] - 1].runs if bolt in run.bolts)
         assert data["verdict"] == verdict_of(data["reading"], run, data["tolerance"]) != "within"
         assert data["reading"]["value"] == self.number
         self.undecided[step.id, data["turn"], bolt] = data
 
     def _bolt_again(self, data: Mapping[str, Any], now: float) -> None:
-        del self.undecided[data["step"], data["turn"], data["bolts"][0]]
+        del self.undecided[data["step"], data["turn"], data["bolt"]]
 
     def _bolt_replaced(self, data: Mapping[str, Any], now: float) -> None:
         (bolt,) = data["bolts"]
@@ -285,9 +286,9 @@ class Ledger:
     def _skipped(self, data: Mapping[str, Any], now: float) -> None:
         self._reason(data)
         if data["what"] == "step":
-            self.skipped.add(data["step"])
+            self.skipped.add(data["place"])
         elif data["what"] == "bolts":
-            key = (data["step"], data["turn"])
+            key = (data["place"], data["turn"])
             for bolt in data["bolts"]:
                 self.undecided.pop((*key, bolt), None)
             self.left_out.setdefault(key, set()).update(set(data["bolts"]) - self.tightened.get(key, set()))
@@ -298,7 +299,7 @@ class Ledger:
         if data["what"] == "bolt_reading":
             (bolt,) = data["bolts"]
             gone = self.undecided.pop((data["step"], data["turn"], bolt))
-            assert gone["reading"] == {"value": data["value"], "unit": data["unit"]}
+            assert gone["reading"] == data["reading"]
             self.allowed.add(("bolt_reading", data["step"], data["turn"], bolt))
 
     def _right(self, what: Any, good: bool) -> None:
@@ -311,8 +312,8 @@ class Ledger:
         step = self.steps[data["step"]]
         assert isinstance(step, CheckStep)
         self.answered.add(step.id)
-        good = (data["answer"] == "yes") is step.expect
-        assert data["as_expected"] is good
+        good = data["yes"] is step.expect
+        assert data["expected"] is step.expect
         assert good or ("answer", step.id) in self.allowed
         self._right(step.id, good)
 
@@ -338,20 +339,21 @@ class Ledger:
         assert data["group"] == step.group
         assert str(data["count"]) == self.count, f"{self.count} was said, {data['count']} was kept"
         self.answered.add(step.id)
-        assert data["matches"] == (data["count"] == data["expected"])
-        assert data["matches"] or ("count", step.id) in self.allowed
-        self._right(step.id, data["matches"])
+        good = data["count"] == data["expected"]
+        assert good or ("count", step.id) in self.allowed
+        self._right(step.id, good)
 
     def _part_fitted(self, data: Mapping[str, Any], now: float) -> None:
         step = self.steps[data["step"]]
         assert isinstance(step, FitStep)
         assert str(data["count"]) == self.count
         self.answered.add(step.id)
-        assert data["matches"] == (data["count"] == step.quantity)
-        if data["matches"]:
+        good = data["count"] == step.quantity
+        assert data["expected"] == step.quantity
+        if good:
             self.new |= {group.id for group in self.groups.values() if group.spare == step.spare}
-        assert data["matches"] or ("part", step.id) in self.allowed
-        self._right(step.id, data["matches"])
+        assert good or ("part", step.id) in self.allowed
+        self._right(step.id, good)
 
     def _timer_started(self, data: Mapping[str, Any], now: float) -> None:
         self.ends[data["timer"]] = now + self.timers[data["timer"]].seconds

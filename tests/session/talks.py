@@ -17,6 +17,7 @@ import re
 from pathlib import Path
 
 from assistant.events import Clarity, Source
+from assistant.session.session import Reply
 from tests.answers import Answer
 from tests.session.bench import Bench
 from tests.session.examples import TOOLS, bolts_only, every_kind, measured
@@ -55,11 +56,10 @@ class Talk:
         if spoken := re.fullmatch(r"(?:M:|\((key|background|mumbles|dictates)\)) ?(.*)", line):
             self._hear(self.bench.hear(spoken[2], **_MANNERS.get(spoken[1], {})))
         elif passed := re.fullmatch(r"\((\d+) seconds\)", line):
-            self.bench.last = []
+            self.bench.last = Reply()
             self._hear(self.bench.wait(float(passed[1])))
         else:
             self.answer.check(line)
 
     def _hear(self, said: str) -> None:
-        records = [(record.kind, record.data) for record in self.bench.records()]
-        self.answer = Answer(said, [tone.value for tone in self.bench.tones()], records)
+        self.answer = Answer(said, [tone.value for tone in self.bench.tones()], self.bench.records())

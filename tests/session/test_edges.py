@@ -7,8 +7,9 @@ from decimal import Decimal
 import pytest
 
 from assistant.events import Clarity, Heard, Limits, Say, Source, ToneKind
-from assistant.session import Session
-from tests.session.bench import START, Bench
+from assistant.language.en import ENGLISH
+from assistant.session.session import Session
+from tests.session.bench import Bench
 from tests.session.jobs import pump
 
 
@@ -44,6 +45,31 @@ def test_confirmed_that_was_begun_before_the_silence_was_told_does_nothing(bench
     assert bench.hear("confirmed").startswith("Step one of eleven.")
 
 
+def test_confirmed_that_was_begun_before_silence_ended_a_note_does_nothing(bench: Bench) -> None:
+    bench.lead_to("cool", past_hazards=False)
+    before = len(bench.facts("hazard_acknowledged"))
+    bench.hears("take a note", "the pump is old")
+    due = bench.session.next_tick()
+    assert due is not None
+    bench.take(bench.session.tick(due))
+    assert bench.kinds() == ["clock", "note"]
+    said = bench.take(bench.session.hear(Heard("confirmed", 1.0, due - 0.5, due + 0.2), due + 0.4))
+    assert said == "That came too late. Nothing has changed."
+    assert len(bench.facts("hazard_acknowledged")) == before
+
+
+def test_what_is_read_back_waits_from_the_end_of_its_reading(bench: Bench) -> None:
+    bench.lead_to("cold")
+    bench.hear("no")
+    asked = bench.now
+    assert bench.session.next_tick() == pytest.approx(asked + 15.0)
+    bench.session.quiet_since = asked + 9.0
+    assert bench.session.next_tick() == pytest.approx(asked + 24.0)
+    bench.wait(23.0)
+    assert bench.phase == "confirming"
+    assert bench.wait(2.0) == "I did not hear confirmed. Nothing has changed."
+
+
 def test_yes_to_a_read_back_skip_answers_no_check(bench: Bench) -> None:
     bench.lead_to("cold")
     bench.hears("skip this", "no time", "end note")
@@ -72,7 +98,7 @@ def test_a_count_that_does_not_match_needs_confirmed_a_reason_and_confirmed(benc
     bench.hears("count thirteen", "confirmed", "one was missing before")
     assert bench.hear("end note") == "You said: one was missing before. Accept thirteen, one three? Say confirmed."
     bench.hear("confirmed")
-    assert [(fact["count"], fact["matches"]) for fact in bench.facts("counted")] == [(13, False)]
+    assert [(fact["count"], fact["expected"]) for fact in bench.facts("counted")] == [(13, 14)]
     assert [fact["reason"] for fact in bench.facts("deviation")] == ["one was missing before"]
 
 
@@ -105,7 +131,7 @@ def test_a_timer_that_ends_does_not_cut_what_is_being_said(bench: Bench) -> None
     bench.lead_to("cover-in")
     said = []
     while (due := bench.session.next_tick()) is not None:
-        said += [effect for effect in bench.session.tick(due) if isinstance(effect, Say)]
+        said += [effect for effect in bench.session.tick(due).effects if isinstance(effect, Say)]
     assert [one.text for one in said] == [
         "Sealant open time: two minutes left.",
         "The time is over: sealant open time. Remove it and apply it again, as the procedure says.",
@@ -118,10 +144,10 @@ def test_after_the_open_time_nothing_is_tightened_without_a_reason(bench: Bench)
     bench.wait(600.0)
     assert "The time is over: sealant open time." in bench.hear("next")
     assert bench.hear("next") == "Cancelled. Nothing has changed."
-    assert bench.facts("run_tightened") == []
+    assert bench.facts("tightened") == []
     bench.hears("next", "confirmed", "the sealant is still wet", "end note", "confirmed", "next")
     assert [fact["what"] for fact in bench.facts("deviation")] == ["open_time"]
-    assert len(bench.facts("run_tightened")) == 1
+    assert len(bench.facts("tightened")) == 1
 
 
 def test_the_open_time_begins_again_where_the_sealant_is_applied_again(bench: Bench) -> None:
@@ -132,7 +158,7 @@ def test_the_open_time_begins_again_where_the_sealant_is_applied_again(bench: Be
     assert bench.hear("start timer") == "Timer started, sealant open time: ten minutes."
     bench.hears("next", "next", "next")
     bench.hear("next")
-    assert len(bench.facts("run_tightened")) == 1
+    assert len(bench.facts("tightened")) == 1
     assert [fact["repeated"] for fact in bench.facts("timer_started")] == [False, True]
 
 
@@ -147,7 +173,7 @@ def test_passing_the_sealant_again_does_not_make_it_fresh(bench: Bench) -> None:
 def test_taking_a_job_up_again_drops_what_was_read_back(bench: Bench) -> None:
     bench.lead_to("cold")
     bench.hears("skip this", "no time", "end note")
-    said = bench.take(bench.session.brief(bench.now + 1.0))
+    said = bench.resume()
     assert said.endswith("Step two of eleven. Is the pump cold to the hand?")
     assert bench.phase == "checking"
 
@@ -171,19 +197,12 @@ def test_an_unsure_word_moves_nothing_but_a_key_needs_no_surety() -> None:
     assert len(bench.facts("prepared")) == 1
 
 
-def test_what_was_believed_is_believed_at_replay_whatever_the_limits_are() -> None:
+def test_what_was_believed_is_believed_ever_after_whatever_the_limits_are() -> None:
     bench = Bench(pump())
     bench.hear("next", confidence=0.1)
-    strict = Session(pump(), limits=Limits(1.0, 1.0, 1.0))
-    for kind, data, now in bench.entries:
-        if kind in ("opened", "heard"):
-            strict.replay(kind, data, now)
-    assert strict.view(bench.now)["place"] == bench.session.view(bench.now)["place"] == "persons:1"
-
-
-def test_replaying_a_fact_as_an_input_is_refused() -> None:
-    with pytest.raises(ValueError, match="no input"):
-        Session(pump()).replay("step_done", {}, START)
+    bench.limits = Limits(1.0, 1.0, 1.0)
+    bench.resume()
+    assert bench.session.view(bench.now)["place"] == "persons:1"
 
 
 def test_what_is_said_next_was_expected(bench: Bench) -> None:
@@ -198,3 +217,14 @@ def test_a_number_with_decimals_stays_exact(bench: Bench) -> None:
     bench.lead_to("wear")
     bench.hear("reading zero point zero five")
     assert [Decimal(fact["value"]) for fact in bench.facts("reading")] == [Decimal("0.05")]
+
+
+def test_repeat_says_what_was_said_before_an_answer_that_was_not_kept(bench: Bench) -> None:
+    said = bench.hear("next")
+    kept = Session(bench.procedure, language=ENGLISH, state=bench.session.state)
+    heard = Heard("next", 1.0, bench.now + 1, bench.now + 2)
+    assert bench.session.hear(heard, bench.now + 2).facts  # the journal does not take them
+    kept.remember(bench.session)
+    bench.session = kept
+    assert bench.session.view(bench.now)["heard"]["text"] == "next"
+    assert bench.hear("repeat") == said

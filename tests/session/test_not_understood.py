@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from assistant.events import Clarity, ToneKind
+from assistant.session.session import Reply
 from tests.session.bench import Bench
 from tests.session.jobs import pump
 
@@ -55,4 +56,4 @@ def test_a_phrase_of_another_state_is_not_understood(bench: Bench) -> None:
 def test_background_talk_is_met_with_silence(bench: Bench) -> None:
     before = len(bench.entries)
     bench.hear("next", clarity=Clarity.SPEECH)
-    assert (bench.last, len(bench.entries)) == ([], before)
+    assert (bench.last, len(bench.entries)) == (Reply(), before)

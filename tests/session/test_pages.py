@@ -5,12 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from transitions import MachineError
 
 from assistant.language.en.phrases import phrases
 from assistant.session import diagram
-from assistant.session.grammar import ACCEPTS, grammar_of
 from assistant.session.intents import INTENTS
-from assistant.session.machine import BASES, STATES, TABLE, Table
+from assistant.session.table import Layer, all_rows, machine_of, step_to
 
 DOCS = Path(__file__).parents[2] / "docs"
 
@@ -33,43 +33,33 @@ def test_no_phrase_means_two_things() -> None:
 
 
 def test_every_intent_can_be_said_somewhere() -> None:
-    anywhere = {name for names in ACCEPTS.values() for name in names} | {"confirmed", "cancel"}
+    anywhere = {name for row in all_rows().values() for name in row.acts}
     assert {intent.name for intent in INTENTS} <= anywhere
 
 
 def test_every_state_but_the_last_leads_on() -> None:
-    leads_on = {source for _, sources, _, _ in TABLE for source in sources}
-    assert set(STATES) - leads_on == {"closed"}
-    reached = {destination for _, _, destination, _ in TABLE}
-    assert set(STATES) - reached == {"new"}
+    _, machine = machine_of()
+    ways = [edges for event in machine.events.values() for edges in event.transitions.values()]
+    edges = {(edge.source, edge.dest) for some in ways for edge in some}
+    assert set(all_rows()) - {source for source, _ in edges} == {"closed"}
+    assert set(all_rows()) - {dest for _, dest in edges} == {"new"}
 
 
-@pytest.mark.parametrize("state", [*BASES, "dictation", "paused"])
-def test_every_state_has_something_to_say(state: str) -> None:
-    assert grammar_of(state).phrases
+@pytest.mark.parametrize("state", [row.name for row in all_rows().values() if row.layer in (Layer.WORK, Layer.OVER)])
+def test_every_state_tells_what_it_is_and_what_helps_most(state: str) -> None:
+    row = all_rows()[state]
+    assert row.means
+    assert row.acts
+    assert 1 <= len(row.helps) <= 4
+    assert set(row.helps) <= {intent.name for intent in INTENTS}
 
 
-class _Place:
-    """Stands at an unread hazard and has agreed to nothing."""
-
-    phase = "hazard"
-
-    def stands_at(self, state: str) -> bool:
-        return state == "hazard"
-
-    def closing_agreed(self) -> bool:
-        return False
+@pytest.mark.parametrize("state", ["closed", "new"])
+def test_the_table_has_no_jump_out_of_the_end_or_back_to_the_begin(state: str) -> None:
+    with pytest.raises(MachineError):
+        step_to("closed" if state == "closed" else "doing", "doing" if state == "closed" else "new")
 
 
-def test_the_table_has_no_jump_past_a_hazard() -> None:
-    place = _Place()
-    table = Table(place)
-    assert not [name for name in dir(table) if name.startswith("to_")]
-    for trigger in {trigger for trigger, _, _, _ in TABLE} - {"close"}:
-        place.phase = "hazard"
-        table.fire(trigger)
-        assert place.phase in {"hazard", "confirming", "dictation", "paused", "hand_over"}
-    place.phase = "confirming"
-    with pytest.raises(Exception, match="No row of the table"):
-        table.fire("close")
-    assert place.phase == "confirming"
+def test_the_table_has_no_jump_from_a_new_job_to_its_end() -> None:
+    with pytest.raises(MachineError):
+        step_to("new", "closed")

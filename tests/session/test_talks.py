@@ -6,7 +6,6 @@ from pathlib import Path
 
 import pytest
 
-from assistant.session import FACTS
 from tests.session.bench import Bench
 from tests.session.examples import bolts_only, every_kind
 from tests.session.talks import Talk
@@ -18,24 +17,21 @@ TALKS = sorted((Path(__file__).parent / "talks").glob("*.txt"))
 def test_talk(path: Path) -> None:
     talk = Talk(path)
     talk.play()
-    talk.bench.replayed()
+    talk.bench.resume()
 
 
 def test_after_an_interruption_one_breath_says_where_the_job_is() -> None:
     bench = Bench(bolts_only())
     bench.hears("next", "next", "next", "next")
-    bench.session = bench.replayed().session
-    assert "Step one of one, stage two, bolts four to eight still to do." in bench.take(bench.session.brief(bench.now))
-    assert bench.kinds() == ["resumed"]
+    assert "Step one of one, stage two, bolts four to eight still to do." in bench.resume()
 
 
 def test_what_is_read_back_does_not_outlive_an_interruption() -> None:
     bench = Bench(every_kind())
     bench.lead_to("lift")
     bench.hears("skip this", "the lid is off", "end note")
-    bench.session = bench.replayed().session
-    bench.wait(3600.0)
-    bench.take(bench.session.brief(bench.now))
+    bench.now += 3600.0
+    bench.resume()
     bench.hear("confirmed")
     assert not bench.facts("skipped")
 
@@ -51,10 +47,3 @@ def test_likely_sentences_are_named_ahead_word_for_word() -> None:
             missed.append((before, bench.spoken[-1]))
     # Free speech, and what a timer says by itself, cannot be foreseen; nor a reading.
     assert len(missed) <= 3, missed
-
-
-def test_every_kind_of_entry_is_in_the_table() -> None:
-    bench = Bench(every_kind())
-    bench.lead_to_end()
-    facts = {kind for kind, _, _ in bench.entries} - {"opened", "heard", "clock", "unclear", "resumed"}
-    assert facts <= set(FACTS)

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from assistant.procedure.model import Group
+from assistant.procedure.steps.tighten import Run, Stage, TightenStep
 from tests.session.bench import Bench
+from tests.session.examples import newton_metres, procedure
 from tests.session.jobs import pump
 
 STAGE_TWO = "Stage two of four. Bolts one to three. Eighteen newton metres. One eight."
@@ -38,9 +41,9 @@ def bench() -> Bench:
     ],
 )
 def test_questions_are_answered_and_move_nothing(bench: Bench, question: str, answer: str) -> None:
-    before = bench.session.view(bench.now)["tighten"]
+    before = bench.session.view(bench.now).get("tighten")
     assert bench.hear(question) == answer
-    assert bench.session.view(bench.now)["tighten"] == before
+    assert bench.session.view(bench.now).get("tighten") == before
     assert bench.kinds() == ["heard"]
 
 
@@ -57,9 +60,9 @@ def test_next_confirms_this_run_and_says_the_new_one(bench: Bench) -> None:
     assert bench.hear("next") == (
         "Bolts nine to fourteen. Thirty-two newton metres. Bolt ten is hidden: behind the pipe."
     )  # fmt: skip
-    fact = bench.facts("run_tightened")[-1]
-    assert (fact["stage"], fact["run"], fact["bolts"]) == (2, 2, [4, 5, 6, 7, 8])
-    assert fact["target"] == {"value": "32", "unit": "N·m", "further": False}
+    fact = bench.facts("tightened")[-1]
+    assert (fact["stage"], fact["run"], fact["bolts"], fact["way"]) == (2, 2, [4, 5, 6, 7, 8], "torque")
+    assert fact["target"] == {"value": "32", "unit": "N·m"}
 
 
 def test_an_angle_is_a_further_one_with_what_the_hand_makes_of_it(bench: Bench) -> None:
@@ -82,8 +85,8 @@ def test_one_by_one_and_back_to_the_rest_of_the_group(bench: Bench) -> None:
     assert bench.hear("where am i") == "Step ten of eleven, stage two, bolt six still to do."
     assert bench.hear("all together") == "Bolts six to eight. Thirty-two newton metres."
     assert bench.hear("next").startswith("Bolts nine to fourteen.")
-    assert [fact["bolts"] for fact in bench.facts("bolt_tightened")] == [[4], [5]]
-    assert bench.facts("run_tightened")[-1]["bolts"] == [6, 7, 8]
+    done = [(fact["single"], fact["bolts"]) for fact in bench.facts("tightened")]
+    assert done[-3:] == [(True, [4]), (True, [5]), (False, [6, 7, 8])]
 
 
 def test_a_value_that_sounds_like_another_is_read_out_in_digits_once(bench: Bench) -> None:
@@ -96,12 +99,12 @@ def test_a_partly_done_group_survives_going_back_and_forth(bench: Bench) -> None
     bench.hears("one by one", "next", "all together", "go back", "go back")
     assert bench.hear("which bolts") == "Bolts one to three."
     bench.hear("next")
-    assert bench.facts("run_tightened")[-1]["repeated"] is True
+    assert bench.facts("tightened")[-1]["repeated"] is True
     bench.hears("one by one", "next")
-    assert bench.facts("bolt_tightened")[-1]["repeated"] is True
+    assert bench.facts("tightened")[-1]["repeated"] is True
     assert bench.hear("which bolts") == "Bolt five."
     bench.hear("next")
-    assert bench.facts("bolt_tightened")[-1]["repeated"] is False
+    assert bench.facts("tightened")[-1]["repeated"] is False
 
 
 def test_left_out_bolts_need_a_reason_and_stay_open_at_the_end(bench: Bench) -> None:
@@ -130,3 +133,13 @@ def test_a_tightening_that_was_left_out_is_offered_whole_when_it_is_come_back_to
     bench.hears("next", "next", "next", "next")
     assert bench.facts("step_done")[-1]["step"] == "tighten-cover"
     assert [fact["not_tightened"] for fact in bench.facts("stage_done")] == [[], [], [], []]
+
+
+def test_a_pause_ends_in_a_tightening_that_is_longer_than_the_one_before() -> None:
+    group = Group("rim", "rim bolts", "", (1, 2, 3, 4))
+    short = TightenStep("seat", "Seat the rim.", stages=(Stage((Run("rim", (1, 2, 3, 4), newton_metres(20)),)),))
+    runs = tuple(Run("rim", (bolt,), newton_metres(30 + bolt)) for bolt in (1, 2, 3, 4))
+    long = TightenStep("tighten", "Tighten the rim.", stages=(Stage(runs),))
+    job = Bench(procedure(short, long, groups=(group,)))
+    job.hears("next", "next", "next", "pause")
+    assert job.hear("carry on").endswith("Bolt three. Thirty-three newton metres.")

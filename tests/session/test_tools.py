@@ -12,7 +12,7 @@ from assistant.fastening.calibration import calibration_day
 from assistant.fastening.units import Length, LengthUnit
 from assistant.procedure.model import Group
 from assistant.procedure.steps.tighten import Reach, Run, Stage, StagePurpose, TightenStep
-from tests.session.bench import Bench
+from tests.session.bench import Bench, tool_file
 from tests.session.ear import unfit_for_the_ear
 from tests.session.examples import degrees, newton_metres, procedure
 
@@ -103,7 +103,7 @@ def test_the_procedures_value_stays_when_nothing_suits() -> None:
         in job.spoken[-1]
     )
     job.hear("next")
-    fact = job.facts("run_tightened")[0]
+    fact = job.facts("tightened")[0]
     assert (fact["tool"], fact["setting"], fact["clicks"]) == (None, None, 0)
     assert fact["target"]["value"] == "140"
 
@@ -128,7 +128,7 @@ def test_tools_are_not_changed_for_a_little_gain_within_a_stage() -> None:
     job = bench(f"wrenches:\n  - {small}\n  - {large}", *runs)
     assert job.facts("tools_chosen")[0]["changes"] == 0
     job.lead_to_end()
-    assert len({fact["tool"] for fact in job.facts("run_tightened")}) == 1
+    assert len({fact["tool"] for fact in job.facts("tightened")}) == 1
 
 
 def test_own_clicks_make_a_wrench_due_in_the_next_stage() -> None:
@@ -145,23 +145,21 @@ def test_clicks_of_other_jobs_count() -> None:
     group = Group("rim", "rim bolts", "eight millimetre", (1, 2, 3, 4))
     step = TightenStep("tighten", "Tighten the rim.", stages=(Stage((run(30),)),))
     tools = f"wrenches: [{wrench(uses=4000)}]"
-    job = Bench(procedure(step, groups=(group,)), tools=tools, tool_clicks={"mid": 1000})
+    job = Bench(procedure(step, groups=(group,)), tools=tools, clicks={"mid": 1000})
     assert "It has done five thousand uses since its calibration." in job.spoken[-1]
 
 
 def test_a_resumed_job_judges_the_tools_anew_and_may_get_others() -> None:
     job = bench(f"wrenches: [{wrench()}]", run(50))
     job.now += 400 * 86_400.0
-    said = job.take(job.session.brief(job.now))
+    said = job.resume()
     assert "It was due for calibration on the first of December" in said
-    other = wrench(id="new", name="new wrench", calibrated="2028-01-01")
-    said = job.take(
-        job.session.brief(job.now, {"tools_file": "t", "tools_yaml": f"wrenches: [{other}]", "tool_clicks": {}})
-    )
+    other = f"wrenches: [{wrench(id='new', name='new wrench', calibrated='2028-01-01')}]"
+    said = job.resume(tools=tool_file(other))
     assert "Use the new wrench. Set fifty newton metres. Five zero." in said
     job.hear("next")
-    assert job.facts("run_tightened")[0]["tool"] == "new"
-    job.replayed()
+    assert job.facts("tightened")[0]["tool"] == "new"
+    job.resume()
 
 
 MULTIPLIED = (
@@ -171,11 +169,11 @@ MULTIPLIED = (
 )
 
 
-def through(*stages: Stage, rules: int = 3, tools: str = MULTIPLIED, named: tuple[str, ...] = ()) -> Bench:
+def through(*stages: Stage, tools: str = MULTIPLIED, named: tuple[str, ...] = ()) -> Bench:
     """Return a job with a tightening of these stages, at its beginning; its step names tools."""
     group = Group("rim", "rim bolts", "eight millimetre", (1, 2, 3, 4))
     step = TightenStep("tighten", "Tighten the rim.", stages=stages, tools=named)
-    return Bench(procedure(step, groups=(group,)), tools=tools, rules=rules)
+    return Bench(procedure(step, groups=(group,)), tools=tools)
 
 
 def test_a_multiplier_that_no_wrench_can_drive_is_left_out_aloud() -> None:
@@ -201,28 +199,16 @@ def test_an_angle_behind_a_torque_through_a_multiplier_goes_through_it_too() -> 
     assert "Forty degrees at the bolt. Two hundred degrees at the handle." in said
     assert "Four strokes of fifty degrees." in said
     job.hear("next")
-    assert job.facts("run_tightened")[-1]["multiplier"] == "x"
+    assert job.facts("tightened")[-1]["multiplier"] == "x"
 
 
-def test_a_job_under_the_second_rules_keeps_its_plan_and_is_told_what_that_means() -> None:
-    job = through(Stage((run(63),), tool="x"), rules=2)
-    assert "Without the multiplier. Use the middle wrench. Set sixty-three newton metres." in job.spoken[-1]
-    chosen = job.facts("tools_chosen")[0]
-    assert (chosen["choices"][0]["tool"], chosen["choices"][0]["multiplier"]) == ("mid", None)
-    assert "first" not in chosen
+def test_a_further_angle_that_is_done_is_not_put_down_again() -> None:
+    job = through(Stage((run(20),)), Stage((Run("rim", (1, 2), degrees(60)), Run("rim", (3, 4), degrees(60)))))
+    job.hears("next", "next")
+    assert job.hear("go back").startswith("Done before. Turning again would overstretch the bolts.")
     job.hear("next")
-    assert "tolerance" not in job.facts("run_tightened")[0]
-
-
-def test_a_further_angle_that_is_done_is_put_down_again_under_the_second_rules_alone() -> None:
-    stages = (Stage((run(20),)), Stage((Run("rim", (1, 2), degrees(60)), Run("rim", (3, 4), degrees(60)))))
-    for rules, again in ((2, [False, False, True]), (3, [False, False])):
-        job = through(*stages, rules=rules)
-        job.hears("next", "next")
-        assert job.hear("go back").startswith("Done before. Turning again would overstretch the bolts.")
-        job.hear("next")
-        assert [fact["repeated"] for fact in job.facts("run_tightened")] == again
-        job.replayed()
+    assert [fact["repeated"] for fact in job.facts("tightened")] == [False, False]
+    job.resume()
 
 
 def test_numbers_are_rounded_in_every_unit_that_is_asked_for() -> None:
@@ -253,4 +239,4 @@ def test_a_stage_that_loosens_lets_a_further_angle_be_done_again() -> None:
     job.hears("next", "next")
     job.hears("go back", "go back", "go back")  # through the slackening to the end of the step before
     assert job.hear("go back").startswith("Stage two of two. Use the gauge. Bolts one to four.")
-    job.replayed()
+    job.resume()

@@ -10,19 +10,24 @@ import signal
 import stat
 import subprocess
 import sys
+from decimal import Decimal
 from pathlib import Path
 
 import numpy as np
 import pytest
 
-from assistant.events import Record
+from assistant.events import Clarity, Source
+from assistant.facts import Quantity
+from assistant.facts.bay import Corrected, SupplyUsed
+from assistant.facts.going import ItemMissing
+from assistant.facts.inputs import NotUnderstood, UnclearWhy
 from assistant.files import private_file, private_folder
 from assistant.journal.opening import journal_path, open_journal
 from assistant.terminal.exits import Exit
 from assistant.voice.adapters.wav import WavLoudspeaker
 from assistant.voice.listening.keeping import KeepingRecogniser
 from tests.fakes.recogniser import TellRecogniser
-from tests.report.jobs import SHORT, work
+from tests.jobs import SHORT, note, work
 from tests.whole_jobs.talks import ROOT
 
 GEARBOX = ROOT / "procedures" / "gearbox-side-cover.yaml"
@@ -38,14 +43,14 @@ def home(tmp_path_factory):
     home = tmp_path_factory.mktemp("home")
     with open_journal(home) as journal:
         names = dict.fromkeys(("asset", "operator", "customer"), HOSTILE)
-        name = work(journal, SHORT, **names, procedure_path=HOSTILE, meter={"value": "42000", "unit": "km"})
+        name = work(journal, SHORT, **names, procedure_path=HOSTILE, meter=Quantity(Decimal(42_000), "km"))
         last = journal.read(name).entries[-1].at_ms
         job = journal.hold(name, last)
-        facts = {"what": HOSTILE, "thing": HOSTILE, "place": "supplies", "number": 1, "by": "voice"}
-        job.append(
-            [Record("note", {"step": None, "text": HOSTILE, "complete": True}), Record("item_missing", facts)], last
-        )
-        job.append([Record("unclear", {"text": HOSTILE, "why": "unsure", "source": "voice"})], last)
+        said = {"confidence": Decimal(1), "started_ms": 0, "ended_ms": 1, "source": Source.VOICE}
+        unclear = NotUnderstood(text=HOSTILE, why=UnclearWhy.UNSURE, clarity=Clarity.UNCLEAR, **said)
+        corrected = Corrected(entry=2, text=HOSTILE, operator=HOSTILE)
+        supply = SupplyUsed(supply=HOSTILE, batch=HOSTILE)
+        job.append([unclear, note(HOSTILE), corrected, supply, ItemMissing(place="supplies:1", number=1)], last)
         job.close()
     return home
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from assistant.language.en import ENGLISH
 from assistant.procedure.format.reader import read_procedure
-from assistant.session.grammar import is_phrase
+from assistant.session.understanding import is_phrase
 from tests.fakes.mechanic import next_words
 from tests.session.bench import Bench
 
@@ -37,4 +38,4 @@ def _one(bench: Bench) -> str:
         bench.wait(wait)
         return f"+{wait} s"
     bench.hear(words, after=round((len(bench.spoken[-1].split()) + len(words.split())) * _PER_WORD_S + _PAUSE_S, 3))
-    return words if is_phrase(words) else f'"{words}"'
+    return words if is_phrase(words, ENGLISH) else f'"{words}"'

@@ -80,9 +80,12 @@ def test_it_knows_how_long_it_will_sound(speaker: FileSpeaker, clock: Clock, pat
     seconds = speaker.seconds_left()
     clock.now += seconds - 0.02
     assert speaker.is_sounding()
+    assert speaker.quiet_s() == 0
     clock.now += 0.03
     assert not speaker.is_sounding()
     assert speaker.seconds_left() == 0
+    clock.now += 2
+    assert speaker.quiet_s() == pytest.approx(2.01, abs=0.001)
     speaker.close()
     assert heard(path)[-1][1] == pytest.approx(seconds, abs=0.1)
 

@@ -10,10 +10,10 @@ from assistant.events import Clarity, Grammar, Heard, Slot, SlotKind
 from assistant.language.en import ENGLISH
 from assistant.language.en.numbers import parse_number_words
 from assistant.language.en.phrases import phrases
-from assistant.session.grammar import grammar_of
 from assistant.session.intents import INTENTS
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.ports import Recogniser, Samples
+from tests.session.grammars import grammar_at
 from tests.voice.people import CHATTER, Person, blocks, in_room, silence
 
 pytestmark = [pytest.mark.audio, pytest.mark.xdist_group("recognisers")]
@@ -73,7 +73,7 @@ def test_a_number_is_heard(recogniser: Recogniser, said: str, number: str) -> No
 
 @pytest.mark.parametrize(("said", "number"), [("reading minus one point five", "1.5"), ("it reads minus five", "5")])
 def test_a_number_below_zero_is_heard(recogniser: Recogniser, said: str, number: str) -> None:
-    recogniser.set_grammar(grammar_of("reading_signed"))
+    recogniser.set_grammar(grammar_at("reading_signed"))
     heard = hear(recogniser, RMS.say(said))
     assert (heard.text, heard.clarity) == (said, Clarity.PHRASE)
     assert str(parse_number_words(said.partition("minus ")[2])) == number
@@ -81,7 +81,7 @@ def test_a_number_below_zero_is_heard(recogniser: Recogniser, said: str, number:
 
 @pytest.mark.parametrize("said", ["use foot pounds", "in foot pounds", "use inch pounds", "in inch pounds"])
 def test_units_are_heard_either_way_round(recogniser: Recogniser, said: str) -> None:
-    recogniser.set_grammar(grammar_of("tightening"))
+    recogniser.set_grammar(grammar_at("tightening"))
     heard = hear(recogniser, RMS.say(said))
     assert (heard.text, heard.clarity) == (said, Clarity.PHRASE)
     assert heard.confidence >= recogniser.limits.moving

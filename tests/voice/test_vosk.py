@@ -12,12 +12,11 @@ import pytest
 from assistant.bay.hearable import unheard
 from assistant.events import Limits
 from assistant.language.en import ENGLISH
-from assistant.procedure.format.reader import read_procedure
-from assistant.session import Session
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.listening import model_files
 from assistant.voice.listening.model_files import OWN_MODEL, USUAL_LIMITS, check_model, knows_word_order, read_limits
 from assistant.voice.ports import VoiceFault
+from tests.jobs import SHORT, opening
 
 FST = (2125659606).to_bytes(4, "little")  # kFstMagicNumber of OpenFst, fst/fst.h
 FILES = {
@@ -142,8 +141,8 @@ def test_a_model_of_another_language_is_told(tmp_path: Path) -> None:
         def unknown_words(self, words: set[str]) -> dict[str, str]:
             return dict.fromkeys(sorted(words), "")
 
-    session = Session(read_procedure(Path(__file__).parents[2] / "procedures/coolant-pump-cover.yaml").procedure)
-    session.open(0.0, {})
+    session, first = opening(SHORT)
+    session.open(first, 0.0)
     assert "is it English?" in unheard(Dutch(), session)
 
 

@@ -28,7 +28,7 @@ def target(run: dict, stage: dict) -> dict:
     """Return the target of a run: its own, or that of its stage."""
     text = next(str(place[key]) for place in (run, stage) for key in ("torque", "angle") if key in place)
     value, unit = re.fullmatch(r"([\d.]+)\s*(\D+)", text).groups()
-    return {"value": value, "unit": unit, "further": unit == "°"}
+    return {"value": value, "unit": unit}
 
 
 class Expected:
@@ -56,36 +56,39 @@ class Expected:
             ("supplies", "supplies"),
             ("spares", "spares"),
         ):
-            self.facts += [{"prepared": {"what": what}} for _ in range(-(-len(preliminary[key]) // 4))]
-        self._hazards(preliminary["safety"])
+            cards = range(1, -(-len(preliminary[key]) // 4) + 1)
+            self.facts += [{"prepared": {"place": f"{what}:{card}", "missing": []}} for card in cards]
+        for number, word in enumerate(self._gravest_first(preliminary["safety"]), 1):
+            self.facts.append({"hazard_acknowledged": {"place": f"safety:{number}", "number": 1, "word": word}})
 
-    def _hazards(self, hazards) -> None:
-        words = [(word, hazard[word]) for word in SEVERITY for hazard in hazards if word in hazard]
-        self.facts += [{"hazard_acknowledged": {"word": word, "hazard": text}} for word, text in words]
+    def _gravest_first(self, hazards) -> list[str]:
+        return [word for word in SEVERITY for hazard in hazards if word in hazard]
 
     def _last_limits(self) -> dict:
         steps = [step for part in self.file["chapters"] for step in part["steps"]]
         return {step["before"]: step["id"] for step in steps if "before" in step}
 
     def _step(self, step) -> None:
-        self._hazards(step.get("hazards", []))
+        for number, word in enumerate(self._gravest_first(step.get("hazards", [])), 1):
+            self.facts.append({"hazard_acknowledged": {"place": step["id"], "number": number, "word": word}})
         if "wait" in step and self.waits_skipped:
             if step["timer"] not in self._started_elsewhere():
                 self._started(step["timer"])
-            self.facts += [{"asked": {"what": "skip_step"}}, {"skipped": {"step": step["id"], "what": "step"}}]
+            asked = {"question": {"what": "skip_step", "step": step["id"]}}
+            self.facts += [{"asked": asked}, {"skipped": {"place": step["id"], "what": "step"}}]
             return
         if "check" in step and "limits" in step:
             self.facts.append({"reading": {"step": step["id"], "in_limits": True}})
         elif "check" in step:
-            self.facts.append({"check_answered": {"step": step["id"], "answer": "yes", "as_expected": True}})
+            self.facts.append({"check_answered": {"step": step["id"], "yes": True, "expected": True}})
         elif "count" in step:
             way = "out" if "out" in step else "in"
             count = len(numbers(self.groups[step[way]]["bolts"]))
-            fields = {"group": step[way], "direction": way, "count": count, "expected": count, "matches": True}
+            fields = {"group": step[way], "direction": way, "count": count, "expected": count}
             self.facts.append({"counted": {"step": step["id"], **fields}})
         elif "fit" in step:
             count = step.get("quantity", 1)
-            fields = {"spare": step["spare"], "count": count, "expected": count, "matches": True}
+            fields = {"spare": step["spare"], "count": count, "expected": count}
             self.facts.append({"part_fitted": {"step": step["id"], **fields}})
         elif "tighten" in step:
             self._tighten(step)
@@ -106,5 +109,5 @@ class Expected:
             for run in stage["runs"]:
                 order = self.groups[run["group"]].get("order") if run["bolts"] == "order" else run["bolts"]
                 fields = {"stage": number, "group": run["group"], "bolts": numbers(order)}
-                self.facts.append({"run_tightened": {"step": step["id"], **fields, "target": target(run, stage)}})
+                self.facts.append({"tightened": {"step": step["id"], **fields, "target": target(run, stage)}})
             self.facts.append({"stage_done": {"step": step["id"], "stage": number}})

@@ -1,6 +1,7 @@
 """Runs a recorded talk through the real command line and reads the journal that it leaves, with our code left out."""
 
 import os
+import re
 import subprocess
 import sys
 from dataclasses import dataclass
@@ -10,7 +11,12 @@ from assistant.journal.opening import journal_path
 from tests.journal import independent
 
 ROOT = Path(__file__).parents[2]
-INPUTS = {"opened", "heard", "unclear", "clock", "resumed"}
+INPUTS = {"opened", "heard", "unclear", "clock", "resumed", "clock_stepped"}
+ON_THE_WAY = {
+    "arrived", "reached", "bolts_taken", "thing_asked", "dictation_begun", "words_taken", "asked_on", "granted",
+    "refused", "miscounted", "hazard_again", "hazard_cut", "operators_named", "plans_dropped",
+}  # fmt: skip
+"""Facts that say how the job went from one thing to the next, and nothing of the work."""
 
 
 @dataclass(frozen=True)
@@ -24,8 +30,23 @@ class Rehearsed:
 
     @property
     def facts(self):
-        """The entries that are no inputs, as (kind, data)."""
-        return [(kind, data) for _, kind, data in self.entries if kind not in INPUTS]
+        """The entries that tell of the work, as (kind, data)."""
+        return facts_of(self.entries)
+
+    @property
+    def heard(self):
+        """What was heard, as the dialogue has it."""
+        return heard_in(self.dialogue)
+
+
+def facts_of(entries) -> list:
+    """Return those of ``entries`` that tell of the work, as (kind, data)."""
+    return [(kind, data) for _, kind, data in entries if kind not in INPUTS | ON_THE_WAY]
+
+
+def heard_in(dialogue: str) -> list[str]:
+    """Return what a dialogue says that was heard, in order."""
+    return re.findall(r'^ *\d+:\d\d  heard  "(.*)" \(', dialogue, re.MULTILINE)
 
 
 def rehearse(procedure: str, talk: str, home: Path, *options: str) -> Rehearsed:

@@ -39,14 +39,15 @@ def outcome(facts):
     ends = {}
     bolts = defaultdict(set)
     for kind, data in facts:
-        if kind in ("run_tightened", "bolt_tightened"):
+        if kind == "tightened":
             bolts[data["step"], data["stage"]] |= {(bolt, json.dumps(data["target"])) for bolt in data["bolts"]}
         elif kind == "hazard_acknowledged":
-            ends[kind, data["hazard"]] = True
+            ends[kind, data["place"], data["number"]] = True
         elif kind == "counted":
-            ends[kind, data["step"]] = (data["count"], data["matches"])
+            ends[kind, data["step"]] = (data["count"], data["expected"])
         elif kind in ("step_done", "check_answered", "part_fitted", "reading", "stage_done", "skipped", "closed"):
-            ends[kind, data.get("step"), data.get("stage")] = (data.get("answer"), data.get("value"), data.get("count"))
+            at = data.get("step") or data.get("place")
+            ends[kind, at, data.get("stage")] = (data.get("yes"), data.get("value"), data.get("count"))
     return ends, dict(bolts)
 
 
@@ -57,7 +58,7 @@ def test_chatter_coughs_and_wrong_words_end_in_the_same_state(clean, loud):
 
 def test_in_the_loud_talk_nobody_passed_a_hazard_or_a_wrong_count(loud):
     assert [data for kind, data in loud.facts if kind in ("deviation", "skipped")] == []
-    assert all(data["matches"] for kind, data in loud.facts if kind == "counted")
+    assert all(data["count"] == data["expected"] for kind, data in loud.facts if kind == "counted")
     assert loud.dialogue.count("Next does not pass a hazard.") == 2
     assert "You count three. That does not agree." in loud.dialogue
 
@@ -66,7 +67,7 @@ def joined(facts):
     """Put together what was confirmed of one run in several breaths (a long order is spoken four things at a time)."""
     out = []
     for kind, data in facts:
-        if out and kind == out[-1][0] == "run_tightened" and same_run(data, out[-1][1]):
+        if out and kind == out[-1][0] == "tightened" and same_run(data, out[-1][1]):
             out[-1] = (kind, data | {"bolts": out[-1][1]["bolts"] + data["bolts"]})
         else:
             out.append((kind, data))
@@ -79,14 +80,14 @@ def same_run(one, other):
 
 def test_the_long_job_is_kept_entry_by_entry_as_the_procedure_file_has_it(long):
     expected = Expected(ROOT / "procedures/hub-drive-reseal.yaml", waits_skipped=True).facts
-    expected += [{"asked": {"what": "finish"}}, {"closed": {}}]
+    expected += [{"asked": {"question": {"what": "finish"}}}, {"closed": {}}]
     facts = [(kind, data) for kind, data in long.facts if kind not in ("timer_ended", "timer_warned")]
     assert differences(joined(facts), expected) == []
     assert long.code == 0
 
 
 def test_the_steps_left_out_of_the_long_job_stay_open_with_their_reason(long):
-    skipped = {data["step"]: data["reason"] for kind, data in long.facts if kind == "skipped"}
+    skipped = {data["place"]: data["reason"] for kind, data in long.facts if kind == "skipped"}
     assert set(skipped) == {"cool-down", "dry", "cure"}
     assert all(reason.strip() for reason in skipped.values())
     assert set(long.facts[-1][1]["left_out"]) == {"cool-down", "dry", "cure"}
@@ -104,4 +105,4 @@ def test_the_spoken_side_is_as_long_as_the_dialogue_and_is_not_silent(job, reque
 def test_no_word_was_recorded_that_the_talk_does_not_have(clean):
     talk = yaml.safe_load((ROOT / "audio_fixtures/coolant-pump-cover.talk.yaml").read_text("utf-8"))
     said = [line for line in talk["lines"] if isinstance(line, str)]
-    assert [data["text"] for _, kind, data in clean.entries if kind == "heard"] == said
+    assert clean.heard == said

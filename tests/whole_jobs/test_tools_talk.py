@@ -14,7 +14,7 @@ import yaml
 
 from assistant.journal.opening import open_journal
 from tests.journal import independent
-from tests.whole_jobs.talks import ROOT, rehearse
+from tests.whole_jobs.talks import ROOT, heard_in, rehearse
 
 pytestmark = [pytest.mark.audio, pytest.mark.timeout(400)]
 
@@ -57,14 +57,10 @@ def said(lines):
     return [line if isinstance(line, str) else line["say"] for line in lines]
 
 
-def heard(entries):
-    return [data["text"] for _, kind, data in entries if kind == "heard"]
-
-
 def test_every_word_of_both_talks_was_heard(job):
-    _, left, after = job
-    assert heard(left) == said(FIRST)
-    second = heard(after.entries)[len(FIRST) :]
+    before, _, after = job
+    assert heard_in(before) == said(FIRST)
+    second = after.heard
     # Dictated words are free speech, of which a word may differ; the rest is heard as it was said.
     assert [text for text in second if text in said(SECOND)] == [text for text in said(SECOND) if text != REASON]
     assert len(second) == len(said(SECOND))
@@ -79,7 +75,7 @@ def test_the_killed_job_goes_on_at_the_very_bolt(job):
 
 
 def test_every_bolt_of_both_stages_is_there_in_the_order_of_the_file(job):
-    facts = [data for kind, data in job[2].facts if kind in ("run_tightened", "bolt_tightened")]
+    facts = [data for kind, data in job[2].facts if kind == "tightened"]
     for stage in (1, 2):
         here = [data for data in facts if (data["step"], data["stage"]) == ("cover-tight", stage)]
         assert [bolt for data in here for bolt in data["bolts"]] == ORDER
@@ -89,7 +85,7 @@ def test_every_bolt_of_both_stages_is_there_in_the_order_of_the_file(job):
 def test_what_was_set_gives_the_target_at_the_bolt_within_its_limits(job):
     tools = yaml.safe_load((ROOT / TOOLS).read_text("utf-8"))
     levers = {tool["id"]: int(tool["lever"].split()[0]) for tool in tools["wrenches"]}
-    facts = [data for kind, data in job[2].facts if kind == "bolt_tightened" and data["adapter"] == "crowfoot"]
+    facts = [data for kind, data in job[2].facts if kind == "tightened" and data["adapter"] == "crowfoot"]
     assert {data["tool"] for data in facts} == {"small-wrench", "pound-wrench"}
     for data in facts:
         # Torque at the bolt = setting x (lever + crowfoot) / lever: US Army TM 1-1500-204-23-9.
@@ -103,17 +99,22 @@ def test_what_was_set_gives_the_target_at_the_bolt_within_its_limits(job):
 def test_readings_are_kept_with_unit_and_verdict_and_none_went_on_by_itself(job):
     facts = job[2].facts
     readings = [
-        (kind, data["bolts"][0], f"{data['reading']['value']} {data['reading']['unit']}", data["verdict"])
+        (
+            kind,
+            *data.get("bolts", [data.get("bolt")]),
+            f"{data['reading']['value']} {data['reading']['unit']}",
+            data["verdict"],
+        )
         for kind, data in facts
-        if data.get("reading")
+        if kind in ("tightened", "out_of_limits") and data["reading"]
     ]
     assert readings == [
-        ("bolt_tightened", 1, "24 N·m", "within"),
+        ("tightened", 1, "24 N·m", "within"),
         ("out_of_limits", 7, "27 N·m", "above"),
-        ("bolt_tightened", 7, "23 N·m", "within"),
-        ("bolt_tightened", 4, "18 lbf·ft", "within"),
+        ("tightened", 7, "23 N·m", "within"),
+        ("tightened", 4, "18 lbf·ft", "within"),
         ("out_of_limits", 3, "19 lbf·ft", "above"),
-        ("bolt_tightened", 3, "19 lbf·ft", "above"),
+        ("tightened", 3, "19 lbf·ft", "above"),
     ]
     assert [(data["what"], data["bolts"]) for kind, data in facts if kind == "deviation"] == [("bolt_reading", [3])]
     assert job[0].count("Next does not pass a reading out of limits.") == 1
@@ -121,8 +122,8 @@ def test_readings_are_kept_with_unit_and_verdict_and_none_went_on_by_itself(job)
 
 def test_each_click_is_counted_once_by_wrench(job):
     clicks = {}
-    for _, data in job[2].facts:
-        if data.get("clicks"):
+    for kind, data in job[2].facts:
+        if kind == "tightened" and data["clicks"]:
             clicks[data["tool"]] = clicks.get(data["tool"], 0) + data["clicks"]
     # Stage one, bolts 1, 7 and the last cover bolt, and two end bolts; the other nine cover bolts in pound-feet.
     assert clicks == {"small-wrench": 12 + 2 + 1 + 2, "pound-wrench": 9}

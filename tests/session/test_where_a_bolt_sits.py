@@ -6,9 +6,14 @@ from decimal import Decimal
 
 import pytest
 
+from assistant.language.en import ENGLISH
 from assistant.procedure.model import Group, Layout, LayoutKind, Spot
-from assistant.session.places_spoken import where
+from assistant.session.telling import spots
 from tests.session.examples import degrees
+
+
+def where(group: Group, bolt: int) -> str:
+    return spots.where_it_sits(ENGLISH.bolts, group, bolt)
 
 
 def group(layout: Layout | None, bolts: int = 12) -> Group:

@@ -1,0 +1,69 @@
+"""The base code of a room names no kind of step: neither its class, nor its module, nor a state that it brings."""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+import pytest
+
+import assistant
+from assistant.procedure.kinds import KINDS
+from assistant.session import kinds, table
+from assistant.session.intents import BY_NAME
+from assistant.session.part import SESSION
+
+PROGRAM = Path(assistant.__file__).parent
+TIGHTENING = {
+    "chunks", "turning", "deciding/measuring", "deciding/reaching", "deciding/tightening", "telling/bolts",
+    "telling/bolt_values", "telling/presenting", "telling/questions_bolts", "telling/readings", "telling/stage_again",
+    "telling/stages",
+}  # fmt: skip
+"""What the largest kind has in the session beside its home."""
+HOMES = {
+    "session": {*TIGHTENING, "fitted", "kinds", "tools"},
+    "display": {"tightening", "bolts"},
+    "report/sheet": {"kinds"},
+}
+"""By room, the modules and packages that know a kind of step; all others are base code."""
+MODULES = {"session": 30, "display": 8, "report/sheet": 3}
+"""So many modules of base code there are at least in each room: else this test looks in the wrong place."""
+
+
+def base(room: str) -> dict[str, ast.Module]:
+    """Return every module of ``room`` that is no home of a kind: its name, and what stands in it."""
+    found = {}
+    for path in sorted((PROGRAM / room).rglob("*.py")):
+        name = path.relative_to(PROGRAM / room).with_suffix("").as_posix()
+        if name not in HOMES[room] and name.split("/")[0] not in HOMES[room]:
+            found[name] = ast.parse(path.read_text(encoding="utf-8"))
+    assert len(found) >= MODULES[room]
+    return found
+
+
+def imported(tree: ast.Module) -> set[str]:
+    """Return the full names of all that is imported."""
+    froms = [one for one in ast.walk(tree) if isinstance(one, ast.ImportFrom)]
+    return {f"{one.module}.{alias.name}" for one in froms for alias in one.names}
+
+
+@pytest.mark.parametrize("room", HOMES)
+def test_it_imports_no_class_of_steps_and_no_home_of_a_kind(room: str) -> None:
+    homes = tuple(f"assistant.session.kinds.{name}" for name in kinds.__all__)
+    named = {
+        name: sorted(one for one in imported(tree) if one.startswith(("assistant.procedure.steps.", *homes)))
+        for name, tree in base(room).items()
+    }
+    assert {name: found for name, found in named.items() if found} == {}
+
+
+@pytest.mark.parametrize("room", HOMES)
+def test_it_names_no_state_of_a_kind(room: str) -> None:
+    brought = {row.name for part in KINDS.parts(SESSION).values() for row in part.rows} - set(BY_NAME)
+    assert brought < set(table.all_rows())
+    assert len(brought) > 5
+    named = {
+        name: sorted(brought & {one.value for one in ast.walk(tree) if isinstance(one, ast.Constant)})
+        for name, tree in base(room).items()
+    }
+    assert {name: found for name, found in named.items() if found} == {}
