@@ -110,7 +110,7 @@ WRENCH = Record(
     (
         *_NAMED,
         must("type", _NAME, "Type and class as ISO 6789 names them, such as II A.", "kind"),
-        must("unit", _UNIT, "Unit of the scale: N·m, lbf·ft, lbf·in, ozf·in, kgf·m or kgf·cm."),
+        must("unit", _UNIT, f"Unit of the scale, one of {', '.join(TorqueUnit)}."),
         must("low", _SCALE, "The first marking."),
         must("high", _SCALE, "The last marking."),
         must("graduation", _SCALE, "The step between two markings."),
