@@ -76,7 +76,7 @@ class _Drafter:
                 self._made.undone += [
                     f'what undoes "{one.text}" ({one.id})'
                     for one in chapter.steps
-                    if isinstance(one, DoStep) and one.id not in off and not one.not_refitted
+                    if one.traits.takes_off and one.id not in off and not one.not_refitted
                     if not self._is_back(one) and not WRITTEN.parts.opened_plainly(one.text)
                 ]
         return self._made
@@ -89,7 +89,7 @@ class _Drafter:
             if group.single_use:
                 return not any(isinstance(other, FitStep) and other.spare == group.spare for other in later)
             return not any(isinstance(other, CountStep) and other.group == one.group for other in later)
-        if not isinstance(one, DoStep) or one.not_refitted or self._is_back(one):
+        if not one.traits.takes_off or one.not_refitted or self._is_back(one):
             return False
         return one.id in self._unshut | self._locked or any(self._missing(one, place))
 
