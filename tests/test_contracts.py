@@ -47,6 +47,7 @@ PLANTED = {
     "assistant/session/deciding/moving.py": "import os",
     "assistant/report/due.py": "import time",
     "assistant/procedure/rules/locks.py": "from pathlib import Path",
+    "assistant/session/telling/people.py": "import assistant.language.en.numbers",
     "assistant/cli/printing/due_list.py": "import sqlite3",
     "assistant/cli/printing/history.py": "import assistant.journal.sqlite.store",
     "assistant/bay/adding.py": "import assistant.journal.memory",

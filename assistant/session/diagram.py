@@ -8,7 +8,7 @@ from __future__ import annotations
 import sys
 
 from assistant.events import SlotKind, Weight
-from assistant.language.en import ENGLISH
+from assistant.language.chosen import LANGUAGE
 from assistant.language.port import Language
 from assistant.session import kinds, states  # noqa: F401 (every state and every kind of step enters the table)
 from assistant.session.intents import INTENTS, WORDS
@@ -71,7 +71,7 @@ _SLOTS = {
 }
 
 
-def commands_page(language: Language = ENGLISH) -> str:
+def commands_page(language: Language = LANGUAGE) -> str:
     """Return the page about what can be said in ``language``, as Markdown."""
     lines = [
         "# What can be said",

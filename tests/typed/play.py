@@ -97,7 +97,7 @@ def check(path: Path) -> None:
     wanted = {number: line[2:].strip() for number, line in enumerate(lines, 1) if line.startswith("#>")}
     head = dict(line.split(": ", 1) for line in wanted.values() if line.startswith(("procedure", "options", "begin")))
     options = [str(ROOT / word) if (ROOT / word).is_file() else word for word in shlex.split(head.get("options", ""))]
-    played = play(_named(head["procedure"]), "\n".join(lines), *options, begin=head.get("begin", BEGIN))
+    played = play(procedure_named(head["procedure"]), "\n".join(lines), *options, begin=head.get("begin", BEGIN))
     assert played.answers, f"{path.name}: {played.stderr}"
     ends = [line for line in wanted.values() if line.startswith("exit: ")]
     said = 0
@@ -119,7 +119,7 @@ def _file(given: Path | str | None, path: Path) -> str:
     return str(given)
 
 
-def _named(name: str) -> Path:
+def procedure_named(name: str) -> Path:
     for folder in FOLDERS:
         if (path := folder / f"{name}.yaml").is_file():
             return path

@@ -7,7 +7,7 @@ from typing import Any, TypeVar
 
 from assistant.facts import Fact, Unreadable, dump
 from assistant.facts.asking import Ask, code_of
-from assistant.language.en import ENGLISH
+from assistant.language.chosen import LANGUAGE
 from assistant.language.port import Language
 from assistant.procedure.model import Procedure
 from assistant.report.record.cards import thing_words
@@ -22,7 +22,7 @@ class Names:
     ``language`` has the words that were said.
     """
 
-    def __init__(self, procedure: Procedure | None, language: Language = ENGLISH) -> None:
+    def __init__(self, procedure: Procedure | None, language: Language = LANGUAGE) -> None:
         self.procedure = procedure
         self.language = language
         self._timers = {one.id: one.name for one in procedure.timers} if procedure else {}

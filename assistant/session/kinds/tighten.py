@@ -112,7 +112,7 @@ RENEWING = Row(
 """Fasteners of single use must be new, and nobody said yet that they are."""
 OUT_OF_LIMITS = Row(
     "out_of_limits",
-    means="a reading at a bolt was out of limits: tighten again, take a note, or replace the bolt",
+    means="a reading at a bolt was out of limits, and somebody must decide: again, as it is, or a new bolt",
     acts={
         "reading": measuring.reading,
         "do_again": measuring.again,
