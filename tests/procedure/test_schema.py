@@ -6,11 +6,13 @@ from pathlib import Path
 import jsonschema
 import pytest
 import yaml
+from hypothesis import HealthCheck, given, settings
 
 from assistant.procedure.findings import ReadingRule
 from assistant.procedure.format.document import FILE, to_yaml
 from assistant.procedure.format.records import records
 from assistant.procedure.format.schema import json_schema, schema_text, tool_schema
+from tests.procedure.models import procedures
 from tests.procedure.test_bad_files import BAD, expected
 from tests.procedure.test_good_files import ROOT, read_text
 
@@ -61,6 +63,12 @@ def test_good_files_pass_as_written_and_as_the_program_writes_them(path):
     assert faults(path.read_text(encoding="utf-8")) == []
     written = to_yaml(read_text(path.read_bytes(), path.name).procedure)
     assert faults(written) == []
+
+
+@given(procedures)
+@settings(deadline=None, max_examples=30, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
+def test_whatever_the_format_can_hold_passes_as_the_program_writes_it(procedure):
+    assert faults(to_yaml(procedure)) == []
 
 
 # What a schema cannot know: the form of the YAML text itself is lost before it looks, and it counts nothing.
