@@ -92,11 +92,6 @@ def formats() -> dict[str, StepFormat]:
     return {one.kind: one for one in KINDS.parts(FORMAT).values()}
 
 
-def kind_of(step: Step) -> str:
-    """Return the key that makes a step of the kind of ``step``."""
-    return KINDS.part(step, FORMAT).kind
-
-
 def write_step(step: Step) -> dict[str, Any]:
     """Return the keys and values of ``step`` as they stand in a file: texts, lists and mappings."""
     made: dict[str, Any] = KINDS.part(step, FORMAT).record.write(step)  # type: ignore[assignment]
