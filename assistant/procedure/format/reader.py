@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
 
-from assistant.procedure.findings import Finding, Findings, Level, ReadingRule, Waived
+from assistant.procedure.findings import Finding, Findings, Level, Waived
 from assistant.procedure.format.comments import check_comments
 from assistant.procedure.format.content import content_hash
 from assistant.procedure.format.document import read_document
@@ -83,6 +83,5 @@ def _read(data: bytes, name: str, *, rules: bool) -> Reading:
         check_comments(text or "", findings)
     told = findings.result()
     if not rules:  # the writing of a copy that was in order when it was made is nobody's to mend
-        told = tuple(one for one in told if one.level is Level.ERROR and one.rule != ReadingRule.RENAMED_KEY)
-    procedure = None if any(one.level is Level.ERROR for one in told) else draft.procedure
-    return Reading(procedure, told, data, tuple(sorted(findings.waived)))
+        told = tuple(one for one in told if one.level is Level.ERROR)
+    return Reading(None if findings.errors else draft.procedure, told, data, tuple(sorted(findings.waived)))

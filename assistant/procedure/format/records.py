@@ -13,7 +13,7 @@ from typing import Any, ClassVar, TypeVar
 from assistant.faults import Fault, quoted
 from assistant.procedure.findings import Place, ReadingRule
 from assistant.procedure.format.codecs import Codec, Context, Form, Plain
-from assistant.procedure.format.tree import MapNode, Node, ScalarNode
+from assistant.procedure.format.tree import MapNode, Node
 
 T = TypeVar("T")
 _SAME = object()
@@ -139,10 +139,8 @@ class Given:
             if new.name in self:
                 return self.complain(place, ReadingRule.RENAMED_KEY, reason, f"write {new.name} only")
             self.complain(place, ReadingRule.RENAMED_KEY, reason, f"write {new.name}")
-            value = self.node.values[name]  # what stands under it is looked at all the same
-            if name == "hours" and isinstance(value, ScalarNode):  # a number, in files of before
-                value = ScalarNode(value.line, value.column, f"{value.text} h", value.plain)
-            self.node.values[new.name], self.node.keys[new.name] = value, self.node.keys[name]
+            # What stands under it is looked at all the same.
+            self.node.values[new.name], self.node.keys[new.name] = self.node.values[name], self.node.keys[name]
             return None
         known = record.elsewhere(name) if record.elsewhere is not None else ""
         if known:
