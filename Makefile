@@ -19,7 +19,7 @@ DATA      ?=
 STEPS     ?= 29000
 
 .DEFAULT_GOAL := help
-.PHONY: help setup link demo run test check static bench bench-hearing pictures model lock clean
+.PHONY: help setup link demo run test quick check static bench bench-hearing pictures model lock clean
 
 help: ## Say what can be made
 	@awk -F':.*## ' '/^[a-z-]+:.*## / {printf "make %-13s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
@@ -46,8 +46,14 @@ demo: setup ## Run a whole job on recorded speech: no microphone, no network
 run: setup ## Start a live job with the microphone and the loudspeaker (PROCEDURE=..., ARGS=...)
 	$(BIN)/assistant run $(PROCEDURE) $(ARGS)
 
+# Two more than there are processors: what works in real time mostly waits, in two workers of its own.
+WORKERS ?= $(shell echo $$(($$(nproc) + 2)))
+
 test: setup .packages-test ## Run the tests
-	$(BIN)/pytest -n auto
+	$(BIN)/pytest -n $(WORKERS) --dist loadgroup
+
+quick: setup .packages-test ## Run the tests without sound, browser, PDFs and programs: the daily loop, in a minute
+	$(BIN)/pytest -q -n auto -m "not audio and not browser and not slow"
 
 check: static test ## Exactly what CI runs: format, lint, types, import rule, docs checks, tests
 

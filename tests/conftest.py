@@ -1,10 +1,43 @@
-"""Settings for every test: hypothesis may take its time, since CI machines are slow and shared. One browser for all."""
+"""Settings for every test, and what is left out in the daily loop (`make quick`). One browser for all.
+
+hypothesis may take its time, since CI machines are slow and shared. What works in real time begins first, in a worker
+of its own: it mostly waits, and the others have the processor meanwhile.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
 
 settings.register_profile("patient", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("patient")
+
+TESTS = Path(__file__).parent
+SLOW_ROOMS = {"devices", "installing", "models", "whole_jobs"}
+"""All of their tests are slow: they work with devices in real time, or with programs that are built first."""
+NEEDS = {"pulse": "audio", "browser": "browser"}
+"""Whoever takes this fixture has this mark, and shares one worker with the others of its room that take it."""
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Mark each test with what it needs, and let those that work in real time begin first."""
+    for item in items:
+        room = item.path.relative_to(TESTS).parts[0]
+        if room in SLOW_ROOMS:
+            item.add_marker("slow")
+        for fixture, mark in NEEDS.items():
+            if fixture in getattr(item, "fixturenames", ()):
+                item.add_marker(mark)
+                item.add_marker(pytest.mark.xdist_group(f"{fixture} {room}" if fixture == "pulse" else fixture))
+    items.sort(key=_begins)
+
+
+def _begins(item: pytest.Item) -> int:
+    """Return 0 for what begins first."""
+    return 0 if "pulse" in getattr(item, "fixturenames", ()) else 1
 
 
 @pytest.fixture(scope="session")

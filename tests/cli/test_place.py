@@ -15,6 +15,8 @@ from assistant.journal.opening import journal_path, open_journal
 from assistant.settings import Settings, load_settings
 from tests.jobs import SHORT, work
 
+pytestmark = pytest.mark.slow
+
 ROOT = Path(__file__).parents[2]
 GOOD = str(ROOT / "tests/procedure/good/bench-check.yaml")
 TOOLS = str(ROOT / "procedures/tools/practice-bay.yaml")

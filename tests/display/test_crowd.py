@@ -5,9 +5,13 @@ import threading
 import time
 from pathlib import Path
 
+import pytest
+
 from tests.devices.waiting import until
 from tests.display.play import TO_FIRST_STEP
 from tests.display.wire import Watcher, ask, connection
+
+pytestmark = pytest.mark.slow
 
 PICTURES = 600
 

@@ -19,6 +19,7 @@ def shown(engine, seq: int) -> dict[str, str]:
     return engine.see(SEEN)
 
 
+@pytest.mark.browser
 @pytest.mark.timeout(90)
 @pytest.mark.parametrize("start", [gecko, webkit])
 def test_the_page_follows_a_talk_can_be_read_and_comes_back(begin, tmp_path, start):

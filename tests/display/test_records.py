@@ -13,6 +13,8 @@ from assistant.cli.printing.record.page import LOWEST
 from tests.display.large import large_job
 from tests.display.wire import Answer, ask, raw
 
+pytestmark = pytest.mark.slow
+
 ENTRIES = 3000
 
 

@@ -20,6 +20,8 @@ from tests.devices.waiting import until
 from tests.display.play import ROOT, SHORT, TO_FIRST_STEP
 from tests.display.wire import Watcher, ask, connection, raw
 
+pytestmark = pytest.mark.slow
+
 PAGES = ["/", "/jobs", "/procedures", "/procedures/coolant-pump-cover.yaml", "/static/display.js", "/nowhere"]
 KINDS = {
     "default-src": ["'none'"], "script-src": ["'self'"], "style-src": ["'self'"], "img-src": ["'self'"],

@@ -8,6 +8,7 @@ import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 
+import pytest
 from starlette.applications import Starlette
 from starlette.requests import Request
 from starlette.responses import PlainTextResponse
@@ -15,6 +16,8 @@ from starlette.routing import Route
 
 from assistant.display.server import Server, listening_socket
 from assistant.worker import Failure, Then
+
+pytestmark = pytest.mark.slow
 
 
 async def _hello(_request: Request) -> PlainTextResponse:

@@ -12,6 +12,8 @@ from tests.display.large import large_job
 from tests.display.play import TO_FIRST_STEP
 from tests.display.wire import Watcher, ask, raw
 
+pytestmark = pytest.mark.slow
+
 CROWD = 200
 HALF = {
     "nothing": b"",

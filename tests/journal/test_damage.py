@@ -81,6 +81,7 @@ def test_an_end_that_was_cut_off_shows_at_the_note_of_it_and_the_other_way_round
     assert path.read_bytes() == content
 
 
+@pytest.mark.slow
 def test_single_flipped_bits_show_or_change_nothing(tmp_path, capsys):
     """python -m tests.journal.flips does the same with 4,000; without the note of the end, some cut jobs pass."""
     found = counted(tmp_path, 200, 1)

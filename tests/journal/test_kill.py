@@ -20,6 +20,8 @@ from tests.jobs import bare, heard
 from tests.journal import independent
 from tests.journal.conftest import GOOD, NOON
 
+pytestmark = pytest.mark.slow
+
 MOMENTS = 200
 
 

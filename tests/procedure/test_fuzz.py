@@ -12,6 +12,8 @@ from assistant.procedure.format.reader import Level, read_text
 from assistant.procedure.format.records import records
 from assistant.procedure.rules.table import all_rules
 
+pytestmark = pytest.mark.slow
+
 ROOT = Path(__file__).parents[2]
 GOOD = [
     path.read_bytes()

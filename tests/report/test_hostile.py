@@ -14,6 +14,8 @@ from assistant.facts import Quantity
 from tests.jobs import SHORT, bare, kept, note
 from tests.samples import sample
 
+pytestmark = pytest.mark.slow
+
 HOSTILE = (
     "<script>window.hit=1;document.title='hit'</script><img src=x onerror=\"window.hit=1\"></pre></td></table>"
     "<svg onload=window.hit=1></svg><iframe src=javascript:parent.hit=1></iframe><style>*{display:none}</style>"

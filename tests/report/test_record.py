@@ -191,6 +191,7 @@ def test_the_csv_record_reads_back_to_what_was_written(journal):
     assert not [cell for row in rows for cell in row.values() if cell.startswith(("=", "+", "-", "@"))]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("paper", "size"), [("a4", (595, 842)), ("letter", (612, 792))])
 def test_the_pdf_has_its_size_and_says_on_every_page_that_the_job_is_open(journal, paper, size):
     """Sizes in points of 1/72 inch: ISO 216 A4 210 x 297 mm, ANSI Letter 8.5 x 11 inches."""
@@ -218,6 +219,7 @@ def test_the_pdf_has_its_size_and_says_on_every_page_that_the_job_is_open(journa
     assert read_mark(data).head == journal.read(job).entries[-1].hash
 
 
+@pytest.mark.slow
 def test_the_pdf_of_a_closed_job_is_not_provisional(journal):
     job = work(journal, SHORT)
     data = make(job, entries_of(journal, job), paper="a4", clock=0).form("pdf")

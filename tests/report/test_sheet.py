@@ -13,6 +13,8 @@ from assistant.caution import CAUTION
 from assistant.procedure.format.reader import read_procedure
 from assistant.procedure.steps.tighten import TightenStep
 
+pytestmark = [pytest.mark.slow, pytest.mark.xdist_group("sheets")]
+
 ROOT = Path(__file__).parents[2]
 DEMOS = sorted((ROOT / "procedures").glob("*.yaml"))
 SHORT = ROOT / "procedures" / "coolant-pump-cover.yaml"

@@ -16,6 +16,8 @@ from assistant.terminal.exits import Exit
 from tests.jobs import SHORT, work
 from tests.journal.disk import rows, tamper
 
+pytestmark = pytest.mark.slow
+
 HEX = "0123456789abcdef"
 
 

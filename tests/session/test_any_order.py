@@ -262,7 +262,7 @@ AnyOrder.TestCase.settings = settings(
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large],
     report_multiple_bugs=False,
 )
-TestAnyOrder = pytest.mark.timeout(600)(AnyOrder.TestCase)
+TestAnyOrder = pytest.mark.slow(pytest.mark.timeout(600)(AnyOrder.TestCase))
 
 
 @pytest.mark.parametrize("heard", [Heard("", 1.0, 0.0, 0.0), Heard("  ", 0.0, 0.0, 0.0, Clarity.DICTATION)])

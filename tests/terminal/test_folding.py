@@ -16,6 +16,8 @@ import pytest
 
 from assistant.terminal.folding import columns_of, folded
 
+pytestmark = pytest.mark.slow
+
 ROOT = Path(__file__).parents[2]
 SENTENCE = "Check that the lock pin is out of the carrier before anybody turns the hub by hand."
 

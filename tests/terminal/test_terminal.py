@@ -30,6 +30,8 @@ from tests.fakes.recogniser import TellRecogniser
 from tests.jobs import SHORT, note, work
 from tests.whole_jobs.talks import ROOT
 
+pytestmark = pytest.mark.slow
+
 GEARBOX = ROOT / "procedures" / "gearbox-side-cover.yaml"
 HOSTILE = "van\x1b]0;owned\x07 \x1b[31mred\x1b[0m \u202egnp.exe\u202c \u2066x \x9b2J\r=1+1\n2026-01-01-9  closed"
 """A title set by OSC (ECMA-48, 8.3.89), colours by SGR (8.3.117), C1, bidirectional marks (Unicode TR9), a new line."""

@@ -14,6 +14,8 @@ from assistant.voice.sound.devices import End
 from assistant.worker import Failure, Then
 from tests.fakes.stuck_card import StuckLibrary
 
+pytestmark = pytest.mark.slow
+
 
 def test_a_stream_that_never_stops_is_not_waited_for() -> None:
     library = StuckLibrary()

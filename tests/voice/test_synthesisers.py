@@ -18,6 +18,8 @@ from assistant.voice.adapters.hibari import NaturalSynthesiser
 from assistant.voice.adapters.pyttsx3 import Pyttsx3Synthesiser
 from assistant.voice.ports import Samples, Synthesiser, VoiceFault
 
+pytestmark = pytest.mark.audio
+
 SENTENCE = "Bolts nine to fourteen. Thirty-two newton metres."
 RATE = 16_000
 

@@ -23,6 +23,8 @@ from tests.devices.waiting import until
 from tests.fakes.breaking_voice import BreakingVoice, HangingVoice, OddVoice
 from tests.fakes.eager_loudspeaker import EagerLoudspeaker, StuckLoudspeaker
 
+pytestmark = pytest.mark.audio
+
 HANGING = f"{HangingVoice.__module__}:{HangingVoice.__name__}"
 RATE = 16_000
 
@@ -175,6 +177,7 @@ def test_a_long_sentence_is_cut_after_a_comma() -> None:
     assert breath_groups("Torque it, then angle.") == ["Torque it, then angle."]
 
 
+@pytest.mark.slow
 def test_a_text_of_four_thousand_words_is_spoken_to_its_end_and_the_next_one_too(process: ProcessSynthesiser) -> None:
     said: list[tuple[str, bool]] = []
     speaker = CardSpeaker(process, EagerLoudspeaker(), on_said=lambda *one: said.append(one))
