@@ -73,7 +73,7 @@ class Heard:
 
 
 @dataclass(frozen=True, slots=True)
-class Limits:
+class Thresholds:
     """The least confidence (0 to 1) at which a phrase of each weight is believed."""
 
     harmless: float = 0.0

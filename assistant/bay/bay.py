@@ -22,7 +22,7 @@ from assistant.bay.ports import Clock, Ears
 from assistant.bay.runner import JobRunner
 from assistant.bay.screen import Screen
 from assistant.bay.trouble import LOOP_STANDS, SESSION_ENDED
-from assistant.events import Limits, ToneKind
+from assistant.events import Thresholds, ToneKind
 from assistant.facts.bay import Interrupted
 from assistant.journal.port import JournalFault
 from assistant.terminal.exits import Exit
@@ -55,7 +55,7 @@ class Bay(Generic[AnyEars]):
         self._try_step_at = 0.0
 
     @property
-    def limits(self) -> Limits:
+    def limits(self) -> Thresholds:
         """The least confidences that the ears ask for, per weight."""
         return self.ears.limits
 

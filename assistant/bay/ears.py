@@ -10,7 +10,7 @@ from assistant.bay.inbox import Errand, Inbox
 from assistant.bay.keys import Keyboard
 from assistant.bay.watchdog import Watchdog, WatchedSpeaker
 from assistant.display.board import Ear
-from assistant.events import Grammar, Limits
+from assistant.events import Grammar, Thresholds
 from assistant.voice.listening.endpoint import QUIETEST_DB
 from assistant.voice.listening.listener import TAIL_S, Listener, ListeningThread
 from assistant.voice.ports import Microphone, Recogniser, Speaker, VoiceDetector
@@ -59,7 +59,7 @@ class RoomEars:
         self._stack = ExitStack()
 
     @property
-    def limits(self) -> Limits:
+    def limits(self) -> Thresholds:
         """The least confidences of the recogniser, per weight."""
         return self.recogniser.limits
 

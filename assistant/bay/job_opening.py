@@ -12,7 +12,7 @@ from assistant.bay.job import read_tools_or_refuse
 from assistant.bay.job_clock import Resuming, resuming
 from assistant.bay.tool_facts import tool_facts, tools_path
 from assistant.clock import SteadyClock
-from assistant.events import Effect, Limits, Say
+from assistant.events import Effect, Say, Thresholds
 from assistant.facts import Fact, Unreadable
 from assistant.facts.going import Closed
 from assistant.facts.inputs import Approved, Opened, Resumed, SetWhen, ToolFile
@@ -40,7 +40,7 @@ class OpenJob:
 
 
 def open_job(
-    journal: Journal, reading: Reading, name: str, settings: Settings, limits: Limits, now: float, **facts: Any
+    journal: Journal, reading: Reading, name: str, settings: Settings, limits: Thresholds, now: float, **facts: Any
 ) -> OpenJob:
     """Open a new job for the procedure that was read from the file ``name``.
 
@@ -117,7 +117,7 @@ def _closed(job: str) -> Refusal:
 def resume_job(
     journal: Journal,
     name: str,
-    limits: Limits,
+    limits: Thresholds,
     at: float | SteadyClock,
     tools: str = "",
     operator: str = "",
@@ -155,14 +155,14 @@ def resume_job(
     return OpenJob(job, session, rest, rebuild, begun)
 
 
-def _rebuilder(job: JobHandle, limits: Limits) -> Callable[[], Session]:
+def _rebuilder(job: JobHandle, limits: Thresholds) -> Callable[[], Session]:
     def rebuild() -> Session:
         return rebuild_session(job.entries(), limits)
 
     return rebuild
 
 
-def rebuild_session(entries: Sequence[Entry], limits: Limits) -> Session:
+def rebuild_session(entries: Sequence[Entry], limits: Thresholds) -> Session:
     """Return the session that ``entries`` lead to.
 
     Raises:

@@ -20,7 +20,7 @@ from assistant.bay.room import bay_in_a_room
 from assistant.bay.screen import Screen
 from assistant.clock import SteadyClock
 from assistant.desk.options import DisplayOptions
-from assistant.events import Limits, Source
+from assistant.events import Source, Thresholds
 from assistant.files import private_folder
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry, Journal, opened_of
@@ -32,7 +32,7 @@ from assistant.terminal.exits import Exit
 from assistant.voice.listening.keeping import KeepingRecogniser
 from assistant.voice.ports import Recogniser, VoiceFault
 
-Opener = Callable[[Journal, Limits, SteadyClock], OpenJob]
+Opener = Callable[[Journal, Thresholds, SteadyClock], OpenJob]
 
 
 def run_live(procedure: Path, options: RunOptions) -> Exit:
@@ -45,7 +45,7 @@ def run_live(procedure: Path, options: RunOptions) -> Exit:
         about_job = card_facts(options)
         print(about(reading))
 
-        def opener(journal: Journal, limits: Limits, clock: SteadyClock) -> OpenJob:
+        def opener(journal: Journal, limits: Thresholds, clock: SteadyClock) -> OpenJob:
             facts = {
                 **about_job,
                 "rehearsal": False,
@@ -64,7 +64,7 @@ def resume_live(job: str, options: ResumeOptions) -> Exit:
     changes: list[FileChanges] = []
     tools = str(options.tools.absolute()) if options.tools else ""
 
-    def opener(journal: Journal, limits: Limits, clock: SteadyClock) -> OpenJob:
+    def opener(journal: Journal, limits: Thresholds, clock: SteadyClock) -> OpenJob:
         opened = resume_job(journal, job, limits, clock, tools, options.operator or "")
         for change in changes:
             opened.first = say_first(change.spoken, opened.first)

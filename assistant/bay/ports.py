@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import TYPE_CHECKING, Any, Protocol
 
 from assistant.display.board import Ear
-from assistant.events import Grammar, Limits
+from assistant.events import Grammar, Thresholds
 from assistant.procedure.model import Procedure
 
 if TYPE_CHECKING:
@@ -40,7 +40,7 @@ class Ears(Protocol):
     """What they are called where they are over."""
 
     @property
-    def limits(self) -> Limits:
+    def limits(self) -> Thresholds:
         """The least confidences of words, per weight."""
 
     def unknown_words(self, words: Iterable[str]) -> dict[str, str]:

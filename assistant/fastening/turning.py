@@ -28,7 +28,7 @@ def total(angles: Iterable[Angle]) -> Angle:
     return sum((angle.to(AngleUnit.DEGREE) for angle in angles), Angle(Decimal(0), AngleUnit.DEGREE))
 
 
-def strokes(angle: Angle, swing: Angle) -> tuple[Angle, ...] | Fault:
+def stroke_angles(angle: Angle, swing: Angle) -> tuple[Angle, ...] | Fault:
     """Split an angle into strokes [°] that fit into the space.
 
     ``angle`` [degrees or turns] is to be turned, ``swing`` [degrees or turns] is how far the handle can move. Strokes
@@ -40,9 +40,9 @@ def strokes(angle: Angle, swing: Angle) -> tuple[Angle, ...] | Fault:
     Source: arithmetic, on paper; that equal strokes are preferred, and by how much, is ours and not published.
 
     >>> from assistant.fastening.units import parse_angle
-    >>> [str(stroke) for stroke in strokes(parse_angle("90°"), parse_angle("40°"))]
+    >>> [str(stroke) for stroke in stroke_angles(parse_angle("90°"), parse_angle("40°"))]
     ['30°', '30°', '30°']
-    >>> [str(stroke) for stroke in strokes(parse_angle("100°"), parse_angle("45°"))]
+    >>> [str(stroke) for stroke in stroke_angles(parse_angle("100°"), parse_angle("45°"))]
     ['25°', '25°', '25°', '25°']
     """
     if swing.value <= 0 or angle.value <= 0:

@@ -15,7 +15,7 @@ from assistant.bay.inbox import Inbox
 from assistant.bay.room import bay_in_a_room
 from assistant.bay.screen import Screen
 from assistant.clock import SteadyClock
-from assistant.events import Clarity, Grammar, Heard, Limits
+from assistant.events import Clarity, Grammar, Heard, Thresholds
 from assistant.language.chosen import LANGUAGE
 from assistant.settings import Settings
 from assistant.voice.listening.listener import Listener
@@ -110,7 +110,7 @@ class Booth:
         self._stack.close()
 
     @property
-    def limits(self) -> Limits:
+    def limits(self) -> Thresholds:
         """The least confidences of the recogniser, per weight."""
         return self._ears.limits
 

@@ -14,7 +14,7 @@ from rich.console import Console
 from rich.progress import track
 
 from assistant.bay.job import guarded, settings_for
-from assistant.events import Grammar, Heard, Limits, Slot
+from assistant.events import Grammar, Heard, Slot, Thresholds
 from assistant.hearing.listen import ListeningPlan, listen, listen_to_running_speech
 from assistant.hearing.manifest import Recording, as_recognised, read_manifest
 from assistant.hearing.options import HearingOptions
@@ -151,7 +151,7 @@ def _heading(plan: ListeningPlan, words: Sequence[str]) -> str:
     return f"{len(words)} words, and the unknown word" if words else "The assistant's phrases, and the unknown word"
 
 
-def _about(plan: ListeningPlan, words: Sequence[str], limits: Limits) -> dict[str, Any]:
+def _about(plan: ListeningPlan, words: Sequence[str], limits: Thresholds) -> dict[str, Any]:
     numbers = [f"{slot.prefix} <{slot.kind}>" for slot in plan.grammar.slots]
     return {
         "set": "closed" if plan.closed else "words" if words else "phrases",

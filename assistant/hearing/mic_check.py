@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from assistant.bay.job import guarded, settings_for
-from assistant.events import Clarity, Limits
+from assistant.events import Clarity, Thresholds
 from assistant.hearing.booth import Answer, Booth, joined_blocks
 from assistant.hearing.measuring import phrases_for
 from assistant.hearing.mic_sound import Echo, clipped_share, find_echo, hum_share, is_dead, noise_db, speech_db
@@ -49,7 +49,7 @@ class SaidPhrase:
     level_db: float
     clipped: float
 
-    def is_right(self, limits: Limits) -> bool:
+    def is_right(self, limits: Thresholds) -> bool:
         """Return whether the assistant would have acted upon it."""
         heard, meant = self.answer.heard, as_meant(self.phrase)
         if heard is None or meant is None or heard.clarity is not Clarity.PHRASE:

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from assistant.events import Limits, Weight
+from assistant.events import Thresholds, Weight
 from assistant.language.chosen import LANGUAGE
 from assistant.session.intents import BY_NAME, INTENTS
 
@@ -109,7 +109,7 @@ def _poisson_mean(most: int, chance: float) -> float:
 class Marks:
     """Tells what a phrase means, and from which confidence it is believed."""
 
-    def __init__(self, words: Iterable[str], limits: Limits | None) -> None:
+    def __init__(self, words: Iterable[str], limits: Thresholds | None) -> None:
         """Mark a set of ``words``, each meaning itself, or the assistant's phrases when it is empty.
 
         Without ``limits`` whatever was heard is believed, as in a closed set.

@@ -15,7 +15,7 @@ from typing import Any
 
 from assistant.procedure.format.document import HEAD
 from assistant.procedure.format.groups import GROUP
-from assistant.procedure.format.records import Record
+from assistant.procedure.format.records import KeyTable
 from assistant.procedure.format.steps import spread_step
 from assistant.procedure.format.things import EQUIPMENT, HAZARD, PERSON, SPARE, SUPPLY, TIMER
 from assistant.procedure.model import Procedure, Step
@@ -66,7 +66,7 @@ def _differences(old: Procedure, new: Procedure) -> Iterator[Difference]:
     head = _details(_mapping(HEAD, old), _mapping(HEAD, new))
     if head:
         yield Difference("the head of", new.id, Change.CHANGED, head)
-    tables: tuple[tuple[str, str, Record[Any]], ...] = (
+    tables: tuple[tuple[str, str, KeyTable[Any]], ...] = (
         ("tool", "support_equipment", EQUIPMENT),
         ("supply", "supplies", SUPPLY),
         ("spare", "spares", SPARE),
@@ -85,7 +85,7 @@ def _differences(old: Procedure, new: Procedure) -> Iterator[Difference]:
     yield from _steps(old, new)
 
 
-def _mapping(table: Record[Any], thing: object) -> dict[str, Any]:
+def _mapping(table: KeyTable[Any], thing: object) -> dict[str, Any]:
     """Return the keys of ``table`` and the values that ``thing`` has for them, as they stand in a file."""
     made: Any = table.write(thing)
     return dict(made)

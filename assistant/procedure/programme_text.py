@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from assistant.fastening.programme import Way
-from assistant.fastening.turning import strokes
+from assistant.fastening.turning import stroke_angles
 from assistant.fastening.units import Angle
 from assistant.faults import Fault
 from assistant.procedure.format.bands import written_band
@@ -27,7 +27,7 @@ def extras_text(run: Run, *, limits: bool = True) -> str:
     if run.adapter is not None:
         said.append(f"{run.adapter.name or 'adapter'} {run.adapter.length} at {run.adapter.angle}")
     if run.swing is not None and isinstance(run.target, Angle):
-        parts = strokes(run.target, run.swing)
+        parts = stroke_angles(run.target, run.swing)
         if not isinstance(parts, Fault) and len(parts) > 1:
             equal = f" of {parts[0]}" if len(set(parts)) == 1 else f": {', '.join(map(str, parts))}"
             said.append(f"in {len(parts)} strokes{equal}")

@@ -13,7 +13,7 @@ from rich.console import Console
 from assistant.bay.engines import choose_recogniser, choose_synthesiser
 from assistant.bay.inbox import Errand, Inbox
 from assistant.display.board import Ear
-from assistant.events import Grammar, Limits
+from assistant.events import Grammar, Thresholds
 from assistant.rehearsal.clock import TalkClock
 from assistant.rehearsal.options import RehearseOptions
 from assistant.settings import Settings
@@ -48,7 +48,7 @@ class RecordedTalk:
         self._drained = False
 
     @property
-    def limits(self) -> Limits:
+    def limits(self) -> Thresholds:
         """The least confidences of the recogniser, per weight."""
         return self._recogniser.limits
 

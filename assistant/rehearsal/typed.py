@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from assistant.bay.inbox import Errand
 from assistant.bay.runner import JobRunner
 from assistant.display.board import Ear
-from assistant.events import Clarity, Grammar, Heard, Limits, Source
+from assistant.events import Clarity, Grammar, Heard, Source, Thresholds
 from assistant.rehearsal.clock import TalkClock
 from assistant.rehearsal.talk import Passing, SaidLine, Setting, TalkLine
 from assistant.terminal.dialogue import Dialogue
@@ -30,7 +30,7 @@ class TypedTalk:
 
     is_live = False
     name = "talk"
-    limits = Limits()
+    limits = Thresholds()
 
     def __init__(self, lines: Sequence[TalkLine], speaker: TimedSpeaker, clock: TalkClock, dialogue: Dialogue) -> None:
         """Say ``lines`` on ``clock``; ``dialogue`` is told which of them is being answered."""

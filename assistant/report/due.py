@@ -157,7 +157,7 @@ def _limit(interval: Interval, done_at: Meter | None) -> Meter | None:
     return Meter(done_at.value + (Decimal(way.numerator) / way.denominator).quantize(Decimal(1)), done_at.unit)
 
 
-def in_words(interval: Interval) -> str:
+def due_in_words(interval: Interval) -> str:
     """Return an interval as it is printed."""
     parts = []
     if interval.distance is not None:

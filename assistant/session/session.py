@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from assistant.events import Clarity, Command, Effect, Expect, Grammar, Heard, Limits, Say, Show, Source
+from assistant.events import Clarity, Command, Effect, Expect, Grammar, Heard, Say, Show, Source, Thresholds
 from assistant.facts import Fact
 from assistant.facts.going import Refused
 from assistant.facts.inputs import ClockSet, NotUnderstood, Opened, Resumed, SetWhen, TimeCame, Understood
@@ -51,7 +51,7 @@ class Session:
         procedure: Procedure,
         *,
         language: Language,
-        limits: Limits = Limits(),  # noqa: B008
+        limits: Thresholds = Thresholds(),  # noqa: B008
         state: State = State(),  # noqa: B008
     ) -> None:
         """Begin where ``state`` stands in ``procedure``.

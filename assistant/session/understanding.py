@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from functools import cache
 
-from assistant.events import Clarity, Command, Grammar, Heard, Limits, Slot, SlotKind, Source
+from assistant.events import Clarity, Command, Grammar, Heard, Slot, SlotKind, Source, Thresholds
 from assistant.facts.inputs import UnclearWhy
 from assistant.language.port import Language
 from assistant.session import table
@@ -52,7 +52,7 @@ class Unclear:
     why: UnclearWhy
 
 
-def understand(heard: Heard, here: Here, limits: Limits, language: Language) -> Command | Unclear | None:
+def understand(heard: Heard, here: Here, limits: Thresholds, language: Language) -> Command | Unclear | None:
     """Return what ``heard`` asks for as the job stands; None for talk that was not meant for us.
 
     While words are taken down, those that are no command are kept as text. A name can only be typed.

@@ -12,7 +12,7 @@ from typing import Protocol
 import numpy as np
 import numpy.typing as npt
 
-from assistant.events import Adjust, Grammar, Heard, Limits, ToneKind
+from assistant.events import Adjust, Grammar, Heard, Thresholds, ToneKind
 
 RATE = 16_000
 """Samples per second."""
@@ -58,7 +58,7 @@ class Recogniser(Protocol):
     """Turns the blocks of one utterance into words. One instance serves one thread."""
 
     @property
-    def limits(self) -> Limits:
+    def limits(self) -> Thresholds:
         """The least confidences for this engine, per weight."""
 
     def set_grammar(self, grammar: Grammar) -> None:

@@ -25,7 +25,7 @@ from assistant.bay.screen import Screen
 from assistant.bay.trouble import SESSION_ENDED, TOO_LONG
 from assistant.bay.watchdog import Watchdog
 from assistant.cli.printing.record.check import verify_record
-from assistant.events import Clarity, Heard, Limits, Source
+from assistant.events import Clarity, Heard, Source, Thresholds
 from assistant.facts.bay import DeviceLost, SoundLost
 from assistant.journal.opening import open_journal
 from assistant.journal.port import JournalFault
@@ -101,7 +101,7 @@ class LiveBay:
     def open(self) -> OpenJob:
         reading = read_procedure(PROCEDURE)
         self.opened = open_job(
-            self.journal, reading, PROCEDURE.name, Settings(), Limits(), self.clock.now(), start=started(self.clock)
+            self.journal, reading, PROCEDURE.name, Settings(), Thresholds(), self.clock.now(), start=started(self.clock)
         )
         return self.opened
 
@@ -341,7 +341,7 @@ def test_resuming_in_1970_with_a_timer_running_goes_on_after_the_last_entry_and_
     live.machine = Machine(wall=12.0, uptime=4.0)
     live.clock = live.machine.clock()
     monkeypatch.setattr("assistant.bay.job_clock.this_start", lambda: "another start")
-    live.opened = resume_job(live.journal, job, Limits(), live.clock)
+    live.opened = resume_job(live.journal, job, Thresholds(), live.clock)
     live.loudspeaker, live.microphone, live.inbox = EagerLoudspeaker(), FedMicrophone(), Inbox()
     live.page = Notices()
 

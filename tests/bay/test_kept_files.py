@@ -8,7 +8,7 @@ import pytest
 
 from assistant.bay.job_opening import rebuild_session
 from assistant.cli.printing import due_list
-from assistant.events import Limits
+from assistant.events import Thresholds
 from assistant.facts.inputs import ToolFile
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry
@@ -62,7 +62,7 @@ def test_an_old_job_goes_on_with_its_own_tools_and_names_them_in_the_record(jour
     tools = ToolFile("tools.yaml", text, sha256(text.encode()).hexdigest(), {})
     job = work(journal, GEARBOX, tools=tools)
     entries = journal.read(job).entries
-    assert rebuild_session(entries, Limits()).closed
+    assert rebuild_session(entries, Thresholds()).closed
     (wrench,) = (row for row in build_record(job, entries).tools if row.id == "small-wrench")
     assert wrench.state.startswith("in date until ")
 

@@ -7,7 +7,7 @@ import pytest
 from assistant.bay.job_opening import open_job
 from assistant.bay.runner import JobRunner
 from assistant.bay.screen import Screen
-from assistant.events import Heard, Limits
+from assistant.events import Heard, Thresholds
 from assistant.facts.bay import SoundLost
 from assistant.journal.opening import open_journal
 from assistant.journal.port import JournalFault
@@ -29,7 +29,7 @@ NOT_STORED = "That was not stored."
 
 def test_a_timer_that_cannot_be_stored_is_told_once_and_stored_when_there_is_room(tmp_path):
     with open_journal(tmp_path) as journal:
-        opened = open_job(journal, read_procedure(PROCEDURE), PROCEDURE.name, Settings(), Limits(), NOON)
+        opened = open_job(journal, read_procedure(PROCEDURE), PROCEDURE.name, Settings(), Thresholds(), NOON)
         out, now = io.StringIO(), NOON
         runner = JobRunner(opened, SilentSpeaker(), Screen(Dialogue(out)))
         while (words := next_words(runner.session.view(now))) is not None:
@@ -58,7 +58,7 @@ def test_a_timer_that_cannot_be_stored_is_told_once_and_stored_when_there_is_roo
 
 def test_the_lease_is_kept_through_a_silence(tmp_path):
     with open_journal(tmp_path) as journal:
-        opened = open_job(journal, read_procedure(PROCEDURE), PROCEDURE.name, Settings(), Limits(), NOON)
+        opened = open_job(journal, read_procedure(PROCEDURE), PROCEDURE.name, Settings(), Thresholds(), NOON)
         runner = JobRunner(opened, SilentSpeaker(), Screen())
         for second in range(600):
             runner.tick(NOON + second)
@@ -77,7 +77,7 @@ def test_the_lease_is_kept_through_a_silence(tmp_path):
 )
 def test_a_knob_at_its_end_says_so_and_before_that_it_turns_without_a_word(tmp_path, phrase, words):
     with open_journal(tmp_path) as journal:
-        opened = open_job(journal, read_procedure(PROCEDURE), PROCEDURE.name, Settings(), Limits(), NOON)
+        opened = open_job(journal, read_procedure(PROCEDURE), PROCEDURE.name, Settings(), Thresholds(), NOON)
         out, now = io.StringIO(), NOON
         speaker = FileSpeaker(Pyttsx3Synthesiser(), lambda: now, None, rate=165, volume=-10)
         runner = JobRunner(opened, speaker, Screen(Dialogue(out)))

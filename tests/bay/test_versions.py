@@ -20,7 +20,7 @@ from assistant import facts
 from assistant.__main__ import app
 from assistant.bay.file_changes import changes_since
 from assistant.bay.job_opening import approval_missing, open_job
-from assistant.events import Limits, Say
+from assistant.events import Say, Thresholds
 from assistant.journal.opening import journal_is_there, open_journal
 from assistant.procedure.format.reader import read_procedure, read_text
 from assistant.settings import Settings
@@ -110,13 +110,13 @@ def test_what_has_errors_cannot_be_approved(procedure):
 def test_an_unapproved_procedure_says_so_at_the_start_of_a_job(approval, said, tmp_path):
     reading = read_text(BENCH.read_bytes() + approval.encode(), "x.yaml")
     with open_journal(tmp_path) as journal:
-        opened = open_job(journal, reading, "x.yaml", Settings(), Limits(), NOON)
+        opened = open_job(journal, reading, "x.yaml", Settings(), Thresholds(), NOON)
         first = next(effect for effect in opened.first if isinstance(effect, Say))
         assert first.text.startswith(said)
         assert "Bench check." in first.text  # what the job begins with is not lost
         opened.job.close()
         approved = read_procedure(DEMOS[0])
-        opened = open_job(journal, approved, "x.yaml", Settings(), Limits(), NOON)
+        opened = open_job(journal, approved, "x.yaml", Settings(), Thresholds(), NOON)
         assert "approved" not in " ".join(effect.text for effect in opened.first if isinstance(effect, Say))
         assert len(approval_missing(reading.procedure).split()) <= SPOKEN_LIMIT_WORDS
         opened.job.close()
@@ -126,7 +126,7 @@ def job_for(path, home):
     """Open a job for ``path`` as the command line does, and let it go; return its name and its first entry."""
     with open_journal(home) as journal:
         facts = {"procedure_path": str(path)}
-        opened = open_job(journal, read_procedure(path), path.name, Settings(), Limits(), NOON, **facts)
+        opened = open_job(journal, read_procedure(path), path.name, Settings(), Thresholds(), NOON, **facts)
         name, first = opened.job.id, opened.job.entries()[0].fact
         opened.job.close()
     return name, first
@@ -166,7 +166,7 @@ def test_a_job_goes_on_under_rules_that_came_later(tmp_path):
     under_old_rules = first.procedure_yaml.replace("source: Invented for", "source: TBD #")
     assert read_text(under_old_rules.encode(), "x").procedure is None
     data = {**entry.data, "procedure_yaml": under_old_rules}
-    session = rebuild_session([replace(entry, data=data), *rest], Limits())
+    session = rebuild_session([replace(entry, data=data), *rest], Thresholds())
     assert not session.closed
 
 

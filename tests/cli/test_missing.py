@@ -11,7 +11,7 @@ import pytest
 
 from assistant.bay.job_opening import resume_job
 from assistant.cli.printing.record.write import make
-from assistant.events import Limits, Say
+from assistant.events import Say, Thresholds
 from assistant.journal.opening import open_journal
 from tests.jobs import work
 
@@ -86,10 +86,10 @@ def test_who_takes_over_by_name_is_greeted_and_stands_in_the_record(tmp_path):
     with open_journal(tmp_path) as journal:
         job = work(journal, most=30, operator="Kim Example")
         now = journal.read(job).entries[-1].at_ms / 1000 + 60
-        same = resume_job(journal, job, Limits(), now, operator="Kim Example")
+        same = resume_job(journal, job, Thresholds(), now, operator="Kim Example")
         same.job.close()
         assert "handed_over" not in {entry.kind for entry in journal.read(job).entries}
-        other = resume_job(journal, job, Limits(), now + 60, operator="Robin Example")
+        other = resume_job(journal, job, Thresholds(), now + 60, operator="Robin Example")
         said = " ".join(effect.text for effect in other.first if isinstance(effect, Say))
         other.job.close()
         assert said.startswith("Robin Example. You take over from Kim Example.")
@@ -104,7 +104,7 @@ def test_a_hand_over_that_was_cut_off_asks_again_who_takes_over(tmp_path):
         words = iter(["hand over", "confirmed"])
         job = work(journal, say=lambda session, now: next(words), most=2, operator=OPERATORS)
         now = journal.read(job).entries[-1].at_ms / 1000 + 60
-        again = resume_job(journal, job, Limits(), now)
+        again = resume_job(journal, job, Thresholds(), now)
         said = " ".join(effect.text for effect in again.first if isinstance(effect, Say))
         again.job.close()
         assert said == "Robin Example. If you take over, say take over."
@@ -116,10 +116,10 @@ def test_the_list_of_names_of_the_job_card_hands_nothing_over(tmp_path):
         now = journal.read(job).entries[-1].at_ms / 1000 + 60
         for names in (OPERATORS, "kim  example"):
             now += 60
-            resume_job(journal, job, Limits(), now, operator=names).job.close()
+            resume_job(journal, job, Thresholds(), now, operator=names).job.close()
         assert "handed_over" not in {entry.kind for entry in journal.read(job).entries}
         now += 60
-        resume_job(journal, job, Limits(), now, operator="Robin Example, Kim Example").job.close()
+        resume_job(journal, job, Thresholds(), now, operator="Robin Example, Kim Example").job.close()
         handed = [dict(entry.data) for entry in journal.read(job).entries if entry.kind == "handed_over"]
         assert handed == [{"left_by": "Kim Example", "taken_by": "Robin Example"}]
 

@@ -15,7 +15,7 @@ from assistant.bay.job_opening import open_job, resume_job
 from assistant.bay.runner import JobRunner
 from assistant.bay.screen import Screen
 from assistant.bay.tool_facts import clicks_since
-from assistant.events import Heard, Limits
+from assistant.events import Heard, Thresholds
 from assistant.facts.bolts import BoltsTightened
 from assistant.journal.opening import journal_path, open_journal
 from assistant.procedure.format.reader import read_procedure
@@ -47,7 +47,9 @@ def home(tmp_path, monkeypatch):
 def opened(home: Path, tools=TOOLS, now=NOON, **facts):
     settings = Settings(tools=str(tools))
     reading = read_procedure(PROCEDURE)
-    return open_job(OPEN.enter_context(open_journal(home)), reading, PROCEDURE.name, settings, Limits(), now, **facts)
+    return open_job(
+        OPEN.enter_context(open_journal(home)), reading, PROCEDURE.name, settings, Thresholds(), now, **facts
+    )
 
 
 def lead(job, now, until=lambda view: False):
@@ -76,7 +78,7 @@ def test_every_confirmed_click_counts_once_across_jobs_whatever_is_resumed(home)
     assert count(home) == {"small-wrench": 12}
     for _ in range(3):
         job.job.close()
-        job = resume_job(OPEN.enter_context(open_journal(home)), job.job.id, Limits(), now)
+        job = resume_job(OPEN.enter_context(open_journal(home)), job.job.id, Thresholds(), now)
     assert count(home) == {"small-wrench": 12}
     lead(job, now)
     assert count(home) == {"small-wrench": CLICKS}
@@ -114,7 +116,7 @@ def test_a_job_keeps_its_tools_byte_for_byte_and_goes_on_with_them(home):
     now = lead(job, NOON, until=lambda view: view.get("tighten"))
     job.job.close()
     mine.write_text("broken: [", "utf-8")
-    job = resume_job(OPEN.enter_context(open_journal(home)), job.job.id, Limits(), now)
+    job = resume_job(OPEN.enter_context(open_journal(home)), job.job.id, Thresholds(), now)
     lead(job, now)
     assert count(home) == {"small-wrench": CLICKS}
 
@@ -136,7 +138,7 @@ def test_another_tool_file_from_the_middle_on(home):
         " lever: 250 mm, calibrated: 2026-06-01}]\nadapters: [{id: c, name: crowfoot, length: 35 mm}]\n",
         "utf-8",
     )
-    job = resume_job(OPEN.enter_context(open_journal(home)), job.job.id, Limits(), now, str(other))
+    job = resume_job(OPEN.enter_context(open_journal(home)), job.job.id, Thresholds(), now, str(other))
     lead(job, now)
     assert tightened_with(job) == ["small-wrench"] * 3 + ["spare"] * 4 + [None]
 

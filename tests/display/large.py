@@ -6,7 +6,7 @@ import time
 from pathlib import Path
 
 from assistant.bay.job_opening import open_job
-from assistant.events import Clarity, Heard, Limits, Source
+from assistant.events import Clarity, Heard, Source, Thresholds
 from assistant.facts import Fact
 from assistant.journal.opening import open_journal
 from assistant.procedure.format.reader import read_procedure
@@ -23,7 +23,7 @@ def large_job(home: Path, entries: int) -> str:
     """
     with open_journal(home) as journal:
         now = time.time() - entries
-        opened = open_job(journal, read_procedure(SHORT), SHORT.name, Settings(), Limits(), now)
+        opened = open_job(journal, read_procedure(SHORT), SHORT.name, Settings(), Thresholds(), now)
         facts: list[Fact] = []
         count, kept = len(opened.job.entries()), 0
         while count + kept < entries:

@@ -12,7 +12,7 @@ from assistant.bay.runner import JobRunner
 from assistant.bay.screen import Screen
 from assistant.desk.display import Display
 from assistant.desk.options import DisplayOptions
-from assistant.events import Clarity, Heard, Limits, Source
+from assistant.events import Clarity, Heard, Source, Thresholds
 from assistant.journal.opening import open_journal
 from assistant.procedure.format.reader import read_procedure
 from assistant.settings import Settings
@@ -45,7 +45,7 @@ class Play:
         self.now = time.time()
         self.presses: list[str] = []
         opened = open_job(
-            self.journal, read_procedure(procedure), procedure.name, Settings(operator=operator), Limits(), self.now
+            self.journal, read_procedure(procedure), procedure.name, Settings(operator=operator), Thresholds(), self.now
         )
         self.job = opened.job
         self.runner = JobRunner(opened, SilentSpeaker(), Screen(page=self.display.board))

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from assistant.events import Clarity, Grammar, Heard, Limits
+from assistant.events import Clarity, Grammar, Heard, Thresholds
 from assistant.voice.ports import Samples
 
 
 class TellRecogniser:
     """Answers every utterance with ``text``, which it takes for a whole phrase at once; keeps what was done to it."""
 
-    limits = Limits(0.3, 0.5, 0.6)
+    limits = Thresholds(0.3, 0.5, 0.6)
 
     def __init__(self, text: str = "next", *, clarity: Clarity = Clarity.PHRASE, settles: bool = True) -> None:
         """Answer ``text`` with ``clarity``; ``settles`` is what ``settled`` returns."""

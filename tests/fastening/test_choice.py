@@ -16,7 +16,7 @@ from assistant.fastening.faults import Unfit
 from assistant.fastening.multiplier import handle_angle
 from assistant.fastening.tool_plan import plan
 from assistant.fastening.tools import ToolBox
-from assistant.fastening.turning import strokes
+from assistant.fastening.turning import stroke_angles
 from assistant.fastening.units import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit, parse_torque
 from assistant.fastening.wrench import STRAIGHT, applied, lever_ratio, mark, setting
 from assistant.faults import Fault
@@ -232,7 +232,7 @@ def test_a_marking_keeps_within_the_limits(exact: Torque, step: str, below: Deci
 
 @given(st.integers(1, 3600), st.integers(1, 360))
 def test_strokes_fit_the_space_and_add_up(angle: int, swing: int) -> None:
-    found = strokes(Angle(Decimal(angle), AngleUnit.DEGREE), Angle(Decimal(swing), AngleUnit.DEGREE))
+    found = stroke_angles(Angle(Decimal(angle), AngleUnit.DEGREE), Angle(Decimal(swing), AngleUnit.DEGREE))
     if isinstance(found, Fault):
         assert angle / swing > 60
         return
@@ -241,10 +241,10 @@ def test_strokes_fit_the_space_and_add_up(angle: int, swing: int) -> None:
 
 
 def test_strokes_are_said() -> None:
-    found = strokes(Angle(Decimal(90), AngleUnit.DEGREE), Angle(Decimal(35), AngleUnit.DEGREE))
+    found = stroke_angles(Angle(Decimal(90), AngleUnit.DEGREE), Angle(Decimal(35), AngleUnit.DEGREE))
     assert isinstance(found, tuple)
     assert said_bolts.strokes(found) == "Three strokes of thirty degrees."
-    assert isinstance(strokes(STRAIGHT, STRAIGHT), Fault)
+    assert isinstance(stroke_angles(STRAIGHT, STRAIGHT), Fault)
 
 
 def test_a_multiplier_that_is_named_is_used_though_a_wrench_reaches() -> None:

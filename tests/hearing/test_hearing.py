@@ -9,7 +9,7 @@ import soundfile
 from typer.testing import CliRunner
 
 from assistant.__main__ import app
-from assistant.events import Limits
+from assistant.events import Thresholds
 from assistant.hearing.mixing import AFTER_S, BEFORE_S, mixed
 from assistant.hearing.score import HourlyRate, Marks, Share, Trial, confusions, snr_rows
 from assistant.terminal.exits import Exit
@@ -17,7 +17,7 @@ from tests.voice.noises import compressor
 from tests.voice.people import Person
 
 RATE = 16_000
-LIMITS = Limits(0.4, 0.6, 0.8)
+LIMITS = Thresholds(0.4, 0.6, 0.8)
 PEOPLE = (Person("flite", "rms"), Person("espeak-ng", "en-us"))
 FORMATS = [
     ("wav", 16_000, "PCM_16"), ("flac", 44_100, "PCM_16"), ("ogg", 48_000, "VORBIS"), ("wav", 8_000, "FLOAT"),

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from assistant.events import Clarity, Heard, Limits
+from assistant.events import Clarity, Heard, Thresholds
 from assistant.hearing.booth import Answer, Played
 from assistant.hearing.mic_check import Found, SaidPhrase, advise, tail_ms
 from assistant.hearing.mic_sound import Echo, clipped_share, find_echo, hum_share, is_dead, noise_db, speech_db
@@ -105,7 +105,7 @@ def test_every_fault_is_told_with_what_to_change(measured, words):
 def test_a_phrase_is_right_when_the_assistant_would_have_acted_upon_it():
     def right(phrase, text, confidence, clarity=Clarity.PHRASE):
         answer = Answer(Heard(text, confidence, 0.0, 1.0, clarity), white(0.1, -30))
-        return SaidPhrase(phrase, answer, -20.0, 0.0).is_right(Limits(0.4, 0.6, 0.8))
+        return SaidPhrase(phrase, answer, -20.0, 0.0).is_right(Thresholds(0.4, 0.6, 0.8))
 
     assert right("repeat", "say again", 0.5)
     assert not right("confirmed", "confirmed", 0.7)

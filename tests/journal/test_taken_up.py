@@ -6,7 +6,7 @@ import pytest
 
 from assistant import facts
 from assistant.bay.job_opening import rebuild_session
-from assistant.events import Limits
+from assistant.events import Thresholds
 from assistant.facts.bay import DeviceBack, DeviceLost, Interrupted, PartFailed, SoundLost
 from assistant.journal.opening import open_journal
 from assistant.journal.port import JournalFault
@@ -80,4 +80,4 @@ def test_an_entry_that_this_version_cannot_read_is_named_and_the_job_is_not_take
     odd = [*entries[:4], replace(entries[4], **changed), *entries[5:]]
     assert isinstance(odd[4].fact, facts.Unreadable)
     with pytest.raises(JournalFault, match=rf"Entry 5 of this job cannot be taken up .*{why}.* assistant show"):
-        rebuild_session(odd, Limits())
+        rebuild_session(odd, Thresholds())

@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from assistant.events import Clarity, Heard, Limits, Say
+from assistant.events import Clarity, Heard, Say, Thresholds
 from assistant.facts.inputs import NotUnderstood
 from assistant.journal.canonical import canonical
 from assistant.journal.memory import MemoryJournal
@@ -37,7 +37,7 @@ class Job:
 
     def __init__(self, procedure: Procedure, language: Language, tools: str) -> None:
         self.language = language
-        self.session = Session(procedure, language=language, limits=Limits())
+        self.session = Session(procedure, language=language, limits=Thresholds())
         self.now = START
         self.said: list[str] = []
         self.views: list[Mapping[str, Any]] = []

@@ -7,7 +7,7 @@ import pytest
 from assistant.facts import Bounds, Fact, Quantity
 from assistant.facts.asking import Deviated, DeviationWhat
 from assistant.facts.bolts import BoltAgain, BoltReplaced, BoltsLoosened, BoltsTightened, OutOfLimits
-from assistant.report.record.open import open_items
+from assistant.report.record.open import open_things
 from assistant.report.record.printing import Names
 from tests.jobs import bare, kept
 
@@ -26,7 +26,7 @@ TIGHT = BoltsTightened(
 def told(*later: Fact) -> list[str]:
     """Return what is open after bolt two was read too high, that was accepted, and ``later`` happened to it."""
     _, entries = kept([bare(), OFF, AGREED, TIGHT, *later], 1)
-    found = open_items(Names(None), entries, preparation=(), steps=(), bolts=(), groups=(), stopwatches=())
+    found = open_things(Names(None), entries, preparation=(), steps=(), bolts=(), groups=(), stopwatches=())
     return [one.what for one in found if "LIMITS" in one.what]
 
 

@@ -7,7 +7,7 @@ from hashlib import sha256
 from typing import Any
 
 from assistant import facts
-from assistant.events import Clarity, Effect, Expect, Heard, Hush, Limits, Say, Source, Tone, ToneKind
+from assistant.events import Clarity, Effect, Expect, Heard, Hush, Say, Source, Thresholds, Tone, ToneKind
 from assistant.facts.inputs import Opened, Resumed, ToolFile
 from assistant.language.en import ENGLISH
 from assistant.procedure.model import Procedure
@@ -29,13 +29,13 @@ class Bench:
         self,
         procedure: Procedure,
         *,
-        limits: Limits | None = None,
+        limits: Thresholds | None = None,
         tools: str = "",
         clicks: Mapping[str, int] | None = None,
         **more: Any,
     ) -> None:
         self.procedure = procedure
-        self.limits = limits or Limits()
+        self.limits = limits or Thresholds()
         self.session = Session(procedure, language=ENGLISH, limits=self.limits)
         self.now = START
         self.entries: list[tuple[facts.Fact, float]] = []

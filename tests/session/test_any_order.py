@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
 from assistant import facts
-from assistant.events import Clarity, Heard, Limits, Source
+from assistant.events import Clarity, Heard, Source, Thresholds
 from assistant.language.en.numbers import number_words
 from assistant.language.en.phrases import phrases
 from assistant.session.intents import INTENTS
@@ -23,7 +23,7 @@ from tests.session.ear import unfit_for_the_ear
 from tests.session.examples import TOOLS, bolts_only, every_kind, measured
 from tests.session.ledger import Ledger
 
-LIMITS = Limits(harmless=0.3, moving=0.5, critical=0.7)
+LIMITS = Thresholds(harmless=0.3, moving=0.5, critical=0.7)
 EVERY_PHRASE = sorted(phrase for intent in INTENTS for phrase in phrases(intent.name))
 PROCEDURES = {"every kind": every_kind, "bolts only": bolts_only, "measured": measured}
 MOST_PROBABLY_MOVING = (

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from assistant.events import Clarity, Heard, Limits, Say, Source, ToneKind
+from assistant.events import Clarity, Heard, Say, Source, Thresholds, ToneKind
 from assistant.language.en import ENGLISH
 from assistant.session.session import Session
 from tests.session.bench import Bench
@@ -190,7 +190,7 @@ def test_a_paused_job_hears_only_what_ends_the_pause_and_runs_its_timers(bench: 
 
 
 def test_an_unsure_word_moves_nothing_but_a_key_needs_no_surety() -> None:
-    bench = Bench(pump(), limits=Limits(moving=0.6))
+    bench = Bench(pump(), limits=Thresholds(moving=0.6))
     bench.hear("next", confidence=0.59)
     assert (bench.facts("prepared"), bench.tones()) == ([], [ToneKind.NOT_UNDERSTOOD])
     bench.hear("next", confidence=0.0, source=Source.PEDAL)
@@ -200,7 +200,7 @@ def test_an_unsure_word_moves_nothing_but_a_key_needs_no_surety() -> None:
 def test_what_was_believed_is_believed_ever_after_whatever_the_limits_are() -> None:
     bench = Bench(pump())
     bench.hear("next", confidence=0.1)
-    bench.limits = Limits(1.0, 1.0, 1.0)
+    bench.limits = Thresholds(1.0, 1.0, 1.0)
     bench.resume()
     assert bench.session.view(bench.now)["place"] == "persons:1"
 

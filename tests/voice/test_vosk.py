@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from assistant.bay.hearable import unheard
-from assistant.events import Limits
+from assistant.events import Thresholds
 from assistant.language.en import ENGLISH
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.listening import model_files
@@ -97,7 +97,7 @@ def test_a_file_cut_short_is_found_by_its_checksum(model: Path) -> None:
 def test_limits_of_a_model_come_from_its_own_file(model: Path) -> None:
     assert read_limits(model) == USUAL_LIMITS
     (model / "conf/limits.json").write_text('{"harmless": 0.2, "moving": 0.5, "critical": 0.8, "chosen": "on voices"}')
-    assert read_limits(model) == Limits(0.2, 0.5, 0.8)
+    assert read_limits(model) == Thresholds(0.2, 0.5, 0.8)
 
 
 @pytest.mark.parametrize(

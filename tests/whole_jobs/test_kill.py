@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from assistant.bay.job_opening import OpenJob, open_job, resume_job
 from assistant.bay.runner import JobRunner
 from assistant.bay.screen import Screen
-from assistant.events import Clarity, Heard, Limits
+from assistant.events import Clarity, Heard, Thresholds
 from assistant.journal.opening import open_journal
 from assistant.language.chosen import LANGUAGE
 from assistant.procedure.format.reader import read_procedure
@@ -32,7 +32,7 @@ LINE = re.compile(r"\s*\d+:\d\d  (\w+) +(.*)")
 
 def begin(journal) -> OpenJob:
     """Open a job."""
-    return open_job(journal, read_procedure(PROCEDURE), PROCEDURE.name, Settings(), Limits(), NOON)
+    return open_job(journal, read_procedure(PROCEDURE), PROCEDURE.name, Settings(), Thresholds(), NOON)
 
 
 def go_on(opened: OpenJob, now: float, out) -> None:
@@ -56,7 +56,7 @@ def resume(home, name, out) -> None:
     """Be the process that resumes the job and goes on with it."""
     with open_journal(home) as journal:
         now = journal.read(name).entries[-1].at_ms / 1000 + 2.0
-        go_on(resume_job(journal, name, Limits(), now), now, out)
+        go_on(resume_job(journal, name, Thresholds(), now), now, out)
 
 
 @dataclass

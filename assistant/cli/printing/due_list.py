@@ -18,7 +18,7 @@ from assistant.journal.opening import open_journal
 from assistant.journal.port import Journal
 from assistant.procedure.model import Interval
 from assistant.report.calendar_file import Reminder, calendar_file
-from assistant.report.due import DueState, Meter, Next, Seen, in_words, next_due
+from assistant.report.due import DueState, Meter, Next, Seen, due_in_words, next_due
 from assistant.report.record.build import procedure_of
 from assistant.settings import home
 from assistant.terminal.exits import Exit, Refusal
@@ -142,13 +142,15 @@ def _row(one: DueLine) -> tuple[str, ...]:
     on = one.next.on.isoformat() if one.next.on else "-"
     done = f"{one.done_on.isoformat()}" + (f" at {one.done_at}" if one.done_at else "")
     at = str(one.next.at) if one.next.at else "-"
-    return (one.next.state.value, on, at, one.asset or "-", one.title, in_words(one.interval), done, one.job)
+    return (one.next.state.value, on, at, one.asset or "-", one.title, due_in_words(one.interval), done, one.job)
 
 
 def _reminder(one: DueLine) -> Reminder:
     assert one.next.on is not None
     at = f" or at {one.next.at}" if one.next.at else ""
     by = "forecast from the readings" if one.next.on == one.next.by_use else "by time"
-    text = f"Interval: {in_words(one.interval)}. Due {one.next.on.isoformat()} ({by}){at}. Last done in job {one.job}."
+    text = (
+        f"Interval: {due_in_words(one.interval)}. Due {one.next.on.isoformat()} ({by}){at}. Last done in job {one.job}."
+    )
     title = f"Due: {one.title}" + (f" ({one.asset})" if one.asset else "")
     return Reminder(one.job, one.next.on, title, text)

@@ -177,7 +177,9 @@ def _digits(number: Decimal) -> str:
     return f" That is {digit_words(number)}." if sounds_alike(number) else ""
 
 
-def off(bolt: int, value: Torque | Angle, tolerance: Decimal | None, *, below: bool, at_bolt: bool = False) -> str:
+def reading_off(
+    bolt: int, value: Torque | Angle, tolerance: Decimal | None, *, below: bool, at_bolt: bool = False
+) -> str:
     said = f"{_bolts([bolt])}: {quantity(value)}{' at the bolt' if at_bolt else ''}.{_digits(value.value)}"
     side = "below" if below else "above"
     if tolerance is None:

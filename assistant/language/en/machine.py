@@ -31,7 +31,7 @@ def is_lock(name: str) -> bool:
     return _LOCK.search(name.lower()) is not None
 
 
-def lock_in(text: str, but: Collection[str]) -> str:
+def lock_named(text: str, but: Collection[str]) -> str:
     found = _LOCK.finditer(text.lower())
     return next((one[0] for one in found if not any(one[0] in name.lower() for name in but)), "")
 

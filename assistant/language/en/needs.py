@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from assistant.language.en.parts import stem, stems, thing, things, things_after
+from assistant.language.en.parts import first_thing, stem, stems, things, things_after
 from assistant.language.en.wording import word_set
 from assistant.language.values import Thing
 
@@ -50,7 +50,7 @@ def is_listed(one: Thing, name: str) -> bool:
 
 
 def is_item(part: Thing, name: str) -> bool:
-    named = thing(name)
+    named = first_thing(name)
     return named is not None and named.head == part.head and part.more - {"old"} <= named.more
 
 

@@ -56,10 +56,10 @@ def is_named(name: str, text: str) -> bool:
     return stems(name) <= stems(text)
 
 
-def thing(text: str) -> Thing | None:
+def first_thing(text: str) -> Thing | None:
     """Return the thing that ``text`` begins with; None when it begins with none (a pronoun is none).
 
-    >>> thing("the lower coolant hose off the cover").words
+    >>> first_thing("the lower coolant hose off the cover").words
     'lower coolant hose'
     """
     found: list[str] = []
@@ -79,7 +79,7 @@ def thing(text: str) -> Thing | None:
 def things_after(pattern: re.Pattern[str], text: str) -> Iterator[Thing]:
     """Yield the thing behind every match of ``pattern`` in ``text``."""
     for match in pattern.finditer(text):
-        found = thing(text[match.end() :])
+        found = first_thing(text[match.end() :])
         if found is not None:
             yield found
 
@@ -92,7 +92,7 @@ _JOINED = re.compile(r"[^,.;:?!]*?(?:,|\band|,\s+and)\s+(?=(?:the|a|an|both|all)
 def things(text: str) -> Iterator[Thing]:
     """Yield the thing that ``text`` begins with, and those joined to it with "and" or a comma, and an article."""
     for _ in range(_MOST_JOINED):
-        found = thing(text)
+        found = first_thing(text)
         if found is None:
             return
         yield found
@@ -142,7 +142,7 @@ def removed(text: str) -> list[Thing]:
 def _meant(text: str, before: str) -> Iterator[Thing]:
     found = list(things(text))
     if not found and text.strip(" .,").partition(" ")[0] in _PRONOUNS:
-        named = [thing(before[place.end() :]) for place in re.finditer(r"\b(?:the|a|an|both|all)\s+", before)]
+        named = [first_thing(before[place.end() :]) for place in re.finditer(r"\b(?:the|a|an|both|all)\s+", before)]
         found = [one for one in named if one is not None][-1:]
     yield from found
 

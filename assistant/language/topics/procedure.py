@@ -140,7 +140,7 @@ class Machine(Protocol):
     def is_lock(self, name: str) -> bool:
         """Return whether a tool locks a machine, by its ``name``."""
 
-    def lock_in(self, text: str, but: Collection[str]) -> str:
+    def lock_named(self, text: str, but: Collection[str]) -> str:
         """Return the lock that a ``text`` speaks of; "" for none, or when its words stand in a name of ``but``."""
 
     def comes_out(self, text: str) -> bool:

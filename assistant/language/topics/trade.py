@@ -125,7 +125,7 @@ class Bolts(Protocol):
         at the bolt where the wrench shows another.
         """
 
-    def off(
+    def reading_off(
         self, bolt: int, value: Torque | Angle, tolerance: Decimal | None, *, below: bool, at_bolt: bool = False
     ) -> str:
         """Say that what was read off is ``below``, or else above, the limit, or the general ``tolerance`` [%]."""

@@ -21,7 +21,7 @@ from assistant.procedure.format.tree import BrokenNode, ListNode, MapNode, Node,
 if TYPE_CHECKING:
     from assistant.procedure.format.records import Given
 
-T = TypeVar("T")
+_T = TypeVar("_T")
 Plain = str | list[Any] | dict[str, Any]
 """What is written: texts, and lists and mappings of texts."""
 Form = dict[str, Any]
@@ -50,7 +50,7 @@ class Context:
         self.findings.add(place, rule, reason, advice)
 
 
-class Codec(ABC, Generic[T]):
+class Codec(ABC, Generic[_T]):
     """One form of value. ``name`` is its name in the schema; ``harmless`` is taken when there is no value to take."""
 
     name: str
@@ -61,11 +61,11 @@ class Codec(ABC, Generic[T]):
     """Whether it is read after its neighbours, because it may ask for them."""
 
     @abstractmethod
-    def read(self, node: Node, key: str, context: Context) -> T | None:
+    def read(self, node: Node, key: str, context: Context) -> _T | None:
         """Return the value of ``node``, which stands under ``key``; None after a complaint."""
 
     @abstractmethod
-    def write(self, value: T) -> Plain:
+    def write(self, value: _T) -> Plain:
         """Return ``value`` as it stands in a file."""
 
     @abstractmethod
@@ -109,21 +109,21 @@ def scalar(node: Node, key: str, context: Context) -> ScalarNode | None:
 
 
 @dataclass(frozen=True, slots=True)
-class Value(Codec[T]):
+class Value(Codec[_T]):
     """A value that is one text: ``parse`` reads it and ``written`` writes it.
 
     ``rule`` is the rule of a complaint, ``pattern`` its schema, and ``said`` what an author writes.
     """
 
     name: str
-    parse: Callable[[str], T | Fault]
-    written: Callable[[T], str]
+    parse: Callable[[str], _T | Fault]
+    written: Callable[[_T], str]
     pattern: Mapping[str, Any]
     said: str
     rule: ReadingRule = ReadingRule.UNIT
     harmless: Any = None
 
-    def read(self, node: Node, key: str, context: Context) -> T | None:
+    def read(self, node: Node, key: str, context: Context) -> _T | None:
         one = scalar(node, key, context)
         if one is None:
             return None
@@ -133,7 +133,7 @@ class Value(Codec[T]):
             return None
         return value
 
-    def write(self, value: T) -> Plain:
+    def write(self, value: _T) -> Plain:
         return self.written(value)
 
     def form(self, forms: dict[str, Form]) -> Form:  # noqa: ARG002
@@ -216,14 +216,14 @@ class Ident(Codec[str]):
 
 
 @dataclass(frozen=True, slots=True)
-class Choice(Codec[T]):
+class OneOf(Codec[_T]):
     """One of a few words; each stands for a value."""
 
     name: str
-    words: Mapping[str, T]
+    words: Mapping[str, _T]
     harmless: Any = None
 
-    def read(self, node: Node, key: str, context: Context) -> T | None:
+    def read(self, node: Node, key: str, context: Context) -> _T | None:
         one = scalar(node, key, context)
         if one is None or one.text in self.words:
             return None if one is None else self.words[one.text]
@@ -231,7 +231,7 @@ class Choice(Codec[T]):
         context.complain(one, ReadingRule.VALUE_TYPE, f"{quoted(one.text)} is not known for {key}", hint)
         return None
 
-    def write(self, value: T) -> Plain:
+    def write(self, value: _T) -> Plain:
         return next(word for word, one in self.words.items() if one == value)
 
     def form(self, forms: dict[str, Form]) -> Form:  # noqa: ARG002
@@ -242,19 +242,19 @@ class Choice(Codec[T]):
 
 
 @dataclass(frozen=True, slots=True)
-class ListOf(Codec[tuple[T, ...]]):
+class ListOf(Codec[tuple[_T, ...]]):
     """A list of values of one form, from ``least`` to ``most`` of them; ``name`` only where the schema names it."""
 
-    item: Codec[T]
+    item: Codec[_T]
     least: int = 0
     most: int = 0
     name: str = ""
-    order: Callable[[T], Any] | None = None
+    order: Callable[[_T], Any] | None = None
     """What the items are sorted by, where the order of the file does not matter."""
     harmless: Any = ()
     late: ClassVar[bool] = True
 
-    def read(self, node: Node, key: str, context: Context) -> tuple[T, ...] | None:
+    def read(self, node: Node, key: str, context: Context) -> tuple[_T, ...] | None:
         read = (self.item.read(one, f"an item of {key}", context) for one in self.nodes(node, key, context))
         made = [one for one in read if one is not None]
         return tuple(made if self.order is None else sorted(made, key=self.order))
@@ -279,7 +279,7 @@ class ListOf(Codec[tuple[T, ...]]):
             elif not isinstance(one, BrokenNode):
                 yield one
 
-    def write(self, value: tuple[T, ...]) -> Plain:
+    def write(self, value: tuple[_T, ...]) -> Plain:
         return [self.item.write(one) for one in value]
 
     def form(self, forms: dict[str, Form]) -> Form:

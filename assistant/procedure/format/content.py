@@ -7,20 +7,20 @@ from hashlib import sha256
 
 from assistant.procedure.model import Procedure
 
-LENGTH = 12
+HASH_DIGITS = 12
 """Hexadecimal digits that are written down. They are there for slips of the keyboard, not against forgery."""
 _APPROVAL = re.compile(rb"approval[ \t]*:")
 
 
 def content_hash(data: bytes) -> str:
-    """Return the hash of the file ``data`` without the mapping ``approval``, as :data:`LENGTH` hexadecimal digits.
+    """Return the hash of the file ``data`` without the mapping ``approval``, as :data:`HASH_DIGITS` hexadecimal digits.
 
     Empty lines, spaces at the ends of lines and the kind of line end do not count, so that it stays the same when an
     approval is written in or taken out. A file that has its approval between braces keeps it in the hash, and so is
     never approved.
     """
     lines = (line.rstrip() for line in without_approval(data).splitlines())
-    return sha256(b"\n".join(line for line in lines if line)).hexdigest()[:LENGTH]
+    return sha256(b"\n".join(line for line in lines if line)).hexdigest()[:HASH_DIGITS]
 
 
 def without_approval(data: bytes) -> bytes:

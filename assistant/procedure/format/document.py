@@ -7,17 +7,17 @@ from typing import Any
 
 import assistant.procedure.steps  # noqa: F401 - the kinds of step make themselves known
 from assistant.procedure.findings import Findings, ReadingRule
-from assistant.procedure.format.codecs import Choice, Context, ListOf
+from assistant.procedure.format.codecs import Context, ListOf, OneOf
 from assistant.procedure.format.draft import Draft
 from assistant.procedure.format.forms import ID, INTERVAL, TEXT, TEXTS, TIME, TOLD, choice
 from assistant.procedure.format.groups import GROUP
-from assistant.procedure.format.records import Given, Key, Record, makes, must
-from assistant.procedure.format.steps import Steps
+from assistant.procedure.format.records import Given, Key, KeyTable, makes, must
+from assistant.procedure.format.steps import StepList
 from assistant.procedure.format.things import APPROVAL, EQUIPMENT, HAZARDS, PERSON, SPARE, SUPPLY, TIMER, WAIVER
 from assistant.procedure.format.tree import MapNode, Node, write_tree
 from assistant.procedure.model import Chapter, HazardScheme, Procedure
 
-HEAD: Record[Any] = Record(
+HEAD: KeyTable[Any] = KeyTable(
     "procedure",
     (
         must("id", ID, "Short name of the procedure."),
@@ -26,7 +26,7 @@ HEAD: Record[Any] = Record(
         must("source", TEXT, "Where the steps and the values come from."),
         must("machine", TEXT, "What it is done on."),
         must("hazard_scheme", choice("scheme", HazardScheme), "ansi or s1000d: whose sense the signal words have."),
-        Key("values", Choice("values", {"invented": "invented"}, ""), "invented, when no maker gave them: this is said "
+        Key("values", OneOf("values", {"invented": "invented"}, ""), "invented, when no maker gave them: this is said "
             "aloud, and stands on the page and in the record."),
         Key("book_time", TIME, "How long the whole job takes, such as 2 h 30 min.", was="hours"),
         Key("due", INTERVAL, "When the work is due again, whichever comes first: such as 60000 km, 48 months; or 500 h."
@@ -34,7 +34,7 @@ HEAD: Record[Any] = Record(
     ),
     Given.values,
 )  # fmt: skip
-PRELIMINARY: Record[Any] = Record(
+PRELIMINARY: KeyTable[Any] = KeyTable(
     "preliminary",
     (
         must("conditions", TEXTS, "What must be so before the work starts: a list of texts."),
@@ -46,11 +46,11 @@ PRELIMINARY: Record[Any] = Record(
     ),
     Given.values,
 )
-CHAPTER = Record(
+CHAPTER = KeyTable(
     "chapter",
     (
         must("chapter", TOLD, "Name of this run of steps.", "name", was="part"),
-        must("steps", Steps(), "Its steps in order."),
+        must("steps", StepList(), "Its steps in order."),
     ),
     makes(Chapter),
     example="chapter: Strip, steps: [...]",
@@ -67,7 +67,7 @@ def _parts(procedure: Procedure) -> Mapping[str, Any]:
     return {"procedure": procedure, "preliminary": procedure}
 
 
-FILE = Record(
+FILE = KeyTable(
     "file",
     (
         must("procedure", HEAD, "What the procedure is and where it comes from."),
@@ -75,7 +75,7 @@ FILE = Record(
         Key("groups", ListOf(GROUP), "The fasteners, by size and place."),
         Key("timers", ListOf(TIMER), "Times that must not run out, and times that must."),
         must("chapters", ListOf(CHAPTER, least=1), "The steps, in named runs.", was="parts"),
-        must("closing", Steps(prefix="closing", alone=True), "The steps that close the job: checks after the work."),
+        must("closing", StepList(prefix="closing", alone=True), "The steps that close the job: checks after the work."),
         Key("waivers", ListOf(WAIVER), "Warnings of the checker that the author answers for."),
         Key("approval", APPROVAL, "Who approved the procedure, and when."),
     ),

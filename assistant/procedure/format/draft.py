@@ -10,12 +10,12 @@ from assistant.language.chosen import WRITTEN
 from assistant.language.port import WrittenLanguage
 from assistant.procedure.findings import Level, Place
 from assistant.procedure.format.places import Places
-from assistant.procedure.format.steps import FORMAT
+from assistant.procedure.format.steps import STEP_FORMAT
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import Group, Procedure, Step
 
-T = TypeVar("T")
-S = TypeVar("S", bound=Step)
+_T = TypeVar("_T")
+_S = TypeVar("_S", bound=Step)
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,11 +26,11 @@ class Draft:
     places: Places
     _made: dict[Any, Any] = field(default_factory=dict, compare=False, repr=False)
 
-    def once(self, make: Callable[[Draft], T]) -> T:
+    def once(self, make: Callable[[Draft], _T]) -> _T:
         """Return what ``make`` makes of this draft; it is made once, however many rules ask for it."""
         if make not in self._made:
             self._made[make] = make(self)
-        made: T = self._made[make]
+        made: _T = self._made[make]
         return made
 
     @property
@@ -45,7 +45,7 @@ class Draft:
 
     def step_place(self, step: Step) -> Place:
         """Return the place of the text of ``step``, behind the key that makes it."""
-        part = KINDS.find(step, FORMAT)
+        part = KINDS.find(step, STEP_FORMAT)
         return (self.places.under(step, part.kind) if part is not None else None) or self.places.of(step)
 
     def every_step(self) -> tuple[Step, ...]:
@@ -60,7 +60,7 @@ class Draft:
         """Return the groups that were read soundly, by their id."""
         return {group.id: group for group in self.procedure.groups if self.places.sound(group)}
 
-    def steps_of(self, kind: type[S]) -> list[S]:
+    def steps_of(self, kind: type[_S]) -> list[_S]:
         """Return the steps of one kind, in the order of the work."""
         return [step for step in self.every_step() if isinstance(step, kind)]
 

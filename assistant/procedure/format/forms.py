@@ -20,9 +20,10 @@ from assistant.fastening.units import (
     parse_torque,
     plain,
 )
+from assistant.fastening.wrench import STRAIGHT
 from assistant.faults import Fault
 from assistant.procedure.findings import ReadingRule
-from assistant.procedure.format.codecs import Choice, Codec, Context, Form, Ident, ListOf, Plain, Text, Value, scalar
+from assistant.procedure.format.codecs import Codec, Context, Form, Ident, ListOf, OneOf, Plain, Text, Value, scalar
 from assistant.procedure.format.tree import ListNode, Node, ScalarNode
 from assistant.procedure.format.values import (
     MOST_BOLT_NUMBER,
@@ -52,9 +53,9 @@ def matching(pattern: str, *examples: str) -> Form:
     return {"type": "string", "pattern": rf"^\s*(?:{pattern})\s*$", "examples": list(examples)}
 
 
-def choice(name: str, words: type[E]) -> Choice[E]:
+def choice(name: str, words: type[E]) -> OneOf[E]:
     """Return the codec of an enumeration of words; its first one is the harmless one."""
-    return Choice(name, {word.value: word for word in words}, next(iter(words)))
+    return OneOf(name, {word.value: word for word in words}, next(iter(words)))
 
 
 def number(name: str, low: str, high: str, harmless: Decimal | None = None, **limits: float) -> Value[Decimal]:
@@ -143,7 +144,6 @@ INTERVAL = Value(
     "interval, such as 60000 km, 48 months",
 )  # fmt: skip
 
-STRAIGHT = Angle(Decimal(0), AngleUnit.DEGREE)
 _HALF_TURN = Angle(Decimal(180), AngleUnit.DEGREE)
 
 
@@ -187,7 +187,7 @@ def written_bolts(bolts: Iterable[int]) -> str | list[str]:
 
 
 @dataclass(frozen=True, slots=True)
-class Bolts(Codec[tuple[int, ...] | str]):
+class BoltList(Codec[tuple[int, ...] | str]):
     """Bolt numbers in their order, or one of a few ``words`` that stand for some of them."""
 
     name: str
@@ -222,9 +222,9 @@ class Bolts(Codec[tuple[int, ...] | str]):
         return f"bolts, such as 1-6 or [1, 5, 3]{words}"
 
 
-BOLTS = Bolts("bolts")
-RUN_BOLTS = Bolts("run-bolts", ("all", "order", "reverse"))
-ORDER = Bolts("order", ("draft",))
+BOLTS = BoltList("bolts")
+RUN_BOLTS = BoltList("run-bolts", ("all", "order", "reverse"))
+ORDER = BoltList("order", ("draft",))
 ROWS = ListOf(BOLTS, least=1, name="rows")
 
 

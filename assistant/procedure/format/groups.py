@@ -24,10 +24,10 @@ from assistant.procedure.format.forms import (
     YES_NO,
     refers,
 )
-from assistant.procedure.format.records import Alternatives, Given, Key, Record, makes, must
+from assistant.procedure.format.records import Alternatives, Given, Key, KeyTable, makes, must
 from assistant.procedure.model import Group, HiddenBolt, Layout, LayoutKind, Spot
 
-HIDDEN = Record(
+HIDDEN = KeyTable(
     "hidden bolt",
     (
         must("bolt", BOLT, "Its number on the bolt map."),
@@ -36,7 +36,7 @@ HIDDEN = Record(
     makes(HiddenBolt),
     example="bolt: 6, where: behind the pump",
 )
-SPOT = Record(
+SPOT = KeyTable(
     "spot",
     (
         must("bolt", BOLT, "Its number on the bolt map."),
@@ -67,7 +67,7 @@ def _layout(given: Given) -> Layout:
     return makes(Layout)(given)
 
 
-LAYOUT = Record(
+LAYOUT = KeyTable(
     "layout",
     (
         Key("circle", BOLTS, "The bolts on a circle, clockwise."),
@@ -116,7 +116,7 @@ def _parts(group: Group) -> Mapping[str, Any]:
     return {"order": "draft" if group.order_drafted else group.order}
 
 
-GROUP = Record(
+GROUP = KeyTable(
     "group",
     (
         must("id", ID, "Name by which steps refer to it."),

@@ -29,7 +29,7 @@ def tool_tables() -> dict[str, tuple[Key, ...]]:
     return {name: one.keys for name, one in records(TOOLS).items()}
 
 
-def table(keys: tuple[Key, ...]) -> str:
+def key_rows(keys: tuple[Key, ...]) -> str:
     """Return the table of some keys, as it stands on a page."""
     rows = (f"| `{key.name}` | {'yes' if key.required else ''} | {key.codec.docs()} | {key.means} |\n" for key in keys)
     return "| key | must | written as | means |\n|---|---|---|---|\n" + "".join(rows)
@@ -42,7 +42,7 @@ def with_tables(page: str, tables: Mapping[str, tuple[Key, ...]]) -> str:
         LookupError: a mapping has no heading with a table under it.
     """
     for name, keys in tables.items():
-        made = table(keys)
+        made = key_rows(keys)
         place = re.compile(rf"(^### {re.escape(name)}\n(?:(?!#).*\n)*?){_TABLE}", re.MULTILINE)
         page, count = place.subn(lambda found, made=made: found[1] + made, page, count=1)  # type: ignore[misc]
         if not count:

@@ -15,7 +15,7 @@ from assistant.procedure.findings import Place, ReadingRule
 from assistant.procedure.format.codecs import Codec, Context, Form, Plain
 from assistant.procedure.format.tree import MapNode, Node
 
-T = TypeVar("T")
+_T = TypeVar("_T")
 _SAME = object()
 
 
@@ -64,7 +64,7 @@ class Alternatives:
 class Given:
     """The values of one mapping that is being read, by their keys; each is read when it is first asked for."""
 
-    def __init__(self, record: Record[Any], node: MapNode, context: Context) -> None:
+    def __init__(self, record: KeyTable[Any], node: MapNode, context: Context) -> None:
         self.record = record
         self.node = node
         self.context = context
@@ -89,11 +89,11 @@ class Given:
             self._read[name] = key.harmless if value is None else value
         return self._read[name]
 
-    def once(self, make: Callable[[Given], T]) -> T:
+    def once(self, make: Callable[[Given], _T]) -> _T:
         """Return what ``make`` makes of this mapping; it is made once, however many ask for it."""
         if make not in self._made:
             self._made[make] = make(self)
-        made: T = self._made[make]
+        made: _T = self._made[make]
         return made
 
     def at(self, key: str) -> Place:
@@ -161,7 +161,7 @@ def _least(key: Key) -> int:
 
 
 @dataclass(frozen=True, slots=True)
-class Record(Codec[T]):
+class KeyTable(Codec[_T]):
     """A mapping: its ``keys`` in the order in which they are written, and how a thing is made of their values.
 
     ``make`` makes the thing; ``parts`` returns, by key, what is written and is not simply the attribute that holds it.
@@ -170,19 +170,19 @@ class Record(Codec[T]):
 
     name: str
     keys: tuple[Key, ...]
-    make: Callable[[Given], T | None]
-    parts: Callable[[T], Mapping[str, Any]] | None = None
+    make: Callable[[Given], _T | None]
+    parts: Callable[[_T], Mapping[str, Any]] | None = None
     alternatives: Alternatives | None = None
     example: str = ""
     elsewhere: Callable[[str], str] | None = None
     harmless: Any = None
     late: ClassVar[bool] = True
 
-    def nothing(self) -> T | None:
+    def nothing(self) -> _T | None:
         """Return what is made of a mapping in which nothing stands; nobody is told."""
         return self.make(Given(self, MapNode(1, 1), Context.silent()))
 
-    def read(self, node: Node, key: str, context: Context) -> T | None:
+    def read(self, node: Node, key: str, context: Context) -> _T | None:
         if not isinstance(node, MapNode):
             hint = "write its keys on the lines below, indented by two spaces"
             context.complain(node, ReadingRule.VALUE_TYPE, f"{key} is a mapping", hint)
@@ -199,7 +199,7 @@ class Record(Codec[T]):
             context.places.add(made, node, sound=context.findings.count == before)
         return made
 
-    def write(self, value: T) -> Plain:
+    def write(self, value: _T) -> Plain:
         parts = self.parts(value) if self.parts is not None else {}
         made: dict[str, Any] = {}
         always = self.alternatives.kinds if self.alternatives is not None and self.alternatives.holds else ()
@@ -232,11 +232,11 @@ def must(name: str, codec: Codec[Any], means: str, attribute: str = "", was: str
     return Key(name, codec, means, attribute, required=True, was=was)
 
 
-def makes(kind: Callable[..., T]) -> Callable[[Given], T]:
+def makes(kind: Callable[..., _T]) -> Callable[[Given], _T]:
     """Return how a thing of the class ``kind`` is made: from the values of its keys, and its line where it has one."""
     lined = "line" in {one.name for one in dataclasses.fields(kind)}  # type: ignore[arg-type]
 
-    def make(given: Given) -> T:
+    def make(given: Given) -> _T:
         return kind(**given.values(), **({"line": given.line} if lined else {}))
 
     return make
@@ -252,13 +252,13 @@ def chosen(other: Alternatives) -> Callable[[Any], Mapping[str, Any]]:
     return parts
 
 
-def records(codec: Codec[Any]) -> dict[str, Record[Any]]:
+def records(codec: Codec[Any]) -> dict[str, KeyTable[Any]]:
     """Return every mapping that ``codec`` is made of, itself too, by name."""
-    found: dict[str, Record[Any]] = {}
+    found: dict[str, KeyTable[Any]] = {}
     waiting = [codec]
     while waiting:
         one = waiting.pop(0)
-        if isinstance(one, Record):
+        if isinstance(one, KeyTable):
             if one.name in found:
                 continue
             found[one.name] = one

@@ -11,7 +11,7 @@ from typing import Any
 
 from assistant.procedure.format.codecs import Form
 from assistant.procedure.format.document import FILE
-from assistant.procedure.format.records import Record
+from assistant.procedure.format.records import KeyTable
 from assistant.procedure.format.tool_file import TOOLS
 from assistant.procedure.rules.table import said_rules
 
@@ -36,7 +36,7 @@ def schema_text(schema: dict[str, Any]) -> str:
     return json.dumps(schema, ensure_ascii=False, indent=2) + "\n"
 
 
-def _schema(whole: Record[Any], title: str, description: str) -> dict[str, Any]:
+def _schema(whole: KeyTable[Any], title: str, description: str) -> dict[str, Any]:
     forms: dict[str, Form] = {}
     name = whole.schema(forms)["$ref"].rpartition("/")[2]
     return {

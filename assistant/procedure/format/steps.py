@@ -9,13 +9,13 @@ from typing import Any, TypeVar
 from assistant.procedure.findings import ReadingRule
 from assistant.procedure.format.codecs import Codec, Context, Form, ListOf, Plain
 from assistant.procedure.format.forms import COMMAND, ID, MINUTES, TEXT, TOLD, YES_NO, refers, refers_each
-from assistant.procedure.format.records import Alternatives, Given, Key, Record, article, must
+from assistant.procedure.format.records import Alternatives, Given, Key, KeyTable, article, must
 from assistant.procedure.format.things import HAZARDS
 from assistant.procedure.format.tree import MapNode, Node
 from assistant.procedure.kinds import KINDS, Room
 from assistant.procedure.model import Step
 
-S = TypeVar("S", bound=Step)
+_S = TypeVar("_S", bound=Step)
 MOST_STEPS = 500
 
 STEP_KEYS = (
@@ -51,21 +51,21 @@ class StepFormat:
 
     kind: str
     own: tuple[Key, ...]
-    record: Record[Any]
+    record: KeyTable[Any]
     spread: Callable[[dict[str, Any]], None] | None = None
 
 
-FORMAT: Room[StepFormat] = Room("format")
+STEP_FORMAT: Room[StepFormat] = Room("format")
 """How kinds of step stand in a file. The parts lie beside the classes, in :mod:`assistant.procedure.steps`."""
 
 
 def step_format(
-    kind: type[S],
+    kind: type[_S],
     name: str,
     means: str,
     *keys: Key,
     check: Callable[[Given], None] | None = None,
-    parts: Callable[[S], Mapping[str, Any]] | None = None,
+    parts: Callable[[_S], Mapping[str, Any]] | None = None,
     alternatives: Alternatives | None = None,
     spread: Callable[[dict[str, Any]], None] | None = None,
 ) -> StepFormat:
@@ -75,7 +75,7 @@ def step_format(
     has. ``check`` complains about values that do not go together.
     """
 
-    def make(given: Given) -> S:
+    def make(given: Given) -> _S:
         if check is not None:
             check(given)
         values = given.values()
@@ -83,24 +83,24 @@ def step_format(
         return kind(**values, line=given.line)
 
     own = (must(name, COMMAND, means, "text"), *keys)
-    record = Record(f"{name} step", (*own, *STEP_KEYS), make, parts, alternatives, elsewhere=_elsewhere)
-    return KINDS.add(kind, FORMAT, StepFormat(name, own, record, spread))
+    record = KeyTable(f"{name} step", (*own, *STEP_KEYS), make, parts, alternatives, elsewhere=_elsewhere)
+    return KINDS.add(kind, STEP_FORMAT, StepFormat(name, own, record, spread))
 
 
 def formats() -> dict[str, StepFormat]:
     """Return every kind of step by the key that makes it."""
-    return {one.kind: one for one in KINDS.parts(FORMAT).values()}
+    return {one.kind: one for one in KINDS.parts(STEP_FORMAT).values()}
 
 
 def write_step(step: Step) -> dict[str, Any]:
     """Return the keys and values of ``step`` as they stand in a file: texts, lists and mappings."""
-    made: dict[str, Any] = KINDS.part(step, FORMAT).record.write(step)  # type: ignore[assignment]
+    made: dict[str, Any] = KINDS.part(step, STEP_FORMAT).record.write(step)  # type: ignore[assignment]
     return made
 
 
 def spread_step(step: Step) -> dict[str, Any]:
     """Return the same with every value where it belongs, for a comparison."""
-    made, part = write_step(step), KINDS.part(step, FORMAT)
+    made, part = write_step(step), KINDS.part(step, STEP_FORMAT)
     if part.spread is not None:
         part.spread(made)
     return made
@@ -156,7 +156,7 @@ class OneStep(Codec[Step]):
 
 
 @dataclass(frozen=True, slots=True)
-class Steps(ListOf[Step]):
+class StepList(ListOf[Step]):
     """A list of steps; those without an id get ``prefix`` and their number: in the file, or in the list (``alone``)."""
 
     item: Codec[Step] = OneStep()

@@ -6,10 +6,10 @@ from assistant.faults import Fault
 from assistant.procedure.findings import ReadingRule
 from assistant.procedure.format.codecs import Ident, ListOf
 from assistant.procedure.format.forms import COMMAND, DATE, ID, QUANTITY, TEXT, TIME, TOLD, YES_NO, whole
-from assistant.procedure.format.records import Alternatives, Key, Record, chosen, makes, must
+from assistant.procedure.format.records import Alternatives, Key, KeyTable, chosen, makes, must
 from assistant.procedure.model import Approval, Hazard, Item, Person, SignalWord, Timer, TimerKind, Waiver
 
-PERSON = Record(
+PERSON = KeyTable(
     "person",
     (
         must("kind", TEXT, "What they are, for example mechanic."),
@@ -27,14 +27,14 @@ _ITEM = (
     Key("note", TEXT, "What else must be known of it."),
 )
 _NAMED = "id: ..., name: ..."
-EQUIPMENT = Record("support equipment", _ITEM, makes(Item), example=_NAMED)
-SUPPLY = Record(
+EQUIPMENT = KeyTable("support equipment", _ITEM, makes(Item), example=_NAMED)
+SUPPLY = KeyTable(
     "supply",
     (*_ITEM, Key("specification", TEXT, "The grade or the standard that it must meet.")),
     makes(Item),
     example=_NAMED,
 )
-SPARE = Record(
+SPARE = KeyTable(
     "spare",
     (*_ITEM, Key("single_use", YES_NO, "yes when it must never be fitted again once it was removed.")),
     makes(Item),
@@ -48,7 +48,7 @@ _SIGNALS = Alternatives(
     "hazard",
     ReadingRule.SIGNAL_WORD,
 )
-HAZARD = Record(
+HAZARD = KeyTable(
     "hazard",
     (
         *(Key(word.value, TOLD, "Signal word and the hazard.", "hazard") for word in SignalWord),
@@ -70,7 +70,7 @@ _TIMERS = Alternatives(
     Fault("A timer has exactly one of open:, cure: and cool:, with its length", "write for example open: 10 min"),
     "seconds",
 )
-TIMER = Record(
+TIMER = KeyTable(
     "timer",
     (
         must("id", ID, "Name by which steps refer to it."),
@@ -85,7 +85,7 @@ TIMER = Record(
     "id: sealant, name: sealant time, open: 10 min",
 )
 
-WAIVER = Record(
+WAIVER = KeyTable(
     "waiver",
     (
         must("rule", Ident(name="rule"), "Id of the rule."),
@@ -96,7 +96,7 @@ WAIVER = Record(
     makes(Waiver),
     example="rule: ..., reason: ...",
 )  # fmt: skip
-APPROVAL = Record(
+APPROVAL = KeyTable(
     "approval",
     (
         must("by", TEXT, "Who approved it."),

@@ -21,7 +21,7 @@ from assistant.faults import Fault, quoted
 from assistant.procedure.findings import Finding, Findings, ReadingRule
 from assistant.procedure.format.codecs import Context, ListOf, Text, Value
 from assistant.procedure.format.forms import ANGLE, DATE, DIRECTION, LENGTH, TORQUE, Raw, number, whole
-from assistant.procedure.format.records import Given, Key, Record, must
+from assistant.procedure.format.records import Given, Key, KeyTable, must
 from assistant.procedure.format.source import decode, read_bytes
 from assistant.procedure.format.tree import MapNode, Node, ScalarNode, read_tree
 
@@ -105,7 +105,7 @@ def _wrench_parts(wrench: TorqueWrench) -> Mapping[str, Any]:
     return {"calibrated": wrench.calibrated.isoformat() if wrench.calibrated else ""}
 
 
-WRENCH = Record(
+WRENCH = KeyTable(
     "wrench",
     (
         *_NAMED,
@@ -138,7 +138,7 @@ def _multiplier(given: Given) -> TorqueMultiplier:
     return TorqueMultiplier(**given.values())
 
 
-MULTIPLIER = Record(
+MULTIPLIER = KeyTable(
     "multiplier",
     (
         *_NAMED,
@@ -164,7 +164,7 @@ def _simple(kind: Any) -> Any:
     return make
 
 
-ADAPTER: Record[Adapter] = Record(
+ADAPTER: KeyTable[Adapter] = KeyTable(
     "adapter",
     (
         *_NAMED,
@@ -174,19 +174,19 @@ ADAPTER: Record[Adapter] = Record(
     _simple(Adapter),
     example="id: ..., name: ..., length: 35 mm",
 )
-GAUGE: Record[AngleGauge] = Record(
+GAUGE: KeyTable[AngleGauge] = KeyTable(
     "angle gauge",
     (*_NAMED, must("graduation", ANGLE, "The step of its scale, such as 2°.")),
     _simple(AngleGauge),
     example="id: ..., name: ..., graduation: 2°",
 )
-SOCKET: Record[Socket] = Record(
+SOCKET: KeyTable[Socket] = KeyTable(
     "socket",
     (*_NAMED, Key("size", _NAME, "As it is called, if it helps: 13 mm, T50.")),
     _simple(Socket),
     example="id: ..., name: ...",
 )
-TOOLS = Record(
+TOOLS = KeyTable(
     "tool file",
     (
         Key("wrenches", ListOf(WRENCH, most=MOST_TOOLS), "Torque wrenches."),

@@ -87,7 +87,7 @@ def _unmarked(step: Step, tool: str, bolted: Sequence[str], machine: Machine) ->
     """
     if step.lock or step.unlock or step.against or not step.traits.handles:
         return None
-    found, out = machine.lock_in(step.text, bolted), machine.comes_out(step.text)
+    found, out = machine.lock_named(step.text, bolted), machine.comes_out(step.text)
     if found and (out or machine.goes_in(step.text)):
         key, does = ("unlock", "takes it out") if out else ("lock", "puts it in")
         return Fault(f'"{found}" sounds like a lock', f"write {key}: with the id of its tool if this step {does}")

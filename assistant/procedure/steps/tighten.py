@@ -28,7 +28,7 @@ from assistant.procedure.format.forms import (
     refers,
     whole,
 )
-from assistant.procedure.format.records import Given, Key, Record, must
+from assistant.procedure.format.records import Given, Key, KeyTable, must
 from assistant.procedure.format.steps import step_format
 from assistant.procedure.model import Step, Traits
 
@@ -124,7 +124,7 @@ def _adapter(given: Given) -> Reach | None:
     return None if length is None else Reach(length, given["angle"], given["name"])
 
 
-ADAPTER = Record(
+ADAPTER_NEEDED = KeyTable(
     "adapter",
     (
         must("length", LENGTH, "From the centre of the drive to the centre of the bolt, such as 50 mm."),
@@ -136,7 +136,7 @@ ADAPTER = Record(
 )  # fmt: skip
 _ACCESS = (
     Key("drag", TORQUE, "Torque that a self-locking thread takes to turn; it comes on top of the target."),
-    Key("adapter", ADAPTER, "The crowfoot or lever extension that the place asks for."),
+    Key("adapter", ADAPTER_NEEDED, "The crowfoot or lever extension that the place asks for."),
     Key("swing", ANGLE, "How far the handle can move, as an angle; a further angle is split into strokes of at most "
         "this."),
 )  # fmt: skip
@@ -215,7 +215,7 @@ def _run_parts(run: Run) -> Mapping[str, Any]:
     }
 
 
-RUN = Record(
+RUN = KeyTable(
     "run",
     (
         must("group", refers("group"), "Id of the group."),
@@ -250,7 +250,7 @@ def _stage_parts(stage: Stage) -> Mapping[str, Any]:
     }
 
 
-STAGE = Record(
+STAGE = KeyTable(
     "stage",
     (
         Key("torque", TORQUE, "Target of the runs that have none of their own."),

@@ -30,13 +30,13 @@ from assistant.report.record.model import (
     StepLine,
     Trust,
 )
-from assistant.report.record.open import open_items
+from assistant.report.record.open import open_things
 from assistant.report.record.prepare import acknowledged_hazards, preparation_rows
 from assistant.report.record.printing import Names, describe
 from assistant.report.record.things import supplies, timers, tools
 from assistant.report.record.times import gaps_of, seconds_by_step, worked_seconds
 from assistant.report.record.values import place_named, step_of
-from assistant.report.record.words import deviation_words, far_words, heard_words, skipped_words
+from assistant.report.record.words import deviation_words, far_words, heard_in_words, skipped_words
 from assistant.session.places import StepPlace, places_of
 
 
@@ -61,7 +61,7 @@ def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> Job
                 for entry in entries
                 if isinstance(entry.fact, Unreadable)
             ),
-            *open_items(
+            *open_things(
                 names, entries, preparation=preparation, steps=steps, bolts=bolts, groups=groups,
                 stopwatches=stopwatches,
             ),
@@ -126,7 +126,7 @@ def hows(entries: Sequence[Entry], names: Names) -> dict[int, How]:
 def _how(fact: Fact, names: Names) -> How:
     if not isinstance(fact, Utterance):
         return How("clock" if isinstance(fact, TimeCame) else "")
-    heard = heard_words(fact, names) if isinstance(fact, Understood) else getattr(fact, "text", "")
+    heard = heard_in_words(fact, names) if isinstance(fact, Understood) else getattr(fact, "text", "")
     return How(fact.source.value, heard, str(fact.confidence) if fact.source is Source.VOICE else "")
 
 

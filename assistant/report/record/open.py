@@ -19,7 +19,7 @@ CLOSED_OPEN = "closed with open items"
 """Stands for the reason for which a job was closed with all of them."""
 
 
-def open_items(
+def open_things(
     names: Names,
     entries: Sequence[Entry],
     *,

@@ -28,10 +28,10 @@ def _resumed(fact: inputs.Resumed, _: Names) -> str:
 
 @prints(inputs.Understood)
 def _understood(fact: inputs.Understood, names: Names) -> str:
-    return f"heard: {heard_words(fact, names)}"
+    return f"heard: {heard_in_words(fact, names)}"
 
 
-def heard_words(fact: inputs.Understood, names: Names) -> str:
+def heard_in_words(fact: inputs.Understood, names: Names) -> str:
     """Return what was understood, as it is said, with its number, or the words that were dictated."""
     number = "" if fact.number is None else names.language.numbers.heard_words(fact.number)
     return " ".join(filter(None, (names.said(fact.intent), number, fact.words)))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from assistant.fastening.multiplier import handle_angle
 from assistant.fastening.programme import Way
-from assistant.fastening.turning import strokes
+from assistant.fastening.turning import stroke_angles
 from assistant.fastening.units import Angle
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.chunks import Chunk
@@ -46,7 +46,7 @@ def stroke_words(t: Telling, chunk: Chunk) -> list[str]:
         if not isinstance(handle, Angle):
             return []
         target = handle
-    found = strokes(target, chunk.of.swing)
+    found = stroke_angles(target, chunk.of.swing)
     return [t.language.bolts.strokes(found) if isinstance(found, tuple) else t.language.bolts.too_many_strokes()]
 
 

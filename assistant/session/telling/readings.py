@@ -32,7 +32,7 @@ def off_words(t: Telling) -> list[str]:
     edge = limits.limits_of(t, chunk)[0 if below else 1]
     tolerance = None if own is not None else limits.tolerance_of(t, chunk)
     say = t.language.bolts
-    said = [say.off(bolts[0], value_of(off.reading), tolerance, below=below, at_bolt=is_apart(t, chunk))]
+    said = [say.reading_off(bolts[0], value_of(off.reading), tolerance, below=below, at_bolt=is_apart(t, chunk))]
     if edge is not None:
         said.append(say.edge(said_limit(t, edge, up=below), below=below))
     return [*said, t.text(Sentence.DECIDE)]

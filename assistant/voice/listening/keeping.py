@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 
-from assistant.events import Grammar, Heard, Limits
+from assistant.events import Grammar, Heard, Thresholds
 from assistant.files import private_file
 from assistant.voice.adapters.wav import WavLoudspeaker
 from assistant.voice.ports import Recogniser, Samples, VoiceFault
@@ -24,7 +24,7 @@ class KeepingRecogniser:
         self._blocks: list[Samples] = []
 
     @property
-    def limits(self) -> Limits:
+    def limits(self) -> Thresholds:
         """The inner recogniser's limits."""
         return self._inner.limits
 

@@ -12,7 +12,7 @@ import re
 from collections.abc import Mapping
 from pathlib import Path
 
-from assistant.events import Limits
+from assistant.events import Thresholds
 from assistant.files import FileFault, read_file
 from assistant.shipped import shipped
 from assistant.voice.ports import VoiceFault
@@ -23,7 +23,7 @@ CHECKSUMS = "SHA256SUMS"
 """A model directory may hold this file, as sha256sum writes it; then each file named in it is checked."""
 LIMITS_FILE = "conf/limits.json"
 """A model may say its own limits: ``{"harmless": 0.6, "moving": 0.75, "critical": 0.9}``."""
-USUAL_LIMITS = Limits(harmless=0.6, moving=0.75, critical=0.9)
+USUAL_LIMITS = Thresholds(harmless=0.6, moving=0.75, critical=0.9)
 """For a model that says none: chosen on the own model's held-out voices (the curve is in ``models/README.md``)."""
 NEAR_WORDS = "conf/near-words.txt"
 """A model may list words that sound like a phrase and are none, one a line; then they can be told from it."""
@@ -98,7 +98,7 @@ def _check_sums(folder: Path) -> None:
                 raise VoiceFault(f"{path} is damaged or cut short: copy the speech model again.")
 
 
-def read_limits(folder: Path) -> Limits:
+def read_limits(folder: Path) -> Thresholds:
     """Return the limits of confidence of the model in ``folder``: its own, or the usual ones where it has none.
 
     Raises:
@@ -109,7 +109,7 @@ def read_limits(folder: Path) -> Limits:
         return USUAL_LIMITS
     try:
         told = json.loads(_text(path))
-        limits = Limits(*(float(told[name]) for name in ("harmless", "moving", "critical")))
+        limits = Thresholds(*(float(told[name]) for name in ("harmless", "moving", "critical")))
     except (ValueError, KeyError, TypeError, OverflowError, RecursionError) as error:
         raise VoiceFault(_bad_limits(path)) from error
     if not 0.0 < limits.harmless <= limits.moving <= limits.critical < 1.0:

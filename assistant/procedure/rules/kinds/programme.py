@@ -9,7 +9,7 @@ from itertools import groupby
 
 from assistant.fastening.programme import Programme, Way
 from assistant.fastening.programme_check import StageFault, programme_faults
-from assistant.fastening.turning import strokes
+from assistant.fastening.turning import stroke_angles
 from assistant.fastening.units import Angle, Torque
 from assistant.faults import Fault
 from assistant.procedure.findings import Level
@@ -40,7 +40,11 @@ def stage_purpose(draft: Draft) -> Iterator[Complaint]:
                 yield Complaint(at, "Drag of the thread goes with a torque", "take drag: out of this stage")
             if run.swing is not None and not by_angle:
                 yield Complaint(at, "A swing splits a further angle into strokes", "take swing: out of this stage")
-            parts = strokes(run.target, run.swing) if run.swing is not None and isinstance(run.target, Angle) else None
+            parts = (
+                stroke_angles(run.target, run.swing)
+                if run.swing is not None and isinstance(run.target, Angle)
+                else None
+            )
             if isinstance(parts, Fault):
                 yield Complaint(at, parts.reason, parts.advice)
         again, at = stage.repeat_from, draft.places.of(stage, "repeat_from")
