@@ -42,7 +42,10 @@ class AudioKept(BayFact, frozen=True, kw_only=True):
 
 
 class SoundLost(BayFact, frozen=True, kw_only=True):
-    """Sound of the microphone was lost: pieces of 20 ms, and why."""
+    """Sound did not reach the recogniser: pieces of 20 ms, all so far, and why.
+
+    ``why``: busy (the computer has more to do than it can), stalled (the hearing stood still) or unknown.
+    """
 
     KIND = "sound_lost"
     pieces: int
@@ -50,7 +53,10 @@ class SoundLost(BayFact, frozen=True, kw_only=True):
 
 
 class PartFailed(BayFact, frozen=True, kw_only=True):
-    """A part of the program broke: which, on what error, at which line, and what followed."""
+    """A part of the program broke or gave no sign of life: the class of the exception (or Stalled), and the place.
+
+    ``then``: built_again, other_way (another voice) or ended (left off after the third failure in a minute).
+    """
 
     KIND = "part_failed"
     part: str

@@ -7,6 +7,7 @@
 from __future__ import annotations
 
 import json
+import re
 import sys
 from collections.abc import Iterator
 from enum import Enum
@@ -20,36 +21,86 @@ from assistant.facts.base import Fact
 from assistant.facts.store import kinds, personal_fields
 
 BEGIN, END = "<!-- The facts: made from their classes, see assistant/facts/page.py -->", "<!-- The end of the facts -->"
+_MANY = 4
+"""A union of more classes of values than these is that of the questions; their tags begin with Ask."""
 
 
 def facts_schema() -> dict[str, Any]:
-    """Return the JSON Schema (draft 2020-12) of one line of an exported job: kind, version and fields of a fact."""
+    """Return the JSON Schema (draft 2020-12) of an exported job, as ``assistant show --json`` prints it.
+
+    The fields of an entry are checked when it has the present version of its kind; older ones are not described.
+    """
     classes = kinds()
     found, defined = msgspec.json.schema_components(tuple(classes.values()), ref_template="#/$defs/{name}")
+    shapes = {name: _strict(one) for name, one in sorted(defined.items())}
+    for kind, cls in classes.items():
+        for name in personal_fields(kind):
+            shapes[cls.__name__]["properties"][name]["$comment"] = "Tells of a person: it can be removed."
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "title": "One entry of the journal",
-        "oneOf": [
-            {
-                "type": "object",
-                "description": cls.__doc__,
-                "properties": {"kind": {"const": kind}, "version": {"const": cls.VERSION}, "fields": reference},
-                "required": ["kind", "version", "fields"],
-            }
-            for (kind, cls), reference in zip(classes.items(), found, strict=True)
-        ],
-        "$defs": {name: _plain(one) for name, one in sorted(defined.items())},
+        "title": "A job of the journal",
+        "description": "What assistant show JOB --json prints; docs/journal.md tells more.",
+        **_object({"entries": {"type": "array", "items": _ENTRY}, "good": _YES_OR_NO, "sentence": _TEXT}, "entries"),
+        "$defs": {
+            "entry": {
+                **_object(
+                    {
+                        "entry": {"type": "integer", "minimum": 1},
+                        "at": {"type": "string", "format": "date-time"},
+                        "kind": {"enum": list(classes)},
+                        "version": {"type": "integer", "minimum": 1},
+                        "cause": {"type": "integer", "minimum": 0},
+                        "data": {"type": "object"},
+                    },
+                    "entry", "at", "kind", "version", "cause", "data",
+                ),
+                "allOf": [
+                    _of_kind(cls.KIND, cls.VERSION, shape) for cls, shape in zip(classes.values(), found, strict=True)
+                ],
+            },
+            **shapes,
+        },
+    }  # fmt: skip
+
+
+_ENTRY = {"$ref": "#/$defs/entry"}
+_YES_OR_NO, _TEXT = {"type": "boolean"}, {"type": "string"}
+_DECIMAL = r"^-?[0-9]+(\.[0-9]+)?([Ee][+-]?[0-9]+)?$"
+
+
+def _object(properties: dict[str, Any], *required: str) -> dict[str, Any]:
+    return {"type": "object", "properties": properties, "required": list(required), "additionalProperties": False}
+
+
+def _of_kind(kind: str, version: int, shape: dict[str, Any]) -> dict[str, Any]:
+    """Return the rule that an entry of ``kind`` has no newer version, and in this one the fields of its class."""
+    return {
+        "if": {"properties": {"kind": {"const": kind}}},
+        "then": {
+            "properties": {"version": {"maximum": version}},
+            "if": {"properties": {"version": {"const": version}}},
+            "then": {"properties": {"data": shape}},
+        },
     }
 
 
-def _plain(definition: Any) -> Any:
-    """Return a definition without what only msgspec reads."""
-    if isinstance(definition, dict):
-        return {key: _plain(value) for key, value in definition.items() if key != "personal"}
-    return [_plain(one) for one in definition] if isinstance(definition, list) else definition
+def _strict(definition: Any) -> Any:
+    """Return a definition in which an object has its own fields alone, without what only msgspec reads."""
+    if isinstance(definition, list):
+        return [_strict(one) for one in definition]
+    if not isinstance(definition, dict):
+        return definition
+    plain = {key: _strict(value) for key, value in definition.items() if key != "discriminator"}
+    if "properties" in plain:
+        plain["additionalProperties"] = False
+    if plain.get("format") == "decimal":
+        plain = {"type": "string", "pattern": _DECIMAL}
+    if isinstance(text := plain.get("description"), str):
+        plain["description"] = _told(text)
+    return plain
 
 
-def page() -> str:
+def facts_page() -> str:
     """Return the list of facts as Markdown: inputs, what they bring about, and what the bay writes about itself."""
     parts = (
         ("What comes from outside", lambda cls: cls.IS_INPUT),
@@ -62,23 +113,31 @@ def page() -> str:
         lines += [_row(kind, cls) for kind, cls in kinds().items() if belongs(cls)]
         lines.append("")
     lines += ["### Values in them", "", "| Value | What it is | Fields |", "| --- | --- | --- |"]
-    lines += [f"| {cls.__name__} | {_told(cls)} | {_fields(cls)} |" for cls in _values()]
+    lines += [f"| {cls.__name__} | {_told(cls.__doc__)} | {_fields(cls)} |" for cls in _values()]
     return "\n".join([*lines, ""])
 
 
 def _row(kind: str, cls: type[Fact]) -> str:
     version = f" (version {cls.VERSION})" if cls.VERSION > 1 else ""
-    return f"| `{kind}`{version} | {_told(cls)} | {_fields(cls)} |"
+    return f"| `{kind}`{version} | {_told(cls.__doc__)} | {_fields(cls)} |"
 
 
-def _told(cls: type) -> str:
-    return " ".join((cls.__doc__ or "").replace("``", "`").split())
+def _told(doc: str | None) -> str:
+    """Return a docstring in one line, in the words of the journal."""
+    text = re.sub(r":class:`(\w+)`", lambda found: f"`{_kind_of(found[1])}`", (doc or "").replace("``", "`"))
+    return re.sub(r"\bNone\b", "null", " ".join(text.split()))
+
+
+def _kind_of(name: str) -> str:
+    return next((kind for kind, cls in kinds().items() if cls.__name__ == name), name)
 
 
 def _fields(cls: type[msgspec.Struct]) -> str:
     personal = personal_fields(cls.KIND) if issubclass(cls, Fact) else ()
     hints = get_type_hints(cls)
-    told = [f"`{name}` {_type(hints[name])}{' *' if name in personal else ''}" for name in cls.__struct_fields__]
+    tag = cls.__struct_config__
+    told = [f'`{tag.tag_field}` "{tag.tag}"'] if tag.tag_field else []
+    told += [f"`{name}` {_type(hints[name])}{' *' if name in personal else ''}" for name in cls.__struct_fields__]
     return "; ".join(told) or "–"
 
 
@@ -86,9 +145,8 @@ def _type(hint: Any) -> str:
     """Return a type in words."""
     if get_origin(hint) in (Union, UnionType):
         kinds_of = [one for one in get_args(hint) if one is not NoneType]
-        if len(kinds_of) > 4:
-            return "question"
-        return " or ".join([*(_type(one) for one in kinds_of), *(["null"] if NoneType in get_args(hint) else [])])
+        told = ["question"] if len(kinds_of) > _MANY else [_type(one) for one in kinds_of]
+        return " or ".join([*told, *(["null"] if NoneType in get_args(hint) else [])])
     if get_origin(hint) is tuple:
         inner = get_args(hint)
         return f"list of {_type(inner[0])}" if inner[-1] is Ellipsis else f"({', '.join(map(_type, inner))})"
@@ -121,10 +179,10 @@ def _values() -> Iterator[type[msgspec.Struct]]:
 def page_written(path: str, text: str) -> str:
     """Return what stands in the file ``path``, whose ``text`` is given, when it is made anew."""
     if path.endswith(".json"):
-        return json.dumps(facts_schema(), indent=2, ensure_ascii=False) + "\n"
+        return json.dumps(facts_schema(), indent=1, ensure_ascii=False) + "\n"
     before, _, rest = text.partition(BEGIN)
     _, _, after = rest.partition(END)
-    return f"{before}{BEGIN}\n\n{page()}\n{END}{after}"
+    return f"{before}{BEGIN}\n\n{facts_page()}\n{END}{after}"
 
 
 def _main(path: str) -> None:

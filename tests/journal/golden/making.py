@@ -1,0 +1,413 @@
+"""How the golden journals were made: whole jobs, by typed rehearsals through the command. All names are invented.
+
+A journal that is there is never made anew: what a later version writes is another one. So it does no harm when what is
+said here is not understood one day; it stays as the story of what the journals hold.
+"""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+
+from typer.testing import CliRunner
+
+from assistant.__main__ import app
+from assistant.facts import Fact
+from assistant.facts.bay import AudioKept, DeviceBack, DeviceLost, Interrupted, PartFailed, SoundLost
+from assistant.facts.inputs import Start
+from assistant.journal.opening import open_journal
+from tests.jobs import ROOT, work
+from tests.typed.play import play
+
+TOOLS = ROOT / "procedures/tools/practice-bay.yaml"
+
+
+class Maker:
+    """A bay in the data folder ``home``, in which one job is done."""
+
+    def __init__(self, home: Path) -> None:
+        self.home = home
+
+    def rehearse(self, procedure: Path, talk: str, *options: str, begin: str, tools: bool = False) -> None:
+        """Do what the lines of ``talk`` say; a job that is there already is gone on with by ``--job last``."""
+        here = self.home / procedure.name  # not the path of whoever makes it
+        shutil.copyfile(procedure, here)
+        lines = [line.strip() for line in talk.strip().splitlines()]
+        played = play(here, lines, *options, home=self.home, begin=begin, tools=TOOLS if tools else None)
+        assert played.exit in (0, 3), played.stderr
+
+    def command(self, *words: str) -> None:
+        """Give a command of ``assistant``."""
+        result = CliRunner().invoke(app, list(words), env={"ASSISTANT_HOME": str(self.home)})
+        assert result.exit_code == 0, result.output
+
+    def append(self, *facts: Fact) -> None:
+        """Put down what the bay writes about itself, or what a live session would."""
+        with open_journal(self.home) as journal:
+            last = journal.read("last").entries[-1].at_ms
+            journal.hold("last", last).append(facts, last)
+
+
+def pump_cover(bay: Maker) -> None:
+    """No tool file: missing things, counts, timers, people, notes; closed with much open."""
+    bay.rehearse(
+        ROOT / "procedures/coolant-pump-cover.yaml",
+        """
+        (mumbles)
+        skip this
+        "the stand was looked at yesterday"
+        end note
+        confirmed
+        next
+        missing
+        missing
+        next
+        missing
+        next
+        next
+        item found
+        confirmed
+        cancel
+        next
+        next
+        confirmed
+        "the scraper comes at noon"
+        end note
+        confirmed
+        next
+        confirmed
+        (after 1 s) confirmed
+        (key, after 2 s) what is left
+        confirmed
+        where am i
+        go back
+        confirmed
+        yes
+        next
+        count three
+        count four
+        (key) count one
+        confirmed
+        "one broke off"
+        end note
+        confirmed
+        problem
+        "a stud is broken off in the block"
+        end note
+        take a note
+        "the gasket was glued"
+        +3 min
+        pause
+        +5 min
+        carry on
+        next
+        confirmed
+        next
+        start timer
+        clock +1 h
+        confirmed
+        next
+        confirmed
+        "they are dry already"
+        end note
+        where am i
+        confirmed
+        reading zero point two
+        confirmed
+        "the foreman agreed"
+        end note
+        confirmed
+        hand over
+        confirmed
+        take over
+        count zero
+        confirmed
+        "the old one goes in again"
+        end note
+        confirmed
+        (pedal) next
+        count four
+        count two
+        next
+        skip this
+        "their heads are round"
+        end note
+        confirmed
+        next
+        next
+        next
+        next
+        next
+        next
+        no
+        confirmed
+        "it drips on purpose"
+        end note
+        confirmed
+        yes
+        finish job
+        confirmed
+        "the engine is scrap"
+        end note
+        +40 s
+        finish job
+        "the engine is scrap"
+        end note
+        confirmed
+        """,
+        "--operator", "A. Reed, B. Stone", "--asset", "Engine 4", "--customer", "Order 1187", "--meter", "1200h",
+        begin="2026-11-16T08:00",
+    )  # fmt: skip
+
+
+def side_cover(bay: Maker) -> None:
+    """A tool file, readings at bolts, new bolts in the place of turned ones, other units; closed with nothing open."""
+    bay.rehearse(
+        ROOT / "procedures/gearbox-side-cover.yaml",
+        """
+        next
+        next
+        next
+        next
+        next
+        confirmed
+        count twelve
+        count two
+        next
+        count one
+        next
+        count twelve
+        count two
+        use pound feet
+        next
+        use newton metres
+        next
+        next
+        one by one
+        reading twenty four point one
+        reading twenty seven
+        next
+        tighten again
+        reading twenty one
+        take a note
+        "the wrench slipped"
+        end note
+        confirmed
+        reading thirty
+        replace the bolt
+        confirmed
+        all together
+        next
+        next
+        next
+        next
+        next
+        next
+        next
+        +1 h
+        repeat step
+        one by one
+        reading ninety
+        tighten again
+        confirmed
+        confirmed
+        next
+        next
+        all together
+        next
+        yes
+        yes
+        finish job
+        confirmed
+        """,
+        "--operator", "A. Reed",
+        begin="2026-11-17T08:00", tools=True,
+    )  # fmt: skip
+
+
+def hub_drive(bay: Maker) -> None:
+    """A long job with a tool file, left open in the middle of the second stage; taken up again with other tools."""
+    procedure = ROOT / "procedures/hub-drive-reseal.yaml"
+    bay.rehearse(
+        procedure,
+        """
+        next
+        next
+        next
+        next
+        next
+        next
+        next
+        next
+        next
+        confirmed
+        confirmed
+        yes
+        next
+        confirmed
+        next
+        yes
+        confirmed
+        next
+        yes
+        confirmed
+        start timer
+        +25 min
+        next
+        yes
+        confirmed
+        next
+        yes
+        count ten
+        next
+        next
+        count one
+        yes
+        count one
+        count one
+        next
+        next
+        next
+        count nine
+        count two
+        next
+        confirmed
+        next
+        confirmed
+        next
+        next
+        yes
+        count three
+        next
+        next
+        yes
+        count one
+        next
+        reading zero point zero eight
+        """,
+        "--operator", "A. Reed, C. Hall", "--asset", "Loader 2",
+        begin="2026-11-18T08:00", tools=True,
+    )  # fmt: skip
+    bay.append(Interrupted(by="signal"))
+    bay.rehearse(
+        procedure,
+        """
+        next
+        confirmed
+        next
+        confirmed
+        next
+        start timer
+        +4 min
+        next
+        yes
+        next
+        count three
+        confirmed
+        next
+        next
+        next
+        next
+        confirmed
+        next
+        confirmed
+        next
+        skip this
+        "the hoist is in use"
+        end note
+        confirmed
+        go back
+        +13 min
+        confirmed
+        next
+        confirmed
+        "the bead is soft all the same"
+        end note
+        confirmed
+        next
+        count two
+        count nine
+        next
+        skip this
+        "the wrench is with the other shift"
+        end note
+        confirmed
+        next
+        next
+        next
+        next
+        pause
+        """,
+        "--job", "last", "--operator", "C. Hall",
+        begin="2026-11-18T13:00", tools=True,
+    )  # fmt: skip
+    bay.rehearse(
+        procedure,
+        """
+        carry on
+        where am i
+        """,
+        "--job", "last",
+        begin="2026-11-19T08:00",
+    )  # fmt: skip
+
+
+def hub_nut(bay: Maker) -> None:
+    """Tools that are not those of the procedure, and a multiplier; a reading below zero; closed with nothing open."""
+    bay.rehearse(
+        ROOT / "tests/typed/procedures/values.yaml",
+        """
+        next
+        next
+        next
+        which tool
+        next
+        next
+        next
+        use pound inches
+        next
+        next
+        use newton metres
+        next
+        next
+        next
+        next
+        next
+        next
+        reading minus zero point zero five
+        yes
+        finish job
+        confirmed
+        """,
+        begin="2026-11-20T08:00", tools=True,
+    )  # fmt: skip
+
+
+def cap(bay: Maker) -> None:
+    """A small job with all that the bay writes about itself; corrected, added to, and its personal data forgotten."""
+    with open_journal(bay.home) as journal:
+        work(
+            journal, ROOT / "tests/typed/procedures/cure.yaml", start_s=1_795_075_200.0, operator="D. Moss",
+            asset="Housing 9", customer="Order 1203", procedure_path="/home/moss/cure.yaml", keep_audio=True,
+            start=Start("8c1f03aa", 5_000_000, 1_795_075_200_000),
+        )  # fmt: skip
+    bay.append(
+        DeviceLost(device="microphone"), DeviceBack(device="microphone"), SoundLost(pieces=12, why="busy"),
+        AudioKept(file="audio/0007.wav"),
+        PartFailed(part="voice", error="Stalled", at="adapters/pyttsx.py:88", then="built_again"),
+    )  # fmt: skip
+    bay.command("correct", "last", "--entry", "5", "--text", "it was the other housing", "--operator", "D. Moss")
+    bay.command("supply", "last", "sealant", "--batch", "B 77", "--expires", "2027-01-31")
+    bay.command("meter", "last", "1203.5h")
+    bay.command("forget", "last", "--yes")
+
+
+JOBS: dict[str, Callable[[Maker], None]] = {
+    "pump-cover": pump_cover,
+    "side-cover": side_cover,
+    "hub-drive": hub_drive,
+    "hub-nut": hub_nut,
+    "cap": cap,
+}
+"""The golden journals of format 1, by the name of their file."""
