@@ -37,8 +37,9 @@ def known(fact: type[Fact]) -> Iterator[None]:
     try:
         yield
     finally:
-        del _KINDS[fact.KIND]
-        if before is not None:
+        if before is None:
+            del _KINDS[fact.KIND]
+        else:
             _KINDS[fact.KIND] = before
         personal_fields.cache_clear()
 
