@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from assistant.events import VoiceKnob
 from assistant.language.en.numbers import number_words
 from assistant.language.en.words import plural, sentence
 
@@ -23,14 +24,14 @@ def not_stored() -> str:
 
 
 _ENDS = {
-    ("volume", True): "I cannot speak louder.",
-    ("volume", False): "I cannot speak more quietly.",
-    ("rate", True): "I cannot speak faster.",
-    ("rate", False): "I cannot speak more slowly.",
+    (VoiceKnob.VOLUME, True): "I cannot speak louder.",
+    (VoiceKnob.VOLUME, False): "I cannot speak more quietly.",
+    (VoiceKnob.RATE, True): "I cannot speak faster.",
+    (VoiceKnob.RATE, False): "I cannot speak more slowly.",
 }
 
 
-def at_its_end(knob: str, *, up: bool) -> str:
+def at_its_end(knob: VoiceKnob, *, up: bool) -> str:
     return _ENDS[knob, up]
 
 

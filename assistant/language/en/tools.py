@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from datetime import date
 from decimal import Decimal
 
+from assistant.facts.bolts import LeadCode
 from assistant.fastening.calibration import Due, DueWhy
 from assistant.fastening.choice import Choice
 from assistant.fastening.faults import Unfit, Why
@@ -96,16 +97,16 @@ def at_handle(at_bolt: Angle, at_handle: Angle) -> list[str]:
 # Trouble
 
 
-def lead(code: str, name: str) -> str:
+def lead(code: LeadCode, name: str) -> str:
     tool = bare(name)
     return {
-        "without": "Without the multiplier.",
-        "no_ratio": f"The ratio of the {tool} is not known, so no setting can be given.",
-        "out_of_reach": f"The {tool} does not reach this value.",
-        "alone": f"The {tool} alone does not reach this value.",
-        "cannot": f"The {tool} cannot be set to this value.",
-        "not_in_file": f"The {tool} is not in the tool file.",
-        "nothing": "No tool in the tool file gives this value.",
+        LeadCode.WITHOUT: "Without the multiplier.",
+        LeadCode.NO_RATIO: f"The ratio of the {tool} is not known, so no setting can be given.",
+        LeadCode.OUT_OF_REACH: f"The {tool} does not reach this value.",
+        LeadCode.ALONE: f"The {tool} alone does not reach this value.",
+        LeadCode.CANNOT: f"The {tool} cannot be set to this value.",
+        LeadCode.NOT_IN_FILE: f"The {tool} is not in the tool file.",
+        LeadCode.NOTHING: "No tool in the tool file gives this value.",
     }[code]
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Protocol
 
+from assistant.events import VoiceKnob
+
 
 class Phrases(Protocol):
     """How each intent is said. The intents themselves, with their weights, are in the session's table."""
@@ -38,11 +40,11 @@ class Equipment(Protocol):
     def not_stored(self) -> str:
         """Say that the journal could not take what was said last."""
 
-    def at_its_end(self, knob: str, *, up: bool) -> str:
-        """Say that the ``knob`` of the voice, volume or rate, cannot be turned further ``up``, or down."""
+    def at_its_end(self, knob: VoiceKnob, *, up: bool) -> str:
+        """Say that a ``knob`` of the voice cannot be turned further ``up``, or down."""
 
     def part_failed(self, part: str, then: str) -> str:
-        """Say that a ``part`` of the equipment failed, and what followed (again, other, ended); or ""."""
+        """Say that a ``part`` of the equipment failed, and what came ``then``, a code of the worker; "" for none."""
 
     def not_approved(self, *, changed: bool) -> str:
         """Say that nobody approved the procedure, or that it was ``changed`` after somebody did."""

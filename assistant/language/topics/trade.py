@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import Protocol
 
 from assistant.events import SlotKind
+from assistant.facts.bolts import LeadCode
 from assistant.fastening.choice import Choice
 from assistant.fastening.faults import Unfit
 from assistant.fastening.units import Angle, Torque, TorqueUnit
@@ -152,10 +153,10 @@ class Tools(Protocol):
     def trouble(self, fault: Unfit) -> str:
         """Say what is wrong with a tool; of several reasons why none suits, the first few."""
 
-    def lead(self, code: str, name: str) -> str:
+    def lead(self, code: LeadCode, name: str) -> str:
         """Say, without any number, that the tool ``name``, which the procedure names, is not used as it stands there.
 
-        ``code`` says why: without, no_ratio, out_of_reach, alone, cannot, not_in_file, nothing.
+        ``code`` says why.
         """
 
     def use(self, tool: str) -> str:

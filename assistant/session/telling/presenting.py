@@ -124,7 +124,7 @@ def torque_missing(t: Telling, step: TightenStep, chunk: Chunk, bolts: tuple[int
 
 def lead_words(t: Telling, leads: tuple[named.Lead, ...]) -> list[str]:
     """Return why the tool that the procedure names is not used as it stands there."""
-    return [t.language.tools.lead(one.code.value, one.name) for one in leads]
+    return [t.language.tools.lead(one.code, one.name) for one in leads]
 
 
 def _first(t: Telling, step: TightenStep, chunk: Chunk, *, anew: bool, known: bool) -> list[str]:
