@@ -9,7 +9,7 @@ from assistant.fastening.chunks import chunk_bolts
 from assistant.fastening.programme import Way, passes
 from assistant.fastening.units import Angle, Torque
 from assistant.procedure.model import Procedure
-from assistant.procedure.programmes import programme_of
+from assistant.procedure.steps.programmes import programme_of
 from assistant.procedure.steps.tighten import Run, TightenStep
 from assistant.session.here import Here
 from assistant.session.job import Job

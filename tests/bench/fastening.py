@@ -18,7 +18,7 @@ from assistant.fastening.tool_plan import plan
 from assistant.fastening.units import Torque
 from assistant.procedure.format.reader import read_text
 from assistant.procedure.model import Procedure
-from assistant.procedure.programmes import programme_of
+from assistant.procedure.steps.programmes import programme_of
 from assistant.procedure.steps.tighten import TightenStep
 from tests.tools import tool_box
 

@@ -10,7 +10,7 @@ from assistant.fastening.units import Angle, AngleUnit, Length, LengthUnit, Torq
 from assistant.procedure.format.document import to_yaml
 from assistant.procedure.format.reader import read_text
 from assistant.procedure.model import LayoutKind, Spot
-from assistant.procedure.programmes import programme_of
+from assistant.procedure.steps.programmes import programme_of
 from assistant.procedure.steps.tighten import Reach, StagePurpose
 
 BENCH = (Path(__file__).parent / "good" / "bench-check.yaml").read_text(encoding="utf-8")

@@ -15,8 +15,8 @@ from assistant.procedure.format.bands import written_band
 from assistant.procedure.format.reader import Reading
 from assistant.procedure.model import Group, Procedure
 from assistant.procedure.programme_text import extras_text, stage_text, target_text
-from assistant.procedure.programmes import groups_of, programme_of
 from assistant.procedure.rules.table import fastening_rules
+from assistant.procedure.steps.programmes import groups_of, programme_of
 from assistant.procedure.steps.tighten import Run, TightenStep
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.output import check_free, put

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from assistant.fastening.programme import Programme, ProgrammeStage
 from assistant.procedure.format.draft import Draft
 from assistant.procedure.model import Group
-from assistant.procedure.programmes import programme_of
+from assistant.procedure.steps.programmes import programme_of
 from assistant.procedure.steps.tighten import Stage, TightenStep
 
 
