@@ -10,8 +10,9 @@ from typing import Any
 
 from assistant.authoring.formats import Format
 from assistant.authoring.sarif import sarif
+from assistant.procedure.findings import Finding, Level, Waived
 from assistant.procedure.format.content import approval_clause
-from assistant.procedure.format.reader import Finding, Level, Waived, read_procedure
+from assistant.procedure.format.reader import read_procedure
 from assistant.procedure.model import Procedure
 from assistant.terminal.exits import Exit
 

@@ -17,7 +17,7 @@ from assistant.authoring.tables.values import parse_unit
 from assistant.authoring.text import TODO
 from assistant.authoring.written import finish_draft, ready
 from assistant.bay.job import guarded
-from assistant.fastening.units import Angle, AngleUnit
+from assistant.fastening.quantities import Angle, AngleUnit
 from assistant.language.chosen import WRITTEN
 from assistant.procedure.format.forms import written_bolts
 from assistant.terminal.exits import Exit, Refusal

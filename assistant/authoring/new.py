@@ -21,7 +21,7 @@ from assistant.authoring.tables.values import NO_VALUE, Size, TableTarget, parse
 from assistant.authoring.text import TODO, comment, ident
 from assistant.authoring.written import finish_draft, ready
 from assistant.bay.job import guarded
-from assistant.fastening.units import Angle
+from assistant.fastening.quantities import Angle
 from assistant.faults import Fault
 from assistant.language.chosen import WRITTEN
 from assistant.procedure.format.values import MOST_BOLTS, parse_duration, written_duration

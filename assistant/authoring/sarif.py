@@ -12,7 +12,7 @@ from typing import Any
 from urllib.parse import quote
 
 from assistant import __version__
-from assistant.procedure.format.reader import Finding, Waived
+from assistant.procedure.findings import Finding, Waived
 from assistant.procedure.rules.table import all_rules
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"

@@ -6,7 +6,8 @@ import sys
 from pathlib import Path
 from shlex import quote
 
-from assistant.procedure.format.reader import Level, read_text
+from assistant.procedure.findings import Level
+from assistant.procedure.format.reader import read_text
 from assistant.terminal.exits import Exit
 from assistant.terminal.output import STDOUT, check_free, write_file
 

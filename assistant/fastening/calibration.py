@@ -12,7 +12,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from enum import StrEnum
 
-from assistant.fastening.units import Torque, TorqueUnit
+from assistant.fastening.quantities import Torque, TorqueUnit
 from assistant.faults import Fault, quoted
 
 INTERVAL_MONTHS = 12

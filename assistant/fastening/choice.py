@@ -14,8 +14,8 @@ from fractions import Fraction
 
 from assistant.fastening.faults import Unfit, Why
 from assistant.fastening.multiplier import combined_accuracy, input_torque, ratio_unknown, reaction_torque
+from assistant.fastening.quantities import Torque, TorqueUnit
 from assistant.fastening.tools import Adapter, ToolBox, TorqueMultiplier, TorqueWrench
-from assistant.fastening.units import Torque, TorqueUnit
 from assistant.fastening.wrench import final_torque, lever_ratio, mark
 from assistant.faults import Fault
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from assistant.fastening.calibration import Due
-from assistant.fastening.units import Torque
+from assistant.fastening.quantities import Torque
 from assistant.faults import Fault
 
 

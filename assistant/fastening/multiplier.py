@@ -11,8 +11,8 @@ from decimal import Decimal
 from fractions import Fraction
 
 from assistant.fastening.faults import Unfit, Why
+from assistant.fastening.quantities import Angle, AngleUnit, Torque
 from assistant.fastening.tools import TorqueMultiplier
-from assistant.fastening.units import Angle, AngleUnit, Torque
 from assistant.faults import Fault
 
 

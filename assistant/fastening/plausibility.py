@@ -13,8 +13,8 @@ from enum import StrEnum
 from assistant.fastening.assembly import assembly_force, assembly_torque, short_torque
 from assistant.fastening.classes import COARSE_PITCHES, Thread, proof_load
 from assistant.fastening.inch import InchThread, coarse_inch_threads, parse_any_thread, strength_of
+from assistant.fastening.quantities import Angle, AngleUnit, Torque, TorqueUnit
 from assistant.fastening.turning import total
-from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
 from assistant.faults import Fault
 
 CANNOT_CATCH = (

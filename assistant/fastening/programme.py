@@ -11,8 +11,8 @@ from decimal import Decimal
 from enum import StrEnum
 from typing import NamedTuple
 
+from assistant.fastening.quantities import Angle, AngleUnit, Torque
 from assistant.fastening.turning import total
-from assistant.fastening.units import Angle, AngleUnit, Torque
 
 NO_ANGLE = Angle(Decimal(0), AngleUnit.DEGREE)
 

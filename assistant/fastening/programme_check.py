@@ -6,7 +6,7 @@ from collections import Counter
 from dataclasses import dataclass
 
 from assistant.fastening.programme import BoltRun, Programme, ProgrammeStage, Way, passes
-from assistant.fastening.units import Angle, Torque
+from assistant.fastening.quantities import Angle, Torque
 from assistant.faults import Fault
 
 MOST_ACTIONS = 20_000

@@ -10,8 +10,7 @@ from __future__ import annotations
 from decimal import Decimal
 from enum import StrEnum
 
-from assistant.fastening.quantities import for_the_ear
-from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
+from assistant.fastening.quantities import Angle, AngleUnit, Torque, TorqueUnit, for_the_ear
 from assistant.faults import Fault
 
 

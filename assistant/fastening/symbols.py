@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from assistant.fastening.units import TorqueUnit
+from assistant.fastening.quantities import TorqueUnit
 from assistant.faults import Fault
 
 SYMBOLS: Mapping[str, tuple[str, ...]] = {

@@ -12,7 +12,7 @@ from datetime import date
 from decimal import Decimal
 
 from assistant.fastening.calibration import INTERVAL_MONTHS, INTERVAL_USES, Due, calibration_due, permissible_deviation
-from assistant.fastening.units import Angle, Length, Torque, TorqueUnit
+from assistant.fastening.quantities import Angle, Length, Torque, TorqueUnit
 from assistant.fastening.wrench import STRAIGHT
 
 

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable
 from decimal import Decimal
 
-from assistant.fastening.units import Angle, AngleUnit
+from assistant.fastening.quantities import Angle, AngleUnit
 from assistant.faults import Fault
 
 _NICE = Decimal(5)

@@ -2,7 +2,7 @@
 
 Every ``parse_*`` answers with the quantity or with a :class:`Fault`, a value that says what is wrong and what to
 write instead. None of them raises for anything that can stand in a file. The types themselves live in
-:mod:`assistant.fastening.quantities` and can be imported from here too.
+:mod:`assistant.fastening.quantities`.
 """
 
 from __future__ import annotations
@@ -19,23 +19,8 @@ from assistant.fastening.quantities import (
     Torque,
     TorqueUnit,
     as_decimal,
-    plain,
 )
 from assistant.faults import LONGEST, Fault, quoted
-
-__all__ = [
-    "Angle",
-    "AngleUnit",
-    "Length",
-    "LengthUnit",
-    "Torque",
-    "TorqueUnit",
-    "parse_angle",
-    "parse_length",
-    "parse_torque",
-    "parse_torque_unit",
-    "plain",
-]
 
 MOST_TORQUE = Torque(Decimal(20_000), TorqueUnit.NEWTON_METRE)
 """No hand tool with a multiplier goes further; a larger number is a slip."""

@@ -10,7 +10,7 @@ import math
 from decimal import Decimal
 from fractions import Fraction
 
-from assistant.fastening.units import Angle, AngleUnit, Length, Torque
+from assistant.fastening.quantities import Angle, AngleUnit, Length, Torque
 from assistant.faults import Fault
 
 STRAIGHT = Angle(Decimal(0), AngleUnit.DEGREE)

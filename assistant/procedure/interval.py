@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 from decimal import Decimal
 
-from assistant.fastening.units import plain
+from assistant.fastening.quantities import plain
 from assistant.faults import Fault, quoted
 from assistant.procedure.model import Interval
 

@@ -11,7 +11,7 @@ from decimal import Decimal
 from enum import StrEnum
 from typing import ClassVar
 
-from assistant.fastening.units import Angle
+from assistant.fastening.quantities import Angle
 
 
 class SignalWord(StrEnum):

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from assistant.fastening.programme import Way
+from assistant.fastening.quantities import Angle
 from assistant.fastening.turning import stroke_angles
-from assistant.fastening.units import Angle
 from assistant.faults import Fault
 from assistant.procedure.format.bands import written_band
 from assistant.procedure.steps.tighten import Run, Stage

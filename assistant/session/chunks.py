@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from assistant.facts.going import BoltAt
 from assistant.fastening.chunks import chunk_bolts
 from assistant.fastening.programme import Way, passes
-from assistant.fastening.units import Angle, Torque
+from assistant.fastening.quantities import Angle, Torque
 from assistant.procedure.model import Procedure
 from assistant.procedure.steps.programmes import programme_of
 from assistant.procedure.steps.tighten import Run, TightenStep

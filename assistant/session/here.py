@@ -5,9 +5,8 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
-from assistant.fastening.quantities import plain
+from assistant.fastening.quantities import Angle, AngleUnit, Torque, plain
 from assistant.fastening.tools import ToolBox
-from assistant.fastening.units import Angle, AngleUnit, Torque
 from assistant.procedure.model import Step
 from assistant.session.job import Job
 from assistant.session.places import AnyPlace, CardPlace, EndPlace, SafetyPlace, StepPlace

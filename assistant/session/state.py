@@ -10,7 +10,7 @@ from assistant.facts.asking import Dictated, Question
 from assistant.facts.base import Quantity
 from assistant.facts.going import BoltAt
 from assistant.facts.inputs import ToolFile
-from assistant.fastening.units import TorqueUnit
+from assistant.fastening.quantities import TorqueUnit
 
 ThingKey = tuple[str, int]
 """A thing of the preparation: key of its card, and its number there, from one."""

@@ -10,7 +10,7 @@ from typer.testing import CliRunner
 
 from assistant.__main__ import app
 from assistant.authoring.grids.grid import squared
-from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
+from assistant.fastening.quantities import Angle, AngleUnit, Torque, TorqueUnit
 from assistant.procedure.findings import Findings
 from assistant.procedure.format.document import read_document
 from assistant.procedure.format.reader import read_text

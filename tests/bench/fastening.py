@@ -14,8 +14,8 @@ from pathlib import Path
 from assistant.fastening.choice import Need
 from assistant.fastening.programme import expand
 from assistant.fastening.programme_check import programme_faults
+from assistant.fastening.quantities import Torque
 from assistant.fastening.tool_plan import plan
-from assistant.fastening.units import Torque
 from assistant.procedure.format.reader import read_text
 from assistant.procedure.model import Procedure
 from assistant.procedure.steps.programmes import programme_of

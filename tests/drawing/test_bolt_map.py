@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from assistant.drawing.bolt_map import bolt_map_svg
 from assistant.drawing.marks import BoltMark, stacked
 from assistant.drawing.places import panels
-from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
+from assistant.fastening.quantities import Angle, AngleUnit, Torque, TorqueUnit
 from assistant.procedure.model import Group, HiddenBolt, Layout, LayoutKind, Spot
 from assistant.procedure.steps.tighten import Run, Stage
 

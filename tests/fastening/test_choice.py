@@ -14,10 +14,11 @@ from hypothesis import strategies as st
 from assistant.fastening.choice import Choice, Need, choices
 from assistant.fastening.faults import Unfit
 from assistant.fastening.multiplier import handle_angle
+from assistant.fastening.quantities import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit
 from assistant.fastening.tool_plan import plan
 from assistant.fastening.tools import ToolBox
 from assistant.fastening.turning import stroke_angles
-from assistant.fastening.units import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit, parse_torque
+from assistant.fastening.units import parse_torque
 from assistant.fastening.wrench import STRAIGHT, applied, lever_ratio, mark, setting
 from assistant.faults import Fault
 from assistant.language.en import bolts as said_bolts

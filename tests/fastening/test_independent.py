@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.fastening.units import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit
+from assistant.fastening.quantities import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit
 
 registry = pint.UnitRegistry()
 # Written as products, because pint reads "Nm" as another unit.

@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from assistant.fastening.assembly import assembly_force, assembly_torque
 from assistant.fastening.classes import CLASS_NAMES, COARSE_PITCHES, PropertyClass, Thread, parse_thread, property_class
 from assistant.fastening.plausibility import CANNOT_CATCH, Doubt, Judgement, UsualBand, band, judge
-from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit, parse_torque
+from assistant.fastening.quantities import Angle, AngleUnit, Torque, TorqueUnit
+from assistant.fastening.units import parse_torque
 from assistant.faults import Fault
 
 KNOWN = [size for size in COARSE_PITCHES if 4 <= size <= 24 and size != 7]

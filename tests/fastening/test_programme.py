@@ -16,8 +16,8 @@ from assistant.fastening.programme import (
     expand,
 )
 from assistant.fastening.programme_check import programme_faults
+from assistant.fastening.quantities import Angle, AngleUnit, Torque, TorqueUnit
 from assistant.fastening.readings import Side, compare, with_unit
-from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
 
 
 def nm(value: str | int) -> Torque:

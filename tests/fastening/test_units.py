@@ -7,18 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.fastening.units import (
-    Angle,
-    AngleUnit,
-    Length,
-    LengthUnit,
-    Torque,
-    TorqueUnit,
-    parse_angle,
-    parse_length,
-    parse_torque,
-    parse_torque_unit,
-)
+from assistant.fastening.quantities import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit
+from assistant.fastening.units import parse_angle, parse_length, parse_torque, parse_torque_unit
 from assistant.faults import Fault
 
 NM, LBF_FT, LBF_IN = TorqueUnit.NEWTON_METRE, TorqueUnit.POUND_FOOT, TorqueUnit.POUND_INCH

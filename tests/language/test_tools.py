@@ -7,7 +7,7 @@ import pytest
 
 from assistant.fastening.calibration import Due, DueWhy, calibration_due
 from assistant.fastening.faults import Unfit, Why
-from assistant.fastening.units import Torque, TorqueUnit
+from assistant.fastening.quantities import Torque, TorqueUnit
 from assistant.language.en.tools import trouble
 from tests.session.ear import unfit_for_the_ear
 

@@ -7,8 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.fastening.chunks import chunk_bolts
+from assistant.fastening.quantities import Angle, Torque, TorqueUnit
 from assistant.fastening.symbols import SYMBOLS, unit_key
-from assistant.fastening.units import Angle, Torque, TorqueUnit, parse_angle, parse_torque
+from assistant.fastening.units import parse_angle, parse_torque
 from assistant.faults import Fault
 from assistant.language.en.numbers import number_words
 from assistant.language.en.units import (

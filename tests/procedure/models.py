@@ -7,8 +7,8 @@ from decimal import Decimal
 
 from hypothesis import strategies as st
 
+from assistant.fastening.quantities import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit
 from assistant.fastening.symbols import SYMBOLS
-from assistant.fastening.units import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit
 from assistant.fastening.wrench import STRAIGHT
 from assistant.procedure import model
 from assistant.procedure.steps import check, count, do, fit, tighten, wait

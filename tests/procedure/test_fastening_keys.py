@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from assistant.fastening.programme import Way, expand
-from assistant.fastening.units import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit
+from assistant.fastening.quantities import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit
 from assistant.procedure.format.document import to_yaml
 from assistant.procedure.format.reader import read_text
 from assistant.procedure.model import LayoutKind, Spot

@@ -7,8 +7,9 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from assistant.procedure.findings import Level
 from assistant.procedure.format.document import FILE
-from assistant.procedure.format.reader import Level, read_text
+from assistant.procedure.format.reader import read_text
 from assistant.procedure.format.records import records
 from assistant.procedure.rules.table import all_rules
 

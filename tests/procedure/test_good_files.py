@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
+from assistant.fastening.quantities import Angle, AngleUnit, Torque, TorqueUnit
 from assistant.procedure.format.reader import read_procedure, read_text
 from assistant.procedure.model import Group, Hazard, HazardScheme, Item, Limits, Person, SignalWord, TimerKind
 from assistant.procedure.steps.check import CheckStep

@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from assistant.fastening.quantities import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit
 from assistant.fastening.tools import Adapter, AngleGauge, Socket, ToolBox, TorqueMultiplier, TorqueWrench
-from assistant.fastening.units import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit
 from assistant.procedure.format.page import tool_tables, with_tables
 from assistant.procedure.format.schema import tool_schema
 from assistant.procedure.format.tool_file import TOOLS, read_tool_text

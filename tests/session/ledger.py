@@ -11,7 +11,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from assistant.fastening.units import Angle, Torque
+from assistant.fastening.quantities import Angle, Torque
 from assistant.procedure.model import Procedure, Step
 from assistant.procedure.steps.check import CheckStep
 from assistant.procedure.steps.count import CountStep

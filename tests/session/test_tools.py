@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from assistant.fastening.calibration import calibration_day
-from assistant.fastening.units import Length, LengthUnit
+from assistant.fastening.quantities import Length, LengthUnit
 from assistant.procedure.model import Group
 from assistant.procedure.steps.tighten import Reach, Run, Stage, StagePurpose, TightenStep
 from tests.session.bench import Bench, tool_file

@@ -10,7 +10,7 @@ from enum import StrEnum
 from assistant.authoring.grids.grid import Grid
 from assistant.authoring.tables.stages import LABEL, ORDINAL, StageLabel, parse_stage
 from assistant.authoring.tables.values import TableUnit, parse_unit
-from assistant.fastening.units import TorqueUnit
+from assistant.fastening.quantities import TorqueUnit
 
 
 class Role(StrEnum):

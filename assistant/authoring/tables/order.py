@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from assistant.authoring.tables.model import TableAction, TableBolts, TablePass, TableRow, Turn
 from assistant.authoring.tables.values import TableTarget
-from assistant.fastening.units import Angle
+from assistant.fastening.quantities import Angle
 
 
 def in_stages(actions: Sequence[TableAction], *, named: bool) -> tuple[list[list[Turn]], TableRow | None]:

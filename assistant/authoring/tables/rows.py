@@ -20,7 +20,8 @@ from assistant.authoring.tables.values import (
     parse_unit,
     same_value,
 )
-from assistant.fastening.units import Torque, parse_torque_unit
+from assistant.fastening.quantities import Torque
+from assistant.fastening.units import parse_torque_unit
 from assistant.faults import Fault
 from assistant.procedure.findings import Finding
 from assistant.procedure.format.values import MOST_BOLTS

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from assistant.fastening.classes import parse_thread
-from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit, parse_angle, parse_torque, parse_torque_unit
+from assistant.fastening.quantities import Angle, AngleUnit, Torque, TorqueUnit
+from assistant.fastening.units import parse_angle, parse_torque, parse_torque_unit
 from assistant.faults import Fault, quoted
 from assistant.language.chosen import WRITTEN
 from assistant.procedure.format.values import parse_bolts

@@ -6,7 +6,8 @@ from decimal import Decimal
 from typing import TypeVar
 
 from assistant.bay.job import guarded
-from assistant.fastening.units import Angle, Length, Torque, TorqueUnit, parse_angle, parse_length, parse_torque
+from assistant.fastening.quantities import Angle, Length, Torque, TorqueUnit
+from assistant.fastening.units import parse_angle, parse_length, parse_torque
 from assistant.fastening.wrench import STRAIGHT, applied, setting
 from assistant.faults import Fault
 from assistant.language.chosen import LANGUAGE

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
-from assistant.fastening.quantities import for_the_ear
-from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
+from assistant.fastening.quantities import Angle, AngleUnit, Torque, TorqueUnit, for_the_ear
 from assistant.language.en.numbers import digit_words, number_words, sounds_alike
 from assistant.language.en.talk import text as fixed
 from assistant.language.en.units import (

@@ -11,9 +11,9 @@ from assistant.facts.bolts import LeadCode
 from assistant.fastening.calibration import Due, DueWhy
 from assistant.fastening.choice import Choice
 from assistant.fastening.faults import Unfit, Why
-from assistant.fastening.quantities import for_the_ear
+from assistant.fastening.quantities import Angle, AngleUnit, Length, Torque, for_the_ear
 from assistant.fastening.symbols import unit_key
-from assistant.fastening.units import Angle, AngleUnit, Length, Torque, parse_length
+from assistant.fastening.units import parse_length
 from assistant.language.en.numbers import digit_words, number_words, sounds_alike
 from assistant.language.en.units import quantity, torque_words, value_words
 from assistant.language.en.words import bare, ear, listed, sentence

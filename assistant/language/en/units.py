@@ -11,7 +11,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from assistant.fastening.chunks import chunk_bolts, runs
-from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
+from assistant.fastening.quantities import Angle, AngleUnit, Torque, TorqueUnit
 from assistant.language.en.numbers import number_words
 from assistant.language.en.words import listed
 

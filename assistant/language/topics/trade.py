@@ -10,7 +10,7 @@ from assistant.events import SlotKind
 from assistant.facts.bolts import LeadCode
 from assistant.fastening.choice import Choice
 from assistant.fastening.faults import Unfit
-from assistant.fastening.units import Angle, Torque, TorqueUnit
+from assistant.fastening.quantities import Angle, Torque, TorqueUnit
 from assistant.language.values import NumberPhrases
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 
-from assistant.fastening.units import Angle, Torque, parse_angle, parse_torque, plain
+from assistant.fastening.quantities import Angle, Torque, plain
+from assistant.fastening.units import parse_angle, parse_torque
 from assistant.faults import Fault, quoted
 
 Band = tuple[Torque | Angle | None, Torque | Angle | None]

@@ -12,14 +12,8 @@ from decimal import Decimal
 from enum import StrEnum
 from typing import Any, TypeVar
 
-from assistant.fastening.units import (
-    Angle,
-    AngleUnit,
-    parse_angle,
-    parse_length,
-    parse_torque,
-    plain,
-)
+from assistant.fastening.quantities import Angle, AngleUnit, plain
+from assistant.fastening.units import parse_angle, parse_length, parse_torque
 from assistant.fastening.wrench import STRAIGHT
 from assistant.faults import Fault
 from assistant.procedure.findings import ReadingRule

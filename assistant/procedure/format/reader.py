@@ -18,8 +18,6 @@ from assistant.procedure.format.tree import read_tree
 from assistant.procedure.model import Procedure
 from assistant.procedure.rules.table import check_rules
 
-__all__ = ["Finding", "Level", "Reading", "Waived", "read_kept", "read_procedure", "read_text"]
-
 
 @dataclass(frozen=True, slots=True)
 class Reading:

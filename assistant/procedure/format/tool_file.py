@@ -15,8 +15,9 @@ from pathlib import Path
 from typing import Any
 
 from assistant.fastening.calibration import INTERVAL_MONTHS, INTERVAL_USES, permissible_deviation
+from assistant.fastening.quantities import Torque, TorqueUnit
 from assistant.fastening.tools import Adapter, AngleGauge, Socket, ToolBox, TorqueMultiplier, TorqueWrench
-from assistant.fastening.units import Torque, TorqueUnit, parse_torque, parse_torque_unit
+from assistant.fastening.units import parse_torque, parse_torque_unit
 from assistant.faults import Fault, quoted
 from assistant.procedure.findings import Finding, Findings, ReadingRule
 from assistant.procedure.format.codecs import Context, ListOf, Text, Value

@@ -11,8 +11,8 @@ from collections.abc import Iterable
 from datetime import date
 from decimal import Decimal
 
+from assistant.fastening.quantities import plain
 from assistant.fastening.symbols import unit_key
-from assistant.fastening.units import plain
 from assistant.faults import Fault, quoted
 from assistant.procedure.model import Limits
 

@@ -9,7 +9,7 @@ from enum import StrEnum
 from typing import Any, ClassVar
 
 from assistant.fastening.programme import Way
-from assistant.fastening.units import Angle, AngleUnit, Length, Torque
+from assistant.fastening.quantities import Angle, AngleUnit, Length, Torque
 from assistant.faults import Fault
 from assistant.procedure.findings import ReadingRule
 from assistant.procedure.format.bands import Band, parse_band, written_band

@@ -19,7 +19,7 @@ from assistant.facts.bolts import (
 )
 from assistant.facts.steps import Counted, PartFitted
 from assistant.fastening.programme import Way
-from assistant.fastening.units import Angle, Torque
+from assistant.fastening.quantities import Angle, Torque
 from assistant.journal.port import Entry
 from assistant.procedure.model import Group, Procedure
 from assistant.procedure.steps.count import CountStep, Direction

@@ -9,7 +9,6 @@ from assistant.facts import Bounds, Fact, Quantity
 from assistant.facts.asking import Deviated, Skipped, SkippedWhat
 from assistant.facts.bolts import BoltsTightened
 from assistant.fastening.programme import Way
-from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
 
 
 def amount_text(value: Quantity | None) -> str:
@@ -43,15 +42,6 @@ def tolerated_words(limits: Bounds, tolerance: Decimal | None, unit: str) -> str
     """Return what a reading was held to, as it is printed: limits in ``unit``, and the general ``tolerance`` [%]."""
     general = f"general ±{tolerance} %" if tolerance else ""
     return ", ".join(words for words in (limits_words(limits, unit), general) if words)
-
-
-def quantity_of(value: Quantity | None) -> Torque | Angle | None:
-    """Return a value with its unit as a quantity of fastening; None when it is none."""
-    if value is None:
-        return None
-    if value.unit == AngleUnit.DEGREE.value:
-        return Angle(value.value, AngleUnit.DEGREE)
-    return Torque(value.value, TorqueUnit(value.unit)) if value.unit in set(TorqueUnit) else None
 
 
 def unit_of(fact: BoltsTightened) -> str:

@@ -17,8 +17,8 @@ from assistant.facts.bolts import (
 )
 from assistant.facts.going import RefusedWhy
 from assistant.fastening.programme import Way
+from assistant.fastening.quantities import AngleUnit
 from assistant.fastening.readings import Side, with_unit
-from assistant.fastening.units import AngleUnit
 from assistant.faults import Fault
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.asks import AskPart, add_ask

@@ -10,8 +10,8 @@ from assistant.facts.asking import AskSkipBolts, Skipped, SkippedWhat
 from assistant.facts.bolts import BoltsTaken, BoltsTightened, StageDone
 from assistant.facts.going import BoltAt, Moved, RefusedWhy
 from assistant.fastening.programme import Way
+from assistant.fastening.quantities import Angle, Torque
 from assistant.fastening.readings import Side
-from assistant.fastening.units import Angle, Torque
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.asks import AskPart, add_ask
 from assistant.session.chunks import (

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from assistant.events import Command
 from assistant.facts.bolts import UnitChosen
-from assistant.fastening.units import TorqueUnit
+from assistant.fastening.quantities import TorqueUnit
 from assistant.session.deciding import moving
 from assistant.session.deciding.core import Deciding
 from assistant.session.table import Act

@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from assistant.facts import bolts
 from assistant.fastening.programme import Way
-from assistant.fastening.units import TorqueUnit
+from assistant.fastening.quantities import TorqueUnit
 from assistant.session.evolving.table import takes_up
 from assistant.session.state import Bolt, OffReading, Planned, State
 

@@ -9,7 +9,7 @@ from assistant.events import Command
 from assistant.facts.asking import AskAnswer, Deviated, DeviationWhat
 from assistant.facts.base import Bounds, Quantity
 from assistant.facts.steps import CheckAnswered, ReadOff
-from assistant.fastening.units import TorqueUnit
+from assistant.fastening.quantities import TorqueUnit
 from assistant.language.sentence import Sentence
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import Limits

@@ -8,8 +8,7 @@ from typing import Any
 from assistant.facts.base import Quantity
 from assistant.fastening.choice import Choice
 from assistant.fastening.multiplier import handle_angle
-from assistant.fastening.quantities import plain
-from assistant.fastening.units import Angle
+from assistant.fastening.quantities import Angle, plain
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.chunks import Chunk, bolt_key, bolt_place, bolts_in_turn, chunks_in, pointer
 from assistant.session.here import Here, target_data, text_of

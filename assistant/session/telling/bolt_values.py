@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from assistant.fastening.multiplier import handle_angle
 from assistant.fastening.programme import Way
+from assistant.fastening.quantities import Angle
 from assistant.fastening.turning import stroke_angles
-from assistant.fastening.units import Angle
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.chunks import Chunk
 from assistant.session.telling.core import Telling

@@ -16,8 +16,8 @@ from assistant.facts.bolts import (
     StageDone,
     UnitChosen,
 )
+from assistant.fastening.quantities import Torque, TorqueUnit
 from assistant.fastening.readings import Side
-from assistant.fastening.units import Torque, TorqueUnit
 from assistant.language.sentence import Sentence
 from assistant.language.values import StepAt
 from assistant.procedure.steps.tighten import TightenStep

@@ -6,7 +6,7 @@ from assistant.facts.bolts import BoltAgain, BoltsTaken, LongPause, NewConfirmed
 from assistant.facts.going import Arrived, HazardAcknowledged
 from assistant.fastening.choice import Choice
 from assistant.fastening.programme import Way
-from assistant.fastening.units import Torque
+from assistant.fastening.quantities import Torque
 from assistant.language.sentence import Sentence
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.chunks import Chunk, bolt_done, bolt_place, chunks_in, pointer

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from assistant.fastening.quantities import Angle, Torque, TorqueUnit
 from assistant.fastening.readings import Side, compare, general_limits, general_tolerance
-from assistant.fastening.units import Angle, Torque, TorqueUnit
 from assistant.session.chunks import Chunk
 from assistant.session.here import Here
 from assistant.session.tools.chosen import choice_at

@@ -11,9 +11,9 @@ from assistant.fastening.calibration import calibration_day
 from assistant.fastening.choice import Choice, Need
 from assistant.fastening.faults import Unfit, Why
 from assistant.fastening.programme import Way
+from assistant.fastening.quantities import Angle, Torque, TorqueUnit
 from assistant.fastening.tool_plan import Plan, plan, warnings_of
 from assistant.fastening.tools import Adapter, AngleGauge, ToolBox, TorqueWrench
-from assistant.fastening.units import Angle, Torque, TorqueUnit
 from assistant.procedure.steps.tighten import Reach, TightenStep
 from assistant.session.chunks import Chunk, chunks_in
 from assistant.session.here import Here

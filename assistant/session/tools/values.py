@@ -6,8 +6,7 @@ from dataclasses import replace
 
 from assistant.facts.base import Bounds, Quantity
 from assistant.fastening.choice import Choice
-from assistant.fastening.quantities import for_the_ear
-from assistant.fastening.units import Angle, AngleUnit, Torque, TorqueUnit
+from assistant.fastening.quantities import Angle, AngleUnit, Torque, TorqueUnit, for_the_ear
 from assistant.procedure.model import Limits
 from assistant.session.chunks import Chunk
 from assistant.session.here import Here

@@ -9,8 +9,8 @@ from itertools import groupby
 
 from assistant.fastening.programme import Programme, Way
 from assistant.fastening.programme_check import StageFault, programme_faults
+from assistant.fastening.quantities import Angle, Torque
 from assistant.fastening.turning import stroke_angles
-from assistant.fastening.units import Angle, Torque
 from assistant.faults import Fault
 from assistant.procedure.findings import Level
 from assistant.procedure.format.draft import Complaint, Draft, rule

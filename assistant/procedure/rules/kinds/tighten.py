@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from assistant.fastening.units import Angle
+from assistant.fastening.quantities import Angle
 from assistant.procedure.format.draft import Complaint, Draft, rule
 from assistant.procedure.format.values import bolts_text
 from assistant.procedure.model import Group

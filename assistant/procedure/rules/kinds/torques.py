@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from assistant.fastening.plausibility import Doubt, Judgement, judge
 from assistant.fastening.programme import Way
-from assistant.fastening.units import Angle, Torque
+from assistant.fastening.quantities import Angle, Torque
 from assistant.procedure.findings import Level
 from assistant.procedure.format.draft import Complaint, Draft, rule
 from assistant.procedure.rules.kinds.courses import Course, Pass, courses
