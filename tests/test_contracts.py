@@ -50,7 +50,7 @@ PLANTED = {
     "assistant/session/telling/people.py": "import assistant.language.en.numbers",
     "assistant/cli/printing/due_list.py": "import sqlite3",
     "assistant/cli/printing/history.py": "import assistant.journal.sqlite.store",
-    "assistant/bay/adding.py": "import assistant.journal.memory",
+    "assistant/cli/printing/adding.py": "import assistant.journal.memory",
     "assistant/cli/printing/label.py": "import segno",
     "assistant/voice/listening/listener.py": "import sounddevice",
     "assistant/authoring/new.py": "import yaml",

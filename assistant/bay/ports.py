@@ -1,19 +1,17 @@
-"""What a bay is put together from, and what each part must do: ears, time, a page; the speaker is the voice's.
+"""What a bay is put together from, and what each part must do: the ears and the time.
 
 A bay in a room has a microphone, a sound card and the clock of the wall; a rehearsal has a talk with its own time.
+What a speaker must do stands in :mod:`assistant.voice.ports`, what a page must do in :mod:`assistant.bay.screen`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
-from typing import TYPE_CHECKING, Any, Protocol
+from collections.abc import Callable, Iterable
+from typing import Protocol
 
+from assistant.bay.inbox import Errand
 from assistant.display.board import Ear
 from assistant.events import Grammar, Thresholds
-from assistant.procedure.model import Procedure
-
-if TYPE_CHECKING:
-    from assistant.bay.inbox import Errand
 
 
 class Clock(Protocol):
@@ -72,19 +70,3 @@ class Ears(Protocol):
 
     def close(self) -> None:
         """Stop listening, and free the devices or files."""
-
-
-class Page(Protocol):
-    """Something to look at; nothing that it does may keep the job waiting."""
-
-    def begin(self, procedure: Procedure) -> None:
-        """Know what the views will be about."""
-
-    def show(self, view: Mapping[str, Any]) -> None:
-        """Show the view of the session from now on."""
-
-    def notice(self, text: str, *, trouble: bool = True) -> None:
-        """Show a sentence about the equipment until the next view; ``trouble``: something is wrong with it."""
-
-    def listen_to(self, ear: Callable[[], Ear]) -> None:
-        """Show what the microphone does, as ``ear`` tells."""

@@ -4,15 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from functools import partial
-from typing import Any
+from typing import Any, Protocol
 
-from assistant.bay.ports import Page
 from assistant.display.board import Ear
 from assistant.events import Heard, ToneKind
 from assistant.facts import Fact
 from assistant.procedure.model import Procedure
 from assistant.terminal.dialogue import Dialogue
 from assistant.worker import Guard, OnFailure
+
+
+class Page(Protocol):
+    """Something to look at; nothing that it does may keep the job waiting."""
+
+    def begin(self, procedure: Procedure) -> None:
+        """Know what the views will be about."""
+
+    def show(self, view: Mapping[str, Any]) -> None:
+        """Show the view of the session from now on."""
+
+    def notice(self, text: str, *, trouble: bool = True) -> None:
+        """Show a sentence about the equipment until the next view; ``trouble``: something is wrong with it."""
+
+    def listen_to(self, ear: Callable[[], Ear]) -> None:
+        """Show what the microphone does, as ``ear`` tells."""
 
 
 class Screen:

@@ -51,7 +51,7 @@ def meter(
 
     A closed job keeps the reading that it was done at: a later one only tells what is due now.
     """
-    from assistant.bay.job_card import add_meter
+    from assistant.cli.printing.meter import add_meter
 
     raise typer.Exit(add_meter(job, value, meter_note, done=done))
 

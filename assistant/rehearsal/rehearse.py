@@ -15,8 +15,8 @@ from assistant.bay.bay import Bay
 from assistant.bay.job import check_tools, guarded, read_or_refuse, settings_for
 from assistant.bay.job_card import card_facts
 from assistant.bay.job_opening import OpenJob, open_job, resume_job
-from assistant.bay.ports import Ears, Page
-from assistant.bay.screen import Screen
+from assistant.bay.ports import Ears
+from assistant.bay.screen import Page, Screen
 from assistant.files import FileFault, read_file
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Journal, opened_of

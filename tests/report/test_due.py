@@ -11,10 +11,11 @@ from dateutil.relativedelta import relativedelta
 from dateutil.rrule import MONTHLY, rrule
 from icalendar import Calendar
 
-from assistant.bay import job_card
+from assistant.bay.job_card import card_facts
 from assistant.bay.options import CardOptions
 from assistant.cli.printing import due_list
 from assistant.cli.printing.label import label_texts
+from assistant.cli.printing.meter import add_meter
 from assistant.facts import Quantity
 from assistant.fastening.calibration import months_later
 from assistant.faults import Fault
@@ -22,6 +23,7 @@ from assistant.procedure.interval import parse_interval
 from assistant.procedure.model import Interval
 from assistant.report.calendar_file import Reminder, calendar_file
 from assistant.report.due import DueState, Meter, Seen, next_due, parse_meter, rate_per_day
+from assistant.report.meters import readings
 from assistant.terminal.exits import Exit, Refusal
 from tests.jobs import SHORT, work
 
@@ -149,12 +151,12 @@ def meter(value, unit="km"):
 def test_a_lower_meter_is_asked_about_and_noted(journal):
     job = van(journal, **meter(46_000))
     with pytest.raises(Refusal, match=r"40 000 km is lower than 46 000 km on 2026-09-21. Is it a slip"):
-        job_card.card_facts(CardOptions(asset=" van  7", meter="40000km"))
-    facts = job_card.card_facts(CardOptions(asset="van 7", meter="40000km", meter_note="new instrument"))
+        card_facts(CardOptions(asset=" van  7", meter="40000km"))
+    facts = card_facts(CardOptions(asset="van 7", meter="40000km", meter_note="new instrument"))
     assert (facts["meter_restart"], facts["meter_note"]) == (True, "new instrument")
-    assert not job_card.card_facts(CardOptions(asset="another", meter="40000km"))["meter_restart"]
-    assert job_card.add_meter(job, "30000km", "", done=False) is Exit.USAGE
-    assert job_card.add_meter(job, "30000km", "wrong unit before", done=False) is Exit.OK
+    assert not card_facts(CardOptions(asset="another", meter="40000km"))["meter_restart"]
+    assert add_meter(job, "30000km", "", done=False) is Exit.USAGE
+    assert add_meter(job, "30000km", "wrong unit before", done=False) is Exit.OK
     assert journal.read(job).entries[-1].data["note"] == "wrong unit before"
 
 
@@ -184,7 +186,7 @@ AT_CLOSING = 102_000  # coolant-pump-cover: 60 000 km after 42 000 km
 )
 def test_a_later_reading_tells_what_is_due_now_and_moves_no_service(journal, later, states):
     job = van(journal, **meter(42_000))
-    assert job_card.add_meter(job, f"{later}km", "", done=False) is Exit.OK
+    assert add_meter(job, f"{later}km", "", done=False) is Exit.OK
     (line,) = due_list.due_lines(journal, D("2026-11-26"), within_days=60, rehearsals=False)
     assert (line.done_at, line.next.at) == (km(42_000), km(AT_CLOSING))
     assert line.next.state in states
@@ -195,15 +197,15 @@ def test_a_later_reading_tells_what_is_due_now_and_moves_no_service(journal, lat
 
 def test_a_reading_of_the_work_that_was_left_out_or_a_slip_can_be_given_later(journal, capsys):
     job = van(journal)
-    assert job_card.add_meter(job, "50000km", "", done=False) is Exit.OK
+    assert add_meter(job, "50000km", "", done=False) is Exit.OK
     assert "no reading of when it was done" in capsys.readouterr().out
     (line,) = due_list.due_lines(journal, D("2026-11-26"), within_days=60, rehearsals=False)
     assert line.done_at is None
-    assert job_card.add_meter(job, "420000km", "", done=True) is Exit.OK  # the slip
-    assert job_card.add_meter(job, "42000km", "", done=True) is Exit.OK
+    assert add_meter(job, "420000km", "", done=True) is Exit.OK  # the slip
+    assert add_meter(job, "42000km", "", done=True) is Exit.OK
     (line,) = due_list.due_lines(journal, D("2026-11-26"), within_days=60, rehearsals=False)
     assert (line.done_at, line.next.at) == (km(42_000), km(AT_CLOSING))
-    assert [one.meter for one in job_card.readings(journal)["van 7"]] == [km(42_000), km(50_000)]
+    assert [one.meter for one in readings(journal)["van 7"]] == [km(42_000), km(50_000)]
 
 
 def test_the_calendar_file_is_read_back_by_the_library_and_keeps_to_the_rules():

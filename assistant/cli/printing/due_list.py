@@ -11,7 +11,6 @@ from pathlib import Path
 from typing import Any
 
 from assistant.bay.job import guarded
-from assistant.bay.job_card import done_at, local_day, readings, same
 from assistant.facts.going import Closed
 from assistant.facts.inputs import Opened
 from assistant.journal.opening import open_journal
@@ -19,6 +18,7 @@ from assistant.journal.port import Journal
 from assistant.procedure.model import Interval
 from assistant.report.calendar_file import Reminder, calendar_file
 from assistant.report.due import DueState, Meter, Next, Seen, due_in_words, next_due
+from assistant.report.meters import done_at, local_day, readings, same
 from assistant.report.record.build import procedure_of
 from assistant.settings import home
 from assistant.terminal.exits import Exit, Refusal

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from assistant.bay.adding import add_entry, clean
 from assistant.bay.job import guarded
+from assistant.cli.printing.adding import add_entry, clean
 from assistant.facts.bay import Corrected, SupplyUsed
 from assistant.faults import Fault
 from assistant.journal.opening import open_journal
