@@ -17,7 +17,7 @@ import pytest
 
 from assistant import facts
 from assistant.bay.job_opening import rebuild_session
-from assistant.events import Limits
+from assistant.events import Thresholds
 from assistant.facts.base import PERSONAL, Fact, FactFault, Unreadable
 from assistant.facts.people import Noted
 from assistant.facts.store import known
@@ -183,7 +183,7 @@ def test_without_an_upcaster_the_entry_is_named_in_one_sentence(tmp_path: Path, 
         why = '"timer_started" has the version 1, and this program has no way from there to version 2'
         assert first.fact == Unreadable(kind="timer_started", why=why)
         with pytest.raises(JournalFault) as fault:
-            rebuild_session(entries, Limits())
+            rebuild_session(entries, Thresholds())
     assert fault.value.sentence == (
         f"Entry {first.seq} of this job cannot be taken up by this version ({why}). "
         "Nothing is lost: read it with assistant show, or use the version that wrote it."

@@ -16,7 +16,7 @@ import pytest
 
 from assistant import facts
 from assistant.bay.job_opening import rebuild_session, resume_job
-from assistant.events import Clarity, Heard, Limits, Say
+from assistant.events import Clarity, Heard, Say, Thresholds
 from assistant.facts import Bounds, Quantity
 from assistant.facts.asking import Asked, Deviated, DeviationWhat, Question, Skipped, SkippedWhat
 from assistant.facts.bolts import BoltsTightened, Reached, ToolLead, ToolsOfRun, ToolTrouble, Undone
@@ -168,7 +168,7 @@ def test_it_leads_to_the_place_and_the_work_that_were_stored(name: str, home: Pa
 def test_the_session_that_folds_it_says_where_it_is_after_any_answer(name: str, home: Path) -> None:
     """A program may end behind any answer; the next one must take the job up from there."""
     entries = entries_in(home)
-    procedure = rebuild_session(entries, Limits()).procedure
+    procedure = rebuild_session(entries, Thresholds()).procedure
     state = State()
     for entry, following in zip(entries, [*entries[1:], None], strict=True):
         state = evolve(state, entry.fact)
@@ -182,7 +182,7 @@ def test_the_session_that_folds_it_says_where_it_is_after_any_answer(name: str, 
 @pytest.mark.parametrize("name", [name for name in NAMES if name != OPEN], indirect=True)
 def test_a_closed_job_stays_closed(name: str, tmp_path: Path) -> None:
     with open_journal(load(name, tmp_path)) as journal, pytest.raises(Refusal, match="is closed"):
-        resume_job(journal, "last", Limits(), 1_800_000_000.0)
+        resume_job(journal, "last", Thresholds(), 1_800_000_000.0)
 
 
 def test_the_open_job_says_where_it_is_and_goes_on(own: Path) -> None:
@@ -190,7 +190,7 @@ def test_the_open_job_says_where_it_is_and_goes_on(own: Path) -> None:
     with open_journal(own) as journal:
         last = journal.read("last").entries[-1]
         now = last.at_ms / 1000 + 3600
-        opened = resume_job(journal, "last", Limits(), now)
+        opened = resume_job(journal, "last", Thresholds(), now)
         view = opened.session.view(now)
         assert (view["step"]["number"], view["tighten"]["stage"], view["tighten"]["current"]) == (49, 2, [8, 3, 7, 2])
         assert any(isinstance(effect, Say) for effect in opened.first)

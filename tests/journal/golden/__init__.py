@@ -20,7 +20,7 @@ from typing import Any
 
 from assistant.bay.job_opening import rebuild_session
 from assistant.cli.printing.record.write import make
-from assistant.events import Limits
+from assistant.events import Thresholds
 from assistant.journal.opening import journal_path, open_journal
 from assistant.journal.port import Entry
 from assistant.session.state import State
@@ -53,7 +53,7 @@ def summary(folder: Path) -> dict[str, Any]:
     with open_journal(folder, read_only=True) as journal:
         job = journal.resolve("last")
         verdict, entries = journal.verify(job), journal.read(job).entries
-    session = rebuild_session(entries, Limits())
+    session = rebuild_session(entries, Thresholds())
     view = session.view(entries[-1].at_ms / 1000)
     kinds: dict[str, int] = {}
     for entry in entries:
