@@ -6,13 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from assistant.bay.options import SpeechOptions
-
-
-@dataclass(frozen=True, kw_only=True)
-class WriteOptions:
-    """Whether a file that is there is replaced; the old one is kept then."""
-
-    force: bool = False
+from assistant.terminal.options import WriteOptions
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from assistant.authoring.options import ImportOptions, NewOptions, PreviewOptions, RefitOptions
-from assistant.cli.options import Paper, ProcedureFile, takes
+from assistant.cli.options import ProcedureFile, takes
+from assistant.cli.printing.options import Paper
 
 if TYPE_CHECKING:
     from assistant.authoring.new import BoltsWanted

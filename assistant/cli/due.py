@@ -2,41 +2,38 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from assistant.cli.options import AsJson, JobName, MeterNote
-from assistant.cli.record import NamedJob, Replace
+from assistant.cli.options import JobName, MeterNote, takes
+from assistant.cli.printing.options import DueOptions, LabelOptions
+from assistant.cli.record import NamedJob
 
 
-def due(
-    within: Annotated[int, typer.Option(help="Days that count as coming.")] = 60,
-    ics: Annotated[Path | None, typer.Option(metavar="OUT", help="Write a calendar file (RFC 5545) as well.")] = None,
-    rehearsals: Annotated[bool, typer.Option("--rehearsals", help="Count rehearsals as well.")] = False,
-    force: Replace = False,
-    as_json: AsJson = False,
-) -> None:
+@takes(
+    within=typer.Option(help="Days that count as coming."),
+    ics=typer.Option(metavar="OUT", help="Write a calendar file (RFC 5545) as well."),
+)
+def due(options: DueOptions) -> None:
     """List what is overdue, due and coming, by machine and procedure, from the last closed job of each."""
     from assistant.cli.printing.due_list import print_due
 
-    raise typer.Exit(print_due(within, ics, rehearsals=rehearsals, force=force, as_json=as_json))
+    raise typer.Exit(print_due(options))
 
 
-def label(
-    job: JobName = "last",
-    pdf: Annotated[Path | None, typer.Option(metavar="OUT", help="A PDF page of the label's size.")] = None,
-    png: Annotated[Path | None, typer.Option(metavar="OUT", help="A picture for a label printer.")] = None,
-    size: Annotated[str, typer.Option(help="Width x height in mm.")] = "63.5x38.1",
-    dpi: Annotated[int, typer.Option(help="Dots per inch of the picture: 203, 300 or 600.")] = 300,
-    part: Annotated[str, typer.Option(help="What was renewed; the new parts of the job when left out.")] = "",
-    force: Replace = False,
-) -> None:
+@takes(
+    pdf=typer.Option(metavar="OUT", help="A PDF page of the label's size."),
+    png=typer.Option(metavar="OUT", help="A picture for a label printer."),
+    size=typer.Option(help="Width x height in mm."),
+    dpi=typer.Option(help="Dots per inch of the picture: 203, 300 or 600."),
+    part=typer.Option(help="What was renewed; the new parts of the job when left out."),
+)
+def label(options: LabelOptions, job: JobName = "last") -> None:
     """Write a label for the machine: what was renewed, when, at what reading, when again, and the job as a QR code."""
     from assistant.cli.printing.label import write_label
 
-    raise typer.Exit(write_label(job, pdf, png, size=size, part=part, dpi=dpi, force=force))
+    raise typer.Exit(write_label(job, options))
 
 
 def meter(

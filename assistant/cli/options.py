@@ -10,7 +10,6 @@ import functools
 import inspect
 from collections.abc import Callable, Mapping
 from dataclasses import MISSING, fields
-from enum import StrEnum
 from pathlib import Path
 from typing import Annotated, Any, TypeVar, get_type_hints
 
@@ -38,13 +37,6 @@ MeterNote = Annotated[
 AsJson = Annotated[bool, typer.Option("--json", help="Print it as JSON.")]
 
 
-class Paper(StrEnum):
-    """Sizes of paper."""
-
-    A4 = "a4"
-    LETTER = "letter"
-
-
 _DEVICE = "Number or part of the name; see: assistant devices."
 SHARED: Mapping[str, Any] = {
     "operator": typer.Option(help="Who does the work, and after commas who may take over; kept in the journal."),
@@ -64,6 +56,10 @@ SHARED: Mapping[str, Any] = {
     "customer": typer.Option(help="Reference of the customer; kept in the journal, and can be removed."),
     "meter": typer.Option(help="What the machine's meter shows, such as 123456km, 80000mi or 1234.5h."),
     "meter_note": typer.Option("--meter-note", help="Why a reading is lower than before, such as a new instrument."),
+    "force": typer.Option("--force", help="Replace a file that is there already; the old one is kept."),
+    "as_json": typer.Option("--json", help="Print it as JSON."),
+    "rehearsals": typer.Option("--rehearsals", help="Count rehearsals as well."),
+    "paper": typer.Option(help="Size of the paper."),
     "display": typer.Option("--display", help="Serve the display, a page in large letters, to this machine alone."),
     "display_host": typer.Option(
         help="Serve it in the shop's network, at this address of this machine; asks for a token."

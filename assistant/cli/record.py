@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from assistant.cli import completing
-from assistant.cli.options import JobName, Paper
+from assistant.cli.options import JobName, takes
+from assistant.cli.printing.options import RecordOptions
 
 NamedJob = Annotated[
     str,
@@ -16,27 +16,23 @@ NamedJob = Annotated[
         metavar="JOB", help='The job\'s name, its beginning, or "last".', autocompletion=completing.known_jobs
     ),
 ]
-Replace = Annotated[bool, typer.Option("--force", help="Replace a file that is there already; the old one is kept.")]
 
 
-def record(
-    job: JobName = "last",
-    html: Annotated[Path | None, typer.Option(metavar="OUT", help="One HTML file, to read and to print.")] = None,
-    pdf: Annotated[Path | None, typer.Option(metavar="OUT", help="A PDF.")] = None,
-    json: Annotated[Path | None, typer.Option(metavar="OUT", help="Everything as JSON.")] = None,
-    csv: Annotated[Path | None, typer.Option(metavar="OUT", help="Every entry as a line of CSV.")] = None,
-    out: Annotated[Path | None, typer.Option(metavar="DIR", help="Write all four forms into this folder.")] = None,
-    paper: Annotated[Paper, typer.Option(help="Size of the paper.")] = Paper.A4,
-    force: Replace = False,
-) -> None:
+@takes(
+    html=typer.Option(metavar="OUT", help="One HTML file, to read and to print."),
+    pdf=typer.Option(metavar="OUT", help="A PDF."),
+    json=typer.Option(metavar="OUT", help="Everything as JSON."),
+    csv=typer.Option(metavar="OUT", help="Every entry as a line of CSV."),
+    out=typer.Option(metavar="DIR", help="Write all four forms into this folder."),
+)
+def record(options: RecordOptions, job: JobName = "last") -> None:
     """Write the record of a job: what was done, by whom, with what, how it was confirmed, and what is open.
 
     It is made from the journal alone. What was not done or not confirmed is shown as such.
     """
     from assistant.cli.printing.record.write import write_record
 
-    outs = {"html": html, "pdf": pdf, "json": json, "csv": csv}
-    raise typer.Exit(write_record(job, outs, out, paper=paper.value, force=force))
+    raise typer.Exit(write_record(job, options))
 
 
 def verify(

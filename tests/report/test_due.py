@@ -16,6 +16,7 @@ from assistant.bay.options import CardOptions
 from assistant.cli.printing import due_list
 from assistant.cli.printing.label import label_texts
 from assistant.cli.printing.meter import add_meter
+from assistant.cli.printing.options import DueOptions
 from assistant.facts import Quantity
 from assistant.fastening.calibration import months_later
 from assistant.faults import Fault
@@ -168,7 +169,7 @@ def test_the_list_names_the_last_job_of_each_machine(journal, capsys):
     work(journal, SHORT, asset="Van 7", most=20, start_s=start + 100 * 86_400, **meter(46_000))
     (line,) = due_list.due_lines(journal, D("2026-05-01"), within_days=60, rehearsals=False)
     assert (line.job, line.next.at, line.next.by_time) == (last, km(102_000), D("2030-01-01"))
-    assert due_list.print_due(60, None, rehearsals=False, force=False) is Exit.OK
+    assert due_list.print_due(DueOptions()) is Exit.OK
     assert "102 000 km" in capsys.readouterr().out
 
 
@@ -234,10 +235,10 @@ def test_the_calendar_file_is_read_back_by_the_library_and_keeps_to_the_rules():
 
 def test_a_calendar_without_a_day_is_not_written(journal, tmp_path, capsys):
     out = tmp_path / "due.ics"
-    assert due_list.print_due(60, out, rehearsals=False, force=False) is Exit.OUTPUT
+    assert due_list.print_due(DueOptions(ics=out)) is Exit.OUTPUT
     assert "Nothing has a day yet" in capsys.readouterr().err
     assert not out.exists()
     van(journal)
-    assert due_list.print_due(60, out, rehearsals=False, force=False) is Exit.OK
+    assert due_list.print_due(DueOptions(ics=out)) is Exit.OK
     assert len(Calendar.from_ical(out.read_bytes()).walk("VEVENT")) == 1
-    assert due_list.print_due(-1, None, rehearsals=False, force=False) is Exit.USAGE
+    assert due_list.print_due(DueOptions(within=-1)) is Exit.USAGE

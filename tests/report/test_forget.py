@@ -3,6 +3,7 @@
 import pytest
 
 from assistant.cli.printing.forget import forget_job
+from assistant.cli.printing.options import RecordOptions
 from assistant.cli.printing.record.check import verify_record
 from assistant.cli.printing.record.write import make, write_record
 from assistant.journal.opening import open_journal
@@ -41,7 +42,7 @@ def test_the_words_are_in_no_file_afterwards_and_the_chain_holds(journal, home, 
     for secret in SECRETS:
         assert secret.encode() in raw(home)
     file = tmp_path / "old.html"
-    write_record(job, {"html": file}, None, paper="a4", force=False)
+    write_record(job, RecordOptions(html=file))
     (home / "audio" / job).mkdir(parents=True)
     (home / "audio" / job / "1.wav").write_bytes(b"sound")
     assert forget_job(job, sure=False) is Exit.USAGE

@@ -8,6 +8,7 @@ import pytest
 from PIL import Image
 
 from assistant.cli.printing.history import print_history
+from assistant.cli.printing.options import HistoryOptions
 from assistant.events import Clarity, Source
 from assistant.facts.going import CarriedOn, Closed, Paused
 from assistant.facts.inputs import NotUnderstood, UnclearWhy
@@ -50,7 +51,7 @@ def test_times_interruptions_and_misheard_words_are_added_up(journal, tmp_path, 
         made(journal, *times)
     made(journal, 999, 999, rehearsal=True)
     out, picture = tmp_path / "h.csv", tmp_path / "h.png"
-    assert print_history(out, picture, procedure="", rehearsals=False, force=False) is Exit.OK
+    assert print_history(HistoryOptions(csv=out, picture=picture)) is Exit.OK
     assert "3 jobs, 3 of them closed" in capsys.readouterr().out
     rows = list(csv.DictReader(out.open(newline="", encoding="utf-8")))
     assert tuple(rows[0]) == HISTORY_COLUMNS
@@ -65,14 +66,14 @@ def test_times_interruptions_and_misheard_words_are_added_up(journal, tmp_path, 
     assert by_key["interruption", "b: pause"]["count"] == "3"
     assert by_key["misheard", "next gate"]["count"] == "3"
     assert Image.open(picture).size[0] > 600
-    assert print_history(None, None, procedure="other", rehearsals=False, force=False) is Exit.JOURNAL
+    assert print_history(HistoryOptions(procedure="other")) is Exit.JOURNAL
     assert 'There is no job of the procedure "other" to tell of' in capsys.readouterr().err
 
 
 def test_real_jobs_show_every_step(journal, capsys):
     work(journal, SHORT)
     work(journal, SHORT, most=20)
-    assert print_history(None, None, procedure="", rehearsals=True, force=False) is Exit.OK
+    assert print_history(HistoryOptions(rehearsals=True)) is Exit.OK
     shown = capsys.readouterr().out
     for step in ("cold", "long-out", "shaft-play", "tighten-cover", "tools-back"):
         assert f"coolant-pump-cover  {step}" in shown
@@ -81,7 +82,7 @@ def test_real_jobs_show_every_step(journal, capsys):
 @pytest.mark.parametrize(("name", "said"), [("h.gif", "is no picture that can be drawn"), ("no/h.png", "is not there")])
 def test_bad_input_gets_one_sentence(journal, tmp_path, capsys, name, said):
     made(journal, 1, 2)
-    assert print_history(None, tmp_path / name, procedure="", rehearsals=False, force=False) is not Exit.OK
+    assert print_history(HistoryOptions(picture=tmp_path / name)) is not Exit.OK
     err = capsys.readouterr().err
     assert said in err
     assert len(err.splitlines()) == 1

@@ -11,6 +11,7 @@ from PIL import Image
 
 from assistant.caution import CAUTION
 from assistant.cli.printing.label import write_label
+from assistant.cli.printing.options import LabelOptions
 from assistant.report.label import DPI, SIZES, as_png, label_html, lay_out, parse_label_size
 from assistant.report.pdf import html_to_pdf
 from assistant.terminal.exits import Exit
@@ -76,7 +77,7 @@ def test_what_is_no_size_gets_a_sentence(size):
 def test_the_label_of_a_job_says_what_was_renewed_and_when_again(journal, tmp_path, capsys):
     job = work(journal, SHORT, asset="Van 7", meter={"value": "42000", "unit": "km"})
     out = tmp_path / "label.pdf"
-    assert write_label(job, out, tmp_path / "l.png", size="99.1x38.1", part="", dpi=300, force=False) is Exit.OK
+    assert write_label(job, LabelOptions(pdf=out, png=tmp_path / "l.png", size="99.1x38.1")) is Exit.OK
     words = " ".join(pypdf.PdfReader(out).pages[0].extract_text().split())
     for text in (
         "New: pump cover gasket",
@@ -90,19 +91,19 @@ def test_the_label_of_a_job_says_what_was_renewed_and_when_again(journal, tmp_pa
     assert "REHEARSAL" not in words
     assert read_codes(Image.open(tmp_path / "l.png").convert("L")) == [job]
     capsys.readouterr()
-    assert write_label(job, None, None, size="62x29", part="", dpi=300, force=False) is Exit.USAGE
-    assert write_label(job, out, None, size="62x29", part="", dpi=301, force=True) is Exit.USAGE
-    assert write_label(job, out, None, size="20x10", part="", dpi=300, force=True) is Exit.USAGE
+    assert write_label(job, LabelOptions(size="62x29")) is Exit.USAGE
+    assert write_label(job, LabelOptions(pdf=out, size="62x29", dpi=301, force=True)) is Exit.USAGE
+    assert write_label(job, LabelOptions(pdf=out, size="20x10", force=True)) is Exit.USAGE
     assert len(capsys.readouterr().err.splitlines()) == 3
 
 
 def test_an_open_job_has_no_label_and_a_rehearsal_says_so(journal, tmp_path, capsys):
     work(journal, SHORT, most=20)
-    assert write_label("last", tmp_path / "a.pdf", None, size="62x29", part="", dpi=300, force=False) is Exit.USAGE
+    assert write_label("last", LabelOptions(pdf=tmp_path / "a.pdf", size="62x29")) is Exit.USAGE
     told = capsys.readouterr().err
     assert "is open: a label is for work that is closed" in told
     assert re.search(r"assistant resume bay1-\d{4}-\d\d-\d\d-\d+$", told.strip()), "the last job may be another one"
     work(journal, SHORT, rehearsal=True)
-    assert write_label("last", tmp_path / "b.pdf", None, size="99.1x67.7", part="", dpi=300, force=False) is Exit.OK
+    assert write_label("last", LabelOptions(pdf=tmp_path / "b.pdf", size="99.1x67.7")) is Exit.OK
     words = " ".join(pypdf.PdfReader(tmp_path / "b.pdf").pages[0].extract_text().split())
     assert "REHEARSAL, no work was done" in words

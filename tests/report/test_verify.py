@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import pytest
 
+from assistant.cli.printing.options import Paper, RecordOptions
 from assistant.cli.printing.record import write
 from assistant.cli.printing.record.check import verify_record
 from assistant.journal.opening import journal_path, open_journal
@@ -138,7 +139,7 @@ def test_any_single_byte_of_the_file_is_found_or_changes_nothing(finished, tmp_p
 def test_a_record_fits_until_a_byte_of_it_is_changed(finished, tmp_path, form, capsys):
     _, job = finished
     file = tmp_path / f"r.{form}"
-    assert write.write_record(job, {form: file}, None, paper="letter", force=False) is Exit.OK
+    assert write.write_record(job, RecordOptions(**{form: file}, paper=Paper.LETTER)) is Exit.OK
     assert verify_record(str(file)) is Exit.OK
     assert "to the letter" in capsys.readouterr().out
     content = file.read_bytes()
@@ -230,7 +231,7 @@ def test_an_end_that_was_cut_off_is_found_by_a_record(finished, tmp_path, capsys
     """What the journal alone cannot show: the last entries are gone, and the note of the end with them."""
     home, job = finished
     file = tmp_path / "r.csv"
-    write.write_record(job, {"csv": file}, None, paper="a4", force=False)
+    write.write_record(job, RecordOptions(csv=file))
     assert verify_record(job) is Exit.OK
     assert "The job was closed with entry" in capsys.readouterr().out
     ((last,),) = rows(journal_path(home), "SELECT max(seq) FROM entry WHERE job = ?", job)
@@ -248,19 +249,19 @@ def test_an_end_that_was_cut_off_is_found_by_a_record(finished, tmp_path, capsys
 def test_an_older_record_still_fits_and_is_told_to_be_older(finished, tmp_path, capsys):
     _, job = finished
     file = tmp_path / "r.html"
-    write.write_record(job, {"html": file}, None, paper="a4", force=False)
+    write.write_record(job, RecordOptions(html=file))
     assert write.add_correction(job, 3, "it was the other way round", "A. Person") is Exit.OK
     capsys.readouterr()
     assert verify_record(str(file)) is Exit.OK
     assert "Since then 1 entry was added to the job" in capsys.readouterr().out
-    write.write_record(job, {"html": file}, None, paper="a4", force=True)
+    write.write_record(job, RecordOptions(html=file, force=True))
     assert "correction to entry 3: it was the other way round" in file.read_text("utf-8")
 
 
 def test_a_record_of_another_history_is_found(finished, tmp_path, capsys):
     _, job = finished
     file = tmp_path / "r.csv"
-    write.write_record(job, {"csv": file}, None, paper="a4", force=False)
+    write.write_record(job, RecordOptions(csv=file))
     text = file.read_text("utf-8")
     head = re.search(r"head=([0-9a-f]{64})", text)[1]
     file.write_text(text.replace(head, head[::-1]), "utf-8", newline="")
@@ -272,18 +273,18 @@ def test_a_record_of_another_history_is_found(finished, tmp_path, capsys):
     ("work_it", "code", "said"),
     [
         (
-            lambda p: write.write_record("nix", {"html": p / "x"}, None, paper="a4", force=False),
+            lambda p: write.write_record("nix", RecordOptions(html=p / "x")),
             Exit.JOURNAL,
             'no job "nix"',
         ),
-        (lambda p: write.write_record("last", {}, None, paper="a4", force=False), Exit.USAGE, "Say what to write"),
+        (lambda p: write.write_record("last", RecordOptions()), Exit.USAGE, "Say what to write"),
         (
-            lambda p: write.write_record("last", {"csv": p / "a" / "b"}, None, paper="a4", force=False),
+            lambda p: write.write_record("last", RecordOptions(csv=p / "a" / "b")),
             Exit.OUTPUT,
             "is not there",
         ),
         (
-            lambda p: write.write_record("1", {"csv": p / "made"}, None, paper="a4", force=False),
+            lambda p: write.write_record("1", RecordOptions(csv=p / "made")),
             Exit.OUTPUT,
             "there already",
         ),
@@ -339,5 +340,5 @@ def entries(home, job):
 def test_a_full_disk_gets_one_sentence(finished, capsys):
     from pathlib import Path
 
-    assert write.write_record("1", {"html": Path("/dev/full")}, None, paper="a4", force=False) is Exit.OUTPUT
+    assert write.write_record("1", RecordOptions(html=Path("/dev/full"))) is Exit.OUTPUT
     assert "No space left on device" in capsys.readouterr().err

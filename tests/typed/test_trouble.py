@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from assistant.cli.printing.label import label_texts, write_label
+from assistant.cli.printing.options import LabelOptions
 from assistant.cli.printing.record.write import make
 from assistant.journal.opening import open_journal
 from assistant.terminal.exits import Exit
@@ -52,7 +53,7 @@ def test_the_label_names_what_is_open_and_a_small_one_says_how_much(home):
     drawn = {}
     for size in ("300x150", "63.5x38.1"):
         path = home / f"{size}.pdf"
-        assert write_label("last", path, None, size=size, part="", dpi=300, force=False) is Exit.OK
+        assert write_label("last", LabelOptions(pdf=path, size=size)) is Exit.OK
         drawn[size] = _words(path)
     assert all(what in drawn["300x150"] for what in WANTED)
     assert "OPEN ITEMS: 5, see the record" in drawn["63.5x38.1"]

@@ -7,10 +7,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from itertools import groupby
-from pathlib import Path
 from typing import Any
 
 from assistant.bay.job import guarded
+from assistant.cli.printing.options import DueOptions
 from assistant.facts.going import Closed
 from assistant.facts.inputs import Opened
 from assistant.journal.opening import open_journal
@@ -101,20 +101,21 @@ def _interval(opened: Opened) -> Interval | None:
     return None if procedure is None else procedure.due
 
 
-def print_due(within_days: int, ics: Path | None, *, rehearsals: bool, force: bool, as_json: bool = False) -> Exit:
-    """Print what is due within so many days, and write the calendar file ``ics`` of all that has a day."""
-    return guarded(lambda: _due(within_days, ics, rehearsals=rehearsals, force=force, as_json=as_json))
+def print_due(options: DueOptions) -> Exit:
+    """Print what is due within so many days, and write the calendar file of all that has a day if it is wanted."""
+    return guarded(lambda: _due(options))
 
 
-def _due(within_days: int, ics: Path | None, *, rehearsals: bool, force: bool, as_json: bool) -> Exit:
+def _due(options: DueOptions) -> Exit:
+    within_days, ics, force = options.within, options.ics, options.force
     if not 0 <= within_days <= _MOST_DAYS:
         raise Refusal(f"--within {within_days} is out of range; give 0 to {_MOST_DAYS} days.", Exit.USAGE)
     if ics is not None:
         check_free(ics, force=force, form="ics")
     now = time.time()
     with open_journal(home(), read_only=True) as journal:
-        lines = due_lines(journal, local_day(now), within_days=within_days, rehearsals=rehearsals)
-    if as_json:
+        lines = due_lines(journal, local_day(now), within_days=within_days, rehearsals=options.rehearsals)
+    if options.as_json:
         print_json([{**row, "why_not_known": one.next.why} for one, row in zip(lines, _objects(lines), strict=True)])
     elif not lines:
         print("Nothing is due: no closed job has a procedure with an interval (its key due).")

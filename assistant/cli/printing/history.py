@@ -5,10 +5,10 @@ from __future__ import annotations
 import time
 from collections.abc import Iterator, Sequence
 from itertools import groupby
-from pathlib import Path
 
 from assistant.bay.job import guarded
 from assistant.bay.tool_facts import clicks_since, tools_path
+from assistant.cli.printing.options import HistoryOptions
 from assistant.facts.inputs import Opened
 from assistant.fastening.calibration import calibration_day
 from assistant.journal.opening import open_journal
@@ -26,21 +26,18 @@ _MOST_LINES = 15
 _FORMS = {".png": "png", ".svg": "svg", ".pdf": "pdf"}
 
 
-def print_history(
-    csv: Path | None, picture: Path | None, *, procedure: str, rehearsals: bool, force: bool, as_json: bool = False
-) -> Exit:
-    """Print the history of all jobs, or of those of one ``procedure``; write it to ``csv`` and ``picture`` as well."""
-    return guarded(lambda: _history(csv, picture, procedure, rehearsals=rehearsals, force=force, as_json=as_json))
+def print_history(options: HistoryOptions) -> Exit:
+    """Print the history of all jobs, or of those of one procedure, and write it to the files that are wanted."""
+    return guarded(lambda: _history(options))
 
 
-def _history(
-    csv: Path | None, picture: Path | None, procedure: str, *, rehearsals: bool, force: bool, as_json: bool
-) -> Exit:
+def _history(options: HistoryOptions) -> Exit:
+    csv, picture, procedure, rehearsals = options.csv, options.picture, options.procedure, options.rehearsals
     if picture is not None and picture.suffix.lower() not in _FORMS:
         raise Refusal(f"{picture} is no picture that can be drawn; name it .png, .svg or .pdf.", Exit.USAGE)
     for path, form in ((csv, "csv"), (picture, "")):
         if path is not None:
-            check_free(path, force=force, form=form)
+            check_free(path, force=options.force, form=form)
     with open_journal(home(), read_only=True) as journal:
         found = history_of(_jobs(journal, procedure, rehearsals))
         found.tools = _tools(journal)
@@ -48,7 +45,7 @@ def _history(
         which = f' of the procedure "{procedure}"' if procedure else ""
         counted = "" if rehearsals else "; rehearsals count only with --rehearsals"
         raise JournalFault(f"There is no job{which} to tell of{counted}. See what there is with: assistant jobs")
-    if as_json:
+    if options.as_json:
         tables = [objects(head, rows) for head, rows in _tables(found)]
         print_json({"jobs": found.jobs, "closed": found.closed, "tables": tables})
     else:
@@ -57,7 +54,7 @@ def _history(
     if picture is not None:
         outs.append((picture, _picture(found, procedure, _FORMS[picture.suffix.lower()])))
     for path, data in outs:
-        put(path, data, force=force, private=True)
+        put(path, data, force=options.force, private=True)
     return Exit.OK
 
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import time
-from pathlib import Path
 
 from assistant.bay.job import guarded
 from assistant.caution import CAUTION, CAUTION_SHORT
 from assistant.cli.printing.due_list import due_lines
+from assistant.cli.printing.options import LabelOptions
 from assistant.cli.printing.record.write import make
 from assistant.journal.opening import open_journal
 from assistant.journal.port import JournalFault
@@ -23,23 +23,24 @@ from assistant.terminal.output import check_free, put
 _OPEN = "OPEN: "
 
 
-def write_label(job: str, pdf: Path | None, png: Path | None, *, size: str, part: str, dpi: int, force: bool) -> Exit:
-    """Write the label of ``job`` to ``pdf``, ``png`` or both; ``part`` is what it names in place of the new parts."""
-    return guarded(lambda: _label(job, pdf, png, size, part, dpi, force))
+def write_label(job: str, options: LabelOptions) -> Exit:
+    """Write the label of ``job`` as a page, as a picture, or as both."""
+    return guarded(lambda: _label(job, options))
 
 
-def _label(job: str, pdf: Path | None, png: Path | None, size: str, part: str, dpi: int, force: bool) -> Exit:
+def _label(job: str, options: LabelOptions) -> Exit:
+    pdf, png, dpi, force = options.pdf, options.png, options.dpi, options.force
     if pdf is None and png is None:
         raise Refusal("Say what to write: --pdf or --png with a file.", Exit.USAGE)
     if dpi not in DPI:
         raise Refusal(f"--dpi {dpi} is not known; give {', '.join(map(str, DPI))}.", Exit.USAGE)
-    measured = parse_label_size(size)
+    measured = parse_label_size(options.size)
     if isinstance(measured, str):
         raise Refusal(measured, Exit.USAGE)
     for path, form in ((pdf, "pdf"), (png, "png")):
         if path is not None:
             check_free(path, force=force, form=form)
-    name, texts = label_texts(job, part)
+    name, texts = label_texts(job, options.part)
     label = lay_out(name, texts, *measured)
     if isinstance(label, str):
         texts = [(CAUTION_SHORT if text == CAUTION else text, bold) for text, bold in texts]

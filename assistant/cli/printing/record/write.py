@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from pathlib import Path
 
 from assistant.bay.job import guarded
 from assistant.cli.printing.adding import add_entry, clean
+from assistant.cli.printing.options import RecordOptions
 from assistant.facts.bay import Corrected, SupplyUsed
 from assistant.faults import Fault
 from assistant.journal.opening import open_journal
@@ -53,12 +53,14 @@ def make(job: str, entries: Sequence[Entry], *, paper: str, clock: int | None = 
     return Made(record, mark_of(record, minutes, paper), maps(procedure_of(opening_of(entries)), record))
 
 
-def write_record(job: str, outs: dict[str, Path | None], folder: Path | None, *, paper: str, force: bool) -> Exit:
-    """Write the record of ``job``: each form to the file that ``outs`` names, or all forms into ``folder``."""
-    return guarded(lambda: _write(job, outs, folder, paper, force))
+def write_record(job: str, options: RecordOptions) -> Exit:
+    """Write the record of ``job``: each form that is wanted to its file, or all forms into a folder."""
+    return guarded(lambda: _write(job, options))
 
 
-def _write(job: str, outs: dict[str, Path | None], folder: Path | None, paper: str, force: bool) -> Exit:
+def _write(job: str, options: RecordOptions) -> Exit:
+    outs = {"html": options.html, "pdf": options.pdf, "json": options.json, "csv": options.csv}
+    folder, paper, force = options.out, options.paper.value, options.force
     with_files = {form: path for form, path in outs.items() if path is not None}
     if folder is None and not with_files:
         raise Refusal(
