@@ -30,7 +30,7 @@ class RecordOptions(WriteOptions):
 
 @dataclass(frozen=True, kw_only=True)
 class LabelOptions(WriteOptions):
-    """The options of ``assistant label``: its ``size`` in mm, ``dpi`` of a picture, ``part`` in place of the new parts."""
+    """The options of ``assistant label``: ``size`` in mm, ``dpi`` of a picture, and ``part`` in place of new parts."""
 
     pdf: Path | None = None
     png: Path | None = None
