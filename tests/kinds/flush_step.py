@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from assistant.procedure.format.base import Key
 from assistant.procedure.format.forms import number
-from assistant.procedure.format.records import Key
 from assistant.procedure.format.steps import step_format
 from assistant.procedure.model import Step
 

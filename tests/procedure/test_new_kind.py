@@ -7,11 +7,11 @@ import jsonschema
 import pytest
 
 from assistant.procedure.difference import differences
+from assistant.procedure.format.base import Key
 from assistant.procedure.format.document import to_yaml
 from assistant.procedure.format.forms import TOLD, refers
 from assistant.procedure.format.page import procedure_tables
 from assistant.procedure.format.reader import read_text
-from assistant.procedure.format.records import Key
 from assistant.procedure.format.schema import json_schema
 from assistant.procedure.format.steps import step_format
 from assistant.procedure.kinds import KINDS

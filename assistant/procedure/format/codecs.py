@@ -1,94 +1,19 @@
-"""One value of a file, both ways: read from a node, written as plain text, described to editors, told to authors.
-
-A codec is all that the format knows of one form of value. Reading never raises: what is wrong is complained about, with
-its place, and the answer is None then, so that the key's harmless value is taken.
-"""
+"""One value of a file, both ways: read from a node, written as plain text, described to editors, told to authors."""
 
 from __future__ import annotations
 
 import re
-from abc import ABC, abstractmethod
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, ClassVar, Generic, TypeVar
+from dataclasses import dataclass
+from typing import Any, ClassVar, TypeVar
 
 from assistant.faults import Fault, quoted
-from assistant.procedure.findings import Findings, Place, ReadingRule
-from assistant.procedure.format.places import Places
+from assistant.procedure.findings import ReadingRule
+from assistant.procedure.format.base import Codec, Context, Form, Plain
 from assistant.procedure.format.source import is_control
 from assistant.procedure.format.tree import BrokenNode, ListNode, MapNode, Node, ScalarNode
 
-if TYPE_CHECKING:
-    from assistant.procedure.format.records import Given
-
 _T = TypeVar("_T")
-Plain = str | list[Any] | dict[str, Any]
-"""What is written: texts, and lists and mappings of texts."""
-Form = dict[str, Any]
-"""A part of a JSON Schema."""
-
-
-@dataclass(slots=True)
-class Context:
-    """What is at hand while one file is read: where complaints go, where values stand, and what is being read.
-
-    ``around`` are the mappings that are open, the outermost first; ``made`` holds what some codec wants to know again.
-    """
-
-    findings: Findings
-    places: Places = field(default_factory=Places)
-    around: list[Given] = field(default_factory=list)
-    made: dict[str, Any] = field(default_factory=dict)
-
-    @classmethod
-    def silent(cls) -> Context:
-        """Return one of which nobody hears."""
-        return cls(Findings(""))
-
-    def complain(self, place: Place, rule: str, reason: str, advice: str) -> None:
-        """Say what is wrong at ``place`` and what to write instead."""
-        self.findings.add(place, rule, reason, advice)
-
-
-class Codec(ABC, Generic[_T]):
-    """One form of value. ``name`` is its name in the schema; ``harmless`` is taken when there is no value to take."""
-
-    name: str
-    harmless: Any = None
-    example: str = ""
-    """Only of what is written as a mapping: what its keys are like."""
-    late: ClassVar[bool] = False
-    """Whether it is read after its neighbours, because it may ask for them."""
-
-    @abstractmethod
-    def read(self, node: Node, key: str, context: Context) -> _T | None:
-        """Return the value of ``node``, which stands under ``key``; None after a complaint."""
-
-    @abstractmethod
-    def write(self, value: _T) -> Plain:
-        """Return ``value`` as it stands in a file."""
-
-    @abstractmethod
-    def form(self, forms: dict[str, Form]) -> Form:
-        """Return the JSON Schema of the value; what it is made of is put into ``forms``."""
-
-    @abstractmethod
-    def docs(self) -> str:
-        """Return what an author writes, in a few words."""
-
-    def inside(self) -> Iterator[Codec[Any]]:
-        """Yield the codecs that this one is made of."""
-        yield from ()
-
-    def schema(self, forms: dict[str, Form]) -> Form:
-        """Return the JSON Schema of the value: a reference to its form in ``forms``, where it is put by its name."""
-        if not self.name:
-            return self.form(forms)
-        name = self.name.replace(" ", "-")
-        if name not in forms:
-            forms[name] = {}  # the name is taken before what stands inside is looked at
-            forms[name] = self.form(forms)
-        return {"$ref": f"#/$defs/{name}"}
 
 
 def scalar(node: Node, key: str, context: Context) -> ScalarNode | None:

@@ -7,11 +7,12 @@ from typing import Any
 
 import assistant.procedure.steps  # noqa: F401 - the kinds of step make themselves known
 from assistant.procedure.findings import Findings, ReadingRule
-from assistant.procedure.format.codecs import Context, ListOf, OneOf
+from assistant.procedure.format.base import Context, Given, Key
+from assistant.procedure.format.codecs import ListOf, OneOf
 from assistant.procedure.format.draft import Draft
 from assistant.procedure.format.forms import ID, INTERVAL, TEXT, TEXTS, TIME, TOLD, choice
 from assistant.procedure.format.groups import GROUP
-from assistant.procedure.format.records import Given, Key, KeyTable, makes, must
+from assistant.procedure.format.records import KeyTable, makes, must
 from assistant.procedure.format.steps import StepList
 from assistant.procedure.format.things import APPROVAL, EQUIPMENT, HAZARDS, PERSON, SPARE, SUPPLY, TIMER, WAIVER
 from assistant.procedure.format.tree import MapNode, Node, write_tree

@@ -17,7 +17,8 @@ from assistant.fastening.units import parse_angle, parse_length, parse_torque
 from assistant.fastening.wrench import STRAIGHT
 from assistant.faults import Fault
 from assistant.procedure.findings import ReadingRule
-from assistant.procedure.format.codecs import Codec, Context, Form, Ident, ListOf, OneOf, Plain, Text, Value, scalar
+from assistant.procedure.format.base import Codec, Context, Form, Plain
+from assistant.procedure.format.codecs import Ident, ListOf, OneOf, Text, Value, scalar
 from assistant.procedure.format.tree import ListNode, Node, ScalarNode
 from assistant.procedure.format.values import (
     MOST_BOLT_NUMBER,

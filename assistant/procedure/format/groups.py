@@ -8,6 +8,7 @@ from typing import Any
 from assistant.fastening.orders import centre_out, cross_pattern
 from assistant.faults import Fault
 from assistant.procedure.findings import ReadingRule
+from assistant.procedure.format.base import Alternatives, Given, Key
 from assistant.procedure.format.codecs import ListOf
 from assistant.procedure.format.forms import (
     ANGLE_FROM_ZERO,
@@ -24,7 +25,7 @@ from assistant.procedure.format.forms import (
     YES_NO,
     refers,
 )
-from assistant.procedure.format.records import Alternatives, Given, Key, KeyTable, makes, must
+from assistant.procedure.format.records import KeyTable, makes, must
 from assistant.procedure.model import Group, HiddenBolt, Layout, LayoutKind, Spot
 
 HIDDEN = KeyTable(

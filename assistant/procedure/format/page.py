@@ -10,8 +10,9 @@ import re
 import sys
 from collections.abc import Mapping
 
+from assistant.procedure.format.base import Key
 from assistant.procedure.format.document import FILE
-from assistant.procedure.format.records import Key, records
+from assistant.procedure.format.records import records
 from assistant.procedure.format.steps import STEP_KEYS, formats
 from assistant.procedure.format.tool_file import TOOLS
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from assistant.procedure.format.codecs import Form
+from assistant.procedure.format.base import Form
 from assistant.procedure.format.document import FILE
 from assistant.procedure.format.records import KeyTable
 from assistant.procedure.format.tool_file import TOOLS

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from typing import Any, TypeVar
 
 from assistant.procedure.findings import ReadingRule
-from assistant.procedure.format.codecs import Codec, Context, Form, ListOf, Plain
+from assistant.procedure.format.base import Alternatives, Codec, Context, Form, Given, Key, Plain
+from assistant.procedure.format.codecs import ListOf
 from assistant.procedure.format.forms import COMMAND, ID, MINUTES, TEXT, TOLD, YES_NO, refers, refers_each
-from assistant.procedure.format.records import Alternatives, Given, Key, KeyTable, article, must
+from assistant.procedure.format.records import KeyTable, article, must
 from assistant.procedure.format.things import HAZARDS
 from assistant.procedure.format.tree import MapNode, Node
 from assistant.procedure.kinds import KINDS, Room

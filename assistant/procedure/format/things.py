@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from assistant.faults import Fault
 from assistant.procedure.findings import ReadingRule
+from assistant.procedure.format.base import Alternatives, Key
 from assistant.procedure.format.codecs import Ident, ListOf
 from assistant.procedure.format.forms import COMMAND, DATE, ID, QUANTITY, TEXT, TIME, TOLD, YES_NO, whole
-from assistant.procedure.format.records import Alternatives, Key, KeyTable, chosen, makes, must
+from assistant.procedure.format.records import KeyTable, chosen, makes, must
 from assistant.procedure.model import Approval, Hazard, Item, Person, SignalWord, Timer, TimerKind, Waiver
 
 PERSON = KeyTable(

@@ -20,9 +20,10 @@ from assistant.fastening.tools import Adapter, AngleGauge, Socket, ToolBox, Torq
 from assistant.fastening.units import parse_torque, parse_torque_unit
 from assistant.faults import Fault, quoted
 from assistant.procedure.findings import Finding, Findings, ReadingRule
-from assistant.procedure.format.codecs import Context, ListOf, Text, Value
+from assistant.procedure.format.base import Context, Given, Key
+from assistant.procedure.format.codecs import ListOf, Text, Value
 from assistant.procedure.format.forms import ANGLE, DATE, DIRECTION, LENGTH, TORQUE, Raw, number, whole
-from assistant.procedure.format.records import Given, Key, KeyTable, must
+from assistant.procedure.format.records import KeyTable, must
 from assistant.procedure.format.source import decode, read_bytes
 from assistant.procedure.format.tree import MapNode, Node, ScalarNode, read_tree
 

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from assistant.procedure.findings import ReadingRule
+from assistant.procedure.format.base import Given, Key
 from assistant.procedure.format.forms import LIMITS, YES_NO
-from assistant.procedure.format.records import Given, Key
 from assistant.procedure.format.steps import step_format
 from assistant.procedure.model import Limits, Step, Traits
 

@@ -7,8 +7,9 @@ from enum import StrEnum
 from typing import ClassVar
 
 from assistant.faults import Fault
+from assistant.procedure.format.base import Alternatives, Key
 from assistant.procedure.format.forms import TOLD, refers
-from assistant.procedure.format.records import Alternatives, Key, chosen
+from assistant.procedure.format.records import chosen
 from assistant.procedure.format.steps import step_format
 from assistant.procedure.model import Group, Step, Traits
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
+from assistant.procedure.format.base import Key
 from assistant.procedure.format.forms import refers, whole
-from assistant.procedure.format.records import Key, must
+from assistant.procedure.format.records import must
 from assistant.procedure.format.steps import step_format
 from assistant.procedure.format.values import MOST_BOLTS
 from assistant.procedure.model import Group, Step, Traits

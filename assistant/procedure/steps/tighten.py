@@ -13,6 +13,7 @@ from assistant.fastening.quantities import Angle, AngleUnit, Length, Torque
 from assistant.faults import Fault
 from assistant.procedure.findings import ReadingRule
 from assistant.procedure.format.bands import Band, parse_band, written_band
+from assistant.procedure.format.base import Given, Key
 from assistant.procedure.format.codecs import ListOf
 from assistant.procedure.format.forms import (
     ANGLE,
@@ -28,7 +29,7 @@ from assistant.procedure.format.forms import (
     refers,
     whole,
 )
-from assistant.procedure.format.records import Given, Key, KeyTable, must
+from assistant.procedure.format.records import KeyTable, must
 from assistant.procedure.format.steps import step_format
 from assistant.procedure.model import Step, Traits
 
