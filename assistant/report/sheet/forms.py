@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from assistant.fastening.quantities import plain
-from assistant.procedure.format.forms import written_bolts
 from assistant.procedure.format.values import written_duration
-from assistant.procedure.model import Group, Hazard, HazardScheme, Item, Procedure, SignalWord, Step, Timer, TimerKind
+from assistant.procedure.model import Hazard, HazardScheme, Item, Procedure, SignalWord, Step
+from assistant.report.sheet.listed import Listed
 from assistant.report.sheet.part import GroupKey, StageTable, sheet_part
 
 ROOM = {"a4": 170, "letter": 150}
@@ -61,10 +61,7 @@ class FormMaker:
     def __init__(self, procedure: Procedure, room: int) -> None:
         self._it = procedure
         self._room = room
-        self.groups: Mapping[str, Group] = {group.id: group for group in procedure.groups}
-        self._timers: Mapping[str, Timer] = {timer.id: timer for timer in procedure.timers}
-        lists = (procedure.support_equipment, procedure.supplies, procedure.spares)
-        self.names: Mapping[str, str] = {item.id: item.name for items in lists for item in items}
+        self._listed = Listed(procedure)
 
     def item(self, item: Item, *, new: bool = False) -> dict[str, str]:
         """Return one line of the preparation list."""
@@ -87,7 +84,7 @@ class FormMaker:
         yield "Closing", [self._step(one, f"C{place}") for place, one in enumerate(self._it.closing, 1)]
 
     def _step(self, one: Step, number: str) -> SheetStep:
-        drawn = sheet_part(one).drawn(self, one)
+        drawn = sheet_part(one).drawn(self._listed, one)
         return SheetStep(
             number,
             one.text,
@@ -103,37 +100,24 @@ class FormMaker:
         )
 
     def _facts(self, one: Step) -> Iterator[tuple[str, str]]:
-        tools = [self.names.get(name, name) for name in one.tools]
-        supplies = [self.names.get(name, name) for name in one.supplies]
+        tools = [self._listed.names.get(name, name) for name in one.tools]
+        supplies = [self._listed.names.get(name, name) for name in one.supplies]
         for what, things in (("Tools", tools), ("Supplies", supplies)):
             if things:
                 yield what, ", ".join(things)
-        yield from sheet_part(one).facts(self, one)
+        yield from sheet_part(one).facts(self._listed, one)
         if one.minutes is not None:
             yield "Time", f"{plain(one.minutes)} min"
-        timer = self._timers.get(one.before_timer or "")
+        timer = self._listed.timers.get(one.before_timer or "")
         if timer:
             yield "Before the end of", f"{timer.name}, {written_duration(timer.seconds)}"
 
     def _answer(self, one: Step) -> str:
         """Return what is written down at a step; an underscore is a place to write, a box to tick."""
-        lines = [sheet_part(one).answer(self, one), self.clock(one.starts_timer) if one.starts_timer else ""]
-        return "\n".join(filter(None, lines))
-
-    def clock(self, name: str) -> str:
-        """Return the line of a timer: when it began, and its end."""
-        timer = self._timers[name]
-        over = "join by" if timer.kind is TimerKind.OPEN else "over at"
-        return f"{timer.name.capitalize()}, {written_duration(timer.seconds)}: began at __________   {over} __________"
+        clock = self._listed.clock(one.starts_timer) if one.starts_timer else ""
+        return "\n".join(filter(None, [sheet_part(one).answer(self._listed, one), clock]))
 
 
 def _drawn_width(svg: str) -> float:
     found = re.search(r'\bwidth="([\d.]+)"', svg)
     return float(found[1]) if found else 0.0
-
-
-def bolts_line(bolts: Sequence[int]) -> str:
-    """Return how many bolts there are, and which."""
-    written = written_bolts(bolts)
-    ranges = written if isinstance(written, str) else ", ".join(written)
-    return f"{len(bolts)} ({ranges})"

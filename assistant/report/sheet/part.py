@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from assistant.procedure.kinds import KINDS, Room
 from assistant.procedure.model import Step
-
-if TYPE_CHECKING:
-    from assistant.report.sheet.forms import FormMaker
+from assistant.report.sheet.listed import Listed
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,15 +58,15 @@ NO_DRAWING = Drawn()
 
 @dataclass(frozen=True, slots=True)
 class SheetKind:
-    """One kind of step on paper; each function gets the maker of the forms, and the step.
+    """One kind of step on paper; each function gets what the procedure lists, and the step.
 
     ``answer`` is the line that is filled in at the step (an underscore is a place to write, a box to tick), ``facts``
     are what else must be known of it, and ``drawn`` is what is drawn of its bolts.
     """
 
-    answer: Callable[[FormMaker, Any], str] = lambda _maker, _step: ""
-    facts: Callable[[FormMaker, Any], Iterator[tuple[str, str]]] = lambda _maker, _step: iter(())
-    drawn: Callable[[FormMaker, Any], Drawn] = lambda _maker, _step: NO_DRAWING
+    answer: Callable[[Listed, Any], str] = lambda _listed, _step: ""
+    facts: Callable[[Listed, Any], Iterator[tuple[str, str]]] = lambda _listed, _step: iter(())
+    drawn: Callable[[Listed, Any], Drawn] = lambda _listed, _step: NO_DRAWING
 
 
 SHEET: Room[SheetKind] = Room("sheet")

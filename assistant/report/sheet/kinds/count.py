@@ -6,17 +6,17 @@ from collections.abc import Iterator
 
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.steps.count import CountStep, Direction
-from assistant.report.sheet.forms import FormMaker, bolts_line
+from assistant.report.sheet.listed import Listed, bolts_line
 from assistant.report.sheet.part import SHEET, SheetKind
 
 
-def _answer(maker: FormMaker, step: CountStep) -> str:
+def _answer(listed: Listed, step: CountStep) -> str:
     way = "out" if step.direction is Direction.OUT else "in"
-    return f"Counted {way} __________   (of {len(maker.groups[step.group].bolts)})"
+    return f"Counted {way} __________   (of {len(listed.groups[step.group].bolts)})"
 
 
-def _facts(maker: FormMaker, step: CountStep) -> Iterator[tuple[str, str]]:
-    group = maker.groups[step.group]
+def _facts(listed: Listed, step: CountStep) -> Iterator[tuple[str, str]]:
+    group = listed.groups[step.group]
     yield "Bolts", f"{bolts_line(group.bolts)}; {group.size}{f'; {group.where}' if group.where else ''}"
     if group.single_use and step.direction is Direction.OUT:
         yield "Never used again", "new ones are fitted"

@@ -8,14 +8,14 @@ from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import Group
 from assistant.procedure.programme_text import extras_text, stage_text, target_text
 from assistant.procedure.steps.tighten import Run, Stage, TightenStep
-from assistant.report.sheet.forms import FormMaker, bolts_line
+from assistant.report.sheet.listed import Listed, bolts_line
 from assistant.report.sheet.part import SHEET, Drawn, GroupKey, RunLine, SheetKind, StageTable
 
 
-def _drawn(maker: FormMaker, step: TightenStep) -> Drawn:
+def _drawn(listed: Listed, step: TightenStep) -> Drawn:
     named = dict.fromkeys(run.group for stage in step.stages for run in stage.runs)
-    groups = [maker.groups[name] for name in named]
-    tables = tuple(_stage(maker, number, stage) for number, stage in enumerate(step.stages, 1))
+    groups = [listed.groups[name] for name in named]
+    tables = tuple(_stage(listed, number, stage) for number, stage in enumerate(step.stages, 1))
     if sum(len(group.bolts) for group in groups) < 2:
         return Drawn(stages=tables)
     keys = tuple(_key(place, group) for place, group in enumerate(groups))
@@ -33,16 +33,16 @@ def _key(place: int, group: Group) -> GroupKey:
     )
 
 
-def _stage(maker: FormMaker, number: int, stage: Stage) -> StageTable:
+def _stage(listed: Listed, number: int, stage: Stage) -> StageTable:
     notes = (stage.note, stage.exception)
-    tool = maker.names.get(stage.tool or "", "")
-    runs = tuple(_run(maker, stage, run) for run in stage.runs)
+    tool = listed.names.get(stage.tool or "", "")
+    runs = tuple(_run(listed, stage, run) for run in stage.runs)
     return StageTable(stage_text(number, stage), tool, tuple(filter(None, notes)), runs)
 
 
-def _run(maker: FormMaker, stage: Stage, run: Run) -> RunLine:
+def _run(listed: Listed, stage: Stage, run: Run) -> RunLine:
     reads = run.low is not None or run.high is not None
-    return RunLine(maker.groups[run.group].name, target_text(stage, run), extras_text(run), run.bolts, reads)
+    return RunLine(listed.groups[run.group].name, target_text(stage, run), extras_text(run), run.bolts, reads)
 
 
 KINDS.add(TightenStep, SHEET, SheetKind(drawn=_drawn))

@@ -6,4 +6,4 @@ from assistant.procedure.kinds import KINDS
 from assistant.procedure.steps.wait import WaitStep
 from assistant.report.sheet.part import SHEET, SheetKind
 
-KINDS.add(WaitStep, SHEET, SheetKind(lambda maker, step: maker.clock(step.timer)))
+KINDS.add(WaitStep, SHEET, SheetKind(lambda listed, step: listed.clock(step.timer)))
