@@ -1,7 +1,6 @@
 """Whatever people say or type is shown as text: in a real browser nothing runs, and a PDF shows the very words."""
 
 import re
-import shutil
 from decimal import Decimal
 
 import pypdfium2
@@ -30,23 +29,6 @@ def hostile_job(text):
     first = replace(first, operator=text, meter_note=text, meter=Quantity(Decimal(1), text), program=text)
     others = [sample(cls, text) for kind, cls in sorted(facts.kinds().items()) if kind != "opened"]
     return kept([first, *others], 1_790_000_000_000)
-
-
-@pytest.fixture(scope="module")
-def browser():
-    chromium = shutil.which("chromium")
-    if chromium is None:
-        pytest.skip("there is no chromium: apt-get install chromium")
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as play:
-        made = play.chromium.launch(
-            executable_path=chromium,
-            args=["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking",
-                  "--disable-component-update", "--disable-sync"],
-        )  # fmt: skip
-        yield made
-        made.close()
 
 
 def test_nothing_runs_or_is_fetched_in_a_browser(browser, tmp_path):
