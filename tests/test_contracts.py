@@ -1,5 +1,7 @@
 """The rules of the map of the rooms are held by tools: what breaks one is planted, and found."""
 
+import ast
+import itertools
 import re
 import shutil
 import subprocess
@@ -80,3 +82,52 @@ def test_an_import_that_is_forbidden_is_found(tmp_path):
         module = file.removesuffix(".py").replace("/", ".")
         library = line.split()[1]
         assert f"{module} -> {library}" in found, (module, library, done.stdout[-3000:])
+
+
+LAYERS = next(contract["layers"] for contract in CONTRACTS if contract["type"] == "layers")
+LEVELS = {room.strip(): -place for place, layer in enumerate(LAYERS) for room in layer.split("|")}
+"""How high each room stands; no import leads up."""
+NAMED = re.compile(r"(?<![\w./])assistant(?:\.[a-z_]\w*)+")
+
+
+def named_above(room: str, code: str) -> list[str]:
+    """Return the modules of rooms above ``room``, or beside it, that texts in ``code`` name, as for a process or a late
+    import; sentences about the code do not count. ``-m assistant`` is the whole command line.
+    """
+    tree = ast.parse(code)
+    told = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
+    texts = [node for node in ast.walk(tree) if isinstance(node, ast.Constant) and isinstance(node.value, str)]
+    named = [name for text in texts if id(text) not in told for name in NAMED.findall(text.value)]
+    for node in ast.walk(tree):
+        match node:
+            case ast.List(elts=words) | ast.Tuple(elts=words) | ast.Call(args=words):
+                values = [word.value if isinstance(word, ast.Constant) else "" for word in words]
+                named += ["assistant.__main__" for pair in itertools.pairwise(values) if pair == ("-m", "assistant")]
+    rooms = {name: ".".join(name.split(".")[:2]) for name in named}
+    return [name for name, other in rooms.items() if other != room and LEVELS[other] >= LEVELS[room]]
+
+
+def test_no_text_names_a_module_of_a_room_above():
+    found = {}
+    for path in sorted((ROOT / "assistant").rglob("*.py")):
+        room = ".".join(path.relative_to(ROOT).with_suffix("").parts[:2])
+        if room != "assistant.__init__":
+            found[path.relative_to(ROOT).as_posix()] = named_above(room, path.read_text("utf-8"))
+    assert {path: names for path, names in found.items() if names} == {}
+
+
+@pytest.mark.parametrize(
+    ("line", "named"),
+    [
+        ('RUN = [sys.executable, "-P", "-m", "assistant.cli.printing.label", job]', ["assistant.cli.printing.label"]),
+        ('call(python, "-m", "assistant")', ["assistant.__main__"]),
+        ('import_module("assistant.bay" + name)', ["assistant.bay"]),
+        ('KEPT = f"assistant.authoring.{name}:Draft"', ["assistant.authoring"]),
+        ('RUN = [sys.executable, "-m", "assistant.desk.record_page"]', []),
+        ('LOADED = "assistant.voice.adapters.hibari:NaturalSynthesiser"', []),
+        ('"""What :mod:`assistant.cli` prints."""', []),
+        ('ADVICE = "write it with: assistant record JOB --html FILE"', []),
+    ],
+)
+def test_a_text_that_names_a_module_above_is_found(line, named):
+    assert named_above("assistant.desk", line) == named

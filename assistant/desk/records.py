@@ -7,6 +7,7 @@ import sys
 import threading
 from collections import OrderedDict
 
+from assistant.desk import record_page
 from assistant.display.desk import DeskBusy
 from assistant.journal.port import JobInfo, JournalFault
 
@@ -78,7 +79,7 @@ class RecordPages:
                 self._kept.popitem(last=False)
 
     def _make(self, job: JobInfo) -> bytes:
-        command = [sys.executable, "-P", "-m", "assistant.cli.printing.record.page", job.id]
+        command = [sys.executable, "-P", "-m", record_page.__name__, job.id]
         with self._guard:
             if self._closed:
                 raise DeskBusy("The display has ended.")

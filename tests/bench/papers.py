@@ -13,10 +13,10 @@ from pathlib import Path
 from msgspec.structs import replace
 
 from assistant.cli.printing.history import _jobs
-from assistant.cli.printing.record.write import make
 from assistant.journal.opening import open_journal
 from assistant.report.history import history_csv, history_of
 from assistant.report.pdf import html_to_pdf
+from assistant.report.record.made import make
 from tests.bench.figures import Figure, Tell
 from tests.bench.journal import long_job
 from tests.bench.live_bay import ROOT

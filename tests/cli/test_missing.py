@@ -10,9 +10,9 @@ import sys
 import pytest
 
 from assistant.bay.job_opening import resume_job
-from assistant.cli.printing.record.write import make
 from assistant.events import Say, Thresholds
 from assistant.journal.opening import open_journal
+from assistant.report.record.made import make
 from tests.jobs import work
 
 OPERATORS = "Kim Example, Robin Example"

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.cli.printing.record.page import LOWEST
+from assistant.desk import record_page
 from tests.display.large import large_job
 from tests.display.wire import Answer, ask, raw
 
@@ -27,7 +27,7 @@ def makers() -> dict[int, int]:
             words = (folder / "cmdline").read_bytes().split(b"\0")
         except OSError:
             continue
-        if int(fields[1]) == os.getpid() and b"assistant.cli.printing.record.page" in words:
+        if int(fields[1]) == os.getpid() and record_page.__name__.encode() in words:
             found[int(folder.name)] = int(fields[16])
     return found
 
@@ -60,7 +60,7 @@ def test_eight_who_look_at_a_large_record_take_one_process_and_the_job_answers(b
         assert len(now) <= 1, "one record at a time"
         nice |= set(now.values())
     assert [answer.status for answer in answers] == [200] * 8
-    assert LOWEST in nice
+    assert record_page.LOWEST in nice
     assert play.display.desk.records.made == 2, "each record was made once"
     assert peak_mb() - before < 30
     print(f"answers while eight look: median {sorted(took)[len(took) // 2]:.3f} s, longest {max(took):.3f} s")

@@ -4,8 +4,8 @@ import re
 import tempfile
 from pathlib import Path
 
-from assistant.cli.printing.record.write import make
 from assistant.journal.opening import open_journal
+from assistant.report.record.made import make
 from tests.jobs import DEMOS, work
 
 GOLD = Path(__file__).parent / "gold"

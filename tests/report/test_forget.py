@@ -5,8 +5,9 @@ import pytest
 from assistant.cli.printing.forget import forget_job
 from assistant.cli.printing.options import RecordOptions
 from assistant.cli.printing.record.check import verify_record
-from assistant.cli.printing.record.write import make, write_record
+from assistant.cli.printing.record.write import write_record
 from assistant.journal.opening import open_journal
+from assistant.report.record.made import make
 from assistant.terminal.exits import Exit
 from tests.jobs import SHORT, work
 from tests.journal import independent

@@ -8,8 +8,8 @@ import pytest
 from msgspec.structs import replace
 
 from assistant import facts
-from assistant.cli.printing.record.write import make
 from assistant.facts import Quantity
+from assistant.report.record.made import make
 from tests.jobs import SHORT, bare, kept, note
 from tests.samples import sample
 

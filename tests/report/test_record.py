@@ -14,7 +14,6 @@ import pypdf
 import pytest
 
 from assistant import facts
-from assistant.cli.printing.record.write import make
 from assistant.facts import Bounds, Quantity
 from assistant.facts.bay import Corrected, Interrupted
 from assistant.facts.bolts import BoltsTightened
@@ -23,6 +22,7 @@ from assistant.facts.inputs import Resumed
 from assistant.facts.steps import StepDone
 from assistant.report.record.build import build_record
 from assistant.report.record.forms import COLUMNS, read_mark, took
+from assistant.report.record.made import make
 from assistant.report.record.printing import printers
 from tests.jobs import DEMOS, SHORT, START_S, bare, entries_of, heard, kept, note, work
 from tests.report.gold import GOLD, gold_html

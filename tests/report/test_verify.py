@@ -13,6 +13,7 @@ from assistant.cli.printing.record.check import verify_record
 from assistant.journal.opening import journal_path, open_journal
 from assistant.journal.port import JournalFault
 from assistant.report.record.forms import as_pdf
+from assistant.report.record.made import RECORD_FORMS, make
 from assistant.terminal.exits import Exit
 from tests.jobs import SHORT, work
 from tests.journal.disk import rows, tamper
@@ -135,7 +136,7 @@ def test_any_single_byte_of_the_file_is_found_or_changes_nothing(finished, tmp_p
             assert entries(copy, job) == before
 
 
-@pytest.mark.parametrize("form", write.RECORD_FORMS)
+@pytest.mark.parametrize("form", RECORD_FORMS)
 def test_a_record_fits_until_a_byte_of_it_is_changed(finished, tmp_path, form, capsys):
     _, job = finished
     file = tmp_path / f"r.{form}"
@@ -184,7 +185,7 @@ def test_the_entry_that_was_forged_is_named(many_kinds, tmp_path, monkeypatch, f
     data = true.data | changes.get(kind, {})
     forged = replace(true, data=data, at_ms=true.at_ms + (60_000 if kind == "step_done" else 0))
     file = tmp_path / f"forged.{form}"
-    file.write_bytes(write.make(job, [forged if e is true else e for e in entries], paper="a4").form(form))
+    file.write_bytes(make(job, [forged if e is true else e for e in entries], paper="a4").form(form))
     assert verify_record(str(file)) is Exit.DIFFERENT
     said = capsys.readouterr().err
     assert len(said.splitlines()) == 1
@@ -195,7 +196,7 @@ def test_a_table_of_a_page_that_was_changed_is_told_with_its_entry(many_kinds, t
     """Only the row of a step is changed; the list of entries below it is as it was."""
     folder, job, entries = many_kinds
     monkeypatch.setenv("ASSISTANT_HOME", str(folder))
-    made = write.make(job, entries, paper="a4")
+    made = make(job, entries, paper="a4")
     page = made.form("html").decode()
     done = next(row for row in made.record.steps if "counted out: 4 of 4" in " ".join(row.results))
     changed = page.replace("counted out: 4 of 4", "counted out: 3 of 4", 1)
@@ -211,7 +212,7 @@ def test_a_table_of_a_page_that_was_changed_is_told_with_its_entry(many_kinds, t
 def test_a_heading_that_was_changed_is_not_laid_to_the_row_above_it(many_kinds, tmp_path, monkeypatch, capsys):
     folder, job, entries = many_kinds
     monkeypatch.setenv("ASSISTANT_HOME", str(folder))
-    page = write.make(job, entries, paper="a4").form("html").decode()
+    page = make(job, entries, paper="a4").form("html").decode()
     (tmp_path / "r.html").write_text(page.replace("<h3>Refit</h3>", "<h3>Report</h3>"), "utf-8", newline="")
     assert verify_record(str(tmp_path / "r.html")) is Exit.DIFFERENT
     assert "what stands there, outside of the single entries, does not fit" in capsys.readouterr().err
@@ -220,7 +221,7 @@ def test_a_heading_that_was_changed_is_not_laid_to_the_row_above_it(many_kinds, 
 def test_a_pdf_with_all_its_words_but_another_picture_does_not_pass(many_kinds, tmp_path, monkeypatch, capsys):
     folder, job, entries = many_kinds
     monkeypatch.setenv("ASSISTANT_HOME", str(folder))
-    made = write.make(job, entries, paper="a4")
+    made = make(job, entries, paper="a4")
     wider = re.sub(r'class="worked" style="width:[\d.]+%', 'class="worked" style="width:1%', made.form("html").decode())
     (tmp_path / "r.pdf").write_bytes(as_pdf(wider, made.mark))
     assert verify_record(str(tmp_path / "r.pdf")) is Exit.DIFFERENT

@@ -1,7 +1,7 @@
 """The record names what an angle was read off, as the voice named it."""
 
-from assistant.cli.printing.record.write import make
 from assistant.journal.opening import open_journal
+from assistant.report.record.made import make
 from tests.typed.play import ROOT, play
 
 TALK = ROOT / "tests/typed/talks/values-multiplier.txt"

@@ -8,8 +8,8 @@ import pytest
 
 from assistant.cli.printing.label import label_texts, write_label
 from assistant.cli.printing.options import LabelOptions
-from assistant.cli.printing.record.write import make
 from assistant.journal.opening import open_journal
+from assistant.report.record.made import make
 from assistant.terminal.exits import Exit
 from tests.typed.play import ROOT, play
 

@@ -8,12 +8,12 @@ from assistant.bay.job import guarded
 from assistant.caution import CAUTION, CAUTION_SHORT
 from assistant.cli.printing.due_list import due_lines
 from assistant.cli.printing.options import LabelOptions
-from assistant.cli.printing.record.write import make
 from assistant.journal.opening import open_journal
 from assistant.journal.port import JournalFault
 from assistant.report.label import DPI, as_png, label_html, lay_out, parse_label_size
 from assistant.report.meters import done_at, local_day
 from assistant.report.pdf import html_to_pdf
+from assistant.report.record.made import make
 from assistant.report.record.model import JobRecord
 from assistant.report.record.open import CLOSED_OPEN
 from assistant.settings import home

@@ -19,10 +19,10 @@ from pathlib import Path
 from typing import Any
 
 from assistant.bay.job_opening import rebuild_session
-from assistant.cli.printing.record.write import make
 from assistant.events import Thresholds
 from assistant.journal.opening import journal_path, open_journal
 from assistant.journal.port import Entry
+from assistant.report.record.made import make
 from assistant.session.state import State
 
 FOLDER = Path(__file__).parent

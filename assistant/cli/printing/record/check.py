@@ -7,7 +7,6 @@ from pathlib import Path
 
 from assistant.bay.job import guarded
 from assistant.cli.printing.record.compare import difference
-from assistant.cli.printing.record.write import RECORD_FORMS, make
 from assistant.facts.bay import Forgotten
 from assistant.facts.going import Closed
 from assistant.facts.inputs import ClockSet
@@ -16,6 +15,7 @@ from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry, Journal
 from assistant.journal.summary import STATES
 from assistant.report.record.forms import read_mark
+from assistant.report.record.made import RECORD_FORMS, make
 from assistant.report.record.words import clock_words
 from assistant.settings import home
 from assistant.terminal.exits import Exit, Refusal

@@ -9,9 +9,9 @@ import re
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from assistant.cli.printing.record.write import Made
 from assistant.report.pdf_text import page_texts
 from assistant.report.record.forms import top_of
+from assistant.report.record.made import Made
 
 _LIST = "Every entry of the journal"
 _BEGINS = re.compile(r"\d+\d\d:\d\d:\d\d[0-9a-f]{8}")

@@ -8,23 +8,24 @@ from __future__ import annotations
 import os
 import sys
 
+from assistant.journal.opening import open_journal
+from assistant.journal.port import JournalFault
+from assistant.settings import home
+
 LOWEST = 19
 """Niceness (nice(2)): everything else that wants the processor comes first."""
 
 
 def print_page(job: str) -> int:
     """Write the record of ``job`` to the standard output, a whole HTML document; or one sentence to the other one."""
-    from assistant.journal.opening import open_journal
-    from assistant.journal.port import JournalFault
-    from assistant.settings import home
-
     try:
         with open_journal(home(), read_only=True) as journal:
             name = journal.resolve(job)
             # A job that writes waits for who reads; whoever is put off again and again while he reads would hold it up.
             entries, verdict = journal.read(name)
         os.nice(LOWEST)
-        from assistant.cli.printing.record.write import make
+        # The bay only starts this module: what makes pages is loaded by the process that makes one.
+        from assistant.report.record.made import make  # noqa: PLC0415
 
         made = make(name, entries, paper="a4", damage="" if verdict.good else verdict.sentence)
     except JournalFault as fault:

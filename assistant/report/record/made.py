@@ -1,0 +1,42 @@
+"""The record of a job from its entries, in each of its forms."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from assistant.journal.port import Entry, JournalFault
+from assistant.report.record.bolts import maps
+from assistant.report.record.build import build_record, opening_of, procedure_of
+from assistant.report.record.forms import Mark, as_csv, as_html, as_json, as_pdf, clock_of, mark_of
+from assistant.report.record.model import JobRecord
+
+RECORD_FORMS = ("html", "pdf", "json", "csv")
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A record, its mark and its bolt maps: all that its forms are made of."""
+
+    record: JobRecord
+    mark: Mark
+    maps: dict[str, str]
+
+    def form(self, name: str) -> bytes:
+        """Return the record in one of :data:`RECORD_FORMS`."""
+        match name:
+            case "json":
+                return as_json(self.record, self.mark).encode()
+            case "csv":
+                return as_csv(self.record, self.mark).encode()
+        html = as_html(self.record, self.mark, self.maps)
+        return as_pdf(html, self.mark) if name == "pdf" else html.encode()
+
+
+def make(job: str, entries: Sequence[Entry], *, paper: str, clock: int | None = None, damage: str = "") -> Made:
+    """Return the record of ``job`` from ``entries``, with times by ``clock`` [min from UTC] or by this computer's."""
+    if not entries:
+        raise JournalFault(damage or f"Job {job} has no entry that can be read.")
+    record = build_record(job, entries, damage=damage)
+    minutes = clock_of(entries[0].at_ms) if clock is None else clock
+    return Made(record, mark_of(record, minutes, paper), maps(procedure_of(opening_of(entries)), record))
