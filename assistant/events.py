@@ -118,6 +118,21 @@ class Command:
     text: str = ""
 
 
+class End(StrEnum):
+    """Which end of the conversation a device serves."""
+
+    MICROPHONE = "microphone"
+    LOUDSPEAKER = "loudspeaker"
+
+
+class Then(StrEnum):
+    """What follows on a failure."""
+
+    AGAIN = "built_again"
+    OTHER = "other_way"
+    ENDED = "ended"
+
+
 class ToneKind(StrEnum):
     """The short tones (60 to 150 ms)."""
 

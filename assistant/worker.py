@@ -13,22 +13,15 @@ import traceback
 from collections import deque
 from collections.abc import Callable
 from dataclasses import dataclass
-from enum import StrEnum
 from pathlib import Path
+
+from assistant.events import Then
 
 MOST = 3
 """So many failures ..."""
 WITHIN_S = 60.0
 """... in so many seconds, and a part is not built again: another way takes its place."""
 _PACKAGE = Path(__file__).parent
-
-
-class Then(StrEnum):
-    """What follows on a failure."""
-
-    AGAIN = "built_again"
-    OTHER = "other_way"
-    ENDED = "ended"
 
 
 @dataclass(frozen=True, slots=True)

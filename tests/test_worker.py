@@ -8,7 +8,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 import assistant
-from assistant.worker import Failure, Failures, Guard, Then, Worker
+from assistant.events import Then
+from assistant.worker import Failure, Failures, Guard, Worker
 
 
 class Clock:

@@ -22,16 +22,20 @@ from assistant.bay.ports import Clock, Ears
 from assistant.bay.runner import JobRunner
 from assistant.bay.screen import Screen
 from assistant.bay.trouble import LOOP_STANDS, SESSION_ENDED
-from assistant.events import Thresholds, ToneKind
-from assistant.facts.bay import Interrupted
+from assistant.events import Then, Thresholds, ToneKind
+from assistant.facts.bay import EndedBy, Interrupted
 from assistant.journal.port import JournalFault
 from assistant.terminal.exits import Exit
 from assistant.voice.ports import Speaker
-from assistant.worker import Failure, Failures, Then
+from assistant.worker import Failure, Failures
 
 _LAST_WORDS_S = 15.0
 _TRY_AGAIN_S = 20.0
-_SIGNALS = {signal.SIGINT: "control-c", signal.SIGTERM: "shutdown", signal.SIGHUP: "closed terminal"}
+_SIGNALS = {
+    signal.SIGINT: EndedBy.CONTROL_C,
+    signal.SIGTERM: EndedBy.SHUTDOWN,
+    signal.SIGHUP: EndedBy.CLOSED_TERMINAL,
+}
 
 
 AnyEars = TypeVar("AnyEars", bound=Ears)
@@ -167,7 +171,7 @@ class _Stop:
 
     def __init__(self, wake: Callable[[], None] | None) -> None:
         """Call ``wake`` at each signal; it must be safe at any moment. Without it signals do what they always do."""
-        self.by = ""
+        self.by: EndedBy | None = None
         self._wake = wake
         self._before: dict[signal.Signals, Any] = {}
 

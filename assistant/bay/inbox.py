@@ -11,10 +11,9 @@ from collections.abc import Callable
 
 from assistant.bay.runner import JobRunner
 from assistant.bay.trouble import TOO_LONG, lost_sound
-from assistant.events import Clarity, Heard, Source
-from assistant.facts.bay import AudioKept, DeviceBack, DeviceLost, SoundLost
+from assistant.events import Clarity, End, Heard, Source
+from assistant.facts.bay import AudioKept, DeviceBack, DeviceLost, LostWhy, SoundLost
 from assistant.language.chosen import LANGUAGE
-from assistant.voice.sound.devices import End
 from assistant.worker import Failure
 
 Errand = Callable[[JobRunner, float], None]
@@ -64,7 +63,7 @@ class Inbox:
         """Tell that a device is gone."""
 
         def tell(runner: JobRunner, now: float) -> None:
-            runner.record(DeviceLost(device=end.value), now)
+            runner.record(DeviceLost(device=end), now)
             runner.announce(LANGUAGE.equipment.device_gone(end.value), now)
 
         self.put(tell)
@@ -73,14 +72,14 @@ class Inbox:
         """Tell that a device is there again."""
 
         def tell(runner: JobRunner, now: float) -> None:
-            runner.record(DeviceBack(device=end.value), now)
+            runner.record(DeviceBack(device=end), now)
             runner.announce(LANGUAGE.equipment.device_back(end.value), now, trouble=False)
 
         self.put(tell)
 
     def overflowed(self, pieces: int) -> None:
         """Tell that sound was lost: what was said then may be lost with it."""
-        why = "stalled" if self.listening_stands() else "busy" if is_busy() else "unknown"
+        why = LostWhy.STALLED if self.listening_stands() else LostWhy.BUSY if is_busy() else LostWhy.UNKNOWN
 
         def tell(runner: JobRunner, now: float) -> None:
             runner.record(SoundLost(pieces=pieces, why=why), now)

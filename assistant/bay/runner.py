@@ -126,7 +126,7 @@ class JobRunner:
 
     def failed(self, failure: Failure, now: float) -> None:
         """Write down that a part broke and what followed, and tell it by a tone, on the screen, and aloud if useful."""
-        self.record(PartFailed(part=failure.part, error=failure.error, at=failure.at, then=failure.then.value), now)
+        self.record(PartFailed(part=failure.part, error=failure.error, at=failure.at, then=failure.then), now)
         self.warn(failure_sentence(failure), now)
         if failure.sentence:
             self.tell(failure.sentence, now)

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from assistant.worker import Failure, Then
+from assistant.events import Then
+from assistant.facts.bay import LostWhy
+from assistant.worker import Failure
 
 TOO_LONG = "I have been speaking for half a minute. Press q to silence me, or be quiet on a headset."
 LOOP_STANDS = "The assistant does not answer. Wait a moment; if it stays so, end it and say: assistant resume"
@@ -38,9 +40,9 @@ _ENDED: Mapping[str, str] = {
     "watchdog": "The equipment is not watched any more; voice and keys go on.",
     "session": SESSION_ENDED,
 }
-_LOST: Mapping[str, str] = {
-    "busy": "Some sound was lost, because this computer is busy; say it again.",
-    "stalled": "Some sound was lost, because the hearing stood still; say it again.",
+_LOST: Mapping[LostWhy, str] = {
+    LostWhy.BUSY: "Some sound was lost, because this computer is busy; say it again.",
+    LostWhy.STALLED: "Some sound was lost, because the hearing stood still; say it again.",
 }
 
 
@@ -52,6 +54,6 @@ def failure_sentence(failure: Failure) -> str:
     return table.get(failure.part, f"A part of the assistant failed ({failure.part}).")
 
 
-def lost_sound(why: str) -> str:
-    """Return what the screen says about sound that was lost: ``why`` is "busy", "stalled" or "unknown"."""
+def lost_sound(why: LostWhy) -> str:
+    """Return what the screen says about sound that was lost."""
     return _LOST.get(why, "Some sound was lost; say it again.")

@@ -46,8 +46,8 @@ def _jobs(_: str) -> Iterator[str]:
 
 def _ends(*, microphone: bool) -> Callable[[str], Iterator[str]]:
     def find(_: str) -> Iterator[str]:
+        from assistant.events import End
         from assistant.voice.adapters.portaudio import PortAudio
-        from assistant.voice.sound.devices import End
 
         library = PortAudio()
         try:

@@ -17,7 +17,8 @@ from uvicorn.protocols.http.h11_impl import H11Protocol
 from assistant.display.board import LOG
 from assistant.display.guard import HEADER_BYTES
 from assistant.display.stream import EVENTS
-from assistant.worker import Failure, Failures, OnFailure, Then, Worker
+from assistant.events import Then
+from assistant.worker import Failure, Failures, OnFailure, Worker
 
 MOST_CONNECTIONS = 64
 """More at once are not held: open files are the job's before they are the page's."""

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
 from typing import Annotated, ClassVar
 
+from assistant.events import End, Then
 from assistant.facts.base import PERSONAL, Fact, Quantity
 
 
@@ -14,24 +16,33 @@ class BayFact(Fact, frozen=True, kw_only=True):
 
 
 class DeviceLost(BayFact, frozen=True, kw_only=True):
-    """A sound device is gone: microphone or loudspeaker."""
+    """A sound device is gone."""
 
     KIND = "device_lost"
-    device: str
+    device: End
 
 
 class DeviceBack(BayFact, frozen=True, kw_only=True):
     """A sound device is back."""
 
     KIND = "device_back"
-    device: str
+    device: End
+
+
+class EndedBy(StrEnum):
+    """Who ended the program: a person at the keyboard, the system, a terminal that was closed, or another signal."""
+
+    CONTROL_C = "control-c"
+    SHUTDOWN = "shutdown"
+    CLOSED_TERMINAL = "closed terminal"
+    SIGNAL = "signal"
 
 
 class Interrupted(BayFact, frozen=True, kw_only=True):
-    """The program was ended: by a key, a signal, or the end of a rehearsal."""
+    """The program was ended while the job was open."""
 
     KIND = "interrupted"
-    by: str
+    by: EndedBy
 
 
 class AudioKept(BayFact, frozen=True, kw_only=True):
@@ -41,28 +52,33 @@ class AudioKept(BayFact, frozen=True, kw_only=True):
     file: str
 
 
-class SoundLost(BayFact, frozen=True, kw_only=True):
-    """Sound did not reach the recogniser: pieces of 20 ms, all so far, and why.
+class LostWhy(StrEnum):
+    """Why sound was lost: the computer has more to do than it can, the hearing stood still, or nobody knows."""
 
-    ``why``: busy (the computer has more to do than it can), stalled (the hearing stood still) or unknown.
-    """
+    BUSY = "busy"
+    STALLED = "stalled"
+    UNKNOWN = "unknown"
+
+
+class SoundLost(BayFact, frozen=True, kw_only=True):
+    """Sound did not reach the recogniser: pieces of 20 ms, all so far, and why."""
 
     KIND = "sound_lost"
     pieces: int
-    why: str
+    why: LostWhy
 
 
 class PartFailed(BayFact, frozen=True, kw_only=True):
     """A part of the program broke or gave no sign of life: the class of the exception (or Stalled), and the place.
 
-    ``then``: built_again, other_way (another voice) or ended (left off after the third failure in a minute).
+    Then it was built again, another one took its place, or it was left off after the third failure in a minute.
     """
 
     KIND = "part_failed"
     part: str
     error: str
     at: str
-    then: str
+    then: Then
 
 
 class Corrected(BayFact, frozen=True, kw_only=True):

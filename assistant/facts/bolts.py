@@ -9,6 +9,7 @@ from enum import StrEnum
 import msgspec
 
 from assistant.facts.base import Bounds, Fact, Quantity
+from assistant.facts.codes import Side, Way, Why
 from assistant.facts.going import BoltAt
 
 
@@ -48,9 +49,9 @@ class ToolLead(msgspec.Struct, frozen=True):
 
 
 class ToolTrouble(msgspec.Struct, frozen=True):
-    """What is wrong with a tool (id, or None): a code of the fastening room."""
+    """What is wrong with a tool (id, or None), or must be known of it."""
 
-    code: str
+    code: Why
     tool: str | None
 
 
@@ -98,7 +99,7 @@ class PlansDropped(Fact, frozen=True, kw_only=True):
 
 
 class BoltsTightened(Fact, frozen=True, kw_only=True):
-    """Bolts of a run were taken to their target, at ``at_ms``; ``way``: torque, angle, loosen or check.
+    """Bolts of a run were taken to their target, at ``at_ms``.
 
     ``target`` is None for loosening until no force is left; an angle is a further one. ``setting`` is that of the
     wrench, ``clicks`` are its own. A single bolt may have a ``reading``, with the side of the limits on which it lies,
@@ -112,7 +113,7 @@ class BoltsTightened(Fact, frozen=True, kw_only=True):
     run: int
     group: str
     bolts: tuple[int, ...]
-    way: str
+    way: Way
     target: Quantity | None
     limits: Bounds
     drag: Quantity | None = None
@@ -122,7 +123,7 @@ class BoltsTightened(Fact, frozen=True, kw_only=True):
     setting: Quantity | None = None
     clicks: int = 0
     reading: Quantity | None = None
-    verdict: str | None = None
+    verdict: Side | None = None
     tolerance: Decimal | None = None
     single: bool = False
     repeated: bool = False
@@ -151,7 +152,7 @@ class OutOfLimits(Fact, frozen=True, kw_only=True):
     bolt: int
     reading: Quantity
     limits: Bounds
-    verdict: str
+    verdict: Side
     tolerance: Decimal | None = None
 
 

@@ -8,6 +8,7 @@ from typing import Annotated
 import msgspec
 
 from assistant.facts.base import PERSONAL, Fact
+from assistant.facts.codes import SignalWord
 from assistant.facts.inputs import HeardFar
 
 
@@ -45,7 +46,7 @@ class HazardAcknowledged(Fact, frozen=True, kw_only=True):
     KIND = "hazard_acknowledged"
     place: str
     number: int
-    word: str
+    word: SignalWord
     heard: HeardFar
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from assistant.facts.base import Bounds, Fact
+from assistant.facts.codes import Direction
 
 
 class StepDone(Fact, frozen=True, kw_only=True):
@@ -68,7 +69,7 @@ class Counted(StepAnswer, frozen=True, kw_only=True):
 
     KIND = "counted"
     group: str
-    direction: str
+    direction: Direction
     count: int
     expected: int
 

@@ -12,7 +12,8 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
-from assistant.fastening.faults import Unfit, Why
+from assistant.facts.codes import Why
+from assistant.fastening.faults import Unfit
 from assistant.fastening.multiplier import combined_accuracy, input_torque, ratio_unknown, reaction_torque
 from assistant.fastening.quantities import Torque, TorqueUnit
 from assistant.fastening.tools import Adapter, ToolBox, TorqueMultiplier, TorqueWrench

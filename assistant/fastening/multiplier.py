@@ -10,7 +10,8 @@ from collections.abc import Iterable
 from decimal import Decimal
 from fractions import Fraction
 
-from assistant.fastening.faults import Unfit, Why
+from assistant.facts.codes import Why
+from assistant.fastening.faults import Unfit
 from assistant.fastening.quantities import Angle, AngleUnit, Torque
 from assistant.fastening.tools import TorqueMultiplier
 from assistant.faults import Fault

@@ -8,22 +8,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from decimal import Decimal
-from enum import StrEnum
 from typing import NamedTuple
 
+from assistant.facts.codes import Way
 from assistant.fastening.quantities import Angle, AngleUnit, Torque
 from assistant.fastening.turning import total
 
 NO_ANGLE = Angle(Decimal(0), AngleUnit.DEGREE)
-
-
-class Way(StrEnum):
-    """What a stage does: tighten to a torque, turn by a further angle, loosen again, or check at a torque."""
-
-    TORQUE = "torque"
-    ANGLE = "angle"
-    LOOSEN = "loosen"
-    CHECK = "check"
 
 
 @dataclass(frozen=True, slots=True)

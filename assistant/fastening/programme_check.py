@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 
-from assistant.fastening.programme import BoltRun, Programme, ProgrammeStage, Way, passes
+from assistant.facts.codes import Way
+from assistant.fastening.programme import BoltRun, Programme, ProgrammeStage, passes
 from assistant.fastening.quantities import Angle, Torque
 from assistant.faults import Fault
 

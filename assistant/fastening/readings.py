@@ -8,18 +8,10 @@ It is no specification: it only tells a reading that is plainly off from one tha
 from __future__ import annotations
 
 from decimal import Decimal
-from enum import StrEnum
 
+from assistant.facts.codes import Side
 from assistant.fastening.quantities import Angle, AngleUnit, Torque, TorqueUnit, for_the_ear
 from assistant.faults import Fault
-
-
-class Side(StrEnum):
-    """Where a reading lies; a limit itself is within."""
-
-    WITHIN = "within"
-    BELOW = "below"
-    ABOVE = "above"
 
 
 def with_unit(number: Decimal, unit: TorqueUnit | AngleUnit) -> Torque | Angle | Fault:

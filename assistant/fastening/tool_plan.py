@@ -12,8 +12,9 @@ from datetime import date
 from decimal import Decimal
 from itertools import groupby, pairwise
 
+from assistant.facts.codes import Why
 from assistant.fastening.choice import CHANGE, LEAST_PART, Choice, Need, choices
-from assistant.fastening.faults import Unfit, Why
+from assistant.fastening.faults import Unfit
 from assistant.fastening.tools import ToolBox
 
 

@@ -11,16 +11,8 @@ from decimal import Decimal
 from enum import StrEnum
 from typing import ClassVar
 
+from assistant.facts.codes import SignalWord
 from assistant.fastening.quantities import Angle
-
-
-class SignalWord(StrEnum):
-    """How bad it is, most severe first. Their sense depends on the scheme that the procedure names."""
-
-    DANGER = "danger"
-    WARNING = "warning"
-    CAUTION = "caution"
-    NOTICE = "notice"
 
 
 class HazardScheme(StrEnum):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.fastening.programme import Way
+from assistant.facts.codes import Way
 from assistant.fastening.quantities import Angle
 from assistant.fastening.turning import stroke_angles
 from assistant.faults import Fault

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from assistant.facts.codes import Way
 from assistant.facts.going import BoltAt
 from assistant.fastening.chunks import chunk_bolts
-from assistant.fastening.programme import Way, passes
+from assistant.fastening.programme import passes
 from assistant.fastening.quantities import Angle, Torque
 from assistant.procedure.model import Procedure
 from assistant.procedure.steps.programmes import programme_of

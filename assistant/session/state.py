@@ -8,6 +8,7 @@ import msgspec
 
 from assistant.facts.asking import Dictated, Question
 from assistant.facts.base import Quantity
+from assistant.facts.codes import Side
 from assistant.facts.going import BoltAt
 from assistant.facts.inputs import ToolFile
 from assistant.fastening.quantities import TorqueUnit
@@ -42,10 +43,10 @@ class Planned(msgspec.Struct, frozen=True):
 
 
 class OffReading(msgspec.Struct, frozen=True):
-    """A reading out of limits, and on which side it lies (below or above)."""
+    """A reading out of limits, and on which side it lies."""
 
     reading: Quantity
-    side: str
+    side: Side
 
 
 class Waiting(msgspec.Struct, frozen=True):

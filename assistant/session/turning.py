@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.fastening.programme import Way
+from assistant.facts.codes import Way
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.chunks import Chunk, bolt_done, bolt_key, bolt_place, chunks_in
 from assistant.session.fitted import is_fitted

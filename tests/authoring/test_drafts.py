@@ -7,11 +7,12 @@ import pytest
 from typer.testing import CliRunner
 
 from assistant.__main__ import app
+from assistant.facts.codes import Direction
 from assistant.procedure.findings import Findings
 from assistant.procedure.format.document import read_document
 from assistant.procedure.format.reader import read_procedure, read_text
 from assistant.procedure.format.tree import read_tree
-from assistant.procedure.steps.count import CountStep, Direction
+from assistant.procedure.steps.count import CountStep
 from assistant.procedure.steps.do import DoStep
 from assistant.procedure.steps.fit import FitStep
 from assistant.procedure.steps.tighten import TightenStep

@@ -25,8 +25,8 @@ from assistant.bay.screen import Screen
 from assistant.bay.trouble import SESSION_ENDED, TOO_LONG
 from assistant.bay.watchdog import Watchdog
 from assistant.cli.printing.record.check import verify_record
-from assistant.events import Clarity, Heard, Source, Thresholds
-from assistant.facts.bay import DeviceLost, SoundLost
+from assistant.events import Clarity, End, Heard, Source, Thresholds
+from assistant.facts.bay import DeviceLost, LostWhy, SoundLost
 from assistant.journal.opening import open_journal
 from assistant.journal.port import JournalFault
 from assistant.procedure.format.reader import read_procedure
@@ -465,10 +465,10 @@ def test_what_happens_while_the_disk_is_full_is_written_down_when_there_is_room(
         fill(live.journal)
         with pytest.raises(JournalFault, match="full"):
             while True:
-                live.opened.job.append([SoundLost(pieces=1, why="busy")], round(now * 1000))
+                live.opened.job.append([SoundLost(pieces=1, why=LostWhy.BUSY)], round(now * 1000))
 
     def lose(runner: JobRunner, now: float) -> None:
-        runner.record(DeviceLost(device="microphone"), now)
+        runner.record(DeviceLost(device=End.MICROPHONE), now)
 
     def make_room(_runner: JobRunner, _now: float) -> None:
         assert "clock_stepped" not in kinds(live)

@@ -8,7 +8,7 @@ from assistant.bay.job_opening import open_job
 from assistant.bay.runner import JobRunner
 from assistant.bay.screen import Screen
 from assistant.events import Heard, Thresholds
-from assistant.facts.bay import SoundLost
+from assistant.facts.bay import LostWhy, SoundLost
 from assistant.journal.opening import open_journal
 from assistant.journal.port import JournalFault
 from assistant.procedure.format.reader import read_procedure
@@ -38,7 +38,7 @@ def test_a_timer_that_cannot_be_stored_is_told_once_and_stored_when_there_is_roo
         fill(journal)
         with pytest.raises(JournalFault, match="full"):
             while True:
-                opened.job.append([SoundLost(pieces=1, why="busy")], round(now * 1000))
+                opened.job.append([SoundLost(pieces=1, why=LostWhy.BUSY)], round(now * 1000))
         kept = independent.check(tmp_path, opened.job.id)
 
         due = runner.next_tick()

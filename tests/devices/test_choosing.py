@@ -9,9 +9,9 @@ from pathlib import Path
 
 import pytest
 
+from assistant.events import End
 from assistant.voice.ports import VoiceFault
 from assistant.voice.sound.card import SoundCard
-from assistant.voice.sound.devices import End
 from tests.devices.pulse import PulseBay
 
 

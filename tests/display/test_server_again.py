@@ -15,7 +15,8 @@ from starlette.responses import PlainTextResponse
 from starlette.routing import Route
 
 from assistant.display.server import Server, listening_socket
-from assistant.worker import Failure, Then
+from assistant.events import Then
+from assistant.worker import Failure
 
 pytestmark = pytest.mark.slow
 

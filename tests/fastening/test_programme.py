@@ -7,17 +7,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.fastening.programme import (
-    BoltRun,
-    Programme,
-    ProgrammeStage,
-    Target,
-    Way,
-    expand,
-)
+from assistant.facts.codes import Side, Way
+from assistant.fastening.programme import BoltRun, Programme, ProgrammeStage, Target, expand
 from assistant.fastening.programme_check import programme_faults
 from assistant.fastening.quantities import Angle, AngleUnit, Torque, TorqueUnit
-from assistant.fastening.readings import Side, compare, with_unit
+from assistant.fastening.readings import compare, with_unit
 
 
 def nm(value: str | int) -> Torque:

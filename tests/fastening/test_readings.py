@@ -6,8 +6,9 @@ from decimal import Decimal
 
 import pytest
 
+from assistant.facts.codes import Side
 from assistant.fastening.quantities import Angle, Torque
-from assistant.fastening.readings import Side, compare, general_limits, general_tolerance
+from assistant.fastening.readings import compare, general_limits, general_tolerance
 from assistant.fastening.units import parse_angle, parse_torque
 
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import pytest
 
+from assistant.events import End, Then
 from assistant.facts import Fact
 from assistant.facts.bay import DeviceBack, DeviceLost, PartFailed
 from assistant.facts.going import CarriedOn, Closed, Paused
@@ -156,9 +157,11 @@ class Contract:
 
     def test_what_follows_from_an_input_names_it_and_what_stands_for_itself_names_nothing(self, journal):
         job = journal.create([opened(), Paused()], NOON)
-        job.append([heard(), DeviceLost(device="microphone"), StepDone(step="s1"), note("so")], NOON)
-        job.append([PartFailed(part="ear", error="E", at="a:1", then="ended"), DeviceBack(device="microphone")], NOON)
-        job.append([DeviceLost(device="microphone"), heard(), Paused()], NOON)
+        job.append([heard(), DeviceLost(device=End.MICROPHONE), StepDone(step="s1"), note("so")], NOON)
+        job.append(
+            [PartFailed(part="ear", error="E", at="a:1", then=Then.ENDED), DeviceBack(device=End.MICROPHONE)], NOON
+        )
+        job.append([DeviceLost(device=End.MICROPHONE), heard(), Paused()], NOON)
         causes = [(entry.kind, entry.cause) for entry in job.entries()]
         assert causes == [
             ("opened", 0), ("paused", 1),

@@ -5,7 +5,7 @@ import sqlite3
 
 import pytest
 
-from assistant.facts.bay import Interrupted
+from assistant.facts.bay import EndedBy, Interrupted
 from assistant.facts.steps import StepDone
 from assistant.journal.sqlite.database import Database
 from assistant.journal.sqlite.store import SqliteJournal
@@ -119,7 +119,7 @@ def test_a_fault_between_commit_and_return_does_not_lose_the_end_of_the_chain(pa
     with pytest.raises(KeyboardInterrupt):
         job.append([heard()], NOON)
     file.strikes = False
-    job.append([Interrupted(by="key")], NOON)
+    job.append([Interrupted(by=EndedBy.CONTROL_C)], NOON)
     job.close()
     journal.close()
     assert [kind for _, kind, _ in independent.check(path, job.id)][-2:] == ["heard", "interrupted"]

@@ -6,19 +6,19 @@ import pytest
 
 from assistant import facts
 from assistant.bay.job_opening import rebuild_session
-from assistant.events import Thresholds
-from assistant.facts.bay import DeviceBack, DeviceLost, Interrupted, PartFailed, SoundLost
+from assistant.events import End, Then, Thresholds
+from assistant.facts.bay import DeviceBack, DeviceLost, EndedBy, Interrupted, LostWhy, PartFailed, SoundLost
 from assistant.journal.opening import open_journal
 from assistant.journal.port import JournalFault
 from tests.jobs import LONG, SHORTEST, START_S, opening, taken_up, walk
 
 START_MS = round(START_S * 1000)
 AROUND = (
-    DeviceLost(device="microphone"),
-    DeviceBack(device="microphone"),
-    SoundLost(pieces=3, why="busy"),
-    PartFailed(part="speaker", error="OSError", at="speaker.py:7", then="built_again"),
-    Interrupted(by="key"),
+    DeviceLost(device=End.MICROPHONE),
+    DeviceBack(device=End.MICROPHONE),
+    SoundLost(pieces=3, why=LostWhy.BUSY),
+    PartFailed(part="speaker", error="OSError", at="speaker.py:7", then=Then.AGAIN),
+    Interrupted(by=EndedBy.CONTROL_C),
 )
 
 

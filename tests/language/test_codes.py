@@ -2,15 +2,14 @@
 
 import pytest
 
-from assistant.events import VoiceKnob
+from assistant.events import Then, VoiceKnob
 from assistant.facts.asking import Dictated
 from assistant.facts.bolts import LeadCode
+from assistant.facts.codes import SignalWord
 from assistant.language.chosen import WRITTEN
 from assistant.language.en import ENGLISH
 from assistant.procedure.difference import Change
-from assistant.procedure.model import SignalWord
 from assistant.session.part import OpenKind
-from assistant.worker import Then
 from tests.session.ear import unfit_for_the_ear
 
 CARDS = ("conditions", "persons", "equipment", "supplies", "spares")

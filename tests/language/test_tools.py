@@ -5,8 +5,9 @@ from decimal import Decimal
 
 import pytest
 
+from assistant.facts.codes import Why
 from assistant.fastening.calibration import Due, DueWhy, calibration_due
-from assistant.fastening.faults import Unfit, Why
+from assistant.fastening.faults import Unfit
 from assistant.fastening.quantities import Torque, TorqueUnit
 from assistant.language.en.tools import trouble
 from tests.session.ear import unfit_for_the_ear

@@ -5,7 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from assistant.fastening.programme import Way, expand
+from assistant.facts.codes import Way
+from assistant.fastening.programme import expand
 from assistant.fastening.quantities import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit
 from assistant.procedure.format.document import to_yaml
 from assistant.procedure.format.reader import read_text

@@ -8,11 +8,12 @@ from pathlib import Path
 
 import pytest
 
+from assistant.facts.codes import Direction, SignalWord
 from assistant.fastening.quantities import Angle, AngleUnit, Torque, TorqueUnit
 from assistant.procedure.format.reader import read_procedure, read_text
-from assistant.procedure.model import Group, Hazard, HazardScheme, Item, Limits, Person, SignalWord, TimerKind
+from assistant.procedure.model import Group, Hazard, HazardScheme, Item, Limits, Person, TimerKind
 from assistant.procedure.steps.check import CheckStep
-from assistant.procedure.steps.count import CountStep, Direction
+from assistant.procedure.steps.count import CountStep
 from assistant.procedure.steps.do import DoStep
 from assistant.procedure.steps.fit import FitStep
 from assistant.procedure.steps.tighten import Run, Stage, StagePurpose, TightenStep

@@ -7,19 +7,20 @@ import pytest
 from assistant.facts import Bounds, Fact, Quantity
 from assistant.facts.asking import Deviated, DeviationWhat
 from assistant.facts.bolts import BoltAgain, BoltReplaced, BoltsLoosened, BoltsTightened, OutOfLimits
+from assistant.facts.codes import Side
 from assistant.report.record.open import open_things
 from assistant.report.record.printing import Names
 from tests.jobs import bare, kept
 
 PASS = {"step": "rim-tight", "stage": 1, "turn": 1, "group": "rim"}
 SEVEN = Quantity(Decimal(7), "N·m")
-OFF = OutOfLimits(**PASS, run=1, bolt=2, reading=SEVEN, limits=Bounds(high=Decimal(6)), verdict="above")
+OFF = OutOfLimits(**PASS, run=1, bolt=2, reading=SEVEN, limits=Bounds(high=Decimal(6)), verdict=Side.ABOVE)
 AGREED = Deviated(
     **PASS, run=1, bolts=(2,), what=DeviationWhat.BOLT_READING, reading=SEVEN, reason="agreed"
 )  # fmt: skip
 TIGHT = BoltsTightened(
     **PASS, run=1, bolts=(2,), way="torque", target=Quantity(Decimal(5), "N·m"), limits=Bounds(high=Decimal(6)),
-    reading=SEVEN, verdict="above",
+    reading=SEVEN, verdict=Side.ABOVE,
 )  # fmt: skip
 
 

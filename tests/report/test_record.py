@@ -15,8 +15,9 @@ import pytest
 
 from assistant import facts
 from assistant.facts import Bounds, Quantity
-from assistant.facts.bay import Corrected, Interrupted
+from assistant.facts.bay import Corrected, EndedBy, Interrupted
 from assistant.facts.bolts import BoltsTightened
+from assistant.facts.codes import Side
 from assistant.facts.going import CarriedOn, Closed, HazardAcknowledged, Paused, Prepared
 from assistant.facts.inputs import Resumed
 from assistant.facts.steps import StepDone
@@ -129,7 +130,7 @@ def test_time_worked_leaves_pauses_and_interruptions_out():
     ms = round(START_S * 1000)
     later = (
         (10, StepDone(step="a")), (20, Paused()), (80, CarriedOn()), (95, StepDone(step="b")),
-        (100, Interrupted(by="control-c")), (400, Resumed()), (430, StepDone(step="c")),
+        (100, Interrupted(by=EndedBy.CONTROL_C)), (400, Resumed()), (430, StepDone(step="c")),
         (440, heard("where")), (900, Resumed()), (905, Closed()),
     )  # fmt: skip
     batches = [([fact], ms + at * 1000) for at, fact in later]
@@ -307,9 +308,9 @@ def _bolt(reading: str, unit: str, target: str, **more: object) -> BoltsTightene
     ("fact", "result", "limits"),
     [
         (_bolt("5", "N·m", "5"), "confirmed", ""),
-        (_bolt("5", "N·m", "5", verdict="within", tolerance=Decimal("10.0")), "within limits", "general ±10.0 %"),
+        (_bolt("5", "N·m", "5", verdict=Side.WITHIN, tolerance=Decimal("10.0")), "within limits", "general ±10.0 %"),
         (
-            _bolt("24", "N·m", "5", verdict="above", tolerance=Decimal("10.0")),
+            _bolt("24", "N·m", "5", verdict=Side.ABOVE, tolerance=Decimal("10.0")),
             "ABOVE LIMITS, accepted",
             "general ±10.0 %",
         ),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from assistant.facts.codes import Direction, SignalWord
 from assistant.fastening.quantities import Angle, AngleUnit, Torque, TorqueUnit
 from assistant.procedure.model import (
     Chapter,
@@ -15,13 +16,12 @@ from assistant.procedure.model import (
     Limits,
     Person,
     Procedure,
-    SignalWord,
     Step,
     Timer,
     TimerKind,
 )
 from assistant.procedure.steps.check import CheckStep
-from assistant.procedure.steps.count import CountStep, Direction
+from assistant.procedure.steps.count import CountStep
 from assistant.procedure.steps.do import DoStep
 from assistant.procedure.steps.fit import FitStep
 from assistant.procedure.steps.tighten import Run, Stage, TightenStep

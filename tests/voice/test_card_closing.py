@@ -8,10 +8,10 @@ import time
 
 import pytest
 
+from assistant.events import End, Then
 from assistant.voice.adapters.portaudio import PortAudio
 from assistant.voice.sound.card import SoundCard
-from assistant.voice.sound.devices import End
-from assistant.worker import Failure, Then
+from assistant.worker import Failure
 from tests.fakes.stuck_card import StuckLibrary
 
 pytestmark = pytest.mark.slow

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from assistant.events import End
 from assistant.voice.ports import VoiceFault
-from assistant.voice.sound.devices import Device, End, pick_device
+from assistant.voice.sound.devices import Device, pick_device
 
 DEVICES = (
     Device(0, "Built-in Audio: Analog (hw:0,0)", "ALSA", 2, 2, 44_100),

@@ -7,11 +7,11 @@ import threading
 import numpy as np
 import pytest
 
-from assistant.events import Clarity, Grammar, Heard
+from assistant.events import Clarity, Grammar, Heard, Then
 from assistant.voice.listening.endpoint import QUIETEST_DB, Endpointing
 from assistant.voice.listening.listener import FAR_DB, TAIL_S, Listener, ListeningThread
 from assistant.voice.ports import BLOCK, RATE, Block, Samples, VoiceFault
-from assistant.worker import Failure, Then
+from assistant.worker import Failure
 from tests.fakes.detector import EverythingIsVoice
 from tests.fakes.recogniser import TellRecogniser
 from tests.voice.people import Person, blocks, in_room, silence

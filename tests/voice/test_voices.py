@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 
 from assistant.bay.engines import start_synthesiser
+from assistant.events import Then
 from assistant.settings import Settings
 from assistant.voice.adapters.pyttsx3 import Pyttsx3Synthesiser
 from assistant.voice.ports import VoiceFault
@@ -18,7 +19,7 @@ from assistant.voice.speaking.process import PYTTSX3, ProcessSynthesiser
 from assistant.voice.speaking.rendering import LETTERS_MOST, WORDS_MOST, breath_groups
 from assistant.voice.speaking.speaker import CardSpeaker
 from assistant.voice.speaking.voices import MUTE, Voices
-from assistant.worker import Failure, Then
+from assistant.worker import Failure
 from tests.devices.waiting import until
 from tests.fakes.breaking_voice import BreakingVoice, HangingVoice, OddVoice
 from tests.fakes.eager_loudspeaker import EagerLoudspeaker, StuckLoudspeaker

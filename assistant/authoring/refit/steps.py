@@ -9,6 +9,7 @@ from typing import Any
 from assistant.authoring.refit.torques import Torques, is_tightened
 from assistant.authoring.skeleton import step
 from assistant.authoring.text import TODO, comment, ident
+from assistant.facts.codes import Direction
 from assistant.language.chosen import WRITTEN
 from assistant.language.values import Thing
 from assistant.procedure.findings import Place
@@ -17,7 +18,7 @@ from assistant.procedure.format.steps import write_step
 from assistant.procedure.model import Group, Item, Procedure, Step
 from assistant.procedure.rules.locks import left_in
 from assistant.procedure.rules.refit import opened_is_shut
-from assistant.procedure.steps.count import CountStep, Direction
+from assistant.procedure.steps.count import CountStep
 from assistant.procedure.steps.do import DoStep
 from assistant.procedure.steps.fit import FitStep
 

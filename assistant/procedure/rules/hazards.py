@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from assistant.facts.codes import SignalWord
 from assistant.faults import Fault
 from assistant.language.topics.procedure import Dangers
 from assistant.procedure.findings import Level
 from assistant.procedure.format.draft import Complaint, Draft, rule
-from assistant.procedure.model import Hazard, HazardScheme, SignalWord
+from assistant.procedure.model import Hazard, HazardScheme
 
 
 @rule

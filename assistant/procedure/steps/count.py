@@ -3,22 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
 from typing import ClassVar
 
+from assistant.facts.codes import Direction
 from assistant.faults import Fault
 from assistant.procedure.format.base import Alternatives, Key
 from assistant.procedure.format.forms import TOLD, refers
 from assistant.procedure.format.records import chosen
 from assistant.procedure.format.steps import step_format
 from assistant.procedure.model import Group, Step, Traits
-
-
-class Direction(StrEnum):
-    """Fasteners come out or go back in."""
-
-    OUT = "out"
-    IN = "in"
 
 
 @dataclass(frozen=True, slots=True)

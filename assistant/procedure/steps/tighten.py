@@ -8,7 +8,7 @@ from decimal import Decimal
 from enum import StrEnum
 from typing import Any, ClassVar
 
-from assistant.fastening.programme import Way
+from assistant.facts.codes import Way
 from assistant.fastening.quantities import Angle, AngleUnit, Length, Torque
 from assistant.faults import Fault
 from assistant.procedure.findings import ReadingRule

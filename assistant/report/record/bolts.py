@@ -17,12 +17,12 @@ from assistant.facts.bolts import (
     OutOfLimits,
     ToolsChosen,
 )
+from assistant.facts.codes import Direction, Way
 from assistant.facts.steps import Counted, PartFitted
-from assistant.fastening.programme import Way
 from assistant.fastening.quantities import Angle, Torque
 from assistant.journal.port import Entry
 from assistant.procedure.model import Group, Procedure
-from assistant.procedure.steps.count import CountStep, Direction
+from assistant.procedure.steps.count import CountStep
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.report.record.model import Fasteners, How, JobRecord, Tightening
 from assistant.report.record.values import (

@@ -8,7 +8,7 @@ from decimal import Decimal
 from assistant.facts import Bounds, Fact, Quantity
 from assistant.facts.asking import Deviated, Skipped, SkippedWhat
 from assistant.facts.bolts import BoltsTightened
-from assistant.fastening.programme import Way
+from assistant.facts.codes import Way
 
 
 def amount_text(value: Quantity | None) -> str:
@@ -18,7 +18,7 @@ def amount_text(value: Quantity | None) -> str:
     return f"{value.value}{value.unit}" if value.unit == "°" else f"{value.value} {value.unit}".rstrip()
 
 
-def target_words(target: Quantity | None, way: str) -> str:
+def target_words(target: Quantity | None, way: Way) -> str:
     """Return the target of a tightening as it is printed; a further angle is told as one."""
     if target is None:
         return "loosened" if way == Way.LOOSEN else ""

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
+from assistant.events import Then
 from assistant.facts import bay
 from assistant.report.record.printing import Names, prints
 from assistant.report.record.values import amount_text
@@ -34,10 +37,14 @@ def _sound_lost(fact: bay.SoundLost, _: Names) -> str:
 
 @prints(bay.PartFailed)
 def _failed(fact: bay.PartFailed, _: Names) -> str:
-    return f"{fact.part.replace('_', ' ')} failed ({fact.error}): {_AFTER.get(fact.then, fact.then)}"
+    return f"{fact.part.replace('_', ' ')} failed ({fact.error}): {_AFTER[fact.then]}"
 
 
-_AFTER = {"built_again": "started again", "other_way": "another took its place", "ended": "it was left off"}
+_AFTER: Mapping[Then, str] = {
+    Then.AGAIN: "started again",
+    Then.OTHER: "another took its place",
+    Then.ENDED: "it was left off",
+}
 
 
 @prints(bay.Corrected)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from assistant.facts import bolts
+from assistant.facts.bolts import LeadCode
+from assistant.facts.codes import Why
 from assistant.report.record.printing import Names, prints
 from assistant.report.record.values import amount_text, numbers, target_words, tolerated_words, unit_of
 
@@ -103,9 +105,8 @@ def _run(one: bolts.ToolsOfRun) -> str:
     return " ".join(part for part in (one.group, tools, setting) if part)
 
 
-def _told(code: str, tool: str | None) -> str:
-    known = _TOOL_TOLD.get(code)
-    return f"{code} {tool or ''}".strip() if known is None else known.format(tool or "").strip()
+def _told(code: LeadCode | Why, tool: str | None) -> str:
+    return _TOOL_TOLD[code].format(tool or "").strip()
 
 
 _TOOL_TOLD: Mapping[str, str] = {
@@ -120,6 +121,7 @@ _TOOL_TOLD: Mapping[str, str] = {
     "no_adapter": "no adapter {}",
     "no_gauge": "no angle gauge",
     "lever": "lever of {} not suitable",
+    "reach": "{} reaches back past the hand",
     "ratio": "ratio of {} not known",
     "rating": "over the rating of {}",
     "below_scale": "below the scale of {}",

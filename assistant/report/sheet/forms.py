@@ -6,9 +6,10 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from assistant.facts.codes import SignalWord
 from assistant.fastening.quantities import plain
 from assistant.procedure.format.values import written_duration
-from assistant.procedure.model import Hazard, HazardScheme, Item, Procedure, SignalWord, Step
+from assistant.procedure.model import Hazard, HazardScheme, Item, Procedure, Step
 from assistant.report.sheet.listed import Listed
 from assistant.report.sheet.part import GroupKey, StageTable, sheet_part
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from assistant.events import Command
+from assistant.facts.codes import SignalWord
 from assistant.facts.going import CarriedOn, HazardAcknowledged, HazardAgain, HazardCut, Refused, RefusedWhy
 from assistant.facts.inputs import HeardFar, Understood
 from assistant.facts.people import HandedOver
-from assistant.procedure.model import SignalWord
 from assistant.session.deciding import moving
 from assistant.session.deciding.core import Deciding
 from assistant.session.intents import KNOBS, WORDS
@@ -37,7 +37,7 @@ def acknowledge(d: Deciding, _: Command) -> None:
     if heard is HeardFar.PART and hazard.word in _GRAVE and (place.key, number) not in d.state.hurried:
         d.put(HazardAgain(place=place.key, number=number + 1))
         return
-    d.put(HazardAcknowledged(place=place.key, number=number + 1, word=hazard.word.value, heard=heard))
+    d.put(HazardAcknowledged(place=place.key, number=number + 1, word=hazard.word, heard=heard))
     if isinstance(place, SafetyPlace):
         moving.advance(d)
     else:

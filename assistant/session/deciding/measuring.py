@@ -15,10 +15,10 @@ from assistant.facts.bolts import (
     OutOfLimits,
     Undone,
 )
+from assistant.facts.codes import Side, Way
 from assistant.facts.going import RefusedWhy
-from assistant.fastening.programme import Way
 from assistant.fastening.quantities import AngleUnit
-from assistant.fastening.readings import Side, with_unit
+from assistant.fastening.readings import with_unit
 from assistant.faults import Fault
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.asks import AskPart, add_ask
@@ -72,7 +72,7 @@ def _read(d: Deciding, chunk: Chunk, bolt: int, number: Decimal) -> None:
             bolt=bolt,
             reading=quantity,
             limits=values.bounds_of(chunk),
-            verdict=side.value,
+            verdict=side,
             tolerance=tolerance,
         )
     )
@@ -88,7 +88,7 @@ def ask_why(d: Deciding, _: Command) -> None:
 def _accepted(d: Deciding, question: AskBoltReading, reason: str) -> None:
     """Put a reading out of limits down as it is, for a reason, and go on."""
     step, chunk, _, index, offset = bolts_here(d)
-    side = Side(d.state.off[bolt_key(d.job, step.id, index, offset)].side)
+    side = d.state.off[bolt_key(d.job, step.id, index, offset)].side
     d.put(
         Deviated(
             step=step.id,

@@ -8,10 +8,9 @@ from decimal import Decimal
 from assistant.events import Command
 from assistant.facts.asking import AskSkipBolts, Skipped, SkippedWhat
 from assistant.facts.bolts import BoltsTaken, BoltsTightened, StageDone
+from assistant.facts.codes import Side, Way
 from assistant.facts.going import BoltAt, Moved, RefusedWhy
-from assistant.fastening.programme import Way
 from assistant.fastening.quantities import Angle, Torque
-from assistant.fastening.readings import Side
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.asks import AskPart, add_ask
 from assistant.session.chunks import (
@@ -82,14 +81,14 @@ def tightened(d: Deciding, measured: Measured | None) -> None:
             run=chunk.run,
             group=chunk.group,
             bolts=bolts,
-            way=chunk.way.value,
+            way=chunk.way,
             target=values.as_quantity(chunk.target),
             limits=values.bounds_of(chunk),
             drag=values.as_quantity(chunk.of.drag),
             **taken,
             clicks=chosen.clicks_of(chunk, choice, len(bolts)),
             reading=values.as_quantity(measured.value) if measured else None,
-            verdict=measured.verdict.value if measured and measured.verdict else None,
+            verdict=measured.verdict if measured else None,
             tolerance=measured.tolerance if measured else None,
             single=d.state.one_by_one or measured is not None,
             repeated=repeated,

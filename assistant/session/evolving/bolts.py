@@ -8,7 +8,7 @@ from typing import TypeVar
 from msgspec.structs import replace
 
 from assistant.facts import bolts
-from assistant.fastening.programme import Way
+from assistant.facts.codes import Side, Way
 from assistant.fastening.quantities import TorqueUnit
 from assistant.session.evolving.table import takes_up
 from assistant.session.state import Bolt, OffReading, Planned, State
@@ -54,7 +54,7 @@ def _tightened(state: State, fact: bolts.BoltsTightened) -> State:
     )
     if fact.clicks and fact.tool:
         state = replace(state, clicks={**state.clicks, fact.tool: state.clicks.get(fact.tool, 0) + fact.clicks})
-    if fact.verdict in ("below", "above"):
+    if fact.verdict in (Side.BELOW, Side.ABOVE):
         state = replace(state, off_accepted=state.off_accepted | places)
     match fact.way:
         case Way.TORQUE:

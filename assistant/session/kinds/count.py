@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 
 from assistant.facts.asking import DeviationWhat
+from assistant.facts.codes import Direction
 from assistant.facts.steps import Counted
 from assistant.language.sentence import Sentence
 from assistant.procedure.kinds import KINDS
-from assistant.procedure.steps.count import CountStep, Direction
+from assistant.procedure.steps.count import CountStep
 from assistant.session.deciding.core import Deciding
 from assistant.session.fitted import fitted
 from assistant.session.here import Here
@@ -45,7 +46,7 @@ def _put(d: Deciding, step: CountStep, number: int) -> None:
         Counted(
             step=step.id,
             group=step.group,
-            direction=step.direction.value,
+            direction=step.direction,
             count=number,
             expected=expected_count(d, step),
             repeated=step.id in d.state.counts,

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from assistant.facts.codes import Way
 from assistant.fastening.multiplier import handle_angle
-from assistant.fastening.programme import Way
 from assistant.fastening.quantities import Angle
 from assistant.fastening.turning import stroke_angles
 from assistant.procedure.steps.tighten import TightenStep

@@ -16,8 +16,8 @@ from assistant.facts.bolts import (
     StageDone,
     UnitChosen,
 )
+from assistant.facts.codes import Side
 from assistant.fastening.quantities import Torque, TorqueUnit
-from assistant.fastening.readings import Side
 from assistant.language.sentence import Sentence
 from assistant.language.values import StepAt
 from assistant.procedure.steps.tighten import TightenStep
@@ -53,7 +53,7 @@ def _taken(t: Telling, _: BoltsTaken) -> None:
 def _tightened(t: Telling, fact: BoltsTightened) -> None:
     """Read back what was read off, unless it had been out of limits, and was read back then."""
     place = bolt_place(t.before)
-    if fact.reading is None or fact.verdict not in (None, Side.WITHIN.value) or place is None:
+    if fact.reading is None or fact.verdict not in (None, Side.WITHIN) or place is None:
         return
     t.say(
         t.language.bolts.measured(

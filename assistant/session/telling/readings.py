@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.fastening.readings import Side
+from assistant.facts.codes import Side
 from assistant.language.sentence import Sentence
 from assistant.session.chunks import Chunk, bolt_key, bolt_place
 from assistant.session.here import Here
@@ -27,7 +27,7 @@ def off_words(t: Telling) -> list[str]:
     off = t.state.off.get(bolt_key(t.job, step.id, index, offset))
     if off is None:
         return []
-    below = off.side == Side.BELOW.value
+    below = off.side is Side.BELOW
     own = chunk.of.low if below else chunk.of.high
     edge = limits.limits_of(t, chunk)[0 if below else 1]
     tolerance = None if own is not None else limits.tolerance_of(t, chunk)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from assistant.facts.codes import Way, Why
 from assistant.fastening.chunks import MOST_THINGS
-from assistant.fastening.faults import Unfit, Why
-from assistant.fastening.programme import Way
+from assistant.fastening.faults import Unfit
 from assistant.language.sentence import Sentence
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.chunks import Chunk, chunks_in

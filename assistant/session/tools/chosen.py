@@ -139,4 +139,4 @@ def _of_run(run: int, chunk: Chunk, choice: Choice | None) -> ToolsOfRun:
 
 
 def _trouble(fault: Unfit) -> ToolTrouble:
-    return ToolTrouble(fault.code.value, fault.tool or None)
+    return ToolTrouble(fault.code, fault.tool or None)

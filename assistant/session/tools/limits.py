@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from assistant.facts.codes import Side
 from assistant.fastening.quantities import Angle, Torque, TorqueUnit
-from assistant.fastening.readings import Side, compare, general_limits, general_tolerance
+from assistant.fastening.readings import compare, general_limits, general_tolerance
 from assistant.session.chunks import Chunk
 from assistant.session.here import Here
 from assistant.session.tools.chosen import choice_at

@@ -9,10 +9,10 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from assistant.facts.bolts import LeadCode
+from assistant.facts.codes import Way, Why
 from assistant.fastening.choice import Choice, Need, choices
-from assistant.fastening.faults import Unfit, Why
+from assistant.fastening.faults import Unfit
 from assistant.fastening.multiplier import ratio_unknown
-from assistant.fastening.programme import Way
 from assistant.fastening.tools import TorqueMultiplier
 from assistant.language.chosen import WRITTEN
 from assistant.procedure.steps.tighten import Stage, TightenStep

@@ -7,10 +7,10 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from itertools import pairwise
 
+from assistant.facts.codes import Way, Why
 from assistant.fastening.calibration import calibration_day
 from assistant.fastening.choice import Choice, Need
-from assistant.fastening.faults import Unfit, Why
-from assistant.fastening.programme import Way
+from assistant.fastening.faults import Unfit
 from assistant.fastening.quantities import Angle, Torque, TorqueUnit
 from assistant.fastening.tool_plan import Plan, plan, warnings_of
 from assistant.fastening.tools import Adapter, AngleGauge, ToolBox, TorqueWrench

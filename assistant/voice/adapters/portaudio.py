@@ -17,8 +17,9 @@ from typing import Any, TextIO
 import numpy as np
 
 from assistant.clock import SteadyClock
+from assistant.events import End
 from assistant.voice.ports import Samples, VoiceFault
-from assistant.voice.sound.devices import Device, End
+from assistant.voice.sound.devices import Device
 from assistant.worker import Worker
 
 NO_LIBRARY = (

@@ -7,9 +7,10 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
+from assistant.events import End
 from assistant.voice.adapters.portaudio import PortAudio
 from assistant.voice.ports import VoiceFault
-from assistant.voice.sound.devices import Device, End, pick_device
+from assistant.voice.sound.devices import Device, pick_device
 from assistant.voice.sound.ends import CardLoudspeaker, CardMicrophone
 from assistant.worker import OnFailure, Worker
 

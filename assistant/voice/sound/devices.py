@@ -4,17 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from enum import StrEnum
 
+from assistant.events import End
 from assistant.files import whole_number
 from assistant.voice.ports import VoiceFault
-
-
-class End(StrEnum):
-    """Which end of the conversation a device serves."""
-
-    MICROPHONE = "microphone"
-    LOUDSPEAKER = "loudspeaker"
 
 
 @dataclass(frozen=True, slots=True)

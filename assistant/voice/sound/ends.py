@@ -8,10 +8,11 @@ from collections.abc import Callable
 
 import numpy as np
 
+from assistant.events import End
 from assistant.voice.adapters.portaudio import OpenStream, PortAudio
 from assistant.voice.adapters.resample import StreamResampler
 from assistant.voice.ports import BLOCK, RATE, Block, Samples
-from assistant.voice.sound.devices import Device, End
+from assistant.voice.sound.devices import Device
 
 _QUEUED_MOST = 250
 """How many pieces of 20 ms wait for a slow listener (5 s) before new ones are dropped and counted."""

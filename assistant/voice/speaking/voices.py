@@ -5,9 +5,10 @@ from __future__ import annotations
 import time
 from collections.abc import Callable, Sequence
 
+from assistant.events import Then
 from assistant.voice.ports import Samples, Synthesiser, VoiceFault
 from assistant.voice.speaking.process import ProcessSynthesiser
-from assistant.worker import WITHIN_S, Failure, Failures, OnFailure, Then
+from assistant.worker import WITHIN_S, Failure, Failures, OnFailure
 
 VOICE_PART = "voice"
 MUTE = "There is no voice any more: read the screen, and use the keys."

@@ -13,8 +13,9 @@ from pathlib import Path
 from typer.testing import CliRunner
 
 from assistant.__main__ import app
+from assistant.events import End, Then
 from assistant.facts import Fact
-from assistant.facts.bay import AudioKept, DeviceBack, DeviceLost, Interrupted, PartFailed, SoundLost
+from assistant.facts.bay import AudioKept, DeviceBack, DeviceLost, EndedBy, Interrupted, LostWhy, PartFailed, SoundLost
 from assistant.facts.inputs import Start
 from assistant.journal.opening import open_journal
 from tests.jobs import ROOT, work
@@ -289,7 +290,7 @@ def hub_drive(bay: Maker) -> None:
         "--operator", "A. Reed, C. Hall", "--asset", "Loader 2",
         begin="2026-11-18T08:00", tools=True,
     )  # fmt: skip
-    bay.append(Interrupted(by="signal"))
+    bay.append(Interrupted(by=EndedBy.SIGNAL))
     bay.rehearse(
         procedure,
         """
@@ -393,9 +394,9 @@ def cap(bay: Maker) -> None:
             start=Start("8c1f03aa", 5_000_000, 1_795_075_200_000),
         )  # fmt: skip
     bay.append(
-        DeviceLost(device="microphone"), DeviceBack(device="microphone"), SoundLost(pieces=12, why="busy"),
+        DeviceLost(device=End.MICROPHONE), DeviceBack(device=End.MICROPHONE), SoundLost(pieces=12, why=LostWhy.BUSY),
         AudioKept(file="audio/0007.wav"),
-        PartFailed(part="voice", error="Stalled", at="adapters/pyttsx.py:88", then="built_again"),
+        PartFailed(part="voice", error="Stalled", at="adapters/pyttsx.py:88", then=Then.AGAIN),
     )  # fmt: skip
     bay.command("correct", "last", "--entry", "5", "--text", "it was the other housing", "--operator", "D. Moss")
     bay.command("supply", "last", "sealant", "--batch", "B 77", "--expires", "2027-01-31")

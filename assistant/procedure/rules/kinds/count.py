@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from assistant.facts.codes import Direction
 from assistant.procedure.findings import Place
 from assistant.procedure.format.draft import Complaint, Draft, rule
-from assistant.procedure.steps.count import CountStep, Direction
+from assistant.procedure.steps.count import CountStep
 
 
 @rule

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
+from assistant.facts.codes import Direction
 from assistant.procedure.format.draft import Complaint, Draft, rule
-from assistant.procedure.steps.count import CountStep, Direction
+from assistant.procedure.steps.count import CountStep
 from assistant.procedure.steps.fit import FitStep
 from assistant.procedure.steps.tighten import TightenStep
 

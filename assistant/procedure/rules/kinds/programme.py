@@ -7,7 +7,8 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import groupby
 
-from assistant.fastening.programme import Programme, Way
+from assistant.facts.codes import Way
+from assistant.fastening.programme import Programme
 from assistant.fastening.programme_check import StageFault, programme_faults
 from assistant.fastening.quantities import Angle, Torque
 from assistant.fastening.turning import stroke_angles

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from assistant.facts.codes import Way
 from assistant.fastening.plausibility import Doubt, Judgement, judge
-from assistant.fastening.programme import Way
 from assistant.fastening.quantities import Angle, Torque
 from assistant.procedure.findings import Level
 from assistant.procedure.format.draft import Complaint, Draft, rule

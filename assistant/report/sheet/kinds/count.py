@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from assistant.facts.codes import Direction
 from assistant.procedure.kinds import KINDS
-from assistant.procedure.steps.count import CountStep, Direction
+from assistant.procedure.steps.count import CountStep
 from assistant.report.sheet.listed import Listed, bolts_line
 from assistant.report.sheet.part import SHEET, SheetKind
 
