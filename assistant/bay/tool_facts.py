@@ -10,8 +10,8 @@ from collections import Counter
 from datetime import date
 from pathlib import Path
 
-from assistant.facts.bolts import BoltsTightened
 from assistant.facts.inputs import Opened, ToolFile
+from assistant.facts.kinds.tighten import BoltsTightened
 from assistant.fastening.calibration import calibration_day
 from assistant.fastening.tools import ToolBox
 from assistant.journal.port import Journal

@@ -15,8 +15,14 @@ def _code(name: str) -> str:
     return re.sub(r"(?<=[a-z])(?=[A-Z])", "_", name.removeprefix("Ask")).lower()
 
 
-class Ask(msgspec.Struct, frozen=True, tag_field="what", tag=_code):
-    """What was asked, with all that it is about."""
+class Question:
+    """What can be asked; every class of it is an :class:`Ask`, and a kind of step may bring its own."""
+
+    __slots__ = ()
+
+
+class Ask(msgspec.Struct, Question, frozen=True, tag_field="what", tag=_code):
+    """What was asked, with all that it is about. The name of its class makes the code under which it is stored."""
 
 
 class AskSkipPlace(Ask, frozen=True):
@@ -29,67 +35,6 @@ class AskSkipStep(Ask, frozen=True):
     """Leave a step out."""
 
     step: str
-
-
-class AskSkipBolts(Ask, frozen=True):
-    """Leave bolts of a stage out."""
-
-    step: str
-    stage: int
-    turn: int
-    run: int
-    bolts: tuple[int, ...]
-
-
-class AskCount(Ask, frozen=True):
-    """Take a count that is not the expected one."""
-
-    step: str
-    count: int
-
-
-class AskAnswer(Ask, frozen=True):
-    """Take an answer that is not the right one."""
-
-    step: str
-    yes: bool
-
-
-class AskReading(Ask, frozen=True):
-    """Take a reading out of limits."""
-
-    step: str
-    reading: Quantity
-
-
-class AskBoltReading(Ask, frozen=True):
-    """Take a reading out of limits at a bolt."""
-
-    step: str
-    bolt: int
-    reading: Quantity
-
-
-class AskLoosened(Ask, frozen=True):
-    """Are bolts that got their further angle loose again."""
-
-    step: str
-    bolts: tuple[int, ...]
-
-
-class AskReplace(Ask, frozen=True):
-    """Put in a new bolt."""
-
-    step: str
-    bolt: int
-
-
-class AskLeaveWait(Ask, frozen=True):
-    """Leave a wait with so many seconds left."""
-
-    step: str
-    timer: str
-    seconds_left: int
 
 
 class AskLate(Ask, frozen=True):
@@ -127,15 +72,16 @@ class AskFinish(Ask, frozen=True):
     """Close the job."""
 
 
-def code_of(question: Ask) -> str:
+def code_of(question: Question) -> str:
     """Return what a question asks, as the journal names it."""
-    return str(type(question).__struct_config__.tag)
+    return tag_of_ask(type(question))
 
 
-Question = (
-    AskSkipPlace | AskSkipStep | AskSkipBolts | AskCount | AskAnswer | AskReading | AskBoltReading | AskLoosened
-    | AskReplace | AskLeaveWait | AskLate | AskTimer | AskWithout | AskFound | AskHandOver | AskFinish
-)  # fmt: skip
+def tag_of_ask(cls: type[Question]) -> str:
+    """Return the code of a class of questions."""
+    if not issubclass(cls, Ask):
+        raise TypeError(f"{cls.__name__} is no class of questions.")
+    return str(cls.__struct_config__.tag)
 
 
 class Asked(Fact, frozen=True, kw_only=True):

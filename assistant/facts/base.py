@@ -15,6 +15,9 @@ class FactFault(ValueError):
 class Fact(msgspec.Struct, frozen=True, kw_only=True):
     """One thing that happened. Texts in it are ids, codes, or words of a person, never words of ours.
 
+    A field that ends in ``_ms`` is a time in milliseconds since the epoch (UTC), on the clock of the job, unless its
+    class says otherwise; ``seconds`` are such [s]. Numbers of stages, passes, runs and things count from one.
+
     ``KIND`` is its name in the journal, ``VERSION`` goes up when its fields change: then there is an upcaster.
     An input comes from outside and causes the facts behind it; others that ``STANDS_ALONE`` have no cause.
     """

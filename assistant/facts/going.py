@@ -118,6 +118,13 @@ class HandingOver(Fact, frozen=True, kw_only=True):
     KIND = "handing_over"
 
 
+class UnitChosen(Fact, frozen=True, kw_only=True):
+    """Torque values are spoken, and readings taken, in ``unit`` from now on."""
+
+    KIND = "unit_chosen"
+    unit: str
+
+
 class RefusedWhy(StrEnum):
     """Why nothing came of what was understood."""
 

@@ -17,12 +17,11 @@ from typing import Any, Union, get_args, get_origin, get_type_hints
 
 import msgspec
 
+from assistant.facts.asking import Question
 from assistant.facts.base import Fact
-from assistant.facts.store import kinds, personal_fields
+from assistant.facts.store import kinds, personal_fields, questions
 
 BEGIN, END = "<!-- The facts: made from their classes, see assistant/facts/page.py -->", "<!-- The end of the facts -->"
-_MANY = 4
-"""A union of more classes of values than these is that of the questions; their tags begin with Ask."""
 
 
 def facts_schema() -> dict[str, Any]:
@@ -31,7 +30,10 @@ def facts_schema() -> dict[str, Any]:
     The fields of an entry are checked when it has the present version of its kind; older ones are not described.
     """
     classes = kinds()
-    found, defined = msgspec.json.schema_components(tuple(classes.values()), ref_template="#/$defs/{name}")
+    asked = tuple(questions().values())
+    found, defined = msgspec.json.schema_components(
+        (*classes.values(), *asked), schema_hook=_schema_of_question, ref_template="#/$defs/{name}"
+    )
     shapes = {name: _strict(one) for name, one in sorted(defined.items())}
     for kind, cls in classes.items():
         for name in personal_fields(kind):
@@ -55,12 +57,19 @@ def facts_schema() -> dict[str, Any]:
                     "entry", "at", "kind", "version", "cause", "data",
                 ),
                 "allOf": [
-                    _of_kind(cls.KIND, cls.VERSION, shape) for cls, shape in zip(classes.values(), found, strict=True)
+                    _of_kind(cls.KIND, cls.VERSION, shape) for cls, shape in zip(classes.values(), found, strict=False)
                 ],
             },
             **shapes,
         },
     }  # fmt: skip
+
+
+def _schema_of_question(kind: type) -> dict[str, Any]:
+    """Return the schema of any question; msgspec asks for what it does not know itself."""
+    if kind is not Question:
+        raise NotImplementedError
+    return {"anyOf": [{"$ref": f"#/$defs/{cls.__name__}"} for _, cls in sorted(questions().items())]}
 
 
 _ENTRY = {"$ref": "#/$defs/entry"}
@@ -145,8 +154,10 @@ def _type(hint: Any) -> str:
     """Return a type in words."""
     if get_origin(hint) in (Union, UnionType):
         kinds_of = [one for one in get_args(hint) if one is not NoneType]
-        told = ["question"] if len(kinds_of) > _MANY else [_type(one) for one in kinds_of]
+        told = [_type(one) for one in kinds_of]
         return " or ".join([*told, *(["null"] if NoneType in get_args(hint) else [])])
+    if hint is Question:
+        return "question"
     if get_origin(hint) is tuple:
         inner = get_args(hint)
         return f"list of {_type(inner[0])}" if inner[-1] is Ellipsis else f"({', '.join(map(_type, inner))})"
@@ -173,6 +184,8 @@ def _values() -> Iterator[type[msgspec.Struct]]:
     for cls in kinds().values():
         for hint in get_type_hints(cls).values():
             look(hint)
+    for question in questions().values():
+        look(question)
     yield from (found[name] for name in sorted(found))
 
 

@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
-
-from assistant.facts.base import Bounds, Fact
-from assistant.facts.codes import Direction
+from assistant.facts.base import Fact
 
 
 class StepDone(Fact, frozen=True, kw_only=True):
@@ -26,71 +23,6 @@ class StepAnswer(Fact, frozen=True, kw_only=True):
     def is_right(self) -> bool:
         """Whether the answer is as it should be."""
         return True
-
-
-class CheckAnswered(StepAnswer, frozen=True, kw_only=True):
-    """A check was answered with yes or no."""
-
-    KIND = "check_answered"
-    yes: bool
-    expected: bool
-
-    @property
-    def is_right(self) -> bool:
-        """Whether it is the answer that is expected."""
-        return self.yes is self.expected
-
-
-class ReadOff(StepAnswer, frozen=True, kw_only=True):
-    """A value was read off in a check; the limits are those in its unit."""
-
-    KIND = "reading"
-    value: Decimal
-    unit: str
-    limits: Bounds
-    in_limits: bool
-
-    @property
-    def is_right(self) -> bool:
-        """Whether it is within the limits."""
-        return self.in_limits
-
-
-class Miscounted(Fact, frozen=True, kw_only=True):
-    """A count was given that is not the expected one; nothing is taken yet."""
-
-    KIND = "miscounted"
-    step: str
-    count: int
-
-
-class Counted(StepAnswer, frozen=True, kw_only=True):
-    """Fasteners of a group were counted."""
-
-    KIND = "counted"
-    group: str
-    direction: Direction
-    count: int
-    expected: int
-
-    @property
-    def is_right(self) -> bool:
-        """Whether it is the number that is expected."""
-        return self.count == self.expected
-
-
-class PartFitted(StepAnswer, frozen=True, kw_only=True):
-    """New parts were fitted: so many of the spare."""
-
-    KIND = "part_fitted"
-    spare: str
-    count: int
-    expected: int
-
-    @property
-    def is_right(self) -> bool:
-        """Whether it is the number that is expected."""
-        return self.count == self.expected
 
 
 class TimerStarted(Fact, frozen=True, kw_only=True):

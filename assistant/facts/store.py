@@ -10,11 +10,14 @@ from typing import Any, get_type_hints
 
 import msgspec
 
-from assistant.facts import asking, bay, bolts, going, inputs, people, steps
+from assistant.facts import asking, bay, going, inputs, people, steps
+from assistant.facts.asking import Ask, Question, tag_of_ask
 from assistant.facts.base import PERSONAL, Fact, FactFault, Unreadable
+from assistant.facts.kinds import check, count, counting, fit, reading, tighten, wait
 from assistant.facts.upcasters import UPCASTERS, Upcaster
 
 _KINDS: dict[str, type[Fact]] = {}
+_QUESTIONS: dict[str, type[Ask]] = {}
 
 
 def register(fact: type[Fact]) -> type[Fact]:
@@ -28,19 +31,36 @@ def register(fact: type[Fact]) -> type[Fact]:
     return fact
 
 
+def register_question(question: type[Ask]) -> type[Ask]:
+    """Make a class of questions known; a kind of step brings its own.
+
+    Raises:
+        ValueError: another class has its code.
+    """
+    if _QUESTIONS.setdefault(tag_of_ask(question), question) is not question:
+        raise ValueError(f'Two classes of questions have the code "{tag_of_ask(question)}".')
+    return question
+
+
 @contextmanager
-def known(fact: type[Fact]) -> Iterator[None]:
-    """Know a class of facts for a while, as in a test; it stands in for the one that has its kind, if there is one."""
-    before = _KINDS.get(fact.KIND)
-    _KINDS[fact.KIND] = fact
+def known(*classes: type[Fact | Ask]) -> Iterator[None]:
+    """Know classes of facts and questions for a while, as in a test; one stands in for what has its kind, or its code.
+
+    At the end all is as it was.
+    """
+    before = dict(_KINDS), dict(_QUESTIONS)
+    for cls in classes:
+        if issubclass(cls, Fact):
+            _KINDS[cls.KIND] = cls
+        else:
+            _QUESTIONS[tag_of_ask(cls)] = cls
     personal_fields.cache_clear()
     try:
         yield
     finally:
-        if before is None:
-            del _KINDS[fact.KIND]
-        else:
-            _KINDS[fact.KIND] = before
+        for table, was in ((_KINDS, before[0]), (_QUESTIONS, before[1])):
+            table.clear()
+            table.update(was)  # type: ignore[arg-type]
         personal_fields.cache_clear()
 
 
@@ -49,15 +69,26 @@ def kinds() -> Mapping[str, type[Fact]]:
     return _KINDS
 
 
-def _of(module: ModuleType) -> Iterator[type[Fact]]:
+def questions() -> Mapping[str, type[Ask]]:
+    """Return every class of questions by its code."""
+    return _QUESTIONS
+
+
+def _register_all(module: ModuleType) -> None:
+    """Make known what ``module`` defines."""
     for one in vars(module).values():
-        if isinstance(one, type) and issubclass(one, Fact) and one.KIND and one.__module__ == module.__name__:
-            yield one
+        if not isinstance(one, type) or one.__module__ != module.__name__:
+            continue
+        if issubclass(one, Fact) and one.KIND:
+            register(one)
+        elif issubclass(one, Ask) and one is not Ask:
+            register_question(one)
 
 
-for _module in (inputs, going, people, asking, steps, bolts, bay):
-    for _fact in _of(_module):
-        register(_fact)
+for _module in (
+    inputs, going, people, asking, steps, counting, count, fit, reading, check, wait, tighten, bay,
+):  # fmt: skip
+    _register_all(_module)
 
 
 def dump(fact: Fact) -> tuple[str, int, dict[str, Any]]:
@@ -84,9 +115,19 @@ def load(
     if unknown := fields.keys() - set(cls.__struct_fields__):
         raise FactFault(f'"{kind}" has a field that is none of its own: {min(unknown)}')
     try:
-        return msgspec.convert(fields, cls)
+        return msgspec.convert(fields, cls, dec_hook=_question)
     except msgspec.ValidationError as fault:
         raise FactFault(f'"{kind}" cannot be read: {fault}') from fault
+
+
+def _question(kind: type, value: Any) -> Any:
+    """Return the question that was stored as ``value``; msgspec asks for what it does not know itself."""
+    if kind is not Question or not isinstance(value, Mapping):
+        raise TypeError(f"no {kind.__name__} can be made of {value!r}")
+    cls = _QUESTIONS.get(str(value.get("what")))
+    if cls is None:
+        raise ValueError(f'no question has the code "{value.get("what")}"')
+    return msgspec.convert(value, cls)
 
 
 def _lifted(

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from assistant.facts.asking import Ask
+from assistant.facts.asking import Question
 
 if TYPE_CHECKING:
     from assistant.session.deciding.core import Deciding
@@ -35,10 +35,10 @@ class AskPart:
     """Whether the place is read out again when somebody cancels it."""
 
 
-_PARTS: dict[type[Ask], AskPart] = {}
+_PARTS: dict[type[Question], AskPart] = {}
 
 
-def add_ask(question: type[Ask], part: AskPart) -> None:
+def add_ask(question: type[Question], part: AskPart) -> None:
     """Make a class of questions known to the session.
 
     Raises:
@@ -48,6 +48,6 @@ def add_ask(question: type[Ask], part: AskPart) -> None:
         raise ValueError(f"There are two parts for {question.__name__}.")
 
 
-def part_of_ask(question: Ask) -> AskPart:
+def part_of_ask(question: Question) -> AskPart:
     """Return what belongs to the class of ``question``."""
     return _PARTS[type(question)]

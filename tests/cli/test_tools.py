@@ -16,7 +16,7 @@ from assistant.bay.runner import JobRunner
 from assistant.bay.screen import Screen
 from assistant.bay.tool_facts import clicks_since
 from assistant.events import Heard, Thresholds
-from assistant.facts.bolts import BoltsTightened
+from assistant.facts.kinds.tighten import BoltsTightened
 from assistant.journal.opening import journal_path, open_journal
 from assistant.procedure.format.reader import read_procedure
 from assistant.procedure.format.tool_file import read_tool_file, read_tool_text

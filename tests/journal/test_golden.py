@@ -19,9 +19,9 @@ from assistant.bay.job_opening import rebuild_session, resume_job
 from assistant.events import Clarity, Heard, Say, Thresholds
 from assistant.facts import Bounds, Quantity
 from assistant.facts.asking import Asked, Deviated, DeviationWhat, Question, Skipped, SkippedWhat
-from assistant.facts.bolts import BoltsTightened, Reached, ToolLead, ToolsOfRun, ToolTrouble, Undone
 from assistant.facts.going import BoltAt
 from assistant.facts.inputs import Resumed, Start, ToolFile, Utterance
+from assistant.facts.kinds.tighten import BoltsTightened, Reached, ToolLead, ToolsOfRun, ToolTrouble, Undone
 from assistant.journal.opening import journal_path, open_journal
 from assistant.journal.port import Entry
 from assistant.language.en import ENGLISH

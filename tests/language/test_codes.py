@@ -4,8 +4,8 @@ import pytest
 
 from assistant.events import Then, VoiceKnob
 from assistant.facts.asking import Dictated
-from assistant.facts.bolts import LeadCode
 from assistant.facts.codes import SignalWord
+from assistant.facts.kinds.tighten import LeadCode
 from assistant.language.chosen import WRITTEN
 from assistant.language.en import ENGLISH
 from assistant.procedure.difference import Change

@@ -6,8 +6,8 @@ import pytest
 
 from assistant.facts import Bounds, Fact, Quantity
 from assistant.facts.asking import Deviated, DeviationWhat
-from assistant.facts.bolts import BoltAgain, BoltReplaced, BoltsLoosened, BoltsTightened, OutOfLimits
 from assistant.facts.codes import Side
+from assistant.facts.kinds.tighten import BoltAgain, BoltReplaced, BoltsLoosened, BoltsTightened, OutOfLimits
 from assistant.report.record.open import open_things
 from assistant.report.record.printing import Names
 from tests.jobs import bare, kept

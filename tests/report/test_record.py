@@ -16,10 +16,10 @@ import pytest
 from assistant import facts
 from assistant.facts import Bounds, Quantity
 from assistant.facts.bay import Corrected, EndedBy, Interrupted
-from assistant.facts.bolts import BoltsTightened
 from assistant.facts.codes import Side
 from assistant.facts.going import CarriedOn, Closed, HazardAcknowledged, Paused, Prepared
 from assistant.facts.inputs import Resumed
+from assistant.facts.kinds.tighten import BoltsTightened
 from assistant.facts.steps import StepDone
 from assistant.report.record.build import build_record
 from assistant.report.record.forms import COLUMNS, read_mark, took

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from datetime import date
 from decimal import Decimal
 
-from assistant.facts.bolts import LeadCode
 from assistant.facts.codes import Why
+from assistant.facts.kinds.tighten import LeadCode
 from assistant.fastening.calibration import Due, DueWhy
 from assistant.fastening.choice import Choice
 from assistant.fastening.faults import Unfit

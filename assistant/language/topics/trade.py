@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Protocol
 
 from assistant.events import SlotKind
-from assistant.facts.bolts import LeadCode
+from assistant.facts.kinds.tighten import LeadCode
 from assistant.fastening.choice import Choice
 from assistant.fastening.faults import Unfit
 from assistant.fastening.quantities import Angle, Torque, TorqueUnit

@@ -8,7 +8,10 @@ from assistant.drawing.bolt_map import bolt_map_svg
 from assistant.drawing.marks import BoltMark
 from assistant.facts.asking import Skipped, SkippedWhat
 from assistant.facts.base import Bounds, Quantity
-from assistant.facts.bolts import (
+from assistant.facts.codes import Direction, Way
+from assistant.facts.kinds.count import Counted
+from assistant.facts.kinds.fit import PartFitted
+from assistant.facts.kinds.tighten import (
     BoltAgain,
     BoltReplaced,
     BoltsLoosened,
@@ -17,8 +20,6 @@ from assistant.facts.bolts import (
     OutOfLimits,
     ToolsChosen,
 )
-from assistant.facts.codes import Direction, Way
-from assistant.facts.steps import Counted, PartFitted
 from assistant.fastening.quantities import Angle, Torque
 from assistant.journal.port import Entry
 from assistant.procedure.model import Group, Procedure

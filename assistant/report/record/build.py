@@ -8,9 +8,9 @@ from typing import Any
 from assistant.events import Source
 from assistant.facts import Fact, Unreadable, dump
 from assistant.facts.asking import Deviated, DeviationWhat, Skipped, SkippedWhat
-from assistant.facts.bolts import StageDone
 from assistant.facts.going import CarriedOn, Closed, HazardAcknowledged, Paused
 from assistant.facts.inputs import NotUnderstood, Opened, TimeCame, Understood, Utterance
+from assistant.facts.kinds.tighten import StageDone
 from assistant.facts.people import HandedOver, Noted, OperatorsNamed, ProblemNoted
 from assistant.facts.steps import StepAnswer, StepDone
 from assistant.journal.port import Entry

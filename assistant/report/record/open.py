@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from assistant.facts.asking import Deviated, DeviationWhat, Skipped, SkippedWhat
-from assistant.facts.bolts import BoltAgain, BoltReplaced, BoltsLoosened, BoltsTightened, OutOfLimits
 from assistant.facts.going import Closed
+from assistant.facts.kinds.count import Counted
+from assistant.facts.kinds.tighten import BoltAgain, BoltReplaced, BoltsLoosened, BoltsTightened, OutOfLimits
 from assistant.facts.people import ProblemNoted
-from assistant.facts.steps import Counted, StepAnswer
+from assistant.facts.steps import StepAnswer
 from assistant.journal.port import Entry
 from assistant.report.record.bolts import BoltOf, bolts_of
 from assistant.report.record.model import Fasteners, Open, StepLine, Tightening, TimerLine

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from typing import Any, TypeVar
 
 from assistant.facts import Fact, Unreadable, dump
-from assistant.facts.asking import Ask, code_of
+from assistant.facts.asking import Question, code_of
 from assistant.language.chosen import LANGUAGE
 from assistant.language.port import Language
 from assistant.procedure.model import Procedure
@@ -97,6 +97,6 @@ def describe(fact: Fact, names: Names) -> str:
     return f"{kind.replace('_', ' ')}: {told}".removesuffix(": ")
 
 
-def tag_of(question: Ask) -> str:
+def tag_of(question: Question) -> str:
     """Return what a question asks, as a word for a person."""
     return code_of(question).replace("_", " ")

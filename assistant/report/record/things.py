@@ -6,9 +6,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from assistant.facts.bay import SupplyUsed
-from assistant.facts.bolts import BoltsTightened, ToolsChosen
 from assistant.facts.inputs import Opened, Resumed
-from assistant.facts.steps import PartFitted, TimerEnded, TimerRunsOn, TimerStarted, TimerStopped
+from assistant.facts.kinds.fit import PartFitted
+from assistant.facts.kinds.tighten import BoltsTightened, ToolsChosen
+from assistant.facts.steps import TimerEnded, TimerRunsOn, TimerStarted, TimerStopped
 from assistant.fastening.calibration import calibration_day
 from assistant.fastening.quantities import plain
 from assistant.fastening.tools import ToolBox

@@ -7,8 +7,8 @@ from decimal import Decimal
 
 from assistant.facts import Bounds, Fact, Quantity
 from assistant.facts.asking import Deviated, Skipped, SkippedWhat
-from assistant.facts.bolts import BoltsTightened
 from assistant.facts.codes import Way
+from assistant.facts.kinds.tighten import BoltsTightened
 
 
 def amount_text(value: Quantity | None) -> str:

@@ -4,32 +4,33 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from assistant.facts import bolts
-from assistant.facts.bolts import LeadCode
+from assistant.facts import going
 from assistant.facts.codes import Why
+from assistant.facts.kinds import tighten
+from assistant.facts.kinds.tighten import LeadCode
 from assistant.report.record.printing import Names, prints
 from assistant.report.record.values import amount_text, numbers, target_words, tolerated_words, unit_of
 
 
-@prints(bolts.Reached)
-def _reached(fact: bolts.Reached, _: Names) -> str:
+@prints(tighten.Reached)
+def _reached(fact: tighten.Reached, _: Names) -> str:
     if fact.bolt is None:
         return f"behind the last bolt of {fact.step}"
     return f"next in {fact.step}: bolt {fact.bolt.bolt} in pass {fact.bolt.turn}"
 
 
-@prints(bolts.BoltsTaken)
-def _taken(fact: bolts.BoltsTaken, _: Names) -> str:
+@prints(tighten.BoltsTaken)
+def _taken(fact: tighten.BoltsTaken, _: Names) -> str:
     return "bolts one by one" if fact.one_by_one else "bolts as a group"
 
 
-@prints(bolts.PlansDropped)
-def _dropped(_fact: bolts.PlansDropped, _: Names) -> str:
+@prints(tighten.PlansDropped)
+def _dropped(_fact: tighten.PlansDropped, _: Names) -> str:
     return "tools are chosen anew from here on"
 
 
-@prints(bolts.BoltsTightened)
-def _tightened(fact: bolts.BoltsTightened, _: Names) -> str:
+@prints(tighten.BoltsTightened)
+def _tightened(fact: tighten.BoltsTightened, _: Names) -> str:
     turn = f", pass {fact.turn}" if fact.turn != fact.stage else ""
     tools = " with ".join(one for one in (fact.tool, fact.adapter, fact.multiplier) if one)
     told = {
@@ -46,52 +47,52 @@ def _tightened(fact: bolts.BoltsTightened, _: Names) -> str:
     return "; ".join([*parts, *(f"{label} {words}".strip() for label, words in told.items() if words)])
 
 
-@prints(bolts.StageDone)
-def _stage_done(fact: bolts.StageDone, _: Names) -> str:
+@prints(tighten.StageDone)
+def _stage_done(fact: tighten.StageDone, _: Names) -> str:
     left = f"; NOT TIGHTENED: {numbers(fact.not_tightened)}" if fact.not_tightened else ""
     turn = f", pass {fact.turn}," if fact.turn != fact.stage else ""
     return f"stage {fact.stage}{turn} done{left}"
 
 
-@prints(bolts.OutOfLimits)
-def _out_of_limits(fact: bolts.OutOfLimits, _: Names) -> str:
+@prints(tighten.OutOfLimits)
+def _out_of_limits(fact: tighten.OutOfLimits, _: Names) -> str:
     held = tolerated_words(fact.limits, fact.tolerance, fact.reading.unit)
     where = f"{fact.group} {fact.bolt}, stage {fact.stage}"
     return f"{amount_text(fact.reading)} is {fact.verdict} the limits {held}: {where}"
 
 
-@prints(bolts.BoltAgain)
-def _again(fact: bolts.BoltAgain, _: Names) -> str:
+@prints(tighten.BoltAgain)
+def _again(fact: tighten.BoltAgain, _: Names) -> str:
     return f"done again: stage {fact.stage}, {fact.group} {fact.bolt}"
 
 
-@prints(bolts.BoltsLoosened)
-def _loosened(fact: bolts.BoltsLoosened, _: Names) -> str:
+@prints(tighten.BoltsLoosened)
+def _loosened(fact: tighten.BoltsLoosened, _: Names) -> str:
     return f"loosened, to begin again: stage {fact.stage}, {fact.group} {numbers(fact.bolts)}"
 
 
-@prints(bolts.BoltReplaced)
-def _replaced(fact: bolts.BoltReplaced, _: Names) -> str:
+@prints(tighten.BoltReplaced)
+def _replaced(fact: tighten.BoltReplaced, _: Names) -> str:
     return f"replaced by a new one: stage {fact.stage}, {fact.group} {numbers(fact.bolts)}"
 
 
-@prints(bolts.NewConfirmed)
-def _new(fact: bolts.NewConfirmed, _: Names) -> str:
+@prints(tighten.NewConfirmed)
+def _new(fact: tighten.NewConfirmed, _: Names) -> str:
     return f"new: {fact.group} {numbers(fact.bolts)}"
 
 
-@prints(bolts.UnitChosen)
-def _unit(fact: bolts.UnitChosen, _: Names) -> str:
+@prints(going.UnitChosen)
+def _unit(fact: going.UnitChosen, _: Names) -> str:
     return f"unit: {fact.unit}"
 
 
-@prints(bolts.LongPause)
-def _pause(fact: bolts.LongPause, _: Names) -> str:
+@prints(tighten.LongPause)
+def _pause(fact: tighten.LongPause, _: Names) -> str:
     return f"{fact.seconds} s between torque and angle of {fact.group}, stage {fact.stage}"
 
 
-@prints(bolts.ToolsChosen)
-def _chosen(fact: bolts.ToolsChosen, _: Names) -> str:
+@prints(tighten.ToolsChosen)
+def _chosen(fact: tighten.ToolsChosen, _: Names) -> str:
     runs = [_run(one) for one in fact.choices]
     told = [_told(one.code, one.tool) for one in fact.first]
     told += [_told(one.code, one.tool) for one in (*fact.faults, *fact.warnings)]
@@ -99,7 +100,7 @@ def _chosen(fact: bolts.ToolsChosen, _: Names) -> str:
     return f"tools for stage {fact.stage}: {'; '.join((*runs, *gauge, *told))}"
 
 
-def _run(one: bolts.ToolsOfRun) -> str:
+def _run(one: tighten.ToolsOfRun) -> str:
     tools = " with ".join(name for name in (one.tool, one.adapter, one.multiplier) if name) or "no tool"
     setting = f"set to {amount_text(one.setting)}" if one.setting else ""
     return " ".join(part for part in (one.group, tools, setting) if part)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from assistant.facts import steps
+from assistant.facts.kinds import check, count, counting, fit
 from assistant.report.record.printing import Names, prints
 from assistant.report.record.values import limits_words
 
@@ -14,32 +15,32 @@ def _done(fact: steps.StepDone, _: Names) -> str:
     return f"done{_AGAIN[fact.repeated]}"
 
 
-@prints(steps.CheckAnswered)
-def _answered(fact: steps.CheckAnswered, _: Names) -> str:
+@prints(check.CheckAnswered)
+def _answered(fact: check.CheckAnswered, _: Names) -> str:
     yes, expected = ("yes" if one else "no" for one in (fact.yes, fact.expected))
     return f"answered {yes}{'' if fact.is_right else f', EXPECTED {expected}'}{_AGAIN[fact.repeated]}"
 
 
-@prints(steps.ReadOff)
-def _read_off(fact: steps.ReadOff, _: Names) -> str:
+@prints(check.ReadOff)
+def _read_off(fact: check.ReadOff, _: Names) -> str:
     limits = limits_words(fact.limits, fact.unit) or "none"
     off = "" if fact.is_right else ": OUT OF LIMITS"
     return f"read {fact.value} {fact.unit} (limits {limits}){off}{_AGAIN[fact.repeated]}"
 
 
-@prints(steps.Miscounted)
-def _miscounted(fact: steps.Miscounted, _: Names) -> str:
+@prints(counting.Miscounted)
+def _miscounted(fact: counting.Miscounted, _: Names) -> str:
     return f"counted {fact.count}, which does not match"
 
 
-@prints(steps.Counted)
-def _counted(fact: steps.Counted, _: Names) -> str:
+@prints(count.Counted)
+def _counted(fact: count.Counted, _: Names) -> str:
     end = "" if fact.is_right else ": DOES NOT MATCH"
     return f"{fact.group} counted {fact.direction}: {fact.count} of {fact.expected}{end}{_AGAIN[fact.repeated]}"
 
 
-@prints(steps.PartFitted)
-def _fitted(fact: steps.PartFitted, _: Names) -> str:
+@prints(fit.PartFitted)
+def _fitted(fact: fit.PartFitted, _: Names) -> str:
     end = "" if fact.is_right else ": DOES NOT MATCH"
     return f"{fact.spare} fitted: {fact.count} of {fact.expected}{end}{_AGAIN[fact.repeated]}"
 

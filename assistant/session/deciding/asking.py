@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from assistant.events import Command
 from assistant.facts.asking import (
-    Ask,
     Asked,
     AskedOn,
     AskFound,
@@ -15,6 +14,7 @@ from assistant.facts.asking import (
     Granted,
     Question,
     WordsTaken,
+    code_of,
 )
 from assistant.facts.going import RefusedWhy
 from assistant.facts.people import Noted, ProblemNoted
@@ -25,11 +25,6 @@ from assistant.session.table import row_of
 
 NOTE_WORDS, NOTE_LETTERS = 200, 2000
 """So much fits into one note: it is heard again at a hand-over, and printed. Ours, not published."""
-
-
-def what_of(question: Ask) -> str:
-    """Return the code of a question, as it stands in facts."""
-    return str(type(question).__struct_config__.tag)
 
 
 # Asked
@@ -87,7 +82,7 @@ def confirm(d: Deciding) -> None:
     if waiting.needs_reason:
         demand_reason(d, waiting.question)
         return
-    d.put(Granted(what=what_of(waiting.question)))
+    d.put(Granted(what=code_of(waiting.question)))
     part_of_ask(waiting.question).granted(d, waiting.question, waiting.reason)
 
 
@@ -155,7 +150,7 @@ def drop(d: Deciding, why: CancelledWhy) -> None:
     """Drop what waits or is taken down."""
     dictation, waiting = d.state.dictation, d.state.waiting
     question = waiting.question if waiting else dictation.question if dictation else None
-    what = what_of(question) if question else dictation.what.value if dictation else ""
+    what = code_of(question) if question else dictation.what.value if dictation else ""
     d.put(Cancelled(what=what, why=why, at_ms=d.now_ms))
 
 

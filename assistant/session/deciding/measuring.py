@@ -6,8 +6,13 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from assistant.events import Command
-from assistant.facts.asking import AskBoltReading, AskLoosened, AskReplace, Deviated, DeviationWhat
-from assistant.facts.bolts import (
+from assistant.facts.asking import Deviated, DeviationWhat
+from assistant.facts.codes import Side, Way
+from assistant.facts.going import RefusedWhy
+from assistant.facts.kinds.tighten import (
+    AskBoltReading,
+    AskLoosened,
+    AskReplace,
     BoltAgain,
     BoltReplaced,
     BoltsLoosened,
@@ -15,8 +20,6 @@ from assistant.facts.bolts import (
     OutOfLimits,
     Undone,
 )
-from assistant.facts.codes import Side, Way
-from assistant.facts.going import RefusedWhy
 from assistant.fastening.quantities import AngleUnit
 from assistant.fastening.readings import with_unit
 from assistant.faults import Fault

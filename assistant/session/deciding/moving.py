@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from assistant.events import Command
 from assistant.facts.asking import AskSkipStep, Skipped, SkippedWhat
-from assistant.facts.bolts import PlansDropped
 from assistant.facts.going import Arrived, CarriedOn, Moved, Paused, RefusedWhy
+from assistant.facts.kinds.tighten import PlansDropped
 from assistant.session.asks import AskPart, add_ask
 from assistant.session.deciding import asking, timers
 from assistant.session.deciding.core import Deciding

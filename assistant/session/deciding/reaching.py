@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from assistant.facts.bolts import LongPause, Reached
 from assistant.facts.going import BoltAt
+from assistant.facts.kinds.tighten import LongPause, Reached
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session import turning
 from assistant.session.chunks import Chunk, bolt_at, bolt_done, bolt_place, chunks_in

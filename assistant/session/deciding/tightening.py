@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from assistant.events import Command
-from assistant.facts.asking import AskSkipBolts, Skipped, SkippedWhat
-from assistant.facts.bolts import BoltsTaken, BoltsTightened, StageDone
+from assistant.facts.asking import Skipped, SkippedWhat
 from assistant.facts.codes import Side, Way
 from assistant.facts.going import BoltAt, Moved, RefusedWhy
+from assistant.facts.kinds.tighten import AskSkipBolts, BoltsTaken, BoltsTightened, StageDone
 from assistant.fastening.quantities import Angle, Torque
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.asks import AskPart, add_ask

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from assistant.events import Command
-from assistant.facts.bolts import UnitChosen
+from assistant.facts.going import UnitChosen
 from assistant.fastening.quantities import TorqueUnit
 from assistant.session.deciding import moving
 from assistant.session.deciding.core import Deciding

@@ -7,8 +7,9 @@ from typing import TypeVar
 
 from msgspec.structs import replace
 
-from assistant.facts import bolts
+from assistant.facts import going
 from assistant.facts.codes import Side, Way
+from assistant.facts.kinds import tighten
 from assistant.fastening.quantities import TorqueUnit
 from assistant.session.evolving.table import takes_up
 from assistant.session.state import Bolt, OffReading, Planned, State
@@ -16,33 +17,33 @@ from assistant.session.state import Bolt, OffReading, Planned, State
 V = TypeVar("V")
 
 
-@takes_up(bolts.Reached)
-def _reached(state: State, fact: bolts.Reached) -> State:
+@takes_up(tighten.Reached)
+def _reached(state: State, fact: tighten.Reached) -> State:
     """Another bolt is next."""
     return replace(state, at_bolt={**state.at_bolt, fact.step: fact.bolt})
 
 
-@takes_up(bolts.BoltsTaken)
-def _bolts_taken(state: State, fact: bolts.BoltsTaken) -> State:
+@takes_up(tighten.BoltsTaken)
+def _bolts_taken(state: State, fact: tighten.BoltsTaken) -> State:
     """Bolts are taken one at a time, or as a group."""
     return replace(state, one_by_one=fact.one_by_one)
 
 
-@takes_up(bolts.ToolsChosen)
-def _tools_chosen(state: State, fact: bolts.ToolsChosen) -> State:
+@takes_up(tighten.ToolsChosen)
+def _tools_chosen(state: State, fact: tighten.ToolsChosen) -> State:
     """The tools of a pass are chosen."""
     planned = Planned(fact.day, fact.unit, tuple(sorted(fact.clicks.items())))
     return replace(state, planned={**state.planned, (fact.step, fact.turn): planned})
 
 
-@takes_up(bolts.PlansDropped)
-def _plans_dropped(state: State, _: bolts.PlansDropped) -> State:
+@takes_up(tighten.PlansDropped)
+def _plans_dropped(state: State, _: tighten.PlansDropped) -> State:
     """Tools are chosen anew, and a long pause is told again."""
     return replace(state, planned={}, pause_told=frozenset())
 
 
-@takes_up(bolts.BoltsTightened)
-def _tightened(state: State, fact: bolts.BoltsTightened) -> State:
+@takes_up(tighten.BoltsTightened)
+def _tightened(state: State, fact: tighten.BoltsTightened) -> State:
     """Bolts were taken to their target."""
     places = {(fact.step, fact.turn, fact.run, bolt) for bolt in fact.bolts}
     state = replace(
@@ -78,35 +79,35 @@ def _but(of: Mapping[Bolt, V], places: Iterable[Bolt]) -> dict[Bolt, V]:
     return {bolt: value for bolt, value in of.items() if bolt not in gone}
 
 
-@takes_up(bolts.OutOfLimits)
-def _out_of_limits(state: State, fact: bolts.OutOfLimits) -> State:
+@takes_up(tighten.OutOfLimits)
+def _out_of_limits(state: State, fact: tighten.OutOfLimits) -> State:
     """A bolt waits for a decision."""
     bolt = (fact.step, fact.turn, fact.run, fact.bolt)
     return replace(state, off={**state.off, bolt: OffReading(fact.reading, fact.verdict)})
 
 
-@takes_up(bolts.BoltAgain)
-def _bolt_again(state: State, fact: bolts.BoltAgain) -> State:
+@takes_up(tighten.BoltAgain)
+def _bolt_again(state: State, fact: tighten.BoltAgain) -> State:
     """A bolt is done again."""
     return replace(state, off=_but(state.off, {(fact.step, fact.turn, fact.run, fact.bolt)}))
 
 
-@takes_up(bolts.BoltsLoosened)
-def _loosened(state: State, fact: bolts.BoltsLoosened) -> State:
+@takes_up(tighten.BoltsLoosened)
+def _loosened(state: State, fact: tighten.BoltsLoosened) -> State:
     """Bolts are loose again."""
     if fact.worn:
         state = replace(state, worn=state.worn | {(fact.group, bolt) for bolt in fact.bolts})
     return _undone(state, fact.undone, fact.reopened)
 
 
-@takes_up(bolts.BoltReplaced)
-def _replaced(state: State, fact: bolts.BoltReplaced) -> State:
+@takes_up(tighten.BoltReplaced)
+def _replaced(state: State, fact: tighten.BoltReplaced) -> State:
     """A bolt is a new one."""
     state = replace(state, worn=state.worn - {(fact.group, bolt) for bolt in fact.bolts})
     return _undone(state, fact.undone, fact.reopened)
 
 
-def _undone(state: State, undone: Iterable[bolts.Undone], reopened: Iterable[str]) -> State:
+def _undone(state: State, undone: Iterable[tighten.Undone], reopened: Iterable[str]) -> State:
     """Take back what bolts had got."""
     places = {(one.step, one.turn, one.run, one.bolt) for one in undone}
     return replace(
@@ -120,21 +121,21 @@ def _undone(state: State, undone: Iterable[bolts.Undone], reopened: Iterable[str
     )
 
 
-@takes_up(bolts.NewConfirmed)
-def _new_confirmed(state: State, fact: bolts.NewConfirmed) -> State:
+@takes_up(tighten.NewConfirmed)
+def _new_confirmed(state: State, fact: tighten.NewConfirmed) -> State:
     """Fasteners of single use are new."""
     if fact.in_place_of_worn:
         return replace(state, worn=state.worn - {(fact.group, bolt) for bolt in fact.bolts})
     return replace(state, renewed=state.renewed | {(fact.step, fact.group)})
 
 
-@takes_up(bolts.UnitChosen)
-def _unit_chosen(state: State, fact: bolts.UnitChosen) -> State:
+@takes_up(going.UnitChosen)
+def _unit_chosen(state: State, fact: going.UnitChosen) -> State:
     """Values are said in another unit, and tools chosen by it."""
     return replace(state, unit=TorqueUnit(fact.unit), planned={})
 
 
-@takes_up(bolts.LongPause)
-def _long_pause(state: State, fact: bolts.LongPause) -> State:
+@takes_up(tighten.LongPause)
+def _long_pause(state: State, fact: tighten.LongPause) -> State:
     """A long pause was told."""
     return replace(state, pause_told=state.pause_told | {(fact.step, fact.turn, fact.group)})

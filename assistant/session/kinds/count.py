@@ -6,7 +6,7 @@ from collections.abc import Collection, Sequence
 
 from assistant.facts.asking import DeviationWhat
 from assistant.facts.codes import Direction
-from assistant.facts.steps import Counted
+from assistant.facts.kinds.count import Counted
 from assistant.language.sentence import Sentence
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.steps.count import CountStep

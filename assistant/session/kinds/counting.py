@@ -8,8 +8,8 @@ from decimal import Decimal
 from typing import Any
 
 from assistant.events import Command
-from assistant.facts.asking import AskCount, Deviated, DeviationWhat
-from assistant.facts.steps import Miscounted
+from assistant.facts.asking import Deviated, DeviationWhat
+from assistant.facts.kinds.counting import AskCount, Miscounted
 from assistant.language.sentence import Sentence
 from assistant.procedure.kinds import KINDS, Room
 from assistant.session.asks import AskPart, add_ask

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 
 from assistant.facts.asking import DeviationWhat
-from assistant.facts.steps import PartFitted
+from assistant.facts.kinds.fit import PartFitted
 from assistant.language.sentence import Sentence
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.steps.fit import FitStep

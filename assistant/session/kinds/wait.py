@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from assistant.events import Command
-from assistant.facts.asking import AskLeaveWait, Deviated, DeviationWhat
+from assistant.facts.asking import Deviated, DeviationWhat
+from assistant.facts.kinds.wait import AskLeaveWait
 from assistant.procedure.steps.wait import WaitStep
 from assistant.session import timing
 from assistant.session.asks import AskPart, add_ask

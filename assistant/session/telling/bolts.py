@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from assistant.events import ToneKind
-from assistant.facts.bolts import (
+from assistant.facts.codes import Side
+from assistant.facts.going import UnitChosen
+from assistant.facts.kinds.tighten import (
     BoltAgain,
     BoltReplaced,
     BoltsTaken,
@@ -14,9 +16,7 @@ from assistant.facts.bolts import (
     PlansDropped,
     Reached,
     StageDone,
-    UnitChosen,
 )
-from assistant.facts.codes import Side
 from assistant.fastening.quantities import Torque, TorqueUnit
 from assistant.language.sentence import Sentence
 from assistant.language.values import StepAt

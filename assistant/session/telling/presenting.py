@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from assistant.facts.bolts import BoltAgain, BoltsTaken, LongPause, NewConfirmed, PlansDropped, Reached, UnitChosen
 from assistant.facts.codes import Way
-from assistant.facts.going import Arrived, HazardAcknowledged
+from assistant.facts.going import Arrived, HazardAcknowledged, UnitChosen
+from assistant.facts.kinds.tighten import BoltAgain, BoltsTaken, LongPause, NewConfirmed, PlansDropped, Reached
 from assistant.fastening.choice import Choice
 from assistant.fastening.quantities import Torque
 from assistant.language.sentence import Sentence

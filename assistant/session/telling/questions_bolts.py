@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.facts.asking import AskBoltReading, AskLoosened, AskReplace, AskSkipBolts
+from assistant.facts.kinds.tighten import AskBoltReading, AskLoosened, AskReplace, AskSkipBolts
 from assistant.session.telling.core import Telling
 from assistant.session.tools.values import value_of
 

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from assistant.facts.steps import CheckAnswered, Counted, PartFitted, ReadOff, StepDone
+from assistant.facts.kinds.check import CheckAnswered, ReadOff
+from assistant.facts.kinds.count import Counted
+from assistant.facts.kinds.fit import PartFitted
+from assistant.facts.steps import StepDone
 from assistant.language.sentence import Sentence
 from assistant.procedure.model import Step
 from assistant.session import locks, needs

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from assistant.events import ToneKind
-from assistant.facts.asking import Asked, AskLate, AskLeaveWait, AskTimer
+from assistant.facts.asking import Asked, AskLate, AskTimer
 from assistant.facts.inputs import ClockSet
+from assistant.facts.kinds.wait import AskLeaveWait
 from assistant.facts.steps import TimerAgreed, TimerEnded, TimerStarted, TimerWarned
 from assistant.language.sentence import Sentence
 from assistant.session import timing

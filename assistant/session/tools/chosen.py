@@ -11,7 +11,7 @@ from decimal import Decimal
 from typing import TypedDict
 
 from assistant.facts.base import Quantity
-from assistant.facts.bolts import LeadCode, ToolLead, ToolsChosen, ToolsOfRun, ToolTrouble
+from assistant.facts.kinds.tighten import LeadCode, ToolLead, ToolsChosen, ToolsOfRun, ToolTrouble
 from assistant.fastening.choice import Choice
 from assistant.fastening.faults import Unfit
 from assistant.procedure.steps.tighten import TightenStep

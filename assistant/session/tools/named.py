@@ -8,8 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import date
 
-from assistant.facts.bolts import LeadCode
 from assistant.facts.codes import Way, Why
+from assistant.facts.kinds.tighten import LeadCode
 from assistant.fastening.choice import Choice, Need, choices
 from assistant.fastening.faults import Unfit
 from assistant.fastening.multiplier import ratio_unknown

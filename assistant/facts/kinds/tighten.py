@@ -8,6 +8,7 @@ from enum import StrEnum
 
 import msgspec
 
+from assistant.facts.asking import Ask
 from assistant.facts.base import Bounds, Fact, Quantity
 from assistant.facts.codes import Side, Way, Why
 from assistant.facts.going import BoltAt
@@ -214,13 +215,6 @@ class NewConfirmed(Fact, frozen=True, kw_only=True):
     in_place_of_worn: bool = False
 
 
-class UnitChosen(Fact, frozen=True, kw_only=True):
-    """Torque values are spoken, and readings taken, in ``unit`` from now on."""
-
-    KIND = "unit_chosen"
-    unit: str
-
-
 class LongPause(Fact, frozen=True, kw_only=True):
     """So many seconds passed since a group got its torque, before its further angle."""
 
@@ -230,3 +224,35 @@ class LongPause(Fact, frozen=True, kw_only=True):
     turn: int
     group: str
     seconds: int
+
+
+class AskSkipBolts(Ask, frozen=True):
+    """Leave bolts of a stage out."""
+
+    step: str
+    stage: int
+    turn: int
+    run: int
+    bolts: tuple[int, ...]
+
+
+class AskBoltReading(Ask, frozen=True):
+    """Take a reading out of limits at a bolt."""
+
+    step: str
+    bolt: int
+    reading: Quantity
+
+
+class AskLoosened(Ask, frozen=True):
+    """Are bolts that got their further angle loose again."""
+
+    step: str
+    bolts: tuple[int, ...]
+
+
+class AskReplace(Ask, frozen=True):
+    """Put in a new bolt."""
+
+    step: str
+    bolt: int

@@ -1,0 +1,13 @@
+"""What the steps share in which a value is read off."""
+
+from __future__ import annotations
+
+from assistant.facts.asking import Ask
+from assistant.facts.base import Quantity
+
+
+class AskReading(Ask, frozen=True):
+    """Take a reading out of limits."""
+
+    step: str
+    reading: Quantity
