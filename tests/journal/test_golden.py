@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from contextlib import closing
 from decimal import Decimal
 from pathlib import Path
-from typing import Any, get_args
+from typing import Any
 
 import msgspec
 import pytest
@@ -18,10 +18,11 @@ from assistant import facts
 from assistant.bay.job_opening import rebuild_session, resume_job
 from assistant.events import Clarity, Heard, Say, Thresholds
 from assistant.facts import Bounds, Quantity
-from assistant.facts.asking import Asked, Deviated, DeviationWhat, Question, Skipped, SkippedWhat
+from assistant.facts.asking import Asked, Deviated, DeviationWhat, Skipped, SkippedWhat
 from assistant.facts.going import BoltAt
 from assistant.facts.inputs import Resumed, Start, ToolFile, Utterance
 from assistant.facts.kinds.tighten import BoltsTightened, Reached, ToolLead, ToolsOfRun, ToolTrouble, Undone
+from assistant.facts.store import questions
 from assistant.journal.opening import journal_path, open_journal
 from assistant.journal.port import Entry
 from assistant.language.en import ENGLISH
@@ -133,7 +134,7 @@ def test_they_hold_every_kind_of_fact(every: dict[str, list[Entry]]) -> None:
 
 def test_they_hold_every_question_and_everything_that_is_accepted_or_left_out(every: dict[str, list[Entry]]) -> None:
     kept = list(kept_facts(every))
-    assert {type(fact.question) for fact in kept if isinstance(fact, Asked)} == set(get_args(Question))
+    assert {type(fact.question) for fact in kept if isinstance(fact, Asked)} == set(questions().values())
     assert {fact.what for fact in kept if isinstance(fact, Deviated)} == set(DeviationWhat)
     assert {fact.what for fact in kept if isinstance(fact, Skipped)} == set(SkippedWhat)
 
