@@ -21,9 +21,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from assistant import facts
+from assistant.facts.store import fact_classes
 
-_BESIDES = {kind for kind, cls in facts.kinds().items() if cls.IS_INPUT} | {
+_BESIDES = {kind for kind, cls in fact_classes().items() if cls.IS_INPUT} | {
     "asked_on",
     "dictation_begun",
     "refused",

@@ -18,7 +18,7 @@ from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry, JobHandle, Journal
 from assistant.language.en import ENGLISH
 from assistant.procedure.format.reader import Reading, read_kept, read_procedure
-from assistant.session.evolving import fold
+from assistant.session.evolving.table import fold
 from assistant.session.session import Session
 from tests.fakes.mechanic import next_words
 

@@ -21,7 +21,7 @@ from assistant.journal.port import Entry, JobHandle, Journal, JournalFault, open
 from assistant.language.chosen import LANGUAGE
 from assistant.procedure.format.reader import Reading, read_kept
 from assistant.procedure.model import Procedure
-from assistant.session.evolving import fold
+from assistant.session.evolving.table import fold
 from assistant.session.session import Session
 from assistant.settings import Settings, home
 from assistant.terminal.exits import Exit, Refusal

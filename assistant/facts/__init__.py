@@ -1,19 +1,9 @@
-"""What happened in a job: one frozen class for each kind of entry, without a word of any language."""
+"""What happened in a job: one frozen class for each kind of entry, without a word of any language.
 
-from assistant.facts.base import PERSONAL, Bounds, Fact, FactFault, Quantity, Unreadable
-from assistant.facts.store import dump, kinds, load, personal_fields, read, register
+This is the way in for whoever writes or reads entries of any kind; each class is imported from its own module.
+"""
 
-__all__ = [
-    "PERSONAL",
-    "Bounds",
-    "Fact",
-    "FactFault",
-    "Quantity",
-    "Unreadable",
-    "dump",
-    "kinds",
-    "load",
-    "personal_fields",
-    "read",
-    "register",
-]
+from assistant.facts.base import Bounds, Fact, Quantity, Unreadable
+from assistant.facts.store import dump, load, personal_fields, read
+
+__all__ = ["Bounds", "Fact", "Quantity", "Unreadable", "dump", "load", "personal_fields", "read"]

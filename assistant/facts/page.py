@@ -19,7 +19,7 @@ import msgspec
 
 from assistant.facts.asking import Question
 from assistant.facts.base import Fact
-from assistant.facts.store import kinds, personal_fields, questions
+from assistant.facts.store import fact_classes, personal_fields, questions
 
 BEGIN, END = "<!-- The facts: made from their classes, see assistant/facts/page.py -->", "<!-- The end of the facts -->"
 
@@ -29,7 +29,7 @@ def facts_schema() -> dict[str, Any]:
 
     The fields of an entry are checked when it has the present version of its kind; older ones are not described.
     """
-    classes = kinds()
+    classes = fact_classes()
     asked = tuple(questions().values())
     found, defined = msgspec.json.schema_components(
         (*classes.values(), *asked), schema_hook=_schema_of_question, ref_template="#/$defs/{name}"
@@ -119,7 +119,7 @@ def facts_page() -> str:
     lines = []
     for title, belongs in parts:
         lines += [f"### {title}", "", "| Kind | What happened | Fields |", "| --- | --- | --- |"]
-        lines += [_row(kind, cls) for kind, cls in kinds().items() if belongs(cls)]
+        lines += [_row(kind, cls) for kind, cls in fact_classes().items() if belongs(cls)]
         lines.append("")
     lines += ["### Values in them", "", "| Value | What it is | Fields |", "| --- | --- | --- |"]
     lines += [f"| {cls.__name__} | {_told(cls.__doc__)} | {_fields(cls)} |" for cls in _values()]
@@ -138,7 +138,7 @@ def _told(doc: str | None) -> str:
 
 
 def _kind_of(name: str) -> str:
-    return next((kind for kind, cls in kinds().items() if cls.__name__ == name), name)
+    return next((kind for kind, cls in fact_classes().items() if cls.__name__ == name), name)
 
 
 def _fields(cls: type[msgspec.Struct]) -> str:
@@ -181,7 +181,7 @@ def _values() -> Iterator[type[msgspec.Struct]]:
             for inner in get_type_hints(hint).values():
                 look(inner)
 
-    for cls in kinds().values():
+    for cls in fact_classes().values():
         for hint in get_type_hints(cls).values():
             look(hint)
     for question in questions().values():

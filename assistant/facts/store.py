@@ -64,7 +64,7 @@ def known(*classes: type[Fact | Ask]) -> Iterator[None]:
         personal_fields.cache_clear()
 
 
-def kinds() -> Mapping[str, type[Fact]]:
+def fact_classes() -> Mapping[str, type[Fact]]:
     """Return every class of facts by its kind."""
     return _KINDS
 

@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, NamedTuple, Protocol
 
-from assistant import facts
-from assistant.facts import Fact, Unreadable
+from assistant.facts import Fact, Unreadable, read
 from assistant.facts.inputs import Opened
 
 
@@ -52,7 +51,7 @@ class Entry:
     @cached_property
     def fact(self) -> Fact:
         """What happened; what is no fact of this version is an :class:`assistant.facts.Unreadable`."""
-        return facts.read(self.kind, self.version, self.data)
+        return read(self.kind, self.version, self.data)
 
 
 def opened_of(entry: Entry) -> Opened:

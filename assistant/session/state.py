@@ -6,8 +6,8 @@ from collections.abc import Mapping
 
 import msgspec
 
+from assistant.facts import Quantity
 from assistant.facts.asking import Dictated, Question
-from assistant.facts.base import Quantity
 from assistant.facts.codes import Side
 from assistant.facts.going import BoltAt
 from assistant.facts.inputs import ToolFile

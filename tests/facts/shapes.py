@@ -13,8 +13,8 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from assistant import facts
 from assistant.facts.page import facts_schema
+from assistant.facts.store import fact_classes
 
 KEPT = Path(__file__).with_name("shapes.json")
 _TOLD = {"title", "description", "default", "required", "$comment"}
@@ -28,7 +28,7 @@ def present() -> Shapes:
     """Return the shape of each kind, by its present version."""
     defined = facts_schema()["$defs"]
     return {
-        kind: {str(cls.VERSION): _shape(defined[cls.__name__], defined)} for kind, cls in sorted(facts.kinds().items())
+        kind: {str(cls.VERSION): _shape(defined[cls.__name__], defined)} for kind, cls in sorted(fact_classes().items())
     }
 
 

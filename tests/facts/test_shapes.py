@@ -6,12 +6,12 @@ import copy
 
 import pytest
 
-from assistant import facts
+from assistant.facts.store import fact_classes
 from assistant.facts.upcasters import UPCASTERS
 from tests.facts.shapes import fits, kept, present
 
 
-@pytest.mark.parametrize("kind", sorted(facts.kinds()))
+@pytest.mark.parametrize("kind", sorted(fact_classes()))
 def test_a_class_has_the_shape_that_was_noted_for_its_version(kind: str) -> None:
     ((version, shape),) = present()[kind].items()
     assert version in kept().get(kind, {}), "note it: python -m tests.facts.shapes"
@@ -20,11 +20,11 @@ def test_a_class_has_the_shape_that_was_noted_for_its_version(kind: str) -> None
 
 
 def test_no_kind_is_dropped_that_a_stored_job_may_hold() -> None:
-    assert kept().keys() == facts.kinds().keys()
+    assert kept().keys() == fact_classes().keys()
 
 
 def test_there_is_a_way_from_every_version_to_the_present_one() -> None:
-    wanted = {(kind, old) for kind, cls in facts.kinds().items() for old in range(1, cls.VERSION)}
+    wanted = {(kind, old) for kind, cls in fact_classes().items() for old in range(1, cls.VERSION)}
     assert set(UPCASTERS) == wanted
 
 

@@ -20,11 +20,11 @@ from assistant.bay.job_opening import rebuild_session
 from assistant.events import Thresholds
 from assistant.facts.base import PERSONAL, Fact, FactFault, Unreadable
 from assistant.facts.people import Noted
-from assistant.facts.store import known
+from assistant.facts.store import fact_classes, known
 from assistant.facts.upcasters import UPCASTERS, Upcaster
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry, JournalFault
-from assistant.session.evolving import fold, takes_up
+from assistant.session.evolving.table import fold, takes_up
 from assistant.session.state import State, TimerState
 from tests.journal.golden import load
 
@@ -210,7 +210,7 @@ def test_the_change_is_over_with_the_test(tmp_path: Path, changed: Change) -> No
     """The class that stood in for another one is gone, and so is what was known of its personal fields."""
     with changed(Remark, from_1=to_words):
         assert facts.personal_fields("note") == ("words",)
-    assert facts.kinds()["note"] is Noted
+    assert fact_classes()["note"] is Noted
     assert facts.personal_fields("note") == ("text",)
     assert all(
         isinstance(entry.fact, Noted) for entry in entries_of(load("pump-cover", tmp_path)) if entry.kind == "note"

@@ -14,6 +14,7 @@ from typer.testing import CliRunner
 from assistant import facts
 from assistant.__main__ import app
 from assistant.facts.page import page_written
+from assistant.facts.store import fact_classes
 from assistant.journal.sqlite.file import APPLICATION_ID, FORMAT
 from tests.journal.conftest import notes
 from tests.journal.golden import NAMES, load
@@ -51,7 +52,7 @@ def test_they_are_made_from_the_classes_as_they_are(name):
 
 
 def test_the_page_names_every_kind_and_marks_what_is_personal():
-    for kind in facts.kinds():
+    for kind in fact_classes():
         (row,) = re.findall(rf"^\| `{kind}`.*\|$", PAGE, re.MULTILINE)
         marked = re.findall(r"`(\w+)` [^;|]*\*", row.rsplit(" | ", 1)[1])
         assert tuple(marked) == facts.personal_fields(kind)
@@ -85,7 +86,7 @@ def test_the_schema_is_one():
 
 def test_every_stored_job_is_as_the_schema_has_it(exported):
     assert [error.message for error in CHECKER.iter_errors(exported)] == []
-    assert {entry["kind"] for entry in exported["entries"]} <= facts.kinds().keys()
+    assert {entry["kind"] for entry in exported["entries"]} <= fact_classes().keys()
 
 
 def test_what_came_behind_an_entry_is_as_the_schema_has_it(tmp_path):

@@ -22,11 +22,11 @@ from assistant.facts.asking import Asked, Deviated, DeviationWhat, Skipped, Skip
 from assistant.facts.going import BoltAt
 from assistant.facts.inputs import Resumed, Start, ToolFile, Utterance
 from assistant.facts.kinds.tighten import BoltsTightened, Reached, ToolLead, ToolsOfRun, ToolTrouble, Undone
-from assistant.facts.store import questions
+from assistant.facts.store import fact_classes, questions
 from assistant.journal.opening import journal_path, open_journal
 from assistant.journal.port import Entry
 from assistant.language.en import ENGLISH
-from assistant.session.evolving import evolve
+from assistant.session.evolving.table import evolve
 from assistant.session.session import Session
 from assistant.session.state import State
 from assistant.terminal.exits import Refusal
@@ -129,7 +129,7 @@ def test_a_changed_letter_of_it_is_found(tmp_path: Path) -> None:
 
 def test_they_hold_every_kind_of_fact(every: dict[str, list[Entry]]) -> None:
     """Who adds a class of facts adds a golden journal in which it happens."""
-    assert set(facts.kinds()) - {entry.kind for entries in every.values() for entry in entries} == set()
+    assert set(fact_classes()) - {entry.kind for entries in every.values() for entry in entries} == set()
 
 
 def test_they_hold_every_question_and_everything_that_is_accepted_or_left_out(every: dict[str, list[Entry]]) -> None:

@@ -6,15 +6,15 @@ from decimal import Decimal
 
 from msgspec.structs import replace
 
-from assistant.facts.base import Bounds, Quantity
+from assistant.facts import Bounds, Quantity
 from assistant.facts.steps import StepAnswer
 from assistant.language.sentence import Sentence
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import Limits
 from assistant.session.deciding import moving, timers
 from assistant.session.deciding.core import Deciding
-from assistant.session.evolving import takes_up
 from assistant.session.evolving.steps import deviates
+from assistant.session.evolving.table import takes_up
 from assistant.session.here import Here
 from assistant.session.kinds import reading
 from assistant.session.part import OpenKind, OpenThing, StepPart, add_kind

@@ -7,8 +7,8 @@ import pypdfium2
 import pytest
 from msgspec.structs import replace
 
-from assistant import facts
 from assistant.facts import Quantity
+from assistant.facts.store import fact_classes
 from assistant.report.record.made import make
 from tests.jobs import SHORT, bare, kept, note
 from tests.samples import sample
@@ -27,7 +27,7 @@ def hostile_job(text):
     """Return a job whose every text is ``text``, with a fact of each kind that is known."""
     first = bare(text, procedure_yaml=SHORT.read_text("utf-8"), procedure_file="x.yaml", asset=text, customer=text)
     first = replace(first, operator=text, meter_note=text, meter=Quantity(Decimal(1), text), program=text)
-    others = [sample(cls, text) for kind, cls in sorted(facts.kinds().items()) if kind != "opened"]
+    others = [sample(cls, text) for kind, cls in sorted(fact_classes().items()) if kind != "opened"]
     return kept([first, *others], 1_790_000_000_000)
 
 
@@ -45,7 +45,7 @@ def test_nothing_runs_or_is_fetched_in_a_browser(browser, tmp_path):
     assert (asked, told) == ([file.as_uri()], [])
     assert page.locator("script, iframe, img, object, embed, link, form").count() == 0
     shown = page.locator("body").inner_text()
-    assert shown.count("<script>window.hit=1;document.title='hit'</script>") > len(facts.kinds())
+    assert shown.count("<script>window.hit=1;document.title='hit'</script>") > len(fact_classes())
     assert "‹U+202E›gnp.exe‹U+202C›" in shown
     assert "‹U+0000›‹U+0007›‹U+001B›[31m" in shown
     assert not re.search("[\x00-\x08\x0b-\x1f\u200b-\u200f\u202a-\u202e\u2066-\u2069]", shown)
@@ -66,7 +66,7 @@ def test_the_pdf_shows_the_very_words():
     job = hostile_job("<script>x</script> \u202egnp.exe </table>")
     data = make(*job, paper="a4", clock=0).form("pdf")
     whole = words_of(data)
-    assert whole.count("<script>x</script>‹U+202E›gnp.exe</table>") > len(facts.kinds())
+    assert whole.count("<script>x</script>‹U+202E›gnp.exe</table>") > len(fact_classes())
     assert b"/JavaScript" not in data
     assert b"/Launch" not in data
 

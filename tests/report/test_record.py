@@ -13,7 +13,6 @@ import jsonschema
 import pypdf
 import pytest
 
-from assistant import facts
 from assistant.facts import Bounds, Quantity
 from assistant.facts.bay import Corrected, EndedBy, Interrupted
 from assistant.facts.codes import Side
@@ -21,6 +20,7 @@ from assistant.facts.going import CarriedOn, Closed, HazardAcknowledged, Paused,
 from assistant.facts.inputs import Resumed
 from assistant.facts.kinds.tighten import BoltsTightened
 from assistant.facts.steps import StepDone
+from assistant.facts.store import fact_classes
 from assistant.report.record.build import build_record
 from assistant.report.record.forms import COLUMNS, read_mark, took
 from assistant.report.record.made import make
@@ -39,10 +39,10 @@ def test_the_record_of_a_demo_job_is_the_gold_one(procedure, tmp_path):
     assert gold_html(procedure, tmp_path).splitlines() == gold.splitlines(), REGOLD
 
 
-@pytest.mark.parametrize("kind", sorted(facts.kinds()))
+@pytest.mark.parametrize("kind", sorted(fact_classes()))
 def test_every_kind_of_fact_has_words_and_stands_in_the_record(kind):
     """A new kind of fact fails here until the record can say it."""
-    cls = facts.kinds()[kind]
+    cls = fact_classes()[kind]
     assert cls in printers(), f"print {cls.__name__} in assistant/report/record/words*.py"
     name, entries = kept([bare("t"), sample(cls)], 1)
     made = make(name, entries, paper="a4", clock=0)

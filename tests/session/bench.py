@@ -11,7 +11,7 @@ from assistant.events import Clarity, Effect, Expect, Heard, Hush, Say, Source, 
 from assistant.facts.inputs import Opened, Resumed, ToolFile
 from assistant.language.en import ENGLISH
 from assistant.procedure.model import Procedure
-from assistant.session.evolving import fold
+from assistant.session.evolving.table import fold
 from assistant.session.session import Reply, Session
 from tests.fakes.mechanic import next_words
 

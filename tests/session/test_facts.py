@@ -12,6 +12,7 @@ import pytest
 from assistant import facts
 from assistant.events import Clarity, Source
 from assistant.facts.inputs import SetWhen
+from assistant.facts.store import fact_classes
 from tests.session.bench import Bench
 from tests.session.examples import TOOLS, every_kind, measured
 from tests.session.jobs import pump
@@ -97,7 +98,7 @@ def _by_another_clock() -> list[facts.Fact]:
 
 
 def test_every_kind_of_fact_of_the_session_happens(entries: list[facts.Fact]) -> None:
-    of_the_session = {kind for kind, cls in facts.kinds().items() if not cls.STANDS_ALONE}
+    of_the_session = {kind for kind, cls in fact_classes().items() if not cls.STANDS_ALONE}
     assert of_the_session - {fact.KIND for fact in entries} == set()
 
 

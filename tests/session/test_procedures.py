@@ -9,7 +9,7 @@ import pytest
 from assistant.facts import dump
 from assistant.procedure.format.reader import read_procedure
 from assistant.procedure.steps.tighten import TightenStep
-from assistant.session.evolving import fold
+from assistant.session.evolving.table import fold
 from tests.session.bench import Bench
 from tests.session.ear import unfit_for_the_ear
 from tests.session.ledger import Ledger

@@ -14,7 +14,7 @@ from assistant.events import Clarity, SlotKind, Source
 from assistant.facts.inputs import ClockSet, HeardFar, NotUnderstood, Resumed, TimeCame, UnclearWhy, Understood
 from assistant.session.deciding.decide import decide
 from assistant.session.deciding.time import next_ms
-from assistant.session.evolving import evolve
+from assistant.session.evolving.table import evolve
 from assistant.session.here import Here
 from assistant.session.intents import BY_NAME
 from assistant.session.job import Job

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from assistant.drawing.bolt_map import bolt_map_svg
 from assistant.drawing.marks import BoltMark
+from assistant.facts import Bounds, Quantity
 from assistant.facts.asking import Skipped, SkippedWhat
-from assistant.facts.base import Bounds, Quantity
 from assistant.facts.codes import Direction, Way
 from assistant.facts.kinds.count import Counted
 from assistant.facts.kinds.fit import PartFitted

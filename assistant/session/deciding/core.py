@@ -6,7 +6,7 @@ from assistant.facts import Fact
 from assistant.facts.going import Refused, RefusedWhy
 from assistant.facts.inputs import HeardFar, Understood
 from assistant.session import table
-from assistant.session.evolving import evolve
+from assistant.session.evolving.table import evolve
 from assistant.session.here import Here
 from assistant.session.job import Job
 from assistant.session.state import State

@@ -1,6 +1,6 @@
-"""From a state and a fact to the next state: what happened is taken as it was, and no rule of today is asked."""
+"""From a state and a fact to the next state: what happened is taken as it was, and no rule of today is asked.
 
-from assistant.session.evolving import asking, bolts, going, steps  # each enters its functions into the table
-from assistant.session.evolving.table import evolve, fold, takes_up
+Each module enters its functions into the table.
+"""
 
-__all__ = ["asking", "bolts", "evolve", "fold", "going", "steps", "takes_up"]
+from assistant.session.evolving import asking, bolts, going, steps  # noqa: F401

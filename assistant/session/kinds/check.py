@@ -6,8 +6,8 @@ from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from assistant.events import Command
+from assistant.facts import Bounds, Quantity
 from assistant.facts.asking import Deviated, DeviationWhat
-from assistant.facts.base import Bounds, Quantity
 from assistant.facts.kinds.check import AskAnswer, CheckAnswered, ReadOff
 from assistant.fastening.quantities import TorqueUnit
 from assistant.language.sentence import Sentence

@@ -8,8 +8,8 @@ from decimal import Decimal
 from typing import Any
 
 from assistant.events import Command
+from assistant.facts import Bounds, Quantity
 from assistant.facts.asking import Deviated, DeviationWhat
-from assistant.facts.base import Bounds, Quantity
 from assistant.facts.kinds.reading import AskReading
 from assistant.language.sentence import Sentence
 from assistant.procedure.kinds import KINDS, Room

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from assistant.facts.base import Quantity
+from assistant.facts import Quantity
 from assistant.fastening.choice import Choice
 from assistant.fastening.multiplier import handle_angle
 from assistant.fastening.quantities import Angle, plain

@@ -10,7 +10,7 @@ from assistant.facts import Fact
 from assistant.facts.inputs import ClockSet, TimeCame
 from assistant.language.port import Language
 from assistant.language.sentence import Sentence
-from assistant.session.evolving import evolve
+from assistant.session.evolving.table import evolve
 from assistant.session.here import Here
 from assistant.session.job import Job
 from assistant.session.state import State

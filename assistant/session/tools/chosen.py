@@ -10,7 +10,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TypedDict
 
-from assistant.facts.base import Quantity
+from assistant.facts import Quantity
 from assistant.facts.kinds.tighten import LeadCode, ToolLead, ToolsChosen, ToolsOfRun, ToolTrouble
 from assistant.fastening.choice import Choice
 from assistant.fastening.faults import Unfit

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from assistant.facts.base import Bounds, Quantity
+from assistant.facts import Bounds, Quantity
 from assistant.fastening.choice import Choice
 from assistant.fastening.quantities import Angle, AngleUnit, Torque, TorqueUnit, for_the_ear
 from assistant.procedure.model import Limits
