@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from decimal import Decimal
 from typing import Any
 
 from assistant.fastening.quantities import Angle, AngleUnit, Torque, plain
 from assistant.fastening.tools import ToolBox
+from assistant.procedure.kinds import KINDS, Room
 from assistant.procedure.model import Step
 from assistant.session.job import Job
 from assistant.session.places import AnyPlace, CardPlace, EndPlace, SafetyPlace, StepPlace
 from assistant.session.state import State
+
+STANDING: Room[Callable[[Here, Any], str]] = Room("standing")
+"""By kind of step: names the state of the table in which the job stands at such a step."""
 
 
 class Here:
@@ -50,9 +55,7 @@ class Here:
             case EndPlace():
                 return "finishing"
             case StepPlace(step=step):
-                from assistant.session.part import part_of  # noqa: PLC0415 (parts are made of states)
-
-                return part_of(step).standing(self, step)
+                return KINDS.part(step, STANDING)(self, step)
 
     # The place
 

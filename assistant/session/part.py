@@ -5,18 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from assistant.language.port import Language
 from assistant.procedure.kinds import KINDS, Room
 from assistant.procedure.model import Step
 from assistant.session import table
-
-if TYPE_CHECKING:
-    from assistant.session.deciding.core import Deciding
-    from assistant.session.here import Here
-    from assistant.session.job import Job
-    from assistant.session.telling.core import Telling
+from assistant.session.deciding.core import Deciding
+from assistant.session.here import STANDING, Here
+from assistant.session.job import Job
+from assistant.session.telling.core import Telling
 
 
 class OpenKind(StrEnum):
@@ -61,7 +59,8 @@ class StepPart:
     are what a display may show of it (JSON values; a picture stands in the view under a key of the kind), ``needs`` are
     ids of things of the preparation, ``settle`` puts facts when the job comes to such a step or stays at it,
     ``leave_out`` takes "skip this" if the kind has a way of its own. What it asks to be confirmed is entered with
-    :func:`assistant.session.asks.add_ask`.
+    ``add_grant`` of :mod:`assistant.session.deciding.granting` and ``add_read_back`` of
+    :mod:`assistant.session.telling.asked`.
     """
 
     rows: tuple[table.Row, ...]
@@ -113,6 +112,7 @@ def add_kind(kind: type[Step], part: StepPart) -> None:
     """Make a kind of step known to the session."""
     table.add_rows(*(row for row in part.rows if row.name not in table.all_rows()))
     KINDS.add(kind, SESSION, part)
+    KINDS.add(kind, STANDING, part.standing)
 
 
 def part_of(step: Step) -> StepPart:

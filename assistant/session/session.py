@@ -13,10 +13,7 @@ from assistant.facts.going import Refused
 from assistant.facts.inputs import ClockSet, NotUnderstood, Opened, Resumed, SetWhen, TimeCame, Understood
 from assistant.language.port import Language
 from assistant.procedure.model import Procedure
-from assistant.session import (
-    table,
-    telling,  # noqa: F401 (every teller enters its table)
-)
+from assistant.session import table
 from assistant.session.deciding.decide import decide
 from assistant.session.deciding.time import next_ms
 from assistant.session.far import heard_now
@@ -24,6 +21,7 @@ from assistant.session.here import Here
 from assistant.session.intents import KNOBS, QUESTIONS
 from assistant.session.job import Job
 from assistant.session.state import State
+from assistant.session.telling import every  # noqa: F401 (every teller enters its table)
 from assistant.session.telling.core import Telling
 from assistant.session.understanding import Unclear, grammar, understand
 from assistant.session.view import LastHeard, view

@@ -11,18 +11,15 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field
 from enum import Enum
 from functools import cache
-from typing import TYPE_CHECKING
 
 from transitions import Machine, MachineError
 
 from assistant.events import Command
 from assistant.language.sentence import Sentence
+from assistant.session.deciding.core import Deciding
+from assistant.session.here import Here
 
-if TYPE_CHECKING:
-    from assistant.session.deciding.core import Deciding
-    from assistant.session.here import Here
-
-Act = Callable[["Deciding", Command], None]
+Act = Callable[[Deciding, Command], None]
 """What an understood command does: it puts facts, and nothing else."""
 
 

@@ -1,4 +1,4 @@
-"""What the session knows of the step: its fact, its state, and how it is worked through."""
+"""What the session knows of the step: its fact, its question, its state, and how it is worked through."""
 
 from __future__ import annotations
 
@@ -6,13 +6,17 @@ from decimal import Decimal
 
 from msgspec.structs import replace
 
+from assistant.events import Command
 from assistant.facts import Bounds, Quantity
+from assistant.facts.asking import Ask
 from assistant.facts.steps import StepAnswer
 from assistant.language.sentence import Sentence
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import Limits
-from assistant.session.deciding import moving, timers
+from assistant.session.deciding import asking, moving, timers
 from assistant.session.deciding.core import Deciding
+from assistant.session.deciding.granting import add_grant
+from assistant.session.deciding.steps import done_and_on
 from assistant.session.evolving.steps import deviates
 from assistant.session.evolving.table import takes_up
 from assistant.session.here import Here
@@ -37,6 +41,13 @@ class Flushed(StepAnswer, frozen=True, kw_only=True):
         return self.litres >= self.least
 
 
+class AskMuch(Ask, frozen=True):
+    """Can so many litres be right."""
+
+    step: str
+    litres: Decimal
+
+
 @takes_up(Flushed)
 def _flushed(state: State, fact: Flushed) -> State:
     state = replace(state, more={**state.more, fact.step: str(fact.litres)})
@@ -52,6 +63,22 @@ def _put(d: Deciding, step: FlushStep, value: Quantity, _limits: Bounds, _inside
     d.put(Flushed(step=step.id, litres=value.value, least=step.litres, repeated=again))
 
 
+def _reading(d: Deciding, command: Command) -> None:
+    """Take the litres; ten times as many as needed are asked about, by a question of our own."""
+    step, litres = d.step, command.number or Decimal(0)
+    if isinstance(step, FlushStep) and litres > 10 * step.litres:
+        asking.ask(d, AskMuch(step.id, litres))
+    else:
+        reading.take_reading(d, command)
+
+
+def _much(d: Deciding, question: AskMuch, _reason: str) -> None:
+    step = d.step
+    assert isinstance(step, FlushStep)
+    _put(d, step, Quantity(question.litres, "l"), Bounds(step.litres), True)
+    done_and_on(d, step)
+
+
 def _open(here: Here, step: FlushStep, _named: object) -> tuple[OpenThing, ...]:
     if step.id not in here.state.deviations:
         return ()
@@ -64,7 +91,7 @@ def attach() -> None:
     row = Row(
         "flushing",
         acts={
-            "reading": reading.take_reading,
+            "reading": _reading,
             "start_timer": timers.start_here,
             **work_acts(),
             "next": moving.next_or_ask,
@@ -87,3 +114,6 @@ def attach() -> None:
             ask=lambda here, _: reading.reading_shown(here),
         ),
     )
+
+
+add_grant(AskMuch, _much, anew=("reading",))

@@ -11,6 +11,7 @@ import pytest
 
 from assistant.display.picture import picture
 from assistant.facts import dump, load
+from assistant.facts.asking import Asked
 from assistant.facts.store import known
 from assistant.journal.memory import MemoryJournal
 from assistant.procedure.difference import differences
@@ -24,7 +25,7 @@ from assistant.session import table
 from assistant.session.session import Session
 from tests.jobs import taken_up, work
 from tests.kinds import flush_record, flush_session, flush_step, flush_words
-from tests.kinds.flush_session import Flushed
+from tests.kinds.flush_session import AskMuch, Flushed
 from tests.kinds.flush_step import FlushStep
 from tests.session.bench import Bench
 
@@ -37,7 +38,7 @@ def _known() -> Iterator[None]:
     with ExitStack() as stack:
         stack.enter_context(KINDS.known(FlushStep))
         stack.enter_context(table.kept())
-        stack.enter_context(known(Flushed))
+        stack.enter_context(known(Flushed, AskMuch))
         for module in (flush_step, flush_session, flush_record):
             module.attach()
         yield
@@ -122,6 +123,16 @@ def test_too_little_is_read_back_and_needs_a_reason_and_stays_open() -> None:
     assert "The value of step two is out of limits." in bench.hear("what is left")
     bench.lead_to_end()
     assert bench.facts("closed")[0]["open_values"] == ["flush"]
+
+
+def test_it_asks_a_question_of_its_own_which_is_stored_and_taken_up() -> None:
+    bench = _bench()
+    assert "above the limit of eighty litres" in bench.hear("reading ninety")
+    assert bench.facts("asked")[-1]["question"] == {"what": "much", "step": "flush", "litres": "90"}
+    kind, version, data = dump(next(fact for fact, _ in reversed(bench.entries) if isinstance(fact, Asked)))
+    assert load(kind, version, data).question == AskMuch("flush", Decimal(90))
+    bench.hear("confirmed")
+    assert bench.facts("flushed")[-1]["litres"] == "90"
 
 
 def test_the_page_shows_what_it_asks_for() -> None:

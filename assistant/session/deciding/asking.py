@@ -18,8 +18,8 @@ from assistant.facts.asking import (
 )
 from assistant.facts.going import RefusedWhy
 from assistant.facts.people import Noted, ProblemNoted
-from assistant.session.asks import part_of_ask
 from assistant.session.deciding.core import Deciding
+from assistant.session.deciding.granting import grant_of
 from assistant.session.intents import KNOBS, QUESTIONS
 from assistant.session.table import row_of
 
@@ -61,7 +61,7 @@ def confirming(d: Deciding, command: Command) -> None:
         drop(d, CancelledWhy.REPLACED)
         if question.then:
             ask_found(d, question.then)
-    elif intent in part_of_ask(question).anew:
+    elif intent in grant_of(question).anew:
         drop(d, CancelledWhy.REPLACED)
         row_of(d.phase).acts[intent](d, command)
     else:
@@ -83,7 +83,7 @@ def confirm(d: Deciding) -> None:
         demand_reason(d, waiting.question)
         return
     d.put(Granted(what=code_of(waiting.question)))
-    part_of_ask(waiting.question).granted(d, waiting.question, waiting.reason)
+    grant_of(waiting.question).do(d, waiting.question, waiting.reason)
 
 
 # Taken down

@@ -5,12 +5,11 @@ from __future__ import annotations
 from assistant.events import Command
 from assistant.facts.asking import AskFinish
 from assistant.facts.going import Closed
-from assistant.session.asks import AskPart, add_ask
 from assistant.session.deciding import asking
 from assistant.session.deciding.core import Deciding
+from assistant.session.deciding.granting import add_grant
 from assistant.session.open_things import is_open, open_places, problems, things_open
 from assistant.session.part import OpenKind
-from assistant.session.telling import closing as telling
 
 
 def finish(d: Deciding, _: Command) -> None:
@@ -43,4 +42,4 @@ def _close(d: Deciding, _: AskFinish, reason: str) -> None:
     )  # fmt: skip
 
 
-add_ask(AskFinish, AskPart(_close, words=telling.finish_words, summary=telling.finish_summary, told=telling.open_words))
+add_grant(AskFinish, _close)

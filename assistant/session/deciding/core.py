@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from assistant.facts import Fact
 from assistant.facts.going import Refused, RefusedWhy
 from assistant.facts.inputs import HeardFar, Understood
-from assistant.session import table
 from assistant.session.evolving.table import evolve
 from assistant.session.here import Here
 from assistant.session.job import Job
@@ -15,9 +16,15 @@ from assistant.session.state import State
 class Deciding(Here):
     """A job while one input is answered. Acts look at it as at any :class:`Here`, and put facts into it."""
 
-    def __init__(self, job: Job, state: State, given: Fact, now_ms: int, quiet_ms: int) -> None:
-        """Begin with the input ``given``; since ``quiet_ms`` the voice is silent [ms since the epoch]."""
+    def __init__(
+        self, job: Job, state: State, given: Fact, now_ms: int, quiet_ms: int, step_to: Callable[[str, str], None]
+    ) -> None:
+        """Begin with the input ``given``; since ``quiet_ms`` the voice is silent [ms since the epoch].
+
+        ``step_to`` is the machine of the table: it refuses a state that may not follow another.
+        """
         super().__init__(job, state, now_ms)
+        self._step_to = step_to
         self.given = given
         self.quiet_ms = quiet_ms
         self.facts: list[Fact] = []
@@ -31,7 +38,7 @@ class Deciding(Here):
         """
         before = self.phase
         self.state = evolve(self.state, fact)
-        table.step_to(before, self.phase)
+        self._step_to(before, self.phase)
         self.facts.append(fact)
 
     def refuse(self, why: RefusedWhy) -> None:

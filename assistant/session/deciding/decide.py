@@ -23,7 +23,7 @@ def decide(job: Job, state: State, given: Fact, now_ms: int, quiet_ms: int = 0) 
 
     ``quiet_ms`` is when the voice fell silent [both ms since the epoch]: what was asked waits from then on.
     """
-    d = Deciding(job, state, given, now_ms, quiet_ms)
+    d = Deciding(job, state, given, now_ms, quiet_ms, table.step_to)
     asked = d.phase
     waiting = None if asked == "new" or d.unread is None else (d.place.key, d.unread)
     time.expire(d)

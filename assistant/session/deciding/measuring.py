@@ -24,14 +24,13 @@ from assistant.fastening.quantities import AngleUnit
 from assistant.fastening.readings import with_unit
 from assistant.faults import Fault
 from assistant.procedure.steps.tighten import TightenStep
-from assistant.session.asks import AskPart, add_ask
 from assistant.session.chunks import Chunk, bolt_key, bolt_place, chunks_in
 from assistant.session.deciding import asking, moving, timers
 from assistant.session.deciding.core import Deciding
+from assistant.session.deciding.granting import add_grant
 from assistant.session.deciding.reaching import bolts_here, front, reach
 from assistant.session.deciding.tightening import Measured, tightened
 from assistant.session.places import StepPlace
-from assistant.session.telling import questions_bolts as questions
 from assistant.session.tools import limits, values
 
 # Readings
@@ -215,6 +214,6 @@ def take_as_new(d: Deciding, _: Command) -> None:
     moving.settle(d)
 
 
-add_ask(AskBoltReading, AskPart(_accepted, summary=questions.accept_summary))
-add_ask(AskLoosened, AskPart(_loosened, words=questions.loosened_words))
-add_ask(AskReplace, AskPart(_replaced, words=questions.replace_words))
+add_grant(AskBoltReading, _accepted)
+add_grant(AskLoosened, _loosened)
+add_grant(AskReplace, _replaced)

@@ -6,12 +6,11 @@ from assistant.events import Command
 from assistant.facts.asking import AskSkipStep, Skipped, SkippedWhat
 from assistant.facts.going import Arrived, CarriedOn, Moved, Paused, RefusedWhy
 from assistant.facts.kinds.tighten import PlansDropped
-from assistant.session.asks import AskPart, add_ask
 from assistant.session.deciding import asking, timers
 from assistant.session.deciding.core import Deciding
+from assistant.session.deciding.granting import add_grant
 from assistant.session.part import part_of
 from assistant.session.places import EndPlace, SafetyPlace, StepPlace
-from assistant.session.telling.going import step_skip_summary
 
 
 def arrive(d: Deciding, at: int) -> None:
@@ -114,4 +113,4 @@ def carry_on(d: Deciding, _: Command) -> None:
     timers.ask_about_doubted(d)
 
 
-add_ask(AskSkipStep, AskPart(_skipped, summary=step_skip_summary))
+add_grant(AskSkipStep, _skipped)

@@ -6,10 +6,9 @@ from assistant.events import Command
 from assistant.facts.asking import AskHandOver, Cancelled, CancelledWhy
 from assistant.facts.going import HandingOver, RefusedWhy
 from assistant.facts.people import HandedOver, OperatorsNamed
-from assistant.session.asks import AskPart, add_ask
 from assistant.session.deciding import asking, moving
 from assistant.session.deciding.core import Deciding
-from assistant.session.telling import people as telling
+from assistant.session.deciding.granting import add_grant
 
 
 def begin(d: Deciding, operator: str) -> None:
@@ -86,4 +85,4 @@ def stay(d: Deciding, _: Command) -> None:
     d.put(Cancelled(what="hand_over", why=CancelledWhy.SAID, at_ms=d.now_ms))
 
 
-add_ask(AskHandOver, AskPart(_leave, words=telling.hand_over_words))
+add_grant(AskHandOver, _leave)

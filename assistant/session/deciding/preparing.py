@@ -13,11 +13,10 @@ from assistant.facts.asking import (
     SkippedWhat,
 )
 from assistant.facts.going import ItemFound, ItemMissing, Moved, Prepared, RefusedWhy, ThingAsked
-from assistant.session.asks import AskPart, add_ask
 from assistant.session.deciding import asking, moving
 from assistant.session.deciding.core import Deciding
+from assistant.session.deciding.granting import add_grant
 from assistant.session.places import CardPlace
-from assistant.session.telling import preparing as telling
 
 
 def _card(d: Deciding) -> CardPlace:
@@ -123,9 +122,6 @@ def _found_one(d: Deciding, question: AskFound, _reason: str) -> None:
         asking.ask_found(d, question.then)
 
 
-add_ask(AskSkipPlace, AskPart(_skipped, summary=telling.card_skip_summary))
-add_ask(AskFound, AskPart(_found_one, words=telling.found_words))
-add_ask(
-    AskWithout,
-    AskPart(_without, words=telling.without_words, summary=telling.without_summary, anew=("found", "go_back")),
-)
+add_grant(AskSkipPlace, _skipped)
+add_grant(AskFound, _found_one)
+add_grant(AskWithout, _without, anew=("found", "go_back"))

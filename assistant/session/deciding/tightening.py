@@ -12,7 +12,6 @@ from assistant.facts.going import BoltAt, Moved, RefusedWhy
 from assistant.facts.kinds.tighten import AskSkipBolts, BoltsTaken, BoltsTightened, StageDone
 from assistant.fastening.quantities import Angle, Torque
 from assistant.procedure.steps.tighten import TightenStep
-from assistant.session.asks import AskPart, add_ask
 from assistant.session.chunks import (
     Chunk,
     bolt_at,
@@ -26,8 +25,8 @@ from assistant.session.chunks import (
 )
 from assistant.session.deciding import asking, moving, steps, timers
 from assistant.session.deciding.core import Deciding
+from assistant.session.deciding.granting import add_grant
 from assistant.session.deciding.reaching import bolts_here, reach, tightening_here
-from assistant.session.telling import questions_bolts as questions
 from assistant.session.tools import chosen, named, values
 
 
@@ -210,4 +209,4 @@ def _take(d: Deciding, *, one_by_one: bool) -> None:
     moving.settle(d)
 
 
-add_ask(AskSkipBolts, AskPart(_left_out, summary=questions.skip_bolts_summary))
+add_grant(AskSkipBolts, _left_out)

@@ -15,12 +15,11 @@ from assistant.facts.steps import (
 )
 from assistant.procedure.model import Step
 from assistant.session import timing
-from assistant.session.asks import AskPart, add_ask
 from assistant.session.deciding import asking
 from assistant.session.deciding.core import Deciding
+from assistant.session.deciding.granting import add_grant
 from assistant.session.part import part_of
 from assistant.session.table import Layer, row_of
-from assistant.session.telling import timers as telling
 
 
 def start(d: Deciding, timer: str, *, aloud: bool = False) -> None:
@@ -122,5 +121,5 @@ def run_on(d: Deciding, step: Step) -> None:
         d.put(TimerEnded(timer=timer))
 
 
-add_ask(AskLate, AskPart(_late, words=telling.late_words, summary=telling.late_summary, anew=("go_back",)))
-add_ask(AskTimer, AskPart(_agreed, words=telling.doubt_words, summary=telling.doubt_summary))
+add_grant(AskLate, _late, anew=("go_back",))
+add_grant(AskTimer, _agreed)

@@ -14,9 +14,9 @@ from assistant.language.sentence import Sentence
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import Limits
 from assistant.procedure.steps.check import CheckStep
-from assistant.session.asks import AskPart, add_ask
 from assistant.session.deciding import asking, moving, timers
 from assistant.session.deciding.core import Deciding
+from assistant.session.deciding.granting import add_grant
 from assistant.session.deciding.steps import done_and_on
 from assistant.session.deciding.units import unit_acts
 from assistant.session.here import Here
@@ -24,6 +24,7 @@ from assistant.session.kinds import reading
 from assistant.session.part import OpenKind, OpenThing, StepPart, add_kind
 from assistant.session.states import was_done, work_acts
 from assistant.session.table import Row
+from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling
 from assistant.session.tools.values import check_limits
 
@@ -151,10 +152,10 @@ add_kind(
         ask=_ask,
     ),
 )
-add_ask(
+add_grant(AskAnswer, _accept)
+add_read_back(
     AskAnswer,
-    AskPart(
-        _accept,
+    ReadBack(
         words=lambda t, question: t.language.answers.answer_wrong(yes=question.yes),
         summary=lambda t, question: t.language.answers.accept_answer(yes=question.yes),
         reads_again=True,

@@ -12,13 +12,14 @@ from assistant.facts.asking import Deviated, DeviationWhat
 from assistant.facts.kinds.counting import AskCount, Miscounted
 from assistant.language.sentence import Sentence
 from assistant.procedure.kinds import KINDS, Room
-from assistant.session.asks import AskPart, add_ask
 from assistant.session.deciding import asking, moving, timers
 from assistant.session.deciding.core import Deciding
+from assistant.session.deciding.granting import add_grant
 from assistant.session.deciding.steps import done_and_on
 from assistant.session.here import Here
 from assistant.session.states import was_done, work_acts
 from assistant.session.table import Row
+from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling
 
 
@@ -109,12 +110,5 @@ def _words(t: Telling, question: AskCount) -> Sequence[str]:
     return t.language.answers.count_wrong(question.count, told)
 
 
-add_ask(
-    AskCount,
-    AskPart(
-        _accept,
-        words=_words,
-        summary=lambda t, question: t.language.answers.accept_count(question.count),
-        anew=("count",),
-    ),
-)
+add_grant(AskCount, _accept, anew=("count",))
+add_read_back(AskCount, ReadBack(_words, summary=lambda t, question: t.language.answers.accept_count(question.count)))

@@ -14,11 +14,12 @@ from assistant.facts.kinds.reading import AskReading
 from assistant.language.sentence import Sentence
 from assistant.procedure.kinds import KINDS, Room
 from assistant.procedure.model import Limits
-from assistant.session.asks import AskPart, add_ask
 from assistant.session.deciding import asking, timers
 from assistant.session.deciding.core import Deciding
+from assistant.session.deciding.granting import add_grant
 from assistant.session.deciding.steps import done_and_on
 from assistant.session.here import Here, text_of
+from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling
 
 
@@ -119,12 +120,11 @@ def _asked(t: Telling, question: AskReading) -> Sequence[str]:
     return t.language.answers.reading_wrong(given.value, edge or Decimal(0), of.unit, below=below)
 
 
-add_ask(
+add_grant(AskReading, _accept, anew=("reading", "reading_below"))
+add_read_back(
     AskReading,
-    AskPart(
-        _accept,
-        words=_asked,
+    ReadBack(
+        _asked,
         summary=lambda t, question: t.language.answers.accept_reading(question.reading.value, question.reading.unit),
-        anew=("reading", "reading_below"),
     ),
 )

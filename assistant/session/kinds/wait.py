@@ -9,14 +9,15 @@ from assistant.facts.asking import Deviated, DeviationWhat
 from assistant.facts.kinds.wait import AskLeaveWait
 from assistant.procedure.steps.wait import WaitStep
 from assistant.session import timing
-from assistant.session.asks import AskPart, add_ask
 from assistant.session.deciding import asking, timers
 from assistant.session.deciding.core import Deciding
+from assistant.session.deciding.granting import add_grant
 from assistant.session.deciding.steps import done_and_on
 from assistant.session.here import Here
 from assistant.session.part import StepPart, add_kind
 from assistant.session.states import work_acts
 from assistant.session.table import Row
+from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling
 from assistant.session.telling.timers import early_summary, early_words, wait_words
 
@@ -80,4 +81,5 @@ add_kind(
         ask=lambda _here, step: {"kind": "wait", "timer": step.timer},
     ),
 )
-add_ask(AskLeaveWait, AskPart(_leave, words=early_words, summary=early_summary))
+add_grant(AskLeaveWait, _leave)
+add_read_back(AskLeaveWait, ReadBack(early_words, summary=early_summary))

@@ -6,7 +6,6 @@ from assistant.events import ToneKind
 from assistant.facts.asking import (
     Asked,
     AskedOn,
-    AskFinish,
     Cancelled,
     CancelledWhy,
     Dictated,
@@ -17,16 +16,16 @@ from assistant.facts.inputs import Understood
 from assistant.facts.people import Noted, ProblemNoted
 from assistant.language.port import Language
 from assistant.language.sentence import Sentence
-from assistant.session.asks import part_of_ask
 from assistant.session.here import Here
 from assistant.session.state import Waiting
-from assistant.session.telling import closing, going, places, preparing
+from assistant.session.telling import going, places, preparing
+from assistant.session.telling.asked import read_back_of
 from assistant.session.telling.core import Telling, tells
 
 
 def waiting_words(t: Telling, waiting: Waiting) -> list[str]:
     """Return what was read back, and waits for "confirmed"."""
-    part = part_of_ask(waiting.question)
+    part = read_back_of(waiting.question)
     if not waiting.reason:
         return list(part.words(t, waiting.question))
     told = part.told(t, waiting.question)
@@ -64,8 +63,8 @@ def _begun(t: Telling, fact: DictationBegun) -> None:
     if fact.what is not Dictated.REASON:
         t.fixed(Sentence.SAY_NOTE)
         return
-    if isinstance(fact.question, AskFinish):
-        t.say(*closing.open_words(t))
+    if fact.question is not None:
+        t.say(*read_back_of(fact.question).before_reason(t, fact.question))
     t.fixed(Sentence.SAY_WHY)
 
 
@@ -118,5 +117,5 @@ def _read_again(t: Telling) -> None:
     before = t.before.state
     if before.handing_over:
         t.say(*places.whereabouts(t))
-    elif before.waiting is not None and part_of_ask(before.waiting.question).reads_again:
+    elif before.waiting is not None and read_back_of(before.waiting.question).reads_again:
         going.announce(t)

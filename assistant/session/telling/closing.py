@@ -12,6 +12,7 @@ from assistant.language.values import StepAt
 from assistant.session.open_things import open_places, pages, problems, things_open
 from assistant.session.part import OpenKind, OpenThing
 from assistant.session.places import StepPlace
+from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling, tells
 
 
@@ -22,7 +23,7 @@ def called(t: Telling) -> Mapping[str, StepAt]:
     }  # fmt: skip
 
 
-def open_words(t: Telling, _: AskFinish | None = None) -> list[str]:
+def open_words(t: Telling, _: AskFinish) -> list[str]:
     """Say what is open: by name when it is at most four things, else how much of each kind, the gravest first."""
     steps, keys = called(t), open_places(t)
     named = {*keys, *t.state.skipped}
@@ -125,3 +126,6 @@ def finish_summary(t: Telling, _: AskFinish) -> str:
 @tells(Closed)
 def _closed(t: Telling, _: Closed) -> None:
     t.fixed(Sentence.CLOSED, Sentence.AFTERWARDS)
+
+
+add_read_back(AskFinish, ReadBack(finish_words, summary=finish_summary, told=open_words, before_reason=open_words))

@@ -22,6 +22,7 @@ from assistant.session.part import part_of
 from assistant.session.places import AnyPlace, CardPlace, EndPlace, SafetyPlace, StepPlace
 from assistant.session.table import row_of
 from assistant.session.telling import people, preparing, steps, timers
+from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling, tells
 
 
@@ -193,3 +194,6 @@ def step_skip_summary(t: Telling, question: AskSkipStep) -> str:
     """Return what leaving a step out means."""
     place = t.job.places[t.job.index[question.step]]
     return t.language.steps.skip_step(step_at(place)) if isinstance(place, StepPlace) else ""
+
+
+add_read_back(AskSkipStep, ReadBack(summary=step_skip_summary))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from assistant.facts.asking import AskHandOver
 from assistant.facts.going import HandingOver
 from assistant.language.sentence import Sentence
+from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling, tells
 
 
@@ -21,3 +22,6 @@ def hand_over_words(t: Telling, _: AskHandOver) -> list[str]:
 @tells(HandingOver)
 def _leaves(t: Telling, _: HandingOver) -> None:
     t.say(*who_words(t))
+
+
+add_read_back(AskHandOver, ReadBack(hand_over_words))

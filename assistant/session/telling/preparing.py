@@ -13,6 +13,7 @@ from assistant.procedure.model import Item, Person
 from assistant.session.job import Job
 from assistant.session.places import CardPlace
 from assistant.session.state import ThingKey
+from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling, tells
 
 
@@ -111,3 +112,8 @@ def without_words(t: Telling, _: AskWithout) -> list[str]:
 def without_summary(t: Telling, _: AskWithout) -> str:
     """Return what going without means."""
     return t.text(Sentence.WITHOUT)
+
+
+add_read_back(AskSkipPlace, ReadBack(summary=card_skip_summary))
+add_read_back(AskFound, ReadBack(found_words))
+add_read_back(AskWithout, ReadBack(without_words, summary=without_summary))

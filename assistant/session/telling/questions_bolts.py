@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from assistant.facts.kinds.tighten import AskBoltReading, AskLoosened, AskReplace, AskSkipBolts
+from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling
 from assistant.session.tools.values import value_of
 
@@ -25,3 +26,9 @@ def loosened_words(t: Telling, question: AskLoosened) -> list[str]:
 def replace_words(t: Telling, question: AskReplace) -> list[str]:
     """Ask whether a bolt is to be replaced."""
     return [t.language.bolts.replace_ask(question.bolt)]
+
+
+add_read_back(AskSkipBolts, ReadBack(summary=skip_bolts_summary))
+add_read_back(AskBoltReading, ReadBack(summary=accept_summary))
+add_read_back(AskLoosened, ReadBack(loosened_words))
+add_read_back(AskReplace, ReadBack(replace_words))

@@ -10,6 +10,7 @@ from assistant.facts.steps import TimerAgreed, TimerEnded, TimerStarted, TimerWa
 from assistant.language.sentence import Sentence
 from assistant.session import timing
 from assistant.session.part import part_of
+from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling, tells
 
 _MOST_TIMERS = 4
@@ -133,3 +134,7 @@ def early_words(t: Telling, question: AskLeaveWait) -> list[str]:
 def early_summary(t: Telling, _: AskLeaveWait) -> str:
     """Return what leaving it early means."""
     return t.text(Sentence.LEAVE_WAIT)
+
+
+add_read_back(AskLate, ReadBack(late_words, summary=late_summary))
+add_read_back(AskTimer, ReadBack(doubt_words, summary=doubt_summary))

@@ -1,0 +1,42 @@
+"""What "confirmed" does, by the class of the question that waits for it; the module that asks it enters it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from assistant.facts.asking import Question
+from assistant.session.deciding.core import Deciding
+
+
+@dataclass(frozen=True, slots=True)
+class Grant:
+    """One class of questions: ``do`` puts the facts that do what was asked, with the reason ("" where none is wanted).
+
+    The intents ``anew`` are taken at once in its place, where others only cancel it.
+    """
+
+    do: Callable[[Deciding, Any, str], None]
+    anew: tuple[str, ...] = ()
+
+
+_GRANTS: dict[type[Question], Grant] = {}
+
+
+def add_grant(
+    question: type[Question], do: Callable[[Deciding, Any, str], None], *, anew: tuple[str, ...] = ()
+) -> None:
+    """Let ``do`` do what a class of questions asks, once it is confirmed.
+
+    Raises:
+        ValueError: something else does.
+    """
+    if question in _GRANTS:
+        raise ValueError(f"There are two grants for {question.__name__}.")
+    _GRANTS[question] = Grant(do, anew)
+
+
+def grant_of(question: Question) -> Grant:
+    """Return what belongs to the class of ``question``."""
+    return _GRANTS[type(question)]
