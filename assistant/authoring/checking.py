@@ -99,7 +99,7 @@ def _json(checked: Checked) -> str:
         "errors": checked.count(Level.ERROR),
         "warnings": checked.count(Level.WARNING),
         "findings": [_entry(finding) for finding in checked.findings],
-        "waived": [{**_entry(waived.finding), "reason": waived.reason} for waived in checked.waived],
+        "waived": [{**_entry(waived.finding), "waiver": waived.reason} for waived in checked.waived],
         "procedures": files,
     }
     return json.dumps(report, ensure_ascii=False, indent=2)
@@ -113,6 +113,8 @@ def _entry(finding: Finding) -> dict[str, Any]:
         "level": finding.level.value,
         "rule": finding.rule,
         "text": finding.text,
+        "reason": finding.reason,
+        "advice": finding.advice,
     }
 
 

@@ -70,10 +70,15 @@ def test_json_has_every_finding_and_who_approved():
     assert found["checked"] == len(BAD) + 1
     assert found["errors"] == sum(one["level"] == "error" for one in found["findings"])
     assert found["warnings"] == sum(one["level"] == "warning" for one in found["findings"])
-    assert set(found["findings"][0]) == {"file", "line", "column", "level", "rule", "text"}
+    assert set(found["findings"][0]) == {"file", "line", "column", "level", "rule", "text", "reason", "advice"}
+    for one in found["findings"]:
+        assert one["reason"], one
+        assert one["text"].startswith(one["reason"][:400])
+        assert one["advice"][-200:] in one["text"]
     assert {one["rule"] for one in found["findings"]} <= set(all_rules())
     assert [one["rule"] for one in found["waived"] if one["file"] == str(WAIVED)] == ["closing-leaks", "closing-levels"]
-    assert all(one["reason"] for one in found["waived"])
+    written = [one["waiver"] for one in found["waived"] if one["file"] == str(WAIVED)]
+    assert [one.partition(";")[0] for one in written] == ["The practice engine stays dry after this lesson"] * 2
     (demo,) = [one for one in found["procedures"] if one["file"] == str(WAIVED)]
     assert demo["approved"] is True
     assert set(demo["approval"]) == {"by", "on", "content"}
@@ -194,7 +199,7 @@ def test_sarif_is_a_log_of_the_standard_with_every_finding(tmp_path):
         (one["rule"], one["level"], one["text"]) for one in found["findings"]
     ]
     hidden = [result["suppressions"][0]["justification"] for result in run["results"] if "suppressions" in result]
-    assert hidden == [one["reason"] for one in found["waived"]]
+    assert hidden == [one["waiver"] for one in found["waived"]]
     uris = [r["locations"][0]["physicalLocation"]["artifactLocation"]["uri"] for r in run["results"]]
     assert strange.as_uri() in uris
     assert strange.as_uri().endswith("/a%20b%2520%C3%BC.yaml")
