@@ -20,7 +20,6 @@ class Source(StrEnum):
     KEY = "key"
     PEDAL = "pedal"
     TOUCH = "touch"
-    CLOCK = "clock"
 
 
 class Clarity(StrEnum):

@@ -104,25 +104,24 @@ def parse_thread(text: str) -> Thread | Fault:
 
 @dataclass(frozen=True, slots=True)
 class PropertyClass:
-    """One class for one range of sizes: least ``tensile``, ``yield_strength`` (0.2 %) and ``proof`` stress [MPa]."""
+    """One class for one range of sizes: least ``yield_strength`` (0.2 %) and ``proof`` stress [MPa]."""
 
     name: str
-    tensile: float
     yield_strength: float
     proof: float
 
 
 _TO_M16, _OVER_M16 = (0.0, 16.0), (16.0, 39.0)
 _CLASSES: Mapping[str, Mapping[tuple[float, float], PropertyClass]] = {
-    "4.6": {(0, 39): PropertyClass("4.6", 400, 240, 225)},
-    "4.8": {(0, 39): PropertyClass("4.8", 420, 340, 310)},
-    "5.6": {(0, 39): PropertyClass("5.6", 500, 300, 280)},
-    "5.8": {(0, 39): PropertyClass("5.8", 520, 420, 380)},
-    "6.8": {(0, 39): PropertyClass("6.8", 600, 480, 440)},
-    "8.8": {_TO_M16: PropertyClass("8.8", 800, 640, 580), _OVER_M16: PropertyClass("8.8", 830, 660, 600)},
-    "9.8": {_TO_M16: PropertyClass("9.8", 900, 720, 650)},
-    "10.9": {(0, 39): PropertyClass("10.9", 1040, 940, 830)},
-    "12.9": {(0, 39): PropertyClass("12.9", 1220, 1100, 970)},
+    "4.6": {(0, 39): PropertyClass("4.6", 240, 225)},
+    "4.8": {(0, 39): PropertyClass("4.8", 340, 310)},
+    "5.6": {(0, 39): PropertyClass("5.6", 300, 280)},
+    "5.8": {(0, 39): PropertyClass("5.8", 420, 380)},
+    "6.8": {(0, 39): PropertyClass("6.8", 480, 440)},
+    "8.8": {_TO_M16: PropertyClass("8.8", 640, 580), _OVER_M16: PropertyClass("8.8", 660, 600)},
+    "9.8": {_TO_M16: PropertyClass("9.8", 720, 650)},
+    "10.9": {(0, 39): PropertyClass("10.9", 940, 830)},
+    "12.9": {(0, 39): PropertyClass("12.9", 1100, 970)},
 }
 CLASS_NAMES = tuple(_CLASSES)
 

@@ -46,17 +46,17 @@ _HEADS: Mapping[str, tuple[float, float]] = {
 }
 """Bearing diameter of a hexagon head, 0.95 of its width, and normal clearance hole [in], by size [in]."""
 _TO_3_4, _TO_1, _TO_1_1_2 = Fraction(3, 4), Fraction(1), Fraction(3, 2)
-_GRADES: Mapping[str, tuple[tuple[Fraction, float, float, float], ...]] = {
-    "1": ((_TO_1_1_2, 60, 36, 33),),
-    "2": ((_TO_3_4, 74, 57, 55), (_TO_1_1_2, 60, 36, 33)),
-    "4": ((_TO_1_1_2, 115, 100, 65),),
-    "5": ((_TO_1, 120, 92, 85), (_TO_1_1_2, 105, 81, 74)),
-    "5.2": ((_TO_1, 120, 92, 85),),
-    "7": ((_TO_1_1_2, 133, 115, 105),),
-    "8": ((_TO_1_1_2, 150, 130, 120),),
-    "8.2": ((_TO_1, 150, 130, 120),),
+_GRADES: Mapping[str, tuple[tuple[Fraction, float, float], ...]] = {
+    "1": ((_TO_1_1_2, 36, 33),),
+    "2": ((_TO_3_4, 57, 55), (_TO_1_1_2, 36, 33)),
+    "4": ((_TO_1_1_2, 100, 65),),
+    "5": ((_TO_1, 92, 85), (_TO_1_1_2, 81, 74)),
+    "5.2": ((_TO_1, 92, 85),),
+    "7": ((_TO_1_1_2, 115, 105),),
+    "8": ((_TO_1_1_2, 130, 120),),
+    "8.2": ((_TO_1, 130, 120),),
 }
-"""Tensile, yield and proof stress [ksi] up to a size [in]."""
+"""Yield and proof stress [ksi] up to a size [in]."""
 _THREAD = re.compile(r"(\d{1,2}/\d{1,2}|1)\s?\"?\s?-\s?(\d{1,2})(?:\s?UN[A-Z]{0,2})?", re.ASCII)
 _WRITTEN = re.compile(r"(?:#?\d{1,2}|(?:\d-)?\d{1,2}/\d{1,2})\s?\"?\s?-\s?\d{1,2}(?:\s?UN[A-Z]{0,2})?", re.ASCII)
 
@@ -132,9 +132,9 @@ def strength_of(thread: Thread, name: str) -> PropertyClass | Fault:
     if rows is None:
         return Fault(f"{quoted(name)} is not a grade of an inch bolt", f"the grades are {', '.join(_GRADES)}")
     size = Fraction(thread.size)
-    for most, tensile, strength, proof in rows:
+    for most, strength, proof in rows:
         if size <= most:
-            return PropertyClass(f"grade {grade}", tensile * _KSI, strength * _KSI, proof * _KSI)
+            return PropertyClass(f"grade {grade}", strength * _KSI, proof * _KSI)
     return Fault(
         f"Grade {grade} is not made as {thread.size} inch", "check the size and the marking on the bolt's head"
     )

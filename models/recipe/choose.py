@@ -97,8 +97,8 @@ def _missed(row: Row, limit: float) -> str:
     meant, taken = meaning(row.truth), meaning(row.heard)
     if taken is not None and row.confidence >= limit:
         return "right" if taken == meant else "another phrase"
-    if meaning(row.likeliest) == meant:
+    if meaning(row.best) == meant:
         return "right but unsure"
-    if not row.likeliest:
+    if not row.best:
         return "nothing"
-    return "no phrase" if meaning(row.likeliest) is None else "another phrase, unsure"
+    return "no phrase" if meaning(row.best) is None else "another phrase, unsure"

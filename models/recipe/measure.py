@@ -44,7 +44,7 @@ class Trial:
 class Row:
     """What was heard: the phrase, or nothing, with its confidence (0 to 1), and how long it took.
 
-    ``likeliest`` is what the engine itself took it for, phrase or not.
+    ``best`` is what the engine itself took it for, phrase or not.
     """
 
     test: str
@@ -54,7 +54,7 @@ class Row:
     confidence: float
     speech_s: float
     spent_s: float
-    likeliest: str = ""
+    best: str = ""
 
 
 def mix(clip: Audio, noise: Audio | None, snr: int, rng: np.random.Generator) -> Audio:
@@ -129,7 +129,7 @@ def _listen(job: tuple[Path, Trial]) -> Row:
     seconds = samples.size / RATE
     heard = recogniser.finish(0.0, seconds - _BEFORE_S - _AFTER_S)
     text, spent = heard.text if heard.clarity is Clarity.PHRASE else "", time.process_time() - begun
-    return Row(trial.test, trial.truth, trial.snr, text, heard.confidence, seconds, spent, recogniser.likeliest)
+    return Row(trial.test, trial.truth, trial.snr, text, heard.confidence, seconds, spent, recogniser.best)
 
 
 @functools.cache

@@ -15,7 +15,6 @@ from assistant.facts.asking import Asked
 from assistant.facts.store import known
 from assistant.journal.memory import MemoryJournal
 from assistant.procedure.difference import differences
-from assistant.procedure.format.document import to_yaml
 from assistant.procedure.format.reader import read_text
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import Procedure
@@ -27,6 +26,7 @@ from tests.jobs import taken_up, work
 from tests.kinds import flush_record, flush_session, flush_step, flush_words
 from tests.kinds.flush_session import AskMuch, Flushed
 from tests.kinds.flush_step import FlushStep
+from tests.procedure.writing import to_yaml
 from tests.session.bench import Bench
 
 __all__ = ["flush_words"]

@@ -4,9 +4,9 @@ import pytest
 
 from assistant.language.en.equipment import file_changed
 from assistant.procedure.difference import Change, counted_differences, differences
-from assistant.procedure.format.document import to_yaml
 from assistant.procedure.format.reader import read_text
 from tests.procedure.test_good_files import BENCH, DEMOS
+from tests.procedure.writing import to_yaml
 
 BASE = BENCH.read_text("utf-8")
 

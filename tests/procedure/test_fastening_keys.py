@@ -8,11 +8,11 @@ import pytest
 from assistant.facts.codes import Way
 from assistant.fastening.programme import expand
 from assistant.fastening.quantities import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit
-from assistant.procedure.format.document import to_yaml
 from assistant.procedure.format.reader import read_text
 from assistant.procedure.model import LayoutKind, Spot
 from assistant.procedure.steps.programmes import programme_of
 from assistant.procedure.steps.tighten import Reach, StagePurpose
+from tests.procedure.writing import to_yaml
 
 BENCH = (Path(__file__).parent / "good" / "bench-check.yaml").read_text(encoding="utf-8")
 GROUP = "{id: plate, name: plate bolts, size: eight millimetre, bolts: 1-4}"

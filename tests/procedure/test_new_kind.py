@@ -8,7 +8,6 @@ import pytest
 
 from assistant.procedure.difference import differences
 from assistant.procedure.format.base import Key
-from assistant.procedure.format.document import to_yaml
 from assistant.procedure.format.forms import TOLD, refers
 from assistant.procedure.format.page import procedure_tables
 from assistant.procedure.format.reader import read_text
@@ -17,6 +16,7 @@ from assistant.procedure.format.steps import step_format
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import Step
 from tests.procedure.test_schema import faults
+from tests.procedure.writing import to_yaml
 
 BENCH = (Path(__file__).parent / "good" / "bench-check.yaml").read_text(encoding="utf-8")
 BEFORE = '      - {id: look, check: "Is the plate clamped to the bench?"}\n'

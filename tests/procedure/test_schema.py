@@ -9,12 +9,13 @@ import yaml
 from hypothesis import HealthCheck, given, settings
 
 from assistant.procedure.findings import ReadingRule
-from assistant.procedure.format.document import FILE, to_yaml
+from assistant.procedure.format.document import FILE
 from assistant.procedure.format.records import records
 from assistant.procedure.format.schema import json_schema, schema_text, tool_schema
 from tests.procedure.models import procedures
 from tests.procedure.test_bad_files import BAD, expected
 from tests.procedure.test_good_files import ROOT, read_text
+from tests.procedure.writing import to_yaml
 
 TOOLS = ROOT / "procedures" / "tools" / "tools.schema.json"
 PUBLISHED = ROOT / "procedures" / "procedure.schema.json"

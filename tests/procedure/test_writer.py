@@ -7,12 +7,13 @@ from hypothesis import HealthCheck, given, settings
 
 from assistant.procedure import model
 from assistant.procedure.findings import Findings
-from assistant.procedure.format.document import read_document, to_yaml
+from assistant.procedure.format.document import read_document
 from assistant.procedure.format.reader import read_text
 from assistant.procedure.format.tree import read_tree
 from assistant.procedure.steps import check, count, do, fit, tighten, wait
 from tests.procedure.models import FIELDS, procedures
 from tests.procedure.test_good_files import BENCH, DEMOS
+from tests.procedure.writing import to_yaml
 
 MODULES = (model, do, check, count, fit, wait, tighten)
 """Where the classes of the model lie."""
@@ -61,12 +62,7 @@ def test_the_strategies_make_every_field_of_the_model():
 def test_the_files_of_the_project_are_read_back_as_they_are():
     for path in [*DEMOS, BENCH]:
         procedure = read_text(path.read_bytes(), path.name).procedure
-        again = read_text(to_yaml(procedure, ["Invented.", "Not for use."]).encode(), path.name)
+        again = read_text(to_yaml(procedure).encode(), path.name)
         # Its approval is for the writing of the author.
         assert {finding.rule for finding in again.findings} <= {"approval-holds"}
         assert without_places(again.procedure) == without_places(procedure)
-
-
-def test_a_header_stands_first_as_comments():
-    procedure = read_text(BENCH.read_bytes(), "x").procedure
-    assert to_yaml(procedure, ["Invented.", "Not for use."]).startswith("# Invented.\n# Not for use.\nprocedure:\n")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from typing import Any
 
 import assistant.procedure.steps  # noqa: F401 - the kinds of step make themselves known
@@ -15,7 +15,7 @@ from assistant.procedure.format.groups import GROUP
 from assistant.procedure.format.records import KeyTable, makes, must
 from assistant.procedure.format.steps import StepList
 from assistant.procedure.format.things import APPROVAL, EQUIPMENT, HAZARDS, PERSON, SPARE, SUPPLY, TIMER, WAIVER
-from assistant.procedure.format.tree import MapNode, Node, write_tree
+from assistant.procedure.format.tree import MapNode, Node
 from assistant.procedure.model import Chapter, HazardScheme, Procedure
 
 HEAD: KeyTable[Any] = KeyTable(
@@ -98,13 +98,3 @@ def read_document(root: Node, findings: Findings, sha256: str = "", content: str
     context = Context(findings, made={"sha256": sha256, "content": content})
     procedure = FILE.read(root, "file", context)
     return None if procedure is None else Draft(procedure, context.places)
-
-
-def to_yaml(procedure: Procedure, header: Iterable[str] = ()) -> str:
-    """Return ``procedure`` as the text of a file; ``header`` are lines of comment for its beginning.
-
-    Comments are not part of the model.
-    """
-    file: Any = FILE.write(procedure)
-    sections = [write_tree({key: value}) for key, value in file.items()]
-    return "".join(f"# {line}\n" for line in header) + "\n".join(sections)

@@ -82,7 +82,7 @@ class VoskRecogniser:
                 f'{folder / NEAR_WORDS} holds "{strange}", which is no word of this model: copy the model again, or '
                 "take the word out."
             )
-        self.likeliest = ""
+        self.best = ""
         """What the engine itself took the last utterance for, phrase or not: for measuring."""
         self._begin_anew(closed=False)
 
@@ -212,7 +212,7 @@ class VoskRecogniser:
     def _result(self) -> Chosen:
         self._pieces.append(_ways(self._heard.FinalResult()))
         ways = joined(self._pieces)
-        self.likeliest = ways[0].text
+        self.best = ways[0].text
         return choose(ways, self._may_be_said, 0.0 if self._closed else SAYABLE)
 
     def _is_phrase(self, text: str) -> bool:
