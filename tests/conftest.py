@@ -6,6 +6,7 @@ of its own: it mostly waits, and the others have the processor meanwhile.
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
@@ -17,6 +18,8 @@ settings.load_profile("patient")
 TESTS = Path(__file__).parent
 SLOW_ROOMS = {"devices", "installing", "models", "whole_jobs"}
 """All of their tests are slow: they work with devices in real time, or with programs that are built first."""
+_NICE = 10
+"""How much later than what works in real time the other tests get the processor."""
 NEEDS = {"pulse": "audio", "browser": "browser"}
 """Whoever takes this fixture has this mark, and shares one worker with the others of its room that take it."""
 
@@ -33,6 +36,13 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
                 item.add_marker(mark)
                 item.add_marker(pytest.mark.xdist_group(f"{fixture} {room}" if fixture == "pulse" else fixture))
     items.sort(key=_begins)
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_runtest_setup(item: pytest.Item) -> None:
+    """Let what works in real time have the processor first; whoever may not take a priority back keeps the usual one."""
+    if os.geteuid() == 0:
+        os.setpriority(os.PRIO_PROCESS, 0, 0 if "pulse" in getattr(item, "fixturenames", ()) else _NICE)
 
 
 def _begins(item: pytest.Item) -> int:
