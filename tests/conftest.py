@@ -40,7 +40,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 @pytest.hookimpl(tryfirst=True)
 def pytest_runtest_setup(item: pytest.Item) -> None:
-    """Let what works in real time have the processor first; whoever may not take a priority back keeps the usual one."""
+    """Let what works in real time have the processor first, where a priority may be taken back (by root)."""
     if os.geteuid() == 0:
         os.setpriority(os.PRIO_PROCESS, 0, 0 if "pulse" in getattr(item, "fixturenames", ()) else _NICE)
 

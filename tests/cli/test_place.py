@@ -35,10 +35,9 @@ def run(home, *words):
 def doctor(home):
     """Ask for the table where there is no sound at all, in a process that has not looked for devices before."""
     silent = {"ALSA_CONFIG_PATH": "/usr/share/alsa/alsa.conf", "PULSE_SERVER": "unix:/nowhere"}
-    return subprocess.run(
-        [sys.executable, "-m", "assistant", "doctor", "--json"], env=os.environ | silent | {"ASSISTANT_HOME": str(home)},
-        capture_output=True, text=True, check=False, timeout=100,
-    )  # fmt: skip
+    env = os.environ | silent | {"ASSISTANT_HOME": str(home)}
+    words = [sys.executable, "-m", "assistant", "doctor", "--json"]
+    return subprocess.run(words, env=env, capture_output=True, text=True, check=False, timeout=100)
 
 
 @pytest.fixture
