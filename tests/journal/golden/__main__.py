@@ -10,7 +10,8 @@ import time
 from pathlib import Path
 
 from tests.journal.golden import FOLDER, NAMES, RECORDS, digest, dumped, record_of, summary, written
-from tests.journal.golden.making import JOBS, Maker
+from tests.journal.golden.maker import Maker
+from tests.journal.golden.making import JOBS
 
 
 def make(name: str) -> None:
