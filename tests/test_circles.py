@@ -5,6 +5,6 @@ from tests.bench.rooms import arrows_of_modules, by_room, circles
 
 def test_neither_rooms_nor_modules_lead_back_to_themselves():
     arrows = arrows_of_modules()
+    assert sum(map(len, arrows.values())) > 1000, "the modules are looked at, and what they import"
     assert circles(by_room(arrows)) == []
-    # The session's is being taken apart.
-    assert [circle for circle in circles(arrows) if not circle[0].startswith("assistant.session.")] == []
+    assert circles(arrows) == []
