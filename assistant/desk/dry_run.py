@@ -19,18 +19,8 @@ from assistant.language.sentence import Sentence
 from assistant.procedure.model import Procedure, Step, TimerKind
 from assistant.session.session import Reply, Session
 
-_ANSWERS = {
-    "hazard": "confirmed",
-    "renewing": "confirmed",
-    "finishing": "finish",
-    "paused": "carry_on",
-    "out_of_limits": "do_again",
-    "turned": "next",
-}
-_BEFORE_WORK = frozenset({"hazard", "confirming", "dictation", "paused"})
 _GOES_THROUGH_WITH = frozenset({"finish", "late"})
 _REASON = LANGUAGE.talk.text(Sentence.ONLY_A_PREVIEW)
-_OTHERWISE = ("next", "confirmed", "yes", "carry_on")
 _ANSWER_S = 1.0
 """How long a mechanic takes to answer [s] (common practice, no source)."""
 _MOST_TURNS = 40
@@ -65,7 +55,7 @@ def dry_run(procedure: Procedure, length: Callable[[str, Stop], float]) -> list[
     Raises:
         RuntimeError: the session leads nowhere.
     """
-    return _Walk(procedure, length).all()
+    return _DryRun(procedure, length).all()
 
 
 PREPARING, CLOSING = "Preparation", "Closing"
@@ -87,7 +77,7 @@ _OPENED = Opened(
 """A dry run is kept nowhere, so nothing of it has to be named."""
 
 
-class _Walk:
+class _DryRun:
     def __init__(self, procedure: Procedure, length: Callable[[str, Stop], float]) -> None:
         self._procedure = procedure
         self._length = length
@@ -110,7 +100,7 @@ class _Walk:
             if words is None:
                 self._wait(stop)
                 continue
-            if view["phase"] not in _BEFORE_WORK and not stop.worked:
+            if not (view["hazard"] or view["pending"] or view["dictation"] or stop.worked):
                 stop.worked = True
                 self._let_pass(stop.hands)
             began, self._now = self._now + _ANSWER_S / 2, self._now + _ANSWER_S
@@ -162,27 +152,22 @@ class _Walk:
 
     def _words(self, view: Mapping[str, Any]) -> str | None:
         """Return what the mechanic says now; None when he waits for a timer."""
-        phase = view["phase"]
-        if phase == "dictation":
+        if view["dictation"]:
             return _said("end_note") if view["dictation"]["words"] else _REASON
-        if phase == "confirming":
+        if view["pending"]:
             return _said("confirmed" if view["pending"]["action"] in _GOES_THROUGH_WITH else "cancel")
-        if phase in _ANSWERS:
-            return _said(_ANSWERS[phase])
-        ask = view["ask"]
-        match ask["kind"] if ask else "":
-            case "yes_no":
+        intent, ask = view["leads_on"][0], view["ask"]
+        match intent:
+            case "yes" | "no":
                 return _said(str(ask["expected"]))
             case "count":
-                return _said("count", Decimal(ask["expected"]))
+                return _said(intent, Decimal(ask["expected"]))
             case "reading":
                 value = Decimal(ask["low"] or ask["high"] or 0)
-                return _said("reading_below" if value < 0 else "reading", abs(value))
-            case "wait":
-                timer = next((one for one in view["timers"] if one["id"] == ask["timer"]), None)
-                return _said("start_timer") if timer is None else _said("next") if timer["over"] else None
-        phrases = self._session.grammar().phrases
-        return next((words for words in map(_said, _OTHERWISE) if words in phrases), _said("next"))
+                return _said("reading_below" if value < 0 else intent, abs(value))
+            case "time_left":
+                return None
+        return _said(intent)
 
 
 def _titles(procedure: Procedure) -> dict[str, tuple[str, str, Step | None]]:

@@ -14,12 +14,11 @@ MapSpot = tuple[float, float]
 class PageKind:
     """One kind of step on the page; each function gets the view, in which the kind has put what may be shown of it.
 
-    ``mode`` is "asking" where something waits for a decision, or ""; ``headline`` and ``following`` are the words that
-    stand large without a value, and what comes next inside the step, or "". ``values`` are put into the picture as they
-    are; a "value" among them stands large. ``announced`` is told to a screen reader behind the place, of the picture.
+    ``headline`` and ``following`` are the words that stand large without a value, and what comes next inside the step,
+    or "". ``values`` are put into the picture as they are; a "value" among them stands large. ``announced`` is told to
+    a screen reader behind the place, of the picture.
     """
 
-    mode: Callable[[Values], str] = lambda _view: ""
     headline: Callable[[Values], str] = lambda _view: ""
     following: Callable[[Values], str] = lambda _view: ""
     values: Callable[[Values, Mapping[int, MapSpot]], dict[str, Any]] = lambda _view, _spots: {}

@@ -19,12 +19,6 @@ _CARDS = {
     "supplies": "Supplies",
     "spares": "Spare parts",
 }
-_MODES = {
-    "paused": "paused",
-    "hand_over": "paused",
-    "confirming": "asking",
-    "dictation": "dictation",
-}
 _NOT_UNDERSTOOD = {
     "unclear": "not understood",
     "unsure": "not sure enough",
@@ -93,10 +87,10 @@ def _things(view: Values) -> list[str]:
     Where the things are gone through one by one, it is the one that is asked for.
     """
     card = view["card"]
-    if view["phase"] == "hand_over":
+    if view["page"] == "hand_over":
         names = view["may_take_over"]
         return [f"{_operator(number)}: {name}" for number, name in enumerate(names, 1)] if len(names) > 1 else names
-    if card is None or view["phase"] != "preparing":
+    if card is None or view["page"] != "work":
         return []
     things = [
         f"{thing} (missing)" if number in card["missing"] else str(thing) for number, thing in enumerate(card["things"])
@@ -111,16 +105,16 @@ def _operator(number: int) -> str:
 
 def _mode(view: Values) -> str:
     """Return what kind of page it is: "closed", "paused", "asking", "dictation", "hazard" or "work"."""
-    if view["closed"]:
-        return "closed"
-    over = _MODES.get(view["phase"]) or page_of(view).mode(view)
-    return over or ("hazard" if view["hazard"] else "work")
+    page = str(view["page"])
+    if page == "work":
+        return "hazard" if view["hazard"] else page
+    return "paused" if page == "hand_over" else page
 
 
 def _place(view: Values) -> str:
     step = view["step"]
     if step is None:
-        return "Before the work" if view["base"] in ("preparing", "hazard") else "All steps are done"
+        return "All steps are done" if view["at_end"] else "Before the work"
     return f"{'Closing step' if step['closing'] else 'Step'} {step['number']} of {step['of']}"
 
 
@@ -128,13 +122,13 @@ def _headline(view: Values) -> str:
     """Return the words that stand large when there is no value: the question, the step, or what a card is about."""
     if view["closed"]:
         return "The job is closed."
-    if view["phase"] == "paused":
+    if view["page"] == "paused":
         return "Paused"
-    if view["phase"] == "hand_over":
+    if view["page"] == "hand_over":
         return "Who takes over?"
-    if view["pending"] and view["phase"] == "confirming":
+    if view["pending"]:
         return str(view["pending"]["question"])
-    if view["phase"] == "dictation":
+    if view["page"] == "dictation":
         ask = "Why?" if view["dictation"]["kind"] == "reason" else "Speak: it is written down."
         return " ".join(view["dictation"]["words"]) or ask
     if brought := page_of(view).headline(view):

@@ -8,27 +8,22 @@ from typing import Any
 
 from assistant.display.kinds import MapSpot, PageKind, Values, add_page
 from assistant.procedure.programme_text import ordinal
+from assistant.session.turning import Standing
 
 _KEY = "tighten"
-_ASKS = ("renewing", "out_of_limits", "turned")
-"""States in which something waits for a decision."""
 _SHAPES = {"done": "●", "now": "■", "to do": "○", "left out": "⊘"}
 """How the page draws the states of a bolt (static/display.js), for the line that counts them."""
 _WAYS = {"angle": "further turn", "check": "check", "loosen": "loosen"}
 
 
-def _mode(view: Values) -> str:
-    return "asking" if view["phase"] in _ASKS else ""
-
-
 def _headline(view: Values) -> str:
     tighten = view[_KEY]
     match view["phase"]:
-        case "renewing":
+        case Standing.RENEWING:
             return f"New {tighten['group']['name']}? They are used only once."
-        case "turned":
+        case Standing.TURNED:
             return f"{bolts_in_words(tighten['current'])}: done before. Turning again would overstretch the bolts."
-        case "out_of_limits":
+        case Standing.OUT_OF_LIMITS:
             return f"{bolts_in_words(tighten['current'])}: the reading is out of limits."
     return "Loosen" if tighten.get("way") == "loosen" else ""
 
@@ -45,7 +40,8 @@ def _following(view: Values) -> str:
 
 
 def _values(view: Values, spots: Mapping[int, MapSpot]) -> dict[str, Any]:
-    tighten, turned = view[_KEY], view["base"] == "turned"
+    tighten = view[_KEY]
+    turned = tighten["turned"]
     found: dict[str, Any] = {_KEY: _tighten(tighten, spots, turned=turned)}
     if tighten.get("target") and not turned:
         found["value"] = _large(tighten)
@@ -133,4 +129,4 @@ def bolts_in_words(numbers: Sequence[int]) -> str:
     return f"Bolt{'s' if len(numbers) > 1 else ''} {', '.join(map(str, numbers))}"
 
 
-add_page(_KEY, PageKind(_mode, _headline, _following, _values, _announced))
+add_page(_KEY, PageKind(_headline, _following, _values, _announced))

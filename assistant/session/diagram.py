@@ -12,18 +12,19 @@ from assistant.language.chosen import LANGUAGE
 from assistant.language.port import Language
 from assistant.session import kinds, states  # noqa: F401 (every state and every kind of step enters the table)
 from assistant.session.intents import INTENTS, WORDS
-from assistant.session.table import Layer, Row, all_rows
+from assistant.session.table import Layer, Row, all_rows, names_of, row_of
 
 
 def mermaid() -> str:
     """Return the state table as a Mermaid state diagram; one arrow stands for every state of the work."""
-    work = [row.name for row in all_rows().values() if row.layer is Layer.WORK]
-    over = [row.name for row in all_rows().values() if row.layer is Layer.OVER]
-    lines = ["stateDiagram-v2", "    [*] --> new", "    state work {", "        state here <<choice>>"]
-    lines += [f"        here --> {name}" for name in work]
-    lines += ["    }", "    new --> here", "    work --> here"]
+    over = names_of(Layer.OVER)
+    lines = ["stateDiagram-v2", *(f"    [*] --> {name}" for name in names_of(Layer.BEGIN))]
+    lines += ["    state work {", "        state here <<choice>>"]
+    lines += [f"        here --> {name}" for name in names_of(Layer.WORK)]
+    lines += ["    }", *(f"    {name} --> here" for name in names_of(Layer.BEGIN)), "    work --> here"]
     lines += [f"    work --> {name}\n    {name} --> here" for name in over]
-    return "\n".join([*lines, "    confirming --> dictation", "    dictation --> confirming", "    work --> closed"])
+    lines += [f"    {name} --> {other}" for name in over for other in row_of(name).onto]
+    return "\n".join([*lines, *(f"    work --> {name}" for name in names_of(Layer.END))])
 
 
 def states_page() -> str:
@@ -52,7 +53,7 @@ def states_page() -> str:
 
 def _own(row: Row, common: set[str]) -> str:
     own = [name for name in row.acts if name != WORDS and (row.layer is not Layer.WORK or name not in common)]
-    more = ["and all of the state below: all but a question cancels"] if row.name == "confirming" else []
+    more = ["and all of the state below: all but a question cancels"] if row.below is not None else []
     return ", ".join([*(name.replace("_", " ") for name in own), *more]) or "–"
 
 

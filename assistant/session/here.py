@@ -10,6 +10,7 @@ from assistant.fastening.quantities import Angle, AngleUnit, Torque, plain
 from assistant.fastening.tools import ToolBox
 from assistant.procedure.kinds import KINDS, Room
 from assistant.procedure.model import Step
+from assistant.session.common import Common
 from assistant.session.job import Job
 from assistant.session.places import AnyPlace, CardPlace, EndPlace, SafetyPlace, StepPlace
 from assistant.session.state import State
@@ -33,29 +34,36 @@ class Here:
         """The present state: that of the work, or what lies over it."""
         state = self.state
         if state.closed:
-            return "closed"
+            return Common.CLOSED
         if not state.opened:
-            return "new"
+            return Common.NEW
         if state.handing_over:
-            return "hand_over"
+            return Common.HAND_OVER
         if state.dictation is not None:
-            return "dictation"
+            return Common.DICTATION
         if state.waiting is not None:
-            return "confirming"
-        return "paused" if state.paused else self.base
+            return Common.CONFIRMING
+        return Common.PAUSED if state.paused else self.base
 
     @property
     def base(self) -> str:
-        """The state of the work at this place, whatever lies over it; a kind of step says which its steps are in."""
-        if self.unread is not None:
-            return "hazard"
-        match self.place:
+        """The state of the work at this place, whatever lies over it."""
+        return Common.HAZARD if self.unread is not None else self.working_at(self.place)
+
+    def working_at(self, place: AnyPlace) -> str:
+        """Return the state of the work at ``place`` behind its hazards; a kind of step says it of its steps."""
+        match place:
             case CardPlace() | SafetyPlace():
-                return "preparing"
+                return Common.PREPARING
             case EndPlace():
-                return "finishing"
+                return Common.FINISHING
             case StepPlace(step=step):
                 return KINDS.part(step, STANDING)(self, step)
+
+    @property
+    def waits_at_hazard(self) -> bool:
+        """Whether a hazard is what the job is at, and nothing lies over it."""
+        return self.unread is not None and self.phase == self.base
 
     # The place
 

@@ -8,12 +8,13 @@ from __future__ import annotations
 from assistant.events import Command
 from assistant.facts.going import RefusedWhy
 from assistant.language.sentence import Sentence
+from assistant.session.common import Common
 from assistant.session.deciding import asking, closing, hazards, moving, people, preparing
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.units import unit_acts
 from assistant.session.here import Here
 from assistant.session.intents import KNOBS, QUESTIONS, WORDS
-from assistant.session.table import Act, Layer, Row, add_rows
+from assistant.session.table import Act, Layer, PageMode, Row, add_rows
 
 
 def _answered(_d: Deciding, _command: Command) -> None:
@@ -47,9 +48,9 @@ def was_done(here: Here) -> bool:
 
 
 add_rows(
-    Row("new", acts={}, means="not opened yet", layer=Layer.BEGIN, likely=lambda _: ()),
+    Row(Common.NEW, acts={}, means="not opened yet", layer=Layer.BEGIN, likely=lambda _: ()),
     Row(
-        "preparing",
+        Common.PREPARING,
         means="conditions, people, equipment, supplies, spares and safety, at most four things at a time",
         acts={
             "missing": preparing.take_missing,
@@ -65,7 +66,7 @@ add_rows(
         hint=Sentence.HINT_NEXT,
     ),
     Row(
-        "hazard",
+        Common.HAZARD,
         means="a hazard was read and waits for confirmed; next does not pass it",
         acts={"confirmed": hazards.acknowledge, **work_acts(), "next": _refuses(RefusedWhy.PAST_HAZARD)},
         helps=("confirmed", "repeat", "go_back", "pause"),
@@ -74,7 +75,7 @@ add_rows(
         likely=lambda _: (Command("confirmed"),),
     ),
     Row(
-        "finishing",
+        Common.FINISHING,
         means="behind the last step",
         acts={**work_acts(), "next": _refuses(RefusedWhy.ALL_DONE)},
         helps=("finish", "left", "go_back", "note"),
@@ -82,16 +83,19 @@ add_rows(
         next_goes_on=lambda _: False,
     ),
     Row(
-        "confirming",
+        Common.CONFIRMING,
         means="something was read back; only confirmed carries it out, and all but a question cancels it",
         acts=dict.fromkeys(("confirmed", "cancel", "no"), asking.confirming),
         layer=Layer.OVER,
+        below=asking.confirming,
+        onto=(Common.DICTATION,),
+        page=PageMode.ASKING,
         helps=("confirmed", "cancel", "repeat"),
         leads_on=lambda _: ("confirmed", "cancel"),
         likely=lambda _: (Command("confirmed"),),
     ),
     Row(
-        "dictation",
+        Common.DICTATION,
         means="words are taken down until end note",
         acts={
             "end_note": asking.end_note,
@@ -100,12 +104,15 @@ add_rows(
             WORDS: asking.words,
         },
         layer=Layer.OVER,
+        free_speech=True,
+        onto=(Common.CONFIRMING,),
+        page=PageMode.DICTATION,
         helps=("end_note", "cancel"),
         leads_on=lambda _: ("end_note",),
         likely=lambda _: (),
     ),
     Row(
-        "hand_over",
+        Common.HAND_OVER,
         means="somebody left the job and nobody has taken it over yet",
         acts={
             "take_over": people.take_over,
@@ -115,18 +122,20 @@ add_rows(
             WORDS: people.typed,
         },
         layer=Layer.OVER,
+        page=PageMode.HAND_OVER,
         helps=("take_over", "cancel", "repeat"),
         leads_on=lambda here: ("take_over" if len(here.may_take_over) < 2 else "operator", "cancel"),
         likely=lambda _: (),
     ),
     Row(
-        "paused",
+        Common.PAUSED,
         means="only carry on and a few questions are heard; timers run on",
         acts={"carry_on": moving.carry_on, **dict.fromkeys(("where", "time_left", "repeat", "help"), _answered)},
         layer=Layer.OVER,
+        page=PageMode.PAUSED,
         helps=("carry_on", "where", "time_left", "repeat"),
         leads_on=lambda _: ("carry_on",),
         likely=lambda _: (),
     ),
-    Row("closed", acts={}, means="the end", layer=Layer.END, likely=lambda _: ()),
+    Row(Common.CLOSED, acts={}, means="the end", layer=Layer.END, page=PageMode.CLOSED, likely=lambda _: ()),
 )

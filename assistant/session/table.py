@@ -32,6 +32,18 @@ class Layer(Enum):
     END = "end"
 
 
+class PageMode(Enum):
+    """What a page is in a state."""
+
+    WORK = "work"
+    ASKING = "asking"
+    """Something waits for a decision."""
+    DICTATION = "dictation"
+    PAUSED = "paused"
+    HAND_OVER = "hand_over"
+    CLOSED = "closed"
+
+
 @dataclass(frozen=True, slots=True)
 class Row:
     """One state. ``acts``: by intent, in the order in which they are told, what it does here."""
@@ -39,6 +51,13 @@ class Row:
     name: str
     acts: Mapping[str, Act]
     layer: Layer = Layer.WORK
+    below: Act | None = None
+    """What all does here that may be said in the state of the work below; None where none of it may be said."""
+    free_speech: bool = False
+    """Whether words that are no phrase may be spoken; a state that takes them without that has them typed."""
+    onto: tuple[str, ...] = ()
+    """States over the work that may follow at once, without the work between them."""
+    page: PageMode = PageMode.WORK
     means: str = ""
     """What the state is, for whoever reads the docs."""
     helps: tuple[str, ...] = ()
@@ -65,7 +84,7 @@ def add_rows(*rows: Row) -> None:
     for row in rows:
         if row.name in _ROWS:
             raise ValueError(f'There are two rows for the state "{row.name}".')
-        _ROWS[row.name] = row
+        _ROWS[str(row.name)] = row  # for the library, a name that is a member of an enum would be another thing
     machine_of.cache_clear()
 
 
@@ -91,10 +110,15 @@ def row_of(state: str) -> Row:
     return _ROWS[state]
 
 
+def names_of(layer: Layer) -> list[str]:
+    """Return the names of the states of a layer, in order."""
+    return [name for name, row in _ROWS.items() if row.layer is layer]
+
+
 class _Phase:
     """What the machine moves: the name of a state."""
 
-    phase = "new"
+    phase = ""
 
 
 @cache
@@ -102,14 +126,14 @@ def machine_of() -> tuple[_Phase, Machine]:
     """Return the machine of the table: which state may follow which."""
     model = _Phase()
     names = list(_ROWS)
-    work = [row.name for row in _ROWS.values() if row.layer is Layer.WORK]
-    over = [row.name for row in _ROWS.values() if row.layer is Layer.OVER]
-    machine = Machine(model=model, states=names, initial="new", auto_transitions=False, model_attribute="phase")
+    begin, work, over, end = (names_of(layer) for layer in (Layer.BEGIN, Layer.WORK, Layer.OVER, Layer.END))
+    machine = Machine(model=model, states=names, initial=begin[0], auto_transitions=False, model_attribute="phase")
     for name in work:
-        machine.add_transition(f"to_{name}", ["new", *work, *over], name)
+        machine.add_transition(f"to_{name}", [*begin, *work, *over], name)
     for name in over:
-        machine.add_transition(f"to_{name}", [*work, *over], name)
-    machine.add_transition("to_closed", ["confirming", *work], "closed")
+        machine.add_transition(f"to_{name}", [*work, *(one for one in over if name in row_of(one).onto)], name)
+    for name in end:
+        machine.add_transition(f"to_{name}", [*work], name)
     return model, machine
 
 
@@ -122,6 +146,6 @@ def step_to(before: str, after: str) -> None:
     if before == after:
         return
     model, machine = machine_of()
-    machine.set_state(before)
+    machine.set_state(str(before))
     if not machine.events.get(f"to_{after}") or not model.trigger(f"to_{after}"):  # type: ignore[attr-defined]
         raise MachineError(f"{after} does not follow {before}.")

@@ -2,11 +2,24 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
+
 from assistant.facts.codes import Way
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.chunks import Chunk, bolt_done, bolt_key, bolt_place, chunks_in
 from assistant.session.fitted import is_fitted
 from assistant.session.here import Here
+
+
+class Standing(StrEnum):
+    """The states of the table in which a tightening stands; their rows are in ``kinds/tighten.py``."""
+
+    RENEWING = "renewing"
+    TIGHTENING = "tightening"
+    ONE_BOLT = "one_bolt"
+    OUT_OF_LIMITS = "out_of_limits"
+    TURNED = "turned"
+
 
 LONG_PAUSE_MS = 30 * 60_000
 """A pause between torque and further angle that is worth a word; a design choice."""
@@ -19,12 +32,12 @@ def standing(here: Here, step: TightenStep) -> str:
         chunk, bolts, index, offset = place
         bolt = bolt_key(here.job, step.id, index, offset)
         if any((chunk.group, one) in here.state.worn for one in bolts) or must_renew(here, step, chunk):
-            return "renewing"
+            return Standing.RENEWING
         if bolt in here.state.off:
-            return "out_of_limits"
+            return Standing.OUT_OF_LIMITS
         if bolt in here.state.turned:
-            return "turned"
-    return "one_bolt" if here.state.one_by_one else "tightening"
+            return Standing.TURNED
+    return Standing.ONE_BOLT if here.state.one_by_one else Standing.TIGHTENING
 
 
 def is_turned(here: Here) -> bool:
@@ -39,7 +52,7 @@ def is_turned(here: Here) -> bool:
 def waited_ms(here: Here) -> int | None:
     """Return since when the present bolts wait for their further angle [ms]; None where they do not."""
     place = bolt_place(here)
-    if place is None or place[0].way is not Way.ANGLE or here.unread is not None or here.base == "turned":
+    if place is None or place[0].way is not Way.ANGLE or here.unread is not None or here.base == Standing.TURNED:
         return None
     return here.state.torqued_ms.get(place[0].group)
 

@@ -14,25 +14,22 @@ from assistant.session import table
 from assistant.session.here import Here
 from assistant.session.intents import BY_NAME, INTENTS, WORDS
 
-_OVER_A_READ_BACK = ("confirmed", "cancel", "no")
-
 
 def accepted(here: Here) -> tuple[str, ...]:
     """Return the names of the intents that may be said now.
 
     While something waits for "confirmed", all of the state below may be said too: all but a question cancels.
     """
-    phase = here.phase
-    own = tuple(table.row_of(phase).acts)
-    if phase == "confirming":
-        return tuple(dict.fromkeys((*_OVER_A_READ_BACK, *own, *table.row_of(here.base).acts)))
-    return own
+    row = table.row_of(here.phase)
+    if row.below is None:
+        return tuple(row.acts)
+    return tuple(dict.fromkeys((*row.acts, *table.row_of(here.base).acts)))
 
 
 def grammar(here: Here, language: Language) -> Grammar:
     """Return what may be said now."""
     names = tuple(name for name in accepted(here) if name != WORDS)
-    return _grammar(names, language, here.phase == "dictation")
+    return _grammar(names, language, table.row_of(here.phase).free_speech)
 
 
 @cache
@@ -80,7 +77,8 @@ def understand(heard: Heard, here: Here, limits: Thresholds, language: Language)
 
 
 def _takes_words(here: Here, heard: Heard) -> bool:
-    return here.phase == "dictation" or (here.phase == "hand_over" and heard.source is Source.KEY)
+    row = table.row_of(here.phase)
+    return WORDS in row.acts and (row.free_speech or heard.source is Source.KEY)
 
 
 @cache

@@ -40,7 +40,7 @@ class LastHeard:
 def view(here: Here, language: Language, heard: LastHeard | None, last_said: str) -> Mapping[str, Any]:
     """Return the view of a job as it stands; whatever is a sentence in it comes from ``language``."""
     state, place, step = here.state, here.place, here.step
-    phase = here.phase
+    row = table.row_of(here.phase)
     hazard = place.hazards[here.unread] if here.unread is not None else None
     following = here.job.places[here.at + 1] if here.at + 1 < len(here.job.places) else None
     part = part_of(step) if step is not None else None
@@ -49,17 +49,18 @@ def view(here: Here, language: Language, heard: LastHeard | None, last_said: str
         "title": here.job.procedure.title,
         "values": here.job.procedure.values,
         "heard": _heard(here, language, heard),
-        "phase": phase,
-        "base": here.base,
+        "phase": row.name,
+        "page": row.page.value,
         "closed": state.closed,
-        "paused": phase == "paused",
+        "at_end": isinstance(place, EndPlace),
         "place": place.key,
         "step": _step(place),
         "card": _card(here, language, place),
         "missing": [card_things(here.job, card, language)[number - 1] for card, number in state.missing],
         "operators": list(state.operators),
         "may_take_over": here.may_take_over,
-        "say": "" if state.closed else language.talk.leads_on(table.row_of(phase).leads_on(here)),
+        "leads_on": [] if state.closed else list(row.leads_on(here)),
+        "say": "" if state.closed else language.talk.leads_on(row.leads_on(here)),
         "keys": [name for name in _KEYS if _counts(here, name)],
         "hazard": None
         if hazard is None
@@ -121,9 +122,7 @@ def _counts(here: Here, name: str) -> bool:
     """Return whether an intent does something at this moment."""
     if name not in accepted(here):
         return False
-    if name != "next" or here.phase == "confirming":
-        return True
-    return table.row_of(here.phase).next_goes_on(here)
+    return name != "next" or table.row_of(here.phase).next_goes_on(here)
 
 
 def _progress(here: Here, place: AnyPlace) -> Mapping[str, Any]:

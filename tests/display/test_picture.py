@@ -91,7 +91,7 @@ def test_what_is_missing_is_marked_where_it_is_asked_for_and_stays_in_sight(begi
 
 
 def test_a_closed_job_shows_no_value_any_more(tightening):
-    now = picture({**tightening.runner.session.view(tightening.now), "closed": True})
+    now = picture({**tightening.runner.session.view(tightening.now), "closed": True, "page": "closed"})
     assert (now["mode"], now["headline"], now["value"], now["tighten"]) == ("closed", "The job is closed.", None, None)
     assert (now["step"], now["next"], now["tools"]) == ("", "nothing", [])
 

@@ -69,3 +69,34 @@ def test_it_names_no_state_of_a_kind(room: str) -> None:
         for name, tree in base(room).items()
     }
     assert {name: found for name, found in named.items() if found} == {}
+
+
+def told_apart(tree: ast.Module) -> list[str]:
+    """Return the constants with which a module compares the state that a job is in."""
+    found = []
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Compare):
+            sides = [node.left, *node.comparators]
+        elif isinstance(node, ast.Match):
+            sides = [node.subject, *(case.pattern for case in node.cases)]
+        else:
+            continue
+        if any(is_state(side) for side in sides):
+            found += [one.value for side in sides for one in ast.walk(side) if isinstance(one, ast.Constant)]
+    return sorted({one for one in found if isinstance(one, str)} - {"phase"})
+
+
+def is_state(node: ast.AST) -> bool:
+    """Return whether an expression is the state of a job, or of a view of it."""
+    match node:
+        case ast.Attribute(attr="phase" | "base") | ast.Subscript(slice=ast.Constant(value="phase" | "base")):
+            return True
+    return False
+
+
+def test_nothing_asks_in_which_state_a_job_is_by_its_name() -> None:
+    """What belongs to a state stands in its row; the homes of a kind name their own states by its list of them."""
+    assert told_apart(ast.parse("if here.phase == 'paused': pass")) == ["paused"]
+    assert told_apart(ast.parse("match view['phase']:\n    case 'turned': pass")) == ["turned"]
+    modules = {path: told_apart(ast.parse(path.read_text("utf-8"))) for path in sorted(PROGRAM.rglob("*.py"))}
+    assert {path.name: found for path, found in modules.items() if found} == {}

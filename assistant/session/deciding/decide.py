@@ -11,7 +11,6 @@ from assistant.facts.going import RefusedWhy
 from assistant.facts.inputs import ClockSet, NotUnderstood, Opened, Resumed, TimeCame, Understood
 from assistant.session import kinds, states, table  # noqa: F401 (every kind of step and every state enters its table)
 from assistant.session.deciding import hazards, opening, time
-from assistant.session.deciding.asking import confirming
 from assistant.session.deciding.core import Deciding
 from assistant.session.intents import QUESTIONS
 from assistant.session.job import Job
@@ -25,7 +24,7 @@ def decide(job: Job, state: State, given: Fact, now_ms: int, quiet_ms: int = 0) 
     """
     d = Deciding(job, state, given, now_ms, quiet_ms, table.step_to)
     asked = d.phase
-    waiting = None if asked == "new" or d.unread is None else (d.place.key, d.unread)
+    waiting = None if d.unread is None else (d.place.key, d.unread)
     time.expire(d)
     _INPUTS[type(given)](d, given, asked)
     if isinstance(given, Understood):
@@ -50,10 +49,11 @@ def state_silence(d: Deciding, given: Understood) -> bool:
 
 def act(d: Deciding, command: Command) -> None:
     """Do what the row of the present state says about ``command``."""
-    if d.phase == "confirming":
-        confirming(d, command)
-        return
-    table.row_of(d.phase).acts[command.intent](d, command)
+    row = table.row_of(d.phase)
+    does = row.acts.get(command.intent, row.below)
+    if does is None:
+        raise LookupError(f'"{command.intent}" cannot be said in the state "{row.name}".')
+    does(d, command)
 
 
 def _nothing(_d: Deciding, _given: Any, _asked: str) -> None:

@@ -50,7 +50,7 @@ def follow(d: Deciding, waiting: HazardKey | None) -> None:
     if waiting is None or d.unread is None or (d.place.key, d.unread) != waiting or not isinstance(given, Understood):
         return
     is_cut = d.state.cut_hazard == waiting
-    asked = given.intent in _ASK_FOR_IT and d.phase == "hazard"
+    asked = given.intent in _ASK_FOR_IT and d.waits_at_hazard
     if asked or any(isinstance(fact, _READ_AGAIN) or fact == _AT_START for fact in d.facts):
         if is_cut:
             d.put(HazardCut(place=waiting[0], number=waiting[1] + 1, is_cut=False))

@@ -32,6 +32,7 @@ from assistant.session.deciding.reaching import bolts_here, front, reach
 from assistant.session.deciding.tightening import Measured, tightened
 from assistant.session.places import StepPlace
 from assistant.session.tools import limits, values
+from assistant.session.turning import Standing
 
 # Readings
 
@@ -45,7 +46,7 @@ def reading(d: Deciding, command: Command) -> None:
     chunk, bolts, _, _ = place
     if chunk.way is Way.LOOSEN:
         d.refuse(RefusedWhy.NOTHING_TO_READ)
-    elif len(bolts) > 1 and d.base != "out_of_limits":
+    elif len(bolts) > 1 and d.base != Standing.OUT_OF_LIMITS:
         d.refuse(RefusedWhy.ONE_READING)
     elif not timers.too_late(d):
         _read(d, chunk, bolts[0], command.number if command.number is not None else Decimal(0))

@@ -55,7 +55,7 @@ def settle_bolts(d: Deciding, step: TightenStep) -> None:
     if place is None or d.unread is not None:
         return
     turn = place[0].turn
-    if d.base not in ("renewing", "turned") and not chosen.is_planned(d, step, turn):
+    if d.base not in (turning.Standing.RENEWING, turning.Standing.TURNED) and not chosen.is_planned(d, step, turn):
         tools = chosen.tools_chosen(d, step, turn)
         if tools is not None:
             d.put(tools)

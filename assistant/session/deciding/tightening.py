@@ -28,6 +28,7 @@ from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
 from assistant.session.deciding.reaching import bolts_here, reach, tightening_here
 from assistant.session.tools import chosen, named, values
+from assistant.session.turning import Standing
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,7 +168,7 @@ def leave_out(d: Deciding, step: TightenStep) -> bool:
     place = bolt_place(d)
     if place is None:
         d.refuse(RefusedWhy.BOLTS_DONE)
-    elif d.base == "turned":
+    elif d.base == Standing.TURNED:
         d.refuse(RefusedWhy.TURNED)
     else:
         chunk, bolts, _, _ = place

@@ -17,7 +17,7 @@ from assistant.session.here import Here
 from assistant.session.kinds.tighten_picture import tightening_shown
 from assistant.session.part import OpenKind, OpenThing, StepPart, add_kind
 from assistant.session.states import work_acts
-from assistant.session.table import Act, Row
+from assistant.session.table import Act, PageMode, Row
 from assistant.session.telling import bolts, presenting
 from assistant.session.telling.stage_again import repeat_stage
 
@@ -66,7 +66,7 @@ def _likely(_: Here) -> Sequence[Command]:
 
 
 TIGHTENING = Row(
-    "tightening",
+    turning.Standing.TIGHTENING,
     means="a stage, group by group",
     acts={
         "one_by_one": tightening.one_by_one,
@@ -81,7 +81,7 @@ TIGHTENING = Row(
     likely=_likely,
 )
 ONE_BOLT = Row(
-    "one_bolt",
+    turning.Standing.ONE_BOLT,
     means="a stage, one bolt at a time",
     acts={
         "all_together": tightening.all_together,
@@ -96,7 +96,7 @@ ONE_BOLT = Row(
 )
 """The bolts are taken one at a time."""
 RENEWING = Row(
-    "renewing",
+    turning.Standing.RENEWING,
     means="fasteners that are used only once: waits for confirmed that they are new",
     acts={
         "confirmed": measuring.take_as_new,
@@ -104,6 +104,7 @@ RENEWING = Row(
         **work_acts(),
         "next": _refuses(RefusedWhy.PAST_NEW),
     },
+    page=PageMode.ASKING,
     helps=("confirmed", "which_bolts", "repeat_step", "skip"),
     next_goes_on=lambda _: False,
     leads_on=lambda _: ("confirmed",),
@@ -111,7 +112,7 @@ RENEWING = Row(
 )
 """Fasteners of single use must be new, and nobody said yet that they are."""
 OUT_OF_LIMITS = Row(
-    "out_of_limits",
+    turning.Standing.OUT_OF_LIMITS,
     means="a reading at a bolt was out of limits, and somebody must decide: again, as it is, or a new bolt",
     acts={
         "reading": measuring.reading,
@@ -122,6 +123,7 @@ OUT_OF_LIMITS = Row(
         "next": _refuses(RefusedWhy.PAST_READING),
         "note": measuring.ask_why,
     },
+    page=PageMode.ASKING,
     helps=("do_again", "note", "replace", "skip"),
     next_goes_on=lambda _: False,
     leads_on=lambda _: ("do_again", "note", "replace"),
@@ -129,7 +131,7 @@ OUT_OF_LIMITS = Row(
 )
 """A reading at a bolt is out of limits, and the bolt waits for a decision."""
 TURNED = Row(
-    "turned",
+    turning.Standing.TURNED,
     means="bolts that got their further angle before: next goes on, tighten again once they were loosened",
     acts={
         "do_again": measuring.again,
@@ -140,6 +142,7 @@ TURNED = Row(
         **work_acts(),
         "next": tightening.pass_on,
     },
+    page=PageMode.ASKING,
     helps=("next", "do_again", "replace", "one_by_one"),
 )
 """The bolts got their further angle before: turned again they would be stretched too far."""

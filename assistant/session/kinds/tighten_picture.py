@@ -14,12 +14,14 @@ from assistant.session.chunks import Chunk, bolt_key, bolt_place, bolts_in_turn,
 from assistant.session.here import Here, target_data, text_of
 from assistant.session.tools import chosen, named
 from assistant.session.tools.values import bounds_of, in_unit, is_plain
+from assistant.session.turning import Standing
 
 
 def tightening_shown(here: Here, step: TightenStep) -> Mapping[str, Any]:
     """Return the present pass: its value, its tools, and which bolts are done, left out, next, and to come."""
     place = bolt_place(here)
-    result: dict[str, Any] = {"stages": len(step.stages), "one_by_one": here.state.one_by_one}
+    turned = here.base == Standing.TURNED
+    result: dict[str, Any] = {"stages": len(step.stages), "one_by_one": here.state.one_by_one, "turned": turned}
     if place is None:
         return {**result, "stage": len(step.stages), "current": [], "todo": [], "done": [], "skipped": []}
     chunk, bolts, index, _ = place

@@ -86,15 +86,11 @@ def hint(t: Telling, known: frozenset[str]) -> None:
 
 def _hints(here: Here, place: AnyPlace) -> Iterator[tuple[str, Sentence]]:
     """Yield what is told at the first place that is as ``place`` is, and in what it must be so."""
-    match place:
-        case CardPlace():
-            row = row_of("preparing")
-        case StepPlace(step=step):
-            if step.info:
-                yield "info", Sentence.HINT_MORE
-            row = row_of(part_of(step).standing(here, step))
-        case _:
-            return
+    if not isinstance(place, CardPlace | StepPlace):
+        return
+    if isinstance(place, StepPlace) and place.step.info:
+        yield "info", Sentence.HINT_MORE
+    row = row_of(here.working_at(place))
     if row.hint is not None:
         yield row.name, row.hint
 

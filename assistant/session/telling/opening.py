@@ -31,16 +31,16 @@ def _resumed(t: Telling, _: Resumed) -> None:
 
 
 def _where(t: Telling) -> None:
-    if t.phase == "hand_over":
+    if t.state.handing_over:
         t.say(*people.who_words(t))
         return
     anew = t.step is not None and part_of(t.step).told_anew
-    if t.phase != "paused" and t.unread is None and not anew:
+    if not t.state.paused and t.unread is None and not anew:
         going.announce(t)
         going.hint(t, t.state.visited)
         return
     t.say(*places.whereabouts(t))
-    if t.phase == "paused":
+    if t.state.paused:
         t.fixed(Sentence.PAUSED)
     elif t.unread is not None:  # whoever goes on may not have heard it
         t.say(going.hazard_words(t, t.place.hazards[t.unread]))
@@ -52,9 +52,9 @@ def _where(t: Telling) -> None:
 def _not_understood(t: Telling, _: NotUnderstood) -> None:
     """Sound a tone; ask for it again the second time in a row, and help the third time."""
     t.keeps_last = True
-    if t.phase != "paused" and t.state.misheard == 2:
+    if not t.state.paused and t.state.misheard == 2:
         t.fixed(Sentence.SAY_AGAIN)
-    elif t.phase != "paused" and t.state.misheard == 3:
+    elif not t.state.paused and t.state.misheard == 3:
         t.say(*questions.help_words(t))
     else:
         t.tone(ToneKind.NOT_UNDERSTOOD)

@@ -16,7 +16,7 @@ from assistant.session.telling.core import Telling
 from assistant.session.telling.readings import off_words
 from assistant.session.tools import chosen, named
 from assistant.session.tools.values import is_plain
-from assistant.session.turning import LONG_PAUSE_MS, is_turned, waited_ms
+from assistant.session.turning import LONG_PAUSE_MS, Standing, is_turned, waited_ms
 
 _PRESENTED = (Arrived, BoltAgain, BoltsTaken, HazardAcknowledged, NewConfirmed, PlansDropped, Reached, UnitChosen)
 """Facts with which the present bolts are read out."""
@@ -29,7 +29,7 @@ def present(t: Telling, *, whole: bool, anew: bool = False) -> list[str]:
         return [t.text(Sentence.BOLTS_DONE)]
     chunk, bolts, index, offset = place
     lines = stages.stage_words(t, step, chunk) if whole else []
-    if t.base == "renewing":
+    if t.base == Standing.RENEWING:
         return [*lines, new_words(t, chunk)]
     if is_turned(t):
         called = [t.language.bolts.bolts(bolts), spot_words(t, chunk, bolts)]
@@ -49,7 +49,7 @@ def present(t: Telling, *, whole: bool, anew: bool = False) -> list[str]:
         lines += stages.after_values(t, step, chunk, index)
     elif not known:
         lines += stages.new_warnings(t, step, chunk, index)
-    if t.base == "out_of_limits":
+    if t.base == Standing.OUT_OF_LIMITS:
         lines += off_words(t)
     return lines
 
@@ -184,9 +184,9 @@ def after_break(t: Telling) -> list[str]:
     if place is None or not isinstance(step, TightenStep):
         return []
     chunk, _, index, _ = place
-    if t.base == "renewing":
+    if t.base == Standing.RENEWING:
         return [new_words(t, chunk)]
-    if t.base == "turned":
+    if t.base == Standing.TURNED:
         # that they were done before is said with the place
         return [t.text(Sentence.OVERSTRETCH), t.text(Sentence.TURNED_NEXT)]
     now = tool_now(t) if chosen.choice_at(t) else _by_hand(t, step, chunk, index)

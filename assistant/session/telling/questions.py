@@ -36,7 +36,7 @@ def _understood(t: Telling, fact: Understood) -> None:
         t.tone(ToneKind.ACCEPTED)
     elif fact.intent in ANSWERS:
         ANSWERS[fact.intent](t)
-    elif fact.intent == "missing" and t.before.phase == "preparing":
+    elif fact.intent == "missing" and t.before.phase == t.before.base:
         _missing_still(t)
 
 
@@ -55,7 +55,7 @@ def _repeat(t: Telling) -> None:
         t.say(*asking.waiting_words(t, t.state.waiting))
         return
     t.say(t.last_said)
-    if t.phase == "hazard" and t.unread is not None and _was_cut(t):
+    if t.unread is not None and t.waits_at_hazard and _was_cut(t):
         hazard = going.hazard_words(t, t.place.hazards[t.unread])
         t.say("" if t.language.talk.breaths(hazard) in t.last_said else hazard)
 

@@ -1,0 +1,19 @@
+"""The names of the states that no kind of step brings; their rows are in :mod:`assistant.session.states`."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+
+class Common(StrEnum):
+    """A state that every job has."""
+
+    NEW = "new"
+    PREPARING = "preparing"
+    HAZARD = "hazard"
+    FINISHING = "finishing"
+    CONFIRMING = "confirming"
+    DICTATION = "dictation"
+    HAND_OVER = "hand_over"
+    PAUSED = "paused"
+    CLOSED = "closed"
