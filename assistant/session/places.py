@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from assistant.fastening.chunks import MOST_THINGS
 from assistant.procedure.model import Hazard, Item, Person, Procedure, Step
 
 
@@ -60,6 +59,11 @@ class EndPlace:
 AnyPlace = CardPlace | SafetyPlace | StepPlace | EndPlace
 
 
+_PAGE = 4
+"""So many things are on a page of the preparation, as the ear holds four. Facts name a thing by its page and its number
+there: so this never changes, whatever is said in one breath one day."""
+
+
 def places_of(procedure: Procedure) -> tuple[AnyPlace, ...]:
     """Return the row of places of ``procedure``."""
     row: list[AnyPlace] = []
@@ -72,7 +76,7 @@ def places_of(procedure: Procedure) -> tuple[AnyPlace, ...]:
     ):
         row += [
             CardPlace(f"{what}:{number}", what, some, items=tuple(one.id for one in some if isinstance(one, Item)))
-            for number, some in enumerate(_fours(things), 1)
+            for number, some in enumerate(_pages(things), 1)
         ]
     row += [SafetyPlace(f"safety:{number}", (hazard,)) for number, hazard in enumerate(procedure.safety, 1)]
     first = {id(one.steps[0]): one.name for one in procedure.chapters if one.steps}
@@ -84,6 +88,6 @@ def places_of(procedure: Procedure) -> tuple[AnyPlace, ...]:
     return (*row, EndPlace())
 
 
-def _fours(things: Sequence[str | Person | Item]) -> Iterator[tuple[str | Person | Item, ...]]:
-    for start in range(0, len(things), MOST_THINGS):
-        yield tuple(things[start : start + MOST_THINGS])
+def _pages(things: Sequence[str | Person | Item]) -> Iterator[tuple[str | Person | Item, ...]]:
+    for start in range(0, len(things), _PAGE):
+        yield tuple(things[start : start + _PAGE])

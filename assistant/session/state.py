@@ -161,8 +161,8 @@ class State(msgspec.Struct, frozen=True):
     timers: Mapping[str, TimerState] = msgspec.field(default_factory=dict)
     late_accepted: frozenset[tuple[str, str]] = frozenset()
     """Step and open time after which it may be done all the same."""
-    misheard: int = 0
-    misheard_ms: int = 0
+    misheard: tuple[int, ...] = ()
+    """When something was not understood [ms] since something was, the newest at the end; a few are enough."""
     silence_ms: int = 0
     """When silence last ended a read-back or a note."""
     more: Mapping[str, object] = msgspec.field(default_factory=dict)

@@ -25,7 +25,8 @@ def decide(job: Job, state: State, given: Fact, now_ms: int, quiet_ms: int = 0) 
     d = Deciding(job, state, given, now_ms, quiet_ms, table.step_to)
     asked = d.phase
     waiting = None if d.unread is None else (d.place.key, d.unread)
-    time.expire(d)
+    if not isinstance(given, Resumed):  # then nobody was asked anything meanwhile: it takes the time up itself
+        time.expire(d)
     _INPUTS[type(given)](d, given, asked)
     if isinstance(given, Understood):
         hazards.follow(d, waiting)

@@ -35,10 +35,15 @@ def settle(d: Deciding) -> None:
         part_of(d.step).settle(d, d.step)
 
 
-def take_up(d: Deciding) -> None:
-    """Let tools be chosen anew when somebody takes the work up: other ones may be at hand, and days may have passed."""
-    if d.state.planned:
+def drop_plans(d: Deciding) -> None:
+    """Let tools be chosen anew, once in an answer: other ones may be at hand, and days may have passed."""
+    if d.state.planned and not any(isinstance(fact, PlansDropped) for fact in d.facts):
         d.put(PlansDropped())
+
+
+def take_up(d: Deciding) -> None:
+    """Let somebody take the work up, with tools that are chosen anew."""
+    drop_plans(d)
     if not d.state.paused:
         settle(d)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from assistant.facts.asking import CancelledWhy
 from assistant.facts.inputs import Opened, Resumed
-from assistant.session.deciding import asking, moving, people
+from assistant.session.deciding import asking, moving, people, time
 from assistant.session.deciding.core import Deciding
 
 
@@ -15,8 +15,13 @@ def begin_job(d: Deciding, given: Opened) -> None:
 
 
 def take_job_up(d: Deciding, given: Resumed) -> None:
-    """Go on where the job was left; what was half said then is dropped, and the words of a note are kept."""
+    """Go on where the job was left; what was half said then is dropped, and the words of a note are kept.
+
+    What came due while nobody was there happens now.
+    """
     if d.state.waiting is not None or d.state.dictation is not None:
         asking.cancel(d, CancelledWhy.INTERRUPTED)
+    moving.drop_plans(d)
+    time.expire(d)
     if not people.taken_up_by(d, given.operator) and not d.state.handing_over:
         moving.take_up(d)

@@ -15,6 +15,7 @@ from assistant.session.evolving.table import takes_up
 from assistant.session.state import Bolt, OffReading, Planned, State
 
 V = TypeVar("V")
+_UNITS = {unit.value: unit for unit in TorqueUnit}
 
 
 @takes_up(tighten.Reached)
@@ -131,8 +132,8 @@ def _new_confirmed(state: State, fact: tighten.NewConfirmed) -> State:
 
 @takes_up(going.UnitChosen)
 def _unit_chosen(state: State, fact: going.UnitChosen) -> State:
-    """Values are said in another unit, and tools chosen by it."""
-    return replace(state, unit=TorqueUnit(fact.unit), planned={})
+    """Values are said in another unit, and tools chosen by it; one that is not known is that of the procedure."""
+    return replace(state, unit=_UNITS.get(fact.unit), planned={})
 
 
 @takes_up(tighten.LongPause)

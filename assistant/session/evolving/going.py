@@ -8,8 +8,8 @@ from assistant.facts import going, inputs, people
 from assistant.session.evolving.table import takes_up
 from assistant.session.state import State, Told
 
-MISHEARD_MS = 20_000
-"""Within this time, misunderstandings in a row are counted together."""
+_MISHEARD_MOST = 8
+"""So many times of what was not understood are remembered: more than any answer asks for."""
 
 
 @takes_up(inputs.Opened)
@@ -27,14 +27,13 @@ def _resumed(state: State, fact: inputs.Resumed) -> State:
 @takes_up(inputs.Understood)
 def _understood(state: State, _: inputs.Understood) -> State:
     """Nothing was misheard lately."""
-    return replace(state, misheard=0) if state.misheard else state
+    return replace(state, misheard=()) if state.misheard else state
 
 
 @takes_up(inputs.NotUnderstood)
 def _not_understood(state: State, fact: inputs.NotUnderstood) -> State:
-    """Count what was not understood in a row."""
-    in_a_row = fact.ended_ms - state.misheard_ms <= MISHEARD_MS
-    return replace(state, misheard=state.misheard + 1 if in_a_row else 1, misheard_ms=fact.ended_ms)
+    """Remember when something was not understood."""
+    return replace(state, misheard=(*state.misheard, fact.ended_ms)[-_MISHEARD_MOST:])
 
 
 @takes_up(going.Arrived)

@@ -13,7 +13,6 @@ from assistant.facts.kinds.tighten import (
     LongPause,
     NewConfirmed,
     OutOfLimits,
-    PlansDropped,
     Reached,
     StageDone,
 )
@@ -112,7 +111,7 @@ def _unit(t: Telling, fact: UnitChosen) -> None:
 @tells(LongPause)
 def _long_pause(t: Telling, fact: LongPause) -> None:
     """Say that bolts waited long, when the time for it comes; else that is said as they are read out."""
-    if not presenting.is_with_bolts(t, fact) and not t.has(PlansDropped):
+    if not presenting.is_with_bolts(t, fact):
         t.tone(ToneKind.TIMER)
         t.say(*t.language.bolts.long_pause(fact.seconds))
 

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from itertools import pairwise, takewhile
+
 from assistant.events import ToneKind
 from assistant.facts.inputs import NotUnderstood, Opened, Resumed
 from assistant.facts.people import HandedOver
@@ -9,6 +12,9 @@ from assistant.language.sentence import Sentence
 from assistant.session.part import part_of
 from assistant.session.telling import going, people, places, questions
 from assistant.session.telling.core import Telling, tells
+
+_MISHEARD_MS = 20_000
+"""Within this time, misunderstandings in a row are counted together."""
 
 
 @tells(Opened)
@@ -48,13 +54,20 @@ def _where(t: Telling) -> None:
         t.say(*places.break_words(t))
 
 
+def _in_a_row(times: Sequence[int]) -> int:
+    """Return how many of ``times`` [ms], from the newest back, come one soon behind the other."""
+    gaps = (later - earlier <= _MISHEARD_MS for earlier, later in reversed(list(pairwise(times))))
+    return 1 + sum(takewhile(bool, gaps))
+
+
 @tells(NotUnderstood)
 def _not_understood(t: Telling, _: NotUnderstood) -> None:
     """Sound a tone; ask for it again the second time in a row, and help the third time."""
     t.keeps_last = True
-    if not t.state.paused and t.state.misheard == 2:
+    number = _in_a_row(t.state.misheard)
+    if not t.state.paused and number == 2:
         t.fixed(Sentence.SAY_AGAIN)
-    elif not t.state.paused and t.state.misheard == 3:
+    elif not t.state.paused and number == 3:
         t.say(*questions.help_words(t))
     else:
         t.tone(ToneKind.NOT_UNDERSTOOD)

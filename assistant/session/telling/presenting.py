@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from assistant.facts.codes import Way
 from assistant.facts.going import Arrived, HazardAcknowledged, UnitChosen
-from assistant.facts.kinds.tighten import BoltAgain, BoltsTaken, LongPause, NewConfirmed, PlansDropped, Reached
+from assistant.facts.kinds.tighten import BoltAgain, BoltsTaken, LongPause, NewConfirmed, Reached
+from assistant.facts.inputs import Resumed
+from assistant.facts.people import HandedOver
 from assistant.fastening.choice import Choice
 from assistant.fastening.quantities import Torque
 from assistant.language.sentence import Sentence
@@ -18,7 +20,7 @@ from assistant.session.tools import chosen, named
 from assistant.session.tools.values import is_plain
 from assistant.session.turning import LONG_PAUSE_MS, Standing, is_turned, waited_ms
 
-_PRESENTED = (Arrived, BoltAgain, BoltsTaken, HazardAcknowledged, NewConfirmed, PlansDropped, Reached, UnitChosen)
+_PRESENTED = (Arrived, BoltAgain, BoltsTaken, HazardAcknowledged, NewConfirmed, Reached, UnitChosen)
 """Facts with which the present bolts are read out."""
 
 
@@ -69,7 +71,9 @@ def _pause_words(t: Telling) -> list[str]:
 
 
 def is_with_bolts(t: Telling, pause: LongPause) -> bool:
-    """Return whether a long pause is told as bolts are read out; else it is told when its time comes."""
+    """Return whether a long pause is told as bolts are read out, or taken up again; else when its time comes."""
+    if (t.has(Resumed) or t.has(HandedOver)) and t.phase == t.base:
+        return True
     before = t.facts[: next(number for number, fact in enumerate(t.facts) if fact is pause)]
     return any(isinstance(fact, _PRESENTED) for fact in before)
 
