@@ -78,7 +78,7 @@ class Opened(Input, frozen=True, kw_only=True):
 
 
 class Resumed(Input, frozen=True, kw_only=True):
-    """The job was taken up again; ``tools`` and ``operator`` where others than before."""
+    """The job was taken up again; ``tools`` where another file than before was named, ``operator`` as it was given."""
 
     KIND = "resumed"
     operator: Annotated[str, PERSONAL] = ""

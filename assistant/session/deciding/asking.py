@@ -111,7 +111,8 @@ def words(d: Deciding, command: Command) -> None:
 
 def end_note(d: Deciding, command: Command) -> None:
     """Keep what was taken down, with the last words of the same breath, or read the reason back."""
-    words(d, command)
+    if command.text:
+        words(d, command)
     dictation = d.state.dictation
     if dictation is None:
         raise RuntimeError("A note ends that was never begun.")

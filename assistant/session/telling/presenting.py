@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from assistant.facts.codes import Way
 from assistant.facts.going import Arrived, HazardAcknowledged, UnitChosen
-from assistant.facts.kinds.tighten import BoltAgain, BoltsTaken, LongPause, NewConfirmed, Reached
 from assistant.facts.inputs import Resumed
+from assistant.facts.kinds.tighten import BoltAgain, BoltsTaken, LongPause, NewConfirmed, Reached
 from assistant.facts.people import HandedOver
 from assistant.fastening.choice import Choice
 from assistant.fastening.quantities import Torque
