@@ -12,9 +12,11 @@ from typing import Any, Union, get_args, get_origin, get_type_hints
 import msgspec
 import pytest
 
-from assistant import facts
-from assistant.fastening.units import TorqueUnit
-from assistant.session.evolving import evolve, fold
+from assistant.facts.asking import Question
+from assistant.facts.going import UnitChosen
+from assistant.facts.store import fact_classes, questions
+from assistant.fastening.quantities import TorqueUnit
+from assistant.session.evolving.table import evolve, fold
 from assistant.session.job import Job
 from assistant.session.state import State
 from tests.session.examples import every_kind
@@ -37,6 +39,8 @@ def _any(hint: Any, rnd: random.Random) -> Any:
         return tuple(_any(one, rnd) for one in several)
     if get_origin(hint) is Mapping:
         return {rnd.choice(_TEXTS): _any(get_args(hint)[1], rnd)}
+    if hint is Question:
+        hint = rnd.choice(list(questions().values()))
     if issubclass(hint, msgspec.Struct):
         return hint(
             **{name: _any(one, rnd) for name, one in get_type_hints(hint).items() if name in hint.__struct_fields__}
@@ -52,7 +56,7 @@ def _any(hint: Any, rnd: random.Random) -> Any:
 @pytest.mark.parametrize("seed", range(20))
 def test_any_facts_in_any_order_give_a_state(seed):
     rnd = random.Random(seed)
-    classes = list(facts.kinds().values())
+    classes = list(fact_classes().values())
     state = State()
     for _ in range(500):
         state = evolve(state, _any(rnd.choice(classes), rnd))
@@ -60,8 +64,6 @@ def test_any_facts_in_any_order_give_a_state(seed):
 
 
 def test_an_unknown_unit_is_that_of_the_procedure():
-    from assistant.facts.going import UnitChosen
-
     chosen = [UnitChosen(unit="lbf·ft"), UnitChosen(unit="a unit of a later version")]
     assert fold(chosen[:1]).unit is TorqueUnit.POUND_FOOT
     assert fold(chosen).unit is None
