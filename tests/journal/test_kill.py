@@ -61,7 +61,9 @@ def test_kill_9_at_200_random_moments_loses_nothing_that_was_answered(path):
     journal.close()
     chance = random.Random(7)
     answered, mid_commit = set(), 0
-    for moment in range(MOMENTS):
+    for moment in range(3 * MOMENTS):
+        if moment >= MOMENTS and mid_commit > MOMENTS / 10:
+            break  # on a machine that is busy with other things, fewer kills strike a commit
         said = killed_at(path, job.id, chance.uniform(0, 0.02))  # one or two commits: any moment of one is struck
         answered.update(said)
         with Path(f"{path}-journal").open("rb") as rollback:
