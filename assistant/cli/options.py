@@ -39,8 +39,11 @@ AsJson = Annotated[bool, typer.Option("--json", help="Print it as JSON.")]
 
 _DEVICE = "Number or part of the name; see: assistant devices."
 SHARED: Mapping[str, Any] = {
+    "asset": typer.Option(help="What is worked on, in your own words; kept in the journal."),
+    "customer": typer.Option(help="Reference of the customer; kept in the journal, and can be removed."),
+    "meter": typer.Option(help="What the machine's meter shows, such as 123456km, 80000mi or 1234.5h."),
+    "meter_note": typer.Option("--meter-note", help="Why a reading is lower than before, such as a new instrument."),
     "operator": typer.Option(help="Who does the work, and after commas who may take over; kept in the journal."),
-    "tools": typer.Option(metavar="FILE", help="The bay's tool file, in place of that in the settings."),
     "microphone": typer.Option(help=_DEVICE, autocompletion=completing.microphones),
     "loudspeaker": typer.Option(help=_DEVICE, autocompletion=completing.loudspeakers),
     "headset": typer.Option(
@@ -51,23 +54,20 @@ SHARED: Mapping[str, Any] = {
     "rate": typer.Option(help="Words per minute."),
     "volume": typer.Option(help="Decibels relative to full scale, 0 or less."),
     "synthesiser": typer.Option(help="pyttsx3, or natural (the extra of that name)."),
+    "tools": typer.Option(metavar="FILE", help="The bay's tool file, in place of that in the settings."),
     "keep_audio": typer.Option("--keep-audio", help="Keep a recording of every utterance; said aloud at the start."),
-    "asset": typer.Option(help="What is worked on, in your own words; kept in the journal."),
-    "customer": typer.Option(help="Reference of the customer; kept in the journal, and can be removed."),
-    "meter": typer.Option(help="What the machine's meter shows, such as 123456km, 80000mi or 1234.5h."),
-    "meter_note": typer.Option("--meter-note", help="Why a reading is lower than before, such as a new instrument."),
-    "force": typer.Option("--force", help="Replace a file that is there already; the old one is kept."),
-    "as_json": typer.Option("--json", help="Print it as JSON."),
-    "rehearsals": typer.Option("--rehearsals", help="Count rehearsals as well."),
-    "paper": typer.Option(help="Size of the paper."),
     "display": typer.Option("--display", help="Serve the display, a page in large letters, to this machine alone."),
     "display_host": typer.Option(
         help="Serve it in the shop's network, at this address of this machine; asks for a token."
     ),
     "display_port": typer.Option(min=0, max=65535, help="The port of the display; 0 takes any that is free."),
     "display_touch": typer.Option("--display-touch", help="The page has large buttons for next, repeat and pause."),
+    "rehearsals": typer.Option("--rehearsals", help="Count rehearsals as well."),
+    "paper": typer.Option(help="Size of the paper."),
+    "force": typer.Option("--force", help="Replace a file that is there already; the old one is kept."),
+    "as_json": typer.Option("--json", help="Print it as JSON."),
 }
-"""How each option that several commands share is declared, by the name of its field."""
+"""How each option that several commands share is declared, by the name of its field, in the order of the help."""
 
 _Command = TypeVar("_Command", bound=Callable[..., None])
 
@@ -75,16 +75,18 @@ _Command = TypeVar("_Command", bound=Callable[..., None])
 def takes(**own: Any) -> Callable[[_Command], _Command]:
     """Return a decorator: the command's parameter ``options`` becomes an option for each field of its class.
 
-    ``own`` declares the fields that this command alone has, or has in a way of its own.
+    ``own`` declares the fields that this command alone has, or has in a way of its own. The help lists what the command
+    alone has first, in the order of ``own``, and then what it shares, in the order of :data:`SHARED`.
     """
     declared = {**SHARED, **own}
+    order = [name for name in own if name not in SHARED] + list(SHARED)
 
     def decorate(command: _Command) -> _Command:
         hints = get_type_hints(command, include_extras=True)
         kind = hints.pop("options")
         hints.pop("return")
         types = get_type_hints(kind)
-        taken = {field.name: field for field in fields(kind)}
+        taken = {field.name: field for field in sorted(fields(kind), key=lambda field: order.index(field.name))}
 
         @functools.wraps(command)
         def call(**given: Any) -> None:
