@@ -11,6 +11,7 @@ from typing import Any, Union, get_args, get_origin, get_type_hints
 import msgspec
 
 from assistant.facts import Fact
+from assistant.facts.asking import AskFinish, Question
 
 
 def sample(cls: type[Fact], text: str = "so-and-so") -> Fact:
@@ -31,6 +32,8 @@ def _value(hint: Any, text: str) -> Any:
         return (_value(inner[0], text),) if inner[-1] is Ellipsis else tuple(_value(one, text) for one in inner)
     if get_origin(hint) is Mapping:
         return {text: _value(get_args(hint)[1], text)}
+    if hint is Question:
+        return AskFinish()
     if isinstance(hint, type) and issubclass(hint, msgspec.Struct):
         return hint(**_fields(hint, text))
     if isinstance(hint, type) and issubclass(hint, Enum):

@@ -14,17 +14,18 @@ import pypdf
 import pytest
 
 from assistant.facts import Bounds, Quantity
+from assistant.facts.asking import Asked
 from assistant.facts.bay import Corrected, EndedBy, Interrupted
 from assistant.facts.codes import Side
 from assistant.facts.going import CarriedOn, Closed, HazardAcknowledged, Paused, Prepared
 from assistant.facts.inputs import Resumed
 from assistant.facts.kinds.tighten import BoltsTightened
 from assistant.facts.steps import StepDone
-from assistant.facts.store import fact_classes
+from assistant.facts.store import fact_classes, questions
 from assistant.report.record.build import build_record
 from assistant.report.record.forms import COLUMNS, read_mark, took
 from assistant.report.record.made import make
-from assistant.report.record.printing import printers
+from assistant.report.record.printing import Names, printers, question_words, tag_of
 from tests.jobs import DEMOS, SHORT, START_S, bare, entries_of, heard, kept, note, work
 from tests.report.gold import GOLD, gold_html
 from tests.samples import sample
@@ -49,6 +50,17 @@ def test_every_kind_of_fact_has_words_and_stands_in_the_record(kind):
     assert made.record.entries[1].kind == kind
     assert f"{entries[1].hash[:8]}" in made.form("html").decode()
     assert [row["kind"] for row in csv.DictReader(io.StringIO(made.form("csv").decode()))][1] == kind
+
+
+@pytest.mark.parametrize("cls", questions().values(), ids=lambda cls: cls.__name__)
+def test_every_question_is_told_with_what_it_is_about(cls):
+    """Who reads the record must see what was confirmed or cancelled, without the sentence that was spoken."""
+    question = sample(cls)
+    words = question_words(question, Names(None))
+    assert words != tag_of(question), f"print {cls.__name__} in assistant/report/record/words_of_questions.py"
+    assert getattr(question, "step", "") in words
+    name, entries = kept([bare("t"), Asked(question=question, at_ms=1)], 1)
+    assert build_record(name, entries).entries[1].words == f"asked: {words}"
 
 
 def test_a_real_job_is_told_without_falling_back_on_raw_fields(journal):

@@ -16,7 +16,12 @@ from assistant.facts.steps import StepAnswer, StepDone
 from assistant.journal.port import Entry
 from assistant.procedure.format.reader import read_kept
 from assistant.procedure.model import Procedure, Step
-from assistant.report.record import words_of_bay, words_of_bolts, words_of_steps  # noqa: F401 (each adds its printers)
+from assistant.report.record import (  # noqa: F401 (each adds its printers)
+    words_of_bay,
+    words_of_bolts,
+    words_of_questions,
+    words_of_steps,
+)
 from assistant.report.record.added import added_lines, meter_words, with_corrections
 from assistant.report.record.bolts import fasteners, tightenings
 from assistant.report.record.model import (

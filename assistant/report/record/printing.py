@@ -100,3 +100,23 @@ def describe(fact: Fact, names: Names) -> str:
 def tag_of(question: Question) -> str:
     """Return what a question asks, as a word for a person."""
     return code_of(question).replace("_", " ")
+
+
+Q = TypeVar("Q", bound=Question)
+_QUESTIONS: dict[type[Question], Printer] = {}
+
+
+def prints_question(cls: type[Q]) -> Callable[[Callable[[Q, Names], str]], Callable[[Q, Names], str]]:
+    """Let the function below print what questions of the class ``cls`` ask."""
+
+    def put(function: Callable[[Q, Names], str]) -> Callable[[Q, Names], str]:
+        _QUESTIONS[cls] = function
+        return function
+
+    return put
+
+
+def question_words(question: Question, names: Names) -> str:
+    """Return what was asked, with all that it was about; of one that nothing prints, what it asks as a word."""
+    printer = _QUESTIONS.get(type(question))
+    return tag_of(question) if printer is None else printer(question, names)

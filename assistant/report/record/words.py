@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from assistant.facts import asking, going, inputs, people
-from assistant.report.record.printing import Names, prints, tag_of
+from assistant.report.record.printing import Names, prints, question_words
 from assistant.report.record.values import amount_text, numbers
 
 _AGAIN = {True: " (again)", False: ""}
@@ -177,8 +177,8 @@ _ENDED = {True: "", False: " (not to its end)"}
 
 
 @prints(asking.Asked)
-def _asked(fact: asking.Asked, _: Names) -> str:
-    return f"asked: {tag_of(fact.question)}{f', because: {fact.reason}' if fact.reason else ''}"
+def _asked(fact: asking.Asked, names: Names) -> str:
+    return f"asked: {question_words(fact.question, names)}{f', because: {fact.reason}' if fact.reason else ''}"
 
 
 @prints(asking.AskedOn)
@@ -197,14 +197,14 @@ def _cancelled(fact: asking.Cancelled, _: Names) -> str:
 
 
 @prints(asking.DictationBegun)
-def _dictation(fact: asking.DictationBegun, _: Names) -> str:
-    about = f" for: {tag_of(fact.question)}" if fact.question else ""
+def _dictation(fact: asking.DictationBegun, names: Names) -> str:
+    about = f" for: {question_words(fact.question, names)}" if fact.question else ""
     return f"taking down a {fact.what.value}{about}"
 
 
 @prints(asking.WordsTaken)
 def _words(fact: asking.WordsTaken, _: Names) -> str:
-    return f"taken down: {fact.text}{' (not all of it fitted)' if fact.is_cut else ''}"
+    return f"taken down: {fact.text or 'nothing more'}{' (not all of it fitted)' if fact.is_cut else ''}"
 
 
 @prints(asking.Skipped)
