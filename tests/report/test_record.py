@@ -25,7 +25,7 @@ from assistant.facts.store import fact_classes, questions
 from assistant.report.record.build import build_record
 from assistant.report.record.forms import COLUMNS, read_mark, took
 from assistant.report.record.made import make
-from assistant.report.record.printing import Names, printers, question_words, tag_of
+from assistant.report.record.printing import Names, asked_words, printers, tag_of
 from tests.jobs import DEMOS, SHORT, START_S, bare, entries_of, heard, kept, note, work
 from tests.report.gold import GOLD, gold_html
 from tests.samples import sample
@@ -56,7 +56,7 @@ def test_every_kind_of_fact_has_words_and_stands_in_the_record(kind):
 def test_every_question_is_told_with_what_it_is_about(cls):
     """Who reads the record must see what was confirmed or cancelled, without the sentence that was spoken."""
     question = sample(cls)
-    words = question_words(question, Names(None))
+    words = asked_words(question, Names(None))
     assert words != tag_of(question), f"print {cls.__name__} in assistant/report/record/words_of_questions.py"
     assert getattr(question, "step", "") in words
     name, entries = kept([bare("t"), Asked(question=question, at_ms=1)], 1)

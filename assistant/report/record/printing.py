@@ -106,7 +106,7 @@ Q = TypeVar("Q", bound=Question)
 _QUESTIONS: dict[type[Question], Printer] = {}
 
 
-def prints_question(cls: type[Q]) -> Callable[[Callable[[Q, Names], str]], Callable[[Q, Names], str]]:
+def prints_asked(cls: type[Q]) -> Callable[[Callable[[Q, Names], str]], Callable[[Q, Names], str]]:
     """Let the function below print what questions of the class ``cls`` ask."""
 
     def put(function: Callable[[Q, Names], str]) -> Callable[[Q, Names], str]:
@@ -116,7 +116,7 @@ def prints_question(cls: type[Q]) -> Callable[[Callable[[Q, Names], str]], Calla
     return put
 
 
-def question_words(question: Question, names: Names) -> str:
+def asked_words(question: Question, names: Names) -> str:
     """Return what was asked, with all that it was about; of one that nothing prints, what it asks as a word."""
     printer = _QUESTIONS.get(type(question))
     return tag_of(question) if printer is None else printer(question, names)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from assistant.facts import asking, going, inputs, people
-from assistant.report.record.printing import Names, prints, question_words
+from assistant.report.record.printing import Names, asked_words, prints
 from assistant.report.record.values import amount_text, numbers
 
 _AGAIN = {True: " (again)", False: ""}
@@ -178,7 +178,7 @@ _ENDED = {True: "", False: " (not to its end)"}
 
 @prints(asking.Asked)
 def _asked(fact: asking.Asked, names: Names) -> str:
-    return f"asked: {question_words(fact.question, names)}{f', because: {fact.reason}' if fact.reason else ''}"
+    return f"asked: {asked_words(fact.question, names)}{f', because: {fact.reason}' if fact.reason else ''}"
 
 
 @prints(asking.AskedOn)
@@ -198,7 +198,7 @@ def _cancelled(fact: asking.Cancelled, _: Names) -> str:
 
 @prints(asking.DictationBegun)
 def _dictation(fact: asking.DictationBegun, names: Names) -> str:
-    about = f" for: {question_words(fact.question, names)}" if fact.question else ""
+    about = f" for: {asked_words(fact.question, names)}" if fact.question else ""
     return f"taking down a {fact.what.value}{about}"
 
 
