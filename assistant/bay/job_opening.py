@@ -132,7 +132,8 @@ def resume_job(
         JournalFault: there is no such job, another process holds it, or it is damaged.
         Refusal: the job is closed, or the tool file has errors.
     """
-    box = _tools_of(tools_path(tools), journal) if tools else None
+    path = tools_path(tools) if tools else None
+    read = None if path is None else read_tools_or_refuse(path)
     job = journal.hold(name, round((at.now() if isinstance(at, SteadyClock) else at) * 1000))
     try:
         entries = job.entries()
@@ -142,6 +143,7 @@ def resume_job(
             raise _closed(job.id)
         when = resuming(entries, at) if isinstance(at, SteadyClock) else Resuming(max(at, entries[-1].at_ms / 1000))
         who = str(_as_text(operator.strip()))
+        box = None if path is None or read is None else tool_facts(path.name, *read, journal, job.id)
         reply = session.resume(Resumed(operator=who, tools=box, start=when.start, program=__version__), when.now)
         job.append(reply.facts, round(when.now * 1000))
         begun, rest = reply.facts, reply.effects

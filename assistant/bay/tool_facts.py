@@ -29,23 +29,23 @@ def tools_path(setting: str) -> Path | None:
     return usual if usual.exists() else None
 
 
-def tool_facts(name: str, box: ToolBox, reading: ToolReading, journal: Journal) -> ToolFile:
-    """Return what a job keeps of the tool file ``name``: its text, its hash, and the clicks so far."""
-    return ToolFile(name, reading.data.decode("utf-8"), reading.sha256, clicks_since(box, journal))
+def tool_facts(name: str, box: ToolBox, reading: ToolReading, journal: Journal, job: str = "") -> ToolFile:
+    """Return what ``job`` keeps of the tool file ``name``: its text, its hash, and the clicks so far in other jobs."""
+    return ToolFile(name, reading.data.decode("utf-8"), reading.sha256, clicks_since(box, journal, but=job))
 
 
-def clicks_since(box: ToolBox, journal: Journal) -> dict[str, int]:
+def clicks_since(box: ToolBox, journal: Journal, but: str = "") -> dict[str, int]:
     """Return the clicks [count] of each wrench that the journal holds since the day of its calibration.
 
-    Rehearsals move no wrench and are left out.
+    Rehearsals move no wrench and are left out, and so is the job ``but``: who works on it counts its clicks himself.
     """
     since = {wrench.id: wrench.calibrated for wrench in box.wrenches}
     opened = journal.find((Opened.KIND,))
-    rehearsals = {job for job, entry in opened if isinstance(entry.fact, Opened) and entry.fact.rehearsal}
+    left_out = {job for job, entry in opened if isinstance(entry.fact, Opened) and entry.fact.rehearsal} | {but}
     counted: Counter[str] = Counter()
     for job, entry in journal.find((BoltsTightened.KIND,)):
         fact = entry.fact
-        if not isinstance(fact, BoltsTightened) or fact.tool is None or fact.tool not in since or job in rehearsals:
+        if not isinstance(fact, BoltsTightened) or fact.tool is None or fact.tool not in since or job in left_out:
             continue
         if (since[fact.tool] or date.min) <= calibration_day(entry.at_ms):
             counted[fact.tool] += fact.clicks

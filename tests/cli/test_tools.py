@@ -16,6 +16,7 @@ from assistant.bay.runner import JobRunner
 from assistant.bay.screen import Screen
 from assistant.bay.tool_facts import clicks_since
 from assistant.events import Heard, Thresholds
+from assistant.facts.inputs import Resumed
 from assistant.facts.kinds.tighten import BoltsTightened
 from assistant.journal.opening import journal_path, open_journal
 from assistant.procedure.format.reader import read_procedure
@@ -141,6 +142,17 @@ def test_another_tool_file_from_the_middle_on(home):
     job = resume_job(OPEN.enter_context(open_journal(home)), job.job.id, Thresholds(), now, str(other))
     lead(job, now)
     assert tightened_with(job) == ["small-wrench"] * 3 + ["spare"] * 4 + [None]
+
+
+def test_clicks_of_the_job_itself_are_no_clicks_of_other_jobs_in_a_tool_file_named_later(home):
+    """The job counts its own; counted once more, a wrench would seem due for calibration too early."""
+    job = opened(home)
+    now = lead(job, NOON, until=lambda view: view.get("tighten") and view["tighten"]["stage"] == 2)
+    job.job.close()
+    assert count(home) == {"small-wrench": 12}
+    job = resume_job(OPEN.enter_context(open_journal(home)), job.job.id, Thresholds(), now, str(TOOLS))
+    kept = [entry.fact for entry in job.job.entries() if isinstance(entry.fact, Resumed)]
+    assert [fact.tools.clicks for fact in kept] == [{}]
 
 
 def test_a_tool_file_with_errors_opens_no_job(home):
