@@ -72,7 +72,14 @@ def _thing_asked(t: Telling, fact: ThingAsked) -> None:
 
 @tells(ItemMissing)
 def _item_missing(t: Telling, fact: ItemMissing) -> None:
-    t.say(*missing_words(t, [(fact.place, fact.number)]))
+    t.say(*thing_missing(t, (fact.place, fact.number)))
+
+
+def thing_missing(t: Telling, thing: ThingKey) -> list[str]:
+    """Return that a thing is missing; nothing where it is all that is missing, and that is read back at once."""
+    waiting = t.state.waiting
+    read_back = waiting is not None and isinstance(waiting.question, AskWithout) and t.state.missing == (thing,)
+    return [] if read_back else missing_words(t, [thing])
 
 
 @tells(ItemFound)

@@ -45,7 +45,7 @@ def _missing_still(t: Telling) -> None:
     state, place = t.before.state, t.before.place
     thing = (place.key, state.thing or 1)
     if isinstance(place, CardPlace) and (state.thing or len(place.things) == 1) and thing in state.missing:
-        t.say(*preparing.missing_words(t, [thing]))
+        t.say(*preparing.thing_missing(t, thing))
 
 
 def _repeat(t: Telling) -> None:
