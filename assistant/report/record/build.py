@@ -10,20 +10,18 @@ from assistant.facts import Fact, Unreadable, dump
 from assistant.facts.asking import Deviated, DeviationWhat, Skipped, SkippedWhat
 from assistant.facts.going import CarriedOn, Closed, HazardAcknowledged, Paused
 from assistant.facts.inputs import NotUnderstood, Opened, TimeCame, Understood, Utterance
-from assistant.facts.kinds.tighten import StageDone
 from assistant.facts.people import HandedOver, Noted, OperatorsNamed, ProblemNoted
 from assistant.facts.steps import StepAnswer, StepDone
 from assistant.journal.port import Entry
 from assistant.procedure.format.reader import read_kept
 from assistant.procedure.model import Procedure, Step
 from assistant.report.record import (  # noqa: F401 (each adds its printers)
+    kinds,
     words_of_bay,
-    words_of_bolts,
     words_of_questions,
     words_of_steps,
 )
 from assistant.report.record.added import added_lines, meter_words, with_corrections
-from assistant.report.record.bolts import fasteners, tightenings
 from assistant.report.record.model import (
     Card,
     Deviation,
@@ -36,6 +34,7 @@ from assistant.report.record.model import (
     Trust,
 )
 from assistant.report.record.open import open_things
+from assistant.report.record.part import record_kinds
 from assistant.report.record.prepare import acknowledged_hazards, preparation_rows
 from assistant.report.record.printing import Names, describe
 from assistant.report.record.things import supplies, timers, tools
@@ -53,8 +52,8 @@ def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> Job
     how = hows(entries, names)
     gaps = gaps_of(entries)
     steps = with_corrections(_steps(names, entries, how), entries)
-    bolts = tightenings(procedure, entries, how)
-    groups = fasteners(procedure, entries)
+    bolts = tuple(row for kind in record_kinds() for row in kind.tightenings(procedure, entries, how))
+    groups = tuple(row for kind in record_kinds() for row in kind.fasteners(procedure, entries))
     stopwatches = timers(procedure, entries)
     preparation = preparation_rows(names, entries, how)
     return JobRecord(
@@ -260,7 +259,7 @@ def _deviates(entries: Sequence[Entry]) -> bool:
     """Return whether a step was done otherwise than it should be, as its last answer has it."""
     kept = (DeviationWhat.WAIT, DeviationWhat.OPEN_TIME, DeviationWhat.BOLT_READING)
     facts = [entry.fact for entry in entries]
-    left = any(isinstance(fact, StageDone) and fact.not_tightened for fact in facts)
+    left = any(kind.falls_short(fact) for kind in record_kinds() for fact in facts)
     off = any(isinstance(fact, Deviated) and fact.what in kept for fact in facts)
     answers = [fact for fact in facts if isinstance(fact, StepAnswer)]
     return left or off or (bool(answers) and not answers[-1].is_right)

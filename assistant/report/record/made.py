@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from assistant.journal.port import Entry, JournalFault
-from assistant.report.record.bolts import maps
 from assistant.report.record.build import build_record, opening_of, procedure_of
 from assistant.report.record.forms import Mark, as_csv, as_html, as_json, as_pdf, clock_of, mark_of
 from assistant.report.record.model import JobRecord
+from assistant.report.record.part import record_maps
 
 RECORD_FORMS = ("html", "pdf", "json", "csv")
 
@@ -39,4 +39,4 @@ def make(job: str, entries: Sequence[Entry], *, paper: str, clock: int | None = 
         raise JournalFault(damage or f"Job {job} has no entry that can be read.")
     record = build_record(job, entries, damage=damage)
     minutes = clock_of(entries[0].at_ms) if clock is None else clock
-    return Made(record, mark_of(record, minutes, paper), maps(procedure_of(opening_of(entries)), record))
+    return Made(record, mark_of(record, minutes, paper), record_maps(procedure_of(opening_of(entries)), record))

@@ -14,6 +14,8 @@ from assistant.report.record.cards import thing_words
 from assistant.session.intents import BY_NAME, WORDS
 
 F = TypeVar("F", bound=Fact)
+AGAIN = {True: " (again)", False: ""}
+"""What is printed behind something that was done before."""
 
 
 class Names:

@@ -7,8 +7,6 @@ from dataclasses import replace
 
 from assistant.facts.bay import SupplyUsed
 from assistant.facts.inputs import Opened, Resumed
-from assistant.facts.kinds.fit import PartFitted
-from assistant.facts.kinds.tighten import BoltsTightened, ToolsChosen
 from assistant.facts.steps import TimerEnded, TimerRunsOn, TimerStarted, TimerStopped
 from assistant.fastening.calibration import calibration_day
 from assistant.fastening.quantities import plain
@@ -17,6 +15,7 @@ from assistant.journal.port import Entry
 from assistant.procedure.format.tool_file import read_kept_tools
 from assistant.procedure.model import Item, Procedure, TimerKind
 from assistant.report.record.model import Supply, TimerLine, ToolLine
+from assistant.report.record.part import record_kinds
 
 
 def supplies(procedure: Procedure | None, entries: Sequence[Entry]) -> tuple[Supply, ...]:
@@ -24,8 +23,10 @@ def supplies(procedure: Procedure | None, entries: Sequence[Entry]) -> tuple[Sup
     given = {fact.supply: fact for entry in entries if isinstance(fact := entry.fact, SupplyUsed)}
     fitted: dict[str, dict[str, int]] = {}
     for entry in entries:
-        if isinstance(fact := entry.fact, PartFitted):
-            fitted.setdefault(fact.spare, {})[fact.step] = fact.count
+        for part in record_kinds():
+            if (found := part.fitted(entry.fact)) is not None:
+                spare, step, count = found
+                fitted.setdefault(spare, {})[step] = count
     rows: list[Supply] = []
     for kind, items in (("supply", procedure.supplies), ("spare", procedure.spares)) if procedure else ():
         for item in items:
@@ -52,13 +53,10 @@ def tools(procedure: Procedure | None, entries: Sequence[Entry]) -> tuple[ToolLi
     clicks: dict[str, int] = {}
     used: dict[str, None] = {}
     for entry in entries:
-        match entry.fact:
-            case BoltsTightened(tool=tool, adapter=adapter, multiplier=multiplier, clicks=done):
-                used |= dict.fromkeys(one for one in (tool, adapter, multiplier) if one)
-                if tool:
-                    clicks[tool] = clicks.get(tool, 0) + done
-            case ToolsChosen(gauge=str(gauge)):
-                used[gauge] = None
+        for name, done in (one for kind in record_kinds() for one in kind.used(entry.fact)):
+            used[name] = None
+            if done:
+                clicks[name] = clicks.get(name, 0) + done
     box, before = _box(entries)
     day = calibration_day(entries[-1].at_ms)
     rows: list[ToolLine] = []

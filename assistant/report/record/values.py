@@ -7,8 +7,6 @@ from decimal import Decimal
 
 from assistant.facts import Bounds, Fact, Quantity
 from assistant.facts.asking import Deviated, Skipped, SkippedWhat
-from assistant.facts.codes import Way
-from assistant.facts.kinds.tighten import BoltsTightened
 
 
 def amount_text(value: Quantity | None) -> str:
@@ -16,16 +14,6 @@ def amount_text(value: Quantity | None) -> str:
     if value is None:
         return ""
     return f"{value.value}{value.unit}" if value.unit == "°" else f"{value.value} {value.unit}".rstrip()
-
-
-def target_words(target: Quantity | None, way: Way) -> str:
-    """Return the target of a tightening as it is printed; a further angle is told as one."""
-    if target is None:
-        return "loosened" if way == Way.LOOSEN else ""
-    words = amount_text(target)
-    if way == Way.LOOSEN:
-        return f"{words} back"
-    return f"{words} further" if target.unit == "°" else words
 
 
 def limits_words(limits: Bounds, unit: str) -> str:
@@ -42,12 +30,6 @@ def tolerated_words(limits: Bounds, tolerance: Decimal | None, unit: str) -> str
     """Return what a reading was held to, as it is printed: limits in ``unit``, and the general ``tolerance`` [%]."""
     general = f"general ±{tolerance} %" if tolerance else ""
     return ", ".join(words for words in (limits_words(limits, unit), general) if words)
-
-
-def unit_of(fact: BoltsTightened) -> str:
-    """Return the unit in which the limits of a tightening stand: that of the target, else of the reading."""
-    value = fact.target or fact.reading
-    return "" if value is None else value.unit
 
 
 def numbers(bolts: Sequence[int]) -> str:

@@ -5,10 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from assistant.facts import asking, going, inputs, people
-from assistant.report.record.printing import Names, asked_words, prints
+from assistant.report.record.printing import AGAIN, Names, asked_words, prints
 from assistant.report.record.values import amount_text, numbers
-
-_AGAIN = {True: " (again)", False: ""}
 
 
 @prints(inputs.Opened)
@@ -67,6 +65,11 @@ def _moved(fact: going.Moved, _: Names) -> str:
     return f"went to {fact.place}"
 
 
+@prints(going.UnitChosen)
+def _unit(fact: going.UnitChosen, _: Names) -> str:
+    return f"unit: {fact.unit}"
+
+
 @prints(going.Refused)
 def _refused(fact: going.Refused, _: Names) -> str:
     return f"nothing came of it: {fact.why.value.replace('_', ' ')}"
@@ -75,7 +78,7 @@ def _refused(fact: going.Refused, _: Names) -> str:
 @prints(going.Prepared)
 def _prepared(fact: going.Prepared, names: Names) -> str:
     missing = "; ".join(names.thing(fact.place, number) for number in fact.missing)
-    what = f"{fact.place.partition(':')[0]} confirmed: {'; '.join(names.things(fact.place))}{_AGAIN[fact.repeated]}"
+    what = f"{fact.place.partition(':')[0]} confirmed: {'; '.join(names.things(fact.place))}{AGAIN[fact.repeated]}"
     return f"{what}; MISSING: {missing}" if missing else what
 
 

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from assistant.facts import asking
-from assistant.facts.kinds import check, counting, reading, tighten, wait
 from assistant.report.record.printing import Names, prints_asked
-from assistant.report.record.values import amount_text, numbers
 
 
 @prints_asked(asking.AskSkipPlace)
@@ -16,46 +14,6 @@ def _skip_place(q: asking.AskSkipPlace, _: Names) -> str:
 @prints_asked(asking.AskSkipStep)
 def _skip_step(q: asking.AskSkipStep, _: Names) -> str:
     return f"leave out step {q.step}"
-
-
-@prints_asked(tighten.AskSkipBolts)
-def _skip_bolts(q: tighten.AskSkipBolts, _: Names) -> str:
-    return f"leave out bolts {numbers(q.bolts)} of stage {q.stage} of {q.step}"
-
-
-@prints_asked(counting.AskCount)
-def _count(q: counting.AskCount, _: Names) -> str:
-    return f"take a count of {q.count}, which does not match, at {q.step}"
-
-
-@prints_asked(check.AskAnswer)
-def _answer(q: check.AskAnswer, _: Names) -> str:
-    return f"take the answer {'yes' if q.yes else 'no'}, which is not the right one, at {q.step}"
-
-
-@prints_asked(reading.AskReading)
-def _reading(q: reading.AskReading, _: Names) -> str:
-    return f"take a reading of {amount_text(q.reading)} out of limits at {q.step}"
-
-
-@prints_asked(tighten.AskBoltReading)
-def _bolt_reading(q: tighten.AskBoltReading, _: Names) -> str:
-    return f"take a reading of {amount_text(q.reading)} out of limits at bolt {q.bolt} of {q.step}"
-
-
-@prints_asked(tighten.AskLoosened)
-def _loosened(q: tighten.AskLoosened, _: Names) -> str:
-    return f"are bolts {numbers(q.bolts)} of {q.step} loose again"
-
-
-@prints_asked(tighten.AskReplace)
-def _replace(q: tighten.AskReplace, _: Names) -> str:
-    return f"replace bolt {q.bolt} of {q.step}"
-
-
-@prints_asked(wait.AskLeaveWait)
-def _leave_wait(q: wait.AskLeaveWait, names: Names) -> str:
-    return f"leave the wait {names.timer(q.timer)} {q.seconds_left} s early"
 
 
 @prints_asked(asking.AskLate)

@@ -1,4 +1,4 @@
-"""Every tightening action of a job, done or not, and the fasteners that came out and went back in."""
+"""Tightening in the record: every action of a job, done or not, what is out of limits, and the bolt maps."""
 
 from __future__ import annotations
 
@@ -6,33 +6,30 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from assistant.drawing.bolt_map import bolt_map_svg
 from assistant.drawing.marks import BoltMark
-from assistant.facts import Bounds, Quantity
-from assistant.facts.asking import Skipped, SkippedWhat
-from assistant.facts.codes import Direction, Way
-from assistant.facts.kinds.count import Counted
-from assistant.facts.kinds.fit import PartFitted
+from assistant.facts import Bounds, Fact, Quantity
+from assistant.facts.asking import Deviated, DeviationWhat, Skipped, SkippedWhat
+from assistant.facts.codes import Way
 from assistant.facts.kinds.tighten import (
     BoltAgain,
     BoltReplaced,
     BoltsLoosened,
     BoltsTightened,
-    NewConfirmed,
     OutOfLimits,
+    StageDone,
     ToolsChosen,
 )
 from assistant.fastening.quantities import Angle, Torque
 from assistant.journal.port import Entry
-from assistant.procedure.model import Group, Procedure
-from assistant.procedure.steps.count import CountStep
+from assistant.procedure.kinds import KINDS
+from assistant.procedure.model import Procedure
 from assistant.procedure.steps.tighten import TightenStep
-from assistant.report.record.model import Fasteners, How, JobRecord, Tightening
+from assistant.report.record.kinds.tighten_words import target_words, unit_of
+from assistant.report.record.model import How, JobRecord, Open, Tightening
+from assistant.report.record.part import RECORD, RecordKind
 from assistant.report.record.values import (
     amount_text,
     limits_words,
-    numbers,
-    target_words,
     tolerated_words,
-    unit_of,
 )
 from assistant.session.chunks import chunks_of
 
@@ -158,74 +155,8 @@ def _missing(step: TightenStep, procedure: Procedure, tight: Mapping[BoltOf, str
             )  # fmt: skip
 
 
-def fasteners(procedure: Procedure | None, entries: Sequence[Entry]) -> tuple[Fasteners, ...]:
-    """Return the count of each group: planned, out, back in, renewed and scrapped."""
-    if procedure is None:
-        return ()
-    counts = {fact.step: fact.count for entry in entries if isinstance(fact := entry.fact, Counted)}
-    everything = (*procedure.steps, *procedure.closing)
-    steps = [step for step in everything if isinstance(step, CountStep)]
-    return tuple(_group(group, [step for step in steps if step.group == group.id], counts, entries)
-                 for group in procedure.groups)  # fmt: skip
-
-
-def _group(group: Group, steps: Sequence[CountStep], counts: Mapping[str, int], entries: Sequence[Entry]) -> Fasteners:
-    renewed: set[int] = set()
-    loose: set[int] = set()
-    replaced = 0
-    fitted: dict[str, int] = {}
-    for entry in entries:
-        match entry.fact:
-            case NewConfirmed(group=group.id, bolts=bolts):
-                renewed |= set(bolts)
-                replaced += len(loose & set(bolts))
-                loose -= set(bolts)
-            case BoltReplaced(group=group.id, bolts=bolts):
-                renewed |= set(bolts)
-                replaced += len(bolts)
-                loose -= set(bolts)
-            case BoltsLoosened(group=group.id, bolts=bolts) if group.single_use:
-                loose |= set(bolts)
-            case PartFitted(spare=group.spare) as fact if group.spare:
-                fitted[fact.step] = fact.count
-    new = max(len(renewed), min(sum(fitted.values()), len(group.bolts)))
-    ways = {way: [step for step in steps if step.direction is way] for way in Direction}
-    total = {
-        way: sum(counts.get(step.id, 0) for step in row) if any(step.id in counts for step in row) else None
-        for way, row in ways.items()
-    }
-    out, back = total[Direction.OUT], total[Direction.IN]
-    missing = [step for step in steps if step.id not in counts]
-    if not steps:
-        result = "agrees" if not group.single_use else "no count asked for"
-    elif missing:
-        result = "COUNT MISSING"
-    elif ways[Direction.OUT] and ways[Direction.IN] and out != back:
-        result = f"DOES NOT AGREE: {out} out, {back} in"
-    else:
-        off = [one for one, row in ((out, ways[Direction.OUT]), (back, ways[Direction.IN])) if row]
-        same = all(one == len(group.bolts) for one in off)
-        result = (
-            "agrees"
-            if same
-            else f"DIFFERS FROM THE PROCEDURE: {numbers([one for one in off if one is not None])} of {len(group.bolts)}"
-        )
-    if group.single_use and new < len(group.bolts):
-        missing_new = f"new ones for {len(group.bolts) - new} of {len(group.bolts)} NOT CONFIRMED"
-        result = missing_new if result in ("agrees", "no count asked for") else f"{result}; {missing_new}"
-    elif result == "no count asked for":
-        result = "agrees"
-    # What may be used only once is scrap once it came out and new ones were confirmed.
-    scrapped = (out or 0) if group.single_use and new else 0
-    return Fasteners(
-        group.name, group.size, len(group.bolts), out, back, tuple(sorted(renewed)), new, scrapped + replaced, result
-    )  # fmt: skip
-
-
-def maps(procedure: Procedure | None, record: JobRecord) -> dict[str, str]:
+def maps(procedure: Procedure, record: JobRecord) -> dict[str, str]:
     """Return the bolt map of each tightening step as SVG, with what was tightened and what was not."""
-    if procedure is None:
-        return {}
     drawn: dict[str, str] = {}
     for step in _tighten_steps(procedure):
         used = {run.group for stage in step.stages for run in stage.runs}
@@ -240,3 +171,47 @@ def maps(procedure: Procedure | None, record: JobRecord) -> dict[str, str]:
         groups = [group for group in procedure.groups if group.id in used]
         drawn[step.id] = bolt_map_svg(groups, step.stages, marks)
     return drawn
+
+
+def off_values(entries: Sequence[Entry]) -> Iterator[Open]:
+    """Yield the bolts whose last reading is out of limits, accepted or not."""
+    off: dict[BoltOf, Open] = {}
+    reasons: dict[BoltOf, str] = {}
+    for entry in entries:
+        match entry.fact:
+            case Deviated(what=DeviationWhat.BOLT_READING) as fact:
+                keys = [(fact.step or "", fact.turn or 0, fact.group, bolt) for bolt in fact.bolts]
+                reasons.update(dict.fromkeys(keys, fact.reason))
+            case BoltReplaced() | BoltsLoosened() as fact:
+                gone = {(fact.group, bolt) for bolt in fact.bolts}
+                off = {key: one for key, one in off.items() if key[2:] not in gone}
+            case BoltsTightened() | OutOfLimits() | BoltAgain() | Skipped(what=SkippedWhat.BOLTS) as fact:
+                for key in bolts_of(fact):
+                    off.pop(key, None)
+                    if isinstance(fact, BoltsTightened | OutOfLimits) and fact.verdict in ("above", "below"):
+                        what = f"{key[2]} {key[3]}, stage {fact.stage}: {amount_text(fact.reading)}"
+                        off[key] = Open(f"{what} is {fact.verdict.upper()} LIMITS", key[0], reasons.get(key, ""))
+    yield from off.values()
+
+
+def _used(fact: Fact) -> list[tuple[str, int]]:
+    """Return the tools that a fact says were used, with the clicks of the wrench."""
+    match fact:
+        case BoltsTightened(tool=tool, adapter=adapter, multiplier=multiplier, clicks=clicks):
+            return [(one, clicks if one == tool else 0) for one in (tool, adapter, multiplier) if one]
+        case ToolsChosen(gauge=str(gauge)):
+            return [(gauge, 0)]
+    return []
+
+
+KINDS.add(
+    TightenStep,
+    RECORD,
+    RecordKind(
+        tightenings=tightenings,
+        off=off_values,
+        falls_short=lambda fact: isinstance(fact, StageDone) and bool(fact.not_tightened),
+        used=_used,
+        maps=maps,
+    ),
+)

@@ -1,15 +1,31 @@
-"""The words of facts about bolts and their tools."""
+"""The words of facts about bolts and their tools, and of the values in them."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 
-from assistant.facts import going
-from assistant.facts.codes import Why
+from assistant.facts import Quantity
+from assistant.facts.codes import Way, Why
 from assistant.facts.kinds import tighten
-from assistant.facts.kinds.tighten import LeadCode
-from assistant.report.record.printing import Names, prints
-from assistant.report.record.values import amount_text, numbers, target_words, tolerated_words, unit_of
+from assistant.facts.kinds.tighten import BoltsTightened, LeadCode
+from assistant.report.record.printing import Names, prints, prints_asked
+from assistant.report.record.values import amount_text, numbers, tolerated_words
+
+
+def target_words(target: Quantity | None, way: Way) -> str:
+    """Return the target of a tightening as it is printed; a further angle is told as one."""
+    if target is None:
+        return "loosened" if way == Way.LOOSEN else ""
+    words = amount_text(target)
+    if way == Way.LOOSEN:
+        return f"{words} back"
+    return f"{words} further" if target.unit == "°" else words
+
+
+def unit_of(fact: BoltsTightened) -> str:
+    """Return the unit in which the limits of a tightening stand: that of the target, else of the reading."""
+    value = fact.target or fact.reading
+    return "" if value is None else value.unit
 
 
 @prints(tighten.Reached)
@@ -81,11 +97,6 @@ def _new(fact: tighten.NewConfirmed, _: Names) -> str:
     return f"new: {fact.group} {numbers(fact.bolts)}"
 
 
-@prints(going.UnitChosen)
-def _unit(fact: going.UnitChosen, _: Names) -> str:
-    return f"unit: {fact.unit}"
-
-
 @prints(tighten.LongPause)
 def _pause(fact: tighten.LongPause, _: Names) -> str:
     return f"{fact.seconds} s between torque and angle of {fact.group}, stage {fact.stage}"
@@ -134,3 +145,23 @@ _TOOL_TOLD: Mapping[str, str] = {
     "arm": "arm of {} pushes back",
 }
 """What was told about a tool, by its code."""
+
+
+@prints_asked(tighten.AskSkipBolts)
+def _ask_skip(q: tighten.AskSkipBolts, _: Names) -> str:
+    return f"leave out bolts {numbers(q.bolts)} of stage {q.stage} of {q.step}"
+
+
+@prints_asked(tighten.AskBoltReading)
+def _ask_reading(q: tighten.AskBoltReading, _: Names) -> str:
+    return f"take a reading of {amount_text(q.reading)} out of limits at bolt {q.bolt} of {q.step}"
+
+
+@prints_asked(tighten.AskLoosened)
+def _ask_loosened(q: tighten.AskLoosened, _: Names) -> str:
+    return f"are bolts {numbers(q.bolts)} of {q.step} loose again"
+
+
+@prints_asked(tighten.AskReplace)
+def _ask_replace(q: tighten.AskReplace, _: Names) -> str:
+    return f"replace bolt {q.bolt} of {q.step}"

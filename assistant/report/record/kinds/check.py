@@ -1,0 +1,30 @@
+"""The words of what was answered or read off in a step that looks or measures."""
+
+from __future__ import annotations
+
+from assistant.facts.kinds import check, reading
+from assistant.report.record.printing import AGAIN, Names, prints, prints_asked
+from assistant.report.record.values import amount_text, limits_words
+
+
+@prints(check.CheckAnswered)
+def _answered(fact: check.CheckAnswered, _: Names) -> str:
+    yes, expected = ("yes" if one else "no" for one in (fact.yes, fact.expected))
+    return f"answered {yes}{'' if fact.is_right else f', EXPECTED {expected}'}{AGAIN[fact.repeated]}"
+
+
+@prints(check.ReadOff)
+def _read_off(fact: check.ReadOff, _: Names) -> str:
+    limits = limits_words(fact.limits, fact.unit) or "none"
+    off = "" if fact.is_right else ": OUT OF LIMITS"
+    return f"read {fact.value} {fact.unit} (limits {limits}){off}{AGAIN[fact.repeated]}"
+
+
+@prints_asked(check.AskAnswer)
+def _ask_answer(q: check.AskAnswer, _: Names) -> str:
+    return f"take the answer {'yes' if q.yes else 'no'}, which is not the right one, at {q.step}"
+
+
+@prints_asked(reading.AskReading)
+def _ask_reading(q: reading.AskReading, _: Names) -> str:
+    return f"take a reading of {amount_text(q.reading)} out of limits at {q.step}"

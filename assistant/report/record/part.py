@@ -1,0 +1,55 @@
+"""What the record knows of a kind of step: rows of its tables, and what is open, that only this kind can tell."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from assistant.facts import Fact
+from assistant.journal.port import Entry
+from assistant.procedure.kinds import KINDS, Room
+from assistant.procedure.model import Procedure
+from assistant.report.record.model import Fasteners, How, JobRecord, Open, Tightening
+
+
+def _nothing(*_: Any) -> tuple[Any, ...]:
+    return ()
+
+
+@dataclass(frozen=True, slots=True)
+class RecordKind:
+    """One kind of step in the record; each function gets the job's entries in order, or one fact of them.
+
+    The procedure is None where the job's own copy cannot be read any more.
+    """
+
+    tightenings: Callable[[Procedure | None, Sequence[Entry], Mapping[int, How]], Iterable[Tightening]] = _nothing
+    fasteners: Callable[[Procedure | None, Sequence[Entry]], Iterable[Fasteners]] = _nothing
+    off: Callable[[Sequence[Entry]], Iterable[Open]] = _nothing
+    """What is out of limits inside such steps, accepted or not."""
+    falls_short: Callable[[Fact], bool] = lambda _fact: False
+    """Whether a fact says that part of its step was left undone."""
+    told_apart: tuple[type[Fact], ...] = ()
+    """Answers that are not told by step where they are wrong, since a table tells them."""
+    fitted: Callable[[Fact], tuple[str, str, int] | None] = lambda _fact: None
+    """Which spare was fitted in which step, and how many of it."""
+    used: Callable[[Fact], Sequence[tuple[str, int]]] = _nothing
+    """The ids of tools that were used, and the clicks [count] of each."""
+    maps: Callable[[Procedure, JobRecord], Mapping[str, str]] = lambda _procedure, _record: {}
+    """What is drawn of such steps, by id, as SVG of our own."""
+
+
+RECORD: Room[RecordKind] = Room("record")
+
+
+def record_kinds() -> Iterator[RecordKind]:
+    """Yield what the record knows of each kind that has more in it than its words."""
+    yield from KINDS.parts(RECORD).values()
+
+
+def record_maps(procedure: Procedure | None, record: JobRecord) -> dict[str, str]:
+    """Return what is drawn of the steps of a job, by id, as SVG of our own."""
+    if procedure is None:
+        return {}
+    return {step: svg for kind in record_kinds() for step, svg in kind.maps(procedure, record).items()}
