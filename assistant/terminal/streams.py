@@ -100,6 +100,12 @@ def _fill_gaps() -> None:
             os.fstat(number)
         except OSError:
             os.open(os.devnull, os.O_RDWR)
+    _BYTES.is_closed = sys.stdout is None
+    for number, (name, mode) in enumerate((("stdin", "r"), ("stdout", "w"), ("stderr", "w"))):
+        if getattr(sys, name) is None:  # what is printed goes nowhere, and what is read is at its end
+            opened = open(number, mode, encoding="utf-8", closefd=False)  # noqa: SIM115 - it lasts as long as the program
+            setattr(sys, name, opened)
+            setattr(sys, f"__{name}__", opened)
 
 
 def ended(code: int) -> int:
@@ -138,7 +144,9 @@ class _Bytes:
     def __init__(self) -> None:
         self.taken = False
         self.text: TextIO | None = None
-        """The standard output itself while a file has it; None also where there is none."""
+        """The standard output itself while a file has it."""
+        self.is_closed = False
+        """Whether the caller closed the standard output: no file can be written to it then."""
 
 
 _BYTES = _Bytes()
@@ -162,7 +170,7 @@ def write_stdout(data: bytes) -> None:
         OSError: it cannot be written, for another reason than that nobody reads it.
     """
     out = _BYTES.text
-    if out is None:
+    if out is None or _BYTES.is_closed:
         raise OSError(errno.EBADF, os.strerror(errno.EBADF))
     out.flush()
     out.buffer.write(data)

@@ -111,6 +111,25 @@ def test_outputs_that_are_closed_from_the_start_take_no_file_for_theirs(home, tm
         assert journal.verify("last").good
 
 
+@pytest.mark.parametrize(
+    ("words", "code"),
+    [
+        ("jobs", Exit.OK),
+        ("convert 33Nm", Exit.OK),
+        ("show no-such-job", Exit.JOURNAL),
+        ("rehearse gearbox-side-cover --trial --typed -", Exit.OPEN),
+    ],
+)
+def test_a_command_whose_outputs_and_input_are_closed_does_its_work_all_the_same(home, words, code):
+    """What it prints goes nowhere; the closed input of a typed talk is one without a line."""
+    done = subprocess.run(
+        ["sh", "-c", f"exec {sys.executable} -m assistant {words} <&- >&-"],
+        env=os.environ | {"ASSISTANT_HOME": str(home)}, cwd=ROOT, check=False, timeout=100, stderr=subprocess.PIPE,
+    )  # fmt: skip
+    assert done.returncode == code
+    assert b"Traceback" not in done.stderr
+
+
 def test_control_c_is_one_sentence(home):
     asking = subprocess.Popen(
         [sys.executable, "-m", "assistant", "new"], stdin=subprocess.PIPE, stdout=subprocess.PIPE,
