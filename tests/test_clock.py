@@ -8,11 +8,14 @@ import pytest
 
 from assistant import facts
 from assistant.bay.job_clock import resuming, started
+from assistant.bay.job_opening import resume_job
 from assistant.clock import SteadyClock, this_start
+from assistant.events import Thresholds
 from assistant.facts.inputs import ClockSet, Resumed, SetWhen
 from assistant.facts.steps import StepDone
+from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry
-from tests.jobs import bare
+from tests.jobs import SHORTEST, bare, opening
 
 NOON = 1_790_000_000.0
 
@@ -133,3 +136,18 @@ def test_an_old_job_that_kept_no_clocks_goes_on_never_before_its_last_entry() ->
     machine = Machine(wall=NOON - 50)
     when = resuming([entry(1, bare(), NOON)], machine.clock(), "one")
     assert (when.now, when.by_s) == (NOON, -50.0)
+
+
+def test_that_the_clock_was_set_is_kept_in_one_with_taking_the_job_up() -> None:
+    """Broken off between the two, a job would not know that its timers are doubtful, and nobody would be asked."""
+    machine = Machine()
+    session, first = opening(SHORTEST, start=started(machine.clock()))
+    with open_journal(None) as journal:
+        job = journal.create(session.open(first, NOON).facts, round(NOON * 1000))
+        job.close()
+        machine.passes(60)
+        machine.wall -= 3600
+        taken = resume_job(journal, job.id, Thresholds(), machine.clock())
+        new = [(entry.kind, entry.cause) for entry in taken.job.entries()[-len(taken.begun) :]]
+    assert new[0] == ("resumed", 0)
+    assert ("clock_stepped", 0) in new

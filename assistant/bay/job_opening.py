@@ -145,12 +145,11 @@ def resume_job(
         who = str(_as_text(operator.strip()))
         box = None if path is None or read is None else tool_facts(path.name, *read, journal, job.id)
         reply = session.resume(Resumed(operator=who, tools=box, start=when.start, program=__version__), when.now)
-        job.append(reply.facts, round(when.now * 1000))
         begun, rest = reply.facts, reply.effects
         if when.by_s:
             reply = session.clock_set(when.by_s, when.now, SetWhen.BETWEEN)
-            job.append(reply.facts, round(when.now * 1000))
             begun, rest = (*begun, *reply.facts), (*rest, *reply.effects)
+        job.append(begun, round(when.now * 1000))  # in one: else what is lost between the two is never asked about
     except BaseException:
         job.close()
         raise
@@ -184,7 +183,14 @@ def rebuild_session(entries: Sequence[Entry], limits: Thresholds) -> Session:
                 "Nothing is lost: read it with assistant show, or use the version that wrote it."
             )
     state = fold(entry.fact for entry in entries)
-    return Session(reading.procedure, language=LANGUAGE, limits=limits, state=state)
+    session = Session(reading.procedure, language=LANGUAGE, limits=limits, state=state)
+    if strangers := session.strangers:
+        raise JournalFault(
+            "This version reads the procedure of this job otherwise than the one that wrote it: "
+            f'"{strangers[0]}" is not in it. '
+            "Nothing is lost: read the job with assistant show, or use the version that wrote it."
+        )
+    return session
 
 
 def _as_text(value: Any) -> Any:

@@ -24,12 +24,15 @@ class EntryForm:
 def forms(happened: Sequence[Fact], first_seq: int) -> list[EntryForm]:
     """Return the facts that ``happened`` as they are stored from the entry ``first_seq`` on, each with its cause.
 
-    The first that does not stand for itself is the input; those behind it name it as their cause.
+    The first that does not stand for itself is the input, and so is each that is one by its class; those behind it
+    name it as their cause.
     """
     found: list[EntryForm] = []
     cause = 0
     for seq, fact in enumerate(happened, first_seq):
         kind, version, data = facts.dump(fact)
+        if fact.IS_INPUT:
+            cause = 0
         found.append(EntryForm(kind, version, 0 if fact.STANDS_ALONE else cause, data))
         if not fact.STANDS_ALONE and not cause:
             cause = seq

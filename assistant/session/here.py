@@ -78,6 +78,16 @@ class Here:
         return self.job.places[self.at]
 
     @property
+    def strangers(self) -> list[str]:
+        """Places and timers (keys, ids) of which facts tell, and that the procedure as it is read does not have."""
+        state = self.state
+        places = {
+            state.place, *state.visited, *state.prepared, *state.done, *state.skipped, *state.at_bolt,
+            *(card for card, _ in state.missing),
+        } - {""}  # fmt: skip
+        return sorted((places - self.job.index.keys()) | (state.timers.keys() - self.job.timers.keys()))
+
+    @property
     def step(self) -> Step | None:
         """The present step; None in the preparation and behind the end."""
         return self.place.step if isinstance(self.place, StepPlace) else None

@@ -81,6 +81,11 @@ class Session:
         """The fold of all facts up to now."""
         return self._state
 
+    @property
+    def strangers(self) -> list[str]:
+        """Places and timers of which the facts tell, and that the procedure as it is read now does not have."""
+        return self._here(0.0).strangers
+
     def remember(self, before: Session) -> None:
         """Take what was said and heard last before the newest answer of ``before``, in whose place this one goes on.
 

@@ -156,6 +156,10 @@ class Keeping:
         assert {entry.version for entry in job.entries()} == {1}
         assert journal.follow(job.id, 0) == [entry for _, entry in journal.find(KINDS)] == job.entries()
 
+    def test_two_inputs_that_are_kept_in_one_each_cause_what_is_behind_them(self, journal):
+        job = journal.create([opened(), Paused(), heard(), CarriedOn(), note("so")], NOON)
+        assert [entry.cause for entry in job.entries()] == [0, 1, 0, 3, 3]
+
 
 class TestMemory(Keeping, Memory):
     pass

@@ -81,3 +81,12 @@ def test_an_entry_that_this_version_cannot_read_is_named_and_the_job_is_not_take
     assert isinstance(odd[4].fact, facts.Unreadable)
     with pytest.raises(JournalFault, match=rf"Entry 5 of this job cannot be taken up .*{why}.* assistant show"):
         rebuild_session(odd, Thresholds())
+
+
+def test_a_job_whose_procedure_is_read_otherwise_is_not_begun_anew_but_refused(entries):
+    """A step of which the entries tell is not in the procedure any more: nobody is sent to another one."""
+    here = entries[:-1]  # not closed
+    names = [step.id for step in rebuild_session(here, Thresholds()).procedure.steps]
+    opened = here[0].data | {"procedure_yaml": here[0].data["procedure_yaml"].replace(f"id: {names[0]}", "id: other")}
+    with pytest.raises(JournalFault, match=rf'"{names[0]}" is not in it. Nothing is lost.* assistant show'):
+        rebuild_session([replace(here[0], data=opened), *here[1:]], Thresholds())
