@@ -89,6 +89,8 @@ class StepPart:
     """The timer that such a step waits for, wherever it was started."""
     arrive: Callable[[Deciding, Any], Any] | None = None
     settle: Callable[[Deciding, Any], None] = lambda _deciding, _step: None
+    begin_anew: Callable[[Deciding], None] = lambda _deciding: None
+    """Puts facts, wherever the job is, when somebody takes the work up; it may be asked several times in an answer."""
     back: Callable[[Deciding, Any], bool] = lambda _deciding, _step: False
     """Goes back inside the step; returns whether there was a way."""
     leave_out: Callable[[Deciding, Any], bool] = lambda _deciding, _step: False

@@ -5,11 +5,11 @@ from __future__ import annotations
 from assistant.events import Command
 from assistant.facts.asking import AskSkipStep, Skipped, SkippedWhat
 from assistant.facts.going import Arrived, CarriedOn, Moved, Paused, RefusedWhy
-from assistant.facts.kinds.tighten import PlansDropped
+from assistant.procedure.kinds import KINDS
 from assistant.session.deciding import asking, timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
-from assistant.session.part import part_of
+from assistant.session.part import SESSION, part_of
 from assistant.session.places import EndPlace, SafetyPlace, StepPlace
 
 
@@ -35,15 +35,15 @@ def settle(d: Deciding) -> None:
         part_of(d.step).settle(d, d.step)
 
 
-def drop_plans(d: Deciding) -> None:
-    """Let tools be chosen anew, once in an answer: other ones may be at hand, and days may have passed."""
-    if d.state.planned and not any(isinstance(fact, PlansDropped) for fact in d.facts):
-        d.put(PlansDropped())
+def begin_anew(d: Deciding) -> None:
+    """Let each kind of step put what must be looked at anew when somebody takes the work up."""
+    for part in KINDS.parts(SESSION).values():
+        part.begin_anew(d)
 
 
 def take_up(d: Deciding) -> None:
-    """Let somebody take the work up, with tools that are chosen anew."""
-    drop_plans(d)
+    """Let somebody take the work up."""
+    begin_anew(d)
     if not d.state.paused:
         settle(d)
 

@@ -21,7 +21,7 @@ def take_job_up(d: Deciding, given: Resumed) -> None:
     """
     if d.state.waiting is not None or d.state.dictation is not None:
         asking.cancel(d, CancelledWhy.INTERRUPTED)
-    moving.drop_plans(d)
+    moving.begin_anew(d)
     time.expire(d)
     if not people.taken_up_by(d, given.operator) and not d.state.handing_over:
         moving.take_up(d)

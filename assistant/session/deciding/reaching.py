@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from assistant.facts.going import BoltAt
-from assistant.facts.kinds.tighten import LongPause, Reached
+from assistant.facts.kinds.tighten import LongPause, PlansDropped, Reached
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session import turning
 from assistant.session.chunks import Chunk, bolt_at, bolt_done, bolt_place, chunks_in
@@ -64,6 +64,12 @@ def settle_bolts(d: Deciding, step: TightenStep) -> None:
         chunk = place[0]
         seconds = (d.now_ms - d.state.torqued_ms[chunk.group]) // 1000
         d.put(LongPause(step=step.id, stage=chunk.stage, turn=turn, group=chunk.group, seconds=seconds))
+
+
+def drop_plans(d: Deciding) -> None:
+    """Let tools be chosen anew, once in an answer: other ones may be at hand, and days may have passed."""
+    if d.state.planned and not any(isinstance(fact, PlansDropped) for fact in d.facts):
+        d.put(PlansDropped())
 
 
 def reach(d: Deciding, step: TightenStep, bolt: BoltAt | None) -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from assistant.facts import steps
-from assistant.facts.kinds import check, count, counting, fit
 from assistant.session.evolving.table import takes_up
 from assistant.session.state import State, TimerState
 
@@ -15,44 +14,6 @@ def _step_done(state: State, fact: steps.StepDone) -> State:
     """A step is done."""
     skipped = {place: why for place, why in state.skipped.items() if place != fact.step}
     return replace(state, done=state.done | {fact.step}, skipped=skipped)
-
-
-@takes_up(check.CheckAnswered)
-def _check_answered(state: State, fact: check.CheckAnswered) -> State:
-    """A check has its answer."""
-    state = replace(state, answers={**state.answers, fact.step: fact.yes})
-    return deviates(state, fact.step, is_so=fact.yes is not fact.expected)
-
-
-@takes_up(check.ReadOff)
-def _read_off(state: State, fact: check.ReadOff) -> State:
-    """A check has its value."""
-    state = replace(state, answers={**state.answers, fact.step: str(fact.value)})
-    return deviates(state, fact.step, is_so=not fact.in_limits)
-
-
-@takes_up(counting.Miscounted)
-def _miscounted(state: State, fact: counting.Miscounted) -> State:
-    """A count did not agree."""
-    return replace(state, miscounts={**state.miscounts, fact.step: state.miscounts.get(fact.step, 0) + 1})
-
-
-@takes_up(count.Counted)
-def _counted(state: State, fact: count.Counted) -> State:
-    """Fasteners were counted."""
-    state = _no_miscount(replace(state, counts={**state.counts, fact.step: fact.count}), fact.step)
-    return deviates(state, fact.step, is_so=fact.count != fact.expected)
-
-
-@takes_up(fit.PartFitted)
-def _part_fitted(state: State, fact: fit.PartFitted) -> State:
-    """New parts are in."""
-    state = _no_miscount(replace(state, fitted={**state.fitted, fact.step: fact.count}), fact.step)
-    return deviates(state, fact.step, is_so=fact.count != fact.expected)
-
-
-def _no_miscount(state: State, step: str) -> State:
-    return replace(state, miscounts={one: number for one, number in state.miscounts.items() if one != step})
 
 
 def deviates(state: State, step: str, *, is_so: bool) -> State:

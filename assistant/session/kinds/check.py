@@ -25,7 +25,7 @@ from assistant.session.part import OpenKind, OpenThing, StepPart, add_kind
 from assistant.session.states import was_done, work_acts
 from assistant.session.table import Row
 from assistant.session.telling.asked import ReadBack, add_read_back
-from assistant.session.telling.core import Telling
+from assistant.session.telling.core import Telling, tells
 from assistant.session.tools.values import check_limits
 
 
@@ -85,6 +85,16 @@ def _standing(_: Here, step: CheckStep) -> str:
 def _in_unit(t: Telling, step: CheckStep) -> None:
     if step.limits is not None and step.limits.unit in set(TorqueUnit):
         t.say(*reading.reading_words(t))
+
+
+@tells(CheckAnswered)
+def _tell_answer(t: Telling, fact: CheckAnswered) -> None:
+    t.say(t.language.answers.answer(yes=fact.yes))
+
+
+@tells(ReadOff)
+def _tell_reading(t: Telling, fact: ReadOff) -> None:
+    t.say(t.language.answers.reading_right(fact.value, fact.unit))
 
 
 def _open(here: Here, step: CheckStep, _: Collection[str]) -> Sequence[OpenThing]:

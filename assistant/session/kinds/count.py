@@ -15,7 +15,7 @@ from assistant.session.fitted import fitted
 from assistant.session.here import Here
 from assistant.session.kinds import counting
 from assistant.session.part import OpenKind, OpenThing, StepPart, add_kind
-from assistant.session.telling.core import Telling
+from assistant.session.telling.core import Telling, tells
 
 
 def expected_count(here: Here, step: CountStep) -> int:
@@ -57,6 +57,11 @@ def _put(d: Deciding, step: CountStep, number: int) -> None:
 def _words(t: Telling, step: CountStep) -> Sequence[str]:
     hidden = [one.where for one in t.job.groups[step.group].hidden]
     return t.language.answers.count_ask(hidden, step.place if step.direction is Direction.OUT else "")
+
+
+@tells(Counted)
+def _tell_count(t: Telling, fact: Counted) -> None:
+    t.say(t.language.answers.count_match(fact.count))
 
 
 def _open(here: Here, step: CountStep, named: Collection[str]) -> Sequence[OpenThing]:

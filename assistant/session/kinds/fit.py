@@ -15,6 +15,7 @@ from assistant.session.deciding.core import Deciding
 from assistant.session.here import Here
 from assistant.session.kinds import counting
 from assistant.session.part import OpenKind, OpenThing, StepPart, add_kind
+from assistant.session.telling.core import Telling, tells
 
 
 def _missing(d: Deciding, step: FitStep, number: int) -> bool:
@@ -36,6 +37,11 @@ def _put(d: Deciding, step: FitStep, number: int) -> None:
             repeated=step.id in d.state.fitted,
         )
     )
+
+
+@tells(PartFitted)
+def _tell_count(t: Telling, fact: PartFitted) -> None:
+    t.say(t.language.answers.count_match(fact.count))
 
 
 def _open(here: Here, step: FitStep, _: Collection[str]) -> Sequence[OpenThing]:

@@ -161,6 +161,7 @@ add_kind(
         tools=bolts.tool_names,
         arrive=reaching.front,
         settle=reaching.settle_bolts,
+        begin_anew=reaching.drop_plans,
         back=tightening.back,
         leave_out=tightening.leave_out,
         answers={

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from assistant.events import Command
 from assistant.facts.asking import Deviated, DeviationWhat
 from assistant.facts.kinds.wait import AskLeaveWait
+from assistant.language.sentence import Sentence
 from assistant.procedure.steps.wait import WaitStep
 from assistant.session import timing
 from assistant.session.deciding import asking, timers
@@ -19,7 +20,7 @@ from assistant.session.states import work_acts
 from assistant.session.table import Row
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling
-from assistant.session.telling.timers import early_summary, early_words, wait_words
+from assistant.session.telling.timers import timer_name, timer_words
 
 
 def wait_next(d: Deciding, _: Command) -> None:
@@ -50,9 +51,26 @@ def _leave(d: Deciding, question: AskLeaveWait, reason: str) -> None:
         done_and_on(d, d.step)
 
 
+def _wait_words(t: Telling, timer: str) -> str:
+    """Return how a wait stands."""
+    if timer not in t.state.timers:
+        return t.text(Sentence.SAY_START)
+    return timer_words(t, timer) if timing.running(t, timer) else t.text(Sentence.WAIT_OVER)
+
+
+def _early_words(t: Telling, question: AskLeaveWait) -> list[str]:
+    """Return that a wait is not over."""
+    return t.language.timers.wait_early(timer_name(t, question.timer), question.seconds_left)
+
+
+def _early_summary(t: Telling, _: AskLeaveWait) -> str:
+    """Return what leaving it early means."""
+    return t.text(Sentence.LEAVE_WAIT)
+
+
 def _words(t: Telling, step: WaitStep) -> Sequence[str]:
     over = step.timer in t.state.timers and not timing.running(t, step.timer)
-    return [] if step.id in t.state.done and over else [wait_words(t, step.timer)]
+    return [] if step.id in t.state.done and over else [_wait_words(t, step.timer)]
 
 
 def _leads_on(here: Here) -> Sequence[str]:
@@ -82,4 +100,4 @@ add_kind(
     ),
 )
 add_grant(AskLeaveWait, _leave)
-add_read_back(AskLeaveWait, ReadBack(early_words, summary=early_summary))
+add_read_back(AskLeaveWait, ReadBack(_early_words, summary=_early_summary))

@@ -1,36 +1,13 @@
-"""What is said of steps: what was answered in them, the locks against them, and what they need and is missing."""
+"""What is said of steps: that they are done, the locks against them, and what they need and is missing."""
 
 from __future__ import annotations
 
-from assistant.facts.kinds.check import CheckAnswered, ReadOff
-from assistant.facts.kinds.count import Counted
-from assistant.facts.kinds.fit import PartFitted
 from assistant.facts.steps import StepDone
 from assistant.language.sentence import Sentence
 from assistant.procedure.model import Step
 from assistant.session import locks, needs
 from assistant.session.telling.core import Telling, tells
 from assistant.session.telling.preparing import card_things
-
-
-@tells(CheckAnswered)
-def _answered(t: Telling, fact: CheckAnswered) -> None:
-    t.say(t.language.answers.answer(yes=fact.yes))
-
-
-@tells(ReadOff)
-def _read_off(t: Telling, fact: ReadOff) -> None:
-    t.say(t.language.answers.reading_right(fact.value, fact.unit))
-
-
-@tells(Counted)
-def _counted(t: Telling, fact: Counted) -> None:
-    t.say(t.language.answers.count_match(fact.count))
-
-
-@tells(PartFitted)
-def _fitted(t: Telling, fact: PartFitted) -> None:
-    t.say(t.language.answers.count_match(fact.count))
 
 
 @tells(StepDone)

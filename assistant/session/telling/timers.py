@@ -5,7 +5,6 @@ from __future__ import annotations
 from assistant.events import ToneKind
 from assistant.facts.asking import Asked, AskLate, AskTimer
 from assistant.facts.inputs import ClockSet
-from assistant.facts.kinds.wait import AskLeaveWait
 from assistant.facts.steps import TimerAgreed, TimerEnded, TimerStarted, TimerWarned
 from assistant.language.sentence import Sentence
 from assistant.session import timing
@@ -17,13 +16,14 @@ _MOST_TIMERS = 4
 """So many timers are told of at once: the ear holds four things."""
 
 
-def _name(t: Telling, timer: str) -> str:
+def timer_name(t: Telling, timer: str) -> str:
+    """Return what a timer is called."""
     return t.job.timers[timer].name
 
 
 def over_words(t: Telling, timer: str) -> list[str]:
     """Return that a timer has ended, and what that means."""
-    return t.language.timers.timer_over(_name(t, timer), joins=timing.is_open_time(t, timer))
+    return t.language.timers.timer_over(timer_name(t, timer), joins=timing.is_open_time(t, timer))
 
 
 def timer_words(t: Telling, timer: str) -> str:
@@ -37,14 +37,7 @@ def timer_words(t: Telling, timer: str) -> str:
 
 
 def _left(t: Telling, timer: str, seconds: int) -> str:
-    return t.language.timers.timer_left(_name(t, timer), seconds, joins=timing.is_open_time(t, timer))
-
-
-def wait_words(t: Telling, timer: str) -> str:
-    """Return how a wait stands."""
-    if timer not in t.state.timers:
-        return t.text(Sentence.SAY_START)
-    return timer_words(t, timer) if timing.running(t, timer) else t.text(Sentence.WAIT_OVER)
+    return t.language.timers.timer_left(timer_name(t, timer), seconds, joins=timing.is_open_time(t, timer))
 
 
 def live_words(t: Telling) -> list[str]:
@@ -67,7 +60,7 @@ def runs_words(t: Telling) -> str:
 
 @tells(TimerStarted)
 def _started(t: Telling, fact: TimerStarted) -> None:
-    t.say(t.language.timers.timer_started(_name(t, fact.timer), fact.seconds))
+    t.say(t.language.timers.timer_started(timer_name(t, fact.timer), fact.seconds))
 
 
 @tells(TimerWarned)
@@ -106,7 +99,7 @@ def _agreed(t: Telling, fact: TimerAgreed) -> None:
 
 def late_words(t: Telling, question: AskLate) -> list[str]:
     """Return that a step may not be confirmed because its open time is over, or was not started."""
-    name = _name(t, question.timer)
+    name = timer_name(t, question.timer)
     return t.language.timers.timer_late(name, started=question.started)
 
 
@@ -118,22 +111,12 @@ def late_summary(t: Telling, _: AskLate) -> str:
 def doubt_words(t: Telling, question: AskTimer) -> list[str]:
     """Return the question whether a timer is right, after the computer's clock was set."""
     joins = timing.is_open_time(t, question.timer)
-    return t.language.timers.timer_doubted(_name(t, question.timer), question.seconds_left, joins=joins)
+    return t.language.timers.timer_doubted(timer_name(t, question.timer), question.seconds_left, joins=joins)
 
 
 def doubt_summary(t: Telling, _: AskTimer) -> str:
     """Return what agreeing means."""
     return t.text(Sentence.TIMER_RIGHT)
-
-
-def early_words(t: Telling, question: AskLeaveWait) -> list[str]:
-    """Return that a wait is not over."""
-    return t.language.timers.wait_early(_name(t, question.timer), question.seconds_left)
-
-
-def early_summary(t: Telling, _: AskLeaveWait) -> str:
-    """Return what leaving it early means."""
-    return t.text(Sentence.LEAVE_WAIT)
 
 
 add_read_back(AskLate, ReadBack(late_words, summary=late_summary))

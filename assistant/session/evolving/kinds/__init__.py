@@ -1,0 +1,3 @@
+"""What only one kind of step takes up: one module for each kind."""
+
+from assistant.session.evolving.kinds import check, count, counting, fit, tighten  # noqa: F401
