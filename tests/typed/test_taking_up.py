@@ -59,3 +59,23 @@ def test_words_of_a_note_that_was_broken_off_are_kept(tmp_path, later):
         ("the lower face is scratched", False, 0)
     ]
     assert then.answers[0].said.count("the lower face is scratched") == 1
+
+
+@pytest.mark.parametrize("then", [["confirmed"], ["pause", "carry on", "confirmed"]])
+@pytest.mark.parametrize("who", [[], ["--operator", "Sam"]])
+def test_a_hazard_that_was_cut_is_read_when_the_job_is_taken_up_and_can_be_confirmed(tmp_path, then, who):
+    """It was read to its end since, so it is not read a third time."""
+    lid = ROOT / "tests/typed/procedures/hot-lid.yaml"
+    cut = play(lid, ["next", "next", "(after 1 s) be quiet"], home=tmp_path)
+    assert [fact["is_cut"] for fact in cut.facts("hazard_cut")] == [True]
+    again = play(lid, then, "--job", "last", *who, home=tmp_path, begin="2026-12-01T08:30")
+    assert "Steam is under pressure." in again.answers[0].said
+    assert [fact["heard"] for fact in again.facts("hazard_acknowledged")] == ["all"]
+
+
+def test_a_hazard_that_was_cut_is_still_cut_when_the_job_is_taken_up_in_a_pause(tmp_path):
+    lid = ROOT / "tests/typed/procedures/hot-lid.yaml"
+    play(lid, ["next", "next", "(after 1 s) pause"], home=tmp_path)
+    again = play(lid, ["(after 9 s) carry on", "(after 1 s) confirmed"], "--job", "last", home=tmp_path, begin="")
+    assert "Steam is under pressure." not in again.answers[0].said
+    assert again.last.said.startswith("First hear it to its end.")

@@ -44,6 +44,13 @@ def acknowledge(d: Deciding, _: Command) -> None:
         moving.settle(d)
 
 
+def read_at_return(d: Deciding) -> None:
+    """Put down that a hazard whose reading was cut is read again from its start, since the job is taken up there."""
+    number = d.unread
+    if number is not None and d.phase == d.base and d.state.cut_hazard == (d.place.key, number):
+        d.put(HazardCut(place=d.place.key, number=number + 1, is_cut=False))
+
+
 def follow(d: Deciding, waiting: HazardKey | None) -> None:
     """Put down, behind an answer, whether it cut the reading of the hazard that was ``waiting`` before it."""
     given = d.given

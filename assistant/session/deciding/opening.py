@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from assistant.facts.asking import CancelledWhy
 from assistant.facts.inputs import Opened, Resumed
-from assistant.session.deciding import asking, moving, people, time
+from assistant.session.deciding import asking, hazards, moving, people, time
 from assistant.session.deciding.core import Deciding
 
 
@@ -25,3 +25,4 @@ def take_job_up(d: Deciding, given: Resumed) -> None:
     time.expire(d)
     if not people.taken_up_by(d, given.operator) and not d.state.handing_over:
         moving.take_up(d)
+    hazards.read_at_return(d)
