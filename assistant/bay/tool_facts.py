@@ -40,10 +40,10 @@ def clicks_since(box: ToolBox, journal: Journal, but: str = "") -> dict[str, int
     Rehearsals move no wrench and are left out, and so is the job ``but``: who works on it counts its clicks himself.
     """
     since = {wrench.id: wrench.calibrated for wrench in box.wrenches}
-    opened = journal.find((Opened.KIND,))
+    opened = journal.find((Opened,))
     left_out = {job for job, entry in opened if isinstance(entry.fact, Opened) and entry.fact.rehearsal} | {but}
     counted: Counter[str] = Counter()
-    for job, entry in journal.find((BoltsTightened.KIND,)):
+    for job, entry in journal.find((BoltsTightened,)):
         fact = entry.fact
         if not isinstance(fact, BoltsTightened) or fact.tool is None or fact.tool not in since or job in left_out:
             continue

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from assistant.facts.going import Closed
 from assistant.journal.port import Entry, JournalFault
 
 
@@ -13,7 +14,7 @@ def refuse_unless_closed(job: str, entries: Sequence[Entry]) -> None:
     Raises:
         JournalFault: it is not; nobody could go on with it afterwards.
     """
-    if all(entry.kind != "closed" for entry in entries):
+    if all(entry.kind != Closed.KIND for entry in entries):
         raise JournalFault(
             f"Job {job} is not closed, and it could not be gone on with afterwards; close it first, with: "
             f"assistant resume {job}"

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import os
 import platform
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from assistant.facts import Fact
@@ -90,8 +90,9 @@ class MemoryJournal:
         rows, said = kept.rows[max(0, after - 1) :], [one for one in kept.said if one.seq > after]
         return followed(name, after, rows, said)
 
-    def find(self, kinds: Sequence[str]) -> Iterator[tuple[str, Entry]]:
-        """Yield every entry of ``kinds`` with the name of its job."""
+    def find(self, classes: Collection[type[Fact]]) -> Iterator[tuple[str, Entry]]:
+        """Yield every entry that is a fact of one of ``classes``, with the name of its job."""
+        kinds = {one.KIND for one in classes}
         for name, shelf in sorted(self._jobs.items()):
             rows = [row for row in shelf.kept.rows if row.kind in kinds]
             wanted = {row.seq for row in rows}

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 from functools import cached_property
 from typing import Any, NamedTuple, Protocol
 
@@ -35,7 +36,8 @@ class Damaged(JournalFault):
 class Entry:
     """One entry of a job.
 
-    ``seq`` counts from 1; ``at_ms`` is in milliseconds since the epoch (UTC). ``version`` is that of the kind's fields;
+    ``seq`` counts from 1; ``at_ms`` is in milliseconds since the epoch (UTC). ``data`` are the fields as they are
+    stored, for whoever shows just that: all others take the ``fact``. ``version`` is that of the kind's fields;
     ``cause`` is the number of the input that the entry follows from, 0 for an input and for what stands for itself.
     """
 
@@ -66,19 +68,25 @@ def opened_of(entry: Entry) -> Opened:
     raise JournalFault(f"The job cannot be used by this version of the assistant ({why}); see it with: assistant show")
 
 
+class JobState(StrEnum):
+    """How a job stands; ``DAMAGED`` when it cannot be read to its end."""
+
+    OPEN = "open"
+    PAUSED = "paused"
+    CLOSED = "closed"
+    DAMAGED = "damaged"
+
+
 @dataclass(frozen=True, slots=True)
 class JobInfo:
-    """One line in the list of jobs; times in milliseconds since the epoch.
-
-    ``state`` is ``open``, ``paused``, ``closed`` or, when the job cannot be read to its end, ``damaged``.
-    """
+    """One line in the list of jobs; times in milliseconds since the epoch."""
 
     id: str
     title: str
     procedure_id: str
     opened_at_ms: int
     last_at_ms: int
-    state: str
+    state: JobState
     entries: int
     rehearsal: bool = False
     bay: str = ""
@@ -200,8 +208,8 @@ class Journal(Protocol):
             Damaged: what is there does not go on from entry ``after``, or cannot be read.
         """
 
-    def find(self, kinds: Sequence[str]) -> Iterator[tuple[str, Entry]]:
-        """Yield every entry of ``kinds`` with the name of its job, job by job and in order.
+    def find(self, classes: Collection[type[Fact]]) -> Iterator[tuple[str, Entry]]:
+        """Yield every entry that is a fact of one of ``classes``, with the name of its job, job by job and in order.
 
         The chains are not checked; entries that cannot be read are passed over.
         """

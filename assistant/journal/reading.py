@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
+from assistant.facts.bay import Forgotten
 from assistant.journal.chain import Head, Stored, broken, check_chain
 from assistant.journal.personal import GONE, LOST, Kept, unsealed
 from assistant.journal.port import Damaged, Entry, Judged, Verdict
@@ -33,7 +34,7 @@ def judged(name: str, found: KeptJob) -> Judged:
 
 def _opened(name: str, good: list[Entry], verdict: Verdict, found: KeptJob) -> Judged:
     """Put what people said back into the entries ``good``; the first that it does not fit ends them."""
-    missing = GONE if any(entry.kind == "forgotten" for entry in good) else ""
+    missing = GONE if any(entry.kind == Forgotten.KIND for entry in good) else ""
     if found.said_fault is not None:
         missing = LOST
         if verdict.good:

@@ -12,21 +12,21 @@ from dataclasses import dataclass, field
 from assistant.facts import Fact
 from assistant.facts.asking import Asked, Cancelled, Deviated, Skipped
 from assistant.facts.bay import DeviceLost, Interrupted, PartFailed
-from assistant.facts.going import Closed, HandingOver, Paused
+from assistant.facts.going import CarriedOn, Closed, HandingOver, HazardAcknowledged, Paused, Prepared
 from assistant.facts.inputs import NotUnderstood, Opened, Resumed
 from assistant.facts.people import ProblemNoted
+from assistant.facts.steps import StepDone
 from assistant.journal.port import Entry
 from assistant.report.record.printing import tag_of
 from assistant.report.record.times import seconds_by_step, worked_seconds
 from assistant.report.record.values import place_named, step_of
 from assistant.visible import cell
 
-HISTORY_KINDS = (
-    "opened", "prepared", "hazard_acknowledged", "step_done", "skipped", "paused", "carried_on", "handing_over",
-    "interrupted", "resumed", "device_lost", "part_failed", "unclear", "asked", "cancelled", "closed", "problem",
-    "deviation",
+HISTORY_FACTS: tuple[type[Fact], ...] = (
+    Opened, Prepared, HazardAcknowledged, StepDone, Skipped, Paused, CarriedOn, HandingOver, Interrupted, Resumed,
+    DeviceLost, PartFailed, NotUnderstood, Asked, Cancelled, Closed, ProblemNoted, Deviated,
 )  # fmt: skip
-"""The kinds of entries that a history is made of."""
+"""What a history is made of."""
 _STOPS: Mapping[type[Fact], str] = {
     Paused: "pause",
     HandingOver: "hand-over",
@@ -88,7 +88,7 @@ def spread(seconds: Sequence[float]) -> Spread:
 
 
 def history_of(jobs: Iterable[Sequence[Entry]]) -> History:
-    """Return the history of ``jobs``, each with its entries of HISTORY_KINDS in order, the first being its opening."""
+    """Return the history of ``jobs``, each with its entries of HISTORY_FACTS in order, the first being its opening."""
     found = History()
     whole: defaultdict[str, list[float]] = defaultdict(list)
     steps: defaultdict[tuple[str, str], list[float]] = defaultdict(list)

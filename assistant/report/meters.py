@@ -39,7 +39,7 @@ def readings(journal: Journal, *, rehearsals: bool = False, but: str = "") -> di
     A reading that was given later as the one of the work stands in the place of those that the job had before.
     """
     cards: dict[str, _Card] = {}
-    for job, entry in journal.find(("opened", "closed", "meter")):
+    for job, entry in journal.find((Opened, Closed, MeterRead)):
         fact, at_ms = entry.fact, entry.at_ms
         if isinstance(fact, Opened):
             if job == but or (fact.rehearsal and not rehearsals):

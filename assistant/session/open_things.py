@@ -11,13 +11,14 @@ from collections.abc import Collection
 from assistant.session.here import Here
 from assistant.session.part import OpenKind, OpenThing, part_of
 from assistant.session.places import CardPlace, SafetyPlace, StepPlace
+from assistant.session.state import ToldKind
 
 _GRAVEST_FIRST = tuple(OpenKind)
 
 
 def problems(here: Here) -> list[tuple[str, str]]:
     """Return the problems that were taken down, in order: id of the step ("" for none) and words."""
-    return [(told.step, told.words) for told in here.state.told if told.kind == "problem"]
+    return [(told.step, told.words) for told in here.state.told if told.kind is ToldKind.PROBLEM]
 
 
 def open_places(here: Here) -> list[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from enum import StrEnum
 
 import msgspec
 
@@ -69,10 +70,18 @@ class Dictation(msgspec.Struct, frozen=True):
     """Whether words were left out because there was no room for more."""
 
 
-class Told(msgspec.Struct, frozen=True):
-    """A note, a problem, or what was accepted (``kind``: note, problem, deviation), for whoever takes the job over."""
+class ToldKind(StrEnum):
+    """What is told to whoever takes the job over: notes, problems, and what was accepted for a reason."""
 
-    kind: str
+    NOTE = "note"
+    PROBLEM = "problem"
+    DEVIATION = "deviation"
+
+
+class Told(msgspec.Struct, frozen=True):
+    """One of these, in the step with the id ``step`` ("" for none), in the words of a person."""
+
+    kind: ToldKind
     step: str
     words: str
 

@@ -3,6 +3,7 @@
 import pytest
 
 from assistant.facts.going import Closed
+from assistant.facts.people import Noted
 from assistant.journal.personal import GONE
 from assistant.journal.port import JobBusy, JournalFault
 from tests.jobs import bare, heard, note
@@ -33,7 +34,7 @@ class Forgetting:
         assert entries[2].fact == note(GONE, step="s1")
         assert journal.first(name).data["operator"] == GONE
         assert journal.follow(name, 2)[0].data["text"] == GONE
-        assert [entry.data["text"] for _, entry in journal.find(("note",))] == [GONE, "the words"]
+        assert [entry.data["text"] for _, entry in journal.find((Noted,))] == [GONE, "the words"]
         assert journal.read(other).entries[0].data["operator"] == "Kim"
         assert journal.hold(name, NOON + 6).entries() == entries
 

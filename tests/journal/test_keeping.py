@@ -6,13 +6,15 @@ from assistant.events import End, Then
 from assistant.facts import Fact
 from assistant.facts.bay import DeviceBack, DeviceLost, PartFailed
 from assistant.facts.going import CarriedOn, Closed, Paused
+from assistant.facts.inputs import Opened, Understood
+from assistant.facts.people import Noted
 from assistant.facts.steps import StepDone
 from assistant.journal.port import JobBusy, UnknownJob
 from tests.jobs import heard, note
 from tests.journal.conftest import GOOD, NOON
 from tests.journal.stores import Memory, Sqlite, opened
 
-KINDS = ("opened", "paused", "heard", "device_lost", "step_done", "note", "part_failed", "device_back")
+CLASSES = (Opened, Paused, Understood, DeviceLost, StepDone, Noted, PartFailed, DeviceBack)
 
 
 class _Nameless(Fact, frozen=True):
@@ -154,7 +156,7 @@ class Keeping:
             ("device_lost", 0), ("heard", 0), ("paused", 10),
         ]  # fmt: skip
         assert {entry.version for entry in job.entries()} == {1}
-        assert journal.follow(job.id, 0) == [entry for _, entry in journal.find(KINDS)] == job.entries()
+        assert journal.follow(job.id, 0) == [entry for _, entry in journal.find(CLASSES)] == job.entries()
 
     def test_two_inputs_that_are_kept_in_one_each_cause_what_is_behind_them(self, journal):
         job = journal.create([opened(), Paused(), heard(), CarriedOn(), note("so")], NOON)

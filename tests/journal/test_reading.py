@@ -2,6 +2,9 @@
 
 import pytest
 
+from assistant.facts.going import Paused
+from assistant.facts.people import Noted
+from assistant.facts.steps import StepDone
 from assistant.journal.names import BAY
 from assistant.journal.port import Damaged, UnknownJob
 from tests.jobs import bare, heard, note
@@ -16,12 +19,12 @@ class Reading:
         jobs = [journal.create([opened()], NOON + number) for number in range(3)]
         for job in reversed(jobs):
             job.append([note(f"of {job.id}"), *GOOD], NOON + 9)
-        found = list(journal.find(("note", "step_done")))
+        found = list(journal.find((Noted, StepDone)))
         assert [(name, entry.seq, entry.kind) for name, entry in found] == [
             (job.id, seq, kind) for job in jobs for seq, kind in ((2, "note"), (4, "step_done"))
         ]
         assert [entry.data["text"] for _, entry in found[::2]] == [f"of {job.id}" for job in jobs]
-        assert list(journal.find(())) == list(journal.find(("unknown",))) == []
+        assert list(journal.find(())) == list(journal.find((Paused,))) == []
 
     def test_the_first_entry_is_read_alone(self, journal):
         job = journal.create([bare("t", operator="Kim"), *GOOD], NOON)

@@ -19,7 +19,7 @@ from assistant.bay.job import guarded, read_tools_or_refuse, refuse
 from assistant.bay.tool_facts import tools_path
 from assistant.events import End
 from assistant.journal.opening import journal_is_there, journal_path, open_journal
-from assistant.journal.port import JournalFault
+from assistant.journal.port import JobState, JournalFault
 from assistant.language.chosen import LANGUAGE
 from assistant.procedure.format.reader import read_procedure
 from assistant.settings import Settings, SettingsFault, home, load_settings, settings_path
@@ -128,7 +128,7 @@ def _journal() -> str:
         return f"{journal_path(home())}, which the first job makes"
     with open_journal(home(), read_only=True) as journal:
         jobs = list(journal.scan())
-    going_on = sum(job.state != "closed" for job in jobs)
+    going_on = sum(job.state is not JobState.CLOSED for job in jobs)
     return f"{journal_path(home())}, {len(jobs)} {'job' if len(jobs) == 1 else 'jobs'}, {going_on} of them not closed"
 
 

@@ -11,6 +11,7 @@ from typing import Any
 
 from assistant.bay.job import guarded
 from assistant.cli.printing.options import DueOptions
+from assistant.facts.bay import MeterRead
 from assistant.facts.going import Closed
 from assistant.facts.inputs import Opened
 from assistant.journal.opening import open_journal
@@ -74,7 +75,7 @@ def due_lines(journal: Journal, today: date, *, within_days: int, rehearsals: bo
 
 def _jobs(journal: Journal, *, rehearsals: bool, only: str) -> dict[str, _Job]:
     jobs: dict[str, _Job] = {}
-    for name, found in groupby(journal.find(("opened", "closed", "meter")), key=lambda one: one[0]):
+    for name, found in groupby(journal.find((Opened, Closed, MeterRead)), key=lambda one: one[0]):
         entries = [entry for _, entry in found]
         opened = entries[0].fact
         if not isinstance(opened, Opened) or (only and name != only):

@@ -14,7 +14,7 @@ from assistant.fastening.calibration import calibration_day
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry, Journal, JournalFault
 from assistant.procedure.format.tool_file import read_tool_file
-from assistant.report.history import HISTORY_KINDS, History, Spread, ToolUse, history_csv, history_of
+from assistant.report.history import HISTORY_FACTS, History, Spread, ToolUse, history_csv, history_of
 from assistant.report.picture import steps_picture
 from assistant.report.record.forms import took
 from assistant.settings import home, load_settings, settings_path
@@ -59,7 +59,7 @@ def _history(options: HistoryOptions) -> Exit:
 
 
 def _jobs(journal: Journal, procedure: str, rehearsals: bool) -> Iterator[list[Entry]]:
-    for _, entries in groupby(journal.find(HISTORY_KINDS), key=lambda one: one[0]):
+    for _, entries in groupby(journal.find(HISTORY_FACTS), key=lambda one: one[0]):
         job = [entry for _, entry in entries]
         opened = job[0].fact
         if not isinstance(opened, Opened) or (opened.rehearsal and not rehearsals):

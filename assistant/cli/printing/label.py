@@ -9,7 +9,7 @@ from assistant.caution import CAUTION, CAUTION_SHORT
 from assistant.cli.printing.due_list import due_lines
 from assistant.cli.printing.options import LabelOptions
 from assistant.journal.opening import open_journal
-from assistant.journal.port import JournalFault
+from assistant.journal.port import JobState, JournalFault
 from assistant.report.label import DPI, as_png, label_html, lay_out, parse_label_size
 from assistant.report.meters import done_at, local_day
 from assistant.report.pdf import html_to_pdf
@@ -72,7 +72,7 @@ def label_texts(job: str, part: str) -> tuple[str, list[tuple[str, bool]]]:
             raise JournalFault(verdict.sentence)
         entries = journal.read(name).entries
         record = make(name, entries, paper="a4").record
-        if record.card.state != "closed" or record.card.ended_ms is None:
+        if record.card.state is not JobState.CLOSED or record.card.ended_ms is None:
             going_on = f"Go on with: assistant resume {name}"
             sentence = f"Job {name} is {record.card.state}: a label is for work that is closed. {going_on}"
             raise Refusal(sentence, Exit.USAGE)

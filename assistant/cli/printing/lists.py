@@ -10,7 +10,7 @@ from datetime import datetime
 from assistant.bay.job import guarded
 from assistant.events import SlotKind
 from assistant.journal.opening import journal_is_there, open_journal
-from assistant.journal.port import Entry, JobInfo, JournalFault, Lease
+from assistant.journal.port import Entry, JobInfo, JobState, JournalFault, Lease
 from assistant.language.chosen import LANGUAGE
 from assistant.session.intents import INTENTS
 from assistant.settings import home
@@ -33,7 +33,7 @@ def _jobs(*, as_json: bool) -> Exit:
             for job in journal.scan():
                 found.append(job)
                 with contextlib.suppress(JournalFault):  # in a damaged file nobody works; the rest of it is listed
-                    if job.state != "closed" and (lease := journal.lease(job.id)) is not None:
+                    if job.state is not JobState.CLOSED and (lease := journal.lease(job.id)) is not None:
                         held[job.id] = lease
     if as_json:
         print_json(

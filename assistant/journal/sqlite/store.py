@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import platform
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -145,14 +145,14 @@ class SqliteJournal:
             new, said = rows.rows_behind(db, name, after)
         return followed(name, after, new, said)
 
-    def find(self, kinds: Sequence[str]) -> Iterator[tuple[str, Entry]]:
-        """Yield every entry of ``kinds`` with the name of its job, job by job and in order.
+    def find(self, classes: Collection[type[Fact]]) -> Iterator[tuple[str, Entry]]:
+        """Yield every entry that is a fact of one of ``classes``, with the name of its job, job by job and in order.
 
         Raises:
             JournalFault: the file cannot be read.
         """
         with self._db.explained(), self._db.snapshot() as db:
-            found = rows.entries_found(db, kinds)
+            found = rows.entries_found(db, [one.KIND for one in classes])
         yield from found
 
     def scan(self) -> Iterator[JobInfo]:

@@ -12,7 +12,7 @@ from assistant.facts.going import CarriedOn, Closed, HazardAcknowledged, Paused
 from assistant.facts.inputs import NotUnderstood, Opened, TimeCame, Understood, Utterance
 from assistant.facts.people import HandedOver, Noted, OperatorsNamed, ProblemNoted
 from assistant.facts.steps import StepAnswer, StepDone
-from assistant.journal.port import Entry
+from assistant.journal.port import Entry, JobState
 from assistant.procedure.format.reader import read_kept
 from assistant.procedure.model import Procedure, Step
 from assistant.report.record import (  # noqa: F401 (each adds its printers)
@@ -134,16 +134,16 @@ def _how(fact: Fact, names: Names) -> How:
     return How(fact.source.value, heard, str(fact.confidence) if fact.source is Source.VOICE else "")
 
 
-def _state(entries: Sequence[Entry]) -> str:
+def _state(entries: Sequence[Entry]) -> JobState:
     for entry in reversed(entries):
         match entry.fact:
             case Closed():
-                return "closed"
+                return JobState.CLOSED
             case Paused():
-                return "paused"
+                return JobState.PAUSED
             case CarriedOn():
-                return "open"
-    return "open"
+                return JobState.OPEN
+    return JobState.OPEN
 
 
 def operators(entries: Sequence[Entry]) -> tuple[str, ...]:
@@ -183,7 +183,7 @@ def _card(job: str, entries: Sequence[Entry], procedure: Procedure | None) -> Ca
         machine=procedure.machine if procedure else "",
         values=procedure.values if procedure else "",
         opened_ms=entries[0].at_ms,
-        ended_ms=ended if state == "closed" else None,
+        ended_ms=ended if state is JobState.CLOSED else None,
         worked_seconds=worked_seconds(entries),
         book_seconds=procedure.book_time if procedure else None,
         rehearsal=opened is not None and opened.rehearsal,

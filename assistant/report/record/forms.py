@@ -14,6 +14,7 @@ from typing import Any
 from markupsafe import Markup
 
 from assistant.journal.names import JOB_NAME
+from assistant.journal.port import JobState
 from assistant.report.pages import PAPERS, render
 from assistant.report.pdf import html_to_pdf
 from assistant.report.record.model import JobRecord, Tightening
@@ -137,7 +138,7 @@ def as_html(record: JobRecord, mark: Mark, maps: Mapping[str, str]) -> str:
 def flags_of(record: JobRecord) -> list[str]:
     """Return what must stand on every page, because this is no record of a whole job that is closed."""
     flags = []
-    if record.card.state != "closed":
+    if record.card.state is not JobState.CLOSED:
         flags.append(f"PROVISIONAL: this job is {record.card.state}")
     if record.card.rehearsal:
         flags.append("REHEARSAL: no work was done")

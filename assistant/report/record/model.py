@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any
 
+from assistant.journal.port import JobState
+
 RECORD_FORMAT = "job record 2"
 """Name and number of the form of the JSON record; its schema is ``record.schema.json`` beside this file."""
 
@@ -179,7 +181,7 @@ class Card:
     """The job card."""
 
     job: str
-    state: str
+    state: JobState
     asset: str
     meter: str
     customer: str

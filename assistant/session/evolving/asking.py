@@ -6,7 +6,7 @@ from msgspec.structs import replace
 
 from assistant.facts import asking
 from assistant.session.evolving.table import takes_up
-from assistant.session.state import Dictation, State, Told, Waiting
+from assistant.session.state import Dictation, State, Told, ToldKind, Waiting
 
 
 @takes_up(asking.Asked)
@@ -55,7 +55,7 @@ def _cancelled(state: State, fact: asking.Cancelled) -> State:
 def _deviated(state: State, fact: asking.Deviated) -> State:
     """Something was accepted for a reason."""
     what = asking.DeviationWhat
-    state = replace(state, told=(*state.told, Told("deviation", fact.step or "", fact.reason)))
+    state = replace(state, told=(*state.told, Told(ToldKind.DEVIATION, fact.step or "", fact.reason)))
     if fact.what is what.MISSING:
         return replace(state, without=state.without | set(fact.things))
     if fact.what is what.OPEN_TIME:

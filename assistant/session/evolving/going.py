@@ -6,7 +6,7 @@ from msgspec.structs import replace
 
 from assistant.facts import going, inputs, people
 from assistant.session.evolving.table import takes_up
-from assistant.session.state import State, Told
+from assistant.session.state import State, Told, ToldKind
 
 _MISHEARD_MOST = 8
 """So many times of what was not understood are remembered: more than any answer asks for."""
@@ -146,15 +146,15 @@ def _operators_named(state: State, fact: people.OperatorsNamed) -> State:
 @takes_up(people.Noted)
 def _noted(state: State, fact: people.Noted) -> State:
     """A note was taken down."""
-    return _kept(state, "note", fact)
+    return _kept(state, ToldKind.NOTE, fact)
 
 
 @takes_up(people.ProblemNoted)
 def _problem_noted(state: State, fact: people.ProblemNoted) -> State:
     """A problem was taken down."""
-    return _kept(state, "problem", fact)
+    return _kept(state, ToldKind.PROBLEM, fact)
 
 
-def _kept(state: State, kind: str, fact: people.Noted | people.ProblemNoted) -> State:
+def _kept(state: State, kind: ToldKind, fact: people.Noted | people.ProblemNoted) -> State:
     told = (*state.told, Told(kind, fact.step or "", fact.text))
     return replace(state, dictation=None, told=told, silence_ms=fact.silent_ms or state.silence_ms)

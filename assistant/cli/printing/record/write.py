@@ -10,7 +10,7 @@ from assistant.cli.printing.options import RecordOptions
 from assistant.facts.bay import Corrected, SupplyUsed
 from assistant.faults import Fault
 from assistant.journal.opening import open_journal
-from assistant.journal.port import JournalFault
+from assistant.journal.port import JobState, JournalFault
 from assistant.procedure.format.values import parse_date
 from assistant.report.record.build import opening_of, procedure_of
 from assistant.report.record.made import RECORD_FORMS, make
@@ -46,7 +46,7 @@ def _write(job: str, options: RecordOptions) -> Exit:
     for form, path in with_files.items():
         put(path, made.form(form), force=force, private=True)
     card = made.record.card
-    if card.state != "closed":
+    if card.state is not JobState.CLOSED:
         print(f"Job {name} is {card.state}: the record is marked as provisional on every page.")
     if not verdict.good:
         raise JournalFault(verdict.sentence)
