@@ -46,7 +46,7 @@ def command_lines():
         lines = [(line, True) for block in _BLOCK.findall(text) for line in block.splitlines()]
         lines += [(" ".join(span.split()), False) for span in _SPAN.findall(_BLOCK.sub("", text))]
         for line, is_whole in lines:
-            if found := re.match(r"(?:\.venv/bin/)?assistant (.+)", line):
+            if found := re.match(r"(?:\$ )?(?:\.venv/bin/)?assistant (.+)", line):
                 plain = re.split(r" [|>] ", found[1])[0].replace("[", "").replace("]", "").replace("...", "")
                 words = shlex.split(plain, comments=True)
                 if words:
