@@ -88,7 +88,7 @@ def followed(name: str, after: int, rows: Sequence[Stored], said: Sequence[Kept]
     if after > 0:
         if not rows or rows[0].seq != after:
             raise Damaged(
-                f"Job {name} has no entry {after}, so it cannot be followed from there: it has fewer, or its end is gone. "
+                f"Job {name} has no entry {after} to go on from: it has fewer, or its end is gone. "
                 f"See which with: assistant verify {name}"
             )
         head, rows = Head(after, rows[0].hash), rows[1:]

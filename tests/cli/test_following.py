@@ -49,7 +49,7 @@ def test_entries_that_do_not_go_on_from_there_get_one_sentence(tmp_path, run):
         job = work(journal, SHORT, most=10)
     ahead = run("show", "--behind", "9999")
     assert ahead.exit_code == 6
-    assert "has no entry 9999, so it cannot be followed" in ahead.stderr
+    assert "has no entry 9999 to go on from" in ahead.stderr
     tamper(journal_path(tmp_path), "UPDATE entry SET at_ms = at_ms + 1 WHERE seq = 5")
     broken = run("show", "--behind", "3")
     assert broken.exit_code == 6

@@ -52,7 +52,7 @@ class Reading:
 
     def test_who_followed_entries_that_are_no_more_is_told(self, journal):
         job = journal.create([opened()], NOON)
-        with pytest.raises(Damaged, match=r"has no entry 2, .* assistant verify"):
+        with pytest.raises(Damaged, match=r"has no entry 2 to go on from.* assistant verify"):
             journal.follow(job.id, 2)
 
     def test_damage_is_named_what_is_before_it_stays_readable_and_nothing_is_written(self, journal, spoil):
