@@ -1,7 +1,7 @@
 """What a job takes from the bay's tool file into its first entry, and the clicks that the journal knows of.
 
 Use counts are never stored: they are the count in the tool file, and the clicks that the journal has confirmed since
-the day of the last calibration. So a replay, a resumed job or a copied journal cannot count a click twice.
+the day of the last calibration. So neither a job that is taken up again nor a copied journal counts a click twice.
 """
 
 from __future__ import annotations

@@ -105,7 +105,7 @@ class AskedOn(Fact, frozen=True, kw_only=True):
 
 
 class Granted(Fact, frozen=True, kw_only=True):
-    """What waited was confirmed: the facts behind this one do it."""
+    """What waited was confirmed: the facts behind this one do it. ``what`` is the code of the question."""
 
     KIND = "granted"
     what: str
@@ -147,7 +147,10 @@ class CancelledWhy(StrEnum):
 
 
 class Cancelled(Fact, frozen=True, kw_only=True):
-    """What waited or was taken down was dropped at ``at_ms``; nothing changes."""
+    """What waited or was taken down was dropped at ``at_ms``; nothing changes.
+
+    ``what`` is the code of the question, or of what was taken down; of a hand-over that was not done, hand_over.
+    """
 
     KIND = "cancelled"
     what: str

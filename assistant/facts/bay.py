@@ -71,6 +71,8 @@ class SoundLost(BayFact, frozen=True, kw_only=True):
 class PartFailed(BayFact, frozen=True, kw_only=True):
     """A part of the program broke or gave no sign of life: the class of the exception (or Stalled), and the place.
 
+    ``part`` is what the part calls itself: voice, speaker, loudspeaker, listener, sound_card, keyboard, page ...
+
     Then it was built again, another one took its place, or it was left off after the third failure in a minute.
     """
 

@@ -48,7 +48,7 @@ class Job:
     def step_at(self, step: Step) -> StepAt:
         """Return how ``step`` is called."""
         place = self.places[self.index[step.id]]
-        return StepAt(place.number, place.closing) if isinstance(place, StepPlace) else StepAt(0)
+        return place.called if isinstance(place, StepPlace) else StepAt(0)
 
     def once(self, make: Callable[[Job], _T]) -> _T:
         """Return what ``make`` makes of this job, which is made once."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from assistant.language.values import StepAt
 from assistant.procedure.model import Hazard, Item, Person, Procedure, Step
 
 
@@ -44,8 +45,13 @@ class StepPlace:
 
     @property
     def hazards(self) -> tuple[Hazard, ...]:
-        """Return the hazards that stand before the step."""
+        """The hazards that stand before the step."""
         return self.step.hazards
+
+    @property
+    def called(self) -> StepAt:
+        """How the step is called."""
+        return StepAt(self.number, self.closing)
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from assistant.events import Command
-from assistant.facts.asking import AskHandOver, Cancelled, CancelledWhy
+from assistant.facts.asking import AskHandOver, Cancelled, CancelledWhy, tag_of_ask
 from assistant.facts.going import HandingOver, RefusedWhy
 from assistant.facts.people import HandedOver, OperatorsNamed
 from assistant.session.deciding import asking, moving
@@ -82,7 +82,7 @@ def take(d: Deciding, name: str) -> None:
 
 def stay(d: Deciding, _: Command) -> None:
     """Go on without a change."""
-    d.put(Cancelled(what="hand_over", why=CancelledWhy.SAID, at_ms=d.now_ms))
+    d.put(Cancelled(what=tag_of_ask(AskHandOver), why=CancelledWhy.SAID, at_ms=d.now_ms))
 
 
 add_grant(AskHandOver, _leave)

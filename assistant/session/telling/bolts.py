@@ -18,7 +18,6 @@ from assistant.facts.kinds.tighten import (
 )
 from assistant.fastening.quantities import Torque, TorqueUnit
 from assistant.language.sentence import Sentence
-from assistant.language.values import StepAt
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.chunks import bolt_done, bolt_place, bolts_in_turn, bolts_open, chunks_in, pointer
 from assistant.session.here import Here
@@ -129,15 +128,14 @@ def where_at_bolts(t: Telling, step: TightenStep) -> str:
     """Say in one breath where the job is, down to the bolts."""
     at, place = t.place, bolt_place(t)
     assert isinstance(at, StepPlace)
-    called = StepAt(at.number, at.closing)
     hazard = t.unread is not None
     if place is None:
-        return t.language.steps.at_step(called, at.of, hazard=hazard)
+        return t.language.steps.at_step(at.called, at.of, hazard=hazard)
     chunk, bolts, index, offset = place
     bolts = bolts if t.state.one_by_one else chunk.bolts[offset:]
     todo = [bolt for number, bolt in enumerate(bolts, offset) if not bolt_done(t, step, index, number)]
     stage = chunk.stage if len(step.stages) > 1 else None
-    return t.language.steps.at_step(called, at.of, stage=stage, bolts=todo or bolts, done=not todo, hazard=hazard)
+    return t.language.steps.at_step(at.called, at.of, stage=stage, bolts=todo or bolts, done=not todo, hazard=hazard)
 
 
 def left(t: Telling, step: TightenStep) -> list[str]:

@@ -18,9 +18,7 @@ from assistant.session.telling.core import Telling, tells
 
 def called(t: Telling) -> Mapping[str, StepAt]:
     """Return how each step is called, by its id and in order."""
-    return {
-        place.key: StepAt(place.number, place.closing) for place in t.job.places if isinstance(place, StepPlace)
-    }  # fmt: skip
+    return {place.key: place.called for place in t.job.places if isinstance(place, StepPlace)}
 
 
 def open_words(t: Telling, _: AskFinish) -> list[str]:

@@ -15,7 +15,6 @@ from assistant.facts.going import (
     RefusedWhy,
 )
 from assistant.language.sentence import Sentence
-from assistant.language.values import StepAt
 from assistant.procedure.model import Hazard
 from assistant.session.here import Here
 from assistant.session.part import part_of
@@ -24,11 +23,6 @@ from assistant.session.table import row_of
 from assistant.session.telling import people, preparing, steps, timers
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling, tells
-
-
-def step_at(place: StepPlace) -> StepAt:
-    """Return how a step is called."""
-    return StepAt(place.number, place.closing)
 
 
 def hazard_words(t: Telling, hazard: Hazard, *, again: bool = False) -> str:
@@ -61,7 +55,7 @@ def step_words(t: Telling, place: StepPlace) -> list[str]:
     """Return the sentences of a step: its number, its command, and what its kind needs."""
     step, part = place.step, part_of(place.step)
     lines = [
-        t.language.steps.step_number(step_at(place), place.of),
+        t.language.steps.step_number(place.called, place.of),
         *steps.lock_words(t, step),
         t.language.steps.instruction(step.text),
         *steps.needs_words(t, step),
@@ -189,7 +183,7 @@ def _refused(t: Telling, fact: Refused) -> None:
 def step_skip_summary(t: Telling, question: AskSkipStep) -> str:
     """Return what leaving a step out means."""
     place = t.job.places[t.job.index[question.step]]
-    return t.language.steps.skip_step(step_at(place)) if isinstance(place, StepPlace) else ""
+    return t.language.steps.skip_step(place.called) if isinstance(place, StepPlace) else ""
 
 
 add_read_back(AskSkipStep, ReadBack(summary=step_skip_summary))

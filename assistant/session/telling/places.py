@@ -24,7 +24,7 @@ def whereabouts(t: Telling) -> list[str]:
             inside = part_of(step).where
             if inside is not None:
                 return [inside(t, step)]
-            return [t.language.steps.at_step(going.step_at(place), place.of, hazard=hazard)]
+            return [t.language.steps.at_step(place.called, place.of, hazard=hazard)]
     return [t.language.steps.at_end()]
 
 
