@@ -1,5 +1,6 @@
 """The settings file: what it may hold, and the sentence for what it may not."""
 
+import resource
 import tomllib
 
 import pytest
@@ -100,3 +101,18 @@ def test_what_is_no_setting_or_cannot_be_written_is_told(tmp_path):
     (tmp_path / "file").write_text("")
     with pytest.raises(SettingsFault):
         store_settings(tmp_path / "file" / "settings.toml", {"tail_ms": 300})
+
+
+def test_a_disk_that_takes_nothing_leaves_the_settings_and_nothing_beside_them(tmp_path):
+    """The limit on the size of a file (RLIMIT_FSIZE, man 2 setrlimit) stands in for the full disk."""
+    path = tmp_path / "settings.toml"
+    store_settings(path, {"rate": 150})
+    before = resource.getrlimit(resource.RLIMIT_FSIZE)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (4, before[1]))
+    try:
+        with pytest.raises(SettingsFault, match="stay as they were: free some space"):
+            store_settings(path, {"rate": 160})
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, before)
+    assert [one.name for one in tmp_path.iterdir()] == ["settings.toml"]
+    assert load_settings(path).rate == 150
