@@ -31,6 +31,7 @@ from assistant.report.record.model import (
     Note,
     Open,
     StepLine,
+    StepStatus,
     Trust,
 )
 from assistant.report.record.open import open_things
@@ -228,7 +229,12 @@ def _step(
     done = [entry for entry in entries if isinstance(entry.fact, StepDone)]
     out = [entry for entry in entries if isinstance(entry.fact, Skipped) and entry.fact.what is SkippedWhat.STEP]
     last = done[-1] if done else out[-1] if out else None
-    status = "not done" if last is None else "left out" if not done else "deviation" if _deviates(entries) else "done"
+    if last is None:
+        status = StepStatus.NOT_DONE
+    elif not done:
+        status = StepStatus.LEFT_OUT
+    else:
+        status = StepStatus.DEVIATION if _deviates(entries) else StepStatus.DONE
     results = [describe(entry.fact, names) for entry in entries if isinstance(entry.fact, StepAnswer)]
     results += [describe(entry.fact, names) for entry in entries if isinstance(entry.fact, Deviated)]
     results += [] if done else [describe(entry.fact, names) for entry in out]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from enum import StrEnum
 from typing import Any
 
 from assistant.journal.port import JobState
@@ -31,9 +32,18 @@ class Line:
     how: How
 
 
+class StepStatus(StrEnum):
+    """What became of a step, or of a page of the preparation; a deviation is done otherwise than it should be."""
+
+    DONE = "done"
+    DEVIATION = "deviation"
+    LEFT_OUT = "left out"
+    NOT_DONE = "not done"
+
+
 @dataclass(frozen=True, slots=True)
 class StepLine:
-    """One step, or one page of the preparation. ``status`` is done, deviation, left out or not done.
+    """One step, or one page of the preparation.
 
     ``seconds`` (worked) and ``book_seconds`` are None where they are not known.
     """
@@ -42,7 +52,7 @@ class StepLine:
     chapter: str
     number: str
     text: str
-    status: str
+    status: StepStatus
     entry: int | None = None
     at_ms: int | None = None
     how: How | None = None

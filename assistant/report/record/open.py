@@ -9,7 +9,7 @@ from assistant.facts.going import Closed
 from assistant.facts.people import ProblemNoted
 from assistant.facts.steps import StepAnswer
 from assistant.journal.port import Entry
-from assistant.report.record.model import Fasteners, Open, StepLine, Tightening, TimerLine
+from assistant.report.record.model import Fasteners, Open, StepLine, StepStatus, Tightening, TimerLine
 from assistant.report.record.part import record_kinds
 from assistant.report.record.printing import Names, describe
 from assistant.report.record.values import numbers
@@ -71,13 +71,13 @@ def _answers(names: Names, entries: Sequence[Entry], steps: Sequence[StepLine]) 
 
 def _not_done(preparation: Sequence[StepLine], steps: Sequence[StepLine]) -> Iterator[Open]:
     for row in preparation:
-        if row.status != "done":
+        if row.status is not StepStatus.DONE:
             what = f"{row.chapter}: {row.text.rstrip('.')}: {row.status.upper()}"
             yield Open(what, row.id, "; ".join(row.results))
     for row in steps:
-        if row.status in ("not done", "left out"):
-            why = "; ".join(row.results) if row.status == "left out" else ""
+        if row.status in (StepStatus.NOT_DONE, StepStatus.LEFT_OUT):
+            why = "; ".join(row.results) if row.status is StepStatus.LEFT_OUT else ""
             yield Open(f"step {row.number}, {row.text.rstrip('.')}: {row.status.upper()}", row.id, why)
         for hazard in row.hazards:
-            if "NOT ACKNOWLEDGED" in hazard and row.status != "not done":
+            if "NOT ACKNOWLEDGED" in hazard and row.status is not StepStatus.NOT_DONE:
                 yield Open(f"step {row.number}: {hazard}", row.id)

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from assistant.facts.asking import Skipped, SkippedWhat
 from assistant.facts.going import HazardAcknowledged, ItemFound, ItemMissing, Prepared
 from assistant.journal.port import Entry
-from assistant.report.record.model import How, StepLine
+from assistant.report.record.model import How, StepLine, StepStatus
 from assistant.report.record.printing import Names
 from assistant.report.record.words import far_words
 from assistant.session.places import CardPlace, SafetyPlace, places_of
@@ -34,7 +34,7 @@ def preparation_rows(names: Names, entries: Sequence[Entry], how: Mapping[int, H
                 entry, chapter = acknowledged.get((key, 1)), "safety"
             case _:
                 continue
-        status = "done" if entry else "not done"
+        status = StepStatus.DONE if entry else StepStatus.NOT_DONE
         results: tuple[str, ...] = ()
         if entry and isinstance(entry.fact, HazardAcknowledged) and (cut := far_words(entry.fact)):
             results = (f"acknowledged{cut}",)
@@ -46,18 +46,18 @@ def preparation_rows(names: Names, entries: Sequence[Entry], how: Mapping[int, H
                 else f"MISSING: {names.thing(key, number)}"
                 for number, found in told.items()
             )
-            status = "done" if all(told.values()) else "deviation"
+            status = StepStatus.DONE if all(told.values()) else StepStatus.DEVIATION
         if entry is None and key in left:
             entry, reason = left[key]
-            status, results = "left out", (reason,)
+            status, results = StepStatus.LEFT_OUT, (reason,)
         rows.append(
             StepLine(
                 key, chapter, "", text, status, entry.seq if entry else None, entry.at_ms if entry else None,
-                how[entry.seq] if entry else None, results, times_done=int(status == "done"),
+                how[entry.seq] if entry else None, results, times_done=int(status is StepStatus.DONE),
             )
         )  # fmt: skip
     for key, entry in done.items():  # confirmed, but of a procedure that cannot be read any more
-        rows.append(StepLine("", key, "", "", "done", entry.seq, entry.at_ms, how[entry.seq]))
+        rows.append(StepLine("", key, "", "", StepStatus.DONE, entry.seq, entry.at_ms, how[entry.seq]))
     return tuple(rows)
 
 
