@@ -106,7 +106,10 @@ class Speaker(Protocol):
         """Return whether anything can be heard from the loudspeaker now."""
 
     def quiet_s(self) -> float:
-        """Return for how long nothing has been heard from the loudspeaker [s]; 0 while something is."""
+        """Return for how long nothing has been said [s]; 0 while something is. Tones are no words.
+
+        What was read back waits from then on, so a tone for each noise of the bay must not keep it open.
+        """
 
     def seconds_left(self) -> float:
         """Return for how long it sounds still, at least [s]; 0 when nothing does."""

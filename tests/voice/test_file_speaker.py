@@ -90,6 +90,17 @@ def test_it_knows_how_long_it_will_sound(speaker: FileSpeaker, clock: Clock, pat
     assert heard(path)[-1][1] == pytest.approx(seconds, abs=0.1)
 
 
+def test_a_tone_is_no_word_and_what_was_asked_waits_no_longer_for_it(speaker: FileSpeaker, clock: Clock) -> None:
+    """Each noise of the bay that is not understood has a tone; it must not keep a question open."""
+    speaker.say("Next.")
+    clock.now += speaker.seconds_left() + 5
+    speaker.tone(ToneKind.NOT_UNDERSTOOD)
+    assert speaker.is_sounding()
+    clock.now += 5
+    assert speaker.quiet_s() == pytest.approx(10, abs=0.05)
+    speaker.close()
+
+
 def test_hush_ends_the_words_there(
     speaker: FileSpeaker, clock: Clock, path: Path, said: list[tuple[str, bool]]
 ) -> None:

@@ -95,6 +95,15 @@ def test_a_tone_over_the_loudest_speech_is_bent_not_wrapped_round(mixer: Mixer) 
     assert set(mixer.pull(100).tolist()) == {32_767}
 
 
+def test_a_tone_is_no_word(mixer: Mixer) -> None:
+    mixer.tone(sine(880, 0.2))
+    assert (mixer.busy, mixer.speaks, mixer.words_left, mixer.left) == (True, False, 0, 3200)
+    mixer.play(Clip(sine(220, 0.1), 1, last=True))
+    assert (mixer.speaks, mixer.words_left, mixer.left) == (True, 1600, 3200)
+    mixer.pull(1600)
+    assert (mixer.busy, mixer.speaks, mixer.words_left, mixer.left) == (True, False, 0, 1600)
+
+
 def test_a_turn_of_the_volume_does_not_click(mixer: Mixer) -> None:
     mixer.play(Clip(np.full(3000, 10_000, dtype=np.int16), 1, True))
     mixer.pull(320)

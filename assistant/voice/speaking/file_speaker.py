@@ -50,8 +50,8 @@ class FileSpeaker:
         self._newest = 0
         self._open: dict[int, str] = {}
         self._pulled = 0
-        self._sounded = 0
-        """How many samples were pulled when the last sound ended."""
+        self._spoken = 0
+        """How many samples were pulled when the last word ended."""
         self._out = out
 
     def say(self, text: str, *, cut: bool = True) -> None:
@@ -107,9 +107,9 @@ class FileSpeaker:
         return self._mixer.busy
 
     def quiet_s(self) -> float:
-        """Return for how long nothing has sounded [s]; 0 while something does."""
+        """Return for how long nothing has been said [s]; 0 while something is. Tones are no words."""
         self._catch_up()
-        return 0.0 if self._mixer.busy else (self._pulled - self._sounded) / self._rate_hz
+        return 0.0 if self._mixer.speaks else (self._pulled - self._spoken) / self._rate_hz
 
     def seconds_left(self) -> float:
         """Return how long it takes until all that was asked for has sounded, in seconds."""
@@ -137,10 +137,10 @@ class FileSpeaker:
         self._tell()
 
     def _pull(self, count: int) -> None:
-        sounds = min(count, self._mixer.left)
+        words = min(count, self._mixer.words_left)
         samples = self._mixer.pull(count)
-        if sounds:
-            self._sounded = self._pulled + sounds
+        if words:
+            self._spoken = self._pulled + words
         self._pulled += count
         if self._out is not None:
             self._out.play(samples)

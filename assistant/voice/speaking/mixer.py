@@ -84,16 +84,26 @@ class Mixer:
         return bool(self._now or self._clips or self._tones or self._overlays)
 
     @property
+    def speaks(self) -> bool:
+        """Whether there are words to sound now or later, whatever tones there are."""
+        return bool(self._now or self._clips)
+
+    @property
     def left(self) -> int:
         """How many samples it takes until all is silent. Only for the thread that pulls."""
+        tones = [part.size for part in self._tones] + [part.size for part in self._overlays]
+        return max(self.words_left, *tones, 0)
+
+    @property
+    def words_left(self) -> int:
+        """How many samples it takes until the last word is spoken. Only for the thread that pulls."""
         speech = self._now.samples.size - self._at if self._now and not self.is_cut(self._now.utterance) else 0
         quiet = 0 if speech else self._quiet
         for clip in self._clips:
             if not self.is_cut(clip.utterance):
                 speech += max(0, clip.gap - quiet) + clip.samples.size
                 quiet = 0
-        tones = [part.size for part in self._tones] + [part.size for part in self._overlays]
-        return max(speech, *tones, 0)
+        return speech
 
     def clear(self) -> None:
         """Forget everything at once. Only for when nothing pulls (the device is gone)."""

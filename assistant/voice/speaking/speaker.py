@@ -113,7 +113,7 @@ class CardSpeaker:
         self._newest = 0
         self._open: dict[int, str] = {}
         self._expected: tuple[str, ...] = ()
-        self._heard_until = time.monotonic()
+        self._heard_until = self._spoken_until = time.monotonic()
         self.played = 0
         """How many samples the card took while there was something to sound, for whoever watches from outside."""
         self._ahead: deque[tuple[str, int]] = deque()
@@ -175,12 +175,15 @@ class CardSpeaker:
 
     def is_sounding(self) -> bool:
         """Return whether anything can be heard from the loudspeaker now, or is about to be."""
-        waits = any(not self._mixer.is_cut(one) for one in list(self._open))
-        return waits or self._mixer.busy or time.monotonic() < self._heard_until
+        return self._waits() or self._mixer.busy or time.monotonic() < self._heard_until
+
+    def _waits(self) -> bool:
+        return any(not self._mixer.is_cut(one) for one in list(self._open))
 
     def quiet_s(self) -> float:
-        """Return for how long nothing has been heard from the loudspeaker [s]; 0 while something is, or is about to."""
-        return 0.0 if self.is_sounding() else time.monotonic() - self._heard_until
+        """Return for how long nothing has been said [s]; 0 while something is or will be. Tones are no words."""
+        said = self._spoken_until
+        return 0.0 if self._waits() or self._mixer.speaks else max(0.0, time.monotonic() - said)
 
     def seconds_left(self) -> float:
         """Return for how long it sounds still, at least [s]; 0 when nothing does."""
@@ -217,6 +220,8 @@ class CardSpeaker:
             if self._mixer.busy:  # noted before the mixer can tell the render thread that it was the last of it
                 self.played += count
                 self._heard_until = time.monotonic() + self._sink.latency_s + count / self._sink.rate_hz
+                if self._mixer.speaks:
+                    self._spoken_until = self._heard_until
             return self._mixer.pull(count)
         except Exception as fault:  # noqa: BLE001 - whatever it is, the card must get silence
             self._mixer.clear()
