@@ -120,7 +120,9 @@ def _spares(options: NewOptions) -> list[str]:
 )
 def import_(
     options: ImportOptions,
-    table: Annotated[Path, typer.Argument(metavar="TABLE", help="The tightening table, a .csv or .xlsx file.")],
+    table: Annotated[
+        Path, typer.Argument(metavar="TABLE", readable=False, help="The tightening table, a .csv or .xlsx file.")
+    ],
     out: Out = None,
 ) -> None:
     """Turn a tightening table into a draft with its groups and tighten steps, and tell what was not understood.
@@ -133,7 +135,7 @@ def import_(
 
 
 @takes(
-    programme=typer.Option(metavar="FILE", help="A procedure with tighten steps for the same groups."),
+    programme=typer.Option(metavar="FILE", readable=False, help="A procedure with tighten steps for the same groups."),
     write=typer.Option("--write", help="Put it into PROCEDURE itself, which is kept as .bak."),
     force=_FORCE,
 )

@@ -18,6 +18,7 @@ def check(
         list[Path],
         typer.Argument(
             metavar="FILE...",
+            readable=False,
             help="Procedures to check.",
             callback=lambda paths: [procedure_at(path) for path in paths],
             autocompletion=completing.known_procedures,
@@ -76,6 +77,7 @@ def approve(
         Path,
         typer.Argument(
             metavar="FILE",
+            readable=False,
             help="The procedure that was read and is approved.",
             autocompletion=completing.known_procedures,
         ),

@@ -12,18 +12,22 @@ from assistant.hearing.options import HearingOptions, MicCheckOptions
 
 _List = Annotated[
     Path | None,
-    typer.Argument(metavar="[MANIFEST.tsv]", help="The list: path, label, speaker, seconds, parted by tabs."),
+    typer.Argument(
+        metavar="[MANIFEST.tsv]", readable=False, help="The list: path, label, speaker, seconds, parted by tabs."
+    ),
 ]
 
 
 @takes(
-    noise=typer.Option(metavar="MANIFEST.tsv", help="Recordings of noise to add."),
+    noise=typer.Option(metavar="MANIFEST.tsv", readable=False, help="Recordings of noise to add."),
     snr=typer.Option(metavar="20,10,5,0,-5", help="Levels over the noise, in dB."),
     closed=typer.Option(metavar="WORD,WORD", help="Forced choice among these, no unknown word."),
     words=typer.Option(metavar="WORD,WORD", help="These words, the unknown word, the limits."),
     phrases=typer.Option("--phrases", help="The assistant's own phrases (the usual)."),
     limit=typer.Option(min=0, metavar="N", help="Only so many recordings, drawn by lot."),
-    negatives=typer.Option(metavar="MANIFEST.tsv", help="Running speech in which nothing is meant for it."),
+    negatives=typer.Option(
+        metavar="MANIFEST.tsv", readable=False, help="Running speech in which nothing is meant for it."
+    ),
     json=typer.Option(metavar="OUT.json", help="Write the figures here."),
     picture=typer.Option(metavar="OUT.png", help="Draw them here (png, svg, pdf)."),
     record=typer.Option("--record", help="Make the list: record your own voice, prompted by voice, in ten minutes."),

@@ -19,10 +19,15 @@ from assistant.cli import completing
 from assistant.shipped import procedure_at
 
 _PROCEDURE = "The procedure: a YAML file, or the name of one that came with the program; see: assistant procedures."
+# readable=False: a file that may not be read is told by whoever reads it, with what to do.
 ProcedureFile = Annotated[
     Path,
     typer.Argument(
-        metavar="PROCEDURE", help=_PROCEDURE, callback=procedure_at, autocompletion=completing.known_procedures
+        metavar="PROCEDURE",
+        readable=False,
+        help=_PROCEDURE,
+        callback=procedure_at,
+        autocompletion=completing.known_procedures,
     ),
 ]
 JobName = Annotated[
@@ -54,7 +59,9 @@ SHARED: Mapping[str, Any] = {
     "rate": typer.Option(help="Words per minute."),
     "volume": typer.Option(help="Decibels relative to full scale, 0 or less."),
     "synthesiser": typer.Option(help="pyttsx3, or natural (the extra of that name)."),
-    "tools": typer.Option(metavar="FILE", help="The bay's tool file, in place of that in the settings."),
+    "tools": typer.Option(
+        metavar="FILE", readable=False, help="The bay's tool file, in place of that in the settings."
+    ),
     "keep_audio": typer.Option("--keep-audio", help="Keep a recording of every utterance; said aloud at the start."),
     "display": typer.Option("--display", help="Serve the display, a page in large letters, to this machine alone."),
     "display_host": typer.Option(

@@ -11,7 +11,9 @@ from assistant.cli.options import AsJson
 
 
 def list_tools(
-    file: Annotated[Path | None, typer.Argument(metavar="[FILE]", help="A tool file; else that of this bay.")] = None,
+    file: Annotated[
+        Path | None, typer.Argument(metavar="[FILE]", readable=False, help="A tool file; else that of this bay.")
+    ] = None,
     as_json: AsJson = False,
 ) -> None:
     """List the bay's tools, with calibration dates and use counts, and every finding in their file."""

@@ -36,8 +36,8 @@ def resume(options: ResumeOptions, job: JobName = "last") -> None:
 
 
 @takes(
-    audio_in=typer.Option(metavar="TALK", help="The recording that stands in for the microphone."),
-    typed=typer.Option(metavar="FILE", help='A typed talk in its place; "-" is the standard input.'),
+    audio_in=typer.Option(metavar="TALK", readable=False, help="The recording that stands in for the microphone."),
+    typed=typer.Option(metavar="FILE", readable=False, help='A typed talk in its place; "-" is the standard input.'),
     audio_out=typer.Option(metavar="OUT.wav", help="Write the spoken side here."),
     job=typer.Option(help="Go on with this open rehearsal of the procedure."),
     real_time=typer.Option("--real-time", help="Take as long as the talk and the answers last, to watch it."),

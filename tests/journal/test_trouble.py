@@ -83,7 +83,8 @@ def test_a_journal_of_somebody_else_gives_one_sentence_even_to_read(closed_folde
     sentence = in_child(
         lambda: SqliteJournal(closed_folder / "journal.sqlite", read_only=True).verify("last"), as_nobody=True
     )
-    assert "access" in sentence
+    assert "may not be read by you" in sentence
+    assert "ASSISTANT_HOME" in sentence
 
 
 def test_missing_folders_are_made_for_their_owner_alone(tmp_path):

@@ -57,6 +57,21 @@ def test_a_procedure_that_is_not_there(tmp_path, name):
     assert not journal_path(tmp_path).exists()
 
 
+@pytest.mark.parametrize(
+    "words",
+    [["run", "FILE"], ["programme", "FILE"], ["approve", "FILE", "--by", "Kim"], ["tools", "FILE"], ["import", "FILE"],
+     ["rehearse", GOOD, "--typed", "FILE"], ["rehearse", GOOD, "--audio-in", "FILE"], ["test-hearing", "FILE"],
+     ["rehearse", GOOD, "--typed", "-", "--tools", "FILE"]],
+    ids=" ".join,
+)  # fmt: skip
+def test_a_file_that_may_not_be_read_is_one_sentence_wherever_it_is_named(tmp_path, words):
+    file = tmp_path / "closed.yaml"
+    file.write_text("x", "utf-8")
+    file.chmod(0)
+    answer = command(tmp_path / "home", *(file if word == "FILE" else word for word in words), bound=True)
+    refused(answer, PROCEDURE, str(file), "check the name and who may read it")
+
+
 def test_a_broken_procedure_gives_a_line_for_each_thing_to_mend(tmp_path):
     text = (ROOT / GOOD).read_text("utf-8")
     broken = tmp_path / "broken.yaml"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import os
 import sqlite3
 from pathlib import Path
 
@@ -23,6 +24,10 @@ def explain(fault: OSError | sqlite3.Error | UnicodeDecodeError, path: Path) -> 
         return JournalFault(
             f"The disk of the journal {path} is full, so the last thing was not kept; everything before it is. "
             "Free some space, then say it again."
+        )
+    if os.access(path, os.F_OK) and not os.access(path, os.R_OK):
+        return JournalFault(
+            f"The journal {path} may not be read by you; give yourself the right to read and write it, {_ELSEWHERE}."
         )
     if number == errno.EROFS:
         return JournalFault(f"The journal {path} lies on a read-only disk; make the disk writable {_ELSEWHERE}.")
