@@ -266,9 +266,9 @@ def test_a_press_moves_once_and_only_on_what_is_shown(begin, monkeypatch):
     assert press(play, "next").status == 409  # the same button again at once, on the new one
     assert play.presses == ["next"]
     assert press(play, "pause").status == 200
-    assert play.runner.session.view(play.now)["paused"]
+    assert play.runner.session.view(play.now)["page"] == "paused"
     assert press(play, "carry-on").status == 200
-    assert not play.runner.session.view(play.now)["paused"]
+    assert play.runner.session.view(play.now)["page"] == "work"
     kinds = [entry.data.get("source") for entry in play.job.entries() if entry.kind == "heard"]
     assert kinds == ["touch"] * 3
 
