@@ -48,6 +48,14 @@ def loudness(samples: Samples, rate_hz: int) -> np.ndarray:
 
 
 def alike(one: np.ndarray, other: np.ndarray) -> float:
+    """Return how alike two courses of level are, laid over each other as well as a shift of 100 ms each way allows.
+
+    Where the first sound begins is a matter of the noise before it.
+    """
+    return max(_correlation(one[max(0, -by) :], other[max(0, by) :]) for by in range(-5, 6))
+
+
+def _correlation(one: np.ndarray, other: np.ndarray) -> float:
     size = min(one.size, other.size)
     return float(np.corrcoef(one[:size], other[:size])[0, 1])
 
