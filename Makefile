@@ -46,8 +46,9 @@ demo: setup ## Run a whole job on recorded speech: no microphone, no network
 run: setup ## Start a live job with the microphone and the loudspeaker (PROCEDURE=..., ARGS=...)
 	$(BIN)/assistant run $(PROCEDURE) $(ARGS)
 
-# Two more than there are processors: what works in real time mostly waits, in two workers of its own.
-WORKERS ?= $(shell echo $$(($$(nproc) + 2)))
+# One more than there are processors: what works in real time mostly waits. With two more, on two processors, a whole
+# spoken job was disturbed by the others.
+WORKERS ?= $(shell echo $$(($$(nproc) + 1)))
 
 test: setup .packages-test ## Run the tests
 	$(BIN)/pytest -n $(WORKERS) --dist loadgroup
