@@ -85,18 +85,37 @@ class Thresholds:
 
 
 class SlotKind(StrEnum):
-    """The numbers that may follow a phrase: a whole number from 0 to 99, or one with decimals from 0 to 999.99."""
+    """What a phrase may hold: a whole number from 0 to 99, one with decimals from 0 to 999.99, or a name of the job."""
 
     WHOLE = "whole"
     DECIMAL = "decimal"
+    NAME = "name"
+
+
+NUMBERS = (SlotKind.WHOLE, SlotKind.DECIMAL)
+"""The slots that hold a number."""
 
 
 @dataclass(frozen=True, slots=True)
 class Slot:
-    """A phrase that a spoken number follows, for example "count" and "twelve"."""
+    """A phrase with a spoken number in it: what stands before it, and behind it; "count" and "twelve" for example."""
 
-    prefix: str
+    before: str
     kind: SlotKind
+    after: str = ""
+
+    @classmethod
+    def of(cls, phrase: str, kind: SlotKind) -> Slot:
+        """Return the slot of a ``phrase`` that marks the place of its number with ``{}``, or has it at its end."""
+        before, _, after = phrase.partition("{}")
+        return cls(before.strip(), kind, after.strip())
+
+    def inside(self, text: str) -> str | None:
+        """Return the words of ``text`` in the place of the number; None when the others are not those of the phrase."""
+        before, after = (f"{self.before} " if self.before else ""), (f" {self.after}" if self.after else "")
+        if not text.startswith(before) or not text.endswith(after) or len(text) <= len(before) + len(after):
+            return None
+        return text[len(before) : len(text) - len(after)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,11 +129,12 @@ class Grammar:
 
 @dataclass(frozen=True, slots=True)
 class Command:
-    """An understood intent; ``number`` for those with a slot, ``text`` for dictated words."""
+    """An understood intent; ``number`` or ``name`` (id) for those with a slot, ``text`` for dictated words."""
 
     intent: str
     number: Decimal | None = None
     text: str = ""
+    name: str = ""
 
 
 class End(StrEnum):

@@ -19,7 +19,7 @@ def unheard(ears: Hears, session: Session) -> str:
     """Return a sentence about the phrases that the ears' model cannot hear, or nothing when it can hear all."""
     grammar = session.grammar()
     words = {word for phrase in grammar.phrases for word in phrase.split()}
-    words |= {word for slot in grammar.slots for word in slot.prefix.split()}
+    words |= {word for slot in grammar.slots for word in (*slot.before.split(), *slot.after.split())}
     missing = ears.unknown_words(words)
     if not missing:
         return ""

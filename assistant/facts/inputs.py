@@ -115,6 +115,13 @@ class Understood(Utterance, frozen=True, kw_only=True):
     words: Annotated[str, PERSONAL] = ""
 
 
+class UnderstoodOf(Understood, frozen=True, kw_only=True):
+    """The same with a name of the job in it: ``name`` is the id of what was named."""
+
+    KIND = "heard_of"
+    name: str
+
+
 class UnclearWhy(StrEnum):
     """Why it was not understood: no words, less sure than its weight asks, or nothing that can be said here."""
 

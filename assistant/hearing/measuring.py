@@ -14,7 +14,7 @@ from rich.console import Console
 from rich.progress import track
 
 from assistant.bay.job import guarded, settings_for
-from assistant.events import Grammar, Heard, Slot, Thresholds
+from assistant.events import NUMBERS, Grammar, Heard, Slot, Thresholds
 from assistant.hearing.listen import ListeningPlan, listen, listen_to_running_speech
 from assistant.hearing.manifest import Recording, as_recognised, read_manifest
 from assistant.hearing.options import HearingOptions
@@ -88,9 +88,9 @@ def phrases_for(labels: Iterable[str]) -> Grammar:
     Those with a number are among them when one of ``labels`` has a number: no state takes numbers and all else at once.
     """
     slots = tuple(
-        Slot(phrase, intent.slot)
+        Slot.of(phrase, intent.slot)
         for intent in INTENTS
-        if intent.slot
+        if intent.slot in NUMBERS
         for phrase in LANGUAGE.phrases.phrases(intent.name)
     )
     numbers = any((meant := as_meant(label)) is not None and meant[1] is not None for label in labels)
@@ -152,7 +152,7 @@ def _heading(plan: ListeningPlan, words: Sequence[str]) -> str:
 
 
 def _about(plan: ListeningPlan, words: Sequence[str], limits: Thresholds) -> dict[str, Any]:
-    numbers = [f"{slot.prefix} <{slot.kind}>" for slot in plan.grammar.slots]
+    numbers = [f"{slot.before} <{slot.kind}> {slot.after}".strip() for slot in plan.grammar.slots]
     return {
         "set": "closed" if plan.closed else "words" if words else "phrases",
         "words": [*plan.grammar.phrases, *numbers],

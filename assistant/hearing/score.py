@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from assistant.events import Thresholds, Weight
+from assistant.events import NUMBERS, Slot, Thresholds, Weight
 from assistant.language.chosen import LANGUAGE
 from assistant.session.intents import BY_NAME, INTENTS
 
@@ -143,10 +143,10 @@ def as_meant(text: str) -> Meaning | None:
         for phrase in LANGUAGE.phrases.phrases(intent.name):
             if intent.slot is None and text == phrase:
                 return intent.name, None
-            if intent.slot is not None and text.startswith(f"{phrase} "):
-                number = LANGUAGE.numbers.parse_number_words(text.removeprefix(f"{phrase} "))
-                if number is not None:
-                    return intent.name, number
+            inside = Slot.of(phrase, intent.slot).inside(text) if intent.slot in NUMBERS else None
+            number = None if inside is None else LANGUAGE.numbers.parse_number_words(inside)
+            if number is not None:
+                return intent.name, number
     return None
 
 

@@ -69,6 +69,7 @@ _WEIGHTS = {
 _SLOTS = {
     SlotKind.WHOLE: "and a whole number to ninety-nine",
     SlotKind.DECIMAL: "and a number, with decimals if need be",
+    SlotKind.NAME: "with a name of the job",
 }
 
 

@@ -77,6 +77,24 @@ class Here:
         """The present place."""
         return self.job.places[self.at]
 
+    def shut(self, place: AnyPlace) -> bool:  # noqa: ARG002
+        """Return whether ``place`` does not belong to the job at present: nobody comes to it, and it is not open."""
+        return False
+
+    @property
+    def places(self) -> list[AnyPlace]:
+        """All places that are not shut, in order."""
+        return [place for place in self.job.places if not self.shut(place)]
+
+    def place_after(self, at: int) -> int:
+        """Return the index of the place that follows the one with the index ``at``; the last one follows itself."""
+        numbers = range(at + 1, len(self.job.places))
+        return next((number for number in numbers if not self.shut(self.job.places[number])), at)
+
+    def place_before(self, at: int) -> int:
+        """Return the index of the place that comes before the one with the index ``at``; itself at the first one."""
+        return next((number for number in range(at - 1, -1, -1) if not self.shut(self.job.places[number])), at)
+
     @property
     def strangers(self) -> list[str]:
         """Places and timers (keys, ids) of which facts tell, and that the procedure as it is read does not have."""

@@ -13,7 +13,7 @@ from assistant.events import SlotKind, Weight
 
 @dataclass(frozen=True, slots=True)
 class Intent:
-    """One thing that can be asked for; ``slot`` is the kind of number that follows it."""
+    """One thing that can be asked for; ``slot`` is the kind of number, or name, that belongs to it."""
 
     name: str
     weight: Weight

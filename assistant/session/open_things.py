@@ -25,7 +25,7 @@ def open_places(here: Here) -> list[str]:
     """Return the keys of places that are neither done nor left out with a reason."""
     state = here.state
     keys = []
-    for place in here.job.places:
+    for place in here.places:
         match place:
             case StepPlace(key=key):
                 is_open = key not in state.done and key not in state.skipped
@@ -49,7 +49,7 @@ def things_open(here: Here, named: Collection[str] = ()) -> list[OpenThing]:
     """Return what is open inside the steps, the gravest first; the steps ``named`` are told to be open themselves."""
     found = [
         thing
-        for place in here.job.places
+        for place in here.places
         if isinstance(place, StepPlace)
         for thing in part_of(place.step).open(here, place.step, named)
     ]

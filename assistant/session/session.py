@@ -10,7 +10,7 @@ from typing import Any
 from assistant.events import Clarity, Command, Effect, Expect, Grammar, Heard, Say, Show, Source, Thresholds
 from assistant.facts import Fact
 from assistant.facts.going import Refused
-from assistant.facts.inputs import ClockSet, NotUnderstood, Opened, Resumed, SetWhen, TimeCame, Understood
+from assistant.facts.inputs import ClockSet, NotUnderstood, Opened, Resumed, SetWhen, TimeCame, Understood, UnderstoodOf
 from assistant.language.port import Language
 from assistant.procedure.model import Procedure
 from assistant.session import table
@@ -122,7 +122,7 @@ class Session:
         if isinstance(meant, Unclear):
             unclear = NotUnderstood(why=meant.why, text=heard.text, **common)
             return self._take(unclear, now, LastHeard(heard.text, meant.why))
-        given = Understood(intent=meant.intent, number=meant.number, words=meant.text, **common)
+        given = _understood(meant, common)
         return self._take(given, now, LastHeard(heard.text))
 
     def tick(self, now: float) -> Reply:
@@ -198,7 +198,14 @@ def _refused(given: Understood, facts: Sequence[Fact]) -> bool:
 
 def _supposed(command: Command, now_ms: int) -> Understood:
     """Return the input that a command would be if it came now."""
-    return Understood(
-        intent=command.intent, number=command.number, words=command.text, confidence=Decimal(1), started_ms=now_ms,
-        ended_ms=now_ms, source=Source.VOICE, clarity=Clarity.PHRASE,
-    )  # fmt: skip
+    heard = {
+        "confidence": Decimal(1), "started_ms": now_ms, "ended_ms": now_ms, "source": Source.VOICE,
+        "clarity": Clarity.PHRASE,
+    }  # fmt: skip
+    return _understood(command, heard)
+
+
+def _understood(meant: Command, heard: Mapping[str, Any]) -> Understood:
+    """Return the input that ``meant`` is, which was ``heard`` so."""
+    given = {"intent": meant.intent, "number": meant.number, "words": meant.text, **heard}
+    return UnderstoodOf(**given, name=meant.name) if meant.name else Understood(**given)

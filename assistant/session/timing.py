@@ -56,4 +56,4 @@ def happens_ms(here: Here, timer: str) -> int | None:
 
 def steps_before(here: Here, timer: str) -> list[str]:
     """Return the ids of the steps that must be done before an open time ends."""
-    return [place.key for place in here.job.places if isinstance(place, StepPlace) and place.step.before_timer == timer]
+    return [place.key for place in here.places if isinstance(place, StepPlace) and place.step.before_timer == timer]

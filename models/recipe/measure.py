@@ -14,14 +14,14 @@ from pathlib import Path
 
 import numpy as np
 
-from assistant.events import Clarity, Grammar, Slot
+from assistant.events import Clarity, Grammar
 from assistant.language.en import ENGLISH
 from assistant.language.en.numbers import parse_number_words
 from assistant.language.en.phrases import phrases
 from assistant.session.intents import INTENTS
 from assistant.voice.adapters.vosk import VoskRecogniser
 from models.recipe.blocks import RATE, Audio, read_clips
-from models.recipe.lexicon import command_phrases, slot_prefixes
+from models.recipe.lexicon import command_phrases, number_slots
 
 QUIET = 99
 """SNR that stands for "no noise added"."""
@@ -103,10 +103,9 @@ def collect(parts: Path, split: str, snrs: Sequence[int], limit: int, seed: int 
 
 def _is_ours(text: str) -> bool:
     """Return whether ``text`` is a command of today, or a number after its phrase: clips may be older than phrases."""
-    prefixes = slot_prefixes()
-    return any(text.startswith(f"{prefix} ") for prefix in prefixes) or text in set(command_phrases()).difference(
-        prefixes
-    )
+    slots = number_slots()
+    bare = {f"{slot.before} {slot.after}".strip() for slot in slots}
+    return any(slot.inside(text) for slot in slots) or text in set(command_phrases()).difference(bare)
 
 
 _ear: dict[Path, VoskRecogniser] = {}
@@ -137,7 +136,7 @@ def everything(*, with_numbers: bool) -> Grammar:
     """Return all phrases of the assistant at once, those with a number if wanted: more than any state of a job."""
     return Grammar(
         tuple(phrase for intent in INTENTS if intent.slot is None for phrase in phrases(intent.name)),
-        tuple(Slot(prefix, kind) for prefix, kind in slot_prefixes().items()) if with_numbers else (),
+        tuple(number_slots()) if with_numbers else (),
     )
 
 

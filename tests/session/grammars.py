@@ -16,5 +16,5 @@ def grammar_at(state: str) -> Grammar:
     said = [(BY_NAME[name], phrase) for name in row_of(state).acts for phrase in ENGLISH.phrases.phrases(name)]
     return Grammar(
         tuple(phrase for intent, phrase in said if intent.slot is None),
-        tuple(Slot(phrase, intent.slot) for intent, phrase in said if intent.slot is not None),
+        tuple(Slot.of(phrase, intent.slot) for intent, phrase in said if intent.slot is not None),
     )

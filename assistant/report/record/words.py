@@ -24,15 +24,20 @@ def _resumed(fact: inputs.Resumed, _: Names) -> str:
     return f"job taken up again{f' by {fact.operator}' if fact.operator else ''}"
 
 
+@prints(inputs.UnderstoodOf)
 @prints(inputs.Understood)
 def _understood(fact: inputs.Understood, names: Names) -> str:
     return f"heard: {heard_in_words(fact, names)}"
 
 
 def heard_in_words(fact: inputs.Understood, names: Names) -> str:
-    """Return what was understood, as it is said, with its number, or the words that were dictated."""
-    number = "" if fact.number is None else names.language.numbers.heard_words(fact.number)
-    return " ".join(filter(None, (names.said(fact.intent), number, fact.words)))
+    """Return what was understood, as it is said, with its number or name, or the words that were dictated."""
+    inside = "" if fact.number is None else names.language.numbers.heard_words(fact.number)
+    if isinstance(fact, inputs.UnderstoodOf):
+        inside = fact.name
+    said = names.said(fact.intent)
+    said = said.replace("{}", inside) if "{}" in said else f"{said} {inside}"
+    return " ".join(f"{said} {fact.words}".split())
 
 
 @prints(inputs.NotUnderstood)

@@ -8,7 +8,7 @@ from typing import Any
 from assistant.events import Command
 from assistant.facts import Fact
 from assistant.facts.going import RefusedWhy
-from assistant.facts.inputs import ClockSet, NotUnderstood, Opened, Resumed, TimeCame, Understood
+from assistant.facts.inputs import ClockSet, NotUnderstood, Opened, Resumed, TimeCame, Understood, UnderstoodOf
 from assistant.session import kinds, states, table  # noqa: F401 (every kind of step and every state enters its table)
 from assistant.session.deciding import hazards, opening, time
 from assistant.session.deciding.core import Deciding
@@ -39,7 +39,8 @@ def _understood(d: Deciding, given: Understood, asked: str) -> None:
     if (silence or asked != d.phase) and given.intent not in QUESTIONS:
         d.refuse(RefusedWhy.TOO_LATE)
         return
-    act(d, Command(given.intent, given.number, given.words))
+    name = given.name if isinstance(given, UnderstoodOf) else ""
+    act(d, Command(given.intent, given.number, given.words, name))
 
 
 def state_silence(d: Deciding, given: Understood) -> bool:
@@ -65,6 +66,7 @@ _INPUTS: Mapping[type[Fact], Callable[[Deciding, Any, str], None]] = {
     Opened: lambda d, given, _: opening.begin_job(d, given),
     Resumed: lambda d, given, _: opening.take_job_up(d, given),
     Understood: _understood,
+    UnderstoodOf: _understood,
     NotUnderstood: _nothing,
     TimeCame: _nothing,
     ClockSet: lambda d, given, _: time.doubt_the_clock(d, given),

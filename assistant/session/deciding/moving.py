@@ -50,18 +50,19 @@ def take_up(d: Deciding) -> None:
 
 def advance(d: Deciding) -> None:
     """Go on to the next place."""
-    arrive(d, d.at + 1)
+    arrive(d, d.place_after(d.at))
 
 
 def go_back(d: Deciding, _: Command) -> None:
     """Go to the bolts before, or to the place before; nothing that was done is undone."""
     if d.step is not None and d.unread is None and part_of(d.step).back(d, d.step):
         return
-    if d.at == 0:
+    before = d.place_before(d.at)
+    if before == d.at:
         d.refuse(RefusedWhy.START_OF_JOB)
         return
-    d.put(Moved(place=d.job.places[d.at - 1].key))
-    arrive(d, d.at - 1)
+    d.put(Moved(place=d.job.places[before].key))
+    arrive(d, before)
 
 
 def next_or_ask(d: Deciding, _: Command) -> None:
@@ -69,7 +70,7 @@ def next_or_ask(d: Deciding, _: Command) -> None:
     if d.place.key not in d.state.done:
         d.refuse(RefusedWhy.ASKS)
         return
-    d.put(Moved(place=d.job.places[d.at + 1].key))
+    d.put(Moved(place=d.job.places[d.place_after(d.at)].key))
     advance(d)
 
 

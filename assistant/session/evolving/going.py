@@ -24,6 +24,7 @@ def _resumed(state: State, fact: inputs.Resumed) -> State:
     return replace(state, tools=fact.tools) if fact.tools is not None else state
 
 
+@takes_up(inputs.UnderstoodOf)
 @takes_up(inputs.Understood)
 def _understood(state: State, _: inputs.Understood) -> State:
     """Nothing was misheard lately."""

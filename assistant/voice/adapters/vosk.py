@@ -108,7 +108,11 @@ class VoskRecogniser:
         self._beginnings = frozenset(
             " ".join(words[:n]) for words in map(str.split, grammar.phrases) for n in range(1, len(words))
         )
-        self._counts = tuple(f"{slot.prefix} " for slot in grammar.slots if slot.kind is SlotKind.WHOLE)
+        self._counts = tuple(
+            f"{slot.before} "
+            for slot in grammar.slots
+            if slot.kind is SlotKind.WHOLE and slot.before and not slot.after
+        )
         if grammar in self._known:
             self._known.move_to_end(grammar)
         else:

@@ -49,8 +49,9 @@ def engine_phrases(
 def is_whole_phrase(grammar: Grammar, text: str, numbers: Numbers) -> bool:
     """Return whether ``text`` is exactly one whole phrase, with its number where one belongs."""
     return text in grammar.phrases or any(
-        text.startswith(slot.prefix + " ") and _fits(slot.kind, text[len(slot.prefix) + 1 :], numbers)
+        inside is not None and _fits(slot.kind, inside, numbers)
         for slot in grammar.slots
+        for inside in (slot.inside(text),)
     )
 
 
@@ -65,10 +66,12 @@ def _slot_phrases(slot: Slot, numbers: Numbers) -> tuple[str, ...]:
     """Write out a phrase with a number as phrases that together hold every pair of neighbouring words."""
     said = numbers.number_phrases(slot.kind)
     wholes = [phrase for phrase in said.wholes if len(phrase) <= 2]
-    listed = [f"{slot.prefix} {' '.join(phrase)}" for phrase in wholes]
+    listed = [" ".join(part for part in (slot.before, *phrase, slot.after) if part) for phrase in wholes]
     if slot.kind is SlotKind.DECIMAL:
         words = [word for word in numbers.number_vocabulary(slot.kind) if word not in said.points]
         listed += [" ".join(phrase) for phrase in said.wholes if len(phrase) == 3]
         listed += [f"{word} {point}" for word in words for point in said.points]
-        listed += [f"{point} {' '.join(digits)}" for point in said.points for digits in said.decimals]
+        listed += [
+            f"{point} {' '.join(digits)} {slot.after}".strip() for point in said.points for digits in said.decimals
+        ]
     return tuple(listed)
