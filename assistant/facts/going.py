@@ -125,6 +125,21 @@ class UnitChosen(Fact, frozen=True, kw_only=True):
     unit: str
 
 
+class Wordiness(StrEnum):
+    """How much is said: with every prompt, with those that are not known yet, or with none."""
+
+    FULL = "full"
+    USUAL = "usual"
+    SHORT = "short"
+
+
+class WordsChosen(Fact, frozen=True, kw_only=True):
+    """Somebody asked for more words, or for fewer."""
+
+    KIND = "words_chosen"
+    how: Wordiness
+
+
 class RefusedWhy(StrEnum):
     """Why nothing came of what was understood."""
 

@@ -75,6 +75,9 @@ class Sentence(StrEnum):
     BOLTS_DONE = auto()
 
     ANSWER_YES_NO = auto()
+    IN_FULL = "in_full"
+    IN_SHORT = "in_short"
+    AS_USUAL = "as_usual"
     HINT_NEXT = auto()
     HINT_DONE = auto()
     ANSWER_COUNT = auto()

@@ -70,6 +70,9 @@ INTENTS: tuple[Intent, ...] = (
     Intent("slower", _HARMLESS),
     Intent("faster", _HARMLESS),
     Intent("be_quiet", _HARMLESS),
+    Intent("in_full", _HARMLESS),
+    Intent("in_short", _HARMLESS),
+    Intent("as_usual", _HARMLESS),
     Intent("help", _HARMLESS),
     Intent("finish", _CRITICAL),
 )

@@ -10,7 +10,7 @@ import msgspec
 from assistant.facts import Quantity
 from assistant.facts.asking import Dictated, Question
 from assistant.facts.codes import Side
-from assistant.facts.going import BoltAt
+from assistant.facts.going import BoltAt, Wordiness
 from assistant.facts.inputs import ToolFile
 from assistant.fastening.quantities import TorqueUnit
 
@@ -125,6 +125,11 @@ class State(msgspec.Struct, frozen=True):
     operators: tuple[str, ...] = ()
     """Everybody who is known to work on the job, in order."""
     told: tuple[Told, ...] = ()
+
+    # How much is said
+    wordiness: Wordiness = Wordiness.USUAL
+    practised: Mapping[str, int] = msgspec.field(default_factory=dict)
+    """How often the present operator said each command; a few are enough."""
 
     # Steps
     done: frozenset[str] = frozenset()

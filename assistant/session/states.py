@@ -9,7 +9,7 @@ from assistant.events import Command
 from assistant.facts.going import RefusedWhy
 from assistant.language.sentence import Sentence
 from assistant.session.common import Common
-from assistant.session.deciding import asking, closing, hazards, moving, people, preparing
+from assistant.session.deciding import asking, closing, hazards, moving, people, preparing, wordiness
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.units import unit_acts
 from assistant.session.here import Here
@@ -38,6 +38,7 @@ def work_acts() -> dict[str, Act]:
         "pause": moving.pause,
         "hand_over": people.ask_to_leave,
         "finish": closing.finish,
+        **wordiness.acts(),
         **dict.fromkeys((*QUESTIONS, *KNOBS), _answered),
     }
 

@@ -36,6 +36,8 @@ from tests.journal.independent import check
 UNCHANGED = {
     "cap.json": "994cdd3df1edc377d1944ba4952ce2646100fe1ceafd737cd2a70b791a6e953a",
     "cap.sql": "402790249c1c0d79ae0f2413ed9806fb85c91ae0a079b445370ea8126157d94f",
+    "few-words.json": "d762cedcef376e92a1185b6ca057b875b3313a94602c73401c0333b57f53fc0f",
+    "few-words.sql": "21df9f784ffb59c3935bb7bfbb1692cab3ffe900f656dcc97ab1af9384b84fe4",
     "hub-drive.json": "ddf4cfc45f9c68be448d94241f041a5c63cdaa1899f42d6015e519b40ea1b116",
     "hub-drive.sql": "de9365c9b4d5046b300f529a31b818c8ee67be82fef7ac77d91d76bd1d5fa50f",
     "hub-nut.json": "9dd8bfdd46968b135634f779d2f588165a267a175f20337e72de695574df6dbb",

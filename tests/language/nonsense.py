@@ -16,7 +16,6 @@ from typing import Any, get_type_hints
 from assistant.events import SlotKind
 from assistant.language.en import ENGLISH
 from assistant.language.port import Language
-from assistant.language.sentence import Sentence
 from assistant.language.topics.bay import Equipment, Notes
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
 from assistant.language.topics.trade import Bolts, Tools, Units
@@ -95,13 +94,9 @@ class Numbers:
 
 
 class NonsenseSteps(Topic):
-    """As any topic; a hazard is read in its parts, and asks for the word, as the port says."""
+    """As any topic; a hazard is read in its parts, as the port says."""
 
     def hazard(self, word: str, hazard: str, consequence: str, avoid: str) -> str:
-        asks = f"zork text {Sentence.SAY_CONFIRMED}"
-        return f"{self.hazard_again(word, hazard, consequence, avoid)} {asks}"
-
-    def hazard_again(self, word: str, hazard: str, consequence: str, avoid: str) -> str:
         parts = [f"zork instruction {part}" for part in (hazard, consequence, avoid) if part]
         return " ".join([f"zork {word}", *parts])
 

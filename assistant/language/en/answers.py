@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
-from assistant.language.en.numbers import digit_words, sounds_alike
+from assistant.language.en.numbers import digit_words, number_words, sounds_alike
 from assistant.language.en.units import value_words
 from assistant.language.en.words import bare, echo, sentence
 
@@ -40,7 +40,10 @@ def accept_count(count: int) -> str:
 
 
 def limits(low: Decimal | None, high: Decimal | None, unit: str) -> str:
-    least = "" if low is None else f"At least {value_words(low, unit)}."
+    if low is not None and high is not None:
+        least = f"At least {number_words(low)}."  # the unit behind the other limit is heard with both
+    else:
+        least = "" if low is None else f"At least {value_words(low, unit)}."
     most = "" if high is None else f"At most {value_words(high, unit)}."
     return f"{least} {most}".strip() or "There is no limit."
 

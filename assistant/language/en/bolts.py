@@ -38,7 +38,8 @@ def bolts(numbers: Sequence[int]) -> str:
 
 
 def hidden(places: Sequence[tuple[int, str]]) -> str:
-    return " ".join(f"Bolt {number_words(bolt)} is hidden: {bare(where)}." for bolt, where in places)
+    said = ((f"Bolt {number_words(bolt)} is hidden", bare(where)) for bolt, where in places)
+    return " ".join(f"{bolt}: {where}." if where else f"{bolt}." for bolt, where in said)
 
 
 _HOURS = ("twelve", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven")

@@ -87,6 +87,9 @@ _SAID: Mapping[str, _Said] = {
     "slower": _Said(("slower", "not so fast"), "Speak more slowly."),
     "faster": _Said(("faster", "speed up"), "Speak faster."),
     "be_quiet": _Said(("be quiet", "stop talking"), "Stop speaking now."),
+    "in_full": _Said(("full", "in full"), "Say every prompt and every value from now on."),
+    "in_short": _Said(("short", "in short"), "Say no prompts from now on; hazards stay as they are."),
+    "as_usual": _Said(("as usual", "back to usual"), "Say prompts until they are known: neither in full nor in short."),
     "help": _Said(("what can i say", "help"), "Say what can be said here."),
     "finish": _Said(("finish job", "finish the job"), "Close the job; read back, needs confirmed."),
 }

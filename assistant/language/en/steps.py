@@ -7,10 +7,8 @@ from decimal import Decimal
 
 from assistant.caution import CAUTION
 from assistant.language.en.numbers import number_words
-from assistant.language.en.talk import text as fixed
 from assistant.language.en.units import UNITS, bolts_words, duration_words, unit_words
 from assistant.language.en.words import bare, ear, plural, sentence, step_name
-from assistant.language.sentence import Sentence
 from assistant.language.values import StepAt
 
 # Greeting
@@ -81,14 +79,10 @@ def thing(name: str) -> str:
 # Hazards
 
 
-def hazard(word: str, hazard: str, consequence: str, avoid: str) -> str:
-    return f"{hazard_again(word, hazard, consequence, avoid)} {fixed(Sentence.SAY_CONFIRMED)}"
-
-
 _SIGNALS = {"danger": "Danger.", "warning": "Warning.", "caution": "Caution.", "notice": "Notice."}
 
 
-def hazard_again(word: str, hazard: str, consequence: str, avoid: str) -> str:
+def hazard(word: str, hazard: str, consequence: str, avoid: str) -> str:
     return " ".join([_SIGNALS[word], ear(hazard), *(ear(text) for text in (consequence, avoid) if text)])
 
 
@@ -103,12 +97,13 @@ def chapter(name: str) -> str:
     return f"Now: {bare(name)}."
 
 
-def step_number(step: StepAt, of: int) -> str:
+def step_number(step: StepAt, of: int | None) -> str:
     return f"{_place(step, of)}."
 
 
-def _place(step: StepAt, of: int) -> str:
-    return f"{'Closing step' if step.closing else 'Step'} {number_words(step.number)} of {number_words(of)}"
+def _place(step: StepAt, of: int | None) -> str:
+    said = f"{'Closing step' if step.closing else 'Step'} {number_words(step.number)}"
+    return said if of is None else f"{said} of {number_words(of)}"
 
 
 def instruction(text: str) -> str:

@@ -38,14 +38,11 @@ class Steps(Protocol):
         """Name one thing of a card by itself."""
 
     def hazard(self, word: str, hazard: str, consequence: str, avoid: str) -> str:
-        """Read a hazard, and ask for the word. ``word`` is the code of the signal word: danger, warning, ...
+        """Read a hazard. ``word`` is the code of the signal word: danger, warning, ...
 
-        Each text is said as :meth:`instruction` says it, in this order, and the fixed sentence that asks for the word
-        comes last: how far a hazard was heard is told from what of them was not said yet.
+        Each text is said as :meth:`instruction` says it, in this order: how far a hazard was heard is told from what of
+        them was not said yet.
         """
-
-    def hazard_again(self, word: str, hazard: str, consequence: str, avoid: str) -> str:
-        """Read a hazard that was acknowledged, without asking for the word again."""
 
     def hazard_to_come(self, word: str) -> str:
         """Say, to be read, that a hazard with the signal ``word`` comes before the work."""
@@ -53,8 +50,8 @@ class Steps(Protocol):
     def chapter(self, name: str) -> str:
         """Say that a chapter of the procedure begins."""
 
-    def step_number(self, step: StepAt, of: int) -> str:
-        """Say which step this is, ``of`` how many of its row."""
+    def step_number(self, step: StepAt, of: int | None) -> str:
+        """Say which step this is, ``of`` how many of its row where that is said."""
 
     def instruction(self, text: str) -> str:
         """Say the command of a step."""

@@ -57,7 +57,7 @@ class Bolts(Protocol):
         """Say bolts as a sentence, in the order given."""
 
     def hidden(self, places: Sequence[tuple[int, str]]) -> str:
-        """Call out hidden bolts by number and where they hide, or ""."""
+        """Call out hidden bolts by number and where they hide ("" where that was said), or ""."""
 
     def at_hour(self, hour: int) -> str:
         """Say where on a circle a bolt sits, by the ``hour`` of a clock (0 to 11, 0 is at the top)."""

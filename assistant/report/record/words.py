@@ -40,6 +40,11 @@ def heard_in_words(fact: inputs.Understood, names: Names) -> str:
     return " ".join(f"{said} {fact.words}".split())
 
 
+@prints(going.WordsChosen)
+def _words_chosen(fact: going.WordsChosen, _: Names) -> str:
+    return f"words from now on: {fact.how.value}"
+
+
 @prints(inputs.NotUnderstood)
 def _not_understood(fact: inputs.NotUnderstood, _: Names) -> str:
     return f"not understood: {fact.text} ({fact.why.value.replace('_', ' ')})"

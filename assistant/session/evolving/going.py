@@ -9,6 +9,7 @@ from assistant.session.evolving.table import takes_up
 from assistant.session.state import State, Told, ToldKind
 
 _MISHEARD_MOST = 8
+_PRACTISED_MOST = 9
 """So many times of what was not understood are remembered: more than any answer asks for."""
 
 
@@ -26,9 +27,12 @@ def _resumed(state: State, fact: inputs.Resumed) -> State:
 
 @takes_up(inputs.UnderstoodOf)
 @takes_up(inputs.Understood)
-def _understood(state: State, _: inputs.Understood) -> State:
-    """Nothing was misheard lately."""
-    return replace(state, misheard=()) if state.misheard else state
+def _understood(state: State, fact: inputs.Understood) -> State:
+    """Nothing was misheard lately, and a command was said once more."""
+    times = state.practised.get(fact.intent, 0)
+    if times >= _PRACTISED_MOST:
+        return replace(state, misheard=()) if state.misheard else state
+    return replace(state, misheard=(), practised={**state.practised, fact.intent: times + 1})
 
 
 @takes_up(inputs.NotUnderstood)
@@ -117,6 +121,12 @@ def _carried_on(state: State, _: going.CarriedOn) -> State:
     return replace(state, paused=False, visited=state.visited | {state.place})
 
 
+@takes_up(going.WordsChosen)
+def _words_chosen(state: State, fact: going.WordsChosen) -> State:
+    """More is said from now on, or less."""
+    return replace(state, wordiness=fact.how)
+
+
 @takes_up(going.HandingOver)
 def _handing_over(state: State, _: going.HandingOver) -> State:
     """Nobody works on the job."""
@@ -134,7 +144,9 @@ def _handed_over(state: State, fact: people.HandedOver) -> State:
     """Somebody else works on the job, and has heard none of the hints."""
     name = fact.taken_by
     known = state.operators if not name or name in state.operators else (*state.operators, name)
-    return replace(state, handing_over=False, paused=False, operator=name, operators=known, visited=frozenset())
+    return replace(
+        state, handing_over=False, paused=False, operator=name, operators=known, visited=frozenset(), practised={}
+    )
 
 
 @takes_up(people.OperatorsNamed)

@@ -93,8 +93,8 @@ def reading_words(t: Telling) -> Sequence[str]:
     of = reading_limits(t)
     if of is None:
         return []
-    below = t.text(Sentence.ANSWER_BELOW) if may_be_below_zero(of) else ""
-    return [t.language.answers.limits(of.low, of.high, of.unit), t.text(Sentence.ANSWER_READING), below]
+    below = t.prompt(Sentence.ANSWER_BELOW) if may_be_below_zero(of) else ""
+    return [t.language.answers.limits(of.low, of.high, of.unit), t.prompt(Sentence.ANSWER_READING), below]
 
 
 def limits_asked(t: Telling, _: Any) -> Sequence[str]:

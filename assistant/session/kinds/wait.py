@@ -54,7 +54,7 @@ def _leave(d: Deciding, question: AskLeaveWait, reason: str) -> None:
 def _wait_words(t: Telling, timer: str) -> str:
     """Return how a wait stands."""
     if timer not in t.state.timers:
-        return t.text(Sentence.SAY_START)
+        return t.prompt(Sentence.SAY_START)
     return timer_words(t, timer) if timing.running(t, timer) else t.text(Sentence.WAIT_OVER)
 
 

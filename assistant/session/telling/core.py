@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any, TypeVar
 
 from assistant.events import Adjust, Effect, Hush, Say, Tone, ToneKind
 from assistant.facts import Fact
-from assistant.facts.inputs import ClockSet, TimeCame
+from assistant.facts.going import CarriedOn, Moved, Wordiness
+from assistant.facts.inputs import ClockSet, Resumed, TimeCame, Understood
+from assistant.facts.people import HandedOver
 from assistant.language.port import Language
 from assistant.language.sentence import Sentence
 from assistant.session.evolving.table import evolve
@@ -17,6 +19,24 @@ from assistant.session.state import State
 
 _F = TypeVar("_F", bound=Fact)
 _BY_CLASS: dict[type[Fact], Callable[[Telling, Any], None]] = {}
+
+
+PROMPTS = 3
+"""So often a command is prompted for until whoever works knows it."""
+_TEACHES: Mapping[Sentence, tuple[str, ...]] = {
+    Sentence.SAY_CONFIRMED: ("confirmed",),
+    Sentence.SAY_START: ("start_timer",),
+    Sentence.NEXT_GOES_ON: ("next",),
+    Sentence.HINT_NEXT: ("next",),
+    Sentence.HINT_DONE: ("next",),
+    Sentence.HINT_MORE: ("more",),
+    Sentence.ANSWER_YES_NO: ("yes", "no"),
+    Sentence.ANSWER_COUNT: ("count",),
+    Sentence.ANSWER_FIT: ("count",),
+    Sentence.ANSWER_READING: ("reading", "reading_below"),
+    Sentence.ANSWER_BELOW: ("reading_below",),
+}
+"""The commands that each prompt tells of."""
 
 
 class Telling(Here):
@@ -57,6 +77,25 @@ class Telling(Here):
     def text(self, sentence: Sentence) -> str:
         """Return a sentence that never changes."""
         return self.language.talk.text(sentence)
+
+    def prompt(self, sentence: Sentence) -> str:
+        """Return a sentence that says what can be said; "" for whoever said it often enough, or wants few words."""
+        said = max(self.before.state.practised.get(intent, 0) for intent in _TEACHES[sentence])
+        how = self.before.state.wordiness
+        known = how is Wordiness.SHORT or (how is Wordiness.USUAL and said >= PROMPTS)
+        return "" if known else self.text(sentence)
+
+    @property
+    def in_full(self) -> bool:
+        """Whether every word was asked for."""
+        return self.state.wordiness is Wordiness.FULL
+
+    @property
+    def is_behind_a_break(self) -> bool:
+        """Whether somebody may have lost the place before this answer, and needs all that tells where it is."""
+        given = self.facts[0]
+        asked = isinstance(given, Understood) and given.intent in ("repeat_step", "repeat_stage")
+        return asked or any(isinstance(fact, CarriedOn | HandedOver | Moved | Resumed) for fact in self.facts)
 
     def tone(self, kind: ToneKind) -> None:
         """Sound a tone before the words."""

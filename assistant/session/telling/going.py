@@ -13,6 +13,8 @@ from assistant.facts.going import (
     Paused,
     Refused,
     RefusedWhy,
+    Wordiness,
+    WordsChosen,
 )
 from assistant.language.sentence import Sentence
 from assistant.procedure.model import Hazard
@@ -27,8 +29,8 @@ from assistant.session.telling.core import Telling, tells
 
 def hazard_words(t: Telling, hazard: Hazard, *, again: bool = False) -> str:
     """Return a hazard, with the question for the word; without it when it was acknowledged and is read ``again``."""
-    read = t.language.steps.hazard_again if again else t.language.steps.hazard
-    return read(hazard.word.value, hazard.hazard, hazard.consequence, hazard.avoid)
+    words = t.language.steps.hazard(hazard.word.value, hazard.hazard, hazard.consequence, hazard.avoid)
+    return words if again else f"{words} {t.prompt(Sentence.SAY_CONFIRMED)}".rstrip()
 
 
 # Reading out a place
@@ -55,7 +57,7 @@ def step_words(t: Telling, place: StepPlace) -> list[str]:
     """Return the sentences of a step: its number, its command, and what its kind needs."""
     step, part = place.step, part_of(place.step)
     lines = [
-        t.language.steps.step_number(place.called, place.of),
+        t.language.steps.step_number(place.called, place.of if _of_how_many(t, place) else None),
         *steps.lock_words(t, step),
         t.language.steps.instruction(step.text),
         *steps.needs_words(t, step),
@@ -70,12 +72,18 @@ def step_words(t: Telling, place: StepPlace) -> list[str]:
     return lines
 
 
+def _of_how_many(t: Telling, place: StepPlace) -> bool:
+    """Return whether it is said how many steps there are: where a row or a chapter begins, and behind a break."""
+    first = place.number == 1 or bool(place.chapter)
+    return first or t.in_full or t.is_behind_a_break
+
+
 def hint(t: Telling, known: frozenset[str]) -> None:
     """Tell what to say where that is needed for the first time; whoever works has stood at the places ``known``."""
     if t.unread is not None or t.state.thing:
         return
     told = {one for key in known for one in _hints(t, t.job.places[t.job.index[key]])}
-    t.fixed(*(one[1] for one in _hints(t, t.place) if one not in told))
+    t.say(*(t.prompt(one[1]) for one in _hints(t, t.place) if one not in told))
 
 
 def _hints(here: Here, place: AnyPlace) -> Iterator[tuple[str, Sentence]]:
@@ -132,6 +140,18 @@ def _paused(t: Telling, _: Paused) -> None:
 def _carried_on(t: Telling, _: CarriedOn) -> None:
     announce(t)
     hint(t, t.before.state.visited)
+
+
+@tells(WordsChosen)
+def _words_chosen(t: Telling, fact: WordsChosen) -> None:
+    t.fixed(_HOW_MUCH[fact.how])
+
+
+_HOW_MUCH = {
+    Wordiness.FULL: Sentence.IN_FULL,
+    Wordiness.USUAL: Sentence.AS_USUAL,
+    Wordiness.SHORT: Sentence.IN_SHORT,
+}
 
 
 # What is refused

@@ -90,14 +90,22 @@ def new_words(t: Telling, chunk: Chunk) -> str:
 def group_words(t: Telling, chunk: Chunk) -> str:
     """Say which group comes."""
     group = t.job.groups[chunk.group]
-    return t.language.bolts.group_name(group.name, group.size)
+    return t.language.bolts.group_name(group.name, group.size if _is_first_told(t, chunk) else "")
 
 
 def hidden_words(t: Telling, chunk: Chunk, bolts: tuple[int, ...]) -> str:
     """Call out the hidden ones among bolts, or ""."""
+    in_full = _is_first_told(t, chunk)
     return t.language.bolts.hidden(
-        [(one.bolt, one.where) for one in t.job.groups[chunk.group].hidden if one.bolt in bolts]
+        [(one.bolt, one.where if in_full else "") for one in t.job.groups[chunk.group].hidden if one.bolt in bolts]
     )
+
+
+def _is_first_told(t: Telling, chunk: Chunk) -> bool:
+    """Return whether size and hidden places of a group are told: in its first pass of the step, and behind a break."""
+    step = t.step
+    first = step is None or all(one.turn >= chunk.turn for one in chunks_in(t.job, step.id) if one.group == chunk.group)
+    return first or t.in_full or t.is_behind_a_break
 
 
 def spot_words(t: Telling, chunk: Chunk, bolts: tuple[int, ...]) -> str:
@@ -159,13 +167,14 @@ def _values(
 ) -> list[str]:
     """Return tool, bolts and value: one number when the setting is the target, both when they differ."""
     choice = chosen.choice_at(t)
+    silent = known and not (t.in_full or t.has(BoltsTaken) or t.has(BoltAgain))  # the value was said, and still holds
     called = [t.language.bolts.bolts(bolts), spot_words(t, chunk, bolts)]
     hidden = hidden_words(t, chunk, bolts)
     if choice is None:
         if chosen.no_number(_leads_here(t, step, chunk)):
             return [*called, hidden]
         by_hand = t.box is None and chunk.of.adapter is not None
-        value = value_said(t, chunk, surely=not known, at_bolt=by_hand)
+        value = [] if silent else value_said(t, chunk, surely=not known, at_bolt=by_hand)
         more = [] if known else [t.language.bolts.add_drag(chunk.of.drag), *stroke_words(t, chunk)]
         return [*called, *value, *more, hidden]
     last = None if anew else _choice_before(t, step)
@@ -173,10 +182,12 @@ def _values(
     if isinstance(chunk.target, Torque) and is_plain(t, chunk, choice):
         if words:
             return [*words, *called, hidden]
-        return [*called, *value_said(t, chunk, surely=not known), hidden]
+        value = [] if silent else value_said(t, chunk, surely=not known)
+        return [*called, *value, hidden]
     if words:
         return [*called, *value_said(t, chunk, surely=True, at_bolt=True), *words, hidden]
-    return [*called, t.language.tools.wrench_at(choice.setting), hidden]
+    wrench = "" if silent else t.language.tools.wrench_at(choice.setting)
+    return [*called, wrench, hidden]
 
 
 # Behind a break

@@ -79,7 +79,7 @@ def _ended(t: Telling, fact: TimerEnded) -> None:
     t.say(*over_words(t, fact.timer))
     step = t.after.step
     if not doubted and step is not None and part_of(step).waits_for(step) == fact.timer:
-        t.fixed(Sentence.NEXT_GOES_ON)
+        t.say(t.prompt(Sentence.NEXT_GOES_ON))
 
 
 @tells(ClockSet)

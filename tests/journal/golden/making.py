@@ -370,11 +370,29 @@ def cap(bay: Maker) -> None:
     bay.command("forget", "last", "--yes")
 
 
+def few_words(bay: Maker) -> None:
+    """A small job in which somebody wants every word, and then few."""
+    bay.rehearse(
+        ROOT / "tests/procedure/good/bench-check.yaml",
+        """
+        full
+        short
+        as usual
+        finish job
+        "the practice ends here"
+        end note
+        confirmed
+        """,
+        begin="2026-11-27T08:00",
+    )  # fmt: skip
+
+
 JOBS: dict[str, Callable[[Maker], None]] = {
     "pump-cover": pump_cover,
     "side-cover": side_cover,
     "hub-drive": hub_drive,
     "hub-nut": hub_nut,
     "cap": cap,
+    "few-words": few_words,
 }
 """The golden journals of format 1, by the name of their file."""
