@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from assistant import __version__
+from assistant.bay.earlier import times_before
 from assistant.bay.job import read_tools_or_refuse
 from assistant.bay.job_clock import Resuming, resuming
 from assistant.bay.tool_facts import tool_facts, tools_path
@@ -21,6 +22,7 @@ from assistant.journal.port import Entry, JobHandle, Journal, JournalFault, open
 from assistant.language.chosen import LANGUAGE
 from assistant.procedure.format.reader import Reading, read_kept
 from assistant.procedure.model import Procedure
+from assistant.report.meters import clock_of
 from assistant.session.evolving.table import fold
 from assistant.session.session import Session
 from assistant.settings import Settings, home
@@ -50,7 +52,7 @@ def open_job(
     """
     procedure = reading.usable
     tools = _tools_of(tools_path(settings.tools), journal)
-    session = Session(procedure, language=LANGUAGE, limits=limits)
+    session = Session(procedure, language=LANGUAGE, limits=limits, clock_min=clock_of)
     approval = procedure.approval
     given = {
         "title": procedure.title,
@@ -69,9 +71,16 @@ def open_job(
         **facts,
     }
     reply = session.open(Opened(**{key: _as_text(value) for key, value in given.items()}), now)
-    job = journal.create(reply.facts, round(now * 1000))
+    begun = (*reply.facts, *_times(journal, session, now))
+    job = journal.create(begun, round(now * 1000))
     first = reply.effects if procedure.approved else say_first(approval_missing(procedure), reply.effects)
-    return OpenJob(job, session, tuple(first), _rebuilder(job, limits), reply.facts)
+    return OpenJob(job, session, tuple(first), _rebuilder(job, limits), begun)
+
+
+def _times(journal: Journal, session: Session, now: float, job: str = "") -> tuple[Fact, ...]:
+    """Let the session know how long its steps took in other jobs than ``job``; return the facts of that."""
+    times = times_before(journal, session.procedure.id, session.state.operator, but=job)
+    return () if times is None else session.know(times, now).facts
 
 
 def approval_missing(procedure: Procedure) -> str:
@@ -149,6 +158,7 @@ def resume_job(
         if when.by_s:
             reply = session.clock_set(when.by_s, when.now, SetWhen.BETWEEN)
             begun, rest = (*begun, *reply.facts), (*rest, *reply.effects)
+        begun = (*begun, *_times(journal, session, when.now, job.id))
         job.append(begun, round(when.now * 1000))  # in one: else what is lost between the two is never asked about
     except BaseException:
         job.close()
@@ -183,7 +193,7 @@ def rebuild_session(entries: Sequence[Entry], limits: Thresholds) -> Session:
                 "Nothing is lost: read it with assistant show, or use the version that wrote it."
             )
     state = fold(entry.fact for entry in entries)
-    session = Session(reading.procedure, language=LANGUAGE, limits=limits, state=state)
+    session = Session(reading.procedure, language=LANGUAGE, limits=limits, state=state, clock_min=clock_of)
     if strangers := session.strangers:
         raise JournalFault(
             "This version reads the procedure of this job otherwise than the one that wrote it: "

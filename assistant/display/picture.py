@@ -25,7 +25,7 @@ _NOT_UNDERSTOOD = {
     "not_here": "not possible here",
     "no_phrase": "no phrase that I know",
 }
-_TIMERS = {"open": "join within", "cure": "wait", "cool": "let it cool"}
+_TIMERS = {"open": "join within", "cure": "wait", "cool": "let it cool", "reminder": "in"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,7 +177,7 @@ def _matters(timer: Values, ask: Values | None) -> bool:
 def _timer(timer: Values, at_ms: int) -> dict[str, Any]:
     return {
         "id": timer["id"],
-        "name": timer["name"],
+        "name": timer["name"] or "Reminder",
         "what": _TIMERS.get(str(timer["kind"]), "wait"),
         "left_ms": max(0, timer["ends_ms"] - at_ms),
         "over": timer["over"],
@@ -191,7 +191,7 @@ def _heard(heard: Values | None) -> dict[str, Any] | None:
     if heard["refused"]:
         verdict = "not done"
     if heard["near"]:
-        verdict += f"; did you mean “{heard['near']}”?"
+        verdict += f"; did you mean {' or '.join(f'“{one}”' for one in heard['near'])}?"
     good = heard["understood"] and not heard["refused"]
     return {"text": heard["text"] or "…", "good": good, "verdict": verdict}
 

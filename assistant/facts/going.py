@@ -165,6 +165,9 @@ class RefusedWhy(StrEnum):
     TIMER_RUNS = "timer_runs"
     NOTE_EMPTY = "note_empty"
     NOTHING_MISSING = "nothing_missing"
+    NO_MINUTES = "no_minutes"
+    """A reminder in no time."""
+    NO_REMINDER = "no_reminder"
 
 
 class Refused(Fact, frozen=True, kw_only=True):

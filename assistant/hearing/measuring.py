@@ -14,7 +14,7 @@ from rich.console import Console
 from rich.progress import track
 
 from assistant.bay.job import guarded, settings_for
-from assistant.events import NUMBERS, Grammar, Heard, Slot, Thresholds
+from assistant.events import NUMBERS, Clarity, Grammar, Heard, Slot, Thresholds
 from assistant.hearing.listen import ListeningPlan, listen, listen_to_running_speech
 from assistant.hearing.manifest import Recording, as_recognised, read_manifest
 from assistant.hearing.options import HearingOptions
@@ -214,7 +214,8 @@ def _running_speech(plan: ListeningPlan, negatives: Sequence[Recording], marks: 
 
 
 def _trial(heard: Heard) -> Trial:
-    return Trial("", "", None, heard.text, heard.confidence)
+    text = heard.text if heard.clarity is Clarity.PHRASE else ""
+    return Trial("", "", None, text, heard.confidence)
 
 
 def _write(path: Path, told: dict[str, Any]) -> None:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from assistant.language.topics.bay import Equipment, Notes, Phrases
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
 from assistant.language.topics.procedure import Dangers, Drafting, Machine, Mind, Needs, Parts, Wording
+from assistant.language.topics.questions import Questions
 from assistant.language.topics.trade import Bolts, Numbers, Tools, Units
 
 
@@ -29,6 +30,7 @@ class Language:
     lists: Lists
     handover: Handover
     timers: Timers
+    questions: Questions
     talk: Talk
     equipment: Equipment
     notes: Notes

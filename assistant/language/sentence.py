@@ -87,6 +87,8 @@ class Sentence(StrEnum):
 
     NO_TIMER = auto()
     NO_TIMER_HERE = auto()
+    NO_MINUTES = auto()
+    NO_REMINDER = auto()
     START_AGAIN = auto()
     NOT_STARTED_AGAIN = auto()
     SAY_START = auto()

@@ -188,6 +188,8 @@ class Step:
     text: str
     hazards: tuple[Hazard, ...] = ()
     info: str = ""
+    why: str = ""
+    """Why it is done, for whoever asks."""
     tools: tuple[str, ...] = ()
     supplies: tuple[str, ...] = ()
     minutes: Decimal | None = None

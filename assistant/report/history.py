@@ -108,6 +108,15 @@ def history_of(jobs: Iterable[Sequence[Entry]]) -> History:
     return found
 
 
+def step_medians(jobs: Iterable[Sequence[Entry]]) -> dict[str, int]:
+    """Return the median time [s] of each step that was done in ``jobs``, each with its entries of HISTORY_FACTS."""
+    times: defaultdict[str, list[int]] = defaultdict(list)
+    for entries in jobs:
+        for step, seconds in seconds_by_step(entries).items():
+            times[step].append(seconds)
+    return {step: round(statistics.median(seconds)) for step, seconds in times.items()}
+
+
 def _count(found: History, procedure: str, entries: Sequence[Entry]) -> None:
     step = "the end"
     for entry in reversed(entries):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from assistant.facts import Fact
 from assistant.facts.bay import MeterRead
@@ -22,6 +22,12 @@ def same(asset: str) -> str:
 def local_day(seconds: float) -> date:
     """Return the local day of a time [s since the epoch]."""
     return datetime.fromtimestamp(seconds).astimezone().date()
+
+
+def clock_of(at_ms: int) -> int:
+    """Return the offset from UTC [min] of this computer's clock at ``at_ms`` (milliseconds since the epoch)."""
+    offset = datetime.fromtimestamp(at_ms / 1000).astimezone().utcoffset() or timedelta(0)
+    return round(offset.total_seconds() / 60)
 
 
 @dataclass(slots=True)

@@ -43,6 +43,17 @@ INTENTS: tuple[Intent, ...] = (
     Intent("all_together", _HARMLESS),
     Intent("how_many", _HARMLESS),
     Intent("more", _HARMLESS),
+    Intent("why", _HARMLESS),
+    Intent("what_next", _HARMLESS),
+    Intent("next_three", _HARMLESS),
+    Intent("last_torque", _HARMLESS),
+    Intent("last_reading", _HARMLESS),
+    Intent("sizes", _HARMLESS),
+    Intent("where_bolts", _HARMLESS, SlotKind.NAME),
+    Intent("time", _HARMLESS),
+    Intent("when_done", _HARMLESS),
+    Intent("remind", _MOVING, SlotKind.WHOLE),
+    Intent("forget_reminder", _MOVING),
     Intent("count", _MOVING, SlotKind.WHOLE),
     Intent("reading", _MOVING, SlotKind.DECIMAL),
     Intent("reading_below", _MOVING, SlotKind.DECIMAL),
@@ -85,6 +96,7 @@ KNOBS = ("louder", "quieter", "slower", "faster", "be_quiet")
 """They turn the voice, and change nothing about the job."""
 QUESTIONS = (
     "repeat", "repeat_step", "repeat_stage", "where", "left", "which_bolts", "what_value", "which_tool", "how_many",
-    "more", "time_left", "help", "what_missing", "brief",
+    "more", "time_left", "help", "what_missing", "brief", "why", "what_next", "next_three", "last_torque",
+    "last_reading", "sizes", "where_bolts", "time", "when_done",
 )  # fmt: skip
 """They are answered, and change nothing about the job."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
@@ -11,6 +11,7 @@ from assistant.events import Clarity, Command, Effect, Expect, Grammar, Heard, S
 from assistant.facts import Fact
 from assistant.facts.going import Refused
 from assistant.facts.inputs import ClockSet, NotUnderstood, Opened, Resumed, SetWhen, TimeCame, Understood, UnderstoodOf
+from assistant.facts.reminders import TimesKnown
 from assistant.language.port import Language
 from assistant.procedure.model import Procedure
 from assistant.session import table
@@ -51,14 +52,17 @@ class Session:
         language: Language,
         limits: Thresholds = Thresholds(),  # noqa: B008
         state: State = State(),  # noqa: B008
+        clock_min: Callable[[int], int] = lambda _at_ms: 0,
     ) -> None:
         """Begin where ``state`` stands in ``procedure``.
 
         ``language`` gives every word; ``limits`` are the least confidences (0 to 1), by weight of a phrase.
+        ``clock_min`` tells how far the clock on the wall is ahead of UTC [min] at a time [ms since the epoch].
         """
         self._job = Job(procedure)
         self._language = language
         self._limits = limits
+        self._clock_min = clock_min
         self._state = state
         self._last_said = ""
         self._last_heard: LastHeard | None = None
@@ -101,6 +105,10 @@ class Session:
     def resume(self, resumed: Resumed, now: float) -> Reply:
         """Take the job up again at ``now`` [s since the epoch], and say in one breath where it is."""
         return NO_REPLY if self.closed else self._take(resumed, now)
+
+    def know(self, times: TimesKnown, now: float) -> Reply:
+        """Take up at ``now`` [s since the epoch] how long steps took in earlier jobs; nothing is said of it."""
+        return NO_REPLY if self.closed else self._take(times, now)
 
     def hear(self, heard: Heard, now: float) -> Reply:
         """Answer one utterance, key or pedal at ``now`` [s since the epoch]; nothing for talk that was not for us."""
@@ -169,13 +177,17 @@ class Session:
         now_ms = round(now * 1000)
         self._earlier = self._last_said, self._last_heard
         facts = decide(self._job, self._state, given, now_ms, self._quiet_ms)
-        told = Telling(self._job, self._state, facts, now_ms, self._language, self._last_said)
+        told = self._telling(facts, now_ms)
         effects = told.tell()
         self._state, self._last_said = told.state, told.last_said
         if heard is not None:
             refused = isinstance(given, Understood) and _refused(given, facts)
             self._last_heard = heard.answered(refused=refused)
         return Reply(facts, (*effects, Show(self.view(now)), *self._expected(now_ms)))
+
+    def _telling(self, facts: Sequence[Fact], now_ms: int) -> Telling:
+        clock_min = self._clock_min(now_ms)
+        return Telling(self._job, self._state, facts, now_ms, self._language, self._last_said, clock_min)
 
     def _expected(self, now_ms: int) -> Sequence[Effect]:
         """Return the sentences that will probably be said next: those that the likely commands would bring about."""
@@ -184,7 +196,7 @@ class Session:
         for command in () if self.closed else table.row_of(here.phase).likely(here):
             given = _supposed(command, now_ms)
             facts = decide(self._job, self._state, given, now_ms, self._quiet_ms)
-            told = Telling(self._job, self._state, facts, now_ms, self._language, self._last_said).tell()
+            told = self._telling(facts, now_ms).tell()
             texts += [effect.text for effect in told if isinstance(effect, Say)]
         return [Expect(tuple(dict.fromkeys(texts)))] if texts else []
 

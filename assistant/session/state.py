@@ -10,9 +10,10 @@ import msgspec
 from assistant.facts import Quantity
 from assistant.facts.asking import Dictated, Question
 from assistant.facts.codes import Side
-from assistant.facts.going import BoltAt, Wordiness
+from assistant.facts.going import BoltAt, RefusedWhy, Wordiness
 from assistant.facts.inputs import ToolFile
 from assistant.fastening.quantities import TorqueUnit
+from assistant.session.remembered import LastReading, LastTorque, RunningReminder, Times
 
 ThingKey = tuple[str, int]
 """A thing of the preparation: key of its card, and its number there, from one."""
@@ -170,6 +171,19 @@ class State(msgspec.Struct, frozen=True):
     """Clicks of this job by wrench."""
     planned: Mapping[tuple[str, int], Planned] = msgspec.field(default_factory=dict)
     """What the tools of each pass of each step were chosen by."""
+
+    # What can be asked for
+    last_torque: LastTorque | None = None
+    last_reading: LastReading | None = None
+    reminders: Mapping[int, RunningReminder] = msgspec.field(default_factory=dict)
+    """Reminders that still run, by their numbers."""
+    reminders_set: int = 0
+    """How many reminders were ever asked for."""
+    times: Times = Times()
+    asked: tuple[str, int] = ("", 0)
+    """What was understood last, intent and id of the name in it, and how often in a row."""
+    refused: RefusedWhy | None = None
+    """Why nothing came of what was said last, until something else is said."""
 
     # Timers, and what was not understood
     timers: Mapping[str, TimerState] = msgspec.field(default_factory=dict)

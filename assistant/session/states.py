@@ -9,7 +9,7 @@ from assistant.events import Command
 from assistant.facts.going import RefusedWhy
 from assistant.language.sentence import Sentence
 from assistant.session.common import Common
-from assistant.session.deciding import asking, closing, hazards, moving, people, preparing, wordiness
+from assistant.session.deciding import asking, closing, hazards, moving, people, preparing, reminders, wordiness
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.units import unit_acts
 from assistant.session.here import Here
@@ -36,6 +36,8 @@ def work_acts() -> dict[str, Act]:
         "note": asking.note,
         "problem": asking.problem,
         "pause": moving.pause,
+        "remind": reminders.set_reminder,
+        "forget_reminder": reminders.forget_reminders,
         "hand_over": people.ask_to_leave,
         "finish": closing.finish,
         **wordiness.acts(),
@@ -131,7 +133,10 @@ add_rows(
     Row(
         Common.PAUSED,
         means="only carry on and a few questions are heard; timers run on",
-        acts={"carry_on": moving.carry_on, **dict.fromkeys(("where", "time_left", "repeat", "help"), _answered)},
+        acts={
+            "carry_on": moving.carry_on,
+            **dict.fromkeys(("where", "time_left", "time", "repeat", "help"), _answered),
+        },
         layer=Layer.OVER,
         page=PageMode.PAUSED,
         helps=("carry_on", "where", "time_left", "repeat"),

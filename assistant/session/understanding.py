@@ -104,8 +104,14 @@ def _every_phrase(language: Language) -> frozenset[str]:
 
 
 def is_phrase(text: str, language: Language) -> bool:
-    """Return whether ``text`` is a phrase of some state, with its number where it wants one."""
-    return command_of(" ".join(text.lower().split()), BY_NAME, language) is not None
+    """Return whether ``text`` is a phrase of some state, with its number where it wants one, or with any name."""
+    said = " ".join(text.lower().split())
+    return command_of(said, BY_NAME, language) is not None or any(
+        Slot.of(phrase, SlotKind.NAME).inside(said) is not None
+        for intent in INTENTS
+        if intent.slot is SlotKind.NAME
+        for phrase in language.phrases.phrases(intent.name)
+    )
 
 
 def command_of(text: str, names: Iterable[str], language: Language, here: Here | None = None) -> Command | None:

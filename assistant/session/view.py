@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
@@ -12,16 +11,15 @@ from assistant.facts.inputs import UnclearWhy
 from assistant.language.port import Language
 from assistant.session import table, timing
 from assistant.session.here import Here
+from assistant.session.nearest import nearest
 from assistant.session.part import part_of
 from assistant.session.places import AnyPlace, CardPlace, EndPlace, SafetyPlace, StepPlace
 from assistant.session.telling.asking import question_words
 from assistant.session.telling.preparing import card_things
-from assistant.session.understanding import accepted, grammar, is_phrase
+from assistant.session.understanding import accepted, is_phrase
 
 _KEYS = ("next", "repeat", "pause", "carry_on")
 """Intents that a display may have buttons for."""
-_NEAR = 0.7
-"""How like a phrase (difflib ratio) a slip must be that it may have been meant; ours, tried on slips of one letter."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +83,17 @@ def view(here: Here, language: Language, heard: LastHeard | None, last_said: str
             }
             for name, one in sorted(state.timers.items())
             if not one.stopped
+        ]
+        + [
+            {
+                "id": f"reminder {number}",
+                "name": "",
+                "kind": "reminder",
+                "ends_ms": one.ends_ms,
+                "over": False,
+                "left": max(0, -((here.now_ms - one.ends_ms) // 1000)),
+            }
+            for number, one in sorted(state.reminders.items())
         ],
         "pending": {
             "action": code_of(state.waiting.question),
@@ -105,17 +114,17 @@ def view(here: Here, language: Language, heard: LastHeard | None, last_said: str
 def _heard(here: Here, language: Language, heard: LastHeard | None) -> Mapping[str, Any] | None:
     """Return what came in last and whether it was understood, or refused.
 
-    ``why`` it was not; ``near`` is a phrase of the present ones that may have been meant by what is no phrase at all.
+    ``why`` it was not; ``near`` are those of the present phrases that may have been meant, two at most.
     """
     if heard is None:
         return None
-    why, near = heard.why.value if heard.why else "", ""
+    why, near = heard.why.value if heard.why else "", tuple[str, ...]()
     if heard.why is UnclearWhy.NOT_HERE and not is_phrase(heard.text, language):
         why = "no_phrase"
-        found = difflib.get_close_matches(heard.text.lower(), grammar(here, language).phrases, 1, _NEAR)
-        near = found[0] if found else ""
+    if heard.why is not None and why != UnclearWhy.NOT_HERE:
+        near = nearest(heard.text, here, language)
     return {
-        "text": heard.text, "why": why, "near": near, "understood": heard.why is None, "refused": heard.refused,
+        "text": heard.text, "why": why, "near": list(near), "understood": heard.why is None, "refused": heard.refused,
     }  # fmt: skip
 
 

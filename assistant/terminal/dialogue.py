@@ -44,7 +44,8 @@ class Dialogue:
         if heard["why"] == "not_here":
             self.told(f'"{text}" is not possible here. To see what is, type: {_HELP}', now)
         elif near:
-            self.told(f'"{text}" is no phrase that I know. Did you mean "{near}"?', now)
+            meant = " or ".join(f'"{one}"' for one in near)
+            self.told(f'"{text}" is no phrase that I know. Did you mean {meant}?', now)
         else:
             self.told(f'"{text}" is no phrase that I know. To see what is possible here, type: {_HELP}', now)
 

@@ -18,6 +18,7 @@ from assistant.language.en import ENGLISH
 from assistant.language.port import Language
 from assistant.language.topics.bay import Equipment, Notes
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
+from assistant.language.topics.questions import Questions
 from assistant.language.topics.trade import Bolts, Tools, Units
 from assistant.language.values import NumberPhrases, Phrase
 
@@ -59,6 +60,9 @@ class Phrases:
 
     def phrases(self, intent: str) -> tuple[str, ...]:
         return tuple(map(moved, ENGLISH.phrases.phrases(intent)))
+
+    def name(self, text: str) -> str:
+        return moved(ENGLISH.phrases.name(text))
 
     def meaning(self, intent: str) -> str:
         return f"zork meaning {intent}"
@@ -125,6 +129,7 @@ def nonsense() -> Language:
         lists=Topic(Lists),
         handover=Topic(Handover),
         timers=Topic(Timers),
+        questions=Topic(Questions),
         talk=NonsenseTalk(Talk),
         equipment=Topic(Equipment),
         notes=Topic(Notes),

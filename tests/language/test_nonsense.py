@@ -61,13 +61,15 @@ class Job:
     def stored(self) -> list[bytes]:
         """The bytes of every entry, before personal values are sealed with a salt of chance.
 
-        A phrase at the wrong moment is kept as the person said it, so it is looked at in English.
+        A phrase at the wrong moment, or nearly one, is kept as the person said it, so it is looked at in English.
         """
         found = []
         for entry in self.kept.entries():
             data = dict(entry.data)
-            if isinstance(entry.fact, NotUnderstood) and is_phrase(moved(entry.fact.text), ENGLISH):
-                data["text"] = moved(entry.fact.text)
+            if isinstance(entry.fact, NotUnderstood) and self.language is not ENGLISH:
+                text = moved(entry.fact.text)
+                if entry.fact.clarity is Clarity.UNCLEAR or is_phrase(text, ENGLISH):
+                    data["text"] = text
             whole = [entry.seq, entry.at_ms, entry.kind, entry.version, entry.cause, data]
             found.append(canonical(whole).encode())
         return found
@@ -87,7 +89,7 @@ class Job:
         else:
             self.wait(line.after_s or 5.0)
             text = line.text
-            if self.language is not ENGLISH and line.clarity is not Clarity.UNCLEAR and is_phrase(text, ENGLISH):
+            if self.language is not ENGLISH and (line.clarity is Clarity.UNCLEAR or is_phrase(text, ENGLISH)):
                 text = moved(text)
             unsaid = "" if line.after_s is None else str(self.session.view(self.now)["last_said"])
             heard = Heard(text, 1.0, self.now - 0.5, self.now, line.clarity, line.source, unsaid=unsaid)
@@ -124,5 +126,6 @@ def test_the_talks_ask_for_most_of_the_language() -> None:
     entries = [entry for path in TALKS for entry in played(path, language).stored]
     assert len(entries) > 1000
     topics = [language.steps, language.answers, language.bolts, language.lists, language.timers, language.talk]
+    topics.append(language.questions)
     asked = {name for topic in topics for name in topic.asked}
     assert len(asked) > 60

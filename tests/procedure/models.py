@@ -160,6 +160,7 @@ step = {
     "text": texts,
     "hazards": hazard_lists,
     "info": optional_text,
+    "why": optional_text,
     "tools": many(ids),
     "supplies": many(ids),
     "minutes": st.none() | decimals("10000"),

@@ -11,13 +11,25 @@ import pytest
 
 from assistant import facts
 from assistant.events import Clarity, SlotKind, Source
-from assistant.facts.inputs import ClockSet, HeardFar, NotUnderstood, Resumed, TimeCame, UnclearWhy, Understood
+from assistant.facts.inputs import (
+    ClockSet,
+    HeardFar,
+    NotUnderstood,
+    Resumed,
+    TimeCame,
+    UnclearWhy,
+    Understood,
+    UnderstoodOf,
+)
+from assistant.facts.reminders import TimesKnown
+from assistant.language.en import ENGLISH
 from assistant.session.deciding.decide import decide
 from assistant.session.deciding.time import next_ms
 from assistant.session.evolving.table import evolve
 from assistant.session.here import Here
 from assistant.session.intents import BY_NAME
 from assistant.session.job import Job
+from assistant.session.named import spoken_names
 from assistant.session.state import State
 from assistant.session.understanding import accepted
 from tests.session.bench import opened
@@ -69,15 +81,18 @@ def _inputs(dice: random.Random, job: Job) -> Iterator:
         names = [name for name in accepted(here) if name not in _RARE or dice.random() < 0.05]
         name = dice.choice(names or ["next"])
         slot = None if name == "words" else BY_NAME[name].slot
-        number = None
+        number, named = None, {}
+        if slot is SlotKind.NAME:
+            ids = [*spoken_names(name, here, ENGLISH).values()] or [""]
+            named = {"name": dice.choice(ids)}
         if slot is SlotKind.WHOLE:
             number = Decimal(dice.choice((0, 1, 2, 3, 4, 12, 14)))
         elif slot is SlotKind.DECIMAL:
             number = Decimal(dice.choice(("0", "1.5", "12", "18", "32", "45", "60", "0.5")))
         words = "some words of a person" if name in ("words", "end_note") else ""
         far = None if here.unread is None else dice.choice(list(HeardFar))
-        return Understood(
-            intent=name, number=number, words=words, confidence=Decimal("0.912"), started_ms=now_ms - 700,
+        return (UnderstoodOf if named else Understood)(
+            **named, intent=name, number=number, words=words, confidence=Decimal("0.912"), started_ms=now_ms - 700,
             ended_ms=now_ms, source=dice.choice((Source.VOICE, Source.KEY)), clarity=Clarity.PHRASE, hazard=far,
         )  # fmt: skip
 
@@ -92,6 +107,8 @@ def _inputs(dice: random.Random, job: Job) -> Iterator:
         return TimeCame(due_ms=due) if due is not None and due <= now_ms else understood(state, now_ms)
 
     def others(_: State, now_ms: int) -> facts.Fact:
+        if dice.random() < 0.2:
+            return TimesKnown(own={"lift": 30}, own_jobs=1, bay={"lift": 60, "join": 90}, bay_jobs=3)
         if dice.random() < 0.5:
             return ClockSet(by_ms=dice.choice((-90_000, 3_600_000)))
         return Resumed(operator=dice.choice(("", "B. Mechanic")))

@@ -82,6 +82,8 @@ _TEXTS: Mapping[Sentence, str] = {
     Sentence.ANSWER_FIT: "Say count and the number of new parts.",
     Sentence.NO_TIMER: "No timer is running.",
     Sentence.NO_TIMER_HERE: "This step has no timer to start.",
+    Sentence.NO_MINUTES: "Say a number of minutes from one on.",
+    Sentence.NO_REMINDER: "No reminder is running.",
     Sentence.START_AGAIN: "If you do it again, say start timer.",
     Sentence.NOT_STARTED_AGAIN: "Its timer was not started again.",
     Sentence.SAY_START: "Say start timer to begin.",
@@ -103,6 +105,7 @@ _ANSWERS = {
     "reading": "reading and the value",
     "reading_below": "reading below zero and the value",
     "operator": "operator and the number",
+    "remind": "remind me in so many minutes",
     "where": "where am I",
 }
 

@@ -17,6 +17,9 @@ class Phrases(Protocol):
         Where a number belongs to it, the number follows the phrase.
         """
 
+    def name(self, text: str) -> str:
+        """Return how a name of the procedure is spoken, as a recogniser spells it; "" where it cannot be."""
+
     def meaning(self, intent: str) -> str:
         """Return what ``intent`` does, as a sentence to read beside its phrases."""
 

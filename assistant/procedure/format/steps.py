@@ -23,6 +23,7 @@ STEP_KEYS = (
     Key("id", ID, "Name of the step in the record; left out, it is step- and its number."),
     Key("hazards", HAZARDS, "Hazards that are read, and confirmed, before the step."),
     Key("info", TOLD, "More about the step, spoken when it is asked for."),
+    Key("why", TOLD, "Why the step is done, spoken when somebody asks why."),
     Key("tools", refers_each("support equipment"), "Ids of the support equipment that it needs."),
     Key("supplies", refers_each("supply"), "Ids of the supplies that it needs."),
     Key("minutes", MINUTES, "How long it takes, in minutes."),

@@ -20,7 +20,9 @@ from assistant.procedure.model import Hazard, HazardScheme
 def hazards_before_step(draft: Draft) -> Iterator[Complaint]:
     """Write what can hurt under hazards, which are read before the step, and not into the step itself."""
     for step in draft.every_step():
-        for place, text in ((draft.step_place(step), step.text), (draft.places.of(step, "info"), step.info)):
+        told = [(draft.step_place(step), step.text)]
+        told += [(draft.places.of(step, key), text) for key, text in (("info", step.info), ("why", step.why))]
+        for place, text in told:
             words = draft.written.wording.hazard_inside(text)
             if words:
                 yield Complaint(

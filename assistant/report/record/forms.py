@@ -75,12 +75,6 @@ def read_mark(data: bytes) -> Mark | None:
     )
 
 
-def clock_of(at_ms: int) -> int:
-    """Return the offset from UTC [min] of this computer's clock at ``at_ms`` (milliseconds since the epoch)."""
-    offset = datetime.fromtimestamp(at_ms / 1000).astimezone().utcoffset() or timedelta(0)
-    return round(offset.total_seconds() / 60)
-
-
 def as_json(record: JobRecord, mark: Mark) -> str:
     """Return the record as JSON; its schema is record.schema.json."""
     return (

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from assistant.journal.port import Entry, JournalFault
+from assistant.report.meters import clock_of
 from assistant.report.record.build import build_record, opening_of, procedure_of
-from assistant.report.record.forms import Mark, as_csv, as_html, as_json, as_pdf, clock_of, mark_of
+from assistant.report.record.forms import Mark, as_csv, as_html, as_json, as_pdf, mark_of
 from assistant.report.record.model import JobRecord
 from assistant.report.record.part import record_maps
 

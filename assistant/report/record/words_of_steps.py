@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.facts import steps
+from assistant.facts import reminders, steps
 from assistant.report.record.printing import AGAIN, Names, prints
 
 
@@ -44,3 +44,23 @@ def _stopped(fact: steps.TimerStopped, names: Names) -> str:
 @prints(steps.TimerRunsOn)
 def _runs_on(fact: steps.TimerRunsOn, names: Names) -> str:
     return f"timer {names.timer(fact.timer)} runs on: a step that was left out is done after all"
+
+
+@prints(reminders.ReminderSet)
+def _reminder_set(fact: reminders.ReminderSet, _: Names) -> str:
+    return f"reminder {fact.number} in {fact.minutes} min"
+
+
+@prints(reminders.ReminderEnded)
+def _reminder_ended(fact: reminders.ReminderEnded, _: Names) -> str:
+    return f"reminder {fact.number} told"
+
+
+@prints(reminders.RemindersDropped)
+def _reminders_dropped(fact: reminders.RemindersDropped, _: Names) -> str:
+    return f"reminder {', '.join(map(str, fact.numbers))} dropped"
+
+
+@prints(reminders.TimesKnown)
+def _times_known(fact: reminders.TimesKnown, _: Names) -> str:
+    return f"times of steps known from {fact.own_jobs} own jobs and {fact.bay_jobs} of the bay"

@@ -107,6 +107,8 @@ class FormMaker:
             if things:
                 yield what, ", ".join(things)
         yield from sheet_part(one).facts(self._listed, one)
+        if one.why:
+            yield "Why", one.why
         if one.minutes is not None:
             yield "Time", f"{plain(one.minutes)} min"
         timer = self._listed.timers.get(one.before_timer or "")

@@ -9,6 +9,7 @@ from assistant.events import Command
 from assistant.facts import Fact
 from assistant.facts.going import RefusedWhy
 from assistant.facts.inputs import ClockSet, NotUnderstood, Opened, Resumed, TimeCame, Understood, UnderstoodOf
+from assistant.facts.reminders import TimesKnown
 from assistant.session import kinds, states, table  # noqa: F401 (every kind of step and every state enters its table)
 from assistant.session.deciding import hazards, opening, time
 from assistant.session.deciding.core import Deciding
@@ -59,7 +60,7 @@ def act(d: Deciding, command: Command) -> None:
 
 
 def _nothing(_d: Deciding, _given: Any, _asked: str) -> None:
-    """Bring nothing more about: it was not understood, or was only a time."""
+    """Bring nothing more about: it was not understood, or was only something to be known."""
 
 
 _INPUTS: Mapping[type[Fact], Callable[[Deciding, Any, str], None]] = {
@@ -69,5 +70,6 @@ _INPUTS: Mapping[type[Fact], Callable[[Deciding, Any, str], None]] = {
     UnderstoodOf: _understood,
     NotUnderstood: _nothing,
     TimeCame: _nothing,
+    TimesKnown: _nothing,
     ClockSet: lambda d, given, _: time.doubt_the_clock(d, given),
 }

@@ -8,7 +8,7 @@ from assistant.facts.asking import CancelledWhy
 from assistant.facts.inputs import ClockSet
 from assistant.facts.steps import TimerEnded, TimerWarned
 from assistant.session import timing
-from assistant.session.deciding import asking, timers
+from assistant.session.deciding import asking, reminders, timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.here import Here
 from assistant.session.part import part_of
@@ -21,7 +21,14 @@ NOTE_MS = 60_000
 
 def next_ms(here: Here, quiet_ms: int) -> int | None:
     """Return when something happens by itself [ms]; since ``quiet_ms`` the voice is silent."""
-    return min((due for due in (*_waits(here, quiet_ms), *_timers(here), _step(here)) if due is not None), default=None)
+    return min(
+        (
+            due
+            for due in (*_waits(here, quiet_ms), *_timers(here), *reminders.ends_ms(here), _step(here))
+            if due is not None
+        ),
+        default=None,
+    )
 
 
 def _waits(here: Here, quiet_ms: int) -> Iterator[int]:
@@ -51,6 +58,7 @@ def expire(d: Deciding) -> bool:
             part_of(d.step).settle(d, d.step)
         for timer in sorted(d.state.timers):
             _timer(d, timer, due)
+        reminders.end(d, due)
         if any(end <= due for end in _waits(d, d.quiet_ms)):
             asking.cancel(d, CancelledWhy.SILENCE)
     return happened

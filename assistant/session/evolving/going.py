@@ -28,11 +28,24 @@ def _resumed(state: State, fact: inputs.Resumed) -> State:
 @takes_up(inputs.UnderstoodOf)
 @takes_up(inputs.Understood)
 def _understood(state: State, fact: inputs.Understood) -> State:
-    """Nothing was misheard lately, and a command was said once more."""
+    """Nothing was misheard lately; a command was said once more, and what is asked for in a row is counted."""
+    what = f"{fact.intent} {fact.name}" if isinstance(fact, inputs.UnderstoodOf) else fact.intent
+    before, in_a_row = state.asked
     times = state.practised.get(fact.intent, 0)
-    if times >= _PRACTISED_MOST:
-        return replace(state, misheard=()) if state.misheard else state
-    return replace(state, misheard=(), practised={**state.practised, fact.intent: times + 1})
+    if times < _PRACTISED_MOST:
+        state = replace(state, practised={**state.practised, fact.intent: times + 1})
+    return replace(
+        state,
+        misheard=(),
+        asked=(what, in_a_row + 1 if what == before else 1),
+        refused=state.refused if what == "why" else None,
+    )
+
+
+@takes_up(going.Refused)
+def _refused(state: State, fact: going.Refused) -> State:
+    """Nothing came of it; who asks why is told."""
+    return replace(state, refused=fact.why)
 
 
 @takes_up(inputs.NotUnderstood)

@@ -18,7 +18,7 @@ from assistant.session.kinds.tighten_picture import tightening_shown
 from assistant.session.part import OpenKind, OpenThing, StepPart, add_kind
 from assistant.session.states import work_acts
 from assistant.session.table import Act, PageMode, Row
-from assistant.session.telling import bolts, presenting
+from assistant.session.telling import bolts, bolts_to_come, presenting
 from assistant.session.telling.stage_again import repeat_stage
 
 
@@ -170,6 +170,7 @@ add_kind(
             "which_tool": bolts.which_tool,
             "how_many": bolts.how_many_here,
             "repeat_stage": repeat_stage,
+            "what_next": bolts_to_come.to_come,
         },
         open=_open,
         due=lambda here, _: turning.pause_ms(here),

@@ -43,11 +43,18 @@ class Telling(Here):
     """An answer being told. As a :class:`Here` it stands behind all facts of the answer.
 
     ``before`` is the job before the fact that is told, ``after`` right behind it; ``facts`` are all of the answer.
-    ``language`` gives every sentence.
+    ``language`` gives every sentence, ``clock_min`` is how far the clock on the wall is ahead of UTC [min].
     """
 
     def __init__(
-        self, job: Job, before: State, facts: Sequence[Fact], now_ms: int, language: Language, last_said: str
+        self,
+        job: Job,
+        before: State,
+        facts: Sequence[Fact],
+        now_ms: int,
+        language: Language,
+        last_said: str,
+        clock_min: int = 0,
     ) -> None:
         state = before
         self._states = [before]
@@ -58,6 +65,7 @@ class Telling(Here):
         self.facts = tuple(facts)
         self.language = language
         self.last_said = last_said
+        self.clock_min = clock_min
         self.before = Here(job, before, now_ms)
         self.after = self.before
         self.words: list[str] = []

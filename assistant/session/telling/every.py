@@ -11,6 +11,7 @@ from assistant.session.telling import (  # noqa: F401 (each enters its functions
     presenting,
     questions,
     questions_bolts,
+    reminders,
     steps,
     timers,
 )

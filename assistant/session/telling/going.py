@@ -175,6 +175,8 @@ _WHY: Mapping[RefusedWhy, tuple[Sentence, ...]] = {
     RefusedWhy.NO_TIMER_HERE: (Sentence.NO_TIMER_HERE,),
     RefusedWhy.NOTE_EMPTY: (Sentence.NOTE_EMPTY,),
     RefusedWhy.NOTHING_MISSING: (Sentence.NOTHING_MISSING,),
+    RefusedWhy.NO_MINUTES: (Sentence.NO_MINUTES,),
+    RefusedWhy.NO_REMINDER: (Sentence.NO_REMINDER,),
 }
 
 
@@ -193,9 +195,14 @@ _MORE: Mapping[RefusedWhy, Callable[[Telling], None]] = {
 }
 
 
+def refused_words(t: Telling, why: RefusedWhy) -> list[str]:
+    """Return what is said of every refusal for ``why``."""
+    return [t.text(sentence) for sentence in _WHY.get(why, ())]
+
+
 @tells(Refused)
 def _refused(t: Telling, fact: Refused) -> None:
-    t.fixed(*_WHY.get(fact.why, ()))
+    t.say(*refused_words(t, fact.why))
     if (more := _MORE.get(fact.why)) is not None:
         more(t)
 

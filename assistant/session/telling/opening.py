@@ -5,16 +5,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise, takewhile
 
-from assistant.events import ToneKind
+from assistant.events import Clarity, Source, ToneKind
 from assistant.facts.inputs import NotUnderstood, Opened, Resumed
 from assistant.facts.people import HandedOver
 from assistant.language.sentence import Sentence
+from assistant.session.nearest import nearest
 from assistant.session.part import part_of
 from assistant.session.telling import going, people, places, questions
 from assistant.session.telling.core import Telling, tells
+from assistant.session.understanding import is_phrase
 
 _MISHEARD_MS = 20_000
 """Within this time, misunderstandings in a row are counted together."""
+_MOST_ASKED = 2
+"""So often in a row it is asked what was meant: who goes on talking talks to somebody else."""
 
 
 @tells(Opened)
@@ -61,13 +65,27 @@ def _in_a_row(times: Sequence[int]) -> int:
 
 
 @tells(NotUnderstood)
-def _not_understood(t: Telling, _: NotUnderstood) -> None:
-    """Sound a tone; ask for it again the second time in a row, and help the third time."""
+def _not_understood(t: Telling, fact: NotUnderstood) -> None:
+    """Ask whether one of two phrases was meant, or sound a tone; ask for it again, and help the third time in a row.
+
+    While something waits for an answer, and for whoever pauses, it is a tone: talk must not keep a question open.
+    """
     t.keeps_last = True
     number = _in_a_row(t.state.misheard)
-    if not t.state.paused and number == 2:
+    near = _meant(t, fact) if number <= _MOST_ASKED else ()
+    if near:
+        t.say(t.language.questions.did_you_mean(near))
+    elif not t.state.paused and number == 2:
         t.fixed(Sentence.SAY_AGAIN)
     elif not t.state.paused and number == 3:
         t.say(*questions.help_words(t))
     else:
         t.tone(ToneKind.NOT_UNDERSTOOD)
+
+
+def _meant(t: Telling, fact: NotUnderstood) -> tuple[str, ...]:
+    """Return what may have been meant by speech that is like a command; what was typed is answered where it stands."""
+    spoken = fact.source is Source.VOICE and (fact.clarity is not Clarity.UNCLEAR or " " in fact.text.strip())
+    if not spoken or t.phase != t.base or t.unread is not None or is_phrase(fact.text, t.language):
+        return ()
+    return nearest(fact.text, t, t.language)

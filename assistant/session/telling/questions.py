@@ -12,7 +12,18 @@ from assistant.session.intents import KNOBS
 from assistant.session.part import part_of
 from assistant.session.places import CardPlace, StepPlace
 from assistant.session.table import row_of
-from assistant.session.telling import asking, going, places, preparing, timers
+from assistant.session.telling import (
+    asking,
+    coming,
+    day,
+    going,
+    groups,
+    lasting,
+    places,
+    preparing,
+    timers,
+    whys,
+)
 from assistant.session.telling.core import Telling, tells
 
 _MOST_TOOLS = 4
@@ -142,5 +153,14 @@ ANSWERS: Mapping[str, Callable[[Telling], None]] = {
     "help": _help,
     "what_missing": _said(preparing.what_missing),
     "brief": _said(places.brief_words),
+    "why": _said(whys.why_words),
+    "what_next": _said(coming.what_next),
+    "next_three": _said(coming.next_three),
+    "last_torque": _said(lasting.last_torque),
+    "last_reading": _said(lasting.last_reading),
+    "sizes": _said(groups.sizes),
+    "where_bolts": _said(groups.where_bolts),
+    "time": _said(day.time_words),
+    "when_done": _said(day.done_words),
 }
 """Every question by its intent."""

@@ -9,6 +9,7 @@ from assistant.facts.steps import TimerAgreed, TimerEnded, TimerStarted, TimerWa
 from assistant.language.sentence import Sentence
 from assistant.session import timing
 from assistant.session.part import part_of
+from assistant.session.telling import reminders
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling, tells
 
@@ -47,7 +48,7 @@ def live_words(t: Telling) -> list[str]:
 
 def time_left(t: Telling) -> list[str]:
     """Return the answer to how long the timers still run."""
-    return live_words(t) or [t.text(Sentence.NO_TIMER)]
+    return [*live_words(t), *reminders.reminders_left(t)] or [t.text(Sentence.NO_TIMER)]
 
 
 def runs_words(t: Telling) -> str:

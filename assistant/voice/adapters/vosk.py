@@ -201,8 +201,14 @@ class VoskRecogniser:
         else:
             # A noise gives no word at all; speech gives words or the unknown word.
             clarity = Clarity.UNCLEAR if words and seconds <= UNCLEAR_S else Clarity.SPEECH
-            text = ""
+            text, words = self._sounded_like() if clarity is Clarity.UNCLEAR else "", ()
         return Heard(text, sure, started_at, ended_at, clarity, words=words if text else ())
+
+    def _sounded_like(self) -> str:
+        """Return the words that an utterance which is no phrase sounded like; "" where most of it was unknown."""
+        words = self.best.split()
+        known = [word for word in words if word != UNKNOWN]
+        return " ".join(known) if 2 * len(known) > len(words) else ""
 
     def _restart(self) -> None:
         self._heard.Reset()

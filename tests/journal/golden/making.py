@@ -14,6 +14,7 @@ from assistant.facts.inputs import Start
 from assistant.journal.opening import open_journal
 from tests.jobs import ROOT, work
 from tests.journal.golden.maker import Maker
+from tests.journal.golden.making_asked import feed_pump
 
 
 def pump_cover(bay: Maker) -> None:
@@ -394,5 +395,6 @@ JOBS: dict[str, Callable[[Maker], None]] = {
     "hub-nut": hub_nut,
     "cap": cap,
     "few-words": few_words,
+    "feed-pump": feed_pump,
 }
 """The golden journals of format 1, by the name of their file."""

@@ -12,6 +12,7 @@ from assistant.facts.codes import Side, Way
 from assistant.facts.kinds import tighten
 from assistant.fastening.quantities import TorqueUnit
 from assistant.session.evolving.table import takes_up
+from assistant.session.remembered import LastReading, LastTorque
 from assistant.session.state import Bolt, OffReading, Planned, State
 
 V = TypeVar("V")
@@ -54,6 +55,8 @@ def _tightened(state: State, fact: tighten.BoltsTightened) -> State:
         off=_but(state.off, places),
         bolts_skipped=_but(state.bolts_skipped, places),
     )
+    if fact.reading is not None and fact.bolts:
+        state = replace(state, last_reading=LastReading(fact.step, fact.reading, fact.group, fact.bolts[0]))
     if fact.clicks and fact.tool:
         state = replace(state, clicks={**state.clicks, fact.tool: state.clicks.get(fact.tool, 0) + fact.clicks})
     if fact.verdict in (Side.BELOW, Side.ABOVE):
@@ -62,6 +65,7 @@ def _tightened(state: State, fact: tighten.BoltsTightened) -> State:
         case Way.TORQUE:
             return replace(
                 state,
+                last_torque=_last_torque(state, fact),
                 torqued_ms={**state.torqued_ms, fact.group: fact.at_ms},
                 multiplied={**state.multiplied, fact.group: fact.multiplier or ""},
             )
@@ -75,6 +79,14 @@ def _tightened(state: State, fact: tighten.BoltsTightened) -> State:
     return state
 
 
+def _last_torque(state: State, fact: tighten.BoltsTightened) -> LastTorque | None:
+    if fact.target is None:
+        return state.last_torque
+    return LastTorque(
+        fact.step, fact.stage, fact.group, fact.bolts, fact.target, fact.setting, fact.reading, fact.at_ms
+    )
+
+
 def _but(of: Mapping[Bolt, V], places: Iterable[Bolt]) -> dict[Bolt, V]:
     gone = set(places)
     return {bolt: value for bolt, value in of.items() if bolt not in gone}
@@ -84,7 +96,8 @@ def _but(of: Mapping[Bolt, V], places: Iterable[Bolt]) -> dict[Bolt, V]:
 def _out_of_limits(state: State, fact: tighten.OutOfLimits) -> State:
     """A bolt waits for a decision."""
     bolt = (fact.step, fact.turn, fact.run, fact.bolt)
-    return replace(state, off={**state.off, bolt: OffReading(fact.reading, fact.verdict)})
+    read = LastReading(fact.step, fact.reading, fact.group, fact.bolt)
+    return replace(state, off={**state.off, bolt: OffReading(fact.reading, fact.verdict)}, last_reading=read)
 
 
 @takes_up(tighten.BoltAgain)

@@ -1,0 +1,58 @@
+"""What a session keeps only so that it can be asked for: the last torque and reading, reminders, times of earlier jobs.
+
+Times are milliseconds since the epoch unless a docstring says otherwise.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from assistant.facts import Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class LastTorque:
+    """The torque that bolts of a group got last, as it was confirmed at ``at_ms``.
+
+    ``setting`` is that of the wrench where one was named; ``reading`` was read off at a single bolt.
+    """
+
+    step: str
+    stage: int
+    group: str
+    bolts: tuple[int, ...]
+    target: Quantity
+    setting: Quantity | None
+    reading: Quantity | None
+    at_ms: int
+
+
+@dataclass(frozen=True, slots=True)
+class LastReading:
+    """What was read off last: in a ``step``, or at one ``bolt`` of a ``group`` in it."""
+
+    step: str
+    reading: Quantity
+    group: str = ""
+    bolt: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class RunningReminder:
+    """Somebody is to be reminded after so many ``minutes``, at ``ends_ms``; it was asked for in a ``step``, or none."""
+
+    minutes: int
+    ends_ms: int
+    step: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Times:
+    """How long steps took in earlier jobs [s]: for ``whom``, in ``own_jobs`` jobs, and for all in ``bay_jobs``."""
+
+    whom: str = ""
+    own: Mapping[str, int] = field(default_factory=dict)
+    own_jobs: int = 0
+    bay: Mapping[str, int] = field(default_factory=dict)
+    bay_jobs: int = 0

@@ -1,0 +1,36 @@
+"""The answers about time: what time it is, and about when the job will be done."""
+
+from __future__ import annotations
+
+from assistant.language.sentence import Sentence
+from assistant.session.finishing import rest_of
+from assistant.session.telling.core import Telling
+
+_DAY_MIN = 1440
+
+
+def time_words(t: Telling) -> list[str]:
+    """Say the time of day, as the clock of the bay has it."""
+    return [t.language.questions.time(_minute(t) % _DAY_MIN)]
+
+
+def done_words(t: Telling) -> list[str]:
+    """Say about how long the rest of the job takes, how that was reached, and what is not in it."""
+    rest, say = rest_of(t), t.language.questions
+    if not rest.steps:
+        return [t.text(Sentence.ALL_DONE)]
+    if rest.unknown == rest.steps:
+        return [say.done_unknown()]
+    ends = _minute(t) + round(rest.seconds / 60)
+    times = t.state.times
+    by = say.done_by(
+        times.own_jobs if rest.own else 0, times.bay_jobs if rest.bay else 0, minutes=rest.minutes, waits=rest.waits
+    )
+    days = ends // _DAY_MIN - _minute(t) // _DAY_MIN
+    told = say.done_in(rest.seconds, ends % _DAY_MIN, days, at_least=rest.unknown > 0)
+    return [*told, by, say.done_without(rest.unknown)]
+
+
+def _minute(t: Telling) -> int:
+    """Return the present minute of the bay's clock, since the epoch there [min]."""
+    return t.now_ms // 60_000 + t.clock_min

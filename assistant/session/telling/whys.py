@@ -1,0 +1,21 @@
+"""The answer to why: why a step is done, why a hazard waits, why something is read back, why something was refused."""
+
+from __future__ import annotations
+
+from assistant.session.telling import going
+from assistant.session.telling.core import Telling
+
+
+def why_words(t: Telling) -> list[str]:
+    """Say why: of what was refused last, of what waits for the word, of the hazard, or of the step."""
+    say, state = t.language.questions, t.state
+    if state.refused is not None:
+        told = say.why_refused(state.refused.value)
+        return [told] if told else list(going.refused_words(t, state.refused))
+    if state.waiting is not None:
+        return [say.why_waits()]
+    if t.unread is not None:
+        return [say.why_hazard(t.place.hazards[t.unread].consequence)]
+    if t.step is not None and t.step.why:
+        return [say.why_step(t.step.why)]
+    return [say.no_why()]
