@@ -158,6 +158,8 @@ class _DryRun:
             return _said("confirmed" if view["pending"]["action"] in _GOES_THROUGH_WITH else "cancel")
         intent, ask = view["leads_on"][0], view["ask"]
         match intent:
+            case "yes" | "no" if ask is None:  # extra work is offered: the dry run is of the job alone
+                return _said("no")
             case "yes" | "no":
                 return _said(str(ask["expected"]))
             case "count":

@@ -17,7 +17,7 @@ def spots(procedure: Procedure, view: Mapping[str, Any]) -> dict[int, tuple[floa
     tightens, or no layout says where these bolts sit.
     """
     tighten = view.get("tighten")
-    step = next((one for one in (*procedure.steps, *procedure.closing) if one.id == view["place"]), None)
+    step = next((one for one in procedure.every_step if one.id == view["place"]), None)
     if not tighten or not tighten.get("group") or not isinstance(step, TightenStep):
         return {}
     used = {run.group for run in step.stages[tighten["stage"] - 1].runs}

@@ -116,6 +116,7 @@ class Dictated(StrEnum):
 
     NOTE = "note"
     PROBLEM = "problem"
+    FINDING = "finding"
     REASON = "reason"
 
 

@@ -168,6 +168,13 @@ class RefusedWhy(StrEnum):
     NO_MINUTES = "no_minutes"
     """A reminder in no time."""
     NO_REMINDER = "no_reminder"
+    STOPPED = "stopped"
+    NO_EXTRA = "no_extra"
+    WHICH_EXTRA = "which_extra"
+    NOT_GRANTED = "not_granted"
+    NO_STEPS = "no_steps"
+    HAS_STEPS = "has_steps"
+    NO_SUCH_STEP = "no_such_step"
 
 
 class Refused(Fact, frozen=True, kw_only=True):

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from assistant.language.topics.bay import Equipment, Notes, Phrases
+from assistant.language.topics.extra import ExtraWork
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
 from assistant.language.topics.procedure import Dangers, Drafting, Machine, Mind, Needs, Parts, Wording
 from assistant.language.topics.questions import Questions
@@ -31,6 +32,7 @@ class Language:
     handover: Handover
     timers: Timers
     questions: Questions
+    extra: ExtraWork
     talk: Talk
     equipment: Equipment
     notes: Notes

@@ -13,10 +13,14 @@ Phrase = tuple[str, ...]
 
 
 class StepAt(NamedTuple):
-    """How a step is called: its ``number`` from one among the steps, or among the ``closing`` steps."""
+    """How a step is called: its ``number`` from one among the steps, or among the ``closing`` steps.
+
+    A step of a branch is an extra step, with its number there, ``behind`` the step with that number; else it is 0.
+    """
 
     number: int
     closing: bool = False
+    behind: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ from typing import Any
 from assistant.procedure.format.document import HEAD
 from assistant.procedure.format.groups import GROUP
 from assistant.procedure.format.records import KeyTable
-from assistant.procedure.format.steps import spread_step
+from assistant.procedure.format.step_list import spread_step
 from assistant.procedure.format.things import EQUIPMENT, HAZARD, PERSON, SPARE, SUPPLY, TIMER
 from assistant.procedure.model import Procedure, Step
 

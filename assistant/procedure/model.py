@@ -6,6 +6,7 @@ safety), steps, and closing requirements, as in S1000D procedural data modules a
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
@@ -178,6 +179,45 @@ class Traits:
     """What its text calls new is no part that its own keys name."""
 
 
+class When(StrEnum):
+    """What leads into a branch: the answer of a check, a reading out of limits, or that the work is granted."""
+
+    NO = "no"
+    YES = "yes"
+    OUTSIDE = "outside"
+    BELOW = "below"
+    ABOVE = "above"
+    OFFER = "offer"
+
+
+class Onward(StrEnum):
+    """What follows behind a branch: the place behind its step, the step once more, or nothing without a reason."""
+
+    GO_ON = "go on"
+    AGAIN = "again"
+    STOP = "stop"
+
+
+@dataclass(frozen=True, slots=True)
+class Branch:
+    """Steps that are done only when something leads there, with what they alone need. ``minutes`` is how long it is.
+
+    Work that is ``extra`` opens only when somebody granted it.
+    """
+
+    when: When
+    steps: tuple[Step, ...]
+    title: str = ""
+    why: str = ""
+    minutes: Decimal | None = None
+    tools: tuple[str, ...] = ()
+    supplies: tuple[str, ...] = ()
+    spares: tuple[str, ...] = ()
+    then: Onward = Onward.GO_ON
+    extra: bool = False
+    line: int = 0
+
+
 @dataclass(frozen=True, slots=True)
 class Step:
     """What every step has. ``text`` is one command for the ear; ``hazards`` are read, and confirmed, before it."""
@@ -209,6 +249,13 @@ class Step:
     """Whether the step turns the machine; None when nobody said."""
     against: tuple[str, ...] = ()
     """Ids of the locks that hold against the torque of this step."""
+    offer: Branch | None = None
+    """Work that is worth doing while this step lets it be done."""
+
+    @property
+    def branches(self) -> tuple[Branch, ...]:
+        """Return where the step may lead, in the order in which that stands behind it."""
+        return () if self.offer is None else (self.offer,)
 
     @property
     def waits_for(self) -> str:
@@ -218,6 +265,17 @@ class Step:
     @property
     def fits(self) -> tuple[str, ...]:
         """Return the ids of the spares that the step fits."""
+        return ()
+
+    @property
+    def things(self) -> tuple[str, ...]:
+        """Return the ids of what the step needs of the preparation."""
+        locks = (one for one in (self.lock, self.unlock) if one)
+        return (*self.tools, *self.supplies, *self.against, *locks, *self.fits, *self.named_inside)
+
+    @property
+    def named_inside(self) -> tuple[str, ...]:
+        """Return the ids of tools that only parts of the step name."""
         return ()
 
     def begins_anew(self, group: Group) -> bool:  # noqa: ARG002
@@ -303,5 +361,20 @@ class Procedure:
 
     @property
     def steps(self) -> tuple[Step, ...]:
-        """Return the steps of all chapters in order, without the closing requirements."""
+        """Return the steps of all chapters in order, without the closing requirements and without branches."""
         return tuple(step for chapter in self.chapters for step in chapter.steps)
+
+    @property
+    def every_step(self) -> tuple[Step, ...]:
+        """Return all steps that there may be: those of branches behind their step, closing requirements last."""
+        return with_branches((*self.steps, *self.closing))
+
+
+def with_branches(steps: Iterable[Step]) -> tuple[Step, ...]:
+    """Return ``steps``, each with those of its branches behind it."""
+    found: list[Step] = []
+    for step in steps:
+        found.append(step)
+        for branch in step.branches:
+            found += with_branches(branch.steps)
+    return tuple(found)

@@ -10,7 +10,7 @@ import sys
 from assistant.events import SlotKind, Weight
 from assistant.language.chosen import LANGUAGE
 from assistant.language.port import Language
-from assistant.session import kinds, states  # noqa: F401 (every state and every kind of step enters the table)
+from assistant.session import kinds, states, states_extra  # noqa: F401 (every state and every kind of step enters the table)
 from assistant.session.intents import INTENTS, WORDS
 from assistant.session.table import Layer, Row, all_rows, names_of, row_of
 

@@ -10,9 +10,10 @@ from assistant.fastening.quantities import Angle, AngleUnit, Torque, plain
 from assistant.fastening.tools import ToolBox
 from assistant.procedure.kinds import KINDS, Room
 from assistant.procedure.model import Step
+from assistant.session.branching import is_closed_off
 from assistant.session.common import Common
 from assistant.session.job import Job
-from assistant.session.places import AnyPlace, CardPlace, EndPlace, SafetyPlace, StepPlace
+from assistant.session.places import AnyPlace, CardPlace, EndPlace, OfferPlace, SafetyPlace, StepPlace, StopPlace
 from assistant.session.state import State
 
 STANDING: Room[Callable[[Here, Any], str]] = Room("standing")
@@ -43,6 +44,10 @@ class Here:
             return Common.DICTATION
         if state.waiting is not None:
             return Common.CONFIRMING
+        if state.granting is not None:
+            return Common.GRANTED_BY if state.granting.role is None else Common.GRANTED_HOW
+        if state.finding is not None:
+            return Common.SEVERITY
         return Common.PAUSED if state.paused else self.base
 
     @property
@@ -55,6 +60,10 @@ class Here:
         match place:
             case CardPlace() | SafetyPlace():
                 return Common.PREPARING
+            case OfferPlace():
+                return Common.OFFERING
+            case StopPlace():
+                return Common.STOPPED
             case EndPlace():
                 return Common.FINISHING
             case StepPlace(step=step):
@@ -77,9 +86,9 @@ class Here:
         """The present place."""
         return self.job.places[self.at]
 
-    def shut(self, place: AnyPlace) -> bool:  # noqa: ARG002
+    def shut(self, place: AnyPlace) -> bool:
         """Return whether ``place`` does not belong to the job at present: nobody comes to it, and it is not open."""
-        return False
+        return bool(place.within) and is_closed_off(self.state, place)
 
     @property
     def places(self) -> list[AnyPlace]:

@@ -9,7 +9,7 @@ from assistant.facts.inputs import ToolFile
 from assistant.fastening.tools import ToolBox
 from assistant.language.values import StepAt
 from assistant.procedure.format.tool_file import read_kept_tools
-from assistant.procedure.model import Group, Item, Procedure, Step, Timer
+from assistant.procedure.model import Group, Item, Procedure, Step, Timer, with_branches
 from assistant.procedure.refits import Refit, refits_of
 from assistant.session.places import AnyPlace, StepPlace, places_of
 
@@ -31,7 +31,7 @@ class Job:
             for items in (procedure.support_equipment, procedure.supplies, procedure.spares)
             for item in items
         }
-        self.refits: tuple[Refit, ...] = refits_of(procedure.steps)
+        self.refits: tuple[Refit, ...] = refits_of(with_branches(procedure.steps))
         self._made: dict[Callable[[Job], Any], Any] = {}
         self._steps: dict[type[Step], list[Any]] = {}
         self._boxes: dict[tuple[str, str, tuple[tuple[str, int], ...]], ToolBox | None] = {}

@@ -8,10 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+from assistant.facts.extra import Severity
+from assistant.session.branching import branch_of
 from assistant.session.here import Here
 from assistant.session.part import OpenKind, OpenThing, part_of
-from assistant.session.places import CardPlace, SafetyPlace, StepPlace
-from assistant.session.state import ToldKind
+from assistant.session.places import CardPlace, SafetyPlace, StepPlace, StopPlace
+from assistant.session.state import ExtraIs, ToldKind
 
 _GRAVEST_FIRST = tuple(OpenKind)
 
@@ -33,6 +35,8 @@ def open_places(here: Here) -> list[str]:
                 is_open = (key, 0) not in state.acknowledged
             case CardPlace(key=key):
                 is_open = key not in state.prepared and key not in state.skipped
+            case StopPlace(key=key):
+                is_open = key not in state.past_stops
             case _:
                 continue
         if is_open:
@@ -40,9 +44,21 @@ def open_places(here: Here) -> list[str]:
     return keys
 
 
+def extra_open(here: Here) -> list[str]:
+    """Return the keys of extra work that is open: nobody answered, it is not done, or it must be before running."""
+    return [
+        work
+        for work, extra in here.state.extra.items()
+        if extra.stands is ExtraIs.ASKED
+        or (extra.stands is ExtraIs.GRANTED and branch_of(here.job, work) is None)
+        or (extra.severity is Severity.BEFORE_RUNNING and extra.stands is not ExtraIs.DONE)
+    ]
+
+
 def pages(here: Here, keys: Collection[str]) -> list[str]:
     """Return those of ``keys`` that belong to the preparation."""
-    return [key for key in keys if not isinstance(here.job.places[here.job.index[key]], StepPlace)]
+    places = (here.job.places[here.job.index[key]] for key in keys)
+    return [place.key for place in places if isinstance(place, CardPlace | SafetyPlace)]
 
 
 def things_open(here: Here, named: Collection[str] = ()) -> list[OpenThing]:
@@ -59,4 +75,4 @@ def things_open(here: Here, named: Collection[str] = ()) -> list[OpenThing]:
 def is_open(here: Here) -> bool:
     """Return whether anything at all is open."""
     keys = {*open_places(here), *here.state.skipped}
-    return bool(keys or problems(here) or things_open(here, keys))
+    return bool(keys or problems(here) or things_open(here, keys) or extra_open(here))

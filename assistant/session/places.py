@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from assistant.language.values import StepAt
-from assistant.procedure.model import Hazard, Item, Person, Procedure, Step
+from assistant.procedure.model import Branch, Hazard, Item, Onward, Person, Procedure, Step
+from assistant.procedure.only_if import only_if, things_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +23,8 @@ class CardPlace:
     hazards: tuple[Hazard, ...] = ()
     items: tuple[str, ...] = ()
     """Ids of the things where they have one."""
+    within: tuple[str, ...] = ()
+    """Keys of the branches in which the place stands, the outermost first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,11 +33,15 @@ class SafetyPlace:
 
     key: str
     hazards: tuple[Hazard, ...]
+    within: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class StepPlace:
-    """One step: its ``number`` from one, of ``of`` steps of its row, and the ``chapter`` that begins with it, or ""."""
+    """One step: its ``number`` from one, of ``of`` steps of its row, and the ``chapter`` that begins with it, or "".
+
+    A step of a branch counts among those of its branch; ``behind`` is the number of the step that leads there.
+    """
 
     key: str
     step: Step
@@ -42,6 +49,8 @@ class StepPlace:
     of: int
     closing: bool
     chapter: str = ""
+    within: tuple[str, ...] = ()
+    behind: int = 0
 
     @property
     def hazards(self) -> tuple[Hazard, ...]:
@@ -51,7 +60,28 @@ class StepPlace:
     @property
     def called(self) -> StepAt:
         """How the step is called."""
-        return StepAt(self.number, self.closing)
+        return StepAt(self.number, self.closing, self.behind)
+
+
+@dataclass(frozen=True, slots=True)
+class OfferPlace:
+    """Extra work is offered here; ``branch`` (with its key) opens when it is granted."""
+
+    key: str
+    branch: Branch
+    owner: StepAt
+    within: tuple[str, ...]
+    hazards: tuple[Hazard, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class StopPlace:
+    """Behind a branch with which the job ends, unless there is a reason to go on."""
+
+    key: str
+    owner: StepAt
+    within: tuple[str, ...]
+    hazards: tuple[Hazard, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,9 +90,19 @@ class EndPlace:
 
     key: str = "end"
     hazards: tuple[Hazard, ...] = ()
+    within: tuple[str, ...] = ()
 
 
-AnyPlace = CardPlace | SafetyPlace | StepPlace | EndPlace
+AnyPlace = CardPlace | SafetyPlace | StepPlace | OfferPlace | StopPlace | EndPlace
+
+
+BRANCH_CARD = "branch"
+"""What a card of the preparation is about that a branch has."""
+
+
+def branch_key(step: str, branch: Branch) -> str:
+    """Return the key of a branch: the id of the step that leads there, and what leads there."""
+    return f"{step}:{branch.when.value}"
 
 
 _PAGE = 4
@@ -71,7 +111,8 @@ there: so this never changes, whatever is said in one breath one day."""
 
 
 def places_of(procedure: Procedure) -> tuple[AnyPlace, ...]:
-    """Return the row of places of ``procedure``."""
+    """Return the row of places of ``procedure``; what only branches need stands on their own cards."""
+    later = only_if(procedure)
     row: list[AnyPlace] = []
     for what, things in (
         ("conditions", procedure.conditions),
@@ -80,20 +121,41 @@ def places_of(procedure: Procedure) -> tuple[AnyPlace, ...]:
         ("supplies", procedure.supplies),
         ("spares", procedure.spares),
     ):
-        row += [
-            CardPlace(f"{what}:{number}", what, some, items=tuple(one.id for one in some if isinstance(one, Item)))
-            for number, some in enumerate(_pages(things), 1)
-        ]
+        row += _cards(what, what, [one for one in things if not isinstance(one, Item) or one.id not in later])
     row += [SafetyPlace(f"safety:{number}", (hazard,)) for number, hazard in enumerate(procedure.safety, 1)]
     first = {id(one.steps[0]): one.name for one in procedure.chapters if one.steps}
+    items = {
+        one.id: one for many in (procedure.support_equipment, procedure.supplies, procedure.spares) for one in many
+    }
     for closing, steps in ((False, procedure.steps), (True, procedure.closing)):
-        row += [
-            StepPlace(step.id, step, number, len(steps), closing, first.get(id(step), "") if not closing else "")
-            for number, step in enumerate(steps, 1)
-        ]
+        for number, step in enumerate(steps, 1):
+            chapter = first.get(id(step), "") if not closing else ""
+            row.append(StepPlace(step.id, step, number, len(steps), closing, chapter))
+            row += _branches(step, StepAt(number, closing), (), {name: items[name] for name in later if name in items})
     return (*row, EndPlace())
 
 
-def _pages(things: Sequence[str | Person | Item]) -> Iterator[tuple[str | Person | Item, ...]]:
-    for start in range(0, len(things), _PAGE):
-        yield tuple(things[start : start + _PAGE])
+def _branches(step: Step, owner: StepAt, around: tuple[str, ...], items: Mapping[str, Item]) -> Iterator[AnyPlace]:
+    """Yield the places of the branches behind ``step``, in the branches ``around``; ``items`` are those for cards."""
+    for branch in step.branches:
+        key = branch_key(step.id, branch)
+        within = (*around, key)
+        if branch.extra:
+            yield OfferPlace(f"{key}:ask", branch, owner, within)
+        yield from _cards(key, BRANCH_CARD, [items[one] for one in things_of(branch) if one in items], within)
+        behind, of = owner.behind or owner.number, len(branch.steps)
+        for number, one in enumerate(branch.steps, 1):
+            yield StepPlace(one.id, one, number, of, owner.closing, within=within, behind=behind)
+            yield from _branches(one, StepAt(number, owner.closing, behind), within, items)
+        if branch.then is Onward.STOP:
+            yield StopPlace(f"{key}:stop", owner, within)
+
+
+def _cards(
+    key: str, what: str, things: Sequence[str | Person | Item], within: tuple[str, ...] = ()
+) -> Iterator[CardPlace]:
+    """Yield the pages of ``things``."""
+    for number, start in enumerate(range(0, len(things), _PAGE), 1):
+        some = tuple(things[start : start + _PAGE])
+        ids = tuple(one.id for one in some if isinstance(one, Item))
+        yield CardPlace(f"{key}:{number}", what, some, items=ids, within=within)

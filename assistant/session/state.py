@@ -10,6 +10,7 @@ import msgspec
 from assistant.facts import Quantity
 from assistant.facts.asking import Dictated, Question
 from assistant.facts.codes import Side
+from assistant.facts.extra import GrantRole, GrantWay, Severity
 from assistant.facts.going import BoltAt, RefusedWhy, Wordiness
 from assistant.facts.inputs import ToolFile
 from assistant.fastening.quantities import TorqueUnit
@@ -85,6 +86,51 @@ class Told(msgspec.Struct, frozen=True):
     kind: ToldKind
     step: str
     words: str
+
+
+class ExtraIs(StrEnum):
+    """How extra work stands: nobody has answered yet, it may be done, or it may not, it is done, or only advised."""
+
+    ASKED = "asked"
+    GRANTED = "granted"
+    DECLINED = "declined"
+    DONE = "done"
+    ADVISED = "advised"
+
+
+class Extra(msgspec.Struct, frozen=True):
+    """Extra work with its ``number`` from one. ``name`` is the person who granted it; of a finding, its own fields."""
+
+    number: int
+    stands: ExtraIs
+    role: GrantRole | None = None
+    name: str = ""
+    way: GrantWay | None = None
+    at_ms: int = 0
+    """When it was granted or declined."""
+    back_to: str = ""
+    """Key of the place from which it was begun out of its turn."""
+    text: str = ""
+    step: str = ""
+    severity: Severity | None = None
+
+
+class Granting(msgspec.Struct, frozen=True):
+    """Extra work of which somebody says that it is granted, since ``since_ms``; who did, once that is known."""
+
+    work: str
+    since_ms: int
+    role: GrantRole | None = None
+    name: str = ""
+
+
+class FoundOut(msgspec.Struct, frozen=True):
+    """A finding whose words were taken down, and whose severity is asked for since ``since_ms``."""
+
+    text: str
+    step: str
+    since_ms: int
+    complete: bool = True
 
 
 class State(msgspec.Struct, frozen=True):
@@ -184,6 +230,15 @@ class State(msgspec.Struct, frozen=True):
     """What was understood last, intent and id of the name in it, and how often in a row."""
     refused: RefusedWhy | None = None
     """Why nothing came of what was said last, until something else is said."""
+    # Branches, extra work and findings
+    branches: Mapping[str, int] = msgspec.field(default_factory=dict)
+    """How often each branch opened, by its key."""
+    extra: Mapping[str, Extra] = msgspec.field(default_factory=dict)
+    """Work beside the job, by the key of its branch or finding, in the order in which it was asked."""
+    granting: Granting | None = None
+    finding: FoundOut | None = None
+    past_stops: frozenset[str] = frozenset()
+    """Keys of places at the end of branches that stop the job, and that were passed for a reason."""
 
     # Timers, and what was not understood
     timers: Mapping[str, TimerState] = msgspec.field(default_factory=dict)

@@ -9,7 +9,7 @@ from assistant.events import Command
 from assistant.facts.going import RefusedWhy
 from assistant.language.sentence import Sentence
 from assistant.session.common import Common
-from assistant.session.deciding import asking, closing, hazards, moving, people, preparing, reminders, wordiness
+from assistant.session.deciding import asking, closing, extra, hazards, moving, people, preparing, reminders, wordiness
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.units import unit_acts
 from assistant.session.here import Here
@@ -35,6 +35,15 @@ def work_acts() -> dict[str, Act]:
         "found": preparing.take_found,
         "note": asking.note,
         "problem": asking.problem,
+        "finding": extra.finding,
+        "extra_granted": extra.grant_work,
+        "extra_granted_of": extra.grant_work,
+        "extra_declined": extra.decline_work,
+        "extra_declined_of": extra.decline_work,
+        "start_extra": extra.start_work,
+        "start_extra_of": extra.start_work,
+        "extra_done": extra.work_is_done,
+        "extra_done_of": extra.work_is_done,
         "pause": moving.pause,
         "remind": reminders.set_reminder,
         "forget_reminder": reminders.forget_reminders,
@@ -91,7 +100,7 @@ add_rows(
         acts=dict.fromkeys(("confirmed", "cancel", "no"), asking.confirming),
         layer=Layer.OVER,
         below=asking.confirming,
-        onto=(Common.DICTATION,),
+        onto=(Common.DICTATION, Common.GRANTED_HOW, Common.SEVERITY),
         page=PageMode.ASKING,
         helps=("confirmed", "cancel", "repeat"),
         leads_on=lambda _: ("confirmed", "cancel"),
@@ -108,7 +117,7 @@ add_rows(
         },
         layer=Layer.OVER,
         free_speech=True,
-        onto=(Common.CONFIRMING,),
+        onto=(Common.CONFIRMING, Common.SEVERITY),
         page=PageMode.DICTATION,
         helps=("end_note", "cancel"),
         leads_on=lambda _: ("end_note",),

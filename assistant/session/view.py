@@ -10,6 +10,7 @@ from assistant.facts.asking import code_of
 from assistant.facts.inputs import UnclearWhy
 from assistant.language.port import Language
 from assistant.session import table, timing
+from assistant.session.extra_work import stands, title_of
 from assistant.session.here import Here
 from assistant.session.nearest import nearest
 from assistant.session.part import part_of
@@ -106,6 +107,7 @@ def view(here: Here, language: Language, heard: LastHeard | None, last_said: str
         if state.dictation
         else None,
         "progress": _progress(here, place),
+        "extra": _extra(here),
         "next": _next(following, here, language),
         "last_said": last_said,
     }
@@ -157,6 +159,21 @@ def _card(here: Here, language: Language, place: AnyPlace) -> Mapping[str, Any] 
     return {
         "what": place.what, "things": card_things(here.job, place.key, language), "thing": thing, "missing": lacking,
     }  # fmt: skip
+
+
+def _extra(here: Here) -> list[Mapping[str, Any]]:
+    """Return the extra work, and how it stands."""
+    return [
+        {
+            "number": extra.number,
+            "title": title_of(here, work),
+            "stands": stands(here, work).value,
+            "severity": extra.severity.value if extra.severity else None,
+            "by": extra.name or (extra.role.value if extra.role else ""),
+            "way": extra.way.value if extra.way else "",
+        }
+        for work, extra in here.state.extra.items()
+    ]
 
 
 def _next(following: AnyPlace | None, here: Here, language: Language) -> str | None:

@@ -25,8 +25,13 @@ _PLAIN = {
     "out_of_limits": "take a note",
     "turned": "next",
     "finishing": "finish job",
+    "offering": "no",
+    "stopped": "skip this",
+    "granted_by": "cancel",
+    "granted_how": "cancel",
+    "severity": "cancel",
 }
-_GOES_THROUGH_WITH = frozenset({"finish", "late", "without", "found", "bolt_reading"})
+_GOES_THROUGH_WITH = frozenset({"finish", "late", "without", "found", "bolt_reading", "past_stop"})
 """What he confirms when it is read back; anything else he cancels, because he never asked for it."""
 
 

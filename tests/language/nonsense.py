@@ -17,6 +17,7 @@ from assistant.events import SlotKind
 from assistant.language.en import ENGLISH
 from assistant.language.port import Language
 from assistant.language.topics.bay import Equipment, Notes
+from assistant.language.topics.extra import ExtraWork
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
 from assistant.language.topics.questions import Questions
 from assistant.language.topics.trade import Bolts, Tools, Units
@@ -130,6 +131,7 @@ def nonsense() -> Language:
         handover=Topic(Handover),
         timers=Topic(Timers),
         questions=Topic(Questions),
+        extra=Topic(ExtraWork),
         talk=NonsenseTalk(Talk),
         equipment=Topic(Equipment),
         notes=Topic(Notes),

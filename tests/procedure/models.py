@@ -173,9 +173,33 @@ step = {
     "turns": st.sampled_from([None, True, False]),
     "against": many(ids),
 }
+branch = {
+    "steps": many(st.builds(do.DoStep, **step), 1),
+    "title": optional_text,
+    "why": optional_text,
+    "minutes": st.none() | decimals("10000"),
+    "tools": many(ids),
+    "supplies": many(ids),
+    "spares": many(ids),
+    "then": st.sampled_from(model.Onward),
+    "extra": st.booleans(),
+}
+
+
+def led(when: model.When) -> st.SearchStrategy[model.Branch | None]:
+    return st.none() | st.builds(model.Branch, st.just(when), **branch)
+
+
+offered = branch | {
+    "title": texts, "why": texts, "minutes": decimals("10000"), "then": st.just(model.Onward.GO_ON),
+    "extra": st.just(True),
+}  # fmt: skip
+FIELDS[model.Branch] = {"when": st.sampled_from(model.When), **branch}
+step["offer"] = st.none() | st.builds(model.Branch, st.just(model.When.OFFER), **offered)
+turnings = {f"if_{when.value}": led(when) for when in model.When if when is not model.When.OFFER}
 steps = st.one_of(
     builds(do.DoStep, **step),
-    builds(check.CheckStep, **step, expect=st.booleans(), limits=st.none()),
+    builds(check.CheckStep, **step, expect=st.booleans(), limits=st.none(), **turnings),
     st.builds(check.CheckStep, **step, limits=limits),
     builds(count.CountStep, **step, group=ids, direction=st.sampled_from(count.Direction), place=optional_text),
     builds(tighten.TightenStep, **step, stages=many(stages, 1)),

@@ -17,6 +17,7 @@ from assistant.facts.store import fact_classes
 from tests.session.bench import Bench
 from tests.session.examples import TOOLS, every_kind, measured
 from tests.session.jobs import pump
+from tests.session.turning import turnings
 
 REASON = "told by the foreman"
 
@@ -52,7 +53,8 @@ def entries() -> list[facts.Fact]:
             bench.resume()
             bench.lead_to_end()
         found += [fact for fact, _ in bench.entries]
-    return found + _bolt_by_bolt() + _by_another_clock() + _left_out_and_done() + _cut_short() + _asked_about()
+    found += _bolt_by_bolt() + _by_another_clock() + _left_out_and_done() + _cut_short() + _asked_about()
+    return found + turnings()
 
 
 def _bolt_by_bolt() -> list[facts.Fact]:

@@ -14,7 +14,7 @@ from assistant.language.chosen import WRITTEN
 from assistant.language.values import Thing
 from assistant.procedure.findings import Place
 from assistant.procedure.format.draft import Draft
-from assistant.procedure.format.steps import write_step
+from assistant.procedure.format.step_list import write_step
 from assistant.procedure.model import Group, Item, Procedure, Step
 from assistant.procedure.rules.locks import left_in
 from assistant.procedure.rules.refit import opened_is_shut

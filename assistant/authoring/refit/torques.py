@@ -7,7 +7,7 @@ from typing import Any
 
 from assistant.authoring.skeleton import step
 from assistant.authoring.text import comment, ident
-from assistant.procedure.format.steps import write_step
+from assistant.procedure.format.step_list import write_step
 from assistant.procedure.model import Procedure, Step
 from assistant.procedure.steps.tighten import TightenStep
 

@@ -101,6 +101,39 @@ _SAID: Mapping[str, _Said] = {
     "note": _Said(("take a note", "make a note"), "Take down what is said until: end note."),
     "end_note": _Said(("end note", "end of note"), "End the note and keep it."),
     "problem": _Said(("problem", "there is a problem"), "Take down a problem until: end note."),
+    "finding": _Said(
+        ("i found something", "new finding"), "Take down something that was found, until: end note; then how bad it is."
+    ),
+    "at_step": _Said(("it is at step",), "While a finding is taken down: it is at another step."),
+    "before_running": _Said(
+        ("before it runs", "before it runs again"), "A finding: it must be seen to before the machine runs."
+    ),
+    "next_service": _Said(("next service", "at the next service"), "A finding: it can wait for the next service."),
+    "only_watch": _Said(("only watch it", "keep an eye on it"), "A finding: it is only to be watched."),
+    "ask_later": _Said(("ask later", "i will ask later"), "Leave the question about extra work open, and go on."),
+    "extra_granted": _Said(
+        ("extra work granted", "extra work is granted"),
+        "Somebody granted extra work; who and how is asked.",
+    ),
+    "extra_granted_of": _Said(("extra work {} granted", "extra work {} is granted"), "The same, of several."),
+    "extra_declined": _Said(
+        ("extra work declined", "extra work is declined"), "Extra work is declined, and stays as advice; read back."
+    ),
+    "extra_declined_of": _Said(("extra work {} declined", "extra work {} is declined"), "The same, of several."),
+    "by_customer": _Said(("the customer", "customer"), "The customer granted it."),
+    "by_manager": _Said(("the manager", "manager"), "The manager granted it."),
+    "by_office": _Said(("the office", "our office"), "The office granted it."),
+    "by_telephone": _Said(("by telephone", "on the telephone"), "It was granted by telephone."),
+    "in_person": _Said(("in person", "face to face"), "It was granted in person."),
+    "start_extra": _Said(
+        ("start extra work", "begin extra work"), "Go to extra work that was granted; behind it, back to this place."
+    ),
+    "start_extra_of": _Said(("start extra work {}", "begin extra work {}"), "The same, of several."),
+    "extra_done": _Said(
+        ("extra work is done", "extra work finished"), "Extra work that has no steps of its own is done; read back."
+    ),
+    "extra_done_of": _Said(("extra work {} is done", "extra work {} finished"), "The same, of several."),
+    "extra_list": _Said(("what extra work", "extra work list"), "Say the extra work, and how it stands."),
     "pause": _Said(("pause", "hold on"), "Stop listening for anything but: carry on."),
     "carry_on": _Said(("carry on", "continue"), "Go on after a pause."),
     "hand_over": _Said(("hand over", "hand over the job"), "Leave the job to somebody else; read back."),

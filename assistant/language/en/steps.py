@@ -63,6 +63,7 @@ _CARDS = {
     "equipment": "Have at hand:",
     "supplies": "Supplies:",
     "spares": "Spare parts:",
+    "branch": "This needs:",
 }
 
 
@@ -102,7 +103,8 @@ def step_number(step: StepAt, of: int | None) -> str:
 
 
 def _place(step: StepAt, of: int | None) -> str:
-    said = f"{'Closing step' if step.closing else 'Step'} {number_words(step.number)}"
+    name = "Extra step" if step.behind else "Closing step" if step.closing else "Step"
+    said = f"{name} {number_words(step.number)}"
     return said if of is None else f"{said} of {number_words(of)}"
 
 

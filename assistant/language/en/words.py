@@ -67,7 +67,10 @@ def echo(number: int | Decimal) -> str:
 
 def step_name(step: StepAt) -> str:
     """Name a step inside a sentence."""
-    return f"{'closing step' if step.closing else 'step'} {number_words(step.number)}"
+    name = "closing step" if step.closing else "step"
+    if step.behind:
+        return f"extra step {number_words(step.number)} behind {name} {number_words(step.behind)}"
+    return f"{name} {number_words(step.number)}"
 
 
 def cut(text: str, most: int = _NOTE_WORDS) -> str:

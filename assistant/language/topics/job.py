@@ -188,9 +188,9 @@ class Lists(Protocol):
         """Name how many parts of the preparation are open."""
 
     def open_of_kind(self, kind: str, number: int) -> str:
-        """Say how many there are of one kind: problem, count, value, answer, step, stage, part, left_out, preparation.
+        """Say how many there are of one kind: problem, extra, count, value, answer, step, stage, part, left_out.
 
-        "other" is anything else.
+        "preparation" is one too, and "other" is anything else.
         """
 
 

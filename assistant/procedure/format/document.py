@@ -13,7 +13,7 @@ from assistant.procedure.format.draft import Draft
 from assistant.procedure.format.forms import ID, INTERVAL, TEXT, TEXTS, TIME, TOLD, choice
 from assistant.procedure.format.groups import GROUP
 from assistant.procedure.format.records import KeyTable, makes, must
-from assistant.procedure.format.steps import StepList
+from assistant.procedure.format.step_list import StepList
 from assistant.procedure.format.things import APPROVAL, EQUIPMENT, HAZARDS, PERSON, SPARE, SUPPLY, TIMER, WAIVER
 from assistant.procedure.format.tree import MapNode, Node
 from assistant.procedure.model import Chapter, HazardScheme, Procedure

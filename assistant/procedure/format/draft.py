@@ -10,7 +10,7 @@ from assistant.language.chosen import WRITTEN
 from assistant.language.port import WrittenLanguage
 from assistant.procedure.findings import Level, Place
 from assistant.procedure.format.places import Places
-from assistant.procedure.format.steps import STEP_FORMAT
+from assistant.procedure.format.step_list import STEP_FORMAT
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import Group, Procedure, Step
 
@@ -49,7 +49,7 @@ class Draft:
         return (self.places.under(step, part.kind) if part is not None else None) or self.places.of(step)
 
     def every_step(self) -> tuple[Step, ...]:
-        """Return all steps in the order of the work, closing requirements last."""
+        """Return all steps in the order of the work, those of branches behind theirs, closing requirements last."""
         return self.once(_every_step)
 
     def sound_steps(self) -> tuple[Step, ...]:
@@ -66,7 +66,7 @@ class Draft:
 
 
 def _every_step(draft: Draft) -> tuple[Step, ...]:
-    return (*draft.procedure.steps, *draft.procedure.closing)
+    return draft.procedure.every_step
 
 
 def _is_whole(draft: Draft) -> bool:

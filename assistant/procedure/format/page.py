@@ -13,7 +13,8 @@ from collections.abc import Mapping
 from assistant.procedure.format.base import Key
 from assistant.procedure.format.document import FILE
 from assistant.procedure.format.records import records
-from assistant.procedure.format.steps import STEP_KEYS, formats
+from assistant.procedure.format.step_list import formats
+from assistant.procedure.format.steps import STEP_KEYS
 from assistant.procedure.format.tool_file import TOOLS
 
 _TABLE = r"\| key \| .*\n\|[-| ]+\|\n(?:\|.*\n)*"

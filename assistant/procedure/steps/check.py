@@ -7,9 +7,10 @@ from typing import ClassVar
 
 from assistant.procedure.findings import ReadingRule
 from assistant.procedure.format.base import Given, Key
+from assistant.procedure.format.branches import BRANCH
 from assistant.procedure.format.forms import LIMITS, YES_NO
 from assistant.procedure.format.steps import step_format
-from assistant.procedure.model import Limits, Step, Traits
+from assistant.procedure.model import Branch, Limits, Step, Traits
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +21,17 @@ class CheckStep(Step):
 
     expect: bool = True
     limits: Limits | None = None
+    if_no: Branch | None = None
+    if_yes: Branch | None = None
+    if_outside: Branch | None = None
+    if_below: Branch | None = None
+    if_above: Branch | None = None
+
+    @property
+    def branches(self) -> tuple[Branch, ...]:
+        """Return where the answers lead, and what may be offered behind them."""
+        every = (self.if_no, self.if_yes, self.if_outside, self.if_below, self.if_above, self.offer)
+        return tuple(one for one in every if one is not None)
 
 
 def _one_answer(given: Given) -> None:
@@ -34,5 +46,10 @@ step_format(
     "Look or measure: the question or command, as it is spoken.",
     Key("answer", YES_NO, "The right answer, yes or no; yes when left out.", "expect", default=True),
     Key("limits", LIMITS, "Limits of the reading that is asked for, with their unit."),
+    Key("if no", BRANCH, "What is done when the answer is no.", "if_no"),
+    Key("if yes", BRANCH, "What is done when the answer is yes, where the right answer is no.", "if_yes"),
+    Key("if outside", BRANCH, "What is done when the reading lies outside its limits.", "if_outside"),
+    Key("if below", BRANCH, "What is done when the reading is below its limits.", "if_below"),
+    Key("if above", BRANCH, "What is done when the reading is above its limits.", "if_above"),
     check=_one_answer,
 )

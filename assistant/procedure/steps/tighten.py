@@ -114,6 +114,11 @@ class TightenStep(Step):
 
     stages: tuple[Stage, ...] = ()
 
+    @property
+    def named_inside(self) -> tuple[str, ...]:
+        """Return the tools of the stages."""
+        return tuple(stage.tool for stage in self.stages if stage.tool)
+
 
 _NO_TARGET = Angle(Decimal(1), AngleUnit.DEGREE)
 _SHARED = ("torque", "angle", "limits", "drag", "adapter", "swing")

@@ -28,7 +28,7 @@ class Names:
         self.procedure = procedure
         self.language = language
         self._timers = {one.id: one.name for one in procedure.timers} if procedure else {}
-        self._steps = {step.id: step for step in (*procedure.steps, *procedure.closing)} if procedure else {}
+        self._steps = {step.id: step for step in procedure.every_step} if procedure else {}
         self._cards = thing_words(procedure, language) if procedure else {}
 
     def timer(self, name: str) -> str:

@@ -18,6 +18,7 @@ from assistant.facts.asking import (
 )
 from assistant.facts.going import RefusedWhy
 from assistant.facts.people import Noted, ProblemNoted
+from assistant.session.deciding import findings
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import grant_of
 from assistant.session.intents import KNOBS, QUESTIONS
@@ -129,6 +130,10 @@ def _keep(d: Deciding, dropped: CancelledWhy | None = None) -> None:
     dictation = d.state.dictation
     if dictation is None:
         raise RuntimeError("There is no note.")
+    if dictation.what is Dictated.FINDING:
+        complete = not dropped and not dictation.is_cut
+        findings.take_words(d, " ".join(dictation.words), complete=complete)
+        return
     fact = ProblemNoted if dictation.what is Dictated.PROBLEM else Noted
     step, text = d.step.id if d.step else None, " ".join(dictation.words)
     silent_ms = d.now_ms if dropped is CancelledWhy.SILENCE else 0
@@ -143,6 +148,10 @@ def cancel(d: Deciding, why: CancelledWhy) -> None:
     dictation = d.state.dictation
     if dictation is not None and dictation.question is None and dictation.words and why is not CancelledWhy.SAID:
         _keep(d, why)
+        if d.state.finding is not None:
+            findings.keep_unjudged(d)
+    elif d.state.finding is not None and why is not CancelledWhy.SAID:
+        findings.keep_unjudged(d)
     else:
         drop(d, why)
 
@@ -151,8 +160,13 @@ def drop(d: Deciding, why: CancelledWhy) -> None:
     """Drop what waits or is taken down."""
     dictation, waiting = d.state.dictation, d.state.waiting
     question = waiting.question if waiting else dictation.question if dictation else None
-    what = code_of(question) if question else dictation.what.value if dictation else ""
+    what = code_of(question) if question else dictation.what.value if dictation else _half_said(d)
     d.put(Cancelled(what=what, why=why, at_ms=d.now_ms))
+
+
+def _half_said(d: Deciding) -> str:
+    """Return what is dropped where a grant, or a finding, was said only in part."""
+    return "grant" if d.state.granting is not None else Dictated.FINDING.value if d.state.finding is not None else ""
 
 
 def said_cancel(d: Deciding, _: Command) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from assistant.events import Command
 from assistant.facts.asking import AskFinish
 from assistant.facts.going import Closed
-from assistant.session.deciding import asking
+from assistant.session.deciding import asking, extra
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
 from assistant.session.open_things import is_open, open_places, problems, things_open
@@ -22,6 +22,7 @@ def finish(d: Deciding, _: Command) -> None:
 
 def _close(d: Deciding, _: AskFinish, reason: str) -> None:
     """Close the job, with what is open."""
+    extra.left_open(d)
     steps, found = open_places(d), things_open(d)
     of = {kind: [thing for thing in found if thing.kind is kind] for kind in OpenKind}
     d.put(

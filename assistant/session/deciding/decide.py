@@ -10,7 +10,7 @@ from assistant.facts import Fact
 from assistant.facts.going import RefusedWhy
 from assistant.facts.inputs import ClockSet, NotUnderstood, Opened, Resumed, TimeCame, Understood, UnderstoodOf
 from assistant.facts.reminders import TimesKnown
-from assistant.session import kinds, states, table  # noqa: F401 (every kind of step and every state enters its table)
+from assistant.session import kinds, states, states_extra, table  # noqa: F401 (every kind and state enters its table)
 from assistant.session.deciding import hazards, opening, time
 from assistant.session.deciding.core import Deciding
 from assistant.session.intents import QUESTIONS

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from assistant.events import Command
 from assistant.facts.asking import AskSkipStep, Skipped, SkippedWhat
+from assistant.facts.extra import BranchEnd, BranchEnded, ExtraAsked
 from assistant.facts.going import Arrived, CarriedOn, Moved, Paused, RefusedWhy
 from assistant.procedure.kinds import KINDS
+from assistant.procedure.model import Onward
+from assistant.session.branching import branch_of, is_finished
 from assistant.session.deciding import asking, timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
+from assistant.session.here import Here
 from assistant.session.part import SESSION, part_of
-from assistant.session.places import EndPlace, SafetyPlace, StepPlace
+from assistant.session.places import EndPlace, OfferPlace, SafetyPlace, StepPlace
 
 
 def arrive(d: Deciding, at: int) -> None:
@@ -26,6 +30,8 @@ def arrive(d: Deciding, at: int) -> None:
             anew = place.key in d.state.skipped
     hazards_anew = isinstance(place, SafetyPlace) or place.key in d.state.done
     d.put(Arrived(place=place.key, bolt=bolt, hazards_anew=hazards_anew, bolts_anew=anew))
+    if isinstance(place, OfferPlace) and place.within[-1] not in d.state.extra:
+        d.put(ExtraAsked(work=place.within[-1], number=len(d.state.extra) + 1))
     settle(d)
 
 
@@ -49,8 +55,38 @@ def take_up(d: Deciding) -> None:
 
 
 def advance(d: Deciding) -> None:
-    """Go on to the next place."""
-    arrive(d, d.place_after(d.at))
+    """Go on to the next place; behind the last one of a branch, to where that leads back."""
+    at = following(d)
+    for key in reversed(d.place.within):
+        if key in d.job.places[at].within:
+            break
+        if key not in d.state.branches:
+            continue
+        how, back = _end_of(d, key)
+        d.put(BranchEnded(branch=key, step=key.rpartition(":")[0], how=how))
+        if how is not BranchEnd.ON:
+            at = d.job.index[back]
+            break
+    arrive(d, at)
+
+
+def following(here: Here) -> int:
+    """Return the index of the place that is gone on to; branches in which all is done are passed."""
+    at = here.place_after(here.at)
+    inside = {*here.place.within}
+    while any(is_finished(here.job, here.state, key) for key in here.job.places[at].within if key not in inside):
+        at = here.place_after(at)
+    return at
+
+
+def _end_of(d: Deciding, key: str) -> tuple[BranchEnd, str]:
+    """Return how the branch ``key`` is left, and the place that it leads back to."""
+    extra, branch, step = d.state.extra.get(key), branch_of(d.job, key), key.rpartition(":")[0]
+    if extra is not None and extra.back_to in d.job.index:
+        return BranchEnd.BACK, extra.back_to
+    if branch is not None and branch.then is Onward.AGAIN and step in d.state.deviations:
+        return BranchEnd.AGAIN, step
+    return BranchEnd.ON, ""
 
 
 def go_back(d: Deciding, _: Command) -> None:
@@ -70,7 +106,7 @@ def next_or_ask(d: Deciding, _: Command) -> None:
     if d.place.key not in d.state.done:
         d.refuse(RefusedWhy.ASKS)
         return
-    d.put(Moved(place=d.job.places[d.place_after(d.at)].key))
+    d.put(Moved(place=d.job.places[following(d)].key))
     advance(d)
 
 
@@ -84,6 +120,8 @@ def skip(d: Deciding, command: Command) -> None:
             d.refuse(RefusedWhy.SAFETY_STAYS)
         case EndPlace():
             d.refuse(RefusedWhy.NOTHING_TO_SKIP)
+        case OfferPlace():
+            d.refuse(RefusedWhy.ASKS)
         case StepPlace(key=key) if key in d.state.done:
             d.refuse(RefusedWhy.DONE_BEFORE)
         case StepPlace(step=step):

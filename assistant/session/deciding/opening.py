@@ -19,7 +19,8 @@ def take_job_up(d: Deciding, given: Resumed) -> None:
 
     What came due while nobody was there happens now.
     """
-    if d.state.waiting is not None or d.state.dictation is not None:
+    state = d.state
+    if any(one is not None for one in (state.waiting, state.dictation, state.granting, state.finding)):
         asking.cancel(d, CancelledWhy.INTERRUPTED)
     moving.begin_anew(d)
     time.expire(d)

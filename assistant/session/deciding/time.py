@@ -37,6 +37,9 @@ def _waits(here: Here, quiet_ms: int) -> Iterator[int]:
         yield max(here.state.waiting.since_ms, quiet_ms) + CONFIRM_MS
     if here.state.dictation is not None:
         yield max(here.state.dictation.since_ms, quiet_ms) + NOTE_MS
+    for half_said in (here.state.granting, here.state.finding):
+        if half_said is not None and here.state.waiting is None:
+            yield max(half_said.since_ms, quiet_ms) + NOTE_MS
 
 
 def _timers(here: Here) -> Iterator[int | None]:

@@ -48,7 +48,9 @@ def _words_taken(state: State, fact: asking.WordsTaken) -> State:
 def _cancelled(state: State, fact: asking.Cancelled) -> State:
     """Nothing waits any more."""
     silence = fact.at_ms if fact.why is asking.CancelledWhy.SILENCE else state.silence_ms
-    return replace(state, waiting=None, dictation=None, handing_over=False, silence_ms=silence)
+    return replace(
+        state, waiting=None, dictation=None, handing_over=False, granting=None, finding=None, silence_ms=silence
+    )
 
 
 @takes_up(asking.Deviated)

@@ -8,13 +8,15 @@ from typing import Any
 from assistant.events import Command
 from assistant.facts import Bounds, Quantity
 from assistant.facts.asking import Deviated, DeviationWhat
+from assistant.facts.extra import AskBranch
 from assistant.facts.kinds.check import AskAnswer, CheckAnswered, ReadOff
 from assistant.fastening.quantities import TorqueUnit
 from assistant.language.sentence import Sentence
 from assistant.procedure.kinds import KINDS
-from assistant.procedure.model import Limits
+from assistant.procedure.model import Branch, Limits, Onward, When
 from assistant.procedure.steps.check import CheckStep
-from assistant.session.deciding import asking, moving, timers
+from assistant.session.branching import branch_of
+from assistant.session.deciding import asking, branches, moving, timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
 from assistant.session.deciding.steps import done_and_on
@@ -22,9 +24,11 @@ from assistant.session.deciding.units import unit_acts
 from assistant.session.here import Here
 from assistant.session.kinds import reading
 from assistant.session.part import OpenKind, OpenThing, StepPart, add_kind
+from assistant.session.places import branch_key
 from assistant.session.states import was_done, work_acts
 from assistant.session.table import Row
 from assistant.session.telling.asked import ReadBack, add_read_back
+from assistant.session.telling.branches import led_words, was_led
 from assistant.session.telling.core import Telling, tells
 from assistant.session.tools.values import check_limits
 
@@ -41,16 +45,42 @@ def yes_no(d: Deciding, command: Command) -> None:
     step, yes = _check(d), command.intent == "yes"
     if timers.too_late(d):
         return
+    branch = branches.led_to(d, step, When.YES if yes else When.NO)
     if yes is step.expect:
         _answered(d, yes=yes)
+    elif branch is not None:
+        asking.ask(d, AskBranch(step=step.id, branch=branch_key(step.id, branch), yes=yes))
     else:
         asking.offer(d, AskAnswer(step=step.id, yes=yes))
 
 
 def _answered(d: Deciding, *, yes: bool) -> None:
     step = _check(d)
-    d.put(CheckAnswered(step=step.id, yes=yes, expected=step.expect, repeated=step.id in d.state.answers))
+    _put_answer(d, step, yes=yes)
+    branches.leave_others(d, step)
     done_and_on(d, step)
+
+
+def _put_answer(d: Deciding, step: CheckStep, *, yes: bool) -> None:
+    d.put(CheckAnswered(step=step.id, yes=yes, expected=step.expect, repeated=step.id in d.state.answers))
+
+
+def _led(d: Deciding, question: AskBranch, _reason: str) -> None:
+    """Take an answer, or a reading, that leads into a branch."""
+    step, branch = _check(d), branch_of(d.job, question.branch)
+    if branch is None:
+        raise RuntimeError("There is no such branch.")
+    if question.reading is not None:
+        reading.put_reading(d, step, question.reading)
+    else:
+        _put_answer(d, step, yes=bool(question.yes))
+    branches.leave_others(d, step, branch)
+    branches.go_into(d, step, branch)
+
+
+def _reading_branch(here: Here, step: CheckStep, *, below: bool) -> Branch | None:
+    """Return the branch to which a reading leads that is ``below``, or else above, its limits."""
+    return branches.led_to(here, step, When.BELOW if below else When.ABOVE, When.OUTSIDE)
 
 
 def _accept(d: Deciding, question: AskAnswer, reason: str) -> None:
@@ -89,17 +119,35 @@ def _in_unit(t: Telling, step: CheckStep) -> None:
 
 @tells(CheckAnswered)
 def _tell_answer(t: Telling, fact: CheckAnswered) -> None:
-    t.say(t.language.answers.answer(yes=fact.yes))
+    if not was_led(t):
+        t.say(t.language.answers.answer(yes=fact.yes))
 
 
 @tells(ReadOff)
 def _tell_reading(t: Telling, fact: ReadOff) -> None:
-    t.say(t.language.answers.reading_right(fact.value, fact.unit))
+    if not was_led(t):
+        t.say(t.language.answers.reading_right(fact.value, fact.unit))
+
+
+def _lead_words(t: Telling, question: AskBranch) -> Sequence[str]:
+    """Read back an answer, or a reading, that leads into a branch."""
+    if question.reading is None:
+        return [t.language.answers.answer(yes=bool(question.yes)), *led_words(t, question.branch)]
+    value, of = question.reading.value, reading.reading_limits(t)
+    below = of is not None and of.low is not None and value < of.low
+    said = t.language.answers.reading_right(value, question.reading.unit)
+    return [said, t.language.extra.beyond_limit(below=below), *led_words(t, question.branch)]
+
+
+def _put_right(here: Here, step: CheckStep) -> bool:
+    """Return whether the answer led to work that the procedure has for it; what is open of that, is open itself."""
+    led = (one for one in step.branches if one.when is not When.OFFER and one.then is Onward.GO_ON)
+    return any(branch_key(step.id, one) in here.state.branches for one in led)
 
 
 def _open(here: Here, step: CheckStep, _: Collection[str]) -> Sequence[OpenThing]:
     """Return that the value, or the answer, is not as it should be."""
-    if step.id not in here.state.deviations:
+    if step.id not in here.state.deviations or _put_right(here, step):
         return ()
     at = here.job.step_at(step)
     if step.limits is not None:
@@ -148,7 +196,7 @@ _SIGNED = Row(
 )
 """A reading that may lie below zero."""
 
-KINDS.add(CheckStep, reading.READING, reading.ReadingKind(_limits, _read_off))
+KINDS.add(CheckStep, reading.READING, reading.ReadingKind(_limits, _read_off, _reading_branch, branches.leave_others))
 add_kind(
     CheckStep,
     StepPart(
@@ -163,6 +211,8 @@ add_kind(
     ),
 )
 add_grant(AskAnswer, _accept)
+add_read_back(AskBranch, ReadBack(_lead_words, reads_again=True))
+add_grant(AskBranch, _led, anew=("reading", "reading_below"))
 add_read_back(
     AskAnswer,
     ReadBack(

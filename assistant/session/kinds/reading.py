@@ -10,15 +10,17 @@ from typing import Any
 from assistant.events import Command
 from assistant.facts import Bounds, Quantity
 from assistant.facts.asking import Deviated, DeviationWhat
+from assistant.facts.extra import AskBranch
 from assistant.facts.kinds.reading import AskReading
 from assistant.language.sentence import Sentence
 from assistant.procedure.kinds import KINDS, Room
-from assistant.procedure.model import Limits
+from assistant.procedure.model import Branch, Limits, Step
 from assistant.session.deciding import asking, timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
 from assistant.session.deciding.steps import done_and_on
 from assistant.session.here import Here, text_of
+from assistant.session.places import branch_key
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling
 
@@ -32,6 +34,10 @@ class ReadingKind:
 
     limits: Callable[[Here, Any], Limits | None]
     put: Callable[[Deciding, Any, Quantity, Bounds, bool], None]
+    branch: Callable[..., Branch | None] = lambda _here, _step, *, below: None  # noqa: ARG005
+    """The branch to which a reading leads that is ``below``, or else above, its limits."""
+    taken: Callable[[Deciding, Any], None] = lambda _d, _step: None
+    """Is told when a reading within limits was taken."""
 
 
 READING: Room[ReadingKind] = Room("reading")
@@ -62,6 +68,10 @@ def take_reading(d: Deciding, command: Command) -> None:
     value = Quantity(command.number if command.number is not None else Decimal(0), of.unit)
     if is_within(value.value, of):
         _take(d, value)
+        return
+    branch = KINDS.part(step, READING).branch(d, step, below=of.low is not None and value.value < of.low)
+    if branch is not None:
+        asking.ask(d, AskBranch(step=step.id, branch=branch_key(step.id, branch), reading=value))
     else:
         asking.offer(d, AskReading(step=step.id, reading=value))
 
@@ -75,8 +85,16 @@ def _take(d: Deciding, value: Quantity) -> None:
     """Put a value down, and go on."""
     step, of = d.step, reading_limits(d)
     if step is not None and of is not None:
-        KINDS.part(step, READING).put(d, step, value, Bounds(of.low, of.high), is_within(value.value, of))
+        put_reading(d, step, value)
+        KINDS.part(step, READING).taken(d, step)
         done_and_on(d, step)
+
+
+def put_reading(d: Deciding, step: Step, value: Quantity) -> None:
+    """Put a value down that was read off at ``step``, with its limits."""
+    of = reading_limits(d)
+    if of is not None:
+        KINDS.part(step, READING).put(d, step, value, Bounds(of.low, of.high), is_within(value.value, of))
 
 
 def _accept(d: Deciding, question: AskReading, reason: str) -> None:

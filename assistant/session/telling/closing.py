@@ -9,9 +9,10 @@ from assistant.facts.going import Closed
 from assistant.fastening.chunks import MOST_THINGS
 from assistant.language.sentence import Sentence
 from assistant.language.values import StepAt
-from assistant.session.open_things import open_places, pages, problems, things_open
+from assistant.session.open_things import extra_open, open_places, pages, problems, things_open
 from assistant.session.part import OpenKind, OpenThing
 from assistant.session.places import StepPlace
+from assistant.session.telling import extra
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling, tells
 
@@ -80,6 +81,7 @@ def _troubles(t: Telling, found: Sequence[OpenThing]) -> list[str]:
     """Name what went wrong, the gravest first."""
     steps = called(t)
     told = [t.language.lists.open_problem(steps.get(step), words) for step, words in problems(t)]
+    told += extra.open_extra(t)
     return [*told, *_named(t, [thing for thing in found if thing.kind not in _OF_STEPS])]
 
 
@@ -92,6 +94,7 @@ def _kinds(t: Telling, found: Sequence[OpenThing]) -> list[tuple[str, int]]:
     bolts = sum(len(thing.about) for thing in found if thing.kind is OpenKind.BOLTS)
     return [
         ("problem", len(problems(t))),
+        ("extra", len(extra_open(t))),
         ("count", _number(found, OpenKind.COUNT)),
         ("value", _number(found, OpenKind.VALUE) + bolts),
         ("answer", _number(found, OpenKind.ANSWER)),

@@ -3,7 +3,9 @@
 from assistant.session.telling import (  # noqa: F401 (each enters its functions into the table)
     asking,
     bolts,
+    branches,
     closing,
+    extra,
     going,
     opening,
     people,

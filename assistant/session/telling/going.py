@@ -20,9 +20,9 @@ from assistant.language.sentence import Sentence
 from assistant.procedure.model import Hazard
 from assistant.session.here import Here
 from assistant.session.part import part_of
-from assistant.session.places import AnyPlace, CardPlace, EndPlace, SafetyPlace, StepPlace
+from assistant.session.places import AnyPlace, CardPlace, EndPlace, OfferPlace, SafetyPlace, StepPlace, StopPlace
 from assistant.session.table import row_of
-from assistant.session.telling import people, preparing, steps, timers
+from assistant.session.telling import extra, people, preparing, steps, timers
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling, tells
 
@@ -47,6 +47,10 @@ def announce(t: Telling) -> None:
     match place:
         case CardPlace():
             t.say(*preparing.card_words(t, place))
+        case OfferPlace():
+            t.say(*extra.offer_words(t, place))
+        case StopPlace():
+            t.say(*t.language.extra.stops())
         case EndPlace():
             t.fixed(Sentence.ALL_DONE)
         case StepPlace():
@@ -101,7 +105,7 @@ def _hints(here: Here, place: AnyPlace) -> Iterator[tuple[str, Sentence]]:
 def _arrived(t: Telling, fact: Arrived) -> None:
     if fact.place != t.state.place:
         return
-    was_before = isinstance(t.before.place, CardPlace | SafetyPlace)
+    was_before = isinstance(t.before.place, CardPlace | SafetyPlace) and not t.before.place.within
     if was_before and not isinstance(t.place, CardPlace | SafetyPlace):
         t.fixed(Sentence.PREPARED)
     announce(t)
@@ -182,13 +186,22 @@ _WHY: Mapping[RefusedWhy, tuple[Sentence, ...]] = {
 
 def _asks(t: Telling) -> None:
     step = t.step
-    if step is not None:
+    if isinstance(t.place, OfferPlace):
+        t.say(t.language.extra.answer_offer())
+    elif step is not None:
         t.say(part_of(step).answer(t, step))
 
 
 _MORE: Mapping[RefusedWhy, Callable[[Telling], None]] = {
     RefusedWhy.ASKS: _asks,
     RefusedWhy.START_OF_JOB: announce,
+    RefusedWhy.STOPPED: lambda t: t.say(*t.language.extra.stops()),
+    RefusedWhy.NO_EXTRA: lambda t: t.say(t.language.extra.no_extra()),
+    RefusedWhy.WHICH_EXTRA: lambda t: t.say(*extra.which_words(t)),
+    RefusedWhy.NOT_GRANTED: lambda t: t.say(t.language.extra.not_granted()),
+    RefusedWhy.NO_STEPS: lambda t: t.say(t.language.extra.no_steps()),
+    RefusedWhy.HAS_STEPS: lambda t: t.say(t.language.extra.has_steps()),
+    RefusedWhy.NO_SUCH_STEP: lambda t: t.say(t.language.extra.no_such_step()),
     RefusedWhy.TIMER_RUNS: lambda t: t.say(timers.runs_words(t)),
     RefusedWhy.NO_SUCH_OPERATOR: lambda t: t.say(*people.who_words(t)),
     RefusedWhy.WHICH_OPERATOR: lambda t: t.say(*people.who_words(t)),

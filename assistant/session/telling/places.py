@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from assistant.facts.people import HandedOver
 from assistant.procedure.refits import parts_off
+from assistant.session.extra_work import title_of
 from assistant.session.open_things import open_places
 from assistant.session.part import part_of
-from assistant.session.places import CardPlace, SafetyPlace, StepPlace
-from assistant.session.telling import closing, going, preparing, timers
+from assistant.session.places import CardPlace, OfferPlace, SafetyPlace, StepPlace, StopPlace
+from assistant.session.telling import closing, extra, going, preparing, timers
 from assistant.session.telling.core import Telling, tells
 
 MOST_TOLD = 4
@@ -18,6 +19,10 @@ def whereabouts(t: Telling) -> list[str]:
     """Say in one breath where the job is."""
     place, hazard = t.place, t.unread is not None
     match place:
+        case OfferPlace(within=within):
+            return [t.language.extra.at_offer(title_of(t, within[-1]))]
+        case StopPlace():
+            return [t.language.extra.at_stop()]
         case CardPlace() | SafetyPlace():
             return [t.language.steps.in_preparation(hazard=hazard)]
         case StepPlace(step=step):
@@ -53,6 +58,7 @@ def brief_words(t: Telling) -> list[str]:
         t.language.steps.steps_left(sum(key in steps for key in open_places(t))),
         of.left_out([steps[key] for key in state.skipped if key in steps]),
         *preparing.missing_words(t, state.missing),
+        *extra.brief_extra(t),
         of.stripped(_out(t)),
         of.off(parts_off(t.job.refits, state.done)),
         *timers.live_words(t),
@@ -66,7 +72,7 @@ def brief_words(t: Telling) -> list[str]:
 
 def _out(t: Telling) -> list[tuple[str, int]]:
     """Return name and number of the fasteners that are out and not yet back in."""
-    places = (place for place in t.job.places if isinstance(place, StepPlace))
+    places = (place for place in t.places if isinstance(place, StepPlace))
     return [pair for place in places for pair in part_of(place.step).stripped(t, place.step)]
 
 

@@ -16,6 +16,7 @@ from assistant.session.telling import (
     asking,
     coming,
     day,
+    extra,
     going,
     groups,
     lasting,
@@ -162,5 +163,6 @@ ANSWERS: Mapping[str, Callable[[Telling], None]] = {
     "where_bolts": _said(groups.where_bolts),
     "time": _said(day.time_words),
     "when_done": _said(day.done_words),
+    "extra_list": _said(extra.list_words),
 }
 """Every question by its intent."""

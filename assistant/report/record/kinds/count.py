@@ -35,7 +35,7 @@ def fasteners(procedure: Procedure | None, entries: Sequence[Entry]) -> tuple[Fa
     if procedure is None:
         return ()
     counts = {fact.step: fact.count for entry in entries if isinstance(fact := entry.fact, Counted)}
-    everything = (*procedure.steps, *procedure.closing)
+    everything = procedure.every_step
     steps = [step for step in everything if isinstance(step, CountStep)]
     return tuple(_group(group, [step for step in steps if step.group == group.id], counts, entries)
                  for group in procedure.groups)  # fmt: skip

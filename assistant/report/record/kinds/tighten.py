@@ -131,7 +131,7 @@ def _quantity(value: Torque | Angle | None) -> Quantity | None:
 
 
 def _tighten_steps(procedure: Procedure) -> Iterator[TightenStep]:
-    for step in (*procedure.steps, *procedure.closing):
+    for step in procedure.every_step:
         if isinstance(step, TightenStep):
             yield step
 

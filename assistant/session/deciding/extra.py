@@ -1,0 +1,222 @@
+"""Extra work: offered, granted by somebody, declined, begun, done; and findings, with place and severity."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from assistant.events import Command
+from assistant.facts.asking import Dictated, DictationBegun
+from assistant.facts.extra import (
+    AskDecline,
+    AskDone,
+    AskFinding,
+    AskGrant,
+    ExtraAsked,
+    ExtraBegun,
+    ExtraDeclined,
+    ExtraDone,
+    ExtraGranted,
+    ExtraLeftOpen,
+    FindingPlaced,
+    GrantBegun,
+    GrantBy,
+    GrantRole,
+    GrantWay,
+    Severity,
+)
+from assistant.facts.going import Moved, RefusedWhy
+from assistant.session import extra_work
+from assistant.session.branching import branch_of
+from assistant.session.deciding import asking, findings, moving
+from assistant.session.deciding.branches import open_branch
+from assistant.session.deciding.core import Deciding
+from assistant.session.deciding.granting import add_grant
+from assistant.session.places import OfferPlace
+from assistant.session.state import ExtraIs
+
+# At the place where it is offered
+
+
+def offered_yes(d: Deciding, _: Command) -> None:
+    """Take that the offer is wanted: who grants it is asked."""
+    _begin(d, d.place.within[-1])
+
+
+def offered_no(d: Deciding, _: Command) -> None:
+    """Take that it is not wanted."""
+    work = d.place.within[-1]
+    d.put(ExtraDeclined(work=work, number=d.state.extra[work].number, at_ms=d.now_ms))
+    moving.advance(d)
+
+
+def offered_later(d: Deciding, _: Command) -> None:
+    """Leave the question open, and go on."""
+    work = d.place.within[-1]
+    d.put(ExtraAsked(work=work, number=d.state.extra[work].number))
+    moving.advance(d)
+
+
+# Granted or declined, anywhere
+
+
+def _chosen(d: Deciding, command: Command, *stands: ExtraIs) -> str | None:
+    """Return the extra work that is meant, by its number or as the only one that stands so; None after a refusal."""
+    if command.number is not None:
+        work = extra_work.work_numbered(d, int(command.number))
+        if work is not None and d.state.extra[work].stands in stands:
+            return work
+        d.refuse(RefusedWhy.NO_EXTRA)
+        return None
+    fit = extra_work.works(d, *stands)
+    if stands != (ExtraIs.GRANTED,):
+        fit = [one for one in fit if one[1].stands is ExtraIs.ASKED] or fit
+    if len(fit) == 1:
+        return fit[0][0]
+    d.refuse(RefusedWhy.WHICH_EXTRA if fit else RefusedWhy.NO_EXTRA)
+    return None
+
+
+def grant_work(d: Deciding, command: Command) -> None:
+    """Take that extra work is granted: who did, and how, is asked and read back."""
+    work = _chosen(d, command, ExtraIs.ASKED, ExtraIs.DECLINED, ExtraIs.ADVISED)
+    if work is not None:
+        _begin(d, work)
+
+
+def _begin(d: Deciding, work: str) -> None:
+    d.put(GrantBegun(work=work, at_ms=d.now_ms))
+
+
+def decline_work(d: Deciding, command: Command) -> None:
+    """Take that extra work is declined."""
+    work = _chosen(d, command, ExtraIs.ASKED)
+    if work is not None:
+        asking.ask(d, AskDecline(work=work, number=d.state.extra[work].number))
+
+
+def by_role(role: GrantRole) -> Callable[[Deciding, Command], None]:
+    """Return what takes somebody by what they are."""
+    return lambda d, _: d.put(GrantBy(role=role, at_ms=d.now_ms))
+
+
+def by_operator(d: Deciding, command: Command) -> None:
+    """Take somebody who works on the job, by number."""
+    number, known = int(command.number or 0), d.state.operators
+    if 1 <= number <= len(known):
+        d.put(GrantBy(role=GrantRole.PERSON, name=known[number - 1], at_ms=d.now_ms))
+    else:
+        d.refuse(RefusedWhy.NO_SUCH_OPERATOR)
+
+
+def by_name(d: Deciding, command: Command) -> None:
+    """Take a name that was typed."""
+    d.put(GrantBy(role=GrantRole.PERSON, name=" ".join(command.text.split()), at_ms=d.now_ms))
+
+
+def in_way(way: GrantWay) -> Callable[[Deciding, Command], None]:
+    """Return what takes how it was granted, and reads all of it back."""
+
+    def take(d: Deciding, _: Command) -> None:
+        grant = d.state.granting
+        if grant is None:
+            raise RuntimeError("Nothing is being granted.")
+        asking.ask(d, AskGrant(work=grant.work, number=d.state.extra[grant.work].number, way=way))
+
+    return take
+
+
+def _granted(d: Deciding, question: AskGrant, _reason: str) -> None:
+    grant = d.state.granting
+    if grant is None or grant.role is None:
+        raise RuntimeError("Nobody said who granted it.")
+    d.put(
+        ExtraGranted(
+            work=question.work, number=question.number, role=grant.role, name=grant.name, way=question.way,
+            at_ms=d.now_ms,
+        )
+    )  # fmt: skip
+    if branch_of(d.job, question.work) is None:
+        return
+    open_branch(d, question.work)
+    if isinstance(d.place, OfferPlace) and d.place.within[-1] == question.work:
+        moving.advance(d)
+
+
+def _declined(d: Deciding, question: AskDecline, _reason: str) -> None:
+    d.put(ExtraDeclined(work=question.work, number=question.number, at_ms=d.now_ms))
+    if isinstance(d.place, OfferPlace) and d.place.within[-1] == question.work:
+        moving.advance(d)
+
+
+# Begun out of its turn, and done
+
+
+def start_work(d: Deciding, command: Command) -> None:
+    """Go to granted work, and remember where to go back to behind it."""
+    if command.number is not None:
+        meant = extra_work.work_numbered(d, int(command.number))
+        if meant is not None and d.state.extra[meant].stands is not ExtraIs.GRANTED:
+            d.refuse(RefusedWhy.NOT_GRANTED)
+            return
+    work = _chosen(d, command, ExtraIs.GRANTED)
+    if work is None:
+        return
+    at = extra_work.first_place(d, work)
+    if at is None:
+        d.refuse(RefusedWhy.NO_STEPS)
+    elif work in d.place.within:
+        d.refuse(RefusedWhy.DONE_BEFORE if extra_work.is_done(d, work) else RefusedWhy.ASKS)
+    else:
+        d.put(ExtraBegun(work=work, back_to=d.place.key))
+        d.put(Moved(place=d.job.places[at].key))
+        moving.arrive(d, at)
+
+
+def work_is_done(d: Deciding, command: Command) -> None:
+    """Take that granted work without steps is done; that with steps is done by them."""
+    work = _chosen(d, command, ExtraIs.GRANTED)
+    if work is None:
+        return
+    if branch_of(d.job, work) is not None:
+        d.refuse(RefusedWhy.HAS_STEPS)
+    else:
+        asking.ask(d, AskDone(work=work, number=d.state.extra[work].number))
+
+
+def _done(d: Deciding, question: AskDone, _reason: str) -> None:
+    d.put(ExtraDone(work=question.work, number=question.number))
+
+
+# Findings
+
+
+def finding(d: Deciding, _: Command) -> None:
+    """Begin to take a finding down."""
+    d.put(DictationBegun(what=Dictated.FINDING, at_ms=d.now_ms))
+
+
+def finding_elsewhere(d: Deciding, command: Command) -> None:
+    """Take another step as the place of a finding."""
+    place = extra_work.step_numbered(d, int(command.number or 0))
+    if place is None:
+        d.refuse(RefusedWhy.NO_SUCH_STEP)
+    else:
+        d.put(FindingPlaced(step=place.key, at_ms=d.now_ms))
+
+
+def as_bad_as(severity: Severity) -> Callable[[Deciding, Command], None]:
+    """Return what takes how bad a finding is, and reads it back."""
+    return lambda d, _: asking.ask(d, AskFinding(severity=severity))
+
+
+def left_open(d: Deciding) -> None:
+    """Put down, as the job is closed, what of the extra work is left open."""
+    asked, granted_ones = extra_work.waits_for_answer(d), extra_work.granted_not_done(d)
+    if asked or granted_ones:
+        d.put(ExtraLeftOpen(asked=tuple(asked), granted=tuple(granted_ones)))
+
+
+add_grant(AskGrant, _granted)
+add_grant(AskDecline, _declined)
+add_grant(AskDone, _done)
+add_grant(AskFinding, lambda d, question, _: findings.keep(d, question.severity))

@@ -1,0 +1,61 @@
+"""Extra work: what it is called, and which of it stands how."""
+
+from __future__ import annotations
+
+from assistant.session.branching import branch_of, is_finished
+from assistant.session.here import Here
+from assistant.session.places import StepPlace
+from assistant.session.state import Extra, ExtraIs
+
+
+def title_of(here: Here, work: str) -> str:
+    """Return what extra work is called: the title of its branch, the words of a finding, or its first step."""
+    branch = branch_of(here.job, work)
+    if branch is None:
+        return here.state.extra[work].text if work in here.state.extra else ""
+    return branch.title or branch.steps[0].text
+
+
+def work_numbered(here: Here, number: int) -> str | None:
+    """Return the key of the extra work with that number."""
+    return next((work for work, extra in here.state.extra.items() if extra.number == number), None)
+
+
+def stands(here: Here, work: str) -> ExtraIs:
+    """Return how extra work stands; a branch of which all steps are answered is done."""
+    return ExtraIs.DONE if is_done(here, work) else here.state.extra[work].stands
+
+
+def works(here: Here, *stands: ExtraIs) -> list[tuple[str, Extra]]:
+    """Return the extra work that stands so, by key, in the order in which it was asked."""
+    return [(work, extra) for work, extra in here.state.extra.items() if extra.stands in stands]
+
+
+def is_done(here: Here, work: str) -> bool:
+    """Return whether extra work was done: said so, or all steps of its branch."""
+    extra = here.state.extra[work]
+    if extra.stands is ExtraIs.DONE:
+        return True
+    return extra.stands is ExtraIs.GRANTED and is_finished(here.job, here.state, work)
+
+
+def first_place(here: Here, work: str) -> int | None:
+    """Return the index of the first place of granted work that has steps; None where it has none."""
+    places = (number for number, place in enumerate(here.job.places) if work in place.within)
+    return next((number for number in places if not here.shut(here.job.places[number])), None)
+
+
+def step_numbered(here: Here, number: int) -> StepPlace | None:
+    """Return the step of the job with that number."""
+    found = (place for place in here.places if isinstance(place, StepPlace) and not place.closing and not place.behind)
+    return next((place for place in found if place.number == number), None)
+
+
+def waits_for_answer(here: Here) -> list[str]:
+    """Return the keys of extra work for which nobody has answered yet."""
+    return [work for work, _ in works(here, ExtraIs.ASKED)]
+
+
+def granted_not_done(here: Here) -> list[str]:
+    """Return the keys of granted work without steps that is not done; steps are open themselves."""
+    return [work for work, _ in works(here, ExtraIs.GRANTED) if branch_of(here.job, work) is None]

@@ -1,0 +1,164 @@
+"""What is said of extra work and of findings: offered, granted, declined, done, open."""
+
+from __future__ import annotations
+
+from assistant.facts.extra import (
+    AskDecline,
+    AskDone,
+    AskFinding,
+    AskGrant,
+    ExtraAsked,
+    ExtraDeclined,
+    ExtraDone,
+    ExtraGranted,
+    FindingKept,
+    FindingPlaced,
+    FindingTaken,
+    GrantBegun,
+    GrantBy,
+)
+from assistant.facts.inputs import Understood
+from assistant.language.values import StepAt
+from assistant.session.branching import branch_of
+from assistant.session.extra_work import is_done, stands, title_of, works
+from assistant.session.open_things import extra_open
+from assistant.session.places import OfferPlace, StepPlace
+from assistant.session.state import ExtraIs
+from assistant.session.telling.asked import ReadBack, add_read_back
+from assistant.session.telling.core import Telling, tells
+
+_MOST_TOLD = 4
+
+
+def offer_words(t: Telling, place: OfferPlace) -> list[str]:
+    """Return the offer of extra work, or of what an answer led to, and how it is answered."""
+    work, branch = place.within[-1], place.branch
+    number = t.state.extra[work].number if work in t.state.extra else len(t.state.extra) + 1
+    return t.language.extra.offer_work(number, title_of(t, work), branch.why, branch.minutes)
+
+
+def _step_at(t: Telling, step: str) -> StepAt | None:
+    place = t.job.places[t.job.index[step]] if step in t.job.index else None
+    return place.called if isinstance(place, StepPlace) else None
+
+
+@tells(ExtraAsked)
+def _asked(t: Telling, fact: ExtraAsked) -> None:
+    """Say that a question is left open; the offer itself is read out as the job comes to it."""
+    given = t.facts[0]
+    if isinstance(given, Understood) and fact.work in t.before.state.extra:
+        t.say(t.language.extra.later(fact.number))
+
+
+@tells(ExtraDeclined)
+def _declined(t: Telling, _: ExtraDeclined) -> None:
+    t.say(t.language.extra.work_declined())
+
+
+@tells(GrantBegun)
+def _grant_begun(t: Telling, _: GrantBegun) -> None:
+    t.say(*t.language.extra.granted_by(len(t.state.operators)))
+
+
+@tells(GrantBy)
+def _grant_by(t: Telling, _: GrantBy) -> None:
+    t.say(t.language.extra.granted_how())
+
+
+@tells(ExtraGranted)
+def _granted(t: Telling, fact: ExtraGranted) -> None:
+    """Say that it is granted, and what leads to it where it is not what comes next."""
+    t.say(t.language.extra.work_granted(fact.number))
+    if branch_of(t.job, fact.work) is None:
+        t.say(t.language.extra.granted_no_steps(fact.number))
+    elif fact.work not in t.place.within:
+        step = _step_at(t, fact.work.rpartition(":")[0])
+        t.say(t.language.extra.granted_elsewhere(fact.number, step) if step is not None else "")
+
+
+@tells(ExtraDone)
+def _done(t: Telling, fact: ExtraDone) -> None:
+    t.say(t.language.extra.work_done(fact.number))
+
+
+def list_words(t: Telling) -> list[str]:
+    """Return how each piece of extra work stands, the newest ones."""
+    found = list(t.state.extra.items())[-_MOST_TOLD:]
+    told = [t.language.extra.work_stands(one.number, title_of(t, work), stands(t, work).value) for work, one in found]
+    return told or [t.language.extra.none()]
+
+
+def open_extra(t: Telling) -> list[str]:
+    """Name the extra work that is open: nobody answered, it is not done, or it was declined and may not wait."""
+    named = []
+    for work in extra_open(t):
+        extra, title = t.state.extra[work], title_of(t, work)
+        match extra.stands:
+            case ExtraIs.ASKED:
+                named.append(t.language.extra.open_asked(extra.number, title))
+            case ExtraIs.GRANTED:
+                named.append(t.language.extra.open_granted(extra.number, title))
+            case _:
+                named.append(t.language.extra.open_before_running(extra.number, title))
+    return named
+
+
+def brief_extra(t: Telling) -> list[str]:
+    """Return what whoever takes over must know of extra work: what waits, and what is granted."""
+    found = [one for one in works(t, ExtraIs.ASKED, ExtraIs.GRANTED) if not is_done(t, one[0])][-_MOST_TOLD:]
+    return [t.language.extra.work_stands(one.number, title_of(t, work), one.stands.value) for work, one in found]
+
+
+def which_words(t: Telling) -> list[str]:
+    """Ask which extra work is meant."""
+    numbers = [one.number for _, one in works(t, ExtraIs.ASKED, ExtraIs.GRANTED, ExtraIs.ADVISED, ExtraIs.DECLINED)]
+    return [t.language.extra.which(numbers)] if len(numbers) > 1 else [t.language.extra.no_extra()]
+
+
+# Findings
+
+
+@tells(FindingTaken)
+def _finding_taken(t: Telling, _: FindingTaken) -> None:
+    if t.state.finding is not None:
+        t.say(t.language.extra.finding_ask())
+
+
+@tells(FindingPlaced)
+def _finding_placed(t: Telling, fact: FindingPlaced) -> None:
+    t.say(t.language.extra.finding_at(_step_at(t, fact.step)), t.language.extra.finding_ask())
+
+
+@tells(FindingKept)
+def _finding_kept(t: Telling, fact: FindingKept) -> None:
+    t.say(*t.language.extra.finding_kept(fact.number, silent=bool(fact.silent_ms), severity=fact.severity.value))
+
+
+def _finding_words(t: Telling, question: AskFinding) -> list[str]:
+    found = t.state.finding
+    if found is None:
+        return []
+    return t.language.extra.finding_read(found.text, _step_at(t, found.step), question.severity.value)
+
+
+def _grant_words(t: Telling, question: AskGrant) -> list[str]:
+    grant = t.state.granting
+    if grant is None or grant.role is None:
+        return []
+    return t.language.extra.grant_ask(
+        question.number, title_of(t, question.work), grant.role.value, grant.name, question.way.value
+    )
+
+
+def _decline_words(t: Telling, question: AskDecline) -> list[str]:
+    return t.language.extra.decline_ask(question.number, title_of(t, question.work))
+
+
+def _done_words(t: Telling, question: AskDone) -> list[str]:
+    return t.language.extra.done_ask(question.number, title_of(t, question.work))
+
+
+add_read_back(AskGrant, ReadBack(_grant_words, reads_again=True))
+add_read_back(AskDecline, ReadBack(_decline_words))
+add_read_back(AskDone, ReadBack(_done_words))
+add_read_back(AskFinding, ReadBack(_finding_words))
