@@ -75,6 +75,7 @@ def picture(
         "clock": None,
         **dict.fromkeys(PAGES),
         "tools": [],
+        "troubles": [] if hazard or view["closed"] else [f"{one[:1].upper()}{one[1:]}." for one in view["troubles"]],
         "missing": ", ".join(view["missing"]) if view["step"] and not hazard and not view["closed"] else "",
         **({} if hazard or view["closed"] else _values(view, spots)),
     }

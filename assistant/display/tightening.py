@@ -11,7 +11,7 @@ from assistant.procedure.programme_text import ordinal
 from assistant.session.turning import Standing
 
 _KEY = "tighten"
-_SHAPES = {"done": "●", "now": "■", "to do": "○", "left out": "⊘"}
+_SHAPES = {"done": "●", "now": "■", "to do": "○", "left out": "⊘", "held open": "⊗"}
 """How the page draws the states of a bolt (static/display.js), for the line that counts them."""
 _WAYS = {"angle": "further turn", "check": "check", "loosen": "loosen"}
 
@@ -19,6 +19,8 @@ _WAYS = {"angle": "further turn", "check": "check", "loosen": "loosen"}
 def _headline(view: Values) -> str:
     tighten = view[_KEY]
     match view["phase"]:
+        case Standing.HELD:
+            return f"{bolts_in_words(tighten['current'])}: held open. The step is not done without it."
         case Standing.RENEWING:
             return f"New {tighten['group']['name']}? They are used only once."
         case Standing.TURNED:
@@ -43,7 +45,8 @@ def _values(view: Values, spots: Mapping[int, MapSpot]) -> dict[str, Any]:
     tighten = view[_KEY]
     turned = tighten["turned"]
     found: dict[str, Any] = {_KEY: _tighten(tighten, spots, turned=turned)}
-    if tighten.get("target") and not turned:
+    held = bool(tighten["current"]) and set(tighten["current"]) <= set(tighten["held"])
+    if tighten.get("target") and not turned and not held:
         found["value"] = _large(tighten)
     return found
 
@@ -60,9 +63,11 @@ def _tighten(tighten: Values, spots: Mapping[int, MapSpot], *, turned: bool) -> 
         "now": tighten["current"],
         "to do": tighten["todo"],
         "left out": tighten["skipped"],
+        "held open": tighten["held"],
     }
     of = {number: state for state, numbers in states.items() for number in numbers}
-    of |= dict.fromkeys(tighten["current"], "done" if turned else "now")
+    now = [number for number in tighten["current"] if number not in tighten["held"]]
+    of |= dict.fromkeys(now, "done" if turned else "now")
     covered = tighten.get("hidden_bolts", ())
     places = {number: place for place, number in enumerate(tighten.get("order", ()), 1)}
     first = [*tighten["current"], *sorted(number for number in of if number not in tighten["current"])]

@@ -170,6 +170,10 @@ class DeviationWhat(StrEnum):
     OPEN_TIME = "open_time"
     BOLT_READING = "bolt_reading"
     MISSING = "missing"
+    BOLT_HELD = "bolt_held"
+    """The work goes on without ``bolts`` of ``group`` that are held open."""
+    DROPPED = "dropped"
+    """``things`` that were dropped were not found: each ("dropped", its number)."""
 
 
 class Deviated(Fact, frozen=True, kw_only=True):

@@ -38,6 +38,23 @@ class Side(StrEnum):
     ABOVE = "above"
 
 
+class TroubleWhat(StrEnum):
+    """What happened to a bolt: it broke, it or its thread is stripped, it is lost, or it is not the right one."""
+
+    BROKEN = "broken"
+    STRIPPED = "stripped"
+    LOST = "lost"
+    WRONG = "wrong"
+
+
+class FreedHow(StrEnum):
+    """How a bolt came in again: a new or the right one, a lost one that was found, or the same one."""
+
+    REPLACED = "replaced"
+    FOUND = "found"
+    AGAIN = "again"
+
+
 class Why(StrEnum):
     """Why a tool does not suit a value, or what must be known before it is used."""
 

@@ -175,6 +175,14 @@ class RefusedWhy(StrEnum):
     NO_STEPS = "no_steps"
     HAS_STEPS = "has_steps"
     NO_SUCH_STEP = "no_such_step"
+    NO_SUCH_BOLT = "no_such_bolt"
+    WHICH_GROUP = "which_group"
+    """A bolt was meant that no group has which was asked about."""
+    WHICH_BOLT = "which_bolt"
+    NOT_HELD = "not_held"
+    HELD_BEFORE = "held_before"
+    PAST_HELD = "past_held"
+    PAST_DROPPED = "past_dropped"
 
 
 class Refused(Fact, frozen=True, kw_only=True):

@@ -13,7 +13,7 @@ from assistant.language.topics.extra import ExtraWork
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
 from assistant.language.topics.procedure import Dangers, Drafting, Machine, Mind, Needs, Parts, Wording
 from assistant.language.topics.questions import Questions
-from assistant.language.topics.trade import Bolts, Numbers, Tools, Units
+from assistant.language.topics.trade import Bolts, Numbers, Tools, Troubles, Units
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +29,7 @@ class Language:
     bolts: Bolts
     tools: Tools
     lists: Lists
+    troubles: Troubles
     handover: Handover
     timers: Timers
     questions: Questions

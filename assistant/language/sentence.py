@@ -64,6 +64,17 @@ class Sentence(StrEnum):
     DECIDE = auto()
     NOT_PAST_READING = auto()
 
+    NO_SUCH_BOLT = auto()
+    WHICH_GROUP = auto()
+    WHICH_BOLT = auto()
+    NOT_HELD = auto()
+    HELD_BEFORE = auto()
+    TURN_NOTHING = auto()
+    MAKER_SAYS = auto()
+    CAME_OUT = auto()
+    CONFIRMED_OR_NO = auto()
+    GO_ON_DROPPED = auto()
+
     NO_BOLTS = auto()
     NO_STAGE = auto()
     NO_TOOL = auto()

@@ -55,10 +55,14 @@ def chunks_of(step: TightenStep, procedure: Procedure) -> tuple[Chunk, ...]:
 
 @dataclass(frozen=True, slots=True)
 class _Cut:
-    """All tightenings of a job by the ids of their steps, and where each bolt is: index of its chunk and offset."""
+    """All tightenings of a job by the ids of their steps, and where each bolt is: index of its chunk and offset.
+
+    ``slackens`` are the steps that only slacken bolts.
+    """
 
     chunks: dict[str, tuple[Chunk, ...]]
     at: dict[Bolt, tuple[int, int]]
+    slackens: frozenset[str]
 
 
 def _cut(job: Job) -> _Cut:
@@ -69,12 +73,18 @@ def _cut(job: Job) -> _Cut:
         for index, chunk in enumerate(some)
         for offset, bolt in enumerate(chunk.bolts)
     }
-    return _Cut(chunks, at)
+    slackens = frozenset(step for step, some in chunks.items() if all(one.way is Way.LOOSEN for one in some))
+    return _Cut(chunks, at, slackens)
 
 
 def chunks_in(job: Job, step: str) -> tuple[Chunk, ...]:
     """Return the chunks of the tightening with the id ``step``, in order."""
     return job.once(_cut).chunks[step]
+
+
+def only_slackens(job: Job, step: str) -> bool:
+    """Return whether the tightening with the id ``step`` tightens nothing: it loosens bolts that will come out."""
+    return step in job.once(_cut).slackens
 
 
 def bolt_key(job: Job, step: str, index: int, offset: int) -> Bolt:
@@ -124,27 +134,60 @@ def bolt_place(here: Here) -> tuple[Chunk, tuple[int, ...], int, int] | None:
 def _end(here: Here, step: str, index: int, offset: int) -> int:
     """Return the offset behind the bolts that are meant together.
 
-    One with a reading out of limits stands alone, and so do those that got their further angle before.
+    One with a reading out of limits or that is held stands alone, so do those that got their further angle before.
+    Behind a new bolt, those that were tightened before it came are not meant.
     """
     state = here.state
+    if stands_aside(here, step, chunks_in(here.job, step)[index], offset):
+        return offset + 1
     turned = bolt_key(here.job, step, index, offset) in state.turned
+    was_done = bolt_key(here.job, step, index, offset) in state.bolts
     bolts = chunks_in(here.job, step)[index].bolts
     for at in range(offset, len(bolts)):
         if bolt_key(here.job, step, index, at) in state.off:
             return max(at, offset + 1)
+        if stands_aside(here, step, chunks_in(here.job, step)[index], at):
+            return at
+        if not was_done and bolt_key(here.job, step, index, at) in state.bolts:
+            return at
         if (bolt_key(here.job, step, index, at) in state.turned) is not turned:
             return at
     return len(bolts)
 
 
+def stands_aside(here: Here, step: str, chunk: Chunk, offset: int) -> bool:
+    """Return whether the work goes on past a bolt of ``chunk``: it is held open, or was given up.
+
+    Where bolts are only slackened, that holds for each that ever was: one that broke will not come loose any more.
+    """
+    if not here.state.troubled:
+        return False
+    bolt = (chunk.group, chunk.bolts[offset])
+    return bolt in here.state.held or (bolt in here.state.troubled and only_slackens(here.job, step))
+
+
+def bolts_waiting(here: Here, step: TightenStep) -> list[tuple[int, int]]:
+    """Return where bolts are held open that were not given up, in order: chunk and offset; none where all slacken."""
+    waiting = {bolt for bolt, held in here.state.held.items() if not held.given_up}
+    if not waiting or only_slackens(here.job, step.id):
+        return []
+    return [
+        (index, offset)
+        for index, chunk in enumerate(chunks_in(here.job, step.id))
+        for offset, bolt in enumerate(chunk.bolts)
+        if (chunk.group, bolt) in waiting
+    ]
+
+
 def bolts_open(here: Here, step: TightenStep) -> list[tuple[int, int]]:
-    """Return where bolts are neither tightened nor left out with a reason, in order: chunk and offset."""
+    """Return where bolts are neither tightened, nor held, nor left out with a reason, in order: chunk and offset."""
     return [
         (index, offset)
         for index, chunk in enumerate(chunks_in(here.job, step.id))
         for offset in range(len(chunk.bolts))
         if (bolt := bolt_key(here.job, step.id, index, offset)) not in here.state.bolts
         and bolt not in here.state.bolts_skipped
+        and not stands_aside(here, step.id, chunk, offset)
     ]
 
 

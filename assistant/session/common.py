@@ -13,6 +13,7 @@ class Common(StrEnum):
     HAZARD = "hazard"
     OFFERING = "offering"
     STOPPED = "stopped"
+    DROPPED = "dropped"
     FINISHING = "finishing"
     CONFIRMING = "confirming"
     DICTATION = "dictation"

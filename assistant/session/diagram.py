@@ -87,7 +87,7 @@ def commands_page(language: Language = LANGUAGE) -> str:
     ]
     for intent in INTENTS:
         slot = f" {_SLOTS[intent.slot]}" if intent.slot else ""
-        said = ", ".join(f"*{phrase}*" for phrase in language.phrases.phrases(intent.name))
+        said = ", ".join(f"*{phrase.replace('{}', '…')}*" for phrase in language.phrases.phrases(intent.name))
         lines.append(f"| {said}{slot} | {language.phrases.meaning(intent.name)} | {_WEIGHTS[intent.weight]} |")
     lines += [
         "",

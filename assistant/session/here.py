@@ -53,7 +53,9 @@ class Here:
     @property
     def base(self) -> str:
         """The state of the work at this place, whatever lies over it."""
-        return Common.HAZARD if self.unread is not None else self.working_at(self.place)
+        if self.unread is not None:
+            return Common.HAZARD
+        return Common.DROPPED if self.in_the_machine else self.working_at(self.place)
 
     def working_at(self, place: AnyPlace) -> str:
         """Return the state of the work at ``place`` behind its hazards; a kind of step says it of its steps."""
@@ -125,6 +127,18 @@ class Here:
         place = self.place
         numbers = range(len(place.hazards))
         return next((number for number in numbers if (place.key, number) not in self.state.acknowledged), None)
+
+    @property
+    def in_the_machine(self) -> list[int]:
+        """Numbers of what was dropped and must be answered for here: closing steps and the end do not go past it.
+
+        What was dropped on this visit is asked for at the next place.
+        """
+        closing = isinstance(self.place, EndPlace) or (isinstance(self.place, StepPlace) and self.place.closing)
+        if not closing:
+            return []
+        now = 0 if isinstance(self.place, EndPlace) else self.state.visit
+        return [number for number, one in self.state.dropped.items() if not one.answered and one.visit != now]
 
     @property
     def may_take_over(self) -> list[str]:

@@ -59,6 +59,15 @@ INTENTS: tuple[Intent, ...] = (
     Intent("reading_below", _MOVING, SlotKind.DECIMAL),
     Intent("do_again", _MOVING),
     Intent("replace", _MOVING),
+    Intent("bolt_broke", _CRITICAL, SlotKind.WHOLE),
+    Intent("bolt_stripped", _CRITICAL, SlotKind.WHOLE),
+    Intent("bolt_lost", _CRITICAL, SlotKind.WHOLE),
+    Intent("bolt_wrong", _CRITICAL, SlotKind.WHOLE),
+    Intent("wrong_bolt", _CRITICAL),
+    Intent("bolt_replaced", _CRITICAL, SlotKind.WHOLE),
+    Intent("bolt_again", _CRITICAL, SlotKind.WHOLE),
+    Intent("bolt_left", _CRITICAL, SlotKind.WHOLE),
+    Intent("dropped", _MOVING),
     Intent("newton_metres", _MOVING),
     Intent("pound_feet", _MOVING),
     Intent("pound_inches", _MOVING),
@@ -120,3 +129,5 @@ QUESTIONS = (
     "last_reading", "sizes", "where_bolts", "time", "when_done", "extra_list",
 )  # fmt: skip
 """They are answered, and change nothing about the job."""
+AT_ONCE = ("bolt_broke", "bolt_stripped", "bolt_lost", "bolt_wrong", "wrong_bolt", "dropped")
+"""What went wrong: it is taken in the place of what waits to be confirmed, where others only cancel that."""

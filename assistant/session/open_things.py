@@ -75,4 +75,5 @@ def things_open(here: Here, named: Collection[str] = ()) -> list[OpenThing]:
 def is_open(here: Here) -> bool:
     """Return whether anything at all is open."""
     keys = {*open_places(here), *here.state.skipped}
-    return bool(keys or problems(here) or things_open(here, keys) or extra_open(here))
+    troubles = here.state.held or here.state.dropped
+    return bool(keys or troubles or problems(here) or things_open(here, keys) or extra_open(here))

@@ -101,6 +101,8 @@ class StepPart:
     """What is open in the step or went wrong in it; the steps with the ids given are told to be open themselves."""
     stripped: Callable[[Here, Any], Sequence[tuple[str, int]]] = lambda _here, _step: ()
     """Which fasteners (name and number) are out since such steps and not back in, told of at one of them."""
+    groups: Callable[[Here, Any], Sequence[str]] = _nothing
+    """Ids of the groups of fasteners that such a step is about, the one at hand first."""
     due: Callable[[Here, Any], int | None] = lambda _here, _step: None
     """When something happens in the step by itself [ms]; ``settle`` puts it when its time has come."""
     told_anew: bool = False

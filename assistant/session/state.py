@@ -9,7 +9,7 @@ import msgspec
 
 from assistant.facts import Quantity
 from assistant.facts.asking import Dictated, Question
-from assistant.facts.codes import Side
+from assistant.facts.codes import Side, TroubleWhat
 from assistant.facts.extra import GrantRole, GrantWay, Severity
 from assistant.facts.going import BoltAt, RefusedWhy, Wordiness
 from assistant.facts.inputs import ToolFile
@@ -50,6 +50,30 @@ class OffReading(msgspec.Struct, frozen=True):
 
     reading: Quantity
     side: Side
+
+
+class HeldBolt(msgspec.Struct, frozen=True):
+    """A bolt that is held open: what happened to it, and in which step (id, "" for none) that was said.
+
+    ``given_up`` once the work goes on without it, for a reason.
+    """
+
+    what: TroubleWhat
+    step: str
+    given_up: bool = False
+
+
+class Loose(msgspec.Struct, frozen=True):
+    """What may lie in the machine: the step (id) in which it was dropped, the visit of that, and which bolt it was.
+
+    ``group`` is "" where nobody knows. ``answered`` once a reason was given why it is not out.
+    """
+
+    step: str
+    visit: int
+    group: str = ""
+    bolt: int = 0
+    answered: bool = False
 
 
 class Waiting(msgspec.Struct, frozen=True):
@@ -211,6 +235,16 @@ class State(msgspec.Struct, frozen=True):
     """Group of the bolts that got their further angle and were neither loosened nor replaced since."""
     worn: frozenset[tuple[str, int]] = frozenset()
     """Group and number of bolts of single use that got their further angle and were loosened: new ones must come."""
+    held: Mapping[tuple[str, int], HeldBolt] = msgspec.field(default_factory=dict)
+    """Group and number of the bolts that are held open, or were given up, in order."""
+    troubled: frozenset[tuple[str, int]] = frozenset()
+    """Group and number of all bolts that ever were."""
+    dropped: Mapping[int, Loose] = msgspec.field(default_factory=dict)
+    """What was dropped and is not out again, by its number, in order."""
+    dropped_last: int = 0
+    """Number of what was dropped last, 0 before the first."""
+    cautioned: frozenset[str] = frozenset()
+    """For what (a code of :class:`TroubleWhat`, "dropped") the caution was told."""
     pause_told: frozenset[tuple[str, int, str]] = frozenset()
     """Step, pass and group for which a long pause before a further angle was told."""
     clicks: Mapping[str, int] = msgspec.field(default_factory=dict)

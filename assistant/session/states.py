@@ -6,10 +6,22 @@ A state of the work takes what all of them share (:func:`work_acts`) beside what
 from __future__ import annotations
 
 from assistant.events import Command
+from assistant.facts.codes import FreedHow, TroubleWhat
 from assistant.facts.going import RefusedWhy
 from assistant.language.sentence import Sentence
 from assistant.session.common import Common
-from assistant.session.deciding import asking, closing, extra, hazards, moving, people, preparing, reminders, wordiness
+from assistant.session.deciding import (
+    asking,
+    closing,
+    extra,
+    hazards,
+    moving,
+    people,
+    preparing,
+    reminders,
+    troubles,
+    wordiness,
+)
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.units import unit_acts
 from assistant.session.here import Here
@@ -32,7 +44,16 @@ def work_acts() -> dict[str, Act]:
         "go_back": moving.go_back,
         "skip": moving.skip,
         "skip_step": moving.skip,
-        "found": preparing.take_found,
+        "found": troubles.take_any_found,
+        "bolt_broke": troubles.ask_held(TroubleWhat.BROKEN),
+        "bolt_stripped": troubles.ask_held(TroubleWhat.STRIPPED),
+        "bolt_lost": troubles.ask_held(TroubleWhat.LOST),
+        "bolt_wrong": troubles.ask_held(TroubleWhat.WRONG),
+        "wrong_bolt": troubles.wrong_bolt,
+        "dropped": troubles.take_dropped,
+        "bolt_replaced": troubles.ask_freed(FreedHow.REPLACED),
+        "bolt_again": troubles.ask_freed(FreedHow.AGAIN),
+        "bolt_left": troubles.ask_left,
         "note": asking.note,
         "problem": asking.problem,
         "finding": extra.finding,
@@ -85,6 +106,22 @@ add_rows(
         next_goes_on=lambda _: False,
         leads_on=lambda _: ("confirmed",),
         likely=lambda _: (Command("confirmed"),),
+    ),
+    Row(
+        Common.DROPPED,
+        means="closing steps and the end ask whether what was dropped came out again; next does not pass it",
+        acts={
+            "yes": troubles.came_out,
+            "no": troubles.not_out,
+            **work_acts(),
+            "next": _refuses(RefusedWhy.PAST_DROPPED),
+            "skip": troubles.not_out,
+        },
+        page=PageMode.ASKING,
+        helps=("found", "no", "repeat", "go_back"),
+        next_goes_on=lambda _: False,
+        leads_on=lambda _: ("found", "no"),
+        likely=lambda _: (Command("found"),),
     ),
     Row(
         Common.FINISHING,

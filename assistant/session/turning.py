@@ -9,6 +9,7 @@ from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.chunks import Chunk, bolt_done, bolt_key, bolt_place, chunks_in
 from assistant.session.fitted import is_fitted
 from assistant.session.here import Here
+from assistant.session.troubles import is_held
 
 
 class Standing(StrEnum):
@@ -19,7 +20,11 @@ class Standing(StrEnum):
     ONE_BOLT = "one_bolt"
     OUT_OF_LIMITS = "out_of_limits"
     TURNED = "turned"
+    HELD = "held"
 
+
+NOT_NOW = (Standing.RENEWING, Standing.TURNED, Standing.HELD)
+"""Where nothing is tightened until somebody decides."""
 
 LONG_PAUSE_MS = 30 * 60_000
 """A pause between torque and further angle that is worth a word; a design choice."""
@@ -31,6 +36,8 @@ def standing(here: Here, step: TightenStep) -> str:
     if place is not None:
         chunk, bolts, index, offset = place
         bolt = bolt_key(here.job, step.id, index, offset)
+        if is_held(here, chunk.group, bolts[0]):
+            return Standing.HELD
         if any((chunk.group, one) in here.state.worn for one in bolts) or must_renew(here, step, chunk):
             return Standing.RENEWING
         if bolt in here.state.off:
@@ -52,7 +59,12 @@ def is_turned(here: Here) -> bool:
 def waited_ms(here: Here) -> int | None:
     """Return since when the present bolts wait for their further angle [ms]; None where they do not."""
     place = bolt_place(here)
-    if place is None or place[0].way is not Way.ANGLE or here.unread is not None or here.base == Standing.TURNED:
+    if (
+        place is None
+        or place[0].way is not Way.ANGLE
+        or here.unread is not None
+        or here.base in (Standing.TURNED, Standing.HELD)
+    ):
         return None
     return here.state.torqued_ms.get(place[0].group)
 

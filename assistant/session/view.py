@@ -17,6 +17,7 @@ from assistant.session.part import part_of
 from assistant.session.places import AnyPlace, CardPlace, EndPlace, SafetyPlace, StepPlace
 from assistant.session.telling.asking import question_words
 from assistant.session.telling.preparing import card_things
+from assistant.session.telling.troubles import troubles_shown
 from assistant.session.understanding import accepted, is_phrase
 
 _KEYS = ("next", "repeat", "pause", "carry_on")
@@ -57,6 +58,7 @@ def view(here: Here, language: Language, heard: LastHeard | None, last_said: str
         "step": _step(place),
         "card": _card(here, language, place),
         "missing": [card_things(here.job, card, language)[number - 1] for card, number in state.missing],
+        "troubles": troubles_shown(here, language),
         "operators": list(state.operators),
         "may_take_over": here.may_take_over,
         "leads_on": [] if state.closed else list(row.leads_on(here)),

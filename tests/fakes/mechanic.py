@@ -24,6 +24,7 @@ _PLAIN = {
     "renewing": "confirmed",
     "out_of_limits": "take a note",
     "turned": "next",
+    "dropped": "found it",
     "finishing": "finish job",
     "offering": "no",
     "stopped": "skip this",
@@ -31,7 +32,9 @@ _PLAIN = {
     "granted_how": "cancel",
     "severity": "cancel",
 }
-_GOES_THROUGH_WITH = frozenset({"finish", "late", "without", "found", "bolt_reading", "past_stop"})
+_GOES_THROUGH_WITH = frozenset(
+    {"finish", "late", "without", "found", "bolt_reading", "past_stop", "bolt_freed", "dropped_found"}
+)
 """What he confirms when it is read back; anything else he cancels, because he never asked for it."""
 
 
@@ -48,6 +51,9 @@ def next_words(view: Mapping[str, Any]) -> str | None:
         return "end note" if view["dictation"]["words"] else REASON
     if phase == "confirming":
         return "confirmed" if view["pending"]["action"] in _GOES_THROUGH_WITH else "cancel"
+    if phase == "held":
+        (bolt,) = view["tighten"]["current"]
+        return f"bolt {_words(Decimal(bolt))} is replaced"
     if phase in _PLAIN:
         return _PLAIN[phase]
     return _answer(view)

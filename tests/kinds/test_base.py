@@ -20,8 +20,10 @@ TIGHTENING = {
     "telling/readings", "telling/stage_again", "telling/stages",
 }  # fmt: skip
 """What the largest kind has in the session beside its home."""
+TROUBLES = {"troubles", "deciding/troubles", "telling/dropped", "telling/troubles"}
+"""What is done about bolts that broke or are lost, whatever the step is at which that is said."""
 HOMES = {
-    "session": {*TIGHTENING, "evolving/kinds", "fitted", "kinds", "tools"},
+    "session": {*TIGHTENING, *TROUBLES, "evolving/kinds", "fitted", "kinds", "tools"},
     "display": {"tightening", "bolts"},
     "report": {"record/kinds", "sheet/kinds"},
     "procedure": {"steps", "rules/kinds", "programme_text"},

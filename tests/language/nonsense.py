@@ -20,7 +20,7 @@ from assistant.language.topics.bay import Equipment, Notes
 from assistant.language.topics.extra import ExtraWork
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
 from assistant.language.topics.questions import Questions
-from assistant.language.topics.trade import Bolts, Tools, Units
+from assistant.language.topics.trade import Bolts, Tools, Troubles, Units
 from assistant.language.values import NumberPhrases, Phrase
 
 
@@ -128,6 +128,7 @@ def nonsense() -> Language:
         bolts=Topic(Bolts),
         tools=Topic(Tools),
         lists=Topic(Lists),
+        troubles=Topic(Troubles),
         handover=Topic(Handover),
         timers=Topic(Timers),
         questions=Topic(Questions),

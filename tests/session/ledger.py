@@ -18,6 +18,7 @@ from assistant.procedure.steps.count import CountStep
 from assistant.procedure.steps.fit import FitStep
 from assistant.procedure.steps.tighten import Run, Stage, StagePurpose, TightenStep
 from assistant.procedure.steps.wait import WaitStep
+from tests.session.ledger_troubles import TROUBLES, TroubleLedger
 
 QUESTIONS = {"repeat", "repeat_step", "repeat_stage", "where", "left", "which_bolts", "what_value", "which_tool"}
 QUESTIONS |= {"how_many", "time_left", "help", "what_missing", "brief"}
@@ -32,10 +33,12 @@ PROGRESS = {
     "skipped",
     "deviation",
     "closed",
+    *TROUBLES,
+    "dropped",
     *DECISIONS,
     *TIGHTENED,
 }.union(*ANSWERS.values())
-NEEDS_CONFIRMED = {"hazard_acknowledged", "skipped", "deviation", "closed", "new_confirmed", "bolt_replaced"}
+NEEDS_CONFIRMED = {"hazard_acknowledged", "skipped", "deviation", "closed", "new_confirmed", "bolt_replaced", *TROUBLES}
 
 
 _FACTORS = {"N·m": Fraction(1), "lbf·ft": Fraction("1.3558179483314004"), "lbf·in": Fraction("0.1129848290276167")}
@@ -81,7 +84,7 @@ def passes(step: TightenStep) -> list[Stage]:
     return done
 
 
-class Ledger:
+class Ledger(TroubleLedger):
     """Takes one entry after the other; an AssertionError says which rule one of them breaks."""
 
     def __init__(self, procedure: Procedure) -> None:
@@ -106,6 +109,7 @@ class Ledger:
         self.number: str | None = None
         self.count: str | None = None
         self.closed = False
+        TroubleLedger.__init__(self)
         self.wrong: set[Any] = set()
         """What was told to be wrong and was not put right since: problems, steps, bolts."""
 
@@ -165,7 +169,7 @@ class Ledger:
     def accounted_for(self, step_id: str) -> bool:
         """Whether a step was done in full, or left out with a reason, as far as it was."""
         step = self.steps[step_id]
-        if step_id in self.skipped:
+        if step_id in self.skipped or step_id in self.opened_again:
             return True
         if isinstance(step, TightenStep) and any(self.open_bolts(step, n) for n in range(1, len(passes(step)) + 1)):
             return False
@@ -174,16 +178,23 @@ class Ledger:
     def open_bolts(self, step: TightenStep, turn: int) -> list[int]:
         """The bolts of a pass, in its order, that were neither tightened nor left out with a reason."""
         gone = self.tightened.get((step.id, turn), set()) | self.left_out.get((step.id, turn), set())
-        return [bolt for run in passes(step)[turn - 1].runs for bolt in run.bolts if bolt not in gone]
+        return [
+            bolt
+            for run in passes(step)[turn - 1].runs
+            for bolt in run.bolts
+            if bolt not in gone and not self._stands_aside(step, run.group, bolt)
+        ]
 
     def _step_done(self, data: Mapping[str, Any], now: float) -> None:
         step = self.steps[data["step"]]
         self.done.add(step.id)
         self.skipped.discard(step.id)
+        self.opened_again.discard(step.id)
         assert type(step) not in ANSWERS or step.id in self.answered, f"{step.id} is done without its answer"
         if isinstance(step, TightenStep):
             for turn in range(1, len(passes(step)) + 1):
                 assert not self.open_bolts(step, turn), f"{step.id} is done with bolts open"
+            assert not self._must_wait(step), f"{step.id} is done with a bolt held open"
         if isinstance(step, WaitStep):
             over = step.timer in self.ends and self.ends[step.timer] <= now
             assert over or ("wait", step.id) in self.allowed, f"{step.id} was left early"
@@ -209,6 +220,7 @@ class Ledger:
         for bolt in bolts:
             run = next(run for run in stage.runs if bolt in run.bolts)
             assert run.group == data["group"]
+            assert not self._stands_aside(step, run.group, bolt), f"bolt {bolt} is held open and was tightened"
             if data["verdict"] == "within":
                 self.undecided.pop((step.id, turn, bolt), None)  # it was read off once more
             self._as_asked(run, stage, data)
@@ -281,7 +293,10 @@ class Ledger:
         step = self.steps[data["step"]]
         assert isinstance(step, TightenStep)
         assert not self.open_bolts(step, data["turn"])
-        assert set(data["not_tightened"]) == self.left_out.get((step.id, data["turn"]), set())
+        runs = passes(step)[data["turn"] - 1].runs
+        aside = {bolt for run in runs for bolt in run.bolts if self._stands_aside(step, run.group, bolt)}
+        done = self.tightened.get((step.id, data["turn"]), set())
+        assert set(data["not_tightened"]) == (self.left_out.get((step.id, data["turn"]), set()) | aside) - done
 
     def _skipped(self, data: Mapping[str, Any], now: float) -> None:
         self._reason(data)
@@ -296,6 +311,7 @@ class Ledger:
     def _deviation(self, data: Mapping[str, Any], now: float) -> None:
         self._reason(data)
         self.allowed.add((data["what"], data["step"]))
+        self._left_as_it_is(data)
         if data["what"] == "bolt_reading":
             (bolt,) = data["bolts"]
             gone = self.undecided.pop((data["step"], data["turn"], bolt))
@@ -363,6 +379,8 @@ class Ledger:
         self.closed = True
         whole = all(self.accounted_for(step) and step not in self.skipped for step in self.order)
         whole = whole and not any(self.left_out.values())
-        if not whole or self.wrong or self.undecided:
+        assert (self.left is not None) is bool(self.held or self.dropped), "what is held open is lost"
+        if not whole or self.wrong or self.undecided or self.left:
             self._reason(data)
-            assert any(data[key] for key in data if key.startswith("open_") or key == "left_out"), "nothing is open"
+            named = any(data[key] for key in data if key.startswith("open_") or key == "left_out")
+            assert named or self.left, "nothing is open"

@@ -151,6 +151,33 @@ class AnyOrder(RuleBasedStateMachine):
         if sure and self.bench.phase == "confirming":
             self._say("confirmed")
 
+    @rule(
+        number=st.sampled_from((1, 2, 3, 5, 7, 8, 14, 17, 40)),
+        what=st.sampled_from(
+            ("bolt {} broke", "bolt {} is stripped", "bolt {} is lost", "bolt {} is the wrong one", "wrong bolt")
+        ),
+        answer=st.sampled_from(("confirmed", "confirmed", "confirmed", "no", "cancel", "next")),
+    )
+    def a_bolt_goes_wrong(self, number: int, what: str, answer: str) -> None:
+        self._several(what.format(number_words(number)), answer)
+
+    @rule(
+        number=st.sampled_from((1, 2, 3, 5, 7, 8, 14, 17, 40)),
+        what=st.sampled_from(("bolt {} is replaced", "bolt {} is back in", "found it", "go on without bolt {}")),
+        answer=st.sampled_from(("confirmed", "confirmed", "confirmed", "no", "cancel")),
+    )
+    def a_bolt_is_in_again(self, number: int, what: str, answer: str) -> None:
+        self._say(what.format(number_words(number)))
+        if self.bench.phase == "dictation":
+            self._several(REASON, "end note")
+        self._say(answer)
+
+    @rule(out=st.sampled_from(("", "found it", "no", "yes")))
+    def something_falls(self, out: str) -> None:
+        self._say("dropped a bolt")
+        if out:
+            self._several(out, "confirmed")
+
     @rule(unit=st.sampled_from(("use pound feet", "use newton metres", "use pound inches")))
     def another_unit(self, unit: str) -> None:
         self._say(unit)

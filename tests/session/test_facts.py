@@ -53,6 +53,7 @@ def entries() -> list[facts.Fact]:
             bench.resume()
             bench.lead_to_end()
         found += [fact for fact, _ in bench.entries]
+    found += _missing() + _gone_wrong()
     found += _bolt_by_bolt() + _by_another_clock() + _left_out_and_done() + _cut_short() + _asked_about()
     return found + turnings()
 
@@ -99,6 +100,26 @@ def _asked_about() -> list[facts.Fact]:
     bench.hears("where are the lid bolts", "count two", "cancel", "remind me in two minutes", "remind me in one minute")
     bench.wait(70)
     bench.hear("do not remind me")
+    return [fact for fact, _ in bench.entries]
+
+
+def _missing() -> list[facts.Fact]:
+    """The entries of a job in which a thing is missing, and found later."""
+    bench = Bench(every_kind())
+    bench.hears("next", "next", "missing", "found it")
+    return [fact for fact, _ in bench.entries]
+
+
+def _gone_wrong() -> list[facts.Fact]:
+    """The entries of a job in which bolts break, are put right or left so, and one is dropped and not found."""
+    bench = Bench(every_kind())
+    bench.lead_to("tighten")
+    bench.hears("bolt one broke", "confirmed", "bolt two is stripped", "confirmed", "dropped a bolt", "dropped a bolt")
+    bench.hears("found it", "confirmed", "bolt one is replaced", "confirmed")
+    bench.hears("go on without bolt two", REASON, "end note", "confirmed")
+    bench.lead_to("rags", past_hazards=False)
+    bench.hears("no", REASON, "end note", "confirmed")
+    bench.lead_to_end()
     return [fact for fact, _ in bench.entries]
 
 

@@ -24,7 +24,8 @@ def test_the_page_is_what_the_table_says_now(name: str, page: object) -> None:
 
 def test_every_phrase_is_in_the_docs() -> None:
     text = (DOCS / "commands.md").read_text(encoding="utf-8")
-    assert [phrase for intent in INTENTS for phrase in phrases(intent.name) if f"*{phrase}*" not in text] == []
+    said = [phrase.replace("{}", "…") for intent in INTENTS for phrase in phrases(intent.name)]
+    assert [phrase for phrase in said if f"*{phrase}*" not in text] == []
 
 
 def test_no_phrase_means_two_things() -> None:

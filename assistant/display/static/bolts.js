@@ -1,5 +1,5 @@
 // The bolts of a stage: on a map where a layout is known, else in a list. A square is "now", a full circle "done", an empty
-// one "to do", a crossed one "left out"; a broken line around it is a hidden bolt, as on paper. Those that are now have
+// one "to do", a struck one "left out", a crossed one "held open"; a broken line around it is a hidden bolt, as on paper. Those that are now have
 // their place in the order beside them.
 "use strict";
 
@@ -144,10 +144,13 @@ var bolts = (function () {
     shape("title", {}, group).textContent = words(bolt).slice(5);
     outline("mark", mark, size, group);
     if (bolt.hidden) { outline("cover", mark, size + 0.28 * letter, group); }
-    if (bolt.state === "left out") {
+    if (bolt.state === "left out" || bolt.state === "held open") {
       [-1, 1].forEach(function (side) { // the number between the ends stays free
         var near = side * 0.6 * size, far = side * 1.05 * size;
         shape("path", { class: "cross", d: "M" + (x + near) + " " + (y - near) + "L" + (x + far) + " " + (y - far) }, group);
+        if (bolt.state === "held open") {
+          shape("path", { class: "cross", d: "M" + (x - near) + " " + (y - near) + "L" + (x - far) + " " + (y - far) }, group);
+        }
       });
     }
     if (1.2 * size >= letter) {

@@ -106,6 +106,8 @@
     line("stage", tighten ? tighten.stage : "");
     show("tool", now.tools.length > 0);
     put("tool-text", now.tools.join(", "));
+    show("troubles", now.troubles.length > 0);
+    put("troubles-text", now.troubles.join(" "));
     show("missing", now.missing);
     put("missing-text", now.missing);
     drawTimers();
@@ -185,6 +187,7 @@
     var root = document.documentElement, text = root.getAttribute("data-text");
     var key = JSON.stringify([
       now.headline, now.value, now.clock, now.hazard, now.tighten, now.things, now.step, now.notice, now.tools, now.missing,
+      now.troubles,
       text, window.innerWidth, window.innerHeight
     ]);
     if (key === fitted && !(text === "100" && tooHigh())) { return; }

@@ -21,6 +21,7 @@ from assistant.language.en import (
     talk,
     timers,
     tools,
+    troubles,
     units,
     wording,
 )
@@ -36,6 +37,7 @@ ENGLISH = Language(
     bolts=bolts,
     tools=tools,
     lists=lists,
+    troubles=troubles,
     handover=handover,
     timers=timers,
     questions=questions,

@@ -90,6 +90,7 @@ def open_preparation(parts: int) -> str:
 _KINDS = {
     "problem": ("problem", "problems"),
     "extra": ("piece of extra work open", "pieces of extra work open"),
+    "held_open": ("more held open", "more held open"),
     "count": ("count that does not agree", "counts that do not agree"),
     "value": ("value out of limits", "values out of limits"),
     "answer": ("answer that should be another", "answers that should be others"),

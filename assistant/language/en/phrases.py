@@ -32,7 +32,31 @@ _SAID: Mapping[str, _Said] = {
         ("missing", "that is missing"),
         "In the preparation: go through these things one at a time, or put down that this one is missing.",
     ),
-    "found": _Said(("item found", "it was found"), "What was missing is here; several are asked for in turn."),
+    "found": _Said(
+        ("item found", "it was found", "found it"),
+        "What was missing, lost or dropped is here; several things are asked for in turn.",
+    ),
+    "bolt_broke": _Said(("bolt {} broke", "bolt {} is broken"), "Hold a bolt open that broke; read back."),
+    "bolt_stripped": _Said(
+        ("bolt {} is stripped", "bolt {} stripped"), "Hold a bolt open that is stripped, or its thread; read back."
+    ),
+    "bolt_lost": _Said(("bolt {} is lost", "lost bolt {}"), "Hold a bolt open that is lost; read back."),
+    "bolt_wrong": _Said(
+        ("bolt {} is wrong", "bolt {} is the wrong one"), "Hold a bolt open in whose place a wrong one is; read back."
+    ),
+    "wrong_bolt": _Said(("wrong bolt", "this is the wrong bolt"), "The same of the one bolt that is meant now."),
+    "dropped": _Said(("dropped a bolt", "i dropped a bolt"), "Put down that a bolt fell, perhaps into the machine."),
+    "bolt_replaced": _Said(
+        ("bolt {} is replaced", "replaced bolt {}"),
+        "A bolt that was held open is a new one, or the right one, and begins again; read back.",
+    ),
+    "bolt_again": _Said(
+        ("bolt {} is in again", "bolt {} is back in"), "A bolt that was held open is in again, the same one; read back."
+    ),
+    "bolt_left": _Said(
+        ("go on without bolt {}", "leave bolt {} as it is"),
+        "Go on without a bolt that is held open: needs a reason, read back.",
+    ),
     "repeat": _Said(("repeat", "say again", "say that again"), "Say the last thing again."),
     "repeat_step": _Said(("repeat step", "repeat the step"), "Read the whole step again."),
     "repeat_stage": _Said(("repeat stage", "repeat the stage"), "Read the whole stage again; stay here."),

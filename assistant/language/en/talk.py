@@ -61,6 +61,16 @@ _TEXTS: Mapping[Sentence, str] = {
     Sentence.REPLACE_ONE: "One bolt is replaced at a time. Say bolt by bolt first.",
     Sentence.DECIDE: "Say tighten again, take a note, or replace the bolt.",
     Sentence.NOT_PAST_READING: "Next does not pass a reading out of limits.",
+    Sentence.NO_SUCH_BOLT: "No group has a bolt of that number. Look at the bolt map.",
+    Sentence.WHICH_GROUP: "Nothing has changed. Say it at the step of its group.",
+    Sentence.WHICH_BOLT: "Say its number: bolt, the number, is wrong.",
+    Sentence.NOT_HELD: "No bolt of that number is held open.",
+    Sentence.HELD_BEFORE: "That bolt is held open already.",
+    Sentence.TURN_NOTHING: "Do not start or turn the machine before it is out.",
+    Sentence.MAKER_SAYS: "Follow the maker's procedure for that.",
+    Sentence.CONFIRMED_OR_NO: "Say confirmed, or no.",
+    Sentence.CAME_OUT: "Did it come out again? Say yes or no.",
+    Sentence.GO_ON_DROPPED: "Go on with it not found",
     Sentence.NO_BOLTS: "There are no bolts in this step.",
     Sentence.NO_STAGE: "There is no stage here.",
     Sentence.NO_TOOL: "No tool is named for this step.",
@@ -107,6 +117,8 @@ _ANSWERS = {
     "operator": "operator and the number",
     "remind": "remind me in so many minutes",
     "where": "where am I",
+    "found": "found it",
+    "bolt_replaced": "bolt and its number is replaced",
 }
 
 

@@ -7,11 +7,12 @@ from decimal import Decimal
 from typing import Protocol
 
 from assistant.events import SlotKind
+from assistant.facts.codes import FreedHow, TroubleWhat
 from assistant.facts.kinds.tighten import LeadCode
 from assistant.fastening.choice import Choice
 from assistant.fastening.faults import Unfit
 from assistant.fastening.quantities import Angle, Torque, TorqueUnit
-from assistant.language.values import NumberPhrases
+from assistant.language.values import NumberPhrases, StepAt
 
 
 class Numbers(Protocol):
@@ -139,6 +140,64 @@ class Bolts(Protocol):
 
     def unit_from_now(self, unit: TorqueUnit) -> str:
         """Say in which unit values are said and read from now on."""
+
+
+class Troubles(Protocol):
+    """What is held open: bolts that broke, are stripped, lost or wrong, by the name of their group, and what fell."""
+
+    def held_ask(self, group: str, bolt: int, what: TroubleWhat, *, sure: bool, others: bool) -> list[str]:
+        """Read back what happened to a bolt; its group is a guess where it is not ``sure``, and ``others`` have one."""
+
+    def counts_no_more(self) -> str:
+        """Say that what a bolt got does not count any more."""
+
+    def held(self, bolt: int) -> str:
+        """Say that a bolt is held open from now on."""
+
+    def open_again(self, step: StepAt) -> str:
+        """Say that a step is not done any more."""
+
+    def waits(self, bolt: int, what: TroubleWhat) -> str:
+        """Say what happened to a bolt that the step waits for."""
+
+    def ways_out(self, bolt: int, what: TroubleWhat) -> str:
+        """Say what can be said when a bolt that is held open is in again, or the work goes on without it."""
+
+    def still_waiting(self, bolts: Sequence[int]) -> str:
+        """Remind of ``bolts`` that are held open."""
+
+    def freed_ask(self, group: str, bolt: int, how: FreedHow, *, others: bool) -> str:
+        """Ask whether a bolt that was held open is in again; ``others``: more things may be meant."""
+
+    def freed(self, bolt: int, how: FreedHow) -> str:
+        """Say that a bolt is in again."""
+
+    def begins_in(self, step: StepAt) -> str:
+        """Say in which step a bolt that is in again has its first stage."""
+
+    def left_ask(self, group: str, bolt: int) -> str:
+        """Say what going on without a bolt means, to be asked."""
+
+    def dropped_kept(self) -> str:
+        """Say that a bolt that was dropped is written down, and how to say that it is out."""
+
+    def out_ask(self, step: StepAt | None, group: str, bolt: int, *, others: bool) -> str:
+        """Ask whether what was dropped in ``step`` is out: a bolt, or the lost one of ``group`` ("" for none)."""
+
+    def out_again(self, step: StepAt | None, group: str, bolt: int) -> str:
+        """Say that it is out."""
+
+    def came_out_ask(self, step: StepAt | None, group: str, bolt: int) -> str:
+        """Name what was dropped before it is asked whether it came out."""
+
+    def open_bolt(self, group: str, bolt: int, what: TroubleWhat, *, given_up: bool) -> str:
+        """Name a bolt that is held open, inside a sentence."""
+
+    def open_dropped(self, step: StepAt | None, group: str, bolt: int) -> str:
+        """Name what was dropped and not found, inside a sentence."""
+
+    def known_reason(self, names: Sequence[str]) -> str:
+        """Say that a count may not agree because of what is held open."""
 
 
 class Tools(Protocol):

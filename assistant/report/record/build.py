@@ -75,6 +75,7 @@ def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> Job
         steps=steps,
         tightenings=bolts,
         fasteners=groups,
+        troubles=tuple(row for kind in record_kinds() for row in kind.troubles(procedure, entries, how)),
         supplies=supplies(procedure, entries),
         tools=tools(procedure, entries),
         timers=stopwatches,

@@ -187,6 +187,26 @@ class Deviation:
 
 
 @dataclass(frozen=True, slots=True)
+class TroubleLine:
+    """A bolt that broke or was lost, or what was dropped: who told it, and how it ended.
+
+    ``open`` until it is put right, whatever reason was given; ``ended_entry`` is None where nothing came of it.
+    """
+
+    entry: int
+    at_ms: int
+    step: str
+    what: str
+    told_by: str
+    how: How
+    ended: str = "OPEN"
+    ended_entry: int | None = None
+    ended_ms: int | None = None
+    ended_by: str = ""
+    open: bool = True
+
+
+@dataclass(frozen=True, slots=True)
 class Card:
     """The job card."""
 
@@ -249,6 +269,7 @@ class JobRecord:
     steps: tuple[StepLine, ...] = ()
     tightenings: tuple[Tightening, ...] = ()
     fasteners: tuple[Fasteners, ...] = ()
+    troubles: tuple[TroubleLine, ...] = ()
     supplies: tuple[Supply, ...] = ()
     tools: tuple[ToolLine, ...] = ()
     timers: tuple[TimerLine, ...] = ()

@@ -10,7 +10,7 @@ from assistant.facts import Fact
 from assistant.journal.port import Entry
 from assistant.procedure.kinds import KINDS, Room
 from assistant.procedure.model import Procedure
-from assistant.report.record.model import Fasteners, How, JobRecord, Open, Tightening
+from assistant.report.record.model import Fasteners, How, JobRecord, Open, Tightening, TroubleLine
 
 
 def _nothing(*_: Any) -> tuple[Any, ...]:
@@ -26,6 +26,8 @@ class RecordKind:
 
     tightenings: Callable[[Procedure | None, Sequence[Entry], Mapping[int, How]], Iterable[Tightening]] = _nothing
     fasteners: Callable[[Procedure | None, Sequence[Entry]], Iterable[Fasteners]] = _nothing
+    troubles: Callable[[Procedure | None, Sequence[Entry], Mapping[int, How]], Iterable[TroubleLine]] = _nothing
+    """What broke, was lost or was dropped, and how it ended."""
     off: Callable[[Sequence[Entry]], Iterable[Open]] = _nothing
     """What is out of limits inside such steps, accepted or not."""
     falls_short: Callable[[Fact], bool] = lambda _fact: False

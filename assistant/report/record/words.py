@@ -251,6 +251,10 @@ _DEVIATIONS: Mapping[asking.DeviationWhat, Callable[[asking.Deviated, Names], st
     asking.DeviationWhat.MISSING: lambda fact, names: (
         f"begun without {'; '.join(names.thing(card, number) for card, number in fact.things)}"
     ),
+    asking.DeviationWhat.BOLT_HELD: lambda fact, _: f"gone on without {fact.group} {numbers(fact.bolts)}",
+    asking.DeviationWhat.DROPPED: lambda fact, _: (
+        f"gone on with {', '.join(f'no. {number}' for _, number in fact.things)} of what was dropped not found"
+    ),
     asking.DeviationWhat.WAIT: lambda fact, names: f"wait {names.timer(fact.timer)} left {fact.seconds_left} s early",
     asking.DeviationWhat.OPEN_TIME: lambda fact, names: f"went on after {names.timer(fact.timer)} was over",
     asking.DeviationWhat.BOLT_READING: lambda fact, _: (

@@ -21,7 +21,7 @@ from assistant.facts.people import Noted, ProblemNoted
 from assistant.session.deciding import findings
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import grant_of
-from assistant.session.intents import KNOBS, QUESTIONS
+from assistant.session.intents import AT_ONCE, KNOBS, QUESTIONS
 from assistant.session.table import row_of
 
 NOTE_WORDS, NOTE_LETTERS = 200, 2000
@@ -58,11 +58,10 @@ def confirming(d: Deciding, command: Command) -> None:
         pass
     elif intent in QUESTIONS:
         d.put(AskedOn(at_ms=d.now_ms))
-    elif isinstance(question, AskFound) and intent == "no":
+    elif intent == "no" and (otherwise := grant_of(question).otherwise) is not None:
         drop(d, CancelledWhy.REPLACED)
-        if question.then:
-            ask_found(d, question.then)
-    elif intent in grant_of(question).anew:
+        otherwise(d, question)
+    elif intent in (*grant_of(question).anew, *AT_ONCE):
         drop(d, CancelledWhy.REPLACED)
         row_of(d.phase).acts[intent](d, command)
     else:

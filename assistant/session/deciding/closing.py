@@ -5,7 +5,7 @@ from __future__ import annotations
 from assistant.events import Command
 from assistant.facts.asking import AskFinish
 from assistant.facts.going import Closed
-from assistant.session.deciding import asking, extra
+from assistant.session.deciding import asking, extra, troubles
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
 from assistant.session.open_things import is_open, open_places, problems, things_open
@@ -24,6 +24,8 @@ def _close(d: Deciding, _: AskFinish, reason: str) -> None:
     """Close the job, with what is open."""
     extra.left_open(d)
     steps, found = open_places(d), things_open(d)
+    if d.state.held or d.state.dropped:
+        troubles.leave(d)
     of = {kind: [thing for thing in found if thing.kind is kind] for kind in OpenKind}
     d.put(
         Closed(

@@ -14,27 +14,33 @@ from assistant.session.deciding.core import Deciding
 class Grant:
     """One class of questions: ``do`` puts the facts that do what was asked, with the reason ("" where none is wanted).
 
-    The intents ``anew`` are taken at once in its place, where others only cancel it.
+    The intents ``anew`` are taken at once in its place, where others only cancel it. ``otherwise`` is what "no" does,
+    where that is an answer: it drops the question, and may ask the next one.
     """
 
     do: Callable[[Deciding, Any, str], None]
     anew: tuple[str, ...] = ()
+    otherwise: Callable[[Deciding, Any], None] | None = None
 
 
 _GRANTS: dict[type[Question], Grant] = {}
 
 
 def add_grant(
-    question: type[Question], do: Callable[[Deciding, Any, str], None], *, anew: tuple[str, ...] = ()
+    question: type[Question],
+    do: Callable[[Deciding, Any, str], None],
+    *,
+    anew: tuple[str, ...] = (),
+    otherwise: Callable[[Deciding, Any], None] | None = None,
 ) -> None:
-    """Let ``do`` do what a class of questions asks, once it is confirmed.
+    """Let ``do`` do what a class of questions asks, once it is confirmed (see :class:`Grant`).
 
     Raises:
         ValueError: something else does.
     """
     if question in _GRANTS:
         raise ValueError(f"There are two grants for {question.__name__}.")
-    _GRANTS[question] = Grant(do, anew)
+    _GRANTS[question] = Grant(do, anew, otherwise)
 
 
 def grant_of(question: Question) -> Grant:

@@ -24,7 +24,7 @@ from assistant.fastening.quantities import AngleUnit
 from assistant.fastening.readings import with_unit
 from assistant.faults import Fault
 from assistant.procedure.steps.tighten import TightenStep
-from assistant.session.chunks import Chunk, bolt_key, bolt_place, chunks_in
+from assistant.session.chunks import Chunk, bolt_key, bolt_place, chunks_in, only_slackens
 from assistant.session.deciding import asking, moving, timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
@@ -125,7 +125,7 @@ def again(d: Deciding, _: Command) -> None:
 def _loosened(d: Deciding, question: AskLoosened, _reason: str) -> None:
     """Take bolts as loosened: they begin again with their first stage, and new if they are used once."""
     step, chunk = bolts_here(d)[:2]
-    undone, reopened, first = _taken_back(d, chunk.group, question.bolts)
+    undone, reopened, first = taken_back(d, chunk.group, question.bolts, d.at)
     d.put(
         BoltsLoosened(
             step=step.id,
@@ -138,7 +138,7 @@ def _loosened(d: Deciding, question: AskLoosened, _reason: str) -> None:
             worn=d.job.groups[chunk.group].single_use,
         )
     )
-    _begin_again(d, step, first)
+    begin_again(d, step, first)
 
 
 def ask_replace(d: Deciding, _: Command) -> None:
@@ -154,7 +154,7 @@ def _replaced(d: Deciding, question: AskReplace, _reason: str) -> None:
     """Take a bolt as replaced: the new one begins with the first stage of the old one."""
     step, chunk = bolts_here(d)[:2]
     bolts = (question.bolt,)
-    undone, reopened, first = _taken_back(d, chunk.group, bolts)
+    undone, reopened, first = taken_back(d, chunk.group, bolts, d.at)
     d.put(
         BoltReplaced(
             step=step.id,
@@ -166,20 +166,24 @@ def _replaced(d: Deciding, question: AskReplace, _reason: str) -> None:
             reopened=reopened,
         )
     )
-    _begin_again(d, step, first)
+    begin_again(d, step, first)
 
 
-def _taken_back(d: Deciding, group: str, bolts: tuple[int, ...]) -> tuple[tuple[Undone, ...], tuple[str, ...], int]:
-    """Return what ``bolts`` had got up to here, the steps that this opens again, and where the first of them is.
+def taken_back(
+    d: Deciding, group: str, bolts: tuple[int, ...], up_to: int
+) -> tuple[tuple[Undone, ...], tuple[str, ...], int]:
+    """Return what ``bolts`` had got, the steps that this opens again, and where the first of them is.
+
+    Places are looked at ``up_to`` that index.
 
     A step that only slackens bolts takes nothing back.
     """
     undone: list[Undone] = []
     reopened: list[str] = []
     first = d.at
-    for at, place in enumerate(d.job.places[: d.at + 1]):
+    for at, place in enumerate(d.job.places[: up_to + 1]):
         step = place.step if isinstance(place, StepPlace) else None
-        if not isinstance(step, TightenStep) or all(one.way is Way.LOOSEN for one in chunks_in(d.job, step.id)):
+        if not isinstance(step, TightenStep) or only_slackens(d.job, step.id):
             continue
         found = list(_places(d, step, group, bolts))
         undone += found
@@ -197,7 +201,7 @@ def _places(d: Deciding, step: TightenStep, group: str, bolts: tuple[int, ...]) 
                 yield Undone(step.id, chunk.turn, chunk.run, bolt)
 
 
-def _begin_again(d: Deciding, step: TightenStep, first: int) -> None:
+def begin_again(d: Deciding, step: TightenStep, first: int) -> None:
     """Go to the first stage that the bolts went through."""
     if first != d.at:
         moving.arrive(d, first)

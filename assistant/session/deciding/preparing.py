@@ -123,5 +123,13 @@ def _found_one(d: Deciding, question: AskFound, _reason: str) -> None:
 
 
 add_grant(AskSkipPlace, _skipped)
-add_grant(AskFound, _found_one)
+
+
+def _not_found(d: Deciding, question: AskFound) -> None:
+    """Ask about the next thing that is missing, when this one is not here."""
+    if question.then:
+        asking.ask_found(d, question.then)
+
+
+add_grant(AskFound, _found_one, otherwise=_not_found)
 add_grant(AskWithout, _without, anew=("found", "go_back"))

@@ -8,7 +8,16 @@ from assistant.facts.going import BoltAt
 from assistant.facts.kinds.tighten import LongPause, PlansDropped, Reached
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session import turning
-from assistant.session.chunks import Chunk, bolt_at, bolt_done, bolt_place, chunks_in
+from assistant.session.chunks import (
+    Chunk,
+    bolt_at,
+    bolt_done,
+    bolt_place,
+    bolts_open,
+    bolts_waiting,
+    chunks_in,
+    stands_aside,
+)
 from assistant.session.deciding.core import Deciding
 from assistant.session.here import Here
 from assistant.session.tools import chosen
@@ -41,12 +50,37 @@ def tightening_here(here: Here) -> TightenStep:
 
 
 def front(d: Deciding, step: TightenStep) -> BoltAt | None:
-    """Return the first bolt that was not tightened; None behind the last one when all were."""
+    """Return the first bolt that was not tightened, one that is held open only behind the others; None for none."""
     for index, chunk in enumerate(chunks_in(d.job, step.id)):
         for offset in range(len(chunk.bolts)):
-            if not bolt_done(d, step, index, offset):
+            if not bolt_done(d, step, index, offset) and not stands_aside(d, step.id, chunk, offset):
                 return bolt_at(d.job, step.id, index, offset)
-    return None
+    return first_waiting(d, step)
+
+
+def first_waiting(d: Deciding, step: TightenStep) -> BoltAt | None:
+    """Return the first bolt of ``step`` that is held open; None where none is."""
+    waiting = bolts_waiting(d, step)
+    return bolt_at(d.job, step.id, *waiting[0]) if waiting else None
+
+
+def next_open(d: Deciding, step: TightenStep, at: tuple[int, int]) -> BoltAt | None:
+    """Return the next open bolt from (index, offset) on, then one that is held open; None behind the last one."""
+    found = next((one for one in bolts_open(d, step) if one >= at), None)
+    return first_waiting(d, step) if found is None else bolt_at(d.job, step.id, *found)
+
+
+def not_aside(d: Deciding, step: TightenStep, index: int, offset: int) -> tuple[int, int]:
+    """Return (index, offset), or what comes next in order past bolts that are held open or were given up."""
+    chunks = chunks_in(d.job, step.id)
+    while index < len(chunks):
+        if offset >= len(chunks[index].bolts):
+            index, offset = index + 1, 0
+        elif stands_aside(d, step.id, chunks[index], offset):
+            offset += 1
+        else:
+            break
+    return index, offset
 
 
 def settle_bolts(d: Deciding, step: TightenStep) -> None:
@@ -55,7 +89,7 @@ def settle_bolts(d: Deciding, step: TightenStep) -> None:
     if place is None or d.unread is not None:
         return
     turn = place[0].turn
-    if d.base not in (turning.Standing.RENEWING, turning.Standing.TURNED) and not chosen.is_planned(d, step, turn):
+    if d.base not in turning.NOT_NOW and not chosen.is_planned(d, step, turn):
         tools = chosen.tools_chosen(d, step, turn)
         if tools is not None:
             d.put(tools)

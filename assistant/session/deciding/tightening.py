@@ -10,6 +10,7 @@ from assistant.facts.asking import Skipped, SkippedWhat
 from assistant.facts.codes import Side, Way
 from assistant.facts.going import BoltAt, Moved, RefusedWhy
 from assistant.facts.kinds.tighten import AskSkipBolts, BoltsTaken, BoltsTightened, StageDone
+from assistant.facts.kinds.trouble import AskBoltLeft
 from assistant.fastening.quantities import Angle, Torque
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.chunks import (
@@ -18,15 +19,22 @@ from assistant.session.chunks import (
     bolt_done,
     bolt_place,
     bolts_in_turn,
-    bolts_open,
     chunks_in,
     index_of,
     pointer,
+    stands_aside,
 )
 from assistant.session.deciding import asking, moving, steps, timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
-from assistant.session.deciding.reaching import bolts_here, reach, tightening_here
+from assistant.session.deciding.reaching import (
+    bolts_here,
+    first_waiting,
+    next_open,
+    not_aside,
+    reach,
+    tightening_here,
+)
 from assistant.session.tools import chosen, named, values
 from assistant.session.turning import Standing
 
@@ -109,21 +117,20 @@ def _multiplier(d: Deciding, step: TightenStep, chunk: Chunk) -> str | None:
 
 def _onward(d: Deciding, step: TightenStep, index: int, offset: int, *, again: bool) -> None:
     """Move on behind (index, offset): to the next bolts in order when done ``again``, else to the next open ones."""
-    chunks = chunks_in(d.job, step.id)
-    was = chunks[index]
-    if offset >= len(was.bolts):
-        index, offset = index + 1, 0
-    if not again:
-        index, offset = next((at for at in bolts_open(d, step) if at >= (index, offset)), (len(chunks), 0))
-    bolt = bolt_at(d.job, step.id, index, offset)
+    was = chunks_in(d.job, step.id)[index]
+    if again:
+        bolt = bolt_at(d.job, step.id, *not_aside(d, step, index, offset)) or first_waiting(d, step)
+    else:
+        bolt = next_open(d, step, (index, offset))
     if bolt is None or bolt.turn != was.turn:
-        _stage_done(d, step, was)
+        stage_done(d, step, was)
     reach(d, step, bolt)
     if bolt is None:
         steps.done_and_on(d, step)
 
 
-def _stage_done(d: Deciding, step: TightenStep, was: Chunk) -> None:
+def stage_done(d: Deciding, step: TightenStep, was: Chunk) -> None:
+    """Put down that the pass of ``was`` came to its end, with the bolts that were not tightened."""
     chunks = chunks_in(d.job, step.id)
     left = [
         chunks[index].bolts[at]
@@ -138,11 +145,11 @@ def _stage_done(d: Deciding, step: TightenStep, was: Chunk) -> None:
 
 def pass_on(d: Deciding, _: Command) -> None:
     """Go on past bolts that got their further angle before; nothing is turned, and nothing is put down as turned."""
-    step, chunk, bolts, index, offset = bolts_here(d)
+    at = bolts_here(d)
+    step = at.step
     d.put(Moved(place=step.id))
-    offset += len(bolts)
-    index, offset = (index, offset) if offset < len(chunk.bolts) else (index + 1, 0)
-    bolt = bolt_at(d.job, step.id, index, offset)
+    following = not_aside(d, step, at.number, at.offset + len(at.bolts))
+    bolt = bolt_at(d.job, step.id, *following) or first_waiting(d, step)
     reach(d, step, bolt)
     if bolt is None:
         _end(d, step)
@@ -150,16 +157,17 @@ def pass_on(d: Deciding, _: Command) -> None:
 
 def back(d: Deciding, step: TightenStep) -> bool:
     """Go to the bolts before; return whether there are any in the step."""
-    index, offset = pointer(d, step)
-    if (index, offset) == (0, 0):
-        return False
     chunks = chunks_in(d.job, step.id)
     if d.state.one_by_one:
-        index, offset = (index, offset - 1) if offset else (index - 1, len(chunks[index - 1].bolts) - 1)
+        places = [(index, offset) for index, chunk in enumerate(chunks) for offset in range(len(chunk.bolts))]
     else:
-        index, offset = (index, 0) if offset else (index - 1, 0)
+        places = [not_aside(d, step, index, 0) for index in range(len(chunks))]
+    now = pointer(d, step)
+    before = [at for at in places if at < now and not stands_aside(d, step.id, chunks[at[0]], at[1])]
+    if not before:
+        return False
     d.put(Moved(place=step.id))
-    reach(d, step, bolt_at(d.job, step.id, index, offset))
+    reach(d, step, bolt_at(d.job, step.id, *before[-1]))
     return True
 
 
@@ -170,6 +178,8 @@ def leave_out(d: Deciding, step: TightenStep) -> bool:
         d.refuse(RefusedWhy.BOLTS_DONE)
     elif d.base == Standing.TURNED:
         d.refuse(RefusedWhy.TURNED)
+    elif d.base == Standing.HELD:
+        asking.demand_reason(d, AskBoltLeft(place[0].group, place[1][0]))
     else:
         chunk, bolts, _, _ = place
         asking.demand_reason(d, AskSkipBolts(step.id, chunk.stage, chunk.turn, chunk.run, bolts))

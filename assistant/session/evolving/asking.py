@@ -64,6 +64,14 @@ def _deviated(state: State, fact: asking.Deviated) -> State:
         return replace(state, late_accepted=state.late_accepted | {(fact.step or "", fact.timer)})
     if fact.what in (what.WAIT, what.BOLT_READING):
         return replace(state, deviations=state.deviations | {fact.step or ""})
+    if fact.what is what.BOLT_HELD:
+        gone = {(fact.group, bolt) for bolt in fact.bolts}
+        held = {key: replace(one, given_up=True) if key in gone else one for key, one in state.held.items()}
+        return replace(state, held=held)
+    if fact.what is what.DROPPED:
+        told = {number for _, number in fact.things}
+        dropped = {key: replace(one, answered=True) if key in told else one for key, one in state.dropped.items()}
+        return replace(state, dropped=dropped)
     return state
 
 

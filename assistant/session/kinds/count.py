@@ -16,6 +16,7 @@ from assistant.session.here import Here
 from assistant.session.kinds import counting
 from assistant.session.part import OpenKind, OpenThing, StepPart, add_kind
 from assistant.session.telling.core import Telling, tells
+from assistant.session.telling.troubles import known_words
 
 
 def expected_count(here: Here, step: CountStep) -> int:
@@ -100,7 +101,11 @@ def _stripped(here: Here, step: CountStep) -> Sequence[tuple[str, int]]:
 
 _ROW = counting.counting_row("counting", "fasteners to count, out or in", Sentence.ANSWER_COUNT)
 
-KINDS.add(CountStep, counting.COUNTING, counting.CountingKind(expected_count, DeviationWhat.COUNT, _put))
+KINDS.add(
+    CountStep,
+    counting.COUNTING,
+    counting.CountingKind(expected_count, DeviationWhat.COUNT, _put, known=lambda t, step: known_words(t, step.group)),
+)
 add_kind(
     CountStep,
     StepPart(
@@ -111,6 +116,7 @@ add_kind(
         answer_again=lambda t, _: t.text(Sentence.ANSWER_COUNT),
         answers={"how_many": counting.how_many_asked},
         open=_open,
+        groups=lambda _here, step: (step.group,),
         stripped=_stripped,
         ask=lambda here, step: {
             "kind": "count", "expected": expected_count(here, step), "direction": step.direction.value,

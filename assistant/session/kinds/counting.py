@@ -34,6 +34,8 @@ class CountingKind:
     wrong: DeviationWhat
     put: Callable[[Deciding, Any, int], None]
     instead: Callable[[Deciding, Any, int], bool] = lambda _deciding, _step, _number: False
+    known: Callable[[Telling, Any], str] = lambda _telling, _step: ""
+    """Says why a number may not agree, as far as that is known."""
 
 
 COUNTING: Room[CountingKind] = Room("counting")
@@ -107,7 +109,8 @@ def how_many_asked(t: Telling, step: Any) -> Sequence[str]:
 def _words(t: Telling, question: AskCount) -> Sequence[str]:
     step = t.step
     told = KINDS.part(step, COUNTING).expected(t, step) if step is not None and tells_count(t) else None
-    return t.language.answers.count_wrong(question.count, told)
+    known = KINDS.part(step, COUNTING).known(t, step) if step is not None else ""
+    return [known, *t.language.answers.count_wrong(question.count, told)]
 
 
 add_grant(AskCount, _accept, anew=("count",))

@@ -9,7 +9,7 @@ from assistant.facts.going import RefusedWhy
 from assistant.language.sentence import Sentence
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session import turning
-from assistant.session.chunks import bolt_key, chunks_in
+from assistant.session.chunks import Chunk, bolt_key, bolt_place, chunks_in, only_slackens
 from assistant.session.deciding import measuring, reaching, tightening, timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.units import unit_acts
@@ -47,9 +47,16 @@ def _open(here: Here, step: TightenStep, named: Collection[str]) -> Sequence[Ope
         found.append(
             OpenThing(OpenKind.BOLTS, step.id, off, name=lambda language: language.lists.open_bolts(numbers, at))
         )
-    slack = dict.fromkeys(chunk.stage for key, chunk in keys if key not in state.bolts)
+    slack = dict.fromkeys(
+        chunk.stage for key, chunk in keys if key not in state.bolts and not _is_out(here, key, chunk)
+    )
     found += [_stage(here, step, stage) for stage in sorted(slack) if step.id not in named]
     return found
+
+
+def _is_out(here: Here, bolt: tuple[str, int, int, int], chunk: Chunk) -> bool:
+    """Return whether a bolt that was to be slackened broke, or is lost: it will not come loose any more."""
+    return (chunk.group, bolt[3]) in here.state.troubled and only_slackens(here.job, bolt[0])
 
 
 def _is_off(here: Here, bolt: tuple[str, int, int, int]) -> bool:
@@ -146,11 +153,29 @@ TURNED = Row(
     helps=("next", "do_again", "replace", "one_by_one"),
 )
 """The bolts got their further angle before: turned again they would be stretched too far."""
+HOLDING = Row(
+    turning.Standing.HELD,
+    means="all that is left are bolts that broke, are stripped, lost or wrong: the step is not done before they are in",
+    acts={**work_acts(), "next": _refuses(RefusedWhy.PAST_HELD)},
+    page=PageMode.ASKING,
+    helps=("bolt_replaced", "found", "skip", "skip_step"),
+    next_goes_on=lambda _: False,
+    leads_on=lambda _: ("bolt_replaced", "found", "skip"),
+    likely=lambda _: (),
+)
+"""A bolt is held open, and the group is not done without it."""
+
+
+def _groups(here: Here, step: TightenStep) -> Sequence[str]:
+    place = bolt_place(here) if here.step is step else None
+    now = [place[0].group] if place is not None else []
+    return tuple(dict.fromkeys((*now, *(chunk.group for chunk in chunks_in(here.job, step.id)))))
+
 
 add_kind(
     TightenStep,
     StepPart(
-        rows=(RENEWING, TIGHTENING, ONE_BOLT, OUT_OF_LIMITS, TURNED),
+        rows=(RENEWING, TIGHTENING, ONE_BOLT, OUT_OF_LIMITS, TURNED, HOLDING),
         standing=turning.standing,
         words=lambda t, _: presenting.present(t, whole=True),
         where=bolts.where_at_bolts,
@@ -173,6 +198,7 @@ add_kind(
             "what_next": bolts_to_come.to_come,
         },
         open=_open,
+        groups=_groups,
         due=lambda here, _: turning.pause_ms(here),
         told_anew=True,
     ),

@@ -10,7 +10,7 @@ from assistant.fastening.choice import Choice
 from assistant.fastening.multiplier import handle_angle
 from assistant.fastening.quantities import Angle, plain
 from assistant.procedure.steps.tighten import TightenStep
-from assistant.session.chunks import Chunk, bolt_key, bolt_place, bolts_in_turn, chunks_in, pointer
+from assistant.session.chunks import Chunk, bolt_key, bolt_place, bolts_in_turn, chunks_in, pointer, stands_aside
 from assistant.session.here import Here, target_data, text_of
 from assistant.session.tools import chosen, named
 from assistant.session.tools.values import bounds_of, in_unit, is_plain
@@ -23,12 +23,13 @@ def tightening_shown(here: Here, step: TightenStep) -> Mapping[str, Any]:
     turned = here.base == Standing.TURNED
     result: dict[str, Any] = {"stages": len(step.stages), "one_by_one": here.state.one_by_one, "turned": turned}
     if place is None:
-        return {**result, "stage": len(step.stages), "current": [], "todo": [], "done": [], "skipped": []}
+        return {**result, "stage": len(step.stages), "current": [], "todo": [], "done": [], "skipped": [], "held": []}
     chunk, bolts, index, _ = place
     chunks, state = chunks_in(here.job, step.id), here.state
     places = bolts_in_turn(here.job, step, chunk.turn)
     stage = [(chunks[at].bolts[offset], bolt_key(here.job, step.id, at, offset)) for at, offset in places]
     used = dict.fromkeys(chunks[at].group for at, _ in places)
+    held = [chunks[at].bolts[offset] for at, offset in places if stands_aside(here, step.id, chunks[at], offset)]
     choice = chosen.choice_known(here)
     group = here.job.groups[chunk.group]
     limits = bounds_of(chunk)
@@ -50,10 +51,11 @@ def tightening_shown(here: Here, step: TightenStep) -> Mapping[str, Any]:
         "current": list(bolts),
         "done": [number for number, bolt in stage if bolt in state.bolts],
         "skipped": [number for number, bolt in stage if bolt in state.bolts_skipped],
+        "held": held,
         "todo": [
             number
             for number, bolt in stage
-            if bolt not in state.bolts and bolt not in state.bolts_skipped and number not in bolts
+            if bolt not in state.bolts and bolt not in state.bolts_skipped and number not in (*bolts, *held)
         ],
     }
 

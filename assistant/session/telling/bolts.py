@@ -16,6 +16,7 @@ from assistant.facts.kinds.tighten import (
     Reached,
     StageDone,
 )
+from assistant.facts.kinds.trouble import BoltHeld
 from assistant.fastening.quantities import Torque, TorqueUnit
 from assistant.language.sentence import Sentence
 from assistant.procedure.steps.tighten import TightenStep
@@ -28,18 +29,19 @@ from assistant.session.telling.core import Telling, tells
 from assistant.session.telling.readings import is_apart, off_words
 from assistant.session.tools import chosen
 from assistant.session.tools.values import in_unit, value_of
-from assistant.session.turning import is_turned
+from assistant.session.turning import Standing, is_turned
 
 
 @tells(Reached)
 def _reached(t: Telling, fact: Reached) -> None:
     """Read out the next bolts, with the stage where a pass begins, and for whoever comes back to them."""
     step = t.step
-    if fact.bolt is None or not isinstance(step, TightenStep):
-        return  # the next step is told
+    if fact.bolt is None or not isinstance(step, TightenStep) or t.unread is not None:
+        return  # the next step is told, or the hazard comes first
     chunks, before = chunks_in(t.job, step.id), pointer(t.before, step)
     is_new = before[0] >= len(chunks) or chunks[before[0]].turn != fact.bolt.turn
-    t.say(*presenting.present(t, whole=is_new or pointer(t.after, step) <= before))
+    is_back = pointer(t.after, step) <= before and not t.has(BoltHeld)  # held just now: the same bolts without it
+    t.say(*presenting.present(t, whole=is_new or is_back))
 
 
 @tells(BoltsTaken)
@@ -141,7 +143,7 @@ def where_at_bolts(t: Telling, step: TightenStep) -> str:
 def left(t: Telling, step: TightenStep) -> list[str]:
     """Say how many bolts of this stage are still to do, and how many stages come after it."""
     place = bolt_place(t)
-    if place is None:
+    if place is None or t.base == Standing.HELD:
         return []
     turn, chunks = place[0].turn, chunks_in(t.job, step.id)
     number = sum(chunks[index].turn == turn for index, _ in bolts_open(t, step))

@@ -12,7 +12,7 @@ from assistant.language.values import StepAt
 from assistant.session.open_things import extra_open, open_places, pages, problems, things_open
 from assistant.session.part import OpenKind, OpenThing
 from assistant.session.places import StepPlace
-from assistant.session.telling import extra
+from assistant.session.telling import extra, troubles
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling, tells
 
@@ -29,7 +29,9 @@ def open_words(t: Telling, _: AskFinish) -> list[str]:
     found = things_open(t, named)
     apart = pages(t, [*keys, *t.state.skipped])
     of = t.language.lists
+    held = troubles.trouble_names(t)
     names = [
+        *held,
         *_troubles(t, found),
         *([of.open_preparation(len(apart))] if apart else []),
         *(of.open_step(steps[key]) for key in keys if key in steps),
@@ -39,8 +41,9 @@ def open_words(t: Telling, _: AskFinish) -> list[str]:
     if not names:
         return []
     if len(names) > MOST_THINGS:
-        names = _by_kind(
+        names = _held_first(
             t,
+            held,
             [
                 *_kinds(t, found),
                 ("step", sum(key in steps for key in keys)),
@@ -62,14 +65,16 @@ def trouble_words(t: Telling) -> list[str]:
     named = {*open_places(t), *t.state.skipped}
     found = things_open(t, named)
     left_out = [steps[key] for key in t.state.skipped if key in steps]
+    held = troubles.trouble_names(t)
     names = [
+        *held,
         *_troubles(t, found),
         *(t.language.lists.open_left_out(step) for step in left_out),
         *_named(t, [thing for thing in found if thing.kind in _OF_STEPS]),
     ]
     if len(names) > MOST_THINGS:
         slack = ("stage", _number(found, OpenKind.STAGE))
-        names = _by_kind(t, [*_kinds(t, found), slack, ("left_out", len(left_out))])
+        names = _held_first(t, held, [*_kinds(t, found), slack, ("left_out", len(left_out))])
     return t.language.lists.open_items(names) if names else []
 
 
@@ -105,12 +110,30 @@ def _number(found: Sequence[OpenThing], kind: OpenKind) -> int:
     return sum(thing.kind is kind for thing in found)
 
 
-def _by_kind(t: Telling, kinds: Sequence[tuple[str, int]]) -> list[str]:
-    """Say how much there is of each kind, in at most four sentences."""
+def held_open_words(t: Telling) -> list[str]:
+    """Say what is held open, and what may lie in the machine, for whoever takes the job over."""
+    names = _at_most(t, troubles.trouble_names(t), MOST_THINGS)
+    return t.language.lists.open_items(names) if names else []
+
+
+def _held_first(t: Telling, held: Sequence[str], kinds: Sequence[tuple[str, int]]) -> list[str]:
+    """Name what is held open, then say how much there is of each other kind: at most four sentences."""
+    named = _at_most(t, held, MOST_THINGS - 1 if any(number for _, number in kinds) else MOST_THINGS)
+    return [*named, *_by_kind(t, kinds, MOST_THINGS - len(named))]
+
+
+def _at_most(t: Telling, names: Sequence[str], most: int) -> list[str]:
+    if len(names) <= most:
+        return list(names)
+    return [*names[: most - 1], t.language.lists.open_of_kind("held_open", len(names) - most + 1)]
+
+
+def _by_kind(t: Telling, kinds: Sequence[tuple[str, int]], most: int) -> list[str]:
+    """Say how much there is of each kind, in at most so many sentences."""
     some = [(kind, number) for kind, number in kinds if number]
-    if len(some) > MOST_THINGS:
-        rest = sum(number for _, number in some[MOST_THINGS - 1 :])
-        some = [*some[: MOST_THINGS - 1], ("other", rest)]
+    if len(some) > most:
+        rest = sum(number for _, number in some[most - 1 :])
+        some = [*some[: most - 1], ("other", rest)]
     return [t.language.lists.open_of_kind(kind, number) for kind, number in some]
 
 

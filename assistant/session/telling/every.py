@@ -5,6 +5,7 @@ from assistant.session.telling import (  # noqa: F401 (each enters its functions
     bolts,
     branches,
     closing,
+    dropped,
     extra,
     going,
     opening,
@@ -16,4 +17,5 @@ from assistant.session.telling import (  # noqa: F401 (each enters its functions
     reminders,
     steps,
     timers,
+    troubles,
 )

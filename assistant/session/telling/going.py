@@ -22,7 +22,7 @@ from assistant.session.here import Here
 from assistant.session.part import part_of
 from assistant.session.places import AnyPlace, CardPlace, EndPlace, OfferPlace, SafetyPlace, StepPlace, StopPlace
 from assistant.session.table import row_of
-from assistant.session.telling import extra, people, preparing, steps, timers
+from assistant.session.telling import extra, people, preparing, steps, timers, troubles
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling, tells
 
@@ -43,6 +43,10 @@ def announce(t: Telling) -> None:
         t.say(t.language.steps.chapter(place.chapter))
     if t.unread is not None:
         t.say(hazard_words(t, place.hazards[t.unread]))
+        return
+    if t.in_the_machine:
+        t.say(*troubles.came_out_words(t, t.in_the_machine[:1]))
+        t.fixed(Sentence.CAME_OUT)
         return
     match place:
         case CardPlace():
@@ -84,7 +88,7 @@ def _of_how_many(t: Telling, place: StepPlace) -> bool:
 
 def hint(t: Telling, known: frozenset[str]) -> None:
     """Tell what to say where that is needed for the first time; whoever works has stood at the places ``known``."""
-    if t.unread is not None or t.state.thing:
+    if t.unread is not None or t.in_the_machine or t.state.thing:
         return
     told = {one for key in known for one in _hints(t, t.job.places[t.job.index[key]])}
     t.say(*(t.prompt(one[1]) for one in _hints(t, t.place) if one not in told))
@@ -132,6 +136,17 @@ def _deviated(t: Telling, fact: Deviated) -> None:
     """Say that a step may be done after its open time, and read it out again; all else goes on by itself."""
     if fact.what is DeviationWhat.OPEN_TIME:
         t.fixed(Sentence.WRITTEN_DOWN)
+        announce(t)
+    elif fact.what is DeviationWhat.BOLT_HELD:
+        t.fixed(Sentence.WRITTEN_DOWN)
+    elif fact.what is DeviationWhat.DROPPED:
+        t.fixed(Sentence.WRITTEN_DOWN)
+        asked_where(t)
+
+
+def asked_where(t: Telling) -> None:
+    """Read out the place where it was asked whether something came out: now it is the turn of what is done there."""
+    if t.before.in_the_machine and t.before.unread is None:
         announce(t)
 
 
@@ -181,6 +196,11 @@ _WHY: Mapping[RefusedWhy, tuple[Sentence, ...]] = {
     RefusedWhy.NOTHING_MISSING: (Sentence.NOTHING_MISSING,),
     RefusedWhy.NO_MINUTES: (Sentence.NO_MINUTES,),
     RefusedWhy.NO_REMINDER: (Sentence.NO_REMINDER,),
+    RefusedWhy.NO_SUCH_BOLT: (Sentence.NO_SUCH_BOLT,),
+    RefusedWhy.WHICH_GROUP: (Sentence.WHICH_GROUP,),
+    RefusedWhy.WHICH_BOLT: (Sentence.WHICH_BOLT,),
+    RefusedWhy.NOT_HELD: (Sentence.NOT_HELD,),
+    RefusedWhy.HELD_BEFORE: (Sentence.HELD_BEFORE,),
 }
 
 
@@ -190,6 +210,10 @@ def _asks(t: Telling) -> None:
         t.say(t.language.extra.answer_offer())
     elif step is not None:
         t.say(part_of(step).answer(t, step))
+
+
+def _present(t: Telling) -> list[str]:
+    return list(part_of(t.step).words(t, t.step)) if t.step is not None else []
 
 
 _MORE: Mapping[RefusedWhy, Callable[[Telling], None]] = {
@@ -202,6 +226,8 @@ _MORE: Mapping[RefusedWhy, Callable[[Telling], None]] = {
     RefusedWhy.NO_STEPS: lambda t: t.say(t.language.extra.no_steps()),
     RefusedWhy.HAS_STEPS: lambda t: t.say(t.language.extra.has_steps()),
     RefusedWhy.NO_SUCH_STEP: lambda t: t.say(t.language.extra.no_such_step()),
+    RefusedWhy.PAST_DROPPED: announce,
+    RefusedWhy.PAST_HELD: lambda t: t.say(*_present(t)),
     RefusedWhy.TIMER_RUNS: lambda t: t.say(timers.runs_words(t)),
     RefusedWhy.NO_SUCH_OPERATOR: lambda t: t.say(*people.who_words(t)),
     RefusedWhy.WHICH_OPERATOR: lambda t: t.say(*people.who_words(t)),

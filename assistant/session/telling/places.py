@@ -59,6 +59,7 @@ def brief_words(t: Telling) -> list[str]:
         of.left_out([steps[key] for key in state.skipped if key in steps]),
         *preparing.missing_words(t, state.missing),
         *extra.brief_extra(t),
+        *closing.held_open_words(t),
         of.stripped(_out(t)),
         of.off(parts_off(t.job.refits, state.done)),
         *timers.live_words(t),

@@ -12,7 +12,7 @@ from assistant.fastening.quantities import Torque
 from assistant.language.sentence import Sentence
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.chunks import Chunk, bolt_done, bolt_place, chunks_in, pointer
-from assistant.session.telling import spots, stages
+from assistant.session.telling import spots, stages, troubles
 from assistant.session.telling.bolt_values import stroke_words, value_said
 from assistant.session.telling.core import Telling
 from assistant.session.telling.readings import off_words
@@ -31,6 +31,8 @@ def present(t: Telling, *, whole: bool, anew: bool = False) -> list[str]:
         return [t.text(Sentence.BOLTS_DONE)]
     chunk, bolts, index, offset = place
     lines = stages.stage_words(t, step, chunk) if whole else []
+    if t.base == Standing.HELD:
+        return troubles.held_back_words(t, chunk.group, bolts[0])
     if t.base == Standing.RENEWING:
         return [*lines, new_words(t, chunk)]
     if is_turned(t):

@@ -7,9 +7,10 @@ from assistant.fastening.chunks import MOST_THINGS
 from assistant.fastening.faults import Unfit
 from assistant.language.sentence import Sentence
 from assistant.procedure.steps.tighten import TightenStep
-from assistant.session.chunks import Chunk, chunks_in
+from assistant.session.chunks import Chunk, chunks_in, only_slackens
 from assistant.session.telling.core import Telling
 from assistant.session.tools import chosen, named
+from assistant.session.troubles import is_held
 
 
 def stage_words(t: Telling, step: TightenStep, chunk: Chunk) -> list[str]:
@@ -23,7 +24,17 @@ def stage_words(t: Telling, step: TightenStep, chunk: Chunk) -> list[str]:
         t.text(Sentence.DRAFTED) if any(run.drafted for run in stage.runs) else "",
         t.language.steps.remark(stage.note) if stage.note else "",
         t.language.steps.remark(stage.exception) if stage.exception else "",
+        _still_waiting(t, step, chunk),
     ]
+
+
+def _still_waiting(t: Telling, step: TightenStep, chunk: Chunk) -> str:
+    """Remind of the bolts of this pass that are held open."""
+    if not t.state.held or only_slackens(t.job, step.id):
+        return ""
+    chunks = [one for one in chunks_in(t.job, step.id) if one.turn == chunk.turn]
+    held = [bolt for one in chunks for bolt in one.bolts if is_held(t, one.group, bolt)]
+    return t.language.troubles.still_waiting(held) if held else ""
 
 
 def before_stage(t: Telling, step: TightenStep, chunk: Chunk) -> list[str]:

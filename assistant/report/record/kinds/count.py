@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from assistant.facts.codes import Direction
+from assistant.facts.codes import Direction, FreedHow
 from assistant.facts.kinds import count, counting
 from assistant.facts.kinds.count import Counted
 from assistant.facts.kinds.fit import PartFitted
 from assistant.facts.kinds.tighten import BoltReplaced, BoltsLoosened, NewConfirmed
+from assistant.facts.kinds.trouble import BoltFreed, BoltHeld
 from assistant.journal.port import Entry
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import Group, Procedure
@@ -56,6 +57,12 @@ def _group(group: Group, steps: Sequence[CountStep], counts: Mapping[str, int], 
                 renewed |= set(bolts)
                 replaced += len(bolts)
                 loose -= set(bolts)
+            case BoltFreed(group=group.id, bolt=bolt, how=FreedHow.REPLACED):
+                renewed.add(bolt)
+                replaced += 1
+                loose.discard(bolt)
+            case BoltHeld(group=group.id, bolt=bolt, worn=True):
+                loose.add(bolt)
             case BoltsLoosened(group=group.id, bolts=bolts) if group.single_use:
                 loose |= set(bolts)
             case PartFitted(spare=group.spare) as fact if group.spare:

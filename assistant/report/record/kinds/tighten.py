@@ -18,12 +18,15 @@ from assistant.facts.kinds.tighten import (
     StageDone,
     ToolsChosen,
 )
+from assistant.facts.kinds.trouble import BoltFreed, BoltHeld
 from assistant.fastening.quantities import Angle, Torque
 from assistant.journal.port import Entry
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import Procedure
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.report.record.kinds.tighten_words import target_words, unit_of
+from assistant.report.record.kinds.trouble_words import WHAT
+from assistant.report.record.kinds.troubles import open_troubles, trouble_lines
 from assistant.report.record.model import How, JobRecord, Open, Tightening
 from assistant.report.record.part import RECORD, RecordKind
 from assistant.report.record.values import (
@@ -44,6 +47,7 @@ def tightenings(
     rows: dict[str, list[Tightening]] = {}
     tight: dict[BoltOf, str] = {}
     gauges: dict[tuple[str, int], str] = {}
+    held: dict[tuple[str, int], str] = {}
     for entry in entries:
         match entry.fact:
             case ToolsChosen(gauge=str(gauge)) as fact:
@@ -63,10 +67,16 @@ def tightenings(
                     rows.setdefault(fact.step, []).append(_loosened(fact, entry, how[entry.seq]))
                 gone = {(fact.group, bolt) for bolt in fact.bolts}
                 tight = {key: state for key, state in tight.items() if key[2:] not in gone}
+            case BoltHeld() as fact:
+                taken = {(one.step, one.turn, fact.group, one.bolt) for one in fact.undone}
+                tight = {key: state for key, state in tight.items() if key not in taken}
+                held[fact.group, fact.bolt] = f"HELD OPEN: {WHAT[fact.what]}"
+            case BoltFreed() as fact:
+                held.pop((fact.group, fact.bolt), None)
     found: list[Tightening] = []
     if procedure is not None:
         for step in _tighten_steps(procedure):
-            found += [*rows.pop(step.id, []), *_missing(step, procedure, tight)]
+            found += [*rows.pop(step.id, []), *_missing(step, procedure, tight, held)]
     return (*found, *(row for left in rows.values() for row in left))
 
 
@@ -136,12 +146,14 @@ def _tighten_steps(procedure: Procedure) -> Iterator[TightenStep]:
             yield step
 
 
-def _missing(step: TightenStep, procedure: Procedure, tight: Mapping[BoltOf, str]) -> Iterator[Tightening]:
-    """Yield what was not tightened, a row for each run and reason."""
+def _missing(
+    step: TightenStep, procedure: Procedure, tight: Mapping[BoltOf, str], held: Mapping[tuple[str, int], str]
+) -> Iterator[Tightening]:
+    """Yield what was not tightened, a row for each run and reason; ``held`` says which bolts are held open, and why."""
     for chunk in chunks_of(step, procedure):
         states: dict[str, list[int]] = {}
         for bolt in chunk.bolts:
-            state = tight.get((step.id, chunk.turn, chunk.group, bolt), "NOT DONE")
+            state = tight.get((step.id, chunk.turn, chunk.group, bolt)) or held.get((chunk.group, bolt), "NOT DONE")
             if state != "done":
                 states.setdefault(state, []).append(bolt)
         for state, bolts in states.items():
@@ -166,7 +178,7 @@ def maps(procedure: Procedure, record: JobRecord) -> dict[str, str]:
                 marks.update((bolt, BoltMark.DONE) for bolt in row.bolts)
         for row in record.tightenings:
             if row.step == step.id and row.entry is None:
-                state = BoltMark.LEFT_OUT if row.result.startswith("left out") else BoltMark.TO_DO
+                state = BoltMark.LEFT_OUT if row.result.startswith(("left out", "HELD OPEN")) else BoltMark.TO_DO
                 marks.update((bolt, state) for bolt in row.bolts)
         groups = [group for group in procedure.groups if group.id in used]
         drawn[step.id] = bolt_map_svg(groups, step.stages, marks)
@@ -185,6 +197,8 @@ def off_values(entries: Sequence[Entry]) -> Iterator[Open]:
             case BoltReplaced() | BoltsLoosened() as fact:
                 gone = {(fact.group, bolt) for bolt in fact.bolts}
                 off = {key: one for key, one in off.items() if key[2:] not in gone}
+            case BoltHeld() as fact:
+                off = {key: one for key, one in off.items() if key[2:] != (fact.group, fact.bolt)}
             case BoltsTightened() | OutOfLimits() | BoltAgain() | Skipped(what=SkippedWhat.BOLTS) as fact:
                 for key in bolts_of(fact):
                     off.pop(key, None)
@@ -209,7 +223,8 @@ KINDS.add(
     RECORD,
     RecordKind(
         tightenings=tightenings,
-        off=off_values,
+        troubles=trouble_lines,
+        off=lambda entries: (*open_troubles(entries), *off_values(entries)),
         falls_short=lambda fact: isinstance(fact, StageDone) and bool(fact.not_tightened),
         used=_used,
         maps=maps,

@@ -111,19 +111,19 @@ def _loosened(state: State, fact: tighten.BoltsLoosened) -> State:
     """Bolts are loose again."""
     if fact.worn:
         state = replace(state, worn=state.worn | {(fact.group, bolt) for bolt in fact.bolts})
-    return _undone(state, fact.undone, fact.reopened)
+    return undone(state, fact.undone, fact.reopened)
 
 
 @takes_up(tighten.BoltReplaced)
 def _replaced(state: State, fact: tighten.BoltReplaced) -> State:
     """A bolt is a new one."""
     state = replace(state, worn=state.worn - {(fact.group, bolt) for bolt in fact.bolts})
-    return _undone(state, fact.undone, fact.reopened)
+    return undone(state, fact.undone, fact.reopened)
 
 
-def _undone(state: State, undone: Iterable[tighten.Undone], reopened: Iterable[str]) -> State:
-    """Take back what bolts had got."""
-    places = {(one.step, one.turn, one.run, one.bolt) for one in undone}
+def undone(state: State, taken: Iterable[tighten.Undone], reopened: Iterable[str]) -> State:
+    """Take back what bolts had got, and open steps again."""
+    places = {(one.step, one.turn, one.run, one.bolt) for one in taken}
     return replace(
         state,
         bolts=state.bolts - places,

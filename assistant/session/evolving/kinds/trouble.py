@@ -1,0 +1,55 @@
+"""Bolts that are held open, and what was dropped."""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+
+from assistant.facts.codes import FreedHow
+from assistant.facts.kinds import trouble
+from assistant.session.evolving.kinds.tighten import undone
+from assistant.session.evolving.table import takes_up
+from assistant.session.state import HeldBolt, Loose, State
+
+
+@takes_up(trouble.BoltHeld)
+def _held(state: State, fact: trouble.BoltHeld) -> State:
+    """A bolt cannot go on, and what it had got does not count any more."""
+    key = (fact.group, fact.bolt)
+    state = replace(
+        state,
+        held={**_but(state, key), key: HeldBolt(fact.what, fact.step or "")},
+        troubled=state.troubled | {key},
+        cautioned=state.cautioned | {fact.what.value},
+        worn=state.worn | {key} if fact.worn else state.worn,
+    )
+    return undone(state, fact.undone, fact.reopened)
+
+
+@takes_up(trouble.BoltFreed)
+def _freed(state: State, fact: trouble.BoltFreed) -> State:
+    """A bolt is in again; another one is not worn."""
+    key = (fact.group, fact.bolt)
+    worn = state.worn - {key} if fact.how is FreedHow.REPLACED else state.worn
+    return replace(state, held=_but(state, key), worn=worn)
+
+
+def _but(state: State, key: tuple[str, int]) -> dict[tuple[str, int], HeldBolt]:
+    return {bolt: held for bolt, held in state.held.items() if bolt != key}
+
+
+@takes_up(trouble.Dropped)
+def _dropped(state: State, fact: trouble.Dropped) -> State:
+    """Something may lie in the machine."""
+    loose = Loose(fact.step or "", state.visit, fact.group, fact.bolt or 0)
+    return replace(
+        state,
+        dropped={**state.dropped, fact.number: loose},
+        dropped_last=max(state.dropped_last, fact.number),
+        cautioned=state.cautioned | {"dropped"},
+    )
+
+
+@takes_up(trouble.DroppedFound)
+def _dropped_found(state: State, fact: trouble.DroppedFound) -> State:
+    """It is out again."""
+    return replace(state, dropped={number: one for number, one in state.dropped.items() if number != fact.number})
