@@ -187,7 +187,7 @@ def _titles(procedure: Procedure) -> dict[str, tuple[str, str, Step | None]]:
 
 def _bolts(step: Step | None) -> int:
     stages = getattr(step, "stages", ())
-    return 1 + sum(len(run.bolts) for stage in stages for run in stage.runs)
+    return 1 + sum(int(one.repeat) * len(run.bolts) for stage in stages for one in stage.passes for run in one.runs)
 
 
 def _said(intent: str, number: Decimal | None = None) -> str:

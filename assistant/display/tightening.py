@@ -7,7 +7,8 @@ from decimal import Decimal
 from typing import Any
 
 from assistant.display.kinds import MapSpot, PageKind, Values, add_page
-from assistant.procedure.programme_text import ordinal
+from assistant.language.values import StageAt
+from assistant.procedure.programme_text import ordinal, place_text
 from assistant.session.turning import Standing
 
 _KEY = "tighten"
@@ -37,7 +38,7 @@ def _following(view: Values) -> str:
         return ""
     target = then["target"]
     value = f"{target['value']}{'' if target['unit'] == '°' else ' '}{target['unit']}" if target else "loosen"
-    stage = f"stage {then['stage']}: " if then["stage"] != view[_KEY]["stage"] else ""
+    stage = f"stage {place_text(StageAt(**then['at']))}: " if then["at"] != view[_KEY]["at"] else ""
     return f"{stage}{bolts_in_words(then['bolts'])}, {value}"
 
 
@@ -74,8 +75,8 @@ def _tighten(tighten: Values, spots: Mapping[int, MapSpot], *, turned: bool) -> 
     return {
         "group": group["name"],
         "size": group["size"],
-        "stage": f"Stage {tighten['stage']} of {tighten['stages']}",
-        "now": bolts_in_words(tighten["current"]),
+        "stage": _stage(StageAt(**tighten["at"])),
+        "now": bolts_in_words(tighten["current"]) + (", together" if tighten.get("together") else ""),
         "loosen": tighten.get("way") == "loosen",
         "at_bolt": _at_the_bolt(tighten),
         "hidden": [f"Bolt {one['bolt']} is hidden: {one['where']}" for one in tighten.get("hidden", ())],
@@ -93,6 +94,12 @@ def _tighten(tighten: Values, spots: Mapping[int, MapSpot], *, turned: bool) -> 
             f"{_SHAPES[state]} {count} {state}" for state in states if (count := list(of.values()).count(state))
         ),
     }
+
+
+def _stage(at: StageAt) -> str:
+    """Return in which stage, pass and repetition the bolts are, as it is read."""
+    plain = at == StageAt(at.number, at.of, again=at.again)
+    return f"Stage {at.number} of {at.of}{', once more' if at.again else ''}" if plain else f"Stage {place_text(at)}"
 
 
 def _large(tighten: Values) -> dict[str, str] | None:

@@ -30,11 +30,14 @@ _BESIDE = 700.0
 
 @dataclass(frozen=True, slots=True)
 class _Shown:
-    """What is known of every bolt of the map: looks by group, place in the order, drafted or not, and its mark."""
+    """What is known of every bolt of the map: looks by group, place in the order, and its mark.
+
+    ``order`` has the place in the first pass that takes a bolt, ``said`` its places in all passes of that stage.
+    """
 
     looks: Mapping[str, Look]
     order: Mapping[tuple[str, int], int]
-    drafted: frozenset[tuple[str, int]]
+    said: Mapping[tuple[str, int], Sequence[str]]
     marks: Mapping[int, BoltMark] | None
 
     def state(self, bolt: int) -> BoltMark | None:
@@ -79,15 +82,18 @@ def _shown(
 ) -> _Shown:
     looks = {group.id: look(place) for place, group in enumerate(groups)}
     order: dict[tuple[str, int], int] = {}
-    drafted: set[tuple[str, int]] = set()
+    said: dict[tuple[str, int], Sequence[str]] = {}
     for one in stages if stage is None else stages[stage - 1 : stage]:
-        place = 0
-        for run in one.runs:
-            for bolt in run.bolts:
-                place += 1
-                if order.setdefault((run.group, bolt), place) == place and run.drafted:
-                    drafted.add((run.group, bolt))
-    return _Shown(looks, order, frozenset(drafted), marks)
+        here: dict[tuple[str, int], list[str]] = {}
+        for part, written in enumerate(one.passes, start=1):
+            taken = [(run, bolt) for run in written.runs for bolt in run.bolts]
+            for place, (run, bolt) in enumerate(taken, start=1):
+                key = (run.group, bolt)
+                order.setdefault(key, place)
+                name = f"pass {part}: " if len(one.passes) > 1 else ""
+                here.setdefault(key, []).append(f"{name}{ordinal(place)}{'*' if run.drafted else ''}")
+        said = {**here, **said}
+    return _Shown(looks, order, said, marks)
 
 
 def _panels(frames: Sequence[Panel], shown: _Shown) -> tuple[str, float, float]:
@@ -151,13 +157,10 @@ def _scaled(panel: Panel) -> tuple[dict[tuple[str, int], Point], float, float]:
 def _label(group: Group, bolt: int, shown: _Shown) -> list[str]:
     """Return the words beside a bolt: its place in the order, how far it is, and whether it is hidden."""
     key = (group.id, bolt)
-    place, state = shown.order.get(key), shown.state(bolt)
-    said = [] if place is None else [ordinal(place) + ("*" if key in shown.drafted else "")]
-    if state in (BoltMark.NOW, BoltMark.LEFT_OUT):
-        said.append(state.value)
-    elif state is BoltMark.DONE:
-        said.append("✓")
-    lines = [" ".join(said)] if said else []
+    state, lines = shown.state(bolt), list(shown.said.get(key, ()))
+    mark = state.value if state in (BoltMark.NOW, BoltMark.LEFT_OUT) else "✓" if state is BoltMark.DONE else ""
+    if mark:
+        lines = [*lines[:-1], " ".join(filter(None, [*lines[-1:], mark]))]
     return [*lines, "hidden"] if _hidden(group, bolt) else lines
 
 

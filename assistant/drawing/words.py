@@ -9,6 +9,7 @@ from enum import Enum
 from typing import NamedTuple
 
 from assistant.drawing.marks import Look, shape, text_line
+from assistant.language.values import StageAt
 from assistant.procedure.format.values import bolts_text
 from assistant.procedure.model import Group
 from assistant.procedure.programme_text import extras_text, stage_text, target_text
@@ -54,13 +55,17 @@ def map_rows(
             WordRow(),
         ]
     known = {group.id: group for group in groups}
-    for number, one in enumerate(stages, start=1):
-        rows.append(WordRow(stage_text(number, one) + (", shown here" if number == stage else ""), Kind.HEAD))
-        for run in one.runs:
-            extras = extras_text(replace(run, drafted=""))
-            text = f"{target_text(one, run)}: {_whose(run, known.get(run.group), order)}"
-            rows += _folded(text + (f" ({extras})" if extras else ""), looks.get(run.group))
-        for said in (one.note, one.exception):
+    for number, written in enumerate(stages, start=1):
+        for part, one in enumerate(written.passes, start=1):
+            at = StageAt(number, len(stages), written.number, written.label, part, len(written.passes))
+            head = stage_text(at, written) + (", shown here" if number == stage else "")
+            rows += _folded(head, kind=Kind.HEAD)
+            for run in one.runs:
+                extras = extras_text(replace(run, drafted=""))
+                text = f"{target_text(one, run)}: {_whose(run, known.get(run.group), order)}"
+                rows += _folded(text + (f" ({extras})" if extras else ""), looks.get(run.group))
+            rows += _folded(one.note)
+        for said in (written.note, written.exception):
             rows += _folded(said)
     if stages:
         rows.append(WordRow())
@@ -69,8 +74,10 @@ def map_rows(
         rows += _folded(f"{len(group.bolts)} {group.name}, {what}", looks[group.id])
         for bolt in group.hidden:
             rows += _folded(f"hidden (broken line around it): {bolt.bolt}, {bolt.where}")
-    first = "the first stage that takes it" if stage is None else f"stage {stage}"
-    rows += [WordRow(), *_folded(f"In the mark: number of the bolt. Beside it: its place in the order of {first}.")]
+    first = "the first stage that takes it" if stage is None else f"stage {stages[stage - 1].number or stage}"
+    several = ", pass by pass" if any(len(one.passes) > 1 for one in stages) else ""
+    told = f"In the mark: number of the bolt. Beside it: its place in the order of {first}{several}."
+    rows += [WordRow(), *_folded(told)]
     if told_apart:
         rows += _folded("Dark with ✓: done. Second line around it: now. Struck through: left out.")
     return rows

@@ -158,6 +158,7 @@ class RefusedWhy(StrEnum):
     TURNED = "turned"
     NOTHING_TO_READ = "nothing_to_read"
     ONE_READING = "one_reading"
+    TOGETHER = "together"
     REPLACE_ONE = "replace_one"
     NO_SUCH_OPERATOR = "no_such_operator"
     WHICH_OPERATOR = "which_operator"

@@ -57,6 +57,7 @@ class Sentence(StrEnum):
     REACH_BY_HAND = auto()
     NOTHING_TO_READ = auto()
     ONE_READING = auto()
+    TOGETHER = auto()
     OVERSTRETCH = auto()
     TURNED = auto()
     TURNED_NEXT = auto()

@@ -23,6 +23,24 @@ class StepAt(NamedTuple):
     behind: int = 0
 
 
+class StageAt(NamedTuple):
+    """Which pass of a tightening: place in the step, printed number and name, pass and repetition; all from one.
+
+    ``printed`` and ``label`` are "" where the procedure has none. ``again`` says that it is done once more, because the
+    bolts were loosened.
+    """
+
+    number: int
+    of: int
+    printed: str = ""
+    label: str = ""
+    part: int = 1
+    parts: int = 1
+    time: int = 1
+    times: int = 1
+    again: bool = False
+
+
 @dataclass(frozen=True, slots=True)
 class NumberPhrases:
     """The phrases of one kind of number: a whole part, then perhaps a point and a decimal part.

@@ -6,15 +6,16 @@ from assistant.facts.codes import Way
 from assistant.fastening.quantities import Angle
 from assistant.fastening.turning import stroke_angles
 from assistant.faults import Fault
+from assistant.language.values import StageAt
 from assistant.procedure.format.bands import written_band
-from assistant.procedure.steps.tighten import Run, Stage
+from assistant.procedure.steps.tighten import Pass, Run, Stage, TightenStep
 
 _DONE = {Way.TORQUE: "torque", Way.ANGLE: "a further", Way.LOOSEN: "loosen by", Way.CHECK: "check at"}
 
 
-def target_text(stage: Stage, run: Run) -> str:
-    """Return what a run is taken to, such as ``torque 32 N·m`` or ``a further 60°``."""
-    return f"{_DONE[stage.way]} {run.target}"
+def target_text(one: Pass, run: Run) -> str:
+    """Return what a run of a pass is taken to, such as ``torque 32 N·m`` or ``a further 60°``."""
+    return f"{_DONE[one.way]} {run.target}"
 
 
 def extras_text(run: Run, *, limits: bool = True) -> str:
@@ -36,14 +37,39 @@ def extras_text(run: Run, *, limits: bool = True) -> str:
     return "; ".join(said)
 
 
-def stage_text(number: int, stage: Stage) -> str:
-    """Return the head of a stage: its number, and what is special about it."""
-    said = [f"Stage {number}"]
-    if stage.to_yield:
+def place_text(at: StageAt) -> str:
+    """Return which stage, pass and repetition this is, such as ``3 (final turn), pass 2 of 4, 3rd of 5``."""
+    said = [f"{at.printed or at.number}{f' ({at.label})' if at.label else ''}"]
+    if at.parts > 1:
+        said.append(f"pass {at.part} of {at.parts}")
+    if at.times > 1:
+        said.append(f"{ordinal(at.time)} of {at.times}")
+    return ", ".join([*said, *(["once more"] if at.again else [])])
+
+
+def stage_text(at: StageAt, stage: Stage, *, each: bool = False) -> str:
+    """Return the head of a pass: its number, and what is special about it.
+
+    The place is that of its first repetition, unless ``each`` has a head of its own.
+    """
+    one = stage.passes[at.part - 1]
+    said = [f"Stage {place_text(at if each else at._replace(times=1))}"]
+    if one.repeat > 1 and not each:
+        said.append(f"{one.repeat} times")
+    if one.together:
+        said.append("the bolts of a run together")
+    if one.to_yield:
         said.append("to yield")
-    if stage.repeat_from is not None:
-        said.append(f"then once more from stage {stage.repeat_from}")
+    if stage.reseat and at.part == len(stage.passes) and (at.time == one.repeat or not each):
+        said.append(f"then once more from stage {stage.reseat}")
     return ", ".join(said)
+
+
+def stage_place(step: TightenStep, stage: int, part: int, time: int = 1, *, again: bool = False) -> StageAt:
+    """Return the place of a pass: of the ``stage`` [from 1] of ``step`` its ``part`` and repetition, each from 1."""
+    one = step.stages[stage - 1]
+    of = len(one.passes), time, one.passes[part - 1].repeat
+    return StageAt(stage, len(step.stages), one.number, one.label, part, *of, again)
 
 
 def ordinal(number: int) -> str:

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from assistant.facts.codes import Way
 from assistant.facts.going import BoltAt
 from assistant.fastening.chunks import chunk_bolts
-from assistant.fastening.programme import passes
+from assistant.fastening.programme import done_passes
 from assistant.fastening.quantities import Angle, Torque
 from assistant.procedure.model import Procedure
-from assistant.procedure.steps.programmes import programme_of
-from assistant.procedure.steps.tighten import Run, TightenStep
+from assistant.procedure.steps.programmes import programme_of, written_passes
+from assistant.procedure.steps.tighten import Pass, Run, TightenStep
 from assistant.session.here import Here
 from assistant.session.job import Job
 from assistant.session.state import Bolt
@@ -19,18 +19,25 @@ from assistant.session.state import Bolt
 
 @dataclass(frozen=True, slots=True)
 class Chunk:
-    """Bolts that are said and confirmed in one breath: a run of a stage, or at most four things of a long one.
+    """Bolts that are said and confirmed in one breath: a run of a pass, or at most four things of a long one.
 
-    ``turn``, ``stage`` and ``run`` count from one: the passes of the step as they are done, the stage of the procedure
-    that such a pass is (a repeated one comes again), and the run in it. ``of`` is that run, with its limits and access.
+    ``turn``, ``stage``, ``part``, ``time`` and ``run`` count from one: the passes of the step as they are done, the
+    stage of the procedure, the pass of that stage, its repetition, and the run in it. ``again`` says that the pass is
+    done once more, because the bolts were loosened. ``within`` is the pass and ``of`` the run as they are written;
+    ``tool`` is the id of the one that the procedure names for it.
     """
 
     turn: int
     stage: int
+    part: int
+    time: int
     run: int
     bolts: tuple[int, ...]
     way: Way
     of: Run
+    within: Pass
+    tool: str | None
+    again: bool = False
 
     @property
     def group(self) -> str:
@@ -45,12 +52,17 @@ class Chunk:
 
 def chunks_of(step: TightenStep, procedure: Procedure) -> tuple[Chunk, ...]:
     """Return all chunks of a tightening step of ``procedure``, in the order of the work; repeats are written out."""
+    written = written_passes(step)
     return tuple(
-        Chunk(turn, stage_no, run_no, bolts, stage.way, run)
-        for turn, (stage_no, stage) in enumerate(passes(programme_of(step, procedure)), 1)
-        for run_no, run in enumerate(step.stages[stage_no - 1].runs, 1)
-        for bolts in chunk_bolts(run.bolts)
-    )
+        Chunk(
+            number, one.stage, one.part, turn.time, run_no, bolts, one.what.way, run, one.what,
+            step.stages[one.stage - 1].tool_of(one.what, run), turn.again,
+        )
+        for number, turn in enumerate(done_passes(programme_of(step, procedure)), 1)
+        for one in (written[turn.number - 1],)
+        for run_no, run in enumerate(one.what.runs, 1)
+        for bolts in ((run.bolts,) if one.what.together else chunk_bolts(run.bolts))
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +139,9 @@ def bolt_place(here: Here) -> tuple[Chunk, tuple[int, ...], int, int] | None:
     index, offset = pointer(here, step)
     if index >= len(chunks):
         return None
-    end = offset + 1 if here.state.one_by_one else _end(here, step.id, index, offset)
+    # What is turned at the same time is never split; what was turned already is only looked at.
+    apart = not chunks[index].within.together or bolt_key(here.job, step.id, index, offset) in here.state.turned
+    end = offset + 1 if here.state.one_by_one and apart else _end(here, step.id, index, offset)
     return chunks[index], chunks[index].bolts[offset:end], index, offset
 
 

@@ -78,7 +78,7 @@ def once_ms(it: Procedure) -> float:
         target = action.target
         if isinstance(target.value, Torque):
             run = access[action.planned, action.group]
-            stages.setdefault(action.stage, []).append(
+            stages.setdefault(action.turn, []).append(
                 Need(target.value, target.low, target.high, run.drag, "crowfoot" if run.adapter else None)
             )
     plans = [plan(needs, box, TODAY) for needs in stages.values()]

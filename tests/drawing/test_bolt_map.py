@@ -80,7 +80,7 @@ def test_groups_with_sizes_share_a_picture_and_others_stand_alone():
 
 def test_every_bolt_has_its_number_and_its_place_in_the_order():
     cover = group((1, 2, 3, 4), circle((1, 2, 3, 4)))
-    said = texts(bolt_map_svg([cover], [Stage((Run("cover", (3, 1, 4, 2), nm(20)),))]))
+    said = texts(bolt_map_svg([cover], [Stage.single((Run("cover", (3, 1, 4, 2), nm(20)),))]))
     for number, place in ((3, "1st"), (1, "2nd"), (4, "3rd"), (2, "4th")):
         assert said.count(str(number)) == 1
         assert said.index(place) == said.index(str(number)) + 1
@@ -89,7 +89,10 @@ def test_every_bolt_has_its_number_and_its_place_in_the_order():
 def test_stage_values_and_limits_stand_beside_the_map():
     cover = group((1, 2), circle((1, 2)))
     run = Run("cover", (1, 2), nm(20), low=nm(18), high=nm(22), drag=nm(2))
-    stages = [Stage((run,)), Stage((Run("cover", (2, 1), Angle(Decimal(90), AngleUnit.DEGREE)),), to_yield=True)]
+    stages = [
+        Stage.single((run,)),
+        Stage.single((Run("cover", (2, 1), Angle(Decimal(90), AngleUnit.DEGREE)),), to_yield=True),
+    ]
     said = " ".join(texts(bolt_map_svg([cover], stages)))
     for words in ("torque 20 N·m", "18 to 22 N·m", "2 N·m drag", "a further 90°", "to yield"):
         assert words in said
@@ -98,8 +101,8 @@ def test_stage_values_and_limits_stand_beside_the_map():
 
 def test_a_drafted_order_is_marked_at_every_bolt_and_in_words_and_a_given_one_is_not():
     cover = group((1, 2, 3, 4), circle((1, 2, 3, 4)))
-    drafted = bolt_map_svg([cover], [Stage((Run("cover", (1, 3, 2, 4), nm(20), drafted="cross pattern"),))])
-    given_order = bolt_map_svg([cover], [Stage((Run("cover", (1, 3, 2, 4), nm(20)),))])
+    drafted = bolt_map_svg([cover], [Stage.single((Run("cover", (1, 3, 2, 4), nm(20), drafted="cross pattern"),))])
+    given_order = bolt_map_svg([cover], [Stage.single((Run("cover", (1, 3, 2, 4), nm(20)),))])
     assert {"1st*", "2nd*", "3rd*", "4th*"} <= set(texts(drafted))
     assert any("DRAFTED ORDER (cross pattern)" in text for text in texts(drafted))
     assert "*" not in "".join(texts(given_order))
@@ -139,7 +142,7 @@ def test_states_and_groups_differ_without_colour():
 def test_text_of_people_cannot_become_a_part_of_the_picture():
     evil = '</text><script>alert(1)</script> & "x" \x07'
     cover = Group("cover", evil, evil, (1,), thread=evil, hidden=(HiddenBolt(1, evil),))
-    svg = bolt_map_svg([cover], [Stage((Run("cover", (1,), nm(5)),))], title=evil)
+    svg = bolt_map_svg([cover], [Stage.single((Run("cover", (1,), nm(5)),))], title=evil)
     root = ElementTree.fromstring(svg)
     assert not [element for element in root.iter() if element.tag == f"{SVG}script"]
     assert "<script>alert(1)</script>" in "".join(texts(svg)).replace("  ", " ")
@@ -175,7 +178,7 @@ def layouts(draw):
 @given(layouts())
 @settings(deadline=None, max_examples=60)
 def test_any_layout_has_each_number_once_inside_the_picture_and_no_two_marks_touch(one):
-    root = ElementTree.fromstring(bolt_map_svg([one], [Stage((Run("cover", one.bolts, nm(5)),))]))
+    root = ElementTree.fromstring(bolt_map_svg([one], [Stage.single((Run("cover", one.bolts, nm(5)),))]))
     outer, inner = (list(root.iter(f"{SVG}g"))[place].get("transform") for place in (1, 2))
     shift = [sum(float(re.findall(r"-?[\d.]+", move)[axis]) for move in (outer, inner)) for axis in (0, 1)]
     marks = [(float(mark.get("cx")), float(mark.get("cy")), float(mark.get("r"))) for mark in root.iter(f"{SVG}circle")]

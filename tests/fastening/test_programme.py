@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.facts.codes import Side, Way
-from assistant.fastening.programme import BoltRun, Programme, ProgrammeStage, Target, expand
+from assistant.fastening.programme import BoltRun, Programme, ProgrammePass, Target, expand
 from assistant.fastening.programme_check import programme_faults
 from assistant.fastening.quantities import Angle, AngleUnit, Torque, TorqueUnit
 from assistant.fastening.readings import compare, with_unit
@@ -24,8 +24,8 @@ def degrees(value: str | int) -> Angle:
 
 def stage(
     way: Way, bolts: tuple[int, ...], value: Torque | Angle | None, group: str = "cover", **more: int
-) -> ProgrammeStage:
-    return ProgrammeStage(way, (BoltRun(group, bolts, Target(value)),), **more)
+) -> ProgrammePass:
+    return ProgrammePass(way, (BoltRun(group, bolts, Target(value)),), **more)
 
 
 def test_a_torque_and_three_further_turns_are_four_actions() -> None:
@@ -43,13 +43,13 @@ def test_loosening_takes_everything_away_and_the_repeat_gives_it_back() -> None:
         (
             stage(Way.TORQUE, (2, 1), nm(20)),
             stage(Way.TORQUE, (2, 1), nm(40)),
-            stage(Way.LOOSEN, (1, 2), None, repeat_from=1),
+            stage(Way.LOOSEN, (1, 2), None, reseat=1),
             stage(Way.ANGLE, (2, 1), degrees(60)),
             stage(Way.CHECK, (1, 2), nm(40)),
         )
     )
     assert programme_faults(programme) == ()
-    last = {action.stage: action for action in expand(programme)}
+    last = {action.turn: action for action in expand(programme)}
     assert [(action.planned, str(action.torque), str(action.angle)) for action in last.values()] == [
         (1, "20 N·m", "0°"),
         (2, "40 N·m", "0°"),
@@ -73,7 +73,7 @@ def programmes(draw: st.DrawFn) -> Programme:
     targets = [(Way.TORQUE, nm(value)) for value in torques] + [(Way.ANGLE, degrees(value)) for value in angles]
     return Programme(
         tuple(
-            ProgrammeStage(way, tuple(BoltRun(name, bolts, Target(value)) for name, bolts in groups.items()))
+            ProgrammePass(way, tuple(BoltRun(name, bolts, Target(value)) for name, bolts in groups.items()))
             for way, value in targets
         ),
         {name: frozenset(bolts) for name, bolts in groups.items()},
@@ -84,12 +84,12 @@ def programmes(draw: st.DrawFn) -> Programme:
 def test_expanding_gives_each_bolt_once_in_each_stage(programme: Programme) -> None:
     assert programme_faults(programme) == ()
     actions = expand(programme)
-    counted = Counter((action.stage, action.group, action.bolt) for action in actions)
+    counted = Counter((action.turn, action.group, action.bolt) for action in actions)
     assert set(counted.values()) == {1}
     bolts = sum(len(group) for group in programme.groups.values())
-    assert len(actions) == bolts * len(programme.stages)
+    assert len(actions) == bolts * len(programme.passes)
     assert [action.number for action in actions] == list(range(1, len(actions) + 1))
-    turned = sum(run.target.value.degrees for s in programme.stages for run in s.runs[:1] if s.way is Way.ANGLE)
+    turned = sum(run.target.value.degrees for s in programme.passes for run in s.runs[:1] if s.way is Way.ANGLE)
     assert {action.angle.degrees for action in actions[-bolts:]} == {turned}
 
 
@@ -113,17 +113,17 @@ def test_expanding_gives_each_bolt_once_in_each_stage(programme: Programme) -> N
             {},
             "torque after an angle",
         ),
-        ((stage(Way.TORQUE, (1,), nm(40), repeat_from=1),), {}, "repeats from stage 1"),
+        ((stage(Way.TORQUE, (1,), nm(40), reseat=1),), {}, "begins again from what is not before it"),
         ((stage(Way.TORQUE, tuple(range(1, 20_002)), nm(40)),), {}, "too long"),
         (
-            (ProgrammeStage(Way.TORQUE, (BoltRun("cover", (1,), Target(nm(40), nm(41), nm(45))),)),),
+            (ProgrammePass(Way.TORQUE, (BoltRun("cover", (1,), Target(nm(40), nm(41), nm(45))),)),),
             {},
             "leave out its target",
         ),
     ],
 )
 def test_what_makes_no_sense_is_named(
-    stages: tuple[ProgrammeStage, ...], groups: dict[str, frozenset[int]], words: str
+    stages: tuple[ProgrammePass, ...], groups: dict[str, frozenset[int]], words: str
 ) -> None:
     faults = programme_faults(Programme(stages, groups))
     assert any(words in fault.sentence for fault in faults), faults

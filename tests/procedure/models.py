@@ -139,21 +139,32 @@ def limited(draw: st.DrawFn) -> tighten.Run:
     """Return a run; its limits, where it has any, are in one unit and lie around its target."""
     target = draw(torques | angles)
     low, high = draw(st.none() | st.just(target * Decimal("0.9"))), draw(st.none() | st.just(target * Decimal("1.1")))
-    run = tighten.Run(draw(ids), draw(bolts), target, low=low, high=high)
+    run = tighten.Run(draw(ids), draw(bolts), target, low=low, high=high, tool=draw(optional_id))
     return dataclasses.replace(run, **{name: draw(values) for name, values in access.items()})
 
 
 runs = limited()
-FIELDS[tighten.Run] = dict.fromkeys(("group", "bolts", "target", "low", "high", "drafted", *access), runs)
-stages = builds(
-    tighten.Stage,
+FIELDS[tighten.Run] = dict.fromkeys(("group", "bolts", "target", "low", "high", "drafted", "tool", *access), runs)
+passes = builds(
+    tighten.Pass,
     runs=many(runs, 1) | st.builds(lambda run: (run, run), runs),
     tool=optional_id,
     note=optional_text,
-    exception=optional_text,
     purpose=st.sampled_from(tighten.StagePurpose),
     to_yield=st.booleans(),
-    repeat_from=st.none() | st.integers(1, 99),
+    repeat=st.integers(1, 20),
+    together=st.booleans(),
+)
+numbers = st.sampled_from(["", "1", "3", "2a", "2.1", "B"])
+stages = builds(
+    tighten.Stage,
+    passes=many(passes, 1),
+    tool=optional_id,
+    note=optional_text,
+    exception=optional_text,
+    number=numbers,
+    label=no_text | texts.filter(lambda text: len(text) <= 60),
+    reseat=numbers,
 )
 step = {
     "id": ids,

@@ -114,7 +114,7 @@ def test_loosening_takes_the_order_backwards_and_then_all_is_done_once_more():
     text = written("order: [3, 1, 4, 2]").replace(FIRST, "\n          - ".join(stages))
     procedure = read(text.replace(f"          - {SECOND}\n", "")).procedure
     step = procedure.steps[-1]
-    assert [stage.purpose for stage in step.stages[2:]] == [StagePurpose.LOOSEN, StagePurpose.CHECK]
+    assert [stage.passes[0].purpose for stage in step.stages[2:]] == [StagePurpose.LOOSEN, StagePurpose.CHECK]
     assert [run.bolts for stage in step.stages for run in stage.runs] == [
         (3, 1, 4, 2),
         (3, 1, 4, 2),

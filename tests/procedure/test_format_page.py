@@ -27,7 +27,7 @@ def test_a_mapping_without_a_heading_is_told():
 
 
 def test_the_example_of_the_page_is_a_good_file():
-    (example,) = re.findall(r"^```yaml\n(.*?)^```$", PAGE, re.MULTILINE | re.DOTALL)
+    example, *_ = re.findall(r"^```yaml\n(.*?)^```$", PAGE, re.MULTILINE | re.DOTALL)
     reading = read_text(example.encode(), "example")
     assert reading.findings == ()
     assert len(reading.procedure.steps) == 5

@@ -54,8 +54,8 @@ def test_the_smallest_file_is_read_value_for_value():
     order = (1, 3, 2, 4)
     low, high = Torque(Decimal(5), TorqueUnit.NEWTON_METRE), Torque(Decimal(12), TorqueUnit.NEWTON_METRE)
     stages = (
-        Stage((Run("plate", order, low, line=39),), tool="wrench", line=39),
-        Stage((Run("plate", order, high, line=40),), tool="wrench", line=40),
+        Stage.single((Run("plate", order, low, line=39),), tool="wrench", line=39),
+        Stage.single((Run("plate", order, high, line=40),), tool="wrench", line=40),
     )
     assert it.steps == (
         CheckStep("look", "Is the plate clamped to the bench?", line=25),
@@ -160,7 +160,7 @@ def test_an_angle_of_a_run_is_taken_before_that_of_its_stage():
     old = "{torque: 12 N·m, tool: wrench, runs: [{group: plate, bolts: [1, 3, 2, 4]}]}"
     new = "{angle: 90°, runs: [{group: plate, bolts: [1, 3]}, {group: plate, bolts: [2, 4], angle: 1/8 turn}]}"
     stage = variant(old, new).steps[-1].stages[1]
-    assert stage.is_angle
+    assert stage.passes[0].is_angle
     assert [run.target for run in stage.runs] == [
         Angle(Decimal(90), AngleUnit.DEGREE),
         Angle(Decimal(45), AngleUnit.DEGREE),
@@ -194,16 +194,18 @@ def test_the_long_demo_has_what_a_whole_job_needs():
     names = {run.group for stage in cover.stages for run in stage.runs}
     assert sum(len(groups[name].bolts) for name in names) == 11
     assert len({groups[name].size for name in names}) == 2
-    assert [stage.purpose for stage in cover.stages] == [StagePurpose.TIGHTEN] * 3 + [StagePurpose.CHECK]
+    assert [one.purpose for stage in cover.stages for one in stage.passes] == [StagePurpose.TIGHTEN] * 3 + [
+        StagePurpose.CHECK
+    ]
     assert all(len({run.target for run in stage.runs}) == 2 for stage in cover.stages)
     assert {hidden.bolt for group in it.groups for hidden in group.hidden} == {7, 11}
     assert [(step.lock, step.unlock) for step in it.steps if step.lock or step.unlock] == [
         ("hub-pin", None), (None, "hub-pin")
     ]  # fmt: skip
     assert [step.against for step in it.steps if step.against] == [("hub-pin",)]
-    angled = [step for step in it.steps if isinstance(step, TightenStep) and step.stages[-1].is_angle]
+    angled = [step for step in it.steps if isinstance(step, TightenStep) and step.stages[-1].passes[-1].is_angle]
     assert angled
-    assert all(not step.stages[0].is_angle for step in angled)
+    assert all(not step.stages[0].passes[0].is_angle for step in angled)
     assert all(groups[run.group].single_use for step in angled for run in step.stages[-1].runs)
     order = {step.id: place for place, step in enumerate(every)}
     starts = next(step for step in every if step.starts_timer == "sealant-open")
@@ -223,7 +225,7 @@ def test_the_short_demo_has_each_kind_of_step_and_a_short_wait():
     assert 12 <= len(it.steps) + len(it.closing) <= 16
     assert {type(step) for step in it.steps} == {DoStep, CheckStep, CountStep, TightenStep, WaitStep, FitStep}
     tighten = next(step for step in it.steps if isinstance(step, TightenStep))
-    assert [stage.is_angle for stage in tighten.stages] == [False, False, True]
+    assert [stage.passes[0].is_angle for stage in tighten.stages] == [False, False, True]
     assert max(timer.seconds for timer in it.timers) <= 30
 
 

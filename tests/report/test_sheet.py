@@ -132,7 +132,7 @@ def test_every_step_and_every_bolt_of_every_stage_can_be_ticked(sheets, texts, p
             part = text[text.index(step.text) :]
             for number, stage in enumerate(step.stages, 1):
                 at = part.index(f"Stage {number}")
-                for run in stage.runs:
+                for run in (run for one in stage.passes for _ in range(one.repeat) for run in one.runs):
                     at = part.index(str(run.target), at)
                     for bolt in run.bolts:
                         at = re.compile(rf"\b{bolt}\b").search(part, at).end()
@@ -140,7 +140,7 @@ def test_every_step_and_every_bolt_of_every_stage_can_be_ticked(sheets, texts, p
     wanted = len(places) + sum(
         len(run.bolts)
         for step in procedure.steps if isinstance(step, TightenStep)
-        for stage in step.stages for run in stage.runs
+        for stage in step.stages for one in stage.passes for _ in range(one.repeat) for run in one.runs
     )  # fmt: skip
     document = pypdfium2.PdfDocument(sheets(path, paper))
     squares = 0

@@ -77,22 +77,22 @@ CROSSWISE = (15, 19, 17, 21, 16, 20, 18, 22)
 def tightening(**more: Any) -> TightenStep:
     """Four stages: three of torque, in three runs of two groups, and one of a further angle."""
     stages = (
-        Stage(
+        Stage.single(
             (
                 Run("plate", (1, 2, 3), newton_metres(10)),
                 Run("plate", (4, 5, 6, 7, 8), newton_metres(10)),
                 Run("plate", (9, 10, 11, 12, 13, 14), newton_metres(10)),
             )
         ),
-        Stage(
+        Stage.single(
             (
                 Run("plate", (1, 2, 3), newton_metres(18)),
                 Run("plate", (4, 5, 6, 7, 8), newton_metres(32)),
                 Run("plate", (9, 10, 11, 12, 13, 14), newton_metres(32)),
             )
         ),
-        Stage((Run("cover", CROSSWISE, newton_metres(15)),), exception="The plate bolts are at their torque."),
-        Stage((Run("plate", tuple(range(1, 15)), degrees(60)),), exception="Only the plate bolts are turned."),
+        Stage.single((Run("cover", CROSSWISE, newton_metres(15)),), exception="The plate bolts are at their torque."),
+        Stage.single((Run("plate", tuple(range(1, 15)), degrees(60)),), exception="Only the plate bolts are turned."),
     )
     return TightenStep(**({"id": "tighten", "text": "Tighten the plate in four stages.", "stages": stages} | more))
 
@@ -118,9 +118,9 @@ def measured() -> Procedure:
     rim = Group("rim", "rim bolts", "eight millimetre", (1, 2, 3, 4))
     end = Group("end", "end bolts", "ten millimetre", (5, 6), single_use=True)
     stages = (
-        Stage((Run("rim", (1, 3, 2, 4), newton_metres(20), low=newton_metres(18), high=newton_metres(22)),)),
-        Stage((Run("rim", (1, 3, 2, 4), None),), purpose=StagePurpose.LOOSEN, repeat_from=1),
-        Stage(
+        Stage.single((Run("rim", (1, 3, 2, 4), newton_metres(20), low=newton_metres(18), high=newton_metres(22)),)),
+        Stage.single((Run("rim", (1, 3, 2, 4), None),), purpose=StagePurpose.LOOSEN, reseat="1"),
+        Stage.single(
             (
                 Run(
                     "rim",
@@ -133,8 +133,8 @@ def measured() -> Procedure:
                 Run("end", (5, 6), newton_metres(40), drag=newton_metres(5)),
             ),
         ),
-        Stage((Run("end", (5, 6), degrees(90), swing=degrees(40)),), exception="Only the end bolts are turned."),
-        Stage(
+        Stage.single((Run("end", (5, 6), degrees(90), swing=degrees(40)),), exception="Only the end bolts are turned."),
+        Stage.single(
             (Run("rim", (1, 3, 2, 4), newton_metres(36), low=newton_metres(34), high=newton_metres(38)),),
             purpose=StagePurpose.CHECK,
             exception="Only the rim bolts are checked.",
@@ -159,10 +159,10 @@ def every_kind() -> Procedure:
     )
     studs = Group("studs", "end bolts", "seven millimetre", (7, 8), single_use=True, spare="stud")
     stages = (
-        Stage(
+        Stage.single(
             (Run("small", (1, 4, 2, 5, 3, 6), newton_metres(5)), Run("studs", (7, 8), newton_metres(30))), tool="wrench"
         ),
-        Stage((Run("studs", (8, 7), degrees(60)),), exception="Only the end bolts are turned."),
+        Stage.single((Run("studs", (8, 7), degrees(60)),), exception="Only the end bolts are turned."),
     )
     return procedure(
         conditions=(

@@ -53,16 +53,16 @@ TIGHTEN_COVER = TightenStep(
     before_timer="sealant",
     tools=("wrench",),
     stages=(
-        Stage((Run("cover", tuple(range(1, 15)), newton_metres(12)),), tool="wrench"),
-        Stage(
+        Stage.single((Run("cover", tuple(range(1, 15)), newton_metres(12)),), tool="wrench"),
+        Stage.single(
             (
                 Run("cover", (1, 2, 3), newton_metres(18)),
                 Run("cover", (4, 5, 6, 7, 8), newton_metres(32)),
                 Run("cover", (9, 10, 11, 12, 13, 14), newton_metres(32)),
             )
         ),
-        Stage((Run("cover", (1, 8, 5, 12, 3, 10, 7, 14), newton_metres(45)),), exception="the long ones only"),
-        Stage((Run("cover", (1, 2, 3, 4), degrees(60)),), exception="the long ones only"),
+        Stage.single((Run("cover", (1, 8, 5, 12, 3, 10, 7, 14), newton_metres(45)),), exception="the long ones only"),
+        Stage.single((Run("cover", (1, 2, 3, 4), degrees(60)),), exception="the long ones only"),
     ),
 )
 

@@ -16,7 +16,7 @@ from assistant.procedure.model import Procedure, Step
 from assistant.procedure.steps.check import CheckStep
 from assistant.procedure.steps.count import CountStep
 from assistant.procedure.steps.fit import FitStep
-from assistant.procedure.steps.tighten import Run, Stage, StagePurpose, TightenStep
+from assistant.procedure.steps.tighten import Pass, Run, StagePurpose, TightenStep
 from assistant.procedure.steps.wait import WaitStep
 from tests.session.ledger_troubles import TROUBLES, TroubleLedger
 
@@ -72,14 +72,20 @@ def verdict_of(reading: Mapping[str, Any], run: Run, tolerance: str | None) -> s
     return "within"
 
 
-def passes(step: TightenStep) -> list[Stage]:
-    """Return the stages of a step as they are done: what is loosened to be done again is done again."""
-    done: list[Stage] = []
-    for number, stage in enumerate(step.stages):
-        done.append(stage)
-        if stage.repeat_from:
+def passes(step: TightenStep) -> list[tuple[int, Pass]]:
+    """Return the passes of a step as they are done, each with its stage; a reseat brings those before it again."""
+    done: list[tuple[int, Pass]] = []
+    for number, stage in enumerate(step.stages, 1):
+        done += [(number, one) for one in stage.passes for _ in range(one.repeat)]
+        if stage.reseat:
+            printed = [one.number or str(place) for place, one in enumerate(step.stages, 1)]
+            first = printed.index(stage.reseat) + 1
             done += [
-                one for one in step.stages[stage.repeat_from - 1 : number] if one.purpose is not StagePurpose.LOOSEN
+                (again, one)
+                for again in range(first, number)
+                for one in step.stages[again - 1].passes
+                if one.purpose is not StagePurpose.LOOSEN
+                for _ in range(one.repeat)
             ]
     return done
 
@@ -180,7 +186,7 @@ class Ledger(TroubleLedger):
         gone = self.tightened.get((step.id, turn), set()) | self.left_out.get((step.id, turn), set())
         return [
             bolt
-            for run in passes(step)[turn - 1].runs
+            for run in passes(step)[turn - 1][1].runs
             for bolt in run.bolts
             if bolt not in gone and not self._stands_aside(step, run.group, bolt)
         ]
@@ -211,11 +217,16 @@ class Ledger(TroubleLedger):
         turn, bolts = data["turn"], data["bolts"]
         for earlier in range(1, turn):
             assert not self.open_bolts(step, earlier), f"pass {earlier} of {step.id} was passed over"
-        stage = passes(step)[turn - 1]
-        assert step.stages[data["stage"] - 1] is stage
+        number, stage = passes(step)[turn - 1]
+        assert data["stage"] == number
         order = [bolt for run in stage.runs for bolt in run.bolts]
         places = [order.index(bolt) for bolt in bolts]
         assert places == sorted(places), f"{bolts} are out of order"
+        if stage.together:
+            (whole,) = [run.bolts for run in stage.runs if bolts[0] in run.bolts]
+            before = self.tightened.get((step.id, turn), set())
+            before = before | {one for one in whole if self._stands_aside(step, data["group"], one)}
+            assert set(whole) - set(bolts) <= before, f"{bolts} were turned apart from the others of {whole}"
         assert data["repeated"] == bool(set(bolts) & self.tightened.get((step.id, turn), set()))
         for bolt in bolts:
             run = next(run for run in stage.runs if bolt in run.bolts)
@@ -233,7 +244,7 @@ class Ledger(TroubleLedger):
         self.tightened.setdefault((step.id, turn), set()).update(bolts)
         self.left_out.setdefault((step.id, turn), set()).difference_update(bolts)
 
-    def _as_asked(self, run: Run, stage: Stage, data: Mapping[str, Any]) -> None:
+    def _as_asked(self, run: Run, stage: Pass, data: Mapping[str, Any]) -> None:
         """Hold what was set, read and counted against the procedure; the sizes are compared as exact fractions."""
         if run.target is None:
             assert data["target"] is None
@@ -261,7 +272,7 @@ class Ledger(TroubleLedger):
         step = self.steps[data["step"]]
         assert isinstance(step, TightenStep)
         bolt = data["bolt"]
-        run = next(run for run in passes(step)[data["turn"] - 1].runs if bolt in run.bolts)
+        run = next(run for run in passes(step)[data["turn"] - 1][1].runs if bolt in run.bolts)
         assert data["verdict"] == verdict_of(data["reading"], run, data["tolerance"]) != "within"
         assert data["reading"]["value"] == self.number
         self.undecided[step.id, data["turn"], bolt] = data
@@ -280,9 +291,9 @@ class Ledger(TroubleLedger):
     def _begins_again(self, data: Mapping[str, Any], bolt: int) -> None:
         last = self.order.index(data["step"])
         for step in map(self.steps.__getitem__, self.order[: last + 1]):
-            if not isinstance(step, TightenStep) or all(one.purpose is StagePurpose.LOOSEN for one in step.stages):
+            if not isinstance(step, TightenStep) or all(one.purpose is StagePurpose.LOOSEN for _, one in passes(step)):
                 continue
-            for turn, stage in enumerate(passes(step), 1):
+            for turn, (_, stage) in enumerate(passes(step), 1):
                 if any(run.group == data["group"] and bolt in run.bolts for run in stage.runs):
                     self.tightened.get((step.id, turn), set()).discard(bolt)
                     self.left_out.get((step.id, turn), set()).discard(bolt)
@@ -293,7 +304,7 @@ class Ledger(TroubleLedger):
         step = self.steps[data["step"]]
         assert isinstance(step, TightenStep)
         assert not self.open_bolts(step, data["turn"])
-        runs = passes(step)[data["turn"] - 1].runs
+        runs = passes(step)[data["turn"] - 1][1].runs
         aside = {bolt for run in runs for bolt in run.bolts if self._stands_aside(step, run.group, bolt)}
         done = self.tightened.get((step.id, data["turn"]), set())
         assert set(data["not_tightened"]) == (self.left_out.get((step.id, data["turn"]), set()) | aside) - done

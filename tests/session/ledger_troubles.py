@@ -35,12 +35,12 @@ class TroubleLedger:
 
     def _stands_aside(self, step: TightenStep, group: str, bolt: int) -> bool:
         """Whether a bolt is held open, or came out otherwise than by being slackened."""
-        slackens = all(one.purpose is StagePurpose.LOOSEN for one in step.stages)
+        slackens = all(one.purpose is StagePurpose.LOOSEN for stage in step.stages for one in stage.passes)
         return (group, bolt) in (self.troubled if slackens else self.held)
 
     def _must_wait(self, step: TightenStep) -> list[int]:
         """The bolts of a step that are held open and without which it is not done."""
-        if all(one.purpose is StagePurpose.LOOSEN for one in step.stages):
+        if all(one.purpose is StagePurpose.LOOSEN for stage in step.stages for one in stage.passes):
             return []
         waiting = self.held.keys() - self.given_up
         return [bolt for one in step.stages for run in one.runs for bolt in run.bolts if (run.group, bolt) in waiting]

@@ -137,9 +137,9 @@ def test_a_tightening_that_was_left_out_is_offered_whole_when_it_is_come_back_to
 
 def test_a_pause_ends_in_a_tightening_that_is_longer_than_the_one_before() -> None:
     group = Group("rim", "rim bolts", "", (1, 2, 3, 4))
-    short = TightenStep("seat", "Seat the rim.", stages=(Stage((Run("rim", (1, 2, 3, 4), newton_metres(20)),)),))
+    short = TightenStep("seat", "Seat the rim.", stages=(Stage.single((Run("rim", (1, 2, 3, 4), newton_metres(20)),)),))
     runs = tuple(Run("rim", (bolt,), newton_metres(30 + bolt)) for bolt in (1, 2, 3, 4))
-    long = TightenStep("tighten", "Tighten the rim.", stages=(Stage(runs),))
+    long = TightenStep("tighten", "Tighten the rim.", stages=(Stage.single(runs),))
     job = Bench(procedure(short, long, groups=(group,)))
     job.hears("next", "next", "next", "pause")
     assert job.hear("carry on").endswith("Bolt three. Thirty-three newton metres.")

@@ -41,7 +41,7 @@ def wrench(**fields: Any) -> str:
 def bench(tools: str, *runs: Run, bolts: int = 4) -> Bench:
     """Return a job with one tightening of one stage, at its beginning."""
     group = Group("rim", "rim bolts", "eight millimetre", tuple(range(1, bolts + 1)))
-    step = TightenStep("tighten", "Tighten the rim.", stages=(Stage(runs),))
+    step = TightenStep("tighten", "Tighten the rim.", stages=(Stage.single(runs),))
     return Bench(procedure(step, groups=(group,)), tools=tools)
 
 
@@ -133,7 +133,7 @@ def test_tools_are_not_changed_for_a_little_gain_within_a_stage() -> None:
 
 def test_own_clicks_make_a_wrench_due_in_the_next_stage() -> None:
     group = Group("rim", "rim bolts", "eight millimetre", (1, 2, 3, 4))
-    step = TightenStep("tighten", "Tighten the rim.", stages=(Stage((run(30),)), Stage((run(50),))))
+    step = TightenStep("tighten", "Tighten the rim.", stages=(Stage.single((run(30),)), Stage.single((run(50),))))
     job = Bench(procedure(step, groups=(group,)), tools=f"wrenches: [{wrench(uses=4997)}]")
     assert "not to be trusted" not in job.spoken[-1]
     assert "It has done five thousand and one uses since its calibration. Five thousand is the most." in job.hear(
@@ -143,7 +143,7 @@ def test_own_clicks_make_a_wrench_due_in_the_next_stage() -> None:
 
 def test_clicks_of_other_jobs_count() -> None:
     group = Group("rim", "rim bolts", "eight millimetre", (1, 2, 3, 4))
-    step = TightenStep("tighten", "Tighten the rim.", stages=(Stage((run(30),)),))
+    step = TightenStep("tighten", "Tighten the rim.", stages=(Stage.single((run(30),)),))
     tools = f"wrenches: [{wrench(uses=4000)}]"
     job = Bench(procedure(step, groups=(group,)), tools=tools, clicks={"mid": 1000})
     assert "It has done five thousand uses since its calibration." in job.spoken[-1]
@@ -178,21 +178,21 @@ def through(*stages: Stage, tools: str = MULTIPLIED, named: tuple[str, ...] = ()
 
 def test_a_multiplier_that_no_wrench_can_drive_is_left_out_aloud() -> None:
     # 20 / 4.5 = 4.4 N·m lies below the scale of the small wrench.
-    job = through(Stage((run(20),), tool="x"))
+    job = through(Stage.single((run(20),), tool="x"))
     assert "Without the multiplier. Use the small wrench. Set twenty newton metres." in job.spoken[-1]
     assert job.facts("tools_chosen")[0]["first"] == [{"run": 1, "code": "without", "tool": "x"}]
 
 
 def test_a_stage_with_a_wrench_of_its_own_in_a_step_with_a_multiplier_says_that_it_goes_without() -> None:
-    job = through(Stage((run(63),), tool="mid"), named=("x",))
+    job = through(Stage.single((run(63),), tool="mid"), named=("x",))
     assert "Without the multiplier. Use the middle wrench. Set sixty-three newton metres." in job.spoken[-1]
-    job = through(Stage((run(63),)), named=("x",))
+    job = through(Stage.single((run(63),)), named=("x",))
     assert "Set fourteen newton metres." in job.spoken[-1]
 
 
 def test_an_angle_behind_a_torque_through_a_multiplier_goes_through_it_too() -> None:
     angle = Run("rim", (1, 2, 3, 4), degrees(40), swing=degrees(90))
-    job = through(Stage((run(450),)), Stage((angle,), tool="g"))
+    job = through(Stage.single((run(450),)), Stage.single((angle,), tool="g"))
     # No wrench reaches 450 N·m alone: 450 / 4.5 = 100. The handle turns 40 x 5 = 200 degrees, in strokes of at most 90.
     assert "Set one hundred newton metres." in job.spoken[-1]
     said = job.hear("next")
@@ -203,7 +203,9 @@ def test_an_angle_behind_a_torque_through_a_multiplier_goes_through_it_too() -> 
 
 
 def test_a_further_angle_that_is_done_is_not_put_down_again() -> None:
-    job = through(Stage((run(20),)), Stage((Run("rim", (1, 2), degrees(60)), Run("rim", (3, 4), degrees(60)))))
+    job = through(
+        Stage.single((run(20),)), Stage.single((Run("rim", (1, 2), degrees(60)), Run("rim", (3, 4), degrees(60))))
+    )
     job.hears("next", "next")
     assert job.hear("go back").startswith("Done before. Turning again would overstretch the bolts.")
     job.hear("next")
@@ -212,7 +214,7 @@ def test_a_further_angle_that_is_done_is_not_put_down_again() -> None:
 
 
 def test_numbers_are_rounded_in_every_unit_that_is_asked_for() -> None:
-    job = through(Stage((run(63),), tool="x"), Stage((run(450),)), Stage((run(39),)))
+    job = through(Stage.single((run(63),), tool="x"), Stage.single((run(450),)), Stage.single((run(39),)))
     for unit in ("use foot pounds", "use inch pounds", "in pound inches", "use newton metres"):
         for question in (unit, "what value", "which tool", "repeat stage"):
             said = job.hear(question)
@@ -231,8 +233,8 @@ def test_the_day_of_a_calibration_is_counted_in_one_time_zone() -> None:
 def test_a_stage_that_loosens_lets_a_further_angle_be_done_again() -> None:
     group = Group("rim", "rim bolts", "eight millimetre", (1, 2, 3, 4))
     angle = Run("rim", (1, 2, 3, 4), degrees(60))
-    seat = TightenStep("seat", "Seat the rim.", stages=(Stage((run(20),)), Stage((angle,))))
-    slacken = TightenStep("slacken", "Slacken the rim.", stages=(Stage((angle,), purpose=StagePurpose.LOOSEN),))
+    seat = TightenStep("seat", "Seat the rim.", stages=(Stage.single((run(20),)), Stage.single((angle,))))
+    slacken = TightenStep("slacken", "Slacken the rim.", stages=(Stage.single((angle,), purpose=StagePurpose.LOOSEN),))
     job = Bench(procedure(seat, slacken, groups=(group,)), tools=MULTIPLIED)
     job.hears("next", "next")
     assert job.hears("go back", "go back").startswith("Done before.")

@@ -58,7 +58,7 @@ class Torques:
         made["id"] = ident(one.id, self._taken)
         self._taken.add(made["id"])
         remarks = ["check the order of the bolts, and each tool, with the maker's procedure"]
-        if unnamed := [str(number) for number, stage in enumerate(one.stages, 1) if stage.tool is None]:
+        if unnamed := list(_unnamed(one)):
             remarks.append(f"name the tool of stage {', '.join(unnamed)}")
         remarks += self._lacking(one, made)
         place = self._all.index(one)
@@ -81,7 +81,13 @@ class Torques:
         it, other = self._it, self._programme
         if other is None:
             return
-        tools = {*one.tools, *one.against, *(stage.tool for stage in one.stages), one.lock, one.unlock}
+        tools = {
+            *one.tools,
+            *one.against,
+            *(tool for stage in one.stages for tool in stage.tools),
+            one.lock,
+            one.unlock,
+        }
         timers = {one.starts_timer, one.before_timer}
         for names, key, mine, theirs in (
             (tools, "support_equipment", it.support_equipment, other.support_equipment),
@@ -101,6 +107,13 @@ class Torques:
         for group in other.groups:
             if group.id in _groups(one) and bolts.get(group.id, group.bolts) != group.bolts:
                 yield f'the group "{group.id}" has other bolts in the programme: make them agree'
+
+
+def _unnamed(one: TightenStep) -> Iterator[str]:
+    """Yield the numbers of the stages in which bolts have no tool that is named for them."""
+    for number, stage in enumerate(one.stages, 1):
+        if any(stage.tool_of(part, run) is None for part in stage.passes for run in part.runs):
+            yield stage.number or str(number)
 
 
 def _groups(one: TightenStep) -> set[str]:

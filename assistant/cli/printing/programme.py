@@ -10,14 +10,15 @@ from assistant.drawing.bolt_map import bolt_map_svg
 from assistant.drawing.marks import stacked
 from assistant.fastening.bolt_data import USUAL_FRICTION, BoltData, bolt_data
 from assistant.fastening.plausibility import CANNOT_CATCH
-from assistant.fastening.programme import Action, expand
+from assistant.fastening.programme import Action, done_passes, expand
+from assistant.language.values import StageAt
 from assistant.procedure.format.bands import written_band
 from assistant.procedure.format.reader import Reading
 from assistant.procedure.model import Group, Procedure
-from assistant.procedure.programme_text import extras_text, stage_text, target_text
+from assistant.procedure.programme_text import extras_text, place_text, stage_place, stage_text, target_text
 from assistant.procedure.rules.table import fastening_rules
-from assistant.procedure.steps.programmes import groups_of, programme_of
-from assistant.procedure.steps.tighten import Run, TightenStep
+from assistant.procedure.steps.programmes import groups_of, programme_of, written_passes
+from assistant.procedure.steps.tighten import Pass, Run, TightenStep
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.output import check_free, put
 from assistant.terminal.tables import objects, print_json, table
@@ -78,42 +79,47 @@ def _steps(procedure: Procedure, wanted: str | None) -> list[TightenStep]:
 
 def _print_actions(step: TightenStep, procedure: Procedure) -> None:
     """Print every single action of a step, and above it what is special about its stages."""
-    for number, stage in enumerate(step.stages, start=1):
-        said = [part for part in (stage.note, stage.exception) if part]
-        if said or stage.to_yield or stage.repeat_from is not None:
-            print(f"  {': '.join([stage_text(number, stage), *said])}")
+    for one in written_passes(step):
+        stage = step.stages[one.stage - 1]
+        of_stage = (stage.note, stage.exception) if one.part == 1 else ()
+        said = [part for part in (*of_stage, one.what.note) if part]
+        if said or stage.label or stage.reseat or one.what.to_yield or one.what.together or one.what.repeat > 1:
+            print(f"  {': '.join([stage_text(stage_place(step, one.stage, one.part), stage), *said])}")
     print(table(_HEAD, _actions(step, procedure)))
 
 
 def _actions(step: TightenStep, procedure: Procedure) -> list[Sequence[str]]:
     """Return one row for each single action of a step."""
     groups = {group.id: group for group in groups_of(step, procedure)}
+    passes = dict(enumerate(written_passes(step), start=1))
     runs = {
-        (number, run.group, bolt): run
-        for number, stage in enumerate(step.stages, start=1)
-        for run in stage.runs
-        for bolt in run.bolts
+        (number, run.group, bolt): run for number, one in passes.items() for run in one.what.runs for bolt in run.bolts
     }
-    return [
-        _row(action, step, runs[action.planned, action.group, action.bolt], groups[action.group])
-        for action in expand(programme_of(step, procedure))
-    ]
+    names = {item.id: item.name for item in procedure.support_equipment}
+    programme = programme_of(step, procedure)
+    again = {number for number, turn in enumerate(done_passes(programme), start=1) if turn.again}
+    rows = []
+    for action in expand(programme):
+        one = passes[action.planned]
+        at = stage_place(step, one.stage, one.part, action.time, again=action.turn in again)
+        run = runs[action.planned, action.group, action.bolt]
+        tool = names.get(run.tool, run.tool) if run.tool else ""
+        rows.append(_row(action, at, one.what, run, groups[action.group], tool))
+    return rows
 
 
-def _row(action: Action, step: TightenStep, run: Run, group: Group) -> Sequence[str]:
-    stage = step.stages[action.planned - 1]
-    again = "" if action.stage == action.planned else f" (pass {action.stage})"
+def _row(action: Action, at: StageAt, one: Pass, run: Run, group: Group, tool: str) -> Sequence[str]:
     hidden = [f"hidden: {one.where}" for one in group.hidden if one.bolt == action.bolt]
     return (
         str(action.number),
         str(action.bolt),
         group.name,
-        f"{action.planned}{again}",
-        target_text(stage, run),
+        place_text(at),
+        target_text(one, run),
         written_band(run.low, run.high) or "-",
         "-" if action.torque is None else str(action.torque),
         str(action.angle) if action.angle.value else "-",
-        "; ".join([*hidden, *filter(None, [extras_text(run, limits=False)])]),
+        "; ".join([*hidden, *filter(None, [tool and f"with the {tool}", extras_text(run, limits=False)])]),
     )
 
 

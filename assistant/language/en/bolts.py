@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from assistant.fastening.quantities import Angle, AngleUnit, Torque, TorqueUnit, for_the_ear
-from assistant.language.en.numbers import digit_words, number_words, sounds_alike
+from assistant.language.en.numbers import digit_words, number_words, ordinal_words, sounds_alike
 from assistant.language.en.talk import text as fixed
 from assistant.language.en.units import (
     UNITS,
@@ -17,16 +17,31 @@ from assistant.language.en.units import (
     torque_words,
     value_words,
 )
-from assistant.language.en.words import bare, echo, plural, sentence
+from assistant.language.en.words import bare, echo, plural, sentence, stage_name
 from assistant.language.sentence import Sentence
+from assistant.language.values import StageAt
 
 # Stages and bolts
 
 
-def stage_number(stage: int, of: int, *, again: bool = False) -> str:
-    if of == 1:
-        return ""
-    return f"Stage {number_words(stage)} of {number_words(of)}{', once more' if again else ''}."
+def stage_number(stage: StageAt) -> str:
+    said = []
+    if stage.label or stage.printed or stage.of > 1:
+        counted = not (stage.label or stage.printed or stage.parts > 1)
+        said.append(stage_name(stage._replace(parts=1, times=1)) + (f" of {number_words(stage.of)}" if counted else ""))
+    if stage.parts > 1:
+        said.append(f"pass {number_words(stage.part)} of {number_words(stage.parts)}")
+    if stage.again:
+        said.append("once more")
+    return " ".join(filter(None, [sentence(", ".join(said)) if said else "", stage_time(stage)]))
+
+
+def stage_time(stage: StageAt) -> str:
+    return "" if stage.times == 1 else sentence(f"{ordinal_words(stage.time)} of {number_words(stage.times)}")
+
+
+def together(numbers: Sequence[int]) -> str:
+    return sentence(f"{bolts_words(numbers)}, at the same time") if len(numbers) > 1 else bolts(numbers)
 
 
 def group_name(name: str, size: str) -> str:
@@ -75,8 +90,8 @@ def counted(number: int) -> str:
     return f"That makes {echo(number)}."
 
 
-def skip_bolts(numbers: Sequence[int], stage: int) -> str:
-    return f"Skip {bolts_words(numbers)} in stage {number_words(stage)}"
+def skip_bolts(numbers: Sequence[int], stage: StageAt) -> str:
+    return f"Skip {bolts_words(numbers)} in {stage_name(stage)}"
 
 
 # Values

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from assistant.language.en.numbers import number_words
 from assistant.language.en.units import bolts_words
-from assistant.language.en.words import at_most_four, bare, plural, sentence, short, step_name
-from assistant.language.values import StepAt
+from assistant.language.en.words import at_most_four, bare, plural, sentence, short, stage_name, step_name
+from assistant.language.values import StageAt, StepAt
 
 
 def missing(things: Sequence[str], conditions: Sequence[str], *, still: bool = False) -> list[str]:
@@ -71,8 +70,8 @@ def open_parts(step: StepAt) -> str:
     return f"the number of new parts in {step_name(step)} is not as it should be"
 
 
-def open_stage(stage: int, step: StepAt) -> str:
-    return f"stage {number_words(stage)} of {step_name(step)} is not tight"
+def open_stage(stage: StageAt, step: StepAt) -> str:
+    return f"{stage_name(stage)} of {step_name(step)} is not tight"
 
 
 def open_step(step: StepAt) -> str:

@@ -64,6 +64,23 @@ def number_words(value: Decimal | int) -> str:
     return sign + words
 
 
+_ORDINALS = {1: "first", 2: "second", 3: "third", 5: "fifth", 8: "eighth", 9: "ninth", 12: "twelfth"}
+
+
+def ordinal_words(number: int) -> str:
+    """Say a whole ``number`` from 1 as a place in a row.
+
+    >>> [ordinal_words(number) for number in (1, 4, 12, 20, 22)]
+    ['first', 'fourth', 'twelfth', 'twentieth', 'twenty-second']
+    """
+    if number in _ORDINALS:
+        return _ORDINALS[number]
+    if number > 20 and number % 10:
+        return f"{number_words(number - number % 10)}-{ordinal_words(number % 10)}"
+    words = number_words(number)
+    return f"{words[:-1]}ieth" if words.endswith("y") else f"{words}th"
+
+
 def heard_words(value: Decimal | int) -> str:
     """Write ``value`` [no unit] as a recogniser writes what it heard.
 

@@ -10,8 +10,8 @@ from assistant.language.en.bolts import target_surely
 from assistant.language.en.numbers import digit_words, number_words, sounds_alike
 from assistant.language.en.steps import hazard_to_come
 from assistant.language.en.units import bolts_words, duration_words, quantity, torque_words, value_words
-from assistant.language.en.words import bare, ear, plural, sentence, step_name
-from assistant.language.values import StepAt
+from assistant.language.en.words import bare, ear, plural, sentence, stage_name, step_name
+from assistant.language.values import StageAt, StepAt
 
 # What was
 
@@ -33,8 +33,8 @@ def last_bolts(group: str, bolts: Sequence[int]) -> str:
     return sentence(f"{bare(group)}, {bolts_words(bolts)}" if group else bolts_words(bolts))
 
 
-def last_place(step: StepAt, stage: int | None) -> str:
-    return sentence(f"in {step_name(step)}{'' if stage is None else f', stage {number_words(stage)}'}")
+def last_place(step: StepAt, stage: StageAt | None) -> str:
+    return sentence(f"in {step_name(step)}{'' if stage is None else f', {stage_name(stage)}'}")
 
 
 def ago(seconds: int) -> str:
@@ -75,8 +75,8 @@ def comes_thing(text: str) -> str:
     return sentence(text)
 
 
-def comes_bolts(bolts: Sequence[int], stage: int | None) -> str:
-    return sentence(f"{'' if stage is None else f'stage {number_words(stage)}: '}{bolts_words(bolts)}")
+def comes_bolts(bolts: Sequence[int], stage: StageAt | None) -> str:
+    return sentence(f"{'' if stage is None else f'{stage_name(stage)}: '}{bolts_words(bolts)}")
 
 
 def comes_end() -> str:
@@ -225,6 +225,7 @@ _WHY_REFUSED: Mapping[str, str] = {
     "turned": "A further angle counts from where a bolt stands. Turned twice it is stretched too far.",
     "nothing_to_read": "The procedure asks for no value here.",
     "one_reading": "A reading is kept for one bolt, and several are meant at present.",
+    "together": "What is turned at the same time is not read off bolt by bolt.",
     "replace_one": "A new bolt begins again with the first stage, so it must be known which one it is.",
     "no_timer_here": "The procedure names no timer in this step.",
     "timer_runs": "Begun again, the timer would end too late.",

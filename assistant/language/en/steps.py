@@ -8,8 +8,8 @@ from decimal import Decimal
 from assistant.caution import CAUTION
 from assistant.language.en.numbers import number_words
 from assistant.language.en.units import UNITS, bolts_words, duration_words, unit_words
-from assistant.language.en.words import bare, ear, plural, sentence, step_name
-from assistant.language.values import StepAt
+from assistant.language.en.words import bare, ear, plural, sentence, stage_name, step_name
+from assistant.language.values import StageAt, StepAt
 
 # Greeting
 
@@ -127,14 +127,14 @@ def at_step(
     step: StepAt,
     of: int,
     *,
-    stage: int | None = None,
+    stage: StageAt | None = None,
     bolts: Sequence[int] = (),
     done: bool = False,
     hazard: bool = False,
 ) -> str:
     words = _place(step, of)
     if stage is not None:
-        words += f", stage {number_words(stage)}"
+        words += f", {stage_name(stage)}"
     if bolts:
         words += f", {bolts_words(bolts)} {'done before' if done else 'still to do'}"
     return f"{words}{_WAITS if hazard else ''}."

@@ -55,6 +55,7 @@ _TEXTS: Mapping[Sentence, str] = {
     Sentence.REACH_BY_HAND: "This place needs a crowfoot. Work out the setting first.",
     Sentence.NOTHING_TO_READ: "There is nothing to read off here.",
     Sentence.ONE_READING: "A reading is for one bolt. Say bolt by bolt first.",
+    Sentence.TOGETHER: "These bolts are turned at the same time, so no single reading is taken.",
     Sentence.OVERSTRETCH: "Turning again would overstretch the bolts.",
     Sentence.TURNED: "Done before. Turning again would overstretch the bolts.",
     Sentence.TURNED_NEXT: "Next goes on. When they were loosened, say tighten again.",

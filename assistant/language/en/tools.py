@@ -15,7 +15,7 @@ from assistant.fastening.faults import Unfit
 from assistant.fastening.quantities import Angle, AngleUnit, Length, Torque, for_the_ear
 from assistant.fastening.symbols import unit_key
 from assistant.fastening.units import parse_length
-from assistant.language.en.numbers import digit_words, number_words, sounds_alike
+from assistant.language.en.numbers import digit_words, number_words, ordinal_words, sounds_alike
 from assistant.language.en.units import quantity, torque_words, value_words
 from assistant.language.en.words import bare, ear, listed, sentence
 
@@ -178,19 +178,7 @@ _MONTHS = (
 
 
 def _day(day: date) -> str:
-    return f"the {_ordinal(day.day)} of {_MONTHS[day.month - 1]} {number_words(day.year)}"
-
-
-_ORDINALS = {1: "first", 2: "second", 3: "third", 5: "fifth", 8: "eighth", 9: "ninth", 12: "twelfth"}
-
-
-def _ordinal(day: int) -> str:
-    if day in _ORDINALS:
-        return _ORDINALS[day]
-    if day > 20 and day % 10:
-        return f"{number_words(day - day % 10)}-{_ordinal(day % 10)}"
-    words = number_words(day)
-    return f"{words[:-1]}ieth" if words.endswith("y") else f"{words}th"
+    return f"the {ordinal_words(day.day)} of {_MONTHS[day.month - 1]} {number_words(day.year)}"
 
 
 _THREAD = re.compile(r"\bM(\d+)(?:×(\d+(?:\.\d+)?))?", re.ASCII)

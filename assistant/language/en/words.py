@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from assistant.fastening.chunks import MOST_THINGS
-from assistant.language.en.numbers import digit_words, number_words, sounds_alike
-from assistant.language.values import StepAt
+from assistant.language.en.numbers import digit_words, number_words, ordinal_words, sounds_alike
+from assistant.language.values import StageAt, StepAt
 
 _DIGITS = re.compile(r"\d+(?:\.\d+)?", re.ASCII)
 _SEAM = re.compile(r"(?<=[^\W\d_])(?=\d)|(?<=\d)(?=[^\W\d_])")
@@ -71,6 +71,14 @@ def step_name(step: StepAt) -> str:
     if step.behind:
         return f"extra step {number_words(step.number)} behind {name} {number_words(step.behind)}"
     return f"{name} {number_words(step.number)}"
+
+
+def stage_name(stage: StageAt) -> str:
+    """Name a stage inside a sentence, with its pass and its repetition where it has more than one."""
+    said = bare(apart(stage.label)) if stage.label else f"stage {bare(apart(stage.printed or str(stage.number)))}"
+    if stage.parts > 1:
+        said += f", pass {number_words(stage.part)}"
+    return said if stage.times == 1 else f"{said}, {ordinal_words(stage.time)} of {number_words(stage.times)}"
 
 
 def cut(text: str, most: int = _NOTE_WORDS) -> str:

@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Protocol
 
 from assistant.language.sentence import Sentence
-from assistant.language.values import StepAt
+from assistant.language.values import StageAt, StepAt
 
 
 class Steps(Protocol):
@@ -64,7 +64,7 @@ class Steps(Protocol):
         step: StepAt,
         of: int,
         *,
-        stage: int | None = None,
+        stage: StageAt | None = None,
         bolts: Sequence[int] = (),
         done: bool = False,
         hazard: bool = False,
@@ -175,7 +175,7 @@ class Lists(Protocol):
     def open_parts(self, step: StepAt) -> str:
         """Name a step that got another number of new parts."""
 
-    def open_stage(self, stage: int, step: StepAt) -> str:
+    def open_stage(self, stage: StageAt, step: StepAt) -> str:
         """Name a stage that is not tight all over."""
 
     def open_step(self, step: StepAt) -> str:

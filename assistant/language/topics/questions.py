@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Protocol
 
 from assistant.fastening.quantities import Angle, Torque
-from assistant.language.values import StepAt
+from assistant.language.values import StageAt, StepAt
 
 
 class Questions(Protocol):
@@ -21,7 +21,7 @@ class Questions(Protocol):
     def last_bolts(self, group: str, bolts: Sequence[int]) -> str:
         """Say at which bolts of a ``group`` that was; the group may be ""."""
 
-    def last_place(self, step: StepAt, stage: int | None) -> str:
+    def last_place(self, step: StepAt, stage: StageAt | None) -> str:
         """Say in which step that was, and in which ``stage``, if it has several."""
 
     def ago(self, seconds: int) -> str:
@@ -42,7 +42,7 @@ class Questions(Protocol):
     def comes_thing(self, text: str) -> str:
         """Say what comes where it is no step: things of the preparation, or a hazard of the whole job."""
 
-    def comes_bolts(self, bolts: Sequence[int], stage: int | None) -> str:
+    def comes_bolts(self, bolts: Sequence[int], stage: StageAt | None) -> str:
         """Say which bolts come in the same step, and in which ``stage`` if that is another one."""
 
     def comes_end(self) -> str:

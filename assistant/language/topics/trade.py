@@ -12,7 +12,7 @@ from assistant.facts.kinds.tighten import LeadCode
 from assistant.fastening.choice import Choice
 from assistant.fastening.faults import Unfit
 from assistant.fastening.quantities import Angle, Torque, TorqueUnit
-from assistant.language.values import NumberPhrases, StepAt
+from assistant.language.values import NumberPhrases, StageAt, StepAt
 
 
 class Numbers(Protocol):
@@ -48,8 +48,14 @@ class Units(Protocol):
 class Bolts(Protocol):
     """Tightening: stages, bolts, where they sit, values, and what is read off at a bolt."""
 
-    def stage_number(self, stage: int, of: int, *, again: bool = False) -> str:
-        """Say which stage this is, and that it is done ``again``; "" when there is one only."""
+    def stage_number(self, stage: StageAt) -> str:
+        """Say which stage and pass this is, and for which time it is done; "" when there is one only."""
+
+    def stage_time(self, stage: StageAt) -> str:
+        """Say for which time a pass is done, of how many."""
+
+    def together(self, numbers: Sequence[int]) -> str:
+        """Say bolts that are turned at the same time as a sentence, in the order given."""
 
     def group_name(self, name: str, size: str) -> str:
         """Say which group comes, with its size ("" for none)."""
@@ -78,7 +84,7 @@ class Bolts(Protocol):
     def counted(self, number: int) -> str:
         """Say how many bolts a stage had, when they went by one at a time."""
 
-    def skip_bolts(self, numbers: Sequence[int], stage: int) -> str:
+    def skip_bolts(self, numbers: Sequence[int], stage: StageAt) -> str:
         """Say what leaving out bolts means, to be asked."""
 
     def target(self, value: Torque | Angle) -> str:

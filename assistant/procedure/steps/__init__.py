@@ -7,6 +7,6 @@ The order of the imports is that in which kinds are listed.
 import assistant.procedure.steps.do
 import assistant.procedure.steps.check
 import assistant.procedure.steps.count
-import assistant.procedure.steps.tighten
+import assistant.procedure.steps.tighten_keys
 import assistant.procedure.steps.wait
 import assistant.procedure.steps.fit

@@ -83,6 +83,8 @@ class Tightening:
     at_ms: int | None = None
     how: How | None = None
     repeated: bool = False
+    place: str = ""
+    """Stage, pass and repetition as the procedure prints them, such as ``3, pass 2 of 4``; "" when nobody knows."""
 
 
 @dataclass(frozen=True, slots=True)

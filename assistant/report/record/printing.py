@@ -14,6 +14,7 @@ from assistant.report.record.cards import thing_words
 from assistant.session.intents import BY_NAME, WORDS
 
 F = TypeVar("F", bound=Fact)
+_T = TypeVar("_T")
 AGAIN = {True: " (again)", False: ""}
 """What is printed behind something that was done before."""
 
@@ -30,6 +31,15 @@ class Names:
         self._timers = {one.id: one.name for one in procedure.timers} if procedure else {}
         self._steps = {step.id: step for step in procedure.every_step} if procedure else {}
         self._cards = thing_words(procedure, language) if procedure else {}
+
+        self._made: dict[Any, Any] = {}
+
+    def once(self, make: Callable[[Names], _T]) -> _T:
+        """Return what ``make`` makes of the names; it is made once, however many facts ask for it."""
+        if make not in self._made:
+            self._made[make] = make(self)
+        made: _T = self._made[make]
+        return made
 
     def timer(self, name: str) -> str:
         """Return what a timer is called."""

@@ -47,7 +47,7 @@ def reading(d: Deciding, command: Command) -> None:
     if chunk.way is Way.LOOSEN:
         d.refuse(RefusedWhy.NOTHING_TO_READ)
     elif len(bolts) > 1 and d.base != Standing.OUT_OF_LIMITS:
-        d.refuse(RefusedWhy.ONE_READING)
+        d.refuse(RefusedWhy.TOGETHER if chunk.within.together else RefusedWhy.ONE_READING)
     elif not timers.too_late(d):
         _read(d, chunk, bolts[0], command.number if command.number is not None else Decimal(0))
 

@@ -111,7 +111,7 @@ def _multiplier(d: Deciding, step: TightenStep, chunk: Chunk) -> str | None:
     turned = named.turned_through(d, step, chunk)
     if turned is not None:
         return turned[0]
-    lead = named.no_ratio(d, step, step.stages[chunk.stage - 1]) if chunk.way is Way.TORQUE else None
+    lead = named.no_ratio(d, step, chunk) if chunk.way is Way.TORQUE else None
     return lead.tool if lead else None
 
 
@@ -159,7 +159,11 @@ def back(d: Deciding, step: TightenStep) -> bool:
     """Go to the bolts before; return whether there are any in the step."""
     chunks = chunks_in(d.job, step.id)
     if d.state.one_by_one:
-        places = [(index, offset) for index, chunk in enumerate(chunks) for offset in range(len(chunk.bolts))]
+        places = [
+            (index, offset)
+            for index, chunk in enumerate(chunks)
+            for offset in range(1 if chunk.within.together else len(chunk.bolts))
+        ]
     else:
         places = [not_aside(d, step, index, 0) for index in range(len(chunks))]
     now = pointer(d, step)

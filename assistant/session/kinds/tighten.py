@@ -16,6 +16,7 @@ from assistant.session.deciding.units import unit_acts
 from assistant.session.here import Here
 from assistant.session.kinds.tighten_picture import tightening_shown
 from assistant.session.part import OpenKind, OpenThing, StepPart, add_kind
+from assistant.session.stage_at import stage_named
 from assistant.session.states import work_acts
 from assistant.session.table import Act, PageMode, Row
 from assistant.session.telling import bolts, bolts_to_come, presenting
@@ -64,8 +65,8 @@ def _is_off(here: Here, bolt: tuple[str, int, int, int]) -> bool:
 
 
 def _stage(here: Here, step: TightenStep, stage: int) -> OpenThing:
-    at = here.job.step_at(step)
-    return OpenThing(OpenKind.STAGE, step.id, (stage,), name=lambda language: language.lists.open_stage(stage, at))
+    at, named = here.job.step_at(step), stage_named(step, stage)
+    return OpenThing(OpenKind.STAGE, step.id, (stage,), name=lambda language: language.lists.open_stage(named, at))
 
 
 def _likely(_: Here) -> Sequence[Command]:

@@ -12,6 +12,7 @@ from assistant.fastening.quantities import Angle, plain
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.chunks import Chunk, bolt_key, bolt_place, bolts_in_turn, chunks_in, pointer, stands_aside
 from assistant.session.here import Here, target_data, text_of
+from assistant.session.stage_at import stage_at, stage_named
 from assistant.session.tools import chosen, named
 from assistant.session.tools.values import bounds_of, in_unit, is_plain
 from assistant.session.turning import Standing
@@ -23,7 +24,16 @@ def tightening_shown(here: Here, step: TightenStep) -> Mapping[str, Any]:
     turned = here.base == Standing.TURNED
     result: dict[str, Any] = {"stages": len(step.stages), "one_by_one": here.state.one_by_one, "turned": turned}
     if place is None:
-        return {**result, "stage": len(step.stages), "current": [], "todo": [], "done": [], "skipped": [], "held": []}
+        return {
+            **result,
+            "stage": len(step.stages),
+            "at": stage_named(step, len(step.stages))._asdict(),
+            "current": [],
+            "todo": [],
+            "done": [],
+            "skipped": [],
+            "held": [],
+        }
     chunk, bolts, index, _ = place
     chunks, state = chunks_in(here.job, step.id), here.state
     places = bolts_in_turn(here.job, step, chunk.turn)
@@ -36,6 +46,8 @@ def tightening_shown(here: Here, step: TightenStep) -> Mapping[str, Any]:
     return {
         **result,
         "stage": chunk.stage,
+        "at": _stage(step, chunk),
+        "together": chunk.within.together and len(bolts) > 1,
         "turn": chunk.turn,
         "way": chunk.way.value,
         "run": chunk.run,
@@ -58,6 +70,11 @@ def tightening_shown(here: Here, step: TightenStep) -> Mapping[str, Any]:
             if bolt not in state.bolts and bolt not in state.bolts_skipped and number not in (*bolts, *held)
         ],
     }
+
+
+def _stage(step: TightenStep, chunk: Chunk) -> Mapping[str, Any]:
+    """Return in which stage, pass and repetition bolts are: places from one, and what the procedure prints."""
+    return stage_at(step, chunk)._asdict()
 
 
 def _target(here: Here, chunk: Chunk) -> Mapping[str, Any] | None:
@@ -93,13 +110,21 @@ def _shown(quantity: Quantity | None) -> Mapping[str, str] | None:
 
 def _then(here: Here, step: TightenStep) -> Mapping[str, Any] | None:
     """Return the bolts that come behind the present ones in the step, and their value."""
-    chunks, single = chunks_in(here.job, step.id), here.state.one_by_one
+    chunks = chunks_in(here.job, step.id)
     index, offset = pointer(here, step)
+    single = here.state.one_by_one and not chunks[index].within.together
     at = offset + 1 if single else len(chunks[index].bolts)
     if at >= len(chunks[index].bolts):
         index, at = index + 1, 0
     if index >= len(chunks):
         return None
     chunk = chunks[index]
+    single = here.state.one_by_one and not chunk.within.together
     bolts = chunk.bolts[at : at + 1] if single else chunk.bolts[at:]
-    return {"stage": chunk.stage, "bolts": list(bolts), "way": chunk.way.value, "target": _target(here, chunk)}
+    return {
+        "stage": chunk.stage,
+        "at": _stage(step, chunk),
+        "bolts": list(bolts),
+        "way": chunk.way.value,
+        "target": _target(here, chunk),
+    }

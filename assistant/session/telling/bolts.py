@@ -24,7 +24,8 @@ from assistant.session.chunks import bolt_done, bolt_place, bolts_in_turn, bolts
 from assistant.session.here import Here
 from assistant.session.part import part_of
 from assistant.session.places import StepPlace
-from assistant.session.telling import bolt_values, presenting
+from assistant.session.stage_at import stage_at
+from assistant.session.telling import bolt_values, presenting, stages
 from assistant.session.telling.core import Telling, tells
 from assistant.session.telling.readings import is_apart, off_words
 from assistant.session.tools import chosen
@@ -41,7 +42,8 @@ def _reached(t: Telling, fact: Reached) -> None:
     chunks, before = chunks_in(t.job, step.id), pointer(t.before, step)
     is_new = before[0] >= len(chunks) or chunks[before[0]].turn != fact.bolt.turn
     is_back = pointer(t.after, step) <= before and not t.has(BoltHeld)  # held just now: the same bolts without it
-    t.say(*presenting.present(t, whole=is_new or is_back))
+    again = is_new and stages.is_next_time(t, step, chunks[pointer(t.after, step)[0]])
+    t.say(*presenting.present(t, whole=not again and (is_new or is_back), next_time=again))
 
 
 @tells(BoltsTaken)
@@ -136,7 +138,8 @@ def where_at_bolts(t: Telling, step: TightenStep) -> str:
     chunk, bolts, index, offset = place
     bolts = bolts if t.state.one_by_one else chunk.bolts[offset:]
     todo = [bolt for number, bolt in enumerate(bolts, offset) if not bolt_done(t, step, index, number)]
-    stage = chunk.stage if len(step.stages) > 1 else None
+    several = len(step.stages) > 1 or chunk.turn > 1 or len(step.stages[0].passes) > 1
+    stage = stage_at(step, chunk) if several else None
     return t.language.steps.at_step(at.called, at.of, stage=stage, bolts=todo or bolts, done=not todo, hazard=hazard)
 
 
@@ -160,7 +163,7 @@ def which_bolts(t: Telling, _: TightenStep) -> list[str]:
         return [t.text(Sentence.BOLTS_DONE)]
     chunk, bolts = place[:2]
     hidden = presenting.hidden_words(t, chunk, bolts)
-    return [t.language.bolts.bolts(bolts), presenting.spot_words(t, chunk, bolts), hidden]
+    return [presenting.called_words(t, chunk, bolts), presenting.spot_words(t, chunk, bolts), hidden]
 
 
 def what_value(t: Telling, step: TightenStep) -> list[str]:
@@ -184,7 +187,7 @@ def tool_names(here: Here, step: TightenStep) -> list[str]:
     choice, place = chosen.choice_known(here), bolt_place(here)
     if choice is not None:
         return [tool.name for tool in (choice.wrench, choice.adapter, choice.multiplier) if tool]
-    tool = step.stages[place[0].stage - 1].tool if place is not None else None
+    tool = place[0].tool if place is not None else None
     names = (tool,) if tool else step.tools
     return [here.job.items[name].name if name in here.job.items else name for name in names][:4]
 

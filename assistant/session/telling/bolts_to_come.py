@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.chunks import bolt_place, chunks_in
+from assistant.session.stage_at import stage_at
 from assistant.session.telling.core import Telling
 
 
@@ -20,4 +21,4 @@ def to_come(t: Telling, step: TightenStep) -> list[str]:
     if index + 1 >= len(chunks):
         return []
     after = chunks[index + 1]
-    return [t.language.questions.comes_bolts(after.bolts, None if after.turn == chunk.turn else after.stage)]
+    return [t.language.questions.comes_bolts(after.bolts, None if after.turn == chunk.turn else stage_at(step, after))]

@@ -189,6 +189,7 @@ _WHY: Mapping[RefusedWhy, tuple[Sentence, ...]] = {
     RefusedWhy.TURNED: (Sentence.TURNED, Sentence.TURNED_NEXT),
     RefusedWhy.NOTHING_TO_READ: (Sentence.NOTHING_TO_READ,),
     RefusedWhy.ONE_READING: (Sentence.ONE_READING,),
+    RefusedWhy.TOGETHER: (Sentence.TOGETHER,),
     RefusedWhy.REPLACE_ONE: (Sentence.REPLACE_ONE,),
     RefusedWhy.NO_SUCH_OPERATOR: (Sentence.NO_SUCH_OPERATOR,),
     RefusedWhy.NO_TIMER_HERE: (Sentence.NO_TIMER_HERE,),

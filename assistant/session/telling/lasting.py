@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from assistant.facts import Quantity
 from assistant.fastening.quantities import Angle, AngleUnit, Torque, TorqueUnit
-from assistant.language.values import StepAt
+from assistant.language.values import StageAt, StepAt
+from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.places import StepPlace
+from assistant.session.stage_at import stage_named
 from assistant.session.telling.core import Telling
 
 
@@ -21,7 +23,7 @@ def last_torque(t: Telling) -> list[str]:
     group = t.job.groups.get(last.group)
     words = [*say.torque_was(value, setting, reading), say.last_bolts(group.name if group else "", last.bolts)]
     if place is not None:
-        words.append(say.last_place(place, last.stage))
+        words.append(say.last_place(place, _stage(t, last.step, last.stage)))
     return [*words, say.ago(max(0, t.now_ms - last.at_ms) // 1000)]
 
 
@@ -32,6 +34,12 @@ def last_reading(t: Telling) -> list[str]:
     if last is None or place is None:
         return [say.no_reading_yet()]
     return say.reading_was(last.reading.value, last.reading.unit, place, last.bolt)
+
+
+def _stage(t: Telling, step: str, stage: int | None) -> StageAt | None:
+    """Return how the stage is called, if its step has several."""
+    known = next((one for one in t.job.steps_of(TightenStep) if one.id == step), None)
+    return None if known is None or stage is None or stage > len(known.stages) else stage_named(known, stage)
 
 
 def _value(quantity: Quantity) -> Torque | Angle:

@@ -24,19 +24,24 @@ _PRESENTED = (Arrived, BoltAgain, BoltsTaken, HazardAcknowledged, NewConfirmed, 
 """Facts with which the present bolts are read out."""
 
 
-def present(t: Telling, *, whole: bool, anew: bool = False) -> list[str]:
-    """Return the present bolts and value, with the stage when ``whole``; tool and setting are said ``anew``."""
+def present(t: Telling, *, whole: bool, anew: bool = False, next_time: bool = False) -> list[str]:
+    """Return the present bolts and value, with the stage when ``whole``; tool and setting are said ``anew``.
+
+    ``next_time`` says that the pass is that before once more: then only for which time, and the value.
+    """
     step, place = t.step, bolt_place(t)
     if place is None or not isinstance(step, TightenStep):
         return [t.text(Sentence.BOLTS_DONE)]
     chunk, bolts, index, offset = place
-    lines = stages.stage_words(t, step, chunk) if whole else []
+    lines = (
+        stages.stage_words(t, step, chunk) if whole else stages.repetition_words(t, step, chunk) if next_time else []
+    )
     if t.base == Standing.HELD:
         return troubles.held_back_words(t, chunk.group, bolts[0])
     if t.base == Standing.RENEWING:
         return [*lines, new_words(t, chunk)]
     if is_turned(t):
-        called = [t.language.bolts.bolts(bolts), spot_words(t, chunk, bolts)]
+        called = [called_words(t, chunk, bolts), spot_words(t, chunk, bolts)]
         return [t.text(Sentence.TURNED), *lines, *called, t.text(Sentence.TURNED_NEXT)]
     if whole or anew:
         lines += stages.before_stage(t, step, chunk)
@@ -44,11 +49,14 @@ def present(t: Telling, *, whole: bool, anew: bool = False) -> list[str]:
     before = chunks_in(t.job, step.id)[index - 1] if index else None
     known = not (whole or anew) and (offset > 0 or (before is not None and same_target(before, chunk)))
     lines += _first(t, step, chunk, anew=whole or anew, known=known)
-    fresh = offset == 0 and (before is None or before.turn != chunk.turn or before.group != chunk.group)
+    other = before is None or before.group != chunk.group or (before.turn != chunk.turn and not next_time)
+    fresh = offset == 0 and other
     if (whole or fresh) and len({one.group for one in chunks_in(t.job, step.id)}) > 1:
         lines.append(group_words(t, chunk))
     lines += torque_missing(t, step, chunk, bolts, index)
-    lines += _values(t, step, chunk, bolts, anew=whole or anew, known=known)
+    same = next_time and len([one for one in chunks_in(t.job, step.id) if one.turn == chunk.turn]) == 1
+    said = () if same and offset == 0 else bolts
+    lines += _values(t, step, chunk, said, anew=whole or anew, known=known and not next_time)
     if whole or anew:
         lines += stages.after_values(t, step, chunk, index)
     elif not known:
@@ -95,6 +103,13 @@ def group_words(t: Telling, chunk: Chunk) -> str:
     return t.language.bolts.group_name(group.name, group.size if _is_first_told(t, chunk) else "")
 
 
+def called_words(t: Telling, chunk: Chunk, bolts: tuple[int, ...]) -> str:
+    """Say bolts, and that they are turned at the same time; "" for none."""
+    if not bolts:
+        return ""
+    return (t.language.bolts.together if chunk.within.together else t.language.bolts.bolts)(bolts)
+
+
 def hidden_words(t: Telling, chunk: Chunk, bolts: tuple[int, ...]) -> str:
     """Call out the hidden ones among bolts, or ""."""
     in_full = _is_first_told(t, chunk)
@@ -112,7 +127,8 @@ def _is_first_told(t: Telling, chunk: Chunk) -> bool:
 
 def spot_words(t: Telling, chunk: Chunk, bolts: tuple[int, ...]) -> str:
     """Return where a bolt sits when they are taken one at a time; "" when the map of its group does not say."""
-    return spots.where_it_sits(t.language.bolts, t.job.groups[chunk.group], bolts[0]) if t.state.one_by_one else ""
+    alone = t.state.one_by_one and len(bolts) == 1
+    return spots.where_it_sits(t.language.bolts, t.job.groups[chunk.group], bolts[0]) if alone else ""
 
 
 def torque_missing(t: Telling, step: TightenStep, chunk: Chunk, bolts: tuple[int, ...], index: int) -> list[str]:
@@ -120,17 +136,23 @@ def torque_missing(t: Telling, step: TightenStep, chunk: Chunk, bolts: tuple[int
     if chunk.way is not Way.ANGLE:
         return []
     steps = t.job.steps_of(TightenStep)
+    wanted, left = set(bolts), set[int]()
     for one in reversed(steps[: steps.index(step) + 1]):
         chunks = chunks_in(t.job, one.id)
-        before = [at for at in range(index if one is step else len(chunks)) if chunks[at].group == chunk.group]
-        torqued = [at for at in before if chunks[at].way is Way.TORQUE]
-        if not torqued:
-            continue
-        last = [at for at in torqued if chunks[at].turn == chunks[torqued[-1]].turn]
-        places = {bolt: (at, where) for at in last for where, bolt in enumerate(chunks[at].bolts)}
-        left = [bolt for bolt in bolts if bolt in places and not bolt_done(t, one, *places[bolt])]
-        return t.language.bolts.no_torque(left) if left else []
-    return []
+        for at in reversed(range(index if one is step else len(chunks))):
+            if (
+                chunks[at].group != chunk.group
+                or chunks[at].way is not Way.TORQUE
+                or wanted.isdisjoint(chunks[at].bolts)
+            ):
+                continue
+            for where, bolt in enumerate(chunks[at].bolts):
+                if bolt in wanted and not bolt_done(t, one, at, where):
+                    left.add(bolt)
+            wanted -= set(chunks[at].bolts)
+            if not wanted:
+                break
+    return t.language.bolts.no_torque([bolt for bolt in bolts if bolt in left]) if left else []
 
 
 # Tool and value
@@ -167,10 +189,13 @@ def _choice_before(t: Telling, step: TightenStep) -> Choice | None:
 def _values(
     t: Telling, step: TightenStep, chunk: Chunk, bolts: tuple[int, ...], *, anew: bool, known: bool
 ) -> list[str]:
-    """Return tool, bolts and value: one number when the setting is the target, both when they differ."""
+    """Return tool, bolts and value: one number when the setting is the target, both when they differ.
+
+    Without ``bolts``, they are those that were said right before.
+    """
     choice = chosen.choice_at(t)
     silent = known and not (t.in_full or t.has(BoltsTaken) or t.has(BoltAgain))  # the value was said, and still holds
-    called = [t.language.bolts.bolts(bolts), spot_words(t, chunk, bolts)]
+    called = [called_words(t, chunk, bolts), spot_words(t, chunk, bolts)]
     hidden = hidden_words(t, chunk, bolts)
     if choice is None:
         if chosen.no_number(_leads_here(t, step, chunk)):

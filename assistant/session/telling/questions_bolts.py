@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from assistant.facts.kinds.tighten import AskBoltReading, AskLoosened, AskReplace, AskSkipBolts
+from assistant.procedure.steps.tighten import TightenStep
+from assistant.session.stage_at import stage_named, turn_at
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling
 from assistant.session.tools.values import value_of
@@ -10,7 +12,9 @@ from assistant.session.tools.values import value_of
 
 def skip_bolts_summary(t: Telling, question: AskSkipBolts) -> str:
     """Say what leaving bolts out means."""
-    return t.language.bolts.skip_bolts(question.bolts, question.stage)
+    step = next(one for one in t.job.steps_of(TightenStep) if one.id == question.step)
+    at = turn_at(t.job, step, question.turn) or stage_named(step, question.stage)
+    return t.language.bolts.skip_bolts(question.bolts, at)
 
 
 def accept_summary(t: Telling, question: AskBoltReading) -> str:

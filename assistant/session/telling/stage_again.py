@@ -29,14 +29,14 @@ def repeat_stage(t: Telling, step: TightenStep) -> list[str]:
         if several and (before is None or before[0].group != chunk.group):
             lines.append(presenting.group_words(t, chunk))
         if all(bolt_key(t.job, step.id, index, at) in t.state.turned for at in range(len(chunk.bolts))):
-            lines += [t.language.bolts.bolts(chunk.bolts), t.text(Sentence.TURNED)]
+            lines += [presenting.called_words(t, chunk, chunk.bolts), t.text(Sentence.TURNED)]
             continue
         lines += presenting.torque_missing(t, step, chunk, chunk.bolts, index)
         if before is None or not presenting.same_target(before[0], chunk):
             lines += _with_values(t, step, chunk, index, before[1] if before else None)
             told += [line for line in stages.after_values(t, step, chunk, index) if line not in told]
         else:
-            lines.append(t.language.bolts.bolts(chunk.bolts))
+            lines.append(presenting.called_words(t, chunk, chunk.bolts))
         lines.append(presenting.hidden_words(t, chunk, chunk.bolts))
         before = chunk, _choice(t, step, chunk, index)
     return [*lines, *told, t.language.bolts.now_at(place[1])]
@@ -52,7 +52,7 @@ def _with_values(t: Telling, step: TightenStep, chunk: Chunk, index: int, last: 
     choice = _choice(t, step, chunk, index)
     apart = choice is not None and not is_plain(t, chunk, choice)
     leads = chosen.leads_at(t, step, chunk, index)
-    lines = [*presenting.lead_words(t, leads), t.language.bolts.bolts(chunk.bolts)]
+    lines = [*presenting.lead_words(t, leads), presenting.called_words(t, chunk, chunk.bolts)]
     if not chosen.no_number(leads):
         lines += [*value_said(t, chunk, surely=True, at_bolt=apart), *stroke_words(t, chunk)]
     if choice is not None and apart:

@@ -3,27 +3,32 @@
 from __future__ import annotations
 
 from assistant.facts.codes import Way, Why
+from assistant.facts.kinds.tighten import Reached
 from assistant.fastening.chunks import MOST_THINGS
 from assistant.fastening.faults import Unfit
 from assistant.language.sentence import Sentence
 from assistant.procedure.steps.tighten import TightenStep
-from assistant.session.chunks import Chunk, chunks_in, only_slackens
+from assistant.session.chunks import Chunk, chunks_in, only_slackens, pointer
+from assistant.session.stage_at import stage_at
 from assistant.session.telling.core import Telling
 from assistant.session.tools import chosen, named
 from assistant.session.troubles import is_held
 
 
 def stage_words(t: Telling, step: TightenStep, chunk: Chunk) -> list[str]:
-    """Return which stage this is, with its note and its exception."""
-    stage = step.stages[chunk.stage - 1]
-    again = chunk.turn > next(one.turn for one in chunks_in(t.job, step.id) if one.stage == chunk.stage)
+    """Return which stage and pass this is, with the notes of both and its exception.
+
+    What is said of a stage as a whole is not said again where one of its passes follows on another.
+    """
+    stage, written = step.stages[chunk.stage - 1], chunk.within
+    whole = not _follows_on(t, step, chunk)
+    remarks = (stage.note if whole else "", stage.exception if whole else "", written.note)
     return [
-        t.language.bolts.stage_number(chunk.stage, len(step.stages), again=again),
+        t.language.bolts.stage_number(stage_at(step, chunk)),
         t.text(Sentence.CHECK_ONLY) if chunk.way is Way.CHECK else "",
-        t.text(Sentence.STRETCHES) if stage.to_yield else "",
-        t.text(Sentence.DRAFTED) if any(run.drafted for run in stage.runs) else "",
-        t.language.steps.remark(stage.note) if stage.note else "",
-        t.language.steps.remark(stage.exception) if stage.exception else "",
+        t.text(Sentence.STRETCHES) if written.to_yield else "",
+        t.text(Sentence.DRAFTED) if any(run.drafted for run in written.runs) else "",
+        *(t.language.steps.remark(said) for said in remarks if said),
         _still_waiting(t, step, chunk),
     ]
 
@@ -35,6 +40,24 @@ def _still_waiting(t: Telling, step: TightenStep, chunk: Chunk) -> str:
     chunks = [one for one in chunks_in(t.job, step.id) if one.turn == chunk.turn]
     held = [bolt for one in chunks for bolt in one.bolts if is_held(t, one.group, bolt)]
     return t.language.troubles.still_waiting(held) if held else ""
+
+
+def _follows_on(t: Telling, step: TightenStep, chunk: Chunk) -> bool:
+    """Return whether the job came to the pass of ``chunk`` from the one before it, which is of the same stage."""
+    if t.before.step is not step or not t.has(Reached):
+        return False
+    chunks, was = chunks_in(t.job, step.id), pointer(t.before, step)[0]
+    return was < len(chunks) and chunks[was].turn == chunk.turn - 1 and chunks[was].stage == chunk.stage
+
+
+def is_next_time(t: Telling, step: TightenStep, chunk: Chunk) -> bool:
+    """Return whether the job came to the next repetition of the very pass that it did before."""
+    return chunk.time > 1 and _follows_on(t, step, chunk)
+
+
+def repetition_words(t: Telling, step: TightenStep, chunk: Chunk) -> list[str]:
+    """Return for which time a pass is done: all that is said of it where it follows on the time before."""
+    return [t.language.bolts.stage_time(stage_at(step, chunk))]
 
 
 def before_stage(t: Telling, step: TightenStep, chunk: Chunk) -> list[str]:

@@ -54,7 +54,7 @@ def leads_at(here: Here, step: TightenStep, chunk: Chunk, index: int) -> tuple[n
     tools = stage_tools(here, step, chunk.turn)
     if tools is not None:
         return tools.leads.get(index, ())
-    lead = named.no_ratio(here, step, step.stages[chunk.stage - 1])
+    lead = named.no_ratio(here, step, chunk)
     return (lead,) if lead and chunk.way in CLICKS else ()
 
 

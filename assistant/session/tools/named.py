@@ -1,4 +1,4 @@
-"""The tool that the procedure names for a stage: whether it is used, and what must be said first when it is not.
+"""The tool that the procedure names for bolts: whether it is used, and what must be said first when it is not.
 
 A multiplier changes what a number means, so one that is named is never passed over in silence.
 """
@@ -15,7 +15,7 @@ from assistant.fastening.faults import Unfit
 from assistant.fastening.multiplier import ratio_unknown
 from assistant.fastening.tools import TorqueMultiplier
 from assistant.language.chosen import WRITTEN
-from assistant.procedure.steps.tighten import Stage, TightenStep
+from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.chunks import Chunk
 from assistant.session.here import Here
 
@@ -50,19 +50,19 @@ def _is_multiplier(here: Here, tool: str) -> bool:
     return WRITTEN.needs.is_multiplier(f"{tool} {name_of(here, tool)}")
 
 
-def multiplier_of(here: Here, step: TightenStep, stage: Stage) -> str:
-    """Return the id of the multiplier that ``stage`` names, or its step where the stage names none; "" for none."""
-    if stage.tool is not None and _is_multiplier(here, stage.tool):
-        return stage.tool
+def multiplier_of(here: Here, step: TightenStep, chunk: Chunk) -> str:
+    """Return the id of the multiplier that is named for ``chunk``, or for its step where it has none; "" for none."""
+    if chunk.tool is not None and _is_multiplier(here, chunk.tool):
+        return chunk.tool
     return next((tool for tool in step.tools if _is_multiplier(here, tool)), "")
 
 
-def through(here: Here, step: TightenStep, stage: Stage) -> str:
-    """Return the id of the multiplier that ``stage`` is done with; "" for none.
+def through(here: Here, step: TightenStep, chunk: Chunk) -> str:
+    """Return the id of the multiplier that ``chunk`` is done with; "" for none.
 
-    A stage that names a wrench of its own is not done with the multiplier of its step.
+    Bolts for which a wrench is named are not done with the multiplier of their step.
     """
-    return "" if stage.tool is not None and _is_wrench(here, stage.tool) else multiplier_of(here, step, stage)
+    return "" if chunk.tool is not None and _is_wrench(here, chunk.tool) else multiplier_of(here, step, chunk)
 
 
 def _is_wrench(here: Here, tool: str) -> bool:
@@ -75,22 +75,21 @@ def _is_wrench(here: Here, tool: str) -> bool:
 def turned_through(here: Here, step: TightenStep, chunk: Chunk) -> tuple[str, TorqueMultiplier | None] | None:
     """Return through which multiplier a further angle is turned: its id, and what the tool file knows of it.
 
-    It is the one that the stage or its step names, else the one that these bolts got their torque through.
+    It is the one that is named for them or their step, else the one that these bolts got their torque through.
     """
     if chunk.way is not Way.ANGLE:
         return None
-    stage = step.stages[chunk.stage - 1]
-    tool = through(here, step, stage)
-    if not tool and (stage.tool is None or not _is_wrench(here, stage.tool)):
+    tool = through(here, step, chunk)
+    if not tool and (chunk.tool is None or not _is_wrench(here, chunk.tool)):
         tool = here.state.multiplied.get(chunk.group, "")
     return (tool, known_multiplier(here, tool)) if tool else None
 
 
-def no_ratio(here: Here, step: TightenStep, stage: Stage) -> Lead | None:
-    """Return what is said first where ``stage`` takes a torque through a multiplier whose ratio is not known."""
-    tool = through(here, step, stage)
+def no_ratio(here: Here, step: TightenStep, chunk: Chunk) -> Lead | None:
+    """Return what is said first where ``chunk`` takes a torque through a multiplier whose ratio is not known."""
+    tool = through(here, step, chunk)
     known = known_multiplier(here, tool)
-    if not tool or stage.is_angle or (known is not None and known.torque_ratio is not None):
+    if not tool or chunk.within.is_angle or (known is not None and known.torque_ratio is not None):
         return None
     name = name_of(here, tool)
     why = ratio_unknown(known, "torque") if known else None
@@ -103,17 +102,16 @@ def leads(
     """Return what is said before the numbers of ``chunk``, whose ``need`` is met with ``choice`` on ``day``."""
     if here.box is None:
         return ()
-    stage = step.stages[chunk.stage - 1]
     found = []
-    multiplier = multiplier_of(here, step, stage)
+    multiplier = multiplier_of(here, step, chunk)
     if multiplier and (choice is None or choice.multiplier is None or choice.multiplier.id != multiplier):
         found.append(Lead(LeadCode.WITHOUT, multiplier, name_of(here, multiplier)))
     if choice is None:
         found.append(Lead(LeadCode.NOTHING))
-    elif stage.tool is not None and stage.tool != multiplier:
-        if stage.tool not in here.box.names():
-            found.append(Lead(LeadCode.NOT_IN_FILE, stage.tool, name_of(here, stage.tool)))
-        elif (lead := _wrench(here, stage.tool, need, choice, day)) is not None:
+    elif chunk.tool is not None and chunk.tool != multiplier:
+        if chunk.tool not in here.box.names():
+            found.append(Lead(LeadCode.NOT_IN_FILE, chunk.tool, name_of(here, chunk.tool)))
+        elif (lead := _wrench(here, chunk.tool, need, choice, day)) is not None:
             found.append(lead)
     return tuple(found)
 

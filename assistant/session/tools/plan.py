@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 from assistant.facts.codes import Way, Why
 from assistant.fastening.calibration import calibration_day
@@ -52,8 +52,34 @@ def plan_stage(here: Here, step: TightenStep, turn: int, planned: Planned) -> St
         gauge = box.gauge() if way is Way.ANGLE else None
         faults = (_NO_GAUGE,) if way is Way.ANGLE and gauge is None else ()
         return StageTools({}, gauge, faults, (), 0, {})
-    stage = step.stages[chunks[0][1].stage - 1]
-    lead = named.no_ratio(here, step, stage)
+    made = [
+        _plan_some(here, step, list(some), planned, box, day)
+        for _, some in groupby(chunks, key=lambda one: one[1].tool)
+    ]
+    return made[0] if len(made) == 1 else _joined(made)
+
+
+def _joined(made: Sequence[StageTools]) -> StageTools:
+    """Return the tools of a pass of which parts are done with tools of their own."""
+    choices = {index: choice for one in made for index, choice in one.choices.items()}
+    used = [choice.tools for choice in choices.values() if choice is not None]
+    return StageTools(
+        choices,
+        None,
+        tuple(dict.fromkeys(fault for one in made for fault in one.faults)),
+        tuple(dict.fromkeys(fault for one in made for fault in one.warnings)),
+        sum(first != second for first, second in pairwise(used)),
+        {index: leads for one in made for index, leads in one.leads.items()},
+        {index: told for one in made for index, told in one.warned.items()},
+    )
+
+
+def _plan_some(
+    here: Here, step: TightenStep, chunks: Sequence[tuple[int, Chunk]], planned: Planned, box: ToolBox, day: date
+) -> StageTools:
+    """Return the tools of ``chunks``, for which one and the same tool is named, or none."""
+    first = chunks[0][1]
+    lead = named.no_ratio(here, step, first)
     if lead is not None:
         fault = lead.why or Unfit(
             f"The {lead.name} is not in the tool box", "read its ratio off its plate and add it to the tools",
@@ -64,11 +90,11 @@ def plan_stage(here: Here, step: TightenStep, turn: int, planned: Planned) -> St
     unit = TorqueUnit(planned.unit) if planned.unit else None
     box, names = _with_reaches(box, [one for _, one in chunks])
     needs = [_need(one, unit, names) for _, one in chunks for _ in one.bolts]
-    wanted = tuple(tool for tool in box.wrenches if (tool.unit is unit if unit else tool.id == stage.tool))
+    wanted = tuple(tool for tool in box.wrenches if (tool.unit is unit if unit else tool.id == first.tool))
     made = _plan_wanted(needs, box, wanted, day)
     if wanted:
         made = _without_more_multipliers(made, plan(needs, box, day))
-    if multiplier := named.through(here, step, stage):
+    if multiplier := named.through(here, step, first):
         made = _plan_through(needs, box, wanted, day, multiplier, made)
     choices: dict[int, Choice | None] = {}
     leads, warned, at = {}, {}, 0

@@ -9,21 +9,26 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from assistant.fastening.programme import Programme, ProgrammeStage
+from assistant.fastening.programme import Programme, ProgrammePass
 from assistant.procedure.format.draft import Draft
 from assistant.procedure.model import Group
-from assistant.procedure.steps.programmes import programme_of
-from assistant.procedure.steps.tighten import Stage, TightenStep
+from assistant.procedure.steps.programmes import programme_of, written_passes
+from assistant.procedure.steps.tighten import Pass, Stage, TightenStep
 
 
 @dataclass(frozen=True, slots=True)
-class Pass:
-    """One stage of a course: ``stage`` as it was read, its ``number`` in its step, and what it does to the group."""
+class CoursePass:
+    """One pass of a course: the pass and its ``stage`` as they were read, and what it does to the group."""
 
     step: str
-    number: int
     stage: Stage
-    done: ProgrammeStage
+    written: Pass
+    done: ProgrammePass
+
+    @property
+    def called(self) -> str:
+        """Return how a reader finds the pass in its step, such as ``Stage 3, pass 2``."""
+        return self.done.called
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +36,7 @@ class Course:
     """All passes over one group, from where it is put in to where it is taken out."""
 
     group: Group
-    passes: tuple[Pass, ...]
+    passes: tuple[CoursePass, ...]
 
     @property
     def programme(self) -> Programme:
@@ -52,7 +57,7 @@ def _courses(draft: Draft) -> Iterator[Course]:
     if not draft.places.sound(*draft.every_step()):
         return
     for group in (group for group in draft.procedure.groups if draft.places.sound(group)):
-        passes: list[Pass] = []
+        passes: list[CoursePass] = []
         for step in draft.every_step():
             if isinstance(step, TightenStep):
                 passes += _passes(step, draft, group, len(passes))
@@ -64,20 +69,19 @@ def _courses(draft: Draft) -> Iterator[Course]:
             yield Course(group, tuple(passes))
 
 
-def _passes(step: TightenStep, draft: Draft, group: Group, before: int) -> Iterator[Pass]:
-    """Yield the stages of ``step`` that take ``group``; a repeat is told from the first of the ``before`` passes."""
-    taken = [number for number, stage in enumerate(step.stages, 1) if any(run.group == group.id for run in stage.runs)]
-    if not taken:
-        return
-    written = programme_of(step, draft.procedure).stages
-    for number in taken:
-        one = written[number - 1]
+def _passes(step: TightenStep, draft: Draft, group: Group, before: int) -> Iterator[CoursePass]:
+    """Yield the passes of ``step`` that take ``group``; a repeat is told from the first of the ``before`` passes."""
+    written = written_passes(step)
+    done = programme_of(step, draft.procedure).passes
+    taken = [at for at, one in enumerate(written) if any(run.group == group.id for run in one.what.runs)]
+    for at in taken:
         seen: set[int] = set()
         runs = []
-        for run in (run for run in one.runs if run.group == group.id):
+        for run in (run for run in done[at].runs if run.group == group.id):
             runs.append(replace(run, bolts=tuple(bolt for bolt in run.bolts if bolt not in seen)))
             seen.update(run.bolts)
-        again = one.repeat_from
+        again = done[at].reseat
         if again is not None:
-            again = before + sum(earlier < again for earlier in taken) + 1
-        yield Pass(step.id, number, step.stages[number - 1], replace(one, runs=tuple(runs), repeat_from=again))
+            again = before + sum(earlier + 1 < again for earlier in taken) + 1
+        made = replace(done[at], runs=tuple(runs), reseat=again)
+        yield CoursePass(step.id, step.stages[written[at].stage - 1], written[at].what, made)

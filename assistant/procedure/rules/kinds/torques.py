@@ -10,7 +10,7 @@ from assistant.fastening.plausibility import Doubt, Judgement, judge
 from assistant.fastening.quantities import Angle, Torque
 from assistant.procedure.findings import Level
 from assistant.procedure.format.draft import Complaint, Draft, rule
-from assistant.procedure.rules.kinds.courses import Course, Pass, courses
+from assistant.procedure.rules.kinds.courses import Course, CoursePass, courses
 
 
 @rule
@@ -23,9 +23,9 @@ def torque_sanity(draft: Draft) -> Iterator[Complaint]:
         for final in _finals(course):
             verdict = judge(final.torque, group.thread, group.strength, final.angles)
             if isinstance(verdict, Judgement) and verdict.level is not Doubt.OK:
-                text = f"Stage {final.at.number}, {group.id}: {verdict.reason}"
+                text = f"{final.at.called}, {group.id}: {verdict.reason}"
                 level = Level.ERROR if verdict.level is Doubt.STOP else Level.WARNING
-                yield Complaint(draft.places.of(final.at.stage), text, verdict.advice, level)
+                yield Complaint(draft.places.of(final.at.written), text, verdict.advice, level)
 
 
 @rule
@@ -33,27 +33,27 @@ def yield_needs_new(draft: Draft) -> Iterator[Complaint]:
     """Mark fasteners as single-use when a stage stretches them for good."""
     for course in courses(draft):
         for one in course.passes:
-            if one.stage.to_yield and not course.group.single_use:
+            if one.written.to_yield and not course.group.single_use:
                 text = f'This stage stretches the bolts of "{course.group.id}" for good, but they may be used again'
-                where = draft.places.of(one.stage, "to_yield")
+                where = draft.places.of(one.written, "to_yield")
                 yield Complaint(where, text, "write single_use: yes in the group, with its spare", Level.WARNING)
                 break
 
 
 @dataclass(frozen=True, slots=True)
 class _Final:
-    """What a bolt ends with: the last torque, the further angles after it, and the stage that gives the torque."""
+    """What a bolt ends with: the last torque, the further angles after it, and the pass that gives the torque."""
 
     torque: Torque
     angles: tuple[Angle, ...]
-    at: Pass
+    at: CoursePass
 
 
 def _finals(course: Course) -> list[_Final]:
     """Return the different ends that the bolts of a course come to, also those before they are loosened again."""
     now: dict[int, _Final] = {}
     ends: list[_Final] = []
-    for one in course.passes:
+    for one in (taken for taken in course.passes for _ in range(taken.done.repeat)):
         for run in one.done.runs:
             value = run.target.value
             for bolt in run.bolts:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from assistant.drawing.bolt_map import bolt_map_svg
 from assistant.drawing.marks import BoltMark
@@ -24,7 +25,7 @@ from assistant.journal.port import Entry
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import Procedure
 from assistant.procedure.steps.tighten import TightenStep
-from assistant.report.record.kinds.tighten_words import target_words, unit_of
+from assistant.report.record.kinds.tighten_words import target_words, turn_places, unit_of
 from assistant.report.record.kinds.trouble_words import WHAT
 from assistant.report.record.kinds.troubles import open_troubles, trouble_lines
 from assistant.report.record.model import How, JobRecord, Open, Tightening
@@ -76,7 +77,9 @@ def tightenings(
     found: list[Tightening] = []
     if procedure is not None:
         for step in _tighten_steps(procedure):
-            found += [*rows.pop(step.id, []), *_missing(step, procedure, tight, held)]
+            places = turn_places(step, procedure)
+            some = [*rows.pop(step.id, []), *_missing(step, procedure, tight, held)]
+            found += [replace(row, place=places.get(row.turn, "")) for row in some]
     return (*found, *(row for left in rows.values() for row in left))
 
 

@@ -8,8 +8,13 @@ from assistant.facts import Quantity
 from assistant.facts.codes import Way, Why
 from assistant.facts.kinds import tighten
 from assistant.facts.kinds.tighten import BoltsTightened, LeadCode
+from assistant.procedure.model import Procedure
+from assistant.procedure.programme_text import place_text
+from assistant.procedure.steps.tighten import TightenStep
 from assistant.report.record.printing import Names, prints, prints_asked
 from assistant.report.record.values import amount_text, numbers, tolerated_words
+from assistant.session.chunks import chunks_of
+from assistant.session.stage_at import stage_at
 
 
 def target_words(target: Quantity | None, way: Way) -> str:
@@ -28,11 +33,30 @@ def unit_of(fact: BoltsTightened) -> str:
     return "" if value is None else value.unit
 
 
+def turn_places(step: TightenStep, procedure: Procedure) -> dict[int, str]:
+    """Return by pass as it is done, from 1, which stage, pass and repetition of ``step`` that is."""
+    return {one.turn: place_text(stage_at(step, one)) for one in chunks_of(step, procedure)}
+
+
+def _places(names: Names) -> dict[str, dict[int, str]]:
+    it = names.procedure
+    steps = (*it.steps, *it.closing) if it is not None else ()
+    return {step.id: turn_places(step, it) for step in steps if it is not None and isinstance(step, TightenStep)}
+
+
+def _where(names: Names, step: str, stage: int | None, turn: int | None) -> str:
+    """Return where something happened: the stage with its pass, or both numbers where nobody knows the procedure."""
+    known = names.once(_places).get(step, {}).get(turn or 0)
+    return f"stage {known}" if known else f"stage {stage}" + (f", turn {turn}" if turn != stage else "")
+
+
 @prints(tighten.Reached)
-def _reached(fact: tighten.Reached, _: Names) -> str:
+def _reached(fact: tighten.Reached, names: Names) -> str:
     if fact.bolt is None:
         return f"behind the last bolt of {fact.step}"
-    return f"next in {fact.step}: bolt {fact.bolt.bolt} in pass {fact.bolt.turn}"
+    known = names.once(_places).get(fact.step, {}).get(fact.bolt.turn)
+    where = f"stage {known}" if known else f"turn {fact.bolt.turn}"
+    return f"next in {fact.step}: bolt {fact.bolt.bolt} in {where}"
 
 
 @prints(tighten.BoltsTaken)
@@ -46,8 +70,8 @@ def _dropped(_fact: tighten.PlansDropped, _: Names) -> str:
 
 
 @prints(tighten.BoltsTightened)
-def _tightened(fact: tighten.BoltsTightened, _: Names) -> str:
-    turn = f", pass {fact.turn}" if fact.turn != fact.stage else ""
+def _tightened(fact: tighten.BoltsTightened, names: Names) -> str:
+    where = _where(names, fact.step, fact.stage, fact.turn)
     tools = " with ".join(one for one in (fact.tool, fact.adapter, fact.multiplier) if one)
     told = {
         "limits": tolerated_words(fact.limits, fact.tolerance, unit_of(fact)),
@@ -59,15 +83,14 @@ def _tightened(fact: tighten.BoltsTightened, _: Names) -> str:
         "": "again" if fact.repeated else "",
     }
     target = target_words(fact.target, fact.way)
-    parts = [f"stage {fact.stage}{turn}: {fact.group} {numbers(fact.bolts)} to {target}"]
+    parts = [f"{where}: {fact.group} {numbers(fact.bolts)} to {target}"]
     return "; ".join([*parts, *(f"{label} {words}".strip() for label, words in told.items() if words)])
 
 
 @prints(tighten.StageDone)
-def _stage_done(fact: tighten.StageDone, _: Names) -> str:
+def _stage_done(fact: tighten.StageDone, names: Names) -> str:
     left = f"; NOT TIGHTENED: {numbers(fact.not_tightened)}" if fact.not_tightened else ""
-    turn = f", pass {fact.turn}," if fact.turn != fact.stage else ""
-    return f"stage {fact.stage}{turn} done{left}"
+    return f"{_where(names, fact.step, fact.stage, fact.turn)} done{left}"
 
 
 @prints(tighten.OutOfLimits)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from assistant.drawing.bolt_map import bolt_map_svg
 from assistant.drawing.marks import look, shape
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import Group
-from assistant.procedure.programme_text import extras_text, stage_text, target_text
-from assistant.procedure.steps.tighten import Run, Stage, TightenStep
+from assistant.procedure.programme_text import extras_text, stage_place, stage_text, target_text
+from assistant.procedure.steps.tighten import Pass, Run, TightenStep
 from assistant.report.sheet.listed import Listed, bolts_line
 from assistant.report.sheet.part import SHEET, Drawn, GroupKey, RunLine, SheetKind, StageTable
 
@@ -15,7 +17,7 @@ from assistant.report.sheet.part import SHEET, Drawn, GroupKey, RunLine, SheetKi
 def _drawn(listed: Listed, step: TightenStep) -> Drawn:
     named = dict.fromkeys(run.group for stage in step.stages for run in stage.runs)
     groups = [listed.groups[name] for name in named]
-    tables = tuple(_stage(listed, number, stage) for number, stage in enumerate(step.stages, 1))
+    tables = tuple(_tables(listed, step))
     if sum(len(group.bolts) for group in groups) < 2:
         return Drawn(stages=tables)
     keys = tuple(_key(place, group) for place, group in enumerate(groups))
@@ -33,16 +35,26 @@ def _key(place: int, group: Group) -> GroupKey:
     )
 
 
-def _stage(listed: Listed, number: int, stage: Stage) -> StageTable:
-    notes = (stage.note, stage.exception)
-    tool = listed.names.get(stage.tool or "", "")
-    runs = tuple(_run(listed, stage, run) for run in stage.runs)
-    return StageTable(stage_text(number, stage), tool, tuple(filter(None, notes)), runs)
+def _tables(listed: Listed, step: TightenStep) -> Iterator[StageTable]:
+    """Yield a table for each pass, and for each time that it is done."""
+    for number, stage in enumerate(step.stages, 1):
+        for part, one in enumerate(stage.passes, 1):
+            for time in range(1, one.repeat + 1):
+                at = stage_place(step, number, part, time)
+                first = part == 1 and time == 1
+                notes = (stage.note if first else "", stage.exception if first else "", one.note if time == 1 else "")
+                tool = one.tool or stage.tool
+                runs = tuple(_run(listed, one, run, tool) for run in one.runs)
+                head = stage_text(at, stage, each=True)
+                yield StageTable(head, listed.names.get(tool or "", ""), tuple(filter(None, notes)), runs)
 
 
-def _run(listed: Listed, stage: Stage, run: Run) -> RunLine:
+def _run(listed: Listed, one: Pass, run: Run, tool: str | None) -> RunLine:
+    """Return the line of a run; its tool where that is not the one of its pass."""
     reads = run.low is not None or run.high is not None
-    return RunLine(listed.groups[run.group].name, target_text(stage, run), extras_text(run), run.bolts, reads)
+    own = f"with the {listed.names.get(run.tool, run.tool)}" if run.tool and run.tool != tool else ""
+    extras = "; ".join(filter(None, [own, extras_text(run)]))
+    return RunLine(listed.groups[run.group].name, target_text(one, run), extras, run.bolts, reads)
 
 
 KINDS.add(TightenStep, SHEET, SheetKind(drawn=_drawn))
