@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
 
-from assistant.display import tightening  # noqa: F401 (adds what a tightening brings)
+from assistant.display import table, tightening  # noqa: F401 (each adds what its kind brings)
 from assistant.display.kinds import PAGES, MapSpot, Values, page_of
 from assistant.language.chosen import LANGUAGE
 from assistant.visible import visible as as_shown

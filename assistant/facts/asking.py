@@ -165,6 +165,8 @@ class DeviationWhat(StrEnum):
     COUNT = "count"
     PART = "part"
     READING = "reading"
+    READINGS = "readings"
+    """So many of the readings of a table: its ``count``."""
     ANSWER = "answer"
     WAIT = "wait"
     OPEN_TIME = "open_time"

@@ -55,6 +55,13 @@ class FreedHow(StrEnum):
     AGAIN = "again"
 
 
+class TakenWhen(StrEnum):
+    """Whether a reading is of how something was found, or of how it was left."""
+
+    FOUND = "found"
+    LEFT = "left"
+
+
 class Why(StrEnum):
     """Why a tool does not suit a value, or what must be known before it is used."""
 

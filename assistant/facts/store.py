@@ -13,7 +13,7 @@ import msgspec
 from assistant.facts import asking, bay, extra, going, inputs, people, reminders, steps
 from assistant.facts.asking import Ask, Question, tag_of_ask
 from assistant.facts.base import PERSONAL, Fact, FactFault, Unreadable
-from assistant.facts.kinds import check, count, counting, fit, reading, tighten, trouble, wait
+from assistant.facts.kinds import check, count, counting, fit, measure, reading, tighten, trouble, wait
 from assistant.facts.upcasters import UPCASTERS, Upcaster
 
 _KINDS: dict[str, type[Fact]] = {}
@@ -86,8 +86,8 @@ def _register_all(module: ModuleType) -> None:
 
 
 for _module in (
-    inputs, going, people, asking, steps, reminders, extra, counting, count, fit, reading, check, wait, tighten,
-    trouble, bay,
+    inputs, going, people, asking, steps, reminders, extra, counting, count, fit, reading, measure, check, wait,
+    tighten, trouble, bay,
 ):  # fmt: skip
     _register_all(_module)
 

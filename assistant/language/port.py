@@ -13,6 +13,7 @@ from assistant.language.topics.extra import ExtraWork
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
 from assistant.language.topics.procedure import Dangers, Drafting, Machine, Mind, Needs, Parts, Wording
 from assistant.language.topics.questions import Questions
+from assistant.language.topics.tables import Tables
 from assistant.language.topics.trade import Bolts, Numbers, Tools, Troubles, Units
 
 
@@ -26,6 +27,7 @@ class Language:
     units: Units
     steps: Steps
     answers: Answers
+    tables: Tables
     bolts: Bolts
     tools: Tools
     lists: Lists

@@ -96,6 +96,12 @@ class Sentence(StrEnum):
     ANSWER_READING = auto()
     ANSWER_BELOW = auto()
     ANSWER_FIT = auto()
+    ANSWER_CELL = auto()
+    ANSWER_TABLE = auto()
+    TABLE_OFF = auto()
+    TABLE_FOUND = auto()
+    AS_FOUND = auto()
+    AS_LEFT = auto()
 
     NO_TIMER = auto()
     NO_TIMER_HERE = auto()

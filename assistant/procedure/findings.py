@@ -118,6 +118,10 @@ class ReadingRule(StrEnum):
     ID_FORM = "id-form", "An id is lower-case letters, digits and hyphens, and begins with a letter."
     UNIT = "unit", "A torque, an angle, a time or a limit has a number and a unit that is known."
     BOLT_LIST = "bolt-list", "A list of bolts has whole numbers and ranges, and no bolt twice."
+    ROWS = (
+        "rows",
+        "What is repeated are numbers and names that can be called aloud: at least one, none twice, at most 99.",
+    )
     STEP_KIND = "step-kind", "A step has exactly one of the keys that say what kind of step it is."
     SIGNAL_WORD = "signal-word", "A hazard has exactly one signal word: danger, warning, caution or notice."
     TOO_MANY_STEPS = "too-many-steps", "A procedure has at most 500 steps."

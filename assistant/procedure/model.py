@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from assistant.facts.codes import SignalWord
 from assistant.fastening.quantities import Angle
@@ -277,6 +277,10 @@ class Step:
     def named_inside(self) -> tuple[str, ...]:
         """Return the ids of tools that only parts of the step name."""
         return ()
+
+    def in_row(self, row: Any, each: str) -> Step:  # noqa: ARG002
+        """Return the step as it stands in the row of a block, where its kind takes more of it than id and text."""
+        return self
 
     def begins_anew(self, group: Group) -> bool:  # noqa: ARG002
         """Return whether nothing that was done to the fasteners of ``group`` holds any more behind this step."""

@@ -57,6 +57,8 @@ INTENTS: tuple[Intent, ...] = (
     Intent("count", _MOVING, SlotKind.WHOLE),
     Intent("reading", _MOVING, SlotKind.DECIMAL),
     Intent("reading_below", _MOVING, SlotKind.DECIMAL),
+    Intent("bare_reading", _MOVING, SlotKind.NAME),
+    Intent("cell_again", _MOVING, SlotKind.NAME),
     Intent("do_again", _MOVING),
     Intent("replace", _MOVING),
     Intent("bolt_broke", _CRITICAL, SlotKind.WHOLE),

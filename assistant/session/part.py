@@ -32,6 +32,8 @@ class OpenKind(StrEnum):
     """A stage is not tight all over: its number."""
     PART = "part"
     """New parts were not answered for."""
+    READING = "reading"
+    """Readings were left out."""
 
 
 @dataclass(frozen=True, slots=True)

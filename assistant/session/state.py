@@ -20,6 +20,8 @@ ThingKey = tuple[str, int]
 """A thing of the preparation: key of its card, and its number there, from one."""
 Bolt = tuple[str, int, int, int]
 """One bolt of a tightening: id of the step, pass, run in it, and number of the bolt."""
+Cell = tuple[str, str, str]
+"""One place of a table of readings: id of the step, of the row, and of the column."""
 HazardKey = tuple[str, int]
 """A hazard: key of its place, and its index there."""
 
@@ -74,6 +76,13 @@ class Loose(msgspec.Struct, frozen=True):
     group: str = ""
     bolt: int = 0
     answered: bool = False
+
+
+class CellValue(msgspec.Struct, frozen=True):
+    """What was read off at one place of a table, and on which side of its limits it lies."""
+
+    reading: Quantity
+    side: Side
 
 
 class Waiting(msgspec.Struct, frozen=True):
@@ -273,6 +282,12 @@ class State(msgspec.Struct, frozen=True):
     finding: FoundOut | None = None
     past_stops: frozenset[str] = frozenset()
     """Keys of places at the end of branches that stop the job, and that were passed for a reason."""
+    # Tables of readings
+    cells: Mapping[Cell, CellValue] = msgspec.field(default_factory=dict)
+    cells_left_out: Mapping[Cell, str] = msgspec.field(default_factory=dict)
+    """The reason for each reading that was left out."""
+    at_cell: Mapping[str, tuple[str, str]] = msgspec.field(default_factory=dict)
+    """Row and column that somebody went to by name, or back to, by step; else the first open one is next."""
 
     # Timers, and what was not understood
     timers: Mapping[str, TimerState] = msgspec.field(default_factory=dict)

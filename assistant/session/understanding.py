@@ -104,14 +104,20 @@ def _every_phrase(language: Language) -> frozenset[str]:
 
 
 def is_phrase(text: str, language: Language) -> bool:
-    """Return whether ``text`` is a phrase of some state, with its number where it wants one, or with any name."""
+    """Return whether ``text`` is a phrase of some state, with its number where it wants one, or with any name.
+
+    A name that is all of its phrase is known only where a job stands; of those, numbers are taken for phrases.
+    """
     said = " ".join(text.lower().split())
-    return command_of(said, BY_NAME, language) is not None or any(
-        Slot.of(phrase, SlotKind.NAME).inside(said) is not None
+    if command_of(said, BY_NAME, language) is not None or language.numbers.parse_number_words(said) is not None:
+        return True
+    slots = (
+        Slot.of(phrase, SlotKind.NAME)
         for intent in INTENTS
         if intent.slot is SlotKind.NAME
         for phrase in language.phrases.phrases(intent.name)
     )
+    return any(slot.inside(said) is not None for slot in slots if slot.before or slot.after)
 
 
 def command_of(text: str, names: Iterable[str], language: Language, here: Here | None = None) -> Command | None:

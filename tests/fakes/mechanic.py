@@ -33,7 +33,7 @@ _PLAIN = {
     "severity": "cancel",
 }
 _GOES_THROUGH_WITH = frozenset(
-    {"finish", "late", "without", "found", "bolt_reading", "past_stop", "bolt_freed", "dropped_found"}
+    {"finish", "late", "without", "found", "bolt_reading", "past_stop", "bolt_freed", "dropped_found", "readings_off"}
 )
 """What he confirms when it is read back; anything else he cancels, because he never asked for it."""
 

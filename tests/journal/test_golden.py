@@ -48,6 +48,8 @@ UNCHANGED = {
     "pump-cover.sql": "25e9765705f7e8e31981e6ef80436596ee291aa66e9da52540b9ef86c16ebcce",
     "side-cover.json": "a3aeff6b477aee57d5b64e9da8f0eb6853ff3dda8f44211d4231ac8181dad576",
     "side-cover.sql": "14eec859a7e074c29bbc6c6fba56133b5bc6a3ee0dc0a74be973860be7c55624",
+    "table.json": "f400cac4fbd4706fdf776f1a786925723bb1246a1051c4ae98bafdbe1c9b486a",
+    "table.sql": "02a7305ec2bd9d710bf679e6e8f4fd239724051131f646887689d9e8c3a92d4f",
 }
 """SHA-256 of each golden journal, and of what must come of it. Lines are added with a new one; none is ever changed."""
 
@@ -133,7 +135,7 @@ def test_a_changed_letter_of_it_is_found(tmp_path: Path) -> None:
 
 def test_they_hold_every_kind_of_fact(every: dict[str, list[Entry]]) -> None:
     """Who adds a class of facts adds a golden journal in which it happens."""
-    assert set(fact_classes()) - {entry.kind for entries in every.values() for entry in entries} == set()
+    assert set(fact_classes()) == {entry.kind for entries in every.values() for entry in entries}
 
 
 def test_they_hold_every_question_and_everything_that_is_accepted_or_left_out(every: dict[str, list[Entry]]) -> None:

@@ -23,8 +23,8 @@ TIGHTENING = {
 TROUBLES = {"troubles", "deciding/troubles", "telling/dropped", "telling/troubles"}
 """What is done about bolts that broke or are lost, whatever the step is at which that is said."""
 HOMES = {
-    "session": {*TIGHTENING, *TROUBLES, "evolving/kinds", "fitted", "kinds", "tools"},
-    "display": {"tightening", "bolts"},
+    "session": {*TIGHTENING, *TROUBLES, "cells", "evolving/kinds", "fitted", "kinds", "tools"},
+    "display": {"tightening", "bolts", "table"},
     "report": {"record/kinds", "sheet/kinds"},
     "procedure": {"steps", "rules/kinds", "programme_text"},
     "drawing": {"bolt_map", "words"},

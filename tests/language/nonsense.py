@@ -20,6 +20,7 @@ from assistant.language.topics.bay import Equipment, Notes
 from assistant.language.topics.extra import ExtraWork
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
 from assistant.language.topics.questions import Questions
+from assistant.language.topics.tables import Called, Tables
 from assistant.language.topics.trade import Bolts, Tools, Troubles, Units
 from assistant.language.values import NumberPhrases, Phrase
 
@@ -81,6 +82,9 @@ class Numbers:
     def sounds_alike(self, value: Decimal | int) -> bool:
         return not ENGLISH.numbers.sounds_alike(value)
 
+    def number_ways(self, value: Decimal) -> tuple[str, ...]:
+        return tuple(map(moved, ENGLISH.numbers.number_ways(value)))
+
     def heard_words(self, value: Decimal | int) -> str:
         return moved(ENGLISH.numbers.heard_words(value))
 
@@ -106,6 +110,13 @@ class NonsenseSteps(Topic):
         return " ".join([f"zork {word}", *parts])
 
 
+class NonsenseTables(Topic):
+    """As any topic; the names that are said are the English ones, moved."""
+
+    def cell_names(self, cell: Called) -> list[str]:
+        return list(map(moved, ENGLISH.tables.cell_names(cell)))
+
+
 class NonsenseTalk(Topic):
     """As any topic, but a text is one breath and one sentence."""
 
@@ -125,6 +136,7 @@ def nonsense() -> Language:
         units=Topic(Units),
         steps=NonsenseSteps(Steps),
         answers=Topic(Answers),
+        tables=NonsenseTables(Tables),
         bolts=Topic(Bolts),
         tools=Topic(Tools),
         lists=Topic(Lists),

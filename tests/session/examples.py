@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
-from assistant.facts.codes import Direction, SignalWord
+from assistant.facts.codes import Direction, SignalWord, TakenWhen
 from assistant.fastening.quantities import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit
 from assistant.procedure.model import (
     Chapter,
@@ -21,10 +21,12 @@ from assistant.procedure.model import (
     Timer,
     TimerKind,
 )
+from assistant.procedure.rows import BlockRow, TableColumn
 from assistant.procedure.steps.check import CheckStep
 from assistant.procedure.steps.count import CountStep
 from assistant.procedure.steps.do import DoStep
 from assistant.procedure.steps.fit import FitStep
+from assistant.procedure.steps.measure import MeasureStep
 from assistant.procedure.steps.tighten import Reach, Run, Stage, StagePurpose, TightenStep
 from assistant.procedure.steps.wait import WaitStep
 
@@ -144,6 +146,31 @@ def measured() -> Procedure:
         CheckStep("drag", "Measure the drag.", limits=Limits(Decimal("-2"), Decimal(12), "N·m")),
         TightenStep("tighten", "Tighten the flange.", stages=stages),
         groups=(rim, end),
+    )
+
+
+def tabled() -> Procedure:
+    """Tables of readings: as they stand, as found and as left, and below zero."""
+    clearances = (
+        TableColumn("intake", Limits(Decimal("0.15"), Decimal("0.25"), "mm")),
+        TableColumn("exhaust", Limits(Decimal("0.25"), Decimal("0.35"), "mm")),
+    )
+    pads = (
+        TableColumn("inner", Limits(Decimal(3), None, "mm"), TakenWhen.FOUND),
+        TableColumn("inner", Limits(Decimal(8), None, "mm"), TakenWhen.LEFT),
+    )
+    cylinders = tuple(BlockRow(str(number)) for number in (1, 2))
+    return procedure(
+        MeasureStep("clearances", "Measure the clearances.", each="cylinder", rows=cylinders, columns=clearances),
+        MeasureStep("pads", "Measure the pads.", each="wheel", rows=(BlockRow("front left"),), columns=pads),
+        MeasureStep(
+            "toe",
+            "Measure the toe.",
+            each="side",
+            rows=(BlockRow("left"), BlockRow("right")),
+            columns=(TableColumn("toe", Limits(Decimal("-0.20"), Decimal("0.20"), "°")),),
+            hazards=(hazard(SignalWord.CAUTION, "The wheels can turn"),),
+        ),
     )
 
 

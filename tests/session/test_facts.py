@@ -15,7 +15,7 @@ from assistant.facts.inputs import SetWhen
 from assistant.facts.reminders import TimesKnown
 from assistant.facts.store import fact_classes
 from tests.session.bench import Bench
-from tests.session.examples import TOOLS, every_kind, measured
+from tests.session.examples import TOOLS, every_kind, measured, tabled
 from tests.session.jobs import pump
 from tests.session.turning import turnings
 
@@ -55,7 +55,7 @@ def entries() -> list[facts.Fact]:
         found += [fact for fact, _ in bench.entries]
     found += _missing() + _gone_wrong()
     found += _bolt_by_bolt() + _by_another_clock() + _left_out_and_done() + _cut_short() + _asked_about()
-    return found + turnings()
+    return found + turnings() + _read_off()
 
 
 def _bolt_by_bolt() -> list[facts.Fact]:
@@ -119,6 +119,14 @@ def _gone_wrong() -> list[facts.Fact]:
     bench.hears("go on without bolt two", REASON, "end note", "confirmed")
     bench.lead_to("rags", past_hazards=False)
     bench.hears("no", REASON, "end note", "confirmed")
+    bench.lead_to_end()
+    return [fact for fact, _ in bench.entries]
+
+
+def _read_off() -> list[facts.Fact]:
+    """The entries of a job with tables of readings: one is left out, one corrected by name."""
+    bench = Bench(tabled())
+    bench.hears("point two", "skip this", REASON, "end note", "confirmed", "one intake again", "point two")
     bench.lead_to_end()
     return [fact for fact, _ in bench.entries]
 

@@ -88,7 +88,7 @@
     show("clock", waits);
     put("headline", now.headline);
     at("headline").className = value || waits ? "small" : now.things.length ? "over" : "";
-    var name = tighten ? tighten.group : waits ? waits.name : "";
+    var name = tighten ? tighten.group : working && now.table ? now.table.title : waits ? waits.name : "";
     show("group", name);
     put("group-name", name);
     put("group-size", tighten ? tighten.size : "");
@@ -111,9 +111,36 @@
     show("missing", now.missing);
     put("missing-text", now.missing);
     drawTimers();
+    var table = now.mode === "hazard" ? null : now.table;
+    drawTable(table);
     drawBolts(tighten);
     var facts = [].slice.call(at("facts").children);
-    at("main").classList.toggle("alone", !tighten && facts.every(function (fact) { return fact.hidden; }));
+    at("main").classList.toggle("alone", !tighten && !table && facts.every(function (fact) { return fact.hidden; }));
+  }
+
+  // A table of readings: every place says by a sign, and to a screen reader by a word, how it stands.
+  function drawTable(table) {
+    var parent = at("readings");
+    parent.textContent = "";
+    show("readings", table);
+    if (!table) { return; }
+    var head = parent.createTHead().insertRow();
+    head.appendChild(element("th", table.each)).scope = "col";
+    table.columns.forEach(function (column) {
+      var cell = head.appendChild(element("th", column.name));
+      cell.scope = "col";
+      cell.appendChild(element("span", column.limits, "limits"));
+    });
+    var body = parent.createTBody();
+    table.rows.forEach(function (row) {
+      var line = body.insertRow();
+      line.appendChild(element("th", row.name)).scope = "row";
+      row.cells.forEach(function (one) {
+        var cell = line.appendChild(element("td", one.text, one.state.replace(" ", "-")));
+        if (one.sign) { cell.insertBefore(element("b", one.sign + " "), cell.firstChild).setAttribute("aria-hidden", "true"); }
+        cell.appendChild(element("span", " " + one.state, "unseen"));
+      });
+    });
   }
 
   // A known place is drawn; a bolt without one stands in the list, and all of them where there is no room for both.
@@ -186,8 +213,8 @@
   function fit(now) {
     var root = document.documentElement, text = root.getAttribute("data-text");
     var key = JSON.stringify([
-      now.headline, now.value, now.clock, now.hazard, now.tighten, now.things, now.step, now.notice, now.tools, now.missing,
-      now.troubles,
+      now.headline, now.value, now.clock, now.hazard, now.tighten, now.table, now.things, now.step, now.notice, now.tools,
+      now.missing, now.troubles,
       text, window.innerWidth, window.innerHeight
     ]);
     if (key === fitted && !(text === "100" && tooHigh())) { return; }

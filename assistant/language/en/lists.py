@@ -96,6 +96,7 @@ _KINDS = {
     "step": ("step not done", "steps not done"),
     "stage": ("stage not tightened", "stages not tightened"),
     "part": ("new part not answered for", "new parts not answered for"),
+    "reading": ("place with readings left out", "places with readings left out"),
     "left_out": ("step left out", "steps left out"),
     "preparation": ("part of the preparation", "parts of the preparation"),
     "other": ("other thing", "other things"),

@@ -90,6 +90,27 @@ def heard_words(value: Decimal | int) -> str:
     return number_words(value).replace("-", " ")
 
 
+@lru_cache(maxsize=4096)
+def number_ways(value: Decimal) -> tuple[str, ...]:
+    """Return every way in which a reading of ``value`` [no unit] is said by itself: with and without zero in front.
+
+    Under one, where hundredths are read off, a zero may be said behind a single decimal.
+
+    Source: ours.
+
+    >>> number_ways(Decimal("0.30"))
+    ('zero point three', 'point three', 'zero point three zero', 'point three zero')
+    >>> number_ways(Decimal(12)), number_ways(Decimal("12.5"))
+    (('twelve',), ('twelve point five',))
+    """
+    words = heard_words(value)
+    ways = [words]
+    if words.startswith("zero point"):
+        ways.append(words.removeprefix("zero "))
+        ways += [f"{way} zero" for way in ways] if len(_split(value)[2]) == 1 else []
+    return tuple(ways)
+
+
 def _whole_words(whole: int) -> str:
     """Write a whole number in words."""
     return str(num2words(whole, lang="en")).replace(",", "")

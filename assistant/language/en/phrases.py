@@ -100,6 +100,10 @@ _SAID: Mapping[str, _Said] = {
         ("reading below zero", "it reads below zero", "reading minus", "it reads minus"),
         "Give a reading below zero, for example: reading below zero one point five.",
     ),
+    "bare_reading": _Said(("{}",), "In a table of readings: the number alone, for example: point one five."),
+    "cell_again": _Said(
+        ("{} again", "correct {}"), "In a table: read one off again, for example: cylinder one exhaust again."
+    ),
     "do_again": _Said(("tighten again", "do it again"), "After a reading out of limits: do this bolt again."),
     "replace": _Said(
         ("replace the bolt", "replace the part"),

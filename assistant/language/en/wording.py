@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from assistant.language.en import alike
 from assistant.language.en.numbers import DIGITS, number_words
 
 _SENTENCE_END = re.compile(r"(?<=[.!?])\s+|:\s+")
@@ -44,6 +45,10 @@ _VERBS = word_set(
 _WITH = word_set("hold keep let feel listen look watch count stop make see note mark report")
 _OWN = re.compile(r"\b(?:it|them|its|their|both|again)\b")
 _CLAUSE = re.compile(r"(?:,\s*(?:and\s+)?(?:then\s+)?|\band\s+(?:then\s+)?|\bthen\s+|;\s*)")
+
+
+def sound_alike(one: str, other: str) -> bool:
+    return alike.alike_by_ear(one, other)
 
 
 def in_words(number: int) -> str:

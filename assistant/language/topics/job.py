@@ -190,7 +190,7 @@ class Lists(Protocol):
     def open_of_kind(self, kind: str, number: int) -> str:
         """Say how many there are of one kind: problem, extra, count, value, answer, step, stage, part, left_out.
 
-        "preparation" is one too, and "other" is anything else.
+        "preparation" is one too, "reading" a place at which some were left out, and "other" anything else.
         """
 
 

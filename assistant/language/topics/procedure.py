@@ -37,6 +37,9 @@ class Wording(Protocol):
     def vague(self, text: str) -> str:
         """Return words that leave something to the listener, such as "as required"; "" for none."""
 
+    def sound_alike(self, one: str, other: str) -> bool:
+        """Return whether two names, or two numbers in digits, may be heard for one another."""
+
     def undecided(self, text: str) -> str:
         """Return what says that something is still open, such as TODO; "" for none."""
 

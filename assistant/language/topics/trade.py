@@ -18,6 +18,9 @@ from assistant.language.values import NumberPhrases, StageAt, StepAt
 class Numbers(Protocol):
     """Numbers as words, and words as numbers."""
 
+    def sounds_alike(self, value: Decimal | int) -> bool:
+        """Return whether ``value`` [no unit] is easily heard as another: fifteen and fifty and the like."""
+
     def number_words(self, value: Decimal | int) -> str:
         """Write ``value`` [no unit] in words, without digits or commas.
 
@@ -27,6 +30,9 @@ class Numbers(Protocol):
 
     def heard_words(self, value: Decimal | int) -> str:
         """Write ``value`` [no unit] as a recogniser writes what it heard: words between single blanks, no hyphen."""
+
+    def number_ways(self, value: Decimal) -> tuple[str, ...]:
+        """Return every way in which a reading of ``value`` [no unit] is said by itself, as a recogniser writes it."""
 
     def number_phrases(self, kind: SlotKind) -> NumberPhrases:
         """Return all phrases for ``kind`` [whole or decimal]; its two parts are listed apart, since any may follow."""

@@ -35,6 +35,8 @@ def _when(given: Given) -> When:
 class BranchSteps(StepList):
     """The steps of a branch; those without an id get that of the step that leads there, and what leads there."""
 
+    repeats: bool = False
+
     def read(self, node: Node, key: str, context: Context) -> tuple[Step, ...]:
         """Read them without a change of the numbers that the steps around them get."""
         branch = context.around[-1]

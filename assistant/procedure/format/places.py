@@ -23,11 +23,19 @@ class Places:
         """Where an id stands that is listed elsewhere, the kind of thing that it refers to, and the id."""
         self.spoken: list[tuple[Place, str, bool]] = []
         """Where a text stands that is spoken, the text, and whether it is a command."""
+        self.called: list[tuple[tuple[Place, str], ...]] = []
+        """Lists of names and numbers of which one is called aloud, and told from the others: where each stands."""
         self._nodes: dict[int, tuple[object, MapNode, bool]] = {}
 
     def add(self, value: object, node: MapNode, *, sound: bool) -> None:
         """Note that ``value`` was read from ``node``; ``sound`` when nothing in it was complained about."""
         self._nodes[id(value)] = (value, node, sound)
+
+    def same(self, value: object, of: object) -> None:
+        """Note that ``value`` stands where ``of`` stands, and is as sound."""
+        known = self._nodes.get(id(of))
+        if known is not None:
+            self._nodes[id(value)] = (value, known[1], known[2])
 
     def refer(self, place: Place, kind: str, name: str) -> None:
         """Note that ``name`` at ``place`` refers to a thing of the kind ``kind``."""

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from assistant.procedure.findings import ReadingRule
 from assistant.procedure.format.base import Codec, Context, Form, Key, Plain
+from assistant.procedure.format.blocks import is_block, repeated
 from assistant.procedure.format.codecs import ListOf
-from assistant.procedure.format.records import KeyTable
+from assistant.procedure.format.records import KeyTable, must
+from assistant.procedure.format.rows import FOR_EACH, OF
 from assistant.procedure.format.tree import MapNode, Node
 from assistant.procedure.kinds import KINDS, Room
 from assistant.procedure.model import Step
@@ -68,7 +70,10 @@ class OneStep(Codec[Step]):
         if len(kinds) == 1:
             step: Step | None = known[kinds[0]].record.read(node, key, context)
             return step
-        if kinds:
+        if is_block(node):
+            text, hint = "A block stands where a single step can stand", "write its steps out, or make two blocks of it"
+            context.complain(node, ReadingRule.VALUE_TYPE, text, hint)
+        elif kinds:
             context.complain(
                 node, ReadingRule.STEP_KIND, f"This step is {' and '.join(kinds)} at once", "make a step of each"
             )
@@ -104,10 +109,15 @@ class StepList(ListOf[Step]):
     least: int = 1
     prefix: str = "step"
     alone: bool = False
+    repeats: bool = True
+    """Whether blocks may stand in it, which repeat steps for each of several rows."""
 
     def read(self, node: Node, key: str, context: Context) -> tuple[Step, ...]:
         made: list[Step] = []
         for one in self.nodes(node, key, context):
+            if self.repeats and is_block(one):
+                made += _block(one, key, context)
+                continue
             number = context.made["steps"] = context.made.get("steps", 0) + 1
             if number > MOST_STEPS:
                 if number == MOST_STEPS + 1:
@@ -119,3 +129,39 @@ class StepList(ListOf[Step]):
             if step is not None:
                 made.append(step)
         return tuple(made)
+
+    def form(self, forms: dict[str, Form]) -> Form:
+        if not self.repeats:
+            return ListOf.form(self, forms)
+        items: Form = {"anyOf": [self.item.schema(forms), STEP_BLOCK.schema(forms)]}
+        return {"type": "array", "items": items, "minItems": self.least}
+
+    def docs(self) -> str:
+        return f"list: {self.item.docs()}{f', {STEP_BLOCK.docs()}' if self.repeats else ''}"
+
+    def inside(self) -> Iterator[Codec[Any]]:
+        yield self.item
+        if self.repeats:
+            yield STEP_BLOCK
+
+
+def _block(node: Node, key: str, context: Context) -> tuple[Step, ...]:
+    context.made["block"] = True
+    made = STEP_BLOCK.read(node, f"an item of {key}", context)
+    context.made["block"] = False
+    if context.made.get("steps", 0) > MOST_STEPS:
+        text = f"With this block there are more than {MOST_STEPS} steps"
+        context.complain(node, ReadingRule.TOO_MANY_STEPS, text, "split the procedure")
+    return made or ()
+
+
+STEP_BLOCK: KeyTable[tuple[Step, ...]] = KeyTable(
+    "block",
+    (
+        replace(FOR_EACH, required=True),
+        replace(OF, required=True),
+        must("steps", StepList(repeats=False), "The steps that are repeated for each of them, in order."),
+    ),
+    repeated,
+)
+"""Steps that are written once and repeated; they are steps like any other once they are read."""

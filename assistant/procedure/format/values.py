@@ -164,8 +164,8 @@ def bolts_text(bolts: Iterable[int]) -> str:
 
 
 _VALUE = r"(-?\d{1,12}(?:\.\d{1,12})?)"
-_BETWEEN = re.compile(rf"{_VALUE}\s+to\s+{_VALUE}\s*([^\s\d].*)", re.ASCII)
-_ONE_SIDED = re.compile(rf"at (least|most)\s+{_VALUE}\s*([^\s\d].*)", re.ASCII)
+_BETWEEN = re.compile(rf"{_VALUE}\s+to\s+{_VALUE}\s*([^\s\d.].*)", re.ASCII)
+_ONE_SIDED = re.compile(rf"at (least|most)\s+{_VALUE}\s*([^\s\d.].*)", re.ASCII)
 _LIMITS_HINT = "write for example 0.20 to 0.30 mm, at least 2 bar or at most 0.05 mm"
 
 

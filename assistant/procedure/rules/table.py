@@ -14,10 +14,12 @@ import assistant.procedure.rules.hazards
 import assistant.procedure.rules.kinds.check
 import assistant.procedure.rules.kinds.count
 import assistant.procedure.rules.kinds.fit
+import assistant.procedure.rules.kinds.measure
 import assistant.procedure.rules.kinds.tighten
 import assistant.procedure.rules.lists
 import assistant.procedure.rules.locks
 import assistant.procedure.rules.refit
+import assistant.procedure.rules.rows
 import assistant.procedure.rules.words  # noqa: F401
 from assistant.procedure.findings import Findings, ReadingRule
 from assistant.procedure.format.draft import RULES, Draft, Rule
@@ -50,9 +52,14 @@ def fastening_rules() -> frozenset[str]:
 def check_rules(draft: Draft, findings: Findings) -> None:
     """Put the complaints of all rules into ``findings``, and apart those that a waiver of the file covers."""
     waivers = Waivers(draft)
+    told: set[tuple[str, int, int, str]] = set()
     for rule in RULES:
         name = rule_id(rule)
         for complaint in rule(draft):
+            about = (name, complaint.place.line, complaint.place.column, complaint.reason)
+            if about in told:  # the same step of a block, in another row
+                continue
+            told.add(about)
             if why := waivers.reason(name, complaint):
                 findings.waive(complaint.place, name, complaint.reason, complaint.advice, why)
             else:

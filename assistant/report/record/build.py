@@ -74,6 +74,7 @@ def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> Job
         preparation=preparation,
         steps=steps,
         tightenings=bolts,
+        readings=tuple(row for kind in record_kinds() for row in kind.readings(procedure, entries, how)),
         fasteners=groups,
         troubles=tuple(row for kind in record_kinds() for row in kind.troubles(procedure, entries, how)),
         supplies=supplies(procedure, entries),
@@ -295,7 +296,11 @@ def _deviations(names: Names, entries: Sequence[Entry], how: Mapping[int, How]) 
                 what = deviation_words(fact, names)
             case Skipped() as fact:
                 what = skipped_words(fact, names)
-            case _:
+            case fact:
+                own = next((said for kind in record_kinds() if (said := kind.excused(fact, names))), None)
+                if own is not None:
+                    by = who or "name not given"
+                    found.append(Deviation(entry.seq, entry.at_ms, step_of(fact), *own, by, how[entry.seq]))
                 continue
         by = who or "name not given"
         found.append(Deviation(entry.seq, entry.at_ms, place_named(fact), what, fact.reason, by, how[entry.seq]))

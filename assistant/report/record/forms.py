@@ -18,6 +18,7 @@ from assistant.journal.port import JobState
 from assistant.report.pages import PAPERS, render
 from assistant.report.pdf import html_to_pdf
 from assistant.report.record.model import JobRecord, Tightening
+from assistant.report.record.tables import tables_of
 from assistant.visible import cell, in_json
 
 COLUMNS = ("entry", "time", "kind", "step", "words", "by", "heard", "confidence", "data", "hash")
@@ -119,6 +120,7 @@ def as_html(record: JobRecord, mark: Mark, maps: Mapping[str, str]) -> str:
         step_names={row.id: f"{row.number} {row.text.rstrip('.')}" for row in record.steps},
         longest=longest,
         tightened=tightened,
+        tables=tables_of(record.readings),
         referred=_referred(record),
         at=lambda ms: _local(ms, mark.clock).strftime("%Y-%m-%d %H:%M:%S") if ms is not None else "",
         clock=lambda ms: _clock(ms, card.opened_ms, mark.clock) if ms is not None else "",
@@ -156,8 +158,8 @@ def as_pdf(html: str, mark: Mark) -> bytes:
 def _referred(record: JobRecord) -> set[int]:
     """Return the numbers of the entries that a table of the record leads to."""
     tables = (
-        record.preparation, record.steps, record.tightenings, record.notes, record.deviations, record.corrections,
-        record.gaps, record.troubles,
+        record.preparation, record.steps, record.tightenings, record.readings, record.notes, record.deviations,
+        record.corrections, record.gaps, record.troubles,
     )  # fmt: skip
     return {row.entry for table in tables for row in table if row.entry is not None}
 

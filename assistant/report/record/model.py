@@ -88,6 +88,26 @@ class Tightening:
 
 
 @dataclass(frozen=True, slots=True)
+class TableReading:
+    """One place of a table of readings, read off or not; ``earlier`` are readings that it took the place of.
+
+    ``when`` is found, left or "". Values are as they were written down, with their unit; "" for none.
+    """
+
+    step: str
+    row: str
+    column: str
+    when: str
+    limits: str
+    reading: str
+    result: str
+    entry: int | None = None
+    at_ms: int | None = None
+    how: How | None = None
+    earlier: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Fasteners:
     """One group of fasteners; counts are None where nobody counted.
 
@@ -270,6 +290,7 @@ class JobRecord:
     preparation: tuple[StepLine, ...] = ()
     steps: tuple[StepLine, ...] = ()
     tightenings: tuple[Tightening, ...] = ()
+    readings: tuple[TableReading, ...] = ()
     fasteners: tuple[Fasteners, ...] = ()
     troubles: tuple[TroubleLine, ...] = ()
     supplies: tuple[Supply, ...] = ()

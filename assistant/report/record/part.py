@@ -10,7 +10,8 @@ from assistant.facts import Fact
 from assistant.journal.port import Entry
 from assistant.procedure.kinds import KINDS, Room
 from assistant.procedure.model import Procedure
-from assistant.report.record.model import Fasteners, How, JobRecord, Open, Tightening, TroubleLine
+from assistant.report.record.model import Fasteners, How, JobRecord, Open, TableReading, Tightening, TroubleLine
+from assistant.report.record.printing import Names
 
 
 def _nothing(*_: Any) -> tuple[Any, ...]:
@@ -28,6 +29,9 @@ class RecordKind:
     fasteners: Callable[[Procedure | None, Sequence[Entry]], Iterable[Fasteners]] = _nothing
     troubles: Callable[[Procedure | None, Sequence[Entry], Mapping[int, How]], Iterable[TroubleLine]] = _nothing
     """What broke, was lost or was dropped, and how it ended."""
+    readings: Callable[[Procedure | None, Sequence[Entry], Mapping[int, How]], Iterable[TableReading]] = _nothing
+    excused: Callable[[Fact, Names], tuple[str, str] | None] = lambda _fact, _names: None
+    """What a fact of this kind lets pass for a reason, and the reason, beside what is told for all kinds."""
     off: Callable[[Sequence[Entry]], Iterable[Open]] = _nothing
     """What is out of limits inside such steps, accepted or not."""
     falls_short: Callable[[Fact], bool] = lambda _fact: False

@@ -11,7 +11,7 @@ from assistant.fastening.quantities import plain
 from assistant.procedure.format.values import written_duration
 from assistant.procedure.model import Hazard, HazardScheme, Item, Procedure, Step
 from assistant.report.sheet.listed import Listed
-from assistant.report.sheet.part import GroupKey, StageTable, sheet_part
+from assistant.report.sheet.part import GroupKey, SheetTable, StageTable, sheet_part
 
 ROOM = {"a4": 170, "letter": 150}
 """Height that a bolt map may take with its step and its legend on the same page, by paper [mm]."""
@@ -54,6 +54,7 @@ class SheetStep:
     """Width of the drawing on the paper [CSS px] and most height [mm]; it is scaled down to hold both."""
     keys: tuple[GroupKey, ...] = ()
     stages: tuple[StageTable, ...] = ()
+    table: SheetTable | None = None
 
 
 class FormMaker:
@@ -98,6 +99,7 @@ class FormMaker:
             max(_LEAST_ROOM, self._room - _FOR_HAZARD * len(one.hazards)),
             drawn.keys,
             drawn.stages,
+            sheet_part(one).table(self._listed, one),
         )
 
     def _facts(self, one: Step) -> Iterator[tuple[str, str]]:

@@ -53,6 +53,15 @@ class Drawn:
     stages: tuple[StageTable, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class SheetTable:
+    """An empty table: what its rows are, the head of each column with its limits, and the names of the rows."""
+
+    each: str
+    columns: tuple[tuple[str, str], ...]
+    rows: tuple[str, ...]
+
+
 NO_DRAWING = Drawn()
 
 
@@ -67,6 +76,8 @@ class SheetKind:
     answer: Callable[[Listed, Any], str] = lambda _listed, _step: ""
     facts: Callable[[Listed, Any], Iterator[tuple[str, str]]] = lambda _listed, _step: iter(())
     drawn: Callable[[Listed, Any], Drawn] = lambda _listed, _step: NO_DRAWING
+    table: Callable[[Listed, Any], SheetTable | None] = lambda _listed, _step: None
+    """A table that is filled in at the step."""
 
 
 SHEET: Room[SheetKind] = Room("sheet")

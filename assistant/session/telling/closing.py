@@ -103,6 +103,7 @@ def _kinds(t: Telling, found: Sequence[OpenThing]) -> list[tuple[str, int]]:
         ("count", _number(found, OpenKind.COUNT)),
         ("value", _number(found, OpenKind.VALUE) + bolts),
         ("answer", _number(found, OpenKind.ANSWER)),
+        ("reading", _number(found, OpenKind.READING)),
     ]
 
 

@@ -35,6 +35,7 @@ _TEACHES: Mapping[Sentence, tuple[str, ...]] = {
     Sentence.ANSWER_FIT: ("count",),
     Sentence.ANSWER_READING: ("reading", "reading_below"),
     Sentence.ANSWER_BELOW: ("reading_below",),
+    Sentence.ANSWER_CELL: ("bare_reading", "reading"),
 }
 """The commands that each prompt tells of."""
 

@@ -127,8 +127,11 @@ def _of_step(intent: str, without: Sentence) -> Callable[[Telling], None]:
 
 def _more(t: Telling) -> None:
     step = t.step
+    own = part_of(step).answers.get("more") if step is not None else None
     if t.unread is not None:
         t.fixed(Sentence.HAZARD_FIRST)
+    elif own is not None and (words := own(t, step)):
+        t.say(*words)
     elif step is not None and step.info:
         t.say(t.language.steps.remark(step.info))
     else:

@@ -107,6 +107,17 @@ def _state(state: State) -> dict[str, Any]:
             for name, one in sorted(state.timers.items())
         },
         "late_accepted": _rows(state.late_accepted),
+        **_tables(state),
+    }
+
+
+def _tables(state: State) -> dict[str, Any]:
+    """Return what was read off in tables; nothing for a job without any, as the first ones were."""
+    if not state.cells and not state.cells_left_out:
+        return {}
+    return {
+        "cells": [[*cell, str(one.reading.value), one.side] for cell, one in sorted(state.cells.items())],
+        "cells_left_out": [[*cell, why] for cell, why in sorted(state.cells_left_out.items())],
     }
 
 

@@ -14,7 +14,8 @@ from assistant.facts.inputs import Start
 from assistant.journal.opening import open_journal
 from tests.jobs import ROOT, work
 from tests.journal.golden.maker import Maker
-from tests.journal.golden.making_asked import feed_pump
+from tests.journal.golden.making_asked import feed_pump, few_words
+from tests.journal.golden.making_tables import table
 
 
 def pump_cover(bay: Maker) -> None:
@@ -371,23 +372,6 @@ def cap(bay: Maker) -> None:
     bay.command("forget", "last", "--yes")
 
 
-def few_words(bay: Maker) -> None:
-    """A small job in which somebody wants every word, and then few."""
-    bay.rehearse(
-        ROOT / "tests/procedure/good/bench-check.yaml",
-        """
-        full
-        short
-        as usual
-        finish job
-        "the practice ends here"
-        end note
-        confirmed
-        """,
-        begin="2026-11-27T08:00",
-    )  # fmt: skip
-
-
 JOBS: dict[str, Callable[[Maker], None]] = {
     "pump-cover": pump_cover,
     "side-cover": side_cover,
@@ -396,5 +380,6 @@ JOBS: dict[str, Callable[[Maker], None]] = {
     "cap": cap,
     "few-words": few_words,
     "feed-pump": feed_pump,
+    "table": table,
 }
 """The golden journals of format 1, by the name of their file."""

@@ -54,3 +54,20 @@ def feed_pump(bay: Maker) -> None:
         "--job", "last",
         begin="2026-11-23T08:30", tools=True,
     )  # fmt: skip
+
+
+def few_words(bay: Maker) -> None:
+    """A small job in which somebody wants every word, and then few."""
+    bay.rehearse(
+        ROOT / "tests/procedure/good/bench-check.yaml",
+        """
+        full
+        short
+        as usual
+        finish job
+        "the practice ends here"
+        end note
+        confirmed
+        """,
+        begin="2026-11-27T08:00",
+    )  # fmt: skip

@@ -1,3 +1,12 @@
 """One module for each kind of step that has words or tables of its own in the record."""
 
-from assistant.report.record.kinds import check, count, fit, tighten, tighten_words, trouble_words, wait  # noqa: F401
+from assistant.report.record.kinds import (  # noqa: F401
+    check,
+    count,
+    fit,
+    measure,
+    tighten,
+    tighten_words,
+    trouble_words,
+    wait,
+)

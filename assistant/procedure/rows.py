@@ -1,0 +1,51 @@
+"""What is repeated: the rows of a block or of a table, and the columns of a table. Plain values."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from assistant.facts.codes import TakenWhen
+from assistant.procedure.model import Limits
+
+_APART = re.compile(r"[^a-z0-9]+")
+
+
+def slug(name: str) -> str:
+    """Return a name as a part of an id.
+
+    >>> slug("Front left"), slug("2")
+    ('front-left', '2')
+    """
+    return _APART.sub("-", name.lower()).strip("-")
+
+
+@dataclass(frozen=True, slots=True)
+class BlockRow:
+    """One of what is repeated, such as a cylinder or a wheel: its number in digits, or its name as it is spoken."""
+
+    name: str
+
+    @property
+    def id(self) -> str:
+        """Return what facts call it."""
+        return slug(self.name)
+
+    @property
+    def number(self) -> int | None:
+        """Return its number; None where it has a name."""
+        return int(self.name) if self.name.isdigit() else None
+
+
+@dataclass(frozen=True, slots=True)
+class TableColumn:
+    """One reading of each row: its name as it is spoken, the limits of its value, and whether it is found or left."""
+
+    name: str
+    limits: Limits
+    when: TakenWhen | None = None
+
+    @property
+    def id(self) -> str:
+        """Return what facts call it."""
+        return slug(self.name) if self.when is None else f"{slug(self.name)}-{self.when.value}"

@@ -1,0 +1,47 @@
+"""The rules about tables of readings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from assistant.facts.codes import TakenWhen
+from assistant.procedure.findings import Level, Place
+from assistant.procedure.format.draft import Complaint, Draft, rule
+from assistant.procedure.rows import TableColumn
+from assistant.procedure.steps.measure import MeasureStep
+
+
+def _place(draft: Draft, step: MeasureStep, column: TableColumn, key: str) -> Place:
+    return draft.places.under(column, key) or draft.places.of(step)
+
+
+@rule
+def columns_can_be_said(draft: Draft) -> Iterator[Complaint]:
+    """Give the readings of a table limits that can be spoken: from -999.99 to 999.99 with at most two decimals."""
+    for step in draft.steps_of(MeasureStep):
+        for column in step.columns if draft.places.sound(step) else ():
+            for end in (column.limits.low, column.limits.high):
+                if end is not None and not (abs(end) <= Decimal("999.99") and end == round(end, 2)):
+                    text = f"{end} {column.limits.unit} cannot be spoken as a reading"
+                    hint = "choose a unit that makes it a number from -999.99 to 999.99 with at most two decimals"
+                    yield Complaint(_place(draft, step, column, "limits"), text, hint)
+
+
+@rule
+def found_is_left(draft: Draft) -> Iterator[Complaint]:
+    """Read off how something is left wherever it was read off how it was found, so that nothing stays out of limits."""
+    steps = [step for step in draft.steps_of(MeasureStep) if draft.places.sound(step)]
+    left = {
+        (row.id, column.name.lower())
+        for step in steps
+        for row, column in step.cells()
+        if column.when is not TakenWhen.FOUND
+    }
+    for step in steps:
+        for column in step.columns:
+            rows = [row for row in step.rows if (row.id, column.name.lower()) not in left]
+            if column.when is TakenWhen.FOUND and rows:
+                text = f'"{column.name}" is read off as found, and nowhere as it is left'
+                hint = "add a reading of the same name with when: left, here or in a later table"
+                yield Complaint(_place(draft, step, column, "when"), text, hint, Level.WARNING)
