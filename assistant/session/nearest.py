@@ -6,15 +6,14 @@ It is only told, and never done. A critical phrase is never told: nobody shall h
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable
 from functools import lru_cache
 
-from assistant.events import Grammar, SlotKind, Weight
+from assistant.events import SlotKind, Weight
 from assistant.language.port import Language
 from assistant.session.here import Here
 from assistant.session.intents import BY_NAME, WORDS
 from assistant.session.named import spoken_names
-from assistant.session.understanding import accepted, grammar
+from assistant.session.understanding import accepted
 
 MOST_MEANT = 2
 """So many phrases are told: two can be told apart by ear."""
@@ -28,38 +27,47 @@ _MOST_WORDS = 7
 
 
 def nearest(text: str, here: Here, language: Language) -> tuple[str, ...]:
-    """Return at most two of the present phrases that are most like ``text``, each of another intent, best first."""
+    """Return at most two phrases that may have been meant by ``text``, best first.
+
+    They are the usual ways to say those two intents of which any phrase is most like it: what was misheard once is
+    better said another way.
+    """
     said = " ".join(text.lower().split())
     if not said or len(said.split()) > _MOST_WORDS:
         return ()
-    return _nearest(said, grammar(here, language), _phrases(here, language))
+    return _nearest(said, _phrases(here, language))
 
 
-def _phrases(here: Here, language: Language) -> tuple[tuple[str, str, bool], ...]:
-    """Return every phrase that may be said now, as it is told, with its intent, and whether it may be told at all."""
-    found = []
+def _phrases(here: Here, language: Language) -> tuple[tuple[str, str, str, bool], ...]:
+    """Return every phrase that may be said now, with its intent, what is told of it, and whether that may be told."""
+    found: list[tuple[str, str, str, bool]] = []
     for name in accepted(here):
         if name == WORDS:
             continue
-        intent = BY_NAME[name]
-        for phrase in language.phrases.phrases(name):
-            if intent.slot is SlotKind.NAME:
-                told: Iterable[str] = (phrase.replace("{}", one) for one in spoken_names(name, here, language))
-            else:
-                told = (phrase if intent.slot is None else language.questions.with_slot(phrase),)
-            found += [(one, name, intent.weight is not Weight.CRITICAL) for one in told]
+        intent, said = BY_NAME[name], language.phrases.phrases(name)
+        tells = intent.weight is not Weight.CRITICAL
+        if intent.slot is SlotKind.NAME:
+            names = spoken_names(name, here, language)
+            found += [
+                (phrase.replace("{}", one), f"{name} {one}", said[0].replace("{}", one), tells)
+                for phrase in said
+                for one in names
+            ]
+        else:
+            usual = said[0] if intent.slot is None else language.questions.with_slot(said[0])
+            found += [(phrase.replace("{}", ""), name, usual, tells) for phrase in said]
     return tuple(found)
 
 
 @lru_cache(maxsize=64)
-def _nearest(said: str, _: Grammar, phrases: tuple[tuple[str, str, bool], ...]) -> tuple[str, ...]:
+def _nearest(said: str, phrases: tuple[tuple[str, str, str, bool], ...]) -> tuple[str, ...]:
     best: dict[str, tuple[float, str]] = {}
-    for phrase, intent, may_be_told in phrases:
+    for phrase, what, usual, may_be_told in phrases:
         score = _likeness(said, phrase)
-        if score >= _NEAR and may_be_told and score > best.get(intent, (0.0, ""))[0]:
-            best[intent] = score, phrase
+        if score >= _NEAR and may_be_told and score > best.get(what, (0.0, ""))[0]:
+            best[what] = score, usual
     ranked = sorted(best.values(), key=lambda one: -one[0])
-    return tuple(phrase for _, phrase in ranked[:MOST_MEANT])
+    return tuple(usual for _, usual in ranked[:MOST_MEANT])
 
 
 def _likeness(one: str, other: str) -> float:

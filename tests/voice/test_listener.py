@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from assistant.events import Clarity, Grammar, Heard, Then
+from assistant.voice.adapters.silero import SileroDetector
 from assistant.voice.listening.endpoint import QUIETEST_DB, Endpointing
 from assistant.voice.listening.listener import FAR_DB, TAIL_S, Listener, ListeningThread
 from assistant.voice.ports import BLOCK, RATE, Block, Samples, VoiceFault
@@ -73,6 +74,32 @@ def test_a_word_within_the_tail_of_the_own_voice_is_not_heard_but_after_it() -> 
     assert ear.heard == []
     ear.play(in_room(WORD, silence(0.6)), at=2.0)
     assert len(ear.heard) == 1
+
+
+def _into_the_gate(said: str, told: str, part: float) -> list[Clarity]:
+    """Say ``said`` so that the gate opens when ``part`` of it is over; the recogniser takes the rest for ``told``."""
+    teller = TellRecogniser()
+    teller.text = told
+    ear = Ear(teller, detector=SileroDetector())
+    ear.listener.set_grammar(Grammar(("next", "repeat", "what comes next")))
+    speech = RMS.say(said)
+    opens_at = 1.0 + part * speech.size / RATE
+    for block in blocks(in_room(silence(1), speech, silence(0.7))):
+        ear.sounding = block.ended_at < opens_at - TAIL_S
+        ear.listener.push(block)
+    return [heard.clarity for heard in ear.heard]
+
+
+def test_the_end_of_a_phrase_is_not_believed_when_its_beginning_fell_into_the_gate() -> None:
+    """Of "what comes next" it would be "next", and move the job."""
+    cut = [clarity for part in (0.35, 0.45, 0.5, 0.55) for clarity in _into_the_gate("what comes next", "next", part)]
+    assert cut
+    assert Clarity.PHRASE not in cut
+
+
+def test_a_word_that_ends_no_other_phrase_and_one_after_a_silence_are_believed() -> None:
+    assert _into_the_gate("what comes next", "repeat", 0.5) == [Clarity.PHRASE]
+    assert _into_the_gate("next", "next", -0.2) == [Clarity.PHRASE]
 
 
 def test_an_utterance_is_dropped_when_the_assistant_begins_to_speak() -> None:

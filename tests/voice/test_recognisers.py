@@ -138,7 +138,7 @@ def test_a_word_the_model_lacks_is_told_with_a_near_one(recogniser: Recogniser) 
 
 
 def test_every_phrase_of_the_assistant_is_known(recogniser: Recogniser) -> None:
-    words = {word for intent in INTENTS for phrase in phrases(intent.name) for word in phrase.split()}
+    words = {word for intent in INTENTS for phrase in phrases(intent.name) for word in phrase.replace("{}", "").split()}
     assert recogniser.unknown_words(words) == {}
 
 

@@ -72,13 +72,14 @@ _SAID: Mapping[str, _Said] = {
     "how_many": _Said(("how many", "how many bolts"), "Say how many fasteners."),
     "more": _Said(("more about this", "tell me more"), "Say what else the procedure tells about this step."),
     "why": _Said(("why", "tell me why"), "Say why: why this is done, or why it was just refused."),
-    "what_next": _Said(("what comes next", "what comes after this"), "Say what comes after this; stay here."),
+    "what_next": _Said(("what comes after this", "what comes next"), "Say what comes after this; stay here."),
     "next_three": _Said(
-        ("what are the next three", "three steps ahead"),
+        ("which three come after this", "what are the next three", "three steps ahead"),
         "Say the three things that come after this, and three more when it is asked again; stay here.",
     ),
     "last_torque": _Said(
-        ("what was the last torque", "which torque was last"), "Say the last torque, and where and when it was given."
+        ("what was the last torque", "what was last torque", "which torque was last"),
+        "Say the last torque, and where and when it was given.",
     ),
     "last_reading": _Said(("what was the reading", "what was read"), "Say what was read off last."),
     "sizes": _Said(
@@ -88,12 +89,17 @@ _SAID: Mapping[str, _Said] = {
     "where_bolts": _Said(
         ("where are the {}",), "Say where the bolts of a name are, for example: where are the long bolts."
     ),
-    "time": _Said(("what is the time", "what time is it", "tell me the time"), "Say the time of day."),
-    "when_done": _Said(("when are we done", "when will we be done"), "Say about how long the rest of the job takes."),
+    "time": _Said(
+        ("what is the time", "what time is it", "what time is this", "tell me the time"), "Say the time of day."
+    ),
+    "when_done": _Said(
+        ("when is the job over", "when are we done", "how much longer"),
+        "Say about how long the rest of the job takes.",
+    ),
     "remind": _Said(
         ("remind me in {} minutes", "remind me in {} minute"), "Say a reminder later, wherever the job is then."
     ),
-    "forget_reminder": _Said(("do not remind me", "forget to remind me"), "Drop what you were to be reminded of."),
+    "forget_reminder": _Said(("forget to remind me", "do not remind me"), "Drop what you were to be reminded of."),
     "count": _Said(("count", "i count"), "Give a count, for example: count twelve."),
     "reading": _Said(("reading", "it reads"), "Give a reading, for example: reading thirty five point five."),
     "reading_below": _Said(

@@ -180,7 +180,8 @@ def done_unknown() -> str:
 
 
 def reminder_set(minutes: int) -> str:
-    return f"I will remind you in {plural(minutes, 'minute', 'minutes')}."
+    said = f"I will remind you in {plural(minutes, 'minute', 'minutes')}."
+    return f"{said} {sentence(digit_words(minutes))}" if sounds_alike(minutes) else said
 
 
 def reminder_left(seconds: int) -> str:

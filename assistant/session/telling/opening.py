@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise, takewhile
 
 from assistant.events import Clarity, Source, ToneKind
-from assistant.facts.inputs import NotUnderstood, Opened, Resumed
+from assistant.facts.inputs import NotUnderstood, Opened, Resumed, UnclearWhy
 from assistant.facts.people import HandedOver
 from assistant.language.sentence import Sentence
 from assistant.session.nearest import nearest
@@ -86,6 +86,7 @@ def _not_understood(t: Telling, fact: NotUnderstood) -> None:
 def _meant(t: Telling, fact: NotUnderstood) -> tuple[str, ...]:
     """Return what may have been meant by speech that is like a command; what was typed is answered where it stands."""
     spoken = fact.source is Source.VOICE and (fact.clarity is not Clarity.UNCLEAR or " " in fact.text.strip())
-    if not spoken or t.phase != t.base or t.unread is not None or is_phrase(fact.text, t.language):
+    is_other = fact.why is not UnclearWhy.UNCLEAR and is_phrase(fact.text, t.language)
+    if not spoken or t.phase != t.base or t.unread is not None or is_other:
         return ()
     return nearest(fact.text, t, t.language)

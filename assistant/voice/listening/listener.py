@@ -4,11 +4,13 @@ Half duplex: while the assistant is sounding, and for a short tail after it, not
 voice is never taken for a command. With a headset the microphone does not hear the loudspeaker: the gate stays open.
 
 Only a voice begins an utterance: bangs and machines are never put to the recogniser. An utterance that is not alone
-between silences is talk, whatever words it holds.
+between silences is talk, whatever words it holds. Where somebody spoke as the gate opened, a phrase with which another
+one ends is not believed: of "what comes next" it would be *next*.
 """
 
 from __future__ import annotations
 
+import math
 from collections import deque
 from collections.abc import Callable
 from dataclasses import replace
@@ -90,7 +92,7 @@ class Listener:
         """Take the next block; calls ``on_heard`` when an utterance ends with it."""
         ear = self._ear
         if self._is_gated(block.ended_at):
-            ear.drop()
+            ear.drop(None if self._is_sounding() else block)
             return
         if not ear.ends.is_open:
             self._take_grammar(ear)  # between utterances there is time to make a new grammar ready
@@ -117,6 +119,13 @@ class Listener:
         if wanted is not None:
             self._last = wanted
             ear.recogniser.set_grammar(wanted)
+            ear.endings = _endings(wanted)
+
+
+def _endings(grammar: Grammar) -> frozenset[str]:
+    """Return the words with which phrases of ``grammar`` end, without their beginning."""
+    written = map(str.split, grammar.phrases)
+    return frozenset(" ".join(words[number:]) for words in written for number in range(1, len(words)))
 
 
 class _Ear:
@@ -128,6 +137,10 @@ class _Ear:
         self.level = QUIETEST_DB
         self._detector = detector
         self._peaks: deque[float] = deque(maxlen=_PEAKS_KEPT)
+        self.endings: frozenset[str] = frozenset()
+        """The words with which phrases end."""
+        self._voice_until = -math.inf
+        """When somebody was last heard to speak while the gate was shut behind the own voice [s since the epoch]."""
 
     def push(self, block: Block) -> Heard | None:
         """Take the next block; return what was heard when an utterance ends with it."""
@@ -155,15 +168,24 @@ class _Ear:
         self.ends.reset()
         return heard
 
-    def drop(self) -> None:
-        """Forget what was begun: the assistant's own voice would be part of it."""
+    def drop(self, block: Block | None) -> None:
+        """Forget what was begun: the assistant's own voice would be part of it.
+
+        Of a ``block`` without that voice, it is only looked whether somebody speaks; None holds that voice itself.
+        """
         if self.ends.is_open:
             self.recogniser.finish(self.ends.started_at, self.ends.ended_at)
         self.ends.reset()
-        self._detector.start()
+        if block is None:
+            self._detector.start()
+        elif self._detector.feed(block.samples) >= self.ends.knobs.voice:
+            self._voice_until = block.ended_at
 
     def _finish(self) -> Heard:
         heard = self.recogniser.finish(self.ends.started_at, self.ends.ended_at)
+        may_be_cut = self.ends.started_at - self._voice_until < self.ends.knobs.apart_s
+        if may_be_cut and heard.text in self.endings and heard.clarity is Clarity.PHRASE:
+            return replace(heard, text="", clarity=Clarity.UNCLEAR, words=())
         if not self.ends.is_alone and heard.clarity is not Clarity.DICTATION:
             return replace(heard, text="", clarity=Clarity.SPEECH, words=())
         if heard.clarity is Clarity.PHRASE:
