@@ -4,6 +4,6 @@ This is the way in for whoever writes or reads entries of any kind; each class i
 """
 
 from assistant.facts.base import Bounds, Fact, Quantity, Unreadable
-from assistant.facts.store import dump, load, personal_fields, read
+from assistant.facts.store import dump, load, personal_fields, read, with_fields
 
-__all__ = ["Bounds", "Fact", "Quantity", "Unreadable", "dump", "load", "personal_fields", "read"]
+__all__ = ["Bounds", "Fact", "Quantity", "Unreadable", "dump", "load", "personal_fields", "read", "with_fields"]

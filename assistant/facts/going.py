@@ -184,6 +184,9 @@ class RefusedWhy(StrEnum):
     HELD_BEFORE = "held_before"
     PAST_HELD = "past_held"
     PAST_DROPPED = "past_dropped"
+    NOTHING_TO_TAKE_BACK = "nothing_to_take_back"
+    MUST_LOOSEN = "must_loosen"
+    """The bolts got a further angle that was taken back: they are loosened first."""
 
 
 class Refused(Fact, frozen=True, kw_only=True):

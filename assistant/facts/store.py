@@ -6,16 +6,18 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from functools import cache
 from types import ModuleType
-from typing import Any, get_type_hints
+from typing import Any, TypeVar, get_type_hints
 
 import msgspec
+import msgspec.structs
 
-from assistant.facts import asking, bay, extra, going, inputs, people, reminders, steps
+from assistant.facts import asking, bay, extra, going, inputs, people, reminders, steps, taking_back
 from assistant.facts.asking import Ask, Question, tag_of_ask
 from assistant.facts.base import PERSONAL, Fact, FactFault, Unreadable
 from assistant.facts.kinds import check, count, counting, fit, measure, reading, tighten, trouble, wait
 from assistant.facts.upcasters import UPCASTERS, Upcaster
 
+_F = TypeVar("_F", bound=Fact)
 _KINDS: dict[str, type[Fact]] = {}
 _QUESTIONS: dict[str, type[Ask]] = {}
 
@@ -90,11 +92,17 @@ for _module in (
     tighten, trouble, bay,
 ):  # fmt: skip
     _register_all(_module)
+_register_all(taking_back)
 
 
 def dump(fact: Fact) -> tuple[str, int, dict[str, Any]]:
     """Return kind, version and fields of ``fact``; fields are JSON values, decimals as text."""
     return fact.KIND, fact.VERSION, msgspec.json.decode(msgspec.json.encode(fact))
+
+
+def with_fields(fact: _F, **fields: Any) -> _F:
+    """Return ``fact`` with some of its fields changed; for whoever counts a part of it, never for the journal."""
+    return msgspec.structs.replace(fact, **fields)
 
 
 def load(

@@ -14,6 +14,7 @@ from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk,
 from assistant.language.topics.procedure import Dangers, Drafting, Machine, Mind, Needs, Parts, Wording
 from assistant.language.topics.questions import Questions
 from assistant.language.topics.tables import Tables
+from assistant.language.topics.taking_back import TakingBack
 from assistant.language.topics.trade import Bolts, Numbers, Tools, Troubles, Units
 
 
@@ -37,6 +38,7 @@ class Language:
     questions: Questions
     extra: ExtraWork
     talk: Talk
+    taking_back: TakingBack
     equipment: Equipment
     notes: Notes
     mind: Mind

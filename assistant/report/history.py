@@ -16,15 +16,18 @@ from assistant.facts.going import CarriedOn, Closed, HandingOver, HazardAcknowle
 from assistant.facts.inputs import NotUnderstood, Opened, Resumed
 from assistant.facts.people import ProblemNoted
 from assistant.facts.steps import StepDone
+from assistant.facts.taking_back import DeviationWithdrawn, HazardReopened, Reopened
 from assistant.journal.port import Entry
 from assistant.report.record.printing import tag_of
+from assistant.report.record.standing import what_stands
 from assistant.report.record.times import seconds_by_step, worked_seconds
 from assistant.report.record.values import place_named, step_of
 from assistant.visible import cell
 
 HISTORY_FACTS: tuple[type[Fact], ...] = (
     Opened, Prepared, HazardAcknowledged, StepDone, Skipped, Paused, CarriedOn, HandingOver, Interrupted, Resumed,
-    DeviceLost, PartFailed, NotUnderstood, Asked, Cancelled, Closed, ProblemNoted, Deviated,
+    DeviceLost, PartFailed, NotUnderstood, Asked, Cancelled, Closed, ProblemNoted, Deviated, Reopened,
+    HazardReopened, DeviationWithdrawn,
 )  # fmt: skip
 """What a history is made of."""
 _STOPS: Mapping[type[Fact], str] = {
@@ -92,7 +95,8 @@ def history_of(jobs: Iterable[Sequence[Entry]]) -> History:
     found = History()
     whole: defaultdict[str, list[float]] = defaultdict(list)
     steps: defaultdict[tuple[str, str], list[float]] = defaultdict(list)
-    for entries in jobs:
+    for all_of_them in jobs:
+        entries = what_stands(all_of_them)
         if not entries or not isinstance(opened := entries[0].fact, Opened):
             continue
         procedure = opened.procedure_id

@@ -148,25 +148,29 @@ def bolt_place(here: Here) -> tuple[Chunk, tuple[int, ...], int, int] | None:
 def _end(here: Here, step: str, index: int, offset: int) -> int:
     """Return the offset behind the bolts that are meant together.
 
-    One with a reading out of limits or that is held stands alone, so do those that got their further angle before.
-    Behind a new bolt, those that were tightened before it came are not meant.
+    One with a reading out of limits or that is held stands alone, so do those that got their further angle before, or
+    must be loosened because of it. Behind a new bolt, those that were tightened before it came are not meant.
     """
-    state = here.state
-    if stands_aside(here, step, chunks_in(here.job, step)[index], offset):
+    state, chunk = here.state, chunks_in(here.job, step)[index]
+    if stands_aside(here, step, chunk, offset):
         return offset + 1
-    turned = bolt_key(here.job, step, index, offset) in state.turned
+
+    def stands(at: int) -> tuple[bool, bool]:
+        turned = bolt_key(here.job, step, index, at) in state.turned
+        return turned, bool(state.to_loosen) and (chunk.group, chunk.bolts[at]) in state.to_loosen
+
+    first = stands(offset)
     was_done = bolt_key(here.job, step, index, offset) in state.bolts
-    bolts = chunks_in(here.job, step)[index].bolts
-    for at in range(offset, len(bolts)):
+    for at in range(offset, len(chunk.bolts)):
         if bolt_key(here.job, step, index, at) in state.off:
             return max(at, offset + 1)
-        if stands_aside(here, step, chunks_in(here.job, step)[index], at):
+        if stands_aside(here, step, chunk, at):
             return at
         if not was_done and bolt_key(here.job, step, index, at) in state.bolts:
             return at
-        if (bolt_key(here.job, step, index, at) in state.turned) is not turned:
+        if stands(at) != first:
             return at
-    return len(bolts)
+    return len(chunk.bolts)
 
 
 def stands_aside(here: Here, step: str, chunk: Chunk, offset: int) -> bool:

@@ -25,6 +25,7 @@ _HARMLESS, _MOVING, _CRITICAL = Weight.HARMLESS, Weight.MOVING, Weight.CRITICAL
 INTENTS: tuple[Intent, ...] = (
     Intent("next", _MOVING),
     Intent("go_back", _MOVING),
+    Intent("take_back", _CRITICAL),
     Intent("skip", _CRITICAL),
     Intent("skip_step", _CRITICAL),
     Intent("missing", _MOVING),

@@ -95,6 +95,8 @@ class StepPart:
     """Puts facts, wherever the job is, when somebody takes the work up; it may be asked several times in an answer."""
     back: Callable[[Deciding, Any], bool] = lambda _deciding, _step: False
     """Goes back inside the step; returns whether there was a way."""
+    return_to: Callable[[Deciding, Any, Any], bool] = lambda _deciding, _step, _at: False
+    """Goes back inside the step to where something was confirmed that is taken back; returns whether there is a way."""
     leave_out: Callable[[Deciding, Any], bool] = lambda _deciding, _step: False
     """Takes "skip this" inside the step; returns whether it did."""
     answers: Mapping[str, Callable[[Telling, Any], Sequence[str]]] = field(default_factory=dict)

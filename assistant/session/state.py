@@ -7,7 +7,7 @@ from enum import StrEnum
 
 import msgspec
 
-from assistant.facts import Quantity
+from assistant.facts import Fact, Quantity
 from assistant.facts.asking import Dictated, Question
 from assistant.facts.codes import Side, TroubleWhat
 from assistant.facts.extra import GrantRole, GrantWay, Severity
@@ -166,6 +166,26 @@ class FoundOut(msgspec.Struct, frozen=True):
     complete: bool = True
 
 
+class Confirmation(msgspec.Struct, frozen=True):
+    """What one answer of a person confirmed, so that it can be taken back: flat, and without the state before it.
+
+    ``back`` are the facts that open it again. With ``always`` it can be taken back although that changes nothing here.
+    """
+
+    heard_ms: int
+    """When it was heard: by that the journal finds it again."""
+    place: str
+    """Key of the place where it was given."""
+    thing: int
+    bolt: BoltAt | None
+    """The bolt that was next there."""
+    operator: str
+    shift: int
+    facts: tuple[Fact, ...]
+    back: tuple[Fact, ...]
+    always: bool = False
+
+
 class State(msgspec.Struct, frozen=True):
     """Where the job is and what was done."""
 
@@ -205,6 +225,14 @@ class State(msgspec.Struct, frozen=True):
     operators: tuple[str, ...] = ()
     """Everybody who is known to work on the job, in order."""
     told: tuple[Told, ...] = ()
+    shift: int = 0
+    """How often the job was handed over."""
+
+    # What can be taken back
+    answering_ms: int = -1
+    """When what is being answered was heard [ms]; 0 once it has confirmed something, below 0 where no person spoke."""
+    confirmed: tuple[Confirmation, ...] = ()
+    """The newest at the end; a bounded number."""
 
     # How much is said
     wordiness: Wordiness = Wordiness.USUAL
@@ -254,6 +282,8 @@ class State(msgspec.Struct, frozen=True):
     """Number of what was dropped last, 0 before the first."""
     cautioned: frozenset[str] = frozenset()
     """For what (a code of :class:`TroubleWhat`, "dropped") the caution was told."""
+    to_loosen: frozenset[tuple[str, int]] = frozenset()
+    """Group and number of bolts whose further angle was taken back: turned, they are loosened or replaced first."""
     pause_told: frozenset[tuple[str, int, str]] = frozenset()
     """Step, pass and group for which a long pause before a further angle was told."""
     clicks: Mapping[str, int] = msgspec.field(default_factory=dict)

@@ -19,6 +19,7 @@ from assistant.session.deciding import (
     people,
     preparing,
     reminders,
+    taking_back,
     troubles,
     wordiness,
 )
@@ -42,6 +43,7 @@ def work_acts() -> dict[str, Act]:
     return {
         "next": moving.next_or_ask,
         "go_back": moving.go_back,
+        "take_back": taking_back.take_back,
         "skip": moving.skip,
         "skip_step": moving.skip,
         "found": troubles.take_any_found,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from enum import StrEnum
 
 from assistant.facts.codes import Way
@@ -21,9 +22,10 @@ class Standing(StrEnum):
     OUT_OF_LIMITS = "out_of_limits"
     TURNED = "turned"
     HELD = "held"
+    MUST_LOOSEN = "must_loosen"
 
 
-NOT_NOW = (Standing.RENEWING, Standing.TURNED, Standing.HELD)
+NOT_NOW = (Standing.RENEWING, Standing.TURNED, Standing.HELD, Standing.MUST_LOOSEN)
 """Where nothing is tightened until somebody decides."""
 
 LONG_PAUSE_MS = 30 * 60_000
@@ -38,6 +40,8 @@ def standing(here: Here, step: TightenStep) -> str:
         bolt = bolt_key(here.job, step.id, index, offset)
         if is_held(here, chunk.group, bolts[0]):
             return Standing.HELD
+        if must_loosen(here, chunk, bolts):
+            return Standing.MUST_LOOSEN
         if any((chunk.group, one) in here.state.worn for one in bolts) or must_renew(here, step, chunk):
             return Standing.RENEWING
         if bolt in here.state.off:
@@ -45,6 +49,11 @@ def standing(here: Here, step: TightenStep) -> str:
         if bolt in here.state.turned:
             return Standing.TURNED
     return Standing.ONE_BOLT if here.state.one_by_one else Standing.TIGHTENING
+
+
+def must_loosen(here: Here, chunk: Chunk, bolts: Collection[int]) -> bool:
+    """Return whether ``bolts`` of ``chunk`` got a further angle that was taken back: then they are loosened first."""
+    return chunk.way is not Way.LOOSEN and any((chunk.group, bolt) in here.state.to_loosen for bolt in bolts)
 
 
 def is_turned(here: Here) -> bool:
@@ -59,12 +68,9 @@ def is_turned(here: Here) -> bool:
 def waited_ms(here: Here) -> int | None:
     """Return since when the present bolts wait for their further angle [ms]; None where they do not."""
     place = bolt_place(here)
-    if (
-        place is None
-        or place[0].way is not Way.ANGLE
-        or here.unread is not None
-        or here.base in (Standing.TURNED, Standing.HELD)
-    ):
+    if place is None or place[0].way is not Way.ANGLE or here.unread is not None:
+        return None
+    if here.base in (Standing.TURNED, Standing.HELD, Standing.MUST_LOOSEN):
         return None
     return here.state.torqued_ms.get(place[0].group)
 

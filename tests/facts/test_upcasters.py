@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Annotated, Any, ClassVar
 
 import pytest
+from msgspec.structs import replace
 
 from assistant import facts
 from assistant.bay.job_opening import rebuild_session
@@ -113,7 +114,9 @@ def test_a_golden_journal_is_read_as_the_new_class(tmp_path: Path, changed: Chan
             ("cooling", 25), ("drying", 4), ("sealant-open", 12),
         ]  # fmt: skip
         assert {entry.version for entry in begun} == {1}, "what is stored stays as it is"
-        assert fold(entry.fact for entry in entries) == before
+        after = fold(entry.fact for entry in entries)
+        # what can be taken back holds the facts themselves, and the new class does not say how it is taken back
+        assert replace(after, confirmed=()) == replace(before, confirmed=())
 
 
 def test_old_and_new_stand_in_one_job(tmp_path: Path, changed: Change) -> None:

@@ -25,6 +25,7 @@ _PLAIN = {
     "out_of_limits": "take a note",
     "turned": "next",
     "dropped": "found it",
+    "must_loosen": "tighten again",
     "finishing": "finish job",
     "offering": "no",
     "stopped": "skip this",
@@ -34,7 +35,7 @@ _PLAIN = {
 }
 _GOES_THROUGH_WITH = frozenset(
     {"finish", "late", "without", "found", "bolt_reading", "past_stop", "bolt_freed", "dropped_found", "readings_off"}
-)
+) | {"loosened"}
 """What he confirms when it is read back; anything else he cancels, because he never asked for it."""
 
 

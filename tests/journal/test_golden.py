@@ -36,10 +36,10 @@ from tests.journal.independent import check
 UNCHANGED = {
     "cap.json": "994cdd3df1edc377d1944ba4952ce2646100fe1ceafd737cd2a70b791a6e953a",
     "cap.sql": "402790249c1c0d79ae0f2413ed9806fb85c91ae0a079b445370ea8126157d94f",
-    "few-words.json": "d762cedcef376e92a1185b6ca057b875b3313a94602c73401c0333b57f53fc0f",
-    "few-words.sql": "21df9f784ffb59c3935bb7bfbb1692cab3ffe900f656dcc97ab1af9384b84fe4",
     "feed-pump.json": "c58c0b70e0d2d4a5224a94c5366a8210a9e3460691ca5725d557fc6311c64c06",
     "feed-pump.sql": "d818ca11e8fdf5fd0512f87b73927ccd18689b11e3eb0f996e4b7f6868f2c1b0",
+    "few-words.json": "d762cedcef376e92a1185b6ca057b875b3313a94602c73401c0333b57f53fc0f",
+    "few-words.sql": "21df9f784ffb59c3935bb7bfbb1692cab3ffe900f656dcc97ab1af9384b84fe4",
     "hub-drive.json": "ddf4cfc45f9c68be448d94241f041a5c63cdaa1899f42d6015e519b40ea1b116",
     "hub-drive.sql": "de9365c9b4d5046b300f529a31b818c8ee67be82fef7ac77d91d76bd1d5fa50f",
     "hub-nut.json": "9dd8bfdd46968b135634f779d2f588165a267a175f20337e72de695574df6dbb",
@@ -50,6 +50,10 @@ UNCHANGED = {
     "side-cover.sql": "14eec859a7e074c29bbc6c6fba56133b5bc6a3ee0dc0a74be973860be7c55624",
     "table.json": "f400cac4fbd4706fdf776f1a786925723bb1246a1051c4ae98bafdbe1c9b486a",
     "table.sql": "02a7305ec2bd9d710bf679e6e8f4fd239724051131f646887689d9e8c3a92d4f",
+    "taken-back-timers.json": "28cbca8a43e76130fe730e2fb8af3d794f453407173649d13e9603af269e0287",
+    "taken-back-timers.sql": "8e661de8cacae339e99184f2cc639aef97dbc6ab88e11afcf46fca9f17b9c6a2",
+    "taken-back.json": "289a7ea580fd05fb7e7e46963ff8693815a7f5a5fb5503317a71968f9bf5c919",
+    "taken-back.sql": "3609fef7cb90a790cad20281ebe41a84956bcb1b7ac99585e83834c0bc86811a",
 }
 """SHA-256 of each golden journal, and of what must come of it. Lines are added with a new one; none is ever changed."""
 

@@ -21,6 +21,7 @@ from assistant.language.topics.extra import ExtraWork
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
 from assistant.language.topics.questions import Questions
 from assistant.language.topics.tables import Called, Tables
+from assistant.language.topics.taking_back import TakingBack
 from assistant.language.topics.trade import Bolts, Tools, Troubles, Units
 from assistant.language.values import NumberPhrases, Phrase
 
@@ -146,6 +147,7 @@ def nonsense() -> Language:
         questions=Topic(Questions),
         extra=Topic(ExtraWork),
         talk=NonsenseTalk(Talk),
+        taking_back=Topic(TakingBack),
         equipment=Topic(Equipment),
         notes=Topic(Notes),
         mind=ENGLISH.mind,

@@ -18,6 +18,7 @@ from assistant.procedure.steps.count import CountStep
 from assistant.procedure.steps.fit import FitStep
 from assistant.procedure.steps.tighten import Pass, Run, StagePurpose, TightenStep
 from assistant.procedure.steps.wait import WaitStep
+from tests.session.ledger_back import TAKEN_BACK, TakenBack, passes
 from tests.session.ledger_troubles import TROUBLES, TroubleLedger
 
 QUESTIONS = {"repeat", "repeat_step", "repeat_stage", "where", "left", "which_bolts", "what_value", "which_tool"}
@@ -37,8 +38,10 @@ PROGRESS = {
     "dropped",
     *DECISIONS,
     *TIGHTENED,
+    *TAKEN_BACK,
 }.union(*ANSWERS.values())
 NEEDS_CONFIRMED = {"hazard_acknowledged", "skipped", "deviation", "closed", "new_confirmed", "bolt_replaced", *TROUBLES}
+NEEDS_CONFIRMED |= TAKEN_BACK
 
 
 _FACTORS = {"N·m": Fraction(1), "lbf·ft": Fraction("1.3558179483314004"), "lbf·in": Fraction("0.1129848290276167")}
@@ -72,25 +75,7 @@ def verdict_of(reading: Mapping[str, Any], run: Run, tolerance: str | None) -> s
     return "within"
 
 
-def passes(step: TightenStep) -> list[tuple[int, Pass]]:
-    """Return the passes of a step as they are done, each with its stage; a reseat brings those before it again."""
-    done: list[tuple[int, Pass]] = []
-    for number, stage in enumerate(step.stages, 1):
-        done += [(number, one) for one in stage.passes for _ in range(one.repeat)]
-        if stage.reseat:
-            printed = [one.number or str(place) for place, one in enumerate(step.stages, 1)]
-            first = printed.index(stage.reseat) + 1
-            done += [
-                (again, one)
-                for again in range(first, number)
-                for one in step.stages[again - 1].passes
-                if one.purpose is not StagePurpose.LOOSEN
-                for _ in range(one.repeat)
-            ]
-    return done
-
-
-class Ledger(TroubleLedger):
+class Ledger(TroubleLedger, TakenBack):
     """Takes one entry after the other; an AssertionError says which rule one of them breaks."""
 
     def __init__(self, procedure: Procedure) -> None:
@@ -116,6 +101,8 @@ class Ledger(TroubleLedger):
         self.count: str | None = None
         self.closed = False
         TroubleLedger.__init__(self)
+        self.must_loosen: set[tuple[str, int]] = set()
+        """Bolts whose further angle was taken back: they are turned for good, until they are loose or others."""
         self.wrong: set[Any] = set()
         """What was told to be wrong and was not put right since: problems, steps, bolts."""
 
@@ -234,6 +221,9 @@ class Ledger(TroubleLedger):
             assert not self._stands_aside(step, run.group, bolt), f"bolt {bolt} is held open and was tightened"
             if data["verdict"] == "within":
                 self.undecided.pop((step.id, turn, bolt), None)  # it was read off once more
+            if stage.purpose is StagePurpose.LOOSEN:
+                self.must_loosen.discard((run.group, bolt))
+            assert (run.group, bolt) not in self.must_loosen, f"bolt {bolt} is turned still, and was not loosened"
             self._as_asked(run, stage, data)
             assert (step.id, turn, bolt) not in self.undecided, f"bolt {bolt} went on with a reading out of limits"
             self._right((step.id, turn, bolt), data["verdict"] in (None, "within"))
@@ -290,6 +280,9 @@ class Ledger(TroubleLedger):
 
     def _begins_again(self, data: Mapping[str, Any], bolt: int) -> None:
         last = self.order.index(data["step"])
+        if (data["group"], bolt) in self.must_loosen:
+            last = len(self.order)  # what it got in later steps is gone with the rest
+            self.must_loosen.discard((data["group"], bolt))
         for step in map(self.steps.__getitem__, self.order[: last + 1]):
             if not isinstance(step, TightenStep) or all(one.purpose is StagePurpose.LOOSEN for _, one in passes(step)):
                 continue
@@ -328,9 +321,6 @@ class Ledger(TroubleLedger):
             gone = self.undecided.pop((data["step"], data["turn"], bolt))
             assert gone["reading"] == data["reading"]
             self.allowed.add(("bolt_reading", data["step"], data["turn"], bolt))
-
-    def _right(self, what: Any, good: bool) -> None:
-        self.wrong = self.wrong - {what} if good else self.wrong | {what}
 
     def _problem(self, data: Mapping[str, Any], now: float) -> None:
         self.wrong.add(("problem", data["text"]))

@@ -186,6 +186,13 @@ class AnyOrder(RuleBasedStateMachine):
     def back_and_on_again(self) -> None:
         self._several("go back", "go back", "next", "next")
 
+    @rule(times=st.integers(1, 6), then=st.sampled_from(("next", "confirmed", "tighten again", "what is left")))
+    def take_back(self, times: int, then: str) -> None:
+        """Take the last confirmations back, one after the other."""
+        for _ in range(times):
+            self._several("take that back", "confirmed")
+        self._several(then, "confirmed")
+
     @rule()
     def keep_what_is_read_back(self) -> None:
         self._several("confirmed", REASON, "end note", "confirmed")

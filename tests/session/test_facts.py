@@ -55,6 +55,7 @@ def entries() -> list[facts.Fact]:
         found += [fact for fact, _ in bench.entries]
     found += _missing() + _gone_wrong()
     found += _bolt_by_bolt() + _by_another_clock() + _left_out_and_done() + _cut_short() + _asked_about()
+    found += _taken_back()
     return found + turnings() + _read_off()
 
 
@@ -73,6 +74,28 @@ def _bolt_by_bolt() -> list[facts.Fact]:
     bench.hears("hand over", "confirmed", "take over")
     bench.lead_to_end()
     return [fact for fact, _ in bench.entries]
+
+
+def _taken_back() -> list[facts.Fact]:
+    """The entries of jobs in which everything is taken back: all of a whole job, and bolts that were loosened."""
+    bench = Bench(every_kind())
+    bench.hears("missing", "missing", "item found", "confirmed", "next", "next")
+    while bench.phase != "checking":
+        bench.lead_on()
+    bench.hears("take a note", REASON, "end note", "problem", REASON, "end note")
+    bench.hears("no", "confirmed", REASON, "end note", "confirmed", "take that back", "confirmed")
+    while bench.phase != "finishing":
+        bench.lead_on()
+    for _ in range(60):
+        bench.hears("take that back", "confirmed")
+    tools = Bench(measured(), tools=TOOLS)
+    while tools.phase != "finishing":
+        tools.lead_on()
+    tools.hears("take that back", "confirmed", "take that back", "confirmed")
+    tools.hears("tighten again", "confirmed", "take that back", "confirmed")
+    for _ in range(20):
+        tools.hears("take that back", "confirmed")
+    return [fact for fact, _ in (*bench.entries, *tools.entries)]
 
 
 def _left_out_and_done() -> list[facts.Fact]:

@@ -215,6 +215,45 @@ class NewConfirmed(Fact, frozen=True, kw_only=True):
     in_place_of_worn: bool = False
 
 
+class BoltsTakenBack(Fact, frozen=True, kw_only=True):
+    """Bolts of a run are open again: neither tightened nor left out, and nothing was read off at them.
+
+    Those that ``must_loosen`` got their further angle, which words cannot undo: loosened or replaced, they begin again.
+    """
+
+    KIND = "bolts_taken_back"
+    step: str
+    stage: int
+    turn: int
+    run: int
+    group: str
+    bolts: tuple[int, ...]
+    must_loosen: tuple[int, ...] = ()
+
+
+class BoltsAsBefore(Fact, frozen=True, kw_only=True):
+    """Bolts were not loosened, or not replaced, after all: they stay open.
+
+    ``must_loosen`` are turned by a further angle, ``worn`` are those in whose place new ones must come.
+    """
+
+    KIND = "bolts_as_before"
+    step: str
+    group: str
+    bolts: tuple[int, ...]
+    must_loosen: tuple[int, ...] = ()
+    worn: tuple[int, ...] = ()
+
+
+class NewTakenBack(Fact, frozen=True, kw_only=True):
+    """Nobody says any more that the fasteners of a group are new; ``worn``: those in whose place new ones must come."""
+
+    KIND = "new_taken_back"
+    step: str
+    group: str
+    worn: tuple[int, ...] = ()
+
+
 class LongPause(Fact, frozen=True, kw_only=True):
     """So many seconds passed since a group got its torque, before its further angle."""
 

@@ -21,6 +21,10 @@ class _Said(NamedTuple):
 _SAID: Mapping[str, _Said] = {
     "next": _Said(("next", "done"), "This is done; go on to the next thing."),
     "go_back": _Said(("go back", "previous"), "Go back to the thing before; nothing that was done is undone."),
+    "take_back": _Said(
+        ("take that back", "take it back"),
+        "Take back what was confirmed last: read back, needs confirmed; again, what came before it.",
+    ),
     "skip": _Said(
         ("skip this", "leave this out"), "Leave out the present thing: read back, needs a reason and confirmed."
     ),

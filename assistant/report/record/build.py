@@ -20,6 +20,7 @@ from assistant.report.record import (  # noqa: F401 (each adds its printers)
     words_of_bay,
     words_of_questions,
     words_of_steps,
+    words_of_taking_back,
 )
 from assistant.report.record.added import added_lines, meter_words, with_corrections
 from assistant.report.record.model import (
@@ -38,6 +39,7 @@ from assistant.report.record.open import open_things
 from assistant.report.record.part import record_kinds
 from assistant.report.record.prepare import acknowledged_hazards, preparation_rows
 from assistant.report.record.printing import Names, describe
+from assistant.report.record.standing import what_stands
 from assistant.report.record.things import supplies, timers, tools
 from assistant.report.record.times import gaps_of, seconds_by_step, worked_seconds
 from assistant.report.record.values import place_named, step_of
@@ -52,11 +54,12 @@ def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> Job
     names = Names(procedure)
     how = hows(entries, names)
     gaps = gaps_of(entries)
-    steps = with_corrections(_steps(names, entries, how), entries)
+    stands = what_stands(entries)
+    steps = with_corrections(_steps(names, stands, how), entries)
     bolts = tuple(row for kind in record_kinds() for row in kind.tightenings(procedure, entries, how))
-    groups = tuple(row for kind in record_kinds() for row in kind.fasteners(procedure, entries))
+    groups = tuple(row for kind in record_kinds() for row in kind.fasteners(procedure, stands))
     stopwatches = timers(procedure, entries)
-    preparation = preparation_rows(names, entries, how)
+    preparation = preparation_rows(names, stands, how)
     return JobRecord(
         card=_card(job, entries, procedure),
         trust=Trust(len(entries), entries[-1].hash, opened.procedure_sha256 if opened else "", damage),
@@ -67,7 +70,7 @@ def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> Job
                 if isinstance(entry.fact, Unreadable)
             ),
             *open_things(
-                names, entries, preparation=preparation, steps=steps, bolts=bolts, groups=groups,
+                names, stands, preparation=preparation, steps=steps, bolts=bolts, groups=groups,
                 stopwatches=stopwatches,
             ),
         ),
@@ -77,11 +80,11 @@ def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> Job
         readings=tuple(row for kind in record_kinds() for row in kind.readings(procedure, entries, how)),
         fasteners=groups,
         troubles=tuple(row for kind in record_kinds() for row in kind.troubles(procedure, entries, how)),
-        supplies=supplies(procedure, entries),
+        supplies=supplies(procedure, stands),
         tools=tools(procedure, entries),
         timers=stopwatches,
         notes=_notes(entries),
-        deviations=_deviations(names, entries, how),
+        deviations=_deviations(names, stands, how),
         corrections=added_lines(names, entries, how),
         gaps=gaps,
         unclear=sum(isinstance(entry.fact, NotUnderstood) for entry in entries),

@@ -26,6 +26,7 @@ class RecordKind:
     """
 
     tightenings: Callable[[Procedure | None, Sequence[Entry], Mapping[int, How]], Iterable[Tightening]] = _nothing
+    """Gets all entries, what was taken back too; all others get what stands, as ``standing.py`` has it."""
     fasteners: Callable[[Procedure | None, Sequence[Entry]], Iterable[Fasteners]] = _nothing
     troubles: Callable[[Procedure | None, Sequence[Entry], Mapping[int, How]], Iterable[TroubleLine]] = _nothing
     """What broke, was lost or was dropped, and how it ended."""
@@ -42,6 +43,10 @@ class RecordKind:
     """Which spare was fitted in which step, and how many of it."""
     used: Callable[[Fact], Sequence[tuple[str, int]]] = _nothing
     """The ids of tools that were used, and the clicks [count] of each."""
+    takes_back: tuple[type[Fact], ...] = ()
+    """Facts that take back something that only this kind has."""
+    stands: Callable[[Fact, Fact], Fact | None] = lambda fact, _back: fact
+    """What still stands of a fact behind a later one of these: itself, a part of it, or None."""
     maps: Callable[[Procedure, JobRecord], Mapping[str, str]] = lambda _procedure, _record: {}
     """What is drawn of such steps, by id, as SVG of our own."""
 

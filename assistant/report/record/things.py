@@ -8,6 +8,7 @@ from dataclasses import replace
 from assistant.facts.bay import SupplyUsed
 from assistant.facts.inputs import Opened, Resumed
 from assistant.facts.steps import TimerEnded, TimerRunsOn, TimerStarted, TimerStopped
+from assistant.facts.taking_back import TimerAsBefore, TimerWas
 from assistant.fastening.calibration import calibration_day
 from assistant.fastening.quantities import plain
 from assistant.fastening.tools import ToolBox
@@ -118,6 +119,8 @@ def timers(procedure: Procedure | None, entries: Sequence[Entry]) -> tuple[Timer
                 at = running.pop(name)
                 result = "stopped: its work was left out" if left_out else "stopped in time"
                 rows[at] = replace(rows[at], ended_ms=entry.at_ms, result=result)
+            case TimerAsBefore(timer=name, was=was):
+                _as_before(rows, running, name, was, entry.at_ms)
             case TimerRunsOn(timer=name) if name not in running:
                 for at in [at for at, row in enumerate(rows) if row.id == name][-1:]:
                     running[name] = at
@@ -129,3 +132,22 @@ def timers(procedure: Procedure | None, entries: Sequence[Entry]) -> tuple[Timer
         if timer.id not in begun
     ]
     return tuple(rows)
+
+
+def _as_before(
+    rows: list[TimerLine], running: dict[str, int], name: str, was: TimerWas | None, at_ms: int
+) -> None:  # fmt: skip
+    """Let a run that was taken back end, or one that was stopped or begun again go on."""
+    mine = [at for at, row in enumerate(rows) if row.id == name and row.result != "taken back"]
+    last = mine.pop() if mine else None
+    if last is not None and (was is None or was.ends_ms != _ends_ms(rows[last])):
+        rows[last] = replace(rows[last], ended_ms=at_ms, result="taken back")
+        running.pop(name, None)
+        last = mine.pop() if mine else None
+    if last is not None and was is not None and not was.over and not was.stopped:
+        running[name] = last
+        rows[last] = replace(rows[last], ended_ms=None, result="still runs")
+
+
+def _ends_ms(row: TimerLine) -> int:
+    return (row.started_ms or 0) + row.seconds * 1000

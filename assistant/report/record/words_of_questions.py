@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.facts import asking
+from assistant.facts import asking, taking_back
 from assistant.report.record.printing import Names, prints_asked
 
 
@@ -35,6 +35,11 @@ def _without(_q: asking.AskWithout, _: Names) -> str:
 @prints_asked(asking.AskFound)
 def _found(q: asking.AskFound, names: Names) -> str:
     return f"is here now: {names.thing(q.place, q.number)}"
+
+
+@prints_asked(taking_back.AskTakeBack)
+def _take_back(_q: taking_back.AskTakeBack, _: Names) -> str:
+    return "take back what was confirmed last"
 
 
 @prints_asked(asking.AskHandOver)

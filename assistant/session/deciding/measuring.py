@@ -122,6 +122,12 @@ def again(d: Deciding, _: Command) -> None:
     moving.settle(d)
 
 
+def ask_loosened(d: Deciding, _: Command) -> None:
+    """Read back that the present bolts were loosened, whose further angle was taken back."""
+    step, _chunk, bolts = bolts_here(d)[:3]
+    asking.ask(d, AskLoosened(step.id, bolts))
+
+
 def _loosened(d: Deciding, question: AskLoosened, _reason: str) -> None:
     """Take bolts as loosened: they begin again with their first stage, and new if they are used once."""
     step, chunk = bolts_here(d)[:2]
@@ -176,11 +182,14 @@ def taken_back(
 
     Places are looked at ``up_to`` that index.
 
-    A step that only slackens bolts takes nothing back.
+    A step that only slackens bolts takes nothing back. Of bolts whose further angle was taken back, what they got in
+    later steps counts no more either: it is loose with the rest.
     """
     undone: list[Undone] = []
     reopened: list[str] = []
     first = d.at
+    if any((group, bolt) in d.state.to_loosen for bolt in bolts):
+        up_to = len(d.job.places)
     for at, place in enumerate(d.job.places[: up_to + 1]):
         step = place.step if isinstance(place, StepPlace) else None
         if not isinstance(step, TightenStep) or only_slackens(d.job, step.id):

@@ -16,6 +16,8 @@ from assistant.session.chunks import (
     bolts_open,
     bolts_waiting,
     chunks_in,
+    index_of,
+    pointer,
     stands_aside,
 )
 from assistant.session.deciding.core import Deciding
@@ -104,6 +106,13 @@ def drop_plans(d: Deciding) -> None:
     """Let tools be chosen anew, once in an answer: other ones may be at hand, and days may have passed."""
     if d.state.planned and not any(isinstance(fact, PlansDropped) for fact in d.facts):
         d.put(PlansDropped())
+
+
+def return_to(d: Deciding, step: TightenStep, bolt: BoltAt | None) -> bool:
+    """Go back to ``bolt``, or stay where the job is in ``step`` when that is before it."""
+    at = min(pointer(d, step), index_of(d.job, step.id, bolt))
+    reach(d, step, bolt_at(d.job, step.id, *at))
+    return True
 
 
 def reach(d: Deciding, step: TightenStep, bolt: BoltAt | None) -> None:

@@ -158,8 +158,9 @@ def _handed_over(state: State, fact: people.HandedOver) -> State:
     name = fact.taken_by
     known = state.operators if not name or name in state.operators else (*state.operators, name)
     return replace(
-        state, handing_over=False, paused=False, operator=name, operators=known, visited=frozenset(), practised={}
-    )
+        state, handing_over=False, paused=False, operator=name, operators=known, visited=frozenset(), practised={},
+        shift=state.shift + 1,
+    )  # fmt: skip
 
 
 @takes_up(people.OperatorsNamed)

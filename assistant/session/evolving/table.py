@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable
 from typing import Any, TypeVar
 
 from assistant.facts import Fact
+from assistant.session.evolving.confirmed import remember
 from assistant.session.state import State
 
 _F = TypeVar("_F", bound=Fact)
@@ -31,7 +32,7 @@ def takes_up(cls: type[_F]) -> Callable[[Callable[[State, _F], State]], Callable
 def evolve(state: State, fact: Fact) -> State:
     """Return the state behind ``fact``; one that changes nothing about the work leaves it as it is."""
     function = _BY_CLASS.get(type(fact))
-    return state if function is None else function(state, fact)
+    return remember(state, state if function is None else function(state, fact), fact)
 
 
 def fold(facts: Iterable[Fact], state: State = State()) -> State:  # noqa: B008 (frozen)

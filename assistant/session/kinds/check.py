@@ -30,6 +30,7 @@ from assistant.session.table import Row
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.branches import led_words, was_led
 from assistant.session.telling.core import Telling, tells
+from assistant.session.telling.taking_back import calls, step_called
 from assistant.session.tools.values import check_limits
 
 
@@ -143,6 +144,16 @@ def _put_right(here: Here, step: CheckStep) -> bool:
     """Return whether the answer led to work that the procedure has for it; what is open of that, is open itself."""
     led = (one for one in step.branches if one.when is not When.OFFER and one.then is Onward.GO_ON)
     return any(branch_key(step.id, one) in here.state.branches for one in led)
+
+
+@calls(CheckAnswered)
+def _call_answer(t: Telling, fact: CheckAnswered) -> str:
+    return step_called(t, fact.step, t.language.taking_back.was_answered(yes=fact.yes))
+
+
+@calls(ReadOff)
+def _call_reading(t: Telling, fact: ReadOff) -> str:
+    return step_called(t, fact.step, t.language.taking_back.was_read(fact.value, fact.unit), apart=True)
 
 
 def _open(here: Here, step: CheckStep, _: Collection[str]) -> Sequence[OpenThing]:

@@ -16,6 +16,7 @@ from assistant.session.here import Here
 from assistant.session.kinds import counting
 from assistant.session.part import OpenKind, OpenThing, StepPart, add_kind
 from assistant.session.telling.core import Telling, tells
+from assistant.session.telling.taking_back import calls, step_called
 from assistant.session.telling.troubles import known_words
 
 
@@ -63,6 +64,11 @@ def _words(t: Telling, step: CountStep) -> Sequence[str]:
 @tells(Counted)
 def _tell_count(t: Telling, fact: Counted) -> None:
     t.say(t.language.answers.count_match(fact.count))
+
+
+@calls(Counted)
+def _call_count(t: Telling, fact: Counted) -> str:
+    return step_called(t, fact.step, t.language.taking_back.was_counted(fact.count), apart=True)
 
 
 def _open(here: Here, step: CountStep, named: Collection[str]) -> Sequence[OpenThing]:

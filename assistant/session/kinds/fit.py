@@ -16,6 +16,7 @@ from assistant.session.here import Here
 from assistant.session.kinds import counting
 from assistant.session.part import OpenKind, OpenThing, StepPart, add_kind
 from assistant.session.telling.core import Telling, tells
+from assistant.session.telling.taking_back import calls, step_called
 
 
 def _missing(d: Deciding, step: FitStep, number: int) -> bool:
@@ -42,6 +43,11 @@ def _put(d: Deciding, step: FitStep, number: int) -> None:
 @tells(PartFitted)
 def _tell_count(t: Telling, fact: PartFitted) -> None:
     t.say(t.language.answers.count_match(fact.count))
+
+
+@calls(PartFitted)
+def _call_count(t: Telling, fact: PartFitted) -> str:
+    return step_called(t, fact.step, t.language.taking_back.were_fitted(fact.count), apart=True)
 
 
 def _open(here: Here, step: FitStep, _: Collection[str]) -> Sequence[OpenThing]:

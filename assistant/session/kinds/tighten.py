@@ -173,10 +173,30 @@ def _groups(here: Here, step: TightenStep) -> Sequence[str]:
     return tuple(dict.fromkeys((*now, *(chunk.group for chunk in chunks_in(here.job, step.id)))))
 
 
+MUST_LOOSEN = Row(
+    turning.Standing.MUST_LOOSEN,
+    means="bolts whose further angle was taken back: they are loosened or replaced before anything else",
+    acts={
+        "do_again": measuring.ask_loosened,
+        "replace": measuring.ask_replace,
+        "one_by_one": tightening.one_by_one,
+        "all_together": tightening.all_together,
+        **unit_acts(),
+        **work_acts(),
+        "next": _refuses(RefusedWhy.MUST_LOOSEN),
+    },
+    page=PageMode.ASKING,
+    helps=("do_again", "replace", "one_by_one", "skip"),
+    next_goes_on=lambda _: False,
+    leads_on=lambda _: ("do_again", "replace"),
+    likely=lambda _: (Command("do_again"),),
+)
+"""Words cannot undo a further angle."""
+
 add_kind(
     TightenStep,
     StepPart(
-        rows=(RENEWING, TIGHTENING, ONE_BOLT, OUT_OF_LIMITS, TURNED, HOLDING),
+        rows=(RENEWING, TIGHTENING, ONE_BOLT, OUT_OF_LIMITS, TURNED, MUST_LOOSEN, HOLDING),
         standing=turning.standing,
         words=lambda t, _: presenting.present(t, whole=True),
         where=bolts.where_at_bolts,
@@ -189,6 +209,7 @@ add_kind(
         settle=reaching.settle_bolts,
         begin_anew=reaching.drop_plans,
         back=tightening.back,
+        return_to=reaching.return_to,
         leave_out=tightening.leave_out,
         answers={
             "which_bolts": bolts.which_bolts,

@@ -16,6 +16,8 @@ from assistant.session.telling import (  # noqa: F401 (each enters its functions
     questions_bolts,
     reminders,
     steps,
+    taking_back,
+    taking_bolts_back,
     timers,
     troubles,
 )

@@ -202,6 +202,8 @@ _WHY: Mapping[RefusedWhy, tuple[Sentence, ...]] = {
     RefusedWhy.WHICH_BOLT: (Sentence.WHICH_BOLT,),
     RefusedWhy.NOT_HELD: (Sentence.NOT_HELD,),
     RefusedWhy.HELD_BEFORE: (Sentence.HELD_BEFORE,),
+    RefusedWhy.NOTHING_TO_TAKE_BACK: (Sentence.NOTHING_TO_TAKE_BACK,),
+    RefusedWhy.MUST_LOOSEN: (Sentence.NOT_PAST_TURNED,),
 }
 
 

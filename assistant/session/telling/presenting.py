@@ -16,6 +16,7 @@ from assistant.session.telling import spots, stages, troubles
 from assistant.session.telling.bolt_values import stroke_words, value_said
 from assistant.session.telling.core import Telling
 from assistant.session.telling.readings import off_words
+from assistant.session.telling.taking_bolts_back import loosen_words
 from assistant.session.tools import chosen, named
 from assistant.session.tools.values import is_plain
 from assistant.session.turning import LONG_PAUSE_MS, Standing, is_turned, waited_ms
@@ -40,6 +41,8 @@ def present(t: Telling, *, whole: bool, anew: bool = False, next_time: bool = Fa
         return troubles.held_back_words(t, chunk.group, bolts[0])
     if t.base == Standing.RENEWING:
         return [*lines, new_words(t, chunk)]
+    if t.base == Standing.MUST_LOOSEN:
+        return loosen_words(t, chunk, bolts)
     if is_turned(t):
         called = [called_words(t, chunk, bolts), spot_words(t, chunk, bolts)]
         return [t.text(Sentence.TURNED), *lines, *called, t.text(Sentence.TURNED_NEXT)]
@@ -228,6 +231,8 @@ def after_break(t: Telling) -> list[str]:
     chunk, _, index, _ = place
     if t.base == Standing.RENEWING:
         return [new_words(t, chunk)]
+    if t.base == Standing.MUST_LOOSEN:
+        return loosen_words(t, chunk, place[1])
     if t.base == Standing.TURNED:
         # that they were done before is said with the place
         return [t.text(Sentence.OVERSTRETCH), t.text(Sentence.TURNED_NEXT)]

@@ -15,6 +15,8 @@ from assistant.journal.opening import open_journal
 from tests.jobs import ROOT, work
 from tests.journal.golden.maker import Maker
 from tests.journal.golden.making_asked import feed_pump, few_words
+from tests.journal.golden.making_back import BACK
+from tests.journal.golden.making_nut import hub_nut
 from tests.journal.golden.making_tables import table
 
 
@@ -322,37 +324,6 @@ def hub_drive(bay: Maker) -> None:
     )  # fmt: skip
 
 
-def hub_nut(bay: Maker) -> None:
-    """Tools that are not those of the procedure, and a multiplier; a reading below zero; closed with nothing open."""
-    bay.rehearse(
-        ROOT / "tests/typed/procedures/values.yaml",
-        """
-        next
-        next
-        next
-        which tool
-        next
-        next
-        next
-        use pound inches
-        next
-        next
-        use newton metres
-        next
-        next
-        next
-        next
-        next
-        next
-        reading minus zero point zero five
-        yes
-        finish job
-        confirmed
-        """,
-        begin="2026-11-20T08:00", tools=True,
-    )  # fmt: skip
-
-
 def cap(bay: Maker) -> None:
     """A small job with all that the bay writes about itself; corrected, added to, and its personal data forgotten."""
     with open_journal(bay.home) as journal:
@@ -381,5 +352,6 @@ JOBS: dict[str, Callable[[Maker], None]] = {
     "few-words": few_words,
     "feed-pump": feed_pump,
     "table": table,
+    **BACK,
 }
 """The golden journals of format 1, by the name of their file."""

@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
+from typing import TypeVar
 
 from assistant.drawing.bolt_map import bolt_map_svg
 from assistant.drawing.marks import BoltMark
-from assistant.facts import Bounds, Fact, Quantity
+from assistant.facts import Bounds, Fact, Quantity, with_fields
 from assistant.facts.asking import Deviated, DeviationWhat, Skipped, SkippedWhat
 from assistant.facts.codes import Way
 from assistant.facts.kinds.tighten import (
     BoltAgain,
     BoltReplaced,
+    BoltsAsBefore,
     BoltsLoosened,
+    BoltsTakenBack,
     BoltsTightened,
+    NewConfirmed,
+    NewTakenBack,
     OutOfLimits,
     StageDone,
     ToolsChosen,
@@ -37,6 +42,8 @@ from assistant.report.record.values import (
 )
 from assistant.session.chunks import chunks_of
 
+_B = TypeVar("_B", BoltsTightened, Skipped)
+_BACK = "TAKEN BACK"
 BoltOf = tuple[str, int, str, int]
 """Step, pass, group and number of a bolt."""
 
@@ -74,6 +81,10 @@ def tightenings(
                 held[fact.group, fact.bolt] = f"HELD OPEN: {WHAT[fact.what]}"
             case BoltFreed() as fact:
                 held.pop((fact.group, fact.bolt), None)
+            case BoltsTakenBack() as fact:
+                _take_back(rows.get(fact.step, []), fact)
+                for bolt in fact.bolts:
+                    tight.pop((fact.step, fact.turn, fact.group, bolt), None)
     found: list[Tightening] = []
     if procedure is not None:
         for step in _tighten_steps(procedure):
@@ -81,6 +92,16 @@ def tightenings(
             some = [*rows.pop(step.id, []), *_missing(step, procedure, tight, held)]
             found += [replace(row, place=places.get(row.turn, "")) for row in some]
     return (*found, *(row for left in rows.values() for row in left))
+
+
+def _take_back(rows: list[Tightening], fact: BoltsTakenBack) -> None:
+    """Say of the newest action that ``fact`` takes back that it does not count."""
+    for at in range(len(rows) - 1, -1, -1):
+        row = rows[at]
+        if (row.turn, row.group, row.bolts) == (fact.turn, fact.group, fact.bolts) and not row.result.startswith(_BACK):
+            turned = ", STILL TURNED" if fact.must_loosen else ""
+            rows[at] = replace(row, result=f"{_BACK}{turned} (was: {row.result})")
+            return
 
 
 def bolts_of(fact: BoltsTightened | Skipped | OutOfLimits | BoltAgain) -> list[BoltOf]:
@@ -177,7 +198,7 @@ def maps(procedure: Procedure, record: JobRecord) -> dict[str, str]:
         used = {run.group for stage in step.stages for run in stage.runs}
         marks: dict[int, BoltMark] = {}
         for row in record.tightenings:
-            if row.step == step.id and row.entry is not None and not row.result.endswith("LIMITS"):
+            if row.step == step.id and row.entry is not None and _counts(row):
                 marks.update((bolt, BoltMark.DONE) for bolt in row.bolts)
         for row in record.tightenings:
             if row.step == step.id and row.entry is None:
@@ -186,6 +207,11 @@ def maps(procedure: Procedure, record: JobRecord) -> dict[str, str]:
         groups = [group for group in procedure.groups if group.id in used]
         drawn[step.id] = bolt_map_svg(groups, step.stages, marks)
     return drawn
+
+
+def _counts(row: Tightening) -> bool:
+    """Return whether a row is an action that stands, and no reading out of limits by itself."""
+    return not row.result.startswith(_BACK) and not row.result.endswith("LIMITS")
 
 
 def off_values(entries: Sequence[Entry]) -> Iterator[Open]:
@@ -211,6 +237,36 @@ def off_values(entries: Sequence[Entry]) -> Iterator[Open]:
     yield from off.values()
 
 
+def _stands(fact: Fact, back: Fact) -> Fact | None:
+    """Return what still stands of a fact about bolts when ``back`` takes some of them back."""
+    match back, fact:
+        case NewTakenBack(step=step, group=group, worn=worn), NewConfirmed():
+            same = (fact.step, fact.group, fact.in_place_of_worn) == (step, group, bool(worn))
+            return None if same else fact
+        case BoltsAsBefore(group=group, bolts=bolts), BoltsLoosened() | BoltReplaced():
+            return None if (fact.group, fact.bolts) == (group, bolts) else fact
+        case BoltsTakenBack(), StageDone():
+            return None if (fact.step, fact.turn) == (back.step, back.turn) else fact
+        case BoltsTakenBack(), OutOfLimits():
+            return None if _place(fact) == _place(back) and fact.bolt in back.bolts else fact
+        case BoltsTakenBack(), BoltsTightened():
+            return _left(fact, set(fact.bolts) - set(back.bolts)) if _place(fact) == _place(back) else fact
+        case BoltsTakenBack(), Skipped(what=SkippedWhat.BOLTS):
+            place = (fact.place, fact.turn, fact.run)
+            return _left(fact, set(fact.bolts) - set(back.bolts)) if place == _place(back) else fact
+    return fact
+
+
+def _place(fact: BoltsTightened | BoltsTakenBack | OutOfLimits) -> tuple[str, int, int]:
+    return fact.step, fact.turn, fact.run
+
+
+def _left(fact: _B, bolts: Collection[int]) -> _B | None:
+    """Return a fact for those of its bolts alone that are among ``bolts``; None when there are none."""
+    rest = tuple(bolt for bolt in fact.bolts if bolt in bolts)
+    return with_fields(fact, bolts=rest) if rest else None
+
+
 def _used(fact: Fact) -> list[tuple[str, int]]:
     """Return the tools that a fact says were used, with the clicks of the wrench."""
     match fact:
@@ -230,6 +286,8 @@ KINDS.add(
         off=lambda entries: (*open_troubles(entries), *off_values(entries)),
         falls_short=lambda fact: isinstance(fact, StageDone) and bool(fact.not_tightened),
         used=_used,
+        takes_back=(BoltsTakenBack, BoltsAsBefore, NewTakenBack),
+        stands=_stands,
         maps=maps,
     ),
 )

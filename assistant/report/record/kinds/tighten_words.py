@@ -120,6 +120,24 @@ def _new(fact: tighten.NewConfirmed, _: Names) -> str:
     return f"new: {fact.group} {numbers(fact.bolts)}"
 
 
+@prints(tighten.BoltsTakenBack)
+def _taken_back(fact: tighten.BoltsTakenBack, _: Names) -> str:
+    turned = f"; turned by a further angle, to be loosened: {numbers(fact.must_loosen)}" if fact.must_loosen else ""
+    return f"open again: stage {fact.stage}, {fact.group} {numbers(fact.bolts)}{turned}"
+
+
+@prints(tighten.BoltsAsBefore)
+def _as_before(fact: tighten.BoltsAsBefore, _: Names) -> str:
+    told = {"still turned": fact.must_loosen, "new ones must come": fact.worn}
+    more = "".join(f"; {words}: {numbers(bolts)}" for words, bolts in told.items() if bolts)
+    return f"neither loosened nor replaced after all: {fact.group} {numbers(fact.bolts)}{more}"
+
+
+@prints(tighten.NewTakenBack)
+def _new_taken_back(fact: tighten.NewTakenBack, _: Names) -> str:
+    return f"not said to be new any more: {fact.group}{f' {numbers(fact.worn)}' if fact.worn else ''}"
+
+
 @prints(tighten.LongPause)
 def _pause(fact: tighten.LongPause, _: Names) -> str:
     return f"{fact.seconds} s between torque and angle of {fact.group}, stage {fact.stage}"

@@ -75,7 +75,7 @@ def _tightened(state: State, fact: tighten.BoltsTightened) -> State:
             kept = {
                 bolt: group for bolt, group in state.turned.items() if group != fact.group or bolt[3] not in fact.bolts
             }
-            return replace(state, turned=kept)
+            return loose(replace(state, turned=kept), fact.group, fact.bolts)
     return state
 
 
@@ -111,14 +111,19 @@ def _loosened(state: State, fact: tighten.BoltsLoosened) -> State:
     """Bolts are loose again."""
     if fact.worn:
         state = replace(state, worn=state.worn | {(fact.group, bolt) for bolt in fact.bolts})
-    return undone(state, fact.undone, fact.reopened)
+    return undone(loose(state, fact.group, fact.bolts), fact.undone, fact.reopened)
 
 
 @takes_up(tighten.BoltReplaced)
 def _replaced(state: State, fact: tighten.BoltReplaced) -> State:
     """A bolt is a new one."""
     state = replace(state, worn=state.worn - {(fact.group, bolt) for bolt in fact.bolts})
-    return undone(state, fact.undone, fact.reopened)
+    return undone(loose(state, fact.group, fact.bolts), fact.undone, fact.reopened)
+
+
+def loose(state: State, group: str, bolts: Iterable[int]) -> State:
+    """Let bolts go on from their first stage: they were loosened, or are others, or out of the machine."""
+    return replace(state, to_loosen=state.to_loosen - {(group, bolt) for bolt in bolts})
 
 
 def undone(state: State, taken: Iterable[tighten.Undone], reopened: Iterable[str]) -> State:

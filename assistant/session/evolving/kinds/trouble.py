@@ -6,7 +6,7 @@ from msgspec.structs import replace
 
 from assistant.facts.codes import FreedHow
 from assistant.facts.kinds import trouble
-from assistant.session.evolving.kinds.tighten import undone
+from assistant.session.evolving.kinds.tighten import loose, undone
 from assistant.session.evolving.table import takes_up
 from assistant.session.state import HeldBolt, Loose, State
 
@@ -22,7 +22,7 @@ def _held(state: State, fact: trouble.BoltHeld) -> State:
         cautioned=state.cautioned | {fact.what.value},
         worn=state.worn | {key} if fact.worn else state.worn,
     )
-    return undone(state, fact.undone, fact.reopened)
+    return undone(loose(state, fact.group, (fact.bolt,)), fact.undone, fact.reopened)
 
 
 @takes_up(trouble.BoltFreed)

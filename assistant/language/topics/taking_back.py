@@ -1,0 +1,73 @@
+"""What is said of taking a confirmation back."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+from typing import Protocol
+
+from assistant.language.values import StageAt, StepAt
+
+
+class TakingBack(Protocol):
+    """Taking back: how what was confirmed is called inside a sentence, and the sentences around it."""
+
+    def take_back_this(self, what: str) -> str:
+        """Say what would be taken back, as the functions below call it."""
+
+    def confirmed_by_another(self, name: str) -> str:
+        """Say that somebody else confirmed it, before the job was handed over; ``name`` may be ""."""
+
+    def is_open_again(self, step: StepAt) -> str:
+        """Say that a step further on is open again."""
+
+    def back_in_step(self, step: StepAt, what: str, *, apart: bool = False) -> str:
+        """Call ``what`` was confirmed with its step before it, ``apart`` where it has a number of its own."""
+
+    def step_taken_as_done(self) -> str:
+        """Call that something was done."""
+
+    def was_left_out(self, bolts: Sequence[int]) -> str:
+        """Call that something was left out: ``bolts``, or all of it."""
+
+    def was_accepted(self) -> str:
+        """Call that something was accepted for a reason."""
+
+    def was_acknowledged(self, word: str) -> str:
+        """Call that a hazard was acknowledged; ``word`` is the code of its signal word."""
+
+    def card_confirmed(self, what: str) -> str:
+        """Call that a card of the preparation was gone through: conditions, persons, equipment, supplies or spares."""
+
+    def thing_told(self, name: str, *, missing: bool) -> str:
+        """Call that a thing of the preparation was said to be ``missing``, or here."""
+
+    def was_started(self, name: str) -> str:
+        """Call that a timer was started."""
+
+    def timer_once_back(self, name: str, *, runs: bool) -> str:
+        """Say whether a timer ``runs`` on, or does not run, once it is taken back."""
+
+    def was_counted(self, number: int) -> str:
+        """Call a count."""
+
+    def were_fitted(self, number: int) -> str:
+        """Call that new parts were fitted."""
+
+    def was_answered(self, *, yes: bool) -> str:
+        """Call an answer."""
+
+    def was_read(self, value: Decimal, unit: str) -> str:
+        """Call a value that was read off [``unit``]."""
+
+    def were_tightened(self, bolts: Sequence[int], stage: StageAt | None, *, loose: bool) -> str:
+        """Call that bolts were tightened, or loosened, in a pass (None where there is only one)."""
+
+    def was_read_at_bolt(self, bolt: int) -> str:
+        """Call a reading at a bolt."""
+
+    def were_replaced(self, bolts: Sequence[int]) -> str:
+        """Call that bolts were replaced."""
+
+    def were_new(self, group: str) -> str:
+        """Call that the fasteners of a group were said to be new."""

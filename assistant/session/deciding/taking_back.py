@@ -1,0 +1,55 @@
+"""Taking back: the last confirmation of which anything is left, read back first; then the one before it."""
+
+from __future__ import annotations
+
+from assistant.events import Command
+from assistant.facts.going import Arrived, RefusedWhy, ThingAsked
+from assistant.facts.taking_back import AskTakeBack, TakenBack
+from assistant.session.deciding import asking, moving, timers
+from assistant.session.deciding.core import Deciding
+from assistant.session.deciding.granting import add_grant
+from assistant.session.evolving.last import confirmation_of, last_confirmation
+from assistant.session.part import part_of
+from assistant.session.places import StepPlace
+from assistant.session.state import Confirmation
+
+
+def take_back(d: Deciding, _: Command) -> None:
+    """Read back what would be taken back."""
+    last = last_confirmation(d.state)
+    if last is None:
+        d.refuse(RefusedWhy.NOTHING_TO_TAKE_BACK)
+    else:
+        asking.ask(d, AskTakeBack(heard_ms=last.heard_ms))
+
+
+def _taken_back(d: Deciding, question: AskTakeBack, _reason: str) -> None:
+    """Open again what was confirmed, the last of it first, and go back to where that was."""
+    one = confirmation_of(d.state, question.heard_ms)
+    if one is None:
+        raise RuntimeError("What is taken back is not there any more.")
+    d.put(TakenBack(heard_ms=one.heard_ms, place=one.place, confirmed_by=one.operator, by=d.state.operator))
+    for fact in reversed(one.back):
+        d.put(fact)
+    _return_to(d, one)
+
+
+def _return_to(d: Deciding, one: Confirmation) -> None:
+    """Stand where it was confirmed, or stay before it: nobody comes past a hazard or an open step by taking back."""
+    at = d.job.index.get(one.place)
+    if at is None or at > d.at:
+        moving.settle(d)
+        return
+    place = d.job.places[at]
+    step = place.step if isinstance(place, StepPlace) else None
+    if at == d.at and step is not None and d.unread is None and part_of(step).return_to(d, step, one.bolt):
+        return
+    if step is not None:
+        timers.run_on(d, step)
+    d.put(Arrived(place=one.place, bolt=one.bolt, hazards_anew=at != d.at))
+    if one.thing:
+        d.put(ThingAsked(place=one.place, number=one.thing))
+    moving.settle(d)
+
+
+add_grant(AskTakeBack, _taken_back, anew=("take_back",))
