@@ -78,6 +78,8 @@ class StepPart:
     """The same behind the step when it is repeated, where ``words`` do not say it."""
     after_break: Callable[[Telling, Any], Sequence[str]] = _nothing
     """What must be heard when the step is taken up again."""
+    unclear: Callable[[Telling, Any], Sequence[str]] = _nothing
+    """Says what is waited for, beside the tone, when something was not understood: where answers follow one another."""
     in_unit: Callable[[Telling, Any], None] = lambda _telling, _step: None
     """Says again what sounds otherwise since torque is said in another unit."""
     ask: Callable[[Here, Any], Mapping[str, Any] | None] = lambda _here, _step: None

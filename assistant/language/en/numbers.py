@@ -94,21 +94,18 @@ def heard_words(value: Decimal | int) -> str:
 def number_ways(value: Decimal) -> tuple[str, ...]:
     """Return every way in which a reading of ``value`` [no unit] is said by itself: with and without zero in front.
 
-    Under one, where hundredths are read off, a zero may be said behind a single decimal.
+    A zero at the end is none of them: "point two two" was heard as "point two zero" where it was (the own model,
+    voices of flite), and that is another value within the same limits.
 
     Source: ours.
 
-    >>> number_ways(Decimal("0.30"))
-    ('zero point three', 'point three', 'zero point three zero', 'point three zero')
+    >>> number_ways(Decimal("0.3"))
+    ('zero point three', 'point three')
     >>> number_ways(Decimal(12)), number_ways(Decimal("12.5"))
     (('twelve',), ('twelve point five',))
     """
     words = heard_words(value)
-    ways = [words]
-    if words.startswith("zero point"):
-        ways.append(words.removeprefix("zero "))
-        ways += [f"{way} zero" for way in ways] if len(_split(value)[2]) == 1 else []
-    return tuple(ways)
+    return (words, words.removeprefix("zero ")) if words.startswith("zero point") else (words,)
 
 
 def _whole_words(whole: int) -> str:

@@ -280,6 +280,7 @@ add_kind(
         left=words.cells_left,
         answer=words.how_answered,
         after_break=words.present_words,
+        unclear=words.unclear,
         answers={"what_value": words.cell_limits, "more": words.rest},
         ask=_ask,
         picture=words.table_shown,

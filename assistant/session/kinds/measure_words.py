@@ -106,6 +106,12 @@ def how_answered(t: Telling, step: MeasureStep) -> str:
     return t.text(Sentence.ANSWER_TABLE if present_spot(t, step) is None else Sentence.ANSWER_CELL)
 
 
+def unclear(t: Telling, step: MeasureStep) -> list[str]:
+    """Say which reading is waited for: whoever went on without it would put the next one in its place."""
+    spot = present_spot(t, step)
+    return [] if spot is None else _cell(t, step, spot, limits=False)
+
+
 def cell_limits(t: Telling, step: MeasureStep) -> Sequence[str]:
     """Answer what the limits of the present reading are."""
     spot = present_spot(t, step)

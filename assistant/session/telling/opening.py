@@ -81,6 +81,8 @@ def _not_understood(t: Telling, fact: NotUnderstood) -> None:
         t.say(*questions.help_words(t))
     else:
         t.tone(ToneKind.NOT_UNDERSTOOD)
+        if t.step is not None and t.phase == t.base and t.unread is None:
+            t.say(*part_of(t.step).unclear(t, t.step))
 
 
 def _meant(t: Telling, fact: NotUnderstood) -> tuple[str, ...]:
