@@ -77,6 +77,7 @@ def picture(
         "tools": [],
         "troubles": [] if hazard or view["closed"] else [f"{one[:1].upper()}{one[1:]}." for one in view["troubles"]],
         "missing": ", ".join(view["missing"]) if view["step"] and not hazard and not view["closed"] else "",
+        "detour": _detour(view),
         **({} if hazard or view["closed"] else _values(view, spots)),
     }
     return {**visible_values(shown), "announce": visible_values(_announce(shown))}
@@ -97,6 +98,15 @@ def _things(view: Values) -> list[str]:
         f"{thing} (missing)" if number in card["missing"] else str(thing) for number, thing in enumerate(card["things"])
     ]
     return things if card["thing"] is None else [things[card["thing"]]]
+
+
+def _detour(view: Values) -> str:
+    """Return from where a detour began, and what to say to go back there; "" where it is none."""
+    back = view["detour"]
+    if back is None or view["closed"]:
+        return ""
+    name = f"{'closing step' if back['closing'] else 'step'} {back['number']}" if back["number"] else "another place"
+    return f"from {name}. Say: {LANGUAGE.phrases.phrases('where_i_was')[0]}"
 
 
 def _operator(number: int) -> str:

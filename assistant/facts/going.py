@@ -187,6 +187,7 @@ class RefusedWhy(StrEnum):
     NOTHING_TO_TAKE_BACK = "nothing_to_take_back"
     MUST_LOOSEN = "must_loosen"
     """The bolts got a further angle that was taken back: they are loosened first."""
+    NO_DETOUR = "no_detour"
 
 
 class Refused(Fact, frozen=True, kw_only=True):

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from assistant.language.topics.bay import Equipment, Notes, Phrases
+from assistant.language.topics.detours import Detours
 from assistant.language.topics.extra import ExtraWork
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
 from assistant.language.topics.procedure import Dangers, Drafting, Machine, Mind, Needs, Parts, Wording
@@ -37,6 +38,7 @@ class Language:
     timers: Timers
     questions: Questions
     extra: ExtraWork
+    detours: Detours
     talk: Talk
     taking_back: TakingBack
     equipment: Equipment

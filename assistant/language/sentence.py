@@ -26,6 +26,17 @@ class Sentence(StrEnum):
     FINISH_NOW = auto()
     FINISH_OPEN = auto()
 
+    NO_DETOUR = auto()
+    NOT_GONE = auto()
+    BACK_AGAIN = auto()
+    SAY_BACK = auto()
+    ON_THE_WAY = auto()
+    NO_SUCH_STEP = auto()
+    YOU_ARE_THERE = auto()
+    FIRST_PREPARATION = auto()
+    NOTHING_MEANWHILE = auto()
+    NO_WAIT = auto()
+
     NOT_PAST_HAZARD = auto()
     HAZARD_FIRST = auto()
     HEAR_HAZARD = auto()

@@ -251,6 +251,8 @@ class Step:
     """Ids of the locks that hold against the torque of this step."""
     offer: Branch | None = None
     """Work that is worth doing while this step lets it be done."""
+    needs: tuple[str, ...] | None = None
+    """Ids of the steps that must be done before this one; None when nobody said: then it is the one before."""
 
     @property
     def branches(self) -> tuple[Branch, ...]:
@@ -281,6 +283,11 @@ class Step:
     def in_row(self, row: Any, each: str) -> Step:  # noqa: ARG002
         """Return the step as it stands in the row of a block, where its kind takes more of it than id and text."""
         return self
+
+    @property
+    def takes_out(self) -> str:
+        """Return the id of the group of fasteners that the step takes out; empty when it takes out none."""
+        return ""
 
     def begins_anew(self, group: Group) -> bool:  # noqa: ARG002
         """Return whether nothing that was done to the fasteners of ``group`` holds any more behind this step."""

@@ -111,7 +111,7 @@ class Here:
         """Places and timers (keys, ids) of which facts tell, and that the procedure as it is read does not have."""
         state = self.state
         places = {
-            state.place, *state.visited, *state.prepared, *state.done, *state.skipped, *state.at_bolt,
+            state.place, *state.visited, *state.prepared, *state.done, *state.skipped, *state.at_bolt, *state.detour,
             *(card for card, _ in state.missing),
         } - {""}  # fmt: skip
         return sorted((places - self.job.index.keys()) | (state.timers.keys() - self.job.timers.keys()))

@@ -26,6 +26,9 @@ INTENTS: tuple[Intent, ...] = (
     Intent("next", _MOVING),
     Intent("go_back", _MOVING),
     Intent("take_back", _CRITICAL),
+    Intent("go_to", _MOVING, SlotKind.NAME),
+    Intent("go_back_by", _MOVING, SlotKind.WHOLE),
+    Intent("where_i_was", _MOVING),
     Intent("skip", _CRITICAL),
     Intent("skip_step", _CRITICAL),
     Intent("missing", _MOVING),
@@ -108,6 +111,7 @@ INTENTS: tuple[Intent, ...] = (
     Intent("operator", _MOVING, SlotKind.WHOLE),
     Intent("start_timer", _MOVING),
     Intent("time_left", _HARMLESS),
+    Intent("meanwhile", _HARMLESS),
     Intent("louder", _HARMLESS),
     Intent("quieter", _HARMLESS),
     Intent("slower", _HARMLESS),
@@ -129,7 +133,7 @@ KNOBS = ("louder", "quieter", "slower", "faster", "be_quiet")
 QUESTIONS = (
     "repeat", "repeat_step", "repeat_stage", "where", "left", "which_bolts", "what_value", "which_tool", "how_many",
     "more", "time_left", "help", "what_missing", "brief", "why", "what_next", "next_three", "last_torque",
-    "last_reading", "sizes", "where_bolts", "time", "when_done", "extra_list",
+    "last_reading", "sizes", "where_bolts", "time", "when_done", "extra_list", "meanwhile",
 )  # fmt: skip
 """They are answered, and change nothing about the job."""
 AT_ONCE = ("bolt_broke", "bolt_stripped", "bolt_lost", "bolt_wrong", "wrong_bolt", "dropped")

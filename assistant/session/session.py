@@ -9,6 +9,7 @@ from typing import Any
 
 from assistant.events import Clarity, Command, Effect, Expect, Grammar, Heard, Say, Show, Source, Thresholds
 from assistant.facts import Fact
+from assistant.facts.detours import NotGone
 from assistant.facts.going import Refused
 from assistant.facts.inputs import ClockSet, NotUnderstood, Opened, Resumed, SetWhen, TimeCame, Understood, UnderstoodOf
 from assistant.facts.reminders import TimesKnown
@@ -203,7 +204,7 @@ class Session:
 
 def _refused(given: Understood, facts: Sequence[Fact]) -> bool:
     """Return whether nothing came of a command."""
-    if any(isinstance(fact, Refused) for fact in facts):
+    if any(isinstance(fact, Refused | NotGone) for fact in facts):
         return True
     return len(facts) == 1 and given.intent not in (*QUESTIONS, *KNOBS)
 

@@ -252,6 +252,13 @@ class State(msgspec.Struct, frozen=True):
     deviations: frozenset[str] = frozenset()
     """Steps whose count, answer or value is not as it should be."""
 
+    done_in_order: tuple[str, ...] = ()
+    """Ids of steps in the order in which each was done last; one that was opened again since stays in it."""
+    detour: tuple[str, ...] = ()
+    """Keys of the places from which somebody went elsewhere and did not come back yet, the last one at the end."""
+    way_read: frozenset[HazardKey] = frozenset()
+    """Hazards of steps jumped over that were read to the present operator before the jump, and confirmed as read."""
+
     # Bolts
     one_by_one: bool = False
     at_bolt: Mapping[str, BoltAt | None] = msgspec.field(default_factory=dict)

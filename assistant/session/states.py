@@ -13,6 +13,7 @@ from assistant.session.common import Common
 from assistant.session.deciding import (
     asking,
     closing,
+    detours,
     extra,
     hazards,
     moving,
@@ -44,6 +45,9 @@ def work_acts() -> dict[str, Act]:
         "next": moving.next_or_ask,
         "go_back": moving.go_back,
         "take_back": taking_back.take_back,
+        "go_to": detours.go_to,
+        "go_back_by": detours.go_back_by,
+        "where_i_was": detours.go_where_i_was,
         "skip": moving.skip,
         "skip_step": moving.skip,
         "found": troubles.take_any_found,

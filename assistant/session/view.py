@@ -9,7 +9,7 @@ from typing import Any
 from assistant.facts.asking import code_of
 from assistant.facts.inputs import UnclearWhy
 from assistant.language.port import Language
-from assistant.session import table, timing
+from assistant.session import detours, table, timing
 from assistant.session.extra_work import stands, title_of
 from assistant.session.here import Here
 from assistant.session.nearest import nearest
@@ -108,6 +108,7 @@ def view(here: Here, language: Language, heard: LastHeard | None, last_said: str
         "dictation": {"kind": state.dictation.what.value, "words": list(state.dictation.words)}
         if state.dictation
         else None,
+        "detour": _detour(here),
         "progress": _progress(here, place),
         "extra": _extra(here),
         "next": _next(following, here, language),
@@ -150,6 +151,16 @@ def _progress(here: Here, place: AnyPlace) -> Mapping[str, Any]:
         return counts
     name = "closing steps" if isinstance(place, StepPlace) and place.closing else "steps"
     return {name: counts[name]}
+
+
+def _detour(here: Here) -> Mapping[str, Any] | None:
+    """Return where a detour leads back: the key of that place, and its number where it is a step; None without one."""
+    at = detours.origin(here)
+    if at is None:
+        return None
+    place = here.job.places[at]
+    step = _step(place)
+    return {"back": place.key, "number": step["number"] if step else None, "closing": bool(step and step["closing"])}
 
 
 def _card(here: Here, language: Language, place: AnyPlace) -> Mapping[str, Any] | None:

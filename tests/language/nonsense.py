@@ -17,13 +17,14 @@ from assistant.events import SlotKind
 from assistant.language.en import ENGLISH
 from assistant.language.port import Language
 from assistant.language.topics.bay import Equipment, Notes
+from assistant.language.topics.detours import Detours
 from assistant.language.topics.extra import ExtraWork
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
 from assistant.language.topics.questions import Questions
 from assistant.language.topics.tables import Called, Tables
 from assistant.language.topics.taking_back import TakingBack
 from assistant.language.topics.trade import Bolts, Tools, Troubles, Units
-from assistant.language.values import NumberPhrases, Phrase
+from assistant.language.values import NumberPhrases, Phrase, StepAt
 
 
 def moved(words: str) -> str:
@@ -118,6 +119,19 @@ class NonsenseTables(Topic):
         return list(map(moved, ENGLISH.tables.cell_names(cell)))
 
 
+class NonsenseDetours(Topic):
+    """As any topic; the names that are said are the English ones, moved."""
+
+    def step_names(self, step: StepAt) -> list[str]:
+        return list(map(moved, ENGLISH.detours.step_names(step)))
+
+    def chapter_names(self, name: str) -> list[str]:
+        return list(map(moved, ENGLISH.detours.chapter_names(name)))
+
+    def kind_names(self, kind: str) -> list[str]:
+        return list(map(moved, ENGLISH.detours.kind_names(kind)))
+
+
 class NonsenseTalk(Topic):
     """As any topic, but a text is one breath and one sentence."""
 
@@ -146,6 +160,7 @@ def nonsense() -> Language:
         timers=Topic(Timers),
         questions=Topic(Questions),
         extra=Topic(ExtraWork),
+        detours=NonsenseDetours(Detours),
         talk=NonsenseTalk(Talk),
         taking_back=Topic(TakingBack),
         equipment=Topic(Equipment),

@@ -183,6 +183,7 @@ step = {
     "unlock": optional_id,
     "turns": st.sampled_from([None, True, False]),
     "against": many(ids),
+    "needs": st.none() | many(ids),
 }
 branch = {
     "steps": many(st.builds(do.DoStep, **step), 1),

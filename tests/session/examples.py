@@ -251,3 +251,66 @@ def every_kind() -> Procedure:
             DoStep("tools", "Put the tools away."),
         ),
     )
+
+
+def around() -> Procedure:
+    """A job that is no straight line: two waits with work that needs them not, a lock, hazards on the way, needs."""
+    ring = Group("ring", "ring bolts", "six millimetre", (1, 2, 3, 4))
+    stages = (
+        Stage.single((Run("ring", (1, 3, 2, 4), newton_metres(9)),)),
+        Stage.single((Run("ring", (1, 3, 2, 4), degrees(45)),)),
+    )
+    return procedure(
+        support_equipment=(Item("pin", "shaft pin"),),
+        spares=(Item("seal", "seal ring", Decimal(1), single_use=True),),
+        safety=(hazard(SignalWord.WARNING, "The shaft is heavy"),),
+        groups=(ring,),
+        timers=(
+            Timer("cool", "cooling time", TimerKind.COOL, 900),
+            Timer("open", "open time", TimerKind.OPEN, 600),
+            Timer("cure", "cure time", TimerKind.CURE, 1800),
+        ),
+        chapters=(
+            Chapter(
+                "Look",
+                (
+                    CheckStep("level", "Is the housing level?"),
+                    WaitStep("cold", "Let it cool.", timer="cool"),
+                    DoStep("edges", "Wipe the edges.", hazards=(hazard(SignalWord.CAUTION, "The edges are sharp"),)),
+                ),
+            ),
+            Chapter(
+                "Strip",
+                (
+                    DoStep("pin-in", "Put in the shaft pin.", lock="pin"),
+                    CountStep("ring-out", "Take out the ring bolts.", group="ring", direction=Direction.OUT),
+                    DoStep("cap-off", "Take off the cap.", hazards=(hazard(SignalWord.DANGER, "The cap is heavy"),)),
+                ),
+            ),
+            Chapter(
+                "Refit",
+                (
+                    FitStep("seal-new", "Fit a new seal ring.", spare="seal"),
+                    DoStep("bead", "Put sealant on the face.", starts_timer="open", minutes=Decimal(2)),
+                    DoStep("cap-on", "Put the cap back on.", before_timer="open", minutes=Decimal(3)),
+                    CountStep("ring-in", "Put in the ring bolts.", group="ring", direction=Direction.IN),
+                    TightenStep("tight", "Tighten it.", stages=stages, against=("pin",), starts_timer="cure"),
+                    WaitStep("set", "Let it cure.", timer="cure"),
+                    DoStep("pin-out", "Take out the shaft pin.", unlock="pin"),
+                    CheckStep("turned", "Does the shaft turn?", turns=True),
+                ),
+            ),
+            Chapter(
+                "Around it",
+                (
+                    DoStep("label", "Write the label.", needs=(), minutes=Decimal(4)),
+                    CheckStep("hose", "Is the hose dry?", needs=("level",), minutes=Decimal(1)),
+                    DoStep("wiped", "Wipe the housing.", needs=("turned",)),
+                ),
+            ),
+        ),
+        closing=(
+            CheckStep("rags", "Is a rag left in the machine?", expect=False),
+            DoStep("tools", "Put the tools away."),
+        ),
+    )

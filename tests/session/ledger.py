@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from decimal import Decimal
-from fractions import Fraction
 from typing import Any
 
 from assistant.fastening.quantities import Angle, Torque
@@ -20,10 +19,12 @@ from assistant.procedure.steps.tighten import Pass, Run, StagePurpose, TightenSt
 from assistant.procedure.steps.wait import WaitStep
 from tests.session.ledger_back import TAKEN_BACK, TakenBack, passes
 from tests.session.ledger_troubles import TROUBLES, TroubleLedger
+from tests.session.ledger_values import in_newton_metres, verdict_of
+from tests.session.ledger_ways import Ways
 
 QUESTIONS = {"repeat", "repeat_step", "repeat_stage", "where", "left", "which_bolts", "what_value", "which_tool"}
 QUESTIONS |= {"how_many", "time_left", "help", "what_missing", "brief"}
-INPUTS = {"opened", "heard", "unclear", "clock", "resumed", "clock_stepped"}
+INPUTS = {"opened", "heard", "heard_of", "unclear", "clock", "resumed", "clock_stepped"}
 DECISIONS = {"new_confirmed", "bolt_replaced", "bolts_loosened", "bolt_again", "out_of_limits", "unit_chosen"}
 ANSWERS = {CheckStep: {"check_answered", "reading"}, CountStep: {"counted"}, FitStep: {"part_fitted"}}
 TIGHTENED = {"tightened"}
@@ -44,38 +45,7 @@ NEEDS_CONFIRMED = {"hazard_acknowledged", "skipped", "deviation", "closed", "new
 NEEDS_CONFIRMED |= TAKEN_BACK
 
 
-_FACTORS = {"N·m": Fraction(1), "lbf·ft": Fraction("1.3558179483314004"), "lbf·in": Fraction("0.1129848290276167")}
-"""Newton metres in one of each: NIST SP 811 (2008), appendix B.8, pound-force foot and inch, to all its digits."""
-
-
-def in_newton_metres(value: Mapping[str, Any]) -> Fraction:
-    """Return a value as a number that can be compared; other units than those of torque stay as they are."""
-    return Fraction(str(value["value"])) * _FACTORS.get(value["unit"], Fraction(1))
-
-
-def verdict_of(reading: Mapping[str, Any], run: Run, tolerance: str | None) -> str | None:
-    """Return on which side of the limits of ``run``, or of the ``tolerance`` in percent, a reading lies."""
-    if run.low is None and run.high is None and tolerance is None:
-        return None
-    value = in_newton_metres(reading)
-    low, high = (
-        None if end is None else in_newton_metres({"value": end.value, "unit": end.unit.value})
-        for end in (run.low, run.high)
-    )
-    if tolerance is not None:
-        target = in_newton_metres({"value": run.target.value, "unit": run.target.unit.value})
-        off = target * Fraction(tolerance) / 100
-        off = max(off, Fraction(2)) if isinstance(run.target, Angle) else off
-        low = target - off if low is None else low
-        high = target + off if high is None else high
-    if low is not None and value < low:
-        return "below"
-    if high is not None and value > high:
-        return "above"
-    return "within"
-
-
-class Ledger(TroubleLedger, TakenBack):
+class Ledger(TroubleLedger, TakenBack, Ways):
     """Takes one entry after the other; an AssertionError says which rule one of them breaks."""
 
     def __init__(self, procedure: Procedure) -> None:
@@ -103,6 +73,7 @@ class Ledger(TroubleLedger, TakenBack):
         TroubleLedger.__init__(self)
         self.must_loosen: set[tuple[str, int]] = set()
         """Bolts whose further angle was taken back: they are turned for good, until they are loose or others."""
+        self.begin_ways()
         self.wrong: set[Any] = set()
         """What was told to be wrong and was not put right since: problems, steps, bolts."""
 
@@ -129,8 +100,9 @@ class Ledger(TroubleLedger, TakenBack):
             handler(data, now)
 
     def _input(self, kind: str, data: Mapping[str, Any], now: float) -> None:
-        self.intent = str(data["intent"]) if kind == "heard" else ""
-        if kind != "heard":
+        said = kind in ("heard", "heard_of")
+        self.intent = str(data["intent"]) if said else ""
+        if not said:
             return
         if self.intent in QUESTIONS and self.asked_until:
             # A question is answered and the read-back waits on.
@@ -154,7 +126,8 @@ class Ledger(TroubleLedger, TakenBack):
         for number in range(1, len(step.hazards) + 1):
             assert (step.id, number) in self.acknowledged, f"hazard {number} of {step.id} was passed over"
         for earlier in self.order[: self.order.index(step.id)]:
-            assert self.accounted_for(earlier), f"{earlier} was passed over; the job is at {step.id}"
+            told = self.accounted_for(earlier) or earlier in self.jumped
+            assert told, f"{earlier} was passed over; the job is at {step.id}"
         if step.before_timer and step.id not in self.done:
             in_time = self.ends.get(step.before_timer, 0.0) > now
             assert in_time or ("open_time", step.id) in self.allowed, f"{step.id} after its open time"
@@ -181,6 +154,7 @@ class Ledger(TroubleLedger, TakenBack):
     def _step_done(self, data: Mapping[str, Any], now: float) -> None:
         step = self.steps[data["step"]]
         self.done.add(step.id)
+        self.move_locks(step)
         self.skipped.discard(step.id)
         self.opened_again.discard(step.id)
         assert type(step) not in ANSWERS or step.id in self.answered, f"{step.id} is done without its answer"
@@ -191,6 +165,10 @@ class Ledger(TroubleLedger, TakenBack):
         if isinstance(step, WaitStep):
             over = step.timer in self.ends and self.ends[step.timer] <= now
             assert over or ("wait", step.id) in self.allowed, f"{step.id} was left early"
+
+    def begun_again(self, step: Step) -> bool:
+        """Whether a tightening has bolts to do again."""
+        return isinstance(step, TightenStep) and any(self.open_bolts(step, n) for n in range(1, len(passes(step)) + 1))
 
     # Rules for single facts
 
@@ -378,6 +356,7 @@ class Ledger(TroubleLedger, TakenBack):
 
     def _closed(self, data: Mapping[str, Any], now: float) -> None:
         self.closed = True
+        self.all_told(data)
         whole = all(self.accounted_for(step) and step not in self.skipped for step in self.order)
         whole = whole and not any(self.left_out.values())
         assert (self.left is not None) is bool(self.held or self.dropped), "what is held open is lost"

@@ -20,12 +20,12 @@ from assistant.session.session import Reply
 from tests.fakes.mechanic import REASON, next_words
 from tests.session.bench import Bench
 from tests.session.ear import unfit_for_the_ear
-from tests.session.examples import TOOLS, bolts_only, every_kind, measured
+from tests.session.examples import TOOLS, around, bolts_only, every_kind, measured
 from tests.session.ledger import Ledger
 
 LIMITS = Thresholds(harmless=0.3, moving=0.5, critical=0.7)
 EVERY_PHRASE = sorted(phrase for intent in INTENTS for phrase in phrases(intent.name))
-PROCEDURES = {"every kind": every_kind, "bolts only": bolts_only, "measured": measured}
+PROCEDURES = {"every kind": every_kind, "bolts only": bolts_only, "measured": measured, "around": around}
 MOST_PROBABLY_MOVING = (
     "next",
     "go back",
@@ -43,7 +43,7 @@ class AnyOrder(RuleBasedStateMachine):
     """A mechanic who says anything at all, now and then what is right; a foreman holds the entries to the rules."""
 
     @initialize(
-        name=st.sampled_from(("every kind", "every kind", "bolts only", "measured", "measured")),
+        name=st.sampled_from(("every kind", "every kind", "bolts only", "measured", "measured", "around", "around")),
         into_it=st.integers(0, 40),
         tools=st.sampled_from(("", TOOLS)),
     )
@@ -51,7 +51,7 @@ class AnyOrder(RuleBasedStateMachine):
         self.bench = Bench(PROCEDURES[name](), limits=LIMITS, tools=tools)
         self.ledger = Ledger(self.bench.procedure)
         self.seen = 0
-        self.what_is_right(into_it if name == "every kind" else into_it % 10)
+        self.what_is_right(into_it if name in ("every kind", "around") else into_it % 10)
 
     # What is said
 
@@ -193,6 +193,20 @@ class AnyOrder(RuleBasedStateMachine):
             self._several("take that back", "confirmed")
         self._several(then, "confirmed")
 
+    @rule(data=st.data(), sure=st.booleans(), steps=st.integers(0, 4))
+    def go_elsewhere(self, data: st.DataObject, sure: bool, steps: int) -> None:
+        """Go to a place by its name, work there for a while, and perhaps come back."""
+        names = [phrase for phrase in self.bench.session.grammar().phrases if phrase.startswith("go to ")]
+        if names:
+            self._say(data.draw(st.sampled_from(names), label="name"))
+            self._several(*["confirmed"] * sure)
+            self.what_is_right(steps)
+            self._several(*["back to where i was", "confirmed"] * (not sure))
+
+    @rule(number=st.sampled_from(("one", "two", "three")))
+    def go_back_by(self, number: str) -> None:
+        self._say(f"go back {number}")
+
     @rule()
     def keep_what_is_read_back(self) -> None:
         self._several("confirmed", REASON, "end note", "confirmed")
@@ -241,7 +255,7 @@ class AnyOrder(RuleBasedStateMachine):
         self.bench.hear(text, after=0.0, **how)
         entries = self.bench.entries[before:]
         if entries:
-            assert entries[0][0].KIND in ("heard", "unclear")
+            assert entries[0][0].KIND in ("heard", "heard_of", "unclear")
             assert self.bench.answered(), "nothing comes back"
         self._look()
 

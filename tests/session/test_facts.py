@@ -53,10 +53,11 @@ def entries() -> list[facts.Fact]:
             bench.resume()
             bench.lead_to_end()
         found += [fact for fact, _ in bench.entries]
-    found += _missing() + _gone_wrong()
-    found += _bolt_by_bolt() + _by_another_clock() + _left_out_and_done() + _cut_short() + _asked_about()
-    found += _taken_back()
-    return found + turnings() + _read_off()
+    others = (
+        _bolt_by_bolt, _by_another_clock, _left_out_and_done, _cut_short, _asked_about, _elsewhere, _missing,
+        _gone_wrong, _read_off, _taken_back,
+    )  # fmt: skip
+    return found + [fact for other in others for fact in other()] + turnings()
 
 
 def _bolt_by_bolt() -> list[facts.Fact]:
@@ -151,6 +152,14 @@ def _read_off() -> list[facts.Fact]:
     bench = Bench(tabled())
     bench.hears("point two", "skip this", REASON, "end note", "confirmed", "one intake again", "point two")
     bench.lead_to_end()
+    return [fact for fact, _ in bench.entries]
+
+
+def _elsewhere() -> list[facts.Fact]:
+    """The entries of a job in which somebody goes to a named step, and cannot go to another."""
+    bench = Bench(every_kind())
+    bench.lead_to("small-out")
+    bench.hears("go to step six", "go to step one", "back to where i was")
     return [fact for fact, _ in bench.entries]
 
 

@@ -110,6 +110,8 @@
     put("troubles-text", now.troubles.join(" "));
     show("missing", now.missing);
     put("missing-text", now.missing);
+    show("detour", now.detour);
+    put("detour-text", now.detour);
     drawTimers();
     var table = now.mode === "hazard" ? null : now.table;
     drawTable(table);
@@ -214,7 +216,7 @@
     var root = document.documentElement, text = root.getAttribute("data-text");
     var key = JSON.stringify([
       now.headline, now.value, now.clock, now.hazard, now.tighten, now.table, now.things, now.step, now.notice, now.tools,
-      now.missing, now.troubles,
+      now.missing, now.troubles, now.detour,
       text, window.innerWidth, window.innerHeight
     ]);
     if (key === fitted && !(text === "100" && tooHigh())) { return; }

@@ -25,6 +25,14 @@ _SAID: Mapping[str, _Said] = {
         ("take that back", "take it back"),
         "Take back what was confirmed last: read back, needs confirmed; again, what came before it.",
     ),
+    "go_to": _Said(
+        ("go to {}",),
+        "Go to a step, a chapter or the next open step of a kind, for example: go to step twelve, go to tightening.",
+    ),
+    "go_back_by": _Said(("go back {}",), "Go back by so many places, for example: go back two."),
+    "where_i_was": _Said(
+        ("back to where i was", "return to where i was"), "After going elsewhere: go back to where that began."
+    ),
     "skip": _Said(
         ("skip this", "leave this out"), "Leave out the present thing: read back, needs a reason and confirmed."
     ),
@@ -179,6 +187,9 @@ _SAID: Mapping[str, _Said] = {
     "operator": _Said(("operator",), "After a hand over: who goes on, for example: operator two."),
     "start_timer": _Said(("start timer", "start the timer"), "Start the timer of this step."),
     "time_left": _Said(("time left", "how long"), "Say how long the timer still runs."),
+    "meanwhile": _Said(
+        ("what may i do meanwhile", "what can i do meanwhile"), "Say what may be done while something cures or cools."
+    ),
     "louder": _Said(("louder", "speak up"), "Speak louder."),
     "quieter": _Said(("quieter", "not so loud"), "Speak more quietly."),
     "slower": _Said(("slower", "not so fast"), "Speak more slowly."),

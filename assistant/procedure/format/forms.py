@@ -89,6 +89,7 @@ COMMAND = Text("text", 400, spoken=True, command=True)
 """A text that is spoken, and says what to do."""
 TEXTS = ListOf(TOLD, name="texts")
 ID = Ident()
+IDS = ListOf(ID, least=0, name="ids")
 
 
 def refers(to: str) -> Ident:

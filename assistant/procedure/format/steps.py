@@ -7,7 +7,7 @@ from typing import Any, TypeVar
 
 from assistant.procedure.format.base import Alternatives, Given, Key
 from assistant.procedure.format.branches import OFFER
-from assistant.procedure.format.forms import COMMAND, ID, MINUTES, TEXT, TOLD, YES_NO, refers, refers_each
+from assistant.procedure.format.forms import COMMAND, ID, IDS, MINUTES, TEXT, TOLD, YES_NO, refers, refers_each
 from assistant.procedure.format.records import KeyTable, article, must
 from assistant.procedure.format.step_list import STEP_FORMAT, StepFormat, formats
 from assistant.procedure.format.things import HAZARDS
@@ -38,6 +38,8 @@ STEP_KEYS = (
     Key("against", refers_each("support equipment"), "Ids of the locks that are in and may bear the torque of this "
         "step."),
     Key("offer", OFFER, "Work that is worth doing while this step lets it be done."),
+    Key("needs", IDS, "Ids of the steps that must be done before this one; [] when it needs none. Left out, it is the "
+        "step before.", default=None),
 )  # fmt: skip
 """The keys that every step may have."""
 

@@ -24,6 +24,11 @@ class CountStep(Step):
     direction: Direction = Direction.OUT
     place: str = ""
 
+    @property
+    def takes_out(self) -> str:
+        """Return the group, where its fasteners come out."""
+        return self.group if self.direction is Direction.OUT else ""
+
     def begins_anew(self, group: Group) -> bool:
         """Return whether the fasteners of ``group`` are counted out or in."""
         return group.id == self.group

@@ -44,6 +44,7 @@ from assistant.report.record.things import supplies, timers, tools
 from assistant.report.record.times import gaps_of, seconds_by_step, worked_seconds
 from assistant.report.record.values import place_named, step_of
 from assistant.report.record.words import deviation_words, far_words, heard_in_words, skipped_words
+from assistant.report.record.words_of_detours import course_of
 from assistant.session.places import StepPlace, places_of
 
 
@@ -86,6 +87,7 @@ def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> Job
         notes=_notes(entries),
         deviations=_deviations(names, stands, how),
         corrections=added_lines(names, entries, how),
+        course=course_of(names, entries, how),
         gaps=gaps,
         unclear=sum(isinstance(entry.fact, NotUnderstood) for entry in entries),
         entries=tuple(

@@ -159,7 +159,7 @@ def _referred(record: JobRecord) -> set[int]:
     """Return the numbers of the entries that a table of the record leads to."""
     tables = (
         record.preparation, record.steps, record.tightenings, record.readings, record.notes, record.deviations,
-        record.corrections, record.gaps, record.troubles,
+        record.corrections, record.course, record.gaps, record.troubles,
     )  # fmt: skip
     return {row.entry for table in tables for row in table if row.entry is not None}
 

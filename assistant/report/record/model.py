@@ -299,6 +299,8 @@ class JobRecord:
     notes: tuple[Note, ...] = ()
     deviations: tuple[Deviation, ...] = ()
     corrections: tuple[Line, ...] = ()
+    course: tuple[Line, ...] = ()
+    """The steps in the order in which they were done, where somebody went elsewhere than on."""
     gaps: tuple[Gap, ...] = ()
     unclear: int = 0
     entries: tuple[EntryLine, ...] = ()

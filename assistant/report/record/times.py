@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from assistant.facts.asking import Cancelled, Skipped
 from assistant.facts.bay import DeviceBack, DeviceLost, Interrupted, SoundLost
+from assistant.facts.detours import WentTo
 from assistant.facts.going import CarriedOn, Closed, HandingOver, HazardAcknowledged, Paused, Prepared
 from assistant.facts.inputs import Opened, Resumed
 from assistant.facts.people import HandedOver
@@ -13,7 +14,7 @@ from assistant.facts.steps import StepDone
 from assistant.journal.port import Entry
 from assistant.report.record.model import Gap
 
-_MARKS = (Opened, Prepared, StepDone, Skipped)
+_MARKS = (Opened, Prepared, StepDone, Skipped, WentTo)
 """A step begins where the place before it ended."""
 
 
@@ -86,15 +87,19 @@ def worked_seconds(entries: Sequence[Entry]) -> int:
 def seconds_by_step(entries: Sequence[Entry]) -> dict[str, int]:
     """Return the time [s] of each step that is done, by its id, without pauses and interruptions.
 
-    A step that was done again has the sum.
+    A step that was done again has the sum, and one that somebody left and came back to has the time before, too.
     """
     idle = _idle(entries)
     since = entries[0].at_ms
     found: dict[str, int] = {}
+    left: dict[str, int] = {}
     for entry in entries:
         fact = entry.fact
         if isinstance(fact, StepDone):
-            found[fact.step] = found.get(fact.step, 0) + _worked_ms(idle, since, entry.at_ms)
+            before = found.get(fact.step, 0) + left.pop(fact.step, 0)
+            found[fact.step] = before + _worked_ms(idle, since, entry.at_ms)
+        if isinstance(fact, WentTo):
+            left[fact.since] = left.get(fact.since, 0) + _worked_ms(idle, since, entry.at_ms)
         if isinstance(fact, _MARKS) or (isinstance(fact, HazardAcknowledged) and ":" in fact.place):
             since = entry.at_ms
     return {step: round(ms / 1000) for step, ms in found.items()}

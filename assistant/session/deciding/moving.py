@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from assistant.events import Command
 from assistant.facts.asking import AskSkipStep, Skipped, SkippedWhat
+from assistant.facts.detours import WentTo
 from assistant.facts.extra import BranchEnd, BranchEnded, ExtraAsked
 from assistant.facts.going import Arrived, CarriedOn, Moved, Paused, RefusedWhy
+from assistant.facts.steps import StepDone
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import Onward
+from assistant.session import detours
 from assistant.session.branching import branch_of, is_finished
 from assistant.session.deciding import asking, timers
 from assistant.session.deciding.core import Deciding
@@ -55,8 +58,8 @@ def take_up(d: Deciding) -> None:
 
 
 def advance(d: Deciding) -> None:
-    """Go on to the next place; behind the last one of a branch, to where that leads back."""
-    at = following(d)
+    """Go on to the next place: behind the last one of a branch, and of a detour, to where that leads back."""
+    at, leads_back = following(d), False
     for key in reversed(d.place.within):
         if key in d.job.places[at].within:
             break
@@ -65,8 +68,13 @@ def advance(d: Deciding) -> None:
         how, back = _end_of(d, key)
         d.put(BranchEnded(branch=key, step=key.rpartition(":")[0], how=how))
         if how is not BranchEnd.ON:
-            at = d.job.index[back]
+            at, leads_back = d.job.index[back], True
             break
+    origin = detours.origin(d)
+    if origin is not None and not leads_back and _detour_ends(d, at):
+        left = tuple(detours.jumped_over(d, origin))
+        d.put(WentTo(place=d.job.places[origin].key, since=d.place.key, stays_open=left, by_itself=True))
+        at = origin
     arrive(d, at)
 
 
@@ -77,6 +85,12 @@ def following(here: Here) -> int:
     while any(is_finished(here.job, here.state, key) for key in here.job.places[at].within if key not in inside):
         at = here.place_after(at)
     return at
+
+
+def _detour_ends(d: Deciding, after: int) -> bool:
+    """Return whether a detour leads back instead of on to the index ``after``."""
+    done_now = any(isinstance(fact, StepDone) and fact.step == d.place.key and not fact.repeated for fact in d.facts)
+    return detours.leads_back(d, after, done_now=done_now)
 
 
 def _end_of(d: Deciding, key: str) -> tuple[BranchEnd, str]:
@@ -106,7 +120,9 @@ def next_or_ask(d: Deciding, _: Command) -> None:
     if d.place.key not in d.state.done:
         d.refuse(RefusedWhy.ASKS)
         return
-    d.put(Moved(place=d.job.places[following(d)].key))
+    after = following(d)
+    if not _detour_ends(d, after):
+        d.put(Moved(place=d.job.places[after].key))
     advance(d)
 
 

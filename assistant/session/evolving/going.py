@@ -62,6 +62,8 @@ def _arrived(state: State, fact: going.Arrived) -> State:
         state, place=key, thing=0, visit=state.visit + 1, visited=state.visited | {key}, cut_hazard=None,
         hurried=frozenset(one for one in state.hurried if one[0] != key),
     )  # fmt: skip
+    if key in state.detour:
+        state = replace(state, detour=state.detour[: state.detour.index(key)])
     if fact.hazards_anew:
         state = replace(state, acknowledged=frozenset(one for one in state.acknowledged if one[0] != key))
     if fact.bolts_anew:
@@ -159,7 +161,7 @@ def _handed_over(state: State, fact: people.HandedOver) -> State:
     known = state.operators if not name or name in state.operators else (*state.operators, name)
     return replace(
         state, handing_over=False, paused=False, operator=name, operators=known, visited=frozenset(), practised={},
-        shift=state.shift + 1,
+        shift=state.shift + 1, way_read=frozenset(),
     )  # fmt: skip
 
 

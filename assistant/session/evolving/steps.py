@@ -13,7 +13,8 @@ from assistant.session.state import State, TimerState
 def _step_done(state: State, fact: steps.StepDone) -> State:
     """A step is done."""
     skipped = {place: why for place, why in state.skipped.items() if place != fact.step}
-    return replace(state, done=state.done | {fact.step}, skipped=skipped)
+    order = (*(step for step in state.done_in_order if step != fact.step), fact.step)
+    return replace(state, done=state.done | {fact.step}, done_in_order=order, skipped=skipped)
 
 
 def deviates(state: State, step: str, *, is_so: bool) -> State:

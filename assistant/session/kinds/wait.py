@@ -20,6 +20,7 @@ from assistant.session.states import work_acts
 from assistant.session.table import Row
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling
+from assistant.session.telling.detours import offered_words
 from assistant.session.telling.timers import timer_name, timer_words
 
 
@@ -70,7 +71,10 @@ def _early_summary(t: Telling, _: AskLeaveWait) -> str:
 
 def _words(t: Telling, step: WaitStep) -> Sequence[str]:
     over = step.timer in t.state.timers and not timing.running(t, step.timer)
-    return [] if step.id in t.state.done and over else [_wait_words(t, step.timer)]
+    if step.id in t.state.done and over:
+        return []
+    offered = offered_words(t, step.timer) if timing.running(t, step.timer) else []
+    return [_wait_words(t, step.timer), *offered]
 
 
 def _leads_on(here: Here) -> Sequence[str]:
@@ -99,5 +103,5 @@ add_kind(
         ask=lambda _here, step: {"kind": "wait", "timer": step.timer},
     ),
 )
-add_grant(AskLeaveWait, _leave)
+add_grant(AskLeaveWait, _leave, anew=("go_to",))
 add_read_back(AskLeaveWait, ReadBack(_early_words, summary=_early_summary))

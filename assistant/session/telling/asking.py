@@ -104,7 +104,7 @@ def _cancelled(t: Telling, fact: Cancelled) -> None:
         t.fixed(Sentence.NOTE_DROPPED)
     elif fact.why is CancelledWhy.REPLACED:
         if t.state.waiting is None and _came_with(t, "no"):  # the last of several things that is not here either
-            t.say(*preparing.missing_words(t, t.state.missing))
+            t.say(*(preparing.missing_words(t, t.state.missing) or [t.text(Sentence.CANCELLED)]))
     elif fact.why is CancelledWhy.SAID:
         t.fixed(Sentence.CANCELLED)
         _read_again(t)

@@ -7,6 +7,7 @@ from typing import Any, TypeVar
 
 from assistant.events import Adjust, Effect, Hush, Say, Tone, ToneKind
 from assistant.facts import Fact
+from assistant.facts.detours import WentTo
 from assistant.facts.going import CarriedOn, Moved, Wordiness
 from assistant.facts.inputs import ClockSet, Resumed, TimeCame, Understood
 from assistant.facts.people import HandedOver
@@ -104,7 +105,7 @@ class Telling(Here):
         """Whether somebody may have lost the place before this answer, and needs all that tells where it is."""
         given = self.facts[0]
         asked = isinstance(given, Understood) and given.intent in ("repeat_step", "repeat_stage")
-        return asked or any(isinstance(fact, CarriedOn | HandedOver | Moved | Resumed) for fact in self.facts)
+        return asked or any(isinstance(fact, CarriedOn | HandedOver | Moved | Resumed | WentTo) for fact in self.facts)
 
     def tone(self, kind: ToneKind) -> None:
         """Sound a tone before the words."""

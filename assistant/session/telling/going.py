@@ -22,7 +22,7 @@ from assistant.session.here import Here
 from assistant.session.part import part_of
 from assistant.session.places import AnyPlace, CardPlace, EndPlace, OfferPlace, SafetyPlace, StepPlace, StopPlace
 from assistant.session.table import row_of
-from assistant.session.telling import extra, people, preparing, steps, timers, troubles
+from assistant.session.telling import detours, extra, people, preparing, steps, timers, troubles
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling, tells
 
@@ -56,9 +56,14 @@ def announce(t: Telling) -> None:
         case StopPlace():
             t.say(*t.language.extra.stops())
         case EndPlace():
-            t.fixed(Sentence.ALL_DONE)
+            _end(t)
         case StepPlace():
             t.say(*step_words(t, place))
+
+
+def _end(t: Telling) -> None:
+    """Say what is open behind the last step, or that nothing is."""
+    t.say(*(detours.end_words(t) or [t.text(Sentence.ALL_DONE)]))
 
 
 def step_words(t: Telling, place: StepPlace) -> list[str]:
@@ -69,6 +74,7 @@ def step_words(t: Telling, place: StepPlace) -> list[str]:
         *steps.lock_words(t, step),
         t.language.steps.instruction(step.text),
         *steps.needs_words(t, step),
+        detours.open_needs(t, place),
         *part.words(t, step),
     ]
     if step.before_timer:
@@ -179,7 +185,6 @@ _WHY: Mapping[RefusedWhy, tuple[Sentence, ...]] = {
     RefusedWhy.PAST_HAZARD: (Sentence.NOT_PAST_HAZARD,),
     RefusedWhy.PAST_NEW: (Sentence.NOT_PAST_NEW,),
     RefusedWhy.PAST_READING: (Sentence.NOT_PAST_READING, Sentence.DECIDE),
-    RefusedWhy.ALL_DONE: (Sentence.ALL_DONE,),
     RefusedWhy.TOO_LATE: (Sentence.TOO_LATE,),
     RefusedWhy.START_OF_JOB: (Sentence.START_OF_JOB,),
     RefusedWhy.DONE_BEFORE: (Sentence.DONE_BEFORE,),
@@ -194,6 +199,7 @@ _WHY: Mapping[RefusedWhy, tuple[Sentence, ...]] = {
     RefusedWhy.NO_SUCH_OPERATOR: (Sentence.NO_SUCH_OPERATOR,),
     RefusedWhy.NO_TIMER_HERE: (Sentence.NO_TIMER_HERE,),
     RefusedWhy.NOTE_EMPTY: (Sentence.NOTE_EMPTY,),
+    RefusedWhy.NO_DETOUR: (Sentence.NO_DETOUR,),
     RefusedWhy.NOTHING_MISSING: (Sentence.NOTHING_MISSING,),
     RefusedWhy.NO_MINUTES: (Sentence.NO_MINUTES,),
     RefusedWhy.NO_REMINDER: (Sentence.NO_REMINDER,),
@@ -221,6 +227,7 @@ def _present(t: Telling) -> list[str]:
 
 _MORE: Mapping[RefusedWhy, Callable[[Telling], None]] = {
     RefusedWhy.ASKS: _asks,
+    RefusedWhy.ALL_DONE: _end,
     RefusedWhy.START_OF_JOB: announce,
     RefusedWhy.STOPPED: lambda t: t.say(*t.language.extra.stops()),
     RefusedWhy.NO_EXTRA: lambda t: t.say(t.language.extra.no_extra()),

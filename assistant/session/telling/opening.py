@@ -11,7 +11,7 @@ from assistant.facts.people import HandedOver
 from assistant.language.sentence import Sentence
 from assistant.session.nearest import nearest
 from assistant.session.part import part_of
-from assistant.session.telling import going, people, places, questions
+from assistant.session.telling import detours, going, people, places, questions
 from assistant.session.telling.core import Telling, tells
 from assistant.session.understanding import is_phrase
 
@@ -46,6 +46,7 @@ def _where(t: Telling) -> None:
         return
     anew = t.step is not None and part_of(t.step).told_anew
     if not t.state.paused and t.unread is None and not anew:
+        t.say(*detours.detour_words(t))
         going.announce(t)
         going.hint(t, t.state.visited)
         return

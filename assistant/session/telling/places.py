@@ -8,7 +8,7 @@ from assistant.session.extra_work import title_of
 from assistant.session.open_things import open_places
 from assistant.session.part import part_of
 from assistant.session.places import CardPlace, OfferPlace, SafetyPlace, StepPlace, StopPlace
-from assistant.session.telling import closing, extra, going, preparing, timers
+from assistant.session.telling import closing, detours, extra, going, preparing, timers
 from assistant.session.telling.core import Telling, tells
 
 MOST_TOLD = 4
@@ -16,21 +16,25 @@ MOST_TOLD = 4
 
 
 def whereabouts(t: Telling) -> list[str]:
-    """Say in one breath where the job is."""
+    """Say in one breath where the job is, and where a detour leads back to."""
+    return [_place_words(t), *detours.detour_words(t)]
+
+
+def _place_words(t: Telling) -> str:
     place, hazard = t.place, t.unread is not None
     match place:
         case OfferPlace(within=within):
-            return [t.language.extra.at_offer(title_of(t, within[-1]))]
+            return t.language.extra.at_offer(title_of(t, within[-1]))
         case StopPlace():
-            return [t.language.extra.at_stop()]
+            return t.language.extra.at_stop()
         case CardPlace() | SafetyPlace():
-            return [t.language.steps.in_preparation(hazard=hazard)]
+            return t.language.steps.in_preparation(hazard=hazard)
         case StepPlace(step=step):
             inside = part_of(step).where
             if inside is not None:
-                return [inside(t, step)]
-            return [t.language.steps.at_step(place.called, place.of, hazard=hazard)]
-    return [t.language.steps.at_end()]
+                return inside(t, step)
+            return t.language.steps.at_step(place.called, place.of, hazard=hazard)
+    return t.language.steps.at_end()
 
 
 def left_words(t: Telling) -> list[str]:
@@ -38,7 +42,8 @@ def left_words(t: Telling) -> list[str]:
     steps = closing.called(t)
     number = sum(key in steps for key in open_places(t))
     inside = part_of(t.step).left(t, t.step) if t.step is not None else ()
-    return [*inside, t.language.steps.steps_left(number), *closing.trouble_words(t)]
+    behind = detours.behind_words(t)
+    return [*inside, t.language.steps.steps_left(number), *behind, *closing.trouble_words(t)]
 
 
 def break_words(t: Telling) -> list[str]:
@@ -56,6 +61,7 @@ def brief_words(t: Telling) -> list[str]:
         *break_words(t),
         t.language.steps.steps_done(sum(key in steps for key in state.done)),
         t.language.steps.steps_left(sum(key in steps for key in open_places(t))),
+        *detours.behind_words(t),
         of.left_out([steps[key] for key in state.skipped if key in steps]),
         *preparing.missing_words(t, state.missing),
         *extra.brief_extra(t),

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from assistant.events import ToneKind
 from assistant.facts.asking import Asked, AskLate, AskTimer
+from assistant.facts.going import Arrived
 from assistant.facts.inputs import ClockSet
 from assistant.facts.steps import TimerAgreed, TimerEnded, TimerStarted, TimerWarned
 from assistant.language.sentence import Sentence
 from assistant.session import timing
 from assistant.session.part import part_of
-from assistant.session.telling import reminders
+from assistant.session.telling import detours, reminders
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling, tells
 
@@ -62,6 +63,9 @@ def runs_words(t: Telling) -> str:
 @tells(TimerStarted)
 def _started(t: Telling, fact: TimerStarted) -> None:
     t.say(t.language.timers.timer_started(timer_name(t, fact.timer), fact.seconds))
+    step = t.step
+    if step is not None and part_of(step).waits_for(step) == fact.timer and not t.has(Arrived):
+        t.say(*detours.offered_words(t, fact.timer))
 
 
 @tells(TimerWarned)
@@ -81,6 +85,8 @@ def _ended(t: Telling, fact: TimerEnded) -> None:
     step = t.after.step
     if not doubted and step is not None and part_of(step).waits_for(step) == fact.timer:
         t.say(t.prompt(Sentence.NEXT_GOES_ON))
+    elif not doubted:
+        t.say(detours.back_to_wait(t, fact.timer))
 
 
 @tells(ClockSet)

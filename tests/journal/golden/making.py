@@ -16,6 +16,7 @@ from tests.jobs import ROOT, work
 from tests.journal.golden.maker import Maker
 from tests.journal.golden.making_asked import feed_pump, few_words
 from tests.journal.golden.making_back import BACK
+from tests.journal.golden.making_detours import lid_around
 from tests.journal.golden.making_nut import hub_nut
 from tests.journal.golden.making_tables import table
 
@@ -353,5 +354,6 @@ JOBS: dict[str, Callable[[Maker], None]] = {
     "feed-pump": feed_pump,
     "table": table,
     **BACK,
+    "lid-around": lid_around,
 }
 """The golden journals of format 1, by the name of their file."""

@@ -1,0 +1,76 @@
+"""What may be done while something cures or cools: nothing that depends on it, moves a lock, or lets a time run out."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from assistant.procedure.model import Step
+from assistant.session import timing
+from assistant.session.here import Here
+from assistant.session.obstacles import in_the_way
+from assistant.session.part import part_of
+from assistant.session.places import CardPlace, SafetyPlace, StepPlace
+
+
+def waits_running(here: Here) -> list[str]:
+    """Return the timers that run and are waited for, those that end first in front."""
+    return [timer for timer in timing.live(here) if not timing.is_open_time(here, timer)]
+
+
+def may_be_done(here: Here) -> list[StepPlace]:
+    """Return the open steps that may be done while something is waited for, in the order of the file."""
+    return [
+        place
+        for place in here.job.places
+        if isinstance(place, StepPlace) and _is_free(here, place) and _may(here, place)
+    ]
+
+
+def _is_free(here: Here, place: StepPlace) -> bool:
+    """Return whether a step is open, not the present one, no wait itself, and moves no lock."""
+    state, step = here.state, place.step
+    settled = place.key in state.done or place.key in state.skipped or place.key == state.place
+    return not (settled or step.lock or step.unlock or part_of(step).waits_for(step))
+
+
+def _may(here: Here, place: StepPlace) -> bool:
+    needed = needs_of(here, place)
+    return all(name in here.state.done for name in needed) and in_the_way(here, place) is None and _in_time(here, place)
+
+
+def needs_of(here: Here, place: StepPlace) -> tuple[str, ...]:
+    """Return the ids of the steps that must be done before ``place``: the one before it where nobody said."""
+    if place.step.needs is not None:
+        return place.step.needs
+    before = here.job.places[here.place_before(here.job.index[place.key])]
+    early = isinstance(before, SafetyPlace) or (isinstance(before, CardPlace) and not before.within)
+    return () if early or before is place else (before.key,)  # an offer or a stop is never done
+
+
+def _in_time(here: Here, place: StepPlace) -> bool:
+    """Return whether a step leaves every open time that runs enough for what must come before its end.
+
+    A length that nobody knows is too long. A step that begins an open time is none for a wait.
+    """
+    step = place.step
+    if step.starts_timer and timing.is_open_time(here, step.starts_timer):
+        return False
+    for timer in timing.live(here):
+        if timing.is_open_time(here, timer):
+            length = _minutes(here, timer, step)
+            if length is None or length * 60 > timing.seconds_left(here, timer):
+                return False
+    return True
+
+
+def _minutes(here: Here, timer: str, step: Step) -> Decimal | None:
+    """Return how long ``step`` and the open steps before the end of ``timer`` take [min]; None when it is not known."""
+    total = Decimal(0)
+    names = {step.id, *(name for name in timing.steps_before(here, timer) if name not in here.state.done)}
+    for name in names:
+        place = here.job.places[here.job.index[name]]
+        minutes = place.step.minutes if isinstance(place, StepPlace) else None
+        if minutes is None:
+            return None
+        total += minutes
+    return total
