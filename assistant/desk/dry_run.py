@@ -164,6 +164,9 @@ class _DryRun:
                 return _said(str(ask["expected"]))
             case "count":
                 return _said(intent, Decimal(ask["expected"]))
+            case "bare_reading":
+                value = Decimal(ask["low"] or ask["high"] or 0)
+                return LANGUAGE.numbers.heard_words(value) if value >= 0 else _said("reading_below", -value)
             case "reading":
                 value = Decimal(ask["low"] or ask["high"] or 0)
                 return _said("reading_below" if value < 0 else intent, abs(value))
@@ -187,7 +190,12 @@ def _titles(procedure: Procedure) -> dict[str, tuple[str, str, Step | None]]:
 
 def _bolts(step: Step | None) -> int:
     stages = getattr(step, "stages", ())
-    return 1 + sum(int(one.repeat) * len(run.bolts) for stage in stages for one in stage.passes for run in one.runs)
+    places = len(getattr(step, "rows", ())) * len(getattr(step, "columns", ()))
+    return (
+        1
+        + places
+        + sum(int(one.repeat) * len(run.bolts) for stage in stages for one in stage.passes for run in one.runs)
+    )
 
 
 def _said(intent: str, number: Decimal | None = None) -> str:

@@ -29,22 +29,27 @@ def _head(column: Values) -> str:
     return f"{column['name']}, as {column['when']}" if column["when"] else str(column["name"])
 
 
-def _headline(view: Values) -> str:
-    """Return the place that is next, or how much is out of limits."""
-    table = view[_KEY]
+def _now(table: Values) -> str:
+    """Return the place that is next; "" when all are read off."""
     for row, column, cell in _cells(table):
         if cell["now"]:
             name = f"{_row_name(table, row)}, {_head(column)}"
             return name[:1].upper() + name[1:]
+    return ""
+
+
+def _headline(view: Values) -> str:
+    """Return how much is out of limits when all is read off; before that the place is what stands large."""
+    table = view[_KEY]
     off = sum(cell["side"] not in (None, "within") for _, _, cell in _cells(table))
-    return f"{off} out of limits" if off else "All within limits"
+    return "" if _now(table) else f"{off} out of limits" if off else "All within limits"
 
 
 def _values(view: Values, _: Mapping[int, MapSpot]) -> dict[str, Any]:
     table = view[_KEY]
     return {
         _KEY: {
-            "title": str(view["step"]["text"]),
+            "title": _now(table) or str(view["step"]["text"]),
             "each": table["each"],
             "columns": [{"name": _head(one), "limits": _limits(one)} for one in table["columns"]],
             "rows": [{"name": row["name"], "cells": [_shown(cell) for cell in row["cells"]]} for row in table["rows"]],
@@ -73,7 +78,7 @@ def _shown(cell: Values) -> dict[str, str]:
 
 
 def _announced(picture: Values) -> Sequence[str]:
-    return [picture["headline"]]
+    return [picture[_KEY]["title"], picture["headline"]]
 
 
 add_page(_KEY, PageKind(headline=_headline, values=_values, announced=_announced))

@@ -19,7 +19,9 @@ def page(*said: str) -> dict:
 
 def test_the_next_place_is_large_and_marked_and_its_limits_stand_below() -> None:
     shown = page("point two", "point three", "point two")
-    assert shown["headline"] == "Cylinder 2, exhaust"
+    assert shown["table"]["title"] == "Cylinder 2, exhaust"
+    assert shown["headline"] == "Measure the valve clearances with the engine cold."
+    assert shown["say"] == "the number"
     assert shown["value"] == {"number": "0.25 to 0.35", "unit": "mm", "note": ""}
     rows = shown["table"]["rows"]
     assert [cell["state"] for row in rows[:2] for cell in row["cells"]] == ["within", "within", "within", "now"]

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from assistant.desk.dry_run import dry_run
 from assistant.facts.codes import Side
 from assistant.language.en import ENGLISH
 from assistant.language.en.alike import alike_by_ear
@@ -187,6 +188,12 @@ def test_what_sounds_alike(one: str, other: str, alike: bool) -> None:
     """Rhyming letters are those that spelling alphabets exist for (common practice, no source)."""
     assert alike_by_ear(one, other) is alike
     assert alike_by_ear(other, one) is alike
+
+
+def test_the_dry_run_of_a_preview_goes_through_a_table_and_says_the_words_of_it() -> None:
+    for job in (HEADS, tabled()):
+        stops = {stop.key: stop for stop in dry_run(job, lambda text, _: len(text.split()) / 3)}
+        assert len(stops["clearances"].turns) >= len(list(job.steps[0].cells()))
 
 
 def test_readings_are_found_by_row_and_column() -> None:
