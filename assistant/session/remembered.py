@@ -30,12 +30,14 @@ class LastTorque:
 
 @dataclass(frozen=True, slots=True)
 class LastReading:
-    """What was read off last: in a ``step``, or at one ``bolt`` of a ``group`` in it."""
+    """What was read off last: in a ``step``, at one ``bolt`` of a ``group`` in it, or at a ``cell`` of its table."""
 
     step: str
     reading: Quantity
     group: str = ""
     bolt: int = 0
+    cell: tuple[str, str] | None = None
+    """Ids of row and column."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -174,6 +174,16 @@ def test_a_wait_counts_down_and_is_gone_when_it_matters_no_more(begin):
     assert shown(play)["timers"] == []
 
 
+def test_a_reminder_stands_with_the_timers_until_it_is_told_or_dropped(begin):
+    play = begin()
+    play.say("remind me in two minutes", "remind me in five minutes")
+    assert [(one["name"], one["what"]) for one in shown(play)["timers"]] == [("Reminder", "in"), ("Reminder", "in")]
+    play.pass_time(130)
+    assert [one["id"] for one in shown(play)["timers"]] == ["reminder 2"]
+    play.say("forget to remind me")
+    assert shown(play)["timers"] == []
+
+
 def test_no_letter_can_turn_or_hide_what_stands_beside_it():
     # Bidirectional controls, as in Unicode Technical Report 36, section 2.3.
     assert visible_values({"a": ["16 \u202eN·m", "\u200b", "5\x00"]}) == {

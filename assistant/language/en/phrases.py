@@ -94,6 +94,9 @@ _SAID: Mapping[str, _Said] = {
         "Say the last torque, and where and when it was given.",
     ),
     "last_reading": _Said(("what was the reading", "what was read"), "Say what was read off last."),
+    "reading_of": _Said(
+        ("{} reading", "what was {}"), "Say what was read off there in a table, for example: cylinder one reading."
+    ),
     "sizes": _Said(
         ("how many of each size", "how many of every size"),
         "Say how many bolts of each size the job has; asked again, the next four sizes.",

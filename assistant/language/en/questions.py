@@ -60,6 +60,10 @@ def reading_was(value: Decimal, unit: str, step: StepAt, bolt: int) -> list[str]
     return [sentence(said), sentence(f"{f'{bolts_words([bolt])}, ' if bolt else ''}in {step_name(step)}")]
 
 
+def not_read_yet() -> str:
+    return "That was not read off yet."
+
+
 def no_reading_yet() -> str:
     return "Nothing was read off in this job yet."
 

@@ -33,6 +33,9 @@ class Questions(Protocol):
     def reading_was(self, value: Decimal, unit: str, step: StepAt, bolt: int) -> list[str]:
         """Say what was read off last [``unit``], in which step, and at which ``bolt``, or 0 where it was at none."""
 
+    def not_read_yet(self) -> str:
+        """Say that nothing was read off at the place that was named."""
+
     def no_reading_yet(self) -> str:
         """Say that nothing was read off in this job yet."""
 

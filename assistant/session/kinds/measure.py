@@ -30,6 +30,7 @@ from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
 from assistant.session.deciding.steps import done_and_on
 from assistant.session.here import Here, text_of
+from assistant.session.kinds import measure_asked
 from assistant.session.kinds import measure_words as words
 from assistant.session.kinds.reading import may_be_below_zero
 from assistant.session.named import add_names
@@ -281,7 +282,7 @@ add_kind(
         answer=words.how_answered,
         after_break=words.present_words,
         unclear=words.unclear,
-        answers={"what_value": words.cell_limits, "more": words.rest},
+        answers={"what_value": words.cell_limits, "more": words.rest, "last_reading": measure_asked.last_cell},
         ask=_ask,
         picture=words.table_shown,
         back=_back,

@@ -6,6 +6,7 @@ from assistant.facts import Quantity
 from assistant.fastening.quantities import Angle, AngleUnit, Torque, TorqueUnit
 from assistant.language.values import StageAt, StepAt
 from assistant.procedure.steps.tighten import TightenStep
+from assistant.session.part import part_of
 from assistant.session.places import StepPlace
 from assistant.session.stage_at import stage_named
 from assistant.session.telling.core import Telling
@@ -33,7 +34,10 @@ def last_reading(t: Telling) -> list[str]:
     place = None if last is None else _place(t, last.step)
     if last is None or place is None:
         return [say.no_reading_yet()]
-    return say.reading_was(last.reading.value, last.reading.unit, place, last.bolt)
+    step = t.job.places[t.job.index[last.step]]
+    where = part_of(step.step).answers.get("last_reading") if isinstance(step, StepPlace) else None
+    at = where(t, step.step) if where is not None and isinstance(step, StepPlace) else ()
+    return [*say.reading_was(last.reading.value, last.reading.unit, place, last.bolt), *at]
 
 
 def _stage(t: Telling, step: str, stage: int | None) -> StageAt | None:

@@ -143,7 +143,7 @@ def _said(words: Callable[[Telling], Sequence[str]]) -> Callable[[Telling], None
     return lambda t: t.say(*words(t))
 
 
-ANSWERS: Mapping[str, Callable[[Telling], None]] = {
+ANSWERS: dict[str, Callable[[Telling], None]] = {
     "where": _said(places.whereabouts),
     "left": _said(places.left_words),
     "which_bolts": _of_step("which_bolts", Sentence.NO_BOLTS),
@@ -171,3 +171,14 @@ ANSWERS: Mapping[str, Callable[[Telling], None]] = {
     "extra_list": _said(extra.list_words),
 }
 """Every question by its intent."""
+
+
+def add_answer(intent: str, words: Callable[[Telling], Sequence[str]]) -> None:
+    """Let ``words`` answer the question ``intent``, which is about what one kind of step does, anywhere in the job.
+
+    Raises:
+        ValueError: it has an answer.
+    """
+    if intent in ANSWERS:
+        raise ValueError(f'Two functions answer "{intent}".')
+    ANSWERS[intent] = _said(words)

@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from assistant.facts.kinds import measure
 from assistant.session.evolving.steps import deviates
 from assistant.session.evolving.table import takes_up
+from assistant.session.remembered import LastReading
 from assistant.session.state import Cell, CellValue, State, Told, ToldKind
 
 _K = TypeVar("_K")
@@ -31,7 +32,8 @@ def _cell_read(state: State, fact: measure.CellRead) -> State:
     cell: Cell = (fact.step, fact.row, fact.column)
     state = _open_again(state, fact.step)
     cells = {**state.cells, cell: CellValue(fact.reading, fact.side)}
-    return replace(state, cells=cells, cells_left_out=_without(state.cells_left_out, cell))
+    read = LastReading(fact.step, fact.reading, cell=(fact.row, fact.column))
+    return replace(state, cells=cells, cells_left_out=_without(state.cells_left_out, cell), last_reading=read)
 
 
 @takes_up(measure.CellReached)
