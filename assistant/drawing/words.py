@@ -61,7 +61,7 @@ def map_rows(
             head = stage_text(at, written) + (", shown here" if number == stage else "")
             rows += _folded(head, kind=Kind.HEAD)
             for run in one.runs:
-                extras = extras_text(replace(run, drafted=""))
+                extras = extras_text(replace(run, drafted=""), tool=written.tool_of(one, run) or "")
                 text = f"{target_text(one, run)}: {_whose(run, known.get(run.group), order)}"
                 rows += _folded(text + (f" ({extras})" if extras else ""), looks.get(run.group))
             rows += _folded(one.note)

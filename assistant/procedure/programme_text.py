@@ -6,6 +6,7 @@ from assistant.facts.codes import Way
 from assistant.fastening.quantities import Angle
 from assistant.fastening.turning import stroke_angles
 from assistant.faults import Fault
+from assistant.language.chosen import WRITTEN
 from assistant.language.values import StageAt
 from assistant.procedure.format.bands import written_band
 from assistant.procedure.steps.tighten import Pass, Run, Stage, TightenStep
@@ -18,8 +19,11 @@ def target_text(one: Pass, run: Run) -> str:
     return f"{_DONE[one.way]} {run.target}"
 
 
-def extras_text(run: Run, *, limits: bool = True) -> str:
-    """Return what else a run asks for: limits, drag, adapter, strokes; empty when there is nothing."""
+def extras_text(run: Run, *, limits: bool = True, tool: str = "") -> str:
+    """Return what else a run asks for: limits, drag, adapter, strokes; empty when there is nothing.
+
+    ``tool`` is the name or the id of the tool: through a multiplier, strokes follow from its ratio, which is not known.
+    """
     said = []
     if limits and (run.low is not None or run.high is not None):
         said.append(f"limits {written_band(run.low, run.high)}")
@@ -27,7 +31,9 @@ def extras_text(run: Run, *, limits: bool = True) -> str:
         said.append(f"plus {run.drag} drag of the thread")
     if run.adapter is not None:
         said.append(f"{run.adapter.name or 'adapter'} {run.adapter.length} at {run.adapter.angle}")
-    if run.swing is not None and isinstance(run.target, Angle):
+    if run.swing is not None and WRITTEN.needs.is_multiplier(tool):
+        said.append(f"in strokes of at most {run.swing} at the handle, which turns further by the gear ratio")
+    elif run.swing is not None and isinstance(run.target, Angle):
         parts = stroke_angles(run.target, run.swing)
         if not isinstance(parts, Fault) and len(parts) > 1:
             equal = f" of {parts[0]}" if len(set(parts)) == 1 else f": {', '.join(map(str, parts))}"

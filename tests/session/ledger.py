@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
-from assistant.fastening.quantities import Angle, Torque
+from assistant.fastening.quantities import Angle, AngleUnit, Torque
 from assistant.procedure.model import Procedure, Step
 from assistant.procedure.steps.check import CheckStep
 from assistant.procedure.steps.count import CountStep
@@ -217,8 +217,10 @@ class Ledger(TroubleLedger, TakenBack, Ways):
         if run.target is None:
             assert data["target"] is None
         else:
-            assert Decimal(data["target"]["value"]) == run.target.value, "a bolt got the wrong target"
-            assert data["target"]["unit"] == run.target.unit.value
+            in_turns = run.target.unit is AngleUnit.TURN
+            value, unit = (run.target.value * 360, "°") if in_turns else (run.target.value, run.target.unit.value)
+            assert Decimal(data["target"]["value"]) == value, "a bolt got the wrong target"
+            assert data["target"]["unit"] == unit
             assert (data["way"] == "angle") is (
                 isinstance(run.target, Angle) and stage.purpose is not StagePurpose.LOOSEN
             )

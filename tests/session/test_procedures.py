@@ -12,7 +12,7 @@ from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.evolving.table import fold
 from tests.session.bench import Bench
 from tests.session.ear import unfit_for_the_ear
-from tests.session.ledger import Ledger
+from tests.session.ledger import Ledger, passes
 
 ROOT = Path(__file__).parents[2]
 FILES = sorted([*ROOT.glob("procedures/*.yaml"), *ROOT.glob("tests/procedure/good/*.yaml")])
@@ -36,5 +36,6 @@ def test_a_careful_mechanic_comes_to_the_end(path: Path) -> None:
     assert fold(fact for fact, _ in bench.entries) == bench.session.state
 
 
-def _numbers(step: TightenStep) -> range:
-    return range(1, len(step.stages) + 1)
+def _numbers(step: TightenStep) -> list[int]:
+    """Return the stages by their numbers, one for each pass as they are done."""
+    return [number for number, _ in passes(step)]

@@ -103,8 +103,10 @@ def _actions(step: TightenStep, procedure: Procedure) -> list[Sequence[str]]:
         one = passes[action.planned]
         at = stage_place(step, one.stage, one.part, action.time, again=action.turn in again)
         run = runs[action.planned, action.group, action.bolt]
-        tool = names.get(run.tool, run.tool) if run.tool else ""
-        rows.append(_row(action, at, one.what, run, groups[action.group], tool))
+        stage = step.stages[one.stage - 1]
+        rows.append(
+            _row(action, at, one.what, run, groups[action.group], names.get(stage.tool_of(one.what, run) or "", ""))
+        )
     return rows
 
 
@@ -119,7 +121,12 @@ def _row(action: Action, at: StageAt, one: Pass, run: Run, group: Group, tool: s
         written_band(run.low, run.high) or "-",
         "-" if action.torque is None else str(action.torque),
         str(action.angle) if action.angle.value else "-",
-        "; ".join([*hidden, *filter(None, [tool and f"with the {tool}", extras_text(run, limits=False)])]),
+        "; ".join(
+            [
+                *hidden,
+                *filter(None, [f"with the {tool}" if run.tool else "", extras_text(run, limits=False, tool=tool)]),
+            ]
+        ),
     )
 
 

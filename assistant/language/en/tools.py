@@ -35,7 +35,7 @@ def _take(choice: Choice) -> list[str]:
     """Say which tools to take, and that a multiplier is put between."""
     said = [f"Use the {_said(choice.wrench.name)}."]
     if choice.multiplier is not None:
-        said += [f"Put the {_said(choice.multiplier.name)} between.", "Rest its arm on a solid stop."]
+        said += [f"Put the {_said(choice.multiplier.name)} between.", rest_arm()]
     return [ear(one) for one in said]
 
 
@@ -74,6 +74,10 @@ def procedure_names(tools: Sequence[str], value: Torque | Angle) -> str:
 
 
 # Multipliers
+
+
+def rest_arm() -> str:
+    return "Rest its arm on a solid stop."
 
 
 def between_tool(tool: str) -> str:

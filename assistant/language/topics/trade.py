@@ -236,6 +236,9 @@ class Tools(Protocol):
     def wrench_at(self, setting: Torque) -> str:
         """Say what the wrench stands at."""
 
+    def rest_arm(self) -> str:
+        """Say where the reaction arm of a multiplier rests."""
+
     def between_tool(self, tool: str) -> str:
         """Say that a further angle is turned through a multiplier."""
 

@@ -180,12 +180,13 @@ def _leads_here(t: Telling, step: TightenStep, chunk: Chunk) -> tuple[named.Lead
 
 
 def _choice_before(t: Telling, step: TightenStep) -> Choice | None:
-    """Return what the bolts right before the present ones were done with, in the same pass."""
+    """Return what the bolts right before the present ones were done with, in the same pass or the time before."""
     place = bolt_place(t)
     if place is None:
         return None
     chunk, _, index, offset = place
-    tools = chosen.stage_tools(t, step, chunk.turn)
+    before = offset == 0 and stages.is_next_time(t, step, chunk) and chunks_in(t.job, step.id)[index - 1].turn
+    tools = chosen.stage_tools(t, step, before or chunk.turn)
     return tools.choices.get(index if offset else index - 1) if tools else None
 
 

@@ -70,7 +70,21 @@ def before_stage(t: Telling, step: TightenStep, chunk: Chunk) -> list[str]:
     elif tools.gauge is not None:
         lines.append(t.language.tools.use(tools.gauge.name))
     turned = named.turned_through(t, step, chunk)
-    return [*lines, t.language.tools.between_tool(named.name_of(t, turned[0]))] if turned else lines
+    if turned is None:
+        return lines
+    arm = "" if _arm_rests(t, step, chunk, turned[0]) else t.language.tools.rest_arm()
+    return [*lines, t.language.tools.between_tool(named.name_of(t, turned[0])), arm]
+
+
+def _arm_rests(t: Telling, step: TightenStep, chunk: Chunk, tool: str) -> bool:
+    """Return whether the arm of the multiplier was told of: with the torque, or in a pass before of the same stage."""
+    if t.state.multiplied.get(chunk.group) == tool:
+        return True
+    if not _follows_on(t, step, chunk):
+        return False
+    before = [one for one in chunks_in(t.job, step.id) if one.stage == chunk.stage and one.turn < chunk.turn]
+    through = [named.turned_through(t, step, one) for one in before if one.again == chunk.again]
+    return any(one is not None and one[0] == tool for one in through)
 
 
 def after_values(t: Telling, step: TightenStep, chunk: Chunk, index: int) -> list[str]:
@@ -79,8 +93,19 @@ def after_values(t: Telling, step: TightenStep, chunk: Chunk, index: int) -> lis
     if tools is None:
         return []
     why = [lead.why for lead in tools.leads.get(index, ()) if lead.why is not None]
-    told = dict.fromkeys((*why, *tools.faults, *tools.warned.get(index, ())))
+    known = _told_in_stage(t, step, chunk)
+    warned = [one for one in tools.warned.get(index, ()) if _about(one) not in known]
+    told = dict.fromkeys((*why, *tools.faults, *warned))
     return [t.language.tools.trouble(fault) for fault in tuple(told)[:MOST_THINGS]]
+
+
+def _told_in_stage(t: Telling, step: TightenStep, chunk: Chunk) -> set[tuple[Why, str, str]]:
+    """Return what was warned of in the passes before, where this one follows on in the same stage."""
+    if not _follows_on(t, step, chunk):
+        return set()
+    turns = {one.turn for one in chunks_in(t.job, step.id) if one.stage == chunk.stage and one.again == chunk.again}
+    before = [chosen.stage_tools(t, step, turn) for turn in turns if turn < chunk.turn]
+    return {_about(one) for tools in before if tools for some in tools.warned.values() for one in some}
 
 
 def new_warnings(t: Telling, step: TightenStep, chunk: Chunk, index: int) -> list[str]:

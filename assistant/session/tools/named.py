@@ -75,11 +75,13 @@ def _is_wrench(here: Here, tool: str) -> bool:
 def turned_through(here: Here, step: TightenStep, chunk: Chunk) -> tuple[str, TorqueMultiplier | None] | None:
     """Return through which multiplier a further angle is turned: its id, and what the tool file knows of it.
 
-    It is the one that is named for them or their step, else the one that these bolts got their torque through.
+    It is the one that is named for them or their step, else the one that these bolts got their torque through. Where
+    another tool is named for them, and their torque is known to have come without one, there is none.
     """
     if chunk.way is not Way.ANGLE:
         return None
-    tool = through(here, step, chunk)
+    own = chunk.tool is not None and not _is_multiplier(here, chunk.tool)
+    tool = "" if own and chunk.group in here.state.multiplied else through(here, step, chunk)
     if not tool and (chunk.tool is None or not _is_wrench(here, chunk.tool)):
         tool = here.state.multiplied.get(chunk.group, "")
     return (tool, known_multiplier(here, tool)) if tool else None

@@ -53,7 +53,9 @@ def _run(listed: Listed, one: Pass, run: Run, tool: str | None) -> RunLine:
     """Return the line of a run; its tool where that is not the one of its pass."""
     reads = run.low is not None or run.high is not None
     own = f"with the {listed.names.get(run.tool, run.tool)}" if run.tool and run.tool != tool else ""
-    extras = "; ".join(filter(None, [own, extras_text(run)]))
+    extras = "; ".join(
+        filter(None, [own, extras_text(run, tool=f"{run.tool or tool} {listed.names.get(run.tool or tool or '', '')}")])
+    )
     return RunLine(listed.groups[run.group].name, target_text(one, run), extras, run.bolts, reads)
 
 
