@@ -27,7 +27,7 @@ from assistant.procedure.steps.count import CountStep
 from assistant.procedure.steps.do import DoStep
 from assistant.procedure.steps.fit import FitStep
 from assistant.procedure.steps.measure import MeasureStep
-from assistant.procedure.steps.tighten import Reach, Run, Stage, StagePurpose, TightenStep
+from assistant.procedure.steps.tighten import Pass, Reach, Run, Stage, StagePurpose, TightenStep
 from assistant.procedure.steps.wait import WaitStep
 
 
@@ -172,6 +172,27 @@ def tabled() -> Procedure:
             hazards=(hazard(SignalWord.CAUTION, "The wheels can turn"),),
         ),
     )
+
+
+def in_passes() -> Procedure:
+    """Stages of several passes: mixed kinds, equal ones, bolts turned together, tools of their own, and a reseat."""
+    rim = Group("rim", "rim bolts", "eight millimetre", (1, 2, 3, 4))
+    end = Group("end", "end bolts", "ten millimetre", (5, 6))
+    all_rim = (1, 3, 2, 4)
+    mixed = (
+        Pass((Run("rim", all_rim, newton_metres(24), low=newton_metres(22), high=newton_metres(26)),)),
+        Pass((Run("end", (6,), newton_metres(30), tool="pounds"), Run("end", (5,), newton_metres(30))), tool="little"),
+        Pass((Run("rim", all_rim, degrees(30)),), repeat=3, tool="gauge"),
+        Pass((Run("rim", (1, 3), degrees(20)), Run("end", (5, 6), degrees(20))), together=True),
+    )
+    again = Pass((Run("end", (6, 5), degrees(90)),), purpose=StagePurpose.LOOSEN, together=True)
+    stages = (
+        Stage.single((Run("rim", all_rim, newton_metres(12)), Run("end", (5, 6), newton_metres(15))), number="1"),
+        Stage(mixed, number="2a", label="Main turn"),
+        Stage((again,), number="2b", reseat="1", exception="Only the end bolts are loosened."),
+        Stage.single((Run("end", (5, 6), degrees(40)),), number="3", exception="Only the end bolts are turned."),
+    )
+    return procedure(TightenStep("tighten", "Tighten the flange.", stages=stages), groups=(rim, end))
 
 
 def bolts_only() -> Procedure:

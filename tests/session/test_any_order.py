@@ -20,12 +20,18 @@ from assistant.session.session import Reply
 from tests.fakes.mechanic import REASON, next_words
 from tests.session.bench import Bench
 from tests.session.ear import unfit_for_the_ear
-from tests.session.examples import TOOLS, around, bolts_only, every_kind, measured
+from tests.session.examples import TOOLS, around, bolts_only, every_kind, in_passes, measured
 from tests.session.ledger import Ledger
 
 LIMITS = Thresholds(harmless=0.3, moving=0.5, critical=0.7)
 EVERY_PHRASE = sorted(phrase for intent in INTENTS for phrase in phrases(intent.name))
-PROCEDURES = {"every kind": every_kind, "bolts only": bolts_only, "measured": measured, "around": around}
+PROCEDURES = {
+    "every kind": every_kind,
+    "bolts only": bolts_only,
+    "measured": measured,
+    "in passes": in_passes,
+    "around": around,
+}
 MOST_PROBABLY_MOVING = (
     "next",
     "go back",
@@ -43,7 +49,9 @@ class AnyOrder(RuleBasedStateMachine):
     """A mechanic who says anything at all, now and then what is right; a foreman holds the entries to the rules."""
 
     @initialize(
-        name=st.sampled_from(("every kind", "every kind", "bolts only", "measured", "measured", "around", "around")),
+        name=st.sampled_from(
+            ("every kind", "every kind", "bolts only", *["measured", "in passes"] * 2, "around", "around")
+        ),
         into_it=st.integers(0, 40),
         tools=st.sampled_from(("", TOOLS)),
     )

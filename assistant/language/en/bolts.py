@@ -82,8 +82,9 @@ def how_many_bolts(number: int) -> str:
     return sentence(plural(number, "bolt", "bolts"))
 
 
-def done_of(done: int, of: int) -> str:
-    return f"{sentence(number_words(done)).rstrip('.')} of {number_words(of)} in this stage are done."
+def done_of(done: int, of: int, *, passes: bool = False) -> str:
+    said = f"{sentence(number_words(done)).rstrip('.')} of {number_words(of)}"
+    return f"{said} in this {'pass' if passes else 'stage'} are done."
 
 
 def counted(number: int) -> str:

@@ -151,12 +151,14 @@ def at_end() -> str:
     return "The end of the steps."
 
 
-def bolts_left(number: int) -> str:
-    return f"In this stage, {plural(number, 'bolt is', 'bolts are')} left." if number else "This stage is done."
+def bolts_left(number: int, *, passes: bool = False) -> str:
+    what = "pass" if passes else "stage"
+    return f"In this {what}, {plural(number, 'bolt is', 'bolts are')} left." if number else f"This {what} is done."
 
 
-def stages_left(number: int) -> str:
-    return sentence(f"{plural(number, 'stage comes', 'stages come')} after it") if number else ""
+def stages_left(number: int, *, passes: bool = False) -> str:
+    one, many = ("pass comes", "passes come") if passes else ("stage comes", "stages come")
+    return sentence(f"{plural(number, one, many)} after it") if number else ""
 
 
 def steps_left(number: int) -> str:

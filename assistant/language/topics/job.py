@@ -80,11 +80,11 @@ class Steps(Protocol):
     def at_end(self) -> str:
         """Say that all steps are behind."""
 
-    def bolts_left(self, number: int) -> str:
-        """Say how many bolts of this stage are open."""
+    def bolts_left(self, number: int, *, passes: bool = False) -> str:
+        """Say how many bolts of this stage are open, or of this pass where stages have several ``passes``."""
 
-    def stages_left(self, number: int) -> str:
-        """Say how many stages come after this one, or ""."""
+    def stages_left(self, number: int, *, passes: bool = False) -> str:
+        """Say how many stages come after this one, or ``passes`` where stages have several; or ""."""
 
     def steps_left(self, number: int) -> str:
         """Say how many steps are open in the whole job."""

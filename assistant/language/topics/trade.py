@@ -84,8 +84,8 @@ class Bolts(Protocol):
     def how_many_bolts(self, number: int) -> str:
         """Say how many bolts are meant now."""
 
-    def done_of(self, done: int, of: int) -> str:
-        """Say how many bolts of the stage are done."""
+    def done_of(self, done: int, of: int, *, passes: bool = False) -> str:
+        """Say how many bolts of the stage are done, or of its pass where stages have several ``passes``."""
 
     def counted(self, number: int) -> str:
         """Say how many bolts a stage had, when they went by one at a time."""

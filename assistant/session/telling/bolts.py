@@ -138,9 +138,14 @@ def where_at_bolts(t: Telling, step: TightenStep) -> str:
     chunk, bolts, index, offset = place
     bolts = bolts if t.state.one_by_one else chunk.bolts[offset:]
     todo = [bolt for number, bolt in enumerate(bolts, offset) if not bolt_done(t, step, index, number)]
-    several = len(step.stages) > 1 or chunk.turn > 1 or len(step.stages[0].passes) > 1
+    several = len(step.stages) > 1 or _in_passes(step)
     stage = stage_at(step, chunk) if several else None
     return t.language.steps.at_step(at.called, at.of, stage=stage, bolts=todo or bolts, done=not todo, hazard=hazard)
+
+
+def _in_passes(step: TightenStep) -> bool:
+    """Return whether a stage of the step is done in several passes."""
+    return any(len(stage.passes) > 1 or stage.passes[0].repeat > 1 for stage in step.stages)
 
 
 def left(t: Telling, step: TightenStep) -> list[str]:
@@ -150,7 +155,8 @@ def left(t: Telling, step: TightenStep) -> list[str]:
         return []
     turn, chunks = place[0].turn, chunks_in(t.job, step.id)
     number = sum(chunks[index].turn == turn for index, _ in bolts_open(t, step))
-    return [t.language.steps.bolts_left(number), t.language.steps.stages_left(chunks[-1].turn - turn)]
+    several, say = _in_passes(step), t.language.steps
+    return [say.bolts_left(number, passes=several), say.stages_left(chunks[-1].turn - turn, passes=several)]
 
 
 # Questions
@@ -213,4 +219,7 @@ def how_many_here(t: Telling, step: TightenStep) -> list[str]:
     if place is None:
         return [t.text(Sentence.BOLTS_DONE)]
     done = [bolt_done(t, step, index, at) for index, at in bolts_in_turn(t.job, step, place[0].turn)]
-    return [t.language.bolts.how_many_bolts(len(place[1])), t.language.bolts.done_of(sum(done), len(done))]
+    return [
+        t.language.bolts.how_many_bolts(len(place[1])),
+        t.language.bolts.done_of(sum(done), len(done), passes=_in_passes(step)),
+    ]

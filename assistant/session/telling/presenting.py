@@ -58,7 +58,7 @@ def present(t: Telling, *, whole: bool, anew: bool = False, next_time: bool = Fa
         lines.append(group_words(t, chunk))
     lines += torque_missing(t, step, chunk, bolts, index)
     same = next_time and len([one for one in chunks_in(t.job, step.id) if one.turn == chunk.turn]) == 1
-    said = () if same and offset == 0 else bolts
+    said = () if same and bolts == chunk.bolts and not t.state.one_by_one else bolts
     lines += _values(t, step, chunk, said, anew=whole or anew, known=known and not next_time)
     if whole or anew:
         lines += stages.after_values(t, step, chunk, index)
