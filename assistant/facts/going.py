@@ -182,6 +182,8 @@ class RefusedWhy(StrEnum):
     WHICH_BOLT = "which_bolt"
     NOT_HELD = "not_held"
     HELD_BEFORE = "held_before"
+    NOTHING_FOUND = "nothing_found"
+    """None of the things that were asked for is here."""
     PAST_HELD = "past_held"
     PAST_DROPPED = "past_dropped"
     NOTHING_TO_TAKE_BACK = "nothing_to_take_back"

@@ -34,6 +34,8 @@ from tests.journal.golden import FOLDER, NAMES, RECORDS, digest, dumped, load, r
 from tests.journal.independent import check
 
 UNCHANGED = {
+    "broken-bolts.json": "8123908a0582831a94be077ec54bf385abddb4cfd25d628ed72fe66e7078c7c1",
+    "broken-bolts.sql": "aade0b491df306cd0d85a4b98c2e1a2553f25c9e1a94516fd1c63684a329624c",
     "cap.json": "994cdd3df1edc377d1944ba4952ce2646100fe1ceafd737cd2a70b791a6e953a",
     "cap.sql": "402790249c1c0d79ae0f2413ed9806fb85c91ae0a079b445370ea8126157d94f",
     "feed-pump.json": "c58c0b70e0d2d4a5224a94c5366a8210a9e3460691ca5725d557fc6311c64c06",

@@ -247,6 +247,8 @@ def _not_this(d: Deciding, question: AskDroppedFound | AskBoltFreed) -> None:
         asking.ask(d, behind[0])
     elif d.state.missing:
         asking.ask_found(d, d.state.missing)
+    else:
+        d.refuse(RefusedWhy.NOTHING_FOUND)
 
 
 def _found(d: Deciding, question: AskDroppedFound, _reason: str) -> None:

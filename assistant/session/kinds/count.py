@@ -23,13 +23,14 @@ from assistant.session.telling.troubles import known_words
 def expected_count(here: Here, step: CountStep) -> int:
     """Return how many fasteners this step must count: those of the group that other steps did not account for.
 
-    Those that go in are as many as came out; when none were counted out, all of the group.
+    Those that go in are as many as came out; when none were counted out, or one of them broke or was lost since or
+    before, all of the group.
     """
     out = counted_in(here, step.group, Direction.OUT, but=step.id)
     total = len(here.job.groups[step.group].bolts)
     if step.direction is Direction.OUT:
         return max(0, total - (out or 0))
-    total = total if out is None else out
+    total = total if out is None or any(group == step.group for group, _ in here.state.troubled) else out
     return max(0, total - (counted_in(here, step.group, Direction.IN, but=step.id) or 0))
 
 

@@ -12,6 +12,7 @@ from assistant.facts.asking import (
     DictationBegun,
     WordsTaken,
 )
+from assistant.facts.going import Refused
 from assistant.facts.inputs import Understood
 from assistant.facts.people import Noted, ProblemNoted
 from assistant.language.port import Language
@@ -103,7 +104,10 @@ def _cancelled(t: Telling, fact: Cancelled) -> None:
     if before.dictation is not None and before.dictation.question is None:
         t.fixed(Sentence.NOTE_DROPPED)
     elif fact.why is CancelledWhy.REPLACED:
-        if t.state.waiting is None and _came_with(t, "no"):  # the last of several things that is not here either
+        # Where a refusal says what to do, that is all that is said.
+        if (
+            t.state.waiting is None and _came_with(t, "no") and not t.has(Refused)
+        ):  # the last of several things that is not here either
             t.say(*(preparing.missing_words(t, t.state.missing) or [t.text(Sentence.CANCELLED)]))
     elif fact.why is CancelledWhy.SAID:
         t.fixed(Sentence.CANCELLED)

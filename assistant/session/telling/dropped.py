@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from assistant.facts.codes import TroubleWhat
 from assistant.facts.kinds.trouble import Dropped, DroppedFound
 from assistant.language.sentence import Sentence
 from assistant.session.telling import going
@@ -16,7 +17,7 @@ def _dropped(t: Telling, fact: Dropped) -> None:
         t.say(*came_out_words(t, [fact.number]))
     else:
         t.say(t.language.troubles.dropped_kept())
-    if "dropped" not in t.before.state.cautioned:
+    if not t.before.state.cautioned & {TroubleWhat.LOST, "dropped"}:
         t.fixed(Sentence.TURN_NOTHING)
 
 

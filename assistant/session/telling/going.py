@@ -206,6 +206,7 @@ _WHY: Mapping[RefusedWhy, tuple[Sentence, ...]] = {
     RefusedWhy.NO_SUCH_BOLT: (Sentence.NO_SUCH_BOLT,),
     RefusedWhy.WHICH_GROUP: (Sentence.WHICH_GROUP,),
     RefusedWhy.WHICH_BOLT: (Sentence.WHICH_BOLT,),
+    RefusedWhy.NOTHING_FOUND: (Sentence.CANCELLED,),
     RefusedWhy.NOT_HELD: (Sentence.NOT_HELD,),
     RefusedWhy.HELD_BEFORE: (Sentence.HELD_BEFORE,),
     RefusedWhy.NOTHING_TO_TAKE_BACK: (Sentence.NOTHING_TO_TAKE_BACK,),

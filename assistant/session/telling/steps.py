@@ -6,6 +6,7 @@ from assistant.facts.steps import StepDone
 from assistant.language.sentence import Sentence
 from assistant.procedure.model import Step
 from assistant.session import locks, needs
+from assistant.session.telling import troubles
 from assistant.session.telling.core import Telling, tells
 from assistant.session.telling.preparing import card_things
 
@@ -22,11 +23,12 @@ def _done(t: Telling, fact: StepDone) -> None:
 
 
 def lock_words(t: Telling, step: Step) -> list[str]:
-    """Return what must be said of locks before ``step`` is done: one that is still in, or one that is not in."""
+    """Return what must be said before ``step`` is done: of locks still in, or not in, and of bolts in what it turns."""
     loose, missing = locks.wrong(t, step)
     return [
         t.language.lists.lock_in([t.job.items[one].name for one in loose], turning=bool(step.turns)),
         t.language.lists.lock_missing([t.job.items[one].name for one in missing]),
+        *(troubles.loose_words(t) if step.turns else ()),
     ]
 
 

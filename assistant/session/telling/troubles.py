@@ -37,6 +37,9 @@ def name_of_group(here: Here, group: str) -> str:
     return known.name if known else group
 
 
+_MAKER_KNOWS = frozenset({TroubleWhat.BROKEN, TroubleWhat.STRIPPED})
+"""What is to be done about a broken bolt or a damaged thread stands in the maker's procedure."""
+
 # Held open
 
 
@@ -47,8 +50,11 @@ def _held(t: Telling, fact: BoltHeld) -> None:
     t.say(
         *(t.language.troubles.open_again(t.job.step_at(step)) for step in _steps(t, fact.reopened) if step.id != here)
     )
-    if fact.what.value not in t.before.state.cautioned:
-        t.fixed(Sentence.TURN_NOTHING if fact.what is TroubleWhat.LOST else Sentence.MAKER_SAYS)
+    cautioned = t.before.state.cautioned
+    if fact.what is TroubleWhat.LOST and not cautioned & {TroubleWhat.LOST, "dropped"}:
+        t.fixed(Sentence.TURN_NOTHING)
+    elif fact.what in _MAKER_KNOWS and not cautioned & _MAKER_KNOWS:
+        t.fixed(Sentence.MAKER_SAYS)
 
 
 @tells(BoltFreed)
@@ -144,6 +150,14 @@ def came_out_words(t: Telling, numbers: Sequence[int]) -> list[str]:
     """Name what was dropped under ``numbers`` and is not out."""
     some = [t.state.dropped[number] for number in numbers]
     return [t.language.troubles.came_out_ask(_step(t, one.step), _group(t, one.group), one.bolt) for one in some]
+
+
+def loose_words(t: Telling) -> list[str]:
+    """Return what may lie in the machine, before a step that turns it: at most three things, then what not to do."""
+    lost = [bolt for bolt, held in t.state.held.items() if held.what is TroubleWhat.LOST]
+    say = t.language.troubles.came_out_ask
+    named = [*came_out_words(t, list(t.state.dropped)), *(say(None, name_of_group(t, group), at) for group, at in lost)]
+    return [*named[:3], t.text(Sentence.TURN_NOTHING)] if named else []
 
 
 def out_words(t: Telling, question: AskDroppedFound) -> list[str]:

@@ -101,6 +101,8 @@ def _state(state: State) -> dict[str, Any]:
         "new": _rows(state.renewed),
         "turned": _rows(state.turned),
         "worn": _rows(state.worn),
+        "held": [[*bolt, one.what.value, one.given_up] for bolt, one in sorted(state.held.items())],
+        "dropped": [[number, one.group, one.bolt, one.answered] for number, one in sorted(state.dropped.items())],
         "clicks": dict(sorted(state.clicks.items())),
         "timers": {
             name: {"ends_ms": one.ends_ms, "over": one.over, "stopped": one.stopped}

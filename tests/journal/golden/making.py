@@ -19,6 +19,7 @@ from tests.journal.golden.making_back import BACK
 from tests.journal.golden.making_detours import lid_around
 from tests.journal.golden.making_nut import hub_nut
 from tests.journal.golden.making_tables import table
+from tests.journal.golden.making_troubles import broken_bolts
 
 
 def pump_cover(bay: Maker) -> None:
@@ -355,5 +356,6 @@ JOBS: dict[str, Callable[[Maker], None]] = {
     "table": table,
     **BACK,
     "lid-around": lid_around,
+    "broken-bolts": broken_bolts,
 }
 """The golden journals of format 1, by the name of their file."""
