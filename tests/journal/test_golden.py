@@ -54,8 +54,12 @@ UNCHANGED = {
     "side-cover.sql": "14eec859a7e074c29bbc6c6fba56133b5bc6a3ee0dc0a74be973860be7c55624",
     "table.json": "f400cac4fbd4706fdf776f1a786925723bb1246a1051c4ae98bafdbe1c9b486a",
     "table.sql": "02a7305ec2bd9d710bf679e6e8f4fd239724051131f646887689d9e8c3a92d4f",
+    "taken-back-table.json": "d9a5a6f88b9c1583da5c9a9e56f378baca751b8ec226b24146de4abe66be89a7",
+    "taken-back-table.sql": "7e2a5d52817ca88fcecbf1edbb37d86a5c03fee27034c0a8a6d12ba149c93c15",
     "taken-back-timers.json": "28cbca8a43e76130fe730e2fb8af3d794f453407173649d13e9603af269e0287",
     "taken-back-timers.sql": "8e661de8cacae339e99184f2cc639aef97dbc6ab88e11afcf46fca9f17b9c6a2",
+    "taken-back-trouble.json": "e254b8082e98a9ba1c2bfb9edc0dd2f67ddc2315c8426aa95682cf87ed0d8030",
+    "taken-back-trouble.sql": "b73f84281f6759169861df4beecc240346cc99a43c937c6aae97146fd961797f",
     "taken-back.json": "289a7ea580fd05fb7e7e46963ff8693815a7f5a5fb5503317a71968f9bf5c919",
     "taken-back.sql": "3609fef7cb90a790cad20281ebe41a84956bcb1b7ac99585e83834c0bc86811a",
 }

@@ -11,7 +11,7 @@ from assistant.procedure.steps.fit import FitStep
 from assistant.procedure.steps.tighten import Pass, Run, StagePurpose, TightenStep
 
 TAKEN_BACK = {"taken_back", "reopened", "hazard_reopened", "thing_as_before", "deviation_withdrawn", "timer_as_before"}
-TAKEN_BACK |= {"bolts_taken_back", "bolts_as_before", "new_taken_back"}
+TAKEN_BACK |= {"bolts_taken_back", "bolts_as_before", "new_taken_back", "hold_taken_back", "cell_reopened"}
 
 
 def passes(step: TightenStep) -> list[tuple[int, Pass]]:
@@ -54,6 +54,8 @@ class TakenBack:
     tightened: dict[tuple[str, int], set[int]]
     left_out: dict[tuple[str, int], set[int]]
     must_loosen: set[tuple[str, int]]
+    held: dict[tuple[str, int], str]
+    troubled: set[tuple[str, int]]
     wrong: set[Any]
 
     def _right(self, what: Any, good: bool) -> None:
@@ -101,6 +103,13 @@ class TakenBack:
 
     def _bolts_as_before(self, data: Mapping[str, Any], now: float) -> None:
         self.must_loosen |= {(data["group"], bolt) for bolt in data["must_loosen"]}
+
+    def _hold_taken_back(self, data: Mapping[str, Any], now: float) -> None:
+        key = (data["group"], data["bolt"])
+        del self.held[key]
+        self.troubled.discard(key)
+        if data["must_loosen"]:
+            self.must_loosen.add(key)
 
     def _new_taken_back(self, data: Mapping[str, Any], now: float) -> None:
         if not data["worn"] and not any(

@@ -74,7 +74,9 @@ class TroubleLedger:
         self.given_up.discard(key)
 
     def _dropped(self, data: Mapping[str, Any], now: float) -> None:
-        assert data["number"] not in self.dropped
+        again = data["number"] in self.not_out  # the reason for which it was left is taken back
+        assert again or data["number"] not in self.dropped
+        self.not_out.discard(data["number"])
         self.dropped.add(data["number"])
 
     def _dropped_found(self, data: Mapping[str, Any], now: float) -> None:

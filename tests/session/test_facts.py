@@ -15,7 +15,7 @@ from assistant.facts.inputs import SetWhen
 from assistant.facts.reminders import TimesKnown
 from assistant.facts.store import fact_classes
 from tests.session.bench import Bench
-from tests.session.examples import TOOLS, every_kind, measured, tabled
+from tests.session.examples import TOOLS, bolts_only, every_kind, measured, tabled
 from tests.session.jobs import pump
 from tests.session.turning import turnings
 
@@ -96,7 +96,10 @@ def _taken_back() -> list[facts.Fact]:
     tools.hears("tighten again", "confirmed", "take that back", "confirmed")
     for _ in range(20):
         tools.hears("take that back", "confirmed")
-    return [fact for fact, _ in (*bench.entries, *tools.entries)]
+    trouble = Bench(bolts_only())
+    trouble.lead_to("tighten")
+    trouble.hears("bolt three broke", "confirmed", "take that back", "confirmed")
+    return [fact for fact, _ in (*bench.entries, *tools.entries, *trouble.entries)]
 
 
 def _left_out_and_done() -> list[facts.Fact]:
@@ -150,6 +153,7 @@ def _gone_wrong() -> list[facts.Fact]:
 def _read_off() -> list[facts.Fact]:
     """The entries of a job with tables of readings: one is left out, one corrected by name."""
     bench = Bench(tabled())
+    bench.hears("point two", "take that back", "confirmed")
     bench.hears("point two", "skip this", REASON, "end note", "confirmed", "one intake again", "point two")
     bench.lead_to_end()
     return [fact for fact, _ in bench.entries]

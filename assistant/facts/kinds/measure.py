@@ -54,6 +54,15 @@ class CellLeftOut(Fact, frozen=True, kw_only=True):
     reason: Annotated[str, PERSONAL]
 
 
+class CellReopened(Fact, frozen=True, kw_only=True):
+    """A reading of the table of a step is open again, and comes next: neither read nor left out."""
+
+    KIND = "cell_reopened"
+    step: str
+    row: str
+    column: str
+
+
 class TableRead(StepAnswer, frozen=True, kw_only=True):
     """All readings of a table are there or ``left_out``; those ``off`` are out of limits and should not be.
 

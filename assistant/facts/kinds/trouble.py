@@ -38,6 +38,19 @@ class BoltFreed(Fact, frozen=True, kw_only=True):
     step: str | None
 
 
+class HoldTakenBack(Fact, frozen=True, kw_only=True):
+    """Nothing happened to a bolt after all: it is not held open, and what it had got does not count all the same.
+
+    ``must_loosen`` when it was turned by a further angle before, ``worn`` when a new one had to come then.
+    """
+
+    KIND = "hold_taken_back"
+    group: str
+    bolt: int
+    must_loosen: bool = False
+    worn: bool = False
+
+
 class Dropped(Fact, frozen=True, kw_only=True):
     """A bolt may lie in the machine; ``number`` counts what was dropped in the job from one.
 

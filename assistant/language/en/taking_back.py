@@ -93,6 +93,26 @@ def was_read_at_bolt(bolt: int) -> str:
     return f"the reading of bolt {number_words(bolt)}"
 
 
+def was_held(bolt: int) -> str:
+    return f"bolt {number_words(bolt)}, held open"
+
+
+def was_freed(bolt: int) -> str:
+    return f"bolt {number_words(bolt)}, in again"
+
+
+def was_found_again() -> str:
+    return "what was dropped, found"
+
+
+def extra_was(how: str) -> str:
+    return f"the extra work, {how}"
+
+
+def went_past_stop() -> str:
+    return "on past the stop"
+
+
 def were_replaced(bolts: Sequence[int]) -> str:
     return f"{bolts_words(bolts)}, replaced"
 

@@ -66,6 +66,21 @@ class TakingBack(Protocol):
     def was_read_at_bolt(self, bolt: int) -> str:
         """Call a reading at a bolt."""
 
+    def was_held(self, bolt: int) -> str:
+        """Call that a bolt was said to be broken, stripped, lost or wrong."""
+
+    def was_freed(self, bolt: int) -> str:
+        """Call that a bolt which was held open was said to be in again."""
+
+    def was_found_again(self) -> str:
+        """Call that what was dropped was found."""
+
+    def extra_was(self, how: str) -> str:
+        """Call what was said of extra work: granted, declined or done."""
+
+    def went_past_stop(self) -> str:
+        """Call that the job went on past a stop, for a reason."""
+
     def were_replaced(self, bolts: Sequence[int]) -> str:
         """Call that bolts were replaced."""
 

@@ -37,7 +37,7 @@ def _taken_back(d: Deciding, question: AskTakeBack, _reason: str) -> None:
 def _return_to(d: Deciding, one: Confirmation) -> None:
     """Stand where it was confirmed, or stay before it: nobody comes past a hazard or an open step by taking back."""
     at = d.job.index.get(one.place)
-    if at is None or at > d.at:
+    if at is None or (at > d.at and not d.shut(d.place)):
         moving.settle(d)
         return
     place = d.job.places[at]

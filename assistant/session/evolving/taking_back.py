@@ -26,13 +26,14 @@ def _taken_back(state: State, fact: taking_back.TakenBack) -> State:
 def _reopened(state: State, fact: taking_back.Reopened) -> State:
     """A place is open again, as if nobody had answered there."""
     key = fact.place
-    if not any(key in one for one in (state.done, state.prepared, state.skipped)):
+    if not any(key in one for one in (state.done, state.prepared, state.skipped, state.past_stops)):
         return state
     read = state.last_reading
     return replace(
         state,
         done=state.done - {key},
         prepared=state.prepared - {key},
+        past_stops=state.past_stops - {key},
         skipped={place: why for place, why in state.skipped.items() if place != key},
         miscounts={step: number for step, number in state.miscounts.items() if step != key},
         counts={step: number for step, number in state.counts.items() if step != key},

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any, TypeVar
 
-from assistant.facts import Fact, asking, going, steps
+from assistant.facts import Fact, asking, extra, going, steps
 from assistant.facts.taking_back import AskTakeBack, TakenBack, TimerAsBefore
 from assistant.language.sentence import Sentence
 from assistant.session.evolving.last import confirmation_of
@@ -160,6 +160,26 @@ def _thing(t: Telling, card: str, number: int) -> str:
 @calls(steps.TimerStarted, at_most=True)
 def _started(t: Telling, fact: steps.TimerStarted) -> str:
     return t.language.taking_back.was_started(timer_name(t, fact.timer))
+
+
+@calls(extra.ExtraGranted)
+def _granted(t: Telling, _: extra.ExtraGranted) -> str:
+    return t.language.taking_back.extra_was("granted")
+
+
+@calls(extra.ExtraDeclined)
+def _declined(t: Telling, _: extra.ExtraDeclined) -> str:
+    return t.language.taking_back.extra_was("declined")
+
+
+@calls(extra.ExtraDone)
+def _extra_done(t: Telling, _: extra.ExtraDone) -> str:
+    return t.language.taking_back.extra_was("done")
+
+
+@calls(extra.StopPassed)
+def _past_stop(t: Telling, _: extra.StopPassed) -> str:
+    return t.language.taking_back.went_past_stop()
 
 
 add_read_back(AskTakeBack, ReadBack(_words))

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from tests.jobs import ROOT
 from tests.journal.golden.maker import Maker
+from tests.journal.golden.making_back_more import taken_back_table, taken_back_trouble
 
 
 def taken_back(bay: Maker) -> None:
@@ -129,5 +130,10 @@ def taken_back_timers(bay: Maker) -> None:
     )  # fmt: skip
 
 
-BACK: dict[str, Callable[[Maker], None]] = {"taken-back": taken_back, "taken-back-timers": taken_back_timers}
+BACK: dict[str, Callable[[Maker], None]] = {
+    "taken-back": taken_back,
+    "taken-back-timers": taken_back_timers,
+    "taken-back-trouble": taken_back_trouble,
+    "taken-back-table": taken_back_table,
+}
 """By the name of their file."""

@@ -99,6 +99,18 @@ def _line(begun: TableReading, entries: Sequence[Entry], how: Mapping[int, How])
     )  # fmt: skip
 
 
+def _stands(fact: Fact, back: Fact) -> Fact | None:
+    """Return a reading, unless it is one that is open again."""
+    if not isinstance(back, measure.CellReopened) or not isinstance(fact, measure.CellRead | measure.CellLeftOut):
+        return fact
+    return None if (fact.step, fact.row, fact.column) == (back.step, back.row, back.column) else fact
+
+
+@prints(measure.CellReopened)
+def _reopened(fact: measure.CellReopened, _: Names) -> str:
+    return f"open again: {_place(fact.row, fact.column)}"
+
+
 def _excused(fact: Fact, _: Names) -> tuple[str, str] | None:
     if not isinstance(fact, measure.CellLeftOut):
         return None
@@ -112,5 +124,7 @@ KINDS.add(
         readings=_readings,
         falls_short=lambda fact: isinstance(fact, measure.TableRead) and bool(fact.left_out),
         excused=_excused,
+        takes_back=(measure.CellReopened,),
+        stands=_stands,
     ),
 )

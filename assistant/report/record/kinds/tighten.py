@@ -24,7 +24,7 @@ from assistant.facts.kinds.tighten import (
     StageDone,
     ToolsChosen,
 )
-from assistant.facts.kinds.trouble import BoltFreed, BoltHeld
+from assistant.facts.kinds.trouble import BoltFreed, BoltHeld, HoldTakenBack
 from assistant.fastening.quantities import Angle, Torque
 from assistant.journal.port import Entry
 from assistant.procedure.kinds import KINDS
@@ -80,6 +80,8 @@ def tightenings(
                 tight = {key: state for key, state in tight.items() if key not in taken}
                 held[fact.group, fact.bolt] = f"HELD OPEN: {WHAT[fact.what]}"
             case BoltFreed() as fact:
+                held.pop((fact.group, fact.bolt), None)
+            case HoldTakenBack() as fact:
                 held.pop((fact.group, fact.bolt), None)
             case BoltsTakenBack() as fact:
                 _take_back(rows.get(fact.step, []), fact)

@@ -76,3 +76,9 @@ def _ask_found(q: trouble.AskDroppedFound, _: Names) -> str:
 @prints_asked(trouble.AskDroppedLeft)
 def _ask_dropped(q: trouble.AskDroppedLeft, _: Names) -> str:
     return f"go on although no. {q.number} of what was dropped is not found"
+
+
+@prints(trouble.HoldTakenBack)
+def _hold_taken_back(fact: trouble.HoldTakenBack, _: Names) -> str:
+    turned = "; turned by a further angle, to be loosened" if fact.must_loosen else ""
+    return f"not held open any more: {fact.group} {fact.bolt}{turned}"

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from assistant.facts.asking import Deviated, DeviationWhat
 from assistant.facts.inputs import Resumed
-from assistant.facts.kinds.trouble import BoltFreed, BoltHeld, Dropped, DroppedFound
+from assistant.facts.kinds.trouble import BoltFreed, BoltHeld, Dropped, DroppedFound, HoldTakenBack
 from assistant.facts.people import HandedOver, OperatorsNamed
 from assistant.journal.port import Entry
 from assistant.procedure.model import Procedure
@@ -51,6 +51,9 @@ def trouble_lines(
             case BoltFreed() as fact:
                 ends((fact.group, fact.bolt), entry, HOW[fact.how])
                 at.pop((fact.group, fact.bolt), None)
+            case HoldTakenBack() as fact:
+                ends((fact.group, fact.bolt), entry, "TAKEN BACK")
+                at.pop((fact.group, fact.bolt), None)
             case Dropped() as fact:
                 at["", fact.number] = len(rows)
                 rows.append(_row(entry, fact.step, f"{dropped_words(fact)}: may lie in the machine", who, how))
@@ -78,7 +81,7 @@ def open_troubles(entries: Sequence[Entry]) -> Iterator[Open]:
                 held[fact.group, fact.bolt] = Open(
                     f"{fact.group} {fact.bolt} {WHAT[fact.what].upper()}, and not put right", fact.step or ""
                 )
-            case BoltFreed() as fact:
+            case BoltFreed() | HoldTakenBack() as fact:
                 held.pop((fact.group, fact.bolt), None)
             case Dropped() as fact:
                 held["", fact.number] = Open(f"MAY LIE IN THE MACHINE: {dropped_words(fact)}", fact.step or "")

@@ -2,3 +2,4 @@
 
 from assistant.session.evolving.kinds import check, count, counting, fit, measure, tighten, trouble  # noqa: F401
 from assistant.session.evolving.kinds import taking_back as _taking_back  # noqa: F401
+from assistant.session.evolving.kinds import taking_troubles_back as _taking_troubles_back  # noqa: F401
