@@ -6,9 +6,11 @@ from collections.abc import Mapping, Sequence
 
 from assistant.facts import detours
 from assistant.facts.steps import StepDone
+from assistant.facts.taking_back import TakenBack
 from assistant.journal.port import Entry
 from assistant.report.record.model import How, Line
 from assistant.report.record.printing import Names, describe, prints, prints_asked
+from assistant.report.record.words_of_taking_back import withdrawn_words
 
 
 @prints(detours.WentTo)
@@ -50,15 +52,19 @@ def _go_to(q: detours.AskGoTo, names: Names) -> str:
 
 
 def course_of(names: Names, entries: Sequence[Entry], how: Mapping[int, How]) -> tuple[Line, ...]:
-    """Return the steps in the order in which they were done, and each way elsewhere; () where nobody went elsewhere."""
-    if not any(isinstance(entry.fact, detours.WentTo) for entry in entries):
+    """Return the steps in the order in which they were done, each way elsewhere, and what was taken back.
+
+    () where nobody went elsewhere or took anything back.
+    """
+    if not any(isinstance(entry.fact, detours.WentTo | TakenBack) for entry in entries):
         return ()
+    back = withdrawn_words(names, entries)
     return tuple(
-        Line(entry.seq, entry.at_ms, _step(fact), describe(fact, names), how[entry.seq])
+        Line(entry.seq, entry.at_ms, _step(fact), back.get(entry.seq) or describe(fact, names), how[entry.seq])
         for entry in entries
-        if isinstance(fact := entry.fact, StepDone | detours.WentTo)
+        if isinstance(fact := entry.fact, StepDone | detours.WentTo | TakenBack)
     )
 
 
-def _step(fact: StepDone | detours.WentTo) -> str:
+def _step(fact: StepDone | detours.WentTo | TakenBack) -> str:
     return fact.step if isinstance(fact, StepDone) else ""

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from assistant.facts import taking_back
-from assistant.report.record.printing import Names, prints
+from assistant.journal.port import Entry
+from assistant.report.record.printing import Names, describe, prints
+from assistant.report.record.standing import Withdrawal, withdrawals
+from assistant.session.evolving.confirmed import can_be_taken_back
 
 
 @prints(taking_back.TakenBack)
@@ -11,6 +16,19 @@ def _taken_back(fact: taking_back.TakenBack, _: Names) -> str:
     by = f" by {fact.by}" if fact.by else ""
     whose = f", confirmed by {fact.confirmed_by}" if fact.confirmed_by != fact.by else ""
     return f"TAKEN BACK{by}: what was confirmed at {fact.place}{whose}"
+
+
+def withdrawn_words(names: Names, entries: Sequence[Entry]) -> dict[int, str]:
+    """Return by the number of the entry what was taken back, by whom, and which entries had confirmed it."""
+    return {one.entry.seq: _withdrawn(names, one) for one in withdrawals(entries)}
+
+
+def _withdrawn(names: Names, one: Withdrawal) -> str:
+    what = [describe(entry.fact, names) for entry in one.confirmed if can_be_taken_back(entry.fact)]
+    first = f", confirmed in entry {one.heard.seq}" if one.heard is not None else ""
+    whose = f" by {one.fact.confirmed_by}" if first and one.fact.confirmed_by else ""
+    by = f" by {one.fact.by}" if one.fact.by else ""
+    return f"TAKEN BACK{by}: {'; '.join(what) or one.fact.place}{first}{whose}"
 
 
 @prints(taking_back.Reopened)

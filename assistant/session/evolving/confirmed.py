@@ -47,6 +47,11 @@ def takes_back(
     return put
 
 
+def can_be_taken_back(fact: Fact) -> bool:
+    """Return whether a fact is of a class that may confirm something."""
+    return isinstance(fact, StepAnswer) or type(fact) in _BY_CLASS
+
+
 def remember(before: State, after: State, fact: Fact) -> State:
     """Return ``after``, the state behind ``fact``, with what can be taken back of it."""
     if fact.IS_INPUT:
