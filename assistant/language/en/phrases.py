@@ -29,7 +29,7 @@ _SAID: Mapping[str, _Said] = {
         ("go to {}",),
         "Go to a step, a chapter or the next open step of a kind, for example: go to step twelve, go to tightening.",
     ),
-    "go_back_by": _Said(("go back {}",), "Go back by so many places, for example: go back two."),
+    "go_back_by": _Said(("go back {}", "go back {} steps"), "Go back by so many places, for example: go back two."),
     "where_i_was": _Said(
         ("back to where i was", "return to where i was"), "After going elsewhere: go back to where that began."
     ),

@@ -1,0 +1,179 @@
+"""Going elsewhere and back: nobody goes where it is wrong, what was jumped over is kept, a detour outlives a crash."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from assistant.display.picture import picture
+from assistant.procedure.model import Chapter, Procedure, Timer, TimerKind
+from assistant.procedure.steps.check import CheckStep
+from assistant.procedure.steps.do import DoStep
+from assistant.procedure.steps.wait import WaitStep
+from tests.fakes.mechanic import REASON
+from tests.session.bench import Bench
+from tests.session.examples import around, procedure
+
+
+def at(step: str) -> Bench:
+    bench = Bench(around())
+    bench.lead_to(step)
+    return bench
+
+
+def curing(*steps: DoStep | CheckStep) -> Procedure:
+    """A cure, an open time that runs from the first step on, what must come before its end, and ``steps``."""
+    return procedure(
+        DoStep("mix", "Mix the paste.", starts_timer="open"),
+        WaitStep("set", "Let it set.", timer="cure"),
+        DoStep("join", "Join the parts.", before_timer="open", minutes=Decimal(3)),
+        *steps,
+        timers=(Timer("open", "open time", TimerKind.OPEN, 600), Timer("cure", "cure time", TimerKind.CURE, 1800)),
+    )
+
+
+# What may be done meanwhile
+
+
+@pytest.mark.parametrize(
+    ("minutes", "seconds", "offered"),
+    [
+        (None, 0, False),  # an unknown length is too long while an open time runs
+        (Decimal(4), 0, True),  # ten minutes are left, four and the three of the join go in
+        (Decimal(7), 0, False),  # seven and three are ten, and a few seconds are gone
+        (Decimal("6.5"), 0, True),
+        (Decimal(4), 200, False),
+    ],
+)
+def test_what_would_let_an_open_time_run_out_is_never_offered(
+    minutes: Decimal | None, seconds: float, offered: bool
+) -> None:
+    bench = Bench(curing(DoStep("label", "Write the label.", needs=(), minutes=minutes)))
+    bench.lead_to("set")
+    bench.wait(seconds)
+    said = bench.hear("start timer")
+    assert ("you may do step four" in said) is offered
+    assert ("step four" in bench.hear("what may i do meanwhile")) is offered
+
+
+def test_a_step_that_begins_an_open_time_or_moves_a_lock_or_needs_the_wait_is_never_offered() -> None:
+    more = (
+        DoStep("bead", "Lay a bead.", needs=(), starts_timer="open", minutes=Decimal(1)),
+        DoStep("pin-in", "Put in the pin.", needs=(), lock="pin", minutes=Decimal(1)),
+        DoStep("after", "Wipe it.", minutes=Decimal(1)),
+        DoStep("behind", "Wipe it again.", needs=("set",), minutes=Decimal(1)),
+    )
+    bench = Bench(curing(*more))
+    bench.lead_to("set")
+    bench.hear("start timer")
+    assert bench.hear("what may i do meanwhile") == "There is nothing to do meanwhile."
+
+
+def test_the_offer_comes_back_at_the_end_of_the_wait_and_never_by_itself_in_a_step() -> None:
+    bench = at("set")
+    bench.hears("go to step fifteen")
+    assert bench.wait(1900) == "The wait is over: cure time. Say back to where I was."
+    assert bench.session.view(bench.now)["step"]["id"] == "label"
+    bench.hear("next")
+    assert bench.session.view(bench.now)["step"]["id"] == "set"
+    assert bench.facts("went_to")[-1]["by_itself"]
+
+
+# A detour outlives whatever happens
+
+
+def test_a_job_that_is_taken_up_again_knows_its_detour() -> None:
+    bench = at("edges")
+    bench.hears("go to step fifteen", "confirmed")
+    said = bench.resume()
+    assert said.startswith("A detour from step three. Say back to where I was.")
+    assert bench.hear("back to where i was").startswith("Step three of seventeen.")
+    assert bench.session.state.detour == ()
+
+
+def test_whoever_takes_over_is_told_of_the_detour_and_hears_the_hazards_on_the_way_anew() -> None:
+    bench = at("edges")
+    bench.hears("go to step fifteen", "confirmed", "hand over", "confirmed")
+    said = bench.hear("take over")
+    assert "A detour from step three." in said
+    assert "Twelve steps are open: three to fourteen." in said
+    bench.hear("back to where i was")
+    assert bench.hear("go to step fifteen").startswith("This is on the way. Danger. The cap is heavy.")
+
+
+def test_closing_finds_what_was_jumped_over() -> None:
+    bench = at("edges")
+    bench.hears("go to step fifteen", "confirmed")
+    assert "Still open." in bench.hear("finish job")
+    bench.hears(REASON, "end note", "confirmed")
+    (closed,) = bench.facts("closed")
+    assert set(closed["open_steps"]) >= {"edges", "pin-in", "turned"}
+
+
+def test_the_page_shows_where_back_leads() -> None:
+    bench = at("edges")
+    assert picture(bench.session.view(bench.now))["detour"] == ""
+    bench.hears("go to step fifteen", "confirmed")
+    assert picture(bench.session.view(bench.now))["detour"] == "from step 3. Say: back to where i was"
+    bench.hear("back to where i was")
+    assert picture(bench.session.view(bench.now))["detour"] == ""
+
+
+# Nobody goes where it is wrong
+
+
+@pytest.mark.parametrize(
+    ("here", "name", "why", "first"),
+    [
+        ("edges", "go to step five", "lock_out", "pin-in"),
+        ("edges", "go to counting", "lock_out", "pin-in"),
+        ("edges", "go to step seventeen", "need", "turned"),
+        ("ring-out", "go to step seven", "part_on", "cap-off"),
+        ("seal-new", "go to step eight", "new_part", "seal-new"),
+        ("cap-on", "go to step eleven", "part_off", "cap-on"),
+        ("ring-in", "go to step eleven", "fasteners_out", "ring-in"),
+        ("set", "go to step thirteen", "wait", "set"),
+        ("pin-out", "go to step fourteen", "lock_in", "pin-out"),
+    ],
+)
+def test_what_is_in_the_way_is_named_with_the_step_that_comes_first(here: str, name: str, why: str, first: str) -> None:
+    bench = at(here)
+    said = bench.hear(name)
+    (gone,) = bench.facts("not_gone")[-1:]
+    assert (gone["why"], gone["step"]) == (why, first), said
+    assert said.startswith("I do not go there.")
+    assert bench.session.view(bench.now)["step"]["id"] == here
+
+
+def test_a_wait_that_was_not_begun_is_in_the_way_too() -> None:
+    bench = at("cold")
+    assert bench.hear("go to step three") == "I do not go there. Not over: cooling time. First step two."
+
+
+def test_going_back_by_too_many_goes_nowhere() -> None:
+    bench = at("level")
+    assert "This is the start of the job." in bench.hear("go back ninety nine")
+    assert bench.facts("went_to") == []
+
+
+def test_a_step_that_is_done_can_be_looked_at_whatever_the_machine_is_like() -> None:
+    bench = at("seal-new")
+    assert bench.hear("go to step six").startswith("Danger. The cap is heavy.")
+    assert bench.hear("back to where i was").startswith("Now: Refit. Step seven")
+
+
+def test_a_chapter_is_called_by_its_name_and_two_of_one_name_are_the_first() -> None:
+    twice = procedure(
+        chapters=(
+            Chapter("Look", (CheckStep("a", "Is it level?"),)),
+            Chapter("Wipe", (DoStep("b", "Wipe it."), DoStep("c", "Wipe it again."))),
+            Chapter("Wipe", (DoStep("d", "Wipe it once more."),)),
+        )
+    )
+    bench = Bench(replace(twice))
+    assert (
+        bench.hear("go to wipe")
+        == "One step stays open: one. Now: Wipe. Step two of four. Wipe it. Say next when it is done."
+    )
