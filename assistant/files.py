@@ -6,6 +6,7 @@ while it is read. None of that raises or waits here; it comes back as a :class:`
 
 from __future__ import annotations
 
+import errno
 import os
 import stat
 from dataclasses import dataclass
@@ -27,13 +28,14 @@ class FileFault(Fault):
     missing: bool = False
 
 
-def read_file(path: Path, most_bytes: int, what: str) -> bytes | FileFault:
+def read_file(path: Path, most_bytes: int, what: str, *, no_link: bool = False) -> bytes | FileFault:
     """Return the bytes of the regular file ``path``, if they are at most ``most_bytes``; otherwise why not.
 
     ``what`` says what the file should be, such as "a procedure file". Opening never waits for the other end of a pipe,
-    and what was opened is looked at, not what the name meant a moment before.
+    and what was opened is looked at, not what the name meant a moment before. With ``no_link`` the name is the file's
+    own: one that leads to a file elsewhere is not followed.
     """
-    found = _begin(path, most_bytes + 1, what)
+    found = _begin(path, most_bytes + 1, what, os.O_NOFOLLOW if no_link else 0)
     if isinstance(found, FileFault):
         return found
     data, _ = found
@@ -48,9 +50,9 @@ def look_at_file(path: Path, first_bytes: int, what: str) -> tuple[bytes, int] |
     return _begin(path, first_bytes, what)
 
 
-def _begin(path: Path, count: int, what: str) -> tuple[bytes, int] | FileFault:
+def _begin(path: Path, count: int, what: str, flags: int = 0) -> tuple[bytes, int] | FileFault:
     try:
-        handle = os.open(path, os.O_RDONLY | os.O_CLOEXEC | os.O_NONBLOCK)
+        handle = os.open(path, os.O_RDONLY | os.O_CLOEXEC | os.O_NONBLOCK | flags)
         with os.fdopen(handle, "rb") as file:
             about = os.fstat(handle)
             if not stat.S_ISREG(about.st_mode):
@@ -62,8 +64,12 @@ def _begin(path: Path, count: int, what: str) -> tuple[bytes, int] | FileFault:
         )
     except IsADirectoryError:
         return _not_regular(path, stat.S_IFDIR, what)
-    except (OSError, ValueError) as fault:  # ValueError: a NUL in the name
-        why = getattr(fault, "strerror", None) or "this is not a file name"
+    except OSError as fault:
+        if fault.errno == errno.ELOOP:
+            return FileFault(f"{_short(path)} is a link", f"put {what} itself there")
+        return FileFault(f"{_short(path)} cannot be read ({fault.strerror})", "check the name and who may read it")
+    except ValueError:  # a NUL in the name
+        why = "this is not a file name"
         return FileFault(f"{_short(path)} cannot be read ({why})", "check the name and who may read it")
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +11,7 @@ from assistant import __version__
 from assistant.bay.earlier import times_before
 from assistant.bay.job import read_tools_or_refuse
 from assistant.bay.job_clock import Resuming, resuming
+from assistant.bay.pictures import Pictures, kept_pictures, pictures_again, pictures_now
 from assistant.bay.tool_facts import tool_facts, tools_path
 from assistant.clock import SteadyClock
 from assistant.events import Effect, Say, Thresholds
@@ -39,6 +40,8 @@ class OpenJob:
     rebuild: Callable[[], Session]
     begun: Sequence[Fact] = ()
     """What was put into the journal when the job was opened, or taken up again just now."""
+    pictures: Pictures = field(default_factory=dict)
+    """What its steps show on a page."""
 
 
 def open_job(
@@ -71,10 +74,11 @@ def open_job(
         **facts,
     }
     reply = session.open(Opened(**{key: _as_text(value) for key, value in given.items()}), now)
-    begun = (*reply.facts, *_times(journal, session, now))
+    pictures = pictures_now(procedure, str(given.get("procedure_path", "")))
+    begun = (*reply.facts, *_times(journal, session, now), *kept_pictures(pictures))
     job = journal.create(begun, round(now * 1000))
     first = reply.effects if procedure.approved else say_first(approval_missing(procedure), reply.effects)
-    return OpenJob(job, session, tuple(first), _rebuilder(job, limits), begun)
+    return OpenJob(job, session, tuple(first), _rebuilder(job, limits), begun, pictures)
 
 
 def _times(journal: Journal, session: Session, now: float, job: str = "") -> tuple[Fact, ...]:
@@ -163,7 +167,9 @@ def resume_job(
     except BaseException:
         job.close()
         raise
-    return OpenJob(job, session, rest, rebuild, begun)
+    at_home = opened_of(entries[0]).procedure_path
+    pictures = pictures_again(session.procedure, at_home, (entry.fact for entry in entries))
+    return OpenJob(job, session, rest, rebuild, begun, pictures)
 
 
 def _rebuilder(job: JobHandle, limits: Thresholds) -> Callable[[], Session]:

@@ -76,7 +76,7 @@ class JobRunner:
 
     def begin(self, now: float, welcome: Sequence[str] = ()) -> None:
         """Show the job, tell the sentences of ``welcome`` on the screen, and say what there is to say first."""
-        self._screen.begin(self._session.procedure, now)
+        self._screen.begin(self._session.procedure, now, self._opened.pictures)
         self._screen.kept(self._opened.begun, now)
         for text in welcome:
             self.tell(text, now)

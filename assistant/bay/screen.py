@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from functools import partial
+from types import MappingProxyType
 from typing import Any, Protocol
 
 from assistant.display.board import Ear
+from assistant.display.hung import Hung
 from assistant.events import Heard, ToneKind
 from assistant.facts import Fact
 from assistant.procedure.model import Procedure
@@ -17,8 +19,8 @@ from assistant.worker import Guard, OnFailure
 class Page(Protocol):
     """Something to look at; nothing that it does may keep the job waiting."""
 
-    def begin(self, procedure: Procedure) -> None:
-        """Know what the views will be about."""
+    def begin(self, procedure: Procedure, pictures: Mapping[str, Hung]) -> None:
+        """Know what the views will be about, and the pictures of its steps by the names of their files."""
 
     def show(self, view: Mapping[str, Any]) -> None:
         """Show the view of the session from now on."""
@@ -43,12 +45,12 @@ class Screen:
         """From now on tell ``on_failure`` when the terminal or the page breaks, and go on."""
         self._guards = {part: Guard(part, on_failure) for part in ("terminal", "page")}
 
-    def begin(self, procedure: Procedure, now: float) -> None:
-        """Begin with a job of ``procedure`` at ``now`` [s since the epoch]."""
+    def begin(self, procedure: Procedure, now: float, pictures: Mapping[str, Hung] = MappingProxyType({})) -> None:
+        """Begin with a job of ``procedure`` at ``now`` [s since the epoch]; ``pictures`` by the names of the files."""
         if self._dialogue:
             self._dialogue.begin(now)
         if self._page:
-            self._page.begin(procedure)
+            self._page.begin(procedure, pictures)
 
     # On the terminal
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
-from assistant.events import Clarity, Heard, Say
+from assistant.events import Clarity, Heard, Say, Source
 from assistant.facts.inputs import Opened
 from assistant.facts.steps import TimerEnded
 from assistant.language.chosen import LANGUAGE
@@ -21,6 +21,7 @@ from assistant.session.session import Reply, Session
 
 _GOES_THROUGH_WITH = frozenset({"finish", "late"})
 _REASON = LANGUAGE.talk.text(Sentence.ONLY_A_PREVIEW)
+_SECOND = LANGUAGE.talk.text(Sentence.SECOND_PERSON)
 _ANSWER_S = 1.0
 """How long a mechanic takes to answer [s] (common practice, no source)."""
 _MOST_TURNS = 40
@@ -106,7 +107,8 @@ class _DryRun:
             began, self._now = self._now + _ANSWER_S / 2, self._now + _ANSWER_S
             stop.answered += _ANSWER_S
             clarity = Clarity.DICTATION if words == _REASON else Clarity.PHRASE
-            self._take(self._session.hear(Heard(words, 1.0, began, self._now, clarity), self._now))
+            source = Source.KEY if words == _SECOND else Source.VOICE
+            self._take(self._session.hear(Heard(words, 1.0, began, self._now, clarity, source), self._now))
         return list(self._stops.values())
 
     def _stop(self) -> Stop:
@@ -154,6 +156,10 @@ class _DryRun:
         """Return what the mechanic says now; None when he waits for a timer."""
         if view["dictation"]:
             return _said("end_note") if view["dictation"]["words"] else _REASON
+        if view["second"]:
+            return _SECOND
+        if view["pending"] and view["leads_on"][0] != "confirmed":
+            return _said(view["leads_on"][0])  # the second person says it
         if view["pending"]:
             return _said("confirmed" if view["pending"]["action"] in _GOES_THROUGH_WITH else "cancel")
         intent, ask = view["leads_on"][0], view["ask"]
@@ -170,6 +176,8 @@ class _DryRun:
             case "reading":
                 value = Decimal(ask["low"] or ask["high"] or 0)
                 return _said("reading_below" if value < 0 else intent, abs(value))
+            case "filled":
+                return _said(intent, Decimal(ask["amount"]))
             case "time_left":
                 return None
         return _said(intent)

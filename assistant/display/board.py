@@ -10,9 +10,11 @@ import threading
 import time
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Any
 
 from assistant.display.bolts import spots
+from assistant.display.hung import Hung
 from assistant.display.picture import Notice, picture
 from assistant.procedure.model import Procedure
 
@@ -46,6 +48,7 @@ class Board:
         self.boot = secrets.token_hex(4)
         """Tells this run of the server from another one."""
         self._procedure: Procedure | None = None
+        self._pictures: Mapping[str, Hung] = {}
         self._ear: Callable[[], Ear] | None = None
         self._lock = threading.Lock()
         self._seq = 0
@@ -61,9 +64,13 @@ class Board:
 
     # For any thread
 
-    def begin(self, procedure: Procedure) -> None:
-        """Know the procedure, for the places of its bolts."""
-        self._procedure = procedure
+    def begin(self, procedure: Procedure, pictures: Mapping[str, Hung] = MappingProxyType({})) -> None:
+        """Know the procedure, for the places of its bolts, and its ``pictures`` by the names of their files."""
+        self._procedure, self._pictures = procedure, pictures
+
+    def hung(self, sha256: str) -> Hung | None:
+        """Return the picture with this hash; None when the job has none."""
+        return next((one for one in self._pictures.values() if one.sha256 and one.sha256 == sha256), None)
 
     def show(self, view: Mapping[str, Any]) -> None:
         """Put the view of the session in the place of the last one; never waits for anybody."""
@@ -146,7 +153,8 @@ class Board:
         if view is None:
             return 0, ""
         if self._made[0] != seq:
-            shown = picture(view, notice, spots(self._procedure, view) if self._procedure else {})
+            places = spots(self._procedure, view) if self._procedure else {}
+            shown = picture(view, notice, places, self._pictures)
             text = json.dumps({**shown, "boot": self.boot, "seq": seq}, ensure_ascii=False)
             self._made = seq, text.removesuffix("}")
         return seq, f'{self._made[1]}, "age_ms": {round((time.monotonic() - at) * 1000)}}}'

@@ -89,6 +89,7 @@ class Pages:
             routes += [
                 Route(EVENTS, Stream(self._board), methods=["GET"]),
                 Route("/press", self._pressed, methods=["POST"]),
+                Route("/pictures/{sha256}", self._picture),
             ]
         access = self._access
         guard = Middleware(PageGuard, hosts=access.hosts, tokens=access.tokens, open_rights=access.open_rights)
@@ -127,6 +128,13 @@ class Pages:
             return JSONResponse({"taken": False, "why": "The page had moved on. Look again."}, 409)
         self._pressed_on = newest
         return JSONResponse({"taken": True})
+
+    def _picture(self, request: Request) -> Response:
+        """Send a picture of the job, which is held in memory: what is asked for is its hash and no file."""
+        hung = self._board.hung(request.path_params["sha256"]) if self._board is not None else None
+        if hung is None:
+            raise HTTPException(404)
+        return Response(hung.data, media_type=hung.media)
 
     def _jobs(self, request: Request) -> Response:
         return self._page(request, "jobs.html", jobs=self._desk.jobs())

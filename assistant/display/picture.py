@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
 
 from assistant.display import table, tightening  # noqa: F401 (each adds what its kind brings)
+from assistant.display.hung import Hung
 from assistant.display.kinds import PAGES, MapSpot, Values, page_of
 from assistant.language.chosen import LANGUAGE
 from assistant.visible import visible as as_shown
@@ -49,11 +50,15 @@ def visible_values(value: Any) -> Any:
 
 
 def picture(
-    view: Values, notice: Notice | None = None, spots: Mapping[int, MapSpot] = MappingProxyType({})
+    view: Values,
+    notice: Notice | None = None,
+    spots: Mapping[int, MapSpot] = MappingProxyType({}),
+    pictures: Mapping[str, Hung] = MappingProxyType({}),
 ) -> dict[str, Any]:
     """Return what the page shows of ``view`` (see :mod:`assistant.session.view`): JSON values, times in ms.
 
-    ``notice`` is about the equipment; ``spots`` are the places of bolts that are known.
+    ``notice`` is about the equipment; ``spots`` are the places of bolts that are known, ``pictures`` those of the
+    steps by the names of their files.
     """
     hazard = view["hazard"]
     shown = {
@@ -71,16 +76,27 @@ def picture(
         "next": _next(view),
         "keys": list(view["keys"]),
         "notice": {"text": notice.text, "trouble": notice.trouble} if notice else None,
+        "photo": None if hazard or view["closed"] else _photo(view, pictures),
         "value": None,
         "clock": None,
         **dict.fromkeys(PAGES),
         "tools": [],
         "troubles": [] if hazard or view["closed"] else [f"{one[:1].upper()}{one[1:]}." for one in view["troubles"]],
+        "locked": "" if view["closed"] else ", ".join(view["locked"]),
         "missing": ", ".join(view["missing"]) if view["step"] and not hazard and not view["closed"] else "",
         "detour": _detour(view),
         **({} if hazard or view["closed"] else _values(view, spots)),
     }
     return {**visible_values(shown), "announce": visible_values(_announce(shown))}
+
+
+def _photo(view: Values, pictures: Mapping[str, Hung]) -> dict[str, str] | None:
+    """Return the picture of the present step: its address on the page, or the sentence why there is none."""
+    name = view["step"]["picture"] if view["step"] else ""
+    if not name:
+        return None
+    hung = pictures.get(name) or Hung(fault=f"The picture {name} is not there.")
+    return {"address": hung.address, "name": name, "fault": hung.fault}
 
 
 def _things(view: Values) -> list[str]:
@@ -91,7 +107,9 @@ def _things(view: Values) -> list[str]:
     card = view["card"]
     if view["page"] == "hand_over":
         names = view["may_take_over"]
-        return [f"{_operator(number)}: {name}" for number, name in enumerate(names, 1)] if len(names) > 1 else names
+        return _numbered(names) if len(names) > 1 else names
+    if view["second"]:
+        return _numbered(view["second"]["known"])
     if card is None or view["page"] != "work":
         return []
     things = [
@@ -109,6 +127,10 @@ def _detour(view: Values) -> str:
     return f"from {name}. Say: {LANGUAGE.phrases.phrases('where_i_was')[0]}"
 
 
+def _numbered(names: Sequence[str]) -> list[str]:
+    return [f"{_operator(number)}: {name}" for number, name in enumerate(names, 1)]
+
+
 def _operator(number: int) -> str:
     """Return how somebody who may take over is called, as it is spoken."""
     return f"{LANGUAGE.phrases.phrases('operator')[0]} {LANGUAGE.numbers.number_words(number)}"
@@ -117,6 +139,8 @@ def _operator(number: int) -> str:
 def _mode(view: Values) -> str:
     """Return what kind of page it is: "closed", "paused", "asking", "dictation", "hazard" or "work"."""
     page = str(view["page"])
+    if page == "naming":
+        return "asking"
     if page == "work":
         return "hazard" if view["hazard"] else page
     return "paused" if page == "hand_over" else page
@@ -137,6 +161,8 @@ def _headline(view: Values) -> str:
         return "Paused"
     if view["page"] == "hand_over":
         return "Who takes over?"
+    if view["second"]:
+        return str(view["second"]["question"])
     if view["pending"]:
         return str(view["pending"]["question"])
     if view["page"] == "dictation":
@@ -169,6 +195,8 @@ def _values(view: Values, spots: Mapping[int, MapSpot]) -> dict[str, Any]:
         return found
     if ask["kind"] == "reading":
         found["value"] = {"number": _range(ask["low"], ask["high"]), "unit": ask["unit"], "note": ""}
+    elif ask["kind"] == "amount":
+        found["value"] = {"number": ask["amount"], "unit": ask["unit"], "note": ""}
     elif ask["kind"] == "wait" and any(one["id"] == ask["timer"] for one in view["timers"]):
         found["clock"] = ask["timer"]
     return found

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from enum import StrEnum
-from typing import Annotated
+from typing import Annotated, ClassVar
 
 import msgspec
 
@@ -16,9 +16,13 @@ def _code(name: str) -> str:
 
 
 class Question:
-    """What can be asked; every class of it is an :class:`Ask`, and a kind of step may bring its own."""
+    """What can be asked; every class of it is an :class:`Ask`, and a kind of step may bring its own.
+
+    ``WORD`` is the intent that carries it out.
+    """
 
     __slots__ = ()
+    WORD: ClassVar[str] = "confirmed"
 
 
 class Ask(msgspec.Struct, Question, frozen=True, tag_field="what", tag=_code):
@@ -176,6 +180,7 @@ class DeviationWhat(StrEnum):
     """The work goes on without ``bolts`` of ``group`` that are held open."""
     DROPPED = "dropped"
     """``things`` that were dropped were not found: each ("dropped", its number)."""
+    AMOUNT = "amount"
 
 
 class Deviated(Fact, frozen=True, kw_only=True):

@@ -5,6 +5,8 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import Annotated, ClassVar
 
+import msgspec
+
 from assistant.events import End, Then
 from assistant.facts.base import PERSONAL, Fact, Quantity
 
@@ -109,6 +111,20 @@ class SupplyUsed(BayFact, frozen=True, kw_only=True):
     supply: str
     batch: str = ""
     expires: str = ""
+
+
+class PictureKept(msgspec.Struct, frozen=True):
+    """A picture as it was when the job began: the name of its file and the hash of its bytes, in hexadecimal."""
+
+    name: str
+    sha256: str
+
+
+class PicturesKept(BayFact, frozen=True, kw_only=True):
+    """The pictures that the steps of the job show, as far as they could be read when it began."""
+
+    KIND = "pictures_kept"
+    pictures: tuple[PictureKept, ...]
 
 
 class Forgotten(BayFact, frozen=True, kw_only=True):

@@ -34,6 +34,8 @@ class Obstacle(StrEnum):
     """The job is there."""
     STOP = "stop"
     """The job stops on the way, unless there is a reason to go on."""
+    GATE = "gate"
+    """A gate before it is not passed."""
     NEED = "need"
     """A step that it needs is not done."""
     WAIT = "wait"

@@ -190,6 +190,18 @@ class RefusedWhy(StrEnum):
     MUST_LOOSEN = "must_loosen"
     """The bolts got a further angle that was taken back: they are loosened first."""
     NO_DETOUR = "no_detour"
+    GATE_STAYS = "gate_stays"
+    """A gate is not left out."""
+    GATE_OPEN = "gate_open"
+    """A gate is not passed, and the job cannot be closed without it, or the gate be passed by."""
+    NO_GATE = "no_gate"
+    NO_WITNESS_WANTED = "no_witness_wanted"
+    SAME_PERSON = "same_person"
+    """The second person is another one than who works on the job."""
+    OWN_WORD = "own_word"
+    """Only the second person says what carries it out."""
+    WHO_FIRST = "who_first"
+    """A second person is asked for by name first."""
 
 
 class Refused(Fact, frozen=True, kw_only=True):

@@ -50,6 +50,12 @@ SYMBOLS: Mapping[str, tuple[str, ...]] = {
 }
 """Other spellings by the printed symbol of a unit, which is its key; upper and lower case matter."""
 
+AMOUNTS: Mapping[str, tuple[str, int]] = {"ml": ("l", 1), "l": ("l", 1000), "g": ("kg", 1), "kg": ("kg", 1000)}
+"""The units of an amount: what it is measured in, and how many of the smallest unit of that there are in one.
+
+Source: SI Brochure, 9th edition, tables 7 and 8 (from memory): milli is a thousandth, kilo a thousand.
+"""
+
 _WRITTEN = {spelling: key for key, others in SYMBOLS.items() for spelling in (*others, key)}
 
 

@@ -14,6 +14,7 @@ from assistant.language.topics.extra import ExtraWork
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
 from assistant.language.topics.procedure import Dangers, Drafting, Machine, Mind, Needs, Parts, Wording
 from assistant.language.topics.questions import Questions
+from assistant.language.topics.second import Seconds
 from assistant.language.topics.tables import Tables
 from assistant.language.topics.taking_back import TakingBack
 from assistant.language.topics.trade import Bolts, Numbers, Tools, Troubles, Units
@@ -35,6 +36,7 @@ class Language:
     lists: Lists
     troubles: Troubles
     handover: Handover
+    seconds: Seconds
     timers: Timers
     questions: Questions
     extra: ExtraWork

@@ -47,6 +47,18 @@ class Sentence(StrEnum):
     TAKEN_BACK = auto()
     NOTHING_TO_TAKE_BACK = auto()
 
+    SECOND_PERSON = auto()
+    """Who releases a gate where the job is only imagined: a name."""
+    GATE = auto()
+    GATE_STAYS = auto()
+    RELEASE_HOW = auto()
+    WITNESS_HOW = auto()
+    NO_GATE = auto()
+    NO_WITNESS_WANTED = auto()
+    NOT_WITNESSED = auto()
+    SAME_PERSON = auto()
+    SILENCE_SECOND = auto()
+
     STILL_WAITS = auto()
     CANCELLED = auto()
     NO_REASON = auto()
@@ -121,6 +133,7 @@ class Sentence(StrEnum):
     TABLE_FOUND = auto()
     AS_FOUND = auto()
     AS_LEFT = auto()
+    ANSWER_FILLED = auto()
 
     NO_TIMER = auto()
     NO_TIMER_HERE = auto()

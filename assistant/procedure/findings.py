@@ -124,6 +124,7 @@ class ReadingRule(StrEnum):
     )
     STEP_KIND = "step-kind", "A step has exactly one of the keys that say what kind of step it is."
     SIGNAL_WORD = "signal-word", "A hazard has exactly one signal word: danger, warning, caution or notice."
+    PICTURE = "picture", "A picture is a PNG or a JPEG file of a bounded size that lies beside the procedure file."
     TOO_MANY_STEPS = "too-many-steps", "A procedure has at most 500 steps."
     TOO_MANY_FINDINGS = "too-many-findings", "When there are more than 100 findings, the rest is only counted."
 

@@ -249,6 +249,12 @@ class Step:
     """Whether the step turns the machine; None when nobody said."""
     against: tuple[str, ...] = ()
     """Ids of the locks that hold against the torque of this step."""
+    gate: bool = False
+    """Whether nothing passes the step but its right answer, or a second person who releases it."""
+    picture: str = ""
+    """Name of a photo or a drawing that lies beside the procedure file, or ""."""
+    witness: bool = False
+    """Whether a second person looks at what was done, and is written down."""
     offer: Branch | None = None
     """Work that is worth doing while this step lets it be done."""
     needs: tuple[str, ...] | None = None

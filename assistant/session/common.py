@@ -21,5 +21,8 @@ class Common(StrEnum):
     GRANTED_BY = "granted_by"
     GRANTED_HOW = "granted_how"
     SEVERITY = "severity"
+    NAMING = "naming"
+    RELEASING = "releasing"
+    WITNESSING = "witnessing"
     PAUSED = "paused"
     CLOSED = "closed"

@@ -19,6 +19,9 @@ from assistant.session.state import State
 STANDING: Room[Callable[[Here, Any], str]] = Room("standing")
 """By kind of step: names the state of the table in which the job stands at such a step."""
 
+OWN_WORDS = {"i_release": Common.RELEASING, "i_have_seen": Common.WITNESSING}
+"""The state in which something waits for a word that only a second person says, by that word."""
+
 
 class Here:
     """One job at one moment. Times are whole milliseconds since the epoch."""
@@ -43,11 +46,13 @@ class Here:
         if state.dictation is not None:
             return Common.DICTATION
         if state.waiting is not None:
-            return Common.CONFIRMING
+            return OWN_WORDS.get(state.waiting.question.WORD, Common.CONFIRMING)
         if state.granting is not None:
             return Common.GRANTED_BY if state.granting.role is None else Common.GRANTED_HOW
         if state.finding is not None:
             return Common.SEVERITY
+        if state.second is not None and not state.second.name:
+            return Common.NAMING
         return Common.PAUSED if state.paused else self.base
 
     @property
@@ -144,6 +149,13 @@ class Here:
     def may_take_over(self) -> list[str]:
         """Everybody else who is known to work on the job."""
         return [name for name in self.state.operators if name != self.state.operator]
+
+    @property
+    def may_be_second(self) -> list[str]:
+        """Everybody else who is known, or has been a second person before."""
+        return list(
+            dict.fromkeys((*self.may_take_over, *(one for one in self.state.seconds if one != self.state.operator)))
+        )
 
     @property
     def box(self) -> ToolBox | None:

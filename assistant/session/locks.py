@@ -44,6 +44,11 @@ def held_behind(steps: Iterable[Step]) -> set[str]:
     return held
 
 
+def locks_in(here: Here) -> list[str]:
+    """Return the ids of the locks that are in now, in the order of the preparation."""
+    return _in_order(here, held_now(here))
+
+
 def _in_order(here: Here, ids: Iterable[str | None]) -> list[str]:
     """Return ``ids`` in the order of the preparation."""
     return [item.id for item in here.job.procedure.support_equipment if item.id in set(ids)]

@@ -14,6 +14,7 @@ from assistant.facts.detours import Obstacle
 from assistant.procedure.model import Group, Step
 from assistant.procedure.refits import Refit
 from assistant.session import locks
+from assistant.session.gates import gates_before
 from assistant.session.here import Here
 from assistant.session.open_things import open_places
 from assistant.session.part import part_of
@@ -36,10 +37,13 @@ class InTheWay:
 def in_the_way(here: Here, place: AnyPlace) -> InTheWay | None:
     """Return what keeps somebody from going to ``place``, the gravest thing first; None when nothing does.
 
-    A step that was done is only looked at.
+    A step that was done is only looked at, and not past a gate either.
     """
     if here.shut(place):
         return InTheWay(Obstacle.NO_STEP)
+    gate = next(iter(gates_before(here, here.job.index[place.key])), None)
+    if gate is not None:
+        return InTheWay(Obstacle.GATE, gate.key, gate.key)
     if not isinstance(place, StepPlace) or place.key in here.state.done:
         return None
     return next(_all(here, place), None)

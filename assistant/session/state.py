@@ -13,6 +13,7 @@ from assistant.facts.codes import Side, TroubleWhat
 from assistant.facts.extra import GrantRole, GrantWay, Severity
 from assistant.facts.going import BoltAt, RefusedWhy, Wordiness
 from assistant.facts.inputs import ToolFile
+from assistant.facts.second import SecondWhat
 from assistant.fastening.quantities import TorqueUnit
 from assistant.session.remembered import LastReading, LastTorque, RunningReminder, Times
 
@@ -186,6 +187,14 @@ class Confirmation(msgspec.Struct, frozen=True):
     always: bool = False
 
 
+class Second(msgspec.Struct, frozen=True):
+    """A second person who is asked for: for what, at which step (id), and the name once it was stated."""
+
+    what: SecondWhat
+    step: str
+    name: str = ""
+
+
 class State(msgspec.Struct, frozen=True):
     """Where the job is and what was done."""
 
@@ -233,6 +242,10 @@ class State(msgspec.Struct, frozen=True):
     """When what is being answered was heard [ms]; 0 once it has confirmed something, below 0 where no person spoke."""
     confirmed: tuple[Confirmation, ...] = ()
     """The newest at the end; a bounded number."""
+    second: Second | None = None
+    """The second person who is asked for."""
+    seconds: tuple[str, ...] = ()
+    """Who has been a second person in the job, in order."""
 
     # How much is said
     wordiness: Wordiness = Wordiness.USUAL
@@ -251,6 +264,12 @@ class State(msgspec.Struct, frozen=True):
     fitted: Mapping[str, int] = msgspec.field(default_factory=dict)
     deviations: frozenset[str] = frozenset()
     """Steps whose count, answer or value is not as it should be."""
+    gates_held: Mapping[str, Question] = msgspec.field(default_factory=dict)
+    """Gates that were answered otherwise than they should be, with what was not taken."""
+    released: Mapping[str, bool] = msgspec.field(default_factory=dict)
+    """Gates that a second person released, and whether what was let through is still to come."""
+    witnessed: frozenset[str] = frozenset()
+    """Steps that a second person has seen, or without whose witness somebody released the gate."""
 
     done_in_order: tuple[str, ...] = ()
     """Ids of steps in the order in which each was done last; one that was opened again since stays in it."""

@@ -9,6 +9,7 @@ from assistant.events import Command
 from assistant.facts.codes import FreedHow, TroubleWhat
 from assistant.facts.going import RefusedWhy
 from assistant.language.sentence import Sentence
+from assistant.session import gates
 from assistant.session.common import Common
 from assistant.session.deciding import (
     asking,
@@ -20,6 +21,7 @@ from assistant.session.deciding import (
     people,
     preparing,
     reminders,
+    second,
     taking_back,
     troubles,
     wordiness,
@@ -60,6 +62,8 @@ def work_acts() -> dict[str, Act]:
         "bolt_replaced": troubles.ask_freed(FreedHow.REPLACED),
         "bolt_again": troubles.ask_freed(FreedHow.AGAIN),
         "bolt_left": troubles.ask_left,
+        "release": second.ask_release,
+        "witness": second.ask_witness,
         "note": asking.note,
         "problem": asking.problem,
         "finding": extra.finding,
@@ -82,8 +86,32 @@ def work_acts() -> dict[str, Act]:
 
 
 def was_done(here: Here) -> bool:
-    """Return whether the present step was done before: then "next" goes on where it else asks for an answer."""
-    return here.place.key in here.state.done
+    """Return whether the present step was done before: then "next" goes on where it else asks for an answer.
+
+    It does not at a gate that is not passed.
+    """
+    return here.place.key in here.state.done and not gates.holds(here, here.step)
+
+
+def second_leads_on(here: Here) -> tuple[str, ...]:
+    """Return what leads on while a second person is asked for by name."""
+    named = ("operator",) if here.may_be_second else ()
+    return (*named, "next" if gates.may_go_on_without(here) else "cancel")
+
+
+def _own_word(name: str, word: str, means: str) -> Row:
+    """Return the state that waits for the word of a second person."""
+    return Row(
+        name,
+        means=means,
+        acts={**dict.fromkeys((word, "cancel", "no"), asking.confirming), "confirmed": asking.confirming},
+        layer=Layer.OVER,
+        below=asking.confirming,
+        page=PageMode.ASKING,
+        helps=(word, "cancel", "repeat"),
+        leads_on=lambda _: (word, "cancel"),
+        likely=lambda _: (Command(word),),
+    )
 
 
 add_rows(
@@ -160,7 +188,7 @@ add_rows(
         },
         layer=Layer.OVER,
         free_speech=True,
-        onto=(Common.CONFIRMING, Common.SEVERITY),
+        onto=(Common.CONFIRMING, Common.SEVERITY, Common.RELEASING),
         page=PageMode.DICTATION,
         helps=("end_note", "cancel"),
         leads_on=lambda _: ("end_note",),
@@ -182,6 +210,25 @@ add_rows(
         leads_on=lambda here: ("take_over" if len(here.may_take_over) < 2 else "operator", "cancel"),
         likely=lambda _: (),
     ),
+    Row(
+        Common.NAMING,
+        means="a second person is asked for by name: who releases a gate, or witnesses a step",
+        acts={
+            "operator": second.take_number,
+            "next": second.without,
+            "cancel": second.nobody,
+            **dict.fromkeys(("repeat", "help", *KNOBS), _answered),
+            WORDS: second.take_name,
+        },
+        layer=Layer.OVER,
+        onto=(Common.DICTATION, Common.WITNESSING),
+        page=PageMode.NAMING,
+        helps=("operator", "next", "cancel"),
+        leads_on=second_leads_on,
+        likely=lambda _: (),
+    ),
+    _own_word(Common.RELEASING, "i_release", "a gate is to be released, and only the second person says the word"),
+    _own_word(Common.WITNESSING, "i_have_seen", "a second person looks at a step, and only they say the word"),
     Row(
         Common.PAUSED,
         means="only carry on and a few questions are heard; timers run on",

@@ -41,6 +41,8 @@ class PageMode(Enum):
     DICTATION = "dictation"
     PAUSED = "paused"
     HAND_OVER = "hand_over"
+    NAMING = "naming"
+    """A second person is asked for."""
     CLOSED = "closed"
 
 

@@ -9,7 +9,7 @@ from typing import Any
 from assistant.facts.asking import code_of
 from assistant.facts.inputs import UnclearWhy
 from assistant.language.port import Language
-from assistant.session import detours, table, timing
+from assistant.session import detours, locks, table, timing
 from assistant.session.extra_work import stands, title_of
 from assistant.session.here import Here
 from assistant.session.nearest import nearest
@@ -17,6 +17,7 @@ from assistant.session.part import part_of
 from assistant.session.places import AnyPlace, CardPlace, EndPlace, SafetyPlace, StepPlace
 from assistant.session.telling.asking import question_words
 from assistant.session.telling.preparing import card_things
+from assistant.session.telling.second import second_words
 from assistant.session.telling.troubles import troubles_shown
 from assistant.session.understanding import accepted, is_phrase
 
@@ -61,6 +62,8 @@ def view(here: Here, language: Language, heard: LastHeard | None, last_said: str
         "troubles": troubles_shown(here, language),
         "operators": list(state.operators),
         "may_take_over": here.may_take_over,
+        "second": _second(here, language),
+        "locked": [here.job.items[one].name for one in locks.locks_in(here)],
         "leads_on": [] if state.closed else list(row.leads_on(here)),
         "say": "" if state.closed else language.talk.leads_on(row.leads_on(here)),
         "keys": [name for name in _KEYS if _counts(here, name)],
@@ -114,6 +117,12 @@ def view(here: Here, language: Language, heard: LastHeard | None, last_said: str
         "next": _next(following, here, language),
         "last_said": last_said,
     }
+
+
+def _second(here: Here, language: Language) -> Mapping[str, Any] | None:
+    """Return who is asked for beside the operator: the question, and those who are known."""
+    asked = second_words(here, language)
+    return {"question": asked[0], "known": here.may_be_second} if asked else None
 
 
 def _heard(here: Here, language: Language, heard: LastHeard | None) -> Mapping[str, Any] | None:
@@ -222,4 +231,5 @@ def _step(place: AnyPlace) -> Mapping[str, Any] | None:
         "number": place.number,
         "of": place.of,
         "closing": place.closing,
+        "picture": place.step.picture,
     }

@@ -45,8 +45,10 @@ class Play:
         self.now = time.time()
         self.presses: list[str] = []
         opened = open_job(
-            self.journal, read_procedure(procedure), procedure.name, Settings(operator=operator), Thresholds(), self.now
-        )
+            self.journal, read_procedure(procedure), procedure.name, Settings(operator=operator), Thresholds(),
+            self.now,
+            procedure_path=str(procedure.absolute()),
+        )  # fmt: skip
         self.job = opened.job
         self.runner = JobRunner(opened, SilentSpeaker(), Screen(page=self.display.board))
         self.runner.begin(self.now)

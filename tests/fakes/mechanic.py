@@ -15,6 +15,9 @@ from assistant.language.en.numbers import number_words
 REASON = "the foreman agreed to it"
 """What he gives as a reason whenever he is asked for one."""
 
+SECOND = "Ines Ahrend"
+"""Whom he calls, and types the name of, where a second person is asked for."""
+
 _PLAIN = {
     "preparing": "next",
     "hazard": "confirmed",
@@ -32,6 +35,8 @@ _PLAIN = {
     "granted_by": "cancel",
     "granted_how": "cancel",
     "severity": "cancel",
+    "releasing": "i release it",
+    "witnessing": "i have seen it",
 }
 _GOES_THROUGH_WITH = frozenset(
     {"finish", "late", "without", "found", "bolt_reading", "past_stop", "bolt_freed", "dropped_found", "readings_off"}
@@ -55,6 +60,8 @@ def next_words(view: Mapping[str, Any]) -> str | None:
     if phase == "held":
         (bolt,) = view["tighten"]["current"]
         return f"bolt {_words(Decimal(bolt))} is replaced"
+    if phase == "naming":
+        return "operator one" if view["second"]["known"] else SECOND
     if phase in _PLAIN:
         return _PLAIN[phase]
     return _answer(view)
@@ -69,6 +76,8 @@ def _answer(view: Mapping[str, Any]) -> str | None:
     if ask["kind"] == "reading":
         value = Decimal(ask["low"] or ask["high"] or 0)
         return f"reading below zero {_words(-value)}" if value < 0 else f"reading {_words(value)}"
+    if ask["kind"] == "amount":
+        return f"filled {_words(Decimal(ask['amount']))}"
     timer = next((timer for timer in view["timers"] if timer["id"] == ask["timer"]), None)
     if timer is None:
         return "start timer"

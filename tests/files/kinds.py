@@ -21,9 +21,11 @@ import soundfile
 from assistant.authoring.grids.file import read_grids
 from assistant.authoring.importing import run_import
 from assistant.authoring.options import ImportOptions
+from assistant.faults import Fault
 from assistant.hearing.manifest import read_manifest
 from assistant.procedure.format.reader import read_procedure
 from assistant.procedure.format.tool_file import read_tool_file
+from assistant.procedure.pictures import read_picture
 from assistant.rehearsal.talk import BadTalk, read_talk
 from assistant.report.pdf_text import page_texts
 from assistant.report.record.forms import read_mark
@@ -55,6 +57,11 @@ def _tools(path: Path) -> list[str]:
     reading = read_tool_file(path)
     assert (reading.box is None) == bool(reading.findings)
     return [str(finding) for finding in reading.findings]
+
+
+def _picture(path: Path) -> list[str]:
+    found = read_picture(path.parent, path.name)
+    return [found.sentence] if isinstance(found, Fault) else []
 
 
 def _talk(path: Path) -> list[str]:
@@ -206,6 +213,7 @@ KINDS = {
         lambda _: [b'rate = 140\nheadset = true\nmicrophone = "usb"\nvolume = -9\noperator = "A"\ntail_ms = 250\n'],
         _settings,
     ),
+    "picture": Kind("level-pin.png", _file("tests/typed/procedures/level-pin.png"), _picture),
     "typed talk": Kind("talk.txt", _file("tests/typed/talks/a-whole-job.txt"), _talk),
     "manifest": Kind("list.tsv", _lists, _manifest),
     "table": Kind("table.csv", lambda _: [_CSV.encode(), _CSV.replace(",", ".").replace(";", ",").encode()], _table),

@@ -21,6 +21,7 @@ from assistant.language.topics.detours import Detours
 from assistant.language.topics.extra import ExtraWork
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
 from assistant.language.topics.questions import Questions
+from assistant.language.topics.second import Seconds
 from assistant.language.topics.tables import Called, Tables
 from assistant.language.topics.taking_back import TakingBack
 from assistant.language.topics.trade import Bolts, Tools, Troubles, Units
@@ -157,6 +158,7 @@ def nonsense() -> Language:
         lists=Topic(Lists),
         troubles=Topic(Troubles),
         handover=Topic(Handover),
+        seconds=Topic(Seconds),
         timers=Topic(Timers),
         questions=Topic(Questions),
         extra=Topic(ExtraWork),

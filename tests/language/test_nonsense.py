@@ -53,8 +53,9 @@ class Job:
     def look(self, reply: Reply) -> None:
         self.said += [effect.text for effect in reply.effects if isinstance(effect, Say)]
         view = {key: value for key, value in self.session.view(self.now).items() if key not in _SAID}
-        if view["pending"]:
-            view["pending"] = {key: value for key, value in view["pending"].items() if key != "question"}
+        for asked in ("pending", "second"):
+            if view[asked]:
+                view[asked] = {key: value for key, value in view[asked].items() if key != "question"}
         self.views.append(view)
 
     @property

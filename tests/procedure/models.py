@@ -8,9 +8,10 @@ from decimal import Decimal
 from hypothesis import strategies as st
 
 from assistant.fastening.quantities import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit
-from assistant.fastening.symbols import SYMBOLS
+from assistant.fastening.symbols import AMOUNTS, SYMBOLS
 from assistant.fastening.wrench import STRAIGHT
 from assistant.procedure import model
+from assistant.procedure.amounts import Amount
 from assistant.procedure.steps import check, count, do, fit, tighten, wait
 
 TEXTS = st.text(st.characters(codec="utf-8", exclude_categories=("C", "Z")) | st.just(" "), min_size=1, max_size=40)
@@ -184,6 +185,9 @@ step = {
     "turns": st.sampled_from([None, True, False]),
     "against": many(ids),
     "needs": st.none() | many(ids),
+    "picture": no_text | st.sampled_from(["lid.png", "Lid-2.from-above.jpeg"]),
+    "gate": st.booleans(),
+    "witness": st.booleans(),
 }
 branch = {
     "steps": many(st.builds(do.DoStep, **step), 1),
@@ -209,10 +213,11 @@ offered = branch | {
 FIELDS[model.Branch] = {"when": st.sampled_from(model.When), **branch}
 step["offer"] = st.none() | st.builds(model.Branch, st.just(model.When.OFFER), **offered)
 turnings = {f"if_{when.value}": led(when) for when in model.When if when is not model.When.OFFER}
+amounts = st.builds(Amount, decimals("999.99"), st.sampled_from(sorted(AMOUNTS)))
 steps = st.one_of(
-    builds(do.DoStep, **step),
+    builds(do.DoStep, **step, amount=amounts, limits=st.none() | limits),
+    st.builds(do.DoStep, **step),
     builds(check.CheckStep, **step, expect=st.booleans(), limits=st.none(), **turnings),
-    st.builds(check.CheckStep, **step, limits=limits),
     builds(count.CountStep, **step, group=ids, direction=st.sampled_from(count.Direction), place=optional_text),
     builds(tighten.TightenStep, **step, stages=many(stages, 1)),
     builds(wait.WaitStep, **step, timer=ids),

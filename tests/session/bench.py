@@ -13,7 +13,7 @@ from assistant.language.en import ENGLISH
 from assistant.procedure.model import Procedure
 from assistant.session.evolving.table import fold
 from assistant.session.session import Reply, Session
-from tests.fakes.mechanic import next_words
+from tests.fakes.mechanic import SECOND, next_words
 
 START = 1_800_000_000.0
 """Some moment; seconds since the epoch."""
@@ -106,7 +106,7 @@ class Bench:
         """Let the careful mechanic say or do the next thing."""
         words = next_words(self.session.view(self.now))
         if words is not None:
-            self.hear(words)
+            self.hear(words, source=Source.KEY if words == SECOND else Source.VOICE)
             return
         due = self.session.next_tick()
         assert due is not None, f"nothing leads on from here: {self.session.view(self.now)}"

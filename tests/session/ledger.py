@@ -18,6 +18,7 @@ from assistant.procedure.steps.fit import FitStep
 from assistant.procedure.steps.tighten import Pass, Run, StagePurpose, TightenStep
 from assistant.procedure.steps.wait import WaitStep
 from tests.session.ledger_back import TAKEN_BACK, TakenBack, passes
+from tests.session.ledger_second import SecondLedger
 from tests.session.ledger_troubles import TROUBLES, TroubleLedger
 from tests.session.ledger_values import in_newton_metres, verdict_of
 from tests.session.ledger_ways import Ways
@@ -45,7 +46,7 @@ NEEDS_CONFIRMED = {"hazard_acknowledged", "skipped", "deviation", "closed", "new
 NEEDS_CONFIRMED |= TAKEN_BACK
 
 
-class Ledger(TroubleLedger, TakenBack, Ways):
+class Ledger(TroubleLedger, TakenBack, Ways, SecondLedger):
     """Takes one entry after the other; an AssertionError says which rule one of them breaks."""
 
     def __init__(self, procedure: Procedure) -> None:
@@ -74,6 +75,7 @@ class Ledger(TroubleLedger, TakenBack, Ways):
         self.must_loosen: set[tuple[str, int]] = set()
         """Bolts whose further angle was taken back: they are turned for good, until they are loose or others."""
         self.begin_ways()
+        SecondLedger.__init__(self)
         self.wrong: set[Any] = set()
         """What was told to be wrong and was not put right since: problems, steps, bolts."""
 
@@ -86,7 +88,8 @@ class Ledger(TroubleLedger, TakenBack, Ways):
         if kind in PROGRESS:
             assert self.intent, f"{kind} came of no command"
         if kind in NEEDS_CONFIRMED:
-            assert self.intent == "confirmed", f"{kind} came of {self.intent}"
+            assert self.intent in ("confirmed", "i_release"), f"{kind} came of {self.intent}"
+            assert self.intent == "confirmed" or kind in ("skipped", "deviation"), f"{kind} came of {self.intent}"
             if kind not in ("hazard_acknowledged", "new_confirmed"):
                 assert now <= self.asked_until, f"{kind} long after it was asked"
         step = self.steps.get(str(data.get("step")))
@@ -128,6 +131,8 @@ class Ledger(TroubleLedger, TakenBack, Ways):
         for earlier in self.order[: self.order.index(step.id)]:
             told = self.accounted_for(earlier) or earlier in self.jumped
             assert told, f"{earlier} was passed over; the job is at {step.id}"
+            gone_past = self.steps[earlier].gate and not self.passed(earlier) and earlier not in self.opened_again
+            assert not gone_past, f"the gate {earlier} was passed over"
         if step.before_timer and step.id not in self.done:
             in_time = self.ends.get(step.before_timer, 0.0) > now
             assert in_time or ("open_time", step.id) in self.allowed, f"{step.id} after its open time"
@@ -155,6 +160,8 @@ class Ledger(TroubleLedger, TakenBack, Ways):
         step = self.steps[data["step"]]
         self.done.add(step.id)
         self.move_locks(step)
+        assert step.id not in self.wrong or not step.gate or step.id in self.released, f"the gate {step.id} is wrong"
+        self.gates_held.discard(step.id)
         self.skipped.discard(step.id)
         self.opened_again.discard(step.id)
         assert type(step) not in ANSWERS or step.id in self.answered, f"{step.id} is done without its answer"
@@ -173,7 +180,8 @@ class Ledger(TroubleLedger, TakenBack, Ways):
     # Rules for single facts
 
     def _asked(self, data: Mapping[str, Any], now: float) -> None:
-        self.asked_until = now + 15.0 + 1.0  # fifteen seconds of silence cancel; on the bench nothing is spoken
+        # Fifteen seconds of silence cancel, a minute for a second person; on the bench nothing is spoken.
+        self.asked_until = now + (60.0 if data["question"]["what"] in ("release", "witness") else 15.0) + 1.0
 
     def _hazard_acknowledged(self, data: Mapping[str, Any], now: float) -> None:
         self.acknowledged.add((data["place"], data["number"]))
@@ -359,6 +367,8 @@ class Ledger(TroubleLedger, TakenBack, Ways):
     def _closed(self, data: Mapping[str, Any], now: float) -> None:
         self.closed = True
         self.all_told(data)
+        gates = [step for step in self.order if self.steps[step].gate]
+        assert all(self.passed(gate) for gate in gates), "the job was closed with a gate that is not passed"
         whole = all(self.accounted_for(step) and step not in self.skipped for step in self.order)
         whole = whole and not any(self.left_out.values())
         assert (self.left is not None) is bool(self.held or self.dropped), "what is held open is lost"

@@ -45,6 +45,8 @@ class TakenBack:
     answered: set[str]
     done: set[str]
     skipped: set[str]
+    witnessed: set[str]
+    released: set[str]
     new: set[str]
     allowed: set[tuple[Any, ...]]
     ends: dict[str, float]
@@ -63,7 +65,7 @@ class TakenBack:
 
     def _reopened(self, data: Mapping[str, Any], now: float) -> None:
         place = data["place"]
-        for of in (self.done, self.answered, self.skipped):
+        for of in (self.done, self.answered, self.skipped, self.witnessed, self.released):
             of.discard(place)
         self.acknowledged = {one for one in self.acknowledged if one[0] != place}
         self._right(place, good=True)

@@ -17,10 +17,11 @@ from assistant.language.en.numbers import number_words
 from assistant.language.en.phrases import phrases
 from assistant.session.intents import INTENTS
 from assistant.session.session import Reply
-from tests.fakes.mechanic import REASON, next_words
+from tests.fakes.mechanic import REASON, SECOND, next_words
 from tests.session.bench import Bench
 from tests.session.ear import unfit_for_the_ear
 from tests.session.examples import TOOLS, around, bolts_only, every_kind, in_passes, measured
+from tests.session.gated import gated
 from tests.session.ledger import Ledger
 
 LIMITS = Thresholds(harmless=0.3, moving=0.5, critical=0.7)
@@ -31,6 +32,7 @@ PROCEDURES = {
     "measured": measured,
     "in passes": in_passes,
     "around": around,
+    "gated": gated,
 }
 MOST_PROBABLY_MOVING = (
     "next",
@@ -50,7 +52,7 @@ class AnyOrder(RuleBasedStateMachine):
 
     @initialize(
         name=st.sampled_from(
-            ("every kind", "every kind", "bolts only", *["measured", "in passes"] * 2, "around", "around")
+            ("every kind", "bolts only", *["every kind", "measured", "in passes", "around", "gated"] * 2)
         ),
         into_it=st.integers(0, 40),
         tools=st.sampled_from(("", TOOLS)),
@@ -69,7 +71,7 @@ class AnyOrder(RuleBasedStateMachine):
         for _ in range(times):
             words = next_words(self.bench.session.view(self.bench.now))
             if words not in (None, "finish job"):
-                self._say(words)
+                self._say(words, source=Source.KEY if words == SECOND else Source.VOICE)
 
     @rule(data=st.data())
     def something_that_may_be_said(self, data: st.DataObject) -> None:
@@ -189,6 +191,19 @@ class AnyOrder(RuleBasedStateMachine):
     @rule(unit=st.sampled_from(("use pound feet", "use newton metres", "use pound inches")))
     def another_unit(self, unit: str) -> None:
         self._say(unit)
+
+    @rule(
+        why=st.sampled_from(("release the gate", "call a witness", "yes", "no", "next", "filled two")),
+        who=st.sampled_from((SECOND, "A. Mechanic", "operator one")),
+        word=st.sampled_from(("i release it", "i have seen it", "confirmed", "cancel")),
+    )
+    def call_a_second_person(self, why: str, who: str, word: str) -> None:
+        self._say(why)
+        if self.bench.phase == "naming":
+            self._say(who, source=Source.KEY)
+        if self.bench.phase == "dictation":
+            self._several(REASON, "end note")
+        self._say(word)
 
     @rule()
     def back_and_on_again(self) -> None:

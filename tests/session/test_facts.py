@@ -13,9 +13,11 @@ from assistant import facts
 from assistant.events import Clarity, Source
 from assistant.facts.inputs import SetWhen
 from assistant.facts.reminders import TimesKnown
+from assistant.facts.second import GateFirst
 from assistant.facts.store import fact_classes
 from tests.session.bench import Bench
 from tests.session.examples import TOOLS, bolts_only, every_kind, measured, tabled
+from tests.session.gated import gated
 from tests.session.jobs import pump
 from tests.session.turning import turnings
 
@@ -55,9 +57,22 @@ def entries() -> list[facts.Fact]:
         found += [fact for fact, _ in bench.entries]
     others = (
         _bolt_by_bolt, _by_another_clock, _left_out_and_done, _cut_short, _asked_about, _elsewhere, _missing,
-        _gone_wrong, _read_off, _taken_back,
+        _gone_wrong, _read_off, _taken_back, _with_a_second_person,
     )  # fmt: skip
     return found + [fact for other in others for fact in other()] + turnings()
+
+
+def _with_a_second_person() -> list[facts.Fact]:
+    """The entries of a job whose gates are held and released, with witnesses and without."""
+    bench = Bench(gated(), operator="A. Mechanic, Ben Fisher")
+    bench.lead_to("marks")
+    bench.hears("no", "release the gate", "operator one", REASON, "end note", "i release it", "operator one")
+    bench.hears("i have seen it", "reading two", "reading one")
+    bench.hears("next", "operator one", "i have seen it")
+    bench.lead_to("leaks")
+    bench.hears("yes", "next", "finish job", REASON, "end note", "confirmed")
+    assert bench.session.closed
+    return [fact for fact, _ in bench.entries] + [GateFirst(step="marks")]  # no way leads past a gate
 
 
 def _bolt_by_bolt() -> list[facts.Fact]:

@@ -34,6 +34,7 @@ from assistant.session.state import State
 from assistant.session.understanding import accepted
 from tests.session.bench import opened
 from tests.session.examples import TOOLS, around, bolts_only, every_kind, in_passes, measured, tabled
+from tests.session.gated import gated
 
 COMMANDS = 100_000
 PARTS = 10
@@ -50,7 +51,7 @@ def test_what_is_stored_leads_to_the_live_state_at_every_entry_and_is_decided_th
     dice = random.Random(part)
     left = COMMANDS // PARTS
     while left > 0:
-        procedure = (every_kind, bolts_only, measured, tabled, around, in_passes)[dice.randrange(6)]()
+        procedure = (every_kind, bolts_only, gated, measured, tabled, around, in_passes)[dice.randrange(7)]()
         job = Job(procedure)
         live = stored = State()
         now_ms = START_MS

@@ -8,16 +8,17 @@ from typing import Any
 
 import pytest
 
-from assistant.events import Clarity, Heard
+from assistant.events import Clarity, Heard, Source
 from assistant.facts.inputs import Resumed
 from assistant.language.en import ENGLISH
 from assistant.session.session import Session
 from assistant.session.state import State
-from tests.fakes.mechanic import next_words
+from tests.fakes.mechanic import SECOND, next_words
 from tests.session.bench import Bench
 from tests.session.examples import TOOLS, bolts_only, every_kind, measured
+from tests.session.gated import gated
 
-PROCEDURES = {"every kind": every_kind, "bolts only": bolts_only, "measured": measured}
+PROCEDURES = {"every kind": every_kind, "bolts only": bolts_only, "measured": measured, "gated": gated}
 
 
 def counts(state: State) -> dict[str, Any]:
@@ -30,6 +31,7 @@ def counts(state: State) -> dict[str, Any]:
         "answers": dict(state.answers),
         "fitted": dict(state.fitted),
         "renewed": state.renewed,
+        "witnessed": state.witnessed,
     }
 
 
@@ -79,7 +81,7 @@ def wander(bench: Bench, dice: random.Random) -> None:
     elif words == "finish job" or dice.random() < 0.35:
         bench.hear(dice.choice(bench.session.grammar().phrases))
     else:
-        bench.hear(words)
+        bench.hear(words, source=Source.KEY if words == SECOND else Source.VOICE)
 
 
 @pytest.mark.parametrize("name", PROCEDURES)
@@ -92,7 +94,8 @@ def test_taking_back_and_resuming_commute_and_nothing_comes_to_count_by_it(name:
         if bench.session.closed:
             break
         wander(bench, dice)
-        if "take that back" not in bench.session.grammar().phrases or bench.phase == "confirming":
+        waits = bench.phase in ("confirming", "releasing", "witnessing")
+        if "take that back" not in bench.session.grammar().phrases or waits:
             continue
         before = bench.session.state
         first = after(bench, "take that back", "confirmed", "(resume)")
@@ -102,7 +105,7 @@ def test_taking_back_and_resuming_commute_and_nothing_comes_to_count_by_it(name:
         compared += bool(before.confirmed)
         if dice.random() < 0.15:
             bench.hears("take that back", "confirmed")
-    assert compared > 20
+    assert compared > 10
 
 
 @pytest.mark.parametrize("name", PROCEDURES)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from assistant.events import Source
 from assistant.language.en import ENGLISH
 from assistant.procedure.format.reader import read_procedure
 from assistant.session.understanding import is_phrase
-from tests.fakes.mechanic import next_words
+from tests.fakes.mechanic import SECOND, next_words
 from tests.session.bench import Bench
 
 _PER_WORD_S = 0.4  # as in a typed rehearsal: 150 words a minute
@@ -37,5 +38,11 @@ def _one(bench: Bench) -> str:
         wait = max(0.001, round(due - bench.now, 3))
         bench.wait(wait)
         return f"+{wait} s"
-    bench.hear(words, after=round((len(bench.spoken[-1].split()) + len(words.split())) * _PER_WORD_S + _PAUSE_S, 3))
+    bench.hear(
+        words,
+        after=round((len(bench.spoken[-1].split()) + len(words.split())) * _PER_WORD_S + _PAUSE_S, 3),
+        source=Source.KEY if words == SECOND else Source.VOICE,
+    )
+    if words == SECOND:
+        return f"(key) {words}"
     return words if is_phrase(words, ENGLISH) else f'"{words}"'

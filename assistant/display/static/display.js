@@ -108,6 +108,9 @@
     put("tool-text", now.tools.join(", "));
     show("troubles", now.troubles.length > 0);
     put("troubles-text", now.troubles.join(" "));
+    show("locked", now.locked);
+    put("locked-text", now.locked);
+    drawPhoto(now.photo);
     show("missing", now.missing);
     put("missing-text", now.missing);
     show("detour", now.detour);
@@ -143,6 +146,17 @@
         cell.appendChild(element("span", " " + one.state, "unseen"));
       });
     });
+  }
+
+  // A photo or a drawing of the step. Its place has its height before the picture is there, so that nothing jumps.
+  function drawPhoto(photo) {
+    var image = at("photo"), address = photo ? photo.address : "";
+    if (address && image.getAttribute("src") !== address) {
+      image.setAttribute("src", address);
+      image.alt = "Picture " + photo.name;
+    }
+    show("photo", address);
+    line("photo-fault", photo ? photo.fault : "");
   }
 
   // A known place is drawn; a bolt without one stands in the list, and all of them where there is no room for both.
@@ -216,7 +230,7 @@
     var root = document.documentElement, text = root.getAttribute("data-text");
     var key = JSON.stringify([
       now.headline, now.value, now.clock, now.hazard, now.tighten, now.table, now.things, now.step, now.notice, now.tools,
-      now.missing, now.troubles, now.detour,
+      now.missing, now.troubles, now.detour, now.locked, now.photo,
       text, window.innerWidth, window.innerHeight
     ]);
     if (key === fitted && !(text === "100" && tooHigh())) { return; }

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from assistant.language.en.numbers import digit_words, number_words, sounds_alike
 from assistant.language.en.units import value_words
-from assistant.language.en.words import bare, echo, sentence
+from assistant.language.en.words import bare, ear, echo, sentence
 
 _MOST_HIDDEN = 3
 """Hidden fasteners that are called out before a count: with the place, that makes four things."""
@@ -26,12 +26,12 @@ def count_match(count: int) -> str:
     return sentence(echo(count))
 
 
-def count_wrong(count: int, expected: int | None) -> list[str]:
+def count_wrong(count: int, expected: int | None, *, gate: bool = False) -> list[str]:
     return [
         f"You count {echo(count)}.",
         "That does not agree." if expected is None else f"There should be {echo(expected)}.",
         "Count again.",
-        "To accept your count, say confirmed.",
+        *([] if gate else ["To accept your count, say confirmed."]),
     ]
 
 
@@ -53,12 +53,12 @@ def reading_right(value: Decimal, unit: str) -> str:
     return f"{said} That is {digit_words(value)}." if sounds_alike(value) else said
 
 
-def reading_wrong(value: Decimal, edge: Decimal, unit: str, *, below: bool) -> list[str]:
+def reading_wrong(value: Decimal, edge: Decimal, unit: str, *, below: bool, gate: bool = False) -> list[str]:
     return [
         f"You read {echo(value)}.",
         f"That is {'below' if below else 'above'} the limit of {value_words(edge, unit)}.",
         "Measure again.",
-        "To accept your reading, say confirmed.",
+        *([] if gate else ["To accept your reading, say confirmed."]),
     ]
 
 
@@ -66,17 +66,30 @@ def accept_reading(value: Decimal, unit: str) -> str:
     return f"Accept {value_words(value, unit)}"
 
 
+def amount(value: Decimal, unit: str, text: str) -> str:
+    said = value_words(value, unit)
+    return "" if said.lower() in ear(text).lower() else sentence(said)
+
+
+def amount_wrong(value: Decimal, wanted: Decimal, unit: str, *, gate: bool = False) -> list[str]:
+    return [
+        f"You filled {echo(value)}.",
+        f"It should be {value_words(wanted, unit)}.",
+        *([] if gate else ["To accept what you filled, say confirmed."]),
+    ]
+
+
 def answer(*, yes: bool) -> str:
     return "Yes." if yes else "No."
 
 
-def answer_wrong(*, yes: bool) -> list[str]:
+def answer_wrong(*, yes: bool, gate: bool = False) -> list[str]:
     said, meant = ("yes", "no") if yes else ("no", "yes")
     return [
         f"You say {said}.",
         f"It should be {meant}.",
         "Check again.",
-        "To accept your answer, say confirmed.",
+        *([] if gate else ["To accept your answer, say confirmed."]),
     ]
 
 

@@ -83,6 +83,7 @@ def way_confirmed(step: StepAt | None) -> str:
 _WAYS = {
     "need": "",
     "stop": "The job stops before it.",
+    "gate": "A gate before it is not passed.",
     "wait": "Not over: {}.",
     "lock_out": "Not in: {}.",
     "lock_in": "Still in: {}.",

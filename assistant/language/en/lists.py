@@ -66,6 +66,10 @@ def open_answer(step: StepAt, *, yes: bool) -> str:
     return f"{step_name(step)} was answered with {'yes' if yes else 'no'}"
 
 
+def open_amount(step: StepAt) -> str:
+    return f"the amount of {step_name(step)} is not as it should be"
+
+
 def open_parts(step: StepAt) -> str:
     return f"the number of new parts in {step_name(step)} is not as it should be"
 
@@ -97,6 +101,7 @@ _KINDS = {
     "stage": ("stage not tightened", "stages not tightened"),
     "part": ("new part not answered for", "new parts not answered for"),
     "reading": ("place with readings left out", "places with readings left out"),
+    "witness": ("step not witnessed", "steps not witnessed"),
     "left_out": ("step left out", "steps left out"),
     "preparation": ("part of the preparation", "parts of the preparation"),
     "other": ("other thing", "other things"),

@@ -10,6 +10,7 @@ _CARD = re.compile(r"(?:have at hand|supplies|spare parts|people needed): (.*)",
 _FRAME = re.compile(
     r"(?:closing )?step .* of .*|stage .* of .*|now: .*|say .*|next goes on|next does .*|the preparation is done"
     r"|before you start|where the maker's manual differs.*|it has .* steps?|timer started.*|the wait is over.*"
+    r"|(?:witnessed|released) by .*|this is a gate|who (?:witnesses|releases) .*"
 )
 """Sentences of the session that tell the place or what to say, and ask nothing to be kept in mind; in lower case."""
 _FOR_THE_EAR = re.compile(r"bolts? .*|at (?:least|most) .*")

@@ -125,6 +125,7 @@ _SAID: Mapping[str, _Said] = {
     "cell_again": _Said(
         ("{} again", "correct {}"), "In a table: read one off again, for example: cylinder one exhaust again."
     ),
+    "filled": _Said(("filled", "i filled in"), "Say how much was filled in, for example: filled eleven point five."),
     "do_again": _Said(("tighten again", "do it again"), "After a reading out of limits: do this bolt again."),
     "replace": _Said(
         ("replace the bolt", "replace the part"),
@@ -188,6 +189,14 @@ _SAID: Mapping[str, _Said] = {
     "hand_over": _Said(("hand over", "hand over the job"), "Leave the job to somebody else; read back."),
     "take_over": _Said(("take over", "i take over"), "After a hand over: go on with the job."),
     "operator": _Said(("operator",), "After a hand over: who goes on, for example: operator two."),
+    "release": _Said(
+        ("release the gate", "open the gate"), "A second person lets a gate be passed; by name, and with a reason."
+    ),
+    "i_release": _Said(("i release it", "i release the gate"), "The second person, when asked: release the gate."),
+    "witness": _Said(
+        ("call a witness", "witness this"), "A second person looks at what was done, and is written down."
+    ),
+    "i_have_seen": _Said(("i have seen it", "i have checked it"), "The witness, when asked: it is as it should be."),
     "start_timer": _Said(("start timer", "start the timer"), "Start the timer of this step."),
     "time_left": _Said(("time left", "how long"), "Say how long the timer still runs."),
     "meanwhile": _Said(

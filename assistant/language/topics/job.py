@@ -108,8 +108,11 @@ class Answers(Protocol):
     def count_match(self, count: int) -> str:
         """Read back a count that is right."""
 
-    def count_wrong(self, count: int, expected: int | None) -> list[str]:
-        """Read back a count that is not what it must be, without that when ``expected`` is None."""
+    def count_wrong(self, count: int, expected: int | None, *, gate: bool = False) -> list[str]:
+        """Read back a count that is not what it must be, without that when ``expected`` is None.
+
+        At a ``gate``, here and below, it cannot be accepted.
+        """
 
     def accept_count(self, count: int) -> str:
         """Say what accepting a count means, to be asked."""
@@ -120,16 +123,22 @@ class Answers(Protocol):
     def reading_right(self, value: Decimal, unit: str) -> str:
         """Read back a reading within its limits [``unit``]."""
 
-    def reading_wrong(self, value: Decimal, edge: Decimal, unit: str, *, below: bool) -> list[str]:
+    def reading_wrong(self, value: Decimal, edge: Decimal, unit: str, *, below: bool, gate: bool = False) -> list[str]:
         """Read back a reading that is ``below``, or else above, the limit ``edge`` [``unit``]."""
 
     def accept_reading(self, value: Decimal, unit: str) -> str:
         """Say what accepting a reading [``unit``] means, to be asked."""
 
+    def amount(self, value: Decimal, unit: str, text: str) -> str:
+        """Say how much is to be filled in [``unit``], or "" where the ``text`` of the step says it as it is spoken."""
+
+    def amount_wrong(self, value: Decimal, wanted: Decimal, unit: str, *, gate: bool = False) -> list[str]:
+        """Read back how much was filled in, and how much it should be [``unit``]."""
+
     def answer(self, *, yes: bool) -> str:
         """Read back a yes or a no."""
 
-    def answer_wrong(self, *, yes: bool) -> list[str]:
+    def answer_wrong(self, *, yes: bool, gate: bool = False) -> list[str]:
         """Read back an answer, ``yes`` or no, that should be the other one."""
 
     def accept_answer(self, *, yes: bool) -> str:
@@ -172,6 +181,9 @@ class Lists(Protocol):
     def open_answer(self, step: StepAt, *, yes: bool) -> str:
         """Name a step that was answered otherwise than it should be: with ``yes``, or else no."""
 
+    def open_amount(self, step: StepAt) -> str:
+        """Name a step in which another amount was filled in."""
+
     def open_parts(self, step: StepAt) -> str:
         """Name a step that got another number of new parts."""
 
@@ -188,9 +200,10 @@ class Lists(Protocol):
         """Name how many parts of the preparation are open."""
 
     def open_of_kind(self, kind: str, number: int) -> str:
-        """Say how many there are of one kind: problem, extra, count, value, answer, step, stage, part, left_out.
+        """Say how many there are of one kind.
 
-        "preparation" is one too, "reading" a place at which some were left out, and "other" anything else.
+        The kinds are problem, extra, count, value, answer, step, stage, part, witness, left_out and preparation;
+        "reading" is a place at which some were left out, and "other" anything else.
         """
 
 

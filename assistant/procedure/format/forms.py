@@ -23,16 +23,19 @@ from assistant.procedure.format.tree import ListNode, Node, ScalarNode
 from assistant.procedure.format.values import (
     MOST_BOLT_NUMBER,
     bolts_text,
+    parse_amount,
     parse_bolts,
     parse_date,
     parse_duration,
     parse_limits,
     parse_number,
     parse_yes_no,
+    written_amount,
     written_duration,
     written_limits,
 )
 from assistant.procedure.interval import parse_interval, written_interval
+from assistant.procedure.pictures import NAME_PATTERN, parse_picture
 
 E = TypeVar("E", bound=StrEnum)
 
@@ -133,6 +136,14 @@ TIME = Value(
 LIMITS = Value(
     "limits", parse_limits, written_limits, matching(_LIMITS, "0.20 to 0.30 mm", "at least 2 bar", "at most 0.05 mm"),
     "limits, such as 0.20 to 0.30 mm",
+)  # fmt: skip
+AMOUNT = Value(
+    "amount", parse_amount, written_amount, matching(rf"{_NUMBER}{_UNIT}", "11 l", "500 ml", "20 g"),
+    "amount, such as 11 l",
+)  # fmt: skip
+PICTURE = Value(
+    "picture", parse_picture, str, matching(NAME_PATTERN, "lid-from-above.png"), "name of a file, such as lid.png",
+    ReadingRule.PICTURE, harmless="",
 )  # fmt: skip
 INTERVAL = Value(
     "interval", parse_interval, written_interval,

@@ -9,13 +9,16 @@ from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
 
-from assistant.procedure.findings import Finding, Findings, Level, Waived
+from assistant.faults import Fault
+from assistant.procedure.findings import Finding, Findings, Level, ReadingRule, Waived
 from assistant.procedure.format.comments import check_comments
 from assistant.procedure.format.content import content_hash
 from assistant.procedure.format.document import read_document
+from assistant.procedure.format.draft import Draft
 from assistant.procedure.format.source import decode, read_bytes
 from assistant.procedure.format.tree import read_tree
 from assistant.procedure.model import Procedure
+from assistant.procedure.pictures import MOST_PICTURES, read_picture
 from assistant.procedure.rules.table import check_rules
 
 
@@ -52,7 +55,7 @@ def read_procedure(path: Path) -> Reading:
     data = read_bytes(path, findings)
     if data is None:
         return Reading(None, findings.result())
-    return read_text(data, str(path))
+    return _read(data, str(path), rules=True, folder=path.parent)
 
 
 def read_text(data: bytes, name: str) -> Reading:
@@ -68,7 +71,7 @@ def read_kept(data: bytes, name: str) -> Reading:
     return _read(data, name, rules=False)
 
 
-def _read(data: bytes, name: str, *, rules: bool) -> Reading:
+def _read(data: bytes, name: str, *, rules: bool, folder: Path | None = None) -> Reading:
     findings = Findings(name)
     text = decode(data, findings)
     tree = None if text is None else read_tree(text, findings)
@@ -79,7 +82,27 @@ def _read(data: bytes, name: str, *, rules: bool) -> Reading:
     if rules:
         check_rules(draft, findings)
         check_comments(text or "", findings)
+        if folder is not None:
+            _check_pictures(draft, folder, findings)
     told = findings.result()
     if not rules:  # the writing of a copy that was in order when it was made is nobody's to mend
         told = tuple(one for one in told if one.level is Level.ERROR)
     return Reading(None if findings.errors else draft.procedure, told, data, tuple(sorted(findings.waived)))
+
+
+def _check_pictures(draft: Draft, folder: Path, findings: Findings) -> None:
+    """Complain about pictures that cannot be shown; the work can go on without them."""
+    known: dict[str, Fault | None] = {}
+    for step in draft.every_step():
+        if not step.picture or not draft.places.sound(step):
+            continue
+        place = draft.places.of(step, "picture")
+        if step.picture not in known:
+            if len(known) == MOST_PICTURES:
+                reason, hint = f"Here is picture {MOST_PICTURES + 1}", f"show at most {MOST_PICTURES} of them"
+                findings.add(place, ReadingRule.PICTURE, reason, hint)
+                return
+            found = read_picture(folder, step.picture)
+            known[step.picture] = found if isinstance(found, Fault) else None
+        if (fault := known[step.picture]) is not None:
+            findings.add(place, ReadingRule.PICTURE, fault.reason, fault.advice, Level.WARNING)

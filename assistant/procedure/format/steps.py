@@ -7,7 +7,7 @@ from typing import Any, TypeVar
 
 from assistant.procedure.format.base import Alternatives, Given, Key
 from assistant.procedure.format.branches import OFFER
-from assistant.procedure.format.forms import COMMAND, ID, IDS, MINUTES, TEXT, TOLD, YES_NO, refers, refers_each
+from assistant.procedure.format.forms import COMMAND, ID, IDS, MINUTES, PICTURE, TEXT, TOLD, YES_NO, refers, refers_each
 from assistant.procedure.format.records import KeyTable, article, must
 from assistant.procedure.format.step_list import STEP_FORMAT, StepFormat, formats
 from assistant.procedure.format.things import HAZARDS
@@ -40,6 +40,9 @@ STEP_KEYS = (
     Key("offer", OFFER, "Work that is worth doing while this step lets it be done."),
     Key("needs", IDS, "Ids of the steps that must be done before this one; [] when it needs none. Left out, it is the "
         "step before.", default=None),
+    Key("picture", PICTURE, "A photo or a drawing for the page: a PNG or JPEG file that lies beside this one."),
+    Key("gate", YES_NO, "yes when nothing passes the step but its right answer, or a second person who releases it."),
+    Key("witness", YES_NO, "yes when a second person looks at what was done and says so."),
 )  # fmt: skip
 """The keys that every step may have."""
 

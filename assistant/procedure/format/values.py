@@ -12,8 +12,9 @@ from datetime import date
 from decimal import Decimal
 
 from assistant.fastening.quantities import plain
-from assistant.fastening.symbols import unit_key
+from assistant.fastening.symbols import AMOUNTS, unit_key
 from assistant.faults import Fault, quoted
+from assistant.procedure.amounts import Amount
 from assistant.procedure.model import Limits
 
 MOST_BOLTS = 99
@@ -23,6 +24,8 @@ MOST_SECONDS = 30 * 24 * 3600
 """Thirty days."""
 
 
+_AMOUNT = re.compile(r"((?:0|[1-9]\d*)(?:\.\d+)?)\s*([^\s\d].*)", re.ASCII)
+_AMOUNT_HINT = "write a number and l, ml, kg or g, such as 11 l"
 _PLAIN = re.compile(r"-?(?:0|[1-9]\d*)(?:\.\d+)?", re.ASCII)
 _NUMBER_TRAPS: tuple[tuple[re.Pattern[str], str], ...] = (
     (re.compile(r"[+-]?\.?(nan|inf(inity)?)", re.IGNORECASE), "this is no number at all; write it in digits"),
@@ -167,6 +170,30 @@ _VALUE = r"(-?\d{1,12}(?:\.\d{1,12})?)"
 _BETWEEN = re.compile(rf"{_VALUE}\s+to\s+{_VALUE}\s*([^\s\d.].*)", re.ASCII)
 _ONE_SIDED = re.compile(rf"at (least|most)\s+{_VALUE}\s*([^\s\d.].*)", re.ASCII)
 _LIMITS_HINT = "write for example 0.20 to 0.30 mm, at least 2 bar or at most 0.05 mm"
+
+
+def parse_amount(text: str) -> Amount | Fault:
+    """Read an amount: a number above zero and a unit of volume or mass.
+
+    >>> amount = parse_amount("11.5 litres")
+    >>> amount.value, amount.unit
+    (Decimal('11.5'), 'l')
+    """
+    found = _AMOUNT.fullmatch(" ".join(text.split())) if len(text) <= 80 else None
+    if found is None:
+        return Fault(f"{quoted(text)} is not an amount with a unit", _AMOUNT_HINT)
+    known, value = unit_key(found[2]), Decimal(found[1])
+    if isinstance(known, Fault) or known not in AMOUNTS:
+        return Fault(f"{quoted(found[2])} is no unit of an amount", _AMOUNT_HINT)
+    if not 0 < value < 1000:
+        hint = "write more than 0 and less than 1000, in the unit for that"
+        return Fault(f"{quoted(text)} cannot be said back as a number", hint)
+    return Amount(value, known)
+
+
+def written_amount(amount: Amount) -> str:
+    """Return an amount as an author writes it."""
+    return f"{plain(amount.value)} {amount.unit}"
 
 
 def parse_limits(text: str) -> Limits | Fault:

@@ -11,6 +11,7 @@ from __future__ import annotations
 import assistant.procedure.rules.closing
 import assistant.procedure.rules.general
 import assistant.procedure.rules.hazards
+import assistant.procedure.rules.kinds.amount
 import assistant.procedure.rules.kinds.check
 import assistant.procedure.rules.kinds.count
 import assistant.procedure.rules.kinds.fit
@@ -21,6 +22,7 @@ import assistant.procedure.rules.locks
 import assistant.procedure.rules.needs
 import assistant.procedure.rules.refit
 import assistant.procedure.rules.rows
+import assistant.procedure.rules.second
 import assistant.procedure.rules.words  # noqa: F401
 from assistant.procedure.findings import Findings, ReadingRule
 from assistant.procedure.format.draft import RULES, Draft, Rule

@@ -11,6 +11,7 @@ from assistant.facts.asking import Deviated, DeviationWhat, Skipped, SkippedWhat
 from assistant.facts.going import CarriedOn, Closed, HazardAcknowledged, Paused
 from assistant.facts.inputs import NotUnderstood, Opened, TimeCame, Understood, Utterance
 from assistant.facts.people import HandedOver, Noted, OperatorsNamed, ProblemNoted
+from assistant.facts.second import GateHeld, GateReleased, NotWitnessed, Witnessed
 from assistant.facts.steps import StepAnswer, StepDone
 from assistant.journal.port import Entry, JobState
 from assistant.procedure.format.reader import read_kept
@@ -19,6 +20,7 @@ from assistant.report.record import (  # noqa: F401 (each adds its printers)
     kinds,
     words_of_bay,
     words_of_questions,
+    words_of_second,
     words_of_steps,
     words_of_taking_back,
 )
@@ -45,6 +47,7 @@ from assistant.report.record.times import gaps_of, seconds_by_step, worked_secon
 from assistant.report.record.values import place_named, step_of
 from assistant.report.record.words import deviation_words, far_words, heard_in_words, skipped_words
 from assistant.report.record.words_of_detours import course_of
+from assistant.report.record.words_of_second import released_by
 from assistant.session.places import StepPlace, places_of
 
 
@@ -244,6 +247,7 @@ def _step(
         status = StepStatus.DEVIATION if _deviates(entries) else StepStatus.DONE
     results = [describe(entry.fact, names) for entry in entries if isinstance(entry.fact, StepAnswer)]
     results += [describe(entry.fact, names) for entry in entries if isinstance(entry.fact, Deviated)]
+    results += [describe(entry.fact, names) for entry in entries if isinstance(entry.fact, _SECOND)]
     results += [] if done else [describe(entry.fact, names) for entry in out]
     hazards = []
     for place, hazard in enumerate(step.hazards, 1):
@@ -266,6 +270,10 @@ def _step(
         took.get(step.id) if done else None,
         round(step.minutes * 60) if step.minutes is not None else None,
     )
+
+
+_SECOND = (GateHeld, GateReleased, Witnessed, NotWitnessed)
+"""What a gate, or a second person, has to do with a step."""
 
 
 def _deviates(entries: Sequence[Entry]) -> bool:
@@ -293,9 +301,13 @@ def _notes(entries: Sequence[Entry]) -> tuple[Note, ...]:
 def _deviations(names: Names, entries: Sequence[Entry], how: Mapping[int, How]) -> tuple[Deviation, ...]:
     found: list[Deviation] = []
     who = next(iter(operators(entries)), "")
+    released: dict[int, str] = {}
     for entry in entries:
         match entry.fact:
             case HandedOver(taken_by=who):
+                continue
+            case GateReleased() as gate:
+                released[entry.cause] = f"; released by {released_by(gate)}"
                 continue
             case Deviated() as fact:
                 what = deviation_words(fact, names)
@@ -307,6 +319,6 @@ def _deviations(names: Names, entries: Sequence[Entry], how: Mapping[int, How]) 
                     by = who or "name not given"
                     found.append(Deviation(entry.seq, entry.at_ms, step_of(fact), *own, by, how[entry.seq]))
                 continue
-        by = who or "name not given"
+        by = (who or "name not given") + released.get(entry.cause, "")
         found.append(Deviation(entry.seq, entry.at_ms, place_named(fact), what, fact.reason, by, how[entry.seq]))
     return tuple(found)

@@ -13,6 +13,8 @@ from assistant.report.record.model import Fasteners, Open, StepLine, StepStatus,
 from assistant.report.record.part import record_kinds
 from assistant.report.record.printing import Names, describe
 from assistant.report.record.values import numbers
+from assistant.session.evolving.table import fold
+from assistant.session.state import State
 
 CLOSED_OPEN = "closed with open items"
 """Stands for the reason for which a job was closed with all of them."""
@@ -38,6 +40,7 @@ def open_things(
         yield from kind.off(entries)
     yield from _answers(names, entries, steps)
     yield from _not_done(preparation, steps)
+    yield from _not_witnessed(names, entries, called)
     for one in bolts:
         if one.entry is None:
             yield Open(f"{one.group} {numbers(one.bolts)}, stage {one.stage}: {one.result}", one.step)
@@ -67,6 +70,16 @@ def _answers(names: Names, entries: Sequence[Entry], steps: Sequence[StepLine]) 
         if answer is not None and not answer.is_right and not isinstance(answer, told_apart):
             what = describe(answer, names)
             yield Open(f"step {row.number}, {row.text.rstrip('.?')}: {what}", row.id, reasons.get(row.id, ""))
+
+
+def _not_witnessed(names: Names, entries: Sequence[Entry], called: Mapping[str, str]) -> Iterator[Open]:
+    """Yield the steps that were done and have no witness, where the procedure asks for one."""
+    it = names.procedure
+    wanted = [step for step in (*it.steps, *it.closing) if step.witness] if it is not None else []
+    state = fold(entry.fact for entry in entries) if wanted else State()
+    for step in wanted:
+        if step.id in state.done and step.id not in state.witnessed:
+            yield Open(f"{called.get(step.id, step.id)}, {step.text.rstrip('.?')}: NOT WITNESSED", step.id)
 
 
 def _not_done(preparation: Sequence[StepLine], steps: Sequence[StepLine]) -> Iterator[Open]:

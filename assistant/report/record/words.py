@@ -249,6 +249,7 @@ _DEVIATIONS: Mapping[asking.DeviationWhat, Callable[[asking.Deviated, Names], st
     asking.DeviationWhat.ANSWER: lambda fact, _: f"answer {'yes' if fact.yes else 'no'}",
     asking.DeviationWhat.READING: lambda fact, _: f"reading {amount_text(fact.reading)} out of limits",
     asking.DeviationWhat.READINGS: lambda fact, _: f"{fact.count} readings of the table out of limits",
+    asking.DeviationWhat.AMOUNT: lambda fact, _: f"filled {amount_text(fact.reading)}, out of limits",
     asking.DeviationWhat.MISSING: lambda fact, names: (
         f"begun without {'; '.join(names.thing(card, number) for card, number in fact.things)}"
     ),

@@ -58,6 +58,11 @@ def _metered(fact: bay.MeterRead, _: Names) -> str:
     return f"meter {amount_text(fact.meter)}{done} {fact.note}".rstrip()
 
 
+@prints(bay.PicturesKept)
+def _pictures(fact: bay.PicturesKept, _: Names) -> str:
+    return "pictures: " + "; ".join(f"{one.name} (SHA-256 {one.sha256[:16]})" for one in fact.pictures)
+
+
 @prints(bay.SupplyUsed)
 def _supply(fact: bay.SupplyUsed, _: Names) -> str:
     return f"{fact.supply}: batch {fact.batch or '-'}, use by {fact.expires or '-'}"

@@ -26,6 +26,7 @@ _WHY: Mapping[detours.Obstacle, str] = {
     detours.Obstacle.NO_STEP: "there is no such open step",
     detours.Obstacle.HERE: "the job is there",
     detours.Obstacle.STOP: "the job stops before it",
+    detours.Obstacle.GATE: "a gate before it is not passed",
     detours.Obstacle.NEED: "a step that it needs is not done",
     detours.Obstacle.WAIT: "a wait before it is not over",
     detours.Obstacle.LOCK_OUT: "a lock is not in",

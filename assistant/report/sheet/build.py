@@ -6,7 +6,8 @@ Pure: it makes a page of HTML; :mod:`assistant.report.pdf` makes the PDF of it.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 
 from assistant.procedure.model import Procedure
 from assistant.report.pages import PAPERS, render
@@ -20,14 +21,21 @@ _INVENTED = re.compile(r"\b(?:invented|fictional|made up)\b", re.IGNORECASE)
 _FOR_EDITORS = ("yaml-language-server", "vim:", "-*-")
 
 
-def sheet_html(procedure: Procedure, *, paper: str = "a4", notes: Sequence[str] = ()) -> str:
+def sheet_html(
+    procedure: Procedure,
+    *,
+    paper: str = "a4",
+    notes: Sequence[str] = (),
+    pictures: Mapping[str, str] = MappingProxyType({}),
+) -> str:
     """Return the work sheet of ``procedure`` as one page of HTML.
 
     ``paper`` is one of :data:`assistant.report.pages.PAPERS`. ``notes`` are the lines that stand above everything in
     the file, such as that its values are invented; they are printed as they are, and in short on every page.
+    ``pictures`` are those of the steps, as data addresses by the names of their files.
     """
     told = [note for note in (*notes, procedure.source) if _INVENTED.search(note)]
-    maker = FormMaker(procedure, ROOM[paper])
+    maker = FormMaker(procedure, ROOM[paper], pictures)
     return render(
         "sheet.html",
         paper=PAPERS[paper],

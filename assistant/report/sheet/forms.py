@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from assistant.facts.codes import SignalWord
 from assistant.fastening.quantities import plain
@@ -55,13 +56,20 @@ class SheetStep:
     keys: tuple[GroupKey, ...] = ()
     stages: tuple[StageTable, ...] = ()
     table: SheetTable | None = None
+    picture: str = ""
+    """Name of its photo or drawing; ``photo`` is that as a data address, "" where it is not there."""
+    photo: str = ""
 
 
 class FormMaker:
-    """Makes the printed forms of one procedure's chapters; ``room`` [mm] is what a bolt map may take of a page."""
+    """Makes the printed forms of one procedure's chapters; ``room`` [mm] is what a bolt map may take of a page.
 
-    def __init__(self, procedure: Procedure, room: int) -> None:
+    ``pictures`` are data addresses by the names of their files.
+    """
+
+    def __init__(self, procedure: Procedure, room: int, pictures: Mapping[str, str] = MappingProxyType({})) -> None:
         self._it = procedure
+        self._pictures = pictures
         self._room = room
         self._listed = Listed(procedure)
 
@@ -100,6 +108,8 @@ class FormMaker:
             drawn.keys,
             drawn.stages,
             sheet_part(one).table(self._listed, one),
+            one.picture,
+            self._pictures.get(one.picture, ""),
         )
 
     def _facts(self, one: Step) -> Iterator[tuple[str, str]]:
@@ -120,7 +130,9 @@ class FormMaker:
     def _answer(self, one: Step) -> str:
         """Return what is written down at a step; an underscore is a place to write, a box to tick."""
         clock = self._listed.clock(one.starts_timer) if one.starts_timer else ""
-        return "\n".join(filter(None, [sheet_part(one).answer(self._listed, one), clock]))
+        gate = "Gate: passed by this answer alone; else released by __________   because __________" if one.gate else ""
+        seen = "Witness: name __________   signature __________" if one.witness else ""
+        return "\n".join(filter(None, [sheet_part(one).answer(self._listed, one), clock, gate, seen]))
 
 
 def _drawn_width(svg: str) -> float:

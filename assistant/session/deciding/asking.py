@@ -21,6 +21,7 @@ from assistant.facts.people import Noted, ProblemNoted
 from assistant.session.deciding import findings
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import grant_of
+from assistant.session.deciding.holding import holds_back
 from assistant.session.intents import AT_ONCE, KNOBS, QUESTIONS
 from assistant.session.table import row_of
 
@@ -37,13 +38,18 @@ def ask(d: Deciding, question: Question) -> None:
 
 
 def offer(d: Deciding, question: Question) -> None:
-    """Read back what does not fit; confirming it asks for a reason, and the reason is read back as well."""
-    d.put(Asked(question=question, needs_reason=True, at_ms=d.now_ms))
+    """Read back what does not fit; confirming it asks for a reason, and the reason is read back as well.
+
+    What does not fit at a gate is only put down.
+    """
+    if not holds_back(d, question):
+        d.put(Asked(question=question, needs_reason=True, at_ms=d.now_ms))
 
 
 def demand_reason(d: Deciding, question: Question) -> None:
-    """Ask for a reason first; then it is read back and must be confirmed."""
-    d.put(DictationBegun(what=Dictated.REASON, question=question, at_ms=d.now_ms))
+    """Ask for a reason first; then it is read back and must be confirmed. Nothing is left out at a gate."""
+    if not holds_back(d, question):
+        d.put(DictationBegun(what=Dictated.REASON, question=question, at_ms=d.now_ms))
 
 
 def confirming(d: Deciding, command: Command) -> None:
@@ -52,8 +58,10 @@ def confirming(d: Deciding, command: Command) -> None:
     if waiting is None:
         raise RuntimeError("Nothing waits to be confirmed.")
     intent, question = command.intent, waiting.question
-    if intent == "confirmed":
+    if intent == question.WORD:
         confirm(d)
+    elif intent == "confirmed":
+        d.refuse(RefusedWhy.OWN_WORD)
     elif intent in KNOBS:
         pass
     elif intent in QUESTIONS:
@@ -164,7 +172,9 @@ def drop(d: Deciding, why: CancelledWhy) -> None:
 
 
 def _half_said(d: Deciding) -> str:
-    """Return what is dropped where a grant, or a finding, was said only in part."""
+    """Return what is dropped where a grant, or a finding, was said only in part, or a second person not named."""
+    if d.state.second is not None:
+        return d.state.second.what.value
     return "grant" if d.state.granting is not None else Dictated.FINDING.value if d.state.finding is not None else ""
 
 

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from assistant.events import Command
 from assistant.facts.asking import AskFinish
-from assistant.facts.going import Closed
+from assistant.facts.going import Closed, RefusedWhy
+from assistant.facts.second import LeftUnwitnessed
+from assistant.session import gates
 from assistant.session.deciding import asking, extra, troubles
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
@@ -13,8 +15,10 @@ from assistant.session.part import OpenKind
 
 
 def finish(d: Deciding, _: Command) -> None:
-    """Ask to close the job; what is open needs a reason first."""
-    if is_open(d):
+    """Ask to close the job; what is open needs a reason first. With a gate that is not passed it is not closed."""
+    if gates.gates_before(d):
+        d.refuse(RefusedWhy.GATE_OPEN)
+    elif is_open(d):
         asking.demand_reason(d, AskFinish())
     else:
         asking.ask(d, AskFinish())
@@ -26,6 +30,8 @@ def _close(d: Deciding, _: AskFinish, reason: str) -> None:
     steps, found = open_places(d), things_open(d)
     if d.state.held or d.state.dropped:
         troubles.leave(d)
+    if seen_by_nobody := gates.without_witness(d):
+        d.put(LeftUnwitnessed(steps=tuple(place.key for place in seen_by_nobody)))
     of = {kind: [thing for thing in found if thing.kind is kind] for kind in OpenKind}
     d.put(
         Closed(
@@ -45,4 +51,4 @@ def _close(d: Deciding, _: AskFinish, reason: str) -> None:
     )  # fmt: skip
 
 
-add_grant(AskFinish, _close)
+add_grant(AskFinish, _close, passes=False)

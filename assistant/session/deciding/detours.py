@@ -10,6 +10,7 @@ from assistant.session.deciding import asking, moving
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
 from assistant.session.detours import goal_of, hazards_between, jumped_over, origin
+from assistant.session.gates import gates_before
 from assistant.session.obstacles import in_the_way
 
 
@@ -49,6 +50,8 @@ def go_where_i_was(d: Deciding, _: Command) -> None:
     at = origin(d)
     if at is None:
         d.refuse(RefusedWhy.NO_DETOUR)
+    elif gates_before(d, at):
+        d.refuse(RefusedWhy.GATE_OPEN)
     else:
         _go_past_hazards(d, at)
 

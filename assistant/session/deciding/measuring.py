@@ -30,6 +30,7 @@ from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
 from assistant.session.deciding.reaching import bolts_here, front, reach
 from assistant.session.deciding.tightening import Measured, tightened
+from assistant.session.here import Here
 from assistant.session.places import StepPlace
 from assistant.session.tools import limits, values
 from assistant.session.turning import Standing
@@ -86,6 +87,15 @@ def ask_why(d: Deciding, _: Command) -> None:
     at = bolts_here(d)
     off = d.state.off[bolt_key(d.job, at.step.id, at.number, at.offset)]
     asking.demand_reason(d, AskBoltReading(at.step.id, at.bolts[0], off.reading))
+
+
+def _stands(here: Here, question: AskBoltReading) -> bool:
+    """Return whether a reading out of limits is still what the present bolt waits with."""
+    place = bolt_place(here)
+    if place is None or here.base != Standing.OUT_OF_LIMITS or place[1][0] != question.bolt:
+        return False
+    off = here.state.off.get(bolt_key(here.job, question.step, place[2], place[3]))
+    return off is not None and off.reading == question.reading
 
 
 def _accepted(d: Deciding, question: AskBoltReading, reason: str) -> None:
@@ -228,6 +238,6 @@ def take_as_new(d: Deciding, _: Command) -> None:
     moving.settle(d)
 
 
-add_grant(AskBoltReading, _accepted)
+add_grant(AskBoltReading, _accepted, stands=_stands)
 add_grant(AskLoosened, _loosened)
 add_grant(AskReplace, _replaced)

@@ -7,10 +7,11 @@ from assistant.facts.asking import AskSkipStep, Skipped, SkippedWhat
 from assistant.facts.detours import WentTo
 from assistant.facts.extra import BranchEnd, BranchEnded, ExtraAsked
 from assistant.facts.going import Arrived, CarriedOn, Moved, Paused, RefusedWhy
+from assistant.facts.second import GateFirst
 from assistant.facts.steps import StepDone
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import Onward
-from assistant.session import detours
+from assistant.session import detours, gates
 from assistant.session.branching import branch_of, is_finished
 from assistant.session.deciding import asking, timers
 from assistant.session.deciding.core import Deciding
@@ -58,7 +59,10 @@ def take_up(d: Deciding) -> None:
 
 
 def advance(d: Deciding) -> None:
-    """Go on to the next place: behind the last one of a branch, and of a detour, to where that leads back."""
+    """Go on to the next place: behind the last one of a branch, and of a detour, to where that leads back.
+
+    What would go past a gate that is not passed goes to the gate.
+    """
     at, leads_back = following(d), False
     for key in reversed(d.place.within):
         if key in d.job.places[at].within:
@@ -75,6 +79,10 @@ def advance(d: Deciding) -> None:
         left = tuple(detours.jumped_over(d, origin))
         d.put(WentTo(place=d.job.places[origin].key, since=d.place.key, stays_open=left, by_itself=True))
         at = origin
+    first = next(iter(gates.gates_before(d, at)), None)
+    if first is not None:
+        d.put(GateFirst(step=first.key))
+        at = d.job.index[first.key]
     arrive(d, at)
 
 
@@ -121,6 +129,9 @@ def next_or_ask(d: Deciding, _: Command) -> None:
         d.refuse(RefusedWhy.ASKS)
         return
     after = following(d)
+    if gates.holds(d, d.step) and not gates.goes_into_branch(d, after):
+        d.refuse(RefusedWhy.GATE_OPEN)
+        return
     if not _detour_ends(d, after):
         d.put(Moved(place=d.job.places[after].key))
     advance(d)
@@ -139,7 +150,7 @@ def skip(d: Deciding, command: Command) -> None:
         case OfferPlace():
             d.refuse(RefusedWhy.ASKS)
         case StepPlace(key=key) if key in d.state.done:
-            d.refuse(RefusedWhy.DONE_BEFORE)
+            d.refuse(RefusedWhy.GATE_OPEN if gates.holds(d, d.step) else RefusedWhy.DONE_BEFORE)
         case StepPlace(step=step):
             inside = command.intent == "skip" and d.unread is None
             if not (inside and part_of(step).leave_out(d, step)):
@@ -173,4 +184,4 @@ def carry_on(d: Deciding, _: Command) -> None:
     timers.ask_about_doubted(d)
 
 
-add_grant(AskSkipStep, _skipped)
+add_grant(AskSkipStep, _skipped, leaves_out=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from assistant.facts.steps import StepDone
 from assistant.procedure.model import Step
-from assistant.session.deciding import moving, timers
+from assistant.session.deciding import moving, second, timers
 from assistant.session.deciding.core import Deciding
 
 
@@ -23,4 +23,10 @@ def step_done(d: Deciding, step: Step) -> None:
 def done_and_on(d: Deciding, step: Step) -> None:
     """Put down that ``step`` is done, and go on to the next place."""
     step_done(d, step)
-    moving.advance(d)
+    go_on(d, step)
+
+
+def go_on(d: Deciding, step: Step) -> None:
+    """Go on to the next place behind ``step``, which is done; whoever witnesses it comes before that."""
+    if not second.asks_witness(d, step):
+        moving.advance(d)

@@ -67,7 +67,7 @@ def _end(d: Deciding, step: TightenStep) -> None:
     """Go on behind the last bolt."""
     if step.id not in d.state.done:
         steps.step_done(d, step)
-    moving.advance(d)
+    steps.go_on(d, step)
 
 
 def tightened(d: Deciding, measured: Measured | None) -> None:
@@ -224,4 +224,4 @@ def _take(d: Deciding, *, one_by_one: bool) -> None:
     moving.settle(d)
 
 
-add_grant(AskSkipBolts, _left_out)
+add_grant(AskSkipBolts, _left_out, leaves_out=True)

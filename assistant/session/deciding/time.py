@@ -10,11 +10,13 @@ from assistant.facts.steps import TimerEnded, TimerWarned
 from assistant.session import timing
 from assistant.session.deciding import asking, reminders, timers
 from assistant.session.deciding.core import Deciding
-from assistant.session.here import Here
+from assistant.session.here import OWN_WORDS, Here
 from assistant.session.part import part_of
 
 CONFIRM_MS = 15_000
 """How long what was read back waits for "confirmed" once it was spoken."""
+SECOND_MS = 60_000
+"""How long it waits for the word of a second person, who looks at the work first."""
 NOTE_MS = 60_000
 """How long a note waits for its next words."""
 
@@ -34,7 +36,8 @@ def next_ms(here: Here, quiet_ms: int) -> int | None:
 def _waits(here: Here, quiet_ms: int) -> Iterator[int]:
     """Yield when what waits for "confirmed", or for words, is dropped: a time behind the end of what was said of it."""
     if here.state.waiting is not None:
-        yield max(here.state.waiting.since_ms, quiet_ms) + CONFIRM_MS
+        own = here.state.waiting.question.WORD in OWN_WORDS
+        yield max(here.state.waiting.since_ms, quiet_ms) + (SECOND_MS if own else CONFIRM_MS)
     if here.state.dictation is not None:
         yield max(here.state.dictation.since_ms, quiet_ms) + NOTE_MS
     for half_said in (here.state.granting, here.state.finding):

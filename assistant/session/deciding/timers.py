@@ -121,5 +121,5 @@ def run_on(d: Deciding, step: Step) -> None:
         d.put(TimerEnded(timer=timer))
 
 
-add_grant(AskLate, _late, anew=("go_back",))
+add_grant(AskLate, _late, anew=("go_back",), passes=False)
 add_grant(AskTimer, _agreed)

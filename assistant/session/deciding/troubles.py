@@ -281,6 +281,6 @@ def leave(d: Deciding) -> None:
 
 add_grant(AskBoltHeld, _hold, otherwise=_other_group)
 add_grant(AskBoltFreed, _free, otherwise=_not_this)
-add_grant(AskBoltLeft, _left, otherwise=_other_group)
+add_grant(AskBoltLeft, _left, otherwise=_other_group, passes=True, leaves_out=True)
 add_grant(AskDroppedFound, _found, otherwise=_not_this)
 add_grant(AskDroppedLeft, _stays)

@@ -3,5 +3,15 @@
 Each module enters its functions into the table.
 """
 
-from assistant.session.evolving import asking, detours, extra, going, kinds, reminders, steps, taking_back  # noqa: F401
+from assistant.session.evolving import (  # noqa: F401
+    asking,
+    detours,
+    extra,
+    going,
+    kinds,
+    reminders,
+    second,
+    steps,
+    taking_back,
+)
 from assistant.session.evolving import taking_extra_back as _taking_extra_back  # noqa: F401

@@ -49,8 +49,9 @@ def _cancelled(state: State, fact: asking.Cancelled) -> State:
     """Nothing waits any more."""
     silence = fact.at_ms if fact.why is asking.CancelledWhy.SILENCE else state.silence_ms
     return replace(
-        state, waiting=None, dictation=None, handing_over=False, granting=None, finding=None, silence_ms=silence
-    )
+        state, waiting=None, dictation=None, handing_over=False, granting=None, finding=None, second=None,
+        silence_ms=silence,
+    )  # fmt: skip
 
 
 @takes_up(asking.Deviated)

@@ -11,15 +11,32 @@ from assistant.session.state import State, TimerState
 
 @takes_up(steps.StepDone)
 def _step_done(state: State, fact: steps.StepDone) -> State:
-    """A step is done."""
-    skipped = {place: why for place, why in state.skipped.items() if place != fact.step}
-    order = (*(step for step in state.done_in_order if step != fact.step), fact.step)
-    return replace(state, done=state.done | {fact.step}, done_in_order=order, skipped=skipped)
+    """A step is done; if it is a gate, it is passed."""
+    step = fact.step
+    skipped = {place: why for place, why in state.skipped.items() if place != step}
+    held = (
+        {one: question for one, question in state.gates_held.items() if one != step}
+        if state.gates_held
+        else state.gates_held
+    )
+    seen = state.witnessed if fact.repeated else state.witnessed - {step}
+    order = (*(one for one in state.done_in_order if one != step), step)
+    return replace(
+        state, done=state.done | {step}, done_in_order=order, skipped=skipped, gates_held=held, witnessed=seen
+    )
 
 
 def deviates(state: State, step: str, *, is_so: bool) -> State:
-    """Remember whether the last answer of a step is not as it should be."""
-    return replace(state, deviations=state.deviations | {step} if is_so else state.deviations - {step})
+    """Remember whether the last answer of a step is not as it should be.
+
+    Where a gate was released for it, the release is used up, and holds until there is another answer.
+    """
+    released = state.released
+    if step in released:
+        released = {one: to_come for one, to_come in released.items() if one != step}
+        released |= {step: False} if state.released[step] else {}
+    deviations = state.deviations | {step} if is_so else state.deviations - {step}
+    return replace(state, deviations=deviations, released=released)
 
 
 def _timer(state: State, name: str, **changes: object) -> State:

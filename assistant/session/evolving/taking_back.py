@@ -42,6 +42,8 @@ def _reopened(state: State, fact: taking_back.Reopened) -> State:
         deviations=state.deviations - {key},
         last_reading=None if read is not None and read.step == key and not read.group else read,
         acknowledged=frozenset(one for one in state.acknowledged if one[0] != key),
+        witnessed=state.witnessed - {key},
+        released={step: to_come for step, to_come in state.released.items() if step != key},
     )
 
 

@@ -15,6 +15,7 @@ from assistant.language.sentence import Sentence
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import Branch, Limits, Onward, When
 from assistant.procedure.steps.check import CheckStep
+from assistant.session import gates
 from assistant.session.branching import branch_of
 from assistant.session.deciding import asking, branches, moving, timers
 from assistant.session.deciding.core import Deciding
@@ -227,7 +228,7 @@ add_grant(AskBranch, _led, anew=("reading", "reading_below"))
 add_read_back(
     AskAnswer,
     ReadBack(
-        words=lambda t, question: t.language.answers.answer_wrong(yes=question.yes),
+        words=lambda t, question: t.language.answers.answer_wrong(yes=question.yes, gate=gates.holds(t, t.step)),
         summary=lambda t, question: t.language.answers.accept_answer(yes=question.yes),
         reads_again=True,
     ),

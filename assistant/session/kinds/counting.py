@@ -12,6 +12,7 @@ from assistant.facts.asking import Deviated, DeviationWhat
 from assistant.facts.kinds.counting import AskCount, Miscounted
 from assistant.language.sentence import Sentence
 from assistant.procedure.kinds import KINDS, Room
+from assistant.session import gates
 from assistant.session.deciding import asking, moving, timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
@@ -110,7 +111,7 @@ def _words(t: Telling, question: AskCount) -> Sequence[str]:
     step = t.step
     told = KINDS.part(step, COUNTING).expected(t, step) if step is not None and tells_count(t) else None
     known = KINDS.part(step, COUNTING).known(t, step) if step is not None else ""
-    return [known, *t.language.answers.count_wrong(question.count, told)]
+    return [known, *t.language.answers.count_wrong(question.count, told, gate=gates.holds(t, t.step))]
 
 
 add_grant(AskCount, _accept, anew=("count",))

@@ -8,6 +8,7 @@ from assistant.procedure.steps.do import DoStep
 from assistant.session.deciding import timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.steps import done_and_on
+from assistant.session.kinds import amount
 from assistant.session.part import StepPart, add_kind
 from assistant.session.states import work_acts
 from assistant.session.table import Row
@@ -27,4 +28,15 @@ DOING = Row(
     hint=Sentence.HINT_DONE,
 )
 
-add_kind(DoStep, StepPart(rows=(DOING,), standing=lambda _here, _step: DOING.name))
+add_kind(
+    DoStep,
+    StepPart(
+        rows=(DOING, amount.FILLING),
+        standing=lambda _here, step: amount.FILLING.name if step.amount else DOING.name,
+        words=amount.amount_words,
+        answer=lambda t, step: t.text(Sentence.ANSWER_FILLED) if step.amount else "",
+        answers={"what_value": amount.value_asked},
+        open=amount.amount_open,
+        ask=amount.amount_shown,
+    ),
+)

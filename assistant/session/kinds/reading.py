@@ -15,6 +15,7 @@ from assistant.facts.kinds.reading import AskReading
 from assistant.language.sentence import Sentence
 from assistant.procedure.kinds import KINDS, Room
 from assistant.procedure.model import Branch, Limits, Step
+from assistant.session import gates
 from assistant.session.deciding import asking, timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
@@ -135,7 +136,9 @@ def _asked(t: Telling, question: AskReading) -> Sequence[str]:
         return []
     below = of.low is not None and given.value < of.low
     edge = of.low if below else of.high
-    return t.language.answers.reading_wrong(given.value, edge or Decimal(0), of.unit, below=below)
+    return t.language.answers.reading_wrong(
+        given.value, edge or Decimal(0), of.unit, below=below, gate=gates.holds(t, t.step)
+    )
 
 
 add_grant(AskReading, _accept, anew=("reading", "reading_below"))

@@ -27,6 +27,8 @@ class ReadBack:
     told: Callable[[Telling, Any], Sequence[str]] = _nothing
     before_reason: Callable[[Telling, Any], Sequence[str]] = _nothing
     """What must be heard before the reason is asked for, where nothing was read back before."""
+    reasoned: Callable[[Telling, Any, str], Sequence[str]] | None = None
+    """Reads it back with its reason; None where it is read back as any other is."""
     reads_again: bool = False
     """Whether the place is read out again when somebody cancels it."""
 

@@ -19,7 +19,7 @@ from assistant.language.port import Language
 from assistant.language.sentence import Sentence
 from assistant.session.here import Here
 from assistant.session.state import Waiting
-from assistant.session.telling import going, places, preparing
+from assistant.session.telling import going, places, preparing, second
 from assistant.session.telling.asked import read_back_of
 from assistant.session.telling.core import Telling, tells
 
@@ -29,6 +29,8 @@ def waiting_words(t: Telling, waiting: Waiting) -> list[str]:
     part = read_back_of(waiting.question)
     if not waiting.reason:
         return list(part.words(t, waiting.question))
+    if part.reasoned is not None:
+        return list(part.reasoned(t, waiting.question, waiting.reason))
     told = part.told(t, waiting.question)
     return t.language.talk.reason_then(part.summary(t, waiting.question), waiting.reason, told)
 
@@ -47,7 +49,11 @@ def _asked(t: Telling, fact: Asked) -> None:
 @tells(AskedOn)
 def _asked_on(t: Telling, _: AskedOn) -> None:
     """Remind of what waits, behind the answer to a question; "repeat" does so by itself."""
-    if not _came_with(t, "repeat"):
+    if _came_with(t, "repeat") or t.state.waiting is None:
+        return
+    if second.waits_for_second(t.state.waiting.question):
+        t.say(second.own_word(t))
+    else:
         t.fixed(Sentence.STILL_WAITS)
 
 
@@ -113,7 +119,8 @@ def _cancelled(t: Telling, fact: Cancelled) -> None:
         t.fixed(Sentence.CANCELLED)
         _read_again(t)
     else:
-        t.fixed(Sentence.NO_REASON if before.dictation else Sentence.SILENCE)
+        own = before.waiting is not None and second.waits_for_second(before.waiting.question)
+        t.fixed(Sentence.NO_REASON if before.dictation else Sentence.SILENCE_SECOND if own else Sentence.SILENCE)
 
 
 def _read_again(t: Telling) -> None:

@@ -12,7 +12,7 @@ from assistant.language.values import StepAt
 from assistant.session.open_things import extra_open, open_places, pages, problems, things_open
 from assistant.session.part import OpenKind, OpenThing
 from assistant.session.places import StepPlace
-from assistant.session.telling import extra, troubles
+from assistant.session.telling import extra, second, troubles
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling, tells
 
@@ -37,6 +37,7 @@ def open_words(t: Telling, _: AskFinish) -> list[str]:
         *(of.open_step(steps[key]) for key in keys if key in steps),
         *(of.open_left_out(steps[key]) for key in t.state.skipped if key in steps),
         *_named(t, [thing for thing in found if thing.kind in _OF_STEPS]),
+        *second.open_names(t),
     ]
     if not names:
         return []
@@ -49,6 +50,7 @@ def open_words(t: Telling, _: AskFinish) -> list[str]:
                 ("step", sum(key in steps for key in keys)),
                 ("stage", _number(things_open(t), OpenKind.STAGE)),
                 ("part", _number(things_open(t), OpenKind.PART)),
+                ("witness", len(second.open_names(t))),
                 ("left_out", sum(key in steps for key in t.state.skipped)),
                 ("preparation", len(apart)),
             ],
@@ -71,10 +73,12 @@ def trouble_words(t: Telling) -> list[str]:
         *_troubles(t, found),
         *(t.language.lists.open_left_out(step) for step in left_out),
         *_named(t, [thing for thing in found if thing.kind in _OF_STEPS]),
+        *second.open_names(t),
     ]
     if len(names) > MOST_THINGS:
         slack = ("stage", _number(found, OpenKind.STAGE))
-        names = _held_first(t, held, [*_kinds(t, found), slack, ("left_out", len(left_out))])
+        seen = ("witness", len(second.open_names(t)))
+        names = _held_first(t, held, [*_kinds(t, found), slack, ("left_out", len(left_out)), seen])
     return t.language.lists.open_items(names) if names else []
 
 

@@ -37,6 +37,7 @@ _TEACHES: Mapping[Sentence, tuple[str, ...]] = {
     Sentence.ANSWER_READING: ("reading", "reading_below"),
     Sentence.ANSWER_BELOW: ("reading_below",),
     Sentence.ANSWER_CELL: ("bare_reading", "reading"),
+    Sentence.ANSWER_FILLED: ("filled",),
 }
 """The commands that each prompt tells of."""
 

@@ -15,6 +15,7 @@ from assistant.session.telling import (  # noqa: F401 (each enters its functions
     questions,
     questions_bolts,
     reminders,
+    second,
     steps,
     taking_back,
     taking_bolts_back,

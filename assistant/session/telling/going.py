@@ -18,11 +18,12 @@ from assistant.facts.going import (
 )
 from assistant.language.sentence import Sentence
 from assistant.procedure.model import Hazard
+from assistant.session import gates
 from assistant.session.here import Here
 from assistant.session.part import part_of
 from assistant.session.places import AnyPlace, CardPlace, EndPlace, OfferPlace, SafetyPlace, StepPlace, StopPlace
 from assistant.session.table import row_of
-from assistant.session.telling import detours, extra, people, preparing, steps, timers, troubles
+from assistant.session.telling import detours, extra, people, preparing, second, steps, timers, troubles
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling, tells
 
@@ -76,10 +77,11 @@ def step_words(t: Telling, place: StepPlace) -> list[str]:
         *steps.needs_words(t, step),
         detours.open_needs(t, place),
         *part.words(t, step),
+        *second.gate_step_words(t, step),
     ]
     if step.before_timer:
         lines.append(timers.timer_words(t, step.before_timer))
-    if step.id in t.state.done and not part.told_anew:
+    if step.id in t.state.done and not part.told_anew and not gates.holds(t, step):
         lines.append(t.text(Sentence.DONE_BEFORE))
         if step.starts_timer:
             lines.append(t.text(Sentence.START_AGAIN))
@@ -211,6 +213,10 @@ _WHY: Mapping[RefusedWhy, tuple[Sentence, ...]] = {
     RefusedWhy.HELD_BEFORE: (Sentence.HELD_BEFORE,),
     RefusedWhy.NOTHING_TO_TAKE_BACK: (Sentence.NOTHING_TO_TAKE_BACK,),
     RefusedWhy.MUST_LOOSEN: (Sentence.NOT_PAST_TURNED,),
+    RefusedWhy.GATE_STAYS: (Sentence.GATE_STAYS, Sentence.RELEASE_HOW),
+    RefusedWhy.NO_GATE: (Sentence.NO_GATE,),
+    RefusedWhy.NO_WITNESS_WANTED: (Sentence.NO_WITNESS_WANTED,),
+    RefusedWhy.SAME_PERSON: (Sentence.SAME_PERSON,),
 }
 
 
@@ -240,7 +246,10 @@ _MORE: Mapping[RefusedWhy, Callable[[Telling], None]] = {
     RefusedWhy.PAST_DROPPED: announce,
     RefusedWhy.PAST_HELD: lambda t: t.say(*_present(t)),
     RefusedWhy.TIMER_RUNS: lambda t: t.say(timers.runs_words(t)),
-    RefusedWhy.NO_SUCH_OPERATOR: lambda t: t.say(*people.who_words(t)),
+    RefusedWhy.NO_SUCH_OPERATOR: lambda t: t.say(*(second.second_words(t, t.language) or people.who_words(t))),
+    RefusedWhy.GATE_OPEN: lambda t: t.say(*second.gate_words(t)),
+    RefusedWhy.OWN_WORD: lambda t: t.say(second.own_word(t)),
+    RefusedWhy.WHO_FIRST: lambda t: t.say(*second.second_words(t, t.language)),
     RefusedWhy.WHICH_OPERATOR: lambda t: t.say(*people.who_words(t)),
 }
 

@@ -11,7 +11,7 @@ from assistant.facts.people import HandedOver
 from assistant.language.sentence import Sentence
 from assistant.session.nearest import nearest
 from assistant.session.part import part_of
-from assistant.session.telling import detours, going, people, places, questions
+from assistant.session.telling import detours, going, people, places, questions, second
 from assistant.session.telling.core import Telling, tells
 from assistant.session.understanding import is_phrase
 
@@ -43,6 +43,9 @@ def _resumed(t: Telling, _: Resumed) -> None:
 def _where(t: Telling) -> None:
     if t.state.handing_over:
         t.say(*people.who_words(t))
+        return
+    if asked := second.second_words(t, t.language):
+        t.say(*places.whereabouts(t), *asked)
         return
     anew = t.step is not None and part_of(t.step).told_anew
     if not t.state.paused and t.unread is None and not anew:

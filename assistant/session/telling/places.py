@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from assistant.facts.people import HandedOver
 from assistant.procedure.refits import parts_off
+from assistant.session import gates, locks
 from assistant.session.extra_work import title_of
 from assistant.session.open_things import open_places
 from assistant.session.part import part_of
 from assistant.session.places import CardPlace, OfferPlace, SafetyPlace, StepPlace, StopPlace
-from assistant.session.telling import closing, detours, extra, going, preparing, timers
+from assistant.session.telling import closing, detours, extra, going, preparing, second, timers
 from assistant.session.telling.core import Telling, tells
 
 MOST_TOLD = 4
@@ -63,6 +64,8 @@ def brief_words(t: Telling) -> list[str]:
         t.language.steps.steps_left(sum(key in steps for key in open_places(t))),
         *detours.behind_words(t),
         of.left_out([steps[key] for key in state.skipped if key in steps]),
+        t.language.seconds.locked_in([t.job.items[one].name for one in locks.locks_in(t)]),
+        t.language.seconds.not_witnessed([place.called for place in gates.without_witness(t)]),
         *preparing.missing_words(t, state.missing),
         *extra.brief_extra(t),
         *closing.held_open_words(t),
@@ -74,7 +77,7 @@ def brief_words(t: Telling) -> list[str]:
     ]
     if t.unread is not None:  # whoever takes over may not have heard it
         words.append(going.hazard_words(t, t.place.hazards[t.unread]))
-    return words
+    return [*words, *second.second_words(t, t.language)]
 
 
 def _out(t: Telling) -> list[tuple[str, int]]:

@@ -23,6 +23,7 @@ from assistant.session.telling import (
     lasting,
     places,
     preparing,
+    second,
     timers,
     whys,
 )
@@ -67,6 +68,9 @@ def _repeat(t: Telling) -> None:
     t.keeps_last = True
     if t.state.waiting is not None:
         t.say(*asking.waiting_words(t, t.state.waiting))
+        return
+    if asked := second.second_words(t, t.language):
+        t.say(*asked)
         return
     t.say(t.last_said)
     if t.unread is not None and t.waits_at_hazard and _was_cut(t):

@@ -26,6 +26,9 @@ class Maker:
         """Do what the lines of ``talk`` say; a job that is there already is gone on with by ``--job last``."""
         here = self.home / procedure.name  # not the path of whoever makes it
         shutil.copyfile(procedure, here)
+        for drawing in procedure.parent.glob("*.png"):
+            if drawing.name in procedure.read_text("utf-8"):
+                shutil.copyfile(drawing, self.home / drawing.name)
         lines = [line.strip() for line in talk.strip().splitlines()]
         played = play(here, lines, *options, home=self.home, begin=begin, tools=TOOLS if tools else None)
         assert played.exit in (0, 3), played.stderr

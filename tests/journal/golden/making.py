@@ -17,6 +17,7 @@ from tests.journal.golden.maker import Maker
 from tests.journal.golden.making_asked import feed_pump, few_words
 from tests.journal.golden.making_back import BACK
 from tests.journal.golden.making_detours import lid_around
+from tests.journal.golden.making_gates import GATES
 from tests.journal.golden.making_nut import hub_nut
 from tests.journal.golden.making_tables import table
 from tests.journal.golden.making_troubles import broken_bolts
@@ -357,5 +358,6 @@ JOBS: dict[str, Callable[[Maker], None]] = {
     **BACK,
     "lid-around": lid_around,
     "broken-bolts": broken_bolts,
+    **GATES,
 }
 """The golden journals of format 1, by the name of their file."""

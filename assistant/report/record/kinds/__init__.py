@@ -1,6 +1,7 @@
 """One module for each kind of step that has words or tables of its own in the record."""
 
 from assistant.report.record.kinds import (  # noqa: F401
+    amount,
     check,
     count,
     fit,
