@@ -17,6 +17,7 @@ class TroubleLedger:
     steps: dict[str, Step]
     order: list[str]
     done: set[str]
+    intent: str
 
     def __init__(self) -> None:
         self.held: dict[tuple[str, int], str] = {}
@@ -74,8 +75,8 @@ class TroubleLedger:
         self.given_up.discard(key)
 
     def _dropped(self, data: Mapping[str, Any], now: float) -> None:
-        again = data["number"] in self.not_out  # the reason for which it was left is taken back
-        assert again or data["number"] not in self.dropped
+        # told once more where it is taken back that it was left so, or found
+        assert data["number"] not in self.dropped or self.intent == "confirmed"
         self.not_out.discard(data["number"])
         self.dropped.add(data["number"])
 

@@ -109,8 +109,8 @@ def drop_plans(d: Deciding) -> None:
 
 
 def return_to(d: Deciding, step: TightenStep, bolt: BoltAt | None) -> bool:
-    """Go back to ``bolt``, or stay where the job is in ``step`` when that is before it."""
-    at = min(pointer(d, step), index_of(d.job, step.id, bolt))
+    """Go back to ``bolt``, or stay where the job is in ``step``, or go to its first open bolt: whichever is first."""
+    at = min(pointer(d, step), index_of(d.job, step.id, bolt), *bolts_open(d, step)[:1])
     reach(d, step, bolt_at(d.job, step.id, *at))
     return True
 

@@ -37,6 +37,10 @@ def _taken_back(d: Deciding, question: AskTakeBack, _reason: str) -> None:
 def _return_to(d: Deciding, one: Confirmation) -> None:
     """Stand where it was confirmed, or stay before it: nobody comes past a hazard or an open step by taking back."""
     at = d.job.index.get(one.place)
+    begun = _begun_before(d, d.at if at is None else min(at, d.at))
+    if begun is not None:
+        moving.arrive(d, begun)
+        return
     if at is None or (at > d.at and not d.shut(d.place)):
         moving.settle(d)
         return
@@ -50,6 +54,22 @@ def _return_to(d: Deciding, one: Confirmation) -> None:
     if one.thing:
         d.put(ThingAsked(place=one.place, number=one.thing))
     moving.settle(d)
+
+
+def _begun_before(d: Deciding, at: int) -> int | None:
+    """Return the index of the first step before ``at`` in which bolts are open again; None where there is none."""
+    state = d.state
+    return next(
+        (
+            number
+            for number, place in enumerate(d.job.places[:at])
+            if place.key in state.at_bolt
+            and place.key not in state.done
+            and place.key not in state.skipped
+            and not d.shut(place)
+        ),
+        None,
+    )
 
 
 add_grant(AskTakeBack, _taken_back, anew=("take_back",))
