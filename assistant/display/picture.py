@@ -146,11 +146,18 @@ def _mode(view: Values) -> str:
     return "paused" if page == "hand_over" else page
 
 
+_BESIDE = ("offering", "stopped")
+"""States in which the job is at no step and neither before nor behind the work."""
+
+
 def _place(view: Values) -> str:
     step = view["step"]
     if step is None:
+        if view["phase"] in _BESIDE:
+            return "Beside the job"
         return "All steps are done" if view["at_end"] else "Before the work"
-    return f"{'Closing step' if step['closing'] else 'Step'} {step['number']} of {step['of']}"
+    name = "Extra step" if step["extra"] else "Closing step" if step["closing"] else "Step"
+    return f"{name} {step['number']} of {step['of']}"
 
 
 def _headline(view: Values) -> str:
@@ -168,6 +175,8 @@ def _headline(view: Values) -> str:
     if view["page"] == "dictation":
         ask = "Why?" if view["dictation"]["kind"] == "reason" else "Speak: it is written down."
         return " ".join(view["dictation"]["words"]) or ask
+    if view["asks"] and not view["hazard"]:
+        return str(view["asks"])
     if brought := page_of(view).headline(view):
         return brought
     if view["card"]:

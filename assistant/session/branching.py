@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from decimal import Decimal
 
 from assistant.procedure.model import Branch, When
 from assistant.session.job import Job
@@ -31,6 +32,16 @@ def branch_of(job: Job, key: str) -> Branch | None:
 def _branches(job: Job) -> dict[str, Branch]:
     steps = (place.step for place in job.places if isinstance(place, StepPlace))
     return {branch_key(step.id, branch): branch for step in steps for branch in step.branches}
+
+
+def minutes_of(job: Job, place: StepPlace) -> Decimal | None:
+    """Return how long a step takes [min]: its own time, or its part of that of its branch; None where neither says."""
+    if place.step.minutes is not None or not place.within:
+        return place.step.minutes
+    branch = branch_of(job, place.within[-1])
+    if branch is None or branch.minutes is None or any(one.minutes is not None for one in branch.steps):
+        return None
+    return branch.minutes / len(branch.steps)
 
 
 def places_in(job: Job, key: str) -> Sequence[AnyPlace]:

@@ -16,6 +16,11 @@ def title_of(here: Here, work: str) -> str:
     return branch.title or branch.steps[0].text
 
 
+def next_number(here: Here) -> int:
+    """Return the number that the next piece of extra work gets; that of one that is there is not given twice."""
+    return max((extra.number for extra in here.state.extra.values()), default=0) + 1
+
+
 def work_numbered(here: Here, number: int) -> str | None:
     """Return the key of the extra work with that number."""
     return next((work for work, extra in here.state.extra.items() if extra.number == number), None)

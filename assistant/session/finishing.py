@@ -9,10 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from assistant.session import timing
+from assistant.session.branching import minutes_of
 from assistant.session.here import Here
 from assistant.session.open_things import open_places
 from assistant.session.places import StepPlace
-from assistant.session.state import State
 
 
 @dataclass(slots=True)
@@ -41,25 +41,26 @@ def rest_of(here: Here) -> Rest:
         if step.waits_for:
             at_s = _waited(here, found, step.waits_for, at_s)
         else:
-            at_s += _worked(here.state, found, place)
+            at_s += _worked(here, found, place)
         if step.starts_timer:
             found._ends[step.starts_timer] = at_s + here.job.timers[step.starts_timer].seconds
     found.seconds = round(at_s)
     return found
 
 
-def _worked(state: State, found: Rest, place: StepPlace) -> float:
+def _worked(here: Here, found: Rest, place: StepPlace) -> float:
     """Return how long a step takes [s]; 0 where nobody knows."""
-    times, key = state.times, place.key
-    if key in times.own and times.whom == state.operator:
+    times, key = here.state.times, place.key
+    if key in times.own and times.whom == here.state.operator:
         found.own = True
         return times.own[key]
     if key in times.bay:
         found.bay = True
         return times.bay[key]
-    if place.step.minutes is not None:
+    minutes = minutes_of(here.job, place)
+    if minutes is not None:
         found.minutes = True
-        return float(place.step.minutes * 60)
+        return float(minutes * 60)
     found.unknown += 1
     return 0.0
 

@@ -10,7 +10,7 @@ from assistant.fastening.quantities import Angle, AngleUnit, Torque, plain
 from assistant.fastening.tools import ToolBox
 from assistant.procedure.kinds import KINDS, Room
 from assistant.procedure.model import Step
-from assistant.session.branching import is_closed_off
+from assistant.session.branching import is_closed_off, is_finished
 from assistant.session.common import Common
 from assistant.session.job import Job
 from assistant.session.places import AnyPlace, CardPlace, EndPlace, OfferPlace, SafetyPlace, StepPlace, StopPlace
@@ -103,9 +103,18 @@ class Here:
         return [place for place in self.job.places if not self.shut(place)]
 
     def place_after(self, at: int) -> int:
-        """Return the index of the place that follows the one with the index ``at``; the last one follows itself."""
-        numbers = range(at + 1, len(self.job.places))
-        return next((number for number in numbers if not self.shut(self.job.places[number])), at)
+        """Return the index of the place that follows the one with the index ``at``; the last one follows itself.
+
+        A branch in which all is done is passed: nobody is led through it a second time.
+        """
+        places, inside = self.job.places, self.job.places[at].within
+        for number in range(at + 1, len(places)):
+            place = places[number]
+            if not self.shut(place) and not any(
+                is_finished(self.job, self.state, key) for key in place.within if key not in inside
+            ):
+                return number
+        return at
 
     def place_before(self, at: int) -> int:
         """Return the index of the place that comes before the one with the index ``at``; itself at the first one."""

@@ -14,8 +14,9 @@ from assistant.session.extra_work import stands, title_of
 from assistant.session.here import Here
 from assistant.session.nearest import nearest
 from assistant.session.part import part_of
-from assistant.session.places import AnyPlace, CardPlace, EndPlace, SafetyPlace, StepPlace
+from assistant.session.places import AnyPlace, CardPlace, EndPlace, OfferPlace, SafetyPlace, StepPlace, StopPlace
 from assistant.session.telling.asking import question_words
+from assistant.session.telling.extra import asked_now, extra_shown
 from assistant.session.telling.preparing import card_things
 from assistant.session.telling.second import second_words
 from assistant.session.telling.troubles import troubles_shown
@@ -59,7 +60,8 @@ def view(here: Here, language: Language, heard: LastHeard | None, last_said: str
         "step": _step(place),
         "card": _card(here, language, place),
         "missing": [card_things(here.job, card, language)[number - 1] for card, number in state.missing],
-        "troubles": troubles_shown(here, language),
+        "troubles": [*troubles_shown(here, language), *extra_shown(here, language)],
+        "asks": asked_now(here, language),
         "operators": list(state.operators),
         "may_take_over": here.may_take_over,
         "second": _second(here, language),
@@ -207,6 +209,10 @@ def _next(following: AnyPlace | None, here: Here, language: Language) -> str | N
             return "; ".join(card_things(here.job, following.key, language))
         case SafetyPlace():
             return language.steps.hazard_to_come(following.hazards[0].word.value)
+        case OfferPlace(within=within):
+            return language.extra.at_offer(title_of(here, within[-1])).rstrip(".")
+        case StopPlace():
+            return language.extra.at_stop().rstrip(".")
     return None
 
 
@@ -232,4 +238,5 @@ def _step(place: AnyPlace) -> Mapping[str, Any] | None:
         "of": place.of,
         "closing": place.closing,
         "picture": place.step.picture,
+        "extra": bool(place.within),
     }

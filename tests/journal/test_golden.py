@@ -48,6 +48,8 @@ UNCHANGED = {
     "hub-nut.sql": "f7beea2910dc65f4b84bb90d9513e86c23b0a7c0a4285d6a49518ad38783e721",
     "lid-around.json": "ce982a45e7bef9bba91c68685d79ab481627d9ff5e14bbc19c419b1742037ddb",
     "lid-around.sql": "cb4d578cdf6a6788aaa43044e46a5cbfbeae62c89e53cc61cba20fcf282810b6",
+    "lid-and-rail.json": "26112ebd8de78b7781e48f0d17c61a79b3d4043112574727a2597fe05f8de365",
+    "lid-and-rail.sql": "d707cbab0d7ef5c9cdb47cc0d1bf6f83607f967f9e730f91e50e511b03512595",
     "pump-cover.json": "c92e9a265226bf8db53a0896c79cf6492d7d6133f91baecc5d533327e3b6998f",
     "pump-cover.sql": "25e9765705f7e8e31981e6ef80436596ee291aa66e9da52540b9ef86c16ebcce",
     "side-cover.json": "a3aeff6b477aee57d5b64e9da8f0eb6853ff3dda8f44211d4231ac8181dad576",

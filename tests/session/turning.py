@@ -2,86 +2,19 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from assistant.facts import Fact
-from assistant.procedure.format.reader import read_text
+from assistant.procedure.format.reader import read_procedure
 from assistant.procedure.model import Procedure
 from tests.session.bench import Bench
 
-LID = """\
-# Values are invented for the practice bench of Alder Row: not for use on a vehicle.
-procedure:
-  id: lid-and-rail
-  title: Lid and rail
-  revision: 1
-  source: Invented for the practice bench of Alder Row training workshop
-  machine: Practice plate on the bench
-  hazard_scheme: ansi
-  values: invented
-preliminary:
-  conditions: [The plate is clamped to the bench.]
-  persons:
-    - {kind: mechanic, count: 1}
-  support_equipment:
-    - {id: lamp, name: hand lamp}
-    - {id: puller, name: rail puller}
-  supplies: []
-  spares:
-    - {id: rail, name: slide rail, quantity: 1}
-    - {id: hose, name: breather hose, quantity: 1}
-  safety: []
-chapters:
-  - chapter: Look
-    steps:
-      - id: lid
-        do: Open the lid.
-        tools: [lamp]
-        not_refitted: The lid stays open on the bench.
-        offer:
-          title: change the breather hose
-          why: It is free only with the lid open.
-          minutes: 20
-          spares: [hose]
-          steps:
-            - {id: hose-off, do: Pull off the breather hose., not_refitted: A new one goes on.}
-            - {id: hose-on, fit: Push on a new breather hose., spare: hose}
-      - id: rail-cracks
-        check: Is the slide rail free of cracks?
-        if no:
-          title: change the slide rail
-          minutes: 25
-          tools: [puller]
-          then: again
-          steps:
-            - {id: rail-out, do: Pull out the slide rail., not_refitted: A new one goes in.}
-            - {id: rail-in, fit: Push in a new slide rail., spare: rail}
-            - id: rail-moves
-              check: Does the new rail move by hand?
-              if no:
-                title: free the rail
-                steps:
-                  - {id: rail-free, do: Rub the rail with the lamp on it., tools: [lamp]}
-      - id: play
-        check: Measure the play of the rail.
-        limits: 0.10 to 0.30 mm
-        if above:
-          title: set the play
-          minutes: 10
-          extra: yes
-          steps:
-            - {id: screw-in, do: Turn the set screw in by hand.}
-        if below:
-          then: stop
-          steps:
-            - {id: screw-out, do: Turn the set screw out by hand.}
-      - {id: wipe, do: Wipe the rail.}
-closing:
-  - {id: tools-back, check: Are all tools back on the bench?}
-"""
+LID = Path(__file__).parents[1] / "typed/procedures/lid-and-rail.yaml"
 
 
 def lid_and_rail() -> Procedure:
     """Return the procedure."""
-    return read_text(LID.encode(), "lid-and-rail.yaml").usable
+    return read_procedure(LID).usable
 
 
 def turnings() -> list[Fact]:

@@ -13,6 +13,7 @@ from assistant.journal.port import JobState, JournalFault
 from assistant.report.label import DPI, as_png, label_html, lay_out, parse_label_size
 from assistant.report.meters import done_at, local_day
 from assistant.report.pdf import html_to_pdf
+from assistant.report.record.extra import RECOMMENDED
 from assistant.report.record.made import make
 from assistant.report.record.model import JobRecord
 from assistant.report.record.open import CLOSED_OPEN
@@ -21,6 +22,7 @@ from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.output import check_free, put
 
 _OPEN = "OPEN: "
+_ADVICE = "Recommended: "
 
 
 def write_label(job: str, options: LabelOptions) -> Exit:
@@ -44,6 +46,9 @@ def _label(job: str, options: LabelOptions) -> Exit:
     label = lay_out(name, texts, *measured)
     if isinstance(label, str):
         texts = [(CAUTION_SHORT if text == CAUTION else text, bold) for text, bold in texts]
+        label = lay_out(name, texts, *measured)
+    if isinstance(label, str):  # advice has room, or waits in the record
+        texts = [text for text in texts if not text[0].startswith(_ADVICE)]
         label = lay_out(name, texts, *measured)
     others = [text for text in texts if not text[0].startswith(_OPEN)]
     if isinstance(label, str) and len(others) < len(texts):  # a small label says how many, and never nothing
@@ -91,6 +96,7 @@ def label_texts(job: str, part: str) -> tuple[str, list[tuple[str, bool]]]:
     if record.card.values == "invented":
         texts.append(("PRACTICE: values invented", True))
     texts.append((CAUTION, False))
+    texts += [(f"{_ADVICE}{one.what}", False) for one in record.extra if one.stands in RECOMMENDED]
     texts += [(f"{_OPEN}{one.what}", True) for one in record.open if one.what != CLOSED_OPEN]
     return name, texts
 

@@ -67,7 +67,7 @@ def _print_all(steps: Sequence[TightenStep], reading: Reading) -> None:
 
 def _steps(procedure: Procedure, wanted: str | None) -> list[TightenStep]:
     """Return the tighten steps of ``procedure``, or the one that is wanted."""
-    every = [step for step in (*procedure.steps, *procedure.closing) if isinstance(step, TightenStep)]
+    every = [step for step in procedure.every_step if isinstance(step, TightenStep)]
     found = [step for step in every if wanted in (None, step.id)]
     if not every:
         raise Refusal(f"{procedure.title} has no step that tightens: there is no programme to print.", Exit.PROCEDURE)

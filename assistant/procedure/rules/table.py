@@ -8,6 +8,7 @@ is a heading of ``docs/rules.md``, with its reason and examples.
 from __future__ import annotations
 
 # Each module makes its rules known when it is imported.
+import assistant.procedure.rules.branches
 import assistant.procedure.rules.closing
 import assistant.procedure.rules.general
 import assistant.procedure.rules.hazards

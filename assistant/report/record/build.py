@@ -19,12 +19,14 @@ from assistant.procedure.model import Procedure, Step
 from assistant.report.record import (  # noqa: F401 (each adds its printers)
     kinds,
     words_of_bay,
+    words_of_extra,
     words_of_questions,
     words_of_second,
     words_of_steps,
     words_of_taking_back,
 )
 from assistant.report.record.added import added_lines, meter_words, with_corrections
+from assistant.report.record.extra import belongs, branches_taken, extra_left, extra_rows
 from assistant.report.record.model import (
     Card,
     Deviation,
@@ -60,6 +62,7 @@ def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> Job
     gaps = gaps_of(entries)
     stands = what_stands(entries)
     steps = with_corrections(_steps(names, stands, how), entries)
+    extra = extra_rows(names, entries, how, steps)
     bolts = tuple(row for kind in record_kinds() for row in kind.tightenings(procedure, entries, how))
     groups = tuple(row for kind in record_kinds() for row in kind.fasteners(procedure, stands))
     stopwatches = timers(procedure, entries)
@@ -77,6 +80,7 @@ def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> Job
                 names, stands, preparation=preparation, steps=steps, bolts=bolts, groups=groups,
                 stopwatches=stopwatches,
             ),
+            *extra_left(extra),
         ),
         preparation=preparation,
         steps=steps,
@@ -88,6 +92,7 @@ def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> Job
         tools=tools(procedure, entries),
         timers=stopwatches,
         notes=_notes(entries),
+        extra=extra,
         deviations=_deviations(names, stands, how),
         corrections=added_lines(names, entries, how),
         course=course_of(names, entries, how),
@@ -216,11 +221,16 @@ def _steps(names: Names, entries: Sequence[Entry], how: Mapping[int, How]) -> tu
         )
     rows: list[StepLine] = []
     chapter = ""
+    numbers: dict[str, str] = {}
+    taken = branches_taken(entries)
     for place in places_of(names.procedure):
-        if not isinstance(place, StepPlace):
+        if not isinstance(place, StepPlace) or not (belongs(place, taken) or place.key in by_step):
             continue
         chapter = "Closing" if place.closing else place.chapter or chapter
-        number = f"C{place.number}" if place.closing else str(place.number)
+        number = f"C{place.number}" if place.closing and not place.behind else str(place.number)
+        if place.within:
+            number = f"{numbers.get(place.within[-1].rpartition(':')[0], '')}.{number}"
+        numbers[place.key] = number
         mine = by_step.get(place.step.id, [])
         rows.append(_step(place.step, chapter, number, mine, how, acknowledged, took, names))
     return tuple(rows)

@@ -78,9 +78,10 @@ def read_mark(data: bytes) -> Mark | None:
 
 def as_json(record: JobRecord, mark: Mark) -> str:
     """Return the record as JSON; its schema is record.schema.json."""
-    return (
-        in_json(json.dumps({"mark": str(mark), **asdict(record)}, ensure_ascii=False, indent=1, sort_keys=True)) + "\n"
-    )
+    fields = {"mark": str(mark), **asdict(record)}
+    if not record.extra:  # most jobs have none, and their records stay as they were
+        del fields["extra"]
+    return in_json(json.dumps(fields, ensure_ascii=False, indent=1, sort_keys=True)) + "\n"
 
 
 def as_csv(record: JobRecord, mark: Mark) -> str:

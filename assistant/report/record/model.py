@@ -184,6 +184,22 @@ class Open:
 
 
 @dataclass(frozen=True, slots=True)
+class ExtraLine:
+    """Work beside the job: offered or a ``finding``, how it stands, and who granted it; declined, it is advice."""
+
+    number: int
+    kind: str
+    what: str
+    step: str
+    severity: str
+    stands: str
+    by: str
+    entry: int = 0
+    at_ms: int = 0
+    how: How | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Note:
     """A note or a problem as it was dictated; ``complete`` is false when silence ended it."""
 
@@ -297,6 +313,7 @@ class JobRecord:
     tools: tuple[ToolLine, ...] = ()
     timers: tuple[TimerLine, ...] = ()
     notes: tuple[Note, ...] = ()
+    extra: tuple[ExtraLine, ...] = ()
     deviations: tuple[Deviation, ...] = ()
     corrections: tuple[Line, ...] = ()
     course: tuple[Line, ...] = ()

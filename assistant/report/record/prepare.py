@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from assistant.facts.asking import Skipped, SkippedWhat
 from assistant.facts.going import HazardAcknowledged, ItemFound, ItemMissing, Prepared
 from assistant.journal.port import Entry
+from assistant.report.record.extra import belongs, branches_taken
 from assistant.report.record.model import How, StepLine, StepStatus
 from assistant.report.record.printing import Names
 from assistant.report.record.words import far_words
@@ -24,7 +25,10 @@ def preparation_rows(names: Names, entries: Sequence[Entry], how: Mapping[int, H
         for entry in entries
         if isinstance(fact := entry.fact, Skipped) and fact.what is SkippedWhat.PLACE
     }
+    taken = branches_taken(entries)
     for place in places_of(names.procedure) if names.procedure else ():
+        if not belongs(place, taken):
+            continue
         entry: Entry | None
         match place:
             case CardPlace(key=key, what=what):

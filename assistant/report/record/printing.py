@@ -10,8 +10,10 @@ from assistant.facts.asking import Question, code_of
 from assistant.language.chosen import LANGUAGE
 from assistant.language.port import Language
 from assistant.procedure.model import Procedure
+from assistant.procedure.only_if import turnings
 from assistant.report.record.cards import thing_words
 from assistant.session.intents import BY_NAME, WORDS
+from assistant.session.places import branch_key
 
 F = TypeVar("F", bound=Fact)
 _T = TypeVar("_T")
@@ -30,6 +32,14 @@ class Names:
         self.language = language
         self._timers = {one.id: one.name for one in procedure.timers} if procedure else {}
         self._steps = {step.id: step for step in procedure.every_step} if procedure else {}
+        self._works = {
+            branch_key(step.id, branch): branch.title or branch.steps[0].text
+            for step, branch in (turnings(procedure) if procedure else ())
+        }
+        self._steps_of = {
+            branch_key(step.id, branch): tuple(one.id for one in branch.steps)
+            for step, branch in (turnings(procedure) if procedure else ())
+        }
         self._cards = thing_words(procedure, language) if procedure else {}
 
         self._made: dict[Any, Any] = {}
@@ -44,6 +54,14 @@ class Names:
     def timer(self, name: str) -> str:
         """Return what a timer is called."""
         return self._timers.get(name, name)
+
+    def work(self, key: str) -> str:
+        """Return what a branch, or extra work, is called, by its key."""
+        return self._works.get(key, key.replace(":", " "))
+
+    def steps_of(self, key: str) -> tuple[str, ...]:
+        """Return the ids of the steps of a branch by its key; none where it has none, or is not known."""
+        return self._steps_of.get(key, ())
 
     def things(self, card: str) -> tuple[str, ...]:
         """Return the things of a card of the preparation."""

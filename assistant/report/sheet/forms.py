@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
@@ -11,6 +11,8 @@ from assistant.facts.codes import SignalWord
 from assistant.fastening.quantities import plain
 from assistant.procedure.format.values import written_duration
 from assistant.procedure.model import Hazard, HazardScheme, Item, Procedure, Step
+from assistant.procedure.only_if import only_if
+from assistant.report.sheet.branches import branch_answer, branch_facts, branch_title
 from assistant.report.sheet.listed import Listed
 from assistant.report.sheet.part import GroupKey, SheetTable, StageTable, sheet_part
 
@@ -72,12 +74,18 @@ class FormMaker:
         self._pictures = pictures
         self._room = room
         self._listed = Listed(procedure)
+        self._only_if = only_if(procedure)
 
     def item(self, item: Item, *, new: bool = False) -> dict[str, str]:
         """Return one line of the preparation list."""
         number = "" if item.quantity is None else plain(item.quantity)
         what = " ".join(part for part in (number or "1", item.unit) if part)
         notes = [item.specification, item.note, "single-use: fitted new" if new and item.single_use else ""]
+        notes += (
+            [f"only if: {self._only_if[item.id].branch.title or self._only_if[item.id].step.text}"]
+            if item.id in self._only_if
+            else []
+        )
         return {"name": item.name, "quantity": what, "note": "; ".join(note for note in notes if note)}
 
     def hazard(self, one: Hazard) -> HazardBox:
@@ -89,9 +97,18 @@ class FormMaker:
         """Yield the name and the steps of each chapter, the closing steps last."""
         number = 0
         for chapter in self._it.chapters:
-            yield chapter.name, [self._step(one, str(place)) for place, one in enumerate(chapter.steps, number + 1)]
+            yield chapter.name, list(self._row(chapter.steps, "", number + 1))
             number += len(chapter.steps)
-        yield "Closing", [self._step(one, f"C{place}") for place, one in enumerate(self._it.closing, 1)]
+        yield "Closing", list(self._row(self._it.closing, "C"))
+
+    def _row(self, steps: Sequence[Step], before: str, first: int = 1) -> Iterator[SheetStep]:
+        """Yield steps numbered from ``first``, each with its branches behind it."""
+        for place, one in enumerate(steps, first):
+            yield self._step(one, f"{before}{place}")
+            for branch in one.branches:
+                facts = tuple(branch_facts(self._listed, branch))
+                yield SheetStep("", branch_title(branch), "", (), facts, branch_answer(branch))
+                yield from self._row(branch.steps, f"{before}{place}.")
 
     def _step(self, one: Step, number: str) -> SheetStep:
         drawn = sheet_part(one).drawn(self._listed, one)

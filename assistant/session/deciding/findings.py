@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from assistant.facts.extra import FindingKept, FindingTaken, Severity
 from assistant.session.deciding.core import Deciding
+from assistant.session.extra_work import next_number
 
 
 def take_words(d: Deciding, text: str, *, complete: bool) -> None:
@@ -16,7 +17,7 @@ def keep(d: Deciding, severity: Severity, *, silent: bool = False) -> None:
     found = d.state.finding
     if found is None:
         raise RuntimeError("There is no finding.")
-    number = len(d.state.extra) + 1
+    number = next_number(d)
     d.put(
         FindingKept(
             work=f"finding:{number}", number=number, text=found.text, step=found.step or None, severity=severity,

@@ -12,11 +12,11 @@ from assistant.facts.steps import StepDone
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import Onward
 from assistant.session import detours, gates
-from assistant.session.branching import branch_of, is_finished
+from assistant.session.branching import branch_of
 from assistant.session.deciding import asking, timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
-from assistant.session.here import Here
+from assistant.session.extra_work import next_number
 from assistant.session.part import SESSION, part_of
 from assistant.session.places import EndPlace, OfferPlace, SafetyPlace, StepPlace
 
@@ -35,7 +35,7 @@ def arrive(d: Deciding, at: int) -> None:
     hazards_anew = isinstance(place, SafetyPlace) or place.key in d.state.done
     d.put(Arrived(place=place.key, bolt=bolt, hazards_anew=hazards_anew, bolts_anew=anew))
     if isinstance(place, OfferPlace) and place.within[-1] not in d.state.extra:
-        d.put(ExtraAsked(work=place.within[-1], number=len(d.state.extra) + 1))
+        d.put(ExtraAsked(work=place.within[-1], number=next_number(d)))
     settle(d)
 
 
@@ -63,7 +63,7 @@ def advance(d: Deciding) -> None:
 
     What would go past a gate that is not passed goes to the gate.
     """
-    at, leads_back = following(d), False
+    at, leads_back = d.place_after(d.at), False
     for key in reversed(d.place.within):
         if key in d.job.places[at].within:
             break
@@ -84,15 +84,6 @@ def advance(d: Deciding) -> None:
         d.put(GateFirst(step=first.key))
         at = d.job.index[first.key]
     arrive(d, at)
-
-
-def following(here: Here) -> int:
-    """Return the index of the place that is gone on to; branches in which all is done are passed."""
-    at = here.place_after(here.at)
-    inside = {*here.place.within}
-    while any(is_finished(here.job, here.state, key) for key in here.job.places[at].within if key not in inside):
-        at = here.place_after(at)
-    return at
 
 
 def _detour_ends(d: Deciding, after: int) -> bool:
@@ -128,7 +119,7 @@ def next_or_ask(d: Deciding, _: Command) -> None:
     if d.place.key not in d.state.done:
         d.refuse(RefusedWhy.ASKS)
         return
-    after = following(d)
+    after = d.place_after(d.at)
     if gates.holds(d, d.step) and not gates.goes_into_branch(d, after):
         d.refuse(RefusedWhy.GATE_OPEN)
         return

@@ -76,7 +76,7 @@ def _done(d: Deciding, card: CardPlace) -> None:
 
 def _leave(d: Deciding) -> None:
     """Go on from a card; before the work begins, what is missing is read back and must be gone without for a reason."""
-    more = isinstance(d.job.places[moving.following(d)], CardPlace)
+    more = isinstance(d.job.places[d.place_after(d.at)], CardPlace)
     if more or all(thing in d.state.without for thing in d.state.missing):
         moving.advance(d)
     else:

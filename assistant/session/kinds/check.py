@@ -16,7 +16,7 @@ from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import Branch, Limits, Onward, When
 from assistant.procedure.steps.check import CheckStep
 from assistant.session import gates
-from assistant.session.branching import branch_of
+from assistant.session.branching import branch_of, is_finished
 from assistant.session.deciding import asking, branches, moving, timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
@@ -143,8 +143,13 @@ def _lead_words(t: Telling, question: AskBranch) -> Sequence[str]:
 
 def _put_right(here: Here, step: CheckStep) -> bool:
     """Return whether the answer led to work that the procedure has for it; what is open of that, is open itself."""
-    led = (one for one in step.branches if one.when is not When.OFFER and one.then is Onward.GO_ON)
-    return any(branch_key(step.id, one) in here.state.branches for one in led)
+    for one in step.branches:
+        key = branch_key(step.id, one)
+        if one.when is When.OFFER or one.then is Onward.STOP or key not in here.state.branches:
+            continue
+        if one.then is Onward.GO_ON or not is_finished(here.job, here.state, key):
+            return True
+    return False
 
 
 @calls(CheckAnswered)

@@ -18,9 +18,12 @@ from assistant.facts.extra import (
     GrantBy,
 )
 from assistant.facts.inputs import Understood
+from assistant.language.port import Language
 from assistant.language.values import StepAt
 from assistant.session.branching import branch_of
-from assistant.session.extra_work import is_done, stands, title_of, works
+from assistant.session.common import Common
+from assistant.session.extra_work import is_done, next_number, stands, title_of, works
+from assistant.session.here import Here
 from assistant.session.open_things import extra_open
 from assistant.session.places import OfferPlace, StepPlace
 from assistant.session.state import ExtraIs
@@ -33,7 +36,7 @@ _MOST_TOLD = 4
 def offer_words(t: Telling, place: OfferPlace) -> list[str]:
     """Return the offer of extra work, or of what an answer led to, and how it is answered."""
     work, branch = place.within[-1], place.branch
-    number = t.state.extra[work].number if work in t.state.extra else len(t.state.extra) + 1
+    number = t.state.extra[work].number if work in t.state.extra else next_number(t)
     return t.language.extra.offer_work(number, title_of(t, work), branch.why, branch.minutes)
 
 
@@ -113,6 +116,30 @@ def which_words(t: Telling) -> list[str]:
     """Ask which extra work is meant."""
     numbers = [one.number for _, one in works(t, ExtraIs.ASKED, ExtraIs.GRANTED, ExtraIs.ADVISED, ExtraIs.DECLINED)]
     return [t.language.extra.which(numbers)] if len(numbers) > 1 else [t.language.extra.no_extra()]
+
+
+def asked_now(here: Here, language: Language) -> str:
+    """Return what is asked about extra work at this moment, for a display; "" where nothing is."""
+    t = Telling(here.job, here.state, (), here.now_ms, language, "")
+    match here.phase, here.place:
+        case Common.GRANTED_BY, _:
+            said = language.extra.granted_by(len(here.state.operators))
+        case Common.GRANTED_HOW, _:
+            said = [language.extra.granted_how()]
+        case Common.SEVERITY, _:
+            said = [language.extra.finding_ask()]
+        case Common.OFFERING, OfferPlace() as place:
+            said = offer_words(t, place)
+        case Common.STOPPED, _:
+            said = language.extra.stops()
+        case _:
+            said = []
+    return " ".join(filter(None, said))
+
+
+def extra_shown(here: Here, language: Language) -> list[str]:
+    """Return the extra work that is open, for a display."""
+    return open_extra(Telling(here.job, here.state, (), here.now_ms, language, ""))
 
 
 # Findings

@@ -16,6 +16,7 @@ from tests.jobs import ROOT, work
 from tests.journal.golden.maker import Maker
 from tests.journal.golden.making_asked import feed_pump, few_words
 from tests.journal.golden.making_back import BACK
+from tests.journal.golden.making_branches import lid_and_rail
 from tests.journal.golden.making_detours import lid_around
 from tests.journal.golden.making_gates import GATES
 from tests.journal.golden.making_nut import hub_nut
@@ -353,6 +354,7 @@ JOBS: dict[str, Callable[[Maker], None]] = {
     "hub-nut": hub_nut,
     "cap": cap,
     "few-words": few_words,
+    "lid-and-rail": lid_and_rail,
     "feed-pump": feed_pump,
     "table": table,
     **BACK,

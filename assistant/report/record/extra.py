@@ -1,0 +1,98 @@
+"""Extra work in the record: what was offered or found, who granted or declined it, and what became of it."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import replace
+
+from assistant.facts.extra import (
+    BranchLeft,
+    BranchTaken,
+    ExtraAsked,
+    ExtraDeclined,
+    ExtraDone,
+    ExtraGranted,
+    FindingKept,
+    Severity,
+)
+from assistant.journal.port import Entry
+from assistant.report.record.model import ExtraLine, How, Open, StepLine, StepStatus
+from assistant.report.record.printing import Names
+from assistant.report.record.words_of_extra import GRANT_WAYS, SEVERITIES, who_granted
+from assistant.session.places import AnyPlace
+
+ASKED, GRANTED, DECLINED, DONE, ADVISED = "NOT ANSWERED", "granted", "declined", "done", "advised"
+
+RECOMMENDED = (DECLINED, ADVISED)
+"""What is advice to whoever gets the machine back."""
+
+
+def branches_taken(entries: Sequence[Entry]) -> set[str]:
+    """Return the keys of the branches that opened, and were not shut again."""
+    taken: set[str] = set()
+    for entry in entries:
+        match entry.fact:
+            case BranchTaken(branch=key):
+                taken.add(key)
+            case BranchLeft(branch=key):
+                taken.discard(key)
+    return taken
+
+
+def belongs(place: AnyPlace, taken: Collection[str]) -> bool:
+    """Return whether a place belonged to the job: every branch around it opened."""
+    return all(key in taken for key in place.within)
+
+
+def extra_rows(
+    names: Names, entries: Sequence[Entry], how: Mapping[int, How], steps: Sequence[StepLine]
+) -> tuple[ExtraLine, ...]:
+    """Return each piece of extra work, in the order in which it came up; what was declined is a recommendation."""
+    rows: dict[str, ExtraLine] = {}
+    for entry in entries:
+        fact = entry.fact
+        match fact:
+            case FindingKept():
+                stands = ASKED if fact.severity is Severity.BEFORE_RUNNING else ADVISED
+                rows[fact.work] = ExtraLine(
+                    fact.number, "finding", fact.text, fact.step or "", SEVERITIES[fact.severity], stands, "",
+                    entry.seq, entry.at_ms, how[entry.seq],
+                )  # fmt: skip
+            case ExtraAsked(work=work):
+                row = rows.get(work) or ExtraLine(
+                    fact.number, "offer", names.work(work), work.partition(":")[0], "", ASKED, ""
+                )
+                rows[work] = _at(replace(row, stands=ASKED), entry, how)
+            case ExtraGranted(work=work) if work in rows:
+                by = f"{who_granted(fact.role, fact.name)}, {GRANT_WAYS[fact.way]}"
+                rows[work] = _at(replace(rows[work], stands=GRANTED, by=by), entry, how)
+            case ExtraDeclined(work=work) if work in rows:
+                rows[work] = _at(replace(rows[work], stands=DECLINED, by=""), entry, how)
+            case ExtraDone(work=work) if work in rows:
+                rows[work] = replace(rows[work], stands=DONE)
+            case BranchLeft(branch=work) if work in rows:
+                del rows[work]
+    done = {row.id: row.status in (StepStatus.DONE, StepStatus.DEVIATION) for row in steps}
+    return tuple(_finished(names, work, row, done) for work, row in rows.items())
+
+
+def _at(row: ExtraLine, entry: Entry, how: Mapping[int, How]) -> ExtraLine:
+    return replace(row, entry=entry.seq, at_ms=entry.at_ms, how=how[entry.seq])
+
+
+def _finished(names: Names, work: str, row: ExtraLine, done: Mapping[str, bool]) -> ExtraLine:
+    """Return granted work as done where all steps of its branch are."""
+    ids = names.steps_of(work)
+    is_done = row.stands == GRANTED and bool(ids) and all(done.get(one, False) for one in ids)
+    return replace(row, stands=DONE) if is_done else row
+
+
+def extra_left(rows: Sequence[ExtraLine]) -> Iterator[Open]:
+    """Yield what of the extra work is open."""
+    for row in rows:
+        if row.stands == ASKED:
+            yield Open(f"extra work {row.number} was not answered: {row.what}", row.step)
+        elif row.stands == GRANTED:
+            yield Open(f"extra work {row.number} was granted and is not done: {row.what}", row.step)
+        elif row.stands == DECLINED and row.severity == SEVERITIES[Severity.BEFORE_RUNNING]:
+            yield Open(f"TO BE DONE BEFORE IT RUNS, and declined: {row.what}", row.step)
