@@ -1,4 +1,4 @@
-"""A stage of several passes on recorded speech: equal turns, bolt by bolt in one of them, bolts turned together, a cough.
+"""A stage of several passes on recorded speech: equal turns, bolt by bolt in one of them, bolts turned together.
 
 What must come out is worked out here from the practice table and what is said in the recording alone.
 """
