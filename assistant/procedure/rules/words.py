@@ -16,6 +16,10 @@ from assistant.procedure.format.draft import Complaint, Draft, rule
 
 MOST_PROCEDURAL = 20
 MOST_DESCRIPTIVE = 25
+MOST_IN_STEP = 25
+"""Words of a whole step: what is said in one breath and done before the next. Ours, not published."""
+MOST_BESIDE_STAGE = 8
+"""Words that a stage adds to its number, its bolts and their value, so that it opens with at most 25. Ours as well."""
 _MOST_WRITTEN_OUT = 99
 """Numbers up to this are written out in the hint of a complaint."""
 
@@ -35,6 +39,16 @@ def sentence_length(draft: Draft) -> Iterator[Complaint]:
                 "split it",
                 Level.WARNING,
             )
+
+
+@rule
+def step_words(draft: Draft) -> Iterator[Complaint]:
+    """Tell a step in at most 25 words; what else there is to know stands under info, for whoever asks."""
+    wording = draft.written.wording
+    for step in draft.every_step():
+        if (words := wording.word_count(step.text)) > MOST_IN_STEP:
+            text = f"This step has {words} words, and a step is told in at most {MOST_IN_STEP}"
+            yield Complaint(draft.step_place(step), text, "move the rest to info, or make two steps", Level.WARNING)
 
 
 @rule
