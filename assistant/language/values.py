@@ -26,8 +26,8 @@ class StepAt(NamedTuple):
 class StageAt(NamedTuple):
     """Which pass of a tightening: place in the step, printed number and name, pass and repetition; all from one.
 
-    ``printed`` and ``label`` are "" where the procedure has none. ``again`` says that it is done once more, because the
-    bolts were loosened.
+    ``of`` is 0 where it is not said how many there are. ``printed`` and ``label`` are "" where there is none. ``again``
+    says that it is done once more, because the bolts were loosened.
     """
 
     number: int

@@ -17,7 +17,7 @@ PROGRAM = Path(assistant.__file__).parent
 TIGHTENING = {
     "chunks", "turning", "deciding/measuring", "deciding/reaching", "deciding/tightening", "telling/bolts",
     "telling/bolt_values", "telling/bolts_to_come", "telling/lasting", "telling/presenting", "telling/questions_bolts",
-    "telling/readings", "telling/stage_again", "telling/stages", "stage_at",
+    "telling/readings", "telling/stage_again", "telling/stage_openings", "telling/stages", "stage_at",
     "telling/taking_bolts_back",
 }  # fmt: skip
 """What the largest kind has in the session beside its home."""

@@ -10,7 +10,7 @@ from tests.session.bench import Bench
 from tests.session.examples import newton_metres, procedure
 from tests.session.jobs import pump
 
-STAGE_TWO = "Stage two of four. Bolts one to three. Eighteen newton metres. One eight."
+STAGE_TWO = "Stage two. Bolts one to three. Eighteen newton metres. One eight."
 
 
 @pytest.fixture
@@ -68,7 +68,7 @@ def test_next_confirms_this_run_and_says_the_new_one(bench: Bench) -> None:
 def test_an_angle_is_a_further_one_with_what_the_hand_makes_of_it(bench: Bench) -> None:
     bench.hears("next", "next", "next")
     assert bench.hear("next") == (
-        "Stage four of four. The long ones only. Bolts one to four. A further sixty degrees, a sixth of a turn."
+        "Stage four. The long ones only. Bolts one to four. A further sixty degrees, a sixth of a turn."
     )
 
 

@@ -26,8 +26,8 @@ from assistant.language.values import StageAt
 
 def stage_number(stage: StageAt) -> str:
     said = []
-    if stage.label or stage.printed or stage.of > 1:
-        counted = not (stage.label or stage.printed or stage.parts > 1)
+    if stage.label or stage.printed or stage.of != 1:
+        counted = stage.of > 1 and not (stage.label or stage.printed or stage.parts > 1)
         said.append(stage_name(stage._replace(parts=1, times=1)) + (f" of {number_words(stage.of)}" if counted else ""))
     if stage.parts > 1:
         said.append(f"pass {number_words(stage.part)} of {number_words(stage.parts)}")

@@ -23,8 +23,11 @@ def stage_words(t: Telling, step: TightenStep, chunk: Chunk) -> list[str]:
     stage, written = step.stages[chunk.stage - 1], chunk.within
     whole = not _follows_on(t, step, chunk)
     remarks = (stage.note if whole else "", stage.exception if whole else "", written.note)
+    at = stage_at(step, chunk)
+    if at.of > 1 and chunk.stage > 1 and not (t.in_full or t.is_behind_a_break):
+        at = at._replace(of=0)  # how many there are was said with the first
     return [
-        t.language.bolts.stage_number(stage_at(step, chunk)),
+        t.language.bolts.stage_number(at),
         t.text(Sentence.CHECK_ONLY) if chunk.way is Way.CHECK else "",
         t.text(Sentence.STRETCHES) if written.to_yield else "",
         t.text(Sentence.DRAFTED) if any(run.drafted for run in written.runs) else "",
