@@ -18,7 +18,7 @@ from assistant.bay.job import guarded, read_or_refuse, settings_for
 from assistant.desk.dry_run import CLOSING, PREPARING, Stop, dry_run
 from assistant.language.chosen import LANGUAGE
 from assistant.procedure.model import Procedure
-from assistant.session.telling.stage_openings import MOST_WORDS, stage_openings
+from assistant.session.telling.stage_openings import STAGE_WORDS, stage_openings
 from assistant.settings import Settings
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.output import check_free, write_file
@@ -120,10 +120,10 @@ def _print(stops: Sequence[Stop], procedure: Procedure, *, whole: bool) -> None:
     for stop in stops:
         for timer in stop.overdue:
             print(f'  {_short(stop.title)}: by the minutes of the steps, the "{timer}" is over before this is done.')
-    long = [opening for opening in stage_openings(procedure, LANGUAGE) if opening.words > MOST_WORDS]
+    long = [opening for opening in stage_openings(procedure, LANGUAGE) if opening.words > STAGE_WORDS]
     for opening in long if whole else ():
         print(f"  Stage {opening.stage}, {_short(opening.step.text)}: it opens with {opening.words} words, and at most "
-              f'{MOST_WORDS} are kept in mind: "{opening.text}"')  # fmt: skip
+              f'{STAGE_WORDS} are kept in mind: "{opening.text}"')  # fmt: skip
     if whole:
         said = [turn for stop in stops for turn in stop.turns]
         print(f"\nWords: {sum(len(turn.split()) for turn in said)} in {len(said)} answers, without a mistake.")

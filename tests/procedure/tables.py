@@ -64,10 +64,10 @@ def _third(again: str = "", said: str = "") -> tuple[Row, ...]:
 SECOND = (("33 N·m", RIM), ("13 N·m", (8, 7, 9)))
 DRUM = (
     Row("1", "torque", (("17 N·m", RIM), ("6 N·m", (7, 8, 9))), "Stage one of five."),
-    Row("2", "torque", SECOND, "Stage two of five."),
+    Row("2", "torque", SECOND, "Stage two."),
     *_third(),
-    Row("4", "loosen", (("0.5 turn", RIM[::-1]), ("0.5 turn", (7, 8, 9))), "Stage four of five."),
-    Row("2, once more", "torque", SECOND, "Stage two of five, once more."),
+    Row("4", "loosen", (("0.5 turn", RIM[::-1]), ("0.5 turn", (7, 8, 9))), "Stage four."),
+    Row("2, once more", "torque", SECOND, "Stage two, once more."),
     *_third(", once more", ", once more"),
     Row("5, pass 1 of 2", "check", (("36 N·m", RIM),), "Stage five, pass one of two."),
     Row("5, pass 2 of 2", "check", (("13 N·m", (7, 8, 9)),), "Stage five, pass two of two."),

@@ -74,7 +74,7 @@ def test_a_step_that_begins_an_open_time_or_moves_a_lock_or_needs_the_wait_is_ne
 def test_the_offer_comes_back_at_the_end_of_the_wait_and_never_by_itself_in_a_step() -> None:
     bench = at("set")
     bench.hears("go to step fifteen")
-    assert bench.wait(1900) == "The wait is over: cure time. Say back to where I was."
+    assert bench.wait(1900) == "Cure time is over. Say back to where I was."
     assert bench.session.view(bench.now)["step"]["id"] == "label"
     bench.hear("next")
     assert bench.session.view(bench.now)["step"]["id"] == "set"

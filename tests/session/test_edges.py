@@ -155,7 +155,7 @@ def test_the_open_time_begins_again_where_the_sealant_is_applied_again(bench: Be
     bench.wait(600.0)
     bench.hears("go back", "go back", "go back")
     assert "If you do it again, say start timer." in bench.hear("repeat step")
-    assert bench.hear("start timer") == "Timer started, sealant open time: ten minutes."
+    assert bench.hear("start timer") == "Sealant open time runs: ten minutes."
     bench.hears("next", "next", "next")
     bench.hear("next")
     assert len(bench.facts("tightened")) == 1

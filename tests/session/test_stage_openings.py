@@ -8,7 +8,7 @@ import pytest
 
 from assistant.language.en import ENGLISH
 from assistant.procedure.format.reader import read_procedure
-from assistant.session.telling.stage_openings import MOST_WORDS, stage_openings
+from assistant.session.telling.stage_openings import STAGE_WORDS, stage_openings
 from tests.jobs import DEMOS
 
 
@@ -18,4 +18,4 @@ def test_every_stage_of_a_demo_opens_with_at_most_twenty_five_words(path: Path) 
     assert procedure is not None
     openings = stage_openings(procedure, ENGLISH)
     assert openings
-    assert [opening.text for opening in openings if opening.words > MOST_WORDS] == []
+    assert [opening.text for opening in openings if opening.words > STAGE_WORDS] == []

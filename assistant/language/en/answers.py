@@ -15,7 +15,7 @@ _MOST_HIDDEN = 3
 
 def count_ask(hidden: Sequence[str], place: str) -> list[str]:
     lines = [f"Place: {bare(place)}."] if place else []
-    return lines + [f"Do not miss the hidden one: {bare(where)}." for where in hidden[:_MOST_HIDDEN]]
+    return lines + [f"One is hidden: {bare(where)}." for where in hidden[:_MOST_HIDDEN]]
 
 
 def how_many(number: int) -> str:

@@ -9,7 +9,7 @@ from assistant.language.sentence import Sentence
 
 
 def timer_started(name: str, seconds: int) -> str:
-    return f"Timer started, {bare(name)}: {duration_words(seconds)}."
+    return sentence(f"{bare(name)} runs: {duration_words(seconds)}")
 
 
 def timer_left(name: str, seconds: int, *, joins: bool) -> str:
@@ -21,7 +21,7 @@ def timer_left(name: str, seconds: int, *, joins: bool) -> str:
 def timer_over(name: str, *, joins: bool) -> list[str]:
     if joins:
         return [f"The time is over: {bare(name)}.", "Remove it and apply it again, as the procedure says."]
-    return [f"The wait is over: {bare(name)}."]
+    return [sentence(f"{bare(name)} is over")]
 
 
 def timer_late(name: str, *, started: bool) -> list[str]:

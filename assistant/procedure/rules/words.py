@@ -42,7 +42,7 @@ def sentence_length(draft: Draft) -> Iterator[Complaint]:
 
 
 @rule
-def step_words(draft: Draft) -> Iterator[Complaint]:
+def short_steps(draft: Draft) -> Iterator[Complaint]:
     """Tell a step in at most 25 words; what else there is to know stands under info, for whoever asks."""
     wording = draft.written.wording
     for step in draft.every_step():

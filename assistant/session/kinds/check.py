@@ -121,7 +121,8 @@ def _in_unit(t: Telling, step: CheckStep) -> None:
 
 @tells(CheckAnswered)
 def _tell_answer(t: Telling, fact: CheckAnswered) -> None:
-    if not was_led(t):
+    """Say an answer back where it is not the right one; the right one is told by going on."""
+    if not was_led(t) and (fact.yes is not fact.expected or t.in_full):
         t.say(t.language.answers.answer(yes=fact.yes))
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from assistant.facts.asking import AskFinish
-from assistant.facts.going import Closed
+from assistant.facts.going import Closed, Wordiness
 from assistant.fastening.chunks import MOST_THINGS
 from assistant.language.sentence import Sentence
 from assistant.language.values import StepAt
@@ -154,7 +154,7 @@ def finish_summary(t: Telling, _: AskFinish) -> str:
 
 @tells(Closed)
 def _closed(t: Telling, _: Closed) -> None:
-    t.fixed(Sentence.CLOSED, Sentence.AFTERWARDS)
+    t.fixed(Sentence.CLOSED, *([Sentence.AFTERWARDS] if t.before.state.wordiness is Wordiness.FULL else []))
 
 
 add_read_back(AskFinish, ReadBack(finish_words, summary=finish_summary, told=open_words, before_reason=open_words))

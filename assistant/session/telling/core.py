@@ -11,6 +11,7 @@ from assistant.facts.detours import WentTo
 from assistant.facts.going import CarriedOn, Moved, Wordiness
 from assistant.facts.inputs import ClockSet, Resumed, TimeCame, Understood
 from assistant.facts.people import HandedOver
+from assistant.facts.taking_back import TakenBack
 from assistant.language.port import Language
 from assistant.language.sentence import Sentence
 from assistant.session.evolving.table import evolve
@@ -106,7 +107,8 @@ class Telling(Here):
         """Whether somebody may have lost the place before this answer, and needs all that tells where it is."""
         given = self.facts[0]
         asked = isinstance(given, Understood) and given.intent in ("repeat_step", "repeat_stage")
-        return asked or any(isinstance(fact, CarriedOn | HandedOver | Moved | Resumed | WentTo) for fact in self.facts)
+        breaks = (CarriedOn, HandedOver, Moved, Resumed, TakenBack, WentTo)
+        return asked or any(isinstance(fact, breaks) for fact in self.facts)
 
     def tone(self, kind: ToneKind) -> None:
         """Sound a tone before the words."""

@@ -80,7 +80,7 @@ def step_words(t: Telling, place: StepPlace) -> list[str]:
         *second.gate_step_words(t, step),
     ]
     if step.before_timer:
-        lines.append(timers.timer_words(t, step.before_timer))
+        lines.append(timers.open_time_words(t, step.before_timer))
     if step.id in t.state.done and not part.told_anew and not gates.holds(t, step):
         lines.append(t.text(Sentence.DONE_BEFORE))
         if step.starts_timer:
@@ -89,9 +89,8 @@ def step_words(t: Telling, place: StepPlace) -> list[str]:
 
 
 def _of_how_many(t: Telling, place: StepPlace) -> bool:
-    """Return whether it is said how many steps there are: where a row or a chapter begins, and behind a break."""
-    first = place.number == 1 or bool(place.chapter)
-    return first or t.in_full or t.is_behind_a_break
+    """Return whether it is said how many steps there are: where a row of them begins, and behind a break."""
+    return place.number == 1 or t.in_full or t.is_behind_a_break
 
 
 def hint(t: Telling, known: frozenset[str]) -> None:

@@ -16,7 +16,7 @@ from assistant.session.state import Bolt, State
 from assistant.session.telling.core import Telling
 from assistant.session.telling.presenting import present
 
-MOST_WORDS = 25
+STAGE_WORDS = 25
 """A stage opens with at most so many words; more are not kept in mind until the wrench is set. Ours, not published."""
 
 

@@ -38,6 +38,18 @@ def timer_words(t: Telling, timer: str) -> str:
     return _left(t, timer, timing.seconds_left(t, timer))
 
 
+_PLENTY = 2
+"""An open time of which more than one part in so many is left is not told of at each step that it is for."""
+
+
+def open_time_words(t: Telling, timer: str) -> str:
+    """Return what is left of the open time in which a step must be done, when that begins to matter, or ""."""
+    state = t.state.timers.get(timer)
+    runs = state is not None and not (state.stopped or state.over or state.doubted)
+    plenty = runs and timing.seconds_left(t, timer) * _PLENTY > t.job.timers[timer].seconds
+    return "" if plenty and not (t.in_full or t.is_behind_a_break) else timer_words(t, timer)
+
+
 def _left(t: Telling, timer: str, seconds: int) -> str:
     return t.language.timers.timer_left(timer_name(t, timer), seconds, joins=timing.is_open_time(t, timer))
 
