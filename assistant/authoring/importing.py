@@ -4,27 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
 
+from assistant.authoring.drafted_stages import DraftStages
 from assistant.authoring.grids.file import read_grids
 from assistant.authoring.options import ImportOptions
 from assistant.authoring.skeleton import DraftGroup, DraftHead, DraftParts, draft_chapter, draft_text, name_groups, step
 from assistant.authoring.tables.head import TableHead, find_head
-from assistant.authoring.tables.model import TableBolts, TableContent, Turn
+from assistant.authoring.tables.model import TableBolts, TableContent
 from assistant.authoring.tables.order import joints
 from assistant.authoring.tables.programme import read_programme
 from assistant.authoring.tables.values import parse_unit
 from assistant.authoring.text import TODO
 from assistant.authoring.written import finish_draft, ready
 from assistant.bay.job import guarded
-from assistant.fastening.quantities import Angle, AngleUnit
+from assistant.fastening.quantities import AngleUnit
 from assistant.language.chosen import WRITTEN
 from assistant.procedure.format.forms import written_bolts
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.streams import warn
-
-_TOOLS = {False: ("torque-wrench", "torque wrench"), True: ("angle-gauge", "angle gauge")}
-"""By whether the stage turns by an angle."""
 
 
 def run_import(table: Path, out: Path | None, options: ImportOptions) -> Exit:
@@ -72,7 +69,7 @@ def _tell(head: TableHead, programme: TableContent) -> None:
     for group in programme.groups:
         bolts = written_bolts(group.bolts)
         shown = bolts if isinstance(bolts, str) else ", ".join(bolts)
-        turns = [turn for stage in programme.stages for turn in stage if turn.group is group]
+        turns = [turn for one in programme.passes for turn in one.turns if turn.group is group]
         targets = ", ".join(dict.fromkeys(str(turn.target) for turn in turns))
         say(f"  {group.name or group.size.words or 'bolts'}: bolts {shown}: {targets}  [{', '.join(group.rows)}]")
     if programme.wrong:
@@ -86,15 +83,15 @@ def draft_of(name: str, programme: TableContent) -> str:
     pairs = list(_fasteners(programme.groups))
     name_groups([made for _, made in pairs])
     made = {id(bolts): group for bolts, group in pairs}
+    drafted = DraftStages(programme.passes, {key: (group.id, group.name) for key, group in made.items()})
     steps = []
     for joint in joints(programme.groups):
         groups = [made[id(bolts)] for bolts in joint]
-        stages = list(_stages(joint, programme.stages, made))
+        stages = drafted.of_joint(joint)
         named = " and ".join(group.name for group in groups) if len(groups) < 3 else "bolts"
         steps.append(
             step({"tighten": WRITTEN.drafting.tighten(named), "stages": stages}, "put this step where it belongs")
         )
-    kinds = {isinstance(stage[0].target, Angle) for stage in programme.stages}
     about = [
         f"{TODO}: compare every value with the table that this was made from, {name}. It says, row by row:",
         *programme.notes,
@@ -104,7 +101,7 @@ def draft_of(name: str, programme: TableContent) -> str:
         DraftHead(),
         about,
         [group for _, group in pairs],
-        [_TOOLS[kind] for kind in sorted(kinds)],
+        drafted.tools,
         chapters=[draft_chapter("Tighten", steps, wrong)],
     )
     return draft_text(draft)
@@ -127,37 +124,3 @@ def _fasteners(groups: list[TableBolts]) -> Iterator[tuple[TableBolts, DraftGrou
         group = DraftGroup(name, size.words, bolts.bolts, size.thread, bolts.grade, bolts.where, decide=decide)
         group.told = f"they are {size.length} mm long" if size.length else ""
         yield bolts, group
-
-
-def _stages(joint: list[TableBolts], stages: list[list[Turn]], made: dict[int, DraftGroup]) -> Iterator[dict[str, Any]]:
-    """Return the stages of one joint as they stand in a file, in the order of the programme."""
-    groups = {id(group): group for group in joint}
-    for stage in stages:
-        turns = [turn for turn in stage if id(turn.group) in groups]
-        if turns:
-            yield _stage(turns, joint, made)
-
-
-def _stage(turns: list[Turn], joint: list[TableBolts], made: dict[int, DraftGroup]) -> dict[str, Any]:
-    angle = isinstance(turns[0].target, Angle)
-    kind = "angle" if angle else "torque"
-    shared = {str(turn.target) for turn in turns}
-    stage: dict[str, Any] = {kind: shared.pop()} if len(shared) == 1 else {}
-    stage["tool"] = _TOOLS[angle][0]
-    out = [_left_out(group, turns, made[id(group)].name) for group in joint]
-    if any(out):
-        stage["exception"] = f"The table has no value for {' and '.join(filter(None, out))} in this stage."
-    stage["runs"] = [
-        {"group": made[id(turn.group)].id, "bolts": written_bolts(turn.bolts)}
-        | ({} if kind in stage else {kind: str(turn.target)})
-        for turn in turns
-    ]
-    return stage
-
-
-def _left_out(group: TableBolts, turns: list[Turn], name: str) -> str:
-    """Return which bolts of ``group`` a stage does not take, in words; "" when it takes all."""
-    taken = {bolt for turn in turns if turn.group is group for bolt in turn.bolts}
-    if taken == set(group.bolts):
-        return ""
-    return f"some of the {name}" if taken else f"the {name}"

@@ -289,6 +289,37 @@ def test_a_programme_that_was_imported_is_used_with_what_it_leaves_open(tmp_path
     ]  # fmt: skip
 
 
+def test_stages_with_passes_are_taken_over_as_the_programme_has_them(tmp_path):
+    table = tmp_path / "table.csv"
+    table.write_text(
+        "Group,Size,Bolts in order,Stage,Label,Pass,Value,Repeat,Together,Tool\n"
+        'long,M8,"1, 3, 2, 4",1,,,5 Nm,,,small wrench\nshort,M6,5-6,1,,,4 Nm,,,small wrench\n'
+        'long,,"1, 3, 2, 4",2a,Final,1,18 Nm,,,small wrench\nlong,,"1, 3, 2, 4",2a,Final,2,30°,3,,angle gauge\n'
+        "short,,5-6,2a,Final,3,20°,,yes,angle gauge\n",
+        "utf-8",
+    )
+    programme, out = tmp_path / "torques.yaml", tmp_path / "draft.yaml"
+    assert call("import", table, programme).exit_code == 0
+    result = call("refit", stripped(tmp_path, "coolant-pump-cover"), out, "--programme", programme)
+    assert result.exit_code == 0, result.output
+    text = out.read_text("utf-8")
+    findings = Findings("draft")
+    steps = read_document(read_tree(text, findings), findings).procedure.chapters[-1].steps
+    (step,) = [one for one in steps if isinstance(one, TightenStep)]
+    first, final = step.stages
+    assert [(run.bolts, str(run.target)) for run in first.runs] == [((1, 3, 2, 4), "5 N·m"), ((5, 6), "4 N·m")]
+    assert (final.number, final.label) == ("2a", "Final")
+    assert [
+        (run.bolts, str(run.target), one.repeat, one.together, final.tool_of(one, run))
+        for one in final.passes
+        for run in one.runs
+    ] == [
+        ((1, 3, 2, 4), "18 N·m", 1, False, "small-wrench"),
+        ((1, 3, 2, 4), "30°", 3, False, "angle-gauge"),
+        ((5, 6), "20°", 1, True, "angle-gauge"),
+    ]
+
+
 def test_hazards_of_taking_off_are_carried_over_to_be_looked_at(tmp_path):
     text, _ = drafted(stripped(tmp_path))
     carrier = text[text.index("carrier-off-back") :]

@@ -29,7 +29,8 @@ def test_every_layout_tells_the_same_programme(tmp_path, name):
     assert result.exit_code == 0, result.output
     procedure = read_draft(out)
     (step,) = [step for step in procedure.steps if isinstance(step, TightenStep)]
-    assert [[(run.bolts, run.target) for run in stage.runs] for stage in step.stages] == WANTED
+    passes = [one for stage in step.stages for one in stage.passes]
+    assert [[(run.bolts, run.target) for run in one.runs] for one in passes] == WANTED
     assert [set(group.bolts) for group in procedure.groups] == [set(LONG), set(SHORT)]
     assert "Not understood" not in result.output
     assert {finding.rule for finding in read_text(out.read_bytes(), "d").errors} <= {

@@ -29,7 +29,7 @@ HOMES = {
     "report": {"record/kinds", "sheet/kinds"},
     "procedure": {"steps", "rules/kinds", "programme_text"},
     "drawing": {"bolt_map", "words"},
-    "authoring": {"refit"},
+    "authoring": {"refit", "tables", "drafted_stages"},
     "bay": {"tool_facts"},
     "cli": {"printing/programme"},
     "desk": set(),

@@ -1,25 +1,39 @@
-"""The three practice tables: every action is planned, said, shown and recorded, in the order of the table."""
+"""The three practice tables: every action is planned, printed, said, shown and recorded, in the order of the table.
+
+Each of them is played twice: as its file was written by hand, and as ``assistant import`` reads the printed table. What
+they are compared with are the rows of ``tables.py``, which were read off with a pencil.
+"""
 
 from __future__ import annotations
 
+import csv
+import io
+import json
+import re
 from pathlib import Path
 from typing import Any
 
 import pytest
+from typer.testing import CliRunner
 
+from assistant.__main__ import app
 from assistant.display.picture import picture
+from assistant.drawing.bolt_map import bolt_map_svg
 from assistant.fastening.programme import done_passes, expand
 from assistant.fastening.units import parse_angle, parse_torque
 from assistant.journal.opening import open_journal
 from assistant.language.chosen import LANGUAGE
 from assistant.language.en.units import quantity
 from assistant.procedure.format.reader import read_procedure
+from assistant.procedure.model import Procedure
 from assistant.procedure.programme_text import place_text, stage_place
-from assistant.procedure.steps.programmes import programme_of, written_passes
+from assistant.procedure.steps.programmes import groups_of, programme_of, written_passes
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.report.record.build import build_record
 from assistant.report.record.made import make
+from tests.authoring.tables import workbook
 from tests.jobs import entries_of, work
+from tests.procedure.imported import PRINTED, TOOL_IDS, imported
 from tests.procedure.tables import TABLES, Row, actions
 from tests.session.bench import Bench
 
@@ -39,17 +53,34 @@ gauges:
 each = pytest.mark.parametrize("name", TABLES)
 
 
-def tightening(name: str):
+@pytest.fixture(params=["written", "imported as text", "imported as a workbook"])
+def path(request: pytest.FixtureRequest, name: str, tmp_path: Path) -> Path:
+    """Return the procedure of a table: written by hand, or imported and finished."""
+    table = PRINTED / f"{name}.csv"
+    match request.param:
+        case "written":
+            return GOOD / f"{name}.yaml"
+        case "imported as text":
+            return imported(table, tmp_path)
+        case _:
+            text = table.read_text("utf-8").split("\n", 1)[1]
+            parted = next(mark for mark in "\t;," if mark in text)
+            book = tmp_path / f"{name}.xlsx"
+            book.write_bytes(workbook(list(csv.reader(io.StringIO(text), delimiter=parted))))
+            return imported(book, tmp_path)
+
+
+def tightening(path: Path):
     """Return the procedure of a table, and its step that tightens."""
-    procedure = read_procedure(GOOD / f"{name}.yaml").procedure
+    procedure = read_procedure(path).procedure
     assert procedure is not None
     (step,) = (step for step in procedure.steps if isinstance(step, TightenStep))
     return procedure, step
 
 
 @each
-def test_every_action_is_planned_in_the_order_of_the_table(name: str) -> None:
-    procedure, step = tightening(name)
+def test_every_action_is_planned_in_the_order_of_the_table(name: str, path: Path) -> None:
+    procedure, step = tightening(path)
     programme, written = programme_of(step, procedure), written_passes(step)
     turns = done_passes(programme)
     planned = []
@@ -58,6 +89,52 @@ def test_every_action_is_planned_in_the_order_of_the_table(name: str) -> None:
         place = place_text(stage_place(step, one.stage, one.part, turn.time, again=turn.again))
         planned.append((place, action.way.value, str(action.target.value), action.bolt))
     assert planned == actions(TABLES[name])
+
+
+@each
+def test_every_action_is_printed_in_the_order_of_the_table(name: str, path: Path) -> None:
+    checked = CliRunner().invoke(app, ["check", str(path)])
+    assert checked.exit_code == 0, checked.output
+    result = CliRunner().invoke(app, ["programme", str(path), "--json"])
+    assert result.exit_code == 0, result.output
+    (printed,) = json.loads(result.stdout)
+    found = [(one["stage"], one["target"], int(one["bolt"])) for one in printed["actions"]]
+    words = {"torque": "torque", "angle": "a further", "loosen": "loosen by", "check": "check at"}
+    assert found == [(place, f"{words[way]} {value}", bolt) for place, way, value, bolt in actions(TABLES[name])]
+
+
+@each
+def test_the_bolt_map_of_a_stage_has_the_place_of_every_bolt_pass_by_pass(name: str, path: Path) -> None:
+    procedure, step = tightening(path)
+    stages: dict[str, list[dict[int, str]]] = {}
+    for row in TABLES[name]:
+        if "once more" in row.place or re.search(r"(2nd|3rd|th) of", row.place):
+            continue  # what is done again has the same places
+        bolts = [bolt for _, some in row.runs for bolt in some]
+        places = {bolt: {1: "1st", 2: "2nd", 3: "3rd"}.get(at, f"{at}th") for at, bolt in enumerate(bolts, 1)}
+        stages.setdefault(row.place.split(",")[0], []).append(places)
+    assert len(stages) == len(step.stages)
+    for number, passes in enumerate(stages.values(), 1):
+        svg = bolt_map_svg(groups_of(step, procedure), step.stages, stage=number)
+        shown = {int(bolt): said for bolt, said in re.findall(r"<title>Bolt (\d+), ([^<]*)</title>", svg)}
+        for bolt, said in shown.items():
+            named = [
+                f"pass {part}: {places[bolt]}" if len(passes) > 1 else places[bolt]
+                for part, places in enumerate(passes, 1)
+                if bolt in places
+            ]
+            assert said.split(", ")[1:] == named
+
+
+def _tools(procedure: Procedure) -> str:
+    """Return the tool file for a procedure with a multiplier, under its ids."""
+    listed = {item.id for item in procedure.support_equipment}
+    if not listed & {"multiplier", "torque-multiplier"}:
+        return ""
+    text = TOOLS
+    for mine, made in TOOL_IDS.items():
+        text = text.replace(f"{{id: {mine},", f"{{id: {made},") if made in listed else text
+    return text
 
 
 def _value_words(way: str, value: str) -> str:
@@ -79,9 +156,9 @@ def _heard(row: Row, bolts: tuple[int, ...], value: str, said: str, last: str, *
 
 
 @each
-def test_every_action_is_said_and_shown_in_the_order_of_the_table(name: str) -> None:
-    procedure, _ = tightening(name)
-    bench = Bench(procedure, tools=TOOLS if "multiplier" in {item.id for item in procedure.support_equipment} else "")
+def test_every_action_is_said_and_shown_in_the_order_of_the_table(name: str, path: Path) -> None:
+    procedure, _ = tightening(path)
+    bench = Bench(procedure, tools=_tools(procedure))
     said = bench.lead_to("tighten")
     done: list[tuple[str, str, str, int]] = []
     for row in TABLES[name]:
@@ -108,9 +185,9 @@ def test_every_action_is_said_and_shown_in_the_order_of_the_table(name: str) -> 
 
 
 @each
-def test_every_action_stands_in_the_record_in_the_order_of_the_table(name: str, tmp_path: Path) -> None:
-    with open_journal(tmp_path) as journal:
-        job = work(journal, GOOD / f"{name}.yaml")
+def test_every_action_stands_in_the_record_in_the_order_of_the_table(name: str, path: Path, tmp_path: Path) -> None:
+    with open_journal(tmp_path / "journal") as journal:
+        job = work(journal, path)
         entries = entries_of(journal, job)
     rows: list[Any] = list(build_record(job, entries).tightenings)
     found = [(row.place, row.way, bolt) for row in rows for bolt in row.bolts]

@@ -6,18 +6,24 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from assistant.authoring.tables.model import TableAction, TableBolts, TablePass, TableRow, Turn
+from assistant.authoring.tables.head import Role
+from assistant.authoring.tables.model import PassRead, TableAction, TableBolts, TablePass, TableRow, Turn
 from assistant.authoring.tables.order import behind_in_pass, in_stages
+from assistant.authoring.tables.passes import falling, in_passes
 from assistant.faults import Fault
 from assistant.procedure.format.values import MOST_BOLTS
 
 
 class Conflict(NamedTuple):
-    """Why a row does not fit to those above it, or only perhaps; with ``left_out`` its values are not drafted."""
+    """Why a row does not fit to those above it, or only perhaps; with ``left_out`` its values are not drafted.
+
+    ``role`` is that of the column which says so, where it is one.
+    """
 
     row: TableRow
     fault: Fault
     left_out: bool = True
+    role: Role | None = None
 
 
 _Pieces = list[tuple[TableBolts, tuple[int, ...]]]
@@ -28,10 +34,13 @@ class Grouper:
     """Puts rows together into groups and actions.
 
     ``named`` says that the rows, or the columns, name their stages; ``ordered`` that the bolts of a cell stand in the
-    order of tightening.
+    order of tightening; ``printed`` that the rows are the passes of stages, in their order. ``stages`` are the names of
+    the stages that the columns of values have, from left to right.
     """
 
-    def __init__(self, *, named: bool, ordered: bool) -> None:
+    def __init__(self, *, named: bool, ordered: bool, printed: bool = False, stages: Sequence[str] = ()) -> None:
+        self._printed = printed
+        self._stage_names = stages
         self._named = named
         self._ordered = ordered
         self._groups: list[TableBolts] = []
@@ -43,8 +52,8 @@ class Grouper:
         """What was read for each bolt, by its group and number."""
         self.conflicts: list[Conflict] = []
 
-    def programme(self, rows: Sequence[TableRow]) -> tuple[list[TableBolts], list[list[Turn]]]:
-        """Return the groups and the stages of ``rows``, which stand in the order of the table."""
+    def programme(self, rows: Sequence[TableRow]) -> tuple[list[TableBolts], list[PassRead]]:
+        """Return the groups and the passes of ``rows``, which stand in the order of the table."""
         actions: list[TableAction] = []
         for one in rows:
             row, why = self._fitting(one)
@@ -58,9 +67,15 @@ class Grouper:
                 if row.place not in group.rows:
                     group.rows.append(row.place)
             for place, target in row.targets.items():
-                actions += [TableAction(place, row, Turn(group, bolts, target)) for group, bolts in pieces]
+                name = row.stage.name if row.stage else self._stage_names[place.column]
+                actions += [TableAction(place, row, Turn(group, bolts, target), name) for group, bolts in pieces]
         self._shared_numbers(rows)
-        return self._groups, self._stages(actions)
+        if not self._printed:
+            return self._groups, self._stages(actions)
+        passes, clashes = in_passes(actions)
+        self.conflicts += [Conflict(row, fault, role=role) for row, role, fault in clashes]
+        self.conflicts += [Conflict(row, fault, left_out=False, role=role) for row, role, fault in falling(rows)]
+        return self._groups, passes
 
     def _fitting(self, row: TableRow) -> tuple[TableRow, Fault | None]:
         """Return the row with its passes behind those of earlier rows, and why it does not fit to them."""
@@ -75,6 +90,8 @@ class Grouper:
                 reason = "its bolts have another size, place or class in an earlier row"
                 return row, Fault(reason, "make them agree")
             bolts = [(id(group), bolt) for group, numbers in earlier or () for bolt in numbers]
+        if self._printed:
+            return row, None  # the same bolts come again, and what stands twice in a pass is seen there
         done = [(bolt, place, known) for bolt in bolts for place, known in self._done.get(bolt, {}).items()]
         row = replace(
             row, targets=behind_in_pass(row.targets, [(place, known.targets[place]) for _, place, known in done])
@@ -167,15 +184,15 @@ class Grouper:
                     )
                     self.conflicts.append(Conflict(row, fault, left_out=False))
 
-    def _stages(self, actions: Sequence[TableAction]) -> list[list[Turn]]:
-        stages, asked = in_stages(actions, named=self._named)
+    def _stages(self, actions: Sequence[TableAction]) -> list[PassRead]:
+        passes, asked = in_stages(actions, named=self._named)
         if asked is not None:
             fault = Fault(
                 "its bolts stand in an earlier row too, and nothing in the table names the stages",
                 "the rows are drafted as stages in their order; name the stages in the table, or check the order",
             )
             self.conflicts.append(Conflict(asked, fault, left_out=False))
-        return stages
+        return passes
 
     def number(self) -> dict[int, int]:
         """Note what a person must decide, and return the numbers of bolts that the table only counts."""

@@ -27,6 +27,17 @@ class Role(StrEnum):
     ORDER = "place in the order of tightening"
     VALUE = "value of a stage"
     UNIT = "unit"
+    PASSES = "number of the pass in its stage"
+    LABEL = "name of the stage"
+    PURPOSE = "what is done: tighten, loosen or check"
+    REPEAT = "how often the pass is done"
+    TOGETHER = "whether the bolts of a row are turned at the same time"
+    TOOL = "tool"
+    RESEAT = "stage from which all is done once more"
+
+
+PRINTED = frozenset({Role.PASSES, Role.LABEL, Role.PURPOSE, Role.REPEAT, Role.TOGETHER, Role.TOOL, Role.RESEAT})
+"""What only a table with a column of stages can say: its rows are the passes, in their order."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +97,12 @@ _WORDS: tuple[tuple[Role, str], ...] = (
     (Role.LENGTH, r"(?:bolt |screw )?length"),
     (Role.GRADE, r"(?:property |strength |bolt )?class|(?:bolt |strength )?grade|strength"),
     (Role.UNIT, r"(?:torque |angle )?units?"),
+    (Role.LABEL, r"label|(?:stage )(?:name|label|title)|(?:name|label|title) of (?:the )?stage"),
+    (Role.PURPOSE, r"purpose|action|operation"),
+    (Role.REPEAT, r"repeat|repeats|repetitions|times"),
+    (Role.TOGETHER, r"together|turned together|at the same time|simultaneous|simultaneously"),
+    (Role.TOOL, r"tools?"),
+    (Role.RESEAT, r"reseat|(?:reseat|repeat|again|begin again|once more) from(?: stage)?"),
     (Role.STAGE, r"(?:stage|step|pass|phase)(?: (?:no|nr|number))?"),
     (Role.VALUE, rf"{_STAGE} ?{LABEL}(?: {_WHAT})?|{_ORDINAL} {_STAGE}(?: {_WHAT})?|{_ORDINAL} {_WHAT}"
                  rf"|{_WHAT}(?: ?{LABEL})?|pre ?(?:torque|tightening)|snug(?: torque)?"
@@ -126,11 +143,21 @@ def _head(grid: Grid, row: int, first: int, texts: list[str]) -> TableHead:
             columns.append(_named(column, [line[at] for line in grid.rows[first:] if line[at]]))
         elif text or any(line[at] for line in grid.rows[first:]):
             others.append((at, text))
+    columns = _parted(columns)
     counters = _row_numbers(columns, grid.rows[first:])
     left = [*counters, *_second(columns, counters)]
     others += [(at, texts[at]) for at in left]
     used = tuple(one for one in columns if one.at not in left)
     return TableHead(grid, row, first, used, tuple(sorted(others)), tuple(counters))
+
+
+def _parted(columns: list[Column]) -> list[Column]:
+    """Return the columns with one of passes as such, where another one has the stages."""
+    stages = [one for one in columns if one.role is Role.STAGE]
+    passes = [one for one in stages if one.words.lower().startswith("pass")]
+    if len(passes) in (0, len(stages)):
+        return columns
+    return [replace(one, role=Role.PASSES) if one is passes[0] else one for one in columns]
 
 
 def _second(columns: list[Column], but: list[int]) -> list[int]:
@@ -141,7 +168,10 @@ def _second(columns: list[Column], but: list[int]) -> list[int]:
     for column in columns:
         if column.at in but or column.role is Role.VALUE:
             continue
-        if column.role in seen or (column.role is Role.LENGTH and Role.SIZE not in roles):
+        alone = (column.role is Role.LENGTH and Role.SIZE not in roles) or (
+            column.role in PRINTED and Role.STAGE not in roles
+        )
+        if column.role in seen or alone:
             found.append(column.at)
         seen.add(column.role)
     return found

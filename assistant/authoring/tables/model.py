@@ -8,6 +8,7 @@ from typing import NamedTuple
 from assistant.authoring.tables.stages import StageLabel
 from assistant.authoring.tables.values import Size, TableTarget
 from assistant.procedure.findings import Finding
+from assistant.procedure.steps.tighten import StagePurpose
 
 
 class TablePass(NamedTuple):
@@ -40,6 +41,35 @@ class Turn:
     group: TableBolts
     bolts: tuple[int, ...]
     target: TableTarget
+    tool: str = ""
+    """Name of the tool, where the table has one."""
+
+
+@dataclass(frozen=True, slots=True)
+class RowSaid:
+    """What a row says of its pass and its stage besides; None, 0 or "" where it says nothing."""
+
+    part: int = 0
+    of: int = 0
+    """How many passes its stage has."""
+    label: str = ""
+    purpose: StagePurpose | None = None
+    repeat: int = 0
+    together: bool | None = None
+    tool: str = ""
+    reseat: str = ""
+
+
+@dataclass(slots=True)
+class PassRead:
+    """One pass of the table: its actions in their order, and the name of its ``stage``, where the table gives one.
+
+    Passes that follow each other and have one name are one stage.
+    """
+
+    turns: list[Turn]
+    stage: str = ""
+    said: RowSaid = RowSaid()
 
 
 @dataclass(slots=True)
@@ -47,8 +77,8 @@ class TableContent:
     """What was understood of a table, and what was not."""
 
     groups: list[TableBolts] = field(default_factory=list)
-    stages: list[list[Turn]] = field(default_factory=list)
-    """The passes in their order; the targets of one are all torques or all angles."""
+    passes: list[PassRead] = field(default_factory=list)
+    """In their order; the targets of one are all torques or all angles."""
     remarks: list[str] = field(default_factory=list)
     wrong: list[Finding] = field(default_factory=list)
     """What was not understood, with its row and column."""
@@ -71,11 +101,13 @@ class TableRow:
     order: str
     stage: StageLabel | None
     targets: dict[TablePass, TableTarget]
+    said: RowSaid = RowSaid()
 
 
 class TableAction(NamedTuple):
-    """One action with the pass and the row that it comes from."""
+    """One action with the pass and the row that it comes from, and the name of the stage that its row or column has."""
 
     place: TablePass
     row: TableRow
     turn: Turn
+    stage: str = ""

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from assistant.authoring.tables.model import TableAction, TableBolts, TablePass, TableRow, Turn
+from assistant.authoring.tables.model import PassRead, TableAction, TableBolts, TablePass, TableRow, Turn
 from assistant.authoring.tables.values import TableTarget
 from assistant.fastening.quantities import Angle
 
 
-def in_stages(actions: Sequence[TableAction], *, named: bool) -> tuple[list[list[Turn]], TableRow | None]:
-    """Return the stages that ``actions``, in the order of the table, make; and a row about which a person must decide.
+def in_stages(actions: Sequence[TableAction], *, named: bool) -> tuple[list[PassRead], TableRow | None]:
+    """Return the passes that ``actions``, in the order of the table, make; and a row about which a person must decide.
 
     ``named`` says that the table names its stages. Otherwise, where bolts stand in several rows, the rows may be
     stages: they are taken as such when the columns alone would put them in another order, or give a bolt two values.
@@ -26,38 +26,39 @@ def in_stages(actions: Sequence[TableAction], *, named: bool) -> tuple[list[list
 def _repeated(actions: Sequence[TableAction], *, by_pass: bool) -> TableRow | None:
     """Return the first row with a bolt that an earlier row has too; with ``by_pass``, has in the same pass."""
     seen: dict[tuple[int, int, TablePass | None], TableRow] = {}
-    for place, row, turn in actions:
+    for place, row, turn, _ in actions:
         for bolt in turn.bolts:
             if seen.setdefault((id(turn.group), bolt, place if by_pass else None), row) is not row:
                 return row
     return None
 
 
-def _cut(actions: Sequence[TableAction], *, by_pass: bool) -> list[list[Turn]]:
-    """Cut actions, in their order, into stages: none takes a bolt twice, or has both torques and angles."""
-    stages: list[list[Turn]] = []
+def _cut(actions: Sequence[TableAction], *, by_pass: bool) -> list[PassRead]:
+    """Cut actions, in their order, into passes: none takes a bolt twice, or has both torques and angles."""
+    passes: list[PassRead] = []
     last: TablePass | None = None
     taken: set[tuple[int, int]] = set()
-    for place, _, turn in actions:
+    for place, _, turn, stage in actions:
         bolts = {(id(turn.group), bolt) for bolt in turn.bolts}
         angle = _kind(turn.target)
         same = not by_pass or place == last
-        if stages and same and _kind(stages[-1][-1].target) == angle and not bolts & taken:
-            before = stages[-1][-1]
+        turns = passes[-1].turns if passes else []
+        if turns and same and _kind(turns[-1].target) == angle and not bolts & taken:
+            before = turns[-1]
             if before.group is turn.group and str(before.target) == str(turn.target):
-                stages[-1][-1] = Turn(turn.group, before.bolts + turn.bolts, turn.target)
+                turns[-1] = Turn(turn.group, before.bolts + turn.bolts, turn.target)
             else:
-                stages[-1].append(turn)
+                turns.append(turn)
         else:
-            stages.append([turn])
+            passes.append(PassRead([turn], stage))
             taken = set()
         taken |= bolts
         last = place
-    return stages
+    return passes
 
 
-def _flat(stages: list[list[Turn]]) -> list[tuple[int, int, str]]:
-    return [(id(turn.group), bolt, str(turn.target)) for stage in stages for turn in stage for bolt in turn.bolts]
+def _flat(passes: list[PassRead]) -> list[tuple[int, int, str]]:
+    return [(id(turn.group), bolt, str(turn.target)) for one in passes for turn in one.turns for bolt in turn.bolts]
 
 
 def _kind(target: TableTarget) -> bool:

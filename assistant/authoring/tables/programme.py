@@ -6,12 +6,13 @@ Nothing is lost: each cell is in what was understood or in a complaint of ``wron
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import pairwise
 
 from assistant.authoring.grids.grid import letters
-from assistant.authoring.tables.groups import Grouper
+from assistant.authoring.tables.groups import Conflict, Grouper
 from assistant.authoring.tables.head import Role, TableHead
-from assistant.authoring.tables.model import TableContent, TableRow, Turn
+from assistant.authoring.tables.model import TableContent, TableRow
 from assistant.authoring.tables.rows import RowReader
 from assistant.authoring.tables.values import NO_VALUE, TableUnit
 from assistant.procedure.findings import Finding
@@ -37,32 +38,45 @@ class _Reader:
         made.wrong += self._rows.wrong
         made.wrong += self._same_stage(rows)
         rows = self._in_order(rows)
-        staged, lost = self._rows.staged, self._rows.lost
+        staged, printed, lost = self._rows.staged, self._rows.printed, self._rows.lost
+        broken = bool(lost)
         numbers = head.one(Role.BOLTS)
         grouper = Grouper(
             named=staged or any(one.label for one in head.all(Role.VALUE)),
             ordered=self._placed
             or (numbers is not None and any(word in numbers.words.lower() for word in ("order", "sequence"))),
+            printed=printed,
+            stages=[one.label.name if one.label else "" for one in self._rows.values],
         )
-        made.groups, made.stages = grouper.programme(rows)
+        made.groups, made.passes = grouper.programme(rows)
+        stages = [row.stage[:2] for row in rows if row.stage]
+        if not printed and stages != sorted(stages):
+            made.remarks.append("The rows were put in the order of their stages.")
         for conflict in sorted(grouper.conflicts, key=lambda one: one.row.at):
-            fault = conflict.fault
-            made.wrong.append(self._grid.fault(fault.reason, fault.advice, row=conflict.row.at))
+            if printed and broken:
+                continue  # rows that are missing already make others look out of place
+            made.wrong.append(self._at(conflict))
             if conflict.left_out:
                 lost.add(conflict.row.at)
         if staged and lost:
             # Without one of its rows a group would have a programme that lacks a stage, and looks whole.
-            made.groups, made.stages = [], []
-            reason = "Each row of this table is one stage, so nothing is drafted while one is missing"
+            made.groups, made.passes = [], []
+            reason = "Each row of this table belongs to a stage, so nothing is drafted while one is missing"
             made.wrong.append(self._grid.fault(reason, "mend the rows that are named"))
         new = grouper.number()
-        made.stages = [
-            [Turn(turn.group, tuple(new.get(bolt, bolt) for bolt in turn.bolts), turn.target) for turn in stage]
-            for stage in made.stages
-        ]
+        for one in made.passes:
+            one.turns = [replace(turn, bolts=tuple(new.get(bolt, bolt) for bolt in turn.bolts)) for turn in one.turns]
         made.wrong += [self._whole(row) for row in sorted(lost)]
         made.wrong += self._left_columns()
         return made
+
+    def _at(self, conflict: Conflict) -> Finding:
+        """Return a conflict with its row, and with its column where that is known."""
+        fault, row = conflict.fault, conflict.row.at
+        column = self._head.one(conflict.role) if conflict.role else None
+        if column is None:
+            return self._grid.fault(fault.reason, fault.advice, row=row)
+        return self._grid.fault(fault.reason, fault.advice, row=row, column=column.at, words=column.words)
 
     def _above(self) -> None:
         """Tell what is no row of values, and note the whole table as it stands."""

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 
-from assistant.authoring.tables.head import Column, Role, TableHead, twins
-from assistant.authoring.tables.model import TablePass, TableRow
+from assistant.authoring.tables.head import PRINTED, Column, Role, TableHead, twins
+from assistant.authoring.tables.model import RowSaid, TablePass, TableRow
+from assistant.authoring.tables.said import misfits, parse_said
 from assistant.authoring.tables.stages import StageLabel, parse_stage
 from assistant.authoring.tables.values import (
     NO_VALUE,
@@ -66,8 +67,14 @@ class RowReader:
     @property
     def staged(self) -> bool:
         """Whether the rows name their stages."""
-        column = self._head.one(Role.STAGE)
-        return column is not None and any(row[column.at] not in NO_VALUE for row in self._grid.rows[self._head.first :])
+        columns = [one for role in (Role.STAGE, Role.PASSES) if (one := self._head.one(role))]
+        rows = self._grid.rows[self._head.first :]
+        return any(row[column.at] not in NO_VALUE for row in rows for column in columns)
+
+    @property
+    def printed(self) -> bool:
+        """Whether the rows are the passes of stages, in their order: a column says what only such a table can say."""
+        return self.staged and any(column.role in PRINTED for column in self._head.columns)
 
     def _understood(self, row: int, said: set[str]) -> TableRow | None:
         """Read the cells of one row; what is wrong with it is told."""
@@ -92,7 +99,10 @@ class RowReader:
             self._text(row, Role.ORDER),
             self._stage(row),
             targets,
+            self._said(row),
         )
+        for role, why in misfits(made.said, targets, made.bolts):
+            self._complain_of(row, role, why)
         if grade and size.grade and grade != size.grade:
             text = f"it names the class {grade} and, with the size, {size.grade}"
             self._complain(row, None, Fault(text, "make them agree"))
@@ -109,6 +119,13 @@ class RowReader:
         column = self._head.one(role)
         text = self._grid.rows[row][column.at] if column else ""
         return "" if text in NO_VALUE else text
+
+    def _said(self, row: int) -> RowSaid:
+        """Read what the row says of its pass; all of that needs a stage."""
+        said, wrong = parse_said({role: self._text(row, role) for role in PRINTED})
+        for role, why in wrong:
+            self._complain_of(row, role, why)
+        return said
 
     def _size(self, row: int) -> Size:
         text, column = self._text(row, Role.SIZE), self._head.one(Role.SIZE)
@@ -212,7 +229,9 @@ class RowReader:
         label = parse_stage(text) if text else None
         styles = {one.style for cells in self._grid.rows[self._head.first :] if (one := parse_stage(cells[column.at]))}
         if label is None:
-            why = f'"{text}" is not the number of a stage' if text else "it names no stage"
+            part = self._text(row, Role.PASSES)
+            lacks = f"it names pass {part} and no stage" if part else "it names no stage"
+            why = f'"{text}" is not the number of a stage' if text else lacks
             self._once(row, column.at, Fault(why, "write 1, 2, 3, or 2a and 2b"))
         elif "letter" in styles and len(styles) > 1:  # C may be a third stage, or a hundred
             why = f'"{text}" is written in another way than other stages'
@@ -236,6 +255,10 @@ class RowReader:
             hint = "write a unit of torque, or °"
             self._complain(row, column.at, why if isinstance(why, Fault) else Fault(f'"{text}" is no unit here', hint))
         return unit
+
+    def _complain_of(self, row: int, role: Role, why: Fault) -> None:
+        column = self._head.one(role)
+        self._complain(row, column.at if column else None, why)
 
     def _complain(self, row: int, column: int | None, why: Fault) -> None:
         words = next((one.words for one in self._head.columns if one.at == column and one.words), "")

@@ -16,30 +16,37 @@ _ROMAN = re.compile(r"(x|ix|iv|v?i{1,3}|v|xi{1,2})(?:[ .\-]?([a-e]))?")
 
 
 class StageLabel(NamedTuple):
-    """Which stage it is: its number and what counts within it (2a is 2 and 1), and how it is written."""
+    """Which stage it is: its number and what counts within it (2a is 2 and 1), how it is written, and its name.
+
+    The name is that of the maker as a procedure file writes it: 2a, 2.1, C; words and Roman numbers in figures.
+    """
 
     number: int
     part: int
     style: str
+    name: str
 
 
 def parse_stage(text: str) -> StageLabel | None:
     """Read the name of a stage; None when it is none.
 
-    >>> parse_stage("Stage 2b"), parse_stage("III"), parse_stage("2.1"), parse_stage("second")
-    (StageLabel(number=2, part=2, style='number'), StageLabel(number=3, part=0, style='roman'), \
-StageLabel(number=2, part=1, style='number'), StageLabel(number=2, part=0, style='number'))
-    >>> parse_stage("C"), parse_stage("0"), parse_stage("last")
-    (StageLabel(number=3, part=0, style='letter'), None, None)
+    >>> parse_stage("Stage 2b"), parse_stage("IIIa")
+    (StageLabel(number=2, part=2, style='number', name='2b'), StageLabel(number=3, part=1, style='roman', name='3a'))
+    >>> parse_stage("2-1").name, parse_stage("second").name, parse_stage("stage c").name
+    ('2.1', '2', 'C')
+    >>> parse_stage("C").style, parse_stage("0"), parse_stage("last")
+    ('letter', None, None)
     """
     plain = _NOUN.sub("", " ".join(text.lower().split())).strip(" .:)(")
     if plain in _ORDINALS:
-        return StageLabel(_ORDINALS.index(plain) + 1, 0, "number")
+        return StageLabel(number := _ORDINALS.index(plain) + 1, 0, "number", str(number))
     if found := _NUMBER.fullmatch(plain):
         part = int(found[3]) if found[3] else ord(found[2]) - ord("a") + 1 if found[2] else 0
-        return StageLabel(int(found[1]), part, "number") if int(found[1]) else None
+        name = f"{int(found[1])}{found[2] or ''}{f'.{part}' if found[3] else ''}"
+        return StageLabel(int(found[1]), part, "number", name) if int(found[1]) else None
     if found := _ROMAN.fullmatch(plain):
-        return StageLabel(_ROMANS.index(found[1]) + 1, ord(found[2]) - ord("a") + 1 if found[2] else 0, "roman")
+        number, part = _ROMANS.index(found[1]) + 1, ord(found[2]) - ord("a") + 1 if found[2] else 0
+        return StageLabel(number, part, "roman", f"{number}{found[2] or ''}")
     if re.fullmatch(r"[a-h]", plain):
-        return StageLabel(ord(plain) - ord("a") + 1, 0, "letter")
+        return StageLabel(ord(plain) - ord("a") + 1, 0, "letter", plain.upper())
     return None
