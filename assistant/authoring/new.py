@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
+from assistant.authoring import examples
 from assistant.authoring.skeleton import (
     DraftGroup,
     DraftHead,
@@ -17,59 +17,24 @@ from assistant.authoring.skeleton import (
     step,
     unwritten,
 )
-from assistant.authoring.tables.values import NO_VALUE, Size, TableTarget, parse_bolt_size, parse_targets
+from assistant.authoring.tables.values import TableTarget
 from assistant.authoring.text import TODO, comment, ident
+from assistant.authoring.wanted import AmountWanted, BoltsWanted, ReadingsWanted, WaitWanted, Wanted
 from assistant.authoring.written import finish_draft, ready
 from assistant.bay.job import guarded
-from assistant.fastening.quantities import Angle
+from assistant.fastening.quantities import Angle, plain
+from assistant.fastening.symbols import AMOUNTS
 from assistant.faults import Fault
 from assistant.language.chosen import WRITTEN
-from assistant.procedure.format.values import MOST_BOLTS, parse_duration, written_duration
+from assistant.procedure.format.values import parse_duration, written_amount, written_duration
 from assistant.procedure.model import HazardScheme
 from assistant.terminal.exits import Exit, Refusal
+
+_N = TypeVar("_N", AmountWanted, WaitWanted)
 
 MOST_PERSONS = 99
 
 _SAY = WRITTEN.drafting
-
-
-@dataclass(frozen=True, slots=True)
-class BoltsWanted:
-    """A group that the person named, with its targets in their order, and whether new ones are fitted."""
-
-    name: str
-    size: Size
-    count: int
-    targets: tuple[TableTarget, ...]
-    new: bool
-
-
-def parse_bolts_wanted(text: str) -> BoltsWanted | Fault:
-    """Read the answer about one group: name; size; count; stages; and "new" when new ones are fitted.
-
-    >>> parse_bolts_wanted("cover bolts; M8; 4; 5 Nm, 16 Nm, 45°").count
-    4
-    >>> parse_bolts_wanted("cover bolts; M8; four").sentence
-    'The third entry "four" is not a number of bolts: write one from 1 to 99'
-    """
-    entries = [entry.strip() for entry in text.split(";")]
-    new = entries[-1].lower() == "new"
-    entries = entries[:-1] if new else entries
-    if not 3 <= len(entries) <= 4 or not entries[0]:
-        return Fault(
-            "There are not three or four entries",
-            "write name; size; count; stages, such as cover bolts; M8; 4; 5 Nm, 16 Nm, 45°",
-        )
-    size = Size("") if entries[1] in NO_VALUE else parse_bolt_size(entries[1])
-    if isinstance(size, Fault):
-        return size
-    if not (entries[2].isascii() and entries[2].isdecimal() and 1 <= int(entries[2][:4]) <= MOST_BOLTS):
-        return Fault(
-            f'The third entry "{entries[2][:40]}" is not a number of bolts', f"write one from 1 to {MOST_BOLTS}"
-        )
-    stages = entries[3] if len(entries) == 4 else ""
-    targets = () if stages in NO_VALUE else parse_targets(stages, None)
-    return targets if isinstance(targets, Fault) else BoltsWanted(entries[0], size, int(entries[2]), targets, new)
 
 
 def draft_head(answers: Mapping[str, Any]) -> DraftHead | Fault:
@@ -96,19 +61,15 @@ def parse_book_time(text: str) -> str | Fault:
     return seconds if isinstance(seconds, Fault) else written_duration(seconds)
 
 
-def run_new(
-    out: Path | None, ask: Callable[[], tuple[DraftHead, Sequence[BoltsWanted], Sequence[str]]], *, force: bool
-) -> Exit:
+def run_new(out: Path | None, ask: Callable[[], Wanted], *, force: bool) -> Exit:
     """Write the skeleton of a procedure to ``out`` (or print it).
 
-    ``ask`` is called once it is sure that the file may be written; it returns the head, the groups of bolts and the
-    names of other parts that are fitted new.
+    ``ask`` is called once it is sure that the file may be written; it returns all answers.
     """
 
     def work() -> Exit:
         ready(out, force=force)
-        head, bolts, spares = ask()
-        return finish_draft(skeleton(head, bolts, spares), out, force=force)
+        return finish_draft(skeleton(ask()), out, force=force)
 
     return guarded(work)
 
@@ -124,29 +85,101 @@ def or_refuse(value: Any) -> Any:
     return value
 
 
-def skeleton(head: DraftHead, wanted: Sequence[BoltsWanted], spares: Sequence[str]) -> str:
+def skeleton(wanted: Wanted) -> str:
     """Return the text of the skeleton."""
-    groups = list(_groups(wanted))
+    groups = list(_groups(wanted.bolts))
     name_groups(groups)
     taken = [group.spare for group in groups if group.new]
     parts = []
-    for name in spares:
+    for name in wanted.spares:
         parts.append((ident(f"new {name}", taken), name, 1))
         taken.append(parts[-1][0])
     bought = [*parts, *((group.spare, f"new {group.name}", len(group.bolts)) for group in groups if group.new)]
-    targets = [target for one in wanted for target in one.targets]
+    targets = [target for one in wanted.bolts for target in one.targets]
     tools = [("torque-wrench", "torque wrench")] if any(not isinstance(one, Angle) for one in targets) else []
     tools += [("angle-gauge", "angle gauge")] if any(isinstance(one, Angle) for one in targets) else []
-    about = ["The chapters below are a usual order; take out what you do not need."]
-    refit = [*_new(parts), unwritten("put back what came off", "Put the cover on."), *_in(groups, wanted)]
-    look = comment("look, or measure with limits such as 0.05 to 0.15 mm", 6) + step({"check": f"{TODO}?"})
-    texts = [
-        draft_chapter("Make safe", [unwritten("what makes the work safe", "Take the negative cable off the battery.")]),
-        draft_chapter("Strip", [unwritten("take off what is in the way", "Lift off the cover."), *_out(groups)]),
-        draft_chapter("Clean and check", [unwritten("clean", "Scrape the old gasket off both faces."), look]),
-        draft_chapter("Refit", refit),
+    supplies = [
+        {
+            "id": name,
+            "name": one.name,
+            "quantity": plain(one.amount.value),
+            "unit": one.amount.unit,
+            "specification": TODO,
+        }
+        for name, one in _named(wanted.amounts)
     ]
-    return draft_text(DraftParts(head, about, groups, tools, bought, texts))
+    timers = [
+        {"id": name, "name": _SAY.time_of(one.name, cools=one.how == "cool"), one.how: one.long}
+        for name, one in _named(wanted.waits)
+    ]
+    second = [] if wanted.head.persons > 1 or not wanted.checks else [{"kind": "second person", "count": "1"}]
+    shown = {"timers": examples.SHOW_TIMERS}
+    if wanted.head.persons == 1 and not wanted.checks:
+        shown["persons"] = examples.SHOW_PERSONS
+    about = ["The chapters below are a usual order; take out what you do not need.", examples.HOW_TO_USE]
+    chapters = _chapters(wanted, groups, parts)
+    # What is counted in litres has a level that can be looked at.
+    levels = [_SAY.level_right(one.name) for one in wanted.amounts if AMOUNTS[one.amount.unit][0] == "l"]
+    return draft_text(
+        DraftParts(wanted.head, about, groups, tools, bought, supplies, timers, second, shown, chapters, levels)
+    )
+
+
+def _chapters(wanted: Wanted, groups: Sequence[DraftGroup], parts: Sequence[tuple[str, str, int]]) -> list[str]:
+    safe = [unwritten("what makes the work safe", "Take the negative cable off the battery."), *_waits(wanted, "cool")]
+    look = comment("look, or measure with limits such as 0.05 to 0.15 mm", 6) + step({"check": f"{TODO}?"})
+    readings = [step(_readings(one)) for one in wanted.readings] or [examples.SHOW_READINGS]
+    refit = [*_new(parts), unwritten("put back what came off", "Put the cover on."), *_in(groups, wanted.bolts)]
+    refit += [step({"check": one.question} | dict.fromkeys(one.keys, "yes")) for one in wanted.checks] or [
+        examples.SHOW_CHECK
+    ]
+    refit += _waits(wanted, "cure") if wanted.waits else [examples.SHOW_WAIT]
+    refit += [
+        step({"do": _SAY.fill_in(one.name), "supplies": [name], "amount": written_amount(one.amount)})
+        for name, one in _named(wanted.amounts)
+    ] or [examples.SHOW_AMOUNT]
+    return [
+        draft_chapter("Make safe", safe),
+        draft_chapter("Strip", [unwritten("take off what is in the way", "Lift off the cover."), *_out(groups)]),
+        draft_chapter("Clean and check", [
+            unwritten("clean", "Scrape the old gasket off both faces."), look, examples.SHOW_BRANCH, *readings
+        ]),
+        draft_chapter("Refit", refit),
+    ]  # fmt: skip
+
+
+def _named(ones: Sequence[_N]) -> list[tuple[str, _N]]:
+    """Return each with an id made of its name."""
+    taken: list[str] = []
+    for one in ones:
+        taken.append(ident(one.name, taken))
+    return list(zip(taken, ones, strict=True))
+
+
+def _readings(one: ReadingsWanted) -> dict[str, Any]:
+    of: Any = [name.strip() for name in one.of.split(",")]
+    return {
+        "measure": _SAY.measure(one.name),
+        "for each": one.each,
+        "of": of if len(of) > 1 else one.of,
+        "readings": [{"name": name, "limits": limits} for name, limits in one.columns],
+    }
+
+
+def _waits(wanted: Wanted, how: str) -> list[str]:
+    """Return the steps of what cures or cools: what begins it, what needs nothing meanwhile, and the wait."""
+    made = []
+    for name, one in _named(wanted.waits):
+        if one.how != how:
+            continue
+        begin, told = f"{name}-begins", "Press both faces together." if how == "cure" else "Switch the engine off."
+        made += [
+            comment(f"what begins it, such as: {told}", 6) + step({"id": begin, "do": TODO, "starts": name}),
+            comment("what may be done meanwhile, with its minutes, such as: Write the label.", 6)
+            + step({"do": TODO, "needs": []}),
+            step({"wait": _SAY.let_be(one.name, cools=how == "cool"), "timer": name, "needs": [begin]}),
+        ]
+    return made
 
 
 def _groups(wanted: Sequence[BoltsWanted]) -> Iterator[DraftGroup]:
@@ -175,6 +208,8 @@ def _new(spares: Sequence[tuple[str, str, int]]) -> Iterator[str]:
 
 
 def _in(groups: Sequence[DraftGroup], wanted: Sequence[BoltsWanted]) -> Iterator[str]:
+    # One example is enough, and none is needed where the answers have passes themselves.
+    shows = all(len(targets) == 1 for one in wanted for targets in one.stages)
     for group, one in zip(groups, wanted, strict=True):
         if group.new:
             fit = {"fit": _SAY.fit_bolts(group.name), "spare": group.spare}
@@ -185,11 +220,19 @@ def _in(groups: Sequence[DraftGroup], wanted: Sequence[BoltsWanted]) -> Iterator
             what = f"tighten the {group.name}: a tighten step with its stages, each with its unit"
             yield comment(what, 6) + step({"do": TODO})
             continue
-        stages = [_stage(group, target) for target in one.targets]
-        yield step({"tighten": _SAY.tighten(group.name), "stages": stages})
+        stages = [_stage(group, targets) for targets in one.stages]
+        torques = [str(target) for target in one.targets if not isinstance(target, Angle)]
+        shown = examples.passes(group.id, torques[-1], group.bolts[0]) if shows and torques else ""
+        shows = shows and not shown
+        yield step({"tighten": _SAY.tighten(group.name), "stages": stages}) + shown
 
 
-def _stage(group: DraftGroup, target: TableTarget) -> dict[str, Any]:
+def _stage(group: DraftGroup, targets: Sequence[TableTarget]) -> dict[str, Any]:
+    passes = [_pass(group, target) for target in targets]
+    return {"passes": passes} if len(passes) > 1 else passes[0]
+
+
+def _pass(group: DraftGroup, target: TableTarget) -> dict[str, Any]:
     angle = isinstance(target, Angle)
     return {
         "angle" if angle else "torque": str(target),

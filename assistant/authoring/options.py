@@ -48,4 +48,8 @@ class NewOptions(WriteOptions):
     persons: int | None = None
     bolts: list[str] | None = None
     spare: list[str] | None = None
+    readings: list[str] | None = None
+    gate: list[str] | None = None
+    wait: list[str] | None = None
+    amount: list[str] | None = None
     no_questions: bool = False

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import re
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -59,7 +60,15 @@ class DraftParts:
     """Id and name of each tool that the steps use."""
     spares: Sequence[tuple[str, str, int]] = ()
     """Id, name and number of the new parts."""
+    supplies: Sequence[dict[str, str]] = ()
+    timers: Sequence[dict[str, str]] = ()
+    persons: Sequence[dict[str, str]] = ()
+    """Who is needed beside the mechanics."""
+    examples: Mapping[str, str] = field(default_factory=dict)
+    """What is shown in comments below ``persons``, and in place of ``timers`` when there are none."""
     chapters: Sequence[str] = field(default_factory=list)
+    closing: Sequence[str] = ()
+    """Questions of this draft that close the job, behind the usual ones."""
 
 
 def name_groups(groups: Iterable[DraftGroup]) -> None:
@@ -82,13 +91,13 @@ def draft_text(draft: DraftParts) -> str:
         _procedure(draft.head),
         _preliminary(draft),
         section("groups", (_group(group) for group in draft.groups), "\n"),
-        "\n" + comment("timers that the steps start or wait for: {id: drying, name: drying time, cure: 5 min}"),
-        section("timers", ()),
+        _timers(draft),
         "\n" + comment("Write one command in a sentence, at most twenty words; it is spoken as it stands."),
         section("chapters", draft.chapters),
         _CLOSING,
+        *(entry({"check": question}, 2) for question in draft.closing),
     ]
-    return "".join(pieces)
+    return re.sub(r"\n{3,}", "\n\n", "".join(pieces))
 
 
 def _procedure(head: DraftHead) -> str:
@@ -116,19 +125,27 @@ def _preliminary(draft: DraftParts) -> str:
         "preliminary:\n",
         comment("what must be so before the work starts, such as: The engine has stood still for one hour.", 2),
         tree({"conditions": [TODO]}, 2),
-        tree({"persons": [{"kind": "mechanic", "count": str(draft.head.persons)}]}, 2),
+        tree({"persons": [{"kind": "mechanic", "count": str(draft.head.persons)}, *draft.persons]}, 2),
+        draft.examples.get("persons", ""),
         todo("all tools that the steps need; a step names them by their id, under tools", 2),
         tree({"support_equipment": [{"id": name, "name": words} for name, words in draft.tools]}, 2),
         todo("what is used up, with quantity, unit and specification: sealant, cleaner, oil, coolant", 2),
-        tree({"supplies": []}, 2),
+        tree({"supplies": list(draft.supplies)}, 2),
         comment("new parts; a fit step fits them, and single_use is for those that never go back in", 2),
         tree({"spares": spares}, 2),
         todo("the hazards of the whole job, each with its signal word (danger, warning, caution, notice), such as:", 2),
-        comment("- {caution: Coolant harms the skin., consequence: You can get a rash., avoid: Wear gloves.}", 2),
+        comment("{caution: Coolant harms the skin., consequence: You can get a rash., avoid: Wear gloves.}", 2),
         comment("hazards of one step stand under hazards: in that step", 2),
         tree({"safety": []}, 2),
     ]
     return "".join(pieces)
+
+
+def _timers(draft: DraftParts) -> str:
+    if not draft.timers and "timers" in draft.examples:
+        return "\n" + draft.examples["timers"]
+    above = comment("timers that the steps start or wait for: {id: drying, name: drying time, cure: 5 min}")
+    return section("timers", (tree([one], 2) for one in draft.timers), "\n" + above)
 
 
 def _group(group: DraftGroup) -> str:

@@ -25,6 +25,12 @@ def todo(text: str, indent: int = 0) -> str:
     return comment(f"{TODO}: {text}", indent)
 
 
+def example(what: str, value: Any, indent: int = 0) -> str:
+    """Return ``value`` as lines of comment below one that says ``what`` it shows; an empty line ends them."""
+    lines = tree(value).splitlines()
+    return comment(f"{what}, example:", indent) + "".join(f"{' ' * indent}# {line}\n" for line in lines) + "\n"
+
+
 def tree(value: Any, indent: int = 0) -> str:
     """Return mappings, lists and texts as YAML, indented."""
     if isinstance(value, dict):

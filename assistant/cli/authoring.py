@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, TypeVar
 
 import typer
 
@@ -12,9 +13,11 @@ from assistant.cli.options import ProcedureFile, takes
 from assistant.cli.printing.options import Paper
 
 if TYPE_CHECKING:
-    from assistant.authoring.new import BoltsWanted
     from assistant.authoring.skeleton import DraftHead
+    from assistant.authoring.wanted import Wanted
+    from assistant.faults import Fault
 
+_T = TypeVar("_T")
 Out = Annotated[Path | None, typer.Argument(metavar="OUT", help="The file to write; without it, printed.")]
 _REPLACE = "Replace a file that is there; the old one is kept as .bak."
 Force = Annotated[bool, typer.Option("--force", help=_REPLACE)]
@@ -30,9 +33,13 @@ _FORCE = typer.Option("--force", help=_REPLACE)
     book_time=typer.Option(help="How long the whole job takes, such as 2 h 30 min."),
     persons=typer.Option(min=1, max=99, help="How many mechanics it needs."),
     bolts=typer.Option(
-        help='A group of bolts: "name; size; count; stages", and "; new" when they are never used again.'
+        help='A group of bolts: "name; size; count; stages", passes of a stage in brackets, "; new" for new ones.'
     ),
     spare=typer.Option(help="Another part that is fitted new, such as a gasket."),
+    readings=typer.Option(help='A table of readings: "name; each; which; readings with limits".'),
+    gate=typer.Option(help='A check that must hold: "question; gate", "question; witness", or both.'),
+    wait=typer.Option(help='What cures or cools: "name; cure; time" or "name; cool; time".'),
+    amount=typer.Option(help='What is filled in, and how much: "gear oil; 11 l".'),
     no_questions=typer.Option("--no-questions", help="Ask nothing; what is not given stays open."),
     force=_FORCE,
 )
@@ -44,9 +51,9 @@ def new(options: NewOptions, out: Out = None) -> None:
     from assistant.authoring.new import or_refuse, run_new
     from assistant.faults import Fault
 
-    def ask() -> tuple[DraftHead, list[BoltsWanted], list[str]]:
+    def ask() -> Wanted:
         try:
-            return _head(options), _bolts(options), _spares(options)
+            return _wanted(options)
         except typer.Abort:
             or_refuse(
                 Fault("The questions were not all answered, so nothing was written", "answer, or say --no-questions")
@@ -66,6 +73,12 @@ _QUESTIONS = (
     ("persons", "How many mechanics does it need", "1"),
 )
 
+# These came later: answers that were written down before them end earlier, leave these open, and stay valid.
+_READINGS = "Table of readings, such as valve clearances; cylinder; 1-6; intake 0.15 to 0.25 mm"
+_CHECK = "Check that must hold, such as Do the marks line up; gate; witness"
+_WAIT = "What cures or cools, such as sealant; cure; 30 min"
+_AMOUNT = "What is filled in, such as gear oil; 11 l"
+
 
 def _head(options: NewOptions) -> DraftHead:
     from assistant.authoring.new import draft_head, or_refuse
@@ -79,29 +92,52 @@ def _head(options: NewOptions) -> DraftHead:
     return head
 
 
-def _answer(question: str, default: str) -> str:
+def _answer(question: str, default: str, *, later: bool = False) -> str:
     # On the standard error, because a draft without OUT goes to the standard output.
     typer.echo(f"{question} [{default}]: " if default else f"{question}: ", nl=False, err=True)
     line = typer.get_text_stream("stdin").readline()
-    if not line:
+    if not line and not later:
         raise typer.Abort
     return line.strip() or default
 
 
-def _bolts(options: NewOptions) -> list[BoltsWanted]:
-    from assistant.authoring.new import or_refuse, parse_bolts_wanted
-    from assistant.faults import Fault
+def _wanted(options: NewOptions) -> Wanted:
+    from assistant.authoring import wanted
 
-    made = [or_refuse(parse_bolts_wanted(text)) for text in options.bolts or []]
+    head = _head(options)
     if options.bolts is None and not options.no_questions:
         typer.echo("Groups of bolts, such as: cover bolts; M8; 4; 5 Nm, 16 Nm, 45°", err=True)
-        typer.echo('Put "; new" behind bolts that are never used again.', err=True)
-        while text := _answer("Group of bolts (enter for no more)", ""):
-            one = parse_bolts_wanted(text)
-            if isinstance(one, Fault):
-                typer.echo(f"{one.sentence}.", err=True)
-            else:
-                made.append(one)
+        typer.echo('Put "; new" behind bolts that are never used again, and passes of one stage in brackets.', err=True)
+    bolts = _several(options, options.bolts, "Group of bolts", wanted.parse_bolts_wanted)
+    spares = _spares(options)
+    readings = _several(options, options.readings, _READINGS, wanted.parse_readings, later=True)
+    checks = _several(options, options.gate, _CHECK, wanted.parse_check, later=True)
+    waits = _several(options, options.wait, _WAIT, wanted.parse_wait, later=True)
+    amounts = _several(options, options.amount, _AMOUNT, wanted.parse_amount_wanted, later=True)
+    return wanted.Wanted(head, bolts, spares, readings, checks, waits, amounts)
+
+
+def _several(
+    options: NewOptions,
+    given: list[str] | None,
+    question: str,
+    parse: Callable[[str], _T | Fault],
+    *,
+    later: bool = False,
+) -> list[_T]:
+    """Return what was ``given``, or what is answered until nothing more is; a wrong answer is told, and asked again."""
+    from assistant.authoring.new import or_refuse
+    from assistant.faults import Fault
+
+    made: list[_T] = [or_refuse(parse(text)) for text in given or []]
+    if given is not None or options.no_questions:
+        return made
+    while text := _answer(f"{question} (enter for no more)", "", later=later):
+        one = parse(text)
+        if isinstance(one, Fault):
+            typer.echo(f"{one.sentence}.", err=True)
+        else:
+            made.append(one)
     return made
 
 

@@ -60,5 +60,25 @@ def fit_new(name: str, quantity: int) -> str:
     return f"Fit {quantity} new {name}." if quantity > 1 else f"Fit a new {name}."
 
 
+def measure(name: str) -> str:
+    return f"Measure the {name}."
+
+
+def fill_in(name: str) -> str:
+    return f"Fill in the {name}."
+
+
+def level_right(name: str) -> str:
+    return f"Is the level of the {name} right?"
+
+
+def let_be(name: str, *, cools: bool) -> str:
+    return f"Let the {name} {'cool down' if cools else 'cure'}."
+
+
+def time_of(name: str, *, cools: bool) -> str:
+    return f"{'cooling' if cools else 'curing'} time of the {name}"
+
+
 def size_in_words(diameter: Decimal) -> str:
     return f"{number_words(diameter)} millimetre"

@@ -229,5 +229,20 @@ class Drafting(Protocol):
     def fit_new(self, name: str, quantity: int) -> str:
         """Fit so many new parts."""
 
+    def measure(self, name: str) -> str:
+        """Measure something, several times."""
+
+    def fill_in(self, name: str) -> str:
+        """Fill in a supply."""
+
+    def level_right(self, name: str) -> str:
+        """Ask in the end for the level of something that was filled in."""
+
+    def let_be(self, name: str, *, cools: bool) -> str:
+        """Wait until something has cured, or is cool."""
+
+    def time_of(self, name: str, *, cools: bool) -> str:
+        """Return what the time is called in which something cures, or cools."""
+
     def size_in_words(self, diameter: Decimal) -> str:
         """Return a metric size [mm] as it is spoken."""
