@@ -8,7 +8,7 @@ from __future__ import annotations
 import contextlib
 import io
 import signal
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -52,7 +52,7 @@ class Notices:
     def __init__(self) -> None:
         self.notices: list[str] = []
 
-    def begin(self, procedure: Procedure) -> None:
+    def begin(self, procedure: Procedure, pictures: Mapping[str, Any]) -> None:
         """Begin."""
 
     def show(self, view: Any) -> None:

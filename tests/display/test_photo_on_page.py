@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from tests.devices.waiting import until
 from tests.display.browser import PHONE, TABLET, WALL, shows
 from tests.display.seen import accessible
 from tests.display.test_gates_shown import GATED
@@ -24,7 +25,7 @@ def test_a_drawing_is_seen_beside_its_step_and_nothing_lies_outside(begin, look,
     shows(page, play.seq)
     photo = page.locator("#photo")
     photo.wait_for(state="visible")
-    page.wait_for_function("document.getElementById('photo').naturalWidth > 0")
+    until(lambda: photo.evaluate("one => one.complete && one.naturalWidth > 0"), "the drawing")
     assert photo.evaluate("one => [one.naturalWidth, one.naturalHeight]") == [240, 160]
     assert photo.get_attribute("alt") == "Picture level-pin.png"
     assert page.evaluate("document.documentElement.scrollWidth") <= size[0]

@@ -39,8 +39,8 @@ class Onlooker:
         self._board, self._page = board, page
         self.seen: list[dict] = []
 
-    def begin(self, procedure) -> None:
-        self._board.begin(procedure)
+    def begin(self, procedure, pictures) -> None:
+        self._board.begin(procedure, pictures)
 
     def notice(self, text, *, trouble=True) -> None:
         self._board.notice(text, trouble=trouble)
