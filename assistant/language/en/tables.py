@@ -70,6 +70,14 @@ def skip_cell(cell: Called) -> str:
     return f"Leave out the reading {' '.join(_parts(cell, whole=True))}"
 
 
+def cell_was_read(cell: Called, value: Decimal) -> str:
+    return f"{' '.join(_parts(cell, whole=True))}, {_bare(value)}"
+
+
+def cell_was_left_out(cell: Called) -> str:
+    return f"{' '.join(_parts(cell, whole=True))}, left out"
+
+
 def accept(number: int) -> str:
     return f"Accept {plural(number, 'reading', 'readings')} out of limits"
 

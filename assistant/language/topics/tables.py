@@ -48,6 +48,12 @@ class Tables(Protocol):
     def skip_cell(self, cell: Called) -> str:
         """Say what leaving out a reading means, to be asked."""
 
+    def cell_was_read(self, cell: Called, value: Decimal) -> str:
+        """Call a reading at a place, inside a sentence."""
+
+    def cell_was_left_out(self, cell: Called) -> str:
+        """Call that a reading was left out, inside a sentence."""
+
     def accept(self, number: int) -> str:
         """Say what accepting readings out of limits means, to be asked."""
 

@@ -30,6 +30,7 @@ from assistant.session.cells import CellSpot, present_spot
 from assistant.session.here import Here, text_of
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling, tells
+from assistant.session.telling.taking_back import calls, step_called
 from assistant.session.tools.values import check_limits
 
 SURE = Decimal("0.9")
@@ -211,6 +212,18 @@ def _name(t: Telling, step_id: str, at: CellAt) -> Called:
     step = next((one for one in t.job.steps_of(MeasureStep) if one.id == step_id), None)
     spot = None if step is None else cells.spot_of(step, at)
     return Called(at.row, at.column, "") if step is None or spot is None else cell_called(step, spot)
+
+
+@calls(CellRead)
+def _call_read(t: Telling, fact: CellRead) -> str:
+    name = _name(t, fact.step, CellAt(fact.row, fact.column))
+    return step_called(t, fact.step, t.language.tables.cell_was_read(name, fact.reading.value), apart=True)
+
+
+@calls(CellLeftOut)
+def _call_left_out(t: Telling, fact: CellLeftOut) -> str:
+    name = _name(t, fact.step, CellAt(fact.row, fact.column))
+    return step_called(t, fact.step, t.language.tables.cell_was_left_out(name), apart=True)
 
 
 add_read_back(AskFarReading, ReadBack(lambda t, question: t.language.tables.far(question.reading.value)))

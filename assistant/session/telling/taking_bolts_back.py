@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from assistant.facts.codes import Way
-from assistant.facts.kinds import measure, tighten, trouble
+from assistant.facts.kinds import tighten, trouble
 from assistant.language.sentence import Sentence
 from assistant.language.values import StageAt
 from assistant.procedure.steps.tighten import TightenStep
@@ -55,16 +55,6 @@ def _freed(t: Telling, fact: trouble.BoltFreed) -> str:
 @calls(trouble.DroppedFound)
 def _dropped_found(t: Telling, _: trouble.DroppedFound) -> str:
     return t.language.taking_back.was_found_again()
-
-
-@calls(measure.CellRead)
-def _cell_read(t: Telling, fact: measure.CellRead) -> str:
-    return t.language.taking_back.was_read(fact.reading.value, fact.reading.unit)
-
-
-@calls(measure.CellLeftOut)
-def _cell_left_out(t: Telling, _: measure.CellLeftOut) -> str:
-    return t.language.taking_back.was_left_out(())
 
 
 def _stage(t: Telling, step: str, turn: int) -> StageAt | None:
