@@ -113,7 +113,7 @@ def walk(
         phase = view["phase"]
         for word in chatter if words is not None and phase not in ("dictation", "confirming", "paused") else ():
             now += 2.0
-            job.append(session.hear(_heard(word, now), now).facts, round(now * 1000))
+            job.append(session.hear(spoken(word, now), now).facts, round(now * 1000))
             yield now
         if words is None:
             due = session.next_tick()
@@ -124,13 +124,14 @@ def walk(
             now += 2.0
             dictated = phase == "dictation" and words != "end note"
             source = Source.PEDAL if words == "next" and phase == "doing" else Source.VOICE
-            reply = session.hear(_heard(words, now, dictated=dictated, source=source), now)
+            reply = session.hear(spoken(words, now, dictated=dictated, source=source), now)
         if reply.facts:
             job.append(reply.facts, round(now * 1000))
         yield now
 
 
-def _heard(text: str, now: float, *, dictated: bool = False, source: Source = Source.VOICE) -> Heard:
+def spoken(text: str, now: float, *, dictated: bool = False, source: Source = Source.VOICE) -> Heard:
+    """Return what was heard at ``now`` [s]: a phrase, or words that were ``dictated``."""
     return Heard(text, 0.95, now - 1.0, now, Clarity.DICTATION if dictated else Clarity.PHRASE, source)
 
 
@@ -154,7 +155,7 @@ def work(
         now += 2.0
         dictated = view["phase"] == "dictation" and words != "end note"
         source = Source.PEDAL if words == "next" and view["phase"] == "doing" else Source.VOICE
-        job.append(session.hear(_heard(words, now, dictated=dictated, source=source), now).facts, round(now * 1000))
+        job.append(session.hear(spoken(words, now, dictated=dictated, source=source), now).facts, round(now * 1000))
     job.close()
     return job.id
 

@@ -7,9 +7,9 @@ from decimal import Decimal
 from assistant.procedure.model import Step
 from assistant.session import timing
 from assistant.session.here import Here
-from assistant.session.obstacles import in_the_way
+from assistant.session.obstacles import in_the_way, needs_of
 from assistant.session.part import part_of
-from assistant.session.places import CardPlace, SafetyPlace, StepPlace
+from assistant.session.places import StepPlace
 
 
 def waits_running(here: Here) -> list[str]:
@@ -36,15 +36,6 @@ def _is_free(here: Here, place: StepPlace) -> bool:
 def _may(here: Here, place: StepPlace) -> bool:
     needed = needs_of(here, place)
     return all(name in here.state.done for name in needed) and in_the_way(here, place) is None and _in_time(here, place)
-
-
-def needs_of(here: Here, place: StepPlace) -> tuple[str, ...]:
-    """Return the ids of the steps that must be done before ``place``: the one before it where nobody said."""
-    if place.step.needs is not None:
-        return place.step.needs
-    before = here.job.places[here.place_before(here.job.index[place.key])]
-    early = isinstance(before, SafetyPlace) or (isinstance(before, CardPlace) and not before.within)
-    return () if early or before is place else (before.key,)  # an offer or a stop is never done
 
 
 def _in_time(here: Here, place: StepPlace) -> bool:

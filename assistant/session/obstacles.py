@@ -18,7 +18,7 @@ from assistant.session.gates import gates_before
 from assistant.session.here import Here
 from assistant.session.open_things import open_places
 from assistant.session.part import part_of
-from assistant.session.places import AnyPlace, StepPlace, StopPlace
+from assistant.session.places import AnyPlace, CardPlace, SafetyPlace, StepPlace, StopPlace
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,10 +57,33 @@ def _all(here: Here, place: StepPlace) -> Iterator[InTheWay]:
     before = _before(here, place)
     yield from _locks(here, place.step, before)
     if place.step.needs is None:
-        yield from _waits(here, before)
+        chain = _chain(here, place)
+        yield from _waits(here, [step for step in before if step.id in chain])
         yield from _parts(here, before)
         yield from _new_parts(here, before)
         yield from _fasteners(here, before)
+
+
+def needs_of(here: Here, place: StepPlace) -> tuple[str, ...]:
+    """Return the ids of the steps that must be done before ``place``: the one before it where nobody said."""
+    if place.step.needs is not None:
+        return place.step.needs
+    before = here.job.places[here.place_before(here.job.index[place.key])]
+    early = isinstance(before, SafetyPlace) or (isinstance(before, CardPlace) and not before.within)
+    return () if early or before is place else (before.key,)  # an offer or a stop is never done
+
+
+def _chain(here: Here, place: StepPlace) -> set[str]:
+    """Return the ids of all steps that ``place`` depends on: those that it needs, those that they need, and so on."""
+    found: set[str] = set()
+    ahead: list[AnyPlace] = [place]
+    while ahead:
+        one = ahead.pop()
+        if isinstance(one, StepPlace):
+            new = [name for name in needs_of(here, one) if name not in found and name in here.job.index]
+            found.update(new)
+            ahead += [here.job.places[here.job.index[name]] for name in new]
+    return found
 
 
 def _preparation_open(here: Here) -> bool:

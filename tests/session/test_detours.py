@@ -54,7 +54,7 @@ def test_what_would_let_an_open_time_run_out_is_never_offered(
     bench.lead_to("set")
     bench.wait(seconds)
     said = bench.hear("start timer")
-    assert ("you may do step four" in said) is offered
+    assert ("While it cures, step four" in said) is offered
     assert ("step four" in bench.hear("what may i do meanwhile")) is offered
 
 

@@ -19,7 +19,7 @@ from tests.session.examples import procedure
 )
 def test_the_book_time_is_said_once(seconds: int | None, words: str) -> None:
     bench = Bench(procedure(DoStep("a", "Do it."), book_time=seconds))
-    assert bench.spoken[0].count("By the book it takes") == (1 if words else 0)
+    assert bench.spoken[0].count("By the book:") == (1 if words else 0)
     assert f"takes {words}." in bench.spoken[0] or not words
 
 
@@ -47,4 +47,4 @@ def test_the_standing_caution_and_invented_values_are_said_before_the_work() -> 
     assert "The maker's procedure, local codes and licensed practice come first." in spoken
     assert "invented" not in spoken
     spoken = Bench(replace(procedure(DoStep("a", "Do it.")), values="invented")).spoken[0]
-    assert "The values of this procedure are invented, for practice only." in spoken
+    assert "The values are invented, for practice only." in spoken

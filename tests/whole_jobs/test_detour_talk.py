@@ -44,7 +44,7 @@ def test_it_says_what_stays_open_and_what_may_be_done(gone):
         "I do not go there. Not in: shaft pin. First step four.",
         "This is on the way. Caution. The edges are sharp.",
         "One step stays open: three.",
-        "While it cures you may do step fifteen or step sixteen.",
+        "While it cures, step fifteen or step sixteen: say go to step fifteen.",
         "Back to where you were. Step twelve of seventeen.",
     ):
         assert words in gone.dialogue

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from assistant.language.en.numbers import digit_words, number_words, sounds_alike
-from assistant.language.en.units import value_words
+from assistant.language.en.units import unit_words, value_words
 from assistant.language.en.words import bare, ear, echo, sentence
 
 _MOST_HIDDEN = 3
@@ -46,6 +46,10 @@ def limits(low: Decimal | None, high: Decimal | None, unit: str) -> str:
         least = "" if low is None else f"At least {value_words(low, unit)}."
     most = "" if high is None else f"At most {value_words(high, unit)}."
     return f"{least} {most}".strip() or "There is no limit."
+
+
+def in_unit(unit: str) -> str:
+    return f"In {unit_words(unit, 2)}."
 
 
 def reading_right(value: Decimal, unit: str) -> str:

@@ -114,4 +114,4 @@ def may_do(steps: Sequence[StepAt], cools: bool | None) -> list[str]:
         return []
     names = [step_name(step) for step in steps[:MOST_THINGS]]
     some = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
-    return [f"{_WHILE[cools]} you may do {some}.", f"Say go to {names[0]}, or wait."]
+    return [f"{_WHILE[cools]}, {some}: say go to {names[0]}."]

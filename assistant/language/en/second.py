@@ -17,7 +17,7 @@ def who_is_second(what: str, step: StepAt, names: Sequence[str], *, may_go_on: b
     does = "releases the gate at" if what == "release" else "witnesses"
     told = [f"Operator {number_words(number)}: {bare(name)}." for number, name in enumerate(names[:MOST_THINGS], 1)]
     how = "Say operator and the number, or type a name." if names else "Type the name."
-    return [f"Who {does} {step_name(step)}?", *told, how, *(["If nobody is here, say next."] if may_go_on else [])]
+    return [f"Who {does} {step_name(step)}?", *told, how, *(["Or say next."] if may_go_on else [])]
 
 
 def release_ask(name: str, step: StepAt, reason: str) -> list[str]:

@@ -16,11 +16,11 @@ from assistant.language.values import StageAt, StepAt
 
 def hello(title: str, steps: int, *, invented: bool = False) -> list[str]:
     lines = [f"{bare(title)}.", f"It has {plural(steps, 'step', 'steps')}.", CAUTION]
-    return [*lines, "The values of this procedure are invented, for practice only."] if invented else lines
+    return [*lines, "The values are invented, for practice only."] if invented else lines
 
 
 def book_time(seconds: int | None) -> str:
-    return "" if seconds is None else f"By the book it takes {duration_words(seconds)}."
+    return "" if seconds is None else f"By the book: {duration_words(seconds)}."
 
 
 _DISTANCES = {"km": ("kilometre", "kilometres"), "mi": ("mile", "miles")}
@@ -67,10 +67,11 @@ _CARDS = {
 }
 
 
-def card(what: str, things: Sequence[str]) -> str:
+def card(what: str, things: Sequence[str], *, more: bool = False) -> str:
+    begins = "And:" if more else _CARDS[what]
     if what == "conditions":
-        return " ".join([_CARDS[what], *(ear(thing) for thing in things)])
-    return f"{_CARDS[what]} {', '.join(bare(thing) for thing in things)}."
+        return " ".join([begins, *(ear(thing) for thing in things)])
+    return f"{begins} {', '.join(bare(thing) for thing in things)}."
 
 
 def thing(name: str) -> str:

@@ -31,8 +31,8 @@ class Steps(Protocol):
     def person(self, kind: str, count: int) -> str:
         """Name how many people of a ``kind`` are needed."""
 
-    def card(self, what: str, things: Sequence[str]) -> str:
-        """Read a card of the preparation: conditions, persons, equipment, supplies or spares."""
+    def card(self, what: str, things: Sequence[str], *, more: bool = False) -> str:
+        """Read a card of the preparation: conditions, persons, equipment, supplies or spares; ``more`` of the same."""
 
     def thing(self, name: str) -> str:
         """Name one thing of a card by itself."""
@@ -119,6 +119,9 @@ class Answers(Protocol):
 
     def limits(self, low: Decimal | None, high: Decimal | None, unit: str) -> str:
         """Say the limits of a reading [``unit``]."""
+
+    def in_unit(self, unit: str) -> str:
+        """Say in which unit is read, where that is all that is said of a reading."""
 
     def reading_right(self, value: Decimal, unit: str) -> str:
         """Read back a reading within its limits [``unit``]."""

@@ -58,12 +58,22 @@ def take_up(d: Deciding) -> None:
         settle(d)
 
 
+def _behind_what_was_done_meanwhile(d: Deciding) -> int:
+    """Return the index of the next place; behind a wait, that of the first one that was not done while it lasted."""
+    at, step = d.place_after(d.at), d.step
+    if step is None or step.id not in d.state.done or part_of(step).waits_for(step) is None:
+        return at
+    while d.job.places[at].key in d.state.done and d.place_after(at) != at:
+        at = d.place_after(at)
+    return at
+
+
 def advance(d: Deciding) -> None:
     """Go on to the next place: behind the last one of a branch, and of a detour, to where that leads back.
 
     What would go past a gate that is not passed goes to the gate.
     """
-    at, leads_back = d.place_after(d.at), False
+    at, leads_back = _behind_what_was_done_meanwhile(d), False
     for key in reversed(d.place.within):
         if key in d.job.places[at].within:
             break

@@ -84,8 +84,15 @@ def _cell(
         seen = (t.state.cells, t.state.cells_left_out)
         limits = not any(cells.key_of(step, (row, spot[1])) in some for row in rows for some in seen)
     name = t.language.tables.next_cell(cell_called(step, spot), whole=whole)
+    return [name, _limits(t, spot, whole=whole) if limits else ""]
+
+
+def _limits(t: Telling, spot: CellSpot, *, whole: bool) -> str:
+    """Return the limits of a place; of what is only taken as it is found, no more than the unit, once."""
     of = limits_at(t, spot)
-    return [name, t.language.answers.limits(of.low, of.high, of.unit) if limits else ""]
+    if spot[1].when is not TakenWhen.FOUND or t.in_full:
+        return t.language.answers.limits(of.low, of.high, of.unit)
+    return t.language.answers.in_unit(of.unit) if whole else ""
 
 
 def where(t: Telling, step: MeasureStep) -> str:

@@ -117,8 +117,9 @@ def _arrived(t: Telling, fact: Arrived) -> None:
     if fact.place != t.state.place:
         return
     was_before = isinstance(t.before.place, CardPlace | SafetyPlace) and not t.before.place.within
-    if was_before and not isinstance(t.place, CardPlace | SafetyPlace):
-        t.fixed(Sentence.PREPARED)
+    chapter = isinstance(t.place, StepPlace) and bool(t.place.chapter)
+    if was_before and not isinstance(t.place, CardPlace | SafetyPlace) and (t.in_full or not chapter):
+        t.fixed(Sentence.PREPARED)  # the name of a chapter says as much
     announce(t)
     hint(t, t.before.state.visited)
 

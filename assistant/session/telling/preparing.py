@@ -54,7 +54,9 @@ def card_words(t: Telling, card: CardPlace) -> list[str]:
     if t.state.thing:
         return [t.language.steps.thing(names[t.state.thing - 1])]
     here = [thing for thing in t.state.missing if thing[0] == card.key]
-    return [t.language.steps.card(card.what, names), *missing_words(t, here, still=True)]
+    before = t.before.place
+    more = isinstance(before, CardPlace) and before.what == card.what and before is not card and not t.in_full
+    return [t.language.steps.card(card.what, names, more=more), *missing_words(t, here, still=True)]
 
 
 @tells(ThingAsked)

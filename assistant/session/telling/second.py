@@ -27,7 +27,9 @@ from assistant.session.telling.core import Telling, tells
 
 def gate_step_words(t: Telling, step: Step) -> list[str]:
     """Return that a step is a gate, or still lacks its witness."""
-    lines = [t.text(Sentence.GATE)] if gates.holds(t, step) else []
+    first = next((one for one in t.job.places if isinstance(one, StepPlace) and one.step.gate), None)
+    told = first is not None and (first.key == step.id or t.in_full or t.is_behind_a_break)
+    lines = [t.text(Sentence.GATE)] if told and gates.holds(t, step) else []
     return [*lines, t.text(Sentence.NOT_WITNESSED)] if gates.lacks_witness(t, step) else lines
 
 
