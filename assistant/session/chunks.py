@@ -142,7 +142,16 @@ def bolt_place(here: Here) -> tuple[Chunk, tuple[int, ...], int, int] | None:
     # What is turned at the same time is never split; what was turned already is only looked at.
     apart = not chunks[index].within.together or bolt_key(here.job, step.id, index, offset) in here.state.turned
     end = offset + 1 if here.state.one_by_one and apart else _end(here, step.id, index, offset)
+    if _begin_together(here, chunks[index]):
+        end = len(chunks[index].bolts)
     return chunks[index], chunks[index].bolts[offset:end], index, offset
+
+
+def _begin_together(here: Here, chunk: Chunk) -> bool:
+    """Return whether bolts that are turned at the same time are all to be loosened, since one of them must be."""
+    if not here.state.to_loosen or not chunk.within.together:
+        return False
+    return any((chunk.group, bolt) in here.state.to_loosen for bolt in chunk.bolts)
 
 
 def _end(here: Here, step: str, index: int, offset: int) -> int:

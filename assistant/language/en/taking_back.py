@@ -113,6 +113,14 @@ def went_past_stop() -> str:
     return "on past the stop"
 
 
+def gate_was_released() -> str:
+    return "the gate, released"
+
+
+def was_seen() -> str:
+    return "the witness"
+
+
 def were_replaced(bolts: Sequence[int]) -> str:
     return f"{bolts_words(bolts)}, replaced"
 

@@ -81,6 +81,12 @@ class TakingBack(Protocol):
     def went_past_stop(self) -> str:
         """Call that the job went on past a stop, for a reason."""
 
+    def gate_was_released(self) -> str:
+        """Call that a second person released a gate."""
+
+    def was_seen(self) -> str:
+        """Call that a second person witnessed a step."""
+
     def were_replaced(self, bolts: Sequence[int]) -> str:
         """Call that bolts were replaced."""
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from msgspec.structs import replace
 
@@ -26,7 +26,7 @@ def _taken_back(state: State, fact: taking_back.TakenBack) -> State:
 def _reopened(state: State, fact: taking_back.Reopened) -> State:
     """A place is open again, as if nobody had answered there."""
     key = fact.place
-    if not any(key in one for one in (state.done, state.prepared, state.skipped, state.past_stops)):
+    if not any(key in one for one in _answered(state)):
         return state
     read = state.last_reading
     return replace(
@@ -34,6 +34,7 @@ def _reopened(state: State, fact: taking_back.Reopened) -> State:
         done=state.done - {key},
         prepared=state.prepared - {key},
         past_stops=state.past_stops - {key},
+        gates_held={step: question for step, question in state.gates_held.items() if step != key},
         skipped={place: why for place, why in state.skipped.items() if place != key},
         miscounts={step: number for step, number in state.miscounts.items() if step != key},
         counts={step: number for step, number in state.counts.items() if step != key},
@@ -45,6 +46,11 @@ def _reopened(state: State, fact: taking_back.Reopened) -> State:
         witnessed=state.witnessed - {key},
         released={step: to_come for step, to_come in state.released.items() if step != key},
     )
+
+
+def _answered(state: State) -> tuple[Collection[str], ...]:
+    """Return the keys of places that are answered in one way or another, or past which somebody let the job go."""
+    return state.done, state.prepared, state.skipped, state.past_stops, state.released, state.witnessed
 
 
 @takes_up(taking_back.HazardReopened)

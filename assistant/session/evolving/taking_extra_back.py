@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from assistant.facts import Fact, extra
+from assistant.facts import Fact, extra, second
 from assistant.facts.taking_back import Reopened
 from assistant.session.evolving.confirmed import takes_back
 from assistant.session.state import ExtraIs, State
@@ -32,6 +32,18 @@ def _left(state: State, fact: extra.BranchLeft) -> Sequence[Fact]:
 @takes_back(extra.StopPassed)
 def _stop_passed(_: State, fact: extra.StopPassed) -> Sequence[Fact]:
     return (Reopened(place=fact.place),)
+
+
+@takes_back(second.GateReleased)
+def _released(_: State, fact: second.GateReleased) -> Sequence[Fact]:
+    """Nothing passes the gate any more but what passes it anew."""
+    return (Reopened(place=fact.step),)
+
+
+@takes_back(second.Witnessed)
+def _witnessed(_: State, fact: second.Witnessed) -> Sequence[Fact]:
+    """The step is open again, and who witnesses it is asked anew once it is done."""
+    return (Reopened(place=fact.step),)
 
 
 @takes_back(extra.ExtraGranted)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any, TypeVar
 
-from assistant.facts import Fact, asking, extra, going, steps
+from assistant.facts import Fact, asking, extra, going, second, steps
 from assistant.facts.taking_back import AskTakeBack, TakenBack, TimerAsBefore
 from assistant.language.sentence import Sentence
 from assistant.session.evolving.last import confirmation_of
@@ -175,6 +175,16 @@ def _declined(t: Telling, _: extra.ExtraDeclined) -> str:
 @calls(extra.ExtraDone)
 def _extra_done(t: Telling, _: extra.ExtraDone) -> str:
     return t.language.taking_back.extra_was("done")
+
+
+@calls(second.GateReleased)
+def _gate(t: Telling, fact: second.GateReleased) -> str:
+    return step_called(t, fact.step, t.language.taking_back.gate_was_released())
+
+
+@calls(second.Witnessed)
+def _witness(t: Telling, fact: second.Witnessed) -> str:
+    return step_called(t, fact.step, t.language.taking_back.was_seen())
 
 
 @calls(extra.StopPassed)
