@@ -110,6 +110,10 @@ class Slot:
         before, _, after = phrase.partition("{}")
         return cls(before.strip(), kind, after.strip())
 
+    def with_inside(self, words: str) -> str:
+        """Return the phrase with ``words`` in the place of the number."""
+        return " ".join(part for part in (self.before, words, self.after) if part)
+
     def inside(self, text: str) -> str | None:
         """Return the words of ``text`` in the place of the number; None when the others are not those of the phrase."""
         before, after = (f"{self.before} " if self.before else ""), (f" {self.after}" if self.after else "")

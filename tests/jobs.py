@@ -123,11 +123,18 @@ def walk(
         else:
             now += 2.0
             dictated = phase == "dictation" and words != "end note"
-            source = Source.PEDAL if words == "next" and phase == "doing" else Source.VOICE
+            source = source_of(words, phase)
             reply = session.hear(spoken(words, now, dictated=dictated, source=source), now)
         if reply.facts:
             job.append(reply.facts, round(now * 1000))
         yield now
+
+
+def source_of(words: str, phase: str) -> Source:
+    """Return how he says ``words`` in a state: names are typed, and the pedal says "next" at a step that is done."""
+    if phase == "naming":
+        return Source.KEY
+    return Source.PEDAL if words == "next" and phase == "doing" else Source.VOICE
 
 
 def spoken(text: str, now: float, *, dictated: bool = False, source: Source = Source.VOICE) -> Heard:
@@ -154,7 +161,7 @@ def work(
             continue
         now += 2.0
         dictated = view["phase"] == "dictation" and words != "end note"
-        source = Source.PEDAL if words == "next" and view["phase"] == "doing" else Source.VOICE
+        source = source_of(words, view["phase"])
         job.append(session.hear(spoken(words, now, dictated=dictated, source=source), now).facts, round(now * 1000))
     job.close()
     return job.id

@@ -12,7 +12,7 @@ from shlex import quote
 import numpy as np
 
 from assistant.bay.job import guarded, settings_for
-from assistant.events import SlotKind
+from assistant.events import Slot, SlotKind
 from assistant.hearing.booth import Booth
 from assistant.hearing.manifest import MANIFEST_COLUMNS, as_recognised, read_manifest
 from assistant.hearing.measuring import phrases_for
@@ -43,13 +43,18 @@ def run_record(manifest: Path, options: HearingOptions) -> Exit:
 
 
 def prompts() -> list[str]:
-    """Return every phrase of the assistant as it is said, those with a number with several numbers."""
-    listed = []
+    """Return every phrase of the assistant as it is said, those with a number with several numbers.
+
+    Those with a name are left out: names are those of a job.
+    """
+    listed: list[str] = []
     for intent in INTENTS:
-        numbers = [LANGUAGE.numbers.heard_words(Decimal(one)) for one in _NUMBERS[intent.slot]] if intent.slot else [""]
-        listed += [
-            f"{phrase} {number}".strip() for phrase in LANGUAGE.phrases.phrases(intent.name) for number in numbers
-        ]
+        for phrase in LANGUAGE.phrases.phrases(intent.name):
+            if intent.slot is None:
+                listed.append(phrase)
+                continue
+            numbers = [LANGUAGE.numbers.heard_words(Decimal(one)) for one in _NUMBERS.get(intent.slot, ())]
+            listed += [Slot.of(phrase, intent.slot).with_inside(number) for number in numbers]
     return listed
 
 

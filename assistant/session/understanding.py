@@ -56,7 +56,7 @@ def _grammar(
 
 def _with_names(phrase: str, names: Iterable[str]) -> list[str]:
     slot = Slot.of(phrase, SlotKind.NAME)
-    return [" ".join(part for part in (slot.before, name, slot.after) if part) for name in names]
+    return [slot.with_inside(name) for name in names]
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,10 +15,11 @@ from assistant.authoring.mind import too_much
 from assistant.desk.dry_run import dry_run
 from assistant.events import Heard, Say
 from assistant.language.en import ENGLISH
+from assistant.language.sentence import Sentence
 from assistant.procedure.format.reader import read_procedure, read_text
 from assistant.session.session import Session
 from tests.fakes.mechanic import next_words
-from tests.jobs import bare
+from tests.jobs import bare, source_of
 
 ROOT = Path(__file__).parents[2]
 WHOLE = sorted([*(ROOT / "procedures").glob("*.yaml"), *(ROOT / "tests" / "procedure" / "good").glob("*.yaml")])
@@ -62,7 +63,9 @@ def test_every_sentence_is_one_that_the_session_says_to_another_mechanic(path):
             reply = session.tick(now)
         else:
             now += 1
-            reply = session.hear(Heard(words, 1.0, now, now), now)
+            phase = session.view(now)["phase"]
+            words = ENGLISH.talk.text(Sentence.SECOND_PERSON) if phase == "naming" else words
+            reply = session.hear(Heard(words, 1.0, now, now, source=source_of(words, phase)), now)
     turns = [turn for stop in dry_run(procedure, lambda _text, _stop: 0.5) for turn in stop.turns]
     # Sentences about the time that is left differ with the clock; all others are the same, in the same order.
     assert [turn for turn in turns if "left" not in turn] == [turn for turn in said if "left" not in turn]

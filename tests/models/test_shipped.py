@@ -39,7 +39,7 @@ def test_is_small_complete_and_quick_to_load() -> None:
 
 
 def test_knows_every_word_of_every_phrase(model: vosk.Model) -> None:
-    words = {word for phrase in PHRASES for word in phrase.split()}
+    words = {word for phrase in PHRASES for word in phrase.split()} - {"{}"}
     assert [word for word in sorted(words) if model.vosk_model_find_word(word) < 0] == []
 
 

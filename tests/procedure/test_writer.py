@@ -31,7 +31,7 @@ def without_places(value):
     """Return ``value`` with what is derived from the writing taken out, all the way down."""
     if isinstance(value, tuple):
         return tuple(without_places(one) for one in value)
-    if dataclasses.is_dataclass(value) and type(value).__module__ in {one.__name__ for one in MODULES}:
+    if dataclasses.is_dataclass(value) and type(value).__module__.startswith("assistant.procedure."):
         return type(value), {name: without_places(getattr(value, name)) for name in kept(type(value))}
     return value
 

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from assistant.events import Say, Source
+from assistant.events import Say
 from tests.fakes.mechanic import next_words
-from tests.jobs import ROOT, START_S, opening, spoken
+from tests.jobs import ROOT, START_S, opening, source_of, spoken
 
 WRITTEN_OUT = 2666
 
@@ -37,10 +37,8 @@ def words_of(path: Path) -> int:
             continue
         now += 2.0
         phase = view["phase"]
-        source = Source.KEY if phase == "naming" else Source.VOICE
-        reply = session.hear(
-            spoken(said, now, dictated=phase == "dictation" and said != "end note", source=source), now
-        )
+        dictated = phase == "dictation" and said != "end note"
+        reply = session.hear(spoken(said, now, dictated=dictated, source=source_of(said, phase)), now)
 
 
 def test_the_job_takes_at_most_sixty_percent_of_the_words_that_it_took_written_out() -> None:

@@ -20,7 +20,7 @@ from tests.session.examples import procedure
 def test_the_book_time_is_said_once(seconds: int | None, words: str) -> None:
     bench = Bench(procedure(DoStep("a", "Do it."), book_time=seconds))
     assert bench.spoken[0].count("By the book:") == (1 if words else 0)
-    assert f"takes {words}." in bench.spoken[0] or not words
+    assert f"By the book: {words}." in bench.spoken[0] or not words
 
 
 @pytest.mark.parametrize(

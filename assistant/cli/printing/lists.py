@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from assistant.bay.job import guarded
-from assistant.events import SlotKind
+from assistant.events import Slot, SlotKind
 from assistant.journal.opening import journal_is_there, open_journal
 from assistant.journal.port import Entry, JobInfo, JobState, JournalFault, Lease
 from assistant.language.chosen import LANGUAGE
@@ -190,10 +190,13 @@ def print_phrases(*, as_json: bool = False) -> Exit:
             ]
         )  # fmt: skip
         return Exit.OK
-    number = {None: "", SlotKind.WHOLE: " <number>", SlotKind.DECIMAL: " <number with point>"}
+    inside = {SlotKind.WHOLE: "<number>", SlotKind.DECIMAL: "<number with point>", SlotKind.NAME: "<name>"}
     rows = [
         (
-            ", ".join(phrase + number[intent.slot] for phrase in LANGUAGE.phrases.phrases(intent.name)),
+            ", ".join(
+                phrase if intent.slot is None else Slot.of(phrase, intent.slot).with_inside(inside[intent.slot])
+                for phrase in LANGUAGE.phrases.phrases(intent.name)
+            ),
             intent.weight.value,
             LANGUAGE.phrases.meaning(intent.name),
         )

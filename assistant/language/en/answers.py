@@ -48,7 +48,7 @@ def limits(low: Decimal | None, high: Decimal | None, unit: str) -> str:
     return f"{least} {most}".strip() or "There is no limit."
 
 
-def in_unit(unit: str) -> str:
+def unit_alone(unit: str) -> str:
     return f"In {unit_words(unit, 2)}."
 
 

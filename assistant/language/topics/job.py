@@ -120,7 +120,7 @@ class Answers(Protocol):
     def limits(self, low: Decimal | None, high: Decimal | None, unit: str) -> str:
         """Say the limits of a reading [``unit``]."""
 
-    def in_unit(self, unit: str) -> str:
+    def unit_alone(self, unit: str) -> str:
         """Say in which unit is read, where that is all that is said of a reading."""
 
     def reading_right(self, value: Decimal, unit: str) -> str:

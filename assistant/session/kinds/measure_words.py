@@ -92,7 +92,7 @@ def _limits(t: Telling, spot: CellSpot, *, whole: bool) -> str:
     of = limits_at(t, spot)
     if spot[1].when is not TakenWhen.FOUND or t.in_full:
         return t.language.answers.limits(of.low, of.high, of.unit)
-    return t.language.answers.in_unit(of.unit) if whole else ""
+    return t.language.answers.unit_alone(of.unit) if whole else ""
 
 
 def where(t: Telling, step: MeasureStep) -> str:
