@@ -139,8 +139,9 @@ def bolt_place(here: Here) -> tuple[Chunk, tuple[int, ...], int, int] | None:
     index, offset = pointer(here, step)
     if index >= len(chunks):
         return None
-    # What is turned at the same time is never split; what was turned already is only looked at.
-    apart = not chunks[index].within.together or bolt_key(here.job, step.id, index, offset) in here.state.turned
+    # What is turned at the same time is never split; what was turned, and still counts, is only looked at.
+    first = bolt_key(here.job, step.id, index, offset)
+    apart = not chunks[index].within.together or (first in here.state.turned and first in here.state.bolts)
     end = offset + 1 if here.state.one_by_one and apart else _end(here, step.id, index, offset)
     if _begin_together(here, chunks[index]):
         end = len(chunks[index].bolts)
@@ -158,7 +159,8 @@ def _end(here: Here, step: str, index: int, offset: int) -> int:
     """Return the offset behind the bolts that are meant together.
 
     One with a reading out of limits or that is held stands alone, so do those that got their further angle before, or
-    must be loosened because of it. Behind a new bolt, those that were tightened before it came are not meant.
+    must be loosened because of it. Behind a new bolt, those that were tightened before it came are not meant. Those
+    that are turned together and are open wait for each other, also where only some of them must be loosened.
     """
     state, chunk = here.state, chunks_in(here.job, step)[index]
     if stands_aside(here, step, chunk, offset):
@@ -177,7 +179,7 @@ def _end(here: Here, step: str, index: int, offset: int) -> int:
             return at
         if not was_done and bolt_key(here.job, step, index, at) in state.bolts:
             return at
-        if stands(at) != first:
+        if stands(at) != first and (was_done or not chunk.within.together):
             return at
     return len(chunk.bolts)
 

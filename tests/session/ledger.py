@@ -195,7 +195,7 @@ class Ledger(TroubleLedger, TakenBack, Ways, SecondLedger):
         order = [bolt for run in stage.runs for bolt in run.bolts]
         places = [order.index(bolt) for bolt in bolts]
         assert places == sorted(places), f"{bolts} are out of order"
-        if stage.together:
+        if stage.together and not data["repeated"]:  # what is done again was done together before
             (whole,) = [run.bolts for run in stage.runs if bolts[0] in run.bolts]
             before = self.tightened.get((step.id, turn), set())
             before = before | {one for one in whole if self._stands_aside(step, data["group"], one)}

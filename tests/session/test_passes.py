@@ -64,3 +64,18 @@ def test_each_run_of_a_pass_has_its_own_tool() -> None:
     bench.lead_to("tighten")
     bench.hear("next")
     assert "Use the torque wrench. Set thirty-eight newton metres." in bench.hear("next")
+
+
+def test_bolts_that_are_turned_together_are_loosened_together_when_they_are_taken_back_also_bolt_by_bolt() -> None:
+    bench = Bench(in_passes())
+    said = bench.lead_to("tighten")
+    while "Bolts five and six, at the same time." not in said:
+        said = bench.hear("next")
+    bench.hears("take that back", "confirmed")
+    said = bench.hear("bolt by bolt")
+    assert "Bolts one and three" in said
+    assert "bolts one and three are loose" in bench.hear("tighten again")
+    assert "Stage one." in bench.hear("confirmed")
+    while "at the same time" not in said:
+        said = bench.hear("next")
+    assert "Bolts one and three, at the same time." in said
