@@ -118,3 +118,19 @@ def test_a_reading_that_is_corrected_is_seen_anew_by_the_witness() -> None:
     bench.hears("yes", "operator one", "i have seen it", "go back", "yes")
     assert bench.phase == "naming"
     assert [place.key for place in without_witness(here(bench))] == ["marks"]
+
+
+def test_behind_the_last_step_a_gate_that_is_open_again_is_gone_to() -> None:
+    """Nothing else would lead on from there."""
+    bench = begun()
+    bench.lead_to("leaks")
+    while bench.phase != "finishing":
+        bench.lead_on()
+    bench.hears("bolt one broke", "confirmed")
+    assert bench.phase == "finishing"
+    said = bench.hear("finish job")
+    assert said.startswith("Step seven is a gate, and not passed.")
+    assert "Bolt one broke, and waits." in said
+    assert bench.session.state.place == "tighten"
+    bench.hears("bolt one is replaced", "confirmed")
+    bench.lead_to_end()

@@ -4,20 +4,27 @@ from __future__ import annotations
 
 from assistant.events import Command
 from assistant.facts.asking import AskFinish
-from assistant.facts.going import Closed, RefusedWhy
+from assistant.facts.going import Closed, Moved, RefusedWhy
 from assistant.facts.second import LeftUnwitnessed
 from assistant.session import gates
-from assistant.session.deciding import asking, extra, troubles
+from assistant.session.deciding import asking, extra, moving, troubles
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
 from assistant.session.open_things import is_open, open_places, problems, things_open
 from assistant.session.part import OpenKind
+from assistant.session.places import EndPlace
 
 
 def finish(d: Deciding, _: Command) -> None:
-    """Ask to close the job; what is open needs a reason first. With a gate that is not passed it is not closed."""
-    if gates.gates_before(d):
+    """Ask to close the job; what is open needs a reason first. With a gate that is not passed it is not closed.
+
+    Behind the last step nothing but "finish job" leads on, so it leads to the gate.
+    """
+    if open_gates := gates.gates_before(d):
         d.refuse(RefusedWhy.GATE_OPEN)
+        if isinstance(d.place, EndPlace):
+            d.put(Moved(place=open_gates[0].key))
+            moving.arrive(d, d.job.index[open_gates[0].key])
     elif is_open(d):
         asking.demand_reason(d, AskFinish())
     else:
