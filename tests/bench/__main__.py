@@ -100,6 +100,12 @@ def _looking(tell: Tell) -> list[Figure]:
     return looking.figures(tell)
 
 
+def _words(tell: Tell) -> list[Figure]:
+    from tests.bench import words
+
+    return words.figures(tell)
+
+
 def _rooms(tell: Tell) -> list[Figure]:
     from tests.bench import rooms
 
@@ -119,6 +125,7 @@ BENCHES: dict[str, Callable[[Tell], list[Figure]]] = {
     "checking": _checking,
     "hearing": hearing.figures,
     "rooms": _rooms,
+    "words": _words,
 }
 
 
