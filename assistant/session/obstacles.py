@@ -37,16 +37,26 @@ class InTheWay:
 def in_the_way(here: Here, place: AnyPlace) -> InTheWay | None:
     """Return what keeps somebody from going to ``place``, the gravest thing first; None when nothing does.
 
-    A step that was done is only looked at, and not past a gate either.
+    A step that was done is only looked at, and not past a gate or a hazard of the whole job either.
     """
     if here.shut(place):
         return InTheWay(Obstacle.NO_STEP)
     gate = next(iter(gates_before(here, here.job.index[place.key])), None)
     if gate is not None:
         return InTheWay(Obstacle.GATE, gate.key, gate.key)
+    if safety_unread(here, here.job.index[place.key]):
+        return InTheWay(Obstacle.PREPARATION)
     if not isinstance(place, StepPlace) or place.key in here.state.done:
         return None
     return next(_all(here, place), None)
+
+
+def safety_unread(here: Here, at: int) -> bool:
+    """Return whether a hazard of the whole job stands before the index ``at`` and waits to be acknowledged."""
+    return any(
+        isinstance(place, SafetyPlace) and (place.key, 0) not in here.state.acknowledged
+        for place in here.job.places[:at]
+    )
 
 
 def _all(here: Here, place: StepPlace) -> Iterator[InTheWay]:

@@ -14,7 +14,7 @@ from assistant.procedure.steps.do import DoStep
 from assistant.procedure.steps.wait import WaitStep
 from tests.fakes.mechanic import REASON
 from tests.session.bench import Bench
-from tests.session.examples import around, procedure
+from tests.session.examples import around, every_kind, procedure
 
 
 def at(step: str) -> Bench:
@@ -177,3 +177,15 @@ def test_a_chapter_is_called_by_its_name_and_two_of_one_name_are_the_first() -> 
         bench.hear("go to wipe")
         == "One step stays open: one. Now: Wipe. Step two of four. Wipe it. Say next when it is done."
     )
+
+
+def test_a_hazard_of_the_whole_job_that_is_read_again_is_not_gone_past() -> None:
+    """Who goes back to it must confirm it, even on the way to a step that was done."""
+    bench = Bench(every_kind())
+    bench.lead_to("studs-out")
+    bench.hears("go to step one", "go back one")
+    assert bench.session.state.place == "safety:2"
+    assert bench.hear("go to step one") == "First the preparation."
+    assert bench.hear("back to where i was") == "First the preparation."
+    assert bench.session.state.place == "safety:2"
+    assert "Is the plate clamped?" in bench.hear("confirmed")
