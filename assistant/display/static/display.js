@@ -128,6 +128,7 @@
     var parent = at("readings");
     parent.textContent = "";
     show("readings", table);
+    at("side").classList.toggle("tabled", !!table); // on a tablet it takes the whole width
     if (!table) { return; }
     var head = parent.createTHead().insertRow();
     head.appendChild(element("th", table.each)).scope = "col";
