@@ -35,10 +35,12 @@ from assistant.session.understanding import accepted
 from tests.session.bench import opened
 from tests.session.examples import TOOLS, around, bolts_only, every_kind, in_passes, measured, tabled
 from tests.session.gated import gated
+from tests.session.turning import lid_and_rail
 
 COMMANDS = 100_000
 PARTS = 10
 """The commands are parted among so many tests, so that both cores have work."""
+_PROCEDURES = (every_kind, bolts_only, gated, measured, tabled, around, in_passes, lid_and_rail)
 START_MS = 1_800_000_000_000
 AGAIN = 0.05
 """So many of the inputs are decided a second time, on what is stored: one version decides the same each time."""
@@ -51,7 +53,7 @@ def test_what_is_stored_leads_to_the_live_state_at_every_entry_and_is_decided_th
     dice = random.Random(part)
     left = COMMANDS // PARTS
     while left > 0:
-        procedure = (every_kind, bolts_only, gated, measured, tabled, around, in_passes)[dice.randrange(7)]()
+        procedure = dice.choice(_PROCEDURES)()
         job = Job(procedure)
         live = stored = State()
         now_ms = START_MS
