@@ -18,8 +18,6 @@ MOST_PROCEDURAL = 20
 MOST_DESCRIPTIVE = 25
 MOST_IN_STEP = 25
 """Words of a whole step: what is said in one breath and done before the next. Ours, not published."""
-MOST_BESIDE_STAGE = 8
-"""Words that a stage adds to its number, its bolts and their value, so that it opens with at most 25. Ours as well."""
 _MOST_WRITTEN_OUT = 99
 """Numbers up to this are written out in the hint of a complaint."""
 

@@ -66,7 +66,7 @@ def _slot_phrases(slot: Slot, numbers: Numbers) -> tuple[str, ...]:
     """Write out a phrase with a number as phrases that together hold every pair of neighbouring words."""
     said = numbers.number_phrases(slot.kind)
     wholes = [phrase for phrase in said.wholes if len(phrase) <= 2]
-    listed = [" ".join(part for part in (slot.before, *phrase, slot.after) if part) for phrase in wholes]
+    listed = [slot.with_inside(" ".join(phrase)) for phrase in wholes]
     if slot.kind is SlotKind.DECIMAL:
         words = [word for word in numbers.number_vocabulary(slot.kind) if word not in said.points]
         listed += [" ".join(phrase) for phrase in said.wholes if len(phrase) == 3]
