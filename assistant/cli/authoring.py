@@ -48,8 +48,9 @@ def new(options: NewOptions, out: Out = None) -> None:
 
     An empty answer leaves the thing open; assistant check then lists what is left to write.
     """
-    from assistant.authoring.new import or_refuse, run_new
+    from assistant.authoring.new import run_new
     from assistant.faults import Fault
+    from assistant.terminal.exits import or_refuse
 
     def ask() -> Wanted:
         try:
@@ -81,7 +82,8 @@ _AMOUNT = "What is filled in, such as gear oil; 11 l"
 
 
 def _head(options: NewOptions) -> DraftHead:
-    from assistant.authoring.new import draft_head, or_refuse
+    from assistant.authoring.new import draft_head
+    from assistant.terminal.exits import or_refuse
 
     answers = {}
     for key, question, default in _QUESTIONS:
@@ -126,8 +128,8 @@ def _several(
     later: bool = False,
 ) -> list[_T]:
     """Return what was ``given``, or what is answered until nothing more is; a wrong answer is told, and asked again."""
-    from assistant.authoring.new import or_refuse
     from assistant.faults import Fault
+    from assistant.terminal.exits import or_refuse
 
     made: list[_T] = [or_refuse(parse(text)) for text in given or []]
     if given is not None or options.no_questions:

@@ -3,6 +3,11 @@
 from __future__ import annotations
 
 from enum import IntEnum
+from typing import TypeVar
+
+from assistant.faults import Fault
+
+_T = TypeVar("_T")
 
 
 class Exit(IntEnum):
@@ -64,3 +69,14 @@ class Refusal(Exception):
         super().__init__(sentence)
         self.sentence = sentence
         self.code = code
+
+
+def or_refuse(value: _T | Fault) -> _T:
+    """Return ``value``, which a person typed, or end the command.
+
+    Raises:
+        Refusal: it is a fault, whose sentence this has.
+    """
+    if isinstance(value, Fault):
+        raise Refusal(f"{value.sentence}.", Exit.USAGE)
+    return value

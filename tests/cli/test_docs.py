@@ -23,9 +23,17 @@ def commands():
     return typer.main.get_command(app).commands
 
 
+def everything_that_can_be_called(group, before=""):
+    for name, command in group.items():
+        if hasattr(command, "commands"):
+            yield from everything_that_can_be_called(command.commands, f"{before}{name} ")
+        else:
+            yield before + name, command
+
+
 def test_every_command_and_option_is_in_the_docs_and_has_help():
     everything = "\n".join(DOCS.values())
-    for name, command in commands().items():
+    for name, command in everything_that_can_be_called(commands()):
         assert f"assistant {name}" in everything, name
         assert command.help.strip(), name
         for option in command.params:

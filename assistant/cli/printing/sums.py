@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import TypeVar
 
 from assistant.bay.job import guarded
 from assistant.fastening.quantities import Angle, Length, Torque, TorqueUnit
@@ -11,11 +10,10 @@ from assistant.fastening.units import parse_angle, parse_length, parse_torque
 from assistant.fastening.wrench import STRAIGHT, applied, setting
 from assistant.faults import Fault
 from assistant.language.chosen import LANGUAGE
-from assistant.terminal.exits import Exit, Refusal
+from assistant.terminal.exits import Exit, or_refuse
 from assistant.terminal.tables import table
 
 _STEP = Decimal("0.01")
-_T = TypeVar("_T")
 
 
 def print_conversion(text: str) -> Exit:
@@ -24,7 +22,7 @@ def print_conversion(text: str) -> Exit:
 
 
 def _conversion(text: str) -> Exit:
-    torque = _or_refuse(parse_torque(text))
+    torque = or_refuse(parse_torque(text))
     rows = [
         (f"{torque.to(unit).rounded(_STEP)}", LANGUAGE.units.torque_words(torque.to(unit).rounded(_STEP)))
         for unit in TorqueUnit
@@ -41,14 +39,14 @@ def print_setting(torque: str, lever: str, extension: str, angle: str) -> Exit:
 
 
 def _setting(torque: str, lever: str, extension: str, angle: str) -> Exit:
-    wanted: Torque = _or_refuse(parse_torque(torque))
-    grip: Length = _or_refuse(parse_length(lever))
-    reach: Length = _or_refuse(parse_length(extension))
+    wanted: Torque = or_refuse(parse_torque(torque))
+    grip: Length = or_refuse(parse_length(lever))
+    reach: Length = or_refuse(parse_length(extension))
     # A parsed angle is never zero, since no bolt is turned by nothing; an adapter may well stand straight.
-    turned: Angle = STRAIGHT if angle in ("0°", "0.0°") else _or_refuse(_adapter_angle(angle))
-    exact: Torque = _or_refuse(setting(wanted, grip, reach, turned))
+    turned: Angle = STRAIGHT if angle in ("0°", "0.0°") else or_refuse(_adapter_angle(angle))
+    exact: Torque = or_refuse(setting(wanted, grip, reach, turned))
     shown = exact.rounded(_STEP, down=True)
-    arrives: Torque = _or_refuse(applied(shown, grip, reach, turned))
+    arrives: Torque = or_refuse(applied(shown, grip, reach, turned))
     print(f"Set {shown} on the wrench: {arrives.rounded(_STEP)} arrive at the bolt ({wanted} are wanted).")
     print(f"Lever {grip}, adapter {reach} at {turned}. Pull at the point that the lever was measured to.")
     print("The maker's procedure comes first: some joints may not be tightened through an adapter.")
@@ -65,9 +63,3 @@ def _adapter_angle(text: str) -> Angle | Fault:
 
 def _with_unit(text: str, unit: str) -> str:
     return text + unit if text.replace(".", "", 1).isdecimal() else text
-
-
-def _or_refuse(value: _T | Fault) -> _T:
-    if isinstance(value, Fault):
-        raise Refusal(value.sentence, Exit.USAGE)
-    return value

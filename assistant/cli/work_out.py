@@ -1,0 +1,21 @@
+"""The group ``work-out``: sheets for the desk, each in a module of its own."""
+
+from __future__ import annotations
+
+import typer
+
+from assistant.cli.working_out.clamp import clamp
+
+_SHEETS = (clamp,)
+
+
+def add_work_out(app: typer.Typer) -> None:
+    """Add the group to the command line."""
+    group = typer.Typer(
+        help="Work out at the desk what the head cannot hold: each answer says how it was reached, and is advice.",
+        no_args_is_help=True,
+    )
+    for sheet in _SHEETS:
+        # A value below zero is a value to refuse with a sentence, not an option.
+        group.command(context_settings={"ignore_unknown_options": True})(sheet)
+    app.add_typer(group, name="work-out")
