@@ -72,7 +72,7 @@ def test_a_crowfoot_lowers_the_setting_and_is_said() -> None:
     assert str(found.setting) == "33.0 N·m"
     assert tool_words(found, None) == [
         "Use the small wrench.",
-        "Set thirty-three newton metres, with the crowfoot straight.",
+        "Set thirty-three newton metres, the crowfoot straight.",
     ]
     assert best(Need(torque("40 N·m"), adapter="square")).setting == torque("40 N·m")
 

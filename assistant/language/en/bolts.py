@@ -98,12 +98,13 @@ def skip_bolts(numbers: Sequence[int], stage: StageAt) -> str:
 # Values
 
 
-def target(value: Torque | Angle) -> str:
-    return sentence(angle_words(value) if isinstance(value, Angle) else torque_words(value))
+def target(value: Torque | Angle, *, by_gauge: bool = False) -> str:
+    return sentence(angle_words(value, by_eye=not by_gauge) if isinstance(value, Angle) else torque_words(value))
 
 
-def target_surely(value: Torque | Angle, *, at_bolt: bool = False) -> str:
-    said = f"{target(value).rstrip('.')} at the bolt." if at_bolt else target(value)
+def target_surely(value: Torque | Angle, *, at_bolt: bool = False, by_gauge: bool = False) -> str:
+    said = target(value, by_gauge=by_gauge)
+    said = f"{said.rstrip('.')} at the bolt." if at_bolt else said
     number = value.to(AngleUnit.DEGREE).value if isinstance(value, Angle) else value.value
     by_hand = isinstance(value, Angle) and "," in said  # "a quarter turn" tells it apart already
     return said if by_hand or not sounds_alike(number) else f"{said} {sentence(digit_words(number))}"

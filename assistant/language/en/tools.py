@@ -26,9 +26,15 @@ def tool_words(choice: Choice, last: Choice | None, *, anyway: bool = False) -> 
     setting = [_setting(choice)]
     if sounds_alike(choice.setting.value):
         setting.append(sentence(digit_words(choice.setting.value)))
-    if last is None or last.tools != choice.tools:
+    if last is None or (last.tools != choice.tools and not _only_adapter_comes(last, choice)):
         return [*_take(choice), *setting]
-    return [] if last.setting == choice.setting and not anyway else setting
+    return [] if (last.setting, last.tools) == (choice.setting, choice.tools) and not anyway else setting
+
+
+def _only_adapter_comes(last: Choice, choice: Choice) -> bool:
+    """Whether the wrench stays in the hand and an adapter goes on it, which the setting names."""
+    (wrench, _, multiplier), (wrench_before, _, multiplier_before) = choice.tools, last.tools
+    return choice.adapter is not None and (wrench, multiplier) == (wrench_before, multiplier_before)
 
 
 def _take(choice: Choice) -> list[str]:
@@ -42,7 +48,7 @@ def _take(choice: Choice) -> list[str]:
 def _setting(choice: Choice) -> str:
     said = f"Set {torque_words(choice.setting)}"
     if choice.adapter is not None:
-        said += f", with the {_said(choice.adapter.name)} {_stands(choice.adapter.angle)}"
+        said += f", the {_said(choice.adapter.name)} {_stands(choice.adapter.angle)}"
     return ear(said)
 
 
@@ -148,7 +154,7 @@ def _trouble(fault: Unfit) -> str:
         Why.ABOVE_SCALE: f"{first} is above the scale of the {tool}. Its scale ends at {edge}.",
         Why.TOO_COARSE: f"The {tool} has no marking near {value} within the limits. Use a wrench with a finer scale.",
         Why.DRAG: "The drag of the thread cannot be less than zero. Measure it while the nut is run down.",
-        Why.LOWEST_FIFTH: f"{first} is in the lowest fifth of the {tool}. A smaller wrench is more exact.",
+        Why.LOWEST_FIFTH: f"The {tool} is less exact so low.",
         Why.ARM: f"Its arm pushes back with {value}. Keep hands away before you load it.",
     }[fault.code]
 

@@ -111,10 +111,11 @@ _HAND_REFERENCES = {
 """What a hand can judge, by degrees."""
 
 
-def angle_words(angle: Angle, *, further: bool = True) -> str:
+def angle_words(angle: Angle, *, further: bool = True, by_eye: bool = True) -> str:
     """Say ``angle`` [degrees or turns] in degrees, with what the hand makes of it where that helps.
 
     ``further`` [yes or no] says that it comes on top of what was turned before; every angle of a programme does.
+    ``by_eye`` [yes or no] adds what a hand can judge, for whoever has no gauge.
 
     Source: hand references are common practice, no source.
 
@@ -128,7 +129,7 @@ def angle_words(angle: Angle, *, further: bool = True) -> str:
     if further:
         words = f"a further {words}"
     hand = _HAND_REFERENCES.get(angle.degrees)
-    return f"{words}, {hand}" if hand else words
+    return f"{words}, {hand}" if hand and by_eye else words
 
 
 def quantity(value: Torque | Angle) -> str:

@@ -93,10 +93,10 @@ class Bolts(Protocol):
     def skip_bolts(self, numbers: Sequence[int], stage: StageAt) -> str:
         """Say what leaving out bolts means, to be asked."""
 
-    def target(self, value: Torque | Angle) -> str:
-        """Say the value of a stage as a sentence."""
+    def target(self, value: Torque | Angle, *, by_gauge: bool = False) -> str:
+        """Say the value of a stage as a sentence; an angle that is read ``by_gauge`` without what an eye judges."""
 
-    def target_surely(self, value: Torque | Angle, *, at_bolt: bool = False) -> str:
+    def target_surely(self, value: Torque | Angle, *, at_bolt: bool = False, by_gauge: bool = False) -> str:
         """Say the value, and its digits too where it sounds like another; ``at_bolt``: the wrench shows another."""
 
     def loosen(self, back: Torque | Angle | None) -> str:

@@ -9,7 +9,7 @@ from assistant.fastening.turning import stroke_angles
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.chunks import Chunk
 from assistant.session.telling.core import Telling
-from assistant.session.tools import named
+from assistant.session.tools import chosen, named
 from assistant.session.tools.values import in_unit, said_limit
 
 
@@ -28,8 +28,18 @@ def value_said(t: Telling, chunk: Chunk, *, surely: bool, at_bolt: bool = False)
         if isinstance(handle, Angle):
             return t.language.tools.at_handle(target, handle)
         return [t.language.tools.no_gear_ratio(named.name_of(t, tool))]
-    said = in_unit(t, target)
-    return [say.target_surely(said, at_bolt=at_bolt) if surely or at_bolt else say.target(said)]
+    said, gauged = in_unit(t, target), _is_gauged(t, chunk)
+    if surely or at_bolt:
+        return [say.target_surely(said, at_bolt=at_bolt, by_gauge=gauged)]
+    return [say.target(said, by_gauge=gauged)]
+
+
+def _is_gauged(t: Telling, chunk: Chunk) -> bool:
+    """Return whether the angle is read off a gauge of the tool file."""
+    if chunk.way is not Way.ANGLE or not isinstance(t.step, TightenStep):
+        return False
+    tools = chosen.stage_tools(t, t.step, chunk.turn)
+    return tools is not None and tools.gauge is not None
 
 
 def stroke_words(t: Telling, chunk: Chunk) -> list[str]:

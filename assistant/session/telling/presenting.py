@@ -190,6 +190,17 @@ def _choice_before(t: Telling, step: TightenStep) -> Choice | None:
     return tools.choices.get(index if offset else index - 1) if tools else None
 
 
+def _choice_still_held(t: Telling, step: TightenStep, chunk: Chunk) -> Choice | None:
+    """Return what the pass before ended with, where the job comes from it: that wrench is in the hand still.
+
+    A multiplier is told anew, with its arm.
+    """
+    before = stages.goes_on_with(t, step, chunk)
+    tools = chosen.stage_tools(t, step, before.turn) if before is not None else None
+    last = tools.choices.get(pointer(t, step)[0] - 1) if tools is not None else None
+    return None if last is None or last.multiplier is not None else last
+
+
 def _values(
     t: Telling, step: TightenStep, chunk: Chunk, bolts: tuple[int, ...], *, anew: bool, known: bool
 ) -> list[str]:
@@ -205,11 +216,13 @@ def _values(
         if chosen.no_number(_leads_here(t, step, chunk)):
             return [*called, hidden]
         by_hand = t.box is None and chunk.of.adapter is not None
-        value = [] if silent else value_said(t, chunk, surely=not known, at_bolt=by_hand)
-        more = [] if known else [t.language.bolts.add_drag(chunk.of.drag), *stroke_words(t, chunk)]
+        strokes = [] if known else stroke_words(t, chunk)
+        # Two strokes of thirty degrees are no sixteen: then the digits are not needed.
+        value = [] if silent else value_said(t, chunk, surely=not (known or strokes), at_bolt=by_hand)
+        more = [] if known else [t.language.bolts.add_drag(chunk.of.drag), *strokes]
         return [*called, *value, *more, hidden]
-    last = None if anew else _choice_before(t, step)
-    words = t.language.tools.tool_words(choice, last)
+    last = _choice_still_held(t, step, chunk) if anew else _choice_before(t, step)
+    words = t.language.tools.tool_words(choice, last, anyway=anew)
     if isinstance(chunk.target, Torque) and is_plain(t, chunk, choice):
         if words:
             return [*words, *called, hidden]

@@ -53,6 +53,15 @@ def _follows_on(t: Telling, step: TightenStep, chunk: Chunk) -> bool:
     return was < len(chunks) and chunks[was].turn == chunk.turn - 1 and chunks[was].stage == chunk.stage
 
 
+def goes_on_with(t: Telling, step: TightenStep, chunk: Chunk) -> Chunk | None:
+    """Return the last bolts of the pass before, where the job came from it just now; None behind a break."""
+    if t.before.step is not step or not t.has(Reached) or t.in_full or t.is_behind_a_break:
+        return None
+    chunks, was = chunks_in(t.job, step.id), pointer(t.before, step)[0]
+    last = [one for one in chunks if one.turn == chunk.turn - 1]
+    return last[-1] if last and was < len(chunks) and chunks[was] is last[-1] else None
+
+
 def is_next_time(t: Telling, step: TightenStep, chunk: Chunk) -> bool:
     """Return whether the job came to the next repetition of the very pass that it did before."""
     return chunk.time > 1 and _follows_on(t, step, chunk)
