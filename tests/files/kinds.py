@@ -23,6 +23,7 @@ from assistant.authoring.importing import run_import
 from assistant.authoring.options import ImportOptions
 from assistant.faults import Fault
 from assistant.hearing.manifest import read_manifest
+from assistant.procedure.format.price_file import read_price_file
 from assistant.procedure.format.reader import read_procedure
 from assistant.procedure.format.tool_file import read_tool_file
 from assistant.procedure.pictures import read_picture
@@ -56,6 +57,12 @@ def _procedure(path: Path) -> list[str]:
 def _tools(path: Path) -> list[str]:
     reading = read_tool_file(path)
     assert (reading.box is None) == bool(reading.findings)
+    return [str(finding) for finding in reading.findings]
+
+
+def _prices(path: Path) -> list[str]:
+    reading = read_price_file(path)
+    assert (reading.prices is None) == bool(reading.findings)
     return [str(finding) for finding in reading.findings]
 
 
@@ -208,6 +215,11 @@ _LIMITS = json.dumps({"harmless": 0.6, "moving": 0.75, "critical": 0.9}).encode(
 KINDS = {
     "procedure": Kind("one.yaml", _file("tests/procedure/good/bench-check.yaml"), _procedure),
     "tools": Kind("tools.yaml", _file("procedures/tools/practice-bay.yaml"), _tools),
+    "prices": Kind(
+        "prices.csv",
+        lambda _: [(data := (ROOT / "procedures/prices-alder-row.csv").read_bytes()), data.replace(b",", b";")],
+        _prices,
+    ),
     "settings": Kind(
         "settings.toml",
         lambda _: [b'rate = 140\nheadset = true\nmicrophone = "usb"\nvolume = -9\noperator = "A"\ntail_ms = 250\n'],

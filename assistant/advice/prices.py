@@ -1,0 +1,134 @@
+"""A price list of a workshop: what parts, supplies and hours cost, and which taxes lie on what."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import StrEnum
+
+from assistant.advice.money import Currency, MoneyRange
+from assistant.fastening.quantities import plain
+from assistant.fastening.symbols import unit_key
+from assistant.faults import Fault
+
+
+class PriceKind(StrEnum):
+    """What a line of a price list is for. A tax has a rate [percent] in place of a price."""
+
+    PART = "part"
+    SUPPLY = "supply"
+    LABOUR = "labour"
+    TAX = "tax"
+    OTHER = "other"
+
+
+TAXED = (PriceKind.PART, PriceKind.SUPPLY, PriceKind.LABOUR, PriceKind.OTHER)
+"""Kinds on which a tax may lie; there is no tax on taxes."""
+
+
+@dataclass(frozen=True, slots=True)
+class PriceLine:
+    """One line: ``id`` and ``name`` are how the procedure calls it; one of them may be "".
+
+    ``low`` and ``high`` are the price of one ``unit`` [currency of the list], or the rate of a tax [percent];
+    ``stock`` is how much is in store [unit], None where the list does not say. A tax lies on the kinds ``on_kinds`` and
+    on the lines with the ids ``on_ids``; another line that lies on such comes once with them. ``number`` is what the
+    workshop orders by, as it typed it.
+    """
+
+    kind: PriceKind
+    id: str
+    name: str
+    unit: str
+    low: Decimal
+    high: Decimal
+    stock: Decimal | None = None
+    number: str = ""
+    on_kinds: tuple[PriceKind, ...] = ()
+    on_ids: tuple[str, ...] = ()
+    line: int = 0
+
+    @property
+    def called(self) -> str:
+        """Its name, or its id where it has none."""
+        return self.name or self.id
+
+    def lies_on(self, kind: PriceKind, line_id: str) -> bool:
+        """Return whether this lies on a line of ``kind`` with the id ``line_id``."""
+        return kind in self.on_kinds or (bool(line_id) and line_id in self.on_ids)
+
+
+@dataclass(frozen=True, slots=True)
+class PriceList:
+    """The lines of one list, in ``currency``; ``remarks`` stand above its table, and belong on every paper of it."""
+
+    name: str
+    currency: Currency
+    lines: tuple[PriceLine, ...]
+    remarks: tuple[str, ...] = ()
+    sha256: str = ""
+
+    @property
+    def taxes(self) -> tuple[PriceLine, ...]:
+        """The taxes, in the order of the list."""
+        return tuple(line for line in self.lines if line.kind is PriceKind.TAX)
+
+    def find(self, kind: PriceKind, id_: str, name: str = "") -> PriceLine | None:
+        """Return the line of ``kind`` for what is called so: its id and its name must fit, as far as it has them.
+
+        Two procedures may call different oils "oil"; so a line with a name is for no other one.
+        """
+        called = name.casefold()
+        mine = (line for line in self.lines if line.kind is kind and line.id in ("", id_))
+        return next((line for line in mine if line.name.casefold() in ("", called)), None)
+
+    def price_of(self, line: PriceLine) -> MoneyRange:
+        """Return what one unit of ``line``, which is no tax, costs."""
+        return MoneyRange.of(self.currency, line.low, line.high)
+
+    @property
+    def zero(self) -> MoneyRange:
+        """Nothing, in the currency of the list."""
+        return MoneyRange.of(self.currency, Decimal(0))
+
+
+_BASE = {"l": ("l", Decimal(1)), "ml": ("l", Decimal("0.001")), "kg": ("kg", Decimal(1)), "g": ("kg", Decimal("0.001"))}
+_PIECES = ("", "piece", "pieces", "pc", "pcs", "each")
+
+
+def priced_amount(amount: Decimal, unit: str, wanted: str) -> Decimal | Fault:
+    """Return ``amount`` [unit] in ``wanted`` [unit], where one is the other, or a thousand of it.
+
+    Other units are words that a workshop chose, such as tubes: they must be the same, but for an s at their end.
+
+    Formula: 1000 ml are a litre, 1000 g a kilogram. Source: SI Brochure, 9th edition, tables 7 and 8 (from memory).
+
+    >>> priced_amount(Decimal(250), "ml", "litres"), priced_amount(Decimal(2), "tubes", "tube")
+    (Decimal('0.250'), Decimal('2'))
+    >>> priced_amount(Decimal(1), "tube", "can").sentence
+    'it is needed in tube and priced by can: price it by tube'
+    """
+    given, asked = _base(unit), _base(wanted)
+    if given[0] != asked[0]:
+        by = unit or "pieces"
+        return Fault(f"it is needed in {by} and priced by {wanted or 'the piece'}", f"price it by {by}")
+    return amount * given[1] / asked[1] if given[1] != asked[1] else amount
+
+
+def _base(unit: str) -> tuple[str, Decimal]:
+    if unit.casefold() in _PIECES:
+        return "", Decimal(1)
+    key = unit_key(unit)
+    if isinstance(key, Fault):
+        return unit.casefold().removesuffix("s"), Decimal(1)
+    return _BASE.get(key, (key, Decimal(1)))
+
+
+def so_many(amount: Decimal, unit: str) -> str:
+    """Return so much of something as papers print it: "3", "7 litres", without zeros that say nothing.
+
+    >>> so_many(Decimal("7.50"), "litres"), so_many(Decimal(3), ""), so_many(Decimal("40"), "")
+    ('7.5 litres', '3', '40')
+    """
+    text = plain(amount)
+    return f"{text.rstrip('0').rstrip('.') if '.' in text else text} {unit}".strip()
