@@ -5,8 +5,10 @@ from __future__ import annotations
 import typer
 
 from assistant.cli.working_out.clamp import clamp
+from assistant.cli.working_out.pack import pack
+from assistant.cli.working_out.shims import shims
 
-_SHEETS = (clamp,)
+_SHEETS = (clamp, shims, pack)
 
 
 def add_work_out(app: typer.Typer) -> None:

@@ -62,6 +62,16 @@ class TakenWhen(StrEnum):
     LEFT = "left"
 
 
+class ShimWay(StrEnum):
+    """Where the shim of a valve comes from; NONE: no shim brings its clearance into the band."""
+
+    KEEP = "keep"
+    ENGINE = "engine"
+    BOX = "box"
+    BUY = "buy"
+    NONE = "none"
+
+
 class Why(StrEnum):
     """Why a tool does not suit a value, or what must be known before it is used."""
 

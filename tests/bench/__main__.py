@@ -88,6 +88,13 @@ def _checking(tell: Tell) -> list[Figure]:
     ]
 
 
+def _shims(tell: Tell) -> list[Figure]:
+    from tests.bench import shims
+
+    tell("shims")
+    return spread(f"Work out the shims of {shims.VALVES} valves", shims.times_ms(), "ms", 50, None)
+
+
 def _display(tell: Tell) -> list[Figure]:
     from tests.bench import display
 
@@ -121,6 +128,7 @@ BENCHES: dict[str, Callable[[Tell], list[Figure]]] = {
     "cut": _cut,
     "journal": _journal,
     "fastening": _fastening,
+    "shims": _shims,
     "papers": papers.figures,
     "checking": _checking,
     "hearing": hearing.figures,

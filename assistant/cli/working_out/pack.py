@@ -1,0 +1,147 @@
+"""The shims of a pack that brings end play, backlash or a bearing's preload into its band."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from fractions import Fraction
+from typing import Annotated
+
+import typer
+
+from assistant.advice.packs import Play, work_out_pack
+from assistant.advice.thickness import GRAINS, Thicknesses, parse_thicknesses, written
+from assistant.advice.uncertainty import gauge_uncertainty
+from assistant.advice.worked import Worked
+from assistant.cli.options import AsJson
+from assistant.cli.working_out.printing import put_sheet
+from assistant.fastening.quantities import LengthUnit, as_decimal, plain
+from assistant.faults import Fault, quoted
+from assistant.procedure.format.values import parse_limits
+from assistant.terminal.exits import or_refuse
+
+_BOTH = set(LengthUnit)
+_RATIO = "give it as the procedure does, such as -1 or 0.6; it is never guessed"
+
+
+def pack(
+    measured: Annotated[str, typer.Argument(help="What was measured: a play 0.35mm, or a drag 0.8Nm.")],
+    band: Annotated[str, typer.Option(help="What is wanted: 0.05 to 0.10 mm; with --preload, how much of it.")],
+    shims: Annotated[str, typer.Option(help="Shims in hand: 0.10 x 4, 0.25 x 2 mm.")],
+    ratio: Annotated[
+        str, typer.Option(help="Change of the play for each change of the pack, below zero where a thicker pack "
+                          "makes less of it; of a drag, for each millimetre of the pack.")
+    ],
+    present: Annotated[str, typer.Option("--pack", help="The pack that was measured with: 0.25 x 2 mm.")] = "",
+    preload: Annotated[bool, typer.Option("--preload", help="The band is a preload: a play below zero.")] = False,
+    gauge: Annotated[str, typer.Option(help="Uncertainty of the gauge, in the unit of the play: 0.01 mm.")] = "",
+    as_json: AsJson = False,
+) -> None:  # fmt: skip
+    """Work out the new pack of shims for an end play, a backlash or a preload: the fewest that reach the band."""
+    raise typer.Exit(put_sheet(lambda: _pack(measured, band, shims, ratio, present, preload, gauge), as_json=as_json))
+
+
+def _pack(measured: str, band: str, shims: str, ratio: str, present: str, preload: bool, gauge: str) -> Worked:
+    stock = or_refuse(parse_thicknesses(shims))
+    old = or_refuse(parse_thicknesses(present)) if present else Thicknesses((), stock.unit)
+    if old.unit is not stock.unit:
+        or_refuse(Fault("The pack and the shims in hand are in different units", "write both in one unit"))
+    unit, play = or_refuse(_play(measured, band, ratio, preload))
+    found = or_refuse(work_out_pack(play, old.sizes, Counter(stock.sizes)))
+    told = _told(found.expected, unit)
+    doubts = []
+    if not found.reaches:
+        off = max(play.low - found.expected, found.expected - play.high)
+        side = "above" if found.expected > play.high else "below"
+        doubts.append(f"No pack of these shims reaches the band: the nearest leaves {_told(off, unit)} {side} it.")
+    else:
+        sure, how = or_refuse(_gauge(gauge, unit))
+        if min(found.expected - play.low, play.high - found.expected) < sure:
+            doubts.append(f"That is nearer to a limit than the gauge can tell ({_told(sure, unit)}, {how}).")
+    return Worked(
+        title="Pack of shims",
+        given={
+            "measured": measured,
+            "wanted": f"{band}{' of preload' if preload else ''}",
+            "pack": str(old) if old.sizes else "none",
+            "ratio": ratio,
+            "shims in hand": str(stock),
+        },
+        answer=(
+            _shims_told(found.shims, stock),
+            f"That leaves {_told(-found.expected, unit)} of preload." if preload else f"That leaves {told}.",
+            *([f"Take out: {_listed(found.out, stock)}."] if found.out else []),
+            *([f"Put in: {_listed(found.new, stock)}."] if found.new else []),
+        ),
+        how=(
+            "Play left = measured + ratio x (new pack - old pack); common practice of service manuals.",
+            *(["A preload is a play below zero."] if preload else []),
+            "The fewest shims, then nearest to the middle of the band (OR-tools CP-SAT, in whole numbers).",
+            *([f"Between {unit} and {stock.unit} it was converted exactly."] if {unit, stock.unit} == _BOTH else []),
+            "Measure again once it is put together: that reading counts.",
+        ),
+        doubts=doubts,
+        values={
+            "shims": [written(size, stock.unit) for size in found.shims],
+            "pack": f"{written(found.total, stock.unit)} {stock.unit}",
+            "expected": told,
+            "reaches": found.reaches,
+        },
+    )  # fmt: skip
+
+
+def _play(measured: str, band: str, ratio: str, preload: bool) -> tuple[str, Play] | Fault:
+    """Return the unit of the play and the play itself: in grains where it is a length, else in its own unit."""
+    limits, found = parse_limits(band), parse_limits(f"at least {measured}")
+    if isinstance(limits, Fault):
+        return limits
+    if isinstance(found, Fault) or found.low is None:
+        return Fault(f"{quoted(measured)} is no reading", "write a number with its unit, such as 0.35 mm")
+    if limits.low is None or limits.high is None:
+        return Fault(f"{quoted(band)} has one end only", "write both ends, such as 0.05 to 0.10 mm")
+    try:
+        rate = Fraction(ratio)
+    except (ValueError, ZeroDivisionError):
+        return Fault(f"{quoted(ratio)} is no ratio of play to pack", _RATIO)
+    if limits.unit not in tuple(LengthUnit):
+        if limits.unit != found.unit or preload:
+            return Fault("What was measured and the band are in different units", "write both in one unit")
+        return limits.unit, Play(
+            Fraction(found.low), Fraction(limits.low), Fraction(limits.high), rate / GRAINS[LengthUnit.MILLIMETRE]
+        )
+    if found.unit not in tuple(LengthUnit):
+        return Fault("What was measured and the band are in different units", "write both in one unit")
+    scale = GRAINS[LengthUnit(limits.unit)]
+    ends = [Fraction(end) * scale for end in (limits.low, limits.high)]
+    low, high = (-ends[1], -ends[0]) if preload else (ends[0], ends[1])
+    return found.unit, Play(Fraction(found.low) * GRAINS[LengthUnit(found.unit)], low, high, rate)
+
+
+def _gauge(text: str, unit: str) -> tuple[Fraction, str] | Fault:
+    if unit in tuple(LengthUnit):
+        sure = gauge_uncertainty(text, LengthUnit(unit))
+        return sure if isinstance(sure, Fault) else (Fraction(sure.grains), sure.how)
+    if not text:
+        return Fraction(0), "as nothing is given"
+    limits = parse_limits(f"at most {text}")
+    if isinstance(limits, Fault) or limits.unit != unit:
+        return Fault(f"{quoted(text)} is no uncertainty in {unit}", "write it in the unit of what was measured")
+    return Fraction(limits.high or 0), "as given"
+
+
+def _told(value: Fraction, unit: str) -> str:
+    if unit in tuple(LengthUnit):
+        grains = round(value)
+        return f"{'-' if grains < 0 else ''}{written(abs(grains), LengthUnit(unit))} {unit}"
+    return f"{plain(round(as_decimal(value), 3).normalize() + 0)} {unit}"
+
+
+def _listed(shims: Sequence[int], stock: Thicknesses) -> str:
+    return str(Thicknesses(tuple(shims), stock.unit))
+
+
+def _shims_told(shims: Sequence[int], stock: Thicknesses) -> str:
+    if not shims:
+        return "The new pack has no shim."
+    number = "1 shim" if len(shims) == 1 else f"{len(shims)} shims"
+    return f"The new pack is {written(sum(shims), stock.unit)} {stock.unit} of {number}: {_listed(shims, stock)}."
