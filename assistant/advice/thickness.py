@@ -61,10 +61,10 @@ def length_grains(length: Length) -> int | Fault:
     return grains_of(length.value, length.unit)
 
 
-def value_of(grains: int, unit: LengthUnit) -> Decimal:
+def grains_value(grains: int, unit: LengthUnit) -> Decimal:
     """Return ``grains`` in ``unit``: exact where it ends there, else rounded once to its last decimal that counts.
 
-    >>> value_of(130000, LengthUnit.MILLIMETRE), value_of(130000, LengthUnit.INCH)
+    >>> grains_value(130000, LengthUnit.MILLIMETRE), grains_value(130000, LengthUnit.INCH)
     (Decimal('2.6'), Decimal('0.1024'))
     """
     exact = Decimal(grains) / GRAINS[unit]
@@ -75,7 +75,7 @@ def value_of(grains: int, unit: LengthUnit) -> Decimal:
 
 def written(grains: int, unit: LengthUnit) -> str:
     """Return ``grains`` as they are written in ``unit``, without it: at least two decimals, three in inches."""
-    value, least = value_of(grains, unit), 3 if unit is LengthUnit.INCH else 2
+    value, least = grains_value(grains, unit), 3 if unit is LengthUnit.INCH else 2
     return plain(value if -int(value.as_tuple().exponent) >= least else value.quantize(Decimal(1).scaleb(-least)))
 
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from scipy.optimize import linear_sum_assignment
 
 from assistant.advice.shims import Valve, work_out_shims
-from assistant.advice.thickness import grains_of, parse_thicknesses, value_of
+from assistant.advice.thickness import grains_of, grains_value, parse_thicknesses
 from assistant.facts.codes import ShimWay
 from assistant.fastening.quantities import LengthUnit
 from assistant.faults import Fault
@@ -42,8 +42,8 @@ def valve(name, clearance, fitted, low, high):
 def test_the_shim_is_the_one_that_is_printed(found, fitted, band, sizes, new, left):
     series = parse_thicknesses(sizes).sizes
     plan = work_out_shims([valve("1 intake", found, fitted, *band)], (), series)
-    assert value_of(plan.choices[0].size, MM) == Decimal(new)
-    assert value_of(plan.choices[0].expected, MM) == Decimal(left)
+    assert grains_value(plan.choices[0].size, MM) == Decimal(new)
+    assert grains_value(plan.choices[0].expected, MM) == Decimal(left)
 
 
 VALVES = st.lists(
@@ -156,7 +156,7 @@ def test_inches_and_millimetres_are_added_exactly():
     """0.012 in are 0.3048 mm (25.4 mm to the inch, NIST SP 811): with 2.60 mm and 0.008 in wanted, 2.7016 mm."""
     clearance, wanted = grains_of(Decimal("0.012"), INCH), grains_of(Decimal("0.008"), INCH)
     one = Valve("1", clearance, mm("2.60"), wanted, wanted)
-    assert value_of(clearance + one.fitted - wanted, MM) == Decimal("2.7016")
+    assert grains_value(clearance + one.fitted - wanted, MM) == Decimal("2.7016")
     assert one.takes(mm("2.7016"))
 
 
