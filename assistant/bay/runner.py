@@ -25,6 +25,7 @@ from assistant.events import (
 )
 from assistant.facts import Fact
 from assistant.facts.bay import PartFailed
+from assistant.facts.customer import CustomerAnswered
 from assistant.facts.inputs import NotUnderstood
 from assistant.journal.port import JournalFault
 from assistant.language.chosen import LANGUAGE
@@ -102,6 +103,12 @@ class JobRunner:
         self.carry_out(reply, now)
         if heard.source is Source.KEY and any(isinstance(fact, NotUnderstood) for fact in reply.facts):
             self._screen.slipped(self._session.view(now)["heard"], now)
+
+    def customer(self, answered: CustomerAnswered, now: float) -> bool:
+        """Take an answer of the customer; return whether it is kept. It is told when nothing else is asked."""
+        self._note_quiet(now)
+        reply = self._session.customer(answered, now)
+        return bool(reply.facts) and self.carry_out(reply, now)
 
     def next_tick(self) -> float | None:
         """Return when :meth:`tick` has something to do, in seconds since the epoch; None when nothing is awaited."""

@@ -149,6 +149,8 @@ class CancelledWhy(StrEnum):
     SILENCE = "silence"
     REPLACED = "replaced"
     INTERRUPTED = "interrupted"
+    ANSWERED = "answered"
+    """The customer answered on the page before it was confirmed."""
 
 
 class Cancelled(Fact, frozen=True, kw_only=True):

@@ -72,6 +72,8 @@ class GrantWay(StrEnum):
 
     TELEPHONE = "telephone"
     IN_PERSON = "in_person"
+    PAGE = "page"
+    """By the customer, on the page for the customer."""
 
 
 class GrantBegun(Fact, frozen=True, kw_only=True):

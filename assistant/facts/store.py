@@ -11,7 +11,20 @@ from typing import Any, TypeVar, get_type_hints
 import msgspec
 import msgspec.structs
 
-from assistant.facts import asking, bay, detours, extra, going, inputs, people, reminders, second, steps, taking_back
+from assistant.facts import (
+    asking,
+    bay,
+    customer,
+    detours,
+    extra,
+    going,
+    inputs,
+    people,
+    reminders,
+    second,
+    steps,
+    taking_back,
+)
 from assistant.facts.asking import Ask, Question, tag_of_ask
 from assistant.facts.base import PERSONAL, Fact, FactFault, Unreadable
 from assistant.facts.kinds import amount, check, count, counting, fit, measure, reading, tighten, trouble, wait
@@ -89,7 +102,7 @@ def _register_all(module: ModuleType) -> None:
 
 for _module in (
     inputs, going, detours, people, asking, second, steps, reminders, extra, counting, count, fit, reading, measure,
-    check, amount, wait, tighten, trouble, bay,
+    check, amount, wait, tighten, trouble, bay, customer,
 ):  # fmt: skip
     _register_all(_module)
 _register_all(taking_back)

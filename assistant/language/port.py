@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from assistant.language.topics.bay import Equipment, Notes, Phrases
+from assistant.language.topics.customer import Customer
 from assistant.language.topics.detours import Detours
 from assistant.language.topics.extra import ExtraWork
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
@@ -40,6 +41,7 @@ class Language:
     timers: Timers
     questions: Questions
     extra: ExtraWork
+    customer: Customer
     detours: Detours
     talk: Talk
     taking_back: TakingBack

@@ -27,6 +27,7 @@ _AMOUNT = re.compile(r"\s*(\d{1,9}(?:\.\d{1,3})?)\s*([a-z]+)")
 _MANNERS = re.compile(r"\(([^()]*)\)\s*(.*)")
 _AFTER = re.compile(r"after\s+(.+)")
 _CLOCK = re.compile(r"clock\s*([+-])(.*)")
+_CUSTOMER = re.compile(r"customer (grants|declines) (\d{1,4})")
 _QUOTED = re.compile(r'"([^"]*)"')
 _HANDS = {"key": Source.KEY, "pedal": Source.PEDAL, "touch": Source.TOUCH}
 _SOUNDS = {"mumbles": Clarity.UNCLEAR, "background": Clarity.SPEECH}
@@ -63,7 +64,16 @@ class Setting:
     seconds: float
 
 
-TalkLine = SaidLine | Passing | Setting
+@dataclass(frozen=True, slots=True)
+class Answering:
+    """The customer grants, or else declines, the extra work ``number`` on the page, whatever is said meanwhile."""
+
+    line: int
+    number: int
+    granted: bool
+
+
+TalkLine = SaidLine | Passing | Setting | Answering
 
 
 class BadTalk(Exception):
@@ -111,6 +121,8 @@ def _line(number: int, words: str) -> TalkLine:
         return Passing(number, _seconds(words[1:]))
     if setting := _CLOCK.fullmatch(words):
         return Setting(number, _seconds(setting[2]) * (-1 if setting[1] == "-" else 1))
+    if answer := _CUSTOMER.fullmatch(words):
+        return Answering(number, int(answer[2]), answer[1] == "grants")
     return _utterance(number, words)
 
 

@@ -9,12 +9,13 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
+from assistant.bay.customer_answer import customer_answer
 from assistant.bay.inbox import Errand
 from assistant.bay.runner import JobRunner
 from assistant.display.board import Ear
 from assistant.events import Clarity, Grammar, Heard, Source, Thresholds
 from assistant.rehearsal.clock import TalkClock
-from assistant.rehearsal.talk import Passing, SaidLine, Setting, TalkLine
+from assistant.rehearsal.talk import Answering, Passing, SaidLine, Setting, TalkLine
 from assistant.terminal.dialogue import Dialogue
 from assistant.voice.listening.endpoint import QUIETEST_DB
 from assistant.voice.speaking.timed_speaker import TimedSpeaker
@@ -100,6 +101,8 @@ class TypedTalk:
                 case Setting(number, seconds):
                     yield from self._end_of_speech()
                     yield _setting(self._dialogue, number, seconds)
+                case Answering():
+                    yield _answering(self._dialogue, line)
                 case SaidLine():
                     yield from self._said(line)
         yield from self._end_of_speech()
@@ -128,6 +131,20 @@ class TypedTalk:
     def _end_of_speech(self) -> Iterator[int]:
         while (left := round(self._speaker.seconds_left() * 1000)) > 0:
             yield self._now_ms + left
+
+
+def _answering(dialogue: Dialogue, line: Answering) -> Errand:
+    """Return what answers as the customer does on the page, who sees what is there now, and no price."""
+
+    def answer(runner: JobRunner, now: float) -> None:
+        dialogue.line = line.line
+        work = next((one for one in runner.session.for_customer if one.number == line.number), None)
+        if work is None:
+            runner.tell(f"The customer sees no extra work {line.number} to answer.", now)
+        else:
+            runner.customer(customer_answer(work, None, now, granted=line.granted), now)
+
+    return answer
 
 
 def _setting(dialogue: Dialogue, number: int, seconds: float) -> Errand:

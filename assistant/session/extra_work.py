@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from assistant.facts.extra import GrantWay
+from assistant.session import branching
 from assistant.session.branching import branch_of, is_finished
 from assistant.session.here import Here
-from assistant.session.places import StepPlace
+from assistant.session.places import OfferPlace, StepPlace
 from assistant.session.state import Extra, ExtraIs
 
 
@@ -42,6 +44,29 @@ def is_done(here: Here, work: str) -> bool:
     if extra.stands is ExtraIs.DONE:
         return True
     return extra.stands is ExtraIs.GRANTED and is_finished(here.job, here.state, work)
+
+
+def is_answered_on_page(here: Here, work: str) -> bool:
+    """Return whether the customer granted or declined extra work on the page, and that still stands."""
+    extra = here.state.extra.get(work)
+    answered = (ExtraIs.GRANTED, ExtraIs.DECLINED)
+    return extra is not None and extra.way is GrantWay.PAGE and extra.stands in answered
+
+
+def is_answered_here(here: Here) -> bool:
+    """Return whether that is so for what is offered at the present place."""
+    return isinstance(here.place, OfferPlace) and is_answered_on_page(here, here.place.within[-1])
+
+
+def was_granted_on_page(here: Here, work: str) -> bool:
+    """Return whether the customer granted extra work on the page, and that still stands."""
+    return is_answered_on_page(here, work) and here.state.extra[work].stands is ExtraIs.GRANTED
+
+
+def work_begun(here: Here, work: str) -> bool:
+    """Return whether anything of extra work was done or left out, or the job stands in it."""
+    inside = work in here.place.within and not isinstance(here.place, OfferPlace)
+    return inside or branching.is_begun(here.job, here.state, work)
 
 
 def first_place(here: Here, work: str) -> int | None:

@@ -9,6 +9,7 @@ from typing import Any
 
 from assistant.events import Clarity, Command, Effect, Expect, Grammar, Heard, Say, Show, Source, Thresholds
 from assistant.facts import Fact
+from assistant.facts.customer import CustomerAnswered
 from assistant.facts.detours import NotGone
 from assistant.facts.going import Refused
 from assistant.facts.inputs import ClockSet, NotUnderstood, Opened, Resumed, SetWhen, TimeCame, Understood, UnderstoodOf
@@ -16,6 +17,7 @@ from assistant.facts.reminders import TimesKnown
 from assistant.language.port import Language
 from assistant.procedure.model import Procedure
 from assistant.session import table
+from assistant.session.customer import CustomerWork, works_of
 from assistant.session.deciding.decide import decide
 from assistant.session.deciding.time import next_ms
 from assistant.session.far import heard_now
@@ -87,6 +89,11 @@ class Session:
         return self._state
 
     @property
+    def for_customer(self) -> list[CustomerWork]:
+        """What of the job concerns the customer: the extra work."""
+        return works_of(self._here(0.0))
+
+    @property
     def strangers(self) -> list[str]:
         """Places and timers of which the facts tell, and that the procedure as it is read now does not have."""
         return self._here(0.0).strangers
@@ -110,6 +117,10 @@ class Session:
     def know(self, times: TimesKnown, now: float) -> Reply:
         """Take up at ``now`` [s since the epoch] how long steps took in earlier jobs; nothing is said of it."""
         return NO_REPLY if self.closed else self._take(times, now)
+
+    def customer(self, answered: CustomerAnswered, now: float) -> Reply:
+        """Take an answer of the customer at ``now`` [s since the epoch]; it is told when nothing else is asked."""
+        return NO_REPLY if self.closed else self._take(answered, now)
 
     def hear(self, heard: Heard, now: float) -> Reply:
         """Answer one utterance, key or pedal at ``now`` [s since the epoch]; nothing for talk that was not for us."""

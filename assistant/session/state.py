@@ -149,6 +149,15 @@ class Extra(msgspec.Struct, frozen=True):
     severity: Severity | None = None
 
 
+class PageAnswer(msgspec.Struct, frozen=True):
+    """What the customer answered on the page at ``at_ms``, and was not taken up yet."""
+
+    work: str
+    number: int
+    granted: bool
+    at_ms: int
+
+
 class Granting(msgspec.Struct, frozen=True):
     """Extra work of which somebody says that it is granted, since ``since_ms``; who did, once that is known."""
 
@@ -334,6 +343,8 @@ class State(msgspec.Struct, frozen=True):
     """How often each branch opened, by its key."""
     extra: Mapping[str, Extra] = msgspec.field(default_factory=dict)
     """Work beside the job, by the key of its branch or finding, in the order in which it was asked."""
+    page_answers: tuple[PageAnswer, ...] = ()
+    """Answers of the customer that wait for a moment in which nothing else is asked, the first one first."""
     granting: Granting | None = None
     finding: FoundOut | None = None
     past_stops: frozenset[str] = frozenset()

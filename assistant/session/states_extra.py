@@ -3,17 +3,13 @@
 from __future__ import annotations
 
 from assistant.facts.extra import GrantRole, GrantWay, Severity
-from assistant.facts.going import RefusedWhy
 from assistant.session.common import Common
 from assistant.session.deciding import asking, branches, extra
 from assistant.session.deciding.core import Deciding
+from assistant.session.extra_work import is_answered_here
 from assistant.session.intents import KNOBS, WORDS
 from assistant.session.states import work_acts
 from assistant.session.table import Act, Layer, PageMode, Row, add_rows
-
-
-def _refuses(why: RefusedWhy) -> Act:
-    return lambda d, _: d.refuse(why)
 
 
 def _answered(_d: Deciding, _command: object) -> None:
@@ -31,13 +27,13 @@ add_rows(
             "no": extra.offered_no,
             "ask_later": extra.offered_later,
             **work_acts(),
-            "next": _refuses(RefusedWhy.ASKS),
+            "next": extra.offered_next,
             "skip": extra.offered_later,
             "skip_step": extra.offered_later,
         },
         helps=("yes", "no", "ask_later", "repeat"),
-        leads_on=lambda _: ("yes", "no", "ask_later"),
-        next_goes_on=lambda _: False,
+        leads_on=lambda here: ("next",) if is_answered_here(here) else ("yes", "no", "ask_later"),
+        next_goes_on=is_answered_here,
         likely=lambda _: (),
     ),
     Row(

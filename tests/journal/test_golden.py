@@ -38,6 +38,8 @@ UNCHANGED = {
     "broken-bolts.sql": "aade0b491df306cd0d85a4b98c2e1a2553f25c9e1a94516fd1c63684a329624c",
     "cap.json": "994cdd3df1edc377d1944ba4952ce2646100fe1ceafd737cd2a70b791a6e953a",
     "cap.sql": "402790249c1c0d79ae0f2413ed9806fb85c91ae0a079b445370ea8126157d94f",
+    "customer-page.json": "417f7b0059399d682694f9acf837084ec9766bdb638a911430fd95c2deebf443",
+    "customer-page.sql": "e9d109c5c33ec6ae8c88b886216691e90d09f003c0b73232911cfc4e6ae6f6f7",
     "feed-pump.json": "c58c0b70e0d2d4a5224a94c5366a8210a9e3460691ca5725d557fc6311c64c06",
     "feed-pump.sql": "d818ca11e8fdf5fd0512f87b73927ccd18689b11e3eb0f996e4b7f6868f2c1b0",
     "few-words.json": "d762cedcef376e92a1185b6ca057b875b3313a94602c73401c0333b57f53fc0f",

@@ -17,6 +17,7 @@ from assistant.events import SlotKind
 from assistant.language.en import ENGLISH
 from assistant.language.port import Language
 from assistant.language.topics.bay import Equipment, Notes
+from assistant.language.topics.customer import Customer
 from assistant.language.topics.detours import Detours
 from assistant.language.topics.extra import ExtraWork
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
@@ -162,6 +163,7 @@ def nonsense() -> Language:
         timers=Topic(Timers),
         questions=Topic(Questions),
         extra=Topic(ExtraWork),
+        customer=Topic(Customer),
         detours=NonsenseDetours(Detours),
         talk=NonsenseTalk(Talk),
         taking_back=Topic(TakingBack),

@@ -12,6 +12,7 @@ from typing import Any
 
 import pytest
 
+from assistant.bay.customer_answer import customer_answer
 from assistant.events import Clarity, Heard, Say, Thresholds
 from assistant.facts.inputs import NotUnderstood
 from assistant.journal.canonical import canonical
@@ -20,7 +21,7 @@ from assistant.language.en import ENGLISH
 from assistant.language.port import Language
 from assistant.procedure.format.reader import read_procedure
 from assistant.procedure.model import Procedure
-from assistant.rehearsal.talk import Passing, SaidLine, Setting, read_talk
+from assistant.rehearsal.talk import Answering, Passing, SaidLine, Setting, read_talk
 from assistant.session.session import Reply, Session
 from assistant.session.understanding import is_phrase
 from tests.language.nonsense import moved, nonsense
@@ -82,11 +83,17 @@ class Job:
             self.take(self.session.tick(self.now))
         self.now = end
 
-    def play(self, line: SaidLine | Passing | Setting) -> None:
+    def play(self, line: SaidLine | Passing | Setting | Answering) -> None:
         if isinstance(line, Passing):
             self.wait(line.seconds)
         elif isinstance(line, Setting):
             self.take(self.session.clock_set(line.seconds, self.now))
+        elif isinstance(line, Answering):
+            for work in self.session.for_customer:
+                if work.number == line.number:
+                    self.take(
+                        self.session.customer(customer_answer(work, None, self.now, granted=line.granted), self.now)
+                    )
         else:
             self.wait(line.after_s or 5.0)
             text = line.text

@@ -25,7 +25,7 @@ from tests.session.ledger_ways import Ways
 
 QUESTIONS = {"repeat", "repeat_step", "repeat_stage", "where", "left", "which_bolts", "what_value", "which_tool"}
 QUESTIONS |= {"how_many", "time_left", "help", "what_missing", "brief"}
-INPUTS = {"opened", "heard", "heard_of", "unclear", "clock", "resumed", "clock_stepped"}
+INPUTS = {"opened", "heard", "heard_of", "unclear", "clock", "resumed", "clock_stepped", "customer_answered"}
 DECISIONS = {"new_confirmed", "bolt_replaced", "bolts_loosened", "bolt_again", "out_of_limits", "unit_chosen"}
 ANSWERS = {CheckStep: {"check_answered", "reading"}, CountStep: {"counted"}, FitStep: {"part_fitted"}}
 TIGHTENED = {"tightened"}

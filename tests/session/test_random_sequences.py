@@ -11,6 +11,7 @@ import pytest
 
 from assistant import facts
 from assistant.events import Clarity, SlotKind, Source
+from assistant.facts.customer import CustomerAnswered
 from assistant.facts.inputs import (
     ClockSet,
     HeardFar,
@@ -110,7 +111,17 @@ def _inputs(dice: random.Random, job: Job) -> Iterator:
         due = next_ms(Here(job, state, now_ms), 0)
         return TimeCame(due_ms=due) if due is not None and due <= now_ms else understood(state, now_ms)
 
-    def others(_: State, now_ms: int) -> facts.Fact:
+    def customer(state: State, now_ms: int) -> facts.Fact:
+        """Answer any extra work, whether it can be answered or not, or one that is not there."""
+        works = [*((key, one.number) for key, one in state.extra.items()), ("gone:offer", 99)]
+        key, number = dice.choice(works)
+        return CustomerAnswered(
+            work=key, number=number, granted=dice.random() < 0.5, shown_sha256="", price=None, at_ms=now_ms
+        )
+
+    def others(state: State, now_ms: int) -> facts.Fact:
+        if dice.random() < 0.3:
+            return customer(state, now_ms)
         if dice.random() < 0.2:
             return TimesKnown(own={"lift": 30}, own_jobs=1, bay={"lift": 60, "join": 90}, bay_jobs=3)
         if dice.random() < 0.5:

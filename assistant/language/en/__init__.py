@@ -3,6 +3,7 @@
 from assistant.language.en import (
     answers,
     bolts,
+    customer,
     dangers,
     detours,
     drafting,
@@ -48,6 +49,7 @@ ENGLISH = Language(
     timers=timers,
     questions=questions,
     extra=extra,
+    customer=customer,
     detours=detours,
     talk=talk,
     taking_back=taking_back,

@@ -92,7 +92,7 @@ def granted_how() -> str:
 
 
 _ROLES = {"customer": "the customer", "manager": "the manager", "office": "the office"}
-_WAYS = {"telephone": "by telephone", "in_person": "in person"}
+_WAYS = {"telephone": "by telephone", "in_person": "in person", "page": "on the page"}
 
 
 def grant_ask(number: int, title: str, role: str, name: str, way: str) -> list[str]:

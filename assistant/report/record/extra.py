@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 
+from assistant.facts.customer import CustomerDeclined
 from assistant.facts.extra import (
     BranchLeft,
     BranchTaken,
@@ -13,9 +14,11 @@ from assistant.facts.extra import (
     ExtraDone,
     ExtraGranted,
     FindingKept,
+    GrantWay,
     Severity,
 )
 from assistant.journal.port import Entry
+from assistant.report.record.customer import PageAnswers
 from assistant.report.record.model import ExtraLine, How, Open, StepLine, StepStatus
 from assistant.report.record.printing import Names
 from assistant.report.record.words_of_extra import GRANT_WAYS, SEVERITIES, who_granted
@@ -49,8 +52,10 @@ def extra_rows(
 ) -> tuple[ExtraLine, ...]:
     """Return each piece of extra work, in the order in which it came up; what was declined is a recommendation."""
     rows: dict[str, ExtraLine] = {}
+    answers = PageAnswers(names)
     for entry in entries:
         fact = entry.fact
+        on_page = answers.take(fact)
         match fact:
             case FindingKept():
                 stands = ASKED if fact.severity is Severity.BEFORE_RUNNING else ADVISED
@@ -63,6 +68,10 @@ def extra_rows(
                     fact.number, "offer", names.work(work), work.partition(":")[0], "", ASKED, ""
                 )
                 rows[work] = _at(replace(row, stands=ASKED), entry, how)
+            case ExtraGranted(work=work, way=GrantWay.PAGE) if work in rows:
+                rows[work] = _at(replace(rows[work], stands=GRANTED, by=on_page), entry, how, fact.at_ms)
+            case CustomerDeclined(work=work) if work in rows:
+                rows[work] = _at(replace(rows[work], stands=DECLINED, by=on_page), entry, how, fact.at_ms)
             case ExtraGranted(work=work) if work in rows:
                 by = f"{who_granted(fact.role, fact.name)}, {GRANT_WAYS[fact.way]}"
                 rows[work] = _at(replace(rows[work], stands=GRANTED, by=by), entry, how)
@@ -73,11 +82,16 @@ def extra_rows(
             case BranchLeft(branch=work) if work in rows:
                 del rows[work]
     done = {row.id: row.status in (StepStatus.DONE, StepStatus.DEVIATION) for row in steps}
-    return tuple(_finished(names, work, row, done) for work, row in rows.items())
+    return tuple(_finished(names, work, _with(row, answers.beside(work)), done) for work, row in rows.items())
 
 
-def _at(row: ExtraLine, entry: Entry, how: Mapping[int, How]) -> ExtraLine:
-    return replace(row, entry=entry.seq, at_ms=entry.at_ms, how=how[entry.seq])
+def _at(row: ExtraLine, entry: Entry, how: Mapping[int, How], at_ms: int = 0) -> ExtraLine:
+    return replace(row, entry=entry.seq, at_ms=at_ms or entry.at_ms, how=how[entry.seq])
+
+
+def _with(row: ExtraLine, beside: Sequence[str]) -> ExtraLine:
+    """Return ``row`` with what else the customer answered."""
+    return replace(row, by="; ".join(filter(None, (row.by, *beside))))
 
 
 def _finished(names: Names, work: str, row: ExtraLine, done: Mapping[str, bool]) -> ExtraLine:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from decimal import Decimal
 from typing import Any, TypeVar
 
 from assistant.facts import Fact, Unreadable, dump
@@ -36,6 +37,10 @@ class Names:
             branch_key(step.id, branch): branch.title or branch.steps[0].text
             for step, branch in (turnings(procedure) if procedure else ())
         }
+        self._why = {
+            branch_key(step.id, branch): (branch.why, branch.minutes)
+            for step, branch in (turnings(procedure) if procedure else ())
+        }
         self._steps_of = {
             branch_key(step.id, branch): tuple(one.id for one in branch.steps)
             for step, branch in (turnings(procedure) if procedure else ())
@@ -58,6 +63,10 @@ class Names:
     def work(self, key: str) -> str:
         """Return what a branch, or extra work, is called, by its key."""
         return self._works.get(key, key.replace(":", " "))
+
+    def why(self, key: str) -> tuple[str, Decimal | None]:
+        """Return why the branch with that key is offered, and how long it takes [min], as the procedure says it."""
+        return self._why.get(key, ("", None))
 
     def steps_of(self, key: str) -> tuple[str, ...]:
         """Return the ids of the steps of a branch by its key; none where it has none, or is not known."""

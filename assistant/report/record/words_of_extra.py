@@ -10,7 +10,9 @@ ROLES = {
     extra.GrantRole.CUSTOMER: "the customer", extra.GrantRole.MANAGER: "the manager",
     extra.GrantRole.OFFICE: "the office", extra.GrantRole.PERSON: "a person",
 }  # fmt: skip
-GRANT_WAYS = {extra.GrantWay.TELEPHONE: "by telephone", extra.GrantWay.IN_PERSON: "in person"}
+GRANT_WAYS = {
+    extra.GrantWay.TELEPHONE: "by telephone", extra.GrantWay.IN_PERSON: "in person", extra.GrantWay.PAGE: "on the page",
+}  # fmt: skip
 SEVERITIES = {
     extra.Severity.BEFORE_RUNNING: "before it runs",
     extra.Severity.NEXT_SERVICE: "at the next service",

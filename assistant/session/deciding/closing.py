@@ -7,7 +7,7 @@ from assistant.facts.asking import AskFinish
 from assistant.facts.going import Closed, Moved, RefusedWhy
 from assistant.facts.second import LeftUnwitnessed
 from assistant.session import gates
-from assistant.session.deciding import asking, extra, moving, troubles
+from assistant.session.deciding import asking, customer, extra, moving, troubles
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
 from assistant.session.open_things import is_open, open_places, problems, things_open
@@ -31,8 +31,10 @@ def finish(d: Deciding, _: Command) -> None:
         asking.ask(d, AskFinish())
 
 
-def _close(d: Deciding, _: AskFinish, reason: str) -> None:
-    """Close the job, with what is open."""
+def _close(d: Deciding, question: AskFinish, reason: str) -> None:
+    """Close the job, with what is open; not past an answer of the customer that nobody has heard yet."""
+    if customer.put_aside(d, question):
+        return
     extra.left_open(d)
     steps, found = open_places(d), things_open(d)
     if d.state.held or d.state.dropped:

@@ -7,11 +7,12 @@ from typing import Any
 
 from assistant.events import Command
 from assistant.facts import Fact
+from assistant.facts.customer import CustomerAnswered
 from assistant.facts.going import RefusedWhy
 from assistant.facts.inputs import ClockSet, NotUnderstood, Opened, Resumed, TimeCame, Understood, UnderstoodOf
 from assistant.facts.reminders import TimesKnown
 from assistant.session import kinds, states, states_extra, table  # noqa: F401 (every kind and state enters its table)
-from assistant.session.deciding import hazards, opening, time
+from assistant.session.deciding import customer, hazards, opening, time
 from assistant.session.deciding.core import Deciding
 from assistant.session.intents import QUESTIONS
 from assistant.session.job import Job
@@ -60,7 +61,7 @@ def act(d: Deciding, command: Command) -> None:
 
 
 def _nothing(_d: Deciding, _given: Any, _asked: str) -> None:
-    """Bring nothing more about: it was not understood, or was only something to be known."""
+    """Bring nothing more about: it was not understood, is only something to be known, or waits to be taken up."""
 
 
 _INPUTS: Mapping[type[Fact], Callable[[Deciding, Any, str], None]] = {
@@ -69,7 +70,8 @@ _INPUTS: Mapping[type[Fact], Callable[[Deciding, Any, str], None]] = {
     Understood: _understood,
     UnderstoodOf: _understood,
     NotUnderstood: _nothing,
-    TimeCame: _nothing,
+    TimeCame: lambda d, *_: customer.take_answers_up(d),
+    CustomerAnswered: _nothing,
     TimesKnown: _nothing,
     ClockSet: lambda d, given, _: time.doubt_the_clock(d, given),
 }

@@ -11,6 +11,7 @@ from assistant.facts.extra import (
     AskDone,
     AskFinding,
     AskGrant,
+    BranchLeft,
     ExtraAsked,
     ExtraBegun,
     ExtraDeclined,
@@ -27,7 +28,7 @@ from assistant.facts.extra import (
 from assistant.facts.going import Moved, RefusedWhy
 from assistant.session import extra_work
 from assistant.session.branching import branch_of
-from assistant.session.deciding import asking, findings, moving
+from assistant.session.deciding import asking, customer, findings, moving
 from assistant.session.deciding.branches import open_branch
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
@@ -38,20 +39,41 @@ from assistant.session.state import ExtraIs
 
 
 def offered_yes(d: Deciding, _: Command) -> None:
-    """Take that the offer is wanted: who grants it is asked."""
-    _begin(d, d.place.within[-1])
+    """Take that the offer is wanted: who grants it is asked, unless the customer has granted it on the page."""
+    work = d.place.within[-1]
+    if extra_work.was_granted_on_page(d, work):
+        moving.advance(d)
+    else:
+        _begin(d, work)
 
 
 def offered_no(d: Deciding, _: Command) -> None:
-    """Take that it is not wanted."""
+    """Take that it is not wanted; what the customer granted on the page is declined as any other work is."""
     work = d.place.within[-1]
+    if extra_work.was_granted_on_page(d, work):
+        asking.ask(d, AskDecline(work=work, number=d.state.extra[work].number))
+        return
+    if extra_work.is_answered_on_page(d, work):
+        moving.advance(d)
+        return
     d.put(ExtraDeclined(work=work, number=d.state.extra[work].number, at_ms=d.now_ms))
     moving.advance(d)
 
 
+def offered_next(d: Deciding, _: Command) -> None:
+    """Go on behind an answer of the customer; without one, the offer wants another word."""
+    if extra_work.is_answered_on_page(d, d.place.within[-1]):
+        moving.advance(d)
+    else:
+        d.refuse(RefusedWhy.ASKS)
+
+
 def offered_later(d: Deciding, _: Command) -> None:
-    """Leave the question open, and go on."""
+    """Leave the question open, and go on; one that the customer has answered on the page stays answered."""
     work = d.place.within[-1]
+    if extra_work.is_answered_on_page(d, work):
+        moving.advance(d)
+        return
     d.put(ExtraAsked(work=work, number=d.state.extra[work].number))
     moving.advance(d)
 
@@ -89,9 +111,17 @@ def _begin(d: Deciding, work: str) -> None:
 
 def decline_work(d: Deciding, command: Command) -> None:
     """Take that extra work is declined."""
-    work = _chosen(d, command, ExtraIs.ASKED)
+    work = _chosen(
+        d, command, *((ExtraIs.ASKED, ExtraIs.GRANTED) if _granted_on_page(d, command) else (ExtraIs.ASKED,))
+    )
     if work is not None:
         asking.ask(d, AskDecline(work=work, number=d.state.extra[work].number))
+
+
+def _granted_on_page(d: Deciding, command: Command) -> bool:
+    """Return whether work is meant that the customer granted on the page, and of which nothing was begun."""
+    work = extra_work.work_numbered(d, int(command.number)) if command.number is not None else None
+    return work is not None and extra_work.was_granted_on_page(d, work) and not extra_work.work_begun(d, work)
 
 
 def by_role(role: GrantRole) -> Callable[[Deciding, Command], None]:
@@ -126,6 +156,8 @@ def in_way(way: GrantWay) -> Callable[[Deciding, Command], None]:
 
 
 def _granted(d: Deciding, question: AskGrant, _reason: str) -> None:
+    if customer.put_aside(d, question, question.work):
+        return
     grant = d.state.granting
     if grant is None or grant.role is None:
         raise RuntimeError("Nobody said who granted it.")
@@ -143,6 +175,11 @@ def _granted(d: Deciding, question: AskGrant, _reason: str) -> None:
 
 
 def _declined(d: Deciding, question: AskDecline, _reason: str) -> None:
+    if customer.put_aside(d, question, question.work):
+        return
+    if question.work in d.state.branches:  # the customer had granted it on the page: it is shut again
+        d.put(BranchLeft(branch=question.work))
+        d.put(ExtraAsked(work=question.work, number=question.number))
     d.put(ExtraDeclined(work=question.work, number=question.number, at_ms=d.now_ms))
     if isinstance(d.place, OfferPlace) and d.place.within[-1] == question.work:
         moving.advance(d)

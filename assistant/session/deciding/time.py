@@ -8,7 +8,7 @@ from assistant.facts.asking import CancelledWhy
 from assistant.facts.inputs import ClockSet
 from assistant.facts.steps import TimerEnded, TimerWarned
 from assistant.session import timing
-from assistant.session.deciding import asking, reminders, timers
+from assistant.session.deciding import asking, customer, reminders, timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.here import OWN_WORDS, Here
 from assistant.session.part import part_of
@@ -23,14 +23,14 @@ NOTE_MS = 60_000
 
 def next_ms(here: Here, quiet_ms: int) -> int | None:
     """Return when something happens by itself [ms]; since ``quiet_ms`` the voice is silent."""
-    return min(
-        (
-            due
-            for due in (*_waits(here, quiet_ms), *_timers(here), *reminders.ends_ms(here), _step(here))
-            if due is not None
-        ),
-        default=None,
-    )
+    dues = (_next_ms(here, quiet_ms), customer.due_ms(here, quiet_ms))
+    return min((due for due in dues if due is not None), default=None)
+
+
+def _next_ms(here: Here, quiet_ms: int) -> int | None:
+    """Return the same but for answers of the customer, which have a breath of their own."""
+    dues = (*_waits(here, quiet_ms), *_timers(here), *reminders.ends_ms(here), _step(here))
+    return min((due for due in dues if due is not None), default=None)
 
 
 def _waits(here: Here, quiet_ms: int) -> Iterator[int]:
@@ -58,7 +58,7 @@ def _step(here: Here) -> int | None:
 def expire(d: Deciding) -> bool:
     """Let everything happen whose time has come, in order; return whether anything did."""
     happened = False
-    while (due := next_ms(d, d.quiet_ms)) is not None and due <= d.now_ms and not d.state.closed:
+    while (due := _next_ms(d, d.quiet_ms)) is not None and due <= d.now_ms and not d.state.closed:
         happened = True
         if d.step is not None and _step(d) == due:
             part_of(d.step).settle(d, d.step)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from assistant.facts import extra
+from assistant.session.evolving.customer import settled
 from assistant.session.evolving.table import takes_up
 from assistant.session.state import Extra, ExtraIs, FoundOut, Granting, State, Told, ToldKind
 
@@ -94,6 +95,8 @@ def _grant_by(state: State, fact: extra.GrantBy) -> State:
 @takes_up(extra.ExtraGranted)
 def _granted(state: State, fact: extra.ExtraGranted) -> State:
     """Extra work may be done."""
+    if fact.way is extra.GrantWay.PAGE:
+        state = settled(state, fact.work, fact.at_ms)
     grant = {"role": fact.role, "name": fact.name, "way": fact.way, "at_ms": fact.at_ms}
     return _with(replace(state, granting=None), fact.work, stands=ExtraIs.GRANTED, **grant)
 

@@ -115,6 +115,8 @@ def _cancelled(t: Telling, fact: Cancelled) -> None:
             t.state.waiting is None and _came_with(t, "no") and not t.has(Refused)
         ):  # the last of several things that is not here either
             t.say(*(preparing.missing_words(t, t.state.missing) or [t.text(Sentence.CANCELLED)]))
+    elif fact.why is CancelledWhy.ANSWERED:
+        t.say(t.language.customer.came_first())
     elif fact.why is CancelledWhy.SAID:
         t.fixed(Sentence.CANCELLED)
         _read_again(t)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from assistant.facts.asking import Granted, tag_of_ask
 from assistant.facts.extra import AskBranch, AskPastStop, BranchEnd, BranchEnded, BranchTaken
 from assistant.session.branching import branch_of
+from assistant.session.places import OfferPlace
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling, tells
 
@@ -24,9 +25,9 @@ def was_led(t: Telling) -> bool:
 
 @tells(BranchTaken)
 def _taken(t: Telling, fact: BranchTaken) -> None:
-    """Say what begins, where that was not read back right before."""
-    branch = branch_of(t.job, fact.branch)
-    if branch is not None and not was_led(t) and fact.branch in t.place.within:
+    """Say what begins, where that was not read back right before, and the job goes there."""
+    branch, waits = branch_of(t.job, fact.branch), isinstance(t.place, OfferPlace)
+    if branch is not None and not was_led(t) and fact.branch in t.place.within[: -1 if waits else None]:
         t.say(*t.language.extra.opens(branch.title, len(branch.steps), branch.minutes))
 
 

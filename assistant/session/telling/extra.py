@@ -16,13 +16,14 @@ from assistant.facts.extra import (
     FindingTaken,
     GrantBegun,
     GrantBy,
+    GrantWay,
 )
 from assistant.facts.inputs import Understood
 from assistant.language.port import Language
 from assistant.language.values import StepAt
 from assistant.session.branching import branch_of
 from assistant.session.common import Common
-from assistant.session.extra_work import is_done, next_number, stands, title_of, works
+from assistant.session.extra_work import is_answered_here, is_done, next_number, stands, title_of, works
 from assistant.session.here import Here
 from assistant.session.open_things import extra_open
 from assistant.session.places import OfferPlace, StepPlace
@@ -36,6 +37,10 @@ _MOST_TOLD = 4
 def offer_words(t: Telling, place: OfferPlace) -> list[str]:
     """Return the offer of extra work, or of what an answer led to, and how it is answered."""
     work, branch = place.within[-1], place.branch
+    if is_answered_here(t):
+        extra = t.state.extra[work]
+        stood = t.language.extra.work_stands(extra.number, title_of(t, work), extra.stands.value)
+        return [stood, t.language.customer.next_goes_on()]
     number = t.state.extra[work].number if work in t.state.extra else next_number(t)
     return t.language.extra.offer_work(number, title_of(t, work), branch.why, branch.minutes)
 
@@ -71,12 +76,23 @@ def _grant_by(t: Telling, _: GrantBy) -> None:
 @tells(ExtraGranted)
 def _granted(t: Telling, fact: ExtraGranted) -> None:
     """Say that it is granted, and what leads to it where it is not what comes next."""
-    t.say(t.language.extra.work_granted(fact.number))
+    if fact.way is GrantWay.PAGE:
+        t.say(t.language.customer.answered(fact.number, granted=True))
+    else:
+        t.say(t.language.extra.work_granted(fact.number))
     if branch_of(t.job, fact.work) is None:
         t.say(t.language.extra.granted_no_steps(fact.number))
-    elif fact.work not in t.place.within:
+    elif fact.work in t.place.within:
+        tell_next(t)
+    else:
         step = _step_at(t, fact.work.rpartition(":")[0])
         t.say(t.language.extra.granted_elsewhere(fact.number, step) if step is not None else "")
+
+
+def tell_next(t: Telling) -> None:
+    """Say what goes on where the job stands at an offer that the customer answered meanwhile."""
+    if is_answered_here(t):
+        t.say(t.language.customer.next_goes_on())
 
 
 @tells(ExtraDone)

@@ -17,6 +17,7 @@ from tests.journal.golden.maker import Maker
 from tests.journal.golden.making_asked import feed_pump, few_words
 from tests.journal.golden.making_back import BACK
 from tests.journal.golden.making_branches import lid_and_rail
+from tests.journal.golden.making_customer import CUSTOMER
 from tests.journal.golden.making_detours import lid_around
 from tests.journal.golden.making_gates import GATES
 from tests.journal.golden.making_nut import hub_nut
@@ -361,5 +362,6 @@ JOBS: dict[str, Callable[[Maker], None]] = {
     "lid-around": lid_around,
     "broken-bolts": broken_bolts,
     **GATES,
+    **CUSTOMER,
 }
 """The golden journals of format 1, by the name of their file."""
