@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import typer
 
+from assistant.cli.working_out.bolts import bolt_lengths
 from assistant.cli.working_out.clamp import clamp
+from assistant.cli.working_out.judge import judge_bolts
 from assistant.cli.working_out.pack import pack
 from assistant.cli.working_out.shims import shims
 
-_SHEETS = (clamp, shims, pack)
+_SHEETS = (clamp, shims, pack, judge_bolts, bolt_lengths)
+_CALLED = {judge_bolts: "judge", bolt_lengths: "bolts"}
+"""How a sheet is called whose function has another name, because another room has that."""
 
 
 def add_work_out(app: typer.Typer) -> None:
@@ -19,5 +23,5 @@ def add_work_out(app: typer.Typer) -> None:
     )
     for sheet in _SHEETS:
         # A value below zero is a value to refuse with a sentence, not an option.
-        group.command(context_settings={"ignore_unknown_options": True})(sheet)
+        group.command(_CALLED.get(sheet), context_settings={"ignore_unknown_options": True})(sheet)
     app.add_typer(group, name="work-out")

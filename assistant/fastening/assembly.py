@@ -81,11 +81,28 @@ def friction_diameter(thread: Thread) -> float | Fault:
     >>> round(friction_diameter(Thread(10, 1.5)), 6)
     12.815
     """
+    head = head_sizes(thread)
+    return head if isinstance(head, Fault) else sum(head) / 2
+
+
+def head_sizes(thread: Thread) -> tuple[float, float] | Fault:
+    """Return the least bearing diameter and the clearance hole [mm] of a hexagon head.
+
+    ``thread`` [metric or inch size] gives the head.
+
+    Formula: the row of the table.
+
+    Source: ISO 4014 and ISO 273; inch sizes by :func:`assistant.fastening.inch.head_of` (all from memory).
+
+    >>> from assistant.fastening.classes import Thread
+    >>> head_sizes(Thread(10, 1.5))
+    (14.63, 11)
+    """
     head = head_of(thread) if isinstance(thread, InchThread) else _HEADS.get(thread.diameter)
     if head is None:
         sizes = ", ".join(f"M{size:g}" for size in _HEADS)
         return Fault(f"No head size is known for {thread}", f"sizes that can be judged are {sizes}")
-    return sum(head) / 2
+    return head
 
 
 def assembly_torque(thread: Thread, force: float, friction: float) -> float | Fault:
