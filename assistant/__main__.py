@@ -28,6 +28,7 @@ from assistant.cli import (
     work,
     work_out,
 )
+from assistant.cli.accounts.commands import add_accounts
 from assistant.shipped import how_to_call
 from assistant.terminal.exits import MEANINGS, Exit
 from assistant.terminal.streams import STOPPED, ended, take_outputs, warn
@@ -73,6 +74,7 @@ for _add in (
     programme.add_programme,
     sums.add_sums,
     work_out.add_work_out,
+    add_accounts,
     tools.add_tools,
     display.add_display,
     place.add_place,

@@ -18,14 +18,14 @@ import typer
 from assistant.cli import completing
 from assistant.shipped import procedure_at
 
-_PROCEDURE = "The procedure: a YAML file, or the name of one that came with the program; see: assistant procedures."
+PROCEDURE_HELP = "The procedure: a YAML file, or the name of one that came with the program; see: assistant procedures."
 # readable=False: a file that may not be read is told by whoever reads it, with what to do.
 ProcedureFile = Annotated[
     Path,
     typer.Argument(
         metavar="PROCEDURE",
         readable=False,
-        help=_PROCEDURE,
+        help=PROCEDURE_HELP,
         callback=procedure_at,
         autocompletion=completing.known_procedures,
     ),

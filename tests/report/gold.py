@@ -5,8 +5,14 @@ import tempfile
 from pathlib import Path
 
 from assistant.journal.opening import open_journal
+from assistant.procedure.format.price_file import read_price_file
+from assistant.procedure.format.reader import read_procedure
+from assistant.report.accounts.order import order_lines
+from assistant.report.accounts.order_paper import order_paper
+from assistant.report.accounts.paper import account_html
+from assistant.report.accounts.quote_paper import quote_paper
 from assistant.report.record.made import make
-from tests.jobs import DEMOS, work
+from tests.jobs import DEMOS, ROOT, work
 
 GOLD = Path(__file__).parent / "gold"
 _DATES = re.compile(r"\b(?:bay1-)?\d{4}-\d\d-\d\d( \d\d:\d\d:\d\d)?(-\d+)?|\b\d\d:\d\d:\d\d\b")
@@ -27,8 +33,22 @@ def gold_html(procedure: Path, folder: Path) -> str:
     return scrubbed(html)
 
 
+def gold_papers() -> dict[str, str]:
+    """Return the quote and the order list of a demo procedure by the demo price list, as pages, by their names."""
+    procedure = read_procedure(ROOT / "procedures" / "valve-clearances.yaml").usable
+    prices = read_price_file(ROOT / "procedures" / "prices-alder-row.csv").prices
+    assert prices is not None
+    papers = {
+        "quote": quote_paper(procedure, prices),
+        "order-list": order_paper(procedure, prices, order_lines(procedure, prices)),
+    }
+    return {name: scrubbed(account_html(it, paper="a4")) for name, it in papers.items()}
+
+
 if __name__ == "__main__":
     GOLD.mkdir(exist_ok=True)
     with tempfile.TemporaryDirectory() as made:
         for demo in DEMOS:
             (GOLD / f"{demo.stem}.html").write_text(gold_html(demo, Path(made)), "utf-8")
+    for name, page in gold_papers().items():
+        (GOLD / f"{name}.html").write_text(page, "utf-8")

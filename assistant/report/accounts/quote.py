@@ -54,7 +54,7 @@ def quote_of(procedure: Procedure, prices: PriceList) -> Quote:
 
 def sure_of(procedure: Procedure, prices: PriceList) -> Account:
     """Return what is sure to come: the book time by the rate of each person, parts and supplies."""
-    return account(prices, [*_work(procedure), *_things(procedure)])
+    return account(prices, [*_work(procedure), *things_needed(procedure)])
 
 
 def price_of_work(procedure: Procedure, prices: PriceList, work: str, text: str = "") -> Account:
@@ -88,15 +88,16 @@ def _work(procedure: Procedure) -> list[Needed]:
     ]  # fmt: skip
 
 
-def _things(procedure: Procedure) -> Iterator[Needed]:
+def things_needed(procedure: Procedure) -> Iterator[Needed]:
     """Yield parts and supplies of the whole job, without those that only a branch needs."""
     later = only_if(procedure)
-    for kind, item in _items(procedure):
+    for kind, item in items_of(procedure):
         if item.id not in later:
             yield Needed(kind, item.id, item.name, item.quantity, item.unit, item.note)
 
 
-def _items(procedure: Procedure) -> Iterator[tuple[PriceKind, Item]]:
+def items_of(procedure: Procedure) -> Iterator[tuple[PriceKind, Item]]:
+    """Yield every part and every supply that ``procedure`` names, with its kind."""
     for kind, items in ((PriceKind.PART, procedure.spares), (PriceKind.SUPPLY, procedure.supplies)):
         for item in items:
             yield kind, item
@@ -112,7 +113,7 @@ def _of_branch(procedure: Procedure, branch: Branch) -> Iterator[Needed]:
         kind = procedure.persons[0].kind
         minutes = _minutes(branch)
         yield Needed(PriceKind.LABOUR, kind, kind, None if minutes is None else book_hours(minutes * 60), "h")
-    for kind_of, item in _items(procedure):
+    for kind_of, item in items_of(procedure):
         if item.id in named and (item.id in later or kind_of is PriceKind.PART):
             yield Needed(kind_of, item.id, item.name, item.quantity if item.id in later else None, item.unit, item.note)
 

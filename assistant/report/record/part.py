@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from assistant.facts import Fact
+from assistant.facts import Fact, Quantity
 from assistant.journal.port import Entry
 from assistant.procedure.kinds import KINDS, Room
 from assistant.procedure.model import Procedure
@@ -41,6 +41,12 @@ class RecordKind:
     """Answers that are not told by step where they are wrong, since a table tells them."""
     fitted: Callable[[Fact], tuple[str, str, int] | None] = lambda _fact: None
     """Which spare was fitted in which step, and how many of it."""
+    filled: Callable[[Fact], tuple[str, Quantity] | None] = lambda _fact: None
+    """In which step something was filled in or used up, and how much."""
+    held: Callable[[Sequence[Entry]], Iterable[tuple[str, int, str]]] = _nothing
+    """Bolts that broke, are stripped or lost, and are not in again: group, number, and which of these."""
+    new_bolts: Callable[[Sequence[Entry]], Iterable[tuple[str, int]]] = _nothing
+    """Bolts that came new in place of such: group and number, each as often as that was."""
     used: Callable[[Fact], Sequence[tuple[str, int]]] = _nothing
     """The ids of tools that were used, and the clicks [count] of each."""
     takes_back: tuple[type[Fact], ...] = ()

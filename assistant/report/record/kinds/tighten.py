@@ -32,7 +32,7 @@ from assistant.procedure.model import Procedure
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.report.record.kinds.tighten_words import target_words, turn_places, unit_of
 from assistant.report.record.kinds.trouble_words import WHAT
-from assistant.report.record.kinds.troubles import open_troubles, trouble_lines
+from assistant.report.record.kinds.troubles import held_bolts, open_troubles, replaced_bolts, trouble_lines
 from assistant.report.record.model import How, JobRecord, Open, Tightening
 from assistant.report.record.part import RECORD, RecordKind
 from assistant.report.record.values import (
@@ -287,6 +287,8 @@ KINDS.add(
         troubles=trouble_lines,
         off=lambda entries: (*open_troubles(entries), *off_values(entries)),
         falls_short=lambda fact: isinstance(fact, StageDone) and bool(fact.not_tightened),
+        held=held_bolts,
+        new_bolts=replaced_bolts,
         used=_used,
         takes_back=(BoltsTakenBack, BoltsAsBefore, NewTakenBack),
         stands=_stands,

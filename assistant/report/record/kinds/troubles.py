@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from assistant.facts.asking import Deviated, DeviationWhat
+from assistant.facts.codes import FreedHow
 from assistant.facts.inputs import Resumed
 from assistant.facts.kinds.trouble import BoltFreed, BoltHeld, Dropped, DroppedFound, HoldTakenBack
 from assistant.facts.people import HandedOver, OperatorsNamed
@@ -91,3 +92,21 @@ def open_troubles(entries: Sequence[Entry]) -> Iterator[Open]:
                 keys = [(fact.group, bolt) for bolt in fact.bolts] or [("", number) for _, number in fact.things]
                 held |= {key: replace(held[key], reason=fact.reason) for key in keys if key in held}
     yield from held.values()
+
+
+def held_bolts(entries: Sequence[Entry]) -> list[tuple[str, int, str]]:
+    """Return the bolts that are held open: group, number, and what happened to each."""
+    held: dict[tuple[str, int], str] = {}
+    for entry in entries:
+        match entry.fact:
+            case BoltHeld() as fact:
+                held[fact.group, fact.bolt] = WHAT[fact.what]
+            case BoltFreed() | HoldTakenBack() as fact:
+                held.pop((fact.group, fact.bolt), None)
+    return [(*bolt, what) for bolt, what in held.items()]
+
+
+def replaced_bolts(entries: Sequence[Entry]) -> list[tuple[str, int]]:
+    """Return the bolts in whose place a new or the right one came, each as often as that was."""
+    freed = (fact for entry in entries if isinstance(fact := entry.fact, BoltFreed))
+    return [(fact.group, fact.bolt) for fact in freed if fact.how is FreedHow.REPLACED]

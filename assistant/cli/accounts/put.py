@@ -1,0 +1,87 @@
+"""Prints a paper about money, or writes it, and reads the price list that it is made with."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from assistant.advice.prices import PriceList
+from assistant.cli.printing.options import Paper
+from assistant.procedure.format.price_file import read_price_file
+from assistant.report.accounts.paper import AccountPaper, account_html
+from assistant.report.pdf import html_to_pdf
+from assistant.terminal.exits import Exit, Refusal
+from assistant.terminal.options import WriteOptions
+from assistant.terminal.output import check_free, put
+from assistant.terminal.tables import print_json, table
+
+VERSION = 1
+"""Of the JSON of these papers."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class AccountOptions(WriteOptions):
+    """The options of every paper about money: the price list, and how the paper is wanted."""
+
+    prices: Path
+    pdf: Path | None = None
+    html: Path | None = None
+    paper: Paper = Paper.A4
+    as_json: bool = False
+
+    @property
+    def files(self) -> dict[str, Path]:
+        """Return the files that are wanted, by their form."""
+        return {form: path for form, path in (("pdf", self.pdf), ("html", self.html)) if path is not None}
+
+
+@dataclass(frozen=True, kw_only=True)
+class OrderOptions(AccountOptions):
+    """The options of the order list: ``job`` in place of a procedure."""
+
+    job: str = ""
+
+
+def prices_or_refuse(path: Path) -> PriceList:
+    """Return the price list at ``path``.
+
+    Raises:
+        Refusal: it has errors; all findings are in the sentence, one a line.
+    """
+    reading = read_price_file(path)
+    if reading.prices is None:
+        raise Refusal("\n".join(str(finding) for finding in reading.findings), Exit.PROCEDURE)
+    return reading.prices
+
+
+def check_papers(options: AccountOptions) -> None:
+    """Make sure that what is wanted can be written.
+
+    Raises:
+        Refusal: it cannot.
+    """
+    for form, path in options.files.items():
+        check_free(path, force=options.force, form=form)
+
+
+def put_paper(it: AccountPaper, options: AccountOptions, *, private: bool = False) -> Exit:
+    """Write ``it`` to the files that are wanted, or print it; ``private`` when it tells of people."""
+    files = options.files
+    if options.as_json:
+        print_json({"paper": it.name.casefold(), "version": VERSION, **it.values, "notes": it.notes})
+    elif not files:
+        _print(it)
+    page = account_html(it, paper=options.paper.value) if files else ""
+    for form, path in files.items():
+        put(path, html_to_pdf(page) if form == "pdf" else page.encode(), force=options.force, private=private)
+    return Exit.OK
+
+
+def _print(it: AccountPaper) -> None:
+    print(f"{it.name}: {it.title}")
+    for line in (*([it.warning] if it.warning else []), *(f"  {name}: {value}" for name, value in it.given.items())):
+        print(line)
+    for one in it.tables:
+        print(f"\n{one.title}\n")
+        print(table(one.head, one.rows) if any(one.head) and one.rows else "nothing")
+    print("\n" + "\n".join(it.notes))

@@ -1,0 +1,22 @@
+"""``assistant quote``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from assistant.bay.job import guarded, read_or_refuse
+from assistant.cli.accounts.put import AccountOptions, check_papers, prices_or_refuse, put_paper
+from assistant.report.accounts.quote_paper import quote_paper
+from assistant.terminal.exits import Exit
+
+
+def run_quote(path: Path, options: AccountOptions) -> Exit:
+    """Print or write the quote for the procedure file ``path``."""
+
+    def work() -> Exit:
+        check_papers(options)
+        return put_paper(
+            quote_paper(read_or_refuse(path).usable, prices_or_refuse(options.prices)), options, private=False
+        )
+
+    return guarded(work)

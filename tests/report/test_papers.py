@@ -1,0 +1,170 @@
+"""Papers about money: the gold pages, and that text, JSON and page say the same sums."""
+
+import json
+import re
+
+import pytest
+from typer.testing import CliRunner
+
+from assistant.__main__ import app
+from assistant.facts.going import ItemFound, ItemMissing
+from assistant.journal.opening import open_journal
+from assistant.procedure.format.price_file import read_prices
+from assistant.report.accounts.order import job_order_lines, missing_others, order_lines
+from assistant.report.pdf_text import page_texts
+from assistant.report.record.build import opening_of, procedure_of
+from assistant.report.record.standing import what_stands
+from tests.jobs import ROOT
+from tests.journal.golden import load
+from tests.report.gold import GOLD, gold_papers
+from tests.report.test_accounts import DEMO, HEAD, VALVES
+
+LIST = str(ROOT / "procedures" / "prices-alder-row.csv")
+VALVE_FILE = ROOT / "procedures" / "valve-clearances.yaml"
+REGOLD = "look at the difference; if it is right, say: python -m tests.report.gold"
+
+
+def run(*words):
+    return CliRunner().invoke(app, [*words])
+
+
+@pytest.mark.parametrize("name", ["quote", "order-list"])
+def test_the_paper_of_a_demo_is_the_gold_one(name):
+    assert gold_papers()[name].splitlines() == (GOLD / f"{name}.html").read_text("utf-8").splitlines(), REGOLD
+
+
+def test_text_json_and_page_say_the_same_sums(tmp_path):
+    page = tmp_path / "quote.html"
+    text = run("quote", "valve-clearances", "--prices", LIST).output
+    values = json.loads(run("quote", "valve-clearances", "--prices", LIST, "--json").output)
+    assert run("quote", "valve-clearances", "--prices", LIST, "--html", str(page)).exit_code == 0
+    html = page.read_text("utf-8")
+    # Worked by hand in test_accounts.py.
+    assert values["sure"]["total"] == {"low": "599.94", "high": "599.94", "currency": "EUR"}
+    assert values["total"] == {"low": "599.94", "high": "695.68", "currency": "EUR"}
+    assert not values["may_be_less_than_it_costs"]
+    for amount in ("599.94 EUR", "104.12 EUR", "599.94 to 695.68 EUR", "81.22 to 95.74 EUR"):
+        assert amount in text
+        assert amount in html
+    for paper in (text, html, " ".join(values["notes"])):
+        assert "invented" in paper
+        assert "binds nobody" in paper
+
+
+@pytest.mark.slow
+def test_the_pdf_says_it_too(tmp_path):
+    out = tmp_path / "quote.pdf"
+    assert run("quote", "valve-clearances", "--prices", LIST, "--pdf", str(out), "--paper", "letter").exit_code == 0
+    words = "".join(page_texts(out.read_bytes()))
+    assert "599.94to695.68EUR" in re.sub(r"\s", "", words)
+    again = run("quote", "valve-clearances", "--prices", LIST, "--pdf", str(out))
+    assert again.exit_code == 8
+    assert "is there already" in again.output
+
+
+def test_a_quote_that_lacks_a_price_says_so_first(tmp_path):
+    few = tmp_path / "few.csv"
+    few.write_text(HEAD + "labour,mechanic,,h,64,,EUR,,,\n", "utf-8")
+    result = run("quote", "valve-clearances", "--prices", str(few))
+    assert result.exit_code == 0
+    assert "SOMETHING HAS NO PRICE: the sums are too low by it." in result.output
+    assert "no part of that name is in the price list" in result.output
+    assert "NO PRICE" in result.output
+    assert "The price list has no tax, so none is counted." in result.output
+    assert "341.12 EUR" in result.output
+
+
+@pytest.mark.parametrize(
+    ("words", "code", "says"),
+    [
+        (("quote", "valve-clearances", "--prices", "no.csv"), 4, "no.csv cannot be read"),
+        (("quote", "valve-clearances", "--prices", str(VALVE_FILE)), 4, "There is no head"),
+        (("quote", str(LIST), "--prices", LIST), 4, "error"),
+        (("order-list", "--prices", LIST), 2, "Name a procedure, or a job with --job: one of them."),
+        (("order-list", "valve-clearances", "--job", "last", "--prices", LIST), 2, "one of them"),
+        (("order-list", "--job", "nothing-like-it", "--prices", LIST), 6, "There is no journal"),
+    ],
+)
+def test_what_cannot_be_is_refused_in_one_sentence(home, words, code, says):
+    result = run(*words)
+    assert result.exit_code == code
+    assert says in result.output
+    assert "Traceback" not in result.output
+
+
+def test_what_is_to_order_is_what_the_store_lacks():
+    lines = {one.needed.id: one for one in order_lines(VALVES, DEMO)}
+    bolts, seal, oil, rail = (lines[name] for name in ("damper-bolts", "front-seal", "oil", "tension-rail"))
+    assert (bolts.needed.amount, bolts.stock, bolts.order.amount) == (5, 3, 2)
+    assert str(bolts.order.net.low.amount) == "4.70"
+    assert (seal.order.amount, seal.order.number) == (1, "AR-0093")
+    assert oil.is_there
+    assert oil.stock == 60
+    assert rail.reason == "may be needed: Change the tension rail"
+
+
+def test_what_the_list_does_not_know_is_to_order_all_of_it():
+    prices = read_prices((HEAD + "part,damper-bolts,,,2,,EUR,,,\n").encode(), "l.csv").prices
+    lines = {one.needed.id: one for one in order_lines(VALVES, prices)}
+    assert (lines["damper-bolts"].stock, lines["damper-bolts"].order.amount) == (None, 5)
+    assert lines["front-seal"].order.net is None
+    assert lines["front-seal"].order.amount == 1
+
+
+BENCH = (
+    HEAD
+    + "labour,mechanic,,h,60,,EUR,,,\npart,hose,breather hose,,14.50,,EUR,B-7,0,\n"
+    + "part,rail,slide rail,,30,36,EUR,B-8,5,\n"
+    + "tax,levy,,%,10,,,,,all\n"
+)
+
+
+@pytest.fixture
+def golden(tmp_path):
+    """Return entries and procedure of a golden journal, whole or up to its first entry of a kind."""
+
+    def read(name, until=""):
+        folder = tmp_path / name
+        with open_journal(folder if folder.exists() else load(name, folder), read_only=True) as journal:
+            entries = journal.read(journal.resolve("last")).entries
+        at = next((n for n, entry in enumerate(entries, 1) if entry.kind == until), len(entries))
+        return entries[:at], procedure_of(opening_of(entries))
+
+    return read
+
+
+def ordered(golden, name, until="", prices=BENCH):
+    entries, procedure = golden(name, until)
+    found = job_order_lines(procedure, read_prices(prices.encode(), "l.csv").prices, what_stands(entries))
+    return [(one.needed.id, one.order.amount, one.reason) for one in found]
+
+
+def test_a_job_orders_what_granted_work_needs(golden):
+    assert ordered(golden, "lid-and-rail", "extra_asked") == []
+    assert ordered(golden, "lid-and-rail", "extra_begun") == [("hose", 1, "granted: change the breather hose")]
+    assert ordered(golden, "lid-and-rail") == []  # the hose is on, and what was declined is not ordered
+
+
+def test_a_job_orders_a_new_bolt_for_one_that_broke(golden):
+    (found,) = ordered(golden, "broken-bolts", "dropped")
+    assert found[1:] == (1, "lid bolts, bolt 2: broke")
+
+
+def test_a_job_orders_what_its_preparation_lacked(golden):
+    entries, procedure = golden("pump-cover", "step_done")
+    stands = what_stands(entries)
+    missing = [one.fact for one in stands if isinstance(one.fact, ItemMissing)]
+    found = [one for one in stands if isinstance(one.fact, ItemFound)]
+    lines = job_order_lines(procedure, DEMO, stands)
+    others = missing_others(procedure, stands)
+    assert missing
+    assert 0 < len(lines) + len(others) <= len(missing) - len(found)
+    assert all(one.reason == "missing in the preparation" for one in lines)
+
+
+def test_the_order_list_of_a_job_is_printed_with_its_name(tmp_path, monkeypatch):
+    monkeypatch.setenv("ASSISTANT_HOME", str(load("lid-and-rail", tmp_path / "lid")))
+    result = run("order-list", "--job", "last", "--prices", LIST)
+    assert result.exit_code == 0, result.output
+    assert "  job: bay1-2026-11-28-1" in result.output
+    assert "To order\n\nnothing" in result.output
