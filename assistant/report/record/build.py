@@ -26,6 +26,7 @@ from assistant.report.record import (  # noqa: F401 (each adds its printers)
     words_of_taking_back,
 )
 from assistant.report.record.added import added_lines, meter_words, with_corrections
+from assistant.report.record.clock import clock_lines, clocks_of
 from assistant.report.record.extra import belongs, branches_taken, extra_left, extra_rows
 from assistant.report.record.model import (
     Card,
@@ -97,6 +98,7 @@ def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> Job
         corrections=added_lines(names, entries, how),
         course=course_of(names, entries, how),
         gaps=gaps,
+        clock=clock_lines(clocks_of(procedure, entries)),
         unclear=sum(isinstance(entry.fact, NotUnderstood) for entry in entries),
         entries=tuple(
             EntryLine(

@@ -175,6 +175,17 @@ class Gap:
 
 
 @dataclass(frozen=True, slots=True)
+class ClockLine:
+    """The time of one person [s]: own work of the job, extra work, waiting for a timer, and away; see ``clock.py``."""
+
+    person: str
+    own_seconds: int
+    extra_seconds: int
+    waiting_seconds: int
+    away_seconds: int
+
+
+@dataclass(frozen=True, slots=True)
 class Open:
     """Something that is not done, not confirmed, or not as it should be."""
 
@@ -319,6 +330,7 @@ class JobRecord:
     course: tuple[Line, ...] = ()
     """The steps in the order in which they were done, where somebody went elsewhere than on."""
     gaps: tuple[Gap, ...] = ()
+    clock: tuple[ClockLine, ...] = ()
     unclear: int = 0
     entries: tuple[EntryLine, ...] = ()
     format: str = field(default=RECORD_FORMAT)

@@ -58,7 +58,7 @@ def _handed(fact: HandedOver | Cancelled) -> str:
     return f"hand-over: {fact.left_by or 'not named'} left, {fact.taken_by or 'not named'} took over"
 
 
-def _idle(entries: Sequence[Entry]) -> list[tuple[int, int]]:
+def idle_spans(entries: Sequence[Entry]) -> list[tuple[int, int]]:
     """Return the times [ms] in which nobody worked, merged where they overlap."""
     spans = sorted(
         (gap.from_ms, gap.to_ms)
@@ -74,14 +74,15 @@ def _idle(entries: Sequence[Entry]) -> list[tuple[int, int]]:
     return merged
 
 
-def _worked_ms(idle: Sequence[tuple[int, int]], start: int, end: int) -> int:
+def worked_between(idle: Sequence[tuple[int, int]], start: int, end: int) -> int:
+    """Return how much [ms] of the time from ``start`` to ``end`` [ms] lies outside of the spans ``idle``."""
     return end - start - sum(max(0, min(end, to) - max(start, since)) for since, to in idle)
 
 
 def worked_seconds(entries: Sequence[Entry]) -> int:
     """Return how long [s] the job was worked on, from its opening to its closing, or to its last entry."""
     end = next((entry.at_ms for entry in reversed(entries) if isinstance(entry.fact, Closed)), entries[-1].at_ms)
-    return round(_worked_ms(_idle(entries), entries[0].at_ms, end) / 1000)
+    return round(worked_between(idle_spans(entries), entries[0].at_ms, end) / 1000)
 
 
 def seconds_by_step(entries: Sequence[Entry]) -> dict[str, int]:
@@ -89,7 +90,7 @@ def seconds_by_step(entries: Sequence[Entry]) -> dict[str, int]:
 
     A step that was done again has the sum, and one that somebody left and came back to has the time before, too.
     """
-    idle = _idle(entries)
+    idle = idle_spans(entries)
     since = entries[0].at_ms
     found: dict[str, int] = {}
     left: dict[str, int] = {}
@@ -97,9 +98,9 @@ def seconds_by_step(entries: Sequence[Entry]) -> dict[str, int]:
         fact = entry.fact
         if isinstance(fact, StepDone):
             before = found.get(fact.step, 0) + left.pop(fact.step, 0)
-            found[fact.step] = before + _worked_ms(idle, since, entry.at_ms)
+            found[fact.step] = before + worked_between(idle, since, entry.at_ms)
         if isinstance(fact, WentTo):
-            left[fact.since] = left.get(fact.since, 0) + _worked_ms(idle, since, entry.at_ms)
+            left[fact.since] = left.get(fact.since, 0) + worked_between(idle, since, entry.at_ms)
         if isinstance(fact, _MARKS) or (isinstance(fact, HazardAcknowledged) and ":" in fact.place):
             since = entry.at_ms
     return {step: round(ms / 1000) for step, ms in found.items()}
