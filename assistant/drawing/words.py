@@ -70,8 +70,8 @@ def map_rows(
     if stages:
         rows.append(WordRow())
     for group in groups:
-        what = ", ".join(part for part in (group.size, group.thread, group.strength) if part)
-        rows += _folded(f"{len(group.bolts)} {group.name}, {what}", looks[group.id])
+        what = ", ".join(part for part in (group.name, group.size, group.thread, group.strength) if part)
+        rows += _folded(f"{len(group.bolts)} {what}", looks[group.id])
         for bolt in group.hidden:
             rows += _folded(f"hidden (broken line around it): {bolt.bolt}, {bolt.where}")
     first = "the first stage that takes it" if stage is None else f"stage {stages[stage - 1].number or stage}"

@@ -18,9 +18,11 @@ import numpy as np
 import openpyxl
 import soundfile
 
+from assistant.authoring.cover_table import read_cover
 from assistant.authoring.grids.file import read_grids
 from assistant.authoring.importing import run_import
 from assistant.authoring.options import ImportOptions
+from assistant.fastening.cover_places import cover_of
 from assistant.faults import Fault
 from assistant.hearing.manifest import read_manifest
 from assistant.procedure.format.price_file import read_price_file
@@ -109,6 +111,18 @@ def _table(path: Path) -> list[str]:
 def _workbook(path: Path) -> list[str]:
     try:
         read_grids(path)
+    except Refusal as refusal:
+        assert refusal.code is Exit.PROCEDURE
+        return [refusal.sentence]
+    return []
+
+
+_PLACES = "bolt,x,y\n1,0,6 in\n2,-38.5 mm,4 in\n3,120 mm,0\n"
+
+
+def _cover(path: Path) -> list[str]:
+    try:
+        cover_of(read_cover(path))
     except Refusal as refusal:
         assert refusal.code is Exit.PROCEDURE
         return [refusal.sentence]
@@ -229,6 +243,7 @@ KINDS = {
     "typed talk": Kind("talk.txt", _file("tests/typed/talks/a-whole-job.txt"), _talk),
     "manifest": Kind("list.tsv", _lists, _manifest),
     "table": Kind("table.csv", lambda _: [_CSV.encode(), _CSV.replace(",", ".").replace(";", ",").encode()], _table),
+    "places": Kind("cover.csv", lambda _: [_PLACES.encode(), b"no;x;y\n1;0,5;6\n2;-3;1\n"], _cover),
     "workbook": Kind("table.xlsx", lambda _: [_book()], _workbook),
     "sheet of a workbook": Kind(
         "sheet1.xml",

@@ -138,6 +138,18 @@ def test_a_drafted_order_is_marked_wherever_it_goes_and_stays_marked_when_it_is_
     assert again.groups[0].order_drafted == "cross pattern"
 
 
+def test_an_order_for_spots_is_drafted_from_the_middle_outward_and_marked_as_such():
+    # A triangle with one bolt in its middle: that one first, then the corners; what a person would draw.
+    spots = "[{bolt: 1, x: 0, y: 4}, {bolt: 2, x: 3, y: -2}, {bolt: 3, x: 0, y: 0}, {bolt: 4, x: -3, y: -2}]"
+    text = written(f"layout: {{spots: {spots}}}, order: draft", "torque: 12 N·m", run="{group: plate, bolts: order}")
+    reading = read(text)
+    assert [finding.rule for finding in reading.findings] == ["drafted-order"]
+    (run,) = reading.procedure.steps[-1].stages[0].runs
+    assert (run.bolts, run.drafted) == ((3, 1, 2, 4), "middle-out order")
+    again = read_text(to_yaml(reading.procedure).encode(), "x").procedure
+    assert (again.groups[0].order, again.groups[0].order_drafted) == ((3, 1, 2, 4), "middle-out order")
+
+
 def test_a_given_order_is_never_replaced_by_a_draft():
     text = written("layout: {circle: 1-4}, order: [4, 3, 2, 1]", "torque: 12 N·m", run="{group: plate, bolts: order}")
     reading = read(text)
@@ -167,7 +179,13 @@ def test_a_given_order_is_never_replaced_by_a_draft():
         ("order: [1, 2, 3, 3]", "Bolt 3 stands here twice: write every bolt once."),
         ("order: [1, 2, 3]", "Bolt 4 is missing from the order: list every bolt of the group once."),
         ("order: [1, 2, 3, 9]", "Bolt 4 is missing from the order: list every bolt of the group once."),
-        ("order: draft", "There is no circle and no row that an order can be drafted from: write the order itself."),
+        ("order: draft", "There is no layout that an order can be drafted from: write layout:, or the order itself."),
+        ("layout: {circle: 1-3}, order: draft", "The layout has no place for 4, so no order can be drafted: give every "
+                                                "bolt of the group one place."),
+        ("layout: {spots: [{bolt: 1, x: 0, y: 0}, {bolt: 2, x: 40, y: 0}, {bolt: 4, x: 0, y: 60}]}, order: draft",
+         "The layout has no place for 3, so no order can be drafted: give every bolt of the group one place."),
+        ("layout: {spots: [{bolt: 1, x: 0, y: 0}, {bolt: 2, x: 4, y: 0}, {bolt: 3, x: 4, y: 0}, {bolt: 4, x: 0, y: 6}"
+         "]}, order: draft", "Bolts 2 and 3 sit on one spot: give every bolt a place of its own."),
         ("order: drat", '"drat" is not a bolt or a range: write for example 1-6 or [1, 5, 3].'),
     ],
 )  # fmt: skip

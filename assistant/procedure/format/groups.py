@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from assistant.fastening.orders import centre_out, cross_pattern
+from assistant.fastening.cover_order import cover_order
+from assistant.fastening.orders import Order, centre_out, cross_pattern
 from assistant.faults import Fault
 from assistant.procedure.findings import ReadingRule
 from assistant.procedure.format.base import Alternatives, Given, Key
@@ -26,6 +27,7 @@ from assistant.procedure.format.forms import (
     refers,
 )
 from assistant.procedure.format.records import KeyTable, makes, must
+from assistant.procedure.format.values import bolts_text
 from assistant.procedure.model import Group, HiddenBolt, Layout, LayoutKind, Spot
 
 HIDDEN = KeyTable(
@@ -55,6 +57,12 @@ _LAYOUTS = Alternatives(
     {"circle": LayoutKind.CIRCLE, "rows": LayoutKind.ROWS, "spots": LayoutKind.FREE},
     Fault("A layout has exactly one of circle:, rows: and spots:, with the bolts", "write for example circle: 1-8"),
 )
+
+
+def placed_bolts(layout: Layout) -> list[int]:
+    """Return the bolts that have a place, in the order of the file; one that has two of them stands twice."""
+    spots = (spot.bolt for spot in layout.spots)
+    return [*layout.circle, *(bolt for row in layout.rows for bolt in row), *spots]
 
 
 def _layout(given: Given) -> Layout:
@@ -101,12 +109,20 @@ def _group(given: Given) -> Group:
 def _drafted(given: Given) -> tuple[tuple[int, ...], str]:
     """Return the order of the general pattern for the layout, and the pattern."""
     layout = given["layout"]
-    if layout is not None and layout.kind is LayoutKind.CIRCLE:
+    placed = placed_bolts(layout) if layout is not None else []
+    missing = sorted(set(given["bolts"]) - set(placed)) if placed else []
+    drafted: Order | Fault
+    if missing:
+        reason = f"The layout has no place for {bolts_text(missing)}, so no order can be drafted"
+        drafted = Fault(reason, "give every bolt of the group one place")
+    elif layout is not None and layout.kind is LayoutKind.CIRCLE:
         drafted = cross_pattern(layout.circle)
     elif layout is not None and layout.kind is LayoutKind.ROWS:
         drafted = centre_out(layout.rows)
+    elif layout is not None and layout.spots:
+        drafted = cover_order({spot.bolt: (float(spot.x), float(spot.y)) for spot in layout.spots})
     else:
-        drafted = Fault("There is no circle and no row that an order can be drafted from", "write the order itself")
+        drafted = Fault("There is no layout that an order can be drafted from", "write layout:, or the order itself")
     if isinstance(drafted, Fault):
         given.complain(given.at("order"), ReadingRule.BOLT_LIST, drafted.reason, drafted.advice)
         return (), ""

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
+from assistant.fastening.cover_places import Cover, cover_of
 from assistant.fastening.inch import parse_any_thread, strength_of
 from assistant.fastening.orders import take_order
 from assistant.faults import Fault
 from assistant.procedure.findings import Level
 from assistant.procedure.format.draft import Complaint, Draft, rule
+from assistant.procedure.format.groups import placed_bolts
 from assistant.procedure.format.values import bolts_text
-from assistant.procedure.model import Layout, LayoutKind
 
 
 @rule
@@ -38,7 +39,7 @@ def layout_has_every_bolt(draft: Draft) -> Iterator[Complaint]:
     for group in draft.sound_groups().values():
         if group.layout is None:
             continue
-        placed = Counter(_placed(group.layout))
+        placed = Counter(placed_bolts(group.layout))
         missing = [bolt for bolt in group.bolts if bolt not in placed]
         strange = sorted(set(placed) - set(group.bolts))
         twice = sorted(bolt for bolt, times in placed.items() if times > 1)
@@ -76,10 +77,13 @@ def drafted_order(draft: Draft) -> Iterator[Complaint]:
         yield Complaint(draft.places.of(group, "order"), text, hint, Level.WARNING)
 
 
-def _placed(layout: Layout) -> list[int]:
-    match layout.kind:
-        case LayoutKind.CIRCLE:
-            return list(layout.circle)
-        case LayoutKind.ROWS:
-            return [bolt for row in layout.rows for bolt in row]
-    return [spot.bolt for spot in layout.spots]
+@rule
+def drafted_in_one_line(draft: Draft) -> Iterator[Complaint]:
+    """Give the places as they are: an order is drafted from bolts that all stand in one line."""
+    for group in (group for group in draft.sound_groups().values() if group.order_drafted):
+        spots = group.layout.spots if group.layout is not None else ()
+        cover = cover_of({spot.bolt: (float(spot.x), float(spot.y)) for spot in spots}) if len(spots) > 2 else None
+        if isinstance(cover, Cover) and cover.in_line:
+            text = f'All bolts of the group "{group.id}" stand in one line, so the drafted order only goes to its ends'
+            hint = "check x and y; where they are right, write the order itself"
+            yield Complaint(draft.places.of(group, "layout"), text, hint, Level.WARNING)
