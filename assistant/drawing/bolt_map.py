@@ -8,14 +8,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from decimal import Decimal
 
 from assistant.drawing.marks import BoltMark, Box, Look, beside, bolt_mark, canvas, escaped, look, text_line
 from assistant.drawing.places import Panel, Point, least_distance, panels
 from assistant.drawing.words import LETTER, LINE, map_rows, row_svg
-from assistant.procedure.model import Group
+from assistant.fastening.quantities import Torque, TorqueUnit
+from assistant.procedure.model import Group, Layout, LayoutKind, Spot
 from assistant.procedure.programme_text import ordinal
-from assistant.procedure.steps.tighten import Stage
+from assistant.procedure.steps.tighten import Run, Stage
 
 _APART, _LARGEST, _SMALLEST = 76.0, 17.0, 8.0
 """Pixels between neighbours that labels need, and the radius of a mark."""
@@ -26,6 +28,8 @@ _TITLE = 11.5
 """Width of a letter of the title [px]."""
 _BESIDE = 700.0
 """A map up to this width [px] has its words at its side; a wider one has them below."""
+_NO_VALUE = Torque(Decimal(1), TorqueUnit.NEWTON_METRE)
+"""Stands for a torque that nobody gave; a map without its words shows no value."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +79,22 @@ def bolt_map_svg(
     names = "; ".join(f"{len(group.bolts)} {group.name}" for group in groups)
     whole = max(width, right, 32 + len(title) * _TITLE)
     return canvas(body, whole, max(top + height, bottom), f"Bolt map. {title} {names}")
+
+
+def order_map_svg(
+    group: Group, places: Mapping[int, Point], order: Sequence[int], pattern: str, last: Torque | None
+) -> str:
+    """Return the map of ``group`` with the drafted ``order`` [bolt numbers] as SVG text.
+
+    ``pattern`` is how it was made.
+
+    Without a layout, the bolts sit at ``places`` [one unit]. ``last`` [torque] stands beside it, where it is known.
+    """
+    if group.layout is None:
+        spots = tuple(Spot(bolt, Decimal(str(x)), Decimal(str(y))) for bolt, (x, y) in places.items())
+        group = replace(group, layout=Layout(LayoutKind.FREE, spots=spots))
+    stage = Stage.single((Run(group.id, tuple(order), last or _NO_VALUE, drafted=pattern),))
+    return bolt_map_svg([group], [stage], title=f"Drafted order, not the maker's: {pattern}", legend=last is not None)
 
 
 def _shown(

@@ -48,6 +48,7 @@ def order(
 
 def _order(file: Path, group: str | None, torque: str | None, svg: Path | None, *, force: bool) -> Worked:
     from assistant.advice.orders import circle_of, orders_of
+    from assistant.drawing.bolt_map import order_map_svg
     from assistant.fastening.cover_places import cover_of
     from assistant.fastening.units import parse_torque
     from assistant.terminal.output import check_free, put
@@ -60,7 +61,7 @@ def _order(file: Path, group: str | None, torque: str | None, svg: Path | None, 
     given = () if shown.order_drafted else shown.order
     orders = or_refuse(orders_of(cover, given))
     if svg is not None:
-        put(svg, _map(shown, orders[0], cover, last).encode(), force=force)
+        put(svg, order_map_svg(shown, cover.places, orders[0].bolts, orders[0].name, last).encode(), force=force)
     return _worked(file, shown, cover, orders, last, circle=bool(circle_of(cover)))
 
 
@@ -90,25 +91,6 @@ def _given(file: Path, wanted: str | None) -> tuple[Group, dict[int, tuple[float
         raise Refusal(f"{procedure.title} {what}: choose one with --group, of {known}.", Exit.USAGE)
     panel = panels(found)[0]
     return found[0], {bolt: place for (_, bolt), place in panel.points.items()}
-
-
-def _map(group: Group, drafted: NamedOrder, cover: Cover, last: Torque | None) -> str:
-    """Return the map with the drafted order at the bolts, marked as drafted; without a torque it has no values."""
-    from dataclasses import replace
-    from decimal import Decimal
-
-    from assistant.drawing.bolt_map import bolt_map_svg
-    from assistant.fastening.quantities import Torque, TorqueUnit
-    from assistant.procedure.model import Layout, LayoutKind, Spot
-    from assistant.procedure.steps.tighten import Run, Stage
-
-    if group.layout is None:
-        spots = tuple(Spot(bolt, Decimal(str(x)), Decimal(str(y))) for bolt, (x, y) in cover.places.items())
-        group = replace(group, layout=Layout(LayoutKind.FREE, spots=spots))
-    target = Torque(Decimal(1), TorqueUnit.NEWTON_METRE) if last is None else last
-    stage = Stage.single((Run(group.id, drafted.bolts, target, drafted=drafted.name),))
-    title = f"Drafted order, not the maker's: {drafted.name}"
-    return bolt_map_svg([group], [stage], title=title, legend=last is not None)
 
 
 def _worked(
