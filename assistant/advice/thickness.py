@@ -10,6 +10,7 @@ import re
 from collections import Counter
 from dataclasses import dataclass
 from decimal import ROUND_HALF_EVEN, Decimal
+from itertools import pairwise
 
 from assistant.fastening.quantities import Length, LengthUnit, plain
 from assistant.faults import Fault, quoted
@@ -18,6 +19,8 @@ GRAINS = {LengthUnit.MILLIMETRE: 50_000, LengthUnit.INCH: 1_270_000}
 """Grains in one of each unit, exact: 1 in = 25.4 mm (NIST SP 811, appendix B)."""
 _DECIMALS = {LengthUnit.MILLIMETRE: 3, LengthUnit.INCH: 4}
 """Decimals to which a value is written in each unit when it does not end in it: a micrometre, a ten-thousandth."""
+_LONG = 5
+"""From so many sizes on a series is written by its ends."""
 MOST_SIZES = 500
 """Sizes that one series or list has at most. Ours."""
 _MOST_THICK = 2 * GRAINS[LengthUnit.INCH]
@@ -36,6 +39,15 @@ class Thicknesses:
     unit: LengthUnit
 
     def __str__(self) -> str:
+        """Return them as they are written: as a series where they are a long one, else as a list."""
+        steps = {after - before for before, after in pairwise(self.sizes)}
+        if len(self.sizes) < _LONG or len(steps) > 1 or 0 in steps:
+            return self.listed
+        first, last, step = (written(size, self.unit) for size in (self.sizes[0], self.sizes[-1], steps.pop()))
+        return f"{first} to {last} by {step} {self.unit}"
+
+    @property
+    def listed(self) -> str:
         """Return them as a list that can be read again."""
         texts = [
             f"{written(size, self.unit)}{f' x {count}' if count > 1 else ''}"

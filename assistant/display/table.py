@@ -73,8 +73,18 @@ def _shown(cell: Values) -> dict[str, str]:
     else:
         text, sign, state = cell["value"], _SIGNS[cell["side"]], cell["side"]
     if cell["now"]:
-        return {"text": text, "sign": "▶", "state": "now"}
-    return {"text": text, "sign": sign, "state": state}
+        sign, state = "▶", "now"
+    return {"text": text, "sign": sign, "state": state, "proposed": _proposed(cell.get("shim"))}
+
+
+_WAYS = {"keep": "stays", "box": "box", "buy": "buy"}
+
+
+def _proposed(shim: Values | None) -> str:
+    """Return the shim that is proposed and where it comes from, as short as can be; "" where nothing is."""
+    if shim is None:
+        return ""
+    return "none fits" if shim["way"] == "none" else f"→ {shim['size']} {_WAYS.get(shim['way'], shim['source'])}"
 
 
 def _announced(picture: Values) -> Sequence[str]:

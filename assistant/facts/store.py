@@ -22,6 +22,7 @@ from assistant.facts import (
     people,
     reminders,
     second,
+    shims,
     steps,
     taking_back,
 )
@@ -102,7 +103,7 @@ def _register_all(module: ModuleType) -> None:
 
 for _module in (
     inputs, going, detours, people, asking, second, steps, reminders, extra, counting, count, fit, reading, measure,
-    check, amount, wait, tighten, trouble, bay, customer,
+    check, amount, wait, tighten, trouble, shims, bay, customer,
 ):  # fmt: skip
     _register_all(_module)
 _register_all(taking_back)

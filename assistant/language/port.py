@@ -16,6 +16,7 @@ from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk,
 from assistant.language.topics.procedure import Dangers, Drafting, Machine, Mind, Needs, Parts, Wording
 from assistant.language.topics.questions import Questions
 from assistant.language.topics.second import Seconds
+from assistant.language.topics.shims import Shims
 from assistant.language.topics.tables import Tables
 from assistant.language.topics.taking_back import TakingBack
 from assistant.language.topics.trade import Bolts, Numbers, Tools, Troubles, Units
@@ -32,6 +33,7 @@ class Language:
     steps: Steps
     answers: Answers
     tables: Tables
+    shims: Shims
     bolts: Bolts
     tools: Tools
     lists: Lists

@@ -5,7 +5,9 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from assistant.advice.thickness import Thicknesses
 from assistant.facts.codes import TakenWhen
+from assistant.fastening.quantities import Length
 from assistant.procedure.model import Limits
 
 _APART = re.compile(r"[^a-z0-9]+")
@@ -38,12 +40,25 @@ class BlockRow:
 
 
 @dataclass(frozen=True, slots=True)
+class ShimStock:
+    """The shims that can be had: their ``sizes``, those in the ``box``, and the uncertainty of the ``gauge``."""
+
+    sizes: Thicknesses
+    box: Thicknesses | None = None
+    gauge: Length | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class TableColumn:
-    """One reading of each row: its name as it is spoken, the limits of its value, and whether it is found or left."""
+    """One reading of each row: its name as it is spoken, the limits of its value, and whether it is found or left.
+
+    ``shim_for`` is the name of the clearance that the shim read off here sets; "" for any other reading.
+    """
 
     name: str
     limits: Limits
     when: TakenWhen | None = None
+    shim_for: str = ""
 
     @property
     def id(self) -> str:

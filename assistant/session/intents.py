@@ -53,6 +53,9 @@ INTENTS: tuple[Intent, ...] = (
     Intent("last_torque", _HARMLESS),
     Intent("last_reading", _HARMLESS),
     Intent("reading_of", _HARMLESS, SlotKind.NAME),
+    Intent("which_shims", _HARMLESS, SlotKind.NAME),
+    Intent("next_shim", _HARMLESS, SlotKind.NAME),
+    Intent("shim_of", _HARMLESS, SlotKind.NAME),
     Intent("sizes", _HARMLESS),
     Intent("where_bolts", _HARMLESS, SlotKind.NAME),
     Intent("time", _HARMLESS),
@@ -139,7 +142,8 @@ KNOBS = ("louder", "quieter", "slower", "faster", "be_quiet")
 QUESTIONS = (
     "repeat", "repeat_step", "repeat_stage", "where", "left", "which_bolts", "what_value", "which_tool", "how_many",
     "more", "time_left", "help", "what_missing", "brief", "why", "what_next", "next_three", "last_torque",
-    "last_reading", "reading_of", "sizes", "where_bolts", "time", "when_done", "extra_list", "meanwhile",
+    "last_reading", "reading_of", "which_shims", "shim_of", "sizes", "where_bolts", "time", "when_done",
+    "extra_list", "meanwhile",
 )  # fmt: skip
 """They are answered, and change nothing about the job."""
 AT_ONCE = ("bolt_broke", "bolt_stripped", "bolt_lost", "bolt_wrong", "wrong_bolt", "dropped")

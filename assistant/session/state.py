@@ -14,6 +14,7 @@ from assistant.facts.extra import GrantRole, GrantWay, Severity
 from assistant.facts.going import BoltAt, RefusedWhy, Wordiness
 from assistant.facts.inputs import ToolFile
 from assistant.facts.second import SecondWhat
+from assistant.facts.shims import ShimsWorkedOut
 from assistant.fastening.quantities import TorqueUnit
 from assistant.session.remembered import LastReading, LastTorque, RunningReminder, Times
 
@@ -329,6 +330,10 @@ class State(msgspec.Struct, frozen=True):
     # What can be asked for
     last_torque: LastTorque | None = None
     last_reading: LastReading | None = None
+    shims: Mapping[str, ShimsWorkedOut] = msgspec.field(default_factory=dict)
+    """The shims that are proposed, by the step of their table."""
+    at_shim: tuple[str, str, str] | None = None
+    """Step, row and column of the proposal that was told last, in the order of the work."""
     reminders: Mapping[int, RunningReminder] = msgspec.field(default_factory=dict)
     """Reminders that still run, by their numbers."""
     reminders_set: int = 0

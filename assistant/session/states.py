@@ -9,7 +9,7 @@ from assistant.events import Command
 from assistant.facts.codes import FreedHow, TroubleWhat
 from assistant.facts.going import RefusedWhy
 from assistant.language.sentence import Sentence
-from assistant.session import gates
+from assistant.session import gates, shims
 from assistant.session.common import Common
 from assistant.session.deciding import (
     asking,
@@ -75,6 +75,7 @@ def work_acts() -> dict[str, Act]:
         "start_extra_of": extra.start_work,
         "extra_done": extra.work_is_done,
         "extra_done_of": extra.work_is_done,
+        "next_shim": shims.next_shim,
         "pause": moving.pause,
         "remind": reminders.set_reminder,
         "forget_reminder": reminders.forget_reminders,

@@ -23,6 +23,7 @@ from assistant.language.topics.extra import ExtraWork
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
 from assistant.language.topics.questions import Questions
 from assistant.language.topics.second import Seconds
+from assistant.language.topics.shims import Shims
 from assistant.language.topics.tables import Called, Tables
 from assistant.language.topics.taking_back import TakingBack
 from assistant.language.topics.trade import Bolts, Tools, Troubles, Units
@@ -121,6 +122,13 @@ class NonsenseTables(Topic):
         return list(map(moved, ENGLISH.tables.cell_names(cell)))
 
 
+class NonsenseShims(Topic):
+    """As any topic; the word by which shims are asked for is the English one, moved."""
+
+    def shims_word(self, *, many: bool) -> str:
+        return moved(ENGLISH.shims.shims_word(many=many))
+
+
 class NonsenseDetours(Topic):
     """As any topic; the names that are said are the English ones, moved."""
 
@@ -154,6 +162,7 @@ def nonsense() -> Language:
         steps=NonsenseSteps(Steps),
         answers=Topic(Answers),
         tables=NonsenseTables(Tables),
+        shims=NonsenseShims(Shims),
         bolts=Topic(Bolts),
         tools=Topic(Tools),
         lists=Topic(Lists),

@@ -137,7 +137,7 @@ def _told(value: Fraction, unit: str) -> str:
 
 
 def _listed(shims: Sequence[int], stock: Thicknesses) -> str:
-    return str(Thicknesses(tuple(shims), stock.unit))
+    return Thicknesses(tuple(shims), stock.unit).listed
 
 
 def _shims_told(shims: Sequence[int], stock: Thicknesses) -> str:

@@ -145,6 +145,7 @@
         var cell = line.appendChild(element("td", one.text, one.state.replace(" ", "-")));
         if (one.sign) { cell.insertBefore(element("b", one.sign + " "), cell.firstChild).setAttribute("aria-hidden", "true"); }
         cell.appendChild(element("span", " " + one.state, "unseen"));
+        if (one.proposed) { cell.appendChild(element("span", one.proposed, "limits")); }
       });
     });
   }

@@ -97,6 +97,11 @@ _SAID: Mapping[str, _Said] = {
     "reading_of": _Said(
         ("{} reading", "what was {}"), "Say what was read off there in a table, for example: cylinder one reading."
     ),
+    "which_shims": _Said(("which {}",), "Say how many valves get another shim, and which to buy: which shims."),
+    "next_shim": _Said(("next {}",), "Say which shim the next valve gets, in the order of the work: next shim."),
+    "shim_of": _Said(
+        ("{} shim",), "Say which shim a valve gets, and what is left then, for example: cylinder two exhaust shim."
+    ),
     "sizes": _Said(
         ("how many of each size", "how many of every size"),
         "Say how many bolts of each size the job has; asked again, the next four sizes.",

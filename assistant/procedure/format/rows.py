@@ -122,7 +122,7 @@ OF = Key("of", REPEATED_ROWS, "Which ones, in the order of the work.", "rows")
 
 
 def _column(given: Given) -> TableColumn:
-    return TableColumn(given["name"], given["limits"], given["when"])
+    return TableColumn(given["name"], given["limits"], given["when"], given["shim for"])
 
 
 COLUMN = KeyTable(
@@ -132,6 +132,8 @@ COLUMN = KeyTable(
         must("limits", LIMITS, "Limits of the reading, with their unit."),
         Key("when", OneOf("when", {one.value: one for one in TakenWhen}), "found or left: whether the reading is of "
             "how it was found, or of how it is left."),
+        Key("shim for", CALLED, "The clearance that is set by the shim read off here, by the name of its reading.",
+            "shim_for"),
     ),
     _column,
     example="name: intake, limits: 0.15 to 0.25 mm",

@@ -9,9 +9,10 @@ from typing import ClassVar
 from assistant.procedure.findings import ReadingRule
 from assistant.procedure.format.base import Given, Key
 from assistant.procedure.format.rows import FOR_EACH, OF, READING_COLUMNS
+from assistant.procedure.format.shims import SHIMS
 from assistant.procedure.format.steps import step_format
 from assistant.procedure.model import Step, Traits
-from assistant.procedure.rows import BlockRow, TableColumn
+from assistant.procedure.rows import BlockRow, ShimStock, TableColumn
 
 MOST_CELLS = 99
 """So many readings one table has at most: they are counted aloud."""
@@ -26,6 +27,7 @@ class MeasureStep(Step):
     each: str = ""
     rows: tuple[BlockRow, ...] = ()
     columns: tuple[TableColumn, ...] = ()
+    shims: ShimStock | None = None
 
     def cells(self) -> Iterator[tuple[BlockRow, TableColumn]]:
         """Yield every place of the table in the order of the work."""
@@ -56,5 +58,6 @@ step_format(
     FOR_EACH,
     OF,
     Key("readings", READING_COLUMNS, "What is read off at each of them, in order.", "columns", required=True),
+    Key("shims", SHIMS, "The shims that can be had: then the new ones are worked out when all is read off."),
     check=_check,
 )

@@ -91,7 +91,8 @@ class Tightening:
 class TableReading:
     """One place of a table of readings, read off or not; ``earlier`` are readings that it took the place of.
 
-    ``when`` is found, left or "". Values are as they were written down, with their unit; "" for none.
+    ``when`` is found, left or "". Values are as they were written down, with their unit; "" for none. ``proposed`` is
+    the shim that was proposed where one is read off, in words.
     """
 
     step: str
@@ -105,6 +106,7 @@ class TableReading:
     at_ms: int | None = None
     how: How | None = None
     earlier: tuple[str, ...] = ()
+    proposed: str = ""
 
 
 @dataclass(frozen=True, slots=True)

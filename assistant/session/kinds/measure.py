@@ -23,7 +23,7 @@ from assistant.fastening.quantities import plain
 from assistant.language.port import Language
 from assistant.language.sentence import Sentence
 from assistant.procedure.steps.measure import MeasureStep
-from assistant.session import cells
+from assistant.session import cells, shims
 from assistant.session.cells import CellSpot, at_of, key_of, present_spot
 from assistant.session.deciding import asking, moving, timers
 from assistant.session.deciding.core import Deciding
@@ -59,7 +59,7 @@ def take_cell(d: Deciding, command: Command) -> None:
         return
     of = words.limits_at(d, spot)
     value = Decimal(command.name) if command.name else command.number or Decimal(0)
-    if cells.is_far(value, of):
+    if cells.is_far(value, of) or shims.is_no_size(d, step, spot, value, of.unit):
         asking.ask(d, AskFarReading(step.id, at_of(spot), Quantity(value, of.unit)))
     else:
         _put(d, step, spot, Quantity(value, of.unit))
@@ -103,6 +103,7 @@ def _answered(d: Deciding, step: MeasureStep) -> None:
             repeated=step.id in d.state.done,
         )
     )
+    shims.work_out(d, step)
     done_and_on(d, step)
 
 

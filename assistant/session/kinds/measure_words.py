@@ -25,9 +25,10 @@ from assistant.language.sentence import Sentence
 from assistant.language.topics.tables import Called
 from assistant.procedure.model import Limits
 from assistant.procedure.steps.measure import MeasureStep
-from assistant.session import cells
+from assistant.session import cells, shims
 from assistant.session.cells import CellSpot, present_spot
 from assistant.session.here import Here, text_of
+from assistant.session.kinds import shims_words
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling, tells
 from assistant.session.telling.taking_back import calls, step_called
@@ -176,6 +177,8 @@ def _read(t: Telling, fact: CellRead) -> None:
             t.say(of.value_off(value, below=fact.side is Side.BELOW))
         elif _doubtful(t, fact) or _sounds_alike(t, value):
             t.say(of.value(value))
+    step = _step(t, fact.step)
+    t.say(*(() if step is None else shims_words.unlike(t, step, fact)))
     _next(t, fact.step)
 
 
@@ -233,7 +236,16 @@ def _call_left_out(t: Telling, fact: CellLeftOut) -> str:
     return step_called(t, fact.step, t.language.tables.cell_was_left_out(name), apart=True)
 
 
-add_read_back(AskFarReading, ReadBack(lambda t, question: t.language.tables.far(question.reading.value)))
+def _far(t: Telling, question: AskFarReading) -> list[str]:
+    """Read back a value that is far off, or a shim of a size that there is not."""
+    step, value = _step(t, question.step), question.reading
+    spot = None if step is None else cells.spot_of(step, question.cell)
+    if step is not None and spot is not None and shims.is_no_size(t, step, spot, value.value, value.unit):
+        return t.language.shims.no_such(value.value)
+    return t.language.tables.far(value.value)
+
+
+add_read_back(AskFarReading, ReadBack(_far))
 add_read_back(
     AskSkipReading,
     ReadBack(summary=lambda t, question: t.language.tables.skip_cell(_name(t, question.step, question.cell))),
@@ -284,4 +296,5 @@ def _shown(here: Here, step: MeasureStep, spot: CellSpot, present: CellSpot | No
         "side": None if value is None else value.side.value,
         "left_out": cells.key_of(step, spot) in here.state.cells_left_out,
         "now": spot == present,
+        **shims_words.proposed_shown(here, spot),
     }

@@ -21,6 +21,7 @@ from tests.journal.golden.making_customer import CUSTOMER
 from tests.journal.golden.making_detours import lid_around
 from tests.journal.golden.making_gates import GATES
 from tests.journal.golden.making_nut import hub_nut
+from tests.journal.golden.making_shims import shims
 from tests.journal.golden.making_tables import table
 from tests.journal.golden.making_troubles import broken_bolts
 
@@ -358,6 +359,7 @@ JOBS: dict[str, Callable[[Maker], None]] = {
     "lid-and-rail": lid_and_rail,
     "feed-pump": feed_pump,
     "table": table,
+    "shims": shims,
     **BACK,
     "lid-around": lid_around,
     "broken-bolts": broken_bolts,

@@ -40,7 +40,7 @@ def found_is_left(draft: Draft) -> Iterator[Complaint]:
     }
     for step in steps:
         for column in step.columns:
-            rows = [row for row in step.rows if (row.id, column.name.lower()) not in left]
+            rows = [row for row in step.rows if (row.id, column.name.lower()) not in left and not column.shim_for]
             if column.when is TakenWhen.FOUND and rows:
                 text = f'"{column.name}" is read off as found, and nowhere as it is left'
                 hint = "add a reading of the same name with when: left, here or in a later table"

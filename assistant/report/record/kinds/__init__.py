@@ -6,6 +6,7 @@ from assistant.report.record.kinds import (  # noqa: F401
     count,
     fit,
     measure,
+    shims,
     tighten,
     tighten_words,
     trouble_words,

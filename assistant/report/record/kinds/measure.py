@@ -12,6 +12,7 @@ from assistant.procedure.format.values import written_limits
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import Procedure
 from assistant.procedure.steps.measure import MeasureStep
+from assistant.report.record.kinds.shims import proposals_in, proposed_for
 from assistant.report.record.model import How, TableReading
 from assistant.report.record.part import RECORD, RecordKind
 from assistant.report.record.printing import AGAIN, Names, prints, prints_asked
@@ -72,13 +73,15 @@ def _ask_off(q: measure.AskReadingsOff, _: Names) -> str:
 def _readings(procedure: Procedure | None, entries: Sequence[Entry], how: Mapping[int, How]) -> Iterator[TableReading]:
     """Yield every place of every table; one that nobody read off is there, and says so."""
     told: dict[tuple[str, str, str], list[Entry]] = {}
+    shims = proposals_in(entries)
     for entry in entries:
         if isinstance(fact := entry.fact, measure.CellRead | measure.CellLeftOut):
             told.setdefault((fact.step, fact.row, fact.column), []).append(entry)
     for step in procedure.every_step if procedure else ():
         for row, column in step.cells() if isinstance(step, MeasureStep) else ():
             when = column.when.value if column.when else ""
-            begun = TableReading(step.id, row.name, column.name, when, written_limits(column.limits), "", NOT_READ)
+            limits, proposed = written_limits(column.limits), proposed_for(shims, step.id, row.id, column)
+            begun = TableReading(step.id, row.name, column.name, when, limits, "", NOT_READ, proposed=proposed)
             yield _line(begun, told.pop((step.id, row.id, column.id), []), how)
     for (name, row_id, column_id), rest in told.items():
         yield _line(TableReading(name, row_id, column_id, "", "", "", NOT_READ), rest, how)
@@ -95,7 +98,7 @@ def _line(begun: TableReading, entries: Sequence[Entry], how: Mapping[int, How])
         limits = limits_words(fact.limits, fact.reading.unit)
     return TableReading(
         begun.step, begun.row, begun.column, begun.when, limits, reading, result, last.seq, last.at_ms, how[last.seq],
-        earlier,
+        earlier, begun.proposed,
     )  # fmt: skip
 
 

@@ -7,6 +7,7 @@ from assistant.session.evolving.kinds import (  # noqa: F401
     counting,
     fit,
     measure,
+    shims,
     tighten,
     trouble,
 )

@@ -8,6 +8,7 @@ from typing import TypeVar
 from msgspec.structs import replace
 
 from assistant.facts.kinds import measure
+from assistant.session.evolving.kinds.shims import without_shims_of
 from assistant.session.evolving.steps import deviates
 from assistant.session.evolving.table import takes_up
 from assistant.session.remembered import LastReading
@@ -23,6 +24,7 @@ def _without(some: Mapping[_K, _V], key: _K) -> Mapping[_K, _V]:
 
 def _open_again(state: State, step: str) -> State:
     """Return a state in which the table waits for its answer: what was read is not what was answered."""
+    state = without_shims_of(state, step)
     return replace(deviates(state, step, is_so=False), done=state.done - {step}, at_cell=_without(state.at_cell, step))
 
 

@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from assistant.facts import Fact, asking
 from assistant.facts.kinds import measure, trouble
 from assistant.session.evolving.confirmed import takes_back
+from assistant.session.evolving.kinds.shims import without_shims_of
 from assistant.session.evolving.table import takes_up
 from assistant.session.state import State
 
@@ -43,6 +44,7 @@ def _cell_reopened(state: State, fact: measure.CellReopened) -> State:
     cell = (fact.step, fact.row, fact.column)
     if cell not in state.cells and cell not in state.cells_left_out:
         return state
+    state = without_shims_of(state, fact.step)
     return replace(
         state,
         done=state.done - {fact.step},

@@ -1,0 +1,98 @@
+"""Shims: one valve at a time, one number to a sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+from itertools import groupby
+
+from assistant.facts.codes import ShimWay
+from assistant.language.en.numbers import digit_words, number_words, sounds_alike
+from assistant.language.en.words import plural, sentence
+from assistant.language.topics.tables import Called
+
+_MOST_SHORT, _MOST_FULL = 2, 4
+"""Sizes to buy that are said without being asked for, and on request."""
+
+
+def _name(valve: Called) -> str:
+    row = number_words(int(valve.row)) if valve.row.isdigit() else valve.row
+    return f"{row} {valve.column}".strip()
+
+
+def _size(value: Decimal) -> str:
+    said = number_words(value.normalize() + 0)
+    said = said.removeprefix("zero ") if said.startswith("zero point") else said
+    return f"{said}: {digit_words(value.normalize() + 0)}" if sounds_alike(value) else said
+
+
+def shims_word(*, many: bool) -> str:
+    return "shims" if many else "shim"
+
+
+def worked_out(
+    changed: int,
+    buy: Sequence[Decimal],
+    unreached: Sequence[Called],
+    *,
+    near: int,
+    without: int,
+    in_full: bool,
+    of: int,
+) -> list[str]:
+    told = []
+    if changed:
+        told.append(sentence(f"{plural(changed, 'valve gets', 'valves get')} another shim"))
+    elif of and not unreached:
+        told.append("Every shim can stay.")
+    if unreached:
+        which = _name(unreached[0]) if len(unreached) == 1 else f"{number_words(len(unreached))} valves"
+        told.append(f"No shim reaches {which}.")
+    sizes = [(size, len(list(same))) for size, same in groupby(buy)]
+    most = _MOST_FULL if in_full else _MOST_SHORT
+    told += [f"Buy {number_words(count)}, {_size(size)}." for size, count in sizes[:most]]
+    if len(sizes) > most:
+        told.append(
+            f"And {plural(len(sizes) - most, 'more size', 'more sizes')}: {'look' if in_full else 'say which shims'}."
+        )
+    if near:
+        told.append(f"{sentence(number_words(near))[:-1]} so near a limit that the gauge cannot tell.")
+    if without:
+        told.append(f"{sentence(plural(without, 'valve', 'valves'))[:-1]} not worked out: read again.")
+    if (changed or unreached) and not in_full:
+        told.append("Say next shim.")
+    return told
+
+
+def one(valve: Called, way: ShimWay, value: Decimal, source: Called | None) -> list[str]:
+    name = _name(valve)
+    if way is ShimWay.ENGINE and source is not None:
+        return [sentence(f"{name} takes the shim from {_name(source)}"), sentence(_size(value))]
+    if way is ShimWay.BOX:
+        return [sentence(f"{name}, from the box"), sentence(_size(value))]
+    if way is ShimWay.BUY:
+        return [sentence(f"{name}, a new one"), f"Buy {_size(value)}."]
+    if way is ShimWay.KEEP:
+        return [sentence(f"{name} keeps its shim")]
+    side = "above" if value > 0 else "below"
+    return [f"No shim reaches {name}.", f"The nearest leaves it {_size(abs(value))} {side}."]
+
+
+def expected(value: Decimal, *, near: bool) -> str:
+    return f"Then about {_size(value)}{', so near a limit that the gauge cannot tell' if near else ''}."
+
+
+def last() -> str:
+    return "That was the last shim."
+
+
+def not_worked_out() -> list[str]:
+    return ["No shim is worked out yet.", "Read off clearances and shims first."]
+
+
+def no_such(value: Decimal) -> list[str]:
+    return [f"You read {_size(value)}.", "There is no such shim.", "Read again, or say confirmed."]
+
+
+def was_proposed(value: Decimal) -> str:
+    return sentence(f"{_size(value)} was proposed")

@@ -1,0 +1,151 @@
+"""What is said and shown of the shims that are proposed: how many in short, and one valve at a time on request."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from assistant.facts.codes import ShimWay
+from assistant.facts.inputs import UnderstoodOf
+from assistant.facts.kinds.measure import CellAt, CellRead
+from assistant.facts.shims import ShimProposal, ShimsWorkedOut, ShimTold
+from assistant.fastening.quantities import plain
+from assistant.language.port import Language
+from assistant.language.topics.tables import Called
+from assistant.procedure.rows import TableColumn
+from assistant.procedure.steps.measure import MeasureStep
+from assistant.session.cells import CellSpot
+from assistant.session.here import Here
+from assistant.session.named import add_names
+from assistant.session.shims import proposal_for, proposals, spot_at, valves_of
+from assistant.session.telling.core import Telling, tells
+from assistant.session.telling.questions import add_answer
+
+_ALL = "all"
+_ID = "{}/{}/{}"
+
+
+def _called(here: Here, table: str, at: CellAt) -> Called:
+    """Return how a valve is called: by its clearance, as found or not."""
+    spot = spot_at(here, table, at)
+    step = next((one for one in here.job.steps_of(MeasureStep) if one.id == table), None)
+    each = "" if step is None else step.each
+    return Called(at.row, at.column, each) if spot is None else Called(spot[0].name, spot[1].name, each)
+
+
+# What can be asked
+
+
+def _has_shims(here: Here) -> bool:
+    return any(step.shims is not None for step in here.job.steps_of(MeasureStep))
+
+
+def _which(here: Here, language: Language) -> Mapping[str, str]:
+    return {language.shims.shims_word(many=True): _ALL} if _has_shims(here) else {}
+
+
+def _next(here: Here, language: Language) -> Mapping[str, str]:
+    return {language.shims.shims_word(many=False): _ALL} if here.state.shims else {}
+
+
+def _names(here: Here, language: Language) -> Mapping[str, str]:
+    return {
+        name: _ID.format(table, one.at.row, one.at.column)
+        for table, one in proposals(here)
+        for name in language.tables.cell_names(_called(here, table, one.at))
+    }
+
+
+def _which_told(t: Telling) -> list[str]:
+    worked = list(t.state.shims.values())
+    if not worked:
+        return t.language.shims.not_worked_out()
+    return [words for one in worked for words in _summary(t, one, in_full=True)]
+
+
+def _one_told(t: Telling) -> list[str]:
+    """Say what is proposed for one valve, and the clearance to expect."""
+    given = t.facts[0]
+    name = given.name if isinstance(given, UnderstoodOf) else ""
+    for table, one in proposals(t):
+        if _ID.format(table, one.at.row, one.at.column) == name:
+            left = [] if one.way is ShimWay.NONE else [t.language.shims.expected(one.expected.value, near=one.near)]
+            return [*_proposal(t, table, one), *left]
+    return t.language.shims.not_worked_out()
+
+
+# What is told
+
+
+def _proposal(t: Telling, table: str, one: ShimProposal) -> list[str]:
+    source = None if one.source is None else _called(t, table, one.source)
+    value = one.off if one.way is ShimWay.NONE else one.shim
+    return t.language.shims.one(_called(t, table, one.at), one.way, value.value, source)
+
+
+def _summary(t: Telling, worked: ShimsWorkedOut, *, in_full: bool = False) -> list[str]:
+    ways = [one.way for one in worked.proposals]
+    unreached = [_called(t, worked.step, one.at) for one in worked.proposals if one.way is ShimWay.NONE]
+    changed = sum(way not in (ShimWay.KEEP, ShimWay.NONE) for way in ways)
+    buy = sorted(one.shim.value for one in worked.proposals if one.way is ShimWay.BUY)
+    near = sum(one.near for one in worked.proposals)
+    return t.language.shims.worked_out(
+        changed, buy, unreached, near=near, without=len(worked.without), in_full=in_full, of=len(ways)
+    )
+
+
+@tells(ShimsWorkedOut)
+def _worked_out(t: Telling, fact: ShimsWorkedOut) -> None:
+    t.say(*_summary(t, fact))
+
+
+@tells(ShimTold)
+def _told(t: Telling, fact: ShimTold) -> None:
+    if fact.at is None:
+        t.say(t.language.shims.last())
+        return
+    for table, one in proposals(t):
+        if (table, one.at) == (fact.step, fact.at):
+            t.say(*_proposal(t, table, one))
+
+
+def unlike(t: Telling, step: MeasureStep, fact: CellRead) -> list[str]:
+    """Say which shim was proposed, where another one is read off as it is left."""
+    proposed = _proposed_left(t, step, fact.row, fact.column)
+    if proposed is None or proposed.shim == fact.reading:
+        return []
+    return [t.language.shims.was_proposed(proposed.shim.value)]
+
+
+def _proposed_left(here: Here, step: MeasureStep, row: str, column: str) -> ShimProposal | None:
+    of = next((one for one in step.columns if one.id == column), None)
+    if of is None or not of.shim_for or _is_own(here, step, of):
+        return None
+    return proposal_for(here, row, of.shim_for)
+
+
+def _is_own(here: Here, step: MeasureStep, column: TableColumn) -> bool:
+    """Return whether a column is of the shims as they were found, from which the proposals come."""
+    return any(one.shim[1] is column for one in valves_of(here, step))
+
+
+def proposed_shown(here: Here, spot: CellSpot) -> Mapping[str, Any]:
+    """Return the shim that is proposed at a place where one is read off, as a display may show it: JSON values."""
+    row, column = spot
+    one = proposal_for(here, row.id, column.shim_for) if column.shim_for else None
+    if one is None:
+        return {}
+    source = "" if one.source is None else _source_name(here, one.source)
+    return {"shim": {"size": plain(one.shim.value), "way": one.way.value, "source": source}}
+
+
+def _source_name(here: Here, source: CellAt) -> str:
+    called = next((_called(here, table, source) for table in here.state.shims if spot_at(here, table, source)), None)
+    return f"{source.row} {source.column}" if called is None else f"{called.row} {called.column}"
+
+
+add_names("which_shims", _which)
+add_names("next_shim", _next)
+add_names("shim_of", _names)
+add_answer("which_shims", _which_told)
+add_answer("shim_of", _one_told)
