@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
+from assistant.advice.thickness import Thicknesses, parse_thicknesses
 from assistant.facts.codes import Direction, SignalWord, TakenWhen
 from assistant.fastening.quantities import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit
 from assistant.procedure.model import (
@@ -21,7 +22,7 @@ from assistant.procedure.model import (
     Timer,
     TimerKind,
 )
-from assistant.procedure.rows import BlockRow, TableColumn
+from assistant.procedure.rows import BlockRow, ShimStock, TableColumn
 from assistant.procedure.steps.check import CheckStep
 from assistant.procedure.steps.count import CountStep
 from assistant.procedure.steps.do import DoStep
@@ -146,6 +147,22 @@ def measured() -> Procedure:
         CheckStep("drag", "Measure the drag.", limits=Limits(Decimal("-2"), Decimal(12), "N·m")),
         TightenStep("tighten", "Tighten the flange.", stages=stages),
         groups=(rim, end),
+    )
+
+
+def shimmed() -> Procedure:
+    """Clearances as found and as left, and between them the shims that are fitted: new ones are worked out."""
+    found, left = (TableColumn("inlet", Limits(Decimal("0.18"), Decimal("0.24"), "mm"), when) for when in TakenWhen)
+    fitted = TableColumn("inlet shim", Limits(Decimal(2), Decimal(3), "mm"), TakenWhen.FOUND, "inlet")
+    sizes, box = parse_thicknesses("2.00 to 3.00 by 0.05 mm"), parse_thicknesses("2.45, 2.60 mm")
+    assert isinstance(sizes, Thicknesses)
+    assert isinstance(box, Thicknesses)
+    rows = tuple(BlockRow(str(number)) for number in (1, 2, 3))
+    stock = ShimStock(sizes, box)
+    return procedure(
+        MeasureStep("found", "Measure the clearances.", each="cylinder", rows=rows, columns=(found,)),
+        MeasureStep("fitted", "Measure the shims.", each="cylinder", rows=rows, columns=(fitted,), shims=stock),
+        MeasureStep("left", "Measure the clearances again.", each="cylinder", rows=rows, columns=(left,)),
     )
 
 

@@ -98,7 +98,10 @@ _SAID: Mapping[str, _Said] = {
         ("{} reading", "what was {}"), "Say what was read off there in a table, for example: cylinder one reading."
     ),
     "which_shims": _Said(("which {}",), "Say how many valves get another shim, and which to buy: which shims."),
-    "next_shim": _Said(("next {}",), "Say which shim the next valve gets, in the order of the work: next shim."),
+    "next_shim": _Said(
+        ("which {} now", "another {}"),
+        "Say which shim the next valve gets, in the order of the work: which shim now.",
+    ),
     "shim_of": _Said(
         ("{} shim",), "Say which shim a valve gets, and what is left then, for example: cylinder two exhaust shim."
     ),

@@ -26,6 +26,11 @@ def _size(value: Decimal) -> str:
     return f"{said}: {digit_words(value.normalize() + 0)}" if sounds_alike(value) else said
 
 
+def _buy(size: Decimal, count: int) -> str:
+    """Say how many of a size to buy; two numbers beside each other are parted by a word."""
+    return f"Buy one, {_size(size)}." if count == 1 else f"Buy {number_words(count)} of size {_size(size)}."
+
+
 def shims_word(*, many: bool) -> str:
     return "shims" if many else "shim"
 
@@ -50,7 +55,7 @@ def worked_out(
         told.append(f"No shim reaches {which}.")
     sizes = [(size, len(list(same))) for size, same in groupby(buy)]
     most = _MOST_FULL if in_full else _MOST_SHORT
-    told += [f"Buy {number_words(count)}, {_size(size)}." for size, count in sizes[:most]]
+    told += [_buy(size, count) for size, count in sizes[:most]]
     if len(sizes) > most:
         told.append(
             f"And {plural(len(sizes) - most, 'more size', 'more sizes')}: {'look' if in_full else 'say which shims'}."
@@ -60,7 +65,7 @@ def worked_out(
     if without:
         told.append(f"{sentence(plural(without, 'valve', 'valves'))[:-1]} not worked out: read again.")
     if (changed or unreached) and not in_full:
-        told.append("Say next shim.")
+        told.append("Say which shim now.")
     return told
 
 

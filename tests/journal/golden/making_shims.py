@@ -26,12 +26,12 @@ def shims(bay: Maker) -> None:
         two point six
         two point six one
         two point six
-        next shim
-        next shim
+        which shim now
+        which shim now
         go back
         cylinder one exhaust shim again
         two point three five
-        next shim
+        which shim now
         pause
         """,
         "--operator", "A. Reed",
@@ -41,9 +41,9 @@ def shims(bay: Maker) -> None:
         procedure,
         """
         carry on
-        next shim
-        next shim
-        next shim
+        which shim now
+        which shim now
+        which shim now
         next
         point two
         point three
