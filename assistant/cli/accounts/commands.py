@@ -8,8 +8,9 @@ from typing import Annotated
 import typer
 
 from assistant.cli import completing
-from assistant.cli.accounts.put import AccountOptions, OrderOptions
+from assistant.cli.accounts.put import AccountOptions, InvoiceOptions, OrderOptions
 from assistant.cli.options import PROCEDURE_HELP, ProcedureFile, takes
+from assistant.cli.record import NamedJob
 from assistant.shipped import procedure_at
 
 _PRICES = typer.Option(metavar="FILE", readable=False, help="The price list, a CSV file; see docs/quote.md.")
@@ -56,7 +57,24 @@ def order_list(options: OrderOptions, procedure: OptionalProcedure = None) -> No
     raise typer.Exit(run_order_list(procedure, options))
 
 
+@takes(
+    prices=_PRICES,
+    kind=typer.Option(metavar="NAME=KIND", help="Whose rate somebody has who worked on the job; may be given again."),
+    pdf=_PDF,
+    html=_HTML,
+)
+def invoice(options: InvoiceOptions, job: NamedJob) -> None:
+    """Work out the figures for the invoice of a job: hours, parts, extra work that was granted, taxes, and the quote.
+
+    It is no invoice: it is what whoever writes one needs.
+    """
+    from assistant.cli.accounts.invoicing import run_invoice
+
+    raise typer.Exit(run_invoice(job, options))
+
+
 def add_accounts(app: typer.Typer) -> None:
     """Add these commands to the command line."""
     app.command()(quote)
     app.command("order-list")(order_list)
+    app.command()(invoice)

@@ -42,6 +42,13 @@ class OrderOptions(AccountOptions):
     job: str = ""
 
 
+@dataclass(frozen=True, kw_only=True)
+class InvoiceOptions(AccountOptions):
+    """The options of the figures for the invoice: ``kind`` says of persons what they are, NAME=KIND."""
+
+    kind: list[str] | None = None
+
+
 def prices_or_refuse(path: Path) -> PriceList:
     """Return the price list at ``path``.
 

@@ -37,8 +37,10 @@ class Position:
 
     @property
     def how_much(self) -> str:
-        """Return so many of what: "3", "7 litres"; "" where nobody knows."""
-        return "" if self.amount is None else so_many(self.amount, self.unit)
+        """Return so many of what: "3", "7 litres", hours with all their digits; "" where nobody knows."""
+        if self.amount is None:
+            return ""
+        return f"{plain(self.amount)} {self.unit}" if self.kind is PriceKind.LABOUR else so_many(self.amount, self.unit)
 
 
 @dataclass(frozen=True, slots=True)

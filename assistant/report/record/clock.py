@@ -68,7 +68,7 @@ class _Now:
 def clocks_of(procedure: Procedure | None, entries: Sequence[Entry]) -> tuple[PersonClock, ...]:
     """Return the time of everybody who worked on the job with these ``entries``, in the order in which they came."""
     idle = idle_spans(entries)
-    waits, extra = _places(procedure)
+    waits, extra = _waits(procedure), extra_places(procedure)
     found: dict[str, PersonClock] = {}
     now = _Now()
     end = next((entry.seq for entry in reversed(entries) if isinstance(entry.fact, Closed)), entries[-1].seq)
@@ -93,15 +93,19 @@ def clocks_of(procedure: Procedure | None, entries: Sequence[Entry]) -> tuple[Pe
     return tuple(clock for clock in found.values() if clock.all)
 
 
-def _places(procedure: Procedure | None) -> tuple[Mapping[str, str], set[str]]:
-    """Return the timer that is waited for at each place that waits, and the places of extra work."""
+def _waits(procedure: Procedure | None) -> Mapping[str, str]:
+    """Return the timer that is waited for at each place that waits."""
+    places = () if procedure is None else places_of(procedure)
+    return {one.key: one.step.waits_for for one in places if isinstance(one, StepPlace) and one.step.waits_for}
+
+
+def extra_places(procedure: Procedure | None) -> frozenset[str]:
+    """Return the keys of the places of extra work, but for the question whether it is granted."""
     if procedure is None:
-        return {}, set()
+        return frozenset()
     granted = {branch_key(one.step.id, one.branch) for one in turnings(procedure) if one.branch.extra}
-    places = places_of(procedure)
-    waits = {one.key: one.step.waits_for for one in places if isinstance(one, StepPlace) and one.step.waits_for}
-    inside = {one.key for one in places if not granted.isdisjoint(one.within) and not isinstance(one, OfferPlace)}
-    return waits, inside
+    places = (one for one in places_of(procedure) if not isinstance(one, OfferPlace))
+    return frozenset(one.key for one in places if not granted.isdisjoint(one.within))
 
 
 def _take(now: _Now, fact: Fact) -> None:

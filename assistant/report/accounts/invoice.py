@@ -1,0 +1,132 @@
+"""The figures for the invoice: what a job really took, by a price list, beside its quote. Pure. It is no invoice."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from assistant.advice.money import MoneyRange
+from assistant.advice.prices import PriceKind, PriceList
+from assistant.journal.port import Entry
+from assistant.procedure.model import Procedure
+from assistant.report.accounts.account import Account, Needed, Position, account, summed
+from assistant.report.accounts.quote import Quote, book_hours, quote_of
+from assistant.report.accounts.used import used_in
+from assistant.report.record.clock import PersonClock, clocks_of
+from assistant.report.record.extra import DONE
+from assistant.report.record.model import ExtraLine, JobRecord
+from assistant.report.record.standing import what_stands
+
+NO_NAME = "name not given"
+
+
+@dataclass(frozen=True, slots=True)
+class QuoteDifference:
+    """What was quoted and what came of it: how much, and for how much; "" where it was not in the one."""
+
+    name: str
+    quoted: Position | None
+    done: Position | None
+
+
+@dataclass(frozen=True, slots=True)
+class Invoice:
+    """The work of the job, extra work that was granted and done, and both with their taxes.
+
+    ``not_counted`` is extra work that was declined, not answered or not done. ``above`` is how far the total lies above
+    what the quote had as sure; None where something in the quote had no price.
+    """
+
+    clocks: tuple[PersonClock, ...]
+    kinds: Mapping[str, str]
+    own: Account
+    extra: Account
+    all: Account
+    not_counted: tuple[ExtraLine, ...]
+    quote: Quote
+    differences: tuple[QuoteDifference, ...]
+    above: MoneyRange | None
+
+
+def invoice_of(
+    procedure: Procedure, prices: PriceList, entries: Sequence[Entry], record: JobRecord, kinds: Mapping[str, str]
+) -> Invoice:
+    """Return the figures of the job with ``entries`` and their ``record``.
+
+    ``kinds`` says what kind of person somebody is; all others are of the first kind that the procedure asks for.
+    """
+    clocks = clocks_of(procedure, entries)
+    first = procedure.persons[0].kind if procedure.persons else ""
+    known = {clock.person: kinds.get(clock.person, first) for clock in clocks}
+    used = used_in(procedure, what_stands(entries))
+    own = account(
+        prices, [*_hours(clocks, known, extra=False), *_others(procedure, tuple(known.values())), *used.own]
+    )  # fmt: skip
+    done = [Needed(PriceKind.OTHER, "", row.what, Decimal(1)) for row in record.extra if _is_done_finding(row)]
+    extra = account(prices, [*_hours(clocks, known, extra=True), *used.extra, *done], own)
+    everything = summed(prices, [*own.positions, *extra.positions])
+    quote = quote_of(procedure, prices)
+    return Invoice(
+        clocks,
+        known,
+        own,
+        extra,
+        everything,
+        tuple(row for row in record.extra if row.stands != DONE),
+        quote,
+        tuple(_differences(quote.sure, everything)),
+        None if quote.sure.unpriced else everything.total - quote.sure.total,
+    )
+
+
+def _is_done_finding(row: ExtraLine) -> bool:
+    return row.kind == "finding" and row.stands == DONE
+
+
+def _hours(clocks: Sequence[PersonClock], kinds: Mapping[str, str], *, extra: bool) -> Iterator[Needed]:
+    for clock in clocks:
+        ms = clock.extra if extra else clock.own
+        if ms:
+            kind = kinds[clock.person]
+            hours = book_hours(Decimal(ms) / 1000)
+            yield Needed(PriceKind.LABOUR, kind, kind or "work", hours, "h", clock.person or NO_NAME)
+
+
+def _others(procedure: Procedure, worked: Sequence[str]) -> Iterator[Needed]:
+    """Yield the persons that the procedure asks for and whose time the journal does not have."""
+    for person in procedure.persons:
+        if person.count > worked.count(person.kind):
+            yield Needed(PriceKind.LABOUR, person.kind, person.kind, None, "h", "the journal has no time of them")
+
+
+def _differences(quoted: Account, done: Account) -> Iterator[QuoteDifference]:
+    before, after = _by_thing(quoted), _by_thing(done)
+    for key in dict.fromkeys((*before, *after)):
+        one, other = before.get(key, []), after.get(key, [])
+        if _amount(one) != _amount(other):
+            yield QuoteDifference((one or other)[0].name, _merged(one), _merged(other))
+
+
+def _by_thing(it: Account) -> dict[tuple[PriceKind, str, str], list[Position]]:
+    found: dict[tuple[PriceKind, str, str], list[Position]] = {}
+    for one in it.positions:
+        found.setdefault((one.kind, one.id, one.name), []).append(one)
+    return found
+
+
+def _amount(positions: Sequence[Position]) -> Decimal | None:
+    amounts = [one.amount for one in positions if one.amount is not None]
+    return sum(amounts, Decimal(0)) if amounts else None
+
+
+def _merged(positions: Sequence[Position]) -> Position | None:
+    """Return several positions of one thing as one."""
+    if not positions:
+        return None
+    nets = [one.net for one in positions if one.net is not None]
+    first = positions[0]
+    net = nets[0] if nets else None
+    for more in nets[1:]:
+        net = more if net is None else net + more
+    return Position(first.kind, first.id, first.name, _amount(positions), first.unit, first.price, net)
