@@ -9,10 +9,11 @@ from assistant.cli.working_out.clamp import clamp
 from assistant.cli.working_out.judge import judge_bolts
 from assistant.cli.working_out.order import order
 from assistant.cli.working_out.pack import pack
+from assistant.cli.working_out.plan import plan_sheet
 from assistant.cli.working_out.shims import shims
 
-_SHEETS = (clamp, shims, pack, judge_bolts, bolt_lengths, order)
-_CALLED = {judge_bolts: "judge", bolt_lengths: "bolts"}
+_SHEETS = (clamp, shims, pack, judge_bolts, bolt_lengths, order, plan_sheet)
+_CALLED = {plan_sheet: "plan", judge_bolts: "judge", bolt_lengths: "bolts"}
 """How a sheet is called whose function has another name, because another room has that."""
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+from fractions import Fraction
 
 from assistant.facts.codes import Side, TakenWhen
 from assistant.facts.kinds.measure import CellAt
@@ -49,6 +50,12 @@ def open_spots(here: Here, step: MeasureStep) -> list[CellSpot]:
     state = here.state
     closed = (state.cells, state.cells_left_out)
     return [spot for spot in step.cells() if not any(key_of(step, spot) in some for some in closed)]
+
+
+def spots_left(here: Here, step: MeasureStep) -> Fraction:
+    """Return how many of the places of a table are open, from 0 to 1."""
+    every = len(list(step.cells()))
+    return Fraction(len(open_spots(here, step)), every) if every else Fraction(1)
 
 
 def left_out_spots(here: Here, step: MeasureStep) -> list[CellSpot]:

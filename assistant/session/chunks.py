@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from assistant.facts.codes import Way
 from assistant.facts.going import BoltAt
@@ -218,6 +219,12 @@ def bolts_open(here: Here, step: TightenStep) -> list[tuple[int, int]]:
         and bolt not in here.state.bolts_skipped
         and not stands_aside(here, step.id, chunk, offset)
     ]
+
+
+def turns_left(here: Here, step: TightenStep) -> Fraction:
+    """Return how much of the turns of a step is open, from 0 to 1."""
+    turns = sum(len(chunk.bolts) for chunk in chunks_in(here.job, step.id))
+    return Fraction(len(bolts_open(here, step)), turns) if turns else Fraction(1)
 
 
 def bolts_in_turn(job: Job, step: TightenStep, turn: int) -> list[tuple[int, int]]:

@@ -1,7 +1,7 @@
 """When a job will be done, as far as anybody can know: the open steps one behind the other, and the waits.
 
-A step takes as long as whoever works took for it before, else as long as others in this bay, else as long as the
-procedure says. A wait that runs goes on beside the steps, and one that is still to come begins where its step ends.
+How long a step takes, :mod:`assistant.session.lasting` says. A wait that runs goes on beside the steps, and one that is
+still to come begins where its step ends.
 """
 
 from __future__ import annotations
@@ -9,8 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from assistant.session import timing
-from assistant.session.branching import minutes_of
 from assistant.session.here import Here
+from assistant.session.lasting import From, seconds_of
 from assistant.session.open_things import open_places
 from assistant.session.places import StepPlace
 
@@ -50,19 +50,12 @@ def rest_of(here: Here) -> Rest:
 
 def _worked(here: Here, found: Rest, place: StepPlace) -> float:
     """Return how long a step takes [s]; 0 where nobody knows."""
-    times, key = here.state.times, place.key
-    if key in times.own and times.whom == here.state.operator:
-        found.own = True
-        return times.own[key]
-    if key in times.bay:
-        found.bay = True
-        return times.bay[key]
-    minutes = minutes_of(here.job, place)
-    if minutes is not None:
-        found.minutes = True
-        return float(minutes * 60)
-    found.unknown += 1
-    return 0.0
+    seconds, known = seconds_of(here, place)
+    found.own |= known is From.OWN
+    found.bay |= known is From.BAY
+    found.minutes |= known is From.MINUTES
+    found.unknown += known is From.NOTHING
+    return seconds
 
 
 def _waited(here: Here, found: Rest, timer: str, at_s: float) -> float:

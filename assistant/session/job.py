@@ -37,6 +37,8 @@ class Job:
         self._boxes: dict[tuple[str, str, tuple[tuple[str, int], ...]], ToolBox | None] = {}
         self.plans: dict[Any, Any] = {}
         """Plans of tools that were made, by all that they follow from."""
+        self.last_plan: tuple[Any, Any] | None = None
+        """The plan of the work that was made last, and what it follows from (:mod:`assistant.session.planning`)."""
 
     def steps_of(self, kind: type[_S]) -> list[_S]:
         """Return all steps of one kind, closing steps too."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
+from fractions import Fraction
 from typing import Any
 
 from assistant.language.port import Language
@@ -111,6 +112,8 @@ class StepPart:
     """Ids of the groups of fasteners that such a step is about, the one at hand first."""
     due: Callable[[Here, Any], int | None] = lambda _here, _step: None
     """When something happens in the step by itself [ms]; ``settle`` puts it when its time has come."""
+    share_left: Callable[[Here, Any], Fraction] = lambda _here, _step: Fraction(1)
+    """How much of the work of such a step is left, from 0 to 1, once it is partly done."""
     told_anew: bool = False
     """Whether the step is told from its present place when the job is taken up again, instead of as a whole."""
 

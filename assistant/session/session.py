@@ -175,6 +175,10 @@ class Session:
 
     # One input
 
+    def standing(self, now: float) -> Here:
+        """Return how the job stands at ``now`` [s since the epoch], for who reads it and changes nothing."""
+        return self._here(now)
+
     def _here(self, now: float) -> Here:
         return Here(self._job, self._state, round(now * 1000))
 

@@ -95,6 +95,12 @@ def _shims(tell: Tell) -> list[Figure]:
     return spread(f"Work out the shims of {shims.VALVES} valves", shims.times_ms(), "ms", 50, None)
 
 
+def _planning(tell: Tell) -> list[Figure]:
+    from tests.bench import planning
+
+    return planning.figures(tell)
+
+
 def _display(tell: Tell) -> list[Figure]:
     from tests.bench import display
 
@@ -131,6 +137,7 @@ BENCHES: dict[str, Callable[[Tell], list[Figure]]] = {
     "shims": _shims,
     "papers": papers.figures,
     "checking": _checking,
+    "planning": _planning,
     "hearing": hearing.figures,
     "rooms": _rooms,
     "words": _words,

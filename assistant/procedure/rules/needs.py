@@ -60,7 +60,7 @@ def needs_come_before(draft: Draft) -> Iterator[Complaint]:
     """Let a step need what comes before it in the file, so that the work can come to it."""
     steps = draft.sound_steps()
     number = {step.id: place for place, step in enumerate(steps)}
-    written, whole = _written(draft), _whole(draft)
+    written, whole = _written(draft), whole_needs(draft)
     for step in steps:
         for place, name in enumerate(step.needs or ()):
             if number.get(name, -1) <= number[step.id] or _way(written, name, step.id):
@@ -79,7 +79,7 @@ def _written(draft: Draft) -> _Needs:
     return {step.id: step.needs or () for step in draft.sound_steps()}
 
 
-def _whole(draft: Draft) -> _Needs:
+def whole_needs(draft: Draft) -> _Needs:
     """Return what every step needs: the one before it where nothing is written, behind a branch that which has it."""
     found: dict[str, tuple[str, ...]] = {}
 

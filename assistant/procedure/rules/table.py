@@ -22,6 +22,7 @@ import assistant.procedure.rules.kinds.tighten
 import assistant.procedure.rules.lists
 import assistant.procedure.rules.locks
 import assistant.procedure.rules.needs
+import assistant.procedure.rules.open_times
 import assistant.procedure.rules.refit
 import assistant.procedure.rules.rows
 import assistant.procedure.rules.second

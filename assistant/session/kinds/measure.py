@@ -286,6 +286,7 @@ add_kind(
         answers={"what_value": words.cell_limits, "more": words.rest, "last_reading": measure_asked.last_cell},
         ask=_ask,
         picture=words.table_shown,
+        share_left=cells.spots_left,
         back=_back,
         leave_out=_leave_out,
         open=_open,

@@ -9,7 +9,7 @@ from assistant.facts.going import RefusedWhy
 from assistant.language.sentence import Sentence
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session import turning
-from assistant.session.chunks import Chunk, bolt_key, bolt_place, chunks_in, only_slackens
+from assistant.session.chunks import Chunk, bolt_key, bolt_place, chunks_in, only_slackens, turns_left
 from assistant.session.deciding import measuring, reaching, tightening, timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.units import unit_acts
@@ -205,6 +205,7 @@ add_kind(
         in_unit=bolts.in_unit_words,
         picture=lambda here, step: {"tighten": tightening_shown(here, step)},
         tools=bolts.tool_names,
+        share_left=turns_left,
         arrive=reaching.front,
         settle=reaching.settle_bolts,
         begin_anew=reaching.drop_plans,

@@ -1,0 +1,225 @@
+"""Looks for the order of a plan: two rules and a lower bound first, and a solver where these leave a difference."""
+
+from __future__ import annotations
+
+import heapq
+from collections import Counter
+from collections.abc import Callable, Sequence
+
+from assistant.advice.plan_net import Arc, Net, net_of
+from assistant.advice.plan_solver import solve
+from assistant.advice.tasks import Means, Span, Task, WorkPlan
+from assistant.faults import Fault
+
+
+def searched(tasks: Sequence[Task], means: Means) -> WorkPlan | Fault:
+    """Return the plan for ``tasks``, which stand in an order in which they can be done."""
+    net = net_of(tasks, means)
+    if net.heads() is None:
+        return _no_order()
+    bound, tails = lower_bound(net), net.tails()
+    rules: tuple[Callable[[int], tuple[int, ...]], ...] = (lambda at: (at,), lambda at: (-tails[at], at))
+    best: list[int] | None = None
+    for rule in rules:
+        made = by_rule(net, rule)
+        if made is not None and (best is None or whole_end(net, made) < whole_end(net, best)):
+            best = made
+    if best is not None and whole_end(net, best) == bound:
+        return _made(tasks, net, best, bound, proven=True, solved=False)
+    found = solve(net, best, bound)
+    if found.impossible:
+        return _no_order()
+    if found.starts is not None and (best is None or whole_end(net, found.starts) < whole_end(net, best)):
+        best = found.starts
+    if best is None:
+        return Fault("No order was found in which every open time is kept", "make fewer steps free, or plan by hand")
+    pushed = net.heads(order_arcs(net, best)) or best
+    return _made(tasks, net, pushed, max(bound, found.bound), proven=found.proven, solved=True)
+
+
+def _no_order() -> Fault:
+    return Fault(
+        "There is no order in which every open time is kept",
+        "correct the open times or the minutes of the steps, or move work out of them",
+    )
+
+
+def whole_end(net: Net, starts: Sequence[int]) -> int:
+    """Return when the last block ends [s]."""
+    return max(start + length for start, length in zip(starts, net.lengths, strict=True))
+
+
+def by_rule(net: Net, rule: Callable[[int], tuple[int, ...]]) -> list[int] | None:
+    """Return the starts of blocks [s] that are taken by ``rule``, smallest first, as soon as they can be.
+
+    While an open time runs, what need not come in it must leave it enough. None where that leads into a limit.
+    """
+    starts: dict[int, int] = {}
+    ends: list[tuple[int, int]] = []
+    free = Counter(net.has)
+    ins: list[list[tuple[int, int]]] = [[] for _ in range(net.size)]
+    for one, other, seconds in net.arcs:
+        ins[other].append((one, seconds))
+    opened = [(began, joins, last, net.inside(began, joins)) for began, joins, last in net.windows()]
+    waiting, now = list(range(net.size)), 0
+    while waiting:
+        while ends and ends[0][0] <= now:
+            free.update(net.takes[heapq.heappop(ends)[1]])
+        ready: list[int] = []
+        to_come: list[int] = [ends[0][0]] if ends else []
+        for block in waiting:
+            if any(one not in starts for one, _ in ins[block]):
+                continue
+            at = max([net.earliest[block], *(starts[one] + seconds for one, seconds in ins[block])])
+            if at <= now:
+                ready.append(block)
+            else:
+                to_come.append(at)
+        taken = False
+        for block in sorted(ready, key=rule):
+            if any(free[name] < number for name, number in net.takes[block].items()):
+                continue
+            if not all(_leaves_time(net, starts, block, now, window) for window in opened):
+                continue
+            starts[block] = now
+            free.subtract(net.takes[block])
+            heapq.heappush(ends, (now + net.lengths[block], block))
+            waiting.remove(block)
+            taken = True
+            if not net.lengths[block]:
+                break  # what needs it may come before all others
+        if not taken:
+            if not to_come:
+                return None
+            now = max(now, min(to_come))
+    made = [starts[block] for block in range(net.size)]
+    kept = all(made[joins] <= last + (made[began] if began >= 0 else 0) for began, joins, last in net.windows())
+    return made if kept else None
+
+
+def _leaves_time(
+    net: Net, starts: dict[int, int], block: int, now: int, window: tuple[int, int, int, list[int]]
+) -> bool:
+    """Return whether ``block`` may begin ``now`` as far as an open time goes."""
+    began, joins, last, must = window
+    if joins in starts or block in must or (began >= 0 and began not in starts):
+        return True
+    if not net.takes[block]:
+        return True
+    until = last + (starts[began] if began >= 0 else 0)
+    left = sum(net.lengths[one] for one in must if one not in starts and one != joins)
+    return net.known[block] and now + net.lengths[block] + left <= until
+
+
+def lower_bound(net: Net) -> int:
+    """Return a time that no plan is shorter than [s]: the longest way, and what one person or tool must do in all.
+
+    Source: one machine with heads and tails, preemptive: Jackson 1955, Carlier 1982 (from memory).
+    """
+    heads, tails = net.heads() or [0] * net.size, net.tails()
+    single = [name for name, number in net.has.items() if number == 1]
+    bound = max(head + tail for head, tail in zip(heads, tails, strict=True))
+    for block in range(net.size):
+        if net.before[block].bit_count() > 1 and net.forced(block):
+            before = [one for one in range(block) if net.before[block] >> one & 1]
+            for name in single:
+                work = [(heads[one], net.lengths[one], 0) for one in before if net.takes[one][name]]
+                heads[block] = max(heads[block], preemptive(work))
+            heads = _pushed(net, heads)
+    for name in single:
+        mine = [one for one in range(net.size) if net.takes[one][name]]
+        work = [(heads[one], net.lengths[one], tails[one] - net.lengths[one]) for one in mine]
+        bound = max(bound, preemptive(work))
+    for name, number in net.has.items():
+        work_in_all = sum(net.takes[one][name] * net.lengths[one] for one in range(net.size))
+        bound = max(bound, -(-work_in_all // number))
+    return max(bound, *(head + tail for head, tail in zip(heads, tails, strict=True)))
+
+
+def _pushed(net: Net, heads: list[int]) -> list[int]:
+    for one, other, seconds in sorted(net.arcs):
+        heads[other] = max(heads[other], heads[one] + seconds)
+    return heads
+
+
+def preemptive(work: Sequence[tuple[int, int, int]]) -> int:
+    """Return how long one machine takes at least [s] for jobs of head, length and tail [s] that may be interrupted.
+
+    >>> preemptive([(0, 6, 17), (10, 5, 7), (11, 7, 24), (13, 6, 26), (20, 4, 21), (30, 3, 8), (30, 2, 0)])
+    49
+    """
+    coming = sorted(work, reverse=True)
+    open_ones: list[list[int]] = []
+    now = end = 0
+    while coming or open_ones:
+        if not open_ones:
+            now = max(now, coming[-1][0])
+        while coming and coming[-1][0] <= now:
+            _, length, tail = coming.pop()
+            heapq.heappush(open_ones, [-tail, length])
+        first = open_ones[0]
+        step = min(first[1], coming[-1][0] - now) if coming else first[1]
+        now += step
+        first[1] -= step
+        if not first[1]:
+            end = max(end, now - heapq.heappop(open_ones)[0])
+    return end
+
+
+def order_arcs(net: Net, starts: Sequence[int]) -> list[Arc]:
+    """Return arcs that keep blocks in the order of ``starts`` which share a person or a tool.
+
+    What nobody knows the length of stays on its side of every open time.
+    """
+    arcs: set[Arc] = set()
+    for began, joins, _ in net.windows():
+        must = net.inside(began, joins)
+        for block in range(net.size):
+            if net.known[block] or not net.takes[block] or block in (*must, began):
+                continue
+            if starts[block] >= starts[joins] + net.lengths[joins]:
+                arcs.add((joins, block, net.lengths[joins]))
+            elif began >= 0:
+                arcs.add((block, began, net.lengths[block] - net.lengths[began]))
+    for name, number in net.has.items():
+        users = sorted(
+            (one for one in range(net.size) if net.takes[one][name]),
+            key=lambda one: (starts[one], starts[one] + net.lengths[one], one),
+        )
+        for place, one in enumerate(users):
+            others = users[place + 1 : place + 2] if number == 1 else users[place + 1 :]
+            arcs |= {
+                (one, other, net.lengths[one]) for other in others if starts[one] + net.lengths[one] <= starts[other]
+            }
+    return sorted(arcs)
+
+
+def _made(
+    tasks: Sequence[Task], net: Net, starts: Sequence[int], bound: int, *, proven: bool, solved: bool
+) -> WorkPlan:
+    spans = sorted(
+        (
+            Span(tasks[place].id, starts[block] + seconds, starts[block] + seconds + tasks[place].seconds)
+            for block, members in enumerate(net.members)
+            for place, seconds in members
+        ),
+        key=lambda one: (one.start, one.end),
+    )
+    end = whole_end(net, starts)
+    chain = _bottleneck(net, starts)
+    names = tuple(tasks[place].id for block in chain for place, _ in net.members[block])
+    return WorkPlan(tuple(spans), end, end if proven else bound, proven, names, solved)
+
+
+def _bottleneck(net: Net, starts: Sequence[int]) -> list[int]:
+    """Return the blocks of which each makes the next one wait, up to the one that ends last."""
+    arcs = [*net.arcs, *order_arcs(net, starts)]
+    at = max(range(net.size), key=lambda one: (starts[one] + net.lengths[one], -one))
+    chain = [at]
+    while True:
+        holds = [one for one, other, seconds in arcs if other == at and starts[one] + seconds == starts[at]]
+        holds = [one for one in holds if one not in chain]
+        if not holds or starts[at] == 0:
+            return list(reversed(chain))
+        at = max(holds, key=lambda one: (starts[one], one))
+        chain.append(at)

@@ -1,0 +1,45 @@
+"""How long an open step takes, as far as anybody can know: the one estimate, for whatever asks for it.
+
+As long as whoever works took for it before, else as long as others in this bay, else as long as the procedure says.
+Of a step that is partly done, the part that is left.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from fractions import Fraction
+
+from assistant.session.branching import minutes_of
+from assistant.session.here import Here
+from assistant.session.part import part_of
+from assistant.session.places import StepPlace
+
+
+class From(StrEnum):
+    """What the length of a step is known from."""
+
+    OWN = "own"
+    """Earlier jobs of whoever works."""
+    BAY = "bay"
+    """Earlier jobs in this bay."""
+    MINUTES = "minutes"
+    """What the procedure says."""
+    NOTHING = "nothing"
+    """Nobody knows: it counts as no time."""
+
+
+def seconds_of(here: Here, place: StepPlace) -> tuple[float, From]:
+    """Return how long the rest of a step takes [s], and what that is known from."""
+    whole, known = _whole(here, place)
+    left: Fraction = part_of(place.step).share_left(here, place.step)
+    return float(left) * whole, known
+
+
+def _whole(here: Here, place: StepPlace) -> tuple[float, From]:
+    times, key = here.state.times, place.key
+    if key in times.own and times.whom == here.state.operator:
+        return times.own[key], From.OWN
+    if key in times.bay:
+        return times.bay[key], From.BAY
+    minutes = minutes_of(here.job, place)
+    return (0.0, From.NOTHING) if minutes is None else (float(minutes * 60), From.MINUTES)
