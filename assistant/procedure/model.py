@@ -106,6 +106,15 @@ class Layout:
 
 
 @dataclass(frozen=True, slots=True)
+class Limits:
+    """Limits of a value that is read off, both ends included; ``unit`` is a key of the units that can be spoken."""
+
+    low: Decimal | None
+    high: Decimal | None
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
 class Group:
     """Fasteners of one size that belong together. ``bolts`` are their numbers on the bolt map, in rising order."""
 
@@ -127,6 +136,8 @@ class Group:
     layout: Layout | None = None
     order: tuple[int, ...] = ()
     """Every bolt in the order of tightening; empty when the runs give it themselves."""
+    free_length: Limits | None = None
+    """The longest free length with which a bolt is used again, where the procedure says one."""
     order_drafted: str = ""
     """The general pattern that made ``order``, such as cross pattern; empty when the procedure gives the order."""
 
@@ -148,15 +159,6 @@ class Timer:
     kind: TimerKind
     seconds: int
     line: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Limits:
-    """Limits of a value that is read off, both ends included; ``unit`` is a key of the units that can be spoken."""
-
-    low: Decimal | None
-    high: Decimal | None
-    unit: str
 
 
 @dataclass(frozen=True, slots=True)

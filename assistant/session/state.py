@@ -308,6 +308,8 @@ class State(msgspec.Struct, frozen=True):
     """Group of the bolts that got their further angle and were neither loosened nor replaced since."""
     worn: frozenset[tuple[str, int]] = frozenset()
     """Group and number of bolts of single use that got their further angle and were loosened: new ones must come."""
+    too_long: frozenset[tuple[str, int]] = frozenset()
+    """Group and number of bolts that were longer than their procedure lets them be; they are among the worn ones."""
     held: Mapping[tuple[str, int], HeldBolt] = msgspec.field(default_factory=dict)
     """Group and number of the bolts that are held open, or were given up, in order."""
     troubled: frozenset[tuple[str, int]] = frozenset()

@@ -107,6 +107,7 @@ groups = builds(
     thread=optional_text,
     strength=optional_text,
     friction=st.none() | decimals("0.4", "0.04"),
+    free_length=st.none() | decimals("900", "1").map(lambda most: model.Limits(None, most, "mm")),
     layout=st.none() | layouts,
     order=st.just(()) | bolts,
     # An order that was drafted is made again from the layout; tests/procedure/test_fastening_keys.py has it.

@@ -168,6 +168,11 @@ def new_ask(name: str, count: int) -> str:
     return f"The {bare(name)} {verb} used only once. Say confirmed when {what} new."
 
 
+def new_in_place(numbers: Sequence[int]) -> str:
+    are, new = ("is", "it is") if len(numbers) == 1 else ("are", "they are")
+    return f"{sentence(f'{bolts_words(numbers)} {are} too long')} Say confirmed when {new} replaced."
+
+
 def loosened_ask(bolts: Sequence[int]) -> str:
     begins, verb = ("It begins", "is") if len(bolts) == 1 else ("They begin", "are")
     return f"{begins} again with the first stage. Say confirmed when {bolts_words(bolts)} {verb} loose."

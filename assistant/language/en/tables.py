@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from assistant.fastening.chunks import MOST_THINGS
 from assistant.language.en.numbers import digit_words, heard_words, number_words, sounds_alike
+from assistant.language.en.units import bolts_words
 from assistant.language.en.words import plural, sentence, step_name
 from assistant.language.topics.tables import Called
 from assistant.language.values import StepAt
@@ -96,3 +97,19 @@ def open_off(number: int, step: StepAt) -> str:
 
 def open_cells_out(number: int, step: StepAt) -> str:
     return f"{plural(number, 'reading', 'readings')} left out in {step_name(step)}"
+
+
+def bolts_too_long(bolts: Sequence[int]) -> str:
+    return f"{_bolts_are(bolts)} too long. Put in {_new(bolts)}."
+
+
+def bolts_close(bolts: Sequence[int]) -> str:
+    return f"{_bolts_are(bolts)} too close to the limit to tell. Measure again, or put in {_new(bolts)}."
+
+
+def _bolts_are(bolts: Sequence[int]) -> str:
+    return f"{sentence(bolts_words(bolts))[:-1]} {'is' if len(bolts) == 1 else 'are'}"
+
+
+def _new(bolts: Sequence[int]) -> str:
+    return "a new one" if len(bolts) == 1 else "new ones"

@@ -68,3 +68,9 @@ class Tables(Protocol):
 
     def open_cells_out(self, number: int, step: StepAt) -> str:
         """Name a step in which so many readings were left out."""
+
+    def bolts_too_long(self, bolts: Sequence[int]) -> str:
+        """Say that bolts are longer than their procedure lets them be, and are replaced."""
+
+    def bolts_close(self, bolts: Sequence[int]) -> str:
+        """Say that bolts are so close to the longest length that a measurement cannot tell, and what to do."""

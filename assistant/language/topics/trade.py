@@ -123,6 +123,9 @@ class Bolts(Protocol):
     def new_ask(self, name: str, count: int) -> str:
         """Ask for the word that the ``count`` fasteners of a group, which are used only once, are new."""
 
+    def new_in_place(self, numbers: Sequence[int]) -> str:
+        """Ask for the word that new ones are in the place of bolts that are too long."""
+
     def loosened_ask(self, bolts: Sequence[int]) -> str:
         """Ask for the word that bolts which got their further angle are loose again."""
 

@@ -18,6 +18,7 @@ from assistant.procedure.format.forms import (
     COORDINATE,
     FRICTION,
     ID,
+    LIMITS,
     ORDER,
     ROWS,
     SCALED,
@@ -97,6 +98,10 @@ LAYOUT = KeyTable(
 
 def _group(given: Given) -> Group:
     order, pattern = given["order"], ""
+    longest = given["free_length"]
+    if longest is not None and (longest.low is not None or longest.unit not in ("mm", "in")):
+        text = "A free length has one limit, the longest that is used again"
+        given.complain(given.at("free_length"), ReadingRule.UNIT, text, "write for example at most 118.5 mm")
     if order == "draft":
         order, pattern = _drafted(given)
     values = given.values("order", "bolts")
@@ -146,6 +151,7 @@ GROUP = KeyTable(
         Key("spare", refers("spare"), "The spare that replaces them.", default=None),
         Key("thread", TEXT, "Their thread: M10, M10x1.25, or an inch thread such as 3/8-24."),
         Key("class", TEXT, "Their property class, such as 8.8, or the grade of an inch thread.", "strength"),
+        Key("free_length", LIMITS, "The longest free length with which a bolt is used again: at most 118.5 mm."),
         Key("friction", FRICTION, "Coefficient of friction in the thread and under the head, from 0.04 to 0.4."),
         Key("layout", LAYOUT, "Where the bolts sit, for the bolt map."),
         Key("order", ORDER, "Every bolt in the order of tightening; or draft, for a general pattern that is marked as "

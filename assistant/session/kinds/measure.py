@@ -32,6 +32,7 @@ from assistant.session.deciding.steps import done_and_on
 from assistant.session.here import Here, text_of
 from assistant.session.kinds import measure_asked
 from assistant.session.kinds import measure_words as words
+from assistant.session.kinds.free_lengths import is_no_length, judge_lengths
 from assistant.session.kinds.reading import may_be_below_zero
 from assistant.session.named import add_names
 from assistant.session.part import OpenKind, OpenThing, StepPart, add_kind
@@ -59,7 +60,8 @@ def take_cell(d: Deciding, command: Command) -> None:
         return
     of = words.limits_at(d, spot)
     value = Decimal(command.name) if command.name else command.number or Decimal(0)
-    if cells.is_far(value, of) or shims.is_no_size(d, step, spot, value, of.unit):
+    far = cells.is_far(value, of) or shims.is_no_size(d, step, spot, value, of.unit)
+    if far or is_no_length(step, value):
         asking.ask(d, AskFarReading(step.id, at_of(spot), Quantity(value, of.unit)))
     else:
         _put(d, step, spot, Quantity(value, of.unit))
@@ -94,6 +96,7 @@ def _go_on(d: Deciding, step: MeasureStep) -> None:
 
 
 def _answered(d: Deciding, step: MeasureStep) -> None:
+    judge_lengths(d, step)
     off, left_out = cells.cells_off(d, step), cells.left_out_spots(d, step)
     d.put(
         TableRead(

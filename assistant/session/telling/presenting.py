@@ -95,8 +95,11 @@ def is_with_bolts(t: Telling, pause: LongPause) -> bool:
 
 
 def new_words(t: Telling, chunk: Chunk) -> str:
-    """Ask for the word that the fasteners of a group are new."""
-    group = t.job.groups[chunk.group]
+    """Ask for the word that the fasteners of a group are new, or those in the place of some that are too long."""
+    group, place = t.job.groups[chunk.group], bolt_place(t)
+    old = [bolt for bolt in place[1] if (group.id, bolt) in t.state.worn & t.state.too_long] if place else []
+    if old:
+        return t.language.bolts.new_in_place(old)
     return t.language.bolts.new_ask(group.name, len(group.bolts))
 
 

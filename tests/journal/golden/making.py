@@ -20,6 +20,7 @@ from tests.journal.golden.making_branches import lid_and_rail
 from tests.journal.golden.making_customer import CUSTOMER
 from tests.journal.golden.making_detours import lid_around
 from tests.journal.golden.making_gates import GATES
+from tests.journal.golden.making_judged import free_lengths
 from tests.journal.golden.making_nut import hub_nut
 from tests.journal.golden.making_shims import shims
 from tests.journal.golden.making_tables import table
@@ -365,5 +366,6 @@ JOBS: dict[str, Callable[[Maker], None]] = {
     "broken-bolts": broken_bolts,
     **GATES,
     **CUSTOMER,
+    "free-lengths": free_lengths,
 }
 """The golden journals of format 1, by the name of their file."""

@@ -31,7 +31,7 @@ def columns_can_be_said(draft: Draft) -> Iterator[Complaint]:
 @rule
 def found_is_left(draft: Draft) -> Iterator[Complaint]:
     """Read off how something is left wherever it was read off how it was found, so that nothing stays out of limits."""
-    steps = [step for step in draft.steps_of(MeasureStep) if draft.places.sound(step)]
+    steps = [step for step in draft.steps_of(MeasureStep) if draft.places.sound(step) and not step.lengths]
     left = {
         (row.id, column.name.lower())
         for step in steps

@@ -5,6 +5,7 @@ from assistant.report.record.kinds import (  # noqa: F401
     check,
     count,
     fit,
+    judged,
     measure,
     shims,
     tighten,

@@ -6,6 +6,7 @@ from assistant.session.evolving.kinds import (  # noqa: F401
     count,
     counting,
     fit,
+    judged,
     measure,
     shims,
     tighten,
