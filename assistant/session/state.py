@@ -17,6 +17,7 @@ from assistant.facts.second import SecondWhat
 from assistant.facts.shims import ShimsWorkedOut
 from assistant.fastening.quantities import TorqueUnit
 from assistant.session.remembered import LastReading, LastTorque, RunningReminder, Times
+from assistant.session.time_spent import TimeSpent
 
 ThingKey = tuple[str, int]
 """A thing of the preparation: key of its card, and its number there, from one."""
@@ -369,6 +370,7 @@ class State(msgspec.Struct, frozen=True):
     """Step and open time after which it may be done all the same."""
     misheard: tuple[int, ...] = ()
     """When something was not understood [ms] since something was, the newest at the end; a few are enough."""
+    spent: TimeSpent = TimeSpent()
     silence_ms: int = 0
     """When silence last ended a read-back or a note."""
     more: Mapping[str, object] = msgspec.field(default_factory=dict)

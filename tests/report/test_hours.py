@@ -9,15 +9,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from assistant.bay.job_opening import rebuild_session
+from assistant.events import Thresholds
 from assistant.facts.bay import EndedBy, Interrupted
 from assistant.facts.going import Arrived, CarriedOn, Closed, HandingOver, Paused
-from assistant.facts.inputs import Resumed
+from assistant.facts.inputs import NotUnderstood, Resumed, Understood
 from assistant.facts.people import HandedOver, OperatorsNamed
 from assistant.facts.steps import TimerEnded, TimerStarted, TimerStopped
 from assistant.journal.opening import open_journal
 from assistant.report.record.build import opening_of, procedure_of, worked_seconds
 from assistant.report.record.clock import PersonClock, clocks_of
 from assistant.report.record.made import make
+from assistant.report.record.times import idle_spans, worked_between
 from tests.jobs import ROOT, kept, opening
 from tests.journal.golden import NAMES, load
 
@@ -104,6 +107,17 @@ def test_every_moment_of_a_stored_job_counts_once(name, tmp_path):
     assert round(worked / 1000) == worked_seconds(entries)
     record = json.loads(make(name, entries, paper="a4", clock=0).form("json"))
     assert [one["waiting_seconds"] for one in record["clock"]] == [round(one.waiting / 1000) for one in found]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_what_is_told_aloud_is_what_the_record_counts(name, tmp_path):
+    """It goes by the times of what was heard alone, so it may miss a minute around the first words of a program."""
+    with open_journal(load(name, tmp_path / name), read_only=True) as journal:
+        entries = journal.read(journal.resolve("last")).entries
+    heard = [one.fact for one in entries if isinstance(one.fact, Understood | NotUnderstood)]
+    counted = worked_between(idle_spans(entries), heard[0].started_ms, heard[-1].ended_ms) / 1000
+    programs = 1 + sum(isinstance(one.fact, Resumed) for one in entries)
+    assert -1 <= counted - rebuild_session(entries, Thresholds()).state.spent.seconds <= 60 * programs
 
 
 def test_a_stored_job_with_extra_work_has_its_seconds(tmp_path):

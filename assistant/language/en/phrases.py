@@ -119,6 +119,10 @@ _SAID: Mapping[str, _Said] = {
         ("when is the job over", "when are we done", "how much longer"),
         "Say about how long the rest of the job takes.",
     ),
+    "time_spent": _Said(
+        ("how long have we worked", "hours so far"),
+        "Say about how long the job was worked on, without pauses, and what the book says.",
+    ),
     "remind": _Said(
         ("remind me in {} minutes", "remind me in {} minute"), "Say a reminder later, wherever the job is then."
     ),

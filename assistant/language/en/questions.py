@@ -143,6 +143,15 @@ def done_in(seconds: int, minute: int, days: int, *, at_least: bool) -> list[str
     return [first, sentence(f"tomorrow, {when}" if days else when)]
 
 
+def spent(seconds: int, book_seconds: int | None) -> list[str]:
+    told = [sentence(f"about {_about(seconds)} of work, without pauses")]
+    if not book_seconds:
+        return told
+    minutes = book_seconds / 60
+    # A book time is a plan of quarters, and a day of it is counted in hours.
+    return [*told, sentence(f"the book says about {_about(book_seconds) if minutes < 57.5 else _in_quarters(minutes)}")]
+
+
 _QUARTERS = ("", " and a quarter", " and a half", " and three quarters")
 
 
@@ -152,11 +161,15 @@ def _about(seconds: int) -> str:
     if minutes < 57.5:
         return f"{number_words(max(1, round(minutes / 5)) * 5)} minutes"
     if minutes < 172.5:
-        hours, quarter = divmod(round(minutes / 15), 4)
-        return f"{'an hour' if hours == 1 else f'{number_words(hours)} hours'}{_QUARTERS[quarter]}"
+        return _in_quarters(minutes)
     if minutes < 2880:
         return f"{number_words(round(minutes / 60))} hours"
     return f"{number_words(round(minutes / _DAY_MIN))} days"
+
+
+def _in_quarters(minutes: float) -> str:
+    hours, quarter = divmod(round(minutes / 15), 4)
+    return f"{'an hour' if hours == 1 else f'{number_words(hours)} hours'}{_QUARTERS[quarter]}"
 
 
 def done_by(own_jobs: int, bay_jobs: int, *, minutes: bool, waits: bool) -> str:

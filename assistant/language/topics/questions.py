@@ -72,6 +72,12 @@ class Questions(Protocol):
         It is never more exact than what is known; ``at_least``: there is more, of which nobody knows how long it takes.
         """
 
+    def spent(self, seconds: int, book_seconds: int | None) -> list[str]:
+        """Say about how long the job was worked on [s], without pauses, and how long the book gives it [s].
+
+        ``book_seconds`` is None where the procedure does not say it.
+        """
+
     def done_by(self, own_jobs: int, bay_jobs: int, *, minutes: bool, waits: bool) -> str:
         """Say how that was reached: earlier jobs of the same person, or of the bay, from ``minutes``, ``waits``."""
 

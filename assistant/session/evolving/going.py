@@ -7,6 +7,7 @@ from msgspec.structs import replace
 from assistant.facts import going, inputs, people
 from assistant.session.evolving.table import takes_up
 from assistant.session.state import State, Told, ToldKind
+from assistant.session.time_spent import TimeSpent
 
 _MISHEARD_MOST = 8
 _PRACTISED_MOST = 9
@@ -22,7 +23,7 @@ def _opened(state: State, fact: inputs.Opened) -> State:
 @takes_up(inputs.Resumed)
 def _resumed(state: State, fact: inputs.Resumed) -> State:
     """The job goes on, perhaps with other tools."""
-    return replace(state, tools=fact.tools) if fact.tools is not None else state
+    return replace(state, spent=state.spent.left(), tools=state.tools if fact.tools is None else fact.tools)
 
 
 @takes_up(inputs.UnderstoodOf)
@@ -36,6 +37,7 @@ def _understood(state: State, fact: inputs.Understood) -> State:
         state = replace(state, practised={**state.practised, fact.intent: times + 1})
     return replace(
         state,
+        spent=_spent(state, fact),
         misheard=(),
         asked=(what, in_a_row + 1 if what == before else 1),
         refused=state.refused if what == "why" else None,
@@ -51,7 +53,13 @@ def _refused(state: State, fact: going.Refused) -> State:
 @takes_up(inputs.NotUnderstood)
 def _not_understood(state: State, fact: inputs.NotUnderstood) -> State:
     """Remember when something was not understood."""
-    return replace(state, misheard=(*state.misheard, fact.ended_ms)[-_MISHEARD_MOST:])
+    misheard = (*state.misheard, fact.ended_ms)[-_MISHEARD_MOST:]
+    return replace(state, misheard=misheard, spent=_spent(state, fact))
+
+
+def _spent(state: State, fact: inputs.Utterance) -> TimeSpent:
+    """Return how long the job was worked on by now; nobody works in a pause, and while it is handed over."""
+    return state.spent.heard(fact.started_ms, fact.ended_ms, away=state.paused or state.handing_over)
 
 
 @takes_up(going.Arrived)

@@ -1,4 +1,4 @@
-"""The answers about time: what time it is, and about when the job will be done."""
+"""The answers about time: what time it is, how long the job took until now, and about when it will be done."""
 
 from __future__ import annotations
 
@@ -29,6 +29,11 @@ def done_words(t: Telling) -> list[str]:
     days = ends // _DAY_MIN - _minute(t) // _DAY_MIN
     told = say.done_in(rest.seconds, ends % _DAY_MIN, days, at_least=rest.unknown > 0)
     return [*told, by, say.done_without(rest.unknown)]
+
+
+def spent_words(t: Telling) -> list[str]:
+    """Say about how long the job was worked on, and the book time beside it."""
+    return t.language.questions.spent(t.state.spent.seconds, t.job.procedure.book_time)
 
 
 def _minute(t: Telling) -> int:

@@ -172,6 +172,7 @@ ANSWERS: dict[str, Callable[[Telling], None]] = {
     "where_bolts": _said(groups.where_bolts),
     "time": _said(day.time_words),
     "when_done": _said(day.done_words),
+    "time_spent": _said(day.spent_words),
     "extra_list": _said(extra.list_words),
 }
 """Every question by its intent."""
