@@ -15,6 +15,7 @@ from assistant.caution import CAUTION
 from assistant.cli import (
     authoring,
     checking,
+    customer,
     display,
     due,
     hearing,
@@ -77,6 +78,7 @@ for _add in (
     add_accounts,
     tools.add_tools,
     display.add_display,
+    customer.add_customer,
     place.add_place,
 ):
     _add(app)

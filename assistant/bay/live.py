@@ -7,6 +7,7 @@ from collections.abc import Callable
 from contextlib import ExitStack
 from pathlib import Path
 
+from assistant.bay.customers import CustomerPages
 from assistant.bay.ears import RoomEars
 from assistant.bay.file_changes import FileChanges, changes_of_job, goes_on
 from assistant.bay.inbox import Inbox
@@ -85,7 +86,7 @@ def resume_live(job: str, options: ResumeOptions) -> Exit:
 
 
 def _live(settings: Settings, opener: Opener, page: DisplayOptions | None, procedures: Path) -> Exit:
-    inbox, clock = Inbox(), SteadyClock()
+    inbox, clock, customers = Inbox(), SteadyClock(), CustomerPages()
     welcome: list[str] = []
     with ExitStack() as stack:
         journal = stack.enter_context(open_journal(home(), bay=settings.bay))
@@ -99,6 +100,7 @@ def _live(settings: Settings, opener: Opener, page: DisplayOptions | None, proce
             display = Display(
                 page,
                 procedures=procedures,
+                customers=customers,
                 press=unbounced(lambda phrase: inbox.pressed(phrase, Source.TOUCH)),
                 on_failure=inbox.failed,
             )
@@ -108,6 +110,7 @@ def _live(settings: Settings, opener: Opener, page: DisplayOptions | None, proce
 
         bay = stack.enter_context(bay_in_a_room(settings, inbox, clock, screen))
         opened = opener(journal, bay.limits, clock)
+        customers.live(opened.job.id, inbox)
         _keep_audio(bay.ears, opened, inbox)
         go_on = LANGUAGE.phrases.phrases("next")[0]
         welcome.insert(0, f"Job {opened.job.id}. Say {go_on!r}, or press enter. Control-C keeps the job.")

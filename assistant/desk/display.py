@@ -13,6 +13,7 @@ from pathlib import Path
 from assistant.desk.options import DisplayOptions
 from assistant.desk.pages import BayDesk
 from assistant.display.board import LOG, Board
+from assistant.display.customer import Customers
 from assistant.display.guard import Rights
 from assistant.display.link import terminal_code, token_at
 from assistant.display.pages import Access, Pages
@@ -37,8 +38,9 @@ class Display:
         press: Callable[[str], bool] | None = None,
         job: bool = True,
         on_failure: OnFailure | None = None,
+        customers: Customers | None = None,
     ) -> None:
-        """Serve. ``procedures`` is the folder that the desk pages list.
+        """Serve. ``procedures`` is the folder that the desk pages list; ``customers`` have pages of their own.
 
         ``press`` takes the phrase of a touched button, and tells whether that counts.
 
@@ -47,7 +49,7 @@ class Display:
         Raises:
             Refusal: it cannot be served there.
         """
-        address = _address(options.host)
+        address = display_address(options.host)
         log_to(home() / "display.log")
         self.board = Board()
         """The screen for the runner."""
@@ -62,6 +64,7 @@ class Display:
                     self.desk,
                     self._access,
                     press=press if options.touch else None,
+                    customers=customers,
                 )
                 self._server = Server(pages.app(), heard, watch=self.board.watch, on_failure=on_failure)
                 self._server.start()
@@ -133,7 +136,7 @@ def log_to(path: Path) -> None:
         logger.propagate = False
 
 
-def _address(host: str) -> str:
+def display_address(host: str) -> str:
     """Return the IPv4 address that ``host`` means.
 
     Raises:

@@ -22,6 +22,10 @@ BODY_BYTES = 256
 """A press is far smaller than this; nothing else has a body."""
 QUERY_BYTES = 1024
 HEADER_BYTES = 16 * 1024
+CUSTOMER = "/customer/"
+"""Below it are the pages for customers: each has a secret address of its own, and wants no other token."""
+FORM_BYTES = 512
+"""A form of those pages is smaller than this."""
 COOKIE_S = 30 * 24 * 3600
 """How long a browser that showed the token once may come back without it [s]."""
 POLICY = (
@@ -51,9 +55,20 @@ def is_foreign(headers: Headers) -> bool:
 
 
 def _may_come_in(scope: Scope, headers: Headers) -> bool:
-    """Return whether a request from another site is somebody who follows a link to the front page."""
+    """Return whether a request from another site is somebody who follows a link to the front page, or a customer's."""
     navigates = headers.get("sec-fetch-mode") == "navigate" and headers.get("sec-fetch-dest", "document") == "document"
-    return navigates and scope["path"] == "/" and scope["method"] in ("GET", "HEAD")
+    there = scope["path"] == "/" or is_customers(scope)
+    return navigates and there and scope["method"] in ("GET", "HEAD")
+
+
+def is_customers(scope: Scope) -> bool:
+    """Return whether a page for customers is asked for."""
+    return str(scope["path"]).startswith(CUSTOMER)
+
+
+def loggable(scope: Scope) -> str:
+    """Return the path of a request as it may be written down: the address of a customer's page is a secret."""
+    return f"{CUSTOMER}..." if is_customers(scope) else str(scope["path"])
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +125,8 @@ class PageGuard:
             return refused(scope, 403, "Another page may not use this one.", f"origin {origins}")
         length = headers.get("content-length", "0")
         size = whole_number(length)
-        if size is None or size > (BODY_BYTES if scope["method"] == "POST" else 0) or "transfer-encoding" in headers:
+        most = (FORM_BYTES if is_customers(scope) else BODY_BYTES) if scope["method"] == "POST" else 0
+        if size is None or size > most or "transfer-encoding" in headers:
             return refused(scope, 413, "That is too much.", f"body {length}")
         if len(scope["query_string"]) > QUERY_BYTES:
             return refused(scope, 414, "That is too much.", "query")
@@ -120,6 +136,8 @@ class PageGuard:
 
     def _entrance(self, scope: Scope, headers: Headers) -> Response | None:
         """Return the answer to who has no right to enter, or brings the token in the address; else note the rights."""
+        if is_customers(scope):
+            return None
         query = parse_qsl(scope["query_string"].decode("latin-1"), keep_blank_values=True)
         given = next((value for name, value in query if name == "token"), None)
         if given is not None and self._rights(given) is not None:
@@ -145,6 +163,6 @@ class PageGuard:
 def refused(scope: Scope, status: int, sentence: str, why: str) -> Response:
     """Return the answer to a request that is refused, and log it in one line of bounded length."""
     client = (scope.get("client") or ("?",))[0]
-    line = f"refused {status}: {scope['method']} {scope['path']!r:.80} from {client}: {why!r:.120}"
+    line = f"refused {status}: {scope['method']} {loggable(scope)!r:.80} from {client}: {why!r:.120}"
     LOG.warning("%s", line.encode("ascii", "backslashreplace").decode())
     return PlainTextResponse(sentence + "\n", status)

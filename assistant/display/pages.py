@@ -6,6 +6,7 @@ import json
 from collections.abc import AsyncIterator, Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -19,8 +20,10 @@ from starlette.staticfiles import StaticFiles
 from starlette.templating import Jinja2Templates
 
 from assistant.display.board import LOG, Board
+from assistant.display.customer import Customers
+from assistant.display.customer_pages import CUSTOMER_HEADERS, CustomerRoutes
 from assistant.display.desk import RECORD_POLICY, Desk, DeskBusy
-from assistant.display.guard import PageGuard, Rights, is_foreign, refused
+from assistant.display.guard import PageGuard, Rights, is_customers, is_foreign, loggable, refused
 from assistant.display.link import svg_code
 from assistant.display.picture import visible_values
 from assistant.display.stream import EVENTS, Stream
@@ -37,8 +40,23 @@ def _moment(at_ms: int) -> str:
     return f"{datetime.fromtimestamp(at_ms / 1000).astimezone():%Y-%m-%d %H:%M}" if at_ms else ""
 
 
+def _sentence(text: str) -> str:
+    """Return words that were dictated, or a title, as a sentence."""
+    words = text.strip()
+    return f"{words[:1].upper()}{words[1:]}{'' if words[-1:] in '.!?' else '.'}"
+
+
+def _whole_minutes(minutes: Decimal) -> int:
+    return max(1, round(minutes))
+
+
 TEMPLATES = Jinja2Templates(directory=HERE / "templates")
-TEMPLATES.env.filters |= {"moment": _moment, "visible": visible_values}
+TEMPLATES.env.filters |= {
+    "moment": _moment,
+    "visible": visible_values,
+    "sentence": _sentence,
+    "round_minutes": _whole_minutes,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,8 +80,9 @@ class Pages:
         access: Access,
         *,
         press: Callable[[str], bool] | None = None,
+        customers: Customers | None = None,
     ) -> None:
-        """Show ``board`` (None: there is no job here) and ``desk``.
+        """Show ``board`` (None: there is no job here) and ``desk``, and the pages of ``customers``.
 
         ``press`` takes the phrase of a touched button, and tells whether it was taken; it must not block.
         """
@@ -71,6 +90,7 @@ class Pages:
         self._desk = desk
         self._access = access
         self._press = press
+        self._customers = customers
         self._pressed_on = 0
 
     def app(self) -> Starlette:
@@ -85,6 +105,8 @@ class Pages:
             Route("/link.svg", self._link_code),
             Mount("/static", StaticFiles(directory=HERE / "static")),
         ]
+        if self._customers is not None:
+            routes += CustomerRoutes(self._customers, TEMPLATES).routes()
         if self._board is not None:
             routes += [
                 Route(EVENTS, Stream(self._board), methods=["GET"]),
@@ -175,8 +197,11 @@ async def _pieces(document: bytes) -> AsyncIterator[bytes]:
 def _plain(request: Request, fault: Exception) -> Response:
     """Answer what is not there, or may not be done, with a page that says so."""
     status = fault.status_code if isinstance(fault, HTTPException) else 500
-    LOG.warning("refused %d: %s %.80r", status, request.method, request.url.path)
+    LOG.warning("refused %d: %s %.80r", status, request.method, loggable(request.scope))
     sentence = {404: "There is nothing here under this name.", 405: "This cannot be done here."}.get(status, "Refused.")
+    if is_customers(request.scope):
+        values = {"sentence": sentence, "back": ""}
+        return TEMPLATES.TemplateResponse(request, "customer_message.html", values, status, CUSTOMER_HEADERS)
     return _message(request, sentence, status)
 
 

@@ -43,10 +43,11 @@ class CustomerWork:
 
 def works_of(here: Here) -> list[CustomerWork]:
     """Return all extra work, in the order in which it came up."""
-    waits = {one.work: one for one in reversed(here.state.page_answers)}
+    waits = {one.work: one for one in reversed(here.state.page_answers)}  # the first one of each
     found = []
     for work, extra in here.state.extra.items():
-        branch, answer = branch_of(here.job, work), waits.get(work)
+        branch = branch_of(here.job, work)
+        answer = waits.get(work) if extra.stands in (ExtraIs.ASKED, ExtraIs.ADVISED) else None
         step = _step(here, extra.step if branch is None else work.partition(":")[0])
         found.append(
             CustomerWork(

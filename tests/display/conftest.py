@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import socket
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -48,3 +49,14 @@ def look(browser):
     for context in contexts:
         context.close()
     assert complaints == []
+
+
+@pytest.fixture
+def network():
+    """An address of this machine that is not the loopback one, as in a shop's network."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(("192.0.2.1", 9))  # documentation address (RFC 5737); nothing is sent
+        except OSError:
+            pytest.skip("this machine is in no network at all")
+        return probe.getsockname()[0]

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import contextlib
+import io
 import time
 from pathlib import Path
 
+from assistant.bay.customers import CustomerPages
+from assistant.bay.inbox import Inbox
 from assistant.bay.job_opening import open_job
 from assistant.bay.keys import unbounced
 from assistant.bay.runner import JobRunner
@@ -16,6 +19,7 @@ from assistant.events import Clarity, Heard, Source, Thresholds
 from assistant.journal.opening import open_journal
 from assistant.procedure.format.reader import read_procedure
 from assistant.settings import Settings
+from assistant.terminal.dialogue import Dialogue
 from tests.fakes.silent_speaker import SilentSpeaker
 
 ROOT = Path(__file__).parents[2]
@@ -37,9 +41,12 @@ class Play:
         touch: bool = False,
         operator: str = "",
     ) -> None:
+        customers = CustomerPages()
+        self.inbox = Inbox()
         self.display = Display(
-            DisplayOptions(host, port, touch), procedures=procedure.parent, press=unbounced(self.pressed)
-        )
+            DisplayOptions(host, port, touch), procedures=procedure.parent, press=unbounced(self.pressed),
+            customers=customers,
+        )  # fmt: skip
         self._stack = contextlib.ExitStack()
         self.journal = self._stack.enter_context(open_journal(home))
         self.now = time.time()
@@ -50,7 +57,11 @@ class Play:
             procedure_path=str(procedure.absolute()),
         )  # fmt: skip
         self.job = opened.job
-        self.runner = JobRunner(opened, SilentSpeaker(), Screen(page=self.display.board))
+        customers.live(self.job.id, self.inbox)
+        self.said = io.StringIO()
+        """What was said, a line each."""
+        dialogue = Dialogue(self.said)
+        self.runner = JobRunner(opened, SilentSpeaker(), Screen(dialogue, self.display.board))
         self.runner.begin(self.now)
 
     def say(self, *phrases: str, after_s: float = 1.0, source: Source = Source.VOICE) -> None:
@@ -70,6 +81,14 @@ class Play:
         """Let the job's clock run on."""
         self.now += seconds
         self.runner.tick(self.now)
+
+    def take(self, seconds: float = 10.0) -> None:
+        """Take the next note out of the inbox, as the loop of a live job does, and what the time brings behind it."""
+        note = self.inbox.take(seconds)
+        assert note is not None, f"nothing came within {seconds} s"
+        self.now = max(self.now, time.time())
+        note(self.runner, self.now)
+        self.pass_time(2.0)
 
     def pressed(self, phrase: str) -> None:
         """Take a press as the live job does, but at once."""

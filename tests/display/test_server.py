@@ -34,17 +34,6 @@ def log(home: Path) -> str:
     return path.read_text("utf-8") if path.exists() else ""
 
 
-@pytest.fixture
-def network():
-    """An address of this machine that is not the loopback one, as in a shop's network."""
-    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
-        try:
-            probe.connect(("192.0.2.1", 9))  # documentation address (RFC 5737); nothing is sent
-        except OSError:
-            pytest.skip("this machine is in no network at all")
-        return probe.getsockname()[0]
-
-
 def tokens(home: Path) -> tuple[str, str]:
     return tuple((home / name).read_text().strip() for name in ("display-token", "display-touch-token"))
 

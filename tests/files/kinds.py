@@ -17,11 +17,13 @@ from pathlib import Path
 import numpy as np
 import openpyxl
 import soundfile
+from PIL import Image
 
 from assistant.authoring.cover_table import read_cover
 from assistant.authoring.grids.file import read_grids
 from assistant.authoring.importing import run_import
 from assistant.authoring.options import ImportOptions
+from assistant.bay.photos import clean_photo
 from assistant.fastening.cover_places import cover_of
 from assistant.faults import Fault
 from assistant.hearing.manifest import read_manifest
@@ -70,6 +72,23 @@ def _prices(path: Path) -> list[str]:
 
 def _picture(path: Path) -> list[str]:
     found = read_picture(path.parent, path.name)
+    return [found.sentence] if isinstance(found, Fault) else []
+
+
+def _photos(_: Path) -> list[bytes]:
+    """A small photo of each kind, one of them with what a camera writes beside it."""
+    image, found = Image.linear_gradient("L").resize((24, 16)), []
+    exif = Image.Exif()
+    exif[0x0112], exif[0x010F] = 6, "Camera"
+    for form, more in (("JPEG", {"exif": exif}), ("PNG", {})):
+        out = io.BytesIO()
+        image.save(out, form, **more)
+        found.append(out.getvalue())
+    return found
+
+
+def _photo(path: Path) -> list[str]:
+    found = clean_photo(path.read_bytes(), path.name)
     return [found.sentence] if isinstance(found, Fault) else []
 
 
@@ -240,6 +259,7 @@ KINDS = {
         _settings,
     ),
     "picture": Kind("level-pin.png", _file("tests/typed/procedures/level-pin.png"), _picture),
+    "photo for a customer": Kind("photo.jpg", _photos, _photo),
     "typed talk": Kind("talk.txt", _file("tests/typed/talks/a-whole-job.txt"), _talk),
     "manifest": Kind("list.tsv", _lists, _manifest),
     "table": Kind("table.csv", lambda _: [_CSV.encode(), _CSV.replace(",", ".").replace(";", ",").encode()], _table),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 from pathlib import Path
 
+from assistant.bay.customers import CustomerPages
 from assistant.bay.job import guarded
 from assistant.desk.display import Display
 from assistant.desk.options import DisplayOptions, ServeOptions
@@ -16,7 +17,7 @@ def serve_desk(procedures: Path, options: ServeOptions) -> Exit:
 
     def work() -> Exit:
         where = DisplayOptions(options.display_host, options.display_port)
-        display = Display(where, procedures=procedures, job=False)
+        display = Display(where, procedures=procedures, job=False, customers=CustomerPages())
         try:
             print(f"{display.invitation()}\nControl-C ends it.", flush=True)
             threading.Event().wait()

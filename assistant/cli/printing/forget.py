@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 import time
 
+from assistant.bay.customer_links import customer_folder, forget_page
 from assistant.bay.job import guarded
 from assistant.journal.opening import open_journal
 from assistant.settings import home
@@ -37,6 +38,13 @@ def _forget(job: str, sure: bool) -> Exit:
             )
             raise Refusal(sentence, Exit.OUTPUT) from fault
         sound = f"the sound in {folder} is removed"
+    try:
+        page = "what was shown to the customer is removed" if forget_page(name) else "the customer had no page"
+    except OSError as fault:
+        where = customer_folder(name)
+        sentence = f"The words are removed, but the page in {where} is not ({fault.strerror}): remove it yourself."
+        raise Refusal(sentence, Exit.OUTPUT) from fault
+    sound = f"{sound}; {page}"
     if not count:
         print(f"Nothing personal is left in the entries of job {name}; {sound}.")
         return Exit.OK

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 
+from assistant.desk.options import ServeOptions
 from assistant.terminal.options import WriteOptions
 
 
@@ -37,6 +38,18 @@ class LabelOptions(WriteOptions):
     size: str = "63.5x38.1"
     dpi: int = 300
     part: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class CustomerOptions(ServeOptions):
+    """The options of ``assistant customer``: a link good for ``days``, or a ``picture``, or the end of one of both."""
+
+    prices: Path | None = None
+    days: int = 30
+    picture: Path | None = None
+    work: int = 0
+    no_pictures: bool = False
+    revoke: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,0 +1,273 @@
+"""The pages of customers: what they show, from the journal alone, and the way of an answer into it.
+
+One process writes into a job. Where that is this one, an answer waits in the inbox of its loop; where nobody holds the
+job, it is written down here, under the job's lease; where another process holds it, the customer is told so.
+"""
+
+from __future__ import annotations
+
+import queue
+import threading
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from assistant.bay.customer_answer import customer_answer, digest_of
+from assistant.bay.customer_links import Link, find_link, prices_path
+from assistant.bay.inbox import Inbox
+from assistant.bay.job_opening import rebuild_session
+from assistant.bay.photos import photos_of
+from assistant.bay.pictures import Pictures, pictures_again
+from assistant.bay.runner import JobRunner
+from assistant.clock import SteadyClock
+from assistant.display.customer import CustomerPage, NotShown, OfferShown
+from assistant.display.hung import Hung
+from assistant.events import Thresholds
+from assistant.facts.customer import CustomerAnswered, PriceShown
+from assistant.facts.extra import GrantWay
+from assistant.facts.going import Closed
+from assistant.journal.opening import open_journal
+from assistant.journal.port import Entry, JobBusy, JournalFault, opened_of
+from assistant.procedure.format.price_file import read_price_file
+from assistant.report.accounts.quote import price_of_work
+from assistant.report.shown import price_text
+from assistant.session.customer import CustomerWork
+from assistant.session.session import Session
+from assistant.session.state import ExtraIs
+from assistant.settings import home
+
+MOST_ANSWERS = 4
+"""To one piece of extra work, all told: each of them is spoken in the bay."""
+_LOOP_S = 8.0
+"""How long the loop of a job may take to take an answer [s]."""
+_UNKNOWN = "This link is not known here, or its time is over. Ask the workshop for a new one."
+_CLOSED = "The job is closed, so nothing can be answered here any more. Please call the workshop."
+_CHANGED = "What is shown has changed since you opened this page. Please look at it again before you answer."
+_BUSY = "Your answer was not taken: the workshop works on this job at another screen. Please call, or try again later."
+_SLOW = "The workshop's computer is busy. Open this page again in a minute: it shows whether your answer is there."
+_NOT_KEPT = "Your answer could not be kept just now. Please call the workshop."
+_ENOUGH = "This was answered several times. Please call the workshop, so that it knows which answer counts."
+_LATE = (
+    "Your answer came after another one. The workshop is told, but it changes nothing by itself: "
+    "please call the workshop and say which one counts."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _Job:
+    """A job as its entries tell it."""
+
+    session: Session
+    entries: Sequence[Entry]
+    pictures: Pictures
+    works: Sequence[CustomerWork]
+
+
+class CustomerPages:
+    """The pages of all jobs of this bay."""
+
+    def __init__(self) -> None:
+        """Show jobs that no process here works on; see :meth:`live`."""
+        self._clock = SteadyClock()
+        self._lock = threading.Lock()
+        self._read: tuple[str, _Job] | None = None
+        self._live: tuple[str, Inbox] | None = None
+
+    def live(self, job: str, inbox: Inbox) -> None:
+        """Let answers for ``job`` go through ``inbox`` from now on: this process holds it."""
+        self._live = job, inbox
+
+    # What there is to see
+
+    def page(self, token: str) -> CustomerPage:
+        """Return what the customer with ``token`` sees.
+
+        Raises:
+            NotShown: the token opens nothing, or the job cannot be shown.
+        """
+        link = self._link(token)
+        return self._page(link, self._job(link.job))
+
+    def picture(self, token: str, name: str) -> Hung:
+        """Return the picture whose hash is ``name``.
+
+        Raises:
+            NotShown: there is none on the page.
+        """
+        link = self._link(token)
+        job = self._job(link.job)
+        shown = [hung for _, hung in photos_of(link.job)]
+        shown += [job.pictures[work.picture] for work in job.works if work.picture in job.pictures]
+        found = next((hung for hung in shown if hung.sha256 and hung.sha256 == name), None)
+        if found is None:
+            raise NotShown("There is no such picture on this page.")
+        return found
+
+    def _link(self, token: str) -> Link:
+        link = find_link(token, round(self._clock.now() * 1000))
+        if link is None:
+            raise NotShown(_UNKNOWN, is_secret=True)
+        return link
+
+    def _job(self, name: str) -> _Job:
+        """Return the job as it is now; what was read before is read on, so that looking costs the bay little."""
+        with self._lock:
+            try:
+                with open_journal(home(), read_only=True) as journal:
+                    known = self._read[1] if self._read is not None and self._read[0] == name else None
+                    if known is not None and not journal.follow(name, known.entries[-1].seq):
+                        return _open(known)
+                    entries, verdict = journal.read(name)
+                if not verdict.good or not entries:
+                    raise NotShown("This page cannot be shown just now. Please call the workshop.", 503)
+                session = rebuild_session(entries, Thresholds())
+            except JournalFault as fault:
+                raise NotShown("This page cannot be shown just now. Please call the workshop.", 503) from fault
+            at_home = opened_of(entries[0]).procedure_path
+            pictures = pictures_again(session.procedure, at_home, (entry.fact for entry in entries))
+            job = _Job(session, entries, pictures, session.for_customer)
+            self._read = name, job
+            return _open(job)
+
+    def _page(self, link: Link, job: _Job) -> CustomerPage:
+        opened, procedure = opened_of(job.entries[0]), job.session.procedure
+        photos = photos_of(link.job)
+        price_of = _prices(link.job, job.session)
+        return CustomerPage(
+            procedure.title, opened.asset or procedure.machine, procedure.values == "invented", opened.rehearsal,
+            tuple(hung.sha256 for number, hung in photos if not number),
+            tuple(_offer(work, price_of(work), job.pictures, photos) for work in job.works), link.until_ms,
+        )  # fmt: skip
+
+    # Answers
+
+    def answer(self, token: str, number: int, shown: str, *, granted: bool) -> None:
+        """Take an answer to extra work; the same one twice from the page is one.
+
+        Raises:
+            NotShown: it was not taken, or changes nothing; the sentence says why.
+        """
+        link = self._link(token)
+        job = self._job(link.job)
+        work = next((one for one in job.works if one.number == number), None)
+        price = None if work is None else _prices(link.job, job.session)(work)
+        if work is None or digest_of(work, price) != shown:
+            raise NotShown(_CHANGED, 409)
+        if _says(work) == (GrantWay.PAGE, granted):
+            return
+        if (
+            sum(isinstance(one.fact, CustomerAnswered) and one.fact.number == number for one in job.entries)
+            >= MOST_ANSWERS
+        ):
+            raise NotShown(_ENOUGH, 429)
+        self._put(link.job, work, price, granted=granted)
+        after = next((one for one in self._job(link.job).works if one.number == number), None)
+        if after is None or _says(after) != (GrantWay.PAGE, granted):
+            raise NotShown(_LATE, 409)
+
+    def _put(self, job: str, work: CustomerWork, price: PriceShown | None, *, granted: bool) -> None:
+        def of(now: float) -> CustomerAnswered:
+            return customer_answer(work, price, now, granted=granted)
+
+        live = self._live
+        if live is not None and live[0] == job:
+            _put_live(live[1], of)
+        else:
+            self._put_at_desk(job, of)
+
+    def _put_at_desk(self, name: str, of: Callable[[float], CustomerAnswered]) -> None:
+        """Write the answer down where nobody works on the job; it is told when somebody does again."""
+        with self._lock:
+            try:
+                with open_journal(home(), make=False) as journal:
+                    job = journal.hold(name, round(self._clock.now() * 1000))
+                    entries = job.entries()
+                    now = max(self._clock.now(), entries[-1].at_ms / 1000)
+                    reply = rebuild_session(entries, Thresholds()).customer(of(now), now)
+                    if not reply.facts:
+                        raise NotShown(_CLOSED, 410)
+                    job.append(reply.facts, round(now * 1000))
+            except JobBusy as fault:
+                raise NotShown(_BUSY, 409) from fault
+            except JournalFault as fault:
+                raise NotShown(_NOT_KEPT, 503) from fault
+
+
+def _put_live(inbox: Inbox, of: Callable[[float], CustomerAnswered]) -> None:
+    """Let the loop of the job write the answer down, and wait for that."""
+    done: queue.SimpleQueue[bool | None] = queue.SimpleQueue()
+
+    def take(runner: JobRunner, now: float) -> None:
+        kept: bool | None = False
+        try:
+            kept = None if runner.closed else runner.customer(of(now), now)
+        finally:
+            done.put(kept)
+
+    inbox.put(take)
+    try:
+        kept = done.get(timeout=_LOOP_S)
+    except queue.Empty as fault:
+        raise NotShown(_SLOW, 503) from fault
+    if kept is None:
+        raise NotShown(_CLOSED, 410)
+    if not kept:
+        raise NotShown(_NOT_KEPT, 503)
+
+
+def _open(job: _Job) -> _Job:
+    """Return ``job`` while it is open: with its end the page ends as well.
+
+    Raises:
+        NotShown: it is closed.
+    """
+    if any(isinstance(entry.fact, Closed) for entry in job.entries):
+        raise NotShown(_CLOSED, 410)
+    return job
+
+
+def _prices(job: str, session: Session) -> Callable[[CustomerWork], PriceShown | None]:
+    """Return what tells the price of extra work, by the copy of the price list that was put beside the link.
+
+    There is none without a list, nor where it lacks anything of the work: nothing is left out of a price, or guessed.
+    """
+    path = prices_path(job)
+    prices = read_price_file(path).prices if path.exists() else None
+
+    def price_of(work: CustomerWork) -> PriceShown | None:
+        if prices is None:
+            return None
+        found = price_of_work(session.procedure, prices, work.work, work.text)
+        if found.unpriced or not found.positions:
+            return None
+        total = found.total.rounded
+        return PriceShown(total.low.amount, total.high.amount, prices.currency.code)
+
+    return price_of
+
+
+def _says(work: CustomerWork) -> tuple[GrantWay | None, bool | None]:
+    """Return how extra work was answered, and whether it was granted; None while nobody answered."""
+    if work.waits is not None:
+        return GrantWay.PAGE, work.waits
+    match work.stands:
+        case ExtraIs.GRANTED | ExtraIs.DONE:
+            return work.way, True
+        case ExtraIs.DECLINED:
+            return work.way, False
+    return None, None
+
+
+def _offer(
+    work: CustomerWork, price: PriceShown | None, pictures: Pictures, photos: Sequence[tuple[int, Hung]]
+) -> OfferShown:
+    way, granted = _says(work)
+    by = "waits" if work.waits is not None else "you" if way is GrantWay.PAGE else "workshop"
+    answer = "" if granted is None else "granted" if granted else "declined"
+    answer = "done" if work.stands is ExtraIs.DONE and work.waits is None else answer
+    shown = [hung.sha256 for number, hung in photos if number == work.number]
+    step = pictures.get(work.picture)
+    return OfferShown(
+        work.number, work.title, work.text, work.severity.value if work.severity else "", work.minutes,
+        price_text(price), (*shown, *([step.sha256] if step is not None and step.sha256 else [])),
+        answer, by if answer else "", work.at_ms, digest_of(work, price),
+    )  # fmt: skip

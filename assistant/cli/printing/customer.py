@@ -1,0 +1,96 @@
+"""``assistant customer``: the link to the page for the customer, photos for it, and its end."""
+
+from __future__ import annotations
+
+import ipaddress
+from datetime import datetime
+
+from assistant.bay.customer_links import DAY_MS, customer_folder, make_token, prices_path, put_private, revoke
+from assistant.bay.job import guarded
+from assistant.bay.photos import add_photo, remove_photos
+from assistant.cli.printing.options import CustomerOptions
+from assistant.clock import SteadyClock
+from assistant.desk.display import LOOPBACK, display_address
+from assistant.desk.options import DISPLAY_PORT
+from assistant.display.guard import CUSTOMER
+from assistant.display.link import terminal_code
+from assistant.files import FileFault, read_file
+from assistant.journal.opening import open_journal
+from assistant.journal.port import JobState
+from assistant.procedure.format.price_file import read_prices
+from assistant.settings import home
+from assistant.terminal.exits import Exit, Refusal
+
+_MOST_PRICES_BYTES = 2_000_000
+
+
+def customer_page(job: str, options: CustomerOptions) -> Exit:
+    """Do what ``options`` ask for with the page of ``job``."""
+    return guarded(lambda: _customer(job, options))
+
+
+def _customer(given: str, options: CustomerOptions) -> Exit:
+    with open_journal(home(), read_only=True) as journal:
+        job = journal.resolve(given)
+        state = next(one.state for one in journal.scan() if one.id == job)
+    try:
+        if options.revoke:
+            ended = revoke(job)
+            print(f"The link to the page of job {job} is ended." if ended else f"Job {job} has no link.")
+            return Exit.OK
+        if options.no_pictures:
+            print(f"Photos taken off the page of job {job}: {remove_photos(job)}.")
+            return Exit.OK
+        if state is JobState.CLOSED:
+            raise Refusal(f"Job {job} is closed: nothing can be answered any more, so it gets no page.", Exit.JOURNAL)
+        if options.picture is not None:
+            fault = add_photo(job, options.picture, options.work)
+            if fault is not None:
+                raise Refusal(f"{fault.sentence}.", Exit.PROCEDURE)
+            print(
+                f"The photo is on the page of job {job}{f', with extra work {options.work}' if options.work else ''}."
+            )
+            return Exit.OK
+        return _link(job, options)
+    except OSError as fault:
+        raise Refusal(
+            f"The page cannot be kept in {customer_folder(job)} ({fault.strerror}); make room there, then try again.",
+            Exit.OUTPUT,
+        ) from fault
+
+
+def _link(job: str, options: CustomerOptions) -> Exit:
+    """Make the link, with a copy of the price list, so that a page shows the same prices on every day."""
+    address, port = display_address(options.display_host), options.display_port or DISPLAY_PORT
+    prices_path(job).unlink(missing_ok=True)
+    if options.prices is not None:
+        data = read_file(options.prices, _MOST_PRICES_BYTES, "a price list")
+        if isinstance(data, FileFault):
+            raise Refusal(f"{data.sentence}.", Exit.PROCEDURE)
+        reading = read_prices(data, options.prices.name)
+        if reading.prices is None:
+            raise Refusal(f"{reading.findings[0]}", Exit.PROCEDURE)
+        put_private(prices_path(job), data)
+    until_ms = round(SteadyClock().now() * 1000) + options.days * DAY_MS
+    link = f"http://{options.display_host.lower() or LOOPBACK}:{port}{CUSTOMER}{make_token(job, until_ms)}"
+    until = f"{datetime.fromtimestamp(until_ms / 1000).astimezone():%Y-%m-%d %H:%M}"
+    print(f"The page for the customer of job {job}:\n{link}")
+    if ipaddress.ip_address(address).is_loopback:
+        print(
+            "It can be reached on this computer alone. For a phone in the shop's network give --display-host ADDRESS "
+            "here and where it is served."
+        )
+    else:
+        print(terminal_code(link))
+        print(
+            f"It can be reached in the network of {address} alone, by plain HTTP. To let it be reached from outside is "
+            "your decision; docs/customer.md says what to think of first."
+        )
+    host = f" --display-host {options.display_host}" if options.display_host else ""
+    print(
+        f"It is served while the job runs with --display{host}, or by: assistant desk{host}\n"
+        f"It is good until {until}, or until the job is closed; whoever has it can answer. An older link is ended."
+    )
+    if options.prices is None:
+        print("It names no prices: they are told on request. To show ranges, give --prices FILE.")
+    return Exit.OK

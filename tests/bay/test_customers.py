@@ -1,0 +1,244 @@
+"""Answers where nobody works on the job, where another process does, and when all is over; photos and prices."""
+
+from __future__ import annotations
+
+import io
+import time
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+from PIL import Image
+from typer.testing import CliRunner
+
+from assistant.__main__ import app
+from assistant.bay.customer_links import customer_folder, make_token
+from assistant.bay.customers import CustomerPages
+from assistant.bay.photos import LARGEST_SIDE, MOST_PHOTO_BYTES, MOST_PHOTOS, clean_photo
+from assistant.display.customer import NotShown
+from assistant.facts.customer import CustomerAnswered
+from assistant.faults import Fault
+from assistant.journal.opening import open_journal
+from tests.typed.play import Played, play, procedure_named
+
+LID = procedure_named("lid-and-rail")
+BEGIN = "2026-11-16T08:00"
+OFFERED = """
+next
+next
+next
+next
+ask later
+i found something
+"the seal weeps on the left"
+end note
+before it runs
+confirmed
+"""
+PRICES = """kind,id,name,unit,price,to,currency,lies on
+labour,mechanic,,h,60,75,EUR,
+part,hose,breather hose,,12.50,,EUR,
+tax,vat,,%,10,,EUR,all
+"""
+
+
+@pytest.fixture
+def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv("ASSISTANT_HOME", str(tmp_path))
+    return tmp_path
+
+
+def rehearsed(home: Path, talk: str = OFFERED, *more: str) -> Played:
+    return play(LID, talk, *more, home=home, begin=BEGIN)
+
+
+def job_in(home: Path) -> str:
+    with open_journal(home, read_only=True) as journal:
+        return journal.resolve("last")
+
+
+def token_in(home: Path) -> str:
+    return make_token(job_in(home), round(time.time() * 1000) + 60_000)
+
+
+def answers_in(home: Path) -> list[CustomerAnswered]:
+    with open_journal(home, read_only=True) as journal:
+        return [entry.fact for entry in journal.read("last").entries if isinstance(entry.fact, CustomerAnswered)]
+
+
+def answer(pages: CustomerPages, token: str, number: int, *, granted: bool) -> None:
+    offer = pages.page(token).offer(number)
+    assert offer is not None
+    pages.answer(token, number, offer.shown, granted=granted)
+
+
+def command(home: Path, *words: str) -> str:
+    result = CliRunner().invoke(app, list(words), env={"ASSISTANT_HOME": str(home)})
+    assert result.exit_code == 0, result.output
+    return result.output
+
+
+def test_an_answer_while_nobody_works_is_kept_and_told_when_the_job_goes_on(home: Path) -> None:
+    rehearsed(home)
+    token = token_in(home)
+    answer(CustomerPages(), token, 2, granted=True)
+    again = CustomerPages()  # as after a new start of the server: the link is good, and the answer is there
+    offer = again.page(token).offer(2)
+    assert offer is not None
+    assert (offer.answer, offer.by) == ("granted", "waits")
+    with open_journal(home) as journal:
+        assert journal.verify("last").good
+        assert journal.lease("last") is None
+    resumed = rehearsed(home, "+1 min\nwhat extra work", "--job", "last")
+    assert any("Extra work two is granted by the customer." in said for said in resumed.said)
+    offer = again.page(token).offer(2)
+    assert offer is not None
+    assert (offer.answer, offer.by) == ("granted", "you")
+
+
+def test_an_answer_that_is_there_before_the_job_goes_on_is_never_told_into_a_read_back(home: Path) -> None:
+    rehearsed(home, OFFERED + "extra work one is granted\nthe manager\nby telephone\n")
+    answer(CustomerPages(), token_in(home), 1, granted=False)
+    resumed = rehearsed(home, "+1 min\nwhat extra work", "--job", "last")
+    assert "extra_granted" not in [kind for kind, _ in resumed.records]
+    assert any("Extra work one is declined by the customer." in said for said in resumed.said)
+
+
+def test_where_another_process_holds_the_job_the_customer_is_told_and_nothing_is_written(home: Path) -> None:
+    rehearsed(home)
+    token, pages = token_in(home), CustomerPages()
+    with open_journal(home) as journal:
+        held = journal.hold("last", round(time.time() * 1000))
+        with pytest.raises(NotShown, match="works on this job at another screen"):
+            answer(pages, token, 2, granted=True)
+        held.close()
+    assert answers_in(home) == []
+    answer(pages, token, 2, granted=True)
+    assert len(answers_in(home)) == 1
+
+
+def test_a_closed_job_answers_nothing_and_shows_nothing(home: Path) -> None:
+    rehearsed(home)
+    token, pages = token_in(home), CustomerPages()
+    offer = pages.page(token).offer(2)
+    assert offer is not None
+    rehearsed(home, 'finish job\n"it ends here"\nend note\nconfirmed', "--job", "last")
+    for ask in (
+        lambda: pages.page(token), lambda: pages.answer(token, 2, offer.shown, granted=True),
+        lambda: pages.picture(token, "x"),
+    ):  # fmt: skip
+        with pytest.raises(NotShown, match="The job is closed"):
+            ask()
+    assert answers_in(home) == []
+
+
+def test_a_text_or_a_price_that_changed_since_it_was_shown_is_not_answered(home: Path, tmp_path: Path) -> None:
+    rehearsed(home)
+    token, pages = token_in(home), CustomerPages()
+    with pytest.raises(NotShown, match="has changed since you opened this page"):
+        pages.answer(token, 2, "0" * 64, granted=True)
+    before = pages.page(token).offer(1)
+    assert before is not None
+    assert before.price == "price on request"
+    (tmp_path / "prices.csv").write_text(PRICES)
+    printed = command(home, "customer", "last", "--prices", str(tmp_path / "prices.csv"))
+    token = printed.split("/customer/")[1].split()[0]
+    with pytest.raises(NotShown, match="has changed"):
+        pages.answer(token, 1, before.shown, granted=True)
+    after = pages.page(token).offer(1)
+    assert after is not None
+    # Twenty minutes are printed as 0.33 h: 19.80 to 24.75, the hose 12.50, and a tenth of both; by hand.
+    assert after.price == "35.53 to 40.98 EUR"
+    seal = pages.page(token).offer(2)
+    assert seal is not None
+    assert seal.price == "price on request"  # the list has no line for it, and nothing is guessed
+    pages.answer(token, 1, after.shown, granted=True)
+    (kept,) = answers_in(home)
+    assert kept.price is not None
+    assert (kept.price.low, kept.price.high, kept.price.currency) == (Decimal("35.53"), Decimal("40.98"), "EUR")
+
+
+def test_the_link_is_made_ended_and_says_where_it_can_be_reached(home: Path) -> None:
+    rehearsed(home)
+    first = command(home, "customer", "last")
+    assert "It can be reached on this computer alone." in first
+    assert "prices" in first
+    second = command(home, "customer", "last", "--days", "2")
+    old, new = (said.split("/customer/")[1].split()[0] for said in (first, second))
+    pages = CustomerPages()
+    with pytest.raises(NotShown, match="not known here"):
+        pages.page(old)
+    assert pages.page(new).offer(1) is not None
+    assert "is ended" in command(home, "customer", "last", "--revoke")
+    with pytest.raises(NotShown, match="not known here"):
+        pages.page(new)
+
+
+def photo(path: Path) -> Path:
+    """A photo with place, device and a note of the camera in it, lying on its side."""
+    image = Image.new("RGB", (3000, 2000), (90, 110, 130))
+    exif = Image.Exif()
+    exif[0x010F], exif[0x0112], exif[0x9286] = "Secret Camera Works", 6, "taken at home"
+    exif.get_ifd(0x8825)[1] = "N"
+    image.save(path, "JPEG", exif=exif, comment=b"Secret comment", icc_profile=b"Secret profile", dpi=(301, 301))
+    return path
+
+
+def test_a_photo_is_drawn_anew_and_nothing_of_the_camera_is_left(home: Path, tmp_path: Path) -> None:
+    rehearsed(home)
+    token, pages = token_in(home), CustomerPages()
+    path = photo(tmp_path / "IMG 0001.JPG")
+    assert b"Secret Camera" in path.read_bytes()
+    assert "with extra work 2" in command(home, "customer", "last", "--picture", str(path), "--work", "2")
+    offer = pages.page(token).offer(2)
+    assert offer is not None
+    (name,) = offer.pictures
+    hung = pages.picture(token, name)
+    assert b"Secret" not in hung.data
+    with Image.open(io.BytesIO(hung.data)) as shown:
+        assert (shown.size, dict(shown.getexif())) == ((1067, LARGEST_SIDE), {})  # upright
+    with pytest.raises(NotShown, match="no such picture"):
+        pages.picture(token, "0" * 64)
+    command(home, "customer", "last", "--no-pictures")
+    with pytest.raises(NotShown, match="no such picture"):
+        pages.picture(token, name)
+
+
+def test_what_is_no_photo_or_too_much_of_one_is_one_sentence(home: Path, tmp_path: Path) -> None:
+    rehearsed(home)
+    good = photo(tmp_path / "good.jpg").read_bytes()
+    for name, data in (("a.jpg", b""), ("b.png", b"\x89PNG\r\n\x1a\n"), ("c.jpg", good[:900]), ("d.gif", b"GIF89a")):
+        found = clean_photo(data, name)
+        assert isinstance(found, Fault)
+        assert found.reason == f"{name} is no photo that can be read"
+    wide = io.BytesIO()
+    Image.new("1", (60_000, 1_200)).save(wide, "PNG")
+    huge = clean_photo(wide.getvalue(), "e.png")
+    assert isinstance(huge, Fault)
+    assert "60000 by 1200 points" in huge.reason
+    (tmp_path / "long.jpg").write_bytes(b"\xff" * (MOST_PHOTO_BYTES + 1))
+    result = CliRunner().invoke(app, ["customer", "last", "--picture", str(tmp_path / "long.jpg")])
+    assert (result.exit_code, "is longer than" in result.output) != (0, False)
+    for number in range(MOST_PHOTOS):
+        Image.new("RGB", (4, 4), (number * 9, 0, 0)).save(tmp_path / "one.png")
+        command(home, "customer", "last", "--picture", str(tmp_path / "one.png"))
+    Image.new("RGB", (4, 4), (0, 9, 0)).save(tmp_path / "one.png")
+    result = CliRunner().invoke(app, ["customer", "last", "--picture", str(tmp_path / "one.png")])
+    assert result.exit_code != 0
+
+
+def test_forgetting_a_job_takes_its_page_along(home: Path, tmp_path: Path) -> None:
+    rehearsed(home)
+    token = token_in(home)
+    command(home, "customer", "last", "--picture", str(photo(tmp_path / "p.jpg")))
+    answer(CustomerPages(), token, 2, granted=True)
+    rehearsed(home, '+1 min\nfinish job\n"it ends here"\nend note\nconfirmed', "--job", "last")
+    folder = customer_folder(job_in(home))
+    assert any(folder.iterdir())
+    assert "what was shown to the customer is removed" in command(home, "forget", "last", "--yes")
+    assert not folder.exists()
+    (kept,) = answers_in(home)
+    assert kept.shown_sha256 == "[removed]"  # made from words of a person
+    assert kept.granted
+    with pytest.raises(NotShown, match="not known here"):
+        CustomerPages().page(token)
