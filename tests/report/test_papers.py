@@ -8,16 +8,20 @@ import pytest
 from typer.testing import CliRunner
 
 from assistant.__main__ import app
+from assistant.facts.extra import BranchTaken
 from assistant.facts.going import ItemFound, ItemMissing
+from assistant.facts.kinds.fit import PartFitted
+from assistant.facts.taking_back import Reopened
 from assistant.journal.opening import open_journal
 from assistant.procedure.format.price_file import read_prices
 from assistant.report.accounts.invoice import invoice_of
 from assistant.report.accounts.order import job_order_lines, missing_others, order_lines
 from assistant.report.accounts.quote import book_hours
+from assistant.report.accounts.used import used_in
 from assistant.report.pdf_text import page_texts
 from assistant.report.record.build import build_record, opening_of, procedure_of
 from assistant.report.record.standing import what_stands
-from tests.jobs import ROOT, entries_of, work
+from tests.jobs import ROOT, entries_of, kept, opening, work
 from tests.journal.golden import load
 from tests.report.gold import GOLD, gold_papers
 from tests.report.test_accounts import DEMO, HEAD, VALVES
@@ -210,6 +214,43 @@ def test_bolts_that_broke_are_charged_once_each_and_hours_by_kind(golden):
         ("part", "lid bolts", "2", "1.80 EUR"),
     ]  # fmt: skip
     assert [one.name for one in found.all.unpriced] == ["rags"]
+
+
+def done_on(path, *facts):
+    """Return entries and procedure of a job on ``path`` in which these facts happened, a second each."""
+    _, first = opening(path)
+    _, entries = kept([first], 0, *(([fact], 1000 * second) for second, fact in enumerate(facts, 1)))
+    return entries, procedure_of(opening_of(entries))
+
+
+LID = ROOT / "tests/typed/procedures/lid-and-rail.yaml"
+RAIL = ("rail-out", "rail-in", "rail-moves")
+
+
+def rail_fitted(count=1, *, repeated=False):
+    return PartFitted(step="rail-in", spare="rail", count=count, expected=1, repeated=repeated)
+
+
+def opened(turn):
+    return BranchTaken(branch="rail-cracks:no", steps=RAIL, round=turn)
+
+
+@pytest.mark.parametrize(
+    ("facts", "count"),
+    [
+        ((opened(1), rail_fitted()), 1),
+        ((opened(1), rail_fitted(), rail_fitted(repeated=True)), 1),  # said again
+        ((opened(1), rail_fitted(2), rail_fitted(1, repeated=True)), 1),  # corrected
+        ((opened(1), rail_fitted(), opened(2), rail_fitted()), 2),  # the branch came again, and so did a new rail
+        ((opened(1), rail_fitted(), Reopened(place="rail-in")), 0),  # taken back
+        ((opened(1), rail_fitted(0)), 0),
+    ],
+)
+def test_a_part_is_charged_as_often_as_it_was_fitted(facts, count):
+    entries, procedure = done_on(LID, *facts)
+    used = used_in(procedure, what_stands(entries))
+    assert sum(one.amount for one in used.own) == count
+    assert used.extra == ()
 
 
 def test_a_whole_job_is_charged_as_it_was_done(journal):
