@@ -13,6 +13,7 @@ from assistant.language.topics.customer import Customer
 from assistant.language.topics.detours import Detours
 from assistant.language.topics.extra import ExtraWork
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
+from assistant.language.topics.planning import Planning
 from assistant.language.topics.procedure import Dangers, Drafting, Machine, Mind, Needs, Parts, Wording
 from assistant.language.topics.questions import Questions
 from assistant.language.topics.second import Seconds
@@ -42,6 +43,7 @@ class Language:
     seconds: Seconds
     timers: Timers
     questions: Questions
+    planning: Planning
     extra: ExtraWork
     customer: Customer
     detours: Detours

@@ -61,6 +61,7 @@ INTENTS: tuple[Intent, ...] = (
     Intent("time", _HARMLESS),
     Intent("when_done", _HARMLESS),
     Intent("time_spent", _HARMLESS),
+    Intent("plan", _HARMLESS),
     Intent("remind", _MOVING, SlotKind.WHOLE),
     Intent("forget_reminder", _MOVING),
     Intent("count", _MOVING, SlotKind.WHOLE),
@@ -144,7 +145,7 @@ QUESTIONS = (
     "repeat", "repeat_step", "repeat_stage", "where", "left", "which_bolts", "what_value", "which_tool", "how_many",
     "more", "time_left", "help", "what_missing", "brief", "why", "what_next", "next_three", "last_torque",
     "last_reading", "reading_of", "which_shims", "shim_of", "sizes", "where_bolts", "time", "when_done",
-    "time_spent",
+    "time_spent", "plan",
     "extra_list", "meanwhile",
 )  # fmt: skip
 """They are answered, and change nothing about the job."""

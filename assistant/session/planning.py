@@ -204,3 +204,12 @@ def stretches(here: Here, found: JobPlan) -> list[Stretch]:
         holds_up = span.task in found.plan.bottleneck and span.end > start
         made.append(Stretch(place, start, span.end, not task.people, holds_up, found.known.get(span.task)))
     return sorted(made, key=lambda one: (one.start, one.end))
+
+
+def in_plan_order(here: Here, places: Sequence[StepPlace]) -> list[StepPlace]:
+    """Return ``places`` as the plan has them one behind the other; as they are where there is nothing to choose."""
+    found = planned(here) if len(places) > 1 else None
+    if found is None or found.plan is None:
+        return list(places)
+    order = {span.task: number for number, span in enumerate(found.plan.spans)}
+    return sorted(places, key=lambda place: order.get(place.key, len(order)))

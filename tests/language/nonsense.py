@@ -21,6 +21,7 @@ from assistant.language.topics.customer import Customer
 from assistant.language.topics.detours import Detours
 from assistant.language.topics.extra import ExtraWork
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
+from assistant.language.topics.planning import Planning
 from assistant.language.topics.questions import Questions
 from assistant.language.topics.second import Seconds
 from assistant.language.topics.shims import Shims
@@ -171,6 +172,7 @@ def nonsense() -> Language:
         seconds=Topic(Seconds),
         timers=Topic(Timers),
         questions=Topic(Questions),
+        planning=Topic(Planning),
         extra=Topic(ExtraWork),
         customer=Topic(Customer),
         detours=NonsenseDetours(Detours),

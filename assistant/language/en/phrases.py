@@ -123,6 +123,10 @@ _SAID: Mapping[str, _Said] = {
         ("how long have we worked", "hours so far"),
         "Say about how long the job was worked on, without pauses, and what the book says.",
     ),
+    "plan": _Said(
+        ("what is the plan", "tell me the plan", "what do i do first"),
+        "Say what to do first, what during a wait, about when the job ends, and how the booking stands.",
+    ),
     "remind": _Said(
         ("remind me in {} minutes", "remind me in {} minute"), "Say a reminder later, wherever the job is then."
     ),

@@ -113,10 +113,10 @@ _HOURS = ("twelve", "one", "two", "three", "four", "five", "six", "seven", "eigh
 
 
 def time(minute: int) -> str:
-    return f"It is {_clock(minute)}."
+    return f"It is {hour_words(minute)}."
 
 
-def _clock(minute: int) -> str:
+def hour_words(minute: int) -> str:
     hour, past = divmod(minute, 60)
     if past == 0:
         return f"{_HOURS[hour % 12]} o'clock"
@@ -132,30 +132,33 @@ _DAY_MIN = 1440
 
 
 def done_in(seconds: int, minute: int, days: int, *, at_least: bool) -> list[str]:
-    how_long = _about(seconds)
+    how_long = about_length(seconds)
     first = sentence(f"{'at least' if at_least else 'about'} {how_long}")
     step = 5 if seconds < 3600 else 15
     rounded = round(minute / step) * step
     days += rounded // _DAY_MIN
     if days > 1:
         return [first]
-    when = f"{'not before' if at_least else 'at about'} {_clock(rounded % _DAY_MIN)}"
+    when = f"{'not before' if at_least else 'at about'} {hour_words(rounded % _DAY_MIN)}"
     return [first, sentence(f"tomorrow, {when}" if days else when)]
 
 
 def spent(seconds: int, book_seconds: int | None) -> list[str]:
-    told = [sentence(f"about {_about(seconds)} of work, without pauses")]
+    told = [sentence(f"about {about_length(seconds)} of work, without pauses")]
     if not book_seconds:
         return told
     minutes = book_seconds / 60
     # A book time is a plan of quarters, and a day of it is counted in hours.
-    return [*told, sentence(f"the book says about {_about(book_seconds) if minutes < 57.5 else _in_quarters(minutes)}")]
+    return [
+        *told,
+        sentence(f"the book says about {about_length(book_seconds) if minutes < 57.5 else _in_quarters(minutes)}"),
+    ]
 
 
 _QUARTERS = ("", " and a quarter", " and a half", " and three quarters")
 
 
-def _about(seconds: int) -> str:
+def about_length(seconds: int) -> str:
     """Return about how long it is: to five minutes, from an hour on to a quarter, from three hours on to the hour."""
     minutes = seconds / 60
     if minutes < 57.5:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from assistant.language.sentence import Sentence
 from assistant.session.finishing import rest_of
+from assistant.session.planning import planned
 from assistant.session.telling.core import Telling
+from assistant.session.telling.planned import booking_words
 
 _DAY_MIN = 1440
 
@@ -21,14 +23,16 @@ def done_words(t: Telling) -> list[str]:
         return [t.text(Sentence.ALL_DONE)]
     if rest.unknown == rest.steps:
         return [say.done_unknown()]
-    ends = _minute(t) + round(rest.seconds / 60)
+    found = planned(t)
+    seconds = rest.seconds if found.plan is None else found.plan.seconds
+    ends = _minute(t) + round(seconds / 60)
     times = t.state.times
     by = say.done_by(
         times.own_jobs if rest.own else 0, times.bay_jobs if rest.bay else 0, minutes=rest.minutes, waits=rest.waits
     )
     days = ends // _DAY_MIN - _minute(t) // _DAY_MIN
-    told = say.done_in(rest.seconds, ends % _DAY_MIN, days, at_least=rest.unknown > 0)
-    return [*told, by, say.done_without(rest.unknown)]
+    told = say.done_in(seconds, ends % _DAY_MIN, days, at_least=rest.unknown > 0)
+    return [*told, by, *booking_words(t, found), say.done_without(rest.unknown)]
 
 
 def spent_words(t: Telling) -> list[str]:

@@ -12,6 +12,7 @@ from assistant.session.detours import open_behind, origin, waits_at
 from assistant.session.meanwhile import may_be_done, waits_running
 from assistant.session.obstacles import in_the_way
 from assistant.session.places import EndPlace, StepPlace
+from assistant.session.planning import in_plan_order
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling, tells
 
@@ -116,7 +117,7 @@ def offered_words(t: Telling, timer: str, most: int = _OFFERED) -> list[str]:
     """Say what may be done while ``timer`` runs; [] for nothing."""
     kind = t.job.timers[timer].kind
     cools = {TimerKind.COOL: True, TimerKind.CURE: False}.get(kind)
-    return t.language.detours.may_do([place.called for place in may_be_done(t)[:most]], cools)
+    return t.language.detours.may_do([place.called for place in in_plan_order(t, may_be_done(t))[:most]], cools)
 
 
 def meanwhile_asked(t: Telling) -> list[str]:

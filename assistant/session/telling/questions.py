@@ -22,6 +22,7 @@ from assistant.session.telling import (
     groups,
     lasting,
     places,
+    planned,
     preparing,
     second,
     timers,
@@ -173,6 +174,7 @@ ANSWERS: dict[str, Callable[[Telling], None]] = {
     "time": _said(day.time_words),
     "when_done": _said(day.done_words),
     "time_spent": _said(day.spent_words),
+    "plan": _said(planned.plan_words),
     "extra_list": _said(extra.list_words),
 }
 """Every question by its intent."""

@@ -1,0 +1,64 @@
+"""The answer about the plan: what to do first, what during a wait, when the job ends, and how the booking stands."""
+
+from __future__ import annotations
+
+from assistant.language.sentence import Sentence
+from assistant.language.values import StepAt
+from assistant.session.lasting import From
+from assistant.session.planning import JobPlan, Stretch, planned, stretches
+from assistant.session.telling.core import Telling
+
+_DAY_MIN = 1440
+_LEAST_S = 150
+"""What is less than this over the booking [s] is rounding, and not told."""
+
+
+def plan_words(t: Telling) -> list[str]:
+    """Say the plan of the rest in one breath; it is a proposal, and moves nothing."""
+    say, found = t.language.planning, planned(t)
+    late = [say.plan_late(t.job.timers[timer].name) for timer in found.late[:1]]
+    if found.plan is None:
+        return [*late, say.no_plan()]
+    rows = stretches(t, found)
+    if not rows:
+        return [t.text(Sentence.ALL_DONE)]
+    unknown = found.count(From.NOTHING)
+    ends = (t.now_ms + 1000 * found.plan.seconds) // 60_000 + t.clock_min
+    today = t.now_ms // 60_000 + t.clock_min
+    days = ends // _DAY_MIN - today // _DAY_MIN
+    only_unknown = unknown == len(rows)
+    return [
+        *late,
+        *say.plan_first(*_first(rows)),
+        "" if only_unknown else say.plan_ends(ends % _DAY_MIN, days, at_least=unknown > 0),
+        *booking_words(t, found),
+        t.language.questions.done_without(unknown),
+        "" if found.plan.proven else say.not_proven(),
+    ]
+
+
+def _first(rows: list[Stretch]) -> tuple[StepAt | None, StepAt | None, StepAt | None]:
+    """Return what to do first, what then, and what during the next wait, in the order of the plan."""
+    work = [row for row in rows if not row.waits]
+    wait = next((row for row in rows if row.waits and row.end > row.start), None)
+    if wait is None:
+        return work[0].place.called if work else None, work[1].place.called if len(work) > 1 else None, None
+    before = [row for row in work if row.start < wait.end]
+    during = [row for row in before if row.start >= wait.start and row.known is not From.NOTHING]
+    first = before[0] if before else None
+    meanwhile = next((row for row in during if row is not first), None)
+    then = before[1] if len(before) > 1 and before[1] is not meanwhile else None
+    called = [None if row is None else row.place.called for row in (first, then, meanwhile)]
+    return called[0], called[1], called[2]
+
+
+def booking_words(t: Telling, found: JobPlan) -> list[str]:
+    """Say how the whole job, what was worked and what is left, compares with the book time; [] where nobody knows."""
+    book = t.job.procedure.book_time
+    if book is None or found.plan is None:
+        return []
+    unknown = found.count(From.NOTHING)
+    over = t.state.spent.seconds + found.plan.seconds - book
+    if over > _LEAST_S:
+        return [t.language.planning.booking(over, at_least=unknown > 0)]
+    return [] if unknown else [t.language.planning.booking(0, at_least=False)]
