@@ -107,6 +107,11 @@ def jumped_over(here: Here, at: int) -> list[str]:
     return [here.job.places[number].key for number in range(here.at, at) if step_open(here, number)]
 
 
+def first_open(here: Here, at: int) -> int:
+    """Return the index of the first open step between here and the index ``at``; that index where there is none."""
+    return next((number for number in range(here.at + 1, at) if step_open(here, number)), at)
+
+
 def open_behind(here: Here) -> list[str]:
     """Return the ids of the open steps before the present place."""
     return [here.job.places[number].key for number in range(here.at) if step_open(here, number)]

@@ -89,3 +89,8 @@ def waits_for_answer(here: Here) -> list[str]:
 def granted_not_done(here: Here) -> list[str]:
     """Return the keys of granted work without steps that is not done; steps are open themselves."""
     return [work for work, _ in works(here, ExtraIs.GRANTED) if branch_of(here.job, work) is None]
+
+
+def was_passed(here: Here) -> bool:
+    """Return whether the job goes on behind a branch that stops it, as somebody agreed to."""
+    return here.place.key in here.state.past_stops

@@ -6,7 +6,7 @@ from assistant.facts.extra import GrantRole, GrantWay, Severity
 from assistant.session.common import Common
 from assistant.session.deciding import asking, branches, extra
 from assistant.session.deciding.core import Deciding
-from assistant.session.extra_work import is_answered_here
+from assistant.session.extra_work import is_answered_here, was_passed
 from assistant.session.intents import KNOBS, WORDS
 from assistant.session.states import work_acts
 from assistant.session.table import Act, Layer, PageMode, Row, add_rows
@@ -46,8 +46,8 @@ add_rows(
             "skip_step": branches.past_stop,
         },
         helps=("skip", "finish", "left", "go_back"),
-        leads_on=lambda _: ("skip", "finish"),
-        next_goes_on=lambda here: here.place.key in here.state.past_stops,
+        leads_on=lambda here: ("next",) if was_passed(here) else ("skip", "finish"),
+        next_goes_on=was_passed,
         likely=lambda _: (),
     ),
     Row(

@@ -62,6 +62,10 @@ def next_words(view: Mapping[str, Any]) -> str | None:
         return f"bolt {_words(Decimal(bolt))} is replaced"
     if phase == "naming":
         return "operator one" if view["second"]["known"] else SECOND
+    if phase == "out_of_limits" and "note" not in view["leads_on"]:
+        return "tighten again"  # at a gate no reason of his own does
+    if phase == "stopped" and "next" in view["leads_on"]:
+        return "next"
     if phase in _PLAIN:
         return _PLAIN[phase]
     return _answer(view)

@@ -18,6 +18,7 @@ from assistant.procedure.steps.fit import FitStep
 from assistant.procedure.steps.tighten import Pass, Run, StagePurpose, TightenStep
 from assistant.procedure.steps.wait import WaitStep
 from tests.session.ledger_back import TAKEN_BACK, TakenBack, passes
+from tests.session.ledger_branches import OF_BRANCHES, READ_BACK, BranchLedger
 from tests.session.ledger_second import SecondLedger
 from tests.session.ledger_troubles import TROUBLES, TroubleLedger
 from tests.session.ledger_values import in_newton_metres, verdict_of
@@ -41,17 +42,18 @@ PROGRESS = {
     *DECISIONS,
     *TIGHTENED,
     *TAKEN_BACK,
+    *OF_BRANCHES,
 }.union(*ANSWERS.values())
 NEEDS_CONFIRMED = {"hazard_acknowledged", "skipped", "deviation", "closed", "new_confirmed", "bolt_replaced", *TROUBLES}
-NEEDS_CONFIRMED |= TAKEN_BACK
+NEEDS_CONFIRMED |= TAKEN_BACK | READ_BACK
 
 
-class Ledger(TroubleLedger, TakenBack, Ways, SecondLedger):
+class Ledger(TroubleLedger, TakenBack, BranchLedger, Ways, SecondLedger):
     """Takes one entry after the other; an AssertionError says which rule one of them breaks."""
 
     def __init__(self, procedure: Procedure) -> None:
-        self.steps: dict[str, Step] = {step.id: step for step in (*procedure.steps, *procedure.closing)}
-        self.order = list(self.steps)
+        self.steps: dict[str, Step] = {step.id: step for step in procedure.every_step}
+        BranchLedger.__init__(self, procedure)
         self.safety = len(procedure.safety)
         self.timers = {timer.id: timer for timer in procedure.timers}
         self.acknowledged: set[tuple[str, int]] = set()
@@ -105,6 +107,7 @@ class Ledger(TroubleLedger, TakenBack, Ways, SecondLedger):
     def _input(self, kind: str, data: Mapping[str, Any], now: float) -> None:
         said = kind in ("heard", "heard_of")
         self.intent = str(data["intent"]) if said else ""
+        self.taking_back = False
         if not said:
             return
         if self.intent in QUESTIONS and self.asked_until:
@@ -128,6 +131,9 @@ class Ledger(TroubleLedger, TakenBack, Ways, SecondLedger):
             assert (f"safety:{number}", 1) in self.acknowledged, f"safety hazard {number} was passed over"
         for number in range(1, len(step.hazards) + 1):
             assert (step.id, number) in self.acknowledged, f"hazard {number} of {step.id} was passed over"
+        assert step.id in self.order, f"{step.id} was done in a branch that is not open"
+        for stop in self.stops_before(step.id):
+            raise AssertionError(f"{step.id} was done behind {stop}, where the job stops")
         for earlier in self.order[: self.order.index(step.id)]:
             told = self.accounted_for(earlier) or earlier in self.jumped
             assert told, f"{earlier} was passed over; the job is at {step.id}"
@@ -319,7 +325,7 @@ class Ledger(TroubleLedger, TakenBack, Ways, SecondLedger):
         self.answered.add(step.id)
         good = data["yes"] is step.expect
         assert data["expected"] is step.expect
-        assert good or ("answer", step.id) in self.allowed
+        self.answer_leads(step, self.leads_to(step, yes=data["yes"]), good, "answer")
         self._right(step.id, good)
 
     def _reading(self, data: Mapping[str, Any], now: float) -> None:
@@ -335,7 +341,7 @@ class Ledger(TroubleLedger, TakenBack, Ways, SecondLedger):
         assert not data["in_limits"] or low <= value <= high
         if data["unit"] == step.limits.unit:
             assert data["in_limits"] is (low <= value <= high)
-        assert data["in_limits"] or ("reading", step.id) in self.allowed
+        self.answer_leads(step, self.leads_to(step, value=Decimal(data["value"])), data["in_limits"], "reading")
         self._right(step.id, data["in_limits"])
 
     def _counted(self, data: Mapping[str, Any], now: float) -> None:
@@ -372,7 +378,7 @@ class Ledger(TroubleLedger, TakenBack, Ways, SecondLedger):
         whole = all(self.accounted_for(step) and step not in self.skipped for step in self.order)
         whole = whole and not any(self.left_out.values())
         assert (self.left is not None) is bool(self.held or self.dropped), "what is held open is lost"
-        if not whole or self.wrong or self.undecided or self.left:
+        if not whole or self.still_wrong() or self.undecided or self.left:
             self._reason(data)
             named = any(data[key] for key in data if key.startswith("open_") or key == "left_out")
             assert named or self.left, "nothing is open"

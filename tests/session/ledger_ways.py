@@ -46,14 +46,19 @@ class Ways:
         """Whether a step is done, or left out with a reason."""
         return step_id in self.skipped or (step_id in self.done and not self.begun_again(self.steps[step_id]))
 
+    row: list[str]
+
+    def index_in_row(self, place: str) -> int | None:
+        raise NotImplementedError
+
     def begun_again(self, step: Step) -> bool:
         raise NotImplementedError
 
     def _went_to(self, data: Mapping[str, Any], now: float) -> None:
         """Going elsewhere does nothing; every open step on the way is written down, and its hazards were read."""
-        places = [*self.order, "end"]
-        since, place = (places.index(key) if key in places else -1 for key in (data["since"], data["place"]))
-        between = [step for step in self.order[max(0, since) : max(0, place)] if not self.settled(step)]
+        since, place = (self.index_in_row(data[key]) for key in ("since", "place"))
+        row = self.row[since or 0 : place or 0]
+        between = [step for step in row if step in self.order and not self.settled(step)]
         assert list(data["stays_open"]) == between, "a step was jumped over and nothing says so"
         self.jumped.update(between)
         self.way_read |= {(step, number) for step, number in data["hazards"]}
@@ -61,7 +66,7 @@ class Ways:
             for number in range(1, len(self.steps[step].hazards) + 1):
                 known = self.acknowledged | self.way_read
                 assert data["by_itself"] or (step, number) in known, f"hazard {number} of {step} is on the way, unread"
-        if self.intent == "go_to" and place >= 0 and data["place"] != "end":
+        if self.intent == "go_to" and data["place"] in self.steps:
             self._may_be_gone_to(self.steps[data["place"]])
 
     def _may_be_gone_to(self, step: Step) -> None:

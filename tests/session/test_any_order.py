@@ -23,6 +23,7 @@ from tests.session.ear import unfit_for_the_ear
 from tests.session.examples import TOOLS, around, bolts_only, every_kind, in_passes, measured
 from tests.session.gated import gated
 from tests.session.ledger import Ledger
+from tests.session.turning import lid_and_rail
 
 LIMITS = Thresholds(harmless=0.3, moving=0.5, critical=0.7)
 EVERY_PHRASE = sorted(phrase for intent in INTENTS for phrase in phrases(intent.name))
@@ -33,6 +34,7 @@ PROCEDURES = {
     "in passes": in_passes,
     "around": around,
     "gated": gated,
+    "branching": lid_and_rail,
 }
 MOST_PROBABLY_MOVING = (
     "next",
@@ -52,7 +54,10 @@ class AnyOrder(RuleBasedStateMachine):
 
     @initialize(
         name=st.sampled_from(
-            ("every kind", "bolts only", *["every kind", "measured", "in passes", "around", "gated"] * 2)
+            (
+                *("every kind", "bolts only", *["every kind", "measured", "in passes", "around", "gated"] * 2),
+                *["branching"] * 2,
+            )
         ),
         into_it=st.integers(0, 40),
         tools=st.sampled_from(("", TOOLS)),
@@ -204,6 +209,27 @@ class AnyOrder(RuleBasedStateMachine):
         if self.bench.phase == "dictation":
             self._several(REASON, "end note")
         self._say(word)
+
+    @rule(
+        answer=st.sampled_from(("no", "reading point five", "reading point zero five", "yes", "ask later")),
+        who=st.sampled_from(("the customer", "the office", "operator one", "cancel")),
+        way=st.sampled_from(("by telephone", "in person")),
+        then=st.sampled_from(("next", "start extra work", "extra work declined", "go back", "skip this")),
+    )
+    def lead_into_more_work(self, answer: str, who: str, way: str, then: str) -> None:
+        """Give an answer that leads to more work, and have it granted or not."""
+        self._lead_to_phase("checking", "reading", "offering")
+        self._several(answer, "confirmed")
+        self._several(*["yes"] * (self.bench.phase == "offering"), who, way, "confirmed", then)
+        self.what_is_right(3)
+
+    @rule(what=st.sampled_from(("extra work granted", "extra work one granted", "extra work two granted")))
+    def grant_it_later(self, what: str) -> None:
+        self._several(what, "the customer", "by telephone", "confirmed", "start extra work")
+
+    @rule(how=st.sampled_from(("before it runs", "only watch it", "it is at step two")))
+    def find_something(self, how: str) -> None:
+        self._several("i found something", REASON, "end note", how, "confirmed")
 
     @rule()
     def back_and_on_again(self) -> None:

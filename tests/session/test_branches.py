@@ -163,3 +163,66 @@ def test_taking_a_grant_back_shuts_the_work_and_asks_for_it_again() -> None:
     assert [extra["stands"] for extra in bench.session.view(bench.now)["extra"]] == ["asked"]
     bench.resume()
     assert bench.session.view(bench.now)["phase"] == "offering"
+
+
+def _granted_later() -> Bench:
+    """Return a job whose first offer waits for an answer and is granted at the third step."""
+    bench = Bench(lid_and_rail())
+    bench.lead_to("lid")
+    bench.hears("next", "ask later", "yes", "extra work one granted", "the customer", "in person", "confirmed")
+    return bench
+
+
+def test_what_taking_back_shut_is_not_opened_by_taking_back_once_more() -> None:
+    bench = Bench(lid_and_rail())
+    bench.lead_to("lid")
+    bench.hears("next", "yes", "the customer", "in person", "confirmed", "take that back", "confirmed")
+    bench.hears("take that back", "confirmed")
+    assert bench.session.state.branches == {}
+    assert bench.session.view(bench.now)["place"] == "lid"
+
+
+def test_granted_work_is_not_gone_to_over_the_step_that_it_is_to_be_done_at() -> None:
+    bench = _granted_later()
+    bench.hears("go back", "go back", "take that back", "confirmed", "take that back", "confirmed")
+    bench.hears("take that back", "confirmed")
+    assert bench.session.view(bench.now)["place"] == "lid"
+    bench.hears("extra work one granted", "the customer", "in person", "confirmed")
+    assert bench.hear("start extra work") == "I do not go there. First step one."
+    assert bench.facts("extra_begun") == []
+
+
+def test_the_end_of_extra_work_leads_to_a_step_that_was_taken_back_meanwhile() -> None:
+    bench = Bench(lid_and_rail())
+    bench.lead_to("lid")
+    bench.hears("next", "ask later", "extra work one granted", "the customer", "in person", "confirmed")
+    bench.hears("yes", "reading point two", "start extra work")  # from the fourth step
+    bench.hears("take that back", "confirmed", "next", "next", "count one")
+    assert bench.session.view(bench.now)["place"] == "play"
+
+
+def test_who_comes_back_to_the_end_of_a_stopped_branch_hears_that_next_goes_on() -> None:
+    bench = Bench(lid_and_rail())
+    bench.lead_to("play")
+    bench.hears("reading point zero five", "confirmed", "next", "skip this", "told", "end note", "confirmed")
+    said = bench.hear("go back")
+    assert said == "The job stopped here, and goes on for a reason. Next goes on."
+    bench.hear("next")
+    assert bench.session.view(bench.now)["place"] == "wipe"
+
+
+def test_taking_back_the_answer_that_shut_granted_work_leaves_it_granted() -> None:
+    bench = Bench(lid_and_rail())
+    bench.lead_to("play")
+    bench.hears("reading point five", "confirmed", "yes", "the customer", "in person", "confirmed", "go back")
+    bench.hears("reading point two", "take that back", "confirmed")
+    assert bench.session.state.branches == {"play:above": 1}
+    assert bench.session.state.extra["play:above"].stands is ExtraIs.GRANTED
+
+
+def test_why_is_answered_where_several_pieces_of_extra_work_may_be_meant() -> None:
+    bench = Bench(lid_and_rail())
+    bench.lead_to("lid")
+    bench.hears("next", "no", "i found something", "a scratch", "end note", "only watch it", "confirmed")
+    asked = bench.hear("extra work granted")
+    assert asked == bench.hear("why") != ""

@@ -134,3 +134,12 @@ def test_behind_the_last_step_a_gate_that_is_open_again_is_gone_to() -> None:
     assert bench.session.state.place == "tighten"
     bench.hears("bolt one is replaced", "confirmed")
     bench.lead_to_end()
+
+
+def test_a_reading_out_of_limits_at_a_gate_offers_no_note_which_would_be_refused() -> None:
+    bench = Bench(gated())
+    bench.lead_to("tighten")
+    bench.hears("one by one", "reading forty five")
+    view = bench.session.view(bench.now)
+    assert (view["phase"], view["leads_on"]) == ("out_of_limits", ["do_again", "replace"])
+    bench.lead_to_end()

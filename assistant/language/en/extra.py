@@ -49,7 +49,9 @@ def asked_again() -> str:
     return "Now check again."
 
 
-def stops() -> list[str]:
+def stops(*, passed: bool) -> list[str]:
+    if passed:
+        return ["The job stopped here, and goes on for a reason.", "Next goes on."]
     return ["The job stops here.", "To go on for a reason, say skip this. Else say finish job."]
 
 

@@ -27,7 +27,7 @@ class ExtraWork(Protocol):
     def asked_again(self) -> str:
         """Say that the check comes again."""
 
-    def stops(self) -> list[str]:
+    def stops(self, *, passed: bool) -> list[str]:
         """Say that the job stops here, and what leads past it."""
 
     def stop_passed_summary(self) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from assistant.events import Command
 from assistant.facts.asking import Dictated, DictationBegun
+from assistant.facts.detours import NotGone, Obstacle
 from assistant.facts.extra import (
     AskDecline,
     AskDone,
@@ -32,6 +33,8 @@ from assistant.session.deciding import asking, customer, findings, moving
 from assistant.session.deciding.branches import open_branch
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
+from assistant.session.detours import jumped_over, step_open
+from assistant.session.obstacles import in_the_way
 from assistant.session.places import OfferPlace
 from assistant.session.state import ExtraIs
 
@@ -204,8 +207,25 @@ def start_work(d: Deciding, command: Command) -> None:
     elif work in d.place.within:
         d.refuse(RefusedWhy.DONE_BEFORE if extra_work.is_done(d, work) else RefusedWhy.ASKS)
     else:
+        _go_to_work(d, work, at)
+
+
+def _go_to_work(d: Deciding, work: str, at: int) -> None:
+    """Go to the first place of granted work, at the index ``at``, as to any step that is named.
+
+    What is open before it comes first, and so does the step that it is to be done at.
+    """
+    place, owner = d.job.places[at], work.rpartition(":")[0]
+    found = in_the_way(d, place)
+    owner_open = [owner] * step_open(d, d.job.index[owner])
+    before = next(iter([*jumped_over(d, at), *owner_open]), None)
+    if found is not None:
+        d.put(NotGone(place=place.key, why=found.why, what=found.what, step=found.step))
+    elif before is not None:
+        d.put(NotGone(place=place.key, why=Obstacle.NEED, what=before, step=before))
+    else:
         d.put(ExtraBegun(work=work, back_to=d.place.key))
-        d.put(Moved(place=d.job.places[at].key))
+        d.put(Moved(place=place.key))
         moving.arrive(d, at)
 
 

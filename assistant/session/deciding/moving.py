@@ -82,7 +82,8 @@ def advance(d: Deciding) -> None:
         how, back = _end_of(d, key)
         d.put(BranchEnded(branch=key, step=key.rpartition(":")[0], how=how))
         if how is not BranchEnd.ON:
-            at, leads_back = d.job.index[back], True
+            # A step that was taken back meanwhile lies before the place to go back to: it is not passed over.
+            at, leads_back = detours.first_open(d, d.job.index[back]), True
             break
     origin = detours.origin(d)
     if origin is not None and not leads_back and _detour_ends(d, at):

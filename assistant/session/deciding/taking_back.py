@@ -8,6 +8,7 @@ from assistant.facts.taking_back import AskTakeBack, TakenBack
 from assistant.session.deciding import asking, moving, timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
+from assistant.session.detours import first_open
 from assistant.session.evolving.last import confirmation_of, last_confirmation
 from assistant.session.part import part_of
 from assistant.session.places import StepPlace
@@ -43,6 +44,10 @@ def _return_to(d: Deciding, one: Confirmation) -> None:
         return
     if at is None or (at > d.at and not d.shut(d.place)):
         moving.settle(d)
+        return
+    first = first_open(d, at)  # on from a branch that is shut now: what was taken back before lies between
+    if first != at:
+        moving.arrive(d, first)
         return
     place = d.job.places[at]
     step = place.step if isinstance(place, StepPlace) else None

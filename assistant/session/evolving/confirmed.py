@@ -15,6 +15,7 @@ from msgspec.structs import replace
 from assistant.facts import Fact
 from assistant.facts.inputs import Understood
 from assistant.facts.steps import StepAnswer
+from assistant.facts.taking_back import TakenBack
 from assistant.session.state import Confirmation, State
 
 MOST_CONFIRMED = 100
@@ -57,6 +58,9 @@ def remember(before: State, after: State, fact: Fact) -> State:
     if fact.IS_INPUT:
         heard_ms = fact.ended_ms if isinstance(fact, Understood) else _NOBODY
         return after if after.answering_ms == heard_ms else replace(after, answering_ms=heard_ms)
+    if isinstance(fact, TakenBack):
+        # What is put behind it says only how things are again; to take that back would open what nobody granted.
+        return replace(after, answering_ms=_NOBODY)
     entered = _BY_CLASS.get(type(fact)) or (_ANSWER if isinstance(fact, StepAnswer) else None)
     if entered is None or before.answering_ms == _NOBODY:
         return after

@@ -21,12 +21,14 @@ def _taken(state: State, fact: extra.BranchTaken) -> Sequence[Fact]:
 
 @takes_back(extra.BranchLeft)
 def _left(state: State, fact: extra.BranchLeft) -> Sequence[Fact]:
-    """It is open again, and so is the question about its work."""
+    """It is open again, and its work stands as it did: what is put last is undone first."""
     if fact.branch not in state.branches:
         return ()
+    opened = extra.BranchTaken(branch=fact.branch, steps=(), round=state.branches[fact.branch])
     work = state.extra.get(fact.branch)
-    again = (extra.ExtraAsked(work=fact.branch, number=work.number),) if work is not None else ()
-    return (*again, extra.BranchTaken(branch=fact.branch, steps=(), round=state.branches[fact.branch]))
+    if work is None:
+        return (opened,)
+    return (opened, *_as_before(state, fact.branch), extra.ExtraAsked(work=fact.branch, number=work.number))
 
 
 @takes_back(extra.StopPassed)

@@ -8,7 +8,7 @@ from assistant.events import Command
 from assistant.facts.going import RefusedWhy
 from assistant.language.sentence import Sentence
 from assistant.procedure.steps.tighten import TightenStep
-from assistant.session import turning
+from assistant.session import gates, turning
 from assistant.session.chunks import Chunk, bolt_key, bolt_place, chunks_in, only_slackens, turns_left
 from assistant.session.deciding import measuring, reaching, tightening, timers
 from assistant.session.deciding.core import Deciding
@@ -134,7 +134,7 @@ OUT_OF_LIMITS = Row(
     page=PageMode.ASKING,
     helps=("do_again", "note", "replace", "skip"),
     next_goes_on=lambda _: False,
-    leads_on=lambda _: ("do_again", "note", "replace"),
+    leads_on=lambda here: ("do_again", *["note"] * (not gates.holds(here, here.step)), "replace"),
     likely=lambda _: (),
 )
 """A reading at a bolt is out of limits, and the bolt waits for a decision."""

@@ -23,7 +23,7 @@ from assistant.language.port import Language
 from assistant.language.values import StepAt
 from assistant.session.branching import branch_of
 from assistant.session.common import Common
-from assistant.session.extra_work import is_answered_here, is_done, next_number, stands, title_of, works
+from assistant.session.extra_work import is_answered_here, is_done, next_number, stands, title_of, was_passed, works
 from assistant.session.here import Here
 from assistant.session.open_things import extra_open
 from assistant.session.places import OfferPlace, StepPlace
@@ -147,7 +147,7 @@ def asked_now(here: Here, language: Language) -> str:
         case Common.OFFERING, OfferPlace() as place:
             said = offer_words(t, place)
         case Common.STOPPED, _:
-            said = language.extra.stops()
+            said = language.extra.stops(passed=was_passed(here))
         case _:
             said = []
     return " ".join(filter(None, said))

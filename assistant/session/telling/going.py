@@ -19,6 +19,7 @@ from assistant.facts.going import (
 from assistant.language.sentence import Sentence
 from assistant.procedure.model import Hazard
 from assistant.session import gates
+from assistant.session.extra_work import was_passed
 from assistant.session.here import Here
 from assistant.session.part import part_of
 from assistant.session.places import AnyPlace, CardPlace, EndPlace, OfferPlace, SafetyPlace, StepPlace, StopPlace
@@ -55,7 +56,7 @@ def announce(t: Telling) -> None:
         case OfferPlace():
             t.say(*extra.offer_words(t, place))
         case StopPlace():
-            t.say(*t.language.extra.stops())
+            t.say(*t.language.extra.stops(passed=was_passed(t)))
         case EndPlace():
             _end(t)
         case StepPlace():
@@ -221,11 +222,15 @@ _WHY: Mapping[RefusedWhy, tuple[Sentence, ...]] = {
 
 
 def _asks(t: Telling) -> None:
+    """Say what answers here; where nothing but going on does, say where this is."""
     step = t.step
+    answer = part_of(step).answer(t, step) if step is not None else ""
     if isinstance(t.place, OfferPlace):
         t.say(t.language.extra.answer_offer())
-    elif step is not None:
-        t.say(part_of(step).answer(t, step))
+    elif answer:
+        t.say(answer)
+    else:
+        announce(t)
 
 
 def _present(t: Telling) -> list[str]:
@@ -236,7 +241,7 @@ _MORE: Mapping[RefusedWhy, Callable[[Telling], None]] = {
     RefusedWhy.ASKS: _asks,
     RefusedWhy.ALL_DONE: _end,
     RefusedWhy.START_OF_JOB: announce,
-    RefusedWhy.STOPPED: lambda t: t.say(*t.language.extra.stops()),
+    RefusedWhy.STOPPED: lambda t: t.say(*t.language.extra.stops(passed=False)),
     RefusedWhy.NO_EXTRA: lambda t: t.say(t.language.extra.no_extra()),
     RefusedWhy.WHICH_EXTRA: lambda t: t.say(*extra.which_words(t)),
     RefusedWhy.NOT_GRANTED: lambda t: t.say(t.language.extra.not_granted()),
@@ -261,8 +266,13 @@ def refused_words(t: Telling, why: RefusedWhy) -> list[str]:
 
 @tells(Refused)
 def _refused(t: Telling, fact: Refused) -> None:
-    t.say(*refused_words(t, fact.why))
-    if (more := _MORE.get(fact.why)) is not None:
+    tell_refused(t, fact.why)
+
+
+def tell_refused(t: Telling, why: RefusedWhy) -> None:
+    """Say why something was refused, and what leads on in its place."""
+    t.say(*refused_words(t, why))
+    if (more := _MORE.get(why)) is not None:
         more(t)
 
 

@@ -11,7 +11,10 @@ def why_words(t: Telling) -> list[str]:
     say, state = t.language.questions, t.state
     if state.refused is not None:
         told = say.why_refused(state.refused.value)
-        return [told] if told else list(going.refused_words(t, state.refused))
+        if told:
+            return [told]
+        going.tell_refused(t, state.refused)
+        return []
     if state.waiting is not None:
         return [say.why_waits()]
     if t.unread is not None:
