@@ -106,7 +106,7 @@ def test_every_moment_of_a_stored_job_counts_once(name, tmp_path):
     worked = sum(one.own + one.extra + one.waiting for one in found)
     assert round(worked / 1000) == worked_seconds(entries)
     record = json.loads(make(name, entries, paper="a4", clock=0).form("json"))
-    assert [one["waiting_seconds"] for one in record["clock"]] == [round(one.waiting / 1000) for one in found]
+    assert [one["waiting_seconds"] for one in record["hours"]] == [round(one.waiting / 1000) for one in found]
 
 
 @pytest.mark.parametrize("name", NAMES)

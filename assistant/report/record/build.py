@@ -98,7 +98,7 @@ def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> Job
         corrections=added_lines(names, entries, how),
         course=course_of(names, entries, how),
         gaps=gaps,
-        clock=clock_lines(clocks_of(procedure, entries)),
+        hours=clock_lines(clocks_of(procedure, entries)),
         unclear=sum(isinstance(entry.fact, NotUnderstood) for entry in entries),
         entries=tuple(
             EntryLine(

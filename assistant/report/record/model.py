@@ -332,7 +332,8 @@ class JobRecord:
     course: tuple[Line, ...] = ()
     """The steps in the order in which they were done, where somebody went elsewhere than on."""
     gaps: tuple[Gap, ...] = ()
-    clock: tuple[ClockLine, ...] = ()
+    hours: tuple[ClockLine, ...] = ()
+    """In the JSON it stands behind the entries, by its name: a forged entry is named before sums that come of it."""
     unclear: int = 0
     entries: tuple[EntryLine, ...] = ()
     format: str = field(default=RECORD_FORMAT)
