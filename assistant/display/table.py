@@ -69,7 +69,7 @@ def _shown(cell: Values) -> dict[str, str]:
     if cell["left_out"]:
         text, sign, state = "", "⊘", "left out"
     elif cell["value"] is None:
-        text, sign, state = "", "", "to do"
+        text, sign, state = "", "", "not needed" if cell.get("shim", {}).get("way") == "keep" else "to do"
     else:
         text, sign, state = cell["value"], _SIGNS[cell["side"]], cell["side"]
     if cell["now"]:
@@ -77,13 +77,15 @@ def _shown(cell: Values) -> dict[str, str]:
     return {"text": text, "sign": sign, "state": state, "proposed": _proposed(cell.get("shim"))}
 
 
-_WAYS = {"keep": "stays", "box": "box", "buy": "buy"}
+_WAYS = {"box": "box", "buy": "buy"}
 
 
 def _proposed(shim: Values | None) -> str:
     """Return the shim that is proposed and where it comes from, as short as can be; "" where nothing is."""
     if shim is None:
         return ""
+    if shim["way"] == "keep":
+        return "stays"
     return "none fits" if shim["way"] == "none" else f"→ {shim['size']} {_WAYS.get(shim['way'], shim['source'])}"
 
 

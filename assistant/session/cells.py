@@ -14,6 +14,7 @@ from assistant.procedure.rows import BlockRow, TableColumn
 from assistant.procedure.steps.measure import MeasureStep
 from assistant.session.here import Here
 from assistant.session.state import Cell, CellValue
+from assistant.session.valves import stays_unread
 
 CellSpot = tuple[BlockRow, TableColumn]
 """A row and a column."""
@@ -46,10 +47,14 @@ def value_at(here: Here, step: MeasureStep, spot: CellSpot) -> CellValue | None:
 
 
 def open_spots(here: Here, step: MeasureStep) -> list[CellSpot]:
-    """Return the places at which nothing was read off, and that were not left out."""
+    """Return the places at which nothing was read off, that were not left out, and that need it."""
     state = here.state
     closed = (state.cells, state.cells_left_out)
-    return [spot for spot in step.cells() if not any(key_of(step, spot) in some for some in closed)]
+    return [
+        spot
+        for spot in step.cells()
+        if not any(key_of(step, spot) in some for some in closed) and not stays_unread(here, step, spot)
+    ]
 
 
 def spots_left(here: Here, step: MeasureStep) -> Fraction:

@@ -6,7 +6,6 @@ It is worked out as soon as all that it needs is read off, and again when one of
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from decimal import Decimal
 
 from assistant.advice.shims import ShimChoice, Valve, impossible, work_out_shims
@@ -14,52 +13,21 @@ from assistant.advice.thickness import grains_of, grains_value
 from assistant.advice.uncertainty import Uncertainty, gauge_uncertainty
 from assistant.events import Command
 from assistant.facts import Bounds, Quantity
-from assistant.facts.codes import ShimWay, TakenWhen
+from assistant.facts.codes import ShimWay
 from assistant.facts.kinds.measure import CellAt
 from assistant.facts.shims import ShimProposal, ShimsWorkedOut, ShimTold
+from assistant.facts.taking_back import Reopened
 from assistant.fastening.quantities import LengthUnit
 from assistant.faults import Fault
-from assistant.procedure.rows import BlockRow, ShimStock, TableColumn
+from assistant.procedure.rows import ShimStock, TableColumn
 from assistant.procedure.steps.measure import MeasureStep
 from assistant.session import cells
 from assistant.session.cells import CellSpot, at_of
 from assistant.session.deciding.core import Deciding
 from assistant.session.here import Here
+from assistant.session.valves import ValveSpots, keeps_shim, valves_of
 
 _NO_GAUGE = Uncertainty(0, "")
-
-
-@dataclass(frozen=True, slots=True)
-class ValveSpots:
-    """Where the clearance of one valve is read off, and its shim: the step and the place of each."""
-
-    step: MeasureStep
-    clearance: CellSpot
-    shim_step: MeasureStep
-    shim: CellSpot
-
-
-def valves_of(here: Here, table: MeasureStep) -> list[ValveSpots]:
-    """Return the valves whose fitted shims are read off in ``table``, in the order of the work."""
-    found = (_valve(here, table, row, column) for row, column in table.cells() if _is_fitted(column))
-    return [one for one in found if one is not None]
-
-
-def _is_fitted(column: TableColumn) -> bool:
-    return bool(column.shim_for) and column.when is not TakenWhen.LEFT
-
-
-def _valve(here: Here, table: MeasureStep, row: BlockRow, column: TableColumn) -> ValveSpots | None:
-    """Return a valve: its clearance stands in the same table, or in the last one before it that has it."""
-    before: ValveSpots | None = None
-    for step in here.job.steps_of(MeasureStep):
-        for spot in step.cells():
-            of_it = spot[0].id == row.id and spot[1].name == column.shim_for and spot[1].when is not TakenWhen.LEFT
-            if of_it:
-                before = ValveSpots(step, spot, table, (row, column))
-        if step.id == table.id:
-            break
-    return before
 
 
 def stock_for(here: Here, step: MeasureStep, column: TableColumn) -> ShimStock | None:
@@ -92,14 +60,18 @@ def work_out(d: Deciding, step: MeasureStep) -> None:
             continue
         valves = valves_of(d, table)
         steps = list(dict.fromkeys(one.id for valve in valves for one in (valve.step, valve.shim_step)))
-        if step.id in steps and not any(_is_open(d, valve) for valve in valves):
+        if step.id not in steps:
+            continue
+        if not any(_is_open(d, valve) for valve in valves):
             d.put(_worked_out(d, table, table.shims, valves, steps))
+        elif table.id in d.state.done:  # a clearance that was right is not any more: its shim has to be read off
+            d.put(Reopened(place=table.id))
 
 
 def _is_open(here: Here, valve: ValveSpots) -> bool:
     spots = ((valve.step, valve.clearance), (valve.shim_step, valve.shim))
     state = here.state
-    return any(
+    return not keeps_shim(here, valve) and any(
         cells.key_of(step, spot) not in state.cells and cells.key_of(step, spot) not in state.cells_left_out
         for step, spot in spots
     )
@@ -126,7 +98,9 @@ def _worked_out(
         ),
         gauge=_quantity(sure.grains, unit),
         assumed=stock.gauge is None,
-        without=tuple(at for at in read if at not in able),
+        without=tuple(
+            at_of(one.clearance) for one in valves if at_of(one.clearance) not in able and not keeps_shim(d, one)
+        ),
     )
 
 

@@ -24,6 +24,7 @@ _PLAIN = {
     "doing": "next",
     "tightening": "next",
     "one_bolt": "next",
+    "table_read_off": "next",
     "renewing": "confirmed",
     "out_of_limits": "take a note",
     "turned": "next",

@@ -43,13 +43,12 @@ def worked_out(
     near: int,
     without: int,
     in_full: bool,
-    of: int,
 ) -> list[str]:
     told = []
     if changed:
         told.append(sentence(f"{plural(changed, 'valve gets', 'valves get')} another shim"))
-    elif of and not unreached:
-        told.append("Every shim can stay.")
+    elif not unreached and not without:
+        told.append(all_stay())
     if unreached:
         which = _name(unreached[0]) if len(unreached) == 1 else f"{number_words(len(unreached))} valves"
         told.append(f"No shim reaches {which}.")
@@ -67,6 +66,10 @@ def worked_out(
     if (changed or unreached) and not in_full:
         told.append("Say which shim now.")
     return told
+
+
+def all_stay() -> str:
+    return "Every shim can stay."
 
 
 def one(valve: Called, way: ShimWay, value: Decimal, source: Called | None) -> list[str]:

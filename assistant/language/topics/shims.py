@@ -25,13 +25,15 @@ class Shims(Protocol):
         near: int,
         without: int,
         in_full: bool,
-        of: int,
     ) -> list[str]:
-        """Say how many of the valves (``of``) get another shim, which sizes to ``buy``, and which none reaches.
+        """Say how many valves get another shim, which sizes to ``buy``, and which none reaches.
 
         ``near`` are so near a limit that the gauge cannot tell; ``without`` were not worked out. ``in_full``: with all
         that is to buy.
         """
+
+    def all_stay(self) -> str:
+        """Say that no valve needs another shim."""
 
     def one(self, valve: Called, way: ShimWay, value: Decimal, source: Called | None) -> list[str]:
         """Say what ``valve`` gets: a shim of the size ``value``; where none reaches, ``value`` is how far off it is."""

@@ -38,6 +38,7 @@ from assistant.session.named import add_names
 from assistant.session.part import OpenKind, OpenThing, StepPart, add_kind
 from assistant.session.states import was_done, work_acts
 from assistant.session.table import Row
+from assistant.session.valves import stays_unread
 
 _READINGS = ("reading", "reading_below", "bare_reading")
 
@@ -136,7 +137,8 @@ def _back(d: Deciding, step: MeasureStep) -> bool:
     """Go to the reading before; out of the table from its first one, and from a table that is answered."""
     if step.id in d.state.done:
         return False
-    spots, present = list(step.cells()), present_spot(d, step)
+    present = present_spot(d, step)
+    spots = [spot for spot in step.cells() if spot == present or not stays_unread(d, step, spot)]
     at = len(spots) if present is None else spots.index(present)
     if at == 0:
         return False

@@ -140,6 +140,8 @@ def _outside(t: Here, step: MeasureStep) -> list[tuple[Called, Decimal]]:
 def _summary(t: Telling, step: MeasureStep) -> list[str]:
     """Return what is out of limits, four at most, and how it goes on."""
     found = _outside(t, step)
+    if not found and step.shims is not None:
+        return [] if t.state.cells_left_out or _any_read(t, step) else [t.language.shims.all_stay()]
     if not found:
         return [t.language.tables.all_within(len(list(step.cells())), len(cells.left_out_spots(t, step)))]
     ask = (
@@ -148,6 +150,11 @@ def _summary(t: Telling, step: MeasureStep) -> list[str]:
         else t.text(Sentence.TABLE_OFF if cells.cells_off(t, step) else Sentence.TABLE_FOUND)
     )
     return [*t.language.tables.cells_outside(found, len(found)), ask]
+
+
+def _any_read(t: Here, step: MeasureStep) -> bool:
+    """Return whether a shim was read off in a table."""
+    return any(cells.key_of(step, spot) in t.state.cells for spot in step.cells())
 
 
 def rest(t: Telling, step: MeasureStep) -> list[str]:
@@ -203,7 +210,7 @@ def _reached(t: Telling, fact: CellReached) -> None:
 def _table_read(t: Telling, fact: TableRead) -> None:
     """Say that all is within limits; what is not was told before."""
     step = t.before.step
-    if isinstance(step, MeasureStep) and not cells.outside_cells(t.before, step):
+    if isinstance(step, MeasureStep) and step.shims is None and not cells.outside_cells(t.before, step):
         t.say(t.language.tables.all_within(len(list(step.cells())), len(fact.left_out)))
 
 
@@ -296,5 +303,5 @@ def _shown(here: Here, step: MeasureStep, spot: CellSpot, present: CellSpot | No
         "side": None if value is None else value.side.value,
         "left_out": cells.key_of(step, spot) in here.state.cells_left_out,
         "now": spot == present,
-        **shims_words.proposed_shown(here, spot),
+        **shims_words.proposed_shown(here, step, spot),
     }

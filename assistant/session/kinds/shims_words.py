@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from decimal import Decimal
 from typing import Any
 
 from assistant.facts.codes import ShimWay
@@ -14,12 +15,13 @@ from assistant.language.port import Language
 from assistant.language.topics.tables import Called
 from assistant.procedure.rows import TableColumn
 from assistant.procedure.steps.measure import MeasureStep
-from assistant.session.cells import CellSpot
+from assistant.session.cells import CellSpot, at_of
 from assistant.session.here import Here
 from assistant.session.named import add_names
-from assistant.session.shims import proposal_for, proposals, spot_at, valves_of
+from assistant.session.shims import proposal_for, proposals, spot_at
 from assistant.session.telling.core import Telling, tells
 from assistant.session.telling.questions import add_answer
+from assistant.session.valves import stays_unread, valves_of
 
 _ALL = "all"
 _ID = "{}/{}/{}"
@@ -50,10 +52,17 @@ def _next(here: Here, language: Language) -> Mapping[str, str]:
 
 def _names(here: Here, language: Language) -> Mapping[str, str]:
     return {
-        name: _ID.format(table, one.at.row, one.at.column)
-        for table, one in proposals(here)
-        for name in language.tables.cell_names(_called(here, table, one.at))
+        name: _ID.format(table, at.row, at.column)
+        for table in here.state.shims
+        for at in _valves_at(here, table)
+        for name in language.tables.cell_names(_called(here, table, at))
     }
+
+
+def _valves_at(here: Here, table: str) -> list[CellAt]:
+    """Return the places of the clearances whose shims are those of a table."""
+    steps = [step for step in here.job.steps_of(MeasureStep) if step.id == table]
+    return [at_of(valve.clearance) for step in steps for valve in valves_of(here, step)]
 
 
 def _which_told(t: Telling) -> list[str]:
@@ -71,6 +80,15 @@ def _one_told(t: Telling) -> list[str]:
         if _ID.format(table, one.at.row, one.at.column) == name:
             left = [] if one.way is ShimWay.NONE else [t.language.shims.expected(one.expected.value, near=one.near)]
             return [*_proposal(t, table, one), *left]
+    return _kept_told(t, name)
+
+
+def _kept_told(t: Telling, name: str) -> list[str]:
+    """Say that a valve keeps its shim, which nobody took out to measure it; or that it was not worked out."""
+    for table, worked in t.state.shims.items():
+        for at in _valves_at(t, table):
+            if _ID.format(table, at.row, at.column) == name and at not in worked.without:
+                return t.language.shims.one(_called(t, table, at), ShimWay.KEEP, Decimal(0), None)
     return t.language.shims.not_worked_out()
 
 
@@ -89,14 +107,13 @@ def _summary(t: Telling, worked: ShimsWorkedOut, *, in_full: bool = False) -> li
     changed = sum(way not in (ShimWay.KEEP, ShimWay.NONE) for way in ways)
     buy = sorted(one.shim.value for one in worked.proposals if one.way is ShimWay.BUY)
     near = sum(one.near for one in worked.proposals)
-    return t.language.shims.worked_out(
-        changed, buy, unreached, near=near, without=len(worked.without), in_full=in_full, of=len(ways)
-    )
+    return t.language.shims.worked_out(changed, buy, unreached, near=near, without=len(worked.without), in_full=in_full)
 
 
 @tells(ShimsWorkedOut)
 def _worked_out(t: Telling, fact: ShimsWorkedOut) -> None:
-    t.say(*_summary(t, fact))
+    if fact.proposals or fact.without:  # else it was said when the table was come to that nothing is to read off
+        t.say(*_summary(t, fact))
 
 
 @tells(ShimTold)
@@ -129,12 +146,12 @@ def _is_own(here: Here, step: MeasureStep, column: TableColumn) -> bool:
     return any(one.shim[1] is column for one in valves_of(here, step))
 
 
-def proposed_shown(here: Here, spot: CellSpot) -> Mapping[str, Any]:
+def proposed_shown(here: Here, step: MeasureStep, spot: CellSpot) -> Mapping[str, Any]:
     """Return the shim that is proposed at a place where one is read off, as a display may show it: JSON values."""
     row, column = spot
     one = proposal_for(here, row.id, column.shim_for) if column.shim_for else None
     if one is None:
-        return {}
+        return {"shim": {"size": "", "way": ShimWay.KEEP.value, "source": ""}} if stays_unread(here, step, spot) else {}
     source = "" if one.source is None else _source_name(here, one.source)
     return {"shim": {"size": plain(one.shim.value), "way": one.way.value, "source": source}}
 

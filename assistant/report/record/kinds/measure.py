@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from assistant.facts import Fact
 from assistant.facts.codes import Side
@@ -12,14 +13,14 @@ from assistant.procedure.format.values import written_limits
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import Procedure
 from assistant.procedure.steps.measure import MeasureStep
-from assistant.report.record.kinds.shims import proposals_in, proposed_for
+from assistant.report.record.kinds.shims import STAYS, proposals_in, proposed_for
 from assistant.report.record.model import How, TableReading
 from assistant.report.record.part import RECORD, RecordKind
 from assistant.report.record.printing import AGAIN, Names, prints, prints_asked
 from assistant.report.record.values import amount_text, limits_words
 
 _SIDES = {Side.WITHIN: "within", Side.BELOW: "BELOW the limits", Side.ABOVE: "ABOVE the limits"}
-LEFT_OUT, NOT_READ = "LEFT OUT", "NOT READ"
+LEFT_OUT, NOT_READ, NOT_NEEDED = "LEFT OUT", "NOT READ", "stays"
 
 
 def _place(row: str, column: str) -> str:
@@ -82,6 +83,8 @@ def _readings(procedure: Procedure | None, entries: Sequence[Entry], how: Mappin
             when = column.when.value if column.when else ""
             limits, proposed = written_limits(column.limits), proposed_for(shims, step.id, row.id, column)
             begun = TableReading(step.id, row.name, column.name, when, limits, "", NOT_READ, proposed=proposed)
+            if proposed == STAYS:
+                begun = replace(begun, result=NOT_NEEDED, proposed="")
             yield _line(begun, told.pop((step.id, row.id, column.id), []), how)
     for (name, row_id, column_id), rest in told.items():
         yield _line(TableReading(name, row_id, column_id, "", "", "", NOT_READ), rest, how)

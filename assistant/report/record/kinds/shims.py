@@ -14,6 +14,11 @@ from assistant.report.record.values import amount_text
 _WAYS = {ShimWay.KEEP: "kept", ShimWay.BOX: "from the box", ShimWay.BUY: "to buy"}
 
 
+STAYS = "stays"
+"""What is told of a shim that was not read off, since the clearance of its valve is within limits."""
+_NO_ANSWER = "-"
+
+
 def proposal_words(one: ShimProposal) -> str:
     """Return a proposal in words: the new shim, where it comes from, and the clearance to expect."""
     if one.way is ShimWay.NONE:
@@ -45,6 +50,8 @@ def proposals_in(entries: Iterable[Entry]) -> Mapping[tuple[str, str, str], str]
         if isinstance(fact := entry.fact, ShimsWorkedOut):
             found = {key: words for key, words in found.items() if key[0] != fact.step}
             found |= {(fact.step, one.at.row, one.at.column): proposal_words(one) for one in fact.proposals}
+            found |= {(fact.step, one.row, one.column): _NO_ANSWER for one in fact.without}
+            found[fact.step, "", ""] = STAYS
     return found
 
 
@@ -54,4 +61,7 @@ def proposed_for(proposals: Mapping[tuple[str, str, str], str], step: str, row: 
         return ""
     whens = (None, TakenWhen.FOUND)
     names = {TableColumn(column.shim_for, column.limits, when).id for when in whens}
-    return next((words for key, words in proposals.items() if key[:2] == (step, row) and key[2] in names), "")
+    if (step, "", "") not in proposals or column.when is TakenWhen.LEFT:
+        return ""
+    words = next((words for key, words in proposals.items() if key[:2] == (step, row) and key[2] in names), STAYS)
+    return words.removeprefix(_NO_ANSWER)
