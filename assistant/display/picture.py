@@ -10,6 +10,7 @@ from typing import Any
 from assistant.display import table, tightening  # noqa: F401 (each adds what its kind brings)
 from assistant.display.hung import Hung
 from assistant.display.kinds import PAGES, MapSpot, Values, page_of
+from assistant.display.plan import plan_picture
 from assistant.language.chosen import LANGUAGE
 from assistant.visible import visible as as_shown
 
@@ -87,6 +88,8 @@ def picture(
         "detour": _detour(view),
         **({} if hazard or view["closed"] else _values(view, spots)),
     }
+    plan = None if hazard or view["closed"] or any(shown[key] for key in PAGES) else plan_picture(view.get("plan"))
+    shown["plan"] = plan
     return {**visible_values(shown), "announce": visible_values(_announce(shown))}
 
 

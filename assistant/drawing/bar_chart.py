@@ -39,10 +39,13 @@ class Bar:
     holds_up: bool = False
 
 
-def ticks(seconds: int) -> list[tuple[int, str]]:
-    """Return the marks of an axis of so many ``seconds`` [s]: where they are [s], and what stands there."""
+def ticks(seconds: int, most: int = MOST_TICKS) -> list[tuple[int, str]]:
+    """Return the marks of an axis of so many ``seconds`` [s]: where they are [s], and what stands there.
+
+    There are ``most`` of them, or fewer, beside the one at its begin.
+    """
     minutes = max(1, -(-seconds // 60))
-    step = next((one for one in _STEPS if minutes / one <= MOST_TICKS), -(-minutes // MOST_TICKS))
+    step = next((one for one in _STEPS if minutes / one <= most), -(-minutes // most))
     return [(60 * minute, clock_text(60 * minute)) for minute in range(0, minutes + 1, step)]
 
 

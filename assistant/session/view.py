@@ -15,6 +15,7 @@ from assistant.session.here import Here
 from assistant.session.nearest import nearest
 from assistant.session.part import part_of
 from assistant.session.places import AnyPlace, CardPlace, EndPlace, OfferPlace, SafetyPlace, StepPlace, StopPlace
+from assistant.session.plan_shown import plan_shown
 from assistant.session.telling.asking import question_words
 from assistant.session.telling.extra import asked_now, extra_shown
 from assistant.session.telling.preparing import card_things
@@ -116,6 +117,7 @@ def view(here: Here, language: Language, heard: LastHeard | None, last_said: str
         "detour": _detour(here),
         "progress": _progress(here, place),
         "extra": _extra(here),
+        "plan": plan_shown(here),
         "next": _next(following, here, language),
         "last_said": last_said,
     }

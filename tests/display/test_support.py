@@ -28,7 +28,7 @@ SPARE = {
     "selector focus-visible": "the browser's own ring shows the focus; the rules take nothing away",
 }
 """What the page can do without, and why."""
-OWN = {"turn", "percent", "text", "chart", "runs", "entry"}
+OWN = {"shape", "turn", "percent", "text", "chart", "runs", "entry"}
 """Functions of static/looks.js and static/bolts.js."""
 
 

@@ -189,5 +189,5 @@ var bolts = (function () {
     return item;
   }
 
-  return { chart: chart, runs: runs, entry: entry };
+  return { shape: shape, chart: chart, runs: runs, entry: entry };
 })();

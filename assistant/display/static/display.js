@@ -118,9 +118,10 @@
     drawTimers();
     var table = now.mode === "hazard" ? null : now.table;
     drawTable(table);
+    drawPlan(now.mode === "hazard" ? null : now.plan);
     drawBolts(tighten);
     var facts = [].slice.call(at("facts").children);
-    at("main").classList.toggle("alone", !tighten && !table && facts.every(function (fact) { return fact.hidden; }));
+    at("main").classList.toggle("alone", !tighten && !table && !now.plan && facts.every(function (fact) { return fact.hidden; }));
   }
 
   // A table of readings: every place says by a sign, and to a screen reader by a word, how it stands.
@@ -148,6 +149,26 @@
         if (one.proposed) { cell.appendChild(element("span", one.proposed, "limits")); }
       });
     });
+  }
+
+  // The plan: a bar for each of the next steps. What a bar is, is told by its line and filling, by a sign, and in words.
+  var SIGNS = { now: "\u25b6 ", waits: "\u2026 ", open: "" };
+
+  function drawPlan(plan) {
+    line("plan-title", plan ? plan.title : "");
+    list("plan", plan ? plan.rows : [], function (row) {
+      var item = element("li", "", row.kind);
+      item.appendChild(element("span", SIGNS[row.kind] + row.label + (row.holds_up ? " \u25c6" : "")));
+      item.appendChild(element("span", ", " + row.kind + ", " + row.times + (row.holds_up ? ", holds up the end" : ""), "unseen"));
+      var chart = bolts.shape("svg", { "aria-hidden": "true", focusable: "false" }, item);
+      plan.marks.forEach(function (_, place) {
+        var x = 100 * place / plan.marks.length + "%";
+        bolts.shape("line", { x1: x, x2: x, y1: 0, y2: "100%", "class": "mark" }, chart);
+      });
+      bolts.shape("rect", { x: row.from + "%", y: "15%", width: Math.max(0.6, row.to - row.from) + "%", height: "70%" }, chart);
+      return item;
+    });
+    list("plan-marks", plan ? plan.marks : [], function (text) { return element("span", text); });
   }
 
   // A photo or a drawing of the step. Its place has its height before the picture is there, so that nothing jumps.
@@ -231,7 +252,7 @@
   function fit(now) {
     var root = document.documentElement, text = root.getAttribute("data-text");
     var key = JSON.stringify([
-      now.headline, now.value, now.clock, now.hazard, now.tighten, now.table, now.things, now.step, now.notice, now.tools,
+      now.headline, now.value, now.clock, now.hazard, now.tighten, now.table, now.plan, now.things, now.step, now.notice, now.tools,
       now.missing, now.troubles, now.detour, now.locked, now.photo,
       text, window.innerWidth, window.innerHeight
     ]);
