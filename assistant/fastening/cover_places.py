@@ -57,8 +57,9 @@ class Cover:
 def cover_of(places: Mapping[int, CoverPoint]) -> Cover | Fault:
     """Return the cover whose bolts [numbers] sit at ``places`` [any one unit of length].
 
-    Formula: the middle is the centre of area of the outline (convex hull); a ring has the bolts whose distances from
-    it differ by no more than half of the median gap between nearest neighbours.
+    Formula: the middle is the centre of area of the outline (convex hull); bolts are parted into
+    rings at the largest jumps of their distance from it, until a ring is no deeper than half of the median gap between
+    nearest neighbours.
 
     Source: the centre of area of a polygon is the shoelace formula; the rings are ours.
 
@@ -82,7 +83,7 @@ def cover_of(places: Mapping[int, CoverPoint]) -> Cover | Fault:
     in_line = len(edge) < 3
     middle = _between(*edge) if in_line else _centre(edge)
     gap = median(distance for distance, _ in nearest.values())
-    rings = _rings({bolt: math.dist(places[bolt], middle) for bolt in bolts}, gap / 2 + size / STEPS)
+    rings = _rings({bolt: math.dist(places[bolt], middle) for bolt in bolts}, gap / 2 + size / STEPS, size / STEPS)
     turned = tuple(tuple(sorted(ring, key=lambda bolt: (_clock(places[bolt], middle), bolt))) for ring in rings)
     return Cover(dict(places), middle, size, gap, turned, in_line)
 
@@ -134,16 +135,23 @@ def _centre(corners: Sequence[CoverPoint]) -> CoverPoint:
     return first[0] + across / (3 * whole), first[1] + up / (3 * whole)
 
 
-def _rings(away: Mapping[int, float], band: float) -> list[list[int]]:
-    """Return the bolts in rings by how far ``away`` from the middle they are; each is at most ``band`` deep."""
-    rings: list[list[int]] = []
-    begins = -math.inf
-    for bolt in sorted(away, key=lambda one: (away[one], one)):
-        if away[bolt] > begins + band:
-            rings.append([])
-            begins = away[bolt]
-        rings[-1].append(bolt)
-    return rings
+def _rings(away: Mapping[int, float], band: float, step: float) -> list[list[int]]:
+    """Return the bolts in rings by how far ``away`` from the middle they are; each is at most ``band`` deep.
+
+    What is deeper is parted where the next bolt is the most farther out; of such places that are equal but for one
+    ``step``, the innermost. A limit at a fixed depth would tear bolts apart that are all but as far.
+    """
+    ordered = sorted(away, key=lambda bolt: (away[bolt], bolt))
+    whole, parted = [ordered], list[list[int]]()
+    while whole:
+        ring = whole.pop()
+        if away[ring[-1]] - away[ring[0]] <= band:
+            parted.append(ring)
+            continue
+        jumps = [round((away[far] - away[near]) / step) for near, far in pairwise(ring)]
+        at = jumps.index(max(jumps)) + 1
+        whole += [ring[at:], ring[:at]]
+    return parted
 
 
 def _clock(place: CoverPoint, middle: CoverPoint) -> float:

@@ -5,10 +5,11 @@ from decimal import Decimal
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy import constants
 
 from assistant.fastening.chunks import chunk_bolts
 from assistant.fastening.quantities import Angle, Torque, TorqueUnit
-from assistant.fastening.symbols import SYMBOLS, unit_key
+from assistant.fastening.symbols import AMOUNTS, SYMBOLS, unit_key
 from assistant.fastening.units import parse_angle, parse_torque
 from assistant.faults import Fault
 from assistant.language.en.numbers import number_words
@@ -123,3 +124,34 @@ def test_units_are_found_as_written_and_others_get_a_hint() -> None:
     assert value_words(Decimal(1), "°C") == "one degree Celsius"
     for text in ("nm", "parsec", "", "MM"):
         assert isinstance(unit_key(text), Fault)
+
+
+@pytest.mark.parametrize("text", ["gal", "Gallons", "qt", "pint", "fl oz"])
+def test_a_volume_of_two_sizes_is_never_guessed(text: str) -> None:
+    found = unit_key(text)
+    assert isinstance(found, Fault)
+    assert "one size in the United States and another one in Britain: write US gal" in found.sentence
+
+
+def test_amounts_of_the_inch_world_have_the_sizes_of_a_library_that_is_not_ours() -> None:
+    # scipy.constants has the US gallon, the fluid ounce, the pound and the ounce.
+    ours = {unit: float(size) for unit, (_, size) in AMOUNTS.items()}
+    assert ours["US gal"] == pytest.approx(constants.gallon_US * 1e6, rel=1e-12)
+    assert ours["US qt"] * 4 == pytest.approx(constants.gallon_US * 1e6, rel=1e-12)
+    assert ours["US pt"] * 8 == pytest.approx(constants.gallon_US * 1e6, rel=1e-12)
+    assert ours["US fl oz"] == pytest.approx(constants.fluid_ounce_US * 1e6, rel=1e-12)
+    assert ours["lb"] == pytest.approx(constants.pound * 1e3, rel=1e-12)
+    assert ours["oz"] == pytest.approx(constants.ounce * 1e3, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("value", "said"),
+    [
+        ("10", "ten thousandths of an inch"),
+        ("1", "one thousandth of an inch"),
+        ("1.5", "one point five thousandths of an inch"),
+    ],
+)
+def test_small_inches_are_said_in_thousandths_as_the_trade_says_them(value: str, said: str) -> None:
+    # Common practice of American and British workshops, no source.
+    assert value_words(Decimal(value), "thou") == said

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from assistant.fastening.classes import parse_thread
+from assistant.fastening.inch import is_inch, parse_any_thread
 from assistant.fastening.quantities import Angle, AngleUnit, Torque, TorqueUnit
 from assistant.fastening.units import parse_angle, parse_torque, parse_torque_unit
 from assistant.faults import Fault, quoted
@@ -121,6 +122,10 @@ _METRIC = re.compile(
     r"M\s*(\d{1,2}(?:[.,]\d)?)(?:\s*[x×*]\s*(\d{1,3}(?:[.,]\d{1,2})?))?(?:\s*[x×*]\s*(\d{1,3}))?"
     r"(?:[\s,-]+(4\.6|4\.8|5\.6|5\.8|6\.8|8\.8|9\.8|10\.9|12\.9))?"
 )
+_INCH = re.compile(
+    r"([^\s,]*?\s?-\s?\d{1,2}(?:\s?UN[A-Z]{0,2})?)(?:[\s,]+(?:(?:SAE )?(?:grade|gr\.?)\s?)([1-8](?:\.2)?))?",
+    re.ASCII | re.IGNORECASE,
+)
 _SHORTEST = 5
 """Behind the diameter stands the pitch, which is less than this [mm], or the length, which is not."""
 
@@ -147,7 +152,7 @@ def parse_length_cell(text: str) -> str | None:
 
 
 def parse_bolt_size(text: str) -> Size | Fault:
-    """Read the size of a bolt; metric sizes only, because others are spoken in ways that differ.
+    """Read the size of a bolt, metric or an inch thread with its grade; others are spoken in ways that differ.
 
     >>> parse_bolt_size("M8").words, parse_bolt_size("M10x1.25x40")
     ('eight millimetre', Size(words='ten millimetre', thread='M10×1.25', grade='', length='40'))
@@ -156,13 +161,23 @@ def parse_bolt_size(text: str) -> Size | Fault:
     >>> parse_bolt_size("6 mm").thread
     ''
     >>> parse_bolt_size("5/16 UNC").sentence
-    '"5/16 UNC" is no metric size: write it in words, as it is spoken'
+    '"5/16 UNC" is no metric size and no inch thread: write it in words, as it is spoken, or such as 3/8-16'
+    >>> parse_bolt_size('3/8"-16 UNC grade 5')
+    Size(words='three eighths inch', thread='3/8-16', grade='5', length='')
     """
+    inch = _INCH.fullmatch(text.strip())
+    if inch is not None and is_inch(inch[1]):
+        unified = parse_any_thread(inch[1])
+        if isinstance(unified, Fault):
+            return unified
+        words = WRITTEN.drafting.inch_size_in_words(str(unified).partition("-")[0])
+        return Size(words, str(unified), inch[2] or "")
     found = _METRIC.fullmatch(text.strip())
     bare = re.fullmatch(r"(\d{1,2}(?:[.,]\d)?)\s*mm", text.strip())
     if found is None and bare is None:
         if re.search(r"[\d/°\"″]", text):
-            return Fault(f"{quoted(text)} is no metric size", "write it in words, as it is spoken")
+            reason = f"{quoted(text)} is no metric size and no inch thread"
+            return Fault(reason, "write it in words, as it is spoken, or such as 3/8-16")
         return Size(text.strip())
     diameter, second, third, grade = found.groups() if found else (bare and bare[1], None, None, None)
     pitch = second if second and (third or _decimal(second) < _SHORTEST) else None

@@ -82,3 +82,13 @@ def time_of(name: str, *, cools: bool) -> str:
 
 def size_in_words(diameter: Decimal) -> str:
     return f"{number_words(diameter)} millimetre"
+
+
+_PARTS = {
+    "1/4": "quarter", "5/16": "five sixteenths", "3/8": "three eighths", "7/16": "seven sixteenths", "1/2": "half",
+    "9/16": "nine sixteenths", "5/8": "five eighths", "3/4": "three quarter", "7/8": "seven eighths", "1": "one",
+}  # fmt: skip
+
+
+def inch_size_in_words(size: str) -> str:
+    return f"{_PARTS[size]} inch"

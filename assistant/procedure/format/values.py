@@ -12,7 +12,7 @@ from datetime import date
 from decimal import Decimal
 
 from assistant.fastening.quantities import plain
-from assistant.fastening.symbols import AMOUNTS, unit_key
+from assistant.fastening.symbols import AMOUNTS, TWO_SIZES, unit_key
 from assistant.faults import Fault, quoted
 from assistant.procedure.amounts import Amount
 from assistant.procedure.model import Limits
@@ -25,7 +25,7 @@ MOST_SECONDS = 30 * 24 * 3600
 
 
 _AMOUNT = re.compile(r"((?:0|[1-9]\d*)(?:\.\d+)?)\s*([^\s\d].*)", re.ASCII)
-_AMOUNT_HINT = "write a number and l, ml, kg or g, such as 11 l"
+_AMOUNT_HINT = "write a number and l, ml, kg or g, US gal, US qt, US pt, US fl oz, lb or oz, such as 11 l"
 _PLAIN = re.compile(r"-?(?:0|[1-9]\d*)(?:\.\d+)?", re.ASCII)
 _NUMBER_TRAPS: tuple[tuple[re.Pattern[str], str], ...] = (
     (re.compile(r"[+-]?\.?(nan|inf(inity)?)", re.IGNORECASE), "this is no number at all; write it in digits"),
@@ -183,6 +183,8 @@ def parse_amount(text: str) -> Amount | Fault:
     if found is None:
         return Fault(f"{quoted(text)} is not an amount with a unit", _AMOUNT_HINT)
     known, value = unit_key(found[2]), Decimal(found[1])
+    if isinstance(known, Fault) and found[2].strip().lower() in TWO_SIZES:
+        return known
     if isinstance(known, Fault) or known not in AMOUNTS:
         return Fault(f"{quoted(found[2])} is no unit of an amount", _AMOUNT_HINT)
     if not 0 < value < 1000:
@@ -217,7 +219,21 @@ def parse_limits(text: str) -> Limits | Fault:
     else:
         return Fault(f"{quoted(text)} is not a pair of limits with a unit", _LIMITS_HINT)
     known = unit_key(unit)
-    return known if isinstance(known, Fault) else Limits(low, high, known)
+    return known if isinstance(known, Fault) else _said_in_thou(Limits(low, high, known))
+
+
+def _said_in_thou(limits: Limits) -> Limits:
+    """Return limits in inches that are finer than hundredths in thousandths of an inch, as the trade says them.
+
+    >>> said = parse_limits("0.008 to 0.0125 in")
+    >>> str(said.low), str(said.high), said.unit
+    ('8', '12.5', 'thou')
+    """
+    ends = (limits.low, limits.high)
+    if limits.unit != "in" or all(end is None or end == round(end, 2) for end in ends):
+        return limits
+    low, high = (None if end is None else Decimal(plain((end * 1000).normalize())) for end in ends)
+    return Limits(low, high, "thou")
 
 
 def written_limits(limits: Limits) -> str:

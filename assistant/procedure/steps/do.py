@@ -50,8 +50,8 @@ step_format(
     DoStep,
     "do",
     "Do something: the command, as it is spoken.",
-    Key("amount", AMOUNT, "How much is filled in or used up, with its unit: l, ml, kg or g. How much it really was is "
-        "asked for."),
+    Key("amount", AMOUNT, "How much is filled in or used up, with its unit: l, ml, kg or g, US gal, US qt, US pt, "
+        "US fl oz, lb or oz. How much it really was is asked for."),
     Key("limits", LIMITS, "Limits of the amount, in its unit; ten percent either way when left out."),
     check=_of_an_amount,
 )  # fmt: skip

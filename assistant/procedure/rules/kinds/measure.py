@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
+from typing import TypeGuard
 
 from assistant.facts.codes import TakenWhen
 from assistant.procedure.findings import Level, Place
 from assistant.procedure.format.draft import Complaint, Draft, rule
+from assistant.procedure.format.values import written_limits
+from assistant.procedure.model import Limits
 from assistant.procedure.rows import TableColumn
+from assistant.procedure.steps.check import CheckStep
 from assistant.procedure.steps.measure import MeasureStep
 
 
@@ -26,6 +30,29 @@ def columns_can_be_said(draft: Draft) -> Iterator[Complaint]:
                     text = f"{end} {column.limits.unit} cannot be spoken as a reading"
                     hint = "choose a unit that makes it a number from -999.99 to 999.99 with at most two decimals"
                     yield Complaint(_place(draft, step, column, "limits"), text, hint)
+
+
+@rule
+def small_inches(draft: Draft) -> Iterator[Complaint]:
+    """Give limits below a tenth of an inch in thousandths: a gauge that shows .015 cannot be read off in hundredths."""
+    for step in draft.steps_of(CheckStep):
+        if draft.places.sound(step) and _is_small(step.limits):
+            yield _in_thousandths(step.limits, draft.places.of(step, "limits"))
+    for table in draft.steps_of(MeasureStep):
+        for column in table.columns if draft.places.sound(table) else ():
+            if _is_small(column.limits):
+                yield _in_thousandths(column.limits, _place(draft, table, column, "limits"))
+
+
+def _is_small(limits: Limits | None) -> TypeGuard[Limits]:
+    ends = () if limits is None or limits.unit != "in" else (limits.low, limits.high)
+    return any(ends) and all(end is None or abs(end) < Decimal("0.1") for end in ends)
+
+
+def _in_thousandths(limits: Limits, place: Place) -> Complaint:
+    low, high = (None if end is None else Decimal(int(end * 1000)) for end in (limits.low, limits.high))
+    text = f"{written_limits(limits)} is said and read off in hundredths of an inch"
+    return Complaint(place, text, f"write {written_limits(Limits(low, high, 'thou'))}", Level.WARNING)
 
 
 @rule
