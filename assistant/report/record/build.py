@@ -28,6 +28,7 @@ from assistant.report.record import (  # noqa: F401 (each adds its printers)
 from assistant.report.record.added import added_lines, meter_words, with_corrections
 from assistant.report.record.clock import clock_lines, clocks_of
 from assistant.report.record.extra import belongs, branches_taken, extra_left, extra_rows
+from assistant.report.record.led import led_and_done, with_led
 from assistant.report.record.model import (
     Card,
     Deviation,
@@ -63,6 +64,8 @@ def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> Job
     gaps = gaps_of(entries)
     stands = what_stands(entries)
     steps = with_corrections(_steps(names, stands, how), entries)
+    led = led_and_done(names, stands, steps)
+    steps = with_led(steps, led)
     extra = extra_rows(names, entries, how, steps)
     bolts = tuple(row for kind in record_kinds() for row in kind.tightenings(procedure, entries, how))
     groups = tuple(row for kind in record_kinds() for row in kind.fasteners(procedure, stands))
@@ -79,7 +82,7 @@ def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> Job
             ),
             *open_things(
                 names, stands, preparation=preparation, steps=steps, bolts=bolts, groups=groups,
-                stopwatches=stopwatches,
+                stopwatches=stopwatches, put_right=led,
             ),
             *extra_left(extra),
         ),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from assistant.facts.asking import Deviated
 from assistant.facts.going import Closed
@@ -29,8 +29,12 @@ def open_things(
     bolts: Sequence[Tightening],
     groups: Sequence[Fasteners],
     stopwatches: Sequence[TimerLine],
+    put_right: Collection[str] = (),
 ) -> Iterator[Open]:
-    """Yield every open thing of a job, what went wrong first."""
+    """Yield every open thing of a job, what went wrong first.
+
+    Answers of the steps ``put_right`` led to work that is done, and leave nothing open.
+    """
     if names.procedure is None:
         yield Open("The procedure in the journal cannot be read by this version: what was not done is not known")
     called = {row.id: f"step {row.number}" for row in steps}
@@ -38,7 +42,7 @@ def open_things(
     yield from (Open(f"{one.group}: {one.result}") for one in groups if one.result != "agrees")
     for kind in record_kinds():
         yield from kind.off(entries)
-    yield from _answers(names, entries, steps)
+    yield from _answers(names, entries, [row for row in steps if row.id not in put_right])
     yield from _not_done(preparation, steps)
     yield from _not_witnessed(names, entries, called)
     for one in bolts:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from assistant.facts import Fact, Quantity
+from assistant.facts.steps import StepAnswer
 from assistant.journal.port import Entry
 from assistant.procedure.kinds import KINDS, Room
-from assistant.procedure.model import Procedure
+from assistant.procedure.model import Procedure, When
 from assistant.report.record.model import Fasteners, How, JobRecord, Open, TableReading, Tightening, TroubleLine
 from assistant.report.record.printing import Names
 
@@ -39,6 +40,8 @@ class RecordKind:
     """Whether a fact says that part of its step was left undone."""
     told_apart: tuple[type[Fact], ...] = ()
     """Answers that are not told by step where they are wrong, since a table tells them."""
+    leads: Callable[[StepAnswer], Collection[When]] = lambda _answer: ()
+    """Which branches of its step a wrong answer opens."""
     fitted: Callable[[Fact], tuple[str, str, int] | None] = lambda _fact: None
     """Which spare was fitted in which step, and how many of it."""
     filled: Callable[[Fact], tuple[str, Quantity] | None] = lambda _fact: None

@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from assistant.facts.kinds import check, reading
+from assistant.facts.steps import StepAnswer
+from assistant.procedure.kinds import KINDS
+from assistant.procedure.model import When
+from assistant.procedure.steps.check import CheckStep
+from assistant.report.record.part import RECORD, RecordKind
 from assistant.report.record.printing import AGAIN, Names, prints, prints_asked
 from assistant.report.record.values import amount_text, limits_words
 
@@ -28,3 +35,17 @@ def _ask_answer(q: check.AskAnswer, _: Names) -> str:
 @prints_asked(reading.AskReading)
 def _ask_reading(q: reading.AskReading, _: Names) -> str:
     return f"take a reading of {amount_text(q.reading)} out of limits at {q.step}"
+
+
+def _leads(fact: StepAnswer) -> Collection[When]:
+    """Return the branches that an answer, or a reading, opens."""
+    match fact:
+        case check.CheckAnswered():
+            return (When.YES if fact.yes else When.NO,)
+        case check.ReadOff():
+            below = fact.limits.low is not None and fact.value < fact.limits.low
+            return (When.BELOW if below else When.ABOVE, When.OUTSIDE)
+    return ()
+
+
+KINDS.add(CheckStep, RECORD, RecordKind(leads=_leads))
