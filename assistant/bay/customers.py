@@ -40,7 +40,7 @@ MOST_ANSWERS = 4
 _LOOP_S = 8.0
 """How long the loop of a job may take to take an answer [s]."""
 _UNKNOWN = "This link is not known here, or its time is over. Ask the workshop for a new one."
-_CLOSED = "The job is closed, so nothing can be answered here any more. Please call the workshop."
+_CLOSED = "This job has ended, and nothing can be answered here any more. Please call the workshop."
 _CHANGED = "What is shown has changed since you opened this page. Please look at it again before you answer."
 _BUSY = "Your answer was not taken: the workshop works on this job at another screen. Please call, or try again later."
 _SLOW = "The workshop's computer is busy. Open this page again in a minute: it shows whether your answer is there."

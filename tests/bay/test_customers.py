@@ -15,10 +15,13 @@ from assistant.__main__ import app
 from assistant.bay.customer_links import customer_folder, make_token
 from assistant.bay.customers import CustomerPages
 from assistant.bay.photos import LARGEST_SIDE, MOST_PHOTO_BYTES, MOST_PHOTOS, clean_photo
+from assistant.desk.display import Display
+from assistant.desk.options import DisplayOptions
 from assistant.display.customer import NotShown
 from assistant.facts.customer import CustomerAnswered
 from assistant.faults import Fault
 from assistant.journal.opening import open_journal
+from tests.display.customers import Customer
 from tests.typed.play import Played, play, procedure_named
 
 LID = procedure_named("lid-and-rail")
@@ -96,6 +99,24 @@ def test_an_answer_while_nobody_works_is_kept_and_told_when_the_job_goes_on(home
     assert (offer.answer, offer.by) == ("granted", "you")
 
 
+def test_a_form_of_before_counts_when_another_program_serves_the_page(home: Path) -> None:
+    """The bay has ended, and the desk serves: link, cookie and form are as good as before."""
+    rehearsed(home)
+    token = token_in(home)
+    served = [Display(DisplayOptions("", 0), procedures=LID.parent, job=False, customers=CustomerPages())]
+    try:
+        customer = Customer(served[0].link, token)
+        form = customer.sure(2, "granted")
+        served[0].close()
+        served.append(Display(DisplayOptions("", 0), procedures=LID.parent, job=False, customers=CustomerPages()))
+        customer.link = served[1].link
+        assert customer.post(form).status == 303
+        assert b"You granted this" in customer.get().body
+    finally:
+        served[-1].close()
+    assert [one.granted for one in answers_in(home)] == [True]
+
+
 def test_an_answer_that_is_there_before_the_job_goes_on_is_never_told_into_a_read_back(home: Path) -> None:
     rehearsed(home, OFFERED + "extra work one is granted\nthe manager\nby telephone\n")
     answer(CustomerPages(), token_in(home), 1, granted=False)
@@ -127,7 +148,7 @@ def test_a_closed_job_answers_nothing_and_shows_nothing(home: Path) -> None:
         lambda: pages.page(token), lambda: pages.answer(token, 2, offer.shown, granted=True),
         lambda: pages.picture(token, "x"),
     ):  # fmt: skip
-        with pytest.raises(NotShown, match="The job is closed"):
+        with pytest.raises(NotShown, match="This job has ended"):
             ask()
     assert answers_in(home) == []
 

@@ -18,6 +18,7 @@ from assistant.facts.extra import (
     GrantBy,
     GrantWay,
 )
+from assistant.facts.going import Arrived
 from assistant.facts.inputs import Understood
 from assistant.language.port import Language
 from assistant.language.values import StepAt
@@ -54,7 +55,8 @@ def _step_at(t: Telling, step: str) -> StepAt | None:
 def _asked(t: Telling, fact: ExtraAsked) -> None:
     """Say that a question is left open; the offer itself is read out as the job comes to it."""
     given = t.facts[0]
-    if isinstance(given, Understood) and fact.work in t.before.state.extra:
+    stays = t.state.extra[fact.work].stands is ExtraIs.ASKED if fact.work in t.state.extra else False
+    if isinstance(given, Understood) and fact.work in t.before.state.extra and stays:
         t.say(t.language.extra.later(fact.number))
 
 
@@ -91,7 +93,7 @@ def _granted(t: Telling, fact: ExtraGranted) -> None:
 
 def tell_next(t: Telling) -> None:
     """Say what goes on where the job stands at an offer that the customer answered meanwhile."""
-    if is_answered_here(t):
+    if is_answered_here(t) and not t.has(Arrived):  # a place that is come to tells it itself
         t.say(t.language.customer.next_goes_on())
 
 
