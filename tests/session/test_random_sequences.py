@@ -11,7 +11,8 @@ import pytest
 
 from assistant import facts
 from assistant.events import Clarity, SlotKind, Source
-from assistant.facts.customer import CustomerAnswered
+from assistant.facts.customer import CustomerAnswered, CustomerDeclined, CustomerLate
+from assistant.facts.going import Arrived, Moved
 from assistant.facts.inputs import (
     ClockSet,
     HeardFar,
@@ -23,6 +24,7 @@ from assistant.facts.inputs import (
     UnderstoodOf,
 )
 from assistant.facts.reminders import TimesKnown
+from assistant.facts.steps import StepDone
 from assistant.language.en import ENGLISH
 from assistant.session.deciding.decide import decide
 from assistant.session.deciding.time import next_ms
@@ -64,6 +66,7 @@ def test_what_is_stored_leads_to_the_live_state_at_every_entry_and_is_decided_th
             left -= 1
             quiet_ms = now_ms if dice.random() < 0.5 else 0
             answer = decide(job, live, given, now_ms, quiet_ms)
+            _customer_moves_nothing(given, answer)
             if dice.random() < AGAIN:
                 assert decide(Job(procedure), stored, given, now_ms, quiet_ms) == answer
             for fact in answer:
@@ -76,6 +79,15 @@ def test_what_is_stored_leads_to_the_live_state_at_every_entry_and_is_decided_th
             stored = live  # they are equal: the next ones need not look again at all that can be taken back
             now_ms += dice.choice((200, 1_000, 5_000, 40_000, 400_000))
             given = next(inputs)(live, now_ms)
+
+
+def _customer_moves_nothing(given: facts.Fact, answer: tuple[facts.Fact, ...]) -> None:
+    """An answer of the customer waits until it is taken up by itself, and then the job stays where it is."""
+    taken = [fact for fact in answer if isinstance(fact, CustomerDeclined | CustomerLate)]
+    if taken:
+        assert isinstance(given, TimeCame), given
+        behind = answer[answer.index(taken[0]) :]
+        assert not any(isinstance(fact, Moved | Arrived | StepDone) for fact in behind), behind
 
 
 def _inputs(dice: random.Random, job: Job) -> Iterator:
