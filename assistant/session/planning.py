@@ -86,6 +86,7 @@ def tasks_of(here: Here) -> tuple[list[Task], dict[str, From]]:
     """Return the open steps of the job as tasks, in the order of the file, and what their times are known from."""
     keys = set(open_places(here))
     steps = [place for place in here.places if isinstance(place, StepPlace)]
+    keys |= {place.key for place in steps if holds(here, place.step)}  # a gate that was answered, and is not passed
     open_ones = [place for place in steps if place.key in keys]
     equipment = {item.id for item in here.job.procedure.support_equipment}
     needs = _needs(here, steps, open_ones)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from decimal import Decimal
 
 from assistant.advice.tasks import Lag, Task
 from assistant.procedure.findings import Level
 from assistant.procedure.format.draft import Complaint, Draft, rule
-from assistant.procedure.model import Step, TimerKind
+from assistant.procedure.model import Step, Timer, TimerKind
 from assistant.procedure.rules.needs import whole_needs
 
 
@@ -18,6 +19,8 @@ def open_times_can_be_kept(draft: Draft) -> Iterator[Complaint]:
     steps = [step for step in draft.sound_steps() if draft.whole]
     joining = {step.id: step for step in steps if step.before_timer and _kind(draft, step) is TimerKind.OPEN}
     if not joining or not draft.places.sound(*timers.values()) or all(step.minutes is None for step in steps):
+        return
+    if not _may_be_too_long(steps, timers):
         return
     from assistant.advice.plan import windows_of  # noqa: PLC0415 - loads networkx, which few files need
     from assistant.advice.plan_graph import graph_fault, own_order  # noqa: PLC0415
@@ -35,6 +38,20 @@ def open_times_can_be_kept(draft: Draft) -> Iterator[Complaint]:
             )
             hint = "correct the minutes or the open time, or move work before the step that starts it"
             yield Complaint(draft.places.of(step, "before"), text, hint, Level.WARNING)
+
+
+def _may_be_too_long(steps: list[Step], timers: Mapping[str, Timer]) -> bool:
+    """Return whether all steps of an open time together, in the order of the file, would take longer than it is."""
+    lasted: dict[str, Decimal] = {}
+    for step in steps:
+        wait = timers.get(step.waits_for)
+        for name in lasted:
+            lasted[name] += (step.minutes or 0) * 60 + (wait.seconds if wait else 0)
+        if step.before_timer in lasted and lasted[step.before_timer] > timers[step.before_timer].seconds:
+            return True
+        if step.starts_timer in timers:
+            lasted[step.starts_timer or ""] = Decimal(0)
+    return False
 
 
 def _kind(draft: Draft, step: Step) -> TimerKind | None:
