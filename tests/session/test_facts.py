@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from pathlib import Path
 from random import Random
 from typing import Any
 
@@ -15,6 +16,8 @@ from assistant.facts.inputs import SetWhen
 from assistant.facts.reminders import TimesKnown
 from assistant.facts.second import GateFirst
 from assistant.facts.store import fact_classes
+from assistant.journal.opening import open_journal
+from tests.journal.golden import load
 from tests.session.bench import Bench
 from tests.session.examples import TOOLS, bolts_only, every_kind, measured, tabled
 from tests.session.gated import gated
@@ -40,8 +43,17 @@ def _wander(bench: Bench, random: Random) -> None:
         bench.wait(random.choice([0.0, 1.0, 30.0, 300.0]))
 
 
+STORED = ("shims", "free-lengths", "customer-page")
+"""Golden journals of jobs in which the rest of it happens: what is worked out, and what the customer answers."""
+
+
+def _stored(name: str, folder: Path) -> list[facts.Fact]:
+    with open_journal(load(name, folder), read_only=True) as journal:
+        return [entry.fact for entry in journal.read("last").entries]
+
+
 @pytest.fixture(scope="module")
-def entries() -> list[facts.Fact]:
+def entries(tmp_path_factory: pytest.TempPathFactory) -> list[facts.Fact]:
     """The entries of several jobs in which everything happens."""
     found: list[facts.Fact] = []
     for seed in range(12):
@@ -59,7 +71,8 @@ def entries() -> list[facts.Fact]:
         _bolt_by_bolt, _by_another_clock, _left_out_and_done, _cut_short, _asked_about, _elsewhere, _missing,
         _gone_wrong, _read_off, _taken_back, _with_a_second_person,
     )  # fmt: skip
-    return found + [fact for other in others for fact in other()] + turnings()
+    stored = [fact for name in STORED for fact in _stored(name, tmp_path_factory.mktemp(name))]
+    return found + [fact for other in others for fact in other()] + turnings() + stored
 
 
 def _with_a_second_person() -> list[facts.Fact]:
