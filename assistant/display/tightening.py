@@ -12,7 +12,7 @@ from assistant.procedure.programme_text import ordinal, place_text
 from assistant.session.turning import Standing
 
 _KEY = "tighten"
-_SHAPES = {"done": "●", "now": "■", "to do": "○", "left out": "⊘", "held open": "⊗"}
+_SHAPES = {"done": "●", "now": "■", "to do": "○", "left out": "⊘", "held open": "⊗", "in doubt": "◐"}
 """How the page draws the states of a bolt (static/display.js), for the line that counts them."""
 _WAYS = {"angle": "further turn", "check": "check", "loosen": "loosen"}
 
@@ -65,6 +65,7 @@ def _tighten(tighten: Values, spots: Mapping[int, MapSpot], *, turned: bool) -> 
         "to do": tighten["todo"],
         "left out": tighten["skipped"],
         "held open": tighten["held"],
+        "in doubt": tighten.get("doubted", ()),
     }
     of = {number: state for state, numbers in states.items() for number in numbers}
     now = [number for number in tighten["current"] if number not in tighten["held"]]

@@ -103,3 +103,10 @@ class Why(StrEnum):
     """``value`` is low on the scale."""
     ARM = "arm"
     """The arm of the multiplier pushes back with ``value``."""
+
+
+class ReadAt(StrEnum):
+    """What is read off at a bolt beside its target: the final torque after an angle, or the angle at a torque."""
+
+    TORQUE = "torque"
+    ANGLE = "angle"

@@ -13,6 +13,7 @@ from assistant.language.topics.customer import Customer
 from assistant.language.topics.detours import Detours
 from assistant.language.topics.extra import ExtraWork
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
+from assistant.language.topics.judging import Judging
 from assistant.language.topics.planning import Planning
 from assistant.language.topics.procedure import Dangers, Drafting, Machine, Mind, Needs, Parts, Wording
 from assistant.language.topics.questions import Questions
@@ -34,6 +35,7 @@ class Language:
     steps: Steps
     answers: Answers
     tables: Tables
+    judging: Judging
     shims: Shims
     bolts: Bolts
     tools: Tools

@@ -143,7 +143,7 @@ def bolt_place(here: Here) -> tuple[Chunk, tuple[int, ...], int, int] | None:
     # What is turned at the same time is never split; what was turned, and still counts, is only looked at.
     first = bolt_key(here.job, step.id, index, offset)
     apart = not chunks[index].within.together or (first in here.state.turned and first in here.state.bolts)
-    end = offset + 1 if here.state.one_by_one and apart else _end(here, step.id, index, offset)
+    end = offset + 1 if one_at_a_time(here, chunks[index]) and apart else _end(here, step.id, index, offset)
     if _begin_together(here, chunks[index]):
         end = len(chunks[index].bolts)
     return chunks[index], chunks[index].bolts[offset:end], index, offset
@@ -194,6 +194,11 @@ def stands_aside(here: Here, step: str, chunk: Chunk, offset: int) -> bool:
         return False
     bolt = (chunk.group, chunk.bolts[offset])
     return bolt in here.state.held or (bolt in here.state.troubled and only_slackens(here.job, step))
+
+
+def one_at_a_time(here: Here, chunk: Chunk) -> bool:
+    """Return whether the bolts of ``chunk`` are taken one by one: somebody wants it, or each is read off."""
+    return here.state.one_by_one or chunk.within.read is not None
 
 
 def bolts_waiting(here: Here, step: TightenStep) -> list[tuple[int, int]]:

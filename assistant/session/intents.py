@@ -56,6 +56,7 @@ INTENTS: tuple[Intent, ...] = (
     Intent("which_shims", _HARMLESS, SlotKind.NAME),
     Intent("next_shim", _HARMLESS, SlotKind.NAME),
     Intent("shim_of", _HARMLESS, SlotKind.NAME),
+    Intent("compare_bolts", _HARMLESS),
     Intent("sizes", _HARMLESS),
     Intent("where_bolts", _HARMLESS, SlotKind.NAME),
     Intent("time", _HARMLESS),
@@ -146,7 +147,7 @@ QUESTIONS = (
     "more", "time_left", "help", "what_missing", "brief", "why", "what_next", "next_three", "last_torque",
     "last_reading", "reading_of", "which_shims", "shim_of", "sizes", "where_bolts", "time", "when_done",
     "time_spent", "plan",
-    "extra_list", "meanwhile",
+    "extra_list", "compare_bolts", "meanwhile",
 )  # fmt: skip
 """They are answered, and change nothing about the job."""
 AT_ONCE = ("bolt_broke", "bolt_stripped", "bolt_lost", "bolt_wrong", "wrong_bolt", "dropped")

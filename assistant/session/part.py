@@ -27,6 +27,8 @@ class OpenKind(StrEnum):
     """A value is out of limits."""
     BOLTS = "bolts"
     """Readings at bolts are out of limits: pass and number of each."""
+    DOUBT = "doubt"
+    """Bolts strike among their neighbours, and nobody decided: pass and number of each."""
     ANSWER = "answer"
     """It was answered otherwise than it should be."""
     STAGE = "stage"

@@ -9,7 +9,7 @@ import msgspec
 
 from assistant.facts import Fact, Quantity
 from assistant.facts.asking import Dictated, Question
-from assistant.facts.codes import Side, TroubleWhat
+from assistant.facts.codes import ReadAt, Side, TroubleWhat
 from assistant.facts.extra import GrantRole, GrantWay, Severity
 from assistant.facts.going import BoltAt, RefusedWhy, Wordiness
 from assistant.facts.inputs import ToolFile
@@ -54,6 +54,14 @@ class OffReading(msgspec.Struct, frozen=True):
     """A reading out of limits, and on which side it lies."""
 
     reading: Quantity
+    side: Side
+
+
+class Doubt(msgspec.Struct, frozen=True):
+    """A bolt of a group that strikes among its neighbours: by what was read off, and on which side of them."""
+
+    group: str
+    what: ReadAt
     side: Side
 
 
@@ -309,6 +317,12 @@ class State(msgspec.Struct, frozen=True):
     """Group of the bolts that got their further angle and were neither loosened nor replaced since."""
     worn: frozenset[tuple[str, int]] = frozenset()
     """Group and number of bolts of single use that got their further angle and were loosened: new ones must come."""
+    read: Mapping[Bolt, Quantity] = msgspec.field(default_factory=dict)
+    """What was read off at bolts beside their target, the newest at the end."""
+    doubts: Mapping[Bolt, Doubt] = msgspec.field(default_factory=dict)
+    """Bolts that strike among their neighbours, and about which nobody decided yet, in order."""
+    doubts_left: frozenset[Bolt] = frozenset()
+    """Bolts that were doubted, and are left as they are for a reason."""
     too_long: frozenset[tuple[str, int]] = frozenset()
     """Group and number of bolts that were longer than their procedure lets them be; they are among the worn ones."""
     held: Mapping[tuple[str, int], HeldBolt] = msgspec.field(default_factory=dict)

@@ -19,6 +19,7 @@ class Standing(StrEnum):
     RENEWING = "renewing"
     TIGHTENING = "tightening"
     ONE_BOLT = "one_bolt"
+    READ_OFF = "read_off"
     OUT_OF_LIMITS = "out_of_limits"
     TURNED = "turned"
     HELD = "held"
@@ -48,6 +49,8 @@ def standing(here: Here, step: TightenStep) -> str:
             return Standing.OUT_OF_LIMITS
         if bolt in here.state.turned:
             return Standing.TURNED
+        if chunk.within.read is not None and chunk.way in (Way.TORQUE, Way.ANGLE):
+            return Standing.READ_OFF
     return Standing.ONE_BOLT if here.state.one_by_one else Standing.TIGHTENING
 
 

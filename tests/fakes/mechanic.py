@@ -25,6 +25,7 @@ _PLAIN = {
     "tightening": "next",
     "one_bolt": "next",
     "table_read_off": "next",
+    "read_off": "next",
     "renewing": "confirmed",
     "out_of_limits": "take a note",
     "turned": "next",

@@ -21,6 +21,7 @@ from assistant.language.topics.customer import Customer
 from assistant.language.topics.detours import Detours
 from assistant.language.topics.extra import ExtraWork
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
+from assistant.language.topics.judging import Judging
 from assistant.language.topics.planning import Planning
 from assistant.language.topics.questions import Questions
 from assistant.language.topics.second import Seconds
@@ -163,6 +164,7 @@ def nonsense() -> Language:
         steps=NonsenseSteps(Steps),
         answers=Topic(Answers),
         tables=NonsenseTables(Tables),
+        judging=Topic(Judging),
         shims=NonsenseShims(Shims),
         bolts=Topic(Bolts),
         tools=Topic(Tools),

@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from hypothesis import strategies as st
 
+from assistant.facts.codes import ReadAt
 from assistant.fastening.quantities import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit
 from assistant.fastening.symbols import AMOUNTS, SYMBOLS
 from assistant.fastening.wrench import STRAIGHT
@@ -154,6 +155,7 @@ passes = builds(
     note=optional_text,
     purpose=st.sampled_from(tighten.StagePurpose),
     to_yield=st.booleans(),
+    read=st.none() | st.sampled_from(ReadAt),
     repeat=st.integers(1, 20),
     together=st.booleans(),
 )

@@ -1,5 +1,5 @@
 // The bolts of a stage: on a map where a layout is known, else in a list. A square is "now", a full circle "done", an empty
-// one "to do", a struck one "left out", a crossed one "held open"; a broken line around it is a hidden bolt, as on paper. Those that are now have
+// one "to do", a struck one "left out", a crossed one "held open", one with a thick edge "in doubt"; a broken line around it is a hidden bolt, as on paper. Those that are now have
 // their place in the order beside them.
 "use strict";
 

@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
-from assistant.facts.base import Fact, Quantity
+from decimal import Decimal
+from typing import Annotated
+
+from assistant.facts.asking import Ask
+from assistant.facts.base import PERSONAL, Fact, Quantity
+from assistant.facts.codes import ReadAt, Side
 
 
 class LengthsJudged(Fact, frozen=True, kw_only=True):
@@ -20,3 +25,59 @@ class LengthsJudged(Fact, frozen=True, kw_only=True):
     uncertainty: Quantity
     beyond: tuple[int, ...] = ()
     close: tuple[int, ...] = ()
+
+
+class BoltRead(Fact, frozen=True, kw_only=True):
+    """At a bolt, ``what`` was read off beside its target: its final torque after an angle, or its angle at a torque."""
+
+    KIND = "bolt_read"
+    step: str
+    stage: int
+    turn: int
+    run: int
+    group: str
+    bolt: int
+    what: ReadAt
+    reading: Quantity
+    repeated: bool = False
+
+
+class BoltDoubted(Fact, frozen=True, kw_only=True):
+    """A bolt strikes among the ``number`` of its group that were read off: on which ``side`` of their ``median``.
+
+    ``mad`` is the median distance from it, ``score`` the modified z-score [1]. A doubt: nothing is decided by it.
+    """
+
+    KIND = "bolt_doubted"
+    step: str
+    stage: int
+    turn: int
+    run: int
+    group: str
+    bolt: int
+    what: ReadAt
+    side: Side
+    reading: Quantity
+    median: Quantity
+    mad: Quantity
+    number: int
+    score: Decimal
+
+
+class DoubtLeft(Fact, frozen=True, kw_only=True):
+    """Somebody leaves a doubted bolt as it is, for a reason."""
+
+    KIND = "doubt_left"
+    step: str
+    turn: int
+    run: int
+    group: str
+    bolt: int
+    reason: Annotated[str, PERSONAL]
+
+
+class AskDoubtLeft(Ask, frozen=True):
+    """Leave a doubted bolt of a group as it is."""
+
+    group: str
+    bolt: int

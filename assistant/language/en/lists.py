@@ -96,6 +96,7 @@ _KINDS = {
     "held_open": ("more held open", "more held open"),
     "count": ("count that does not agree", "counts that do not agree"),
     "value": ("value out of limits", "values out of limits"),
+    "doubt": ("bolt in doubt", "bolts in doubt"),
     "answer": ("answer that should be another", "answers that should be others"),
     "step": ("step not done", "steps not done"),
     "stage": ("stage not tightened", "stages not tightened"),

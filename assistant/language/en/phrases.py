@@ -67,7 +67,7 @@ _SAID: Mapping[str, _Said] = {
     ),
     "bolt_left": _Said(
         ("go on without bolt {}", "leave bolt {} as it is"),
-        "Go on without a bolt that is held open: needs a reason, read back.",
+        "Go on without a bolt that is held open, or leave one that is in doubt: needs a reason, read back.",
     ),
     "repeat": _Said(("repeat", "say again", "say that again"), "Say the last thing again."),
     "repeat_step": _Said(("repeat step", "repeat the step"), "Read the whole step again."),
@@ -104,6 +104,10 @@ _SAID: Mapping[str, _Said] = {
     ),
     "shim_of": _Said(
         ("{} shim",), "Say which shim a valve gets, and what is left then, for example: cylinder two exhaust shim."
+    ),
+    "compare_bolts": _Said(
+        ("how do the bolts compare", "any doubt about the bolts"),
+        "Say how the bolts scatter that were read off, and which are in doubt.",
     ),
     "sizes": _Said(
         ("how many of each size", "how many of every size"),

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any, ClassVar
 
-from assistant.facts.codes import Way
+from assistant.facts.codes import ReadAt, Way
 from assistant.fastening.quantities import Angle, Length, Torque
 from assistant.procedure.model import Step, Traits
 
@@ -71,6 +71,9 @@ class Pass:
     """How often it is done, one time right after the other."""
     together: bool = False
     """Whether the bolts of each run are turned at the same time, so that they are never told or confirmed apart."""
+
+    read: ReadAt | None = None
+    """What is read off at each bolt beside its target: its final torque after an angle, or its angle at a torque."""
 
     @property
     def way(self) -> Way:

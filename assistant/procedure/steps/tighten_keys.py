@@ -8,12 +8,13 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
+from assistant.facts.codes import ReadAt
 from assistant.fastening.quantities import Angle, AngleUnit, Length, Torque
 from assistant.faults import Fault, quoted
 from assistant.procedure.findings import ReadingRule
 from assistant.procedure.format.bands import Band, parse_band, written_band
 from assistant.procedure.format.base import Alternatives, Given, Key
-from assistant.procedure.format.codecs import ListOf, Text, Value
+from assistant.procedure.format.codecs import ListOf, OneOf, Text, Value
 from assistant.procedure.format.forms import (
     ANGLE,
     BAND,
@@ -183,9 +184,15 @@ _OF_PASS = (
     Key("together", YES_NO, "yes when the bolts of each run are turned all at once, and never apart."),
     Key("limits", BAND, "Limits of a reading of the target, such as 38 to 42 N·m."),
     Key("to_yield", YES_NO, "yes when it stretches the bolts for good."),
+    Key(
+        "read",
+        OneOf("read", {one.value: one for one in ReadAt}),
+        "torque or angle: what is read off at each bolt beside its target, to find one that strikes.",
+        default=None,
+    ),
 )
 """What a pass has, and a stage that is one pass."""
-_KIND = ("purpose", "repeat", "together", "to_yield")
+_KIND = ("purpose", "repeat", "together", "to_yield", "read")
 """Those of them that are kept in the pass."""
 
 

@@ -21,6 +21,7 @@ from assistant.session.chunks import (
     bolts_in_turn,
     chunks_in,
     index_of,
+    one_at_a_time,
     pointer,
     stands_aside,
 )
@@ -98,7 +99,7 @@ def tightened(d: Deciding, measured: Measured | None) -> None:
             reading=values.as_quantity(measured.value) if measured else None,
             verdict=measured.verdict if measured else None,
             tolerance=measured.tolerance if measured else None,
-            single=d.state.one_by_one or measured is not None,
+            single=one_at_a_time(d, chunk) or measured is not None,
             repeated=repeated,
             at_ms=d.now_ms,
         )
@@ -158,14 +159,12 @@ def pass_on(d: Deciding, _: Command) -> None:
 def back(d: Deciding, step: TightenStep) -> bool:
     """Go to the bolts before; return whether there are any in the step."""
     chunks = chunks_in(d.job, step.id)
-    if d.state.one_by_one:
-        places = [
-            (index, offset)
-            for index, chunk in enumerate(chunks)
-            for offset in range(1 if chunk.within.together else len(chunk.bolts))
-        ]
-    else:
-        places = [not_aside(d, step, index, 0) for index in range(len(chunks))]
+    places: list[tuple[int, int]] = []
+    for index, chunk in enumerate(chunks):
+        if one_at_a_time(d, chunk):
+            places += [(index, offset) for offset in range(1 if chunk.within.together else len(chunk.bolts))]
+        else:
+            places.append(not_aside(d, step, index, 0))
     now = pointer(d, step)
     before = [at for at in places if at < now and not stands_aside(d, step.id, chunks[at[0]], at[1])]
     if not before:

@@ -25,7 +25,7 @@ from assistant.facts.kinds.trouble import (
 )
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.chunks import bolt_at, bolt_place, chunks_in, only_slackens, pointer, stands_aside
-from assistant.session.deciding import asking, measuring, moving, preparing, steps, tightening
+from assistant.session.deciding import asking, judging, measuring, moving, preparing, steps, tightening
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
 from assistant.session.deciding.reaching import front, next_open, reach
@@ -195,11 +195,12 @@ def _needs(d: Deciding, at: int, group: str, bolt: int) -> bool:
 
 
 def ask_left(d: Deciding, command: Command) -> None:
-    """Ask why the work goes on without a bolt that is held open."""
+    """Ask why the work goes on without a bolt that is held open, or why one that is in doubt is left as it is."""
     bolt = int(command.number or 0)
     groups = [group for group in groups_by_nearness(d) if is_held(d, group, bolt)]
     if not groups:
-        d.refuse(RefusedWhy.NOT_HELD)
+        if not judging.ask_doubt_left(d, bolt):
+            d.refuse(RefusedWhy.NOT_HELD)
     elif len(groups) == 1:
         asking.demand_reason(d, AskBoltLeft(groups[0], bolt))
     else:

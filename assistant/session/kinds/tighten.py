@@ -10,7 +10,7 @@ from assistant.language.sentence import Sentence
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session import gates, turning
 from assistant.session.chunks import Chunk, bolt_key, bolt_place, chunks_in, only_slackens, turns_left
-from assistant.session.deciding import measuring, reaching, tightening, timers
+from assistant.session.deciding import judging, measuring, reaching, tightening, timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.units import unit_acts
 from assistant.session.here import Here
@@ -20,6 +20,7 @@ from assistant.session.stage_at import stage_named
 from assistant.session.states import work_acts
 from assistant.session.table import Act, PageMode, Row
 from assistant.session.telling import bolts, bolts_to_come, presenting
+from assistant.session.telling import judging as _judging  # noqa: F401  (what is said of bolts that strike)
 from assistant.session.telling.stage_again import repeat_stage
 
 
@@ -48,6 +49,11 @@ def _open(here: Here, step: TightenStep, named: Collection[str]) -> Sequence[Ope
         found.append(
             OpenThing(OpenKind.BOLTS, step.id, off, name=lambda language: language.lists.open_bolts(numbers, at))
         )
+    doubts = tuple((bolt[1], bolt[3]) for bolt in state.doubts if bolt[0] == step.id)
+    if doubts:
+        doubted = [bolt for _, bolt in doubts]
+        name = lambda language: language.judging.open_doubts(doubted)  # noqa: E731
+        found.append(OpenThing(OpenKind.DOUBT, step.id, doubts, name=name))
     slack = dict.fromkeys(
         chunk.stage for key, chunk in keys if key not in state.bolts and not _is_out(here, key, chunk)
     )
@@ -103,6 +109,21 @@ ONE_BOLT = Row(
     likely=_likely,
 )
 """The bolts are taken one at a time."""
+READ_OFF = Row(
+    turning.Standing.READ_OFF,
+    means="bolts one at a time, each read off beside its target: its final torque, or its angle",
+    acts={
+        "reading": judging.take_read,
+        **unit_acts(),
+        "start_timer": timers.start_here,
+        **work_acts(),
+        "next": judging.without_reading,
+    },
+    helps=("reading", "next", "which_bolts", "what_value"),
+    leads_on=lambda _: ("reading", "next"),
+    likely=_likely,
+)
+"""What is read off at each bolt is compared with its neighbours."""
 RENEWING = Row(
     turning.Standing.RENEWING,
     means="fasteners that are used only once: waits for confirmed that they are new",
@@ -142,6 +163,7 @@ TURNED = Row(
     turning.Standing.TURNED,
     means="bolts that got their further angle before: next goes on, tighten again once they were loosened",
     acts={
+        "reading": judging.take_read,
         "do_again": measuring.again,
         "replace": measuring.ask_replace,
         "one_by_one": tightening.one_by_one,
@@ -196,7 +218,7 @@ MUST_LOOSEN = Row(
 add_kind(
     TightenStep,
     StepPart(
-        rows=(RENEWING, TIGHTENING, ONE_BOLT, OUT_OF_LIMITS, TURNED, MUST_LOOSEN, HOLDING),
+        rows=(RENEWING, TIGHTENING, ONE_BOLT, READ_OFF, OUT_OF_LIMITS, TURNED, MUST_LOOSEN, HOLDING),
         standing=turning.standing,
         words=lambda t, _: presenting.present(t, whole=True),
         where=bolts.where_at_bolts,

@@ -10,7 +10,16 @@ from assistant.fastening.choice import Choice
 from assistant.fastening.multiplier import handle_angle
 from assistant.fastening.quantities import Angle, plain
 from assistant.procedure.steps.tighten import TightenStep
-from assistant.session.chunks import Chunk, bolt_key, bolt_place, bolts_in_turn, chunks_in, pointer, stands_aside
+from assistant.session.chunks import (
+    Chunk,
+    bolt_key,
+    bolt_place,
+    bolts_in_turn,
+    chunks_in,
+    one_at_a_time,
+    pointer,
+    stands_aside,
+)
 from assistant.session.here import Here, target_data, text_of
 from assistant.session.stage_at import stage_at, stage_named
 from assistant.session.tools import chosen, named
@@ -33,6 +42,7 @@ def tightening_shown(here: Here, step: TightenStep) -> Mapping[str, Any]:
             "done": [],
             "skipped": [],
             "held": [],
+            "doubted": [],
         }
     chunk, bolts, index, _ = place
     chunks, state = chunks_in(here.job, step.id), here.state
@@ -64,6 +74,7 @@ def tightening_shown(here: Here, step: TightenStep) -> Mapping[str, Any]:
         "done": [number for number, bolt in stage if bolt in state.bolts],
         "skipped": [number for number, bolt in stage if bolt in state.bolts_skipped],
         "held": held,
+        "doubted": [number for number, bolt in stage if bolt in state.doubts],
         "todo": [
             number
             for number, bolt in stage
@@ -112,14 +123,14 @@ def _then(here: Here, step: TightenStep) -> Mapping[str, Any] | None:
     """Return the bolts that come behind the present ones in the step, and their value."""
     chunks = chunks_in(here.job, step.id)
     index, offset = pointer(here, step)
-    single = here.state.one_by_one and not chunks[index].within.together
+    single = one_at_a_time(here, chunks[index]) and not chunks[index].within.together
     at = offset + 1 if single else len(chunks[index].bolts)
     if at >= len(chunks[index].bolts):
         index, at = index + 1, 0
     if index >= len(chunks):
         return None
     chunk = chunks[index]
-    single = here.state.one_by_one and not chunk.within.together
+    single = one_at_a_time(here, chunk) and not chunk.within.together
     bolts = chunk.bolts[at : at + 1] if single else chunk.bolts[at:]
     return {
         "stage": chunk.stage,

@@ -20,7 +20,7 @@ from assistant.facts.kinds.trouble import BoltHeld
 from assistant.fastening.quantities import Torque, TorqueUnit
 from assistant.language.sentence import Sentence
 from assistant.procedure.steps.tighten import TightenStep
-from assistant.session.chunks import bolt_done, bolt_place, bolts_in_turn, bolts_open, chunks_in, pointer
+from assistant.session.chunks import bolt_done, bolt_place, bolts_in_turn, bolts_open, chunks_in, one_at_a_time, pointer
 from assistant.session.here import Here
 from assistant.session.part import part_of
 from assistant.session.places import StepPlace
@@ -72,11 +72,16 @@ def _tightened(t: Telling, fact: BoltsTightened) -> None:
 def _stage_done(t: Telling, fact: StageDone) -> None:
     """Say how many bolts a pass had, when they went by one at a time."""
     step = t.before.step
-    if not isinstance(step, TightenStep) or not t.before.state.one_by_one:
+    if not isinstance(step, TightenStep) or not _went_by_one(t, step, fact.turn):
         return
     number = len(bolts_in_turn(t.before.job, step, fact.turn))
     if number > 1:  # who did one bolt knows that it was one
         t.say(t.language.bolts.counted(number - len(fact.not_tightened)))
+
+
+def _went_by_one(t: Telling, step: TightenStep, turn: int) -> bool:
+    chunks = (one for one in chunks_in(t.job, step.id) if one.turn == turn)
+    return any(one_at_a_time(t.before, chunk) for chunk in chunks)
 
 
 @tells(OutOfLimits)
@@ -136,7 +141,7 @@ def where_at_bolts(t: Telling, step: TightenStep) -> str:
     if place is None:
         return t.language.steps.at_step(at.called, at.of, hazard=hazard)
     chunk, bolts, index, offset = place
-    bolts = bolts if t.state.one_by_one else chunk.bolts[offset:]
+    bolts = bolts if one_at_a_time(t, chunk) else chunk.bolts[offset:]
     todo = [bolt for number, bolt in enumerate(bolts, offset) if not bolt_done(t, step, index, number)]
     several = len(step.stages) > 1 or _in_passes(step)
     stage = stage_at(step, chunk) if several else None

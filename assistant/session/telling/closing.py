@@ -106,6 +106,7 @@ def _kinds(t: Telling, found: Sequence[OpenThing]) -> list[tuple[str, int]]:
         ("extra", len(extra_open(t))),
         ("count", _number(found, OpenKind.COUNT)),
         ("value", _number(found, OpenKind.VALUE) + bolts),
+        ("doubt", sum(len(thing.about) for thing in found if thing.kind is OpenKind.DOUBT)),
         ("answer", _number(found, OpenKind.ANSWER)),
         ("reading", _number(found, OpenKind.READING)),
     ]

@@ -11,7 +11,7 @@ from assistant.fastening.choice import Choice
 from assistant.fastening.quantities import Torque
 from assistant.language.sentence import Sentence
 from assistant.procedure.steps.tighten import TightenStep
-from assistant.session.chunks import Chunk, bolt_done, bolt_place, chunks_in, pointer
+from assistant.session.chunks import Chunk, bolt_done, bolt_place, chunks_in, one_at_a_time, pointer
 from assistant.session.telling import spots, stages, troubles
 from assistant.session.telling.bolt_values import stroke_words, value_said
 from assistant.session.telling.core import Telling
@@ -58,10 +58,11 @@ def present(t: Telling, *, whole: bool, anew: bool = False, next_time: bool = Fa
         lines.append(group_words(t, chunk))
     lines += torque_missing(t, step, chunk, bolts, index)
     same = next_time and len([one for one in chunks_in(t.job, step.id) if one.turn == chunk.turn]) == 1
-    said = () if same and bolts == chunk.bolts and not t.state.one_by_one else bolts
+    said = () if same and bolts == chunk.bolts and not one_at_a_time(t, chunk) else bolts
     lines += _values(t, step, chunk, said, anew=whole or anew, known=known and not next_time)
     if whole or anew:
         lines += stages.after_values(t, step, chunk, index)
+        lines.append(t.language.judging.read_ask(chunk.within.read) if chunk.within.read else "")
     elif not known:
         lines += stages.new_warnings(t, step, chunk, index)
     if t.base == Standing.OUT_OF_LIMITS:
@@ -133,7 +134,7 @@ def _is_first_told(t: Telling, chunk: Chunk) -> bool:
 
 def spot_words(t: Telling, chunk: Chunk, bolts: tuple[int, ...]) -> str:
     """Return where a bolt sits when they are taken one at a time; "" when the map of its group does not say."""
-    alone = t.state.one_by_one and len(bolts) == 1
+    alone = one_at_a_time(t, chunk) and len(bolts) == 1
     return spots.where_it_sits(t.language.bolts, t.job.groups[chunk.group], bolts[0]) if alone else ""
 
 

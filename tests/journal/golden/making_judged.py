@@ -33,3 +33,36 @@ def free_lengths(bay: Maker) -> None:
         "--operator", "A. Reed",
         begin="2026-11-30T08:00",
     )  # fmt: skip
+
+
+def read_bolts(bay: Maker) -> None:
+    """Bolts read off after their angle: one strikes, also when it is read again, and is left as it is for a reason."""
+    bay.rehearse(
+        ROOT / "tests/typed/procedures/read-bolts.yaml",
+        """
+        next
+        next
+        next
+        next
+        reading eighty one
+        reading eighty
+        reading seventy nine
+        reading eighty two
+        reading eighty
+        reading eighty one
+        reading forty eight
+        how do the bolts compare
+        go back
+        go back
+        reading fifty
+        leave bolt seven as it is
+        "the thread was greased"
+        end note
+        confirmed
+        yes
+        finish job
+        confirmed
+        """,
+        "--operator", "A. Reed",
+        begin="2026-11-30T09:00",
+    )  # fmt: skip

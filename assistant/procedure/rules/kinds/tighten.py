@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
+from assistant.facts.codes import ReadAt
 from assistant.fastening.chunks import MOST_THINGS
 from assistant.fastening.quantities import Angle
 from assistant.procedure.format.draft import Complaint, Draft, rule
@@ -147,3 +148,20 @@ def stages_as_said(draft: Draft) -> Iterator[Complaint]:
             words = draft.written.wording.in_words
             text = f"The command says {words(said)} stages and {words(have)} {'is' if have == 1 else 'are'} here"
             yield Complaint(draft.step_place(step), text, "correct the command or the stages")
+
+
+@rule
+def read_beside_target(draft: Draft) -> Iterator[Complaint]:
+    """Read off a torque after an angle, and an angle at a torque, bolt by bolt: not what the bolts are taken to."""
+    for _, _, stage in stages_of(draft):
+        for one in stage.passes if draft.places.sound(stage) else ():
+            if one.read is None:
+                continue
+            place = draft.places.of(one, "read")
+            if one.purpose is not StagePurpose.TIGHTEN or one.together:
+                text = "Nothing is read off bolt by bolt where bolts are loosened, checked or turned together"
+                yield Complaint(place, text, "take read: out")
+            elif (one.read is ReadAt.ANGLE) == one.is_angle:
+                other = ReadAt.TORQUE if one.is_angle else ReadAt.ANGLE
+                text = f"These bolts are taken to that {one.read.value}, so it is no other value to read off"
+                yield Complaint(place, text, f"write read: {other.value}, or take it out")

@@ -2,8 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from assistant.facts.codes import ReadAt
 from assistant.facts.kinds import judged
-from assistant.report.record.printing import Names, prints
+from assistant.facts.kinds.tighten import BoltReplaced, BoltsLoosened, BoltsTakenBack
+from assistant.facts.kinds.trouble import BoltHeld
+from assistant.journal.port import Entry
+from assistant.report.record.model import Open
+from assistant.report.record.printing import AGAIN, Names, prints, prints_asked
 from assistant.report.record.values import amount_text, numbers
 
 
@@ -15,3 +23,53 @@ def _lengths(fact: judged.LengthsJudged, _: Names) -> str:
         f"within {amount_text(fact.uncertainty)} of the limit: {numbers(fact.close)}" if fact.close else "",
     ]
     return "; ".join(filter(None, told))
+
+
+_WHAT = {ReadAt.TORQUE: "final torque", ReadAt.ANGLE: "angle at torque"}
+
+
+@prints(judged.BoltRead)
+def _read(fact: judged.BoltRead, _: Names) -> str:
+    return f"{_WHAT[fact.what]} of {fact.group} {fact.bolt}: {amount_text(fact.reading)}{AGAIN[fact.repeated]}"
+
+
+@prints(judged.BoltDoubted)
+def _doubted(fact: judged.BoltDoubted, _: Names) -> str:
+    return doubt_words(fact)
+
+
+def doubt_words(fact: judged.BoltDoubted) -> str:
+    """Return a doubt with what it was made of."""
+    return (
+        f"{fact.group} {fact.bolt}, stage {fact.stage}: {_WHAT[fact.what]} {amount_text(fact.reading)} is well "
+        f"{fact.side.value} its neighbours: IN DOUBT (median {amount_text(fact.median)}, MAD {amount_text(fact.mad)}, "
+        f"{fact.number} bolts, modified z-score {fact.score})"
+    )
+
+
+@prints(judged.DoubtLeft)
+def _left(fact: judged.DoubtLeft, _: Names) -> str:
+    return f"{fact.group} {fact.bolt} left as it is, though in doubt: {fact.reason}"
+
+
+@prints_asked(judged.AskDoubtLeft)
+def _ask_left(q: judged.AskDoubtLeft, _: Names) -> str:
+    return f"leave {q.group} {q.bolt} as it is, though in doubt"
+
+
+def doubts(entries: Sequence[Entry]) -> Iterator[Open]:
+    """Yield the bolts that are in doubt, also those that somebody left as they are, with the reason."""
+    found: dict[tuple[str, int], Open] = {}
+    for entry in entries:
+        match entry.fact:
+            case judged.BoltDoubted() as fact:
+                found[fact.group, fact.bolt] = Open(doubt_words(fact), fact.step)
+            case judged.DoubtLeft() as fact if (fact.group, fact.bolt) in found:
+                key = fact.group, fact.bolt
+                found[key] = replace(found[key], reason=fact.reason)
+            case judged.BoltRead() | BoltHeld() as fact:
+                found.pop((fact.group, fact.bolt), None)
+            case BoltReplaced() | BoltsLoosened() | BoltsTakenBack() as fact:
+                for bolt in fact.bolts:
+                    found.pop((fact.group, bolt), None)
+    yield from found.values()

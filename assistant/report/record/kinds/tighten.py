@@ -11,6 +11,7 @@ from assistant.drawing.marks import BoltMark
 from assistant.facts import Bounds, Fact, Quantity, with_fields
 from assistant.facts.asking import Deviated, DeviationWhat, Skipped, SkippedWhat
 from assistant.facts.codes import Way
+from assistant.facts.kinds.judged import BoltRead
 from assistant.facts.kinds.tighten import (
     BoltAgain,
     BoltReplaced,
@@ -30,6 +31,7 @@ from assistant.journal.port import Entry
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import Procedure
 from assistant.procedure.steps.tighten import TightenStep
+from assistant.report.record.kinds.judged import doubts
 from assistant.report.record.kinds.tighten_words import target_words, turn_places, unit_of
 from assistant.report.record.kinds.trouble_words import WHAT
 from assistant.report.record.kinds.troubles import held_bolts, open_troubles, replaced_bolts, trouble_lines
@@ -56,13 +58,20 @@ def tightenings(
     tight: dict[BoltOf, str] = {}
     gauges: dict[tuple[str, int], str] = {}
     held: dict[tuple[str, int], str] = {}
+    beside: dict[BoltOf, str] = {}
     for entry in entries:
         match entry.fact:
             case ToolsChosen(gauge=str(gauge)) as fact:
                 gauges[fact.step, fact.turn] = gauge
+            case BoltRead() as fact:
+                beside[fact.step, fact.turn, fact.group, fact.bolt] = amount_text(fact.reading)
             case BoltsTightened() as fact:
                 gauge = gauges.get((fact.step, fact.turn), "")
-                rows.setdefault(fact.step, []).append(_action(fact, entry, how[entry.seq], gauge))
+                row = _action(fact, entry, how[entry.seq], gauge)
+                read = [beside.pop(key, "") for key in bolts_of(fact)]
+                rows.setdefault(fact.step, []).append(
+                    replace(row, reading=row.reading or ", ".join(filter(None, read)))
+                )
                 tight.update(dict.fromkeys(bolts_of(fact), "done"))
             case OutOfLimits() as fact:
                 rows.setdefault(fact.step, []).append(_off(fact, entry, how[entry.seq]))
@@ -285,7 +294,7 @@ KINDS.add(
     RecordKind(
         tightenings=tightenings,
         troubles=trouble_lines,
-        off=lambda entries: (*open_troubles(entries), *off_values(entries)),
+        off=lambda entries: (*open_troubles(entries), *off_values(entries), *doubts(entries)),
         falls_short=lambda fact: isinstance(fact, StageDone) and bool(fact.not_tightened),
         held=held_bolts,
         new_bolts=replaced_bolts,

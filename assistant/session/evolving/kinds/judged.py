@@ -5,8 +5,10 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from assistant.facts.kinds import judged
+from assistant.session.evolving.kinds.tighten import unread
 from assistant.session.evolving.table import takes_up
-from assistant.session.state import State
+from assistant.session.remembered import LastReading
+from assistant.session.state import Bolt, Doubt, State, Told, ToldKind
 
 
 @takes_up(judged.LengthsJudged)
@@ -16,3 +18,34 @@ def _lengths_judged(state: State, fact: judged.LengthsJudged) -> State:
     beyond = {(fact.group, bolt) for bolt in fact.beyond}
     gone = state.too_long & measured
     return replace(state, worn=(state.worn - gone) | beyond, too_long=(state.too_long - measured) | beyond)
+
+
+@takes_up(judged.BoltRead)
+def _bolt_read(state: State, fact: judged.BoltRead) -> State:
+    """A value was read off at a bolt; what was thought of the one before it counts no more."""
+    bolt = _bolt(fact)
+    state = unread(state, {bolt})
+    last = LastReading(fact.step, fact.reading, fact.group, fact.bolt)
+    return replace(state, read={**state.read, bolt: fact.reading}, last_reading=last)
+
+
+@takes_up(judged.BoltDoubted)
+def _bolt_doubted(state: State, fact: judged.BoltDoubted) -> State:
+    """A bolt waits for a decision, and holds nothing up."""
+    return replace(state, doubts={**state.doubts, _bolt(fact): Doubt(fact.group, fact.what, fact.side)})
+
+
+@takes_up(judged.DoubtLeft)
+def _doubt_left(state: State, fact: judged.DoubtLeft) -> State:
+    """A doubted bolt stays as it is."""
+    bolt = _bolt(fact)
+    return replace(
+        state,
+        doubts={one: doubt for one, doubt in state.doubts.items() if one != bolt},
+        doubts_left=state.doubts_left | {bolt},
+        told=(*state.told, Told(ToldKind.DEVIATION, fact.step, fact.reason)),
+    )
+
+
+def _bolt(fact: judged.BoltRead | judged.BoltDoubted | judged.DoubtLeft) -> Bolt:
+    return fact.step, fact.turn, fact.run, fact.bolt

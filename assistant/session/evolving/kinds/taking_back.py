@@ -13,6 +13,7 @@ from assistant.facts import Fact, asking
 from assistant.facts.codes import Way
 from assistant.facts.kinds import tighten
 from assistant.session.evolving.confirmed import takes_back
+from assistant.session.evolving.kinds.tighten import unread
 from assistant.session.evolving.table import takes_up
 from assistant.session.state import State
 
@@ -29,6 +30,7 @@ def _bolts_taken_back(state: State, fact: tighten.BoltsTakenBack) -> State:
         last = None
     if read is not None and (read.step, read.group, (read.bolt,)) == (fact.step, fact.group, fact.bolts):
         read = None
+    state = unread(state, places)
     return replace(
         state,
         last_torque=last,

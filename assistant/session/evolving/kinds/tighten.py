@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from typing import TypeVar
 
 from msgspec.structs import replace
@@ -126,9 +126,22 @@ def loose(state: State, group: str, bolts: Iterable[int]) -> State:
     return replace(state, to_loosen=state.to_loosen - {(group, bolt) for bolt in bolts})
 
 
+def unread(state: State, places: Collection[Bolt]) -> State:
+    """Forget what was read off at bolts, and what was thought of it."""
+    if not (state.read or state.doubts or state.doubts_left):
+        return state
+    return replace(
+        state,
+        read=_but(state.read, places),
+        doubts=_but(state.doubts, places),
+        doubts_left=state.doubts_left - set(places),
+    )
+
+
 def undone(state: State, taken: Iterable[tighten.Undone], reopened: Iterable[str]) -> State:
     """Take back what bolts had got, and open steps again."""
     places = {(one.step, one.turn, one.run, one.bolt) for one in taken}
+    state = unread(state, places)
     return replace(
         state,
         bolts=state.bolts - places,

@@ -1,0 +1,48 @@
+"""Bolts among their neighbours: what is read off beside their target, which of them strike, and how they scatter."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+from assistant.facts.codes import ReadAt
+from assistant.fastening.quantities import Angle, Torque
+
+
+class Judging(Protocol):
+    """Bolts among their neighbours."""
+
+    def read_ask(self, what: ReadAt) -> str:
+        """Say what is read off at each bolt, and how it is given."""
+
+    def was_read(self, value: Torque | Angle) -> str:
+        """Say back what was read off, without its unit, digit by digit where it sounds like another."""
+
+    def doubted(self, bolt: int, value: Torque | Angle | None, what: ReadAt, *, below: bool) -> list[str]:
+        """Say that a bolt is well ``below`` its neighbours, or else above, what it may be, and to look at it.
+
+        ``value`` is what was read off; None where that was said just now.
+        """
+
+    def left_alone(self, bolt: int) -> str:
+        """Say that a doubted bolt stays as it is."""
+
+    def doubt_way(self, bolt: int) -> str:
+        """Say how a doubted bolt is left as it is."""
+
+    def scatter(self, number: int, middle: Torque | Angle, percent: int) -> list[str]:
+        """Say how many were read off, their median, and how far the farthest is from it [%]."""
+
+    def too_few(self, least: int) -> str:
+        """Say that fewer than the ``least`` number of bolts were read off, so that none is doubted."""
+
+    def nothing_read(self) -> str:
+        """Say that there are no bolts to compare."""
+
+    def in_doubt(self, bolts: list[int]) -> str:
+        """Say which bolts are in doubt, and nobody decided about."""
+
+    def open_doubts(self, bolts: list[int]) -> str:
+        """Name bolts that are in doubt, inside a sentence."""
+
+    def leave_doubt(self, bolt: int) -> str:
+        """Say what leaving a doubted bolt as it is means, to be asked."""
