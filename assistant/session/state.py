@@ -57,7 +57,7 @@ class OffReading(msgspec.Struct, frozen=True):
     side: Side
 
 
-class Doubt(msgspec.Struct, frozen=True):
+class InDoubt(msgspec.Struct, frozen=True):
     """A bolt of a group that strikes among its neighbours: by what was read off, and on which side of them."""
 
     group: str
@@ -319,7 +319,7 @@ class State(msgspec.Struct, frozen=True):
     """Group and number of bolts of single use that got their further angle and were loosened: new ones must come."""
     read: Mapping[Bolt, Quantity] = msgspec.field(default_factory=dict)
     """What was read off at bolts beside their target, the newest at the end."""
-    doubts: Mapping[Bolt, Doubt] = msgspec.field(default_factory=dict)
+    doubts: Mapping[Bolt, InDoubt] = msgspec.field(default_factory=dict)
     """Bolts that strike among their neighbours, and about which nobody decided yet, in order."""
     doubts_left: frozenset[Bolt] = frozenset()
     """Bolts that were doubted, and are left as they are for a reason."""

@@ -22,7 +22,7 @@ def read_ask(what: ReadAt) -> str:
     return f"Then say reading, and the {'final torque' if what is ReadAt.TORQUE else 'angle'}."
 
 
-def was_read(value: Torque | Angle) -> str:
+def bolt_was_read(value: Torque | Angle) -> str:
     more = f": {digit_words(value.value)}" if sounds_alike(value.value) else ""
     return sentence(f"{number_words(value.value)}{more}")
 

@@ -14,7 +14,7 @@ class Judging(Protocol):
     def read_ask(self, what: ReadAt) -> str:
         """Say what is read off at each bolt, and how it is given."""
 
-    def was_read(self, value: Torque | Angle) -> str:
+    def bolt_was_read(self, value: Torque | Angle) -> str:
         """Say back what was read off, without its unit, digit by digit where it sounds like another."""
 
     def doubted(self, bolt: int, value: Torque | Angle | None, what: ReadAt, *, below: bool) -> list[str]:

@@ -18,7 +18,7 @@ from assistant.session.tools.values import in_unit, value_of
 
 @tells(BoltRead)
 def _read(t: Telling, fact: BoltRead) -> None:
-    t.say(t.language.judging.was_read(value_of(fact.reading)))
+    t.say(t.language.judging.bolt_was_read(value_of(fact.reading)))
 
 
 @tells(BoltDoubted)

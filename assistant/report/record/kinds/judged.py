@@ -35,10 +35,10 @@ def _read(fact: judged.BoltRead, _: Names) -> str:
 
 @prints(judged.BoltDoubted)
 def _doubted(fact: judged.BoltDoubted, _: Names) -> str:
-    return doubt_words(fact)
+    return strike_words(fact)
 
 
-def doubt_words(fact: judged.BoltDoubted) -> str:
+def strike_words(fact: judged.BoltDoubted) -> str:
     """Return a doubt with what it was made of."""
     return (
         f"{fact.group} {fact.bolt}, stage {fact.stage}: {_WHAT[fact.what]} {amount_text(fact.reading)} is well "
@@ -63,7 +63,7 @@ def doubts(entries: Sequence[Entry]) -> Iterator[Open]:
     for entry in entries:
         match entry.fact:
             case judged.BoltDoubted() as fact:
-                found[fact.group, fact.bolt] = Open(doubt_words(fact), fact.step)
+                found[fact.group, fact.bolt] = Open(strike_words(fact), fact.step)
             case judged.DoubtLeft() as fact if (fact.group, fact.bolt) in found:
                 key = fact.group, fact.bolt
                 found[key] = replace(found[key], reason=fact.reason)

@@ -8,7 +8,7 @@ from assistant.facts.kinds import judged
 from assistant.session.evolving.kinds.tighten import unread
 from assistant.session.evolving.table import takes_up
 from assistant.session.remembered import LastReading
-from assistant.session.state import Bolt, Doubt, State, Told, ToldKind
+from assistant.session.state import Bolt, InDoubt, State, Told, ToldKind
 
 
 @takes_up(judged.LengthsJudged)
@@ -32,7 +32,7 @@ def _bolt_read(state: State, fact: judged.BoltRead) -> State:
 @takes_up(judged.BoltDoubted)
 def _bolt_doubted(state: State, fact: judged.BoltDoubted) -> State:
     """A bolt waits for a decision, and holds nothing up."""
-    return replace(state, doubts={**state.doubts, _bolt(fact): Doubt(fact.group, fact.what, fact.side)})
+    return replace(state, doubts={**state.doubts, _bolt(fact): InDoubt(fact.group, fact.what, fact.side)})
 
 
 @takes_up(judged.DoubtLeft)
