@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from assistant.advice.money import Currency, MoneyRange
 from assistant.fastening.quantities import plain
-from assistant.fastening.symbols import unit_key
+from assistant.fastening.symbols import AMOUNTS, unit_key
 from assistant.faults import Fault
 
 
@@ -92,19 +92,20 @@ class PriceList:
         return MoneyRange.of(self.currency, Decimal(0))
 
 
-_BASE = {"l": ("l", Decimal(1)), "ml": ("l", Decimal("0.001")), "kg": ("kg", Decimal(1)), "g": ("kg", Decimal("0.001"))}
 _PIECES = ("", "piece", "pieces", "pc", "pcs", "each")
 
 
 def priced_amount(amount: Decimal, unit: str, wanted: str) -> Decimal | Fault:
-    """Return ``amount`` [unit] in ``wanted`` [unit], where one is the other, or a thousand of it.
+    """Return ``amount`` [unit] in ``wanted`` [unit], where both are of volume or both of mass.
 
     Other units are words that a workshop chose, such as tubes: they must be the same, but for an s at their end.
 
-    Formula: 1000 ml are a litre, 1000 g a kilogram. Source: SI Brochure, 9th edition, tables 7 and 8 (from memory).
+    Formula: by the size of each unit. Source: that of :data:`assistant.fastening.symbols.AMOUNTS`.
 
     >>> priced_amount(Decimal(250), "ml", "litres"), priced_amount(Decimal(2), "tubes", "tube")
-    (Decimal('0.250'), Decimal('2'))
+    (Decimal('0.25'), Decimal('2'))
+    >>> priced_amount(Decimal(2), "US gal", "US qt")
+    Decimal('8')
     >>> priced_amount(Decimal(1), "tube", "can").sentence
     'it is needed in tube and priced by can: price it by tube'
     """
@@ -121,7 +122,7 @@ def _base(unit: str) -> tuple[str, Decimal]:
     key = unit_key(unit)
     if isinstance(key, Fault):
         return unit.casefold().removesuffix("s"), Decimal(1)
-    return _BASE.get(key, (key, Decimal(1)))
+    return AMOUNTS.get(key, (key, Decimal(1)))
 
 
 def so_many(amount: Decimal, unit: str) -> str:

@@ -100,3 +100,16 @@ def test_how_a_library_rounds_by_itself_is_not_how_we_do():
     """The reason for :func:`rounded`: what the library does depends on the context of whoever calls."""
     assert Money("0.125", "EUR").round(2).amount == Decimal("0.12")
     assert rounded(Money("0.125", "EUR")).amount == Decimal("0.125").quantize(Decimal("0.01"), ROUND_HALF_UP)
+
+
+@pytest.mark.parametrize(
+    ("amount", "unit", "wanted", "found"),
+    [
+        # A US gallon is four quarts or 3.785411784 l, a pound 453.59237 g: NIST SP 811, appendix B (from memory).
+        ("2", "US gal", "US quarts", "8"),
+        ("1", "US gal", "litres", "3.785411784"),
+        ("500", "g", "lb", "1.102311310924"),
+    ],
+)
+def test_an_amount_is_priced_in_another_unit_of_its_kind(amount, unit, wanted, found):
+    assert prices.priced_amount(Decimal(amount), unit, wanted) == pytest.approx(Decimal(found), rel=Decimal("1e-12"))

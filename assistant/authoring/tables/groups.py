@@ -206,7 +206,10 @@ class Grouper:
                 group.bolts = tuple(numbers[bolt] for bolt in group.bolts)
                 group.decide.append("the table counts these bolts and does not number them: check them on the bolt map")
             if not group.ordered and len(group.bolts) > 1:
-                group.decide.append("the table names no order of tightening: put the bolts of each run in their order")
+                group.decide.append(
+                    "the table names no order of tightening: put the bolts of each run in their order, or give the "
+                    "group its layout with order: draft and the runs bolts: order"
+                )
             if not group.size.words:
                 group.decide.append("the table names no size: write it in words, as it is spoken")
         return numbers
