@@ -100,8 +100,11 @@ def _group(given: Given) -> Group:
     order, pattern = given["order"], ""
     longest = given["free_length"]
     if longest is not None and (longest.low is not None or longest.unit not in ("mm", "in")):
-        text = "A free length has one limit, the longest that is used again"
-        given.complain(given.at("free_length"), ReadingRule.UNIT, text, "write for example at most 118.5 mm")
+        text = (
+            "A free length has one limit, the longest that is used again, to hundredths of a millimetre or of an inch"
+        )
+        hint = "write for example at most 118.5 mm; round an inch down to hundredths, such as at most 4.66 in"
+        given.complain(given.at("free_length"), ReadingRule.UNIT, text, hint)
     if order == "draft":
         order, pattern = _drafted(given)
     values = given.values("order", "bolts")
