@@ -31,8 +31,9 @@ def test_it_comes_out_of_a_context_manager_as_itself(kind):
     """contextlib sets ``__traceback__`` and pickle-free tools ``__notes__``: a frozen dataclass refuses both."""
     given = {"sentence": "a sentence", "code": Exit.USAGE}
     own = kind.__init__ is not Exception.__init__
-    taken = [name for name in inspect.signature(kind.__init__).parameters if name != "self"] if own else ["sentence"]
-    raised = kind(*(given.get(name, "a sentence") for name in taken))
+    taken = inspect.signature(kind.__init__).parameters.values() if own else ()
+    needed = [one.name for one in taken if one.name != "self" and one.default is one.empty] if own else ["sentence"]
+    raised = kind(*(given.get(name, "a sentence") for name in needed))
     with pytest.raises(kind) as caught, closing():
         raise raised
     caught.value.add_note("more")
