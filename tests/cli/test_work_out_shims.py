@@ -65,7 +65,7 @@ def test_a_valve_that_no_shim_reaches_is_named_with_how_far(file):
         (FOUR.replace("0.31", "3.1"), (*SERIES, *BAND), "ten times"),
         (FOUR.replace("0.31", "much"), (*SERIES, *BAND), "Line 3 of readings.csv: the clearance"),
         (FOUR.replace("0.31", "0.012 in"), (*SERIES, *BAND), "is in in, the others in mm"),
-        (FOUR.replace("2 ex", "5 intake,0.3,2.60\n2 ex"), (*SERIES, *BAND), "5 intake again"),
+        (FOUR.replace("2 ex", "5 intake,0.3,2.60\n2 ex"), (*SERIES, *BAND), "again"),
         (FOUR, SERIES, "no wanted band"),
         (FOUR, (*SERIES, "--band", "at most 0.2 mm"), "both of its ends"),
         (FOUR, (*SERIES, *BAND, "--box", "0.1 in"), "different units"),

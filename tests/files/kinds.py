@@ -19,12 +19,16 @@ import openpyxl
 import soundfile
 from PIL import Image
 
+from assistant.advice.shims import work_out_shims
+from assistant.advice.thickness import parse_thicknesses
 from assistant.authoring.cover_table import read_cover
 from assistant.authoring.grids.file import read_grids
 from assistant.authoring.importing import run_import
 from assistant.authoring.options import ImportOptions
 from assistant.bay.photos import clean_photo
+from assistant.cli.working_out.shims import read_clearances
 from assistant.fastening.cover_places import cover_of
+from assistant.fastening.quantities import LengthUnit
 from assistant.faults import Fault
 from assistant.hearing.manifest import read_manifest
 from assistant.procedure.format.price_file import read_price_file
@@ -40,6 +44,8 @@ from assistant.voice.adapters.wav import read_recording
 from assistant.voice.listening.model_files import read_limits, read_near_words
 from assistant.voice.ports import VoiceFault
 
+_CLEARANCES = "valve,clearance,shim,band\n1 intake,0.30,2.60,\n1 exhaust,0.31,2.50,0.28 to 0.34 mm\n2 intake,0.1,2.65\n"
+
 ROOT = Path(__file__).parents[2]
 
 
@@ -50,6 +56,14 @@ class Kind:
     name: str
     good: Callable[[Path], list[bytes]]
     read: Callable[[Path], list[str]]
+
+
+def _clearances(path: Path) -> list[str]:
+    sizes = parse_thicknesses("2.00 to 3.20 by 0.05 mm")
+    assert not isinstance(sizes, Fault)
+    valves = read_clearances(path, "0.18 to 0.24 mm", LengthUnit.MILLIMETRE, sizes)
+    plan = valves if isinstance(valves, Fault) else work_out_shims(valves, (), sizes.sizes)
+    return [plan.sentence] if isinstance(plan, Fault) else []
 
 
 def _procedure(path: Path) -> list[str]:
@@ -252,6 +266,9 @@ KINDS = {
         "prices.csv",
         lambda _: [(data := (ROOT / "procedures/prices-alder-row.csv").read_bytes()), data.replace(b",", b";")],
         _prices,
+    ),
+    "clearances": Kind(
+        "readings.csv", lambda _: [(data := _CLEARANCES.encode()), data.replace(b",", b";")], _clearances
     ),
     "settings": Kind(
         "settings.toml",

@@ -53,7 +53,7 @@ def _shims(file: Path, sizes: str, band: str, unit: str, box: str, gauge: str) -
     if hand is not None and hand.unit is not series.unit:
         or_refuse(Fault("The shims to buy and those in the box are in different units", "write both in one unit"))
     sure = or_refuse(gauge_uncertainty(gauge, reading_unit))
-    valves = [or_refuse(valve) for valve in _valves(file, band, reading_unit, series)]
+    valves = or_refuse(read_clearances(file, band, reading_unit, series))
     found = or_refuse(work_out_shims(valves, hand.sizes if hand else (), series.sizes))
     return Worked(
         title="Shims for valve clearances",
@@ -83,19 +83,24 @@ def _shims(file: Path, sizes: str, band: str, unit: str, box: str, gauge: str) -
     )
 
 
-def _valves(file: Path, band: str, unit: LengthUnit, series: Thicknesses) -> Iterator[Valve | Fault]:
+def read_clearances(file: Path, band: str, unit: LengthUnit, series: Thicknesses) -> list[Valve] | Fault:
+    """Return the valves of a table of clearances [``unit``] and shims of the ``series``, or what is wrong first.
+
+    ``band`` is wanted where the table has none of its own.
+    """
     rows = _rows(file)
     if isinstance(rows, Fault):
-        yield rows
-        return
-    names: set[str] = set()
+        return rows
+    found: dict[str, Valve] = {}
     for number, row in enumerate(rows, 2):
-        valve = _valve(row, f"Line {number} of {file.name}", band, unit, series)
-        if not isinstance(valve, Fault) and valve.name in names:
-            valve = Fault(f"Line {number} of {file.name} has {valve.name} again", "take one of them out")
-        if not isinstance(valve, Fault):
-            names.add(valve.name)
-        yield valve
+        at = f"Line {number} of {file.name}"
+        valve = _valve(row, at, band, unit, series)
+        if isinstance(valve, Fault):
+            return valve
+        if valve.name in found:
+            return Fault(f"{at} has {quoted(valve.name)} again", "take one of them out")
+        found[valve.name] = valve
+    return list(found.values())
 
 
 def _rows(file: Path) -> list[Mapping[str, str]] | Fault:
