@@ -17,6 +17,8 @@ from assistant.faults import Fault, quoted
 
 GRAINS = {LengthUnit.MILLIMETRE: 50_000, LengthUnit.INCH: 1_270_000}
 """Grains in one of each unit, exact: 1 in = 25.4 mm (NIST SP 811, appendix B)."""
+THOU = "thou"
+"""Thousandths of an inch, as small inches are kept and said."""
 _DECIMALS = {LengthUnit.MILLIMETRE: 3, LengthUnit.INCH: 4}
 """Decimals to which a value is written in each unit when it does not end in it: a micrometre, a ten-thousandth."""
 _LONG = 5
@@ -66,6 +68,31 @@ def grains_of(value: Decimal, unit: LengthUnit) -> int | Fault:
     if grains != grains.to_integral_value():
         return Fault(f"{plain(value)} {unit} is finer than anything measures", "write at most micrometres")
     return int(grains)
+
+
+def length_unit(unit: str) -> LengthUnit | None:
+    """Return the unit of length that the written ``unit`` is, inches for thousandths of them; None for another kind."""
+    if unit == THOU:
+        return LengthUnit.INCH
+    return LengthUnit(unit) if unit in tuple(LengthUnit) else None
+
+
+def written_grains(value: Decimal, unit: str) -> int | Fault:
+    """Return ``value`` in the written ``unit`` [mm, in or thou] in grains, exact.
+
+    >>> written_grains(Decimal(8), "thou"), written_grains(Decimal("0.008"), "in")
+    (10160, 10160)
+    """
+    of = length_unit(unit)
+    if of is None:
+        return Fault(f"{quoted(unit)} is no unit of length here", "write mm or in")
+    return grains_of(value / 1000 if unit == THOU else value, of)
+
+
+def value_in(grains: int, unit: str) -> Decimal:
+    """Return ``grains`` in the written ``unit`` [mm, in or thou], rounded once where it does not end there."""
+    value = grains_value(grains, length_unit(unit) or LengthUnit.MILLIMETRE)
+    return Decimal(plain((value * 1000).normalize() + 0)) if unit == THOU else value
 
 
 def length_grains(length: Length) -> int | Fault:

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from assistant.advice.shims import ShimChoice, Valve, impossible, work_out_shims
-from assistant.advice.thickness import grains_of, grains_value
+from assistant.advice.thickness import length_unit, value_in, written_grains
 from assistant.advice.uncertainty import Uncertainty, gauge_uncertainty
 from assistant.events import Command
 from assistant.facts import Bounds, Quantity
@@ -85,8 +85,8 @@ def _worked_out(
     plan = work_out_shims([one for one, _, _ in able.values()], stock.box.sizes if stock.box else (), stock.sizes.sizes)
     if isinstance(plan, Fault):
         raise RuntimeError(plan.sentence)  # noqa: TRY004 - each valve was looked at, and a table has no more of them
-    unit = LengthUnit(next((clearance.unit for _, clearance, _ in able.values()), LengthUnit.MILLIMETRE))
-    gauge = gauge_uncertainty(str(stock.gauge) if stock.gauge else "", unit)
+    unit = next((clearance.unit for _, clearance, _ in able.values()), LengthUnit.MILLIMETRE.value)
+    gauge = gauge_uncertainty(str(stock.gauge) if stock.gauge else "", length_unit(unit) or LengthUnit.MILLIMETRE)
     sure = _NO_GAUGE if isinstance(gauge, Fault) else gauge
     where = {id(valve): at for at, (valve, _, _) in able.items()}
     return ShimsWorkedOut(
@@ -124,27 +124,25 @@ def _read(here: Here, of: ValveSpots) -> tuple[Valve, Quantity, Quantity] | None
 
 def _grains(value: Quantity) -> int | None:
     """Return a length in grains; None where it is none, or finer than anything measures."""
-    if value.unit not in tuple(LengthUnit):
-        return None
-    grains = grains_of(value.value, LengthUnit(value.unit))
+    grains = written_grains(value.value, value.unit)
     return None if isinstance(grains, Fault) else grains
 
 
-def _quantity(grains: int, unit: LengthUnit) -> Quantity:
-    return Quantity(grains_value(grains, unit), unit.value)
+def _quantity(grains: int, unit: str) -> Quantity:
+    return Quantity(value_in(grains, unit), unit)
 
 
 def _proposal(
     one: ShimChoice, at: CellAt, clearance: Quantity, fitted: Quantity, where: dict[int, CellAt], sure: Uncertainty
 ) -> ShimProposal:
-    unit, shim_unit, valve = LengthUnit(clearance.unit), LengthUnit(fitted.unit), one.valve
+    unit, valve = clearance.unit, one.valve
     return ShimProposal(
         at=at,
         clearance=clearance,
-        limits=Bounds(grains_value(valve.low, unit), grains_value(valve.high, unit)),
+        limits=Bounds(value_in(valve.low, unit), value_in(valve.high, unit)),
         fitted=fitted,
         way=one.way,
-        shim=_quantity(one.size, shim_unit),
+        shim=_quantity(one.size, fitted.unit),
         expected=_quantity(one.expected, unit),
         off=_quantity(valve.off_band(one.size), unit),
         source=None if one.source is None else where[id(one.source)],

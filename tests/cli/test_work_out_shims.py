@@ -99,6 +99,13 @@ def test_a_pack_is_worked_out_from_a_drag():
     assert (json.loads(result.output)["pack"], json.loads(result.output)["expected"]) == ("0.45 mm", "1.8 N·m")
 
 
+def test_a_pack_may_be_measured_in_small_inches():
+    words = ("0.012in", "--band", "0.003 to 0.005 in", "--ratio", "-1", "--pack", "0.020 in")
+    result = run("pack", *words, "--shims", "0.005 x 4, 0.028 in", "--json")
+    assert result.exit_code == 0, result.output
+    assert (json.loads(result.output)["pack"], json.loads(result.output)["expected"]) == ("0.028 in", "0.004 in")
+
+
 @pytest.mark.parametrize(
     ("words", "says"),
     [

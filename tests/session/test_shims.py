@@ -102,6 +102,16 @@ def test_a_valve_that_was_left_out_or_cannot_be_is_not_in_it_and_that_is_said() 
     assert "Two valves not worked out: read again." in said
 
 
+def test_clearances_in_thousandths_of_an_inch_go_with_shims_in_millimetres() -> None:
+    """0.012 in are 0.3048 mm, and 0.007 to 0.009 in 0.1778 to 0.2286 mm: 2.50 mm becomes 2.60 mm, which leaves 8.06."""
+    text = FILE.read_text("utf-8").replace("0.18 to 0.24 mm", "0.007 to 0.009 in")
+    bench = Bench(read_text(text.encode(), "shim-head.yaml").usable)
+    bench.hears(*FOUND[:4], "twelve", "point three", "eight", "point three", "next")
+    assert "Buy one, two point six." in bench.hear("two point five")
+    assert bench.facts("shims_worked_out")[-1]["proposals"][0]["expected"] == {"value": "8.1", "unit": "thou"}
+    assert bench.hear("cylinder one inlet shim").endswith("Buy two point six. Then about eight point one.")
+
+
 def test_a_valve_that_no_shim_reaches_is_named_first() -> None:
     bench = at_the_shims()
     said = bench.hears("two point five", "two point five five", "three")

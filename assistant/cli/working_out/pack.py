@@ -10,7 +10,7 @@ from typing import Annotated
 import typer
 
 from assistant.advice.packs import Play, work_out_pack
-from assistant.advice.thickness import GRAINS, Thicknesses, parse_thicknesses, written
+from assistant.advice.thickness import GRAINS, THOU, Thicknesses, parse_thicknesses, written
 from assistant.advice.uncertainty import gauge_uncertainty
 from assistant.advice.worked import Worked
 from assistant.cli.options import AsJson
@@ -18,6 +18,7 @@ from assistant.cli.working_out.printing import put_sheet
 from assistant.fastening.quantities import LengthUnit, as_decimal, plain
 from assistant.faults import Fault, quoted
 from assistant.procedure.format.values import parse_limits
+from assistant.procedure.model import Limits
 from assistant.terminal.exits import or_refuse
 
 _BOTH = set(LengthUnit)
@@ -92,7 +93,7 @@ def _pack(measured: str, band: str, shims: str, ratio: str, present: str, preloa
 
 def _play(measured: str, band: str, ratio: str, preload: bool) -> tuple[str, Play] | Fault:
     """Return the unit of the play and the play itself: in grains where it is a length, else in its own unit."""
-    limits, found = parse_limits(band), parse_limits(f"at least {measured}")
+    limits, found = _limits(band), _limits(f"at least {measured}")
     if isinstance(limits, Fault):
         return limits
     if isinstance(found, Fault) or found.low is None:
@@ -115,6 +116,15 @@ def _play(measured: str, band: str, ratio: str, preload: bool) -> tuple[str, Pla
     ends = [Fraction(end) * scale for end in (limits.low, limits.high)]
     low, high = (-ends[1], -ends[0]) if preload else (ends[0], ends[1])
     return found.unit, Play(Fraction(found.low) * GRAINS[LengthUnit(found.unit)], low, high, rate)
+
+
+def _limits(text: str) -> Limits | Fault:
+    """Return limits; thousandths of an inch are inches here."""
+    limits = parse_limits(text)
+    if isinstance(limits, Fault) or limits.unit != THOU:
+        return limits
+    low, high = (None if end is None else end / 1000 for end in (limits.low, limits.high))
+    return Limits(low, high, LengthUnit.INCH.value)
 
 
 def _gauge(text: str, unit: str) -> tuple[Fraction, str] | Fault:

@@ -13,7 +13,7 @@ from typing import Annotated
 import typer
 
 from assistant.advice.shims import ShimChoice, ShimPlan, Valve, work_out_shims
-from assistant.advice.thickness import Thicknesses, grains_of, parse_thicknesses, written
+from assistant.advice.thickness import Thicknesses, grains_of, length_unit, parse_thicknesses, written, written_grains
 from assistant.advice.uncertainty import gauge_uncertainty
 from assistant.advice.worked import Worked
 from assistant.cli.options import AsJson
@@ -153,9 +153,9 @@ def _band(text: str, at: str) -> tuple[int, int] | Fault:
     limits = parse_limits(text)
     if isinstance(limits, Fault):
         return limits
-    if limits.low is None or limits.high is None or limits.unit not in tuple(LengthUnit):
+    if limits.low is None or limits.high is None or length_unit(limits.unit) is None:
         return Fault(f"{quoted(text)} is no band of clearance", "write both of its ends, such as 0.18 to 0.24 mm")
-    low, high = (grains_of(end, LengthUnit(limits.unit)) for end in (limits.low, limits.high))
+    low, high = (written_grains(end, limits.unit) for end in (limits.low, limits.high))
     if isinstance(low, Fault):
         return low
     return high if isinstance(high, Fault) else (low, high)

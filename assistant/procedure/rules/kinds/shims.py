@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from assistant.advice.thickness import grains_of, written
+from assistant.advice.thickness import length_unit, written, written_grains
 from assistant.facts.codes import TakenWhen
-from assistant.fastening.quantities import LengthUnit
 from assistant.procedure.findings import Level, Place
 from assistant.procedure.format.draft import Complaint, Draft, rule
 from assistant.procedure.model import Limits
@@ -21,9 +20,9 @@ def _place(draft: Draft, step: MeasureStep, column: TableColumn) -> Place:
 
 def _lengths(limits: Limits) -> tuple[int, int] | None:
     """Return both limits [grains]; None where one is missing, or they are no lengths."""
-    if limits.low is None or limits.high is None or limits.unit not in tuple(LengthUnit):
+    if limits.low is None or limits.high is None or length_unit(limits.unit) is None:
         return None
-    ends = [grains_of(end, LengthUnit(limits.unit)) for end in (limits.low, limits.high)]
+    ends = [written_grains(end, limits.unit) for end in (limits.low, limits.high)]
     found = [end for end in ends if isinstance(end, int)]
     return (found[0], found[1]) if len(found) == 2 else None
 
