@@ -89,7 +89,7 @@ def written_grains(value: Decimal, unit: str) -> int | Fault:
     return grains_of(value / 1000 if unit == THOU else value, of)
 
 
-def value_in(grains: int, unit: str) -> Decimal:
+def grains_in(grains: int, unit: str) -> Decimal:
     """Return ``grains`` in the written ``unit`` [mm, in or thou], rounded once where it does not end there."""
     value = grains_value(grains, length_unit(unit) or LengthUnit.MILLIMETRE)
     return Decimal(plain((value * 1000).normalize() + 0)) if unit == THOU else value

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from assistant.advice.shims import ShimChoice, Valve, impossible, work_out_shims
-from assistant.advice.thickness import length_unit, value_in, written_grains
+from assistant.advice.thickness import grains_in, length_unit, written_grains
 from assistant.advice.uncertainty import Uncertainty, gauge_uncertainty
 from assistant.events import Command
 from assistant.facts import Bounds, Quantity
@@ -129,7 +129,7 @@ def _grains(value: Quantity) -> int | None:
 
 
 def _quantity(grains: int, unit: str) -> Quantity:
-    return Quantity(value_in(grains, unit), unit)
+    return Quantity(grains_in(grains, unit), unit)
 
 
 def _proposal(
@@ -139,7 +139,7 @@ def _proposal(
     return ShimProposal(
         at=at,
         clearance=clearance,
-        limits=Bounds(value_in(valve.low, unit), value_in(valve.high, unit)),
+        limits=Bounds(grains_in(valve.low, unit), grains_in(valve.high, unit)),
         fitted=fitted,
         way=one.way,
         shim=_quantity(one.size, fitted.unit),
