@@ -42,6 +42,10 @@ def _headline(view: Values) -> str:
     """Return how much is out of limits when all is read off; before that the place is what stands large."""
     table = view[_KEY]
     off = sum(cell["side"] not in (None, "within") for _, _, cell in _cells(table))
+    ways = [cell["shim"]["way"] for _, _, cell in _cells(table) if "shim" in cell]
+    if ways and not off and not _now(table):  # a shim is right or wrong by the clearance that it leaves
+        changed = sum(way != "keep" for way in ways)
+        return f"Other shims: {changed}" if changed else "Every shim can stay"
     return "" if _now(table) else f"{off} out of limits" if off else "All within limits"
 
 
@@ -86,7 +90,11 @@ def _proposed(shim: Values | None) -> str:
         return ""
     if shim["way"] == "keep":
         return "stays"
-    return "none fits" if shim["way"] == "none" else f"→ {shim['size']} {_WAYS.get(shim['way'], shim['source'])}"
+    return (
+        "none fits"
+        if shim["way"] == "none"
+        else f"→ {shim['size']} {_WAYS.get(shim['way']) or 'from ' + shim['source']}"
+    )
 
 
 def _announced(picture: Values) -> Sequence[str]:

@@ -124,8 +124,9 @@ def test_the_page_and_the_record_show_the_proposal_beside_the_fitted_shim(tmp_pa
     bench = at_the_shims()
     bench.hears(*FITTED, "two point six", "go back")
     shown = picture(bench.session.view(bench.now))
+    assert shown["headline"] == "Other shims: 3"
     assert [cell["proposed"] for row in shown["table"]["rows"] for cell in row["cells"]] == [
-        "→ 2.6 2 exhaust", "→ 2.65 buy", "stays", "→ 2.7 buy",
+        "→ 2.6 from 2 exhaust", "→ 2.65 buy", "stays", "→ 2.7 buy",
     ]  # fmt: skip
     readings = json.loads(record_of("shims", tmp_path))["readings"]
     fitted = {(one["row"], one["column"]): one["proposed"] for one in readings if one["step"] == "shims"}
