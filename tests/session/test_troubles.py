@@ -18,7 +18,7 @@ from assistant.session.intents import AT_ONCE
 from assistant.session.table import Layer, all_rows
 from tests.fakes.mechanic import REASON
 from tests.session.bench import Bench
-from tests.session.examples import every_kind, newton_metres, procedure
+from tests.session.examples import bolts_only, every_kind, newton_metres, procedure
 
 HEAD = Group("head", "head bolts", "ten millimetre", (1, 2, 3, 4), single_use=True)
 PAN = Group("pan", "pan bolts", "six millimetre", (1, 2, 3))
@@ -183,3 +183,18 @@ def test_the_page_shows_what_is_open_and_crosses_the_bolt_that_is_held() -> None
     now = picture(bench.session.view(bench.now))
     assert now["headline"] == "Bolt 3: held open. The step is not done without it."
     assert now["value"] is None
+
+
+def test_a_bolt_that_is_replaced_once_more_after_that_was_taken_back_gets_its_angle_once_more() -> None:
+    bench = Bench(bolts_only())
+    bench.lead_to("tighten")
+    bench.hears("bolt fourteen is lost", "confirmed")
+    while bench.phase != "held":
+        bench.lead_on()
+    put_in = ("bolt fourteen is replaced", "confirmed", "next", "next", "next")
+    bench.hears(*put_in)
+    while bench.phase != "held":
+        bench.hears("take that back", "confirmed")
+    bench.hears(*put_in)
+    angles = [one for one in bench.facts("tightened") if one["way"] == "angle" and one["bolts"] == [14]]
+    assert len(angles) == 2

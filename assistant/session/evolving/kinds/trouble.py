@@ -13,11 +13,15 @@ from assistant.session.state import HeldBolt, Loose, State
 
 @takes_up(trouble.BoltHeld)
 def _held(state: State, fact: trouble.BoltHeld) -> State:
-    """A bolt cannot go on, and what it had got does not count any more."""
+    """A bolt cannot go on, and what it had got does not count any more.
+
+    It may be held again because it is taken back that another one is in: the further angle of that one does not count.
+    """
     key = (fact.group, fact.bolt)
     state = replace(
         state,
         held={**_but(state, key), key: HeldBolt(fact.what, fact.step or "")},
+        turned={bolt: of for bolt, of in state.turned.items() if (of, bolt[3]) != key},
         troubled=state.troubled | {key},
         cautioned=state.cautioned | {fact.what.value},
         worn=state.worn | {key} if fact.worn else state.worn,
