@@ -145,7 +145,8 @@ def bolt_place(here: Here) -> tuple[Chunk, tuple[int, ...], int, int] | None:
     apart = not chunks[index].within.together or (first in here.state.turned and first in here.state.bolts)
     end = offset + 1 if one_at_a_time(here, chunks[index]) and apart else _end(here, step.id, index, offset)
     if _begin_together(here, chunks[index]):
-        end = len(chunks[index].bolts)
+        of = range(offset + 1, len(chunks[index].bolts))
+        end = next((at for at in of if stands_aside(here, step.id, chunks[index], at)), len(chunks[index].bolts))
     return chunks[index], chunks[index].bolts[offset:end], index, offset
 
 

@@ -79,3 +79,16 @@ def test_bolts_that_are_turned_together_are_loosened_together_when_they_are_take
     while "at the same time" not in said:
         said = bench.hear("next")
     assert "Bolts one and three, at the same time." in said
+
+
+def test_a_bolt_that_is_held_open_is_not_loosened_with_its_partner_whose_angle_was_taken_back() -> None:
+    bench = Bench(in_passes())
+    bench.lead_to("tighten")
+    bench.hears("bolt five is lost", "confirmed")
+    for _ in range(200):
+        if bench.facts("tightened") and bench.facts("tightened")[-1]["turn"] == 8:  # the pass that loosens both
+            break
+        bench.lead_on()
+    bench.hears("take that back", "confirmed", "next")
+    bench.hears(*["confirmed"] * (bench.phase == "confirming"))
+    assert {bolt for one in bench.facts("tightened", "bolts_loosened") for bolt in one["bolts"]} == {1, 2, 3, 4, 6}
