@@ -43,7 +43,9 @@ def _return_to(d: Deciding, one: Confirmation) -> None:
         moving.arrive(d, begun)
         return
     if at is None or (at > d.at and not d.shut(d.place)):
-        moving.settle(d)
+        here = d.step  # what was taken back may open bolts of it that come before those where it stands
+        if here is None or d.unread is not None or not part_of(here).return_to(d, here, None):
+            moving.settle(d)
         return
     first = first_open(d, at)  # on from a branch that is shut now: what was taken back before lies between
     if first != at:
