@@ -18,6 +18,7 @@ from assistant.session.places import AnyPlace, CardPlace, EndPlace, OfferPlace, 
 from assistant.session.plan_shown import plan_shown
 from assistant.session.telling.asking import question_words
 from assistant.session.telling.extra import asked_now, extra_shown
+from assistant.session.telling.judging import doubts_shown
 from assistant.session.telling.preparing import card_things
 from assistant.session.telling.second import second_words
 from assistant.session.telling.troubles import troubles_shown
@@ -61,7 +62,11 @@ def view(here: Here, language: Language, heard: LastHeard | None, last_said: str
         "step": _step(place),
         "card": _card(here, language, place),
         "missing": [card_things(here.job, card, language)[number - 1] for card, number in state.missing],
-        "troubles": [*troubles_shown(here, language), *extra_shown(here, language)],
+        "troubles": [
+            *troubles_shown(here, language),
+            *doubts_shown(here, language),
+            *extra_shown(here, language),
+        ],
         "asks": asked_now(here, language),
         "operators": list(state.operators),
         "may_take_over": here.may_take_over,

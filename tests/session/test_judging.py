@@ -83,6 +83,7 @@ def test_with_five_bolts_none_is_doubted() -> None:
 def test_a_doubt_is_known_after_the_program_was_killed_and_can_be_left() -> None:
     bench = turned(TEXT, *ALIKE, "reading forty eight")
     bench.resume()
+    assert picture(bench.session.view(bench.now))["troubles"] == ["Bolt seven is in doubt."]
     assert "Bolt seven is in doubt" in bench.hear("what is left")
     bench.hears("leave bolt seven as it is")
     assert bench.session.state.dictation is not None

@@ -7,8 +7,10 @@ from assistant.facts import Quantity
 from assistant.facts.codes import Side
 from assistant.facts.kinds.judged import AskDoubtLeft, BoltDoubted, BoltRead, DoubtLeft
 from assistant.fastening.quantities import as_decimal
+from assistant.language.port import Language
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.chunks import chunks_in
+from assistant.session.here import Here
 from assistant.session.judging import neighbours
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling, tells
@@ -56,6 +58,12 @@ def compared(t: Telling) -> list[str]:
     elif not scatter.enough:
         said.append(say.too_few(LEAST_BOLTS))
     return said
+
+
+def doubts_shown(here: Here, language: Language) -> list[str]:
+    """Return which bolts are in doubt, for a display: a mechanic who has gone on does not lose sight of them."""
+    doubted = [bolt[3] for bolt in here.state.doubts]
+    return [language.judging.open_doubts(doubted)] if doubted else []
 
 
 add_answer("compare_bolts", compared)
