@@ -156,6 +156,7 @@
 
   function drawPlan(plan) {
     line("plan-title", plan ? plan.title : "");
+    at("side").classList.toggle("planned", !!plan); // on a tablet it takes the whole width
     list("plan", plan ? plan.rows : [], function (row) {
       var item = element("li", "", row.kind);
       item.appendChild(element("span", SIGNS[row.kind] + row.label + (row.holds_up ? " \u25c6" : "")));
