@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from assistant.fastening.assembly import assembly_torque, short_torque
 from assistant.fastening.classes import Thread, proof_load
-from assistant.fastening.inch import parse_any_thread, strength_of
+from assistant.fastening.inch import thread_and_strength
 from assistant.fastening.quantities import Torque
 from assistant.faults import Fault
 
@@ -55,12 +55,10 @@ def clamp_of(torque: Torque, size: str, class_name: str, friction: float) -> Cla
     >>> round(found.force), round(found.factor, 4)
     (29600, 0.1637)
     """
-    thread = parse_any_thread(size)
-    if isinstance(thread, Fault):
-        return thread
-    strength = strength_of(thread, class_name)
-    if isinstance(strength, Fault):
-        return strength
+    bolt = thread_and_strength(size, class_name)
+    if isinstance(bolt, Fault):
+        return bolt
+    thread, strength = bolt
     arm = assembly_torque(thread, 1.0, friction)
     if isinstance(arm, Fault):
         return arm

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from assistant.fastening.assembly import PERMANENT, REUSED, assembly_force, assembly_torque
 from assistant.fastening.classes import Thread, proof_load
-from assistant.fastening.inch import parse_any_thread, strength_of
+from assistant.fastening.inch import thread_and_strength
 from assistant.fastening.plausibility import UsualBand, band
 from assistant.faults import Fault
 
@@ -50,12 +50,10 @@ def bolt_data(size: str, class_name: str, friction: float = USUAL_FRICTION) -> B
     >>> round(found.torque_reused, 1), round(found.torque_permanent, 1)
     (41.3, 49.6)
     """
-    thread = parse_any_thread(size)
-    if isinstance(thread, Fault):
-        return thread
-    strength = strength_of(thread, class_name)
-    if isinstance(strength, Fault):
-        return strength
+    bolt = thread_and_strength(size, class_name)
+    if isinstance(bolt, Fault):
+        return bolt
+    thread, strength = bolt
     limits = band(thread, class_name)
     if isinstance(limits, Fault):
         return limits

@@ -165,3 +165,24 @@ def coarse_inch_threads() -> tuple[InchThread, ...]:
     ['1/4-20', '5/16-18', '3/8-16']
     """
     return tuple(InchThread(float(Fraction(size)) * INCH, INCH / tpi[0], size) for size, tpi in _SERIES.items())
+
+
+def thread_and_strength(size: str, name: str) -> tuple[Thread, PropertyClass] | Fault:
+    """Read the thread and the class of a bolt.
+
+    ``size`` [metric or inch thread], ``name`` [marking, such as 8.8, or a grade].
+
+    Formula: none; :func:`parse_any_thread` and :func:`strength_of`, and the first fault of both.
+
+    Source: those of both.
+
+    >>> thread_and_strength("M10", "8.8")[1].proof
+    580
+    >>> thread_and_strength("M10", "7.7").reason
+    '"7.7" is not a property class'
+    """
+    thread = parse_any_thread(size)
+    if isinstance(thread, Fault):
+        return thread
+    strength = strength_of(thread, name)
+    return strength if isinstance(strength, Fault) else (thread, strength)
