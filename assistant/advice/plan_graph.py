@@ -50,20 +50,6 @@ def way(tasks: Sequence[Task], first: str, last: str) -> int:
     return longest[last]
 
 
-def critical_path(tasks: Sequence[Task]) -> tuple[list[str], int]:
-    """Return the longest way through all tasks, and its length [s], as if there were enough of everything.
-
-    Source: Kelley and Walker, Critical-Path Planning and Scheduling, 1959 (from memory).
-    """
-    ends: nx.DiGraph[tuple[str, str]] = nx.DiGraph()
-    for task in tasks:
-        ends.add_edge(("start", task.id), ("end", task.id), weight=task.seconds)
-        for name, lag in _before(task).items():
-            ends.add_edge(("end", name), ("start", task.id), weight=lag)
-    longest = nx.dag_longest_path(ends)
-    return [name for kind, name in longest if kind == "end"], int(nx.path_weight(ends, longest, "weight"))
-
-
 def _before(task: Task) -> dict[str, int]:
     """Return what comes before a task, with how long after its end the task may start [s]."""
     found = dict.fromkeys((*task.needs, *(gap.task for gap in task.within)), 0)

@@ -10,8 +10,6 @@ import struct
 from hashlib import sha256
 from pathlib import Path
 
-from PIL import Image, ImageOps
-
 from assistant.bay.customer_links import customer_folder, put_private
 from assistant.display.hung import Hung
 from assistant.faults import Fault
@@ -31,6 +29,8 @@ _HINT = "save it as JPEG or PNG, and name that file"
 
 def clean_photo(data: bytes, name: str) -> bytes | Fault:
     """Return a JPEG of what ``data``, the file ``name``, shows, and of nothing else; or why it cannot be shown."""
+    from PIL import Image, ImageOps  # noqa: PLC0415 - no job start waits for it
+
     try:
         with Image.open(io.BytesIO(data), formats=("JPEG", "PNG")) as read:
             width, height = read.size
