@@ -1,4 +1,4 @@
-"""The link of each customer to the page of his job: kept as a digest only, good for some days, and revoked at any time.
+"""The link of each customer to the page of a job: kept as a digest only, good for some days, and revoked at any time.
 
 Everything that belongs to it (the digest, a copy of the price list, photos) lies in a folder of its job, in the data
 folder: ``assistant forget`` removes that folder.
@@ -19,7 +19,6 @@ from pathlib import Path
 from assistant.files import FileFault, private_folder, read_file, whole_number
 from assistant.settings import home
 
-MOST_DAYS = 90
 DAY_MS = 24 * 3600 * 1000
 _TOKEN_BYTES = 24
 """192 random bits: nobody guesses that, however long the link is good."""

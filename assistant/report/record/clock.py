@@ -43,11 +43,6 @@ class PersonClock:
     away: int = 0
 
     @property
-    def chargeable(self) -> int:
-        """Return the work of the job and the extra work [ms]; neither waiting nor pauses."""
-        return self.own + self.extra
-
-    @property
     def all(self) -> int:
         """Return everything [ms]."""
         return self.own + self.extra + self.waiting + self.away
