@@ -7,7 +7,6 @@ from pathlib import Path
 import pytest
 
 from assistant import facts
-from assistant.bay.job_clock import resuming, started
 from assistant.bay.job_opening import resume_job
 from assistant.clock import SteadyClock, this_start
 from assistant.events import Thresholds
@@ -15,6 +14,7 @@ from assistant.facts.inputs import ClockSet, Resumed, SetWhen
 from assistant.facts.steps import StepDone
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry
+from assistant.kept.job_clock import resuming, started
 from tests.jobs import SHORTEST, bare, opening
 
 NOON = 1_790_000_000.0

@@ -6,9 +6,9 @@ from collections.abc import Callable
 from dataclasses import fields
 from pathlib import Path
 
-from assistant.bay.tool_facts import tools_path
 from assistant.fastening.tools import ToolBox
 from assistant.journal.port import JobBusy, JournalFault
+from assistant.kept.tool_facts import tools_path
 from assistant.procedure.format.content import approval_clause
 from assistant.procedure.format.reader import Reading, read_procedure
 from assistant.procedure.format.tool_file import ToolReading, read_tool_file

@@ -8,23 +8,23 @@ from pathlib import Path
 from typing import Any
 
 from assistant import __version__
-from assistant.bay.earlier import times_before
 from assistant.bay.job import read_tools_or_refuse
-from assistant.bay.job_clock import Resuming, resuming
-from assistant.bay.pictures import Pictures, kept_pictures, pictures_again, pictures_now
-from assistant.bay.tool_facts import tool_facts, tools_path
 from assistant.clock import SteadyClock
 from assistant.events import Effect, Say, Thresholds
-from assistant.facts import Fact, Unreadable
+from assistant.facts import Fact
 from assistant.facts.going import Closed
 from assistant.facts.inputs import Approved, Opened, Resumed, SetWhen, ToolFile
 from assistant.journal.opening import open_journal
-from assistant.journal.port import Entry, JobHandle, Journal, JournalFault, opened_of
+from assistant.journal.port import JobHandle, Journal, opened_of
+from assistant.kept.earlier import times_before
+from assistant.kept.job_clock import Resuming, resuming
+from assistant.kept.pictures import Pictures, kept_pictures, pictures_again, pictures_now
+from assistant.kept.rebuilding import rebuild_session
+from assistant.kept.tool_facts import tool_facts, tools_path
 from assistant.language.chosen import LANGUAGE
-from assistant.procedure.format.reader import Reading, read_kept
+from assistant.procedure.format.reader import Reading
 from assistant.procedure.model import Procedure
 from assistant.report.meters import clock_of
-from assistant.session.evolving.table import fold
 from assistant.session.session import Session
 from assistant.settings import Settings, home
 from assistant.terminal.exits import Exit, Refusal
@@ -177,36 +177,6 @@ def _rebuilder(job: JobHandle, limits: Thresholds) -> Callable[[], Session]:
         return rebuild_session(job.entries(), limits)
 
     return rebuild
-
-
-def rebuild_session(entries: Sequence[Entry], limits: Thresholds) -> Session:
-    """Return the session that ``entries`` lead to.
-
-    Raises:
-        JournalFault: the procedure, or an entry, cannot be read by this version.
-    """
-    opened = opened_of(entries[0])
-    reading = read_kept(opened.procedure_yaml.encode(), opened.procedure_file)
-    if reading.procedure is None:
-        raise JournalFault(
-            f"The procedure of this job is no longer accepted ({reading.findings[0].text}); nothing is lost: read the "
-            "job with assistant show, or use the version that wrote it."
-        )
-    for entry in entries:
-        if isinstance(entry.fact, Unreadable):
-            raise JournalFault(
-                f"Entry {entry.seq} of this job cannot be taken up by this version ({entry.fact.why}). "
-                "Nothing is lost: read it with assistant show, or use the version that wrote it."
-            )
-    state = fold(entry.fact for entry in entries)
-    session = Session(reading.procedure, language=LANGUAGE, limits=limits, state=state, clock_min=clock_of)
-    if strangers := session.strangers:
-        raise JournalFault(
-            "This version reads the procedure of this job otherwise than the one that wrote it: "
-            f'"{strangers[0]}" is not in it. '
-            "Nothing is lost: read the job with assistant show, or use the version that wrote it."
-        )
-    return session
 
 
 def _as_text(value: Any) -> Any:

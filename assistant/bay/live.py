@@ -7,24 +7,25 @@ from collections.abc import Callable
 from contextlib import ExitStack
 from pathlib import Path
 
-from assistant.bay.customers import CustomerPages
+from assistant.bay.customer_post import into
 from assistant.bay.ears import RoomEars
 from assistant.bay.file_changes import FileChanges, changes_of_job, goes_on
 from assistant.bay.inbox import Inbox
 from assistant.bay.job import about, check_tools, guarded, read_or_refuse, settings_for
 from assistant.bay.job_card import card_facts
-from assistant.bay.job_clock import started
 from assistant.bay.job_opening import OpenJob, check_resumable, open_job, resume_job, say_first
 from assistant.bay.keys import unbounced
 from assistant.bay.options import ResumeOptions, RunOptions
 from assistant.bay.room import bay_in_a_room
 from assistant.bay.screen import Screen
 from assistant.clock import SteadyClock
+from assistant.customer.customers import CustomerPages
 from assistant.desk.options import DisplayOptions
 from assistant.events import Source, Thresholds
 from assistant.files import private_folder
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry, Journal, opened_of
+from assistant.kept.job_clock import started
 from assistant.language.chosen import LANGUAGE
 from assistant.settings import Settings, home
 from assistant.shipped import procedures_folder
@@ -110,7 +111,7 @@ def _live(settings: Settings, opener: Opener, page: DisplayOptions | None, proce
 
         bay = stack.enter_context(bay_in_a_room(settings, inbox, clock, screen))
         opened = opener(journal, bay.limits, clock)
-        customers.live(opened.job.id, inbox)
+        customers.live(opened.job.id, into(inbox))
         _keep_audio(bay.ears, opened, inbox)
         go_on = LANGUAGE.phrases.phrases("next")[0]
         welcome.insert(0, f"Job {opened.job.id}. Say {go_on!r}, or press enter. Control-C keeps the job.")

@@ -9,9 +9,9 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
-from assistant.bay.customer_answer import customer_answer
 from assistant.bay.inbox import Errand
 from assistant.bay.runner import JobRunner
+from assistant.customer.answer import customer_answer
 from assistant.display.board import Ear
 from assistant.events import Clarity, Grammar, Heard, Source, Thresholds
 from assistant.rehearsal.clock import TalkClock

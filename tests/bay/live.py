@@ -16,12 +16,12 @@ from typing import Any
 from assistant.bay.bay import Bay
 from assistant.bay.ears import RoomEars
 from assistant.bay.inbox import Inbox
-from assistant.bay.job_clock import started
 from assistant.bay.job_opening import OpenJob, open_job
 from assistant.bay.runner import JobRunner
 from assistant.bay.screen import Screen
 from assistant.events import Clarity, Heard, Source, Thresholds
 from assistant.journal.opening import open_journal
+from assistant.kept.job_clock import started
 from assistant.procedure.format.reader import read_procedure
 from assistant.procedure.model import Procedure
 from assistant.settings import Settings

@@ -53,7 +53,7 @@ def test_resuming_in_1970_with_a_timer_running_goes_on_after_the_last_entry_and_
 
     live.machine = Machine(wall=12.0, uptime=4.0)
     live.clock = live.machine.clock()
-    monkeypatch.setattr("assistant.bay.job_clock.this_start", lambda: "another start")
+    monkeypatch.setattr("assistant.kept.job_clock.this_start", lambda: "another start")
     live.opened = resume_job(live.journal, job, Thresholds(), live.clock)
     live.loudspeaker, live.microphone, live.inbox = EagerLoudspeaker(), FedMicrophone(), Inbox()
     live.page = Notices()

@@ -12,9 +12,9 @@ from PIL import Image
 from typer.testing import CliRunner
 
 from assistant.__main__ import app
-from assistant.bay.customer_links import customer_folder, make_token
-from assistant.bay.customers import CustomerPages
-from assistant.bay.photos import LARGEST_SIDE, MOST_PHOTO_BYTES, MOST_PHOTOS, clean_photo
+from assistant.customer.customers import CustomerPages
+from assistant.customer.links import customer_folder, make_token
+from assistant.customer.photos import LARGEST_SIDE, MOST_PHOTO_BYTES, MOST_PHOTOS, clean_photo
 from assistant.desk.display import Display
 from assistant.desk.options import DisplayOptions
 from assistant.display.customer import NotShown

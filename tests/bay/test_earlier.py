@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from assistant.bay.earlier import times_before
 from assistant.facts.reminders import TimesKnown
 from assistant.journal.opening import open_journal
+from assistant.kept.earlier import times_before
 from tests.jobs import ROOT, START_S, work
 from tests.typed.play import Played, play
 

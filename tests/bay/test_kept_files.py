@@ -6,12 +6,12 @@ from hashlib import sha256
 
 import pytest
 
-from assistant.bay.job_opening import rebuild_session
 from assistant.cli.printing import due_list
 from assistant.events import Thresholds
 from assistant.facts.inputs import ToolFile
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry
+from assistant.kept.rebuilding import rebuild_session
 from assistant.procedure.format.reader import read_text
 from assistant.procedure.format.tool_file import read_kept_tools, read_tool_text
 from assistant.report.record.build import build_record

@@ -156,7 +156,7 @@ def test_a_job_is_compared_with_the_file_as_it_is_now(procedure, tmp_path):
 
 def test_a_job_goes_on_under_rules_that_came_later(tmp_path):
     """A job that is open must not be lost because a new version of the program has one more rule."""
-    from assistant.bay.job_opening import rebuild_session
+    from assistant.kept.rebuilding import rebuild_session
 
     path = tmp_path / "procedure.yaml"
     path.write_bytes(BENCH.read_bytes())

@@ -14,11 +14,11 @@ import pytest
 from assistant.bay.job_opening import open_job, resume_job
 from assistant.bay.runner import JobRunner
 from assistant.bay.screen import Screen
-from assistant.bay.tool_facts import clicks_since
 from assistant.events import Heard, Thresholds
 from assistant.facts.inputs import Resumed
 from assistant.facts.kinds.tighten import BoltsTightened
 from assistant.journal.opening import journal_path, open_journal
+from assistant.kept.tool_facts import clicks_since
 from assistant.procedure.format.reader import read_procedure
 from assistant.procedure.format.tool_file import read_tool_file, read_tool_text
 from assistant.settings import Settings

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from urllib.parse import urlencode
 
-from assistant.bay.customer_links import DAY_MS, make_token
+from assistant.customer.links import DAY_MS, make_token
 from assistant.events import Source
 from tests.display.play import Play
 from tests.display.wire import Answer, ask

@@ -7,12 +7,13 @@ import io
 import time
 from pathlib import Path
 
-from assistant.bay.customers import CustomerPages
+from assistant.bay.customer_post import into
 from assistant.bay.inbox import Inbox
 from assistant.bay.job_opening import open_job
 from assistant.bay.keys import unbounced
 from assistant.bay.runner import JobRunner
 from assistant.bay.screen import Screen
+from assistant.customer.customers import CustomerPages
 from assistant.desk.display import Display
 from assistant.desk.options import DisplayOptions
 from assistant.events import Clarity, Heard, Source, Thresholds
@@ -57,7 +58,7 @@ class Play:
             procedure_path=str(procedure.absolute()),
         )  # fmt: skip
         self.job = opened.job
-        customers.live(self.job.id, self.inbox)
+        customers.live(self.job.id, into(self.inbox))
         self.said = io.StringIO()
         """What was said, a line each."""
         dialogue = Dialogue(self.said)

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from assistant.bay.customer_links import find_link, make_token, revoke
+from assistant.customer.links import find_link, make_token, revoke
 from assistant.display.customer_pages import Often
 from assistant.facts.customer import CustomerAnswered
 from assistant.facts.extra import ExtraGranted, GrantWay

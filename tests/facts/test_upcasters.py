@@ -17,7 +17,6 @@ import pytest
 from msgspec.structs import replace
 
 from assistant import facts
-from assistant.bay.job_opening import rebuild_session
 from assistant.events import Thresholds
 from assistant.facts.base import PERSONAL, Fact, FactFault, Unreadable
 from assistant.facts.people import Noted
@@ -25,6 +24,7 @@ from assistant.facts.store import fact_classes, known
 from assistant.facts.upcasters import UPCASTERS, Upcaster
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry, JournalFault
+from assistant.kept.rebuilding import rebuild_session
 from assistant.session.evolving.table import fold, takes_up
 from assistant.session.state import State, TimerState
 from tests.journal.golden import load

@@ -25,8 +25,8 @@ from assistant.authoring.cover_table import read_cover
 from assistant.authoring.grids.file import read_grids
 from assistant.authoring.importing import run_import
 from assistant.authoring.options import ImportOptions
-from assistant.bay.photos import clean_photo
 from assistant.cli.working_out.shims import read_clearances
+from assistant.customer.photos import clean_photo
 from assistant.fastening.cover_places import cover_of
 from assistant.fastening.quantities import LengthUnit
 from assistant.faults import Fault

@@ -15,7 +15,7 @@ import msgspec
 import pytest
 
 from assistant import facts
-from assistant.bay.job_opening import rebuild_session, resume_job
+from assistant.bay.job_opening import resume_job
 from assistant.events import Clarity, Heard, Say, Thresholds
 from assistant.facts import Bounds, Quantity
 from assistant.facts.asking import Asked, Deviated, DeviationWhat, Skipped, SkippedWhat
@@ -25,6 +25,7 @@ from assistant.facts.kinds.tighten import BoltsTightened, Reached, ToolLead, Too
 from assistant.facts.store import fact_classes, questions
 from assistant.journal.opening import journal_path, open_journal
 from assistant.journal.port import Entry
+from assistant.kept.rebuilding import rebuild_session
 from assistant.language.en import ENGLISH
 from assistant.session.evolving.table import evolve
 from assistant.session.session import Session

@@ -5,11 +5,11 @@ from dataclasses import replace
 import pytest
 
 from assistant import facts
-from assistant.bay.job_opening import rebuild_session
 from assistant.events import End, Then, Thresholds
 from assistant.facts.bay import DeviceBack, DeviceLost, EndedBy, Interrupted, LostWhy, PartFailed, SoundLost
 from assistant.journal.opening import open_journal
 from assistant.journal.port import JournalFault
+from assistant.kept.rebuilding import rebuild_session
 from tests.jobs import LONG, SHORTEST, START_S, opening, taken_up, walk
 
 START_MS = round(START_S * 1000)

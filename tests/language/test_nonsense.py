@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from assistant.bay.customer_answer import customer_answer
+from assistant.customer.answer import customer_answer
 from assistant.events import Clarity, Heard, Say, Thresholds
 from assistant.facts.inputs import NotUnderstood
 from assistant.journal.canonical import canonical

@@ -9,7 +9,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from assistant.bay.job_opening import rebuild_session
 from assistant.events import Thresholds
 from assistant.facts.bay import EndedBy, Interrupted
 from assistant.facts.going import Arrived, CarriedOn, Closed, HandingOver, Paused
@@ -17,6 +16,7 @@ from assistant.facts.inputs import NotUnderstood, Resumed, Understood
 from assistant.facts.people import HandedOver, OperatorsNamed
 from assistant.facts.steps import TimerEnded, TimerStarted, TimerStopped
 from assistant.journal.opening import open_journal
+from assistant.kept.rebuilding import rebuild_session
 from assistant.report.record.build import opening_of, procedure_of, worked_seconds
 from assistant.report.record.clock import PersonClock, clocks_of
 from assistant.report.record.made import make

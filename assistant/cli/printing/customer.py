@@ -5,11 +5,11 @@ from __future__ import annotations
 import ipaddress
 from datetime import datetime
 
-from assistant.bay.customer_links import DAY_MS, customer_folder, make_token, prices_path, put_private, revoke
 from assistant.bay.job import guarded
-from assistant.bay.photos import add_photo, remove_photos
 from assistant.cli.printing.options import CustomerOptions
 from assistant.clock import SteadyClock
+from assistant.customer.links import DAY_MS, customer_folder, make_token, prices_path, put_private, revoke
+from assistant.customer.photos import add_photo, remove_photos
 from assistant.desk.display import LOOPBACK, display_address
 from assistant.desk.options import DISPLAY_PORT
 from assistant.display.guard import CUSTOMER

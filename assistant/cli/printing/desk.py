@@ -5,8 +5,8 @@ from __future__ import annotations
 import threading
 from pathlib import Path
 
-from assistant.bay.customers import CustomerPages
 from assistant.bay.job import guarded
+from assistant.customer.customers import CustomerPages
 from assistant.desk.display import Display
 from assistant.desk.options import DisplayOptions, ServeOptions
 from assistant.terminal.exits import Exit

@@ -16,10 +16,10 @@ from typing import Any
 from assistant import __version__
 from assistant.bay.engines import choose_synthesiser
 from assistant.bay.job import guarded, read_tools_or_refuse, refuse
-from assistant.bay.tool_facts import tools_path
 from assistant.events import End
 from assistant.journal.opening import journal_is_there, journal_path, open_journal
 from assistant.journal.port import JobState, JournalFault
+from assistant.kept.tool_facts import tools_path
 from assistant.language.chosen import LANGUAGE
 from assistant.procedure.format.reader import read_procedure
 from assistant.settings import Settings, SettingsFault, home, load_settings, settings_path

@@ -5,8 +5,8 @@ from __future__ import annotations
 import shutil
 import time
 
-from assistant.bay.customer_links import customer_folder, forget_page
 from assistant.bay.job import guarded
+from assistant.customer.links import customer_folder, forget_page
 from assistant.journal.opening import open_journal
 from assistant.settings import home
 from assistant.terminal.exits import Exit, Refusal

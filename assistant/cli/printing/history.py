@@ -7,12 +7,12 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from assistant.bay.job import guarded
-from assistant.bay.tool_facts import clicks_since, tools_path
 from assistant.cli.printing.options import HistoryOptions
 from assistant.facts.inputs import Opened
 from assistant.fastening.calibration import calibration_day
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry, Journal, JournalFault
+from assistant.kept.tool_facts import clicks_since, tools_path
 from assistant.procedure.format.tool_file import read_tool_file
 from assistant.report.history import HISTORY_FACTS, History, Spread, ToolUse, history_csv, history_of
 from assistant.report.picture import steps_picture

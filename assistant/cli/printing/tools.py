@@ -9,10 +9,10 @@ from decimal import Decimal
 from pathlib import Path
 
 from assistant.bay.job import guarded, read_tools_or_refuse, settings_for
-from assistant.bay.tool_facts import clicks_since, tools_path
 from assistant.fastening.calibration import calibration_day
 from assistant.fastening.tools import Adapter, ToolBox, TorqueWrench
 from assistant.journal.opening import journal_is_there, open_journal
+from assistant.kept.tool_facts import clicks_since, tools_path
 from assistant.settings import home
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.tables import objects, print_json, table

@@ -78,10 +78,10 @@ def _plan(path: Path, job: str, hands: int, svg: Path | None, *, force: bool) ->
 
 def _new_here(path: Path) -> Here:
     """Return the procedure at ``path`` before its first step, with how long its steps took in earlier jobs here."""
-    from assistant.bay.earlier import times_before
     from assistant.bay.job import read_or_refuse
     from assistant.journal.opening import open_journal
     from assistant.journal.port import JournalFault
+    from assistant.kept.earlier import times_before
     from assistant.language.chosen import LANGUAGE
     from assistant.session.evolving.table import fold
     from assistant.session.session import Session

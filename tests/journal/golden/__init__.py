@@ -18,10 +18,10 @@ from contextlib import closing
 from pathlib import Path
 from typing import Any
 
-from assistant.bay.job_opening import rebuild_session
 from assistant.events import Thresholds
 from assistant.journal.opening import journal_path, open_journal
 from assistant.journal.port import Entry
+from assistant.kept.rebuilding import rebuild_session
 from assistant.report.record.made import make
 from assistant.session.state import State
 

@@ -10,7 +10,7 @@ import struct
 from hashlib import sha256
 from pathlib import Path
 
-from assistant.bay.customer_links import customer_folder, put_private
+from assistant.customer.links import customer_folder, put_private
 from assistant.display.hung import Hung
 from assistant.faults import Fault
 from assistant.files import FileFault, read_file, whole_number

@@ -6,19 +6,15 @@ job, it is written down here, under the job's lease; where another process holds
 
 from __future__ import annotations
 
-import queue
 import threading
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from enum import Enum
 
-from assistant.bay.customer_answer import customer_answer, digest_of
-from assistant.bay.customer_links import Link, find_link, prices_path
-from assistant.bay.inbox import Inbox
-from assistant.bay.job_opening import rebuild_session
-from assistant.bay.photos import photos_of
-from assistant.bay.pictures import Pictures, pictures_again
-from assistant.bay.runner import JobRunner
 from assistant.clock import SteadyClock
+from assistant.customer.answer import customer_answer, digest_of
+from assistant.customer.links import Link, find_link, prices_path
+from assistant.customer.photos import photos_of
 from assistant.display.customer import CustomerPage, NotShown, OfferShown
 from assistant.display.hung import Hung
 from assistant.events import Thresholds
@@ -27,6 +23,8 @@ from assistant.facts.extra import GrantWay
 from assistant.facts.going import Closed
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry, JobBusy, JournalFault, opened_of
+from assistant.kept.pictures import Pictures, pictures_again
+from assistant.kept.rebuilding import rebuild_session
 from assistant.procedure.format.price_file import read_price_file
 from assistant.report.accounts.quote import price_of_work
 from assistant.report.shown import price_text
@@ -37,8 +35,6 @@ from assistant.settings import home
 
 MOST_ANSWERS = 4
 """To one piece of extra work, all told: each of them is spoken in the bay."""
-_LOOP_S = 8.0
-"""How long the loop of a job may take to take an answer [s]."""
 _UNKNOWN = "This link is not known here, or its time is over. Ask the workshop for a new one."
 _CLOSED = "This job has ended, and nothing can be answered here any more. Please call the workshop."
 _CHANGED = "What is shown has changed since you opened this page. Please look at it again before you answer."
@@ -50,6 +46,26 @@ _LATE = (
     "Your answer came after another one. The workshop is told, but it changes nothing by itself: "
     "please call the workshop and say which one counts."
 )
+
+
+MakesAnswer = Callable[[float], CustomerAnswered]
+"""Makes the entry of an answer at a time [s since the epoch]."""
+
+
+class Took(Enum):
+    """What the process that works on a job did with an answer."""
+
+    KEPT = "kept"
+    CLOSED = "closed"
+    NOT_KEPT = "not_kept"
+    SLOW = "slow"
+
+
+_NOT_TAKEN = {
+    Took.CLOSED: (_CLOSED, 410),
+    Took.NOT_KEPT: (_NOT_KEPT, 503),
+    Took.SLOW: (_SLOW, 503),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,11 +86,11 @@ class CustomerPages:
         self._clock = SteadyClock()
         self._lock = threading.Lock()
         self._read: tuple[str, _Job] | None = None
-        self._live: tuple[str, Inbox] | None = None
+        self._live: tuple[str, Callable[[MakesAnswer], Took]] | None = None
 
-    def live(self, job: str, inbox: Inbox) -> None:
-        """Let answers for ``job`` go through ``inbox`` from now on: this process holds it."""
-        self._live = job, inbox
+    def live(self, job: str, take: Callable[[MakesAnswer], Took]) -> None:
+        """Let ``take`` have the answers for ``job`` from now on: this process holds it."""
+        self._live = job, take
 
     # What there is to see
 
@@ -170,11 +186,13 @@ class CustomerPages:
 
         live = self._live
         if live is not None and live[0] == job:
-            _put_live(live[1], of)
+            took = live[1](of)
+            if took is not Took.KEPT:
+                raise NotShown(*_NOT_TAKEN[took])
         else:
             self._put_at_desk(job, of)
 
-    def _put_at_desk(self, name: str, of: Callable[[float], CustomerAnswered]) -> None:
+    def _put_at_desk(self, name: str, of: MakesAnswer) -> None:
         """Write the answer down where nobody works on the job; it is told when somebody does again."""
         with self._lock:
             try:
@@ -190,28 +208,6 @@ class CustomerPages:
                 raise NotShown(_BUSY, 409) from fault
             except JournalFault as fault:
                 raise NotShown(_NOT_KEPT, 503) from fault
-
-
-def _put_live(inbox: Inbox, of: Callable[[float], CustomerAnswered]) -> None:
-    """Let the loop of the job write the answer down, and wait for that."""
-    done: queue.SimpleQueue[bool | None] = queue.SimpleQueue()
-
-    def take(runner: JobRunner, now: float) -> None:
-        kept: bool | None = False
-        try:
-            kept = None if runner.closed else runner.customer(of(now), now)
-        finally:
-            done.put(kept)
-
-    inbox.put(take)
-    try:
-        kept = done.get(timeout=_LOOP_S)
-    except queue.Empty as fault:
-        raise NotShown(_SLOW, 503) from fault
-    if kept is None:
-        raise NotShown(_CLOSED, 410)
-    if not kept:
-        raise NotShown(_NOT_KEPT, 503)
 
 
 def _open(job: _Job) -> _Job:
