@@ -98,7 +98,9 @@ def head_sizes(thread: Thread) -> tuple[float, float] | Fault:
     >>> head_sizes(Thread(10, 1.5))
     (14.63, 11)
     """
-    head = head_of(thread) if isinstance(thread, InchThread) else _HEADS.get(thread.diameter)
+    if isinstance(thread, InchThread):
+        return head_of(thread)
+    head = _HEADS.get(thread.diameter)
     if head is None:
         sizes = ", ".join(f"M{size:g}" for size in _HEADS)
         return Fault(f"No head size is known for {thread}", f"sizes that can be judged are {sizes}")

@@ -128,7 +128,7 @@ class Group:
     spare: str | None = None
     line: int = 0
     thread: str = ""
-    """Such as M10, M10×1.25 or 3/8-24; empty when it is not named, and nothing is judged then."""
+    """Such as M10, M10×1.25, 3/8-24 or #10-32; empty when it is not named, and nothing is judged then."""
     strength: str = ""
     """Property class such as 8.8, or the grade of an inch thread."""
     friction: Decimal | None = None

@@ -132,12 +132,33 @@ def test_inch_bolts_are_judged_in_the_unit_of_the_value(torque: str, level: Doub
     assert level is Doubt.OK or f" {torque.split()[1]})" in found.reason
 
 
+@pytest.mark.parametrize(
+    ("torque", "thread", "level"),
+    [
+        # 20 to 25 lbf·in for 10-32 in tension: FAA AC 43.13-1B, table 7-1.
+        ("20 lbf·in", "#10-32", Doubt.OK),
+        ("25 lbf·in", "No. 10-32 UNF", Doubt.OK),
+        ("20 N·m", "10-32", Doubt.STOP),
+        ("2.2 N·m", "#8-32", Doubt.OK),
+    ],
+)
+def test_screws_with_a_number_are_judged(torque: str, thread: str, level: Doubt) -> None:
+    found = judge(parse_torque(torque), thread, "5")
+    assert isinstance(found, Judgement)
+    assert found.level is level
+    assert level is Doubt.OK or found.reasons[0] == "it may be lbf·in written as N·m"
+
+
 def test_a_size_a_pitch_or_a_grade_that_does_not_exist_is_named_with_those_that_do() -> None:
     for size, grade, words in (
         ("3/8-25", "5", "3/8 inch has 16, 24 or 32 threads to the inch"),
         ("11/32-20", "5", "the sizes are 1/4, 5/16"),
         ("3/8-16", "8.8", "the grades are 1, 2, 4, 5"),
         ("1-8", "2.5", "the grades are"),
+        ("#10-28", "5", "number 10 has 24 or 32 threads to the inch"),
+        ("#0-64", "5", "number 0 has 80 threads to the inch"),
+        ("#7-32", "5", "#10, #12"),
+        ("#0-80", "5", "No head size is known for #0-80"),
     ):
         found = judge(parse_torque("30 lbf·ft"), size, grade)
         assert isinstance(found, Fault)

@@ -65,11 +65,14 @@ def test_the_work_sheet_and_the_programme_print_them_as_the_file_has_them(tmp_pa
 def test_a_table_of_inch_bolts_is_imported_with_threads_and_grades(tmp_path: Path) -> None:
     table = tmp_path / "bolts.csv"
     table.write_text(
-        'Group,Size,Bolts,Torque (ft-lb)\nlong,"3/8-16 UNC, grade 5",1-4,31\nshort,1/4-28,5-6,8\n', "utf-8"
+        'Group,Size,Bolts,Torque (ft-lb)\nlong,"3/8-16 UNC, grade 5",1-4,31\nshort,1/4-28,5-6,8\n'
+        'lid,#10-32 UNF,7-8,2\ncap,"No. 8-32, grade 5",9-10,1.5\n',
+        "utf-8",
     )
     out = tmp_path / "draft.yaml"
     CliRunner().invoke(app, ["import", str(table), str(out)])
     text = out.read_text("utf-8")
-    for part in ("three eighths inch", "3/8-16", "quarter inch", "1/4-28", "31 lbf·ft", "8 lbf·ft"):
+    sizes = ("three eighths inch", "3/8-16", "quarter inch", "1/4-28", "number ten, thirty-two", "'#10-32'", "'#8-32'")
+    for part in (*sizes, "31 lbf·ft", "8 lbf·ft"):
         assert part in text, part
     assert re.search(r"class: '?\"?5\b", text)

@@ -123,7 +123,7 @@ _METRIC = re.compile(
     r"(?:[\s,-]+(4\.6|4\.8|5\.6|5\.8|6\.8|8\.8|9\.8|10\.9|12\.9))?"
 )
 _INCH = re.compile(
-    r"([^\s,]*?\s?-\s?\d{1,2}(?:\s?UN[A-Z]{0,2})?)(?:[\s,]+(?:(?:SAE )?(?:grade|gr\.?)\s?)([1-8](?:\.2)?))?",
+    r"([^,]*?\s?-\s?\d{1,2}(?:\s?UN[A-Z]{0,2})?)(?:[\s,]+(?:(?:SAE )?(?:grade|gr\.?)\s?)([1-8](?:\.2)?))?",
     re.ASCII | re.IGNORECASE,
 )
 _SHORTEST = 5
@@ -161,23 +161,25 @@ def parse_bolt_size(text: str) -> Size | Fault:
     >>> parse_bolt_size("6 mm").thread
     ''
     >>> parse_bolt_size("5/16 UNC").sentence
-    '"5/16 UNC" is no metric size and no inch thread: write it in words, as it is spoken, or such as 3/8-16'
+    '"5/16 UNC" is no metric size and no inch thread: write it in words, as it is spoken, or such as 3/8-16 or #10-32'
     >>> parse_bolt_size('3/8"-16 UNC grade 5')
     Size(words='three eighths inch', thread='3/8-16', grade='5', length='')
+    >>> parse_bolt_size("No. 10-32 UNF")
+    Size(words='number ten, thirty-two', thread='#10-32', grade='', length='')
     """
     inch = _INCH.fullmatch(text.strip())
     if inch is not None and is_inch(inch[1]):
         unified = parse_any_thread(inch[1])
         if isinstance(unified, Fault):
             return unified
-        words = WRITTEN.drafting.inch_size_in_words(str(unified).partition("-")[0])
+        words = WRITTEN.drafting.inch_size_in_words(*str(unified).split("-"))
         return Size(words, str(unified), inch[2] or "")
     found = _METRIC.fullmatch(text.strip())
     bare = re.fullmatch(r"(\d{1,2}(?:[.,]\d)?)\s*mm", text.strip())
     if found is None and bare is None:
         if re.search(r"[\d/°\"″]", text):
             reason = f"{quoted(text)} is no metric size and no inch thread"
-            return Fault(reason, "write it in words, as it is spoken, or such as 3/8-16")
+            return Fault(reason, "write it in words, as it is spoken, or such as 3/8-16 or #10-32")
         return Size(text.strip())
     diameter, second, third, grade = found.groups() if found else (bare and bare[1], None, None, None)
     pitch = second if second and (third or _decimal(second) < _SHORTEST) else None

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 def clamp(
     torque: Annotated[str, typer.Argument(help="The torque at the bolt, for example 45Nm.")],
-    thread: Annotated[str, typer.Option(help="Its thread: M10, M10x1.25, 3/8-24.")],
+    thread: Annotated[str, typer.Option(help="Its thread: M10, M10x1.25, 3/8-24, 10-32.")],
     strength: Annotated[str, typer.Option(help="Its property class or grade: 8.8, 10.9, grade 5.")],
     friction: Annotated[str, typer.Option(help="Coefficient of friction in the thread and under the head.")] = "0.14",
     length: Annotated[

@@ -36,7 +36,7 @@ def judge_bolts(
         str, typer.Option(help="One step of the torque that is read off; empty: the finest in the table.")
     ] = "",
     again: Annotated[str, typer.Option(help="Least part of its torque at which a bolt may move on, in percent.")] = "",
-    thread: Annotated[str, typer.Option(help="Thread, for what the joint allows: M10, 3/8-24.")] = "",
+    thread: Annotated[str, typer.Option(help="Thread, for what the joint allows: M10, 3/8-24, 10-32.")] = "",
     strength: Annotated[str, typer.Option(help="Its property class or grade: 10.9, grade 8.")] = "",
     length: Annotated[str, typer.Option(help="The clamp length under the head: 60mm, 2.4in.")] = "",
     snug: Annotated[str, typer.Option(help="The torque before the angle: 30Nm.")] = "",

@@ -90,5 +90,7 @@ _PARTS = {
 }  # fmt: skip
 
 
-def inch_size_in_words(size: str) -> str:
+def inch_size_in_words(size: str, threads: str) -> str:
+    if size.startswith("#"):  # alone it would be taken for the number of a bolt
+        return f"number {number_words(int(size[1:]))}, {number_words(int(threads))}"
     return f"{_PARTS[size]} inch"

@@ -247,5 +247,8 @@ class Drafting(Protocol):
     def size_in_words(self, diameter: Decimal) -> str:
         """Return a metric size [mm] as it is spoken."""
 
-    def inch_size_in_words(self, size: str) -> str:
-        """Return an inch size, one of those of :mod:`assistant.fastening.inch` such as 3/8, as it is spoken."""
+    def inch_size_in_words(self, size: str, threads: str) -> str:
+        """Return an inch size, one of those of :mod:`assistant.fastening.inch` such as 3/8 or #10, as it is spoken.
+
+        A number is said with its ``threads`` to the inch, in digits.
+        """

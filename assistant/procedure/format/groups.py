@@ -152,7 +152,7 @@ GROUP = KeyTable(
         Key("hidden", ListOf(HIDDEN), "Bolts that are easily forgotten."),
         Key("single_use", YES_NO, "yes when new ones must be fitted."),
         Key("spare", refers("spare"), "The spare that replaces them.", default=None),
-        Key("thread", TEXT, "Their thread: M10, M10x1.25, or an inch thread such as 3/8-24."),
+        Key("thread", TEXT, "Their thread: M10, M10x1.25, or an inch thread such as 3/8-24 or 10-32."),
         Key("class", TEXT, "Their property class, such as 8.8, or the grade of an inch thread.", "strength"),
         Key("free_length", LIMITS, "The longest free length with which a bolt is used again: at most 118.5 mm."),
         Key("friction", FRICTION, "Coefficient of friction in the thread and under the head, from 0.04 to 0.4."),
