@@ -25,6 +25,7 @@ def plan_picture(plan: Values | None) -> dict[str, Any] | None:
         kind = BarKind.WAIT if row["waits"] else BarKind.NOW if row["now"] else BarKind.OPEN
         name = f"{'closing ' if row['closing'] else ''}{row['number']}. {row['text']}"
         times = f"{clock_text(row['start'])} to {clock_text(row['end'])}" if row["known"] else "no time"
+        times += ", estimated" if row["estimated"] else ""
         rows.append(
             {
                 "label": name if len(name) <= _LONGEST else f"{name[: _LONGEST - 1]}…",

@@ -17,11 +17,15 @@ from assistant.session.places import StepPlace
 
 @dataclass(slots=True)
 class Rest:
-    """What is left of a job: its ``seconds`` [s], what they were reached from, and how many steps have no time."""
+    """What is left of a job: its ``seconds`` [s], what they were reached from, and how many steps have no time.
+
+    ``estimated`` steps have one that is reckoned from their fasteners.
+    """
 
     seconds: int = 0
     steps: int = 0
     unknown: int = 0
+    estimated: int = 0
     own: bool = False
     bay: bool = False
     minutes: bool = False
@@ -55,6 +59,7 @@ def _worked(here: Here, found: Rest, place: StepPlace) -> float:
     found.bay |= known is From.BAY
     found.minutes |= known is From.MINUTES
     found.unknown += known is From.NOTHING
+    found.estimated += known is From.ESTIMATE
     return seconds
 
 

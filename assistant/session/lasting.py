@@ -1,7 +1,8 @@
 """How long an open step takes, as far as anybody can know: the one estimate, for whatever asks for it.
 
-As long as whoever works took for it before, else as long as others in this bay, else as long as the procedure says.
-Of a step that is partly done, the part that is left.
+As long as whoever works took for it before, else as long as others in this bay, else as long as the procedure says;
+work on fasteners else as long as their number, the passes and the tool let expect. Of a step that is partly done, the
+part that is left.
 """
 
 from __future__ import annotations
@@ -24,6 +25,8 @@ class From(StrEnum):
     """Earlier jobs in this bay."""
     MINUTES = "minutes"
     """What the procedure says."""
+    ESTIMATE = "estimate"
+    """Reckoned from what the step is (:mod:`assistant.advice.pace`): nobody measured or wrote it."""
     NOTHING = "nothing"
     """Nobody knows: it counts as no time."""
 
@@ -42,4 +45,7 @@ def _whole(here: Here, place: StepPlace) -> tuple[float, From]:
     if key in times.bay:
         return times.bay[key], From.BAY
     minutes = minutes_of(here.job, place)
-    return (0.0, From.NOTHING) if minutes is None else (float(minutes * 60), From.MINUTES)
+    if minutes is not None:
+        return float(minutes * 60), From.MINUTES
+    about = part_of(place.step).about(here, place.step)
+    return (0.0, From.NOTHING) if about is None else (float(about), From.ESTIMATE)

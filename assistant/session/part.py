@@ -116,6 +116,8 @@ class StepPart:
     """When something happens in the step by itself [ms]; ``settle`` puts it when its time has come."""
     share_left: Callable[[Here, Any], Fraction] = lambda _here, _step: Fraction(1)
     """How much of the work of such a step is left, from 0 to 1, once it is partly done."""
+    about: Callable[[Here, Any], int | None] = lambda _here, _step: None
+    """About how long the whole of such a step takes [s], reckoned from what it is; None where that says nothing."""
     told_anew: bool = False
     """Whether the step is told from its present place when the job is taken up again, instead of as a whole."""
 

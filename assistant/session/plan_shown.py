@@ -28,6 +28,7 @@ def plan_shown(here: Here) -> Mapping[str, Any] | None:
     return {
         "seconds": max(0, found.plan.seconds - since),
         "unknown": found.count(From.NOTHING),
+        "estimated": found.count(From.ESTIMATE),
         "late": [here.job.timers[one].name for one in found.late],
         "more": len(rows) - len(shown),
         "rows": [
@@ -41,6 +42,7 @@ def plan_shown(here: Here) -> Mapping[str, Any] | None:
                 "now": row.place.key == here.state.place and not row.waits,
                 "holds_up": row.holds_up,
                 "known": row.waits or (row.known is not None and row.known is not From.NOTHING),
+                "estimated": row.known is From.ESTIMATE,
             }
             for row in shown
         ],

@@ -64,10 +64,12 @@ def test_a_step_without_a_time_says_so_and_a_long_text_is_cut():
         "late": ["open time"],
         "more": 0,
         "unknown": 0,
-        "rows": [{**row, "holds_up": False, "known": False}],
+        "rows": [{**row, "holds_up": False, "known": False, "estimated": False}],
     }
     shown = plan_picture(plan)
     assert shown["rows"][0]["times"] == "no time"
     assert shown["rows"][0]["label"].endswith("…")
     assert shown["title"] == "Plan: 0:10 to the end. Too little is left: open time."
+    guessed = plan_picture({**plan, "rows": [{**row, "end": 90, "holds_up": False, "known": True, "estimated": True}]})
+    assert guessed["rows"][0]["times"] == "0:00 to 0:02, estimated"
     assert plan_picture(None) is None

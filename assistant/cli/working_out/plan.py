@@ -25,6 +25,7 @@ _FROM = {
     "own": "your earlier jobs",
     "bay": "earlier jobs here",
     "minutes": "the procedure",
+    "estimate": "an estimate",
     "nothing": "nobody knows",
 }
 
@@ -157,7 +158,8 @@ def _title(row: Stretch) -> str:
 def _takes(row: Stretch) -> str:
     if row.waits or row.known is None or row.known.value == "nothing":
         return ""
-    return f"{round((row.end - row.start) / 60)} min"
+    about = "about " if row.known.value == "estimate" else ""
+    return f"{about}{max(1, round((row.end - row.start) / 60))} min"
 
 
 def _answer(here: Here, found: JobPlan) -> list[str]:
@@ -188,7 +190,7 @@ def _how(found: JobPlan) -> list[str]:
     plan = found.plan
     assert plan is not None
     counts = [(found.count(From(name)), words) for name, words in _FROM.items()]
-    told = ", ".join(f"{number} from {words}" for number, words in counts[:3] if number)
+    told = ", ".join(f"{number} from {words}" for number, words in counts[:4] if number)
     way = "CP-SAT looked for the order" if plan.solved else "an order by a rule meets the lower bound"
     return [
         f"Times of the steps: {told or 'none is known'}.",
@@ -207,6 +209,11 @@ def _doubts(here: Here, found: JobPlan) -> list[str]:
     doubts = []
     if unknown := found.count(From.NOTHING):
         doubts.append(f"{unknown} steps have no time and count as none: write their minutes into the procedure.")
+    if estimated := found.count(From.ESTIMATE):
+        doubts.append(
+            f"{estimated} steps have an estimate from the number of fasteners, the passes and the tool: own figures, "
+            "common practice, no source. Write their minutes into the procedure, or do the job once."
+        )
     if not plan.proven:
         doubts.append("The solver came to the end of its work before it knew whether this is the shortest plan.")
     doubts += [f"The open time {here.job.timers[one].name!r} cannot be kept any more." for one in found.late]

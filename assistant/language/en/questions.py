@@ -192,6 +192,10 @@ def done_without(steps: int) -> str:
     return sentence(f"{plural(steps, 'step has', 'steps have')} no time") if steps else ""
 
 
+def done_estimated(steps: int) -> str:
+    return sentence(f"{plural(steps, 'step is', 'steps are')} estimated") if steps else ""
+
+
 def done_unknown() -> str:
     return "I cannot say when. No open step has a time."
 

@@ -84,6 +84,9 @@ class Questions(Protocol):
     def done_without(self, steps: int) -> str:
         """Say how many open steps have no time, so that they are not in it, or ""."""
 
+    def done_estimated(self, steps: int) -> str:
+        """Say for how many open steps the time is an estimate from their fasteners, which nobody measured, or ""."""
+
     def done_unknown(self) -> str:
         """Say that nobody knows how long the rest takes."""
 

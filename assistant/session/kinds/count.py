@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 
+from assistant.advice.pace import by_hand_seconds
 from assistant.facts.asking import DeviationWhat
 from assistant.facts.codes import Direction
 from assistant.facts.kinds.count import Counted
@@ -125,6 +126,7 @@ add_kind(
         open=_open,
         groups=lambda _here, step: (step.group,),
         stripped=_stripped,
+        about=lambda here, step: by_hand_seconds(expected_count(here, step), step.direction),
         ask=lambda here, step: {
             "kind": "count", "expected": expected_count(here, step), "direction": step.direction.value,
         },

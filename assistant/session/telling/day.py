@@ -32,7 +32,7 @@ def done_words(t: Telling) -> list[str]:
     )
     days = ends // _DAY_MIN - _minute(t) // _DAY_MIN
     told = say.done_in(seconds, ends % _DAY_MIN, days, at_least=rest.unknown > 0)
-    return [*told, by, *booking_words(t, found), say.done_without(rest.unknown)]
+    return [*told, by, *booking_words(t, found), say.done_without(rest.unknown), say.done_estimated(rest.estimated)]
 
 
 def spent_words(t: Telling) -> list[str]:

@@ -33,6 +33,7 @@ def plan_words(t: Telling) -> list[str]:
         "" if only_unknown else say.plan_ends(ends % _DAY_MIN, days, at_least=unknown > 0),
         *booking_words(t, found),
         t.language.questions.done_without(unknown),
+        t.language.questions.done_estimated(found.count(From.ESTIMATE)),
         "" if found.plan.proven else say.not_proven(),
     ]
 
