@@ -85,11 +85,20 @@ class Thresholds:
 
 
 class SlotKind(StrEnum):
-    """What a phrase may hold: a whole number from 0 to 99, one with decimals from 0 to 999.99, or a name of the job."""
+    """What a phrase may hold: a whole number from 0 to 99, one with decimals from 0 to 999.99, or a name of the job.
+
+    A fine number has up to three decimals: a gauge in inches shows thousandths.
+    """
 
     WHOLE = "whole"
     DECIMAL = "decimal"
+    FINE = "fine"
     NAME = "name"
+
+    @property
+    def decimals(self) -> int:
+        """Return how many digits may follow the point."""
+        return {SlotKind.DECIMAL: 2, SlotKind.FINE: 3}.get(self, 0)
 
 
 NUMBERS = (SlotKind.WHOLE, SlotKind.DECIMAL)
@@ -98,17 +107,23 @@ NUMBERS = (SlotKind.WHOLE, SlotKind.DECIMAL)
 
 @dataclass(frozen=True, slots=True)
 class Slot:
-    """A phrase with a spoken number in it: what stands before it, and behind it; "count" and "twelve" for example."""
+    """A phrase with a spoken number in it: what stands before it, and behind it; "count" and "twelve" for example.
+
+    One of ``endings`` may follow the number, and be left out: its unit. ``likely`` are numbers in words that are said
+    sooner than others.
+    """
 
     before: str
     kind: SlotKind
     after: str = ""
+    endings: tuple[str, ...] = ()
+    likely: tuple[str, ...] = ()
 
     @classmethod
-    def of(cls, phrase: str, kind: SlotKind) -> Slot:
+    def of(cls, phrase: str, kind: SlotKind, endings: tuple[str, ...] = (), likely: tuple[str, ...] = ()) -> Slot:
         """Return the slot of a ``phrase`` that marks the place of its number with ``{}``, or has it at its end."""
         before, _, after = phrase.partition("{}")
-        return cls(before.strip(), kind, after.strip())
+        return cls(before.strip(), kind, after.strip(), endings, likely)
 
     def with_inside(self, words: str) -> str:
         """Return the phrase with ``words`` in the place of the number."""
@@ -119,7 +134,9 @@ class Slot:
         before, after = (f"{self.before} " if self.before else ""), (f" {self.after}" if self.after else "")
         if not text.startswith(before) or not text.endswith(after) or len(text) <= len(before) + len(after):
             return None
-        return text[len(before) : len(text) - len(after)]
+        inside = text[len(before) : len(text) - len(after)]
+        behind = [f" {one}" for one in self.endings if inside.endswith(f" {one}")]
+        return inside.removesuffix(max(behind, key=len, default=""))
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,9 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import NamedTuple
 
-MOST_DECIMALS = 2
-"""Digits that may follow the point of a spoken number."""
-
 Phrase = tuple[str, ...]
 """A phrase as its words."""
 

@@ -9,6 +9,7 @@ from fractions import Fraction
 from assistant.facts.codes import Side, TakenWhen
 from assistant.facts.kinds.measure import CellAt
 from assistant.fastening.quantities import plain
+from assistant.procedure.limits_said import most_decimals
 from assistant.procedure.model import Limits
 from assistant.procedure.rows import BlockRow, TableColumn
 from assistant.procedure.steps.measure import MeasureStep
@@ -137,9 +138,10 @@ def numbers_of(of: Limits) -> list[Decimal]:
     least, most = wide_band(of)
     ends = [end for end in (of.low, of.high) if end is not None]
     places = max(max(0, -int(end.as_tuple().exponent)) for end in ends)
-    if places < 2 and (most - least) * 10**places < _FEW:
+    finest = most_decimals(of.unit)
+    if places < finest and (most - least) * 10**places < _FEW:
         places += 1
-    places = min(places, 2)
+    places = min(places, finest)
     unit = Decimal(1).scaleb(-places)
     first, last = (
         int((least / unit).to_integral_value(ROUND_CEILING)),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field
+from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
 from typing import Any
@@ -52,7 +53,7 @@ class OpenThing:
     name: Callable[[Language], str] | None = None
 
 
-def _nothing(*_: Any) -> tuple[str, ...]:
+def _nothing(*_: Any) -> tuple[Any, ...]:
     return ()
 
 
@@ -86,6 +87,8 @@ class StepPart:
     in_unit: Callable[[Telling, Any], None] = lambda _telling, _step: None
     """Says again what sounds otherwise since torque is said in another unit."""
     ask: Callable[[Here, Any], Mapping[str, Any] | None] = lambda _here, _step: None
+    numbers: Callable[[Here, Any], Sequence[Decimal]] = _nothing
+    """Values that can well be read off at the step, where so many digits are said that they are listened for first."""
     picture: Callable[[Here, Any], Mapping[str, Any]] = lambda _here, _step: {}
     needs: Callable[[Job, Any], Sequence[str]] = _nothing
     tools: Callable[[Here, Any], Sequence[str]] | None = None

@@ -10,10 +10,13 @@ from functools import cache
 from assistant.events import Clarity, Command, Grammar, Heard, Slot, SlotKind, Source, Thresholds
 from assistant.facts.inputs import UnclearWhy
 from assistant.language.port import Language
+from assistant.procedure.kinds import KINDS
+from assistant.procedure.limits_said import FINE_UNITS
 from assistant.session import table
 from assistant.session.here import Here
 from assistant.session.intents import BY_NAME, INTENTS, WORDS
 from assistant.session.named import spoken_names
+from assistant.session.part import SESSION
 
 
 def accepted(here: Here) -> tuple[str, ...]:
@@ -33,12 +36,38 @@ def grammar(here: Here, language: Language) -> Grammar:
     named = tuple(
         (name, tuple(spoken_names(name, here, language))) for name in names if BY_NAME[name].slot is SlotKind.NAME
     )
-    return _grammar(names, named, language, table.row_of(here.phase).free_speech)
+    part = None if here.step is None else KINDS.find(here.step, SESSION)
+    likely = () if part is None else tuple(part.numbers(here, here.step))
+    return _grammar(names, named, language, table.row_of(here.phase).free_speech, _unit(here), likely)
+
+
+def _unit(here: Here) -> str:
+    """Return the unit in which a number is read off now; "" where none is."""
+    part = None if here.step is None else KINDS.find(here.step, SESSION)
+    asked = None if part is None else part.ask(here, here.step)
+    return str((asked or {}).get("unit", ""))
+
+
+def _slot(phrase: str, kind: SlotKind, unit: str | None, language: Language, likely: tuple[Decimal, ...] = ()) -> Slot:
+    """Return a phrase with a number in it: one with decimals may be said with its unit, in inches to thousandths.
+
+    None stands for any unit.
+    """
+    if kind is not SlotKind.DECIMAL or unit == "":
+        return Slot.of(phrase, kind)
+    fine = unit is None or unit in FINE_UNITS
+    numbers = tuple(map(language.numbers.heard_words, likely))
+    return Slot.of(phrase, SlotKind.FINE if fine else kind, language.units.unit_endings(unit), numbers)
 
 
 @cache
 def _grammar(
-    names: tuple[str, ...], named: tuple[tuple[str, tuple[str, ...]], ...], language: Language, dictation: bool
+    names: tuple[str, ...],
+    named: tuple[tuple[str, tuple[str, ...]], ...],
+    language: Language,
+    dictation: bool,
+    unit: str,
+    likely: tuple[Decimal, ...],
 ) -> Grammar:
     said = [(BY_NAME[name], phrase) for name in names for phrase in language.phrases.phrases(name)]
     with_names = dict(named)
@@ -49,7 +78,11 @@ def _grammar(
             if intent.slot in (None, SlotKind.NAME)
             for whole in ([phrase] if intent.slot is None else _with_names(phrase, with_names[intent.name]))
         ),
-        tuple(Slot.of(phrase, intent.slot) for intent, phrase in said if intent.slot not in (None, SlotKind.NAME)),
+        tuple(
+            _slot(phrase, intent.slot, unit, language, likely)
+            for intent, phrase in said
+            if intent.slot is not None and intent.slot is not SlotKind.NAME
+        ),
         dictation=dictation,
     )
 
@@ -109,7 +142,10 @@ def is_phrase(text: str, language: Language) -> bool:
     A name that is all of its phrase is known only where a job stands; of those, numbers are taken for phrases.
     """
     said = " ".join(text.lower().split())
-    if command_of(said, BY_NAME, language) is not None or language.numbers.parse_number_words(said) is not None:
+    number = _slot("{}", SlotKind.DECIMAL, None, language).inside(said)
+    if command_of(said, BY_NAME, language) is not None:
+        return True
+    if number is not None and language.numbers.parse_number_words(number) is not None:
         return True
     slots = (
         Slot.of(phrase, SlotKind.NAME)
@@ -123,8 +159,9 @@ def is_phrase(text: str, language: Language) -> bool:
 def command_of(text: str, names: Iterable[str], language: Language, here: Here | None = None) -> Command | None:
     """Return the command that ``text`` is, among the intents ``names``; None if it is none.
 
-    A phrase with a name in it is one only where the job stands ``here``.
+    A phrase with a name in it is one only where the job stands ``here``; elsewhere any unit may be said with a number.
     """
+    unit = None if here is None else _unit(here)
     for name in names:
         if name == WORDS:
             continue
@@ -134,14 +171,15 @@ def command_of(text: str, names: Iterable[str], language: Language, here: Here |
                 if text == phrase:
                     return Command(name)
                 continue
-            inside = Slot.of(phrase, slot).inside(text)
+            there = _slot(phrase, slot, unit, language)
+            inside = there.inside(text)
             if inside is None:
                 continue
             if slot is SlotKind.NAME:
                 known = {} if here is None else spoken_names(name, here, language)
                 if inside in known:
                     return Command(name, name=known[inside])
-            elif (number := _number(inside, slot, language)) is not None:
+            elif (number := _number(inside, there.kind, language)) is not None:
                 return Command(name, number)
     return None
 
@@ -149,6 +187,8 @@ def command_of(text: str, names: Iterable[str], language: Language, here: Here |
 def _number(text: str, kind: SlotKind, language: Language) -> Decimal | None:
     """Read a number that was spoken, or typed in digits."""
     number = language.numbers.parse_number_words(text)
+    if number is not None and number != round(number, kind.decimals):
+        return None
     if number is None:
         try:
             number = Decimal(text) if text.isascii() and text.replace(".", "", 1).isdigit() else None

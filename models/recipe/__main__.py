@@ -60,14 +60,21 @@ def main() -> None:
 
     spell = stages.add_parser("respell", help="put words into a finished model, or take some out; its net stays")
     spell.add_argument("folder", type=Path, help="the model directory to change")
-    spell.add_argument("--add", action="append", default=[], help='a word and its phones: "minus M AY N AH S"')
+    spell.add_argument(
+        "--add",
+        action="append",
+        default=[],
+        help='a word and its phones: "minus M AY N AH S"; again for another way to say it',
+    )
     spell.add_argument("--without", action="append", default=[], help="a word to take out")
 
     options = parser.parse_args()
     if options.stage == "respell":
         from models.recipe.respell import respell
 
-        added = {word: phones for word, *phones in (line.split() for line in options.add)}
+        added: dict[str, list[list[str]]] = {}
+        for word, *phones in (line.split() for line in options.add):
+            added.setdefault(word, []).append(phones)
         respell(options.folder, added, options.without)
         return
     if options.stage.startswith(("gather", "plan", "speak")):

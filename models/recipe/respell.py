@@ -19,9 +19,12 @@ Arc = tuple[int, int, int, int, float]
 
 
 def respell(
-    folder: Path, add: Mapping[str, Sequence[str]], without: Collection[str] = (), costs: Costs | None = None
+    folder: Path,
+    add: Mapping[str, Sequence[Sequence[str]]],
+    without: Collection[str] = (),
+    costs: Costs | None = None,
 ) -> None:
-    """Put the words ``add`` (each with its phones) into the model in ``folder``, and take out those in ``without``.
+    """Put the words ``add`` (each with its pronunciations) into the model in ``folder``; take out those in ``without``.
 
     Raises:
         ValueError: a phone is not known, a word to be taken out is not there, or one to be put in is there already.
@@ -35,19 +38,20 @@ def respell(
     number = {word: place for place, word in enumerate(words)}
     old = {int(place): number.get(word, -1) for word, place in known.items()}
     arcs = [(a, b, heard, old[word], cost) for a, b, heard, word, cost in arcs if old[word] >= 0]
-    for word, phones in add.items():
-        arcs += _path(arcs, final, number[word], phones, costs or Costs())
+    for word, ways in add.items():
+        for phones in ways:
+            arcs += _path(arcs, final, number[word], phones, costs or Costs())
     arcs.sort()
     text = "".join(f"{a} {b} {heard} {word} {cost:.6g}\n" for a, b, heard, word, cost in arcs) + f"{final} 0\n"
     finish(text, words, graph)
     write_checksums(folder)
 
 
-def _check(known: Collection[str], add: Mapping[str, Sequence[str]], without: Collection[str]) -> None:
-    for word, phones in add.items():
+def _check(known: Collection[str], add: Mapping[str, Sequence[Sequence[str]]], without: Collection[str]) -> None:
+    for word, ways in add.items():
         if word in known:
             raise ValueError(f"The model knows {word!r} already.")
-        for phone in phones:
+        for phone in (phone for phones in ways for phone in phones):
             if phone not in ARPABET:
                 raise ValueError(f"{phone!r} in {word!r} is no ARPAbet phone.")
     for word in without:

@@ -109,6 +109,13 @@ class Numbers:
         return ENGLISH.numbers.parse_number_words(moved(text))
 
 
+class NonsenseUnits(Topic):
+    """As any topic; units behind a reading are words of the language."""
+
+    def unit_endings(self, unit: str | None) -> tuple[str, ...]:
+        return tuple(map(moved, ENGLISH.units.unit_endings(unit)))
+
+
 class NonsenseSteps(Topic):
     """As any topic; a hazard is read in its parts, as the port says."""
 
@@ -160,7 +167,7 @@ def nonsense() -> Language:
         code="zz",
         phrases=Phrases(),
         numbers=Numbers(),
-        units=Topic(Units),
+        units=NonsenseUnits(Units),
         steps=NonsenseSteps(Steps),
         answers=Topic(Answers),
         tables=NonsenseTables(Tables),

@@ -72,6 +72,7 @@ def test_teens_and_tens_are_the_pairs_that_sound_alike() -> None:
         ("point five", "0.5"),
         ("zero point oh five", "0.05"),
         ("twelve decimal two five", "12.25"),
+        ("one point zero three one", "1.031"),
         ("Thirty-Five", "35"),
     ],
 )
@@ -100,7 +101,7 @@ def test_numbers_as_people_say_them(text: str, value: str) -> None:
         "ten hundred",
         "five point five point five",
         "five point twenty",
-        "five point one two three",
+        "five point one two three four",
         "twelve bolts",
         "16",
         "minus five",

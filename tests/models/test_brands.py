@@ -60,7 +60,7 @@ def test_leaving_out_nothing_gives_the_very_same_files(model: Path) -> None:
 def test_a_model_that_knows_a_brand_is_mended_and_the_engine_agrees_with_its_table(model: Path) -> None:
     vosk.SetLogLevel(-1)
     brand = "heli" + "coil"
-    respell(model, {brand: ["HH", "EH", "L", "IH", "K", "OY", "L"]})
+    respell(model, {brand: [["HH", "EH", "L", "IH", "K", "OY", "L"]]})
     (model / NEAR_WORDS).write_text((model / NEAR_WORDS).read_text("utf-8") + f"{brand}\n", "utf-8")
     assert leave_brands_out(model) == 1
     mended = vosk.Model(str(model))

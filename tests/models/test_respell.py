@@ -39,7 +39,7 @@ def arcs(folder: Path) -> list[tuple[str, ...]]:
 @needs_openfst
 def test_a_word_goes_in_and_out_and_nothing_else_changes(model: Path) -> None:
     before = arcs(model)
-    respell(model, {"zyxxlorp": ("Z", "IH", "K", "S", "L", "AO", "R", "P")})
+    respell(model, {"zyxxlorp": [["Z", "IH", "K", "S", "L", "AO", "R", "P"], ["Z", "AY", "K", "L", "AO", "R", "P"]]})
     assert words(model) - words(SHIPPED) == {"zyxxlorp"}
     subprocess.run(["sha256sum", "--check", "--quiet", "SHA256SUMS"], cwd=model, check=True)
     respell(model, {}, ["zyxxlorp"])
@@ -50,13 +50,13 @@ def test_a_word_goes_in_and_out_and_nothing_else_changes(model: Path) -> None:
 @pytest.mark.parametrize(
     ("add", "without", "says"),
     [
-        ({"next": ("N",)}, (), "knows 'next' already"),
-        ({"zyxxlorp": ("XX",)}, (), "'XX' in 'zyxxlorp' is no ARPAbet phone"),
+        ({"next": [("N",)]}, (), "knows 'next' already"),
+        ({"zyxxlorp": [("XX",)]}, (), "'XX' in 'zyxxlorp' is no ARPAbet phone"),
         ({}, ("zyxxlorp",), "has no word 'zyxxlorp'"),
     ],
 )  # fmt: skip
 def test_what_cannot_be_is_refused_and_the_model_stays(
-    model: Path, add: dict[str, tuple[str, ...]], without: tuple[str, ...], says: str
+    model: Path, add: dict[str, list[tuple[str, ...]]], without: tuple[str, ...], says: str
 ) -> None:
     with pytest.raises(ValueError, match=says):
         respell(model, add, without)

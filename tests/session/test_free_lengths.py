@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
+from assistant.language.en.numbers import number_words
 from assistant.procedure.format.reader import read_text
 from tests.session.bench import Bench
 
@@ -30,10 +34,23 @@ def test_lengths_in_inches_are_compared_in_inches() -> None:
     assert fact["limit"] == {"value": "4.66", "unit": "in"}
 
 
-def test_thousandths_of_an_inch_cannot_be_said_and_the_file_is_told_so() -> None:
-    found = read_text(TEXT.replace("at most 118.5 mm", "at most 4.665 in").encode(), "cap.yaml")
+@given(st.integers(-25, 25), st.integers(500, 9000))
+@settings(max_examples=25, deadline=None)
+def test_thousandths_of_an_inch_are_heard_kept_and_compared_exactly(off: int, limit: int) -> None:
+    text = TEXT.replace("at most 118.5 mm", f"at most {limit / 1000:.3f} in")
+    bench, length = bench_of(text), Decimal(limit + off) / 1000
+    bench.hears(*[f"reading {number_words(length).replace('-', ' ')}"] * 7)
+    kept = [Decimal(fact["reading"]["value"]) for fact in bench.facts("cell_read")]
+    far = abs(off) * 20 > limit  # such a length is read back before it counts
+    assert kept == ([] if far else [length] * 7)
+    assert all(fact["side"] == ("above" if off > 0 else "within") for fact in bench.facts("cell_read"))
+
+
+@pytest.mark.parametrize("length", ["at most 4.6655 in", "4.60 to 4.66 in", "at most 118.505 mm"])
+def test_a_free_length_that_cannot_be_said_or_has_two_limits_is_told(length: str) -> None:
+    found = read_text(TEXT.replace("at most 118.5 mm", length).encode(), "cap.yaml")
     assert found.procedure is None
-    assert "round an inch down to hundredths" in found.errors[0].advice
+    assert found.errors[0].advice.startswith(("choose a unit", "write for example"))
 
 
 def test_a_bolt_that_is_measured_again_and_short_enough_is_not_replaced() -> None:

@@ -16,7 +16,7 @@ from itertools import product
 from num2words import num2words
 
 from assistant.events import SlotKind
-from assistant.language.values import MOST_DECIMALS, NumberPhrases, Phrase
+from assistant.language.values import NumberPhrases, Phrase
 
 DIGITS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 TEENS = (
@@ -192,7 +192,9 @@ WHOLE_PHRASES: Mapping[Phrase, int] = {
 
 @cache
 def number_phrases(kind: SlotKind) -> NumberPhrases:
-    """Return all phrases for ``kind`` [whole or decimal]; its two parts are listed apart, since any may follow any.
+    """Return all phrases for ``kind`` [whole, decimal or fine]; its parts are listed apart, since any may follow any.
+
+    Two digits behind the point hold every pair of digits, and so all that an engine must know of three.
 
     >>> ("one", "six") in number_phrases(SlotKind.WHOLE).wholes
     True
@@ -202,12 +204,12 @@ def number_phrases(kind: SlotKind) -> NumberPhrases:
     if kind is SlotKind.WHOLE:
         return NumberPhrases(tuple(WHOLE_PHRASES))
     digits = (*DIGITS, OH)
-    decimals = tuple(p for length in range(1, MOST_DECIMALS + 1) for p in product(digits, repeat=length))
+    decimals = tuple(p for length in range(1, SlotKind.DECIMAL.decimals + 1) for p in product(digits, repeat=length))
     return NumberPhrases(tuple(_cardinals() | _spelled()), POINTS, decimals)
 
 
 def number_vocabulary(kind: SlotKind) -> tuple[str, ...]:
-    """Return every word that a number of ``kind`` [whole or decimal] may hold, in rising order.
+    """Return every word that a number of ``kind`` [whole, decimal or fine] may hold, in rising order.
 
     Source: ours.
 
@@ -220,7 +222,7 @@ def number_vocabulary(kind: SlotKind) -> tuple[str, ...]:
 
 
 def parse_number_words(text: str) -> Decimal | None:
-    """Read ``text`` [spoken words] as a number from 0 to 999.99; None when it is no number or could be two.
+    """Read ``text`` [spoken words] as a number from 0 to 999.999; None when it is no number or could be two.
 
     Cardinals ("one hundred and twenty", "twelve") and single digits ("one two", "three five point five") are read;
     mixtures such as "twenty one two" or "one twenty" are not, because a pause may have been lost between two numbers.
@@ -241,7 +243,7 @@ def parse_number_words(text: str) -> Decimal | None:
     if not places:
         return Decimal(whole)
     decimals = words[end + 1 :]
-    if not 1 <= len(decimals) <= MOST_DECIMALS or any(word not in DIGITS and word != OH for word in decimals):
+    if not 1 <= len(decimals) <= SlotKind.FINE.decimals or any(word not in DIGITS and word != OH for word in decimals):
         return None
     return Decimal(f"{whole}.{''.join('0' if word == 'oh' else str(DIGITS.index(word)) for word in decimals)}")
 

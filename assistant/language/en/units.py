@@ -89,6 +89,31 @@ def value_words(value: Decimal | int, unit: str) -> str:
     return f"{number_words(value)} {unit_words(unit, value)}"
 
 
+_ENDINGS: Mapping[str, tuple[str, ...]] = {
+    "thou": ("thousandths", "thou", "thousandth", "thousandths of an inch"),
+    "US gal": ("gallons", "gallon"),
+    "US qt": ("quarts", "quart"),
+    "US pt": ("pints", "pint"),
+    "US fl oz": ("ounces", "ounce"),
+}
+"""Units that are said otherwise behind a reading than where the assistant says them."""
+
+
+def unit_endings(unit: str | None) -> tuple[str, ...]:
+    """Return how ``unit`` [key of ``UNITS``, or None for any] is said behind a reading, as a recogniser writes it.
+
+    Source: common practice, no source.
+
+    >>> unit_endings("thou")[:2], unit_endings("mm"), unit_endings("lbf·ft")
+    (('thousandths', 'thou'), ('millimetres', 'millimetre'), ('pound feet', 'pound foot'))
+    """
+    if unit is None:
+        return tuple(dict.fromkeys(ending for one in UNITS for ending in unit_endings(one)))
+    one, many = UNITS.get(unit, ("", ""))
+    said = (way.lower().replace("-", " ") for way in (many, one) if way)
+    return _ENDINGS.get(unit) or tuple(dict.fromkeys(said))
+
+
 def torque_words(torque: Torque) -> str:
     """Say ``torque`` [any torque unit] in its own unit.
 

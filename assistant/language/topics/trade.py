@@ -35,13 +35,13 @@ class Numbers(Protocol):
         """Return every way in which a reading of ``value`` [no unit] is said by itself, as a recogniser writes it."""
 
     def number_phrases(self, kind: SlotKind) -> NumberPhrases:
-        """Return all phrases for ``kind`` [whole or decimal]; its two parts are listed apart, since any may follow."""
+        """Return all phrases for ``kind`` [whole, decimal or fine]; its parts stand apart: any may follow any."""
 
     def number_vocabulary(self, kind: SlotKind) -> tuple[str, ...]:
-        """Return every word that a number of ``kind`` [whole or decimal] may hold, in rising order."""
+        """Return every word that a number of ``kind`` [whole, decimal or fine] may hold, in rising order."""
 
     def parse_number_words(self, text: str) -> Decimal | None:
-        """Read ``text`` [spoken words] as a number from 0 to 999.99; None when it is no number or could be two."""
+        """Read ``text`` [spoken words] as a number from 0 to 999.999; None when it is no number or could be two."""
 
 
 class Units(Protocol):
@@ -49,6 +49,9 @@ class Units(Protocol):
 
     def torque_words(self, torque: Torque) -> str:
         """Say ``torque`` [any torque unit] in its own unit."""
+
+    def unit_endings(self, unit: str | None) -> tuple[str, ...]:
+        """Return how ``unit`` [its key, or None for any] is said behind a reading, as a recogniser writes it."""
 
 
 class Bolts(Protocol):

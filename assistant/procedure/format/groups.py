@@ -29,7 +29,8 @@ from assistant.procedure.format.forms import (
 )
 from assistant.procedure.format.records import KeyTable, makes, must
 from assistant.procedure.format.values import bolts_text
-from assistant.procedure.model import Group, HiddenBolt, Layout, LayoutKind, Spot
+from assistant.procedure.limits_said import unspeakable
+from assistant.procedure.model import Group, HiddenBolt, Layout, LayoutKind, Limits, Spot
 
 HIDDEN = KeyTable(
     "hidden bolt",
@@ -98,20 +99,35 @@ LAYOUT = KeyTable(
 
 def _group(given: Given) -> Group:
     order, pattern = given["order"], ""
-    longest = given["free_length"]
-    if longest is not None and (longest.low is not None or longest.unit not in ("mm", "in")):
-        text = (
-            "A free length has one limit, the longest that is used again, to hundredths of a millimetre or of an inch"
-        )
-        hint = "write for example at most 118.5 mm; round an inch down to hundredths, such as at most 4.66 in"
-        given.complain(given.at("free_length"), ReadingRule.UNIT, text, hint)
+    longest = _in_inches(given["free_length"])
+    fault = _no_free_length(longest)
+    if fault is not None:
+        given.complain(given.at("free_length"), ReadingRule.UNIT, fault.reason, fault.advice)
     if order == "draft":
         order, pattern = _drafted(given)
-    values = given.values("order", "bolts")
+    values = given.values("order", "bolts", "free_length")
     bolts = tuple(sorted(given["bolts"]))
-    group = Group(**values, bolts=bolts, order=order, order_drafted=pattern, line=given.line)
+    group = Group(**values, bolts=bolts, free_length=longest, order=order, order_drafted=pattern, line=given.line)
     given.context.made.setdefault("groups", {})[group.id] = group
     return group
+
+
+def _in_inches(limits: Limits | None) -> Limits | None:
+    """Return a free length that was taken for thousandths in inches again: a gauge for lengths shows no other."""
+    if limits is None or limits.unit != "thou":
+        return limits
+    low, high = (None if end is None else end / 1000 for end in (limits.low, limits.high))
+    return Limits(low, high, "in")
+
+
+def _no_free_length(limits: Limits | None) -> Fault | None:
+    """Return why limits are none of a free length; None when they are, or there are none."""
+    if limits is None:
+        return None
+    if limits.low is not None or limits.unit not in ("mm", "in"):
+        reason = "A free length has one limit, the longest that is used again, in millimetres or in inches"
+        return Fault(reason, "write for example at most 118.5 mm, or at most 4.665 in")
+    return unspeakable(limits.high, limits.unit)
 
 
 def _drafted(given: Given) -> tuple[tuple[int, ...], str]:

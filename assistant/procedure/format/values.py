@@ -225,12 +225,19 @@ def parse_limits(text: str) -> Limits | Fault:
 def _said_in_thou(limits: Limits) -> Limits:
     """Return limits in inches that are finer than hundredths in thousandths of an inch, as the trade says them.
 
+    From one inch on they stay inches, and are said and read off with three decimals.
+
     >>> said = parse_limits("0.008 to 0.0125 in")
     >>> str(said.low), str(said.high), said.unit
     ('8', '12.5', 'thou')
+    >>> said = parse_limits("1.031 to 1.035 in")
+    >>> str(said.low), str(said.high), said.unit
+    ('1.031', '1.035', 'in')
     """
     ends = (limits.low, limits.high)
     if limits.unit != "in" or all(end is None or end == round(end, 2) for end in ends):
+        return limits
+    if any(end is not None and abs(end) >= 1 for end in ends):
         return limits
     low, high = (None if end is None else Decimal(plain((end * 1000).normalize())) for end in ends)
     return Limits(low, high, "thou")

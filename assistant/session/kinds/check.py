@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
+from decimal import Decimal
 from typing import Any
 
 from assistant.events import Command
@@ -13,10 +14,12 @@ from assistant.facts.kinds.check import AskAnswer, CheckAnswered, ReadOff
 from assistant.fastening.quantities import TorqueUnit
 from assistant.language.sentence import Sentence
 from assistant.procedure.kinds import KINDS
+from assistant.procedure.limits_said import FINE_UNITS
 from assistant.procedure.model import Branch, Limits, Onward, When
 from assistant.procedure.steps.check import CheckStep
 from assistant.session import gates
 from assistant.session.branching import branch_of, is_finished
+from assistant.session.cells import numbers_of
 from assistant.session.deciding import asking, branches, moving, timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
@@ -178,6 +181,11 @@ def _ask(here: Here, step: CheckStep) -> Mapping[str, Any]:
     return reading.reading_shown(here) or {"kind": "yes_no", "expected": "yes" if step.expect else "no"}
 
 
+def _numbers(here: Here, step: CheckStep) -> Sequence[Decimal]:
+    of = _limits(here, step)
+    return () if of is None or of.unit not in FINE_UNITS else numbers_of(of)
+
+
 def _likely(here: Here) -> Sequence[Command]:
     return (Command("yes" if _check(here).expect else "no"),)
 
@@ -226,6 +234,7 @@ add_kind(
         in_unit=_in_unit,
         open=_open,
         ask=_ask,
+        numbers=_numbers,
     ),
 )
 add_grant(AskAnswer, _accept)

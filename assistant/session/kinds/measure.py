@@ -210,7 +210,13 @@ def _numbers(here: Here, language: Language) -> Mapping[str, str]:
     if spot is None:
         return {}
     of = words.limits_at(here, spot)
-    return {way: plain(value) for value in cells.numbers_of(of) for way in language.numbers.number_ways(value)}
+    endings = ("", *(f" {one}" for one in language.units.unit_endings(of.unit)))
+    return {
+        f"{way}{ending}": plain(value)
+        for value in cells.numbers_of(of)
+        for way in language.numbers.number_ways(value)
+        for ending in endings
+    }
 
 
 def _names(here: Here, language: Language) -> Mapping[str, str]:

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
-from assistant.events import Source
+from assistant.events import SlotKind, Source
 from assistant.facts.asking import Granted
 from assistant.facts.codes import Side, TakenWhen
 from assistant.facts.inputs import Understood
@@ -182,11 +182,16 @@ def _read(t: Telling, fact: CellRead) -> None:
     if not t.has(Granted):
         if fact.side is not Side.WITHIN:
             t.say(of.value_off(value, below=fact.side is Side.BELOW))
-        elif _doubtful(t, fact) or _sounds_alike(t, value):
+        elif _doubtful(t, fact) or _sounds_alike(t, value) or _is_fine(value):
             t.say(of.value(value))
     step = _step(t, fact.step)
     t.say(*(() if step is None else shims_words.unlike(t, step, fact)))
     _next(t, fact.step)
+
+
+def _is_fine(value: Decimal) -> bool:
+    """Return whether a value has so many digits that one of them is easily lost: it is said back, digit by digit."""
+    return value != round(value, SlotKind.DECIMAL.decimals)
 
 
 def _sounds_alike(t: Telling, value: Decimal) -> bool:

@@ -3,25 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from decimal import Decimal
 
 from assistant.faults import Fault
 from assistant.procedure.findings import Level
 from assistant.procedure.format.draft import Complaint, Draft, rule
+from assistant.procedure.limits_said import unspeakable
 from assistant.procedure.model import When
 from assistant.procedure.steps.check import CheckStep
 
 
 @rule
 def readings_can_be_said(draft: Draft) -> Iterator[Complaint]:
-    """Give a reading limits that can be spoken: from -999.99 to 999.99 with at most two decimals."""
+    """Give a reading limits that can be spoken: below 1000, with at most two decimals, or three of an inch."""
     for step in draft.steps_of(CheckStep):
         if step.limits is not None:
             for end in (step.limits.low, step.limits.high):
-                if end is not None and not (abs(end) <= Decimal("999.99") and end == round(end, 2)):
-                    text = f"{end} {step.limits.unit} cannot be spoken as a reading"
-                    hint = "choose a unit that makes it a number from -999.99 to 999.99 with at most two decimals"
-                    yield Complaint(draft.places.of(step, "limits"), text, hint)
+                fault = unspeakable(end, step.limits.unit)
+                if fault is not None:
+                    yield Complaint(draft.places.of(step, "limits"), fault.reason, fault.advice)
 
 
 @rule

@@ -10,6 +10,7 @@ from assistant.facts.codes import TakenWhen
 from assistant.procedure.findings import Level, Place
 from assistant.procedure.format.draft import Complaint, Draft, rule
 from assistant.procedure.format.values import written_limits
+from assistant.procedure.limits_said import unspeakable
 from assistant.procedure.model import Limits
 from assistant.procedure.rows import TableColumn
 from assistant.procedure.steps.check import CheckStep
@@ -22,19 +23,18 @@ def _place(draft: Draft, step: MeasureStep, column: TableColumn, key: str) -> Pl
 
 @rule
 def columns_can_be_said(draft: Draft) -> Iterator[Complaint]:
-    """Give the readings of a table limits that can be spoken: from -999.99 to 999.99 with at most two decimals."""
+    """Give the readings of a table limits that can be spoken: below 1000, with two decimals, or three of an inch."""
     for step in draft.steps_of(MeasureStep):
         for column in step.columns if draft.places.sound(step) else ():
             for end in (column.limits.low, column.limits.high):
-                if end is not None and not (abs(end) <= Decimal("999.99") and end == round(end, 2)):
-                    text = f"{end} {column.limits.unit} cannot be spoken as a reading"
-                    hint = "choose a unit that makes it a number from -999.99 to 999.99 with at most two decimals"
-                    yield Complaint(_place(draft, step, column, "limits"), text, hint)
+                fault = unspeakable(end, column.limits.unit)
+                if fault is not None:
+                    yield Complaint(_place(draft, step, column, "limits"), fault.reason, fault.advice)
 
 
 @rule
 def small_inches(draft: Draft) -> Iterator[Complaint]:
-    """Give limits below a tenth of an inch in thousandths: a gauge that shows .015 cannot be read off in hundredths."""
+    """Give limits below a tenth of an inch in thousandths: fifteen is said sooner than point zero one five."""
     for step in draft.steps_of(CheckStep):
         if draft.places.sound(step) and _is_small(step.limits):
             yield _in_thousandths(step.limits, draft.places.of(step, "limits"))
@@ -51,7 +51,7 @@ def _is_small(limits: Limits | None) -> TypeGuard[Limits]:
 
 def _in_thousandths(limits: Limits, place: Place) -> Complaint:
     low, high = (None if end is None else Decimal(int(end * 1000)) for end in (limits.low, limits.high))
-    text = f"{written_limits(limits)} is said and read off in hundredths of an inch"
+    text = f"{written_limits(limits)} is said in hundredths of an inch"
     return Complaint(place, text, f"write {written_limits(Limits(low, high, 'thou'))}", Level.WARNING)
 
 
