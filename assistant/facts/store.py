@@ -28,7 +28,20 @@ from assistant.facts import (
 )
 from assistant.facts.asking import Ask, Question, tag_of_ask
 from assistant.facts.base import PERSONAL, Fact, FactFault, Unreadable
-from assistant.facts.kinds import amount, check, count, counting, fit, judged, measure, reading, tighten, trouble, wait
+from assistant.facts.kinds import (
+    amount,
+    check,
+    count,
+    counting,
+    fit,
+    judged,
+    measure,
+    reading,
+    retightened,
+    tighten,
+    trouble,
+    wait,
+)
 from assistant.facts.upcasters import UPCASTERS, Upcaster
 
 _F = TypeVar("_F", bound=Fact)
@@ -103,7 +116,7 @@ def _register_all(module: ModuleType) -> None:
 
 for _module in (
     inputs, going, detours, people, asking, second, steps, reminders, extra, counting, count, fit, reading, measure,
-    check, amount, wait, tighten, trouble, shims, bay, customer, judged,
+    check, amount, wait, tighten, trouble, shims, bay, customer, judged, retightened,
 ):  # fmt: skip
     _register_all(_module)
 _register_all(taking_back)

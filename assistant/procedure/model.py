@@ -12,8 +12,10 @@ from decimal import Decimal
 from enum import StrEnum
 from typing import Any, ClassVar
 
+from assistant.advice.joint import Material
 from assistant.facts.codes import SignalWord
-from assistant.fastening.quantities import Angle
+from assistant.fastening.quantities import Angle, Length
+from assistant.procedure.answering import Approval, Waiver
 
 
 class HazardScheme(StrEnum):
@@ -138,6 +140,14 @@ class Group:
     """Every bolt in the order of tightening; empty when the runs give it themselves."""
     free_length: Limits | None = None
     """The longest free length with which a bolt is used again, where the procedure says one."""
+    clamp_length: Length | None = None
+    """What lies between head and nut, or the first thread that bears; None when it is not known."""
+    clamped: Material | None = None
+    """What the parts between are made of; None when it is not known."""
+    retighten_at_most: int | None = None
+    """How often the same bolts may be tightened again after they came loose; None when nothing limits it."""
+    moves_on_from: Decimal | None = None
+    """Least part of its first torque [%] at which a bolt may move on later; None when nothing is asked for."""
     order_drafted: str = ""
     """The general pattern that made ``order``, such as cross pattern; empty when the procedure gives the order."""
 
@@ -308,26 +318,6 @@ class Chapter:
 
     name: str
     steps: tuple[Step, ...]
-    line: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Approval:
-    """Who approved the procedure, on what day (``YYYY-MM-DD``), and the hash of the content that was approved."""
-
-    by: str
-    on: str
-    content: str
-    line: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Waiver:
-    """A warning of ``rule`` that the author answers for. ``at`` is the id of the thing that it is about."""
-
-    rule: str
-    reason: str
-    at: str | None = None
     line: int = 0
 
 

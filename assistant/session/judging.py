@@ -10,10 +10,11 @@ from assistant.advice.judge import Scatter, scatter_of
 from assistant.facts import Quantity
 from assistant.facts.codes import ReadAt
 from assistant.fastening.quantities import AngleUnit, Torque, TorqueUnit
-from assistant.fastening.readings import MARGIN, USUAL_CLASS
+from assistant.fastening.readings import MARGIN
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.chunks import Chunk, chunks_in, stands_aside
 from assistant.session.here import Here
+from assistant.session.joint_allows import class_of_tool
 from assistant.session.state import Bolt
 from assistant.session.tools.values import value_of
 
@@ -49,7 +50,7 @@ def neighbours(here: Here, step: TightenStep, chunk: Chunk) -> Neighbours | None
         Fraction(Decimal(1).scaleb(int(one.value.as_tuple().exponent))) * one.unit.factor for one in values.values()
     )
     sizes = {bolt[3]: one.size / unit.factor for bolt, one in values.items()}
-    tool = Fraction(USUAL_CLASS)
+    tool = Fraction(class_of_tool(here, step, chunk))
     return Neighbours(read, unit, scatter_of(sizes, finest / unit.factor, tool + Fraction(MARGIN), tool))
 
 

@@ -1,4 +1,4 @@
-"""What a session keeps only so that it can be asked for: the last torque and reading, reminders, times of earlier jobs.
+"""What a session keeps only so that it can be asked for: the last torque and reading, reminders, doubts, earlier times.
 
 Times are milliseconds since the epoch unless a docstring says otherwise.
 """
@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from assistant.facts import Quantity
+from assistant.facts.codes import ReadAt, Side
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,3 +59,19 @@ class Times:
     own_jobs: int = 0
     bay: Mapping[str, int] = field(default_factory=dict)
     bay_jobs: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class InDoubt:
+    """A bolt of a group that is in doubt by what was read off, and on which side it lies.
+
+    ``least`` and ``most`` are what its joint can account for, where it is beyond that; ``by_neighbours`` says that it
+    strikes among those.
+    """
+
+    group: str
+    what: ReadAt
+    side: Side
+    least: Quantity | None = None
+    most: Quantity | None = None
+    by_neighbours: bool = False

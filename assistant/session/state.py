@@ -9,14 +9,14 @@ import msgspec
 
 from assistant.facts import Fact, Quantity
 from assistant.facts.asking import Dictated, Question
-from assistant.facts.codes import ReadAt, Side, TroubleWhat
+from assistant.facts.codes import Side, TroubleWhat
 from assistant.facts.extra import GrantRole, GrantWay, Severity
 from assistant.facts.going import BoltAt, RefusedWhy, Wordiness
 from assistant.facts.inputs import ToolFile
 from assistant.facts.second import SecondWhat
 from assistant.facts.shims import ShimsWorkedOut
 from assistant.fastening.quantities import TorqueUnit
-from assistant.session.remembered import LastReading, LastTorque, RunningReminder, Times
+from assistant.session.remembered import InDoubt, LastReading, LastTorque, RunningReminder, Times
 from assistant.session.time_spent import TimeSpent
 
 ThingKey = tuple[str, int]
@@ -54,14 +54,6 @@ class OffReading(msgspec.Struct, frozen=True):
     """A reading out of limits, and on which side it lies."""
 
     reading: Quantity
-    side: Side
-
-
-class InDoubt(msgspec.Struct, frozen=True):
-    """A bolt of a group that strikes among its neighbours: by what was read off, and on which side of them."""
-
-    group: str
-    what: ReadAt
     side: Side
 
 
@@ -323,6 +315,10 @@ class State(msgspec.Struct, frozen=True):
     """Bolts that strike among their neighbours, and about which nobody decided yet, in order."""
     doubts_left: frozenset[Bolt] = frozenset()
     """Bolts that were doubted, and are left as they are for a reason."""
+    retightened: Mapping[tuple[str, int], int] = msgspec.field(default_factory=dict)
+    """How often bolts, by group and number, came loose and go in again, where their procedure has a limit for it."""
+    came_loose: frozenset[tuple[str, int]] = frozenset()
+    """Those of them that were not tightened since."""
     too_long: frozenset[tuple[str, int]] = frozenset()
     """Group and number of bolts that were longer than their procedure lets them be; they are among the worn ones."""
     held: Mapping[tuple[str, int], HeldBolt] = msgspec.field(default_factory=dict)

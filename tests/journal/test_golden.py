@@ -75,6 +75,10 @@ UNCHANGED = {
     "free-lengths.sql": "d8d81d26d57b64b8efc547005cff0fb11b800b1290c8f7ea28172df179c77285",
     "read-bolts.json": "d85152b30a560a7a85041c0546562984f54c02708fbf7b7d4259bb7b1304ba4e",
     "read-bolts.sql": "9bd7b4474e92c7eab74c6dd459c718574bdba4f1ea326ee45c2daaace2a00ce3",
+    "read-joint.json": "6954a16b09dff44acc51172f4614cf1fe344765d41ef6dee8e6677269cbfae05",
+    "read-joint.sql": "bd1d6235242bdb0afe23fb5f34ff3b1a1b05e2cda8ed6b59eb7f563ec1a7acb3",
+    "retighten.json": "9efc12b88361920740d4e60a6cd4c74e3f7ffff9dcdb48332c7b8243856cd697",
+    "retighten.sql": "dbbe170cacc9369bccd2d53d79ef56dc628764005f9f3789db45d88a8242657a",
 }
 """SHA-256 of each golden journal, and of what must come of it. Lines are added with a new one; none is ever changed."""
 

@@ -19,6 +19,7 @@ TIGHTENING = {
     "telling/bolt_values", "telling/bolts_to_come", "telling/lasting", "telling/presenting", "telling/questions_bolts",
     "telling/readings", "telling/stage_again", "telling/stage_openings", "telling/stages", "stage_at",
     "telling/taking_bolts_back", "judging", "deciding/judging", "telling/judging",
+    "joint_allows", "deciding/retightening", "telling/retightening",
 }  # fmt: skip
 """What the largest kind has in the session beside its home."""
 TROUBLES = {"troubles", "deciding/troubles", "telling/dropped", "telling/troubles"}

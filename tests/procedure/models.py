@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from hypothesis import strategies as st
 
+from assistant.advice.joint import Material
 from assistant.facts.codes import ReadAt
 from assistant.fastening.quantities import Angle, AngleUnit, Length, LengthUnit, Torque, TorqueUnit
 from assistant.fastening.symbols import AMOUNTS, SYMBOLS
@@ -95,6 +96,7 @@ layouts = st.one_of(
     st.builds(model.Layout, st.just(model.LayoutKind.FREE), spots=many(spots, 1)),
 )
 FIELDS[model.Layout] = {"kind": layouts, **circles, **in_rows, **middle, "spots": spots}
+lengths = st.builds(Length, decimals("390"), st.sampled_from(LengthUnit))
 groups = builds(
     model.Group,
     id=ids,
@@ -108,6 +110,10 @@ groups = builds(
     thread=optional_text,
     strength=optional_text,
     friction=st.none() | decimals("0.4", "0.04"),
+    clamp_length=st.none() | lengths,
+    clamped=st.none() | st.sampled_from(Material),
+    retighten_at_most=st.none() | st.integers(1, 99),
+    moves_on_from=st.none() | decimals("100", "1"),
     free_length=st.none() | decimals("900", "1").map(lambda most: model.Limits(None, most, "mm")),
     layout=st.none() | layouts,
     order=st.just(()) | bolts,
@@ -123,7 +129,6 @@ limits = builds(model.Limits, low=st.none(), high=decimals("9"), unit=units) | s
     st.builds(model.Limits, low=decimals("9"), high=st.none(), unit=units),
     st.builds(lambda pair, unit: model.Limits(*pair, unit), both, units),
 )
-lengths = st.builds(Length, decimals("390"), st.sampled_from(LengthUnit))
 reaches = builds(
     tighten.Reach,
     length=lengths,

@@ -85,7 +85,7 @@ def _joint(torque: Torque, thread: str, length: str, stretch: str) -> _More:
 
     if not length:
         raise Refusal("A stretch tells nothing without the clamp length: give --length too.", Exit.USAGE)
-    joint = read_joint(thread, length)
+    joint = read_joint(thread, length).stiff
     per = force_of_angle(joint, 1)
     given, answer = {"length": length}, [f"Each further degree adds at most {per:.0f} N."]
     values = {

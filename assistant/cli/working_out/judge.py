@@ -42,16 +42,19 @@ def judge_bolts(
     snug: Annotated[str, typer.Option(help="The torque before the angle: 30Nm.")] = "",
     angle: Annotated[str, typer.Option(help="The angle that was asked for after it: 90deg.")] = "",
     friction: Annotated[str, typer.Option(help="Coefficient of friction, where it is known.")] = "",
+    parts: Annotated[str, typer.Option(help="What is clamped: steel, iron, aluminium; empty: not known.")] = "steel",
     as_json: AsJson = False,
 ) -> None:
     """Work out which bolts strike among their neighbours: doubts only, never a pass."""
     joint = {"thread": thread, "strength": strength, "length": length, "snug": snug, "angle": angle}
     raise typer.Exit(
-        put_sheet(lambda: _judge(file, accuracy, step, again, joint, friction), as_json=as_json),
+        put_sheet(lambda: _judge(file, accuracy, step, again, joint, friction, parts), as_json=as_json),
     )
 
 
-def _judge(file: Path, accuracy: str, step: str, again: str, joint: Mapping[str, str], friction: str) -> Worked:
+def _judge(
+    file: Path, accuracy: str, step: str, again: str, joint: Mapping[str, str], friction: str, parts: str
+) -> Worked:
     from assistant.cli.working_out.columns import BoltColumn, read_bolts
     from assistant.cli.working_out.jointed import joint_doubts
     from assistant.fastening.units import parse_angle, parse_torque
@@ -82,10 +85,10 @@ def _judge(file: Path, accuracy: str, step: str, again: str, joint: Mapping[str,
         doubts += _moved(found, again, file)
         given["again"] = f"at least {again} %"
     if any(joint.values()):
-        said, more = joint_doubts(joint, friction, found)
+        said, more = joint_doubts(joint, (friction, parts), found, float(tool))
         answer += said
         doubts += more
-        given |= {key: text for key, text in joint.items() if text}
+        given |= {key: text for key, text in (*joint.items(), ("parts", parts)) if text}
     if not doubts:
         answer.append("Nothing strikes. That says nothing of what all of them have in common.")
     return Worked(

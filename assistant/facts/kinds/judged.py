@@ -64,6 +64,36 @@ class BoltDoubted(Fact, frozen=True, kw_only=True):
     score: Decimal
 
 
+class JointDoubted(Fact, frozen=True, kw_only=True):
+    """What was read off at a bolt is beyond what its joint allows, on which ``side`` of ``least`` to ``most``.
+
+    It is that of ``clamp_length`` and ``clamped`` parts ("" where it is not known of what), with a friction [1] from
+    ``least_friction`` to ``most_friction``, taken from the torque ``before`` on by the angle ``turned`` (None where the
+    angle is what was read off at a torque). A tool that is off by ``accuracy`` [%] does not explain it. A doubt:
+    nothing is decided by it.
+    """
+
+    KIND = "joint_doubted"
+    step: str
+    stage: int
+    turn: int
+    run: int
+    group: str
+    bolt: int
+    what: ReadAt
+    side: Side
+    reading: Quantity
+    least: Quantity
+    most: Quantity
+    before: Quantity
+    turned: Quantity | None
+    clamp_length: Quantity
+    clamped: str
+    least_friction: Decimal
+    most_friction: Decimal
+    accuracy: Decimal
+
+
 class DoubtLeft(Fact, frozen=True, kw_only=True):
     """Somebody leaves a doubted bolt as it is, for a reason."""
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
 
 from assistant.facts.codes import ReadAt
-from assistant.fastening.quantities import Angle, Torque, for_the_ear
-from assistant.language.en.numbers import digit_words, number_words, sounds_alike
+from assistant.fastening.quantities import Angle, Torque, for_the_ear, plain
+from assistant.language.en.numbers import digit_words, number_words, ordinal_words, sounds_alike
 from assistant.language.en.units import bolts_words, quantity
 from assistant.language.en.words import sentence
 
@@ -30,6 +31,60 @@ def bolt_was_read(value: Torque | Angle) -> str:
 def doubted(bolt: int, value: Torque | Angle | None, what: ReadAt, *, below: bool) -> list[str]:
     said = [sentence(f"{bolts_words([bolt])} {_MAY_BE[what, below]}")]
     return [*said, *([] if value is None else [f"It read {quantity(value)}."]), "Look at it."]
+
+
+_EXACT = 10
+"""From this value on the end of a band is said without a fraction."""
+_JOINT_MAY_BE: Mapping[tuple[ReadAt, bool], str] = {
+    (ReadAt.TORQUE, True): "has less than its joint allows: stretched thread, or not all of the angle",
+    (ReadAt.TORQUE, False): "has more than its joint allows: rough or seized thread, or another bolt",
+    (ReadAt.ANGLE, True): "turned less than its joint allows: seized thread, or tight before",
+    (ReadAt.ANGLE, False): "turned further than its joint allows: stretched thread, or something soft beneath",
+}
+
+
+def joint_doubted(bolt: int, end: Torque | Angle, what: ReadAt, *, below: bool) -> list[str]:
+    whole = end.value.quantize(Decimal(1) if end.value >= _EXACT else Decimal("0.1"))  # a band is no finer than that
+    said = type(end)(whole, end.unit)  # type: ignore[arg-type]
+    return [
+        sentence(f"{bolts_words([bolt])} {_JOINT_MAY_BE[what, below]}"),
+        f"Expected at {'least' if below else 'most'} {quantity(said)}.",
+        "Look at it.",
+    ]
+
+
+def by_neighbours_too(bolt: int, *, below: bool) -> str:
+    return sentence(f"{bolts_words([bolt])} is well {'below' if below else 'above'} its neighbours too")
+
+
+def joint_ground(bolt: int, value: Torque | Angle, least: Torque | Angle, most: Torque | Angle) -> str:
+    ends = f"{plain(least.value)} to {plain(most.value)} {most.unit.value}"
+    return f"{bolts_words([bolt])} read {plain(value.value)} {value.unit.value}, its joint allows {ends}"
+
+
+def retightened(bolts: Sequence[int], time: int, of: int) -> str:
+    goes = "goes" if len(bolts) == 1 else "go"
+    for_time = "for the last time" if time == of else f"for the {ordinal_words(time)} time of {number_words(of)}"
+    return sentence(f"{bolts_words(bolts)} {goes} in again {for_time}")
+
+
+def retightened_spent(bolts: Sequence[int]) -> str:
+    was, may = ("was", "it may be") if len(bolts) == 1 else ("were", "they may be")
+    return sentence(f"{bolts_words(bolts)} {was} tightened again as often as {may}")
+
+
+def new_for_spent(bolts: Sequence[int], *, told: bool) -> str:
+    is_new = "is a new one" if len(bolts) == 1 else "are new ones"
+    ask = f"Say confirmed when {bolts_words(bolts)} {is_new}."
+    return ask if told else f"{retightened_spent(bolts)} {ask}"
+
+
+def moved_on(bolt: int, least: Decimal) -> list[str]:
+    part = number_words(least)
+    return [
+        sentence(f"{bolts_words([bolt])} moved on below {part} percent of its torque: it settled, or was not tight"),
+        "Look at it.",
+    ]
 
 
 def left_alone(bolt: int) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from decimal import Decimal
 from typing import Protocol
 
 from assistant.facts.codes import ReadAt
@@ -22,6 +24,27 @@ class Judging(Protocol):
 
         ``value`` is what was read off; None where that was said just now.
         """
+
+    def joint_doubted(self, bolt: int, end: Torque | Angle, what: ReadAt, *, below: bool) -> list[str]:
+        """Say that a bolt is ``below`` the ``end`` of what its joint can account for, or else above it, and to look."""
+
+    def by_neighbours_too(self, bolt: int, *, below: bool) -> str:
+        """Say of a bolt that is in doubt by its joint that it strikes among its neighbours as well."""
+
+    def joint_ground(self, bolt: int, value: Torque | Angle, least: Torque | Angle, most: Torque | Angle) -> str:
+        """Say what was read off at a doubted bolt, and from what to what its joint accounts for, inside a sentence."""
+
+    def retightened(self, bolts: Sequence[int], time: int, of: int) -> str:
+        """Say that bolts go in again, for which ``time`` ``of`` how many."""
+
+    def retightened_spent(self, bolts: Sequence[int]) -> str:
+        """Say that bolts were tightened again as often as they may be."""
+
+    def new_for_spent(self, bolts: Sequence[int], *, told: bool) -> str:
+        """Ask for the word that new bolts are in their place; and say why, where that was not ``told`` just now."""
+
+    def moved_on(self, bolt: int, least: Decimal) -> list[str]:
+        """Say that a bolt moved on below the ``least`` part of its first torque [%], what it may be, and to look."""
 
     def left_alone(self, bolt: int) -> str:
         """Say that a doubted bolt stays as it is."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from assistant.advice.joint import Material
 from assistant.fastening.cover_order import cover_order
 from assistant.fastening.orders import Order, centre_out, cross_pattern
 from assistant.faults import Fault
@@ -18,6 +19,7 @@ from assistant.procedure.format.forms import (
     COORDINATE,
     FRICTION,
     ID,
+    LENGTH,
     LIMITS,
     ORDER,
     ROWS,
@@ -25,7 +27,10 @@ from assistant.procedure.format.forms import (
     TEXT,
     TOLD,
     YES_NO,
+    choice,
+    number,
     refers,
+    whole,
 )
 from assistant.procedure.format.records import KeyTable, makes, must
 from assistant.procedure.format.values import bolts_text
@@ -157,6 +162,8 @@ def _parts(group: Group) -> Mapping[str, Any]:
     return {"order": "draft" if group.order_drafted else group.order}
 
 
+_PART = number("part", "1", "100", minimum=1, maximum=100)
+"""A part in percent of something."""
 GROUP = KeyTable(
     "group",
     (
@@ -172,6 +179,14 @@ GROUP = KeyTable(
         Key("class", TEXT, "Their property class, such as 8.8, or the grade of an inch thread.", "strength"),
         Key("free_length", LIMITS, "The longest free length with which a bolt is used again: at most 118.5 mm."),
         Key("friction", FRICTION, "Coefficient of friction in the thread and under the head, from 0.04 to 0.4."),
+        Key("clamp_length", LENGTH, "What lies between head and nut, or the first thread that bears; what is "
+            "read off at a bolt is then compared with what such a joint allows."),
+        Key("clamped", choice("parts", Material), "What those parts are made of; aluminium to steel when left out.",
+            default=None),
+        Key("retighten_at_most", whole(99, 1), "How often the same bolts may be tightened again after they came loose; "
+            "then new ones must come.", default=None),
+        Key("moves_on_from", _PART, "Least part of its first torque, in percent, at "
+            "which a bolt may move on in a check, or when it is read again.", default=None),
         Key("layout", LAYOUT, "Where the bolts sit, for the bolt map."),
         Key("order", ORDER, "Every bolt in the order of tightening; or draft, for a general pattern that is marked as "
             "drafted."),

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from assistant.facts.codes import SignalWord
 from assistant.faults import Fault
+from assistant.procedure.answering import Approval, Waiver
 from assistant.procedure.findings import ReadingRule
 from assistant.procedure.format.base import Alternatives, Key
 from assistant.procedure.format.codecs import Ident, ListOf
 from assistant.procedure.format.forms import COMMAND, DATE, ID, QUANTITY, TEXT, TIME, TOLD, YES_NO, whole
 from assistant.procedure.format.records import KeyTable, chosen, makes, must
-from assistant.procedure.model import Approval, Hazard, Item, Person, Timer, TimerKind, Waiver
+from assistant.procedure.model import Hazard, Item, Person, Timer, TimerKind
 
 PERSON = KeyTable(
     "person",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
+from assistant.advice.joint import bolt_clamped
 from assistant.fastening.cover_places import Cover, cover_of
 from assistant.fastening.inch import parse_any_thread, strength_of
 from assistant.fastening.orders import take_order
@@ -31,6 +32,35 @@ def thread_and_class(draft: Draft) -> Iterator[Complaint]:
         strength = strength_of(thread, group.strength) if group.strength else None
         if isinstance(strength, Fault):
             yield Complaint(at_class, strength.reason, strength.advice)
+
+
+@rule
+def joint_adds_up(draft: Draft) -> Iterator[Complaint]:
+    """Give a clamp length that can be with the thread, beside thread and class, and what is clamped only with it."""
+    for group in draft.sound_groups().values():
+        place = draft.places.of(group, "clamp_length")
+        if group.clamp_length is None:
+            if group.clamped is not None:
+                hint = "write clamp_length: such as 60 mm, or take it out"
+                text = "What is clamped tells nothing without a clamp length"
+                yield Complaint(draft.places.of(group, "clamped"), text, hint)
+        elif not (group.thread and group.strength):
+            text = f'The clamp length of the group "{group.id}" tells nothing without thread and class'
+            yield Complaint(place, text, "write thread: such as M10 and class: such as 10.9")
+        elif not isinstance(parse_any_thread(group.thread), Fault):
+            joint = bolt_clamped(group.thread, group.clamp_length)
+            if isinstance(joint, Fault):
+                yield Complaint(place, joint.reason, joint.advice)
+
+
+@rule
+def retighten_or_new(draft: Draft) -> Iterator[Complaint]:
+    """Let bolts be tightened again, or be used only once, but not both."""
+    for group in draft.sound_groups().values():
+        if group.single_use and group.retighten_at_most is not None:
+            text = f'The bolts of the group "{group.id}" are used only once, so they are never tightened again'
+            hint = "take out retighten_at_most:, or single_use:"
+            yield Complaint(draft.places.of(group, "retighten_at_most"), text, hint)
 
 
 @rule

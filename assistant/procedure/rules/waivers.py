@@ -10,9 +10,9 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+from assistant.procedure.answering import Waiver
 from assistant.procedure.findings import Findings, Level
 from assistant.procedure.format.draft import Complaint, Draft
-from assistant.procedure.model import Waiver
 
 WAIVERS_RULE = "waivers"
 MEANS = "Waive only warnings that the file gives, each with its rule, its reason and the id of what it is about."

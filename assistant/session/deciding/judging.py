@@ -5,25 +5,29 @@ from __future__ import annotations
 from decimal import Decimal
 from fractions import Fraction
 
+from assistant.advice.joint import beyond
 from assistant.events import Command
 from assistant.facts import Quantity
+from assistant.facts.codes import Side
 from assistant.facts.going import RefusedWhy
-from assistant.facts.kinds.judged import AskDoubtLeft, BoltDoubted, BoltRead, DoubtLeft
-from assistant.fastening.quantities import as_decimal
+from assistant.facts.kinds.judged import AskDoubtLeft, BoltDoubted, BoltRead, DoubtLeft, JointDoubted
+from assistant.fastening.quantities import Torque, as_decimal
 from assistant.fastening.readings import with_unit
 from assistant.faults import Fault
-from assistant.session import judging
+from assistant.procedure.steps.tighten import TightenStep
+from assistant.session import joint_allows, judging
 from assistant.session.chunks import Chunk, bolt_done, bolt_key, bolt_place
-from assistant.session.deciding import asking, tightening, timers
+from assistant.session.deciding import asking, retightening, tightening, timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
 from assistant.session.deciding.reaching import bolts_here
 from assistant.session.here import Here
 from assistant.session.state import Bolt
+from assistant.session.tools import values
 from assistant.session.tools.values import as_quantity
 from assistant.session.turning import Standing
 
-_ROUNDED = Decimal("0.001")
+_ROUNDED, _TENTH = Decimal("0.001"), Decimal("0.1")
 
 
 def take_read(d: Deciding, command: Command) -> None:
@@ -44,6 +48,7 @@ def _read(d: Deciding, number: Decimal) -> None:
     if quantity is None or number <= 0 or chunk.within.read is None:
         d.refuse(RefusedWhy.NOTHING_TO_READ)
         return
+    before = d.state.read.get(bolt_key(d.job, step.id, index, offset))
     key, again = bolt_key(d.job, step.id, index, offset), d.base == Standing.TURNED
     d.put(
         BoltRead(
@@ -57,6 +62,10 @@ def _read(d: Deciding, number: Decimal) -> None:
             reading=quantity,
             repeated=again or bolt_done(d, step, index, offset),
         )
+    )
+    first = values.value_of(before) if before is not None else None
+    retightening.compare_again(
+        d, step, chunk, key[3], values.value_of(quantity), first if isinstance(first, Torque) else None
     )
     _judge(d, chunk, key)
     if again:
@@ -79,13 +88,15 @@ def without_reading(d: Deciding, command: Command) -> None:
 def _judge(d: Deciding, chunk: Chunk, present: Bolt) -> None:
     """Doubt what strikes: the present bolt as soon as it has enough neighbours, all of them once the pass is read."""
     step = bolts_here(d).step
+    _by_joint(d, step, chunk, present)
     found = judging.neighbours(d, step, chunk)
     if found is None:
         return
     complete = judging.all_read(d, step, chunk, present)
     for strike in found.scatter.strikes:
         key = next(bolt for bolt in found.read if bolt[3] == strike.bolt)
-        if key in d.state.doubts or key in d.state.doubts_left or not (complete or key == present):
+        known = d.state.doubts.get(key)
+        if (known and known.by_neighbours) or key in d.state.doubts_left or not (complete or key == present):
             continue
         assert chunk.within.read is not None
         d.put(
@@ -107,8 +118,49 @@ def _judge(d: Deciding, chunk: Chunk, present: Bolt) -> None:
         )
 
 
-def _quantity(value: Fraction, unit: str) -> Quantity:
-    return Quantity(as_decimal(value).quantize(_ROUNDED).normalize() + 0, unit)
+def _by_joint(d: Deciding, step: TightenStep, chunk: Chunk, present: Bolt) -> None:
+    """Doubt the present bolt when its joint cannot account for what was read off at it."""
+    reading, what = d.state.read.get(present), chunk.within.read
+    allows = joint_allows.allowed(d, step, chunk, present[3]) if reading is not None and what is not None else None
+    known = d.state.doubts.get(present)
+    told = present in d.state.doubts_left or (known is not None and known.least is not None)
+    if reading is None or what is None or allows is None or told:
+        return
+    value, accuracy = values.value_of(reading), joint_allows.class_of_tool(d, step, chunk)
+    # Torques are worked out in newton metres, and angles in degrees; the fact has them as they were read off.
+    one = float(value.newton_metres if isinstance(value, Torque) else value.degrees)
+    side = beyond(one, (allows.least, allows.most), float(accuracy))
+    if side is Side.WITHIN:
+        return
+    scale = float(reading.value) / one
+    group, joint = d.job.groups[chunk.group], allows.joint
+    assert group.clamp_length is not None
+    d.put(
+        JointDoubted(
+            step=step.id,
+            stage=chunk.stage,
+            turn=chunk.turn,
+            run=present[2],
+            group=chunk.group,
+            bolt=present[3],
+            what=what,
+            side=side,
+            reading=reading,
+            least=_quantity(Fraction(allows.least * scale), reading.unit, _TENTH),
+            most=_quantity(Fraction(allows.most * scale), reading.unit, _TENTH),
+            before=Quantity(allows.before.value, allows.before.unit.value),
+            turned=as_quantity(allows.turned),
+            clamp_length=Quantity(group.clamp_length.value, group.clamp_length.unit.value),
+            clamped=group.clamped.value if group.clamped else "",
+            least_friction=Decimal(joint.friction[0]).quantize(_ROUNDED).normalize(),
+            most_friction=Decimal(joint.friction[1]).quantize(_ROUNDED).normalize(),
+            accuracy=accuracy,
+        )
+    )
+
+
+def _quantity(value: Fraction, unit: str, to: Decimal = _ROUNDED) -> Quantity:
+    return Quantity(as_decimal(value).quantize(to).normalize() + 0, unit)
 
 
 def doubt_of(here: Here, group: str, bolt: int) -> Bolt | None:

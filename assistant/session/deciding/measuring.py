@@ -25,7 +25,7 @@ from assistant.fastening.readings import with_unit
 from assistant.faults import Fault
 from assistant.procedure.steps.tighten import TightenStep
 from assistant.session.chunks import Chunk, bolt_key, bolt_place, chunks_in, only_slackens
-from assistant.session.deciding import asking, moving, timers
+from assistant.session.deciding import asking, moving, retightening, timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
 from assistant.session.deciding.reaching import bolts_here, front, reach
@@ -154,6 +154,7 @@ def _loosened(d: Deciding, question: AskLoosened, _reason: str) -> None:
             worn=d.job.groups[chunk.group].single_use,
         )
     )
+    retightening.came_loose(d, step.id, chunk.group, question.bolts)
     begin_again(d, step, first)
 
 

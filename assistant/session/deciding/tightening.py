@@ -22,10 +22,11 @@ from assistant.session.chunks import (
     chunks_in,
     index_of,
     one_at_a_time,
+    only_slackens,
     pointer,
     stands_aside,
 )
-from assistant.session.deciding import asking, moving, steps, timers
+from assistant.session.deciding import asking, moving, retightening, steps, timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
 from assistant.session.deciding.reaching import (
@@ -81,6 +82,7 @@ def tightened(d: Deciding, measured: Measured | None) -> None:
         taken["multiplier"] = _multiplier(d, step, chunk)
     elif (turned := named.turned_through(d, step, chunk)) is not None:
         taken["multiplier"] = turned[0]
+    first = retightening.first_torque(d, step, chunk, bolts[0]) if measured and chunk.way is Way.CHECK else None
     repeated = any(bolt_done(d, step, index, offset + at) for at in range(len(bolts)))
     d.put(
         BoltsTightened(
@@ -104,6 +106,10 @@ def tightened(d: Deciding, measured: Measured | None) -> None:
             at_ms=d.now_ms,
         )
     )
+    if chunk.way is Way.LOOSEN and only_slackens(d.job, step.id):
+        retightening.came_loose(d, step.id, chunk.group, bolts)
+    elif measured:
+        retightening.compare_again(d, step, chunk, bolts[0], measured.value, first)
     _onward(d, step, index, offset + len(bolts), again=repeated)
 
 

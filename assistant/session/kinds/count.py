@@ -12,6 +12,7 @@ from assistant.language.sentence import Sentence
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.steps.count import CountStep
 from assistant.session.deciding.core import Deciding
+from assistant.session.deciding.retightening import came_loose
 from assistant.session.fitted import fitted
 from assistant.session.here import Here
 from assistant.session.kinds import counting
@@ -56,6 +57,8 @@ def _put(d: Deciding, step: CountStep, number: int) -> None:
             repeated=step.id in d.state.counts,
         )
     )
+    if step.direction is Direction.OUT:
+        came_loose(d, step.id, step.group, d.job.groups[step.group].bolts)
 
 
 def _words(t: Telling, step: CountStep) -> Sequence[str]:

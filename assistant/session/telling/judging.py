@@ -5,7 +5,8 @@ from __future__ import annotations
 from assistant.advice.judge import LEAST_BOLTS
 from assistant.facts import Quantity
 from assistant.facts.codes import Side
-from assistant.facts.kinds.judged import AskDoubtLeft, BoltDoubted, BoltRead, DoubtLeft
+from assistant.facts.kinds.judged import AskDoubtLeft, BoltDoubted, BoltRead, DoubtLeft, JointDoubted
+from assistant.facts.kinds.retightened import MovedOnEarly
 from assistant.fastening.quantities import as_decimal
 from assistant.language.port import Language
 from assistant.procedure.steps.tighten import TightenStep
@@ -27,10 +28,28 @@ def _read(t: Telling, fact: BoltRead) -> None:
 def _doubted(t: Telling, fact: BoltDoubted) -> None:
     """Say which bolt strikes; how to leave it as it is with the first one only."""
     say, below = t.language.judging, fact.side is Side.BELOW
+    told = any(isinstance(one, JointDoubted | MovedOnEarly) and one.bolt == fact.bolt for one in t.facts)
+    if told or (fact.step, fact.turn, fact.run, fact.bolt) in t.before.state.doubts:
+        t.say(say.by_neighbours_too(fact.bolt, below=below))
+        return
     now = any(isinstance(one, BoltRead) and one.bolt == fact.bolt for one in t.facts)
     t.say(*say.doubted(fact.bolt, None if now else value_of(fact.reading), fact.what, below=below))
+    way_out(t, fact.bolt)
+
+
+@tells(JointDoubted)
+def _joint_doubted(t: Telling, fact: JointDoubted) -> None:
+    """Say which bolt its joint does not account for, with the end that it is beyond."""
+    say, below = t.language.judging, fact.side is Side.BELOW
+    end = in_unit(t, value_of(fact.least if below else fact.most))
+    t.say(*say.joint_doubted(fact.bolt, end, fact.what, below=below))
+    way_out(t, fact.bolt)
+
+
+def way_out(t: Telling, bolt: int) -> None:
+    """Say how a doubted bolt is left as it is, with the first one only."""
     if not (t.before.state.doubts or t.before.state.doubts_left) or t.in_full:
-        t.say(say.doubt_way(fact.bolt))
+        t.say(t.language.judging.doubt_way(bolt))
 
 
 @tells(DoubtLeft)
@@ -62,8 +81,15 @@ def compared(t: Telling) -> list[str]:
 
 def doubts_shown(here: Here, language: Language) -> list[str]:
     """Return which bolts are in doubt, for a display: a mechanic who has gone on does not lose sight of them."""
-    doubted = [bolt[3] for bolt in here.state.doubts]
-    return [language.judging.open_doubts(doubted)] if doubted else []
+    say, doubts = language.judging, here.state.doubts
+    if not doubts:
+        return []
+    said = [say.open_doubts([bolt[3] for bolt in doubts])]
+    for bolt, doubt in doubts.items():
+        if doubt.least is not None and doubt.most is not None and bolt in here.state.read:
+            ends = value_of(doubt.least), value_of(doubt.most)
+            said.append(say.joint_ground(bolt[3], value_of(here.state.read[bolt]), *ends))
+    return said
 
 
 add_answer("compare_bolts", compared)

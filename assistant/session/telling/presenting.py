@@ -5,6 +5,7 @@ from __future__ import annotations
 from assistant.facts.codes import Way
 from assistant.facts.going import Arrived, HazardAcknowledged, UnitChosen
 from assistant.facts.inputs import Resumed
+from assistant.facts.kinds.retightened import RetighteningCounted
 from assistant.facts.kinds.tighten import BoltAgain, BoltsTaken, LongPause, NewConfirmed, Reached
 from assistant.facts.people import HandedOver
 from assistant.fastening.choice import Choice
@@ -16,6 +17,7 @@ from assistant.session.telling import spots, stages, troubles
 from assistant.session.telling.bolt_values import stroke_words, value_said
 from assistant.session.telling.core import Telling
 from assistant.session.telling.readings import off_words
+from assistant.session.telling.retightening import spent_here
 from assistant.session.telling.taking_bolts_back import loosen_words
 from assistant.session.tools import chosen, named
 from assistant.session.tools.values import is_plain
@@ -98,6 +100,9 @@ def is_with_bolts(t: Telling, pause: LongPause) -> bool:
 def new_words(t: Telling, chunk: Chunk) -> str:
     """Ask for the word that the fasteners of a group are new, or those in the place of some that are too long."""
     group, place = t.job.groups[chunk.group], bolt_place(t)
+    spent = spent_here(t, chunk, place[1]) if place else []
+    if spent:
+        return t.language.judging.new_for_spent(spent, told=t.has(RetighteningCounted))
     old = [bolt for bolt in place[1] if (group.id, bolt) in t.state.worn & t.state.too_long] if place else []
     if old:
         return t.language.bolts.new_in_place(old)

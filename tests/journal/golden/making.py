@@ -20,7 +20,7 @@ from tests.journal.golden.making_branches import lid_and_rail
 from tests.journal.golden.making_customer import CUSTOMER
 from tests.journal.golden.making_detours import lid_around
 from tests.journal.golden.making_gates import GATES
-from tests.journal.golden.making_judged import free_lengths, read_bolts
+from tests.journal.golden.making_judged import free_lengths, read_bolts, read_joint, retighten
 from tests.journal.golden.making_nut import hub_nut
 from tests.journal.golden.making_shims import shims
 from tests.journal.golden.making_tables import table
@@ -368,5 +368,7 @@ JOBS: dict[str, Callable[[Maker], None]] = {
     **CUSTOMER,
     "free-lengths": free_lengths,
     "read-bolts": read_bolts,
+    "read-joint": read_joint,
+    "retighten": retighten,
 }
 """The golden journals of format 1, by the name of their file."""

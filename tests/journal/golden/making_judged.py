@@ -66,3 +66,83 @@ def read_bolts(bay: Maker) -> None:
         "--operator", "A. Reed",
         begin="2026-11-30T09:00",
     )  # fmt: skip
+
+
+def read_joint(bay: Maker) -> None:
+    """Bolts of a known joint, read off after their angle: two are beyond it, one is read again, one is left so."""
+    bay.rehearse(
+        ROOT / "tests/typed/procedures/read-joint.yaml",
+        """
+        next
+        next
+        next
+        next
+        reading seventy
+        reading thirty
+        reading one hundred and forty
+        reading sixty one
+        reading seventy one
+        reading seventy
+        go back
+        go back
+        leave bolt three as it is
+        "dry thread"
+        end note
+        confirmed
+        leave bolt two as it is
+        "looked at it"
+        end note
+        confirmed
+        next
+        yes
+        finish job
+        confirmed
+        """,
+        "--operator", "A. Reed",
+        begin="2026-12-01T09:00",
+    )  # fmt: skip
+
+
+def retighten(bay: Maker) -> None:
+    """A bolt goes in again, that is taken back, again, and is spent; a check moves one on early; closed in doubt."""
+    bay.rehearse(
+        ROOT / "tests/typed/procedures/retighten.yaml",
+        """
+        next
+        next
+        next
+        next
+        count two
+        count two
+        next
+        reading eighty
+        go back
+        tighten again
+        confirmed
+        take it back
+        confirmed
+        tighten again
+        confirmed
+        next
+        reading eighty
+        go back
+        tighten again
+        confirmed
+        confirmed
+        next
+        reading eighty
+        reading eighty
+        bolt by bolt
+        reading sixty
+        reading seventy four
+        leave bolt one as it is
+        "looked at it"
+        end note
+        confirmed
+        yes
+        finish job
+        confirmed
+        """,
+        "--operator", "A. Reed",
+        begin="2026-12-01T10:00",
+    )  # fmt: skip

@@ -7,8 +7,8 @@ from msgspec.structs import replace
 from assistant.facts.kinds import judged
 from assistant.session.evolving.kinds.tighten import unread
 from assistant.session.evolving.table import takes_up
-from assistant.session.remembered import LastReading
-from assistant.session.state import Bolt, InDoubt, State, Told, ToldKind
+from assistant.session.remembered import InDoubt, LastReading
+from assistant.session.state import Bolt, State, Told, ToldKind
 
 
 @takes_up(judged.LengthsJudged)
@@ -32,7 +32,18 @@ def _bolt_read(state: State, fact: judged.BoltRead) -> State:
 @takes_up(judged.BoltDoubted)
 def _bolt_doubted(state: State, fact: judged.BoltDoubted) -> State:
     """A bolt waits for a decision, and holds nothing up."""
-    return replace(state, doubts={**state.doubts, _bolt(fact): InDoubt(fact.group, fact.what, fact.side)})
+    bolt = _bolt(fact)
+    known = state.doubts.get(bolt)
+    least, most = (known.least, known.most) if known else (None, None)
+    doubt = InDoubt(fact.group, fact.what, fact.side, least, most, by_neighbours=True)
+    return replace(state, doubts={**state.doubts, bolt: doubt})
+
+
+@takes_up(judged.JointDoubted)
+def _joint_doubted(state: State, fact: judged.JointDoubted) -> State:
+    """A bolt that its joint does not account for waits for a decision too."""
+    doubt = InDoubt(fact.group, fact.what, fact.side, fact.least, fact.most)
+    return replace(state, doubts={**state.doubts, _bolt(fact): doubt})
 
 
 @takes_up(judged.DoubtLeft)
@@ -47,5 +58,5 @@ def _doubt_left(state: State, fact: judged.DoubtLeft) -> State:
     )
 
 
-def _bolt(fact: judged.BoltRead | judged.BoltDoubted | judged.DoubtLeft) -> Bolt:
+def _bolt(fact: judged.BoltRead | judged.BoltDoubted | judged.JointDoubted | judged.DoubtLeft) -> Bolt:
     return fact.step, fact.turn, fact.run, fact.bolt

@@ -55,6 +55,10 @@ def _tightened(state: State, fact: tighten.BoltsTightened) -> State:
         off=_but(state.off, places),
         bolts_skipped=_but(state.bolts_skipped, places),
     )
+    if fact.way in (Way.TORQUE, Way.ANGLE) and state.came_loose:
+        state = replace(state, came_loose=state.came_loose - {(fact.group, bolt) for bolt in fact.bolts})
+    if fact.reading is not None and state.doubts:
+        state = replace(state, doubts=_but(state.doubts, places))  # what was read off there before counts no more
     if fact.reading is not None and fact.bolts:
         state = replace(state, last_reading=LastReading(fact.step, fact.reading, fact.group, fact.bolts[0]))
     if fact.clicks and fact.tool:
@@ -117,8 +121,15 @@ def _loosened(state: State, fact: tighten.BoltsLoosened) -> State:
 @takes_up(tighten.BoltReplaced)
 def _replaced(state: State, fact: tighten.BoltReplaced) -> State:
     """A bolt is a new one."""
-    state = replace(state, worn=state.worn - {(fact.group, bolt) for bolt in fact.bolts})
+    state = as_new(state, fact.group, fact.bolts)
     return undone(loose(state, fact.group, fact.bolts), fact.undone, fact.reopened)
+
+
+def as_new(state: State, group: str, bolts: Iterable[int]) -> State:
+    """Let bolts be new ones: nothing is worn, and none of them was ever tightened again."""
+    new = {(group, bolt) for bolt in bolts}
+    counted = {bolt: times for bolt, times in state.retightened.items() if bolt not in new}
+    return replace(state, worn=state.worn - new, retightened=counted, came_loose=state.came_loose - new)
 
 
 def loose(state: State, group: str, bolts: Iterable[int]) -> State:
@@ -157,7 +168,7 @@ def undone(state: State, taken: Iterable[tighten.Undone], reopened: Iterable[str
 def _new_confirmed(state: State, fact: tighten.NewConfirmed) -> State:
     """Fasteners of single use are new."""
     if fact.in_place_of_worn:
-        return replace(state, worn=state.worn - {(fact.group, bolt) for bolt in fact.bolts})
+        return as_new(state, fact.group, fact.bolts)
     return replace(state, renewed=state.renewed | {(fact.step, fact.group)})
 
 

@@ -6,7 +6,7 @@ from msgspec.structs import replace
 
 from assistant.facts.codes import FreedHow
 from assistant.facts.kinds import trouble
-from assistant.session.evolving.kinds.tighten import loose, undone
+from assistant.session.evolving.kinds.tighten import as_new, loose, undone
 from assistant.session.evolving.table import takes_up
 from assistant.session.state import HeldBolt, Loose, State
 
@@ -33,8 +33,8 @@ def _held(state: State, fact: trouble.BoltHeld) -> State:
 def _freed(state: State, fact: trouble.BoltFreed) -> State:
     """A bolt is in again; another one is not worn."""
     key = (fact.group, fact.bolt)
-    worn = state.worn - {key} if fact.how is FreedHow.REPLACED else state.worn
-    return replace(state, held=_but(state, key), worn=worn)
+    state = as_new(state, fact.group, (fact.bolt,)) if fact.how is FreedHow.REPLACED else state
+    return replace(state, held=_but(state, key))
 
 
 def _but(state: State, key: tuple[str, int]) -> dict[tuple[str, int], HeldBolt]:
