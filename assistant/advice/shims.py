@@ -11,7 +11,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
+from assistant.advice.uncertainty import combined
 from assistant.facts.codes import ShimWay
 from assistant.faults import Fault
 
@@ -52,7 +54,7 @@ class Valve:
         left = self.left(shim)
         return min(0, left - self.low) + max(0, left - self.high)
 
-    def near_limit(self, shim: int, uncertainty: int) -> bool:
+    def near_limit(self, shim: int, uncertainty: Fraction | int) -> bool:
         """Return whether the clearance with ``shim`` is so near a limit that the gauge cannot tell its side.
 
         Formula: |V - limit| < U.
@@ -61,6 +63,16 @@ class Valve:
         """
         left = self.left(shim)
         return min(abs(left - self.low), abs(left - self.high)) < uncertainty
+
+    def uncertainty(self, shim: int, gauge: int, thickness: int) -> Fraction | int:
+        """Return how far the clearance with ``shim`` [grains] may be off, by that of the gauge and of each thickness.
+
+        Where the shim stays, its thickness does not count: the clearance is as it was measured. Else those of the old
+        and of the new one come to it: both stand in V = A + T - N, each with a sensitivity of one.
+
+        Source: JCGM 100:2008 (GUM), 5.1.3 (from memory).
+        """
+        return gauge if shim == self.fitted else combined((gauge, thickness, thickness))
 
 
 @dataclass(frozen=True, slots=True)

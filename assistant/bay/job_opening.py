@@ -9,6 +9,7 @@ from typing import Any
 
 from assistant import __version__
 from assistant.bay.job import read_tools_or_refuse
+from assistant.bay.shim_box import box_known
 from assistant.clock import SteadyClock
 from assistant.events import Effect, Say, Thresholds
 from assistant.facts import Fact
@@ -51,10 +52,10 @@ def open_job(
 
     Raises:
         JournalFault: it cannot be kept.
-        Refusal: the tool file has errors.
+        Refusal: the tool file, or the list of the box, has errors.
     """
     procedure = reading.usable
-    tools = _tools_of(tools_path(settings.tools), journal)
+    tools, box = _tools_of(tools_path(settings.tools), journal), box_known(settings.box)
     session = Session(procedure, language=LANGUAGE, limits=limits, clock_min=clock_of)
     approval = procedure.approval
     given = {
@@ -75,7 +76,8 @@ def open_job(
     }
     reply = session.open(Opened(**{key: _as_text(value) for key, value in given.items()}), now)
     pictures = pictures_now(procedure, str(given.get("procedure_path", "")))
-    begun = (*reply.facts, *_times(journal, session, now), *kept_pictures(pictures))
+    in_box = () if box is None else session.know(box, now).facts
+    begun = (*reply.facts, *_times(journal, session, now), *in_box, *kept_pictures(pictures))
     job = journal.create(begun, round(now * 1000))
     first = reply.effects if procedure.approved else say_first(approval_missing(procedure), reply.effects)
     return OpenJob(job, session, tuple(first), _rebuilder(job, limits), begun, pictures)
@@ -134,19 +136,22 @@ def resume_job(
     at: float | SteadyClock,
     tools: str = "",
     operator: str = "",
+    box: str = "",
 ) -> OpenJob:
     """Hold the job ``name`` again and build its session from the journal.
 
-    The job keeps the tools that it was opened with, unless ``tools`` names another tool file; ``operator`` is who goes
-    on, and takes the job over if that is somebody else. ``at`` is the time [s since the epoch], or the clock that knows
-    it: then it is told when the computer's clock was set since the last entry.
+    The job keeps the tools that it was opened with, unless ``tools`` names another tool file, and the list of its
+    box of shims, unless ``box`` names another; ``operator`` is who goes on, and takes the job over if that is somebody
+    else. ``at`` is the time [s since the epoch], or the clock that knows it: then it is told when the computer's clock
+    was set since the last entry.
 
     Raises:
         JournalFault: there is no such job, another process holds it, or it is damaged.
-        Refusal: the job is closed, or the tool file has errors.
+        Refusal: the job is closed, or the tool file or the list of the box has errors.
     """
     path = tools_path(tools) if tools else None
     read = None if path is None else read_tools_or_refuse(path)
+    shims = box_known(box)
     job = journal.hold(name, round((at.now() if isinstance(at, SteadyClock) else at) * 1000))
     try:
         entries = job.entries()
@@ -156,13 +161,15 @@ def resume_job(
             raise _closed(job.id)
         when = resuming(entries, at) if isinstance(at, SteadyClock) else Resuming(max(at, entries[-1].at_ms / 1000))
         who = str(_as_text(operator.strip()))
-        box = None if path is None or read is None else tool_facts(path.name, *read, journal, job.id)
-        reply = session.resume(Resumed(operator=who, tools=box, start=when.start, program=__version__), when.now)
+        tool_file = None if path is None or read is None else tool_facts(path.name, *read, journal, job.id)
+        reply = session.resume(Resumed(operator=who, tools=tool_file, start=when.start, program=__version__), when.now)
         begun, rest = reply.facts, reply.effects
         if when.by_s:
             reply = session.clock_set(when.by_s, when.now, SetWhen.BETWEEN)
             begun, rest = (*begun, *reply.facts), (*rest, *reply.effects)
         begun = (*begun, *_times(journal, session, when.now, job.id))
+        if shims is not None:
+            begun = (*begun, *session.know(shims, when.now).facts)
         job.append(begun, round(when.now * 1000))  # in one: else what is lost between the two is never asked about
     except BaseException:
         job.close()

@@ -18,6 +18,7 @@ from assistant.bay.keys import unbounced
 from assistant.bay.options import ResumeOptions, RunOptions
 from assistant.bay.room import bay_in_a_room
 from assistant.bay.screen import Screen
+from assistant.bay.shim_box import box_known
 from assistant.clock import SteadyClock
 from assistant.customer.customers import CustomerPages
 from assistant.desk.options import DisplayOptions
@@ -44,6 +45,7 @@ def run_live(procedure: Path, options: RunOptions) -> Exit:
         settings = settings_for(options)
         reading = read_or_refuse(procedure)
         check_tools(settings.tools)
+        box_known(settings.box)
         about_job = card_facts(options)
         print(about(reading))
 
@@ -64,10 +66,10 @@ def run_live(procedure: Path, options: RunOptions) -> Exit:
 def resume_live(job: str, options: ResumeOptions) -> Exit:
     """Go on with ``job`` and stay until it is closed, or stopped by Control-C."""
     changes: list[FileChanges] = []
-    tools = str(options.tools.absolute()) if options.tools else ""
+    tools, box = (str(path.absolute()) if path else "" for path in (options.tools, options.box))
 
     def opener(journal: Journal, limits: Thresholds, clock: SteadyClock) -> OpenJob:
-        opened = resume_job(journal, job, limits, clock, tools, options.operator or "")
+        opened = resume_job(journal, job, limits, clock, tools, options.operator or "", box)
         for change in changes:
             opened.first = say_first(change.spoken, opened.first)
         return opened
@@ -77,6 +79,7 @@ def resume_live(job: str, options: ResumeOptions) -> Exit:
         check_resumable(job, round(SteadyClock().now() * 1000))
         if tools:
             check_tools(tools)
+        box_known(box)
         if (change := changes_of_job(job)) is not None:
             changes.append(change)
             if not goes_on(change):

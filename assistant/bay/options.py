@@ -14,10 +14,11 @@ from assistant.desk.options import TouchOptions
 
 @dataclass(frozen=True, kw_only=True)
 class WhoOptions:
-    """Who works, and with which tools."""
+    """Who works, and with which tools and shims in hand."""
 
     operator: str | None = None
     tools: Path | None = None
+    box: Path | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

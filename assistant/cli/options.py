@@ -62,6 +62,9 @@ SHARED: Mapping[str, Any] = {
     "tools": typer.Option(
         metavar="FILE", readable=False, help="The bay's tool file, in place of that in the settings."
     ),
+    "box": typer.Option(
+        metavar="FILE", readable=False, help="The list of the bay's box of shims, in place of that in the settings."
+    ),
     "keep_audio": typer.Option("--keep-audio", help="Keep a recording of every utterance; said aloud at the start."),
     "display": typer.Option("--display", help="Serve the display, a page in large letters, to this machine alone."),
     "display_host": typer.Option(

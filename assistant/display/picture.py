@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
 
-from assistant.display import table, tightening  # noqa: F401 (each adds what its kind brings)
+from assistant.display import shims, table, tightening  # noqa: F401 (each adds what its kind brings)
 from assistant.display.hung import Hung
 from assistant.display.kinds import PAGES, MapSpot, Values, page_of
 from assistant.display.plan import plan_picture

@@ -78,13 +78,13 @@ def _shown(cell: Values) -> dict[str, str]:
         text, sign, state = cell["value"], _SIGNS[cell["side"]], cell["side"]
     if cell["now"]:
         sign, state = "▶", "now"
-    return {"text": text, "sign": sign, "state": state, "proposed": _proposed(cell.get("shim"))}
+    return {"text": text, "sign": sign, "state": state, "proposed": shim_text(cell.get("shim"))}
 
 
 _WAYS = {"box": "box", "buy": "buy"}
 
 
-def _proposed(shim: Values | None) -> str:
+def shim_text(shim: Values | None) -> str:
     """Return the shim that is proposed and where it comes from, as short as can be; "" where nothing is."""
     if shim is None:
         return ""

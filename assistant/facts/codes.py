@@ -72,6 +72,15 @@ class ShimWay(StrEnum):
     NONE = "none"
 
 
+class PackWay(StrEnum):
+    """What is proposed for a pack: it stays, or another; NEAREST: none reaches the band; NONE: no pack can do it."""
+
+    KEEP = "keep"
+    CHANGE = "change"
+    NEAREST = "nearest"
+    NONE = "none"
+
+
 class Why(StrEnum):
     """Why a tool does not suit a value, or what must be known before it is used."""
 

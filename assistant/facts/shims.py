@@ -34,16 +34,19 @@ class ShimsWorkedOut(Fact, frozen=True, kw_only=True):
     """New shims were worked out for the table of ``step``, from the readings in ``steps``; advice, nothing was done.
 
     ``without`` are clearances of valves that are not in it: they or their shims were not read off, or cannot be.
-    ``gauge`` is the uncertainty that was taken, ``assumed`` where nobody gave it.
+    ``gauge`` is the uncertainty of a clearance that was taken, ``assumed`` where nobody gave it; ``thickness`` is that
+    of a shim, which comes to it where another shim is proposed, or None.
     """
 
     KIND = "shims_worked_out"
+    VERSION = 2
     step: str
     steps: tuple[str, ...]
     proposals: tuple[ShimProposal, ...]
     gauge: Quantity
     assumed: bool
     without: tuple[CellAt, ...] = ()
+    thickness: Quantity | None = None
 
 
 class ShimTold(Fact, frozen=True, kw_only=True):

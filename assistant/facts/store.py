@@ -19,6 +19,7 @@ from assistant.facts import (
     extra,
     going,
     inputs,
+    packs,
     people,
     reminders,
     second,
@@ -116,7 +117,7 @@ def _register_all(module: ModuleType) -> None:
 
 for _module in (
     inputs, going, detours, people, asking, second, steps, reminders, extra, counting, count, fit, reading, measure,
-    check, amount, wait, tighten, trouble, shims, bay, customer, judged, retightened,
+    check, amount, wait, tighten, trouble, shims, packs, bay, customer, judged, retightened,
 ):  # fmt: skip
     _register_all(_module)
 _register_all(taking_back)

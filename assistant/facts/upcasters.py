@@ -7,5 +7,11 @@ from typing import Any
 
 Upcaster = Callable[[dict[str, Any]], dict[str, Any]]
 
-UPCASTERS: Mapping[tuple[str, int], Upcaster] = {}
+
+def _shims_of_exact_thickness(fields: dict[str, Any]) -> dict[str, Any]:
+    """Before version 2 of ``shims_worked_out`` the thickness of a shim was taken as exact."""
+    return {**fields, "thickness": None}
+
+
+UPCASTERS: Mapping[tuple[str, int], Upcaster] = {("shims_worked_out", 1): _shims_of_exact_thickness}
 """By kind and version: what makes the fields of the next version of it."""

@@ -41,11 +41,16 @@ class BlockRow:
 
 @dataclass(frozen=True, slots=True)
 class ShimStock:
-    """The shims that can be had: their ``sizes``, those in the ``box``, and the uncertainty of the ``gauge``."""
+    """The shims that can be had: their ``sizes``, those in the ``box``, and the uncertainty of the ``gauge``.
+
+    ``shim_gauge`` is the uncertainty of the thickness of each, ``kind`` how the list of the bay's box calls them.
+    """
 
     sizes: Thicknesses
     box: Thicknesses | None = None
     gauge: Length | None = None
+    shim_gauge: Length | None = None
+    kind: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ from assistant.bay.job_card import card_facts
 from assistant.bay.job_opening import OpenJob, open_job, resume_job
 from assistant.bay.ports import Ears
 from assistant.bay.screen import Page, Screen
+from assistant.bay.shim_box import box_known
 from assistant.files import FileFault, read_file
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Journal, opened_of
@@ -67,6 +68,7 @@ def rehearse_on(procedure: Path, options: RehearseOptions, page: Page | None = N
         check_sound(options.audio_out)
     reading = read_or_refuse(procedure)
     check_tools(settings.tools)
+    box_known(settings.box)
     about_job = {} if options.job else card_facts(options)
     begin = time.time() if options.begin is None else options.begin.timestamp()
     start_ms = math.ceil(1000 * max(begin, _end_of(options.job, reading) if options.job else 0.0))
@@ -108,7 +110,8 @@ def _opened(
     now = bay.clock.now()
     if options.job:
         tools = str(options.tools.absolute()) if options.tools else ""
-        return resume_job(journal, options.job, bay.limits, now, tools, options.operator or "")
+        box = str(options.box.absolute()) if options.box else ""
+        return resume_job(journal, options.job, bay.limits, now, tools, options.operator or "", box)
     facts = {**about_job, "rehearsal": True, "procedure_path": str(procedure.absolute())}
     return open_job(journal, reading, procedure.name, settings, bay.limits, now, **facts)
 

@@ -13,6 +13,7 @@ from assistant.facts.customer import CustomerAnswered
 from assistant.facts.detours import NotGone
 from assistant.facts.going import Refused
 from assistant.facts.inputs import ClockSet, NotUnderstood, Opened, Resumed, SetWhen, TimeCame, Understood, UnderstoodOf
+from assistant.facts.packs import BoxKnown
 from assistant.facts.reminders import TimesKnown
 from assistant.language.port import Language
 from assistant.procedure.model import Procedure
@@ -114,9 +115,9 @@ class Session:
         """Take the job up again at ``now`` [s since the epoch], and say in one breath where it is."""
         return NO_REPLY if self.closed else self._take(resumed, now)
 
-    def know(self, times: TimesKnown, now: float) -> Reply:
-        """Take up at ``now`` [s since the epoch] how long steps took in earlier jobs; nothing is said of it."""
-        return NO_REPLY if self.closed else self._take(times, now)
+    def know(self, known: TimesKnown | BoxKnown, now: float) -> Reply:
+        """Take up at ``now`` [s since the epoch] how long steps took, or what is in the box; nothing is said."""
+        return NO_REPLY if self.closed else self._take(known, now)
 
     def customer(self, answered: CustomerAnswered, now: float) -> Reply:
         """Take an answer of the customer at ``now`` [s since the epoch]; it is told when nothing else is asked."""

@@ -9,8 +9,8 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from assistant.advice.shims import ShimChoice, Valve, impossible, work_out_shims
-from assistant.advice.thickness import grains_in, length_unit, written_grains
-from assistant.advice.uncertainty import Uncertainty, gauge_uncertainty
+from assistant.advice.thickness import grains_in, length_grains, length_unit
+from assistant.advice.uncertainty import gauge_uncertainty
 from assistant.events import Command
 from assistant.facts import Bounds, Quantity
 from assistant.facts.codes import ShimWay
@@ -25,9 +25,8 @@ from assistant.session import cells
 from assistant.session.cells import CellSpot, at_of
 from assistant.session.deciding.core import Deciding
 from assistant.session.here import Here
+from assistant.session.shim_box import grains_read, in_hand
 from assistant.session.valves import ValveSpots, keeps_shim, valves_of
-
-_NO_GAUGE = Uncertainty(0, "")
 
 
 def stock_for(here: Here, step: MeasureStep, column: TableColumn) -> ShimStock | None:
@@ -46,8 +45,8 @@ def is_no_size(here: Here, step: MeasureStep, spot: CellSpot, value: Decimal, un
     stock = stock_for(here, step, spot[1])
     if stock is None:
         return False
-    hand = stock.box.sizes if stock.box else ()
-    return _grains(Quantity(value, unit)) not in {*stock.sizes.sizes, *hand}
+    hand = in_hand(here, stock.kind, stock.box, step.id)
+    return grains_read(Quantity(value, unit)) not in {*stock.sizes.sizes, *hand}
 
 
 # Working out
@@ -82,12 +81,13 @@ def _worked_out(
 ) -> ShimsWorkedOut:
     read = {at_of(one.clearance): _read(d, one) for one in valves}
     able = {at: valve for at, valve in read.items() if valve is not None and impossible(valve[0]) is None}
-    plan = work_out_shims([one for one, _, _ in able.values()], stock.box.sizes if stock.box else (), stock.sizes.sizes)
+    hand = sorted(in_hand(d, stock.kind, stock.box, table.id).elements())
+    plan = work_out_shims([one for one, _, _ in able.values()], hand, stock.sizes.sizes)
     if isinstance(plan, Fault):
         raise RuntimeError(plan.sentence)  # noqa: TRY004 - each valve was looked at, and a table has no more of them
     unit = next((clearance.unit for _, clearance, _ in able.values()), LengthUnit.MILLIMETRE.value)
     gauge = gauge_uncertainty(str(stock.gauge) if stock.gauge else "", length_unit(unit) or LengthUnit.MILLIMETRE)
-    sure = _NO_GAUGE if isinstance(gauge, Fault) else gauge
+    sure = (0 if isinstance(gauge, Fault) else gauge.grains), _thickness(stock)
     where = {id(valve): at for at, (valve, _, _) in able.items()}
     return ShimsWorkedOut(
         step=table.id,
@@ -96,8 +96,9 @@ def _worked_out(
             _proposal(one, at, able[at][1], able[at][2], where, sure)
             for at, one in zip(able, plan.choices, strict=True)
         ),
-        gauge=_quantity(sure.grains, unit),
+        gauge=_quantity(sure[0], unit),
         assumed=stock.gauge is None,
+        thickness=None if stock.shim_gauge is None else Quantity(stock.shim_gauge.value, stock.shim_gauge.unit.value),
         without=tuple(
             at_of(one.clearance) for one in valves if at_of(one.clearance) not in able and not keeps_shim(d, one)
         ),
@@ -111,7 +112,7 @@ def _read(here: Here, of: ValveSpots) -> tuple[Valve, Quantity, Quantity] | None
     if clearance is None or fitted is None or limits.low is None or limits.high is None:
         return None
     values = [
-        _grains(one)
+        grains_read(one)
         for one in (
             clearance.reading, fitted.reading, Quantity(limits.low, limits.unit), Quantity(limits.high, limits.unit)
         )
@@ -122,10 +123,10 @@ def _read(here: Here, of: ValveSpots) -> tuple[Valve, Quantity, Quantity] | None
     return Valve(name, *(one or 0 for one in values)), clearance.reading, fitted.reading
 
 
-def _grains(value: Quantity) -> int | None:
-    """Return a length in grains; None where it is none, or finer than anything measures."""
-    grains = written_grains(value.value, value.unit)
-    return None if isinstance(grains, Fault) else grains
+def _thickness(stock: ShimStock) -> int:
+    """Return the uncertainty of the thickness of a shim [grains]; 0 where none is given."""
+    grains = 0 if stock.shim_gauge is None else length_grains(stock.shim_gauge)
+    return 0 if isinstance(grains, Fault) else grains
 
 
 def _quantity(grains: int, unit: str) -> Quantity:
@@ -133,7 +134,7 @@ def _quantity(grains: int, unit: str) -> Quantity:
 
 
 def _proposal(
-    one: ShimChoice, at: CellAt, clearance: Quantity, fitted: Quantity, where: dict[int, CellAt], sure: Uncertainty
+    one: ShimChoice, at: CellAt, clearance: Quantity, fitted: Quantity, where: dict[int, CellAt], sure: tuple[int, int]
 ) -> ShimProposal:
     unit, valve = clearance.unit, one.valve
     return ShimProposal(
@@ -146,7 +147,7 @@ def _proposal(
         expected=_quantity(one.expected, unit),
         off=_quantity(valve.off_band(one.size), unit),
         source=None if one.source is None else where[id(one.source)],
-        near=one.way is not ShimWay.NONE and valve.near_limit(one.size, sure.grains),
+        near=one.way is not ShimWay.NONE and valve.near_limit(one.size, valve.uncertainty(one.size, *sure)),
     )
 
 

@@ -16,7 +16,7 @@ from assistant.facts.inputs import ToolFile
 from assistant.facts.second import SecondWhat
 from assistant.facts.shims import ShimsWorkedOut
 from assistant.fastening.quantities import TorqueUnit
-from assistant.session.remembered import InDoubt, LastReading, LastTorque, RunningReminder, Times
+from assistant.session.remembered import InDoubt, LastReading, LastTorque, Packs, RunningReminder, Times
 from assistant.session.time_spent import TimeSpent
 
 ThingKey = tuple[str, int]
@@ -347,6 +347,7 @@ class State(msgspec.Struct, frozen=True):
     """The shims that are proposed, by the step of their table."""
     at_shim: tuple[str, str, str] | None = None
     """Step, row and column of the proposal that was told last, in the order of the work."""
+    packs: Packs = Packs()
     reminders: Mapping[int, RunningReminder] = msgspec.field(default_factory=dict)
     """Reminders that still run, by their numbers."""
     reminders_set: int = 0

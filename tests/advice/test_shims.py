@@ -166,6 +166,13 @@ def test_a_clearance_beside_a_limit_is_within_the_doubt_of_the_gauge():
     assert not one.near_limit(one.fitted, mm("0.005"))
 
 
+def test_the_old_and_the_new_shim_come_to_the_gauge_where_one_is_changed():
+    """3, 4 and 12 make 13 (root of the sum of squares, JCGM 100:2008, 5.1.3, from memory); here 7, 4 and 4 make 9."""
+    one = valve("1", "0.30", "2.60", "0.18", "0.24")
+    assert one.uncertainty(mm("2.70"), 7, 4) == 9
+    assert one.uncertainty(one.fitted, 7, 4) == 7
+
+
 @pytest.mark.parametrize(
     ("one", "says"),
     [

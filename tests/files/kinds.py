@@ -31,6 +31,7 @@ from assistant.fastening.cover_places import cover_of
 from assistant.fastening.quantities import LengthUnit
 from assistant.faults import Fault
 from assistant.hearing.manifest import read_manifest
+from assistant.procedure.format.box_file import read_box
 from assistant.procedure.format.price_file import read_price_file
 from assistant.procedure.format.reader import read_procedure
 from assistant.procedure.format.tool_file import read_tool_file
@@ -82,6 +83,11 @@ def _prices(path: Path) -> list[str]:
     reading = read_price_file(path)
     assert (reading.prices is None) == bool(reading.findings)
     return [str(finding) for finding in reading.findings]
+
+
+def _box(path: Path) -> list[str]:
+    found = read_box(path.read_bytes(), path.name)
+    return [found.sentence] if isinstance(found, Fault) else []
 
 
 def _picture(path: Path) -> list[str]:
@@ -267,6 +273,7 @@ KINDS = {
         lambda _: [(data := (ROOT / "procedures/prices-alder-row.csv").read_bytes()), data.replace(b",", b";")],
         _prices,
     ),
+    "box of shims": Kind("box.csv", _file("tests/typed/procedures/box-of-shims.csv"), _box),
     "clearances": Kind(
         "readings.csv", lambda _: [(data := _CLEARANCES.encode()), data.replace(b",", b";")], _clearances
     ),

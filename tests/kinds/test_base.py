@@ -25,7 +25,19 @@ TIGHTENING = {
 TROUBLES = {"troubles", "deciding/troubles", "telling/dropped", "telling/troubles"}
 """What is done about bolts that broke or are lost, whatever the step is at which that is said."""
 HOMES = {
-    "session": {*TIGHTENING, *TROUBLES, "cells", "shims", "valves", "evolving/kinds", "fitted", "kinds", "tools"},
+    "session": {
+        *TIGHTENING,
+        *TROUBLES,
+        "cells",
+        "packs",
+        "shim_box",
+        "shims",
+        "valves",
+        "evolving/kinds",
+        "fitted",
+        "kinds",
+        "tools",
+    },
     "display": {"tightening", "bolts", "table"},
     "report": {"record/kinds", "sheet/kinds"},
     "procedure": {"steps", "rules/kinds", "programme_text"},

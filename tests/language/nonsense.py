@@ -137,6 +137,9 @@ class NonsenseShims(Topic):
     def shims_word(self, *, many: bool) -> str:
         return moved(ENGLISH.shims.shims_word(many=many))
 
+    def pack_word(self) -> str:
+        return moved(ENGLISH.shims.pack_word())
+
 
 class NonsenseDetours(Topic):
     """As any topic; the names that are said are the English ones, moved."""

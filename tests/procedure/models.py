@@ -220,12 +220,13 @@ offered = branch | {
 }  # fmt: skip
 FIELDS[model.Branch] = {"when": st.sampled_from(model.When), **branch}
 step["offer"] = st.none() | st.builds(model.Branch, st.just(model.When.OFFER), **offered)
+called = st.sampled_from(["shaft", "left pinion", "inlet"])
 turnings = {f"if_{when.value}": led(when) for when in model.When if when is not model.When.OFFER}
 amounts = st.builds(Amount, decimals("999.99"), st.sampled_from(sorted(AMOUNTS)))
 steps = st.one_of(
-    builds(do.DoStep, **step, amount=amounts, limits=st.none() | limits),
+    builds(do.DoStep, **step, amount=amounts, limits=st.none() | limits, shim_for=many(called)),
     st.builds(do.DoStep, **step),
-    builds(check.CheckStep, **step, expect=st.booleans(), limits=st.none(), **turnings),
+    builds(check.CheckStep, **step, expect=st.booleans(), limits=st.none(), pack=st.none(), **turnings),
     builds(count.CountStep, **step, group=ids, direction=st.sampled_from(count.Direction), place=optional_text),
     builds(tighten.TightenStep, **step, stages=many(stages, 1)),
     builds(wait.WaitStep, **step, timer=ids),

@@ -43,7 +43,7 @@ def _wander(bench: Bench, random: Random) -> None:
         bench.wait(random.choice([0.0, 1.0, 30.0, 300.0]))
 
 
-STORED = ("shims", "free-lengths", "read-bolts", "read-joint", "retighten", "customer-page")
+STORED = ("shims", "packs", "shims-in-hand", "free-lengths", "read-bolts", "read-joint", "retighten", "customer-page")
 """Golden journals of jobs in which the rest of it happens: what is worked out, and what the customer answers."""
 
 

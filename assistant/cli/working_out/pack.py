@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Annotated
 
 import typer
 
-from assistant.advice.packs import Play, work_out_pack
-from assistant.advice.thickness import GRAINS, THOU, Thicknesses, parse_thicknesses, written
-from assistant.advice.uncertainty import gauge_uncertainty
+from assistant.advice.packs import CHANGED, Play, is_length, work_out_pack, work_out_play
+from assistant.advice.thickness import THOU, Thicknesses, parse_thicknesses, written
+from assistant.advice.uncertainty import gauge_uncertainty, thickness_uncertainty
 from assistant.advice.worked import Worked
 from assistant.cli.options import AsJson
 from assistant.cli.working_out.printing import put_sheet
@@ -36,19 +37,37 @@ def pack(
     present: Annotated[str, typer.Option("--pack", help="The pack that was measured with: 0.25 x 2 mm.")] = "",
     preload: Annotated[bool, typer.Option("--preload", help="The band is a preload: a play below zero.")] = False,
     gauge: Annotated[str, typer.Option(help="Uncertainty of the gauge, in the unit of the play: 0.01 mm.")] = "",
+    shim_gauge: Annotated[str, typer.Option(help="Uncertainty of the thickness of each shim: 0.005 mm.")] = "",
     as_json: AsJson = False,
 ) -> None:  # fmt: skip
     """Work out the new pack of shims for an end play, a backlash or a preload: the fewest that reach the band."""
-    raise typer.Exit(put_sheet(lambda: _pack(measured, band, shims, ratio, present, preload, gauge), as_json=as_json))
+    given = _Given(measured, band, shims, ratio, present, gauge, shim_gauge)
+    raise typer.Exit(put_sheet(lambda: _pack(given, preload=preload), as_json=as_json))
 
 
-def _pack(measured: str, band: str, shims: str, ratio: str, present: str, preload: bool, gauge: str) -> Worked:
-    stock = or_refuse(parse_thicknesses(shims))
-    old = or_refuse(parse_thicknesses(present)) if present else Thicknesses((), stock.unit)
+@dataclass(frozen=True, slots=True)
+class _Given:
+    """What was typed."""
+
+    measured: str
+    band: str
+    shims: str
+    ratio: str
+    present: str
+    gauge: str
+    shim_gauge: str
+
+
+def _pack(given: _Given, *, preload: bool) -> Worked:
+    stock = or_refuse(parse_thicknesses(given.shims))
+    old = or_refuse(parse_thicknesses(given.present)) if given.present else Thicknesses((), stock.unit)
     if old.unit is not stock.unit:
         or_refuse(Fault("The pack and the shims in hand are in different units", "write both in one unit"))
-    unit, play = or_refuse(_play(measured, band, ratio, preload))
-    found = or_refuse(work_out_pack(play, old.sizes, Counter(stock.sizes)))
+    unit, play = or_refuse(_play(given.measured, given.band, given.ratio, preload))
+    gauge, how = or_refuse(_gauge(given.gauge, unit))
+    thickness = or_refuse(thickness_uncertainty(given.shim_gauge))
+    guard = play.uncertainty(CHANGED, gauge, thickness)
+    found = or_refuse(work_out_pack(play, old.sizes, Counter(stock.sizes), guard))
     told = _told(found.expected, unit)
     doubts = []
     if not found.reaches:
@@ -56,16 +75,18 @@ def _pack(measured: str, band: str, shims: str, ratio: str, present: str, preloa
         side = "above" if found.expected > play.high else "below"
         doubts.append(f"No pack of these shims reaches the band: the nearest leaves {_told(off, unit)} {side} it.")
     else:
-        sure, how = or_refuse(_gauge(gauge, unit))
-        if min(found.expected - play.low, play.high - found.expected) < sure:
-            doubts.append(f"That is nearer to a limit than the gauge can tell ({_told(sure, unit)}, {how}).")
+        sure = play.uncertainty(len(found.out) + len(found.new), gauge, thickness)
+        if play.near_limit(found.expected, sure):
+            doubts.append(f"That is nearer to a limit than the gauge can tell ({_told(gauge, unit)}, {how}).")
+            if sure != gauge:
+                doubts.append(f"With the shims that are moved it may be off by {_told(sure, unit)}.")
     return Worked(
         title="Pack of shims",
         given={
-            "measured": measured,
-            "wanted": f"{band}{' of preload' if preload else ''}",
+            "measured": given.measured,
+            "wanted": f"{given.band}{' of preload' if preload else ''}",
             "pack": str(old) if old.sizes else "none",
-            "ratio": ratio,
+            "ratio": given.ratio,
             "shims in hand": str(stock),
         },
         answer=(
@@ -77,7 +98,10 @@ def _pack(measured: str, band: str, shims: str, ratio: str, present: str, preloa
         how=(
             "Play left = measured + ratio x (new pack - old pack); common practice of service manuals.",
             *(["A preload is a play below zero."] if preload else []),
-            "The fewest shims, then nearest to the middle of the band (OR-tools CP-SAT, in whole numbers).",
+            "One that is surely in the band comes first, then the fewest shims, then nearest to the middle of the band",
+            "(OR-tools CP-SAT, in whole numbers).",
+            *(["Uncertainty: root of the sum of squares of the gauge and of each shim that is moved (JCGM 100, 5.1.3)."]
+              if thickness else []),
             *([f"Between {unit} and {stock.unit} it was converted exactly."] if {unit, stock.unit} == _BOTH else []),
             "Measure again once it is put together: that reading counts.",
         ),
@@ -104,18 +128,11 @@ def _play(measured: str, band: str, ratio: str, preload: bool) -> tuple[str, Pla
         rate = Fraction(ratio)
     except (ValueError, ZeroDivisionError):
         return Fault(f"{quoted(ratio)} is no ratio of play to pack", _RATIO)
-    if limits.unit not in tuple(LengthUnit):
-        if limits.unit != found.unit or preload:
-            return Fault("What was measured and the band are in different units", "write both in one unit")
-        return limits.unit, Play(
-            Fraction(found.low), Fraction(limits.low), Fraction(limits.high), rate / GRAINS[LengthUnit.MILLIMETRE]
-        )
-    if found.unit not in tuple(LengthUnit):
-        return Fault("What was measured and the band are in different units", "write both in one unit")
-    scale = GRAINS[LengthUnit(limits.unit)]
-    ends = [Fraction(end) * scale for end in (limits.low, limits.high)]
-    low, high = (-ends[1], -ends[0]) if preload else (ends[0], ends[1])
-    return found.unit, Play(Fraction(found.low) * GRAINS[LengthUnit(found.unit)], low, high, rate)
+    if preload and not is_length(limits.unit):
+        return Fault("A drag is no play below zero", "leave out --preload, and give the band of the drag")
+    low, high = (-limits.high, -limits.low) if preload else (limits.low, limits.high)
+    play = work_out_play((found.low, found.unit), (low, high, limits.unit), rate)
+    return play if isinstance(play, Fault) else (found.unit if is_length(found.unit) else limits.unit, play)
 
 
 def _limits(text: str) -> Limits | Fault:

@@ -14,7 +14,7 @@ import typer
 
 from assistant.advice.shims import ShimChoice, ShimPlan, Valve, work_out_shims
 from assistant.advice.thickness import Thicknesses, grains_of, length_unit, parse_thicknesses, written, written_grains
-from assistant.advice.uncertainty import gauge_uncertainty
+from assistant.advice.uncertainty import gauge_uncertainty, thickness_uncertainty
 from assistant.advice.worked import Worked
 from assistant.cli.options import AsJson
 from assistant.cli.working_out.printing import put_sheet
@@ -38,13 +38,15 @@ def shims(
     unit: Annotated[str, typer.Option(help="Unit of the clearances in the file: mm or in.")] = "mm",
     box: Annotated[str, typer.Option(help="Shims in hand: 2.45, 2.60 x 2 mm.")] = "",
     gauge: Annotated[str, typer.Option(help="Uncertainty of the gauge: 0.01 mm.")] = "",
+    shim_gauge: Annotated[str, typer.Option(help="Uncertainty of the thickness of each shim: 0.005 mm.")] = "",
     as_json: AsJson = False,
 ) -> None:
     """Work out the shim of each valve: swap what is in the engine, then from the box, and buy the fewest."""
-    raise typer.Exit(put_sheet(lambda: _shims(file, sizes, band, unit, box, gauge), as_json=as_json))
+    gauges = gauge, shim_gauge
+    raise typer.Exit(put_sheet(lambda: _shims(file, sizes, band, unit, box, gauges), as_json=as_json))
 
 
-def _shims(file: Path, sizes: str, band: str, unit: str, box: str, gauge: str) -> Worked:
+def _shims(file: Path, sizes: str, band: str, unit: str, box: str, gauges: tuple[str, str]) -> Worked:
     series = or_refuse(parse_thicknesses(sizes))
     if unit not in tuple(LengthUnit):
         or_refuse(Fault(f"{quoted(unit)} is no unit of a clearance", "write mm or in"))
@@ -52,7 +54,8 @@ def _shims(file: Path, sizes: str, band: str, unit: str, box: str, gauge: str) -
     hand = or_refuse(parse_thicknesses(box)) if box else None
     if hand is not None and hand.unit is not series.unit:
         or_refuse(Fault("The shims to buy and those in the box are in different units", "write both in one unit"))
-    sure = or_refuse(gauge_uncertainty(gauge, reading_unit))
+    sure = or_refuse(gauge_uncertainty(gauges[0], reading_unit))
+    thickness = or_refuse(thickness_uncertainty(gauges[1]))
     valves = or_refuse(read_clearances(file, band, reading_unit, series))
     found = or_refuse(work_out_shims(valves, hand.sizes if hand else (), series.sizes))
     return Worked(
@@ -62,18 +65,21 @@ def _shims(file: Path, sizes: str, band: str, unit: str, box: str, gauge: str) -
             "sizes": sizes,
             "box": str(hand or "empty"),
             "gauge": f"{written(sure.grains, reading_unit)} {unit}, {sure.how}",
+            **({"shim gauge": gauges[1]} if thickness else {}),
         },
         answer=_answer(found, series.unit),
         how=(
             "New shim N = T + A - V: old shim T, measured A, wanted V, as service manuals of such engines print it.",
             "A valve within its band keeps its shim. Then: as many as can be, fewest bought, fewest from the box,",
             "nearest to the middle of the band (an assignment problem; OR-tools solves it exactly, in whole numbers).",
-            "A shim counts as thick as it was read or marked.",
+            "Uncertainty: root of the sum of squares of the gauge, the old and the new shim (JCGM 100, 5.1.3)."
+            if thickness
+            else "A shim counts as thick as it was read or marked.",
             *([] if reading_unit is series.unit else ["Inches were converted exactly: 1 in = 25.4 mm."]),
         ),
         head=("valve", "found", "fitted", "new", "from", "expected"),
         rows=[_row(one, reading_unit, series.unit) for one in found.choices],
-        doubts=tuple(_doubts(found, sure.grains, reading_unit)),
+        doubts=tuple(_doubts(found, sure.grains, thickness, reading_unit)),
         values={
             "shim_unit": str(series.unit),
             "clearance_unit": unit,
@@ -185,14 +191,14 @@ def _row(one: ShimChoice, unit: LengthUnit, shim_unit: LengthUnit) -> Sequence[s
     )
 
 
-def _doubts(found: ShimPlan, uncertainty: int, unit: LengthUnit) -> Iterator[str]:
+def _doubts(found: ShimPlan, gauge: int, thickness: int, unit: LengthUnit) -> Iterator[str]:
     for one in found.choices:
         name = one.valve.name
         if one.way is ShimWay.NONE:
             off = one.valve.off_band(one.size)
             side = "above" if off > 0 else "below"
             yield f"No shim reaches the band of {name}: the nearest leaves it {written(abs(off), unit)} {unit} {side}."
-        elif one.valve.near_limit(one.size, uncertainty):
+        elif one.valve.near_limit(one.size, one.valve.uncertainty(one.size, gauge, thickness)):
             yield f"{name} {'is' if one.way is ShimWay.KEEP else 'comes'} so near a limit that the gauge cannot tell."
-        if one.way is not ShimWay.KEEP and one.valve.near_limit(one.valve.fitted, uncertainty):
+        if one.way is not ShimWay.KEEP and one.valve.near_limit(one.valve.fitted, gauge):
             yield f"{name} was found so near a limit that it may be within its band: measure it again."

@@ -97,7 +97,9 @@ _SAID: Mapping[str, _Said] = {
     "reading_of": _Said(
         ("{} reading", "what was {}"), "Say what was read off there in a table, for example: cylinder one reading."
     ),
-    "which_shims": _Said(("which {}",), "Say how many valves get another shim, and which to buy: which shims."),
+    "which_shims": _Said(
+        ("which {}",), "Say which shims are proposed and which to buy, or which pack: which shims, which pack."
+    ),
     "next_shim": _Said(
         ("which {} now", "another {}"),
         "Say which shim the next valve gets, in the order of the work: which shim now.",

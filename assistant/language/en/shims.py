@@ -6,13 +6,18 @@ from collections.abc import Sequence
 from decimal import Decimal
 from itertools import groupby
 
-from assistant.facts.codes import ShimWay
+from assistant.facts import Quantity
+from assistant.facts.codes import PackWay, ShimWay
 from assistant.language.en.numbers import digit_words, number_words, sounds_alike
+from assistant.language.en.units import unit_words
 from assistant.language.en.words import plural, sentence
+from assistant.language.topics.shims import PackSaid
 from assistant.language.topics.tables import Called
 
 _MOST_SHORT, _MOST_FULL = 2, 4
 """Sizes to buy that are said without being asked for, and on request."""
+_MOST_SIZES = 4
+"""Sizes of a pack that are said in one breath."""
 
 
 def _name(valve: Called) -> str:
@@ -104,3 +109,48 @@ def no_such(value: Decimal) -> list[str]:
 
 def was_proposed(value: Decimal) -> str:
     return sentence(f"{_size(value)} was proposed")
+
+
+def pack_word() -> str:
+    return "pack"
+
+
+def _length(value: Quantity) -> str:
+    return f"{_size(value.value)} {unit_words(value.unit, value.value)}"
+
+
+def _moves(verb: str, sizes: Sequence[tuple[Quantity, int]]) -> list[str]:
+    return [
+        f"{verb} {_length(size)}." if count == 1 else f"{verb} {number_words(count)} of {_length(size)}."
+        for size, count in sizes
+    ]
+
+
+def pack_proposed(pack: PackSaid, *, in_full: bool) -> list[str]:
+    near = ["So near a limit that the gauge cannot tell."] if pack.near else []
+    if pack.way is PackWay.NONE:
+        return [f"No pack can put the {pack.name} right.", "Read it off again."]
+    if pack.way is PackWay.NEAREST:
+        side = "above" if pack.off.value > 0 else "below"
+        off = Quantity(abs(pack.off.value), pack.off.unit)
+        return [f"No pack of these shims reaches the {pack.name}.", f"The nearest leaves it {_length(off)} {side}."]
+    if pack.way is PackWay.KEEP:
+        return [f"The {pack.name} keeps its pack.", *near]
+    moves = [*_moves("take out", pack.out), *_moves("put in", pack.new)]
+    told = [f"Pack for the {pack.name}: {moves[0]}", *(f"{one[0].upper()}{one[1:]}" for one in moves[1:_MOST_SIZES])]
+    if len(moves) > _MOST_SIZES:
+        told.append(f"And {plural(len(moves) - _MOST_SIZES, 'more size', 'more sizes')}: look.")
+    return [*told, *([_left(pack.expected)] if in_full else []), *near]
+
+
+def _left(value: Quantity) -> str:
+    preload = " of preload" if value.value < 0 else ""
+    return f"Then about {_length(Quantity(abs(value.value), value.unit))}{preload}."
+
+
+def counts_from_first(*, in_job: bool) -> str:
+    return f"That counts from the {'pack before' if in_job else 'first pack'}."
+
+
+def no_pack_yet() -> list[str]:
+    return ["No pack is worked out yet.", "Read off what it is for."]

@@ -3,15 +3,33 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Protocol
 
-from assistant.facts.codes import ShimWay
+from assistant.facts import Quantity
+from assistant.facts.codes import PackWay, ShimWay
 from assistant.language.topics.tables import Called
 
 
+@dataclass(frozen=True, slots=True)
+class PackSaid:
+    """A pack as it is told: for what it is, its shims that come ``out`` and that are ``new``, each with its number.
+
+    ``expected`` is the play that is left, ``off`` how far out of its band that is, below zero when below.
+    """
+
+    name: str
+    way: PackWay
+    out: Sequence[tuple[Quantity, int]]
+    new: Sequence[tuple[Quantity, int]]
+    expected: Quantity
+    off: Quantity
+    near: bool
+
+
 class Shims(Protocol):
-    """Shims of valves."""
+    """Shims of valves, and packs of them."""
 
     def shims_word(self, *, many: bool) -> str:
         """Return the word for one shim, or for ``many``, as a recogniser spells it: it is asked for by it."""
@@ -52,3 +70,15 @@ class Shims(Protocol):
 
     def was_proposed(self, value: Decimal) -> str:
         """Say which size was proposed, where another one was read off."""
+
+    def pack_word(self) -> str:
+        """Return the word for a pack of shims, as a recogniser spells it: it is asked for by it."""
+
+    def pack_proposed(self, pack: PackSaid, *, in_full: bool) -> list[str]:
+        """Say a pack that is proposed: what comes out and what goes in. ``in_full``: all of it, and what is left."""
+
+    def counts_from_first(self, *, in_job: bool) -> str:
+        """Say from which pack it was counted: from the one before that was put in ``in_job``, or from the first one."""
+
+    def no_pack_yet(self) -> list[str]:
+        """Say that no pack is proposed yet, and what to do."""

@@ -17,6 +17,7 @@ import assistant.procedure.rules.kinds.check
 import assistant.procedure.rules.kinds.count
 import assistant.procedure.rules.kinds.fit
 import assistant.procedure.rules.kinds.measure
+import assistant.procedure.rules.kinds.packs
 import assistant.procedure.rules.kinds.shims
 import assistant.procedure.rules.kinds.tighten
 import assistant.procedure.rules.lists

@@ -9,8 +9,10 @@ from assistant.procedure.findings import ReadingRule
 from assistant.procedure.format.base import Given, Key
 from assistant.procedure.format.branches import BRANCH
 from assistant.procedure.format.forms import LIMITS, YES_NO
+from assistant.procedure.format.shims import PACK
 from assistant.procedure.format.steps import step_format
 from assistant.procedure.model import Branch, Limits, Step, Traits
+from assistant.procedure.packs import PackStock
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +28,8 @@ class CheckStep(Step):
     if_outside: Branch | None = None
     if_below: Branch | None = None
     if_above: Branch | None = None
+    pack: PackStock | None = None
+    """The pack of shims that sets what is read off."""
 
     @property
     def branches(self) -> tuple[Branch, ...]:
@@ -38,6 +42,9 @@ def _one_answer(given: Given) -> None:
     if "answer" in given and "limits" in given:
         reason = "A check asks for yes or no, or for a reading"
         given.complain(given.node.keys["limits"], ReadingRule.UNKNOWN_KEY, reason, "keep answer or limits")
+    if "pack" in given and "limits" not in given:
+        reason, hint = "A pack is worked out from a reading, and this check has none", "write limits: with their unit"
+        given.complain(given.node.keys["pack"], ReadingRule.MISSING_KEY, reason, hint)
 
 
 step_format(
@@ -51,5 +58,6 @@ step_format(
     Key("if outside", BRANCH, "What is done when the reading lies outside its limits.", "if_outside"),
     Key("if below", BRANCH, "What is done when the reading is below its limits.", "if_below"),
     Key("if above", BRANCH, "What is done when the reading is above its limits.", "if_above"),
+    Key("pack", PACK, "The pack of shims that sets what is read off: then the new one is worked out.", default=None),
     check=_one_answer,
 )

@@ -9,7 +9,9 @@ from typing import ClassVar
 from assistant.procedure.amounts import Amount
 from assistant.procedure.findings import ReadingRule
 from assistant.procedure.format.base import Given, Key
+from assistant.procedure.format.codecs import ListOf
 from assistant.procedure.format.forms import AMOUNT, LIMITS
+from assistant.procedure.format.rows import CALLED
 from assistant.procedure.format.steps import step_format
 from assistant.procedure.model import Limits, Step, Traits
 
@@ -26,6 +28,8 @@ class DoStep(Step):
     amount: Amount | None = None
     limits: Limits | None = None
     """Those of the amount; None: :data:`FREE` percent either way."""
+    shim_for: tuple[str, ...] = ()
+    """The clearances, and what else has a pack, whose proposed shims are put in here, by their names."""
 
     @property
     def bounds(self) -> tuple[Decimal | None, Decimal | None]:
@@ -53,5 +57,7 @@ step_format(
     Key("amount", AMOUNT, "How much is filled in or used up, with its unit: l, ml, kg or g, US gal, US qt, US pt, "
         "US fl oz, lb or oz. How much it really was is asked for."),
     Key("limits", LIMITS, "Limits of the amount, in its unit; ten percent either way when left out."),
+    Key("shim for", ListOf(CALLED), "The clearances, or what has a pack, whose proposed shims are put in here: a list "
+        "of the names of their readings, or of what a pack is for. They are shown.", "shim_for"),
     check=_of_an_amount,
 )  # fmt: skip

@@ -260,7 +260,9 @@ def _step(
         status = StepStatus.LEFT_OUT
     else:
         status = StepStatus.DEVIATION if _deviates(entries) else StepStatus.DONE
+    beside = tuple(cls for kind in record_kinds() for cls in kind.beside)
     results = [describe(entry.fact, names) for entry in entries if isinstance(entry.fact, StepAnswer)]
+    results += [describe(entry.fact, names) for entry in entries if isinstance(entry.fact, beside)]
     results += [describe(entry.fact, names) for entry in entries if isinstance(entry.fact, Deviated)]
     results += [describe(entry.fact, names) for entry in entries if isinstance(entry.fact, _SECOND)]
     results += [] if done else [describe(entry.fact, names) for entry in out]

@@ -40,6 +40,8 @@ class RecordKind:
     """Whether a fact says that part of its step was left undone."""
     told_apart: tuple[type[Fact], ...] = ()
     """Answers that are not told by step where they are wrong, since a table tells them."""
+    beside: tuple[type[Fact], ...] = ()
+    """Facts that are told among the results of their step, beside its answers."""
     leads: Callable[[StepAnswer], Collection[When]] = lambda _answer: ()
     """Which branches of its step a wrong answer opens."""
     fitted: Callable[[Fact], tuple[str, str, int] | None] = lambda _fact: None

@@ -10,6 +10,7 @@ from assistant.facts import Fact
 from assistant.facts.customer import CustomerAnswered
 from assistant.facts.going import RefusedWhy
 from assistant.facts.inputs import ClockSet, NotUnderstood, Opened, Resumed, TimeCame, Understood, UnderstoodOf
+from assistant.facts.packs import BoxKnown
 from assistant.facts.reminders import TimesKnown
 from assistant.session import kinds, states, states_extra, table  # noqa: F401 (every kind and state enters its table)
 from assistant.session.deciding import customer, hazards, opening, time
@@ -73,5 +74,6 @@ _INPUTS: Mapping[type[Fact], Callable[[Deciding, Any, str], None]] = {
     TimeCame: lambda d, *_: customer.take_answers_up(d),
     CustomerAnswered: _nothing,
     TimesKnown: _nothing,
+    BoxKnown: _nothing,
     ClockSet: lambda d, given, _: time.doubt_the_clock(d, given),
 }

@@ -17,7 +17,7 @@ from assistant.procedure.kinds import KINDS
 from assistant.procedure.limits_said import FINE_UNITS
 from assistant.procedure.model import Branch, Limits, Onward, When
 from assistant.procedure.steps.check import CheckStep
-from assistant.session import gates
+from assistant.session import gates, packs
 from assistant.session.branching import branch_of, is_finished
 from assistant.session.cells import numbers_of
 from assistant.session.deciding import asking, branches, moving, timers
@@ -27,6 +27,7 @@ from assistant.session.deciding.steps import done_and_on
 from assistant.session.deciding.units import unit_acts
 from assistant.session.here import Here
 from assistant.session.kinds import reading
+from assistant.session.kinds.packs_words import pack_read
 from assistant.session.part import OpenKind, OpenThing, StepPart, add_kind
 from assistant.session.places import branch_key
 from assistant.session.states import was_done, work_acts
@@ -109,6 +110,7 @@ def _read_off(d: Deciding, step: CheckStep, value: Quantity, limits: Bounds, ins
             repeated=step.id in d.state.answers,
         )
     )
+    packs.work_out_packs(d, step, value)
 
 
 def _standing(_: Here, step: CheckStep) -> str:
@@ -235,6 +237,7 @@ add_kind(
         open=_open,
         ask=_ask,
         numbers=_numbers,
+        picture=pack_read,
     ),
 )
 add_grant(AskAnswer, _accept)

@@ -9,6 +9,8 @@ from assistant.session.deciding import timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.steps import done_and_on
 from assistant.session.kinds import amount
+from assistant.session.kinds.put_in_shown import proposed_at
+from assistant.session.packs import put_in
 from assistant.session.part import StepPart, add_kind
 from assistant.session.states import work_acts
 from assistant.session.table import Row
@@ -17,6 +19,8 @@ from assistant.session.table import Row
 def do_next(d: Deciding, _: Command) -> None:
     """Take the step as done."""
     if d.step is not None and not timers.too_late(d):
+        if isinstance(d.step, DoStep):
+            put_in(d, d.step)
         done_and_on(d, d.step)
 
 
@@ -38,5 +42,6 @@ add_kind(
         answers={"what_value": amount.value_asked},
         open=amount.amount_open,
         ask=amount.amount_shown,
+        picture=proposed_at,
     ),
 )

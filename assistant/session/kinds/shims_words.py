@@ -17,13 +17,15 @@ from assistant.procedure.rows import TableColumn
 from assistant.procedure.steps.measure import MeasureStep
 from assistant.session.cells import CellSpot, at_of
 from assistant.session.here import Here
+from assistant.session.kinds.packs_words import packs_told
 from assistant.session.named import add_names
+from assistant.session.packs import pack_steps
 from assistant.session.shims import proposal_for, proposals, spot_at
 from assistant.session.telling.core import Telling, tells
 from assistant.session.telling.questions import add_answer
 from assistant.session.valves import stays_unread, valves_of
 
-_ALL = "all"
+_ALL, _PACK = "all", "pack"
 _ID = "{}/{}/{}"
 
 
@@ -43,7 +45,8 @@ def _has_shims(here: Here) -> bool:
 
 
 def _which(here: Here, language: Language) -> Mapping[str, str]:
-    return {language.shims.shims_word(many=True): _ALL} if _has_shims(here) else {}
+    packs = {language.shims.pack_word(): _PACK} if pack_steps(here) else {}
+    return ({language.shims.shims_word(many=True): _ALL} if _has_shims(here) else {}) | packs
 
 
 def _next(here: Here, language: Language) -> Mapping[str, str]:
@@ -66,6 +69,8 @@ def _valves_at(here: Here, table: str) -> list[CellAt]:
 
 
 def _which_told(t: Telling) -> list[str]:
+    if isinstance(given := t.facts[0], UnderstoodOf) and given.name == _PACK:
+        return packs_told(t)
     worked = list(t.state.shims.values())
     if not worked:
         return t.language.shims.not_worked_out()

@@ -22,6 +22,7 @@ from tests.journal.golden.making_detours import lid_around
 from tests.journal.golden.making_gates import GATES
 from tests.journal.golden.making_judged import free_lengths, read_bolts, read_joint, retighten
 from tests.journal.golden.making_nut import hub_nut
+from tests.journal.golden.making_packs import packs, shims_in_hand
 from tests.journal.golden.making_shims import shims
 from tests.journal.golden.making_tables import table
 from tests.journal.golden.making_troubles import broken_bolts
@@ -361,6 +362,8 @@ JOBS: dict[str, Callable[[Maker], None]] = {
     "feed-pump": feed_pump,
     "table": table,
     "shims": shims,
+    "packs": packs,
+    "shims-in-hand": shims_in_hand,
     **BACK,
     "lid-around": lid_around,
     "broken-bolts": broken_bolts,

@@ -7,6 +7,7 @@ from assistant.report.record.kinds import (  # noqa: F401
     fit,
     judged,
     measure,
+    packs,
     shims,
     tighten,
     tighten_words,

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+from assistant.facts import packs
 from assistant.facts.kinds import check, reading
 from assistant.facts.steps import StepAnswer
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import When
 from assistant.procedure.steps.check import CheckStep
+from assistant.report.record.kinds.packs import pack_stands
 from assistant.report.record.part import RECORD, RecordKind
 from assistant.report.record.printing import AGAIN, Names, prints, prints_asked
 from assistant.report.record.values import amount_text, limits_words
@@ -48,4 +50,13 @@ def _leads(fact: StepAnswer) -> Collection[When]:
     return ()
 
 
-KINDS.add(CheckStep, RECORD, RecordKind(leads=_leads))
+KINDS.add(
+    CheckStep,
+    RECORD,
+    RecordKind(
+        leads=_leads,
+        beside=(packs.PackWorkedOut, packs.PackPutIn),
+        takes_back=(packs.PackAsBefore,),
+        stands=pack_stands,
+    ),
+)

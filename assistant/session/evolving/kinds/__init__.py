@@ -8,6 +8,7 @@ from assistant.session.evolving.kinds import (  # noqa: F401
     fit,
     judged,
     measure,
+    packs,
     retightened,
     shims,
     tighten,
