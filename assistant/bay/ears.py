@@ -13,6 +13,7 @@ from assistant.display.board import Ear
 from assistant.events import Grammar, Thresholds
 from assistant.voice.listening.endpoint import QUIETEST_DB
 from assistant.voice.listening.listener import TAIL_S, Listener, ListeningThread
+from assistant.voice.listening.notes import NotesInTime, NoteWriter
 from assistant.voice.ports import Microphone, Recogniser, Speaker, VoiceDetector
 
 _IDLE_S = 1.0
@@ -41,8 +42,11 @@ class RoomEars:
         tail_s: float = TAIL_S,
         detector: VoiceDetector | None = None,
         pedal_key: str | None = None,
+        notes: NoteWriter | None = None,
     ) -> None:
         """Listen on ``microphone`` with ``recogniser``, which ``again`` makes anew, while ``speaker`` is silent.
+
+        ``notes`` makes better words of what is dictated.
 
         With a ``headset`` it is listened to all the time; ``tail_s`` is how long the microphone stays closed after the
         speaker [s]. Without a ``detector`` it is the Silero model. With ``pedal_key``, the name of the key that the
@@ -54,6 +58,7 @@ class RoomEars:
         self._kept: Callable[[Recogniser], Recogniser] = lambda one: one
         self._headset, self._tail_s, self._detector = headset, tail_s, detector
         self._pedal_key = pedal_key
+        self._notes = None if notes is None else NotesInTime(notes, inbox.heard, inbox.failed)
         self._wanted: Grammar | None = None
         self._listener: Listener | None = None
         self._stack = ExitStack()
@@ -79,14 +84,16 @@ class RoomEars:
         """
         inbox = self._inbox
         self._listener = Listener(
-            self._kept(self.recogniser),
-            inbox.heard,
+            self._wrapped(self.recogniser),
+            inbox.heard if self._notes is None else self._notes.heard,
             is_sounding=self._speaker.is_sounding,
             headset=self._headset,
             tail_s=self._tail_s,
             detector=self._detector,
-            again=lambda: self._kept(self._again()),
+            again=lambda: self._wrapped(self._again()),
         )
+        if self._notes is not None:
+            self._stack.callback(self._notes.close)
         if self._wanted:
             self._listener.set_grammar(self._wanted)
         if self._pedal_key is not None:
@@ -106,6 +113,10 @@ class RoomEars:
         )
         watchdog.start()
         self._stack.callback(watchdog.close)
+
+    def _wrapped(self, recogniser: Recogniser) -> Recogniser:
+        kept = self._kept(recogniser)
+        return kept if self._notes is None else self._notes.around(kept)
 
     def listen_for(self, grammar: Grammar) -> None:
         """Listen for these phrases from the next utterance on."""

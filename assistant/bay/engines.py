@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
 from assistant.language.chosen import LANGUAGE
 from assistant.settings import Settings
+from assistant.voice.adapters import moonshine
 from assistant.voice.adapters.hibari import is_installed
 from assistant.voice.listening.model_files import OWN_MODEL
+from assistant.voice.listening.notes import NoteWriter
+from assistant.voice.listening.writing import ProcessWriter
 from assistant.voice.ports import Recogniser
 from assistant.voice.speaking.process import NATURAL, PYTTSX3, ProcessSynthesiser
 from assistant.voice.speaking.voices import Voices, unheard_of
@@ -24,6 +28,15 @@ def choose_recogniser(settings: Settings) -> Recogniser:
     from assistant.voice.adapters.vosk import VoskRecogniser  # noqa: PLC0415 - who only speaks needs no such engine
 
     return VoskRecogniser(LANGUAGE, Path(settings.model).expanduser() if settings.model else OWN_MODEL)
+
+
+def note_writer(on_failure: OnFailure, tell: Callable[[str], None]) -> NoteWriter:
+    """Return what writes notes down, from the first one on; where the extra is missing, ``tell`` gets a sentence then.
+
+    It runs in a process of its own. When it breaks, ``on_failure`` is told, and the recogniser's words count.
+    """
+    make = ProcessWriter if moonshine.writer_is_installed() else None
+    return NoteWriter(make, LANGUAGE, on_failure=on_failure, without=lambda: tell(moonshine.NO_WRITER))
 
 
 def start_synthesiser(settings: Settings, on_failure: OnFailure = unheard_of) -> Voices:

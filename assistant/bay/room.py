@@ -10,7 +10,7 @@ from rich.console import Console
 
 from assistant.bay.bay import Bay
 from assistant.bay.ears import RoomEars
-from assistant.bay.engines import choose_recogniser, start_synthesiser
+from assistant.bay.engines import choose_recogniser, note_writer, start_synthesiser
 from assistant.bay.inbox import Inbox
 from assistant.bay.screen import Screen
 from assistant.clock import SteadyClock
@@ -73,5 +73,6 @@ def bay_in_a_room(
             headset=settings.headset,
             tail_s=settings.tail_ms / 1000,
             pedal_key=settings.pedal_key,
+            notes=note_writer(inbox.failed, inbox.told),
         )
         yield Bay(ears, speaker, clock, screen(), inbox=inbox)

@@ -20,6 +20,7 @@ _AGAIN: Mapping[str, str] = {
     "loudspeaker": "The loudspeaker's sound failed once; say repeat.",
     "listener": "The hearing failed and was started again; say it again.",
     "sound_card": "The watch over the sound devices failed and was started again.",
+    "notes": "The writer of notes failed; this note is as the usual hearing took it.",
     "keyboard": "The keyboard failed once; press the key again.",
     "page": "The page failed and was started again.",
     "terminal": "This line could not be printed.",
@@ -34,6 +35,7 @@ _ENDED: Mapping[str, str] = {
     "listener": "I cannot hear any more: use the keys. To begin anew: Control-C, then assistant resume.",
     "sound_card": "The sound devices are not watched any more: use the keys. To begin anew: Control-C, then assistant "
     "resume.",
+    "notes": "The writer of notes fails again and again; from now on notes are as the usual hearing takes them.",
     "keyboard": "The keyboard is not read any more: use your voice. To begin anew: Control-C, then assistant resume.",
     "page": "The page is not served any more; voice and keys go on.",
     "terminal": "Nothing is printed any more; voice and keys go on.",

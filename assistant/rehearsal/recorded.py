@@ -10,7 +10,7 @@ from contextlib import ExitStack
 
 from rich.console import Console
 
-from assistant.bay.engines import choose_recogniser, choose_synthesiser
+from assistant.bay.engines import choose_recogniser, choose_synthesiser, note_writer
 from assistant.bay.inbox import Errand, Inbox
 from assistant.display.board import Ear
 from assistant.events import Grammar, Thresholds
@@ -20,6 +20,7 @@ from assistant.settings import Settings
 from assistant.terminal.exits import Exit, Refusal
 from assistant.voice.adapters.wav import WavLoudspeaker, WavMicrophone
 from assistant.voice.listening.listener import Listener
+from assistant.voice.listening.notes import NotesHeard
 from assistant.voice.ports import Recogniser, VoiceFault
 from assistant.voice.speaking.file_speaker import FileSpeaker
 
@@ -43,8 +44,9 @@ class RecordedTalk:
         self.over = False
         self._microphone, self._recogniser, self._speaker, self._clock = microphone, recogniser, speaker, clock
         self._inbox = Inbox()
+        self._notes = NotesHeard(note_writer(self._inbox.failed, self._inbox.told), self._inbox.heard)
         # The recording waits for the end of each answer, so there is nothing for the gate to keep out.
-        self._listener = Listener(recogniser, self._inbox.heard, headset=True)
+        self._listener = Listener(self._notes.around(recogniser), self._notes.heard, headset=True)
         self._drained = False
 
     @property
@@ -90,7 +92,8 @@ class RecordedTalk:
         return Ear("listening", self._listener.level)
 
     def close(self) -> None:
-        """Close the file."""
+        """Close the file, and the writer of notes."""
+        self._notes.close()
         self._microphone.close()
 
 

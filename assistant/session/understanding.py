@@ -119,7 +119,7 @@ def understand(heard: Heard, here: Here, limits: Thresholds, language: Language)
     if heard.clarity is Clarity.DICTATION:
         for phrase in language.phrases.phrases("end_note"):
             if text.endswith(f" {phrase}"):  # said in one breath with the last words
-                return Command("end_note", text=text.removesuffix(f" {phrase}"))
+                return Command("end_note", text=" ".join(heard.text.split()[: -len(phrase.split())]))
     typed = heard.source is Source.KEY and text not in _every_phrase(language)  # a key that is a phrase is no text
     if heard.clarity is Clarity.DICTATION or typed:
         return Command(WORDS, text=" ".join(heard.text.split()))

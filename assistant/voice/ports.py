@@ -140,6 +140,20 @@ class Synthesiser(Protocol):
         """Free the engine."""
 
 
+class Writer(Protocol):
+    """Writes down free speech better than a recogniser of phrases can. One instance serves one thread at a time."""
+
+    def write(self, samples: Samples) -> str:
+        """Return the words of ``samples``, shape (n,), as they would be written; "" where there are none.
+
+        Raises:
+            VoiceFault: the engine broke.
+        """
+
+    def close(self) -> None:
+        """Free the engine."""
+
+
 class VoiceFault(Exception):
     """A part of the voice cannot work; ``sentence`` says what is wrong, where, and what to do next."""
 

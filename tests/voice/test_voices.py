@@ -43,7 +43,7 @@ def process() -> Iterator[ProcessSynthesiser]:
 
 
 def is_running(voice: ProcessSynthesiser) -> bool:
-    return voice._process.poll() is None
+    return voice._engine._process.poll() is None
 
 
 def test_a_voice_in_another_process_says_what_it_says_in_ours(process: ProcessSynthesiser) -> None:
@@ -71,17 +71,17 @@ def test_an_engine_that_hangs_is_ended_and_the_fault_comes_in_time() -> None:
 
 def test_the_process_ends_with_its_last_user_even_while_it_hangs() -> None:
     voice = ProcessSynthesiser(HANGING, patience_s=0.1).ready()
-    assert voice._process.stdin
-    voice._process.stdin.write(b'{"text": "hang", "rate": 165, "rate_hz": 16000}\n')
-    voice._process.stdin.close()  # what the kernel does when our process dies, however it dies
-    assert voice._process.wait(10) == 0
+    assert voice._engine._process.stdin
+    voice._engine._process.stdin.write(b'{"text": "hang", "rate": 165, "rate_hz": 16000}\n')
+    voice._engine._process.stdin.close()  # what the kernel does when our process dies, however it dies
+    assert voice._engine._process.wait(10) == 0
 
 
 def test_a_process_that_was_killed_is_started_again(told: list[Failure]) -> None:
     first = ProcessSynthesiser(PYTTSX3).ready()
     voices = Voices(first, [lambda: ProcessSynthesiser(PYTTSX3)], on_failure=told.append)
-    os.kill(first._process.pid, 9)
-    first._process.wait()
+    os.kill(first._engine._process.pid, 9)
+    first._engine._process.wait()
     assert voices.render("Next.", rate=165, rate_hz=RATE).size > 0
     voices.close()
     assert [(one.part, one.error, one.then) for one in told] == [("voice", "VoiceFault", Then.AGAIN)]

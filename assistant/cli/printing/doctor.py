@@ -65,6 +65,7 @@ def _parts() -> Iterator[Part]:
     yield _looked("journal", Exit.JOURNAL, _journal)
     yield _looked("tool file", Exit.PROCEDURE, lambda: _tools(settings))
     yield _looked("model", Exit.DEVICE, lambda: _model(settings))
+    yield _notes()
     yield _looked("voice", Exit.DEVICE, lambda: _voice(settings))
     for end, wanted in ((End.MICROPHONE, settings.microphone), (End.LOUDSPEAKER, settings.loudspeaker)):
         yield _looked(end.value, Exit.DEVICE, partial(_device, end, wanted))
@@ -99,6 +100,24 @@ def _libraries() -> Part:
         sentence = f"{', '.join(missing)} cannot be found; install the program again."
         return Part("libraries", FAULT, sentence, Exit.BROKEN)
     return Part("libraries", GOOD, ", ".join(found))
+
+
+def _notes() -> Part:
+    import numpy as np
+
+    from assistant.voice.adapters import moonshine
+    from assistant.voice.listening.writing import ProcessWriter
+
+    if not moonshine.writer_is_installed():
+        return Part("notes", LOOK, moonshine.NO_WRITER)
+    writer = ProcessWriter()
+    try:
+        writer.write(np.zeros(RATE, dtype=np.int16))
+    except VoiceFault as fault:
+        return Part("notes", LOOK, fault.sentence)
+    finally:
+        writer.close()
+    return Part("notes", GOOD, f"moonshine-voice {version('moonshine-voice')}")
 
 
 def _data_folder() -> str | Part:

@@ -61,6 +61,10 @@ def free_phrases(words: Sequence[str]) -> list[str]:
     return [*words, *(word for word in frequent if word in known), *written]
 
 
+def written_endings() -> list[str]:
+    return ["end note", "endnote", "end notes", "and note", "end of note", "end of notes", "and of note"]
+
+
 def _notes() -> Iterator[str]:
     parts, states, faults, places, done = map(_listed, (_PARTS, _STATES, _FAULTS, _PLACES, _DONE))
     for number, part in enumerate(parts):

@@ -30,6 +30,9 @@ class Notes(Protocol):
     def free_phrases(self, words: Sequence[str]) -> list[str]:
         """Return phrases to make a model of word pairs from: each of ``words``, and notes that hold no other word."""
 
+    def written_endings(self) -> list[str]:
+        """Return how a writer of free speech may write the phrase that ends a note, in small letters."""
+
 
 class Equipment(Protocol):
     """What is said about the equipment and the bay, not the job."""

@@ -1,0 +1,60 @@
+"""A writer of free speech in a process of its own: both its ends. Broken native code ends that process, not the job."""
+
+from __future__ import annotations
+
+import sys
+from typing import Any
+
+import numpy as np
+
+from assistant.voice.engine.child import Engine, Request, made, serve
+from assistant.voice.engine.process import EngineProcess
+from assistant.voice.ports import RATE, Samples, Writer
+
+MOONSHINE = "assistant.voice.adapters.moonshine:MoonshineWriter"
+NOTE_PATIENCE_S = 5.0
+"""How long a note may take beside the time that it lasted [s]; usual is a tenth of that time."""
+_ADVICE = "the note is as the usual hearing took it."
+_RUN = "from assistant.voice.listening.writing import answer_with_words; answer_with_words()"
+
+
+class ProcessWriter:
+    """Writes down in another process. One instance serves one thread at a time."""
+
+    def __init__(self, maker: str = MOONSHINE, *, patience_s: float = NOTE_PATIENCE_S) -> None:
+        """Start the process; ``maker`` is the class of the writer as "module:name". Nothing is waited for.
+
+        ``patience_s`` is how long a note may take beside its own length [s].
+
+        Raises:
+            VoiceFault: no process can be started.
+        """
+        self._patience_s = patience_s
+        self._engine = EngineProcess(_RUN, maker, called="The writer of notes", advice=_ADVICE)
+
+    def write(self, samples: Samples) -> str:
+        """Return the words of ``samples``, shape (n,), as they would be written; "" where there are none.
+
+        Raises:
+            VoiceFault: the engine is not there, broke, or took too long; its process is ended then.
+        """
+        told, _ = self._engine.ask({}, samples.tobytes(), patience_s=self._patience_s + samples.size / RATE)
+        return str(told["text"])
+
+    def close(self) -> None:
+        """End the process, at once and whatever it is doing."""
+        self._engine.close()
+
+
+def answer_with_words() -> None:
+    """Make the writer that the command line names (module:name) and answer until the input ends."""
+
+    def make() -> Engine:
+        writer: Writer = made(sys.argv[1])
+
+        def answer(_: dict[str, Any], data: bytes) -> Request:
+            return {"text": writer.write(np.frombuffer(data, dtype=np.int16))}, b""
+
+        return {}, answer
+
+    serve(make, lambda kind: f"The writer of notes failed ({kind}); {_ADVICE}")

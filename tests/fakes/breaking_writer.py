@@ -1,0 +1,58 @@
+"""Writers of notes that break, hang, end their process, or write what nobody said: a real one cannot be asked to."""
+
+from __future__ import annotations
+
+import os
+import threading
+
+from assistant.voice.ports import Samples
+
+
+class OddWriter:
+    """Raises a ValueError at every note."""
+
+    def write(self, samples: Samples) -> str:
+        """Break.
+
+        Raises:
+            ValueError: always.
+        """
+        raise ValueError("odd sound")
+
+    def close(self) -> None:
+        """Have nothing to free."""
+
+
+class HangingWriter(OddWriter):
+    """Never comes back from a note."""
+
+    def write(self, samples: Samples) -> str:
+        """Hang."""
+        threading.Event().wait()
+        return ""
+
+
+class EndingWriter(OddWriter):
+    """Ends its process at every note, as native code does that touches what is not its own."""
+
+    def write(self, samples: Samples) -> str:
+        """End."""
+        os.abort()
+
+
+class TellWriter(OddWriter):
+    """Writes what it was told to, one text after another; each may wait until ``go`` is set."""
+
+    def __init__(self, *texts: str) -> None:
+        """Write ``texts``."""
+        self.texts = list(texts)
+        self.go = threading.Event()
+        self.go.set()
+        self.took: list[int] = []
+        """How many samples each note had."""
+
+    def write(self, samples: Samples) -> str:
+        """Write the next one."""
+        assert self.go.wait(10)
+        self.took.append(samples.size)
+        return self.texts.pop(0)
