@@ -125,6 +125,12 @@ def _rooms(tell: Tell) -> list[Figure]:
     return rooms.figures(tell)
 
 
+def _talk(tell: Tell) -> list[Figure]:
+    from tests.bench import noisy_talk
+
+    return noisy_talk.figures(tell)
+
+
 BENCHES: dict[str, Callable[[Tell], list[Figure]]] = {
     "latency": latency.figures,
     "startup": startup.figures,
@@ -139,6 +145,7 @@ BENCHES: dict[str, Callable[[Tell], list[Figure]]] = {
     "checking": _checking,
     "planning": _planning,
     "hearing": hearing.figures,
+    "talk": _talk,
     "rooms": _rooms,
     "words": _words,
 }
