@@ -87,6 +87,29 @@ def test_units_are_heard_either_way_round(recogniser: Recogniser, said: str) -> 
     assert heard.confidence >= recogniser.limits.moving
 
 
+@pytest.mark.parametrize(
+    "said", ["reading fourteen thousandths", "reading sixteen thousandths", "reading one point zero three one"]
+)
+@pytest.mark.parametrize("person", [RMS, Person("flite", "slt")], ids=lambda person: person.name)
+def test_a_reading_is_heard_with_its_unit_and_with_three_decimals(
+    recogniser: Recogniser, person: Person, said: str
+) -> None:
+    slot = Slot("reading", SlotKind.FINE, endings=ENGLISH.units.unit_endings("thou"))
+    recogniser.set_grammar(Grammar(("next", "cancel"), (slot,)))
+    heard = hear(recogniser, person.say(said))
+    assert (heard.text, heard.clarity) == (said, Clarity.PHRASE)
+
+
+@pytest.mark.parametrize("said", ["what is planned", "compare the bolts", "bolt seven may stay"])
+def test_the_ways_that_were_added_for_noise_are_heard(recogniser: Recogniser, said: str) -> None:
+    recogniser.set_grammar(
+        Grammar(
+            ("what is planned", "what is the plan", "compare the bolts"), (Slot("bolt", SlotKind.WHOLE, "may stay"),)
+        )
+    )
+    assert (hear(recogniser, RMS.say(said)).text) == said
+
+
 def test_a_phrase_of_another_grammar_is_not_heard(recogniser: Recogniser) -> None:
     recogniser.set_grammar(Grammar(("carry on",)))
     for text in ("confirmed", "repeat stage", "what value"):

@@ -66,7 +66,7 @@ _SAID: Mapping[str, _Said] = {
         ("bolt {} is in again", "bolt {} is back in"), "A bolt that was held open is in again, the same one; read back."
     ),
     "bolt_left": _Said(
-        ("go on without bolt {}", "leave bolt {} as it is"),
+        ("go on without bolt {}", "leave bolt {} as it is", "bolt {} may stay"),
         "Go on without a bolt that is held open, or leave one that is in doubt: needs a reason, read back.",
     ),
     "repeat": _Said(("repeat", "say again", "say that again"), "Say the last thing again."),
@@ -108,7 +108,7 @@ _SAID: Mapping[str, _Said] = {
         ("{} shim",), "Say which shim a valve gets, and what is left then, for example: cylinder two exhaust shim."
     ),
     "compare_bolts": _Said(
-        ("how do the bolts compare", "any doubt about the bolts"),
+        ("how do the bolts compare", "compare the bolts", "any doubt about the bolts"),
         "Say how the bolts scatter that were read off, and which are in doubt.",
     ),
     "sizes": _Said(
@@ -130,7 +130,7 @@ _SAID: Mapping[str, _Said] = {
         "Say about how long the job was worked on, without pauses, and what the book says.",
     ),
     "plan": _Said(
-        ("what is the plan", "tell me the plan", "what do i do first"),
+        ("what is the plan", "what is planned", "tell me the plan", "what do i do first"),
         "Say what to do first, what during a wait, about when the job ends, and how the booking stands.",
     ),
     "remind": _Said(
