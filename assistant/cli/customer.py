@@ -11,8 +11,11 @@ from assistant.cli.record import NamedJob
 
 @takes(
     prices=typer.Option(
-        metavar="FILE", readable=False, help="Show price ranges by this price list; without one, prices on request."
+        metavar="FILE",
+        readable=False,
+        help="Show price ranges by this price list; without one, by that of the settings.",
     ),
+    no_prices=typer.Option("--no-prices", help="Show no prices: they are told on request."),
     days=typer.Option(min=1, max=90, help="How long the link is good; it ends with the job as well."),
     picture=typer.Option(
         metavar="FILE", readable=False, help="Put a photo on the page, without what the camera wrote beside it."

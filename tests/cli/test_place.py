@@ -23,6 +23,7 @@ pytestmark = pytest.mark.slow
 ROOT = Path(__file__).parents[2]
 GOOD = str(ROOT / "tests/procedure/good/bench-check.yaml")
 TOOLS = str(ROOT / "procedures/tools/practice-bay.yaml")
+PRICES = ROOT / "procedures/prices-alder-row.csv"
 MAIN = typer.main.get_command(app)
 
 
@@ -52,8 +53,8 @@ def test_the_doctor_tells_every_part_and_ends_with_the_first_fault(tmp_path):
     done = doctor(tmp_path)
     parts = {row["part"]: row for row in json.loads(done.stdout)}
     assert set(parts) == {
-        "program", "Python", "command", "libraries", "docs", "data folder", "settings", "journal", "tool file", "model",
-        "voice", "microphone", "loudspeaker",
+        "program", "Python", "command", "libraries", "docs", "data folder", "settings", "journal", "tool file",
+        "price list", "model", "voice", "microphone", "loudspeaker",
     }  # fmt: skip
     assert (done.returncode, parts["microphone"]["state"], parts["model"]["state"]) == (5, "fault", "good")
     (tmp_path / "settings.toml").write_text("rate = 9000\n")
@@ -62,6 +63,23 @@ def test_the_doctor_tells_every_part_and_ends_with_the_first_fault(tmp_path):
     assert done.exit_code == 2
     assert re.search(r"^settings +fault .*80 to 400", done.stdout, re.MULTILINE)
     assert re.search(r"^journal +fault ", done.stdout, re.MULTILINE)
+    (tmp_path / "settings.toml").write_text('prices = "mine.csv"\n')
+    assert re.search(r"^price list +fault .*mine.csv", run(tmp_path, "doctor").stdout, re.MULTILINE)
+    (tmp_path / "mine.csv").write_bytes(PRICES.read_bytes())
+    assert re.search(
+        r"^price list +good .*mine.csv, 1?[0-9]+ lines in EUR", run(tmp_path, "doctor").stdout, re.MULTILINE
+    )
+
+
+def test_sums_are_made_by_the_price_list_of_the_settings(tmp_path):
+    done = run(tmp_path, "quote", "gearbox-side-cover", "--json")
+    assert (done.exit_code, "give --prices FILE, or set prices in" in done.output) == (2, True), done.output
+    given = json.loads(run(tmp_path, "quote", "gearbox-side-cover", "--prices", PRICES, "--json").stdout)
+    (tmp_path / "prices.csv").write_bytes(PRICES.read_bytes())
+    assert json.loads(run(tmp_path, "quote", "gearbox-side-cover", "--json").stdout)["total"] == given["total"]
+    assert run(tmp_path, "settings", "set", "prices", "other.csv").exit_code == 0
+    done = run(tmp_path, "quote", "gearbox-side-cover")
+    assert (done.exit_code, "other.csv" in done.output) == (3, True), done.output
 
 
 def test_settings_are_shown_set_and_found(tmp_path):

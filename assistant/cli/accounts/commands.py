@@ -13,7 +13,11 @@ from assistant.cli.options import PROCEDURE_HELP, ProcedureFile, takes
 from assistant.cli.record import NamedJob
 from assistant.shipped import procedure_at
 
-_PRICES = typer.Option(metavar="FILE", readable=False, help="The price list, a CSV file; see docs/quote.md.")
+_PRICES = typer.Option(
+    metavar="FILE",
+    readable=False,
+    help="The price list, a CSV file; see docs/quote.md. Without it, that of the settings.",
+)
 _PDF = typer.Option(metavar="OUT", help="A PDF.")
 OptionalProcedure = Annotated[
     Path | None,

@@ -10,11 +10,13 @@ from assistant.cli.printing.options import Paper
 from assistant.procedure.format.price_file import read_price_file
 from assistant.report.accounts.paper import AccountPaper, account_html
 from assistant.report.pdf import html_to_pdf
+from assistant.settings import home, load_settings, settings_path
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.options import WriteOptions
 from assistant.terminal.output import check_free, put
 from assistant.terminal.tables import print_json, table
 
+_FILE = "prices.csv"
 VERSION = 1
 """Of the JSON of these papers."""
 
@@ -23,7 +25,7 @@ VERSION = 1
 class AccountOptions(WriteOptions):
     """The options of every paper about money: the price list, and how the paper is wanted."""
 
-    prices: Path
+    prices: Path | None = None
     pdf: Path | None = None
     html: Path | None = None
     paper: Paper = Paper.A4
@@ -49,12 +51,28 @@ class InvoiceOptions(AccountOptions):
     kind: list[str] | None = None
 
 
-def prices_or_refuse(path: Path) -> PriceList:
-    """Return the price list at ``path``.
+def price_list_path(setting: str) -> Path | None:
+    """Return the price list: ``setting`` (from the data folder if it is relative), or the usual one if it is there."""
+    if setting:
+        return home() / Path(setting).expanduser()
+    usual = home() / _FILE
+    return usual if usual.exists() else None
+
+
+def prices_or_refuse(given: Path | None) -> PriceList:
+    """Return the price list ``given``, or that of the settings where none was given.
 
     Raises:
-        Refusal: it has errors; all findings are in the sentence, one a line.
+        Refusal: there is none, or it has errors; all findings are in the sentence, one a line.
+        SettingsFault: the settings cannot be read.
     """
+    path = price_list_path(load_settings(settings_path()).prices) if given is None else given
+    if path is None:
+        raise Refusal(
+            f"There is no price list: give --prices FILE, or set prices in {settings_path()}; {home() / _FILE} is one "
+            "as well.",
+            Exit.USAGE,
+        )
     reading = read_price_file(path)
     if reading.prices is None:
         raise Refusal("\n".join(str(finding) for finding in reading.findings), Exit.PROCEDURE)

@@ -6,6 +6,7 @@ import ipaddress
 from datetime import datetime
 
 from assistant.bay.job import guarded
+from assistant.cli.accounts.put import price_list_path
 from assistant.cli.printing.options import CustomerOptions
 from assistant.clock import SteadyClock
 from assistant.customer.links import DAY_MS, customer_folder, make_token, prices_path, put_private, revoke
@@ -18,7 +19,7 @@ from assistant.files import FileFault, read_file
 from assistant.journal.opening import open_journal
 from assistant.journal.port import JobState
 from assistant.procedure.format.price_file import read_prices
-from assistant.settings import home
+from assistant.settings import home, load_settings, settings_path
 from assistant.terminal.exits import Exit, Refusal
 
 _MOST_PRICES_BYTES = 2_000_000
@@ -61,15 +62,21 @@ def _customer(given: str, options: CustomerOptions) -> Exit:
 
 def _link(job: str, options: CustomerOptions) -> Exit:
     """Make the link, with a copy of the price list, so that a page shows the same prices on every day."""
+    if options.prices is not None and options.no_prices:
+        raise Refusal("Give --prices or --no-prices: one of them.", Exit.USAGE)
     address, port = display_address(options.display_host), options.display_port or DISPLAY_PORT
-    prices_path(job).unlink(missing_ok=True)
-    if options.prices is not None:
-        data = read_file(options.prices, _MOST_PRICES_BYTES, "a price list")
+    prices = options.prices or price_list_path(load_settings(settings_path()).prices)
+    prices = None if options.no_prices else prices
+    data = None
+    if prices is not None:
+        data = read_file(prices, _MOST_PRICES_BYTES, "a price list")
         if isinstance(data, FileFault):
             raise Refusal(f"{data.sentence}.", Exit.PROCEDURE)
-        reading = read_prices(data, options.prices.name)
+        reading = read_prices(data, prices.name)
         if reading.prices is None:
             raise Refusal(f"{reading.findings[0]}", Exit.PROCEDURE)
+    prices_path(job).unlink(missing_ok=True)
+    if data is not None:
         put_private(prices_path(job), data)
     until_ms = round(SteadyClock().now() * 1000) + options.days * DAY_MS
     link = f"http://{options.display_host.lower() or LOOPBACK}:{port}{CUSTOMER}{make_token(job, until_ms)}"
@@ -91,6 +98,6 @@ def _link(job: str, options: CustomerOptions) -> Exit:
         f"It is served while the job runs with --display{host}, or by: assistant desk{host}\n"
         f"It is good until {until}, or until the job is closed; whoever has it can answer. An older link is ended."
     )
-    if options.prices is None:
+    if prices is None:
         print("It names no prices: they are told on request. To show ranges, give --prices FILE.")
     return Exit.OK

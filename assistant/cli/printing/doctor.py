@@ -16,6 +16,7 @@ from typing import Any
 from assistant import __version__
 from assistant.bay.engines import choose_synthesiser
 from assistant.bay.job import guarded, read_tools_or_refuse, refuse
+from assistant.cli.accounts.put import price_list_path, prices_or_refuse
 from assistant.events import End
 from assistant.journal.opening import journal_is_there, journal_path, open_journal
 from assistant.journal.port import JobState, JournalFault
@@ -64,6 +65,7 @@ def _parts() -> Iterator[Part]:
     yield told
     yield _looked("journal", Exit.JOURNAL, _journal)
     yield _looked("tool file", Exit.PROCEDURE, lambda: _tools(settings))
+    yield _looked("price list", Exit.PROCEDURE, lambda: _prices(settings))
     yield _looked("model", Exit.DEVICE, lambda: _model(settings))
     yield _notes()
     yield _looked("voice", Exit.DEVICE, lambda: _voice(settings))
@@ -159,6 +161,14 @@ def _tools(settings: Settings) -> str | Part:
         )
     box, _ = read_tools_or_refuse(path)
     return f"{path}, {len(box.wrenches)} torque wrenches"
+
+
+def _prices(settings: Settings) -> str | Part:
+    path = price_list_path(settings.prices)
+    if path is None:
+        return Part("price list", GOOD, f"none, and no job needs one; {home() / 'prices.csv'} would be one")
+    prices = prices_or_refuse(path)
+    return f"{path}, {len(prices.lines)} lines in {prices.currency.code}"
 
 
 def _model(settings: Settings) -> str:

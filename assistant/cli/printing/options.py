@@ -45,6 +45,7 @@ class CustomerOptions(ServeOptions):
     """The options of ``assistant customer``: a link good for ``days``, or a ``picture``, or the end of one of both."""
 
     prices: Path | None = None
+    no_prices: bool = False
     days: int = 30
     picture: Path | None = None
     work: int = 0
