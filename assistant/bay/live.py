@@ -7,7 +7,7 @@ from collections.abc import Callable
 from contextlib import ExitStack
 from pathlib import Path
 
-from assistant.bay.customer_post import into
+from assistant.bay.customer_post import Post, into, too_late
 from assistant.bay.ears import RoomEars
 from assistant.bay.file_changes import FileChanges, changes_of_job, goes_on
 from assistant.bay.inbox import Inbox
@@ -118,7 +118,14 @@ def _live(settings: Settings, opener: Opener, page: DisplayOptions | None, proce
         _keep_audio(bay.ears, opened, inbox)
         go_on = LANGUAGE.phrases.phrases("next")[0]
         welcome.insert(0, f"Job {opened.job.id}. Say {go_on!r}, or press enter. Control-C keeps the job.")
-        return bay.run(opened, welcome)
+        post = Post(opened.job, inbox)
+        post.start()
+        stack.callback(post.close)
+        ended = bay.run(opened, welcome)
+        if ended is Exit.OK:
+            for sentence in too_late(opened.job.id):
+                print(sentence)
+        return ended
 
 
 def _keep_audio(ears: RoomEars, opened: OpenJob, inbox: Inbox) -> None:

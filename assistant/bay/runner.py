@@ -104,11 +104,14 @@ class JobRunner:
         if heard.source is Source.KEY and any(isinstance(fact, NotUnderstood) for fact in reply.facts):
             self._screen.slipped(self._session.view(now)["heard"], now)
 
-    def customer(self, answered: CustomerAnswered, now: float) -> bool:
-        """Take an answer of the customer; return whether it is kept. It is told when nothing else is asked."""
+    def customer(self, answered: CustomerAnswered, now: float, *more: Fact) -> bool:
+        """Take an answer of the customer; return whether it is kept. It is told when nothing else is asked.
+
+        ``more`` are facts of the bay that are kept with it or not at all.
+        """
         self._note_quiet(now)
         reply = self._session.customer(answered, now)
-        return bool(reply.facts) and self.carry_out(reply, now)
+        return bool(reply.facts) and self.carry_out(replace(reply, facts=(*reply.facts, *more)), now)
 
     def next_tick(self) -> float | None:
         """Return when :meth:`tick` has something to do, in seconds since the epoch; None when nothing is awaited."""

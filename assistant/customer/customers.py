@@ -1,20 +1,23 @@
 """The pages of customers: what they show, from the journal alone, and the way of an answer into it.
 
 One process writes into a job. Where that is this one, an answer waits in the inbox of its loop; where nobody holds the
-job, it is written down here, under the job's lease; where another process holds it, the customer is told so.
+job, it is written down here, under the job's lease; where another process holds it, it is kept in a file, which that
+process takes in (:mod:`assistant.customer.waiting`).
 """
 
 from __future__ import annotations
 
+import contextlib
 import threading
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from assistant.clock import SteadyClock
 from assistant.customer.answer import customer_answer, digest_of
 from assistant.customer.links import Link, find_link, prices_path
 from assistant.customer.photos import photos_of
+from assistant.customer.waiting import Waiting, jobs_with_answers, keep_answer, take_in, waiting_answers
 from assistant.display.customer import CustomerPage, NotShown, OfferShown
 from assistant.display.hung import Hung
 from assistant.events import Thresholds
@@ -38,7 +41,6 @@ MOST_ANSWERS = 4
 _UNKNOWN = "This link is not known here, or its time is over. Ask the workshop for a new one."
 _CLOSED = "This job has ended, and nothing can be answered here any more. Please call the workshop."
 _CHANGED = "What is shown has changed since you opened this page. Please look at it again before you answer."
-_BUSY = "Your answer was not taken: the workshop works on this job at another screen. Please call, or try again later."
 _SLOW = "The workshop's computer is busy. Open this page again in a minute: it shows whether your answer is there."
 _NOT_KEPT = "Your answer could not be kept just now. Please call the workshop."
 _ENOUGH = "This was answered several times. Please call the workshop, so that it knows which answer counts."
@@ -85,6 +87,8 @@ class CustomerPages:
         """Show jobs that no process here works on; see :meth:`live`."""
         self._clock = SteadyClock()
         self._lock = threading.Lock()
+        self._too_late: set[str] = set()
+        """Answers that wait for a job that is closed, and are left where they lie."""
         self._read: tuple[str, _Job] | None = None
         self._live: tuple[str, Callable[[MakesAnswer], Took]] | None = None
 
@@ -101,6 +105,7 @@ class CustomerPages:
             NotShown: the token opens nothing, or the job cannot be shown.
         """
         link = self._link(token)
+        self.collect(link.job)
         return self._page(link, self._job(link.job))
 
     def picture(self, token: str, name: str) -> Hung:
@@ -117,6 +122,26 @@ class CustomerPages:
         if found is None:
             raise NotShown("There is no such picture on this page.")
         return found
+
+    def collect(self, job: str) -> None:
+        """Write answers that wait for ``job`` into its journal, unless somebody works on it, who does that then."""
+        waiting = [one for one in waiting_answers(job) if one.name not in self._too_late]
+        if not waiting or (self._live is not None and self._live[0] == job):
+            return
+        with contextlib.suppress(JournalFault, OSError), self._lock, open_journal(home(), make=False) as journal:
+            held = journal.hold(job, round(self._clock.now() * 1000))
+            entries = held.entries()
+            take_in(held, waiting, rebuild_session(entries, Thresholds()), self._not_before(entries))
+            self._too_late.update(one.name for one in waiting_answers(job))
+
+    def collect_all(self) -> None:
+        """Do so for all jobs."""
+        for job in jobs_with_answers():
+            self.collect(job)
+
+    def _not_before(self, entries: Sequence[Entry]) -> float:
+        """Return the time [s since the epoch], which is never before the last of ``entries``."""
+        return max(self._clock.now(), entries[-1].at_ms / 1000)
 
     def _link(self, token: str) -> Link:
         link = find_link(token, round(self._clock.now() * 1000))
@@ -151,7 +176,10 @@ class CustomerPages:
         return CustomerPage(
             procedure.title, opened.asset or procedure.machine, procedure.values == "invented", opened.rehearsal,
             tuple(hung.sha256 for number, hung in photos if not number),
-            tuple(_offer(work, price_of(work), job.pictures, photos) for work in job.works), link.until_ms,
+            tuple(
+                _offer(work, price_of(work), job.pictures, photos)
+                for work in _with_waiting(job.works, waiting_answers(link.job))
+            ), link.until_ms,
         )  # fmt: skip
 
     # Answers
@@ -163,20 +191,19 @@ class CustomerPages:
             NotShown: it was not taken, or changes nothing; the sentence says why.
         """
         link = self._link(token)
-        job = self._job(link.job)
-        work = next((one for one in job.works if one.number == number), None)
+        job, waiting = self._job(link.job), waiting_answers(link.job)
+        work = next((one for one in _with_waiting(job.works, waiting) if one.number == number), None)
         price = None if work is None else _prices(link.job, job.session)(work)
         if work is None or digest_of(work, price) != shown:
             raise NotShown(_CHANGED, 409)
         if _says(work) == (GrantWay.PAGE, granted):
             return
-        if (
-            sum(isinstance(one.fact, CustomerAnswered) and one.fact.number == number for one in job.entries)
-            >= MOST_ANSWERS
-        ):
+        kept = [*(one.fact for one in job.entries), *(one.answer for one in waiting)]
+        if sum(isinstance(one, CustomerAnswered) and one.number == number for one in kept) >= MOST_ANSWERS:
             raise NotShown(_ENOUGH, 429)
         self._put(link.job, work, price, granted=granted)
-        after = next((one for one in self._job(link.job).works if one.number == number), None)
+        works = _with_waiting(self._job(link.job).works, waiting_answers(link.job))
+        after = next((one for one in works if one.number == number), None)
         if after is None or _says(after) != (GrantWay.PAGE, granted):
             raise NotShown(_LATE, 409)
 
@@ -193,21 +220,44 @@ class CustomerPages:
             self._put_at_desk(job, of)
 
     def _put_at_desk(self, name: str, of: MakesAnswer) -> None:
-        """Write the answer down where nobody works on the job; it is told when somebody does again."""
+        """Write the answer down where nobody works on the job; it is told when somebody does again.
+
+        What waits already comes first. Where another process works on the job, the answer waits for that one.
+        """
         with self._lock:
             try:
                 with open_journal(home(), make=False) as journal:
                     job = journal.hold(name, round(self._clock.now() * 1000))
                     entries = job.entries()
-                    now = max(self._clock.now(), entries[-1].at_ms / 1000)
-                    reply = rebuild_session(entries, Thresholds()).customer(of(now), now)
+                    now = self._not_before(entries)
+                    session = rebuild_session(entries, Thresholds())
+                    take_in(job, waiting_answers(name), session, now)
+                    reply = session.customer(of(now), now)
                     if not reply.facts:
                         raise NotShown(_CLOSED, 410)
                     job.append(reply.facts, round(now * 1000))
-            except JobBusy as fault:
-                raise NotShown(_BUSY, 409) from fault
-            except JournalFault as fault:
+            except JobBusy:
+                _keep(name, of(self._clock.now()))
+            except (JournalFault, OSError) as fault:
                 raise NotShown(_NOT_KEPT, 503) from fault
+
+
+def _keep(job: str, answer: CustomerAnswered) -> None:
+    """Let ``answer`` wait for whoever works on ``job``.
+
+    Raises:
+        NotShown: it cannot be kept.
+    """
+    try:
+        keep_answer(job, answer)
+    except OSError as fault:
+        raise NotShown(_NOT_KEPT, 503) from fault
+
+
+def _with_waiting(works: Sequence[CustomerWork], waiting: Sequence[Waiting]) -> list[CustomerWork]:
+    """Return ``works`` with the answers that wait beside the journal: to the customer they are given."""
+    first = {one.answer.work: one.answer.granted for one in reversed(waiting)}
+    return [replace(one, waits=first[one.work]) if one.is_open and one.work in first else one for one in works]
 
 
 def _open(job: _Job) -> _Job:

@@ -94,6 +94,17 @@ class Corrected(BayFact, frozen=True, kw_only=True):
     operator: Annotated[str, PERSONAL] = ""
 
 
+class AnswerCollected(BayFact, frozen=True, kw_only=True):
+    """The answer of a customer before it waited beside the journal (name of its file) from ``kept_ms`` until now.
+
+    Another process worked on the job then, and has taken it in.
+    """
+
+    KIND = "answer_collected"
+    note: str
+    kept_ms: int
+
+
 class MeterRead(BayFact, frozen=True, kw_only=True):
     """A reading of the machine's meter; ``done``: at the time of the work, ``restart``: of a new meter."""
 

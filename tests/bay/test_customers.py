@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 import io
+import os
+import signal
+import subprocess
+import sys
 import time
 from decimal import Decimal
 from pathlib import Path
@@ -12,17 +16,22 @@ from PIL import Image
 from typer.testing import CliRunner
 
 from assistant.__main__ import app
-from assistant.customer.customers import CustomerPages
+from assistant.bay.customer_post import Post, too_late
+from assistant.customer.customers import MOST_ANSWERS, CustomerPages
 from assistant.customer.links import customer_folder, make_token
 from assistant.customer.photos import LARGEST_SIDE, MOST_PHOTO_BYTES, MOST_PHOTOS, clean_photo
+from assistant.customer.waiting import keep_answer, waiting_answers
 from assistant.desk.display import Display
 from assistant.desk.options import DisplayOptions
 from assistant.display.customer import NotShown
+from assistant.facts.bay import AnswerCollected
 from assistant.facts.customer import CustomerAnswered
 from assistant.faults import Fault
 from assistant.journal.opening import open_journal
+from tests.bay.live import LiveBay
 from tests.display.customers import Customer
 from tests.typed.play import Played, play, procedure_named
+from tests.whole_jobs.talks import ROOT
 
 LID = procedure_named("lid-and-rail")
 BEGIN = "2026-11-16T08:00"
@@ -125,17 +134,119 @@ def test_an_answer_that_is_there_before_the_job_goes_on_is_never_told_into_a_rea
     assert any("Extra work one is declined by the customer." in said for said in resumed.said)
 
 
-def test_where_another_process_holds_the_job_the_customer_is_told_and_nothing_is_written(home: Path) -> None:
+def test_where_another_process_holds_the_job_the_answer_waits_on_disk_and_is_shown_as_given(home: Path) -> None:
     rehearsed(home)
     token, pages = token_in(home), CustomerPages()
     with open_journal(home) as journal:
         held = journal.hold("last", round(time.time() * 1000))
-        with pytest.raises(NotShown, match="works on this job at another screen"):
-            answer(pages, token, 2, granted=True)
+        answer(pages, token, 2, granted=True)
+        answer(pages, token, 2, granted=True)  # the same one twice is one
+        shown = CustomerPages().page(token).offer(2)
+        assert shown is not None
+        assert (shown.answer, shown.by) == ("granted", "waits")
+        assert answers_in(home) == []
+        (one,) = waiting_answers(job_in(home))
+        (path,) = customer_folder(job_in(home)).glob("answer-*")
+        assert path.stat().st_mode & 0o777 == 0o600
+        with pytest.raises(NotShown, match="came after another one"):
+            pages.answer(token, 2, shown.shown, granted=False)
+        for _ in range(MOST_ANSWERS - 2):
+            with pytest.raises(NotShown):
+                pages.answer(token, 2, shown.shown, granted=False)
+        with pytest.raises(NotShown, match="answered several times"):
+            pages.answer(token, 2, shown.shown, granted=False)
         held.close()
-    assert answers_in(home) == []
+    pages.collect_all()  # as the desk does, behind the one that held it
+    assert [(one.granted, one.number) for one in answers_in(home)] == [(True, 2), *[(False, 2)] * (MOST_ANSWERS - 1)]
+    assert waiting_answers(job_in(home)) == []
+    with open_journal(home, read_only=True) as journal:
+        assert journal.verify("last").good
+    resumed = rehearsed(home, "+1 min\nwhat extra work", "--job", "last")
+    assert any("Extra work two is granted by the customer." in said for said in resumed.said)
+    assert one.answer.at_ms in [entry.at_ms for entry in answers_in(home)]
+
+
+def test_what_is_no_answer_in_the_folder_of_a_page_disturbs_nothing(home: Path) -> None:
+    rehearsed(home)
+    token, pages = token_in(home), CustomerPages()
+    folder = customer_folder(job_in(home))
+    for number, text in enumerate(("", "{}", "[]", '{"kind":"closed","version":1,"data":{}}', "[" * 3000, "\0" * 90)):
+        (folder / f"answer-{number}-{number:016x}.json").write_text(text)
+    (folder / "answer-9-link.json").symlink_to("/etc/passwd")
+    assert pages.page(token).offer(2) is not None
     answer(pages, token, 2, granted=True)
     assert len(answers_in(home)) == 1
+
+
+KILLED = """
+import os, signal, sys, time
+from assistant.customer import customers, waiting
+from assistant.facts.bay import AnswerCollected
+
+def dies(*_):
+    os.kill(os.getpid(), signal.SIGKILL)
+
+where, job = sys.argv[1:]
+if where == "kept":  # at the desk, behind the file and before the customer is told
+    keep = waiting.keep_answer
+    customers.keep_answer = lambda *given: (keep(*given), dies())
+else:  # where it is taken in, behind the entry and before the file is gone
+    waiting.drop_answer = dies
+pages = customers.CustomerPages()
+if where == "kept":
+    offer = pages.page(sys.stdin.readline().strip()).offer(2)
+    pages.answer(open(os.environ["TOKEN"]).read(), 2, offer.shown, granted=True)
+else:
+    pages.collect(job)
+"""
+
+
+def test_an_answer_is_neither_lost_nor_doubled_by_a_kill_between_the_steps(home: Path, tmp_path: Path) -> None:
+    rehearsed(home)
+    token, job = token_in(home), job_in(home)
+    (tmp_path / "token").write_text(token)
+
+    def killed(where: str) -> None:
+        done = subprocess.run(
+            [sys.executable, "-c", KILLED, where, job], input=token, text=True, capture_output=True, cwd=ROOT,
+            env=os.environ | {"TOKEN": str(tmp_path / "token")}, check=False, timeout=60,
+        )  # fmt: skip
+        assert done.returncode == -signal.SIGKILL, done.stderr
+
+    with open_journal(home) as journal:
+        held = journal.hold("last", round(time.time() * 1000))
+        killed("kept")
+        assert len(waiting_answers(job)) == 1
+        held.close()
+    killed("taken in")
+    assert (len(answers_in(home)), len(waiting_answers(job))) == (1, 1)
+    CustomerPages().collect_all()
+    assert (len(answers_in(home)), len(waiting_answers(job))) == (1, 0)
+
+
+def test_the_bay_takes_in_what_waits_tells_it_and_what_comes_too_late_is_told_at_the_end(tmp_path: Path) -> None:
+    answered = CustomerAnswered(
+        work="hold:seal", number=1, granted=True, shown_sha256="0" * 64, price=None, at_ms=9_000_000_000_000
+    )
+    live = LiveBay(tmp_path)
+    job = live.open().job
+    try:
+        with pytest.MonkeyPatch.context() as environment:
+            environment.setenv("ASSISTANT_HOME", str(tmp_path))
+            keep_answer(job.id, answered)
+            post = Post(job, live.inbox)
+            post.start()
+            live.run(lambda _runner, _now: None if not waiting_answers(job.id) else False)
+            post.close()
+            kept = [entry.fact for entry in job.entries()]
+            (found,) = [one for one in kept if isinstance(one, CustomerAnswered)]
+            assert 0 < found.at_ms < answered.at_ms  # the desk's clock was ahead: it was never answered from the future
+            (collected,) = [one for one in kept if isinstance(one, AnswerCollected)]
+            assert collected.kept_ms == answered.at_ms
+            keep_answer(job.id, answered)
+            assert "please call the customer" in too_late(job.id)[0]
+    finally:
+        live.close()
 
 
 def test_a_closed_job_answers_nothing_and_shows_nothing(home: Path) -> None:

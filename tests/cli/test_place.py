@@ -79,7 +79,7 @@ def test_sums_are_made_by_the_price_list_of_the_settings(tmp_path):
     assert json.loads(run(tmp_path, "quote", "gearbox-side-cover", "--json").stdout)["total"] == given["total"]
     assert run(tmp_path, "settings", "set", "prices", "other.csv").exit_code == 0
     done = run(tmp_path, "quote", "gearbox-side-cover")
-    assert (done.exit_code, "other.csv" in done.output) == (3, True), done.output
+    assert (done.exit_code, "other.csv" in done.output) == (4, True), done.output
 
 
 def test_settings_are_shown_set_and_found(tmp_path):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ipaddress
 from datetime import datetime
+from pathlib import Path
 
 from assistant.bay.job import guarded
 from assistant.cli.accounts.put import price_list_path
@@ -67,14 +68,7 @@ def _link(job: str, options: CustomerOptions) -> Exit:
     address, port = display_address(options.display_host), options.display_port or DISPLAY_PORT
     prices = options.prices or price_list_path(load_settings(settings_path()).prices)
     prices = None if options.no_prices else prices
-    data = None
-    if prices is not None:
-        data = read_file(prices, _MOST_PRICES_BYTES, "a price list")
-        if isinstance(data, FileFault):
-            raise Refusal(f"{data.sentence}.", Exit.PROCEDURE)
-        reading = read_prices(data, prices.name)
-        if reading.prices is None:
-            raise Refusal(f"{reading.findings[0]}", Exit.PROCEDURE)
+    data = None if prices is None else _checked_prices(prices)
     prices_path(job).unlink(missing_ok=True)
     if data is not None:
         put_private(prices_path(job), data)
@@ -101,3 +95,18 @@ def _link(job: str, options: CustomerOptions) -> Exit:
     if prices is None:
         print("It names no prices: they are told on request. To show ranges, give --prices FILE.")
     return Exit.OK
+
+
+def _checked_prices(path: Path) -> bytes:
+    """Return the price list at ``path``, which can be used.
+
+    Raises:
+        Refusal: it cannot be read, or has errors.
+    """
+    data = read_file(path, _MOST_PRICES_BYTES, "a price list")
+    if isinstance(data, FileFault):
+        raise Refusal(f"{data.sentence}.", Exit.PROCEDURE)
+    reading = read_prices(data, path.name)
+    if reading.prices is None:
+        raise Refusal(f"{reading.findings[0]}", Exit.PROCEDURE)
+    return data

@@ -11,16 +11,21 @@ from assistant.desk.display import Display
 from assistant.desk.options import DisplayOptions, ServeOptions
 from assistant.terminal.exits import Exit
 
+_LOOK_S = 5.0
+"""So often is looked whether answers still wait for whoever worked on a job [s]."""
+
 
 def serve_desk(procedures: Path, options: ServeOptions) -> Exit:
     """Serve the pages for the desk until Control-C."""
 
     def work() -> Exit:
         where = DisplayOptions(options.display_host, options.display_port)
-        display = Display(where, procedures=procedures, job=False, customers=CustomerPages())
+        customers = CustomerPages()
+        display = Display(where, procedures=procedures, job=False, customers=customers)
         try:
             print(f"{display.invitation()}\nControl-C ends it.", flush=True)
-            threading.Event().wait()
+            while not threading.Event().wait(_LOOK_S):
+                customers.collect_all()
         except KeyboardInterrupt:
             return Exit.OK
         finally:

@@ -52,6 +52,11 @@ def _corrected(fact: bay.Corrected, _: Names) -> str:
     return f"correction to entry {fact.entry}: {fact.text}" + (f" (by {fact.operator})" if fact.operator else "")
 
 
+@prints(bay.AnswerCollected)
+def _collected(_fact: bay.AnswerCollected, _: Names) -> str:
+    return "the answer before was kept at the desk, and taken in from there"
+
+
 @prints(bay.MeterRead)
 def _metered(fact: bay.MeterRead, _: Names) -> str:
     done = " when the work was done" if fact.done else ""
