@@ -83,6 +83,7 @@ def picture(
         **dict.fromkeys(PAGES),
         "tools": [],
         "troubles": [] if hazard or view["closed"] else [f"{one[:1].upper()}{one[1:]}." for one in view["troubles"]],
+        "beside": "" if view["closed"] else " ".join(view["beside"]),
         "locked": "" if view["closed"] else ", ".join(view["locked"]),
         "missing": ", ".join(view["missing"]) if view["step"] and not hazard and not view["closed"] else "",
         "detour": _detour(view),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from enum import StrEnum
 from typing import Annotated
 
@@ -126,6 +127,31 @@ class ExtraDone(Fact, frozen=True, kw_only=True):
     """Granted work that has no steps was done."""
 
     KIND = "extra_done"
+    work: str
+    number: int
+
+
+class ExtraMinutes(Fact, frozen=True, kw_only=True):
+    """Somebody said about how long extra work without steps takes [min]."""
+
+    KIND = "extra_minutes"
+    work: str
+    number: int
+    minutes: Decimal
+
+
+class FindingBegun(Fact, frozen=True, kw_only=True):
+    """Granted work that has no steps is worked on from now; the job stays at its place."""
+
+    KIND = "finding_begun"
+    work: str
+    number: int
+
+
+class FindingLeft(Fact, frozen=True, kw_only=True):
+    """Granted work that has no steps is not worked on any more: it is done, left for now, or the job went on."""
+
+    KIND = "finding_left"
     work: str
     number: int
 

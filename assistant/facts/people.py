@@ -22,6 +22,22 @@ class OperatorsNamed(Fact, frozen=True, kw_only=True):
     names: Annotated[str, PERSONAL] = ""
 
 
+class HelperCame(Fact, frozen=True, kw_only=True):
+    """Somebody helps from ``at_ms`` on, beside who works on the job; ``name`` is "" where none was given."""
+
+    KIND = "helper_came"
+    name: Annotated[str, PERSONAL] = ""
+    at_ms: int
+
+
+class HelperLeft(Fact, frozen=True, kw_only=True):
+    """Somebody helped until ``at_ms``, as :class:`HelperCame`."""
+
+    KIND = "helper_left"
+    name: Annotated[str, PERSONAL] = ""
+    at_ms: int
+
+
 class Noted(Fact, frozen=True, kw_only=True):
     """A note; not ``complete`` when silence ended it or words did not fit. ``step`` is None outside the steps.
 

@@ -19,8 +19,8 @@ class CustomerWork:
     """One piece of extra work: the key and the number of it, and how it stands.
 
     ``title`` is that of its branch, ``text`` why it is offered, or the words of a finding; ``minutes`` are those that
-    the procedure says [min]. ``picture`` is the file of the picture of its step. ``waits`` is what the customer
-    answered and nobody in the workshop has heard yet, True for granted.
+    the procedure says, or the mechanic of a finding [min]. ``picture`` is the file of the picture of its step.
+    ``waits`` is what the customer answered and nobody in the workshop has heard yet, True for granted.
     """
 
     work: str
@@ -53,7 +53,7 @@ def works_of(here: Here) -> list[CustomerWork]:
             CustomerWork(
                 work, extra.number, "" if branch is None else branch.title or branch.steps[0].text,
                 extra.text if branch is None else branch.why, extra.severity,
-                None if branch is None else branch.minutes, step.picture if step is not None else "",
+                extra.minutes if branch is None else branch.minutes, step.picture if step is not None else "",
                 stands(here, work), extra.way, extra.at_ms, None if answer is None else answer.granted,
             )
         )  # fmt: skip

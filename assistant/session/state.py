@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from decimal import Decimal
 from enum import StrEnum
 
 import msgspec
@@ -16,6 +17,7 @@ from assistant.facts.inputs import ToolFile
 from assistant.facts.second import SecondWhat
 from assistant.facts.shims import ShimsWorkedOut
 from assistant.fastening.quantities import TorqueUnit
+from assistant.session.helping import Helpers
 from assistant.session.remembered import InDoubt, LastReading, LastTorque, Packs, RunningReminder, Times
 from assistant.session.time_spent import TimeSpent
 
@@ -149,6 +151,7 @@ class Extra(msgspec.Struct, frozen=True):
     text: str = ""
     step: str = ""
     severity: Severity | None = None
+    minutes: Decimal | None = None
 
 
 class PageAnswer(msgspec.Struct, frozen=True):
@@ -204,6 +207,7 @@ class Second(msgspec.Struct, frozen=True):
     what: SecondWhat
     step: str
     name: str = ""
+    since_ms: int = 0
 
 
 class State(msgspec.Struct, frozen=True):
@@ -257,6 +261,9 @@ class State(msgspec.Struct, frozen=True):
     """The second person who is asked for."""
     seconds: tuple[str, ...] = ()
     """Who has been a second person in the job, in order."""
+    helping: Helpers = ()
+    clocked: str = ""
+    """Key of the extra work without steps that is worked on."""
 
     # How much is said
     wordiness: Wordiness = Wordiness.USUAL

@@ -71,6 +71,7 @@ def view(here: Here, language: Language, heard: LastHeard | None, last_said: str
         "operators": list(state.operators),
         "may_take_over": here.may_take_over,
         "second": _second(here, language),
+        "beside": _beside(here, language),
         "locked": [here.job.items[one].name for one in locks.locks_in(here)],
         "leads_on": [] if state.closed else list(row.leads_on(here)),
         "say": "" if state.closed else language.talk.leads_on(row.leads_on(here)),
@@ -126,6 +127,13 @@ def view(here: Here, language: Language, heard: LastHeard | None, last_said: str
         "next": _next(following, here, language),
         "last_said": last_said,
     }
+
+
+def _beside(here: Here, language: Language) -> list[str]:
+    """Return who helps just now, and which extra work without steps is worked on."""
+    there = [language.handover.helps(one.name) for one in here.state.helping if one.helps]
+    work = here.state.extra.get(here.state.clocked)
+    return [*there, *(language.extra.clock_runs(work.number)[:1] if work is not None else [])]
 
 
 def _second(here: Here, language: Language) -> Mapping[str, Any] | None:

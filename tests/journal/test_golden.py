@@ -45,6 +45,8 @@ UNCHANGED = {
     "feed-pump.sql": "d818ca11e8fdf5fd0512f87b73927ccd18689b11e3eb0f996e4b7f6868f2c1b0",
     "few-words.json": "d762cedcef376e92a1185b6ca057b875b3313a94602c73401c0333b57f53fc0f",
     "few-words.sql": "21df9f784ffb59c3935bb7bfbb1692cab3ffe900f656dcc97ab1af9384b84fe4",
+    "helping-hands.json": "63f2755116fe59903523d345c885b615fc7e67ea5332316fb1e323fbf51f96d8",
+    "helping-hands.sql": "c683137cd630bb5eab02358b36a6e6dd9d08c01477008032c37407e51e6258ea",
     "hub-drive.json": "ddf4cfc45f9c68be448d94241f041a5c63cdaa1899f42d6015e519b40ea1b116",
     "hub-drive.sql": "de9365c9b4d5046b300f529a31b818c8ee67be82fef7ac77d91d76bd1d5fa50f",
     "hub-nut.json": "9dd8bfdd46968b135634f779d2f588165a267a175f20337e72de695574df6dbb",

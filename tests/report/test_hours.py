@@ -11,9 +11,11 @@ from hypothesis import strategies as st
 
 from assistant.events import Thresholds
 from assistant.facts.bay import EndedBy, Interrupted
+from assistant.facts.extra import ExtraAsked, FindingBegun, FindingLeft
 from assistant.facts.going import Arrived, CarriedOn, Closed, HandingOver, Paused
 from assistant.facts.inputs import NotUnderstood, Resumed, Understood
-from assistant.facts.people import HandedOver, OperatorsNamed
+from assistant.facts.people import HandedOver, HelperCame, HelperLeft, OperatorsNamed
+from assistant.facts.second import NotWitnessed, SecondNamed, SecondWhat, Witnessed
 from assistant.facts.steps import TimerEnded, TimerStarted, TimerStopped
 from assistant.journal.opening import open_journal
 from assistant.kept.rebuilding import rebuild_session
@@ -84,6 +86,69 @@ def test_extra_work_is_apart_and_the_question_for_it_is_not():
     assert [seconds(one) for one in found] == [("", 40 + 15, 40, 0, 0)]
 
 
+def test_second_persons_have_a_clock_of_their_own_beside_that_of_the_job():
+    named = SecondNamed(what=SecondWhat.WITNESS, step="wipe", name="B. Fox")
+    found = clocks(
+        BENCH,
+        (0, OperatorsNamed(names="A. Reed, C. Hall")),
+        (10, HelperCame(name="C. Hall", at_ms=10_000)),
+        (40, at("lid:offer:1")),  # extra work of both from 40
+        (50, Paused()),
+        (80, CarriedOn()),  # neither worked for 30 s
+        (90, HelperLeft(name="C. Hall", at_ms=90_000)),
+        (100, at("wipe")),
+        (110, named),  # a witness is there from the name
+        (130, Witnessed(step="wipe", name="B. Fox")),  # to the word
+        (140, named),
+        (150, NotWitnessed(step="wipe")),  # without the word nobody knows that they were there
+        (160, HelperCame(name="C. Hall", at_ms=160_000)),
+        (170, HandedOver(left_by="A. Reed", taken_by="C. Hall")),  # who takes over helps no more
+        (180, Closed()),
+    )
+    assert [(*seconds(one), one.is_second) for one in found] == [
+        ("A. Reed", 40 + 70, 10 + 20, 0, 30, False),
+        ("C. Hall", 30 + 10, 10 + 10, 0, 30, True),
+        ("B. Fox", 20, 0, 0, 0, True),
+        ("C. Hall", 10, 0, 0, 0, False),
+    ]
+
+
+def test_a_helper_who_witnesses_too_counts_once():
+    found = clocks(
+        BENCH,
+        (0, HelperCame(name="C. Hall", at_ms=0)),
+        (10, SecondNamed(what=SecondWhat.WITNESS, step="wipe", name="C. Hall")),
+        (30, Witnessed(step="wipe", name="C. Hall")),
+        (50, Closed()),
+    )
+    assert [seconds(one) for one in found] == [("", 50, 0, 0, 0), ("C. Hall", 50, 0, 0, 0)]
+
+
+def test_extra_work_without_steps_counts_from_its_beginning_to_its_end():
+    found = clocks(
+        BENCH,
+        (20, FindingBegun(work="finding:1", number=1)),
+        (50, Paused()),
+        (60, CarriedOn()),
+        (70, FindingLeft(work="finding:1", number=1)),
+        (90, FindingBegun(work="finding:1", number=1)),
+        (95, ExtraAsked(work="finding:1", number=1)),  # the grant was taken back: it is no extra work any more
+        (100, Closed()),
+    )
+    assert [seconds(one) for one in found] == [("", 20 + 20 + 5, 30 + 10 + 5, 0, 10)]
+
+
+def test_what_is_told_of_helpers_is_what_the_record_counts(tmp_path):
+    with open_journal(load("helping-hands", tmp_path / "j"), read_only=True) as journal:
+        entries = journal.read(journal.resolve("last")).entries
+    counted = {one.person: one for one in clocks_of(procedure_of(opening_of(entries)), entries) if one.is_second}
+    state = rebuild_session(entries, Thresholds()).state
+    told = {one.name: one.until(state.spent.last_ms, state.spent.away_ms) for one in state.helping}
+    assert set(told) == set(counted) == {"Ben Fisher", "C. Hall"}
+    for name, clock in counted.items():
+        assert abs(told[name] - clock.own - clock.extra - clock.waiting) < 15_000  # it goes by what was heard
+
+
 def test_a_power_cut_is_nobodys_work():
     found = clocks(BENCH, (30, at("wipe")), (630, Resumed(operator="C. Hall")), (650, at("end")))
     assert [seconds(one) for one in found] == [("", 30, 0, 0, 600), ("C. Hall", 20, 0, 0, 0)]
@@ -102,8 +167,9 @@ def test_every_moment_of_a_stored_job_counts_once(name, tmp_path):
     procedure = procedure_of(opening_of(entries))
     found = clocks_of(procedure, entries)
     end = next((one.at_ms for one in reversed(entries) if isinstance(one.fact, Closed)), entries[-1].at_ms)
-    assert sum(one.all for one in found) == end - entries[0].at_ms
-    worked = sum(one.own + one.extra + one.waiting for one in found)
+    first = [one for one in found if not one.is_second]
+    assert sum(one.all for one in first) == end - entries[0].at_ms
+    worked = sum(one.own + one.extra + one.waiting for one in first)
     assert round(worked / 1000) == worked_seconds(entries)
     record = json.loads(make(name, entries, paper="a4", clock=0).form("json"))
     assert [one["waiting_seconds"] for one in record["hours"]] == [round(one.waiting / 1000) for one in found]

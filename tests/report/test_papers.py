@@ -8,6 +8,7 @@ import pytest
 from typer.testing import CliRunner
 
 from assistant.__main__ import app
+from assistant.advice.prices import PriceKind
 from assistant.facts.extra import BranchTaken
 from assistant.facts.going import ItemFound, ItemMissing
 from assistant.facts.kinds.fit import PartFitted
@@ -199,6 +200,22 @@ def test_the_figures_of_a_job_are_as_the_hand_adds_them_up(golden):
         ("set the play", "NOT ANSWERED"), ("a loose clip", "declined"), ("a scratch on the lid", "advised"),
     ]  # fmt: skip
     assert found.above is None  # nobody wrote a book time, so the quote had no price for the work
+
+
+def test_a_finding_that_was_clocked_and_the_hours_of_who_helped_are_charged(golden):
+    found = invoiced(golden, "helping-hands")
+    # 422.1 s and 488.2 s of the finding are 0.25 h at 60 for each of the two who worked on it.
+    assert rows(found.extra) == [
+        ("labour", "mechanic", "0.25", "15.00 EUR"), ("labour", "mechanic", "0.25", "15.00 EUR"),
+        ("other", "the seal weeps on the left", "1", "25.00 EUR"),
+    ]  # fmt: skip
+    assert [one.note for one in found.own.positions if one.kind is PriceKind.LABOUR] == [
+        "A. Reed", "C. Hall, as second person", "Ben Fisher, as second person",
+    ]  # fmt: skip
+    unlisted = "".join(line for line in BENCH.splitlines(keepends=True) if "weeps" not in line)
+    found = invoiced(golden, "helping-hands", {"C. Hall": "helper"}, unlisted)
+    assert [one[0] for one in rows(found.extra)] == ["labour", "labour"]  # its hours are its price
+    assert [one.name for one in found.own.positions if one.kind is PriceKind.LABOUR][:2] == ["mechanic", "helper"]
 
 
 def test_what_is_granted_and_not_done_is_not_charged(golden):

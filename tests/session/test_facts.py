@@ -43,7 +43,10 @@ def _wander(bench: Bench, random: Random) -> None:
         bench.wait(random.choice([0.0, 1.0, 30.0, 300.0]))
 
 
-STORED = ("shims", "packs", "shims-in-hand", "free-lengths", "read-bolts", "read-joint", "retighten", "customer-page")
+STORED = (
+    "shims", "packs", "shims-in-hand", "free-lengths", "read-bolts", "read-joint", "retighten", "customer-page",
+    "helping-hands",
+)  # fmt: skip
 """Golden journals of jobs in which the rest of it happens: what is worked out, and what the customer answers."""
 
 

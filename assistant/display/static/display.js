@@ -108,6 +108,8 @@
     put("tool-text", now.tools.join(", "));
     show("troubles", now.troubles.length > 0);
     put("troubles-text", now.troubles.join(" "));
+    show("beside", now.beside);
+    put("beside-text", now.beside);
     show("locked", now.locked);
     put("locked-text", now.locked);
     drawPhoto(now.photo);
@@ -254,7 +256,7 @@
     var root = document.documentElement, text = root.getAttribute("data-text");
     var key = JSON.stringify([
       now.headline, now.value, now.clock, now.hazard, now.tighten, now.table, now.plan, now.things, now.step, now.notice, now.tools,
-      now.missing, now.troubles, now.detour, now.locked, now.photo,
+      now.missing, now.troubles, now.detour, now.beside, now.locked, now.photo,
       text, window.innerWidth, window.innerHeight
     ]);
     if (key === fitted && !(text === "100" && tooHigh())) { return; }

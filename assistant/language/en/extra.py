@@ -115,7 +115,25 @@ def granted_elsewhere(number: int, step: StepAt) -> str:
 
 
 def granted_no_steps(number: int) -> str:
-    return f"When it is done, say extra work {number_words(number)} is done."
+    said = number_words(number)
+    return f"Say start extra work {said}, and then extra work {said} is done."
+
+
+def takes_minutes(number: int, minutes: Decimal) -> str:
+    return f"Extra work {number_words(number)} takes about {plural(minutes, 'minute', 'minutes')}."
+
+
+def clock_runs(number: int) -> list[str]:
+    said = number_words(number)
+    return [f"The time of extra work {said} runs.", f"Say extra work {said} is done, or back to the job."]
+
+
+def clock_stands(number: int) -> str:
+    return f"The time of extra work {number_words(number)} is stopped."
+
+
+def not_clocked() -> str:
+    return "No extra work was begun. Say start extra work and the number."
 
 
 def decline_ask(number: int, title: str) -> list[str]:

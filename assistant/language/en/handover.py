@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from assistant.fastening.chunks import MOST_THINGS
 from assistant.language.en.numbers import number_words
+from assistant.language.en.questions import about_length
 from assistant.language.en.words import at_most_four, bare, plural, sentence, short, step_name
 from assistant.language.values import StepAt
 
@@ -23,6 +24,37 @@ def welcome(taken_by: str, left_by: str) -> str:
     name = bare(taken_by) if taken_by else ""
     before = f" from {bare(left_by)}" if left_by else ""
     return f"{sentence(name)} You take over{before}." if name else f"You take over{before}."
+
+
+def _somebody(name: str) -> str:
+    return bare(name) if name else "somebody"
+
+
+def helps(name: str) -> str:
+    return sentence(f"{_somebody(name)} helps from now on")
+
+
+def helps_no_more(name: str, seconds: int) -> str:
+    return sentence(f"{_somebody(name)} has left, and helped about {about_length(seconds)}")
+
+
+def helped(name: str, seconds: int) -> str:
+    return sentence(f"{_somebody(name)} helped about {about_length(seconds)}")
+
+
+def which_helper(names: Sequence[str]) -> list[str]:
+    if not names:
+        return ["There is no such operator. Say somebody helps."]
+    told = [f"Operator {number_words(number)}: {bare(name)}." for number, name in enumerate(names[:MOST_THINGS], 1)]
+    return ["Which one?", *told]
+
+
+def helps_before() -> str:
+    return "That is known already."
+
+
+def no_helper() -> str:
+    return "Nobody helps just now."
 
 
 def left_out(steps: Sequence[StepAt]) -> str:

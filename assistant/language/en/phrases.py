@@ -205,12 +205,27 @@ _SAID: Mapping[str, _Said] = {
         ("extra work is done", "extra work finished"), "Extra work that has no steps of its own is done; read back."
     ),
     "extra_done_of": _Said(("extra work {} is done", "extra work {} finished"), "The same, of several."),
+    "extra_takes": _Said(
+        ("it takes {} minutes", "it takes {} minute"),
+        "About how long the newest finding takes, for example: it takes twenty minutes.",
+    ),
+    "leave_extra": _Said(
+        ("back to the job", "leave the extra work"), "Extra work without steps is not done yet, and is left for now."
+    ),
     "extra_list": _Said(("what extra work", "extra work list"), "Say the extra work, and how it stands."),
     "pause": _Said(("pause", "hold on"), "Stop listening for anything but: carry on."),
     "carry_on": _Said(("carry on", "continue"), "Go on after a pause."),
     "hand_over": _Said(("hand over", "hand over the job"), "Leave the job to somebody else; read back."),
     "take_over": _Said(("take over", "i take over"), "After a hand over: go on with the job."),
     "operator": _Said(("operator",), "After a hand over: who goes on, for example: operator two."),
+    "helper_comes": _Said(("somebody helps", "somebody is helping"), "A second person helps from now on."),
+    "helper_comes_of": _Said(
+        ("operator {} helps", "operator {} is helping"), "The same, of several: operator two helps."
+    ),
+    "helper_leaves": _Said(("somebody leaves", "somebody is leaving"), "Who helped leaves again."),
+    "helper_leaves_of": _Said(
+        ("operator {} leaves", "operator {} is leaving"), "The same, of several: operator two leaves."
+    ),
     "release": _Said(
         ("release the gate", "open the gate"), "A second person lets a gate be passed; by name, and with a reason."
     ),

@@ -69,6 +69,18 @@ class ExtraWork(Protocol):
     def granted_no_steps(self, number: int) -> str:
         """Say what to say when granted work that has no steps is done."""
 
+    def takes_minutes(self, number: int, minutes: Decimal) -> str:
+        """Say about how many minutes extra work takes."""
+
+    def clock_runs(self, number: int) -> list[str]:
+        """Say that the time of extra work without steps runs, and what ends it."""
+
+    def clock_stands(self, number: int) -> str:
+        """Say that the time of extra work without steps does not run any more."""
+
+    def not_clocked(self) -> str:
+        """Say that no such work was begun."""
+
     def decline_ask(self, number: int, title: str) -> list[str]:
         """Ask whether extra work is declined."""
 

@@ -219,6 +219,24 @@ class Handover(Protocol):
     def welcome(self, taken_by: str, left_by: str) -> str:
         """Greet who takes over; either may be ""."""
 
+    def helps(self, name: str) -> str:
+        """Say that somebody (a name, or "") helps from now on."""
+
+    def helps_no_more(self, name: str, seconds: int) -> str:
+        """Say that somebody (a name, or "") has left, who helped for so long in all [s]."""
+
+    def helped(self, name: str, seconds: int) -> str:
+        """Say for about how long somebody (a name, or "") has helped [s]."""
+
+    def which_helper(self, names: Sequence[str]) -> list[str]:
+        """Ask who is meant, of those whose names are known."""
+
+    def helps_before(self) -> str:
+        """Say that they are known to help."""
+
+    def no_helper(self) -> str:
+        """Say that nobody helps just now."""
+
     def left_out(self, steps: Sequence[StepAt]) -> str:
         """Say which steps were left out, or ""."""
 

@@ -13,12 +13,10 @@ from assistant.procedure.model import Procedure
 from assistant.report.accounts.account import Account, Needed, Position, account, summed
 from assistant.report.accounts.quote import Quote, book_hours, quote_of
 from assistant.report.accounts.used import used_in
-from assistant.report.record.clock import PersonClock, clocks_of
+from assistant.report.record.clock import PersonClock, called, clocks_of
 from assistant.report.record.extra import DONE
 from assistant.report.record.model import ExtraLine, JobRecord
 from assistant.report.record.standing import what_stands
-
-NO_NAME = "name not given"
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,16 +52,23 @@ def invoice_of(
 ) -> Invoice:
     """Return the figures of the job with ``entries`` and their ``record``.
 
-    ``kinds`` says what kind of person somebody is; all others are of the first kind that the procedure asks for.
+    ``kinds`` says what kind of person somebody is. Others who worked on the job are of the first kind that the
+    procedure asks for; those who helped, of its second, if it has one. A finding that was clocked costs its hours, and
+    what a line of the list for its very words adds to them.
     """
     clocks = clocks_of(procedure, entries)
     first = procedure.persons[0].kind if procedure.persons else ""
-    known = {clock.person: kinds.get(clock.person, first) for clock in clocks}
+    other = procedure.persons[1].kind if len(procedure.persons) > 1 else first
+    known = {called(clock): kinds.get(clock.person, other if clock.is_second else first) for clock in clocks}
     used = used_in(procedure, what_stands(entries))
     own = account(
         prices, [*_hours(clocks, known, extra=False), *_others(procedure, tuple(known.values())), *used.own]
     )  # fmt: skip
-    done = [Needed(PriceKind.OTHER, "", row.what, Decimal(1)) for row in record.extra if _is_done_finding(row)]
+    done = [
+        Needed(PriceKind.OTHER, "", row.what, Decimal(1))
+        for row in record.extra
+        if _is_done_finding(row) and (not row.seconds or prices.find(PriceKind.OTHER, "", row.what) is not None)
+    ]
     extra = account(prices, [*_hours(clocks, known, extra=True), *used.extra, *done], own)
     everything = summed(prices, [*own.positions, *extra.positions])
     quote = quote_of(procedure, prices)
@@ -88,9 +93,9 @@ def _hours(clocks: Sequence[PersonClock], kinds: Mapping[str, str], *, extra: bo
     for clock in clocks:
         ms = clock.extra if extra else clock.own
         if ms:
-            kind = kinds[clock.person]
+            kind = kinds[called(clock)]
             hours = book_hours(Decimal(ms) / 1000)
-            yield Needed(PriceKind.LABOUR, kind, kind or "work", hours, "h", clock.person or NO_NAME)
+            yield Needed(PriceKind.LABOUR, kind, kind or "work", hours, "h", called(clock))
 
 
 def _others(procedure: Procedure, worked: Sequence[str]) -> Iterator[Needed]:

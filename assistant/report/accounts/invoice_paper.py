@@ -11,7 +11,7 @@ from assistant.fastening.quantities import plain
 from assistant.journal.port import JobState
 from assistant.procedure.model import Procedure
 from assistant.report.accounts.account import Position
-from assistant.report.accounts.invoice import NO_NAME, Invoice, QuoteDifference
+from assistant.report.accounts.invoice import Invoice, QuoteDifference
 from assistant.report.accounts.paper import (
     INVENTED,
     ROUNDED,
@@ -26,6 +26,7 @@ from assistant.report.accounts.paper import (
     unpriced_table,
 )
 from assistant.report.accounts.quote import book_hours
+from assistant.report.record.clock import called
 from assistant.report.record.model import JobRecord
 
 NO_INVOICE = "THIS IS NO INVOICE: these are figures for whoever writes it."
@@ -101,8 +102,8 @@ def _less(found: Invoice) -> list[str]:
 def _hours(found: Invoice) -> Sequence[Sequence[str]]:
     return [
         (
-            clock.person or NO_NAME,
-            found.kinds[clock.person] or "not known",
+            called(clock),
+            found.kinds[called(clock)] or "not known",
             *(f"{_text(ms)} h" for ms in (clock.own, clock.extra, clock.waiting, clock.away)),
         )
         for clock in found.clocks
@@ -133,7 +134,8 @@ def _values(record: JobRecord, found: Invoice) -> Mapping[str, Any]:
         "hours": [
             {
                 "person": clock.person,
-                "kind": found.kinds[clock.person],
+                "kind": found.kinds[called(clock)],
+                "second_person": clock.is_second,
                 "own": _text(clock.own),
                 "extra": _text(clock.extra),
                 "waited": _text(clock.waiting),

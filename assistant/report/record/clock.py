@@ -8,8 +8,12 @@ Every moment from the opening to the closing (or to the last entry) counts once,
 - *extra*: the job stands in a branch that had to be granted, wherever it was begun from;
 - *own*: all the rest, detours too: the work of the job itself.
 
-It belongs to who works on the job then, as the names were given. A second person who only watched or helped is in the
-journal by name and not by time.
+It belongs to who works on the job then, as the names were given. Extra work without steps counts as extra from the word
+that it is begun to the word that it is done, or left.
+
+Second persons have a clock of their own beside that: from the word that they help to the word that they leave, and from
+the statement of their name to their own word where they release a gate or witness a step. It runs with the job, so it
+counts the same moments once more, for them.
 """
 
 from __future__ import annotations
@@ -19,9 +23,12 @@ from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from assistant.facts import Fact
+from assistant.facts.asking import Cancelled
+from assistant.facts.extra import ExtraAsked, FindingBegun, FindingLeft
 from assistant.facts.going import Arrived, Closed
 from assistant.facts.inputs import Resumed
-from assistant.facts.people import HandedOver, OperatorsNamed
+from assistant.facts.people import HandedOver, HelperCame, HelperLeft, OperatorsNamed
+from assistant.facts.second import GateReleased, NotWitnessed, SecondAsked, SecondNamed, Witnessed
 from assistant.facts.steps import TimerEnded, TimerRunsOn, TimerStarted, TimerStopped
 from assistant.facts.taking_back import TimerAsBefore
 from assistant.journal.port import Entry
@@ -41,6 +48,8 @@ class PersonClock:
     extra: int = 0
     waiting: int = 0
     away: int = 0
+    is_second: bool = False
+    """Whether this is their time as a second person, beside who works on the job."""
 
     @property
     def all(self) -> int:
@@ -58,14 +67,21 @@ class _Now:
     """When each timer that runs will end [ms]."""
     ends: dict[str, int] = field(default_factory=dict)
     """The same of every timer that ever ran."""
+    clocked: str = ""
+    """The extra work without steps that is worked on."""
+    helping: dict[str, None] = field(default_factory=dict)
+    """Who helps, in the order in which they came."""
+    second: str | None = None
+    """Who was named to release a gate or to witness a step, and has not said the word yet."""
 
 
 def clocks_of(procedure: Procedure | None, entries: Sequence[Entry]) -> tuple[PersonClock, ...]:
     """Return the time of everybody who worked on the job with these ``entries``, in the order in which they came."""
     idle = idle_spans(entries)
     waits, extra = _waits(procedure), extra_places(procedure)
-    found: dict[str, PersonClock] = {}
+    found: dict[tuple[str, bool], PersonClock] = {}
     now = _Now()
+    watched: list[PersonClock] = []
     end = next((entry.seq for entry in reversed(entries) if isinstance(entry.fact, Closed)), entries[-1].seq)
     for entry, after in pairwise(entries):
         if entry.seq >= end:
@@ -77,15 +93,30 @@ def clocks_of(procedure: Procedure | None, entries: Sequence[Entry]) -> tuple[Pe
         waiting = worked_between(idle, start, max(start, over))
         worked = worked_between(idle, start, stop)
         busy = worked - waiting
-        clock = found.get(now.person) or PersonClock(now.person)
-        found[now.person] = replace(
-            clock,
-            own=clock.own + (0 if now.place in extra else busy),
-            extra=clock.extra + (busy if now.place in extra else 0),
-            waiting=clock.waiting + waiting,
-            away=clock.away + stop - start - worked,
-        )
+        is_extra = now.place in extra or bool(now.clocked)
+        span = PersonClock(now.person, 0 if is_extra else busy, busy if is_extra else 0, waiting, stop - start - worked)
+        _count(found, span)
+        for name in now.helping:
+            _count(found, replace(span, person=name, is_second=True))
+        if now.second is not None:
+            if now.second not in now.helping:
+                watched.append(replace(span, person=now.second, is_second=True))
+            if isinstance(after.fact, GateReleased | Witnessed):
+                for one in watched:
+                    _count(found, one)
+        else:
+            watched.clear()
     return tuple(clock for clock in found.values() if clock.all)
+
+
+def _count(found: dict[tuple[str, bool], PersonClock], span: PersonClock) -> None:
+    """Add ``span`` to the clock of its person."""
+    key = span.person, span.is_second
+    was = found.get(key) or PersonClock(span.person, is_second=span.is_second)
+    found[key] = replace(
+        was, own=was.own + span.own, extra=was.extra + span.extra, waiting=was.waiting + span.waiting,
+        away=was.away + span.away,
+    )  # fmt: skip
 
 
 def _waits(procedure: Procedure | None) -> Mapping[str, str]:
@@ -106,10 +137,23 @@ def extra_places(procedure: Procedure | None) -> frozenset[str]:
 def _take(now: _Now, fact: Fact) -> None:
     """Take up what an entry says of persons, places and timers."""
     match fact:
+        case HelperCame(name=name):
+            now.helping[name] = None
+        case HelperLeft(name=name):
+            now.helping.pop(name, None)
+        case FindingBegun(work=work):
+            now.clocked = work
+        case FindingLeft(work=work) | ExtraAsked(work=work) if now.clocked == work:
+            now.clocked = ""
+        case SecondNamed(name=name):
+            now.second = name
+        case GateReleased() | Witnessed() | NotWitnessed() | Cancelled() | SecondAsked():
+            now.second = None
         case OperatorsNamed(names=names) if not now.person:
             now.person = names.partition(",")[0].strip()
         case HandedOver(taken_by=name):
             now.person = name
+            now.helping.pop(name, None)
         case Resumed(operator=str(name)) if name:
             now.person = name
         case Arrived(place=place):
@@ -128,9 +172,13 @@ def _take(now: _Now, fact: Fact) -> None:
 
 def clock_lines(clocks: Sequence[PersonClock]) -> tuple[ClockLine, ...]:
     """Return ``clocks`` as rows of the record [s]."""
-    return tuple(
-        ClockLine(clock.person or "name not given", *(round(ms / 1000) for ms in _parts(clock))) for clock in clocks
-    )
+    return tuple(ClockLine(called(clock), *(round(ms / 1000) for ms in _parts(clock))) for clock in clocks)
+
+
+def called(clock: PersonClock) -> str:
+    """Return whose clock it is, as papers name them."""
+    name = clock.person or "name not given"
+    return f"{name}, as second person" if clock.is_second else name
 
 
 def _parts(clock: PersonClock) -> tuple[int, int, int, int]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from assistant.facts import Fact, customer
-from assistant.facts.extra import ExtraGranted, FindingKept, GrantRole, GrantWay
+from assistant.facts.extra import ExtraGranted, ExtraMinutes, FindingKept, GrantRole, GrantWay
 from assistant.journal.personal import GONE
 from assistant.report.record.printing import Names, prints
 from assistant.report.record.words_of_extra import GRANT_WAYS, ROLES
@@ -27,6 +27,9 @@ class PageAnswers:
         self._names = names
         self._found: dict[str, FindingKept] = {}
         self._waiting: list[customer.CustomerAnswered] = []
+        self._minutes: dict[str, Decimal] = {}
+        self._shown_minutes: dict[tuple[str, int], Decimal | None] = {}
+        """How long a finding takes, as it was known when the customer answered."""
         self._late: dict[str, list[str]] = {}
 
     def take(self, fact: Fact) -> str:
@@ -34,8 +37,11 @@ class PageAnswers:
         match fact:
             case FindingKept():
                 self._found[fact.work] = fact
+            case ExtraMinutes():
+                self._minutes[fact.work] = fact.minutes
             case customer.CustomerAnswered():
                 self._waiting.append(fact)
+                self._shown_minutes[fact.work, fact.at_ms] = self._minutes.get(fact.work)
             case customer.CustomerLate():
                 self._taken_up(fact.work, fact.at_ms)
                 late = f"later on the page: {answer_words(fact.granted)}, which changed nothing"
@@ -71,7 +77,8 @@ class PageAnswers:
 
     def _digest(self, fact: customer.CustomerAnswered) -> str:
         if (found := self._found.get(fact.work)) is not None:
-            return shown_sha256(fact.number, "", found.text, found.severity, None, fact.price)
+            said = self._shown_minutes.get((fact.work, fact.at_ms))
+            return shown_sha256(fact.number, "", found.text, found.severity, said, fact.price)
         why: str
         minutes: Decimal | None
         why, minutes = self._names.why(fact.work)

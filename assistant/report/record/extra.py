@@ -13,14 +13,19 @@ from assistant.facts.extra import (
     ExtraDeclined,
     ExtraDone,
     ExtraGranted,
+    ExtraMinutes,
+    FindingBegun,
     FindingKept,
+    FindingLeft,
     GrantWay,
     Severity,
 )
+from assistant.facts.going import Closed
 from assistant.journal.port import Entry
 from assistant.report.record.customer import PageAnswers
 from assistant.report.record.model import ExtraLine, How, Open, StepLine, StepStatus
 from assistant.report.record.printing import Names
+from assistant.report.record.times import idle_spans, worked_between
 from assistant.report.record.words_of_extra import GRANT_WAYS, SEVERITIES, who_granted
 from assistant.session.places import AnyPlace
 
@@ -52,6 +57,7 @@ def extra_rows(
 ) -> tuple[ExtraLine, ...]:
     """Return each piece of extra work, in the order in which it came up; what was declined is a recommendation."""
     rows: dict[str, ExtraLine] = {}
+    took = seconds_of_findings(entries)
     answers = PageAnswers(names)
     for entry in entries:
         fact = entry.fact
@@ -64,9 +70,11 @@ def extra_rows(
                     entry.seq, entry.at_ms, how[entry.seq],
                 )  # fmt: skip
             case ExtraAsked(work=work):
+                said = names.why(work)[1]
                 row = rows.get(work) or ExtraLine(
-                    fact.number, "offer", names.work(work), work.partition(":")[0], "", ASKED, ""
-                )
+                    fact.number, "offer", names.work(work), work.partition(":")[0], "", ASKED, "",
+                    minutes="" if said is None else str(said),
+                )  # fmt: skip
                 rows[work] = _at(replace(row, stands=ASKED), entry, how)
             case ExtraGranted(work=work, way=GrantWay.PAGE) if work in rows:
                 rows[work] = _at(replace(rows[work], stands=GRANTED, by=on_page), entry, how, fact.at_ms)
@@ -77,12 +85,31 @@ def extra_rows(
                 rows[work] = _at(replace(rows[work], stands=GRANTED, by=by), entry, how)
             case ExtraDeclined(work=work) if work in rows:
                 rows[work] = _at(replace(rows[work], stands=DECLINED, by=""), entry, how)
+            case ExtraMinutes(work=work, minutes=minutes) if work in rows:
+                rows[work] = replace(rows[work], minutes=str(minutes))
             case ExtraDone(work=work) if work in rows:
                 rows[work] = replace(rows[work], stands=DONE)
             case BranchLeft(branch=work) if work in rows:
                 del rows[work]
+    rows = {work: replace(row, seconds=took.get(work, 0)) for work, row in rows.items()}
     done = {row.id: row.status in (StepStatus.DONE, StepStatus.DEVIATION) for row in steps}
     return tuple(_finished(names, work, _with(row, answers.beside(work)), done) for work, row in rows.items())
+
+
+def seconds_of_findings(entries: Sequence[Entry]) -> dict[str, int]:
+    """Return how long extra work without steps was worked on [s], by its key, without pauses and interruptions."""
+    idle, found, begun = idle_spans(entries), dict[str, int](), dict[str, int]()
+    for entry in entries:
+        match entry.fact:
+            case FindingBegun(work=work):
+                begun[work] = entry.at_ms
+            case FindingLeft(work=work) if work in begun:
+                found[work] = found.get(work, 0) + worked_between(idle, begun.pop(work), entry.at_ms)
+            case Closed():
+                break
+    for work, since in begun.items():
+        found[work] = found.get(work, 0) + worked_between(idle, since, entry.at_ms)
+    return {work: round(ms / 1000) for work, ms in found.items()}
 
 
 def _at(row: ExtraLine, entry: Entry, how: Mapping[int, How], at_ms: int = 0) -> ExtraLine:

@@ -198,7 +198,11 @@ class Open:
 
 @dataclass(frozen=True, slots=True)
 class ExtraLine:
-    """Work beside the job: offered or a ``finding``, how it stands, and who granted it; declined, it is advice."""
+    """Work beside the job: offered or a ``finding``, how it stands, and who granted it; declined, it is advice.
+
+    ``minutes`` is how long it takes, as the procedure or the mechanic says [min]; ``seconds`` how long somebody worked
+    on a finding that was begun by word.
+    """
 
     number: int
     kind: str
@@ -210,6 +214,8 @@ class ExtraLine:
     entry: int = 0
     at_ms: int = 0
     how: How | None = None
+    minutes: str = ""
+    seconds: int = 0
 
 
 @dataclass(frozen=True, slots=True)

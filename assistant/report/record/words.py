@@ -176,6 +176,16 @@ def _operators(fact: people.OperatorsNamed, _: Names) -> str:
     return f"works on it: {fact.names}"
 
 
+@prints(people.HelperCame)
+def _helps(fact: people.HelperCame, _: Names) -> str:
+    return f"{fact.name or 'somebody, not named,'} helps from now on"
+
+
+@prints(people.HelperLeft)
+def _helps_no_more(fact: people.HelperLeft, _: Names) -> str:
+    return f"{fact.name or 'somebody, not named,'} helps no more"
+
+
 @prints(people.Noted)
 def _noted(fact: people.Noted, _: Names) -> str:
     return f"note: {fact.text}{_ENDED[fact.complete]}"

@@ -103,6 +103,21 @@ def _finding(fact: extra.FindingKept, _: Names) -> str:
     return f"finding {fact.number} ({SEVERITIES[fact.severity]}{silent}): {fact.text}"
 
 
+@prints(extra.ExtraMinutes)
+def _minutes(fact: extra.ExtraMinutes, names: Names) -> str:
+    return f"extra work {fact.number} takes about {fact.minutes} min, as was said: {names.work(fact.work)}"
+
+
+@prints(extra.FindingBegun)
+def _finding_begun(fact: extra.FindingBegun, names: Names) -> str:
+    return f"extra work {fact.number} is worked on: {names.work(fact.work)}"
+
+
+@prints(extra.FindingLeft)
+def _finding_left(fact: extra.FindingLeft, names: Names) -> str:
+    return f"extra work {fact.number} is worked on no more: {names.work(fact.work)}"
+
+
 @prints(extra.ExtraLeftOpen)
 def _left_open(fact: extra.ExtraLeftOpen, names: Names) -> str:
     asked = [f"not answered: {names.work(one)}" for one in fact.asked]

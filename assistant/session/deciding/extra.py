@@ -29,7 +29,7 @@ from assistant.facts.extra import (
 from assistant.facts.going import Moved, RefusedWhy
 from assistant.session import extra_work
 from assistant.session.branching import branch_of
-from assistant.session.deciding import asking, customer, findings, moving
+from assistant.session.deciding import asking, clocking, customer, findings, moving
 from assistant.session.deciding.branches import open_branch
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
@@ -183,6 +183,8 @@ def _declined(d: Deciding, question: AskDecline, _reason: str) -> None:
     if question.work in d.state.branches:  # the customer had granted it on the page: it is shut again
         d.put(BranchLeft(branch=question.work))
         d.put(ExtraAsked(work=question.work, number=question.number))
+    if d.state.clocked == question.work:
+        clocking.stop(d)
     d.put(ExtraDeclined(work=question.work, number=question.number, at_ms=d.now_ms))
     if isinstance(d.place, OfferPlace) and d.place.within[-1] == question.work:
         moving.advance(d)
@@ -202,7 +204,9 @@ def start_work(d: Deciding, command: Command) -> None:
     if work is None:
         return
     at = extra_work.first_place(d, work)
-    if at is None:
+    if branch_of(d.job, work) is None:
+        clocking.begin(d, work)
+    elif at is None:
         d.refuse(RefusedWhy.NO_STEPS)
     elif work in d.place.within:
         d.refuse(RefusedWhy.DONE_BEFORE if extra_work.is_done(d, work) else RefusedWhy.ASKS)
@@ -241,6 +245,8 @@ def work_is_done(d: Deciding, command: Command) -> None:
 
 
 def _done(d: Deciding, question: AskDone, _reason: str) -> None:
+    if d.state.clocked == question.work:
+        clocking.stop(d)
     d.put(ExtraDone(work=question.work, number=question.number))
 
 

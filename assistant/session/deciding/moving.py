@@ -13,7 +13,7 @@ from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import Onward
 from assistant.session import detours, gates
 from assistant.session.branching import branch_of
-from assistant.session.deciding import asking, timers
+from assistant.session.deciding import asking, clocking, timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
 from assistant.session.extra_work import next_number
@@ -24,6 +24,7 @@ from assistant.session.places import EndPlace, OfferPlace, SafetyPlace, StepPlac
 def arrive(d: Deciding, at: int) -> None:
     """Go to the place with the index ``at``."""
     place = d.job.places[at]
+    clocking.stop(d)
     bolt, anew = None, False
     if isinstance(place, StepPlace):
         timers.run_on(d, place.step)

@@ -9,6 +9,7 @@ from assistant.session.evolving import (  # noqa: F401
     detours,
     extra,
     going,
+    helpers,
     kinds,
     reminders,
     second,

@@ -64,6 +64,11 @@ def _stop_passed(state: State, fact: extra.StopPassed) -> State:
     return replace(state, past_stops=state.past_stops | {fact.place}, told=told)
 
 
+def _unclocked(state: State, work: str) -> State:
+    """Return ``state`` in which ``work`` is not worked on: it is not granted any more."""
+    return replace(state, clocked="") if state.clocked == work else state
+
+
 def _with(state: State, work: str, **changes: object) -> State:
     if work not in state.extra:
         return state
@@ -74,7 +79,7 @@ def _with(state: State, work: str, **changes: object) -> State:
 def _asked(state: State, fact: extra.ExtraAsked) -> State:
     """Extra work waits for an answer."""
     if fact.work in state.extra:
-        return _with(state, fact.work, stands=ExtraIs.ASKED)
+        return _with(_unclocked(state, fact.work), fact.work, stands=ExtraIs.ASKED)
     return replace(state, extra={**state.extra, fact.work: Extra(fact.number, ExtraIs.ASKED)})
 
 

@@ -6,6 +6,7 @@ from msgspec.structs import replace
 
 from assistant.facts import second
 from assistant.session.evolving.table import takes_up
+from assistant.session.helping import helped
 from assistant.session.state import Second, State
 
 
@@ -28,12 +29,20 @@ def _asked(state: State, fact: second.SecondAsked) -> State:
 def _named(state: State, fact: second.SecondNamed) -> State:
     """It is known who that is."""
     seconds = state.seconds if fact.name in state.seconds else (*state.seconds, fact.name)
-    return replace(state, second=Second(fact.what, fact.step, fact.name), seconds=seconds)
+    return replace(state, second=Second(fact.what, fact.step, fact.name, state.spent.last_ms), seconds=seconds)
+
+
+def _helped(state: State, name: str) -> State:
+    """Count the time of a second person from their name to their word."""
+    if state.second is None or not state.second.since_ms:
+        return state
+    return replace(state, helping=helped(state.helping, name, state.spent.last_ms - state.second.since_ms))
 
 
 @takes_up(second.GateReleased)
 def _released(state: State, fact: second.GateReleased) -> State:
     """A gate is open for what the facts behind this one do."""
+    state = _helped(state, fact.name)
     held = {step: question for step, question in state.gates_held.items() if step != fact.step}
     seen = state.witnessed | {fact.step} if fact.question is None else state.witnessed
     released = {**state.released, fact.step: fact.question is not None}
@@ -43,6 +52,7 @@ def _released(state: State, fact: second.GateReleased) -> State:
 @takes_up(second.Witnessed)
 def _witnessed(state: State, fact: second.Witnessed) -> State:
     """Somebody has seen it."""
+    state = _helped(state, fact.name)
     return replace(state, second=None, witnessed=state.witnessed | {fact.step})
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from assistant.language.sentence import Sentence
 from assistant.session.finishing import rest_of
 from assistant.session.planning import planned
+from assistant.session.telling import people
 from assistant.session.telling.core import Telling
 from assistant.session.telling.planned import booking_words
 
@@ -37,7 +38,7 @@ def done_words(t: Telling) -> list[str]:
 
 def spent_words(t: Telling) -> list[str]:
     """Say about how long the job was worked on, and the book time beside it."""
-    return t.language.questions.spent(t.state.spent.seconds, t.job.procedure.book_time)
+    return [*t.language.questions.spent(t.state.spent.seconds, t.job.procedure.book_time), *people.helped_words(t)]
 
 
 def _minute(t: Telling) -> int:

@@ -11,7 +11,10 @@ from assistant.facts.extra import (
     ExtraDeclined,
     ExtraDone,
     ExtraGranted,
+    ExtraMinutes,
+    FindingBegun,
     FindingKept,
+    FindingLeft,
     FindingPlaced,
     FindingTaken,
     GrantBegun,
@@ -100,6 +103,23 @@ def tell_next(t: Telling) -> None:
 @tells(ExtraDone)
 def _done(t: Telling, fact: ExtraDone) -> None:
     t.say(t.language.extra.work_done(fact.number))
+
+
+@tells(ExtraMinutes)
+def _minutes(t: Telling, fact: ExtraMinutes) -> None:
+    t.say(t.language.extra.takes_minutes(fact.number, fact.minutes))
+
+
+@tells(FindingBegun)
+def _clock_runs(t: Telling, fact: FindingBegun) -> None:
+    t.say(*t.language.extra.clock_runs(fact.number))
+
+
+@tells(FindingLeft)
+def _clock_stands(t: Telling, fact: FindingLeft) -> None:
+    """Say that its time stands, but where what ended it says so."""
+    if not t.has(ExtraDone) and not t.has(FindingBegun) and not t.has(ExtraDeclined):
+        t.say(t.language.extra.clock_stands(fact.number))
 
 
 def list_words(t: Telling) -> list[str]:

@@ -9,7 +9,7 @@ from assistant.session.extra_work import title_of
 from assistant.session.open_things import open_places
 from assistant.session.part import part_of
 from assistant.session.places import CardPlace, OfferPlace, SafetyPlace, StepPlace, StopPlace
-from assistant.session.telling import closing, detours, extra, going, preparing, second, timers
+from assistant.session.telling import closing, detours, extra, going, people, preparing, second, timers
 from assistant.session.telling.core import Telling, tells
 
 MOST_TOLD = 4
@@ -72,6 +72,7 @@ def brief_words(t: Telling) -> list[str]:
         of.stripped(_out(t)),
         of.off(parts_off(t.job.refits, state.done)),
         *timers.live_words(t),
+        *people.helping_words(t),
         *(of.told(one.kind, steps.get(one.step), one.words) for one in told),
         of.told_before(len(state.told) - len(told)),
     ]

@@ -20,6 +20,7 @@ from tests.journal.golden.making_branches import lid_and_rail
 from tests.journal.golden.making_customer import CUSTOMER
 from tests.journal.golden.making_detours import lid_around
 from tests.journal.golden.making_gates import GATES
+from tests.journal.golden.making_helpers import HELPERS
 from tests.journal.golden.making_judged import free_lengths, read_bolts, read_joint, retighten
 from tests.journal.golden.making_nut import hub_nut
 from tests.journal.golden.making_packs import packs, shims_in_hand
@@ -369,6 +370,7 @@ JOBS: dict[str, Callable[[Maker], None]] = {
     "broken-bolts": broken_bolts,
     **GATES,
     **CUSTOMER,
+    **HELPERS,
     "free-lengths": free_lengths,
     "read-bolts": read_bolts,
     "read-joint": read_joint,
