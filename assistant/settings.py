@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import os
+import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, fields, replace
@@ -21,6 +22,7 @@ _MOST_BYTES = 64_000
 _MOST_TEXT = 1000
 _MOST_NUMBER = 10**6
 _SHOWN = 40
+_ADDRESS = re.compile(r"https://[a-z0-9]([a-z0-9.-]{0,250}[a-z0-9])?(:[1-9][0-9]{0,4})?", re.ASCII)
 
 
 class SettingsFault(Exception):
@@ -42,7 +44,8 @@ class Settings:
     microphone stays closed after the assistant has spoken; ``pedal_key`` is the key that the foot pedal sends;
     ``tools`` is the path of the bay's tool file, from the data folder when it is relative (empty: ``tools.yaml`` there,
     if there is one); ``box`` is the path of the list of its box of shims, from the data folder as well; ``prices`` is the
-    path of the workshop's price list, likewise (empty: ``prices.csv`` there); ``bay`` is what the bay is called in the
+    path of the workshop's price list, likewise (empty: ``prices.csv`` there); ``customer_address`` is the address from
+    outside of a TLS proxy that leads to the pages for customers (empty: none); ``bay`` is what the bay is called in the
     names of its jobs.
     """
 
@@ -61,6 +64,7 @@ class Settings:
     tools: str = ""
     box: str = ""
     prices: str = ""
+    customer_address: str = ""
     bay: str = BAY
 
 
@@ -178,6 +182,11 @@ def _checked(table: Mapping[str, Any], where: str, base: Settings) -> Settings:
     if settings.synthesiser not in ("pyttsx3", "natural"):
         raise SettingsFault(
             f"{where}: synthesiser {_short(settings.synthesiser)} is not known; give pyttsx3 or natural."
+        )
+    if settings.customer_address and not _ADDRESS.fullmatch(settings.customer_address):
+        raise SettingsFault(
+            f"{where}: customer_address {_short(settings.customer_address)} is not the address of a proxy; "
+            "give https:// and its name, without a path."
         )
     if fault := bay_fault(settings.bay):
         raise SettingsFault(f"{where}: bay {_short(settings.bay)} cannot be part of the name of a job; {fault}.")

@@ -107,6 +107,7 @@ def _live(settings: Settings, opener: Opener, page: DisplayOptions | None, proce
                 customers=customers,
                 press=unbounced(lambda phrase: inbox.pressed(phrase, Source.TOUCH)),
                 on_failure=inbox.failed,
+                outside=settings.customer_address,
             )
             stack.callback(display.close)
             welcome.append(display.invitation())

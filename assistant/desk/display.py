@@ -7,6 +7,7 @@ import logging
 import socket
 from collections.abc import Callable
 from contextlib import ExitStack
+from dataclasses import replace
 from logging.handlers import RotatingFileHandler
 from pathlib import Path
 
@@ -39,10 +40,13 @@ class Display:
         job: bool = True,
         on_failure: OnFailure | None = None,
         customers: Customers | None = None,
+        outside: str = "",
     ) -> None:
         """Serve. ``procedures`` is the folder that the desk pages list; ``customers`` have pages of their own.
 
         ``press`` takes the phrase of a touched button, and tells whether that counts.
+
+        ``outside`` is the address of a TLS proxy on this computer by which customers come ("": none).
 
         Without ``job`` there are only the pages for the desk. ``on_failure`` is told when the server breaks.
 
@@ -56,7 +60,8 @@ class Display:
         try:
             with ExitStack() as stack:
                 heard = stack.enter_context(listening_socket(address, options.port))
-                self._access, self.touch_link = _access(options, address, heard.getsockname()[1])
+                access, self.touch_link = _access(options, address, heard.getsockname()[1])
+                self._access = replace(access, outside=outside.removeprefix("https://"))
                 self.link = self._access.link or f"http://{LOOPBACK}:{heard.getsockname()[1]}/"
                 self.desk = BayDesk(procedures)
                 pages = Pages(
@@ -66,7 +71,13 @@ class Display:
                     press=press if options.touch else None,
                     customers=customers,
                 )
-                self._server = Server(pages.app(), heard, watch=self.board.watch, on_failure=on_failure)
+                self._server = Server(
+                    pages.app(),
+                    heard,
+                    watch=self.board.watch,
+                    on_failure=on_failure,
+                    proxies=f"{LOOPBACK},{address}" if outside else "",
+                )
                 self._server.start()
                 stack.pop_all()
         except DisplayFault as fault:

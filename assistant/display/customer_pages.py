@@ -95,7 +95,9 @@ class CustomerRoutes:
             return self._fault(request, fault)
         nonce = request.cookies.get(COOKIE, "") or secrets.token_urlsafe(16)
         answer = self._render(request, "customer.html", page=page, key=_keys(token, nonce))
-        answer.set_cookie(COOKIE, nonce, path=CUSTOMER, httponly=True, samesite="strict")
+        answer.set_cookie(
+            COOKIE, nonce, path=CUSTOMER, httponly=True, samesite="strict", secure=request.url.scheme == "https"
+        )
         return answer
 
     async def _posted(self, request: Request) -> Response:

@@ -82,16 +82,24 @@ class PageGuard:
     """Stands before the application."""
 
     def __init__(
-        self, app: ASGIApp, *, hosts: frozenset[str], tokens: Mapping[str, Rights], open_rights: Rights | None
+        self,
+        app: ASGIApp,
+        *,
+        hosts: frozenset[str],
+        tokens: Mapping[str, Rights],
+        open_rights: Rights | None,
+        outside: str = "",
     ) -> None:
         """Let in who names one of ``hosts`` (``name:port``) and shows one of ``tokens``.
 
-        ``open_rights`` are the rights of those without a token; None: they have none.
+        ``open_rights`` are the rights of those without a token; None: they have none. Who names ``outside`` comes by a
+        proxy over TLS, and gets to the pages for customers alone.
         """
         self._app = app
         self._hosts = hosts
         self._tokens = tokens
         self._open_rights = open_rights
+        self._outside = outside
         port = next(iter(hosts)).rpartition(":")[2]
         self._cookie = f"display-{port}"
 
@@ -115,10 +123,13 @@ class PageGuard:
 
     def _refusal(self, scope: Scope, headers: Headers) -> Response | None:
         hosts = headers.getlist("host")
-        if len(hosts) != 1 or hosts[0].lower() not in self._hosts:
+        outside = bool(self._outside) and [host.lower() for host in hosts] == [self._outside]
+        if outside and (scope["scheme"] != "https" or not is_customers(scope)):
+            return refused(scope, 421, "Nothing else is shown at this address.", f"from outside, {scope['scheme']}")
+        if not outside and (len(hosts) != 1 or hosts[0].lower() not in self._hosts):
             return refused(scope, 421, "This is not the address of the display.", f"host {hosts}")
         origins = headers.getlist("origin")
-        own = [f"http://{hosts[0].lower()}"]
+        own = [f"{'https' if outside else 'http'}://{hosts[0].lower()}"]
         if is_foreign(headers) and not _may_come_in(scope, headers):
             return refused(scope, 403, "Another page may not open this one: open it from the display.", "cross-site")
         if (origins or scope["method"] == "POST") and [origin.lower() for origin in origins] != own:

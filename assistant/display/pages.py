@@ -68,6 +68,8 @@ class Access:
     open_rights: Rights | None = None
     link: str = ""
     """The link for looking that the page may hand on as a code; "" when there is none to hand on."""
+    outside: str = ""
+    """Name and port of a TLS proxy by which customers come from outside, and nobody else; "" when there is none."""
 
 
 class Pages:
@@ -114,7 +116,9 @@ class Pages:
                 Route("/pictures/{sha256}", self._picture),
             ]
         access = self._access
-        guard = Middleware(PageGuard, hosts=access.hosts, tokens=access.tokens, open_rights=access.open_rights)
+        guard = Middleware(
+            PageGuard, hosts=access.hosts, tokens=access.tokens, open_rights=access.open_rights, outside=access.outside
+        )
         return Starlette(
             routes=routes,
             middleware=[guard],

@@ -76,9 +76,12 @@ class Server:
         *,
         watch: Callable[[], Coroutine[Any, Any, None]],
         on_failure: OnFailure | None = None,
+        proxies: str = "",
     ) -> None:
         """Serve ``app`` on the socket ``heard``; the coroutine that ``watch`` makes runs beside it.
 
+        ``proxies`` are addresses of this computer, parted by commas: who asks from there is believed for whom, and
+        whether over TLS.
         ``on_failure`` is told on the server's own thread when that breaks; without it, the log is.
         """
         config = uvicorn.Config(
@@ -90,7 +93,8 @@ class Server:
             access_log=False,
             log_config=None,
             server_header=False,
-            proxy_headers=False,
+            proxy_headers=bool(proxies),
+            forwarded_allow_ips=proxies,
             h11_max_incomplete_event_size=HEADER_BYTES,
             timeout_graceful_shutdown=1,
         )

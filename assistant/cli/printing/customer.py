@@ -66,17 +66,23 @@ def _link(job: str, options: CustomerOptions) -> Exit:
     if options.prices is not None and options.no_prices:
         raise Refusal("Give --prices or --no-prices: one of them.", Exit.USAGE)
     address, port = display_address(options.display_host), options.display_port or DISPLAY_PORT
-    prices = options.prices or price_list_path(load_settings(settings_path()).prices)
+    settings = load_settings(settings_path())
+    outside = settings.customer_address
+    prices = options.prices or price_list_path(settings.prices)
     prices = None if options.no_prices else prices
     data = None if prices is None else _checked_prices(prices)
     prices_path(job).unlink(missing_ok=True)
     if data is not None:
         put_private(prices_path(job), data)
     until_ms = round(SteadyClock().now() * 1000) + options.days * DAY_MS
-    link = f"http://{options.display_host.lower() or LOOPBACK}:{port}{CUSTOMER}{make_token(job, until_ms)}"
+    base = outside or f"http://{options.display_host.lower() or LOOPBACK}:{port}"
+    link = f"{base}{CUSTOMER}{make_token(job, until_ms)}"
     until = f"{datetime.fromtimestamp(until_ms / 1000).astimezone():%Y-%m-%d %H:%M}"
     print(f"The page for the customer of job {job}:\n{link}")
-    if ipaddress.ip_address(address).is_loopback:
+    if outside:
+        print(terminal_code(link))
+        print(f"It can be reached by the proxy at {outside}; docs/customer.md says how that must be set.")
+    elif ipaddress.ip_address(address).is_loopback:
         print(
             "It can be reached on this computer alone. For a phone in the shop's network give --display-host ADDRESS "
             "here and where it is served."

@@ -9,6 +9,7 @@ from assistant.bay.job import guarded
 from assistant.customer.customers import CustomerPages
 from assistant.desk.display import Display
 from assistant.desk.options import DisplayOptions, ServeOptions
+from assistant.settings import load_settings, settings_path
 from assistant.terminal.exits import Exit
 
 _LOOK_S = 5.0
@@ -20,8 +21,8 @@ def serve_desk(procedures: Path, options: ServeOptions) -> Exit:
 
     def work() -> Exit:
         where = DisplayOptions(options.display_host, options.display_port)
-        customers = CustomerPages()
-        display = Display(where, procedures=procedures, job=False, customers=customers)
+        customers, outside = CustomerPages(), load_settings(settings_path()).customer_address
+        display = Display(where, procedures=procedures, job=False, customers=customers, outside=outside)
         try:
             print(f"{display.invitation()}\nControl-C ends it.", flush=True)
             while not threading.Event().wait(_LOOK_S):
