@@ -13,7 +13,7 @@ from collections.abc import Callable
 from assistant.bay.inbox import Inbox
 from assistant.bay.runner import JobRunner
 from assistant.customer.customers import MakesAnswer, Took
-from assistant.customer.waiting import Waiting, collected_in, drop_answer, waiting_answers
+from assistant.customer.waiting import KeptAnswer, collected_in, drop_answer, waiting_answers
 from assistant.journal.port import JobHandle
 from assistant.worker import Worker
 
@@ -82,7 +82,7 @@ class Post:
             if self._closing.wait(_LOOK_S):
                 return
 
-    def _take(self, one: Waiting, runner: JobRunner, now: float) -> None:
+    def _take(self, one: KeptAnswer, runner: JobRunner, now: float) -> None:
         """Write ``one`` down; what breaks the session is not tried again by this process."""
         if self._there is None:
             self._there = collected_in(entry.fact for entry in self._job.entries())
@@ -97,10 +97,10 @@ class Post:
             drop_answer(self._job.id, one.name)
 
 
-def too_late(job: str) -> list[str]:
+def came_too_late(job: str) -> list[str]:
     """Return a sentence for each answer to ``job`` that came when it was closed already."""
     return [
-        f"The customer {'granted' if one.answer.granted else 'declined'} extra work {one.answer.number} when job {job} "
-        "was closed: nothing comes of it; please call the customer."
+        f"Extra work {one.answer.number} was {'granted' if one.answer.granted else 'declined'} on its page when job "
+        f"{job} was closed: nothing comes of it, so please call whoever answered."
         for one in waiting_answers(job)
     ]

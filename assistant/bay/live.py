@@ -7,7 +7,7 @@ from collections.abc import Callable
 from contextlib import ExitStack
 from pathlib import Path
 
-from assistant.bay.customer_post import Post, into, too_late
+from assistant.bay.customer_post import Post, came_too_late, into
 from assistant.bay.ears import RoomEars
 from assistant.bay.file_changes import FileChanges, changes_of_job, goes_on
 from assistant.bay.inbox import Inbox
@@ -124,7 +124,7 @@ def _live(settings: Settings, opener: Opener, page: DisplayOptions | None, proce
         stack.callback(post.close)
         ended = bay.run(opened, welcome)
         if ended is Exit.OK:
-            for sentence in too_late(opened.job.id):
+            for sentence in came_too_late(opened.job.id):
                 print(sentence)
         return ended
 

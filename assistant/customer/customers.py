@@ -17,7 +17,7 @@ from assistant.clock import SteadyClock
 from assistant.customer.answer import customer_answer, digest_of
 from assistant.customer.links import Link, find_link, prices_path
 from assistant.customer.photos import photos_of
-from assistant.customer.waiting import Waiting, jobs_with_answers, keep_answer, take_in, waiting_answers
+from assistant.customer.waiting import KeptAnswer, jobs_with_answers, keep_answer, take_in, waiting_answers
 from assistant.display.customer import CustomerPage, NotShown, OfferShown
 from assistant.display.hung import Hung
 from assistant.events import Thresholds
@@ -254,7 +254,7 @@ def _keep(job: str, answer: CustomerAnswered) -> None:
         raise NotShown(_NOT_KEPT, 503) from fault
 
 
-def _with_waiting(works: Sequence[CustomerWork], waiting: Sequence[Waiting]) -> list[CustomerWork]:
+def _with_waiting(works: Sequence[CustomerWork], waiting: Sequence[KeptAnswer]) -> list[CustomerWork]:
     """Return ``works`` with the answers that wait beside the journal: to the customer they are given."""
     first = {one.answer.work: one.answer.granted for one in reversed(waiting)}
     return [replace(one, waits=first[one.work]) if one.is_open and one.work in first else one for one in works]

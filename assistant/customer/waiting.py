@@ -30,7 +30,7 @@ _MOST_BYTES = 4_000
 
 
 @dataclass(frozen=True, slots=True)
-class Waiting:
+class KeptAnswer:
     """An answer that waits: the name of its file, without its ending, and what the customer answered."""
 
     name: str
@@ -71,7 +71,7 @@ def keep_answer(job: str, answer: CustomerAnswered) -> None:
         beside.unlink(missing_ok=True)
 
 
-def waiting_answers(job: str) -> list[Waiting]:
+def waiting_answers(job: str) -> list[KeptAnswer]:
     """Return the answers to ``job`` that wait, the oldest first; what is no answer is left where it lies."""
     found = []
     for path in customer_folder(job).glob("answer-*.json"):
@@ -84,7 +84,7 @@ def waiting_answers(job: str) -> list[Waiting]:
         except (FactFault, ValueError, KeyError, TypeError, AttributeError, RecursionError):
             continue
         if isinstance(fact, CustomerAnswered):
-            found.append(Waiting(path.stem, fact))
+            found.append(KeptAnswer(path.stem, fact))
     return sorted(found, key=lambda one: (one.answer.at_ms, one.name))
 
 
@@ -108,7 +108,7 @@ def collected_in(facts: Iterable[Fact]) -> set[str]:
     return {fact.note for fact in facts if isinstance(fact, AnswerCollected)}
 
 
-def take_in(job: JobHandle, waiting: Sequence[Waiting], session: Session, now: float) -> None:
+def take_in(job: JobHandle, waiting: Sequence[KeptAnswer], session: Session, now: float) -> None:
     """Write what waits for ``job``, which nobody works on, into the journal at ``now`` [s since the epoch].
 
     ``session`` is that of the job. A closed job takes nothing, and what waits for it stays.

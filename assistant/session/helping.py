@@ -36,19 +36,19 @@ class Helping:
 Helpers = tuple[Helping, ...]
 
 
-def came(helpers: Helpers, name: str, at_ms: int, away_ms: int) -> Helpers:
+def comes_to_help(helpers: Helpers, name: str, at_ms: int, away_ms: int) -> Helpers:
     """Return ``helpers`` with ``name`` among those who are there; who is there already stays so."""
     return _with(helpers, name, lambda one: one if one.helps else replace(one, since_ms=at_ms, away_ms=away_ms))
 
 
-def left(helpers: Helpers, name: str, at_ms: int, away_ms: int) -> Helpers:
+def helps_until(helpers: Helpers, name: str, at_ms: int, away_ms: int) -> Helpers:
     """Return ``helpers`` without ``name`` among those who are there; who was not there stays as they were."""
     if not any(one.name == name for one in helpers):
         return helpers
     return _with(helpers, name, lambda one: replace(one, ms=one.until(at_ms, away_ms), since_ms=0))
 
 
-def helped(helpers: Helpers, name: str, ms: int) -> Helpers:
+def helped_for(helpers: Helpers, name: str, ms: int) -> Helpers:
     """Return ``helpers`` with ``ms`` more for ``name``, who need not be counted twice where they are there anyway."""
     return _with(helpers, name, lambda one: one if one.helps else replace(one, ms=one.ms + max(0, ms)))
 

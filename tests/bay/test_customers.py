@@ -16,7 +16,7 @@ from PIL import Image
 from typer.testing import CliRunner
 
 from assistant.__main__ import app
-from assistant.bay.customer_post import Post, too_late
+from assistant.bay.customer_post import Post, came_too_late
 from assistant.customer.customers import MOST_ANSWERS, CustomerPages
 from assistant.customer.links import customer_folder, make_token
 from assistant.customer.photos import LARGEST_SIDE, MOST_PHOTO_BYTES, MOST_PHOTOS, clean_photo
@@ -244,7 +244,7 @@ def test_the_bay_takes_in_what_waits_tells_it_and_what_comes_too_late_is_told_at
             (collected,) = [one for one in kept if isinstance(one, AnswerCollected)]
             assert collected.kept_ms == answered.at_ms
             keep_answer(job.id, answered)
-            assert "please call the customer" in too_late(job.id)[0]
+            assert "please call whoever answered" in came_too_late(job.id)[0]
     finally:
         live.close()
 

@@ -29,7 +29,7 @@ from tests.session.bench import START, opened
 from tests.typed.play import ROOT, procedure_named
 
 TALKS = sorted((ROOT / "tests/typed/talks").glob("*.txt"))
-_SAID = ("last_said", "heard", "missing", "troubles", "card", "next", "say", "asks")
+_SAID = ("last_said", "heard", "missing", "troubles", "card", "next", "say", "asks", "beside")
 """What the view has of the language: what was said and heard, and how things of the preparation are called."""
 
 

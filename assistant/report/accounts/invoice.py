@@ -13,7 +13,7 @@ from assistant.procedure.model import Procedure
 from assistant.report.accounts.account import Account, Needed, Position, account, summed
 from assistant.report.accounts.quote import Quote, book_hours, quote_of
 from assistant.report.accounts.used import used_in
-from assistant.report.record.clock import PersonClock, called, clocks_of
+from assistant.report.record.clock import PersonClock, clock_name, clocks_of
 from assistant.report.record.extra import DONE
 from assistant.report.record.model import ExtraLine, JobRecord
 from assistant.report.record.standing import what_stands
@@ -59,7 +59,7 @@ def invoice_of(
     clocks = clocks_of(procedure, entries)
     first = procedure.persons[0].kind if procedure.persons else ""
     other = procedure.persons[1].kind if len(procedure.persons) > 1 else first
-    known = {called(clock): kinds.get(clock.person, other if clock.is_second else first) for clock in clocks}
+    known = {clock_name(clock): kinds.get(clock.person, other if clock.is_second else first) for clock in clocks}
     used = used_in(procedure, what_stands(entries))
     own = account(
         prices, [*_hours(clocks, known, extra=False), *_others(procedure, tuple(known.values())), *used.own]
@@ -93,9 +93,9 @@ def _hours(clocks: Sequence[PersonClock], kinds: Mapping[str, str], *, extra: bo
     for clock in clocks:
         ms = clock.extra if extra else clock.own
         if ms:
-            kind = kinds[called(clock)]
+            kind = kinds[clock_name(clock)]
             hours = book_hours(Decimal(ms) / 1000)
-            yield Needed(PriceKind.LABOUR, kind, kind or "work", hours, "h", called(clock))
+            yield Needed(PriceKind.LABOUR, kind, kind or "work", hours, "h", clock_name(clock))
 
 
 def _others(procedure: Procedure, worked: Sequence[str]) -> Iterator[Needed]:

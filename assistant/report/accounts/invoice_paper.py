@@ -26,7 +26,7 @@ from assistant.report.accounts.paper import (
     unpriced_table,
 )
 from assistant.report.accounts.quote import book_hours
-from assistant.report.record.clock import called
+from assistant.report.record.clock import clock_name
 from assistant.report.record.model import JobRecord
 
 NO_INVOICE = "THIS IS NO INVOICE: these are figures for whoever writes it."
@@ -102,8 +102,8 @@ def _less(found: Invoice) -> list[str]:
 def _hours(found: Invoice) -> Sequence[Sequence[str]]:
     return [
         (
-            called(clock),
-            found.kinds[called(clock)] or "not known",
+            clock_name(clock),
+            found.kinds[clock_name(clock)] or "not known",
             *(f"{_text(ms)} h" for ms in (clock.own, clock.extra, clock.waiting, clock.away)),
         )
         for clock in found.clocks
@@ -134,7 +134,7 @@ def _values(record: JobRecord, found: Invoice) -> Mapping[str, Any]:
         "hours": [
             {
                 "person": clock.person,
-                "kind": found.kinds[called(clock)],
+                "kind": found.kinds[clock_name(clock)],
                 "second_person": clock.is_second,
                 "own": _text(clock.own),
                 "extra": _text(clock.extra),

@@ -172,10 +172,10 @@ def _take(now: _Now, fact: Fact) -> None:
 
 def clock_lines(clocks: Sequence[PersonClock]) -> tuple[ClockLine, ...]:
     """Return ``clocks`` as rows of the record [s]."""
-    return tuple(ClockLine(called(clock), *(round(ms / 1000) for ms in _parts(clock))) for clock in clocks)
+    return tuple(ClockLine(clock_name(clock), *(round(ms / 1000) for ms in _parts(clock))) for clock in clocks)
 
 
-def called(clock: PersonClock) -> str:
+def clock_name(clock: PersonClock) -> str:
     """Return whose clock it is, as papers name them."""
     name = clock.person or "name not given"
     return f"{name}, as second person" if clock.is_second else name

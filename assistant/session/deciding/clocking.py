@@ -30,25 +30,25 @@ def take_minutes(d: Deciding, command: Command) -> None:
         d.put(ExtraMinutes(work=work, number=number, minutes=Decimal(minutes)))
 
 
-def begin(d: Deciding, work: str) -> None:
+def begin_finding(d: Deciding, work: str) -> None:
     """Let the time of granted work without steps run; that of another one stops."""
     if d.state.clocked == work:
         d.refuse(RefusedWhy.DONE_BEFORE)
         return
-    stop(d)
+    stop_finding(d)
     d.put(FindingBegun(work=work, number=d.state.extra[work].number))
 
 
-def stop(d: Deciding) -> None:
+def stop_finding(d: Deciding) -> None:
     """Let the time of such work stand, if any is worked on."""
     work = d.state.clocked
     if work:
         d.put(FindingLeft(work=work, number=d.state.extra[work].number if work in d.state.extra else 0))
 
 
-def leave(d: Deciding, _: Command) -> None:
+def leave_finding(d: Deciding, _: Command) -> None:
     """Take that such work is left for now, and the job goes on."""
     if d.state.clocked:
-        stop(d)
+        stop_finding(d)
     else:
         d.refuse(RefusedWhy.NOT_CLOCKED)

@@ -184,7 +184,7 @@ def _declined(d: Deciding, question: AskDecline, _reason: str) -> None:
         d.put(BranchLeft(branch=question.work))
         d.put(ExtraAsked(work=question.work, number=question.number))
     if d.state.clocked == question.work:
-        clocking.stop(d)
+        clocking.stop_finding(d)
     d.put(ExtraDeclined(work=question.work, number=question.number, at_ms=d.now_ms))
     if isinstance(d.place, OfferPlace) and d.place.within[-1] == question.work:
         moving.advance(d)
@@ -205,7 +205,7 @@ def start_work(d: Deciding, command: Command) -> None:
         return
     at = extra_work.first_place(d, work)
     if branch_of(d.job, work) is None:
-        clocking.begin(d, work)
+        clocking.begin_finding(d, work)
     elif at is None:
         d.refuse(RefusedWhy.NO_STEPS)
     elif work in d.place.within:
@@ -246,7 +246,7 @@ def work_is_done(d: Deciding, command: Command) -> None:
 
 def _done(d: Deciding, question: AskDone, _reason: str) -> None:
     if d.state.clocked == question.work:
-        clocking.stop(d)
+        clocking.stop_finding(d)
     d.put(ExtraDone(work=question.work, number=question.number))
 
 

@@ -8,7 +8,7 @@ from assistant.facts.people import HelperCame, HelperLeft
 from assistant.session.deciding.core import Deciding
 
 
-def come(d: Deciding, command: Command) -> None:
+def helper_comes(d: Deciding, command: Command) -> None:
     """Take that somebody helps from now on: by number, the only one who is known, or nobody by name."""
     known = d.may_be_second
     if command.number is not None:
@@ -26,7 +26,7 @@ def come(d: Deciding, command: Command) -> None:
         d.put(HelperCame(name=name, at_ms=d.now_ms))
 
 
-def leave(d: Deciding, command: Command) -> None:
+def helper_leaves(d: Deciding, command: Command) -> None:
     """Take that somebody helps no more: by number, or the only one who does."""
     there, known = [one.name for one in d.state.helping if one.helps], d.may_be_second
     if not there:

@@ -24,7 +24,7 @@ from assistant.session.places import EndPlace, OfferPlace, SafetyPlace, StepPlac
 def arrive(d: Deciding, at: int) -> None:
     """Go to the place with the index ``at``."""
     place = d.job.places[at]
-    clocking.stop(d)
+    clocking.stop_finding(d)
     bolt, anew = None, False
     if isinstance(place, StepPlace):
         timers.run_on(d, place.step)

@@ -6,7 +6,7 @@ from msgspec.structs import replace
 
 from assistant.facts import going, inputs, people
 from assistant.session.evolving.table import takes_up
-from assistant.session.helping import left
+from assistant.session.helping import helps_until
 from assistant.session.state import State, Told, ToldKind
 from assistant.session.time_spent import TimeSpent
 
@@ -168,7 +168,7 @@ def _handed_over(state: State, fact: people.HandedOver) -> State:
     """Somebody else works on the job, and has heard none of the hints."""
     name = fact.taken_by
     known = state.operators if not name or name in state.operators else (*state.operators, name)
-    helping = left(state.helping, name, state.spent.last_ms, state.spent.away_ms)
+    helping = helps_until(state.helping, name, state.spent.last_ms, state.spent.away_ms)
     return replace(
         state, helping=helping, handing_over=False, paused=False, operator=name, operators=known,
         visited=frozenset(), practised={}, shift=state.shift + 1, way_read=frozenset(),

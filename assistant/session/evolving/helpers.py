@@ -13,13 +13,13 @@ from assistant.session.state import State
 @takes_up(people.HelperCame)
 def _came(state: State, fact: people.HelperCame) -> State:
     """Somebody is there."""
-    return replace(state, helping=helping.came(state.helping, fact.name, fact.at_ms, state.spent.away_ms))
+    return replace(state, helping=helping.comes_to_help(state.helping, fact.name, fact.at_ms, state.spent.away_ms))
 
 
 @takes_up(people.HelperLeft)
 def _left(state: State, fact: people.HelperLeft) -> State:
     """They are not there any more."""
-    return replace(state, helping=helping.left(state.helping, fact.name, fact.at_ms, state.spent.away_ms))
+    return replace(state, helping=helping.helps_until(state.helping, fact.name, fact.at_ms, state.spent.away_ms))
 
 
 @takes_up(extra.ExtraMinutes)

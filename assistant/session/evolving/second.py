@@ -6,7 +6,7 @@ from msgspec.structs import replace
 
 from assistant.facts import second
 from assistant.session.evolving.table import takes_up
-from assistant.session.helping import helped
+from assistant.session.helping import helped_for
 from assistant.session.state import Second, State
 
 
@@ -36,7 +36,7 @@ def _helped(state: State, name: str) -> State:
     """Count the time of a second person from their name to their word."""
     if state.second is None or not state.second.since_ms:
         return state
-    return replace(state, helping=helped(state.helping, name, state.spent.last_ms - state.second.since_ms))
+    return replace(state, helping=helped_for(state.helping, name, state.spent.last_ms - state.second.since_ms))
 
 
 @takes_up(second.GateReleased)
