@@ -43,10 +43,10 @@ class Settings:
     ``volume`` is in decibels relative to full scale, 0 or less; ``tail_ms`` is how long, in milliseconds, the
     microphone stays closed after the assistant has spoken; ``pedal_key`` is the key that the foot pedal sends;
     ``tools`` is the path of the bay's tool file, from the data folder when it is relative (empty: ``tools.yaml`` there,
-    if there is one); ``box`` is the path of the list of its box of shims, from the data folder as well; ``prices`` is the
-    path of the workshop's price list, likewise (empty: ``prices.csv`` there); ``customer_address`` is the address from
-    outside of a TLS proxy that leads to the pages for customers (empty: none); ``bay`` is what the bay is called in the
-    names of its jobs.
+    if there is one); ``box`` is the path of the list of its box of shims, from the data folder as well; ``prices`` is
+    the path of the workshop's price list, likewise (empty: ``prices.csv`` there); ``customer_address`` is the address
+    from outside of a TLS proxy that leads to the pages for customers (empty: none); ``bay`` is what the bay is called
+    in the names of its jobs.
     """
 
     microphone: str = ""

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import asdict
 from pathlib import Path
 
-from assistant.bay.file_changes import kept_procedure
 from assistant.bay.job import guarded
 from assistant.journal.opening import journal_is_there, open_journal
 from assistant.journal.port import UnknownJob, opened_of
+from assistant.kept.file_changes import kept_procedure
 from assistant.procedure.difference import differences
 from assistant.procedure.format.reader import Reading, read_procedure
 from assistant.settings import home

@@ -9,7 +9,6 @@ from pathlib import Path
 
 from assistant.bay.customer_post import Post, came_too_late, into
 from assistant.bay.ears import RoomEars
-from assistant.bay.file_changes import FileChanges, changes_of_job, goes_on
 from assistant.bay.inbox import Inbox
 from assistant.bay.job import about, check_tools, guarded, read_or_refuse, settings_for
 from assistant.bay.job_card import card_facts
@@ -26,6 +25,7 @@ from assistant.events import Source, Thresholds
 from assistant.files import private_folder
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry, Journal, opened_of
+from assistant.kept.file_changes import FileChanges, changes_of_job, goes_on
 from assistant.kept.job_clock import started
 from assistant.language.chosen import LANGUAGE
 from assistant.settings import Settings, home

@@ -18,10 +18,10 @@ from typer.testing import CliRunner
 
 from assistant import facts
 from assistant.__main__ import app
-from assistant.bay.file_changes import changes_since
 from assistant.bay.job_opening import approval_missing, open_job
 from assistant.events import Say, Thresholds
 from assistant.journal.opening import journal_is_there, open_journal
+from assistant.kept.file_changes import changes_since
 from assistant.procedure.format.reader import read_procedure, read_text
 from assistant.settings import Settings
 from assistant.terminal.exits import Exit
@@ -175,7 +175,8 @@ def test_the_mechanic_decides_at_the_terminal(answer, goes_on, procedure, tmp_pa
     _, first = job_for(procedure, tmp_path)
     procedure.write_text(procedure.read_text("utf-8").replace("12 N·m", "13 N·m"), "utf-8")
     code = (
-        "import json, sys\nfrom assistant import facts\nfrom assistant.bay.file_changes import changes_since, goes_on\n"
+        "import json, sys\nfrom assistant import facts\n"
+        "from assistant.kept.file_changes import changes_since, goes_on\n"
         "print('GOES ON' if goes_on(changes_since(facts.load('opened', 1, json.loads(sys.argv[1])))) else 'STOPS')"
     )
     ours, theirs = pty.openpty()
@@ -192,7 +193,7 @@ def test_the_mechanic_decides_at_the_terminal(answer, goes_on, procedure, tmp_pa
 
 
 def test_without_a_terminal_the_job_goes_on_with_its_own_copy(procedure, tmp_path, capsys):
-    from assistant.bay.file_changes import goes_on
+    from assistant.kept.file_changes import goes_on
 
     _, first = job_for(procedure, tmp_path)
     procedure.write_text(procedure.read_text("utf-8").replace("12 N·m", "13 N·m"), "utf-8")

@@ -278,10 +278,11 @@ def test_a_whole_job_is_charged_as_it_was_done(journal):
     assert by_name["engine oil"].note == "as it was filled in"
     assert by_name["new damper bolts"].net.text == "11.75 EUR"
     assert by_name["clean rags"].note == "as planned, not measured"
-    assert by_name["witness"].net is None
+    assert (str(by_name["witness"].amount), by_name["witness"].note) == ("0.00", "Ines Ahrend, as second person")
     assert "tension rail" not in by_name
     assert found.extra.positions == ()
-    (clock,) = found.clocks
+    clock, second = found.clocks
+    assert (clock.person, second.person, second.is_second) == ("A. Reed", "Ines Ahrend", True)
     assert by_name["mechanic"].amount == book_hours(Decimal(clock.own) / 1000)
     assert {one.name for one in found.differences} == {"mechanic", "witness", "engine oil"}
     assert found.above.low.amount == found.all.total.low.amount - Decimal("599.94")
