@@ -114,7 +114,7 @@ def is_inch(text: str) -> bool:
 
 
 def size_inches(size: str) -> Fraction:
-    """Return the nominal diameter [in] of a ``size`` in words, a fraction of an inch or a number such as #10.
+    """Return the nominal diameter [in] of a ``size`` [in, or a number such as #10] in words.
 
     Formula: 0.060 + 0.013 N for number N.
 

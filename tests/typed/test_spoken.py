@@ -76,12 +76,10 @@ def test_a_reason_is_read_back_in_full_and_all_of_it_is_told_in_a_briefing() -> 
     assert fit(played) + fit(accepted) == []
 
 
-def test_of_a_very_long_note_the_first_forty_words_are_read_back() -> None:
-    played = play(LID, [*PREPARED, "problem", f'"{" ".join([NOTE] * 2)}"', "end note"])
-    words = played.last.said.replace(".", "").lower().split()
-    assert words[:2] == ["problem", "kept:"]
-    assert words[-3:] == ["and", "so", "on"]
-    assert len(words) == 2 + 40 + 3
+def test_a_very_long_note_is_read_back_whole() -> None:
+    long = " ".join([NOTE] * 2)
+    played = play(LID, [*PREPARED, "problem", f'"{long}"', "end note"])
+    assert played.last.said.lower().replace(".", "") == f"problem kept: {long}"
 
 
 def test_long_words_of_a_procedure_are_spoken_in_sentences_of_a_breath() -> None:

@@ -175,9 +175,12 @@ def leads_on(intents: Sequence[str]) -> str:
 
 # Notes
 
+_WHOLE = 200
+"""Words [count] of a note that are read back when it is kept: all that fit into one."""
+
 
 def note_kept(kind: str, text: str) -> str:
-    return f"{'Problem' if kind == 'problem' else 'Note'} kept: {short(text)}."
+    return f"{'Problem' if kind == 'problem' else 'Note'} kept: {short(text, _WHOLE).rstrip('.')}."
 
 
 def reason_then(summary: str, reason: str, told: Sequence[str] = ()) -> list[str]:

@@ -291,7 +291,7 @@ class Talk(Protocol):
         """Name the one or few ``intents`` that lead on, for reading: as they are said, in lower case, no full stop."""
 
     def note_kept(self, kind: str, text: str) -> str:
-        """Read a note or a problem (the ``kind``) back; of a long one its beginning."""
+        """Read a note or a problem (the ``kind``) back, all of it."""
 
     def reason_then(self, summary: str, reason: str, told: Sequence[str] = ()) -> list[str]:
         """Read back a ``reason``, what was ``told`` with it and what it is for (``summary``), and ask for the word."""
