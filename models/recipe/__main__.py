@@ -25,7 +25,7 @@ def main() -> None:
     train.add_argument("--frames", type=int, default=24_000, help="output frames in a batch")
     train.add_argument("--seconds-at-most", type=float, default=float("inf"))
     train.add_argument("--read-again", default="", help="shares of the steps after which parts are read again: 0.2,0.5")
-    train.add_argument("--start", type=Path, help="a checkpoint to go on from")
+    train.add_argument("--start", type=Path, help="a checkpoint or a model directory to go on from")
     train.add_argument("--rate", type=float, default=1e-3, help="the highest learning rate")
     train.add_argument("--feeders", type=int, default=0, help="processes that draw batches (4 to 7 where a GPU trains)")
     train.add_argument("--tiny", action="store_true", help="a small net, for a trial")

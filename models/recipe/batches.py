@@ -27,7 +27,8 @@ FRAMES_OF_BUCKET = (50, 66, 84, 106, 134, 170, 215, 272, 345, 440)
 """Output frames (30 ms) of the windows."""
 WEIGHT = {
     "gsc_9words": 3.0, "felix_one_speaker": 1.0, "fsdd": 0.7, "hymel_phrases": 1.2, "speechocean762": 2.0,
-    "librispeech_part": 4.0, "ljspeech_part": 2.0, "asterisk_en_us": 2.0,
+    "librispeech_part": 4.0, "ljspeech_part": 2.0, "asterisk_en_us": 2.0, "gsc_more_people": 6.0, "gsc_small": 6.0,
+    "coswara_parts": 8.0, "coswara_count": 8.0, "common_voice_en": 3.0, "vctk_p239": 1.0, "art4apps_en": 1.0,
 }  # fmt: skip
 """How often a recording of each set is drawn, against the others."""
 SHARE = {
@@ -36,7 +37,7 @@ SHARE = {
     "synthetic-near": 800.0, "synthetic-company": 4600.0,
 }  # fmt: skip
 """How often anything is drawn from each kind of synthetic speech, however many clips it has, on the same scale.
-Together with WEIGHT: two fifths of what the net hears is human, two fifths the voices most like people, one fifth
+Together with WEIGHT: more than half of what the net hears is human, a third the voices most like people, the rest
 the others."""
 MOST_OFTEN = 3.0
 """No synthetic clip is drawn more often than this (a kind of which little has been made yet)."""

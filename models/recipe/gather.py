@@ -2,7 +2,8 @@
 
 Parts: ``train-human``, ``dev-human``, ``test-human``, ``train-noise``, ``test-noise``, ``train-synthetic``,
 ``train-natural`` (voices that need much computing), ``dev-synthetic``, ``test-synthetic``. *Dev* is for choosing
-settings, *test* only for measuring. Human speech is split by speaker, noise by recording, synthetic speech by voice.
+settings, *test* only for measuring. Human speech is split by speaker, noise by recording, synthetic speech by voice:
+nobody is in two parts.
 """
 
 from __future__ import annotations
@@ -30,7 +31,11 @@ from models.recipe.blocks import RATE, Audio, PartWriter
 from models.recipe.synthesis import render
 from models.recipe.voices import HELD_OUT, KOKORO_DEV, Voice, draw_voice
 
-SPLIT_BY_SPEAKER = frozenset({"gsc_9words", "fsdd", "librispeech_part", "speechocean762"})
+SPLIT_BY_SPEAKER = frozenset({"gsc_9words", "gsc_small", "fsdd", "librispeech_part", "speechocean762"})
+"""One speaker in ten is ``dev``, one ``test``. Two of these sets share people, so all count the same way."""
+PEOPLE_WHO_DECIDE = frozenset({"gsc_more_people", "coswara_count", "coswara_parts"})
+"""Of these people, who are in no other set, two in ten are ``dev`` and two ``test``: limits, costs, near words and
+priors are chosen by people, and there must be enough of them."""
 LONGEST_S = 30.0
 _DEV_VARIANTS = ("f4", "m7", "Andrea", "linda", "quincy")
 """espeak-ng variants that training does not hear; settings are chosen on them and on flite's ``kal16``."""
@@ -95,11 +100,20 @@ def gather_human(data: Path, out: Path, limit: int | None = None, processes: int
                 part = "test-noise" if _tenth(Path(row["path"]).stem) == 0 else "train-noise"
                 text = row["label"]
             else:
-                fold = _tenth(row["speaker"]) if source in SPLIT_BY_SPEAKER else None
-                part = {0: "test-human", 1: "dev-human"}.get(fold, "train-human")
+                part = part_of(source, row["speaker"])
                 text = text if all(word in known for word in text.split()) else ""
             writers[part].add(audio, text, row["speaker"], source)
     return {part: writer.close() for part, writer in writers.items()}
+
+
+def part_of(source: str, speaker: str) -> str:
+    """Return the part that a person's recordings of one set go to: the same for all recordings of that person."""
+    fold = _tenth(speaker)
+    if source in PEOPLE_WHO_DECIDE:
+        fold //= 2
+    elif source not in SPLIT_BY_SPEAKER:
+        return "train-human"
+    return {0: "test-human", 1: "dev-human"}.get(fold, "train-human")
 
 
 def _manifest(path: Path, limit: int | None) -> list[dict[str, str]]:

@@ -32,7 +32,7 @@ class Size:
     last: int = 256
 
 
-def _convolved(layer: nn.Conv1d, x: torch.Tensor) -> torch.Tensor:
+def convolved(layer: nn.Conv1d, x: torch.Tensor) -> torch.Tensor:
     """Return ``layer`` over the frames of ``x``, shape (batch, frames, in), as one product: no search for a kernel."""
     taps = layer.kernel_size[0]
     count = (x.shape[1] - taps) // layer.stride[0] + 1
@@ -41,7 +41,7 @@ def _convolved(layer: nn.Conv1d, x: torch.Tensor) -> torch.Tensor:
     return functional.linear(side_by_side, layer.weight.permute(0, 2, 1).flatten(1), layer.bias)
 
 
-def _normed(norm: nn.Module, x: torch.Tensor) -> torch.Tensor:
+def normed(norm: nn.Module, x: torch.Tensor) -> torch.Tensor:
     """Return the batch norm of ``x``, shape (batch, frames, channels), over batch and frames."""
     return norm(x.flatten(0, 1)).view(x.shape)  # type: ignore[no-any-return]
 
@@ -92,16 +92,16 @@ class Net(nn.Module):
         after = self.context + SUBSAMPLING * (outputs - 1) + 1 - frames
         x = torch.cat([x[:, :1].expand(-1, self.context, -1), x, x[:, -1:].expand(-1, after, -1)], 1)
         with torch.autocast(x.device.type, dtype=torch.bfloat16, enabled=x.is_cuda):
-            x = _normed(self.input_norm, functional.relu(_convolved(self.input, x)))
-            x = _normed(self.third_norm, functional.relu(_convolved(self.third, x)))
+            x = normed(self.input_norm, functional.relu(convolved(self.input, x)))
+            x = normed(self.third_norm, functional.relu(convolved(self.third, x)))
             for linear, affine, norm in zip(self.linear, self.affine, self.norm, strict=True):
-                y = _normed(norm, functional.relu(_convolved(affine, _convolved(linear, x))))
+                y = normed(norm, functional.relu(convolved(affine, convolved(linear, x))))
                 if self.dropout and self.training:
                     # One mask for the whole sequence keeps the statistics of the batch norm steady.
                     mask = (torch.rand(y.shape[0], 1, y.shape[2], device=y.device) * 2 - 1) * (2 * self.dropout) + 1
                     y = y * mask.to(y.dtype)
                 x = x[:, 1:-1] + y
-            hidden = _normed(self.last_norm, _convolved(self.last, x))
+            hidden = normed(self.last_norm, convolved(self.last, x))
         weights, bias = self.state_weights()
         scores = hidden.float() @ weights.reshape(2 * len(STATES), -1).t() + bias.reshape(-1)
         return (LARGEST_SCORE * torch.tanh(scores / LARGEST_SCORE)).view(*scores.shape[:2], 2, len(STATES))

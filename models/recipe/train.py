@@ -17,6 +17,7 @@ from models.recipe.feeders import Feeders, Wanted
 from models.recipe.lexicon import Lexicon
 from models.recipe.lfmmi import Denominator, Numerator, Outcome, objective
 from models.recipe.net import SUBSAMPLING, Net, Size, load_net
+from models.recipe.reopen import reopened
 
 WARM_UP = 400
 """Steps until the learning rate has risen to its full value."""
@@ -38,7 +39,7 @@ class Plan:
     read_again: tuple[float, ...] = ()
     """Shares of the steps after which the parts are read again, where speech is still being made meanwhile."""
     start: Path | None = None
-    """A checkpoint to go on from; without one the net starts from random weights."""
+    """A checkpoint or a finished model directory to go on from; without one the net starts from random weights."""
     feeders: int = 0
     """Processes that draw batches (see ``feeders``); 0 draws them in this process."""
 
@@ -143,7 +144,11 @@ def train(parts: Path, words: Lexicon, out: Path, plan: Plan, size: Size | None 
         return Batches(parts, words, device, plan.frames, plan.seed, wanted.conditions, pairs)
 
     batches, coming = source(), None
-    net = (load_net(str(plan.start)) if plan.start else Net(size)).to(device)
+    if plan.start and plan.start.is_dir():
+        # One batch has thousands of frames, which is enough for means.
+        net = reopened(plan.start, batches.draw()[1].cpu()).to(device)
+    else:
+        net = (load_net(str(plan.start)) if plan.start else Net(size)).to(device)
     if not plan.start:
         with torch.no_grad():
             seen = torch.cat([batches.draw()[1].reshape(-1, 40) for _ in range(6)])

