@@ -150,20 +150,20 @@ class Augment:
 
         Left are pieces of some bands, for some 50 ms each: the other voice through gates that open and close.
         """
-        batch, samples = wave.shape
-        clip = torch.randint(len(self.speech.start), (batch,), device=self.device, generator=self.generator)
-        endless = torch.full((batch,), samples * 2, device=self.device)
-        none, same = torch.zeros(batch, device=self.device), torch.ones(batch, device=self.device)
-        voice = self._fetch(self.speech.samples, self.speech.start[clip], endless, none, same, samples)
-        size = fft_size(samples)
-        spectrum = torch.fft.rfft(self._unit(voice), size)
         left = torch.zeros_like(wave)
+        rows = torch.randperm(len(wave), device=self.device, generator=self.generator)[: round(len(wave) * 0.1)]
+        if not len(rows):
+            return left
+        batch, samples = len(rows), wave.shape[1]
+        size = fft_size(samples)
+        spectrum = torch.fft.rfft(self._another_voice(batch, samples, 1.0, 1.0), size)
+        pieces = torch.zeros(batch, samples, device=self.device)
         for _ in range(3):
             band = torch.fft.irfft(spectrum * self._tilt(batch, spectrum.shape[1], 8, 20), size)[:, :samples]
             gates = functional.interpolate(self.uniform(batch, 1, samples // 800 + 2), samples, mode="linear")[:, 0]
-            left = left + self._unit(band) * torch.sigmoid(20 * (gates - 0.65))
-        quieter = 10 ** (-self.uniform(batch, 1, low=6, high=26) / 20)
-        return left * level * quieter * (self.chance(batch, 0.1) & ~alone)
+            pieces += self._unit(band) * torch.sigmoid(20 * (gates - 0.65))
+        left[rows] = pieces * level[rows] * 10 ** (-self.uniform(batch, 1, low=6, high=26) / 20) * ~alone[rows]
+        return left
 
     def _room(self, wave: Tensor) -> Tensor:
         """Give about half of the clips a room (reverberation time 60 ms to 1 s), and all an uneven response."""
@@ -245,15 +245,18 @@ class Augment:
     def _babble(self, batch: int, samples: int) -> Tensor:
         """Make two to six voices that talk on past their clips (neighbours follow in the pool)."""
         wave = torch.zeros(batch, samples, device=self.device)
-        endless = torch.full((batch,), samples * 2, device=self.device)
-        none = torch.zeros(batch, device=self.device)
         for talker in range(6):
-            clip = torch.randint(len(self.speech.start), (batch,), device=self.device, generator=self.generator)
-            pace = self.uniform(batch, low=0.85, high=1.15)
-            voice = self._unit(self._fetch(self.speech.samples, self.speech.start[clip], endless, none, pace, samples))
+            voice = self._another_voice(batch, samples, 0.85, 1.15)
             present = self.chance(batch, 0.6) if talker >= 2 else 1.0
             wave += voice * self.uniform(batch, 1, low=0.3, high=1) * present
         return self._unit(wave)
+
+    def _another_voice(self, batch: int, samples: int, slowest: float, fastest: float) -> Tensor:
+        """Return a voice that talks on past its clip (neighbours follow in the pool), at a pace between the two."""
+        clip = torch.randint(len(self.speech.start), (batch,), device=self.device, generator=self.generator)
+        endless = torch.full((batch,), samples * 2, device=self.device)
+        none, pace = torch.zeros(batch, device=self.device), self.uniform(batch, low=slowest, high=fastest)
+        return self._unit(self._fetch(self.speech.samples, self.speech.start[clip], endless, none, pace, samples))
 
     def _noises(self, batch: int, samples: int) -> Tensor:
         """Mix the kinds of noise: mostly recorded ones, alone, two at once, or with made ones.

@@ -26,6 +26,7 @@ from models.recipe.graph import Costs, build_graph  # noqa: E402
 from models.recipe.net import Net, Size  # noqa: E402
 from models.recipe.phone_pairs import utterance_path  # noqa: E402
 from models.recipe.phones import NOISE_STATE, SILENCE_STATE  # noqa: E402
+from tests.models.nets import random_net  # noqa: E402
 
 LEXICON = {"next": [("N", "EH", "K", "S", "T")], "step": [("S", "T", "EH", "P")], "a": [("AH",)]}
 PHRASES = ("next", "next step", "a step")
@@ -40,17 +41,9 @@ ONE_OF_TWO = math.log(2)
 
 @pytest.fixture(scope="module")
 def net() -> Net:
-    torch.manual_seed(3)
-    net = Net(Size(32, 48, 24, 2, 32)).eval()
-    for table in (net.of_phone, net.of_left, net.of_state, net.state_bias):
-        torch.nn.init.normal_(table, std=0.4)
+    net = random_net(Size(32, 48, 24, 2, 32), 3)
     # Silence and noise must lose, or a random net hears nothing at all.
     net.state_bias.data[:, [SILENCE_STATE, NOISE_STATE]] = -8.0
-    for norm in (net.input_norm, net.third_norm, *net.norm, net.last_norm):
-        norm.running_mean.normal_(std=0.2)
-        norm.running_var.uniform_(0.5, 2.0)
-    net.feature_mean.normal_()
-    net.feature_deviation.fill_(12.0)
     return net
 
 

@@ -9,22 +9,14 @@ torch = pytest.importorskip("torch", reason="the training packages (group train)
 from models.recipe.export import export  # noqa: E402
 from models.recipe.net import Net, Size, load_net  # noqa: E402
 from models.recipe.reopen import read_layers, reopened  # noqa: E402
+from tests.models.nets import random_net  # noqa: E402
 
 SHIPPED = Path(__file__).parents[2] / "models/bay-en"
 
 
 def trained() -> Net:
     """Return a small net whose norms, means and biases are none of those that a new net has."""
-    torch.manual_seed(7)
-    net = Net(Size(32, 48, 24, 3, 32)).eval()
-    for table in (net.of_phone, net.of_left, net.of_state, net.state_bias):
-        torch.nn.init.normal_(table, std=0.4)
-    for norm in (net.input_norm, net.third_norm, *net.norm, net.last_norm):
-        norm.running_mean.normal_(std=0.2)
-        norm.running_var.uniform_(0.5, 2.0)
-    net.feature_mean.normal_()
-    net.feature_deviation.fill_(12.0)
-    return net
+    return random_net(Size(32, 48, 24, 3, 32), 7)
 
 
 @pytest.mark.parametrize(("bits", "within"), [(32, 1e-3), (16, 0.02), (8, 3.0)])
