@@ -22,7 +22,7 @@ def box_known(setting: str) -> BoxKnown | None:
     """
     if not setting:
         return None
-    path = home() / Path(setting).expanduser()
+    path = box_path(setting)
     data = read_file(path, _MOST_BYTES, "the list of a box of shims, a .csv file")
     if isinstance(data, FileFault):
         raise Refusal(f"{data.sentence}.", Exit.PROCEDURE)
@@ -30,3 +30,8 @@ def box_known(setting: str) -> BoxKnown | None:
     if isinstance(shims, Fault):
         raise Refusal(f"{shims.sentence}.", Exit.PROCEDURE)
     return BoxKnown(shims=shims)
+
+
+def box_path(setting: str) -> Path:
+    """Return where the list at ``setting`` lies, from the data folder when it is relative."""
+    return home() / Path(setting).expanduser()

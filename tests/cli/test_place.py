@@ -54,7 +54,7 @@ def test_the_doctor_tells_every_part_and_ends_with_the_first_fault(tmp_path):
     parts = {row["part"]: row for row in json.loads(done.stdout)}
     assert set(parts) == {
         "program", "Python", "command", "libraries", "docs", "data folder", "settings", "journal", "tool file",
-        "price list", "model", "notes", "voice", "microphone", "loudspeaker",
+        "price list", "box of shims", "model", "notes", "voice", "microphone", "loudspeaker",
     }  # fmt: skip
     assert (done.returncode, parts["microphone"]["state"], parts["model"]["state"]) == (5, "fault", "good")
     (tmp_path / "settings.toml").write_text("rate = 9000\n")
@@ -69,6 +69,19 @@ def test_the_doctor_tells_every_part_and_ends_with_the_first_fault(tmp_path):
     assert re.search(
         r"^price list +good .*mine.csv, 1?[0-9]+ lines in EUR", run(tmp_path, "doctor").stdout, re.MULTILINE
     )
+
+
+@pytest.mark.parametrize(
+    ("text", "row"),
+    [("", r"box of shims +fault .*box\.csv"),
+     ("size,count\n2.45,1\n", r'box of shims +fault +Line 2 of box\.csv: "2\.45" is no thickness'),
+     ("size,count\n2.45 mm,3\n2.50 mm,1\n", r"box of shims +good .*box\.csv, 4 shims of 2 sizes")],
+)  # fmt: skip
+def test_the_doctor_looks_at_the_box_of_shims(tmp_path, text, row):
+    (tmp_path / "settings.toml").write_text('box = "box.csv"\n')
+    if text:
+        (tmp_path / "box.csv").write_text(text)
+    assert re.search(rf"^{row}", run(tmp_path, "doctor").stdout, re.MULTILINE)
 
 
 def test_sums_are_made_by_the_price_list_of_the_settings(tmp_path):

@@ -16,6 +16,7 @@ from typing import Any
 from assistant import __version__
 from assistant.bay.engines import choose_synthesiser
 from assistant.bay.job import guarded, read_tools_or_refuse, refuse
+from assistant.bay.shim_box import box_known, box_path
 from assistant.cli.accounts.put import price_list_path, prices_or_refuse
 from assistant.events import End
 from assistant.journal.opening import journal_is_there, journal_path, open_journal
@@ -66,6 +67,7 @@ def _parts() -> Iterator[Part]:
     yield _looked("journal", Exit.JOURNAL, _journal)
     yield _looked("tool file", Exit.PROCEDURE, lambda: _tools(settings))
     yield _looked("price list", Exit.PROCEDURE, lambda: _prices(settings))
+    yield _looked("box of shims", Exit.PROCEDURE, lambda: _box(settings))
     yield _looked("model", Exit.DEVICE, lambda: _model(settings))
     yield _notes()
     yield _looked("voice", Exit.DEVICE, lambda: _voice(settings))
@@ -169,6 +171,13 @@ def _prices(settings: Settings) -> str | Part:
         return Part("price list", GOOD, f"none, and no job needs one; {home() / 'prices.csv'} would be one")
     prices = prices_or_refuse(path)
     return f"{path}, {len(prices.lines)} lines in {prices.currency.code}"
+
+
+def _box(settings: Settings) -> str:
+    box = box_known(settings.box)
+    if box is None:
+        return "none, and no job needs one; box in the settings would name its list"
+    return f"{box_path(settings.box)}, {sum(one.count for one in box.shims)} shims of {len(box.shims)} sizes"
 
 
 def _model(settings: Settings) -> str:

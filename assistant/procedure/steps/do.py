@@ -58,6 +58,6 @@ step_format(
         "US fl oz, lb or oz. How much it really was is asked for."),
     Key("limits", LIMITS, "Limits of the amount, in its unit; ten percent either way when left out."),
     Key("shim for", ListOf(CALLED), "The clearances, or what has a pack, whose proposed shims are put in here: a list "
-        "of the names of their readings, or of what a pack is for. They are shown.", "shim_for"),
+        "of the names of their readings, or of what a pack is for. They are said and shown.", "shim_for"),
     check=_of_an_amount,
 )  # fmt: skip

@@ -10,6 +10,7 @@ from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.steps import done_and_on
 from assistant.session.kinds import amount
 from assistant.session.kinds.put_in_shown import proposed_at
+from assistant.session.kinds.shims_words import put_in_words
 from assistant.session.packs import put_in
 from assistant.session.part import StepPart, add_kind
 from assistant.session.states import work_acts
@@ -37,7 +38,7 @@ add_kind(
     StepPart(
         rows=(DOING, amount.FILLING),
         standing=lambda _here, step: amount.FILLING.name if step.amount else DOING.name,
-        words=amount.amount_words,
+        words=lambda t, step: (*amount.amount_words(t, step), *put_in_words(t, step)),
         answer=lambda t, step: t.text(Sentence.ANSWER_FILLED) if step.amount else "",
         answers={"what_value": amount.value_asked},
         open=amount.amount_open,

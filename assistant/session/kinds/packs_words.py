@@ -67,6 +67,18 @@ def packs_told(t: Telling) -> list[str]:
     return [words for one in told for words in t.language.shims.pack_proposed(_said(t, one), in_full=True)]
 
 
+def packs_to_put_in(t: Telling, step: DoStep) -> list[str]:
+    """Say the packs that ``step`` puts in, unless the same answer has just said them."""
+    said = {fact.pack for fact in t.facts if isinstance(fact, PackWorkedOut)}
+    worked = [t.state.packs.worked_out.get(name) for name in map(slug, step.shim_for) if name not in said]
+    return [
+        words
+        for one in worked
+        if one is not None and one.way is PackWay.CHANGE
+        for words in t.language.shims.pack_proposed(_said(t, one), in_full=False)
+    ]
+
+
 def packs_shown(here: Here, names: Sequence[str]) -> list[Mapping[str, Any]]:
     """Return what is proposed for the packs of ``names`` as a display may show it: JSON values."""
     known = here.state.packs.worked_out

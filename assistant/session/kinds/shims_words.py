@@ -13,11 +13,12 @@ from assistant.facts.shims import ShimProposal, ShimsWorkedOut, ShimTold
 from assistant.fastening.quantities import plain
 from assistant.language.port import Language
 from assistant.language.topics.tables import Called
-from assistant.procedure.rows import TableColumn
+from assistant.procedure.rows import TableColumn, slug
+from assistant.procedure.steps.do import DoStep
 from assistant.procedure.steps.measure import MeasureStep
 from assistant.session.cells import CellSpot, at_of
 from assistant.session.here import Here
-from assistant.session.kinds.packs_words import packs_told
+from assistant.session.kinds.packs_words import packs_to_put_in, packs_told
 from assistant.session.named import add_names
 from assistant.session.packs import pack_steps
 from assistant.session.shims import proposal_for, proposals, spot_at
@@ -119,6 +120,23 @@ def _summary(t: Telling, worked: ShimsWorkedOut, *, in_full: bool = False) -> li
 def _worked_out(t: Telling, fact: ShimsWorkedOut) -> None:
     if fact.proposals or fact.without:  # else it was said when the table was come to that nothing is to read off
         t.say(*_summary(t, fact))
+
+
+def put_in_words(t: Telling, step: DoStep) -> list[str]:
+    """Say behind a step that puts shims in what is proposed for it, unless the same answer has just said it."""
+    if any(isinstance(fact, ShimsWorkedOut) for fact in t.facts):
+        return packs_to_put_in(t, step)
+    names = set(map(slug, step.shim_for))
+    valves = [(table, one) for table, one in proposals(t) if slug(_clearance_name(t, table, one.at)) in names]
+    ways = [one.way for _, one in valves if one.way is not ShimWay.NONE]
+    changed = sum(way is not ShimWay.KEEP for way in ways)
+    told = t.language.shims.worked_out(changed, (), (), near=0, without=0, in_full=False) if ways else []
+    return [*told, *packs_to_put_in(t, step)]
+
+
+def _clearance_name(here: Here, table: str, at: CellAt) -> str:
+    spot = spot_at(here, table, at)
+    return "" if spot is None else spot[1].name
 
 
 @tells(ShimTold)
