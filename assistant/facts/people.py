@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Annotated
 
+import msgspec
+
 from assistant.facts.base import PERSONAL, Fact
 
 
@@ -36,6 +38,22 @@ class HelperLeft(Fact, frozen=True, kw_only=True):
     KIND = "helper_left"
     name: Annotated[str, PERSONAL] = ""
     at_ms: int
+
+
+class HelperWas(msgspec.Struct, frozen=True):
+    """How somebody helped: for ``ms`` so far, since ``since_ms`` (0: not just then), ``away_ms`` of the job before."""
+
+    ms: int
+    since_ms: int
+    away_ms: int
+
+
+class HelperAsBefore(Fact, frozen=True, kw_only=True):
+    """The last word that ``name`` helps, or helps no more, does not count: it ``was`` so; None: they never helped."""
+
+    KIND = "helper_as_before"
+    name: Annotated[str, PERSONAL] = ""
+    was: HelperWas | None = None
 
 
 class Noted(Fact, frozen=True, kw_only=True):

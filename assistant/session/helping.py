@@ -53,6 +53,13 @@ def helped_for(helpers: Helpers, name: str, ms: int) -> Helpers:
     return _with(helpers, name, lambda one: one if one.helps else replace(one, ms=one.ms + max(0, ms)))
 
 
+def helper_as_before(helpers: Helpers, name: str, was: Helping | None) -> Helpers:
+    """Return ``helpers`` with ``name`` as they ``was`` among them; without them for None."""
+    if was is None:
+        return tuple(one for one in helpers if one.name != name)
+    return _with(helpers, name, lambda _: was)
+
+
 def _with(helpers: Helpers, name: str, change: Callable[[Helping], Helping]) -> Helpers:
     known = helpers if any(one.name == name for one in helpers) else (*helpers, Helping(name))
     return tuple(change(one) if one.name == name else one for one in known)

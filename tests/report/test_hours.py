@@ -14,7 +14,7 @@ from assistant.facts.bay import EndedBy, Interrupted
 from assistant.facts.extra import ExtraAsked, FindingBegun, FindingLeft
 from assistant.facts.going import Arrived, CarriedOn, Closed, HandingOver, Paused
 from assistant.facts.inputs import NotUnderstood, Resumed, Understood
-from assistant.facts.people import HandedOver, HelperCame, HelperLeft, OperatorsNamed
+from assistant.facts.people import HandedOver, HelperAsBefore, HelperCame, HelperLeft, HelperWas, OperatorsNamed
 from assistant.facts.second import NotWitnessed, SecondNamed, SecondWhat, Witnessed
 from assistant.facts.steps import TimerEnded, TimerStarted, TimerStopped
 from assistant.journal.opening import open_journal
@@ -110,6 +110,24 @@ def test_second_persons_have_a_clock_of_their_own_beside_that_of_the_job():
         ("C. Hall", 30 + 10, 10 + 10, 0, 30, True),
         ("B. Fox", 20, 0, 0, 0, True),
         ("C. Hall", 10, 0, 0, 0, False),
+    ]
+
+
+def test_a_word_about_a_helper_that_was_taken_back_does_not_count():
+    """Ten seconds of one who never came; and one who is there all the time, though somebody said that they had left."""
+    found = clocks(
+        BENCH,
+        (10, HelperCame(name="B. Fox", at_ms=10_000)),
+        (20, HelperAsBefore(name="B. Fox")),
+        (30, HelperCame(name="C. Hall", at_ms=30_000)),
+        (40, HelperLeft(name="C. Hall", at_ms=40_000)),
+        (60, HelperAsBefore(name="C. Hall", was=HelperWas(ms=0, since_ms=30_000, away_ms=0))),
+        (70, HelperLeft(name="C. Hall", at_ms=70_000)),
+        (80, Closed()),
+    )
+    assert [(*seconds(one), one.is_second) for one in found] == [
+        ("", 80, 0, 0, 0, False),
+        ("C. Hall", 40, 0, 0, 0, True),
     ]
 
 

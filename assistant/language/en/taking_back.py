@@ -109,6 +109,10 @@ def extra_was(how: str) -> str:
     return f"the extra work, {how}"
 
 
+def helper_told(name: str, *, came: bool) -> str:
+    return f"{bare(name) if name else 'somebody'} {'helps' if came else 'has left'}"
+
+
 def went_past_stop() -> str:
     return "on past the stop"
 

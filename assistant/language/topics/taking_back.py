@@ -78,6 +78,9 @@ class TakingBack(Protocol):
     def extra_was(self, how: str) -> str:
         """Call what was said of extra work: granted, declined or done."""
 
+    def helper_told(self, name: str, *, came: bool) -> str:
+        """Name the word that somebody ("" without a name) helps, or has left."""
+
     def went_past_stop(self) -> str:
         """Call that the job went on past a stop, for a reason."""
 

@@ -27,7 +27,7 @@ from assistant.facts.asking import Cancelled
 from assistant.facts.extra import ExtraAsked, FindingBegun, FindingLeft
 from assistant.facts.going import Arrived, Closed
 from assistant.facts.inputs import Resumed
-from assistant.facts.people import HandedOver, HelperCame, HelperLeft, OperatorsNamed
+from assistant.facts.people import HandedOver, HelperAsBefore, HelperCame, HelperLeft, OperatorsNamed
 from assistant.facts.second import GateReleased, NotWitnessed, SecondAsked, SecondNamed, Witnessed
 from assistant.facts.steps import TimerEnded, TimerRunsOn, TimerStarted, TimerStopped
 from assistant.facts.taking_back import TimerAsBefore
@@ -83,10 +83,12 @@ def clocks_of(procedure: Procedure | None, entries: Sequence[Entry]) -> tuple[Pe
     now = _Now()
     watched: list[PersonClock] = []
     end = next((entry.seq for entry in reversed(entries) if isinstance(entry.fact, Closed)), entries[-1].seq)
+    withdrawn = _withdrawn(entries)
     for entry, after in pairwise(entries):
         if entry.seq >= end:
             break
-        _take(now, entry.fact)
+        if entry.seq not in withdrawn:
+            _take(now, entry.fact)
         start, stop = entry.at_ms, max(entry.at_ms, after.at_ms)
         timer = waits.get(now.place, "")
         over = min(stop, now.running.get(timer, start))
@@ -107,6 +109,19 @@ def clocks_of(procedure: Procedure | None, entries: Sequence[Entry]) -> tuple[Pe
         else:
             watched.clear()
     return tuple(clock for clock in found.values() if clock.all)
+
+
+def _withdrawn(entries: Sequence[Entry]) -> set[int]:
+    """Return the entries (``seq``) of helpers who came or left that were taken back, the last one first."""
+    found: set[int] = set()
+    counts: dict[str, list[int]] = {}
+    for entry in entries:
+        match entry.fact:
+            case HelperCame(name=name) | HelperLeft(name=name):
+                counts.setdefault(name, []).append(entry.seq)
+            case HelperAsBefore(name=name) if counts.get(name):
+                found.add(counts[name].pop())
+    return found
 
 
 def _count(found: dict[tuple[str, bool], PersonClock], span: PersonClock) -> None:

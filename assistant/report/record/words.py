@@ -186,6 +186,12 @@ def _helps_no_more(fact: people.HelperLeft, _: Names) -> str:
     return f"{fact.name or 'somebody, not named,'} helps no more"
 
 
+@prints(people.HelperAsBefore)
+def _helper_as_before(fact: people.HelperAsBefore, _: Names) -> str:
+    helps = fact.was is not None and fact.was.since_ms > 0
+    return f"{fact.name or 'somebody, not named,'} {'helps as before' if helps else 'does not help, as before'}"
+
+
 @prints(people.Noted)
 def _noted(fact: people.Noted, _: Names) -> str:
     return f"note: {fact.text}{_ENDED[fact.complete]}"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from assistant.events import Command
 from assistant.facts.going import Arrived, RefusedWhy, ThingAsked
+from assistant.facts.people import HelperAsBefore
 from assistant.facts.taking_back import AskTakeBack, TakenBack
 from assistant.session.deciding import asking, moving, timers
 from assistant.session.deciding.core import Deciding
@@ -27,12 +28,18 @@ def take_back(d: Deciding, _: Command) -> None:
 def _taken_back(d: Deciding, question: AskTakeBack, _reason: str) -> None:
     """Open again what was confirmed, the last of it first, and go back to where that was."""
     one = confirmation_of(d.state, question.heard_ms)
-    if one is None:
-        raise RuntimeError("What is taken back is not there any more.")
-    d.put(TakenBack(heard_ms=one.heard_ms, place=one.place, confirmed_by=one.operator, by=d.state.operator))
+    if one is None:  # it was asked about by a version that took something else for the last one
+        d.refuse(RefusedWhy.NOTHING_TO_TAKE_BACK)
+        return
+    stays = all(isinstance(fact, HelperAsBefore) for fact in one.back)  # who helps has no place in the work
+    place = d.state.place if stays else one.place
+    d.put(TakenBack(heard_ms=one.heard_ms, place=place, confirmed_by=one.operator, by=d.state.operator))
     for fact in reversed(one.back):
         d.put(fact)
-    _return_to(d, one)
+    if stays:
+        moving.settle(d)
+    else:
+        _return_to(d, one)
 
 
 def _return_to(d: Deciding, one: Confirmation) -> None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any, TypeVar
 
-from assistant.facts import Fact, asking, extra, going, second, steps
+from assistant.facts import Fact, asking, extra, going, people, second, steps
 from assistant.facts.taking_back import AskTakeBack, TakenBack, TimerAsBefore
 from assistant.language.sentence import Sentence
 from assistant.session.evolving.last import confirmation_of
@@ -160,6 +160,16 @@ def _thing(t: Telling, card: str, number: int) -> str:
 @calls(steps.TimerStarted, at_most=True)
 def _started(t: Telling, fact: steps.TimerStarted) -> str:
     return t.language.taking_back.was_started(timer_name(t, fact.timer))
+
+
+@calls(people.HelperCame)
+def _came(t: Telling, fact: people.HelperCame) -> str:
+    return t.language.taking_back.helper_told(fact.name, came=True)
+
+
+@calls(people.HelperLeft)
+def _left(t: Telling, fact: people.HelperLeft) -> str:
+    return t.language.taking_back.helper_told(fact.name, came=False)
 
 
 @calls(extra.ExtraGranted)

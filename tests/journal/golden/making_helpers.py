@@ -85,4 +85,29 @@ def helping_hands(bay: Maker) -> None:
     )  # fmt: skip
 
 
-HELPERS = {"helping-hands": helping_hands}
+def helpers_taken_back(bay: Maker) -> None:
+    """One is said to help who does not, and one to have left who has not: both words are taken back."""
+    bay.rehearse(
+        _TANK,
+        """
+        next
+        operator two helps
+        +5 min
+        take that back
+        confirmed
+        operator one helps
+        +10 min
+        operator one leaves
+        +2 min
+        take that back
+        confirmed
+        next
+        hours so far
+        pause
+        """,
+        "--operator", "A. Reed, Ben Fisher, C. Hall", "--asset", "Stand 2",
+        begin="2026-12-03T08:00",
+    )  # fmt: skip
+
+
+HELPERS = {"helping-hands": helping_hands, "helpers-taken-back": helpers_taken_back}
