@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
@@ -91,10 +91,22 @@ def _tighten(tighten: Values, spots: Mapping[int, MapSpot], *, turned: bool) -> 
             }
             for number in first
         ],
-        "counts": ", ".join(
-            f"{_SHAPES[state]} {count} {state}" for state in states if (count := list(of.values()).count(state))
-        ),
+        "counts": "; ".join(filter(None, (_counts(states, list(of.values())), _again(tighten)))),
     }
+
+
+def _counts(states: Iterable[str], of: Sequence[str]) -> str:
+    return ", ".join(f"{_SHAPES[state]} {count} {state}" for state in states if (count := of.count(state)))
+
+
+def _again(tighten: Values) -> str:
+    """Return which bolts are tightened again, for which of how many times; "" for none."""
+    rows = tighten.get("again", ())
+    each = {times: [row["bolt"] for row in rows if row["times"] == times] for times in {row["times"] for row in rows}}
+    told = [
+        f"{', '.join(map(str, each[times]))} ({times} of at most {tighten['again_at_most']})" for times in sorted(each)
+    ]
+    return f"tightened again: {', '.join(told)}" if told else ""
 
 
 def _stage(at: StageAt) -> str:

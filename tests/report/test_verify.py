@@ -1,5 +1,6 @@
 """Whoever changes a finished journal, or a record that was made of it, is found out."""
 
+import json
 import random
 import re
 import shutil
@@ -17,6 +18,7 @@ from assistant.report.record.made import RECORD_FORMS, make
 from assistant.terminal.exits import Exit
 from tests.jobs import SHORT, work
 from tests.journal.disk import rows, tamper
+from tests.journal.golden import load
 
 pytestmark = pytest.mark.slow
 
@@ -257,6 +259,24 @@ def test_an_older_record_still_fits_and_is_told_to_be_older(finished, tmp_path, 
     assert "Since then 1 entry was added to the job" in capsys.readouterr().out
     write.write_record(job, RecordOptions(html=file, force=True))
     assert "correction to entry 3: it was the other way round" in file.read_text("utf-8")
+
+
+def test_a_record_of_the_form_before_still_fits_and_a_changed_one_does_not(home, tmp_path, capsys):
+    """Form 2 has neither the minutes of extra work nor how often bolts were tightened again."""
+    load("helping-hands", home)
+    file = tmp_path / "r.json"
+    write.write_record("last", RecordOptions(json=file))
+    record = json.loads(file.read_text("utf-8"))
+    for row in record["extra"]:
+        del row["minutes"], row["seconds"]
+    for row in record["fasteners"]:
+        del row["again"], row["again_at_most"]
+    record["format"] = "job record 2"
+    old = json.dumps(record, ensure_ascii=False, indent=1, sort_keys=True) + "\n"
+    file.write_text(old, "utf-8", newline="")
+    assert verify_record(str(file)) is Exit.OK, capsys.readouterr()
+    file.write_text(old.replace("Ben Fisher", "Ben Frost"), "utf-8", newline="")
+    assert verify_record(str(file)) is Exit.DIFFERENT
 
 
 def test_a_record_of_another_history_is_found(finished, tmp_path, capsys):

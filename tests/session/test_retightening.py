@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
 
+from assistant.display.picture import picture
 from assistant.procedure.format.reader import read_text
 from tests.journal.golden import record_of
 from tests.session.bench import Bench
@@ -120,3 +122,14 @@ def test_the_record_tells_how_often_and_who_must_be_new(tmp_path: Path) -> None:
     assert "lid tightened again, 1, 2: 1 of at most 2" in text or "lid tightened again, 1-2: 1 of at most 2" in text
     assert "NEW ONES MUST COME for 1: tightened again 2 times" in text
     assert "moved on at 60 N·m, below 85 % of 80 N·m: IN DOUBT" in text
+
+
+def test_page_and_record_show_for_which_time_bolts_are_tightened(tmp_path: Path) -> None:
+    """In the golden journal bolt one is replaced once it is spent; bolt two came loose once, before all of it."""
+    bench = turned(TEXT, *AGAIN)
+    shown = picture(bench.session.view(bench.now))["tighten"]["counts"]
+    assert shown.endswith("; tightened again: 2 (1 of at most 2), 1 (2 of at most 2)")
+    bench.hears("next", "reading eighty", "go back", "tighten again", "confirmed", "confirmed")
+    assert picture(bench.session.view(bench.now))["tighten"]["counts"].endswith("tightened again: 2 (1 of at most 2)")
+    (lid,) = json.loads(record_of("retighten", tmp_path))["fasteners"]
+    assert (lid["again"], lid["again_at_most"]) == ([{"bolts": [2], "times": 1}], 2)

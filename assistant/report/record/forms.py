@@ -17,7 +17,7 @@ from assistant.journal.names import JOB_NAME
 from assistant.journal.port import JobState
 from assistant.report.pages import PAPERS, render
 from assistant.report.pdf import html_to_pdf
-from assistant.report.record.model import JobRecord, Tightening
+from assistant.report.record.model import FORMER, RECORD_FORMAT, JobRecord, Tightening
 from assistant.report.record.tables import tables_of
 from assistant.visible import cell, in_json
 
@@ -28,6 +28,7 @@ _MARK = re.compile(
     rb"step-assistant-record 1 job=(" + JOB_NAME.encode() + rb") entries=([1-9]\d{0,8}) head=([0-9a-f]{64}) "
     rb"procedure=([0-9a-f]{64}|none) clock=([+-](?:0\d|1[0-4])[0-5]\d) paper=(a4|letter)"
 )
+_FORMAT = re.compile(rb'^ "format": "([a-z0-9 ]{1,30})"', re.MULTILINE)
 _LINK = re.compile(r"</?a\b[^>]*>")
 """Links within the page: on paper they lead nowhere, and they take a second. Text of people never has a bare <."""
 _LONGEST = 1500
@@ -76,12 +77,21 @@ def read_mark(data: bytes) -> Mark | None:
     )
 
 
-def as_json(record: JobRecord, mark: Mark) -> str:
-    """Return the record as JSON; its schema is record.schema.json."""
-    fields = {"mark": str(mark), **asdict(record)}
+def as_json(record: JobRecord, mark: Mark, form: str = RECORD_FORMAT) -> str:
+    """Return the record as JSON; its schema is record.schema.json. ``form`` may be a former one."""
+    fields = {"mark": str(mark), **asdict(record), "format": form}
+    for table, lacks in FORMER.get(form, {}).items():
+        fields[table] = [{key: value for key, value in row.items() if key not in lacks} for row in fields[table]]
     if not record.extra:  # most jobs have none, and their records stay as they were
         del fields["extra"]
     return in_json(json.dumps(fields, ensure_ascii=False, indent=1, sort_keys=True)) + "\n"
+
+
+def form_of_json(data: bytes) -> str:
+    """Return which form a JSON record says that it has: a former one that is still made, or else today's."""
+    found = _FORMAT.search(data)
+    form = found[1].decode() if found else RECORD_FORMAT
+    return form if form in FORMER else RECORD_FORMAT
 
 
 def as_csv(record: JobRecord, mark: Mark) -> str:

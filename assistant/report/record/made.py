@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from assistant.journal.port import Entry, JournalFault
 from assistant.report.meters import clock_of
 from assistant.report.record.build import build_record, opening_of, procedure_of
-from assistant.report.record.forms import Mark, as_csv, as_html, as_json, as_pdf, mark_of
+from assistant.report.record.forms import Mark, as_csv, as_html, as_json, as_pdf, form_of_json, mark_of
 from assistant.report.record.model import JobRecord
 from assistant.report.record.part import record_maps
 
@@ -23,11 +23,11 @@ class Made:
     mark: Mark
     maps: dict[str, str]
 
-    def form(self, name: str) -> bytes:
-        """Return the record in one of :data:`RECORD_FORMS`."""
+    def form(self, name: str, like: bytes = b"") -> bytes:
+        """Return the record in one of :data:`RECORD_FORMS`, as JSON in a former form where ``like`` has one."""
         match name:
             case "json":
-                return as_json(self.record, self.mark).encode()
+                return as_json(self.record, self.mark, form_of_json(like)).encode()
             case "csv":
                 return as_csv(self.record, self.mark).encode()
         html = as_html(self.record, self.mark, self.maps)

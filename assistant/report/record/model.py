@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Any
 
 from assistant.journal.port import JobState
 
-RECORD_FORMAT = "job record 2"
-"""Name and number of the form of the JSON record; its schema is ``record.schema.json`` beside this file."""
+RECORD_FORMAT = "job record 3"
+"""Name and number of the form of the JSON record; its schema is ``record.schema.json`` in ``assistant/report``.
+
+Any change of its fields takes the next number, one more as well: the schema lets pass no field that it does not name.
+"""
+FORMER: Mapping[str, Mapping[str, tuple[str, ...]]] = {
+    "job record 2": {"extra": ("minutes", "seconds"), "fasteners": ("again", "again_at_most")},
+}
+"""The former forms that are still made, so that a record of them can be verified: what each lacks, table by table."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,10 +118,19 @@ class TableReading:
 
 
 @dataclass(frozen=True, slots=True)
+class Again:
+    """Bolts that were tightened again for so many ``times`` by now."""
+
+    times: int
+    bolts: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Fasteners:
     """One group of fasteners; counts are None where nobody counted.
 
-    ``renewed`` are the bolts that were said to be new by number, ``new`` how many new ones there are.
+    ``renewed`` are the bolts that were said to be new by number, ``new`` how many new ones there are; ``again`` are
+    those that were tightened again, where the procedure says that they may be ``again_at_most`` times.
     """
 
     group: str
@@ -125,6 +142,8 @@ class Fasteners:
     new: int
     scrapped: int
     result: str
+    again: tuple[Again, ...] = ()
+    again_at_most: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -75,6 +75,12 @@ def tightening_shown(here: Here, step: TightenStep) -> Mapping[str, Any]:
         "skipped": [number for number, bolt in stage if bolt in state.bolts_skipped],
         "held": held,
         "doubted": [number for number, bolt in stage if bolt in state.doubts],
+        "again": [
+            {"bolt": number, "times": times}
+            for number, _ in sorted(stage)
+            if (times := state.retightened.get((chunk.group, number)))
+        ],
+        "again_at_most": group.retighten_at_most,
         "todo": [
             number
             for number, bolt in stage

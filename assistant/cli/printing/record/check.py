@@ -124,7 +124,7 @@ def _verify_file(path: Path, journal: Journal) -> str:
     form = _form_of(data)
     damage = "" if verdict.good else verdict.sentence
     made = make(name, entries[: mark.entries], paper=mark.paper, clock=mark.clock, damage=damage)
-    expected = made.form(form)
+    expected = made.form(form, data)
     if data != expected:
         raise _unfit(difference(path, form, data, expected, made))
     if not verdict.good:

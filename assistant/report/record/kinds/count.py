@@ -8,13 +8,14 @@ from assistant.facts.codes import Direction, FreedHow
 from assistant.facts.kinds import count, counting
 from assistant.facts.kinds.count import Counted
 from assistant.facts.kinds.fit import PartFitted
+from assistant.facts.kinds.retightened import RetighteningAsBefore, RetighteningCounted
 from assistant.facts.kinds.tighten import BoltReplaced, BoltsLoosened, NewConfirmed
 from assistant.facts.kinds.trouble import BoltFreed, BoltHeld
 from assistant.journal.port import Entry
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import Group, Procedure
 from assistant.procedure.steps.count import CountStep
-from assistant.report.record.model import Fasteners
+from assistant.report.record.model import Again, Fasteners
 from assistant.report.record.part import RECORD, RecordKind
 from assistant.report.record.printing import AGAIN, Names, prints, prints_asked
 from assistant.report.record.values import numbers
@@ -97,8 +98,26 @@ def _group(group: Group, steps: Sequence[CountStep], counts: Mapping[str, int], 
     # What may be used only once is scrap once it came out and new ones were confirmed.
     scrapped = (out or 0) if group.single_use and new else 0
     return Fasteners(
-        group.name, group.size, len(group.bolts), out, back, tuple(sorted(renewed)), new, scrapped + replaced, result
+        group.name, group.size, len(group.bolts), out, back, tuple(sorted(renewed)), new, scrapped + replaced, result,
+        _again(group, entries), group.retighten_at_most,
     )  # fmt: skip
+
+
+def _again(group: Group, entries: Sequence[Entry]) -> tuple[Again, ...]:
+    """Return which bolts were tightened again how often; those in whose place new ones came begin with nothing."""
+    times: dict[int, int] = {}
+    for entry in entries:
+        match entry.fact:
+            case RetighteningCounted(group=group.id) | RetighteningAsBefore(group=group.id) as fact:
+                times |= dict(zip(fact.bolts, fact.times, strict=False))
+            case NewConfirmed(group=group.id, bolts=bolts) | BoltReplaced(group=group.id, bolts=bolts):
+                times |= dict.fromkeys(bolts, 0)
+            case BoltFreed(group=group.id, bolt=bolt, how=FreedHow.REPLACED):
+                times[bolt] = 0
+    return tuple(
+        Again(so_often, tuple(sorted(bolt for bolt, one in times.items() if one == so_often)))
+        for so_often in sorted({*times.values()} - {0})
+    )
 
 
 @prints_asked(counting.AskCount)
