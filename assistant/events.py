@@ -69,6 +69,8 @@ class Heard:
     words: tuple[Word, ...] = ()
     unsaid: str = ""
     """What the assistant had not yet spoken to its end when it began, in whole sentences."""
+    over: bool = False
+    """Whether it began while the assistant was sounding, and what was heard had that voice taken out."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -41,12 +41,13 @@ class Settings:
     ``model`` is the path of a Vosk model directory (empty: the built-in recogniser); ``synthesiser`` is ``pyttsx3`` or
     ``natural``; ``voice`` is a voice of the synthesiser (empty: its default); ``rate`` is in words per minute;
     ``volume`` is in decibels relative to full scale, 0 or less; ``tail_ms`` is how long, in milliseconds, the
-    microphone stays closed after the assistant has spoken; ``pedal_key`` is the key that the foot pedal sends;
-    ``tools`` is the path of the bay's tool file, from the data folder when it is relative (empty: ``tools.yaml`` there,
-    if there is one); ``box`` is the path of the list of its box of shims, from the data folder as well; ``prices`` is
-    the path of the workshop's price list, likewise (empty: ``prices.csv`` there); ``customer_address`` is the address
-    from outside of a TLS proxy that leads to the pages for customers (empty: none); ``bay`` is what the bay is called
-    in the names of its jobs.
+    microphone stays closed after the assistant has spoken; ``over_echo`` is whether it listens through its own voice,
+    which takes ``echo_delay_ms`` to the microphone, between the devices that ``echo_devices`` names (``mic-check``
+    writes all three); ``pedal_key`` is the key that the foot pedal sends; ``tools`` is the path of the bay's tool file,
+    from the data folder when it is relative (empty: ``tools.yaml`` there, if there is one); ``box`` is the path of the
+    list of its box of shims, from the data folder as well; ``prices`` is the path of the workshop's price list,
+    likewise (empty: ``prices.csv`` there); ``customer_address`` is the address from outside of a TLS proxy that leads
+    to the pages for customers (empty: none); ``bay`` is what the bay is called in the names of its jobs.
     """
 
     microphone: str = ""
@@ -58,6 +59,9 @@ class Settings:
     rate: int = 165
     volume: int = -9
     tail_ms: int = 250
+    over_echo: bool = False
+    echo_delay_ms: int = 0
+    echo_devices: str = ""
     pedal_key: str = "page down"
     keep_audio: bool = False
     operator: str = ""
@@ -179,6 +183,11 @@ def _checked(table: Mapping[str, Any], where: str, base: Settings) -> Settings:
         raise SettingsFault(f"{where}: volume {settings.volume} is out of range; give -40 to 0 decibels.")
     if not 0 <= settings.tail_ms <= 2000:
         raise SettingsFault(f"{where}: tail_ms {settings.tail_ms} is out of range; give 0 to 2000 milliseconds.")
+    if not 0 <= settings.echo_delay_ms <= 2000:
+        raise SettingsFault(
+            f"{where}: echo_delay_ms {settings.echo_delay_ms} is out of range; "
+            "run assistant mic-check, or give 0 to 2000 milliseconds."
+        )
     if settings.synthesiser not in ("pyttsx3", "natural"):
         raise SettingsFault(
             f"{where}: synthesiser {_short(settings.synthesiser)} is not known; give pyttsx3 or natural."

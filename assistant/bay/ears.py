@@ -14,6 +14,7 @@ from assistant.events import Grammar, Thresholds
 from assistant.voice.listening.endpoint import QUIETEST_DB
 from assistant.voice.listening.listener import TAIL_S, Listener, ListeningThread
 from assistant.voice.listening.notes import NotesInTime, NoteWriter
+from assistant.voice.listening.over_echo import EchoWay, OverEcho
 from assistant.voice.ports import Microphone, Recogniser, Speaker, VoiceDetector
 
 _IDLE_S = 1.0
@@ -40,6 +41,8 @@ class RoomEars:
         again: Callable[[], Recogniser] | None = None,
         headset: bool = False,
         tail_s: float = TAIL_S,
+        over: OverEcho | None = None,
+        devices: str = "",
         detector: VoiceDetector | None = None,
         pedal_key: str | None = None,
         notes: NoteWriter | None = None,
@@ -49,14 +52,16 @@ class RoomEars:
         ``notes`` makes better words of what is dictated.
 
         With a ``headset`` it is listened to all the time; ``tail_s`` is how long the microphone stays closed after the
-        speaker [s]. Without a ``detector`` it is the Silero model. With ``pedal_key``, the name of the key that the
-        pedal sends, the keyboard is read as well.
+        speaker [s]. With ``over`` it is listened to through the own voice, as long as that goes well. ``devices``
+        tells this microphone and loudspeaker from others. Without a ``detector`` it is the Silero model. With
+        ``pedal_key``, the name of the key that the pedal sends, the keyboard is read as well.
         """
         self.microphone, self.recogniser = microphone, recogniser
         self._speaker, self._inbox = speaker, inbox
         self._again = again or (lambda: recogniser)
         self._kept: Callable[[Recogniser], Recogniser] = lambda one: one
-        self._headset, self._tail_s, self._detector = headset, tail_s, detector
+        self._headset, self._tail_s, self._detector, self._over = headset, tail_s, detector, over
+        self.devices = devices
         self._pedal_key = pedal_key
         self._notes = None if notes is None else NotesInTime(notes, inbox.heard, inbox.failed)
         self._wanted: Grammar | None = None
@@ -89,6 +94,8 @@ class RoomEars:
             is_sounding=self._speaker.is_sounding,
             headset=self._headset,
             tail_s=self._tail_s,
+            over=self._over,
+            hush=self._speaker.hush,
             detector=self._detector,
             again=lambda: self._wrapped(self._again()),
         )
@@ -140,7 +147,8 @@ class RoomEars:
             return Ear("off: use the keys", QUIETEST_DB)
         if self._listener.is_hearing:
             return Ear("hearing you", self._listener.level)
-        if not self._headset and self._speaker.is_sounding():
+        listens_over = self._headset or (self._over is not None and self._over.way is EchoWay.KNOWN)
+        if not listens_over and self._speaker.is_sounding():
             return Ear("closed", self._listener.level)
         return Ear("listening", self._listener.level)
 

@@ -77,6 +77,10 @@ class Inbox:
 
         self.put(tell)
 
+    def not_over(self, why: str) -> None:
+        """Tell that nobody is heard while the assistant speaks, and why (a code)."""
+        self.put(lambda runner, now: runner.announce(LANGUAGE.equipment.only_while_silent(why), now))
+
     def overflowed(self, pieces: int) -> None:
         """Tell that sound was lost: what was said then may be lost with it."""
         why = LostWhy.STALLED if self.listening_stands() else LostWhy.BUSY if is_busy() else LostWhy.UNKNOWN

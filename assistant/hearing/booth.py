@@ -20,6 +20,7 @@ from assistant.language.chosen import LANGUAGE
 from assistant.settings import Settings
 from assistant.voice.listening.listener import Listener
 from assistant.voice.ports import Block, Samples, VoiceFault
+from assistant.voice.sound.played import TappedLoudspeaker
 from assistant.voice.speaking.speaker import Sink
 
 _READ_S = 0.1
@@ -35,39 +36,6 @@ class Played:
     samples: Samples
     rate_hz: int
     at: float
-
-
-class _Tapped:
-    """A loudspeaker that also keeps what it was given while ``kept`` is a list."""
-
-    def __init__(self, loudspeaker: Sink, clock: SteadyClock) -> None:
-        self._inner = loudspeaker
-        self._clock = clock
-        self.kept: list[Played] | None = None
-
-    @property
-    def rate_hz(self) -> int:
-        return self._inner.rate_hz
-
-    @property
-    def latency_s(self) -> float:
-        return self._inner.latency_s
-
-    @property
-    def alive(self) -> bool:
-        return self._inner.alive
-
-    def start(self, pull: Callable[[int], Samples]) -> None:
-        def give(count: int) -> Samples:
-            samples = pull(count)
-            if self.kept is not None:
-                self.kept.append(Played(samples, self._inner.rate_hz, self._clock.now() + self._inner.latency_s))
-            return samples
-
-        self._inner.start(give)
-
-    def close(self) -> None:
-        self._inner.close()
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,15 +57,22 @@ class Booth:
         """
         self._tell = tell or partial(print, flush=True)  # who follows on a pipe reads it before it is spoken
         self._clock = SteadyClock()
-        self._taps: list[_Tapped] = []
+        self._kept: list[Played] | None = None
+        self.latency_s = 0.0
+        """Seconds that a sample spends between the program and the loudspeaker, by what the device tells."""
+
+        def given(samples: Samples, rate_hz: int, at: float) -> None:
+            if self._kept is not None:
+                self._kept.append(Played(samples, rate_hz, at + self.latency_s))
 
         def tap(loudspeaker: Sink) -> Sink:
-            self._taps.append(_Tapped(loudspeaker, self._clock))
-            return self._taps[0]
+            self.latency_s = loudspeaker.latency_s
+            return TappedLoudspeaker(loudspeaker, self._clock.now, given)
 
         with ExitStack() as stack:
             bay = stack.enter_context(bay_in_a_room(settings, Inbox(), self._clock, Screen, tap=tap))
             self._speaker, self._ears = bay.speaker, bay.ears
+            self.devices = bay.ears.devices
             self._tail_s = settings.tail_ms / 1000
             self._stack = stack.pop_all()
 
@@ -143,11 +118,11 @@ class Booth:
         Returned as well: what the loudspeaker was given, and when the assistant took itself to be silent again.
         """
         self._forget()
-        tap = self._taps[0]
-        tap.kept = []
+        played: list[Played] = []
+        self._kept = played
         ended_at = self.say(text)
         blocks = self._take(time.monotonic() + after_s)
-        played, tap.kept = tap.kept, None
+        self._kept = None
         return blocks, played, ended_at
 
     def ask(self, text: str, grammar: Grammar, patience_s: float) -> Answer:

@@ -10,7 +10,8 @@ import numpy as np
 
 from assistant.bay.job import guarded, settings_for
 from assistant.events import Clarity, Thresholds
-from assistant.hearing.booth import Answer, Booth, joined_blocks
+from assistant.hearing.booth import Answer, Booth, Played, joined_blocks
+from assistant.hearing.echo_path import EchoTaken, Mode, cancelled, mode_of
 from assistant.hearing.measuring import phrases_for
 from assistant.hearing.mic_sound import Echo, clipped_share, find_echo, hum_share, is_dead, noise_db, speech_db
 from assistant.hearing.options import MicCheckOptions
@@ -20,7 +21,9 @@ from assistant.session.intents import BY_NAME
 from assistant.settings import Settings, settings_path, store_settings
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.tables import table
-from assistant.voice.ports import Samples
+from assistant.voice.adapters.silero import SileroDetector
+from assistant.voice.adapters.webrtc import WebrtcCanceller
+from assistant.voice.ports import Block, Samples, VoiceFault
 
 _INTENTS = ("next", "repeat", "which_bolts", "confirmed", "count", "cancel", "where", "go_back")
 """Eight of all weights, short and long, one with a number."""
@@ -66,6 +69,17 @@ class Found:
     echo: Echo | None
     said: Sequence[SaidPhrase]
     right: int
+    clean: EchoTaken | None = None
+    """What became of the own voice; None without a canceller, or where it was not heard."""
+    late_s: float = 0.0
+    """How long the own voice takes from the program to its being heard [s]."""
+    devices: str = ""
+    """What tells these two devices from others."""
+
+    @property
+    def mode(self) -> Mode:
+        """How this bay lets the assistant listen."""
+        return mode_of(self.echo, self.clean)
 
     @property
     def level(self) -> float | None:
@@ -108,6 +122,7 @@ def _mic_check(settings: Settings, store: bool) -> Exit:
         noise = noise_db(silence)
         blocks, played, silent_at = booth.overhear(_SAY.own_voice(), OVERHEARD_S)
         own = find_echo(blocks, played, silent_at, noise)
+        clean = _cancelled(blocks, played, own, booth.latency_s)
         phrases = asked_phrases()
         grammar = phrases_for(phrases)
         said = []
@@ -119,7 +134,8 @@ def _mic_check(settings: Settings, store: bool) -> Exit:
                 break
         limits = booth.limits
         right = sum(one.is_right(limits) for one in said)
-        found = Found(noise, hum_share(silence), own, said, right)
+        late_s = booth.latency_s + (own.delay_s if own else 0.0)
+        found = Found(noise, hum_share(silence), own, said, right, clean, late_s, booth.devices)
         advice = advise(found)
         print(_report(found, settings))
         enough = right * 2 >= len(phrases)
@@ -128,6 +144,19 @@ def _mic_check(settings: Settings, store: bool) -> Exit:
         for sentence in advice:
             booth.say(sentence)
     return Exit.OK if enough else Exit.DEVICE
+
+
+def _cancelled(
+    blocks: Sequence[Block], played: Sequence[Played], own: Echo | None, latency_s: float
+) -> EchoTaken | None:
+    """Return how well the own voice can be taken out; None where it is not heard, or there is no canceller."""
+    if own is None:
+        return None
+    try:
+        return cancelled(blocks, played, latency_s + own.delay_s, latency_s, WebrtcCanceller(), SileroDetector())
+    except VoiceFault as fault:
+        print(fault.sentence, flush=True)
+        return None
 
 
 def _judged(phrase: str, answer: Answer, noise: float) -> SaidPhrase:
@@ -173,9 +202,24 @@ def tail_ms(found: Found) -> int:
 def _stored(found: Found, settings: Settings) -> str:
     """Write the devices down for ``assistant run``."""
     changes: dict[str, Any] = {"microphone": settings.microphone, "loudspeaker": settings.loudspeaker}
-    changes |= {"headset": found.echo is None, "tail_ms": tail_ms(found)}
+    changes |= {"headset": found.mode is Mode.HEADSET, "tail_ms": tail_ms(found), "over_echo": found.mode is Mode.OVER}
+    if found.mode is Mode.OVER:
+        changes |= {"echo_delay_ms": max(0, round(1000 * found.late_s)), "echo_devices": found.devices}
     store_settings(settings_path(), changes)
-    return _SAY.stored(None if found.echo is None else tail_ms(found))
+    return _SAY.stored(found.mode, tail_ms(found))
+
+
+_MODES = {
+    Mode.CLOSED: "the microphone is closed while the assistant speaks",
+    Mode.OVER: "speak over it and it falls silent",
+    Mode.HEADSET: "it listens all the time",
+}
+
+
+def _clean_words(found: Found) -> str:
+    if found.clean is None:
+        return "" if found.echo is None else "the echo canceller is not installed"
+    return "" if found.clean.is_known else "too much of it is left to tell a person from it"
 
 
 def _report(found: Found, settings: Settings) -> str:
@@ -189,6 +233,8 @@ def _report(found: Found, settings: Settings) -> str:
         ("clipped", f"{found.clipped} of {len(found.said)} phrases", ""),
         ("own voice", "not heard" if own is None else f"{own.level_db:.0f} dBFS",
          "" if own is None else f"{1000 * own.delay_s:.0f} ms late, {1000 * own.tail_s:.0f} ms longer than spoken"),
+        ("own voice taken out", "-" if found.clean is None else f"{found.clean.taken_db:.0f} dB", _clean_words(found)),
+        ("how it listens", found.mode.value, _MODES[found.mode]),
         ("understood", f"{found.right} of {len(found.said)} phrases", ""),
     ]  # fmt: skip
     return table(("what", "measured", ""), rows)

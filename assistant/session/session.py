@@ -146,6 +146,11 @@ class Session:
         given = _understood(meant, common)
         return self._take(given, now, LastHeard(heard.text))
 
+    def takes(self, heard: Heard, now: float) -> bool:
+        """Return whether ``heard`` is a command that is taken now, as sure as a critical one; nothing comes of it."""
+        sure = Thresholds(self._limits.critical, self._limits.critical, self._limits.critical)
+        return isinstance(understand(heard, self._here(now), sure, self._language), Command)
+
     def tick(self, now: float) -> Reply:
         """Let happen what the time brings by ``now`` [s since the epoch]."""
         due = self._due(now)

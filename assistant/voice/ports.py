@@ -54,6 +54,22 @@ class VoiceDetector(Protocol):
         """Take the next block, shape (n,), of all that is heard; return how likely a voice sounds now (0 to 1)."""
 
 
+class EchoCanceller(Protocol):
+    """Takes the own voice out of the microphone's sound. One instance serves one thread."""
+
+    def start(self) -> None:
+        """Begin anew, with a way from the loudspeaker to the microphone that nothing is known of."""
+
+    def process(self, microphone: Samples, played: Samples) -> Samples:
+        """Return ``microphone``, shape (n,), without what it hears of ``played``, shape (n,), at that time or before.
+
+        Every block of both has to come, in order; n is a multiple of 160 (10 ms).
+
+        Raises:
+            VoiceFault: the canceller broke.
+        """
+
+
 class Recogniser(Protocol):
     """Turns the blocks of one utterance into words. One instance serves one thread."""
 

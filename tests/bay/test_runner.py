@@ -1,13 +1,14 @@
 """What a mechanic hears when the disk is full while a timer runs out, and when a voice knob is at its end."""
 
 import io
+from dataclasses import replace
 
 import pytest
 
 from assistant.bay.job_opening import open_job
 from assistant.bay.runner import JobRunner
 from assistant.bay.screen import Screen
-from assistant.events import Heard, Thresholds
+from assistant.events import Clarity, Heard, Thresholds
 from assistant.facts.bay import LostWhy, SoundLost
 from assistant.journal.opening import open_journal
 from assistant.journal.port import JournalFault
@@ -89,3 +90,47 @@ def test_a_knob_at_its_end_says_so_and_before_that_it_turns_without_a_word(tmp_p
         silent = told.count(0)
         assert 0 < silent < 30
         assert told == [0] * silent + list(range(1, 31 - silent))
+
+
+class Speaking(SilentSpeaker):
+    """A speaker that is in the middle of ``left`` and keeps what it is asked to say."""
+
+    def __init__(self, left):
+        self.left, self.said = left, []
+
+    def say(self, text, *, cut=True):
+        self.said.append((text, cut))
+
+    def unsaid(self, ago_s):
+        return self.left
+
+
+@pytest.mark.parametrize(
+    ("heard", "left", "counts"),
+    [
+        (Heard("next", 0.95, 0.0, 0.5, over=True), "Fit the cover. Count the bolts.", True),
+        (Heard("next", 0.95, 0.0, 0.5), "Say next when they are in.", True),
+        # What it says itself at that moment is no command, nor what is unsure, unclear, talk, or no command here.
+        (Heard("next", 0.95, 0.0, 0.5, over=True), "Say next when they are in.", False),
+        (Heard("next", 0.95, 0.0, 0.5, over=True), "One of two. Two of two. Then say next.", True),
+        (Heard("next", 0.2, 0.0, 0.5, over=True), "Fit the cover.", False),
+        (Heard("", 0.0, 0.0, 0.5, Clarity.UNCLEAR, over=True), "Fit the cover.", False),
+        (Heard("", 0.0, 0.0, 0.5, Clarity.SPEECH, over=True), "Fit the cover.", False),
+        (Heard("count four", 0.95, 0.0, 0.5, over=True), "Fit the cover.", False),
+    ],
+)
+def test_what_is_said_over_the_voice_counts_when_it_is_plain_and_else_is_asked_for(tmp_path, heard, left, counts):
+    limits = Thresholds(0.6, 0.75, 0.9)
+    with open_journal(tmp_path) as journal:
+        opened = open_job(journal, read_procedure(PROCEDURE), PROCEDURE.name, Settings(), limits, NOON)
+        speaker = Speaking(left)
+        runner = JobRunner(opened, speaker, Screen(Dialogue(io.StringIO())))
+        before = independent.check(tmp_path, opened.job.id)
+        runner.hear(replace(heard, started_at=NOON + 1, ended_at=NOON + 1.4), NOON + 2)
+        assert (len(independent.check(tmp_path, opened.job.id)) > len(before)) is counts
+        assert (speaker.said == [("Yes?", False)]) is not counts
+        if not counts:  # nothing is lost: what was cut is said again, whole
+            speaker.left, speaker.said = "", []
+            runner.hear(Heard("repeat", 0.95, NOON + 3, NOON + 3.5), NOON + 4)
+            [(again, _)] = speaker.said
+            assert len(again.split()) > 3

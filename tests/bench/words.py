@@ -22,14 +22,19 @@ DEMO = ROOT / "procedures/valve-clearances.yaml"
 
 def words_of(path: Path) -> int:
     """Return how many words the assistant says in the whole job of the procedure at ``path``."""
+    return sum(len(text.split()) for text in said_in(path))
+
+
+def said_in(path: Path) -> list[str]:
+    """Return all that the assistant says in the whole job of the procedure at ``path``, one answer after another."""
     session, first = opening(path)
     now, answers = START_S, 0
     reply = session.open(first, now)
-    words = 0
+    said_by_it: list[str] = []
     while True:
-        words += sum(len(effect.text.split()) for effect in reply.effects if isinstance(effect, Say))
+        said_by_it += [effect.text for effect in reply.effects if isinstance(effect, Say)]
         if session.closed:
-            return words
+            return said_by_it
         answers += 1
         assert answers < 400, "a job without end"
         view = session.view(now)

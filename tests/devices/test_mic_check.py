@@ -124,19 +124,25 @@ def test_a_good_headset_is_understood_and_stored(pulse: PulseBay, tmp_path: Path
     stored = tomllib.loads((tmp_path / "settings.toml").read_text())
     assert stored == {
         "rate": 150, "tail_ms": 150, "microphone": MICROPHONE, "loudspeaker": LOUDSPEAKER, "headset": True,
+        "over_echo": False,
     }  # fmt: skip
     assert (tmp_path / "settings.toml").read_text().startswith("# of this bay\n")
     # A voice with its peaks at half of full scale, over hiss of -58 dBFS in all bands.
     assert 25 < int(re.search(r"voice over noise +(\d+) dB", out)[1]) < 60
 
 
-def test_a_loudspeaker_that_is_heard_keeps_the_microphone_closed(pulse: PulseBay, tmp_path: Path) -> None:
+def test_a_loudspeaker_that_is_heard_can_be_spoken_over(pulse: PulseBay, tmp_path: Path) -> None:
     with echo(pulse, 0.3):
         code, out = mic_check(pulse, tmp_path, hiss(120, -58), 0.0)
     assert code == 0, out
     assert re.search(r"own voice +-\d+ dBFS +-?\d+ ms late", out), out
+    assert int(re.search(r"own voice taken out +(\d+) dB", out)[1]) > 10, out
+    assert "speak over me at any time" in out
     stored = tomllib.loads((tmp_path / "settings.toml").read_text())
     assert stored["headset"] is False
+    assert stored["over_echo"] is True
+    assert 0 < stored["echo_delay_ms"] < 500
+    assert stored["echo_devices"] == f"{MICROPHONE} > {LOUDSPEAKER}"
     assert 150 <= stored["tail_ms"] <= 1500
 
 

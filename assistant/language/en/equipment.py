@@ -19,6 +19,22 @@ def device_back(device: str) -> str:
     return f"The {device} is back. Go on."
 
 
+def yes() -> str:
+    return "Yes?"
+
+
+_SILENT = {
+    "echo": "I hear too much of myself here: speak when I am silent.",
+    "devices": "The microphone or the loudspeaker was changed: speak when I am silent, and run mic-check.",
+    "broken": "The echo canceller broke: speak when I am silent.",
+    "missing": "The echo canceller is not installed: speak when I am silent.",
+}
+
+
+def only_while_silent(why: str) -> str:
+    return _SILENT[why]
+
+
 def not_stored() -> str:
     return "That was not stored. Look at the screen, then say it again."
 
@@ -126,13 +142,15 @@ def understood(right: int, of: int) -> str:
     return f"I understood {number_words(right)} of {plural(of, 'phrase', 'phrases')}."
 
 
-def stored(closed_ms: int | None) -> str:
-    how = (
-        "I listen while I speak, since the microphone does not hear me"
-        if closed_ms is None
-        else (f"the microphone stays closed for {number_words(closed_ms)} milliseconds after I speak")
-    )
-    return f"The devices are stored for the next job: {how}."
+_LISTENS = {
+    "headset": "I listen while I speak, since the microphone does not hear me",
+    "over": "speak over me at any time, and I fall silent",
+    "closed": "the microphone stays closed for {} milliseconds after I speak",
+}
+
+
+def stored(mode: str, closed_ms: int) -> str:
+    return f"The devices are stored for the next job: {_LISTENS[mode].format(number_words(closed_ms))}."
 
 
 def not_enough() -> str:

@@ -43,6 +43,12 @@ class Equipment(Protocol):
     def device_back(self, device: str) -> str:
         """Say that the microphone or the loudspeaker (the ``device``) is there again."""
 
+    def yes(self) -> str:
+        """Ask whoever spoke over the voice, and was not understood, to say it now: the shortest question there is."""
+
+    def only_while_silent(self, why: str) -> str:
+        """Say that nobody is heard while the assistant speaks, and ``why``: a code of the ear, or ``missing``."""
+
     def not_stored(self) -> str:
         """Say that the journal could not take what was said last."""
 
@@ -97,8 +103,11 @@ class Equipment(Protocol):
     def understood(self, right: int, of: int) -> str:
         """Say how many phrases were understood."""
 
-    def stored(self, closed_ms: int | None) -> str:
-        """Say that the devices are stored, and how long the microphone stays closed [ms]; None: it stays open."""
+    def stored(self, mode: str, closed_ms: int) -> str:
+        """Say that the devices are stored, and how the assistant listens while it speaks: ``mode`` is a code.
+
+        In the mode ``closed`` the microphone stays closed for ``closed_ms`` after it spoke [ms].
+        """
 
     def not_enough(self) -> str:
         """Say that nothing is stored, since too little was understood."""

@@ -2,6 +2,7 @@
 
 Half duplex: while the assistant is sounding, and for a short tail after it, nothing is listened to, so that its own
 voice is never taken for a command. With a headset the microphone does not hear the loudspeaker: the gate stays open.
+With an echo canceller a person who speaks over the assistant silences it; what is heard then is marked as such.
 
 Only a voice begins an utterance: bangs and machines are never put to the recogniser. An utterance that is not alone
 between silences is talk, whatever words it holds. Where somebody spoke as the gate opened, a phrase with which another
@@ -18,6 +19,7 @@ from dataclasses import replace
 from assistant.events import Clarity, Grammar, Heard
 from assistant.voice.adapters.silero import SileroDetector
 from assistant.voice.listening.endpoint import QUIETEST_DB, Edge, Endpointer
+from assistant.voice.listening.over_echo import OverEcho
 from assistant.voice.ports import Block, Microphone, OnHeard, Recogniser, VoiceDetector
 from assistant.worker import OnFailure, Worker
 
@@ -26,6 +28,8 @@ TAIL_S = 0.25
 FAR_DB = 14.0
 """Speech this much quieter than the mechanic's usual phrases [dB] comes from farther away and was not meant for us."""
 _PEAKS_KEPT = 8
+_SAYS_WITHIN_S = 0.8
+"""Whoever spoke over the assistant begins an utterance within this time [s], or said nothing."""
 _READ_S = 0.2
 
 
@@ -43,10 +47,13 @@ class Listener:
         endpointer: Endpointer | None = None,
         detector: VoiceDetector | None = None,
         again: Callable[[], Recogniser] | None = None,
+        over: OverEcho | None = None,
+        hush: Callable[[], None] = lambda: None,
     ) -> None:
         """Join the parts; ``is_sounding`` tells whether the assistant can be heard now; ``tail_s`` is in seconds.
 
-        Without a ``detector`` it is the Silero model. ``again`` makes the recogniser anew when it broke.
+        Without a ``detector`` it is the Silero model. ``again`` makes the recogniser anew when it broke. With ``over``
+        a person is heard while the assistant sounds, which ``hush`` then silences.
 
         Raises:
             VoiceFault: that model cannot be loaded.
@@ -57,6 +64,9 @@ class Listener:
         self._tail_s = tail_s
         self._again = again
         self._own_detector = detector
+        self._over, self._hush = over, hush
+        self._taken_over_at: float | None = None
+        """When a person took the word, as long as that person is not heard to the end [s since the epoch]."""
         self._wanted: Grammar | None = None
         self._last: Grammar | None = None
         self._open_again_at = float("-inf")
@@ -90,15 +100,47 @@ class Listener:
 
     def push(self, block: Block) -> None:
         """Take the next block; calls ``on_heard`` when an utterance ends with it."""
-        ear = self._ear
-        if self._is_gated(block.ended_at):
-            ear.drop(None if self._is_sounding() else block)
+        is_gated = self._is_gated(block.ended_at)
+        if self._over is not None and not self._headset:
+            block = self._over.push(block)
+            if is_gated and self._taken_over_at is None and self._over.hears_over:
+                self._be_interrupted(block.ended_at, list(self._over.before)[:-1])
+        if is_gated and self._taken_over_at is None:
+            self._ear.drop(None if self._is_sounding() else block)
             return
+        self._hear(block)
+        self._end_interruption(block.ended_at)
+
+    def _hear(self, block: Block) -> None:
+        ear = self._ear
         if not ear.ends.is_open:
             self._take_grammar(ear)  # between utterances there is time to make a new grammar ready
         heard = ear.push(block)
         if heard is not None and ear is self._ear:  # one that was left hanging has nothing to say any more
-            self._on_heard(heard)
+            self._tell(heard)
+
+    def _tell(self, heard: Heard) -> None:
+        """Hand on what was heard, and whether it was said over the assistant."""
+        if self._over is not None and self._taken_over_at is not None:
+            heard = replace(heard, over=True)
+            if heard.clarity is not Clarity.PHRASE:
+                self._over.nobody_spoke()
+        self._taken_over_at, self._ear.is_over = None, False
+        self._on_heard(heard)
+
+    def _be_interrupted(self, now: float, before: list[Block]) -> None:
+        """Let the assistant fall silent for a person, whose first sounds lie in the blocks ``before``."""
+        self._hush()
+        self._taken_over_at, self._ear.is_over = now, True
+        for block in before:
+            self._hear(block)
+
+    def _end_interruption(self, now: float) -> None:
+        """Tell that whoever spoke over the assistant said nothing, once that is plain."""
+        at = self._taken_over_at
+        if at is None or self._ear.ends.is_open or now - at < _SAYS_WITHIN_S:
+            return
+        self._tell(Heard("", 0.0, at, now, Clarity.UNCLEAR))
 
     def flush(self) -> None:
         """End an open utterance where the sound ended."""
@@ -141,6 +183,8 @@ class _Ear:
         """The words with which phrases end."""
         self._voice_until = -math.inf
         """When somebody was last heard to speak while the gate was shut behind the own voice [s since the epoch]."""
+        self.is_over = False
+        """Whether a person spoke over the assistant: the beginning may be lost."""
 
     def push(self, block: Block) -> Heard | None:
         """Take the next block; return what was heard when an utterance ends with it."""
@@ -183,7 +227,7 @@ class _Ear:
 
     def _finish(self) -> Heard:
         heard = self.recogniser.finish(self.ends.started_at, self.ends.ended_at)
-        may_be_cut = self.ends.started_at - self._voice_until < self.ends.knobs.apart_s
+        may_be_cut = self.is_over or self.ends.started_at - self._voice_until < self.ends.knobs.apart_s
         if may_be_cut and heard.text in self.endings and heard.clarity is Clarity.PHRASE:
             return replace(heard, text="", clarity=Clarity.UNCLEAR, words=())
         if not self.ends.is_alone and heard.clarity is not Clarity.DICTATION:

@@ -28,6 +28,8 @@ class CardMicrophone:
         self.stream: OpenStream | None = None
         self.present = False
         """Whether the device counts as there: it was opened or came back, and was not lost since."""
+        self.name = ""
+        """What the device is called that was opened last."""
         self.dropped = 0
         """Pieces of 20 ms that were lost because nobody read in time."""
         self.flagged_before = 0
@@ -82,7 +84,7 @@ class CardMicrophone:
         stream = library.open_input(device, self.rates, take)
         queued.put(StreamResampler(stream.rate_hz, RATE))
         stream.start()
-        self.stream = stream
+        self.stream, self.name = stream, device.name
 
 
 class CardLoudspeaker:
@@ -95,6 +97,8 @@ class CardLoudspeaker:
         self.stream: OpenStream | None = None
         self.present = False
         """Whether the device counts as there: it was opened or came back, and was not lost since."""
+        self.name = ""
+        """What the device is called that was opened last."""
         self._pull: Callable[[int], Samples] | None = None
         self._latency_s = 0.0
 
@@ -125,7 +129,7 @@ class CardLoudspeaker:
         """Connect with ``device``."""
         stream = library.open_output(device, self.rates, self._give)
         stream.start()
-        self.stream = stream
+        self.stream, self.name = stream, device.name
         self.rates = (stream.rate_hz,)
         self._latency_s = stream.latency_s
 
