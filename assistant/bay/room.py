@@ -15,13 +15,8 @@ from assistant.bay.inbox import Inbox
 from assistant.bay.screen import Screen
 from assistant.clock import SteadyClock
 from assistant.settings import Settings
-from assistant.voice.adapters.silero import SileroDetector
-from assistant.voice.adapters.webrtc import WebrtcCanceller
-from assistant.voice.listening.over_echo import LostBy, OverEcho
-from assistant.voice.ports import VoiceFault
+from assistant.voice.listening.over_room import device_names, listen_over
 from assistant.voice.sound.card import SoundCard
-from assistant.voice.sound.ends import CardLoudspeaker, CardMicrophone
-from assistant.voice.sound.played import PlayedSound, TappedLoudspeaker, lag_of
 from assistant.voice.speaking.speaker import CardSpeaker, Sink
 
 
@@ -58,7 +53,14 @@ def bay_in_a_room(
             microphone = card.microphone(settings.microphone)
             stack.callback(microphone.close)
             output = card.loudspeaker(settings.loudspeaker)
-            over, loudspeaker = _over_echo(settings, inbox, clock, microphone, output)
+            over, loudspeaker = listen_over(
+                microphone,
+                output,
+                settings.echo_delay_ms / 1000,
+                settings.echo_devices if settings.over_echo and not settings.headset else None,
+                clock.now,
+                inbox.not_over,
+            )
         with console.status("Loading the recogniser and the voice"):
             recogniser = choose_recogniser(settings)
             voices.ready()
@@ -85,34 +87,3 @@ def bay_in_a_room(
             notes=note_writer(inbox.failed, inbox.told),
         )
         yield Bay(ears, speaker, clock, screen(), inbox=inbox)
-
-
-def device_names(microphone: CardMicrophone, loudspeaker: CardLoudspeaker) -> str:
-    """Return what tells whether both devices are those with which the echo was measured."""
-    return f"{microphone.name} > {loudspeaker.name}"
-
-
-def _over_echo(
-    settings: Settings, inbox: Inbox, clock: SteadyClock, microphone: CardMicrophone, loudspeaker: CardLoudspeaker
-) -> tuple[OverEcho | None, Sink]:
-    """Return what listens through the own voice, and the loudspeaker that tells it what it plays.
-
-    Where that was not measured with these devices, or cannot be, it is None, and one sentence says so.
-    """
-    if settings.headset or not settings.over_echo:
-        return None, loudspeaker
-
-    def same_devices() -> bool:
-        return device_names(microphone, loudspeaker) == settings.echo_devices
-
-    if not same_devices():
-        inbox.not_over(LostBy.DEVICES)
-        return None, loudspeaker
-    played = PlayedSound(lag_of(settings.echo_delay_ms / 1000))
-    try:
-        over = OverEcho(WebrtcCanceller(), played, SileroDetector(), on_lost=inbox.not_over, same_devices=same_devices)
-    except VoiceFault as fault:
-        inbox.told(fault.sentence)
-        inbox.not_over("missing")
-        return None, loudspeaker
-    return over, TappedLoudspeaker(loudspeaker, clock.now, played.given)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import contextlib
-import re
 from collections import deque
 from collections.abc import Callable, Sequence
 from dataclasses import replace
@@ -33,17 +32,12 @@ from assistant.journal.port import JournalFault
 from assistant.language.chosen import LANGUAGE
 from assistant.session.session import Reply, Session
 from assistant.voice.ports import Speaker
-from assistant.voice.speaking.rendering import breath_groups
+from assistant.voice.speaking.own_words import OWN_WORDS_S, are_own_words
 from assistant.worker import Failure, Guard, OnFailure
 
 _TRY_AGAIN_S = 20.0
 _BROKEN_S = 60.0
 """For how long nothing happens by itself after the session broke on something [s]."""
-_OWN_WORDS_S = 1.0
-"""What ended so long before somebody spoke over the voice may still be heard of it [s]."""
-_OWN_SENTENCES = 2
-"""The sentence that sounded then, and the one before: of what was to come nothing was heard."""
-_WORD = re.compile(r"[a-z']+")
 _OWED_MOST = 200
 """So many things that happened around the job wait for a journal that takes nothing; then the oldest are dropped."""
 
@@ -120,10 +114,12 @@ class JobRunner:
 
         What is left of its own voice must never be a command, however well it was understood.
         """
-        own = breath_groups(self._speaker.unsaid(max(0.0, now - heard.started_at) + _OWN_WORDS_S))[:_OWN_SENTENCES]
-        said = f" {' '.join(_WORD.findall(' '.join(own).lower()))} "
-        is_own = f" {' '.join(heard.text.lower().split())} " in said
-        return heard.clarity is Clarity.PHRASE and not is_own and self._session.takes(heard, now)
+        unsaid = self._speaker.unsaid(max(0.0, now - heard.started_at) + OWN_WORDS_S)
+        return (
+            heard.clarity is Clarity.PHRASE
+            and not are_own_words(heard.text, unsaid)
+            and self._session.takes(heard, now)
+        )
 
     def customer(self, answered: CustomerAnswered, now: float, *more: Fact) -> bool:
         """Take an answer of the customer; return whether it is kept. It is told when nothing else is asked.

@@ -89,8 +89,11 @@ def _power(levels: np.ndarray[tuple[int], np.dtype[np.float64]]) -> float:
     return 10 * math.log10(float(np.mean(10 ** (levels / 10))))
 
 
-def mode_of(echo: Echo | None, clean: EchoTaken | None) -> Mode:
-    """Return how this bay lets the assistant listen; ``clean`` is None where there is no canceller."""
+def mode_of(echo: Echo | None, clean: EchoTaken | None, is_doubtful: bool) -> Mode:
+    """Return how this bay lets the assistant listen; ``clean`` is None where there is no canceller.
+
+    Where ``is_doubtful`` whether an echo that was not found is there, it is taken to be there.
+    """
     if echo is None:
-        return Mode.HEADSET
+        return Mode.CLOSED if is_doubtful else Mode.HEADSET
     return Mode.OVER if clean is not None and clean.is_known else Mode.CLOSED

@@ -13,7 +13,16 @@ from assistant.events import Clarity, Thresholds
 from assistant.hearing.booth import Answer, Booth, Played, joined_blocks
 from assistant.hearing.echo_path import EchoTaken, Mode, cancelled, mode_of
 from assistant.hearing.measuring import phrases_for
-from assistant.hearing.mic_sound import Echo, clipped_share, find_echo, hum_share, is_dead, noise_db, speech_db
+from assistant.hearing.mic_sound import (
+    Echo,
+    clipped_share,
+    find_echo,
+    hum_share,
+    is_dead,
+    noise_db,
+    speech_db,
+    stands_out,
+)
 from assistant.hearing.options import MicCheckOptions
 from assistant.hearing.score import as_meant
 from assistant.language.chosen import LANGUAGE
@@ -75,11 +84,13 @@ class Found:
     """How long the own voice takes from the program to its being heard [s]."""
     devices: str = ""
     """What tells these two devices from others."""
+    is_doubtful: bool = False
+    """Whether something sounded while the own voice did, and that voice was not found in it."""
 
     @property
     def mode(self) -> Mode:
         """How this bay lets the assistant listen."""
-        return mode_of(self.echo, self.clean)
+        return mode_of(self.echo, self.clean, self.is_doubtful)
 
     @property
     def level(self) -> float | None:
@@ -122,6 +133,7 @@ def _mic_check(settings: Settings, store: bool) -> Exit:
         noise = noise_db(silence)
         blocks, played, silent_at = booth.overhear(_SAY.own_voice(), OVERHEARD_S)
         own = find_echo(blocks, played, silent_at, noise)
+        is_doubtful = own is None and stands_out(blocks, noise)
         clean = _cancelled(blocks, played, own, booth.latency_s)
         phrases = asked_phrases()
         grammar = phrases_for(phrases)
@@ -135,7 +147,7 @@ def _mic_check(settings: Settings, store: bool) -> Exit:
         limits = booth.limits
         right = sum(one.is_right(limits) for one in said)
         late_s = booth.latency_s + (own.delay_s if own else 0.0)
-        found = Found(noise, hum_share(silence), own, said, right, clean, late_s, booth.devices)
+        found = Found(noise, hum_share(silence), own, said, right, clean, late_s, booth.devices, is_doubtful)
         advice = advise(found)
         print(_report(found, settings))
         enough = right * 2 >= len(phrases)
@@ -188,6 +200,8 @@ def advise(found: Found) -> list[str]:
         advice.append(_SAY.over_noise(max(0, round(snr)), enough=snr >= LEAST_SNR_DB))
     if found.echo is not None and found.echo.tail_s > 0.25:
         advice.append(_SAY.echoes())
+    if found.is_doubtful:
+        advice.append(_SAY.other_sounds())
     advice.append(_SAY.understood(found.right, len(found.said)))
     return advice
 
@@ -195,6 +209,8 @@ def advise(found: Found) -> list[str]:
 def tail_ms(found: Found) -> int:
     """Return how long the microphone should stay closed after the assistant's voice [ms], in steps of 10."""
     least, most = _TAILS_MS
+    if found.is_doubtful:
+        return _TAILS_MS[1]
     heard_s = max(found.echo.tail_s, found.echo.delay_s) if found.echo else 0.0
     return min(most, max(least, 10 * round(100 * (heard_s + _TAIL_SPARE_S))))
 
@@ -216,9 +232,15 @@ _MODES = {
 }
 
 
+def _own_words(found: Found) -> str:
+    if found.echo is None:
+        return "not told from other sounds" if found.is_doubtful else "not heard"
+    return f"{found.echo.level_db:.0f} dBFS"
+
+
 def _clean_words(found: Found) -> str:
     if found.clean is None:
-        return "" if found.echo is None else "the echo canceller is not installed"
+        return "" if found.echo is None else "there is no echo canceller"
     return "" if found.clean.is_known else "too much of it is left to tell a person from it"
 
 
@@ -231,7 +253,7 @@ def _report(found: Found, settings: Settings) -> str:
         ("voice", "-" if found.level is None else f"{found.level:.0f} dBFS", "middle of the phrases heard"),
         ("voice over noise", "-" if found.snr is None else f"{found.snr:.0f} dB", f"good from {GOOD_SNR_DB:.0f} dB on"),
         ("clipped", f"{found.clipped} of {len(found.said)} phrases", ""),
-        ("own voice", "not heard" if own is None else f"{own.level_db:.0f} dBFS",
+        ("own voice", _own_words(found),
          "" if own is None else f"{1000 * own.delay_s:.0f} ms late, {1000 * own.tail_s:.0f} ms longer than spoken"),
         ("own voice taken out", "-" if found.clean is None else f"{found.clean.taken_db:.0f} dB", _clean_words(found)),
         ("how it listens", found.mode.value, _MODES[found.mode]),

@@ -25,6 +25,9 @@ _LAGS_S = (-0.1, 0.8)
 _ECHO_LIKE = 0.5
 """Correlation from which the microphone's level follows the loudspeaker's."""
 _OVER_DB = 6.0
+_OFTEN = 0.25
+"""A quarter of the blocks: of noise that goes on as it was, no larger part can lie 6 dB, four times the power, over its
+mean (Markov's inequality)."""
 
 
 def noise_db(samples: Samples) -> float:
@@ -111,6 +114,12 @@ def find_echo(blocks: Sequence[Block], played: Sequence[Played], silent_at: floa
     level = 10 * math.log10(float(np.mean(heard[sounding])) / 32_768**2 + 1e-12)
     after = [b.ended_at - silent_at for b in blocks if level_db(b.samples) > noise + _OVER_DB]
     return Echo(level, lags[best] * _STEP_S, max(0.0, after[-1]) if after else 0.0)
+
+
+def stands_out(blocks: Sequence[Block], noise: float) -> bool:
+    """Return whether ``blocks`` hold more than the ``noise`` of the room [dBFS]: a voice, or other machines."""
+    loud = sum(level_db(block.samples) > noise + _OVER_DB for block in blocks)
+    return loud > _OFTEN * len(blocks)
 
 
 def _spread(grid: _Floats, samples: Samples, rate_hz: int, at: float) -> None:

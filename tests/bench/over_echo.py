@@ -1,15 +1,15 @@
 """Speaking over the assistant: how often its own voice is taken for a person, and how soon a person is noticed.
 
-``python -m tests.bench.over_echo [--hours H] [--words N] [--data FOLDER]``. The own voice speaks the demo jobs into
-rooms from their physics; then words are said over it, at levels at which the echo lies 6 dB under, as high, and 6 dB
-over them. FOLDER holds a ``manifest.tsv`` as of shared recordings (kind, set, path, label, speaker, ...); without one
-a voice of flite says the words. A word is right when it is heard as itself, as sure as a critical phrase must be.
+``python -m tests.bench.over_echo [--hours H] [--words N] [--parts FOLDER] [--part dev|test]``. The own voice speaks the
+demo jobs into rooms from their physics; then words are said over it, at levels at which the echo lies 6 dB under, as
+high, and 6 dB over them. FOLDER holds the parts of the recipe (``models/recipe``): knobs are chosen with its ``dev``
+people, ``test`` people only measure; without one, voices of flite say the words. A word is right when it is heard as
+itself, as sure as a critical phrase must be.
 """
 
 from __future__ import annotations
 
 import argparse
-import csv
 from collections import Counter
 from collections.abc import Iterator
 from itertools import cycle
@@ -23,9 +23,9 @@ from assistant.language.chosen import LANGUAGE
 from assistant.session.intents import INTENTS
 from assistant.settings import Settings
 from assistant.voice.adapters.pyttsx3 import Pyttsx3Synthesiser
-from assistant.voice.adapters.wav import read_recording
 from assistant.voice.ports import RATE, Samples
 from assistant.voice.speaking.rendering import Renderer, breath_groups
+from models.recipe.blocks import read_clips
 from tests.bench.words import said_in
 from tests.jobs import DEMOS
 from tests.voice.echo_bay import CARD_S, EchoBay, Path
@@ -36,6 +36,7 @@ ROOMS = (
     Path(0.25, -3.0, 0.6, 3.0, 1.5, -50.0), Path(0.20, -20.0, noise_db=-45.0),
 )  # fmt: skip
 WORDS = ("yes", "no")
+SET = "gsc_more_people"
 VOLUME = 10 ** (Settings().volume / 20)
 
 
@@ -76,15 +77,17 @@ def alone(hours: float) -> str:
     return f"{spoken / 3600:.2f} h of own voice: {persons} times a person, {commands} phrases, way lost {lost} times"
 
 
-def words_of(data: FilePath | None, count: int) -> list[tuple[str, Samples]]:
-    """Return ``count`` short words, each with its label."""
-    if data is None:
+def words_of(parts: FilePath | None, part: str, count: int) -> list[tuple[str, Samples]]:
+    """Return ``count`` short words, each with its label, by people of one ``part`` of the recipe, dev or test."""
+    if parts is None:
         people = [Person("flite", voice) for voice in ("rms", "slt", "awb", "kal")]
         return [(word, person.say(word)) for person in people for word in WORDS][:count]
-    with (data / "manifest.tsv").open(encoding="utf-8") as file:
-        rows = [row for row in csv.reader(file, delimiter="\t") if row[1] == "gsc_more_people" and row[3] in WORDS]
-    np.random.default_rng(5).shuffle(rows)
-    return [(row[3], read_recording(data / row[2])) for row in rows[:count]]
+    said = [
+        (clip.text, samples)
+        for clip, samples in read_clips(parts, f"{part}-human")
+        if clip.source == SET and clip.text in WORDS
+    ]
+    return [said[number] for number in np.random.default_rng(5).permutation(len(said))[:count]]
 
 
 def over(words: list[tuple[str, Samples]], echo_over_db: float) -> str:
@@ -134,8 +137,9 @@ if __name__ == "__main__":
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--hours", type=float, default=0.1)
     parser.add_argument("--words", type=int, default=60)
-    parser.add_argument("--data", type=FilePath)
+    parser.add_argument("--parts", type=FilePath)
+    parser.add_argument("--part", choices=("dev", "test"), default="dev")
     options = parser.parse_args()
     print(alone(options.hours), flush=True)
     for level in (-6.0, 0.0, 6.0):
-        print(over(words_of(options.data, options.words), level), flush=True)
+        print(over(words_of(options.parts, options.part, options.words), level), flush=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import fcntl
 import os
 import re
 import subprocess
@@ -52,12 +53,18 @@ def echo(pulse: PulseBay, gain: float) -> Iterator[None]:
     assert heard.stdout
     assert room.stdin
 
+    # Air keeps no sound back. A pipe does: what waits in it while the other end is not ready yet, or gets no processor,
+    # makes every later echo as late. So it holds little, and what does not fit is lost.
+    fcntl.fcntl(room.stdin, fcntl.F_SETPIPE_SZ, 16_384)
+    os.set_blocking(room.stdin.fileno(), False)
+
     def carry() -> None:
         while piece := heard.stdout.read1(1920):
             data = np.frombuffer(piece[: len(piece) // 2 * 2], dtype="<i2") * gain
             try:
-                room.stdin.write(data.astype("<i2").tobytes())
-                room.stdin.flush()
+                os.write(room.stdin.fileno(), data.astype("<i2").tobytes())
+            except BlockingIOError:
+                continue
             except (BrokenPipeError, ValueError):
                 return
 
@@ -131,19 +138,22 @@ def test_a_good_headset_is_understood_and_stored(pulse: PulseBay, tmp_path: Path
     assert 25 < int(re.search(r"voice over noise +(\d+) dB", out)[1]) < 60
 
 
-def test_a_loudspeaker_that_is_heard_can_be_spoken_over(pulse: PulseBay, tmp_path: Path) -> None:
+def test_a_loudspeaker_that_is_heard_keeps_the_microphone_closed(pulse: PulseBay, tmp_path: Path) -> None:
+    """Closed, or open for whoever speaks over the voice: tests/hearing/test_echo_path.py has when it is which."""
     with echo(pulse, 0.3):
         code, out = mic_check(pulse, tmp_path, hiss(120, -58), 0.0)
     assert code == 0, out
     assert re.search(r"own voice +-\d+ dBFS +-?\d+ ms late", out), out
-    assert int(re.search(r"own voice taken out +(\d+) dB", out)[1]) > 10, out
-    assert "speak over me at any time" in out
     stored = tomllib.loads((tmp_path / "settings.toml").read_text())
     assert stored["headset"] is False
-    assert stored["over_echo"] is True
-    assert 0 < stored["echo_delay_ms"] < 500
-    assert stored["echo_devices"] == f"{MICROPHONE} > {LOUDSPEAKER}"
     assert 150 <= stored["tail_ms"] <= 1500
+    assert stored["over_echo"] is ("speak over me at any time" in out)
+    if stored["over_echo"]:
+        assert int(re.search(r"own voice taken out +(\d+) dB", out)[1]) > 10, out
+        assert 0 < stored["echo_delay_ms"] < 500
+        assert stored["echo_devices"] == f"{MICROPHONE} > {LOUDSPEAKER}"
+    else:
+        assert "the microphone stays closed for" in out
 
 
 def test_a_dead_microphone_is_told_at_once(pulse: PulseBay, tmp_path: Path) -> None:

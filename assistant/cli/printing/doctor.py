@@ -70,6 +70,7 @@ def _parts() -> Iterator[Part]:
     yield _looked("box of shims", Exit.PROCEDURE, lambda: _box(settings))
     yield _looked("model", Exit.DEVICE, lambda: _model(settings))
     yield _notes()
+    yield _echo()
     yield _looked("voice", Exit.DEVICE, lambda: _voice(settings))
     for end, wanted in ((End.MICROPHONE, settings.microphone), (End.LOUDSPEAKER, settings.loudspeaker)):
         yield _looked(end.value, Exit.DEVICE, partial(_device, end, wanted))
@@ -122,6 +123,16 @@ def _notes() -> Part:
     finally:
         writer.close()
     return Part("notes", GOOD, f"moonshine-voice {version('moonshine-voice')}")
+
+
+def _echo() -> Part:
+    from assistant.voice.adapters.webrtc import WebrtcCanceller
+
+    try:
+        WebrtcCanceller()
+    except VoiceFault as fault:
+        return Part("echo", LOOK, fault.sentence)
+    return Part("echo", GOOD, f"livekit {version('livekit')}")
 
 
 def _data_folder() -> str | Part:

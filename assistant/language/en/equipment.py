@@ -138,6 +138,12 @@ def echoes() -> str:
     return "The room echoes long: the microphone stays closed longer after I speak, or use a headset."
 
 
+def other_sounds() -> str:
+    return (
+        "Something sounded while I spoke: I cannot tell whether the microphone hears me. Check again in a quiet moment."
+    )
+
+
 def understood(right: int, of: int) -> str:
     return f"I understood {number_words(right)} of {plural(of, 'phrase', 'phrases')}."
 

@@ -100,6 +100,9 @@ class Equipment(Protocol):
     def echoes(self) -> str:
         """Say that the room echoes long."""
 
+    def other_sounds(self) -> str:
+        """Say that something sounded together with the own voice, which was not found in it."""
+
     def understood(self, right: int, of: int) -> str:
         """Say how many phrases were understood."""
 

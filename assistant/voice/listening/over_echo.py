@@ -85,6 +85,8 @@ class LostBy(StrEnum):
     """The microphone or the loudspeaker is another one than was measured."""
     BROKEN = "broken"
     """The canceller broke."""
+    MISSING = "missing"
+    """The canceller is not installed, or cannot be loaded."""
 
 
 class OverEcho:
