@@ -177,8 +177,10 @@ def _headline(view: Values) -> str:
     if view["pending"]:
         return str(view["pending"]["question"])
     if view["page"] == "dictation":
-        ask = "Why?" if view["dictation"]["kind"] == "reason" else "Speak: it is written down."
-        return " ".join(view["dictation"]["words"]) or ask
+        taken = view["dictation"]
+        if taken["replaces"]:
+            return f"Say all of it again, in place of: {taken['replaces']}"
+        return " ".join(taken["words"]) or ("Why?" if taken["kind"] == "reason" else "Speak: it is written down.")
     if view["asks"] and not view["hazard"]:
         return str(view["asks"])
     if brought := page_of(view).headline(view):

@@ -22,6 +22,9 @@ class Intent:
 
 _HARMLESS, _MOVING, _CRITICAL = Weight.HARMLESS, Weight.MOVING, Weight.CRITICAL
 
+CORRECT = "correct_note"
+"""Takes the words again that were read back just now; only then it may be said."""
+
 INTENTS: tuple[Intent, ...] = (
     Intent("next", _MOVING),
     Intent("go_back", _MOVING),
@@ -91,6 +94,7 @@ INTENTS: tuple[Intent, ...] = (
     Intent("cancel", _MOVING),
     Intent("note", _MOVING),
     Intent("end_note", _MOVING),
+    Intent(CORRECT, _MOVING),
     Intent("problem", _MOVING),
     Intent("finding", _MOVING),
     Intent("at_step", _MOVING, SlotKind.WHOLE),

@@ -14,7 +14,8 @@ from assistant.session.branching import branch_of
 from assistant.session.here import Here
 from assistant.session.part import OpenKind, OpenThing, part_of
 from assistant.session.places import CardPlace, SafetyPlace, StepPlace, StopPlace
-from assistant.session.state import ExtraIs, ToldKind
+from assistant.session.state import ExtraIs
+from assistant.session.told import ToldKind
 
 _GRAVEST_FIRST = tuple(OpenKind)
 

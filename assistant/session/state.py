@@ -20,6 +20,7 @@ from assistant.fastening.quantities import TorqueUnit
 from assistant.session.helping import Helpers
 from assistant.session.remembered import InDoubt, LastReading, LastTorque, Packs, RunningReminder, Times
 from assistant.session.time_spent import TimeSpent
+from assistant.session.told import Told
 
 ThingKey = tuple[str, int]
 """A thing of the preparation: key of its card, and its number there, from one."""
@@ -108,22 +109,8 @@ class Dictation(msgspec.Struct, frozen=True):
     words: tuple[str, ...] = ()
     is_cut: bool = False
     """Whether words were left out because there was no room for more."""
-
-
-class ToldKind(StrEnum):
-    """What is told to whoever takes the job over: notes, problems, and what was accepted for a reason."""
-
-    NOTE = "note"
-    PROBLEM = "problem"
-    DEVIATION = "deviation"
-
-
-class Told(msgspec.Struct, frozen=True):
-    """One of these, in the step with the id ``step`` ("" for none), in the words of a person."""
-
-    kind: ToldKind
-    step: str
-    words: str
+    note: int = 0
+    """Number of the note whose words are said again, 0 where there is none."""
 
 
 class ExtraIs(StrEnum):
@@ -249,6 +236,8 @@ class State(msgspec.Struct, frozen=True):
     operators: tuple[str, ...] = ()
     """Everybody who is known to work on the job, in order."""
     told: tuple[Told, ...] = ()
+    note_last: int = 0
+    """Number of the note that was read back just now, as long as nothing else was said; else 0."""
     shift: int = 0
     """How often the job was handed over."""
 

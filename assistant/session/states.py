@@ -15,6 +15,7 @@ from assistant.session.deciding import (
     asking,
     clocking,
     closing,
+    correcting,
     detours,
     extra,
     hazards,
@@ -31,7 +32,7 @@ from assistant.session.deciding import (
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.units import unit_acts
 from assistant.session.here import Here
-from assistant.session.intents import KNOBS, QUESTIONS, WORDS
+from assistant.session.intents import CORRECT, KNOBS, QUESTIONS, WORDS
 from assistant.session.table import Act, Layer, PageMode, Row, add_rows
 
 
@@ -67,6 +68,7 @@ def work_acts() -> dict[str, Act]:
         "release": second.ask_release,
         "witness": second.ask_witness,
         "note": asking.note,
+        CORRECT: correcting.correct_words,
         "problem": asking.problem,
         "finding": extra.finding,
         "extra_granted": extra.grant_work,
@@ -177,7 +179,7 @@ add_rows(
     Row(
         Common.CONFIRMING,
         means="something was read back; only confirmed carries it out, and all but a question cancels it",
-        acts=dict.fromkeys(("confirmed", "cancel", "no"), asking.confirming),
+        acts={**dict.fromkeys(("confirmed", "cancel", "no"), asking.confirming), CORRECT: correcting.correct_words},
         layer=Layer.OVER,
         below=asking.confirming,
         onto=(Common.DICTATION, Common.GRANTED_HOW, Common.SEVERITY),
@@ -200,7 +202,7 @@ add_rows(
         onto=(Common.CONFIRMING, Common.SEVERITY, Common.RELEASING),
         page=PageMode.DICTATION,
         helps=("end_note", "cancel"),
-        leads_on=lambda _: ("end_note",),
+        leads_on=lambda here: ("cancel",) if correcting.said_again(here) else ("end_note",),
         likely=lambda _: (),
     ),
     Row(

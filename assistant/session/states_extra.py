@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from assistant.facts.extra import GrantRole, GrantWay, Severity
 from assistant.session.common import Common
-from assistant.session.deciding import asking, branches, extra
+from assistant.session.deciding import asking, branches, correcting, extra
 from assistant.session.deciding.core import Deciding
 from assistant.session.extra_work import is_answered_here, was_passed
-from assistant.session.intents import KNOBS, WORDS
+from assistant.session.intents import CORRECT, KNOBS, WORDS
 from assistant.session.states import work_acts
 from assistant.session.table import Act, Layer, PageMode, Row, add_rows
 
@@ -91,10 +91,11 @@ add_rows(
             "next_service": extra.as_bad_as(Severity.NEXT_SERVICE),
             "only_watch": extra.as_bad_as(Severity.WATCH),
             "at_step": extra.finding_elsewhere,
+            CORRECT: correcting.correct_words,
             **_OVER,
         },
         layer=Layer.OVER,
-        onto=(Common.CONFIRMING,),
+        onto=(Common.CONFIRMING, Common.DICTATION),
         page=PageMode.ASKING,
         helps=("before_running", "next_service", "only_watch", "at_step"),
         leads_on=lambda _: ("before_running", "next_service", "only_watch"),

@@ -13,8 +13,9 @@ from assistant.language.port import Language
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.limits_said import FINE_UNITS
 from assistant.session import table
+from assistant.session.deciding import correcting
 from assistant.session.here import Here
-from assistant.session.intents import BY_NAME, INTENTS, WORDS
+from assistant.session.intents import BY_NAME, CORRECT, INTENTS, WORDS
 from assistant.session.named import spoken_names
 from assistant.session.part import SESSION
 
@@ -22,12 +23,13 @@ from assistant.session.part import SESSION
 def accepted(here: Here) -> tuple[str, ...]:
     """Return the names of the intents that may be said now.
 
-    While something waits for "confirmed", all of the state below may be said too: all but a question cancels.
+    While something waits for "confirmed", all of the state below may be said too: all but a question cancels. Words
+    are corrected only right behind them: a phrase that is rarely of use would only be heard wrongly.
     """
     row = table.row_of(here.phase)
-    if row.below is None:
-        return tuple(row.acts)
-    return tuple(dict.fromkeys((*row.acts, *table.row_of(here.base).acts)))
+    below = {} if row.below is None else table.row_of(here.base).acts
+    shut = () if correcting.may_correct(here) else (CORRECT,)
+    return tuple(name for name in dict.fromkeys((*row.acts, *below)) if name not in shut)
 
 
 def grammar(here: Here, language: Language) -> Grammar:

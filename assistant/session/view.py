@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from textwrap import shorten
 from typing import Any
 
 from assistant.facts.asking import code_of
 from assistant.facts.inputs import UnclearWhy
 from assistant.language.port import Language
 from assistant.session import detours, locks, table, timing
+from assistant.session.deciding import correcting
 from assistant.session.extra_work import stands, title_of
 from assistant.session.here import Here
 from assistant.session.nearest import nearest
@@ -22,10 +24,13 @@ from assistant.session.telling.judging import doubts_shown
 from assistant.session.telling.preparing import card_things
 from assistant.session.telling.second import second_words
 from assistant.session.telling.troubles import troubles_shown
+from assistant.session.told import note_numbered
 from assistant.session.understanding import accepted, is_phrase
 
 _KEYS = ("next", "repeat", "pause", "carry_on")
 """Intents that a display may have buttons for."""
+_NOTE_SHOWN = 160
+"""Letters of a note that are shown behind it: two lines of a large page. It is read back whole."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +122,11 @@ def view(here: Here, language: Language, heard: LastHeard | None, last_said: str
         }
         if state.waiting
         else None,
-        "dictation": {"kind": state.dictation.what.value, "words": list(state.dictation.words)}
+        "dictation": {
+            "kind": state.dictation.what.value,
+            "words": list(state.dictation.words),
+            "replaces": correcting.words_replaced(here),
+        }
         if state.dictation
         else None,
         "detour": _detour(here),
@@ -130,10 +139,16 @@ def view(here: Here, language: Language, heard: LastHeard | None, last_said: str
 
 
 def _beside(here: Here, language: Language) -> list[str]:
-    """Return who helps just now, and which extra work without steps is worked on."""
+    """Return who helps just now, which extra work without steps is worked on, and what was noted a moment ago."""
     there = [language.handover.helps(one.name) for one in here.state.helping if one.helps]
     work = here.state.extra.get(here.state.clocked)
-    return [*there, *(language.extra.clock_runs(work.number)[:1] if work is not None else [])]
+    noted = note_numbered(here.state.told, here.state.note_last)
+    kept = language.talk.note_corrected if noted is not None and noted.corrected else language.talk.note_kept
+    return [
+        *there,
+        *(language.extra.clock_runs(work.number)[:1] if work is not None else []),
+        *([] if noted is None else [kept(noted.kind.value, shorten(noted.words, _NOTE_SHOWN, placeholder=" …"))]),
+    ]
 
 
 def _second(here: Here, language: Language) -> Mapping[str, Any] | None:

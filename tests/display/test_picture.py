@@ -160,6 +160,19 @@ def test_what_lies_over_the_work_is_said_large(begin, phrases, mode, headline, s
     assert (now["mode"], now["headline"], now["say"]) == (mode, headline, say)
 
 
+def test_the_words_that_are_said_again_stand_large_until_the_new_ones_do(begin):
+    play = begin()
+    play.say("take a note")
+    play.say("it was blued", source=Source.KEY)
+    play.say("end note", "correct that")
+    now = shown(play)
+    assert (now["headline"], now["say"]) == ("Say all of it again, in place of: it was blued", "cancel")
+    play.say("it was glued", source=Source.KEY)
+    assert shown(play)["beside"] == "Note corrected: it was glued."
+    play.say("next")
+    assert shown(play)["beside"] == ""
+
+
 def test_a_wait_counts_down_and_is_gone_when_it_matters_no_more(begin):
     play = begin()
     play.say(*TO_TIGHTENING)

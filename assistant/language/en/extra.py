@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from assistant.language.en.numbers import number_words
 from assistant.language.en.talk import text as fixed
-from assistant.language.en.words import bare, ear, plural, short, step_name
+from assistant.language.en.words import WHOLE, bare, ear, plural, short, step_name
 from assistant.language.sentence import Sentence
 from assistant.language.values import StepAt
 
@@ -209,7 +209,7 @@ def no_such_step() -> str:
 
 def finding_read(text: str, step: StepAt | None, severity: str) -> list[str]:
     place = [finding_at(step)] if step is not None else []
-    return [f"Finding: {short(text)}.", *place, _SEVERITIES[severity], fixed(Sentence.SAY_CONFIRMED)]
+    return [f"Finding: {short(text, WHOLE)}.", *place, _SEVERITIES[severity], fixed(Sentence.SAY_CONFIRMED)]
 
 
 def finding_kept(number: int, *, silent: bool, severity: str) -> list[str]:

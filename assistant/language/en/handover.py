@@ -78,8 +78,9 @@ _TOLD_WORDS = 40
 _TOLD = {"note": "Note", "problem": "Problem", "deviation": "Accepted"}
 
 
-def told(kind: str, step: StepAt | None, text: str) -> str:
-    return f"{_TOLD[kind]}{f' in {step_name(step)}' if step else ''}: {short(text, _TOLD_WORDS)}."
+def told(kind: str, step: StepAt | None, text: str, *, corrected: bool = False) -> str:
+    where = f" in {step_name(step)}" if step else ""
+    return f"{_TOLD[kind]}{where}{', corrected' if corrected else ''}: {short(text, _TOLD_WORDS)}."
 
 
 def told_before(number: int) -> str:

@@ -172,6 +172,9 @@ _SAID: Mapping[str, _Said] = {
     "cancel": _Said(("cancel", "never mind"), "Drop what was just asked; nothing changes."),
     "note": _Said(("take a note", "make a note"), "Take down what is said until: end note."),
     "end_note": _Said(("end note", "end of note"), "End the note and keep it."),
+    "correct_note": _Said(
+        ("correct that", "correct the note"), "Right behind words that were read back: say all of them again."
+    ),
     "problem": _Said(("problem", "there is a problem"), "Take down a problem until: end note."),
     "finding": _Said(
         ("i found something", "new finding"), "Take down something that was found, until: end note; then how bad it is."

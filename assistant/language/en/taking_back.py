@@ -56,6 +56,10 @@ def card_confirmed(what: str) -> str:
     return f"{_CARDS.get(what, 'the preparation')}, confirmed"
 
 
+def note_was_corrected(kind: str) -> str:
+    return f"the {kind}, corrected"
+
+
 def thing_told(name: str, *, missing: bool) -> str:
     return f"{bare(name)}, {'missing' if missing else 'here'}"
 

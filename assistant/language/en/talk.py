@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 
 from assistant.language.en.phrases import phrases
-from assistant.language.en.words import apart, cut, short
+from assistant.language.en.words import WHOLE, apart, cut, short
 from assistant.language.sentence import Sentence
 
 _TEXTS: Mapping[Sentence, str] = {
@@ -65,6 +65,8 @@ _TEXTS: Mapping[Sentence, str] = {
     Sentence.NOTE_FULL: "No more words fit in here. Say end note, and take another note for the rest.",
     Sentence.NOTE_CUT: "The last words did not fit. Take another note for them.",
     Sentence.NOTE_DROPPED: "The note is dropped.",
+    Sentence.NOTE_STAYS: "The note stays as it was.",
+    Sentence.SAY_NOTE_AGAIN: "Say all of it again, in one go.",
     Sentence.WRITTEN_DOWN: "It is written down.",
     Sentence.HAND_OVER: "Hand the job over? Say confirmed.",
     Sentence.NO_SUCH_OPERATOR: "There is no such number.",
@@ -175,12 +177,21 @@ def leads_on(intents: Sequence[str]) -> str:
 
 # Notes
 
-_WHOLE = 200
-"""Words [count] of a note that are read back when it is kept: all that fit into one."""
-
 
 def note_kept(kind: str, text: str) -> str:
-    return f"{'Problem' if kind == 'problem' else 'Note'} kept: {short(text, _WHOLE).rstrip('.')}."
+    return _read_whole(kind, "kept", text)
+
+
+def note_corrected(kind: str, text: str) -> str:
+    return _read_whole(kind, "corrected", text)
+
+
+def note_as_before(kind: str, text: str) -> str:
+    return _read_whole(kind, "as before", text)
+
+
+def _read_whole(kind: str, what: str, text: str) -> str:
+    return f"{'Problem' if kind == 'problem' else 'Note'} {what}: {short(text, WHOLE).rstrip('.')}."
 
 
 def reason_then(summary: str, reason: str, told: Sequence[str] = ()) -> list[str]:

@@ -12,6 +12,8 @@ from assistant.language.values import StageAt, StepAt
 
 _DIGITS = re.compile(r"\d+(?:\.\d+)?", re.ASCII)
 _SEAM = re.compile(r"(?<=[^\W\d_])(?=\d)|(?<=\d)(?=[^\W\d_])")
+WHOLE = 200
+"""Words [count] of a note that are read back when it is kept: all that fit into one."""
 _NOTE_WORDS = 40
 """Words of a note that are read back: more nobody compares by ear with what was said. Ours, not published."""
 

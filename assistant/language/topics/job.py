@@ -246,8 +246,11 @@ class Handover(Protocol):
     def off(self, parts: Sequence[str]) -> str:
         """Say which parts are off and not back on, or ""."""
 
-    def told(self, kind: str, step: StepAt | None, text: str) -> str:
-        """Say a note, a problem or an accepted deviation (the ``kind``), with its step; of a long one the beginning."""
+    def told(self, kind: str, step: StepAt | None, text: str, *, corrected: bool = False) -> str:
+        """Say a note, a problem or an accepted deviation (the ``kind``), with its step; of a long one the beginning.
+
+        A note that was said again is called ``corrected``.
+        """
 
     def told_before(self, number: int) -> str:
         """Say that there are older notes and deviations than those that were told, or ""."""
@@ -292,6 +295,12 @@ class Talk(Protocol):
 
     def note_kept(self, kind: str, text: str) -> str:
         """Read a note or a problem (the ``kind``) back, all of it."""
+
+    def note_corrected(self, kind: str, text: str) -> str:
+        """Read back a note or a problem that was said again, all of it."""
+
+    def note_as_before(self, kind: str, text: str) -> str:
+        """Read back a note or a problem whose correction was taken back, all of it."""
 
     def reason_then(self, summary: str, reason: str, told: Sequence[str] = ()) -> list[str]:
         """Read back a ``reason``, what was ``told`` with it and what it is for (``summary``), and ask for the word."""

@@ -42,6 +42,9 @@ class TakingBack(Protocol):
     def thing_told(self, name: str, *, missing: bool) -> str:
         """Call that a thing of the preparation was said to be ``missing``, or here."""
 
+    def note_was_corrected(self, kind: str) -> str:
+        """Call that a note or a problem (the ``kind``) was said again."""
+
     def was_started(self, name: str) -> str:
         """Call that a timer was started."""
 

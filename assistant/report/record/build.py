@@ -10,7 +10,7 @@ from assistant.facts import Fact, Unreadable, dump
 from assistant.facts.asking import Deviated, DeviationWhat, Skipped, SkippedWhat
 from assistant.facts.going import CarriedOn, Closed, HazardAcknowledged, Paused
 from assistant.facts.inputs import NotUnderstood, Opened, TimeCame, Understood, Utterance
-from assistant.facts.people import HandedOver, Noted, OperatorsNamed, ProblemNoted
+from assistant.facts.people import HandedOver, OperatorsNamed
 from assistant.facts.second import GateHeld, GateReleased, NotWitnessed, Witnessed
 from assistant.facts.steps import StepAnswer, StepDone
 from assistant.journal.port import Entry, JobState
@@ -35,12 +35,12 @@ from assistant.report.record.model import (
     EntryLine,
     How,
     JobRecord,
-    Note,
     Open,
     StepLine,
     StepStatus,
     Trust,
 )
+from assistant.report.record.notes import notes_that_count
 from assistant.report.record.open import open_things
 from assistant.report.record.part import record_kinds
 from assistant.report.record.prepare import acknowledged_hazards, preparation_rows
@@ -95,7 +95,7 @@ def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> Job
         supplies=supplies(procedure, stands),
         tools=tools(procedure, entries),
         timers=stopwatches,
-        notes=_notes(entries),
+        notes=notes_that_count(entries),
         extra=extra,
         deviations=_deviations(names, stands, how),
         corrections=added_lines(names, entries, how),
@@ -305,14 +305,6 @@ def _deviates(entries: Sequence[Entry]) -> bool:
 
 def _by(how: How) -> str:
     return f" ({how.by} {how.confidence})".replace(" )", ")")
-
-
-def _notes(entries: Sequence[Entry]) -> tuple[Note, ...]:
-    return tuple(
-        Note(entry.seq, entry.at_ms, entry.kind, fact.step or "", fact.text, fact.complete)
-        for entry in entries
-        if isinstance(fact := entry.fact, Noted | ProblemNoted)
-    )
 
 
 def _deviations(names: Names, entries: Sequence[Entry], how: Mapping[int, How]) -> tuple[Deviation, ...]:

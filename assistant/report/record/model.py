@@ -239,7 +239,10 @@ class ExtraLine:
 
 @dataclass(frozen=True, slots=True)
 class Note:
-    """A note or a problem as it was dictated; ``complete`` is false when silence ended it."""
+    """A note or a problem as it counts; ``complete`` is false when silence ended it, or words did not fit.
+
+    ``corrected`` is the number of the entry in which it was said again, 0 where it was not.
+    """
 
     entry: int
     at_ms: int
@@ -247,6 +250,7 @@ class Note:
     step: str
     text: str
     complete: bool
+    corrected: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from assistant.facts.people import ProblemNoted
 from assistant.facts.steps import StepAnswer
 from assistant.journal.port import Entry
 from assistant.report.record.model import Fasteners, Open, StepLine, StepStatus, Tightening, TimerLine
+from assistant.report.record.notes import notes_that_count
 from assistant.report.record.part import record_kinds
 from assistant.report.record.printing import Names, describe
 from assistant.report.record.values import numbers
@@ -55,10 +56,10 @@ def open_things(
 
 
 def _problems(entries: Sequence[Entry], called: Mapping[str, str]) -> Iterator[Open]:
-    for entry in entries:
-        if isinstance(fact := entry.fact, ProblemNoted):
-            place = f" in {called.get(fact.step, fact.step)}" if fact.step else ""
-            yield Open(f"PROBLEM{place}: {fact.text}", fact.step or "")
+    for note in notes_that_count(entries):
+        if note.kind == ProblemNoted.KIND:
+            place = f" in {called.get(note.step, note.step)}" if note.step else ""
+            yield Open(f"PROBLEM{place}: {note.text}{' (corrected)' if note.corrected else ''}", note.step)
 
 
 def _answers(names: Names, entries: Sequence[Entry], steps: Sequence[StepLine]) -> Iterator[Open]:

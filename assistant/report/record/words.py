@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from assistant.facts import asking, going, inputs, people
+from assistant.facts import asking, correcting, going, inputs, people
 from assistant.report.record.printing import AGAIN, Names, asked_words, prints
 from assistant.report.record.values import amount_text, numbers
 
@@ -195,6 +195,21 @@ def _helper_as_before(fact: people.HelperAsBefore, _: Names) -> str:
 @prints(people.Noted)
 def _noted(fact: people.Noted, _: Names) -> str:
     return f"note: {fact.text}{_ENDED[fact.complete]}"
+
+
+@prints(correcting.CorrectionBegun)
+def _correction(fact: correcting.CorrectionBegun, _: Names) -> str:
+    return f"{fact.what.value} {fact.note or ''}".rstrip() + ": to be said again"
+
+
+@prints(correcting.NoteCorrected)
+def _note_corrected(fact: correcting.NoteCorrected, _: Names) -> str:
+    return f"note {fact.note} corrected: {fact.text}{_ENDED[fact.complete]}"
+
+
+@prints(correcting.NoteAsBefore)
+def _note_as_before(fact: correcting.NoteAsBefore, _: Names) -> str:
+    return f"note {fact.note} as before: {fact.text}"
 
 
 @prints(people.ProblemNoted)

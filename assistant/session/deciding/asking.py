@@ -18,7 +18,7 @@ from assistant.facts.asking import (
 )
 from assistant.facts.going import RefusedWhy
 from assistant.facts.people import Noted, ProblemNoted
-from assistant.session.deciding import findings
+from assistant.session.deciding import correcting, findings
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import grant_of
 from assistant.session.deciding.holding import holds_back
@@ -108,19 +108,25 @@ def problem(d: Deciding, _: Command) -> None:
 
 
 def words(d: Deciding, command: Command) -> None:
-    """Add as many words to what is taken down as there is room for."""
+    """Add as many words to what is taken down as there is room for; what is said again is all said then."""
     dictation = d.state.dictation
     have = " ".join(dictation.words) if dictation else ""
     room = max(0, NOTE_WORDS - len(have.split()))
     fits = " ".join(command.text.split()[:room])[: max(0, NOTE_LETTERS - len(have))]
     cut = len(fits) < len(" ".join(command.text.split()))
+    again = correcting.said_again(d)
     d.put(WordsTaken(text=fits, is_cut=cut, at_ms=d.now_ms))
+    if again:
+        correcting.take_again(d)
 
 
 def end_note(d: Deciding, command: Command) -> None:
     """Keep what was taken down, with the last words of the same breath, or read the reason back."""
+    again = correcting.said_again(d)
     if command.text:
         words(d, command)
+        if again:
+            return
     dictation = d.state.dictation
     if dictation is None:
         raise RuntimeError("A note ends that was never begun.")
@@ -179,5 +185,6 @@ def _half_said(d: Deciding) -> str:
 
 
 def said_cancel(d: Deciding, _: Command) -> None:
-    """Take "cancel"."""
-    cancel(d, CancelledWhy.SAID)
+    """Take "cancel"; a finding keeps the words that it had."""
+    if not correcting.keep_words(d):
+        cancel(d, CancelledWhy.SAID)

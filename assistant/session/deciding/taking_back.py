@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from assistant.events import Command
+from assistant.facts.correcting import NoteAsBefore
 from assistant.facts.going import Arrived, RefusedWhy, ThingAsked
 from assistant.facts.people import HelperAsBefore
 from assistant.facts.taking_back import AskTakeBack, TakenBack
@@ -31,7 +32,8 @@ def _taken_back(d: Deciding, question: AskTakeBack, _reason: str) -> None:
     if one is None:  # it was asked about by a version that took something else for the last one
         d.refuse(RefusedWhy.NOTHING_TO_TAKE_BACK)
         return
-    stays = all(isinstance(fact, HelperAsBefore) for fact in one.back)  # who helps has no place in the work
+    # Who helps, and words, have no place in the work.
+    stays = bool(one.back) and all(isinstance(fact, HelperAsBefore | NoteAsBefore) for fact in one.back)
     place = d.state.place if stays else one.place
     d.put(TakenBack(heard_ms=one.heard_ms, place=place, confirmed_by=one.operator, by=d.state.operator))
     for fact in reversed(one.back):

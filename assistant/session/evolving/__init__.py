@@ -5,6 +5,7 @@ Each module enters its functions into the table.
 
 from assistant.session.evolving import (  # noqa: F401
     asking,
+    correcting,
     customer,
     detours,
     extra,

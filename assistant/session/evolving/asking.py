@@ -6,7 +6,8 @@ from msgspec.structs import replace
 
 from assistant.facts import asking
 from assistant.session.evolving.table import takes_up
-from assistant.session.state import Dictation, State, Told, ToldKind, Waiting
+from assistant.session.state import Dictation, State, Waiting
+from assistant.session.told import Told, ToldKind
 
 
 @takes_up(asking.Asked)
@@ -48,9 +49,10 @@ def _words_taken(state: State, fact: asking.WordsTaken) -> State:
 def _cancelled(state: State, fact: asking.Cancelled) -> State:
     """Nothing waits any more."""
     silence = fact.at_ms if fact.why is asking.CancelledWhy.SILENCE else state.silence_ms
+    said_again = state.dictation.note if state.dictation is not None else 0
     return replace(
         state, waiting=None, dictation=None, handing_over=False, granting=None, finding=None, second=None,
-        silence_ms=silence,
+        silence_ms=silence, note_last=said_again or state.note_last,
     )  # fmt: skip
 
 

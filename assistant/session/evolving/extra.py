@@ -7,7 +7,8 @@ from msgspec.structs import replace
 from assistant.facts import extra
 from assistant.session.evolving.customer import settled
 from assistant.session.evolving.table import takes_up
-from assistant.session.state import Extra, ExtraIs, FoundOut, Granting, State, Told, ToldKind
+from assistant.session.state import Extra, ExtraIs, FoundOut, Granting, State
+from assistant.session.told import Told, ToldKind
 
 
 @takes_up(extra.BranchTaken)

@@ -7,9 +7,13 @@ from msgspec.structs import replace
 from assistant.facts import going, inputs, people
 from assistant.session.evolving.table import takes_up
 from assistant.session.helping import helps_until
-from assistant.session.state import State, Told, ToldKind
+from assistant.session.intents import CORRECT, KNOBS, QUESTIONS
+from assistant.session.state import State
 from assistant.session.time_spent import TimeSpent
+from assistant.session.told import Told, ToldKind, notes_of
 
+_LEAVE_NOTE = frozenset((*QUESTIONS, *KNOBS, CORRECT))
+"""Behind these, a note that was read back is still the last thing that was said."""
 _MISHEARD_MOST = 8
 _PRACTISED_MOST = 9
 """So many times of what was not understood are remembered: more than any answer asks for."""
@@ -24,7 +28,9 @@ def _opened(state: State, fact: inputs.Opened) -> State:
 @takes_up(inputs.Resumed)
 def _resumed(state: State, fact: inputs.Resumed) -> State:
     """The job goes on, perhaps with other tools."""
-    return replace(state, spent=state.spent.left(), tools=state.tools if fact.tools is None else fact.tools)
+    return replace(
+        state, note_last=0, spent=state.spent.left(), tools=state.tools if fact.tools is None else fact.tools
+    )
 
 
 @takes_up(inputs.UnderstoodOf)
@@ -42,6 +48,7 @@ def _understood(state: State, fact: inputs.Understood) -> State:
         misheard=(),
         asked=(what, in_a_row + 1 if what == before else 1),
         refused=state.refused if what == "why" else None,
+        note_last=state.note_last if fact.intent in _LEAVE_NOTE else 0,
     )
 
 
@@ -196,4 +203,6 @@ def _problem_noted(state: State, fact: people.ProblemNoted) -> State:
 
 def _kept(state: State, kind: ToldKind, fact: people.Noted | people.ProblemNoted) -> State:
     told = (*state.told, Told(kind, fact.step or "", fact.text))
-    return replace(state, dictation=None, told=told, silence_ms=fact.silent_ms or state.silence_ms)
+    return replace(
+        state, dictation=None, told=told, note_last=len(notes_of(told)), silence_ms=fact.silent_ms or state.silence_ms
+    )

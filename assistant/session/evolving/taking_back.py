@@ -9,7 +9,8 @@ from msgspec.structs import replace
 from assistant.facts import Fact, asking, going, steps, taking_back
 from assistant.session.evolving.confirmed import takes_back
 from assistant.session.evolving.table import takes_up
-from assistant.session.state import State, TimerState, ToldKind
+from assistant.session.state import State, TimerState
+from assistant.session.told import ToldKind
 
 # Taken back
 

@@ -77,7 +77,7 @@ def _begun(t: Telling, fact: DictationBegun) -> None:
 
 @tells(WordsTaken)
 def _words_taken(t: Telling, fact: WordsTaken) -> None:
-    if _came_with(t, "end_note"):
+    if _came_with(t, "end_note") or t.state.dictation is None:
         return
     if fact.is_cut:
         t.fixed(Sentence.NOTE_FULL)
@@ -108,7 +108,7 @@ def _kept(t: Telling, what: Dictated, text: str) -> None:
 def _cancelled(t: Telling, fact: Cancelled) -> None:
     before = t.before.state
     if before.dictation is not None and before.dictation.question is None:
-        t.fixed(Sentence.NOTE_DROPPED)
+        t.fixed(Sentence.NOTE_STAYS if before.dictation.note else Sentence.NOTE_DROPPED)
     elif fact.why is CancelledWhy.REPLACED:
         # Where a refusal says what to do, that is all that is said.
         if (

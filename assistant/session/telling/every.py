@@ -5,6 +5,7 @@ from assistant.session.telling import (  # noqa: F401 (each enters its functions
     bolts,
     branches,
     closing,
+    correcting,
     customer,
     dropped,
     extra,

@@ -73,7 +73,7 @@ def brief_words(t: Telling) -> list[str]:
         of.off(parts_off(t.job.refits, state.done)),
         *timers.live_words(t),
         *people.helping_words(t),
-        *(of.told(one.kind, steps.get(one.step), one.words) for one in told),
+        *(of.told(one.kind, steps.get(one.step), one.words, corrected=one.corrected) for one in told),
         of.told_before(len(state.told) - len(told)),
     ]
     if t.unread is not None:  # whoever takes over may not have heard it

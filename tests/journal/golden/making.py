@@ -22,6 +22,7 @@ from tests.journal.golden.making_detours import lid_around
 from tests.journal.golden.making_gates import GATES
 from tests.journal.golden.making_helpers import HELPERS
 from tests.journal.golden.making_judged import free_lengths, read_bolts, read_joint, retighten
+from tests.journal.golden.making_notes import NOTES
 from tests.journal.golden.making_nut import hub_nut
 from tests.journal.golden.making_packs import packs, shims_in_hand
 from tests.journal.golden.making_shims import shims
@@ -371,6 +372,7 @@ JOBS: dict[str, Callable[[Maker], None]] = {
     **GATES,
     **CUSTOMER,
     **HELPERS,
+    **NOTES,
     "free-lengths": free_lengths,
     "read-bolts": read_bolts,
     "read-joint": read_joint,

@@ -8,7 +8,8 @@ from assistant.facts.kinds import judged
 from assistant.session.evolving.kinds.tighten import unread
 from assistant.session.evolving.table import takes_up
 from assistant.session.remembered import InDoubt, LastReading
-from assistant.session.state import Bolt, State, Told, ToldKind
+from assistant.session.state import Bolt, State
+from assistant.session.told import Told, ToldKind
 
 
 @takes_up(judged.LengthsJudged)

@@ -12,7 +12,8 @@ from assistant.session.evolving.kinds.shims import without_shims_of
 from assistant.session.evolving.steps import deviates
 from assistant.session.evolving.table import takes_up
 from assistant.session.remembered import LastReading
-from assistant.session.state import Cell, CellValue, State, Told, ToldKind
+from assistant.session.state import Cell, CellValue, State
+from assistant.session.told import Told, ToldKind
 
 _K = TypeVar("_K")
 _V = TypeVar("_V")

@@ -1,0 +1,42 @@
+"""Words that are said again: what is taken down for which note, and how that note counts."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from msgspec.structs import replace
+
+from assistant.facts import Fact, correcting
+from assistant.session.evolving.confirmed import takes_back
+from assistant.session.evolving.table import takes_up
+from assistant.session.state import Dictation, State
+from assistant.session.told import note_numbered, with_words
+
+
+@takes_up(correcting.CorrectionBegun)
+def _begun(state: State, fact: correcting.CorrectionBegun) -> State:
+    """Words are taken down in the place of others; a finding keeps its own until they have come."""
+    return replace(state, waiting=None, note_last=0, dictation=Dictation(fact.what, fact.at_ms, note=fact.note))
+
+
+@takes_up(correcting.NoteCorrected)
+def _corrected(state: State, fact: correcting.NoteCorrected) -> State:
+    """A note counts in other words, and they can be corrected as well."""
+    told = with_words(state.told, fact.note, fact.text, corrected=True)
+    return replace(state, dictation=None, told=told, note_last=fact.note)
+
+
+@takes_up(correcting.NoteAsBefore)
+def _as_before(state: State, fact: correcting.NoteAsBefore) -> State:
+    """A note counts as it did before."""
+    told = with_words(state.told, fact.note, fact.text, corrected=fact.corrected)
+    return replace(state, told=told, note_last=fact.note)
+
+
+@takes_back(correcting.NoteCorrected, always=True)
+def _undo(state: State, fact: correcting.NoteCorrected) -> Sequence[Fact] | None:
+    """Only what is told to the next person shows it, which else does not count."""
+    was = note_numbered(state.told, fact.note)
+    if was is None:
+        return None
+    return (correcting.NoteAsBefore(note=fact.note, text=was.words, corrected=was.corrected),)

@@ -1,0 +1,37 @@
+"""What is said of words that are said again."""
+
+from __future__ import annotations
+
+from assistant.facts.asking import Dictated, WordsTaken
+from assistant.facts.correcting import CorrectionBegun, NoteAsBefore, NoteCorrected
+from assistant.language.sentence import Sentence
+from assistant.session.telling.core import Telling, tells
+from assistant.session.telling.taking_back import calls
+from assistant.session.told import note_numbered
+
+
+@tells(CorrectionBegun)
+def _begun(t: Telling, _: CorrectionBegun) -> None:
+    t.fixed(Sentence.SAY_NOTE_AGAIN)
+
+
+@tells(NoteCorrected)
+def _corrected(t: Telling, fact: NoteCorrected) -> None:
+    t.say(t.language.talk.note_corrected(_kind(t, fact.note), fact.text))
+    if any(isinstance(one, WordsTaken) and one.is_cut for one in t.facts):
+        t.fixed(Sentence.NOTE_CUT)
+
+
+@tells(NoteAsBefore)
+def _as_before(t: Telling, fact: NoteAsBefore) -> None:
+    t.say(t.language.talk.note_as_before(_kind(t, fact.note), fact.text))
+
+
+@calls(NoteCorrected)
+def _called(t: Telling, fact: NoteCorrected) -> str:
+    return t.language.taking_back.note_was_corrected(_kind(t, fact.note))
+
+
+def _kind(t: Telling, number: int) -> str:
+    note = note_numbered(t.state.told, number)
+    return note.kind.value if note is not None else Dictated.NOTE.value
