@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from assistant.display.picture import picture
+from assistant.language.en.numbers import number_words
 from assistant.procedure.format.reader import read_text
 from tests.journal.golden import record_of
 from tests.session.bench import Bench
@@ -118,3 +119,18 @@ def test_the_record_has_what_the_doubt_was_worked_out_from(tmp_path: Path) -> No
     assert "below what its joint allows: IN DOUBT (from 30 N·m and a further 60°, 62.8 N·m to 110.6 N·m" in text
     assert "clamp length 60 mm, steel, friction 0.09 to 0.15, tool ± 4 %; worked out, not measured" in text
     assert "dry thread" in text
+
+
+def test_how_the_bolts_compare_tells_the_band_of_the_joint_in_the_unit_that_is_spoken() -> None:
+    """As the fact of a doubt has it: 62.8 N·m; in pound-feet its end and that in newton metres are one torque."""
+    metric, inch = turned(TEXT, "reading thirty"), turned(INCH, "reading twenty five")
+    assert metric.hear("how do the bolts compare").endswith(
+        "The joint allows at least sixty-three newton metres. And at most one hundred and eleven newton metres."
+    )
+    least = Decimal(inch.facts("joint_doubted")[0]["least"]["value"])
+    said = inch.hear("how do the bolts compare")
+    assert f"The joint allows at least {number_words(round(least))} pound-feet." in said
+    inch.hear("use newton metres")
+    assert f"at least {number_words(round(Decimal('1.3558179') * least))} newton metres" in inch.hear(
+        "compare the bolts"
+    )

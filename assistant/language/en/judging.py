@@ -44,13 +44,20 @@ _JOINT_MAY_BE: Mapping[tuple[ReadAt, bool], str] = {
 
 
 def joint_doubted(bolt: int, end: Torque | Angle, what: ReadAt, *, below: bool) -> list[str]:
-    whole = end.value.quantize(Decimal(1) if end.value >= _EXACT else Decimal("0.1"))  # a band is no finer than that
-    said = type(end)(whole, end.unit)  # type: ignore[arg-type]
     return [
         sentence(f"{bolts_words([bolt])} {_JOINT_MAY_BE[what, below]}"),
-        f"Expected at {'least' if below else 'most'} {quantity(said)}.",
+        f"Expected at {'least' if below else 'most'} {_end(end)}.",
         "Look at it.",
     ]
+
+
+def _end(end: Torque | Angle) -> str:
+    whole = end.value.quantize(Decimal(1) if end.value >= _EXACT else Decimal("0.1"))  # a band is no finer than that
+    return quantity(type(end)(whole, end.unit))  # type: ignore[arg-type]
+
+
+def joint_allows(least: Torque | Angle, most: Torque | Angle) -> list[str]:
+    return [f"The joint allows at least {_end(least)}.", f"And at most {_end(most)}."]
 
 
 def by_neighbours_too(bolt: int, *, below: bool) -> str:

@@ -34,6 +34,9 @@ class Judging(Protocol):
     def joint_ground(self, bolt: int, value: Torque | Angle, least: Torque | Angle, most: Torque | Angle) -> str:
         """Say what was read off at a doubted bolt, and from what to what its joint accounts for, inside a sentence."""
 
+    def joint_allows(self, least: Torque | Angle, most: Torque | Angle) -> list[str]:
+        """Say from what to what the joint of the bolts accounts for."""
+
     def retightened(self, bolts: Sequence[int], time: int, of: int) -> str:
         """Say that bolts go in again, for which ``time`` ``of`` how many."""
 

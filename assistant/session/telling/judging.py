@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from assistant.advice.judge import LEAST_BOLTS
 from assistant.facts import Quantity
 from assistant.facts.codes import Side
 from assistant.facts.kinds.judged import AskDoubtLeft, BoltDoubted, BoltRead, DoubtLeft, JointDoubted
 from assistant.facts.kinds.retightened import MovedOnEarly
-from assistant.fastening.quantities import as_decimal
+from assistant.fastening.quantities import Angle, Torque, TorqueUnit, as_decimal
 from assistant.language.port import Language
 from assistant.procedure.steps.tighten import TightenStep
-from assistant.session.chunks import chunks_in
+from assistant.session.chunks import Chunk, chunks_in
 from assistant.session.here import Here
+from assistant.session.joint_allows import allowed
 from assistant.session.judging import neighbours
+from assistant.session.state import Bolt
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling, tells
 from assistant.session.telling.questions import add_answer
@@ -66,9 +70,10 @@ def compared(t: Telling) -> list[str]:
     chunk = next(
         one for one in chunks_in(t.job, step.id) if (one.turn, one.run) == newest[1:3] and newest[3] in one.bolts
     )
+    band = _joint_words(t, step, chunk, newest)
     found = neighbours(t, step, chunk)
     if found is None:
-        return [say.nothing_read()]
+        return band or [say.nothing_read()]
     scatter = found.scatter
     middle = value_of(Quantity(as_decimal(scatter.median), found.unit.value))
     said = say.scatter(scatter.number, in_unit(t, middle), round(scatter.percent))
@@ -76,7 +81,24 @@ def compared(t: Telling) -> list[str]:
         said.append(say.in_doubt([bolt[3] for bolt in t.state.doubts]))
     elif not scatter.enough:
         said.append(say.too_few(LEAST_BOLTS))
-    return said
+    return [*said, *band]
+
+
+def _joint_words(t: Telling, step: TightenStep, chunk: Chunk, bolt: Bolt) -> list[str]:
+    """Say what the joint of the bolt that was read off last accounts for; nothing where that is not known."""
+    allows = allowed(t, step, chunk, bolt[3])
+    if allows is None:
+        return []
+    unit = t.state.read[bolt].unit
+    ends = [_of_joint(unit, one) for one in (allows.least, allows.most)]
+    return t.language.judging.joint_allows(*(in_unit(t, end) for end in ends))
+
+
+def _of_joint(unit: str, value: float) -> Torque | Angle:
+    """Return an end of a band [N·m or °] in the ``unit`` in which bolts are read off."""
+    if unit not in set(TorqueUnit):
+        return value_of(Quantity(Decimal(value), unit))
+    return Torque(Decimal(value), TorqueUnit.NEWTON_METRE).to(TorqueUnit(unit))
 
 
 def doubts_shown(here: Here, language: Language) -> list[str]:

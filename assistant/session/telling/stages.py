@@ -23,13 +23,14 @@ def stage_words(t: Telling, step: TightenStep, chunk: Chunk) -> list[str]:
     stage, written = step.stages[chunk.stage - 1], chunk.within
     whole = not _follows_on(t, step, chunk)
     remarks = (stage.note if whole else "", stage.exception if whole else "", written.note)
+    stretched = not whole and any(one.to_yield for one in stage.passes[: stage.passes.index(written)])
     at = stage_at(step, chunk)
     if at.of > 1 and chunk.stage > 1 and not (t.in_full or t.is_behind_a_break):
         at = at._replace(of=0)  # how many there are was said with the first
     return [
         t.language.bolts.stage_number(at),
         t.text(Sentence.CHECK_ONLY) if chunk.way is Way.CHECK else "",
-        t.text(Sentence.STRETCHES) if written.to_yield else "",
+        t.text(Sentence.STRETCHES) if written.to_yield and not stretched else "",
         t.text(Sentence.DRAFTED) if any(run.drafted for run in written.runs) else "",
         *(t.language.steps.remark(said) for said in remarks if said),
         _still_waiting(t, step, chunk),
