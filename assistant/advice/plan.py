@@ -52,7 +52,7 @@ def _values_fault(tasks: Sequence[Task], means: Means) -> Fault | None:
         for name in (*task.needs, *(gap.task for gap in (*task.after, *task.within))):
             if name not in known:
                 return Fault(f'"{task.id}" needs "{name}", and there is no such task', "name one that is there")
-        for name, number in task.takes.items():
+        for name, number in (task.takes | task.takes_instead).items():
             if number > means.of(name):
                 one = name.partition(" ")[2]
                 return Fault(f'"{task.id}" takes {number} of "{one}", and there are {means.of(name)}', "add one")
@@ -91,7 +91,8 @@ def windows_of(tasks: Sequence[Task], means: Means | None = None) -> list[Window
             inside = [one for one in tasks if one.id in names]
             work: Counter[str] = Counter()
             for one in inside:
-                work.update(dict.fromkeys((name for name in one.takes if means.of(name) == 1), one.seconds))
+                surely = one.takes & one.takes_instead
+                work.update(dict.fromkeys((name for name in surely if means.of(name) == 1), one.seconds))
             least = max([way(tasks, gap.task, task.id) - (by_id[gap.task].seconds if gap.task else 0), *work.values()])
             found.append(Window(gap.task, task.id, gap.seconds, tuple(one.id for one in inside), least))
     return found

@@ -3,13 +3,21 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass, field, replace
 
-from assistant.advice.tasks import Means, Task
+from assistant.advice.tasks import PERSON, Means, Task
 
 Arc = tuple[int, int, int]
 """``(one, other, seconds)``: the other starts at least so many seconds behind the start of the one [s]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """Starts of the blocks [s], and which of them are ``given`` to others who may do them."""
+
+    starts: list[int]
+    given: frozenset[int] = frozenset()
 
 
 @dataclass(slots=True)
@@ -28,6 +36,8 @@ class Net:
     known: list[bool]
     takes: list[Counter[str]]
     has: dict[str, int]
+    instead: dict[int, Counter[str]] = field(default_factory=dict)
+    """What a block takes where others do it, by block; none of those that nobody else may do."""
     arcs: list[Arc] = field(default_factory=list)
     limits: list[Arc] = field(default_factory=list)
     before: list[int] = field(default_factory=list)
@@ -37,6 +47,27 @@ class Net:
     def size(self) -> int:
         """Return how many blocks there are."""
         return len(self.members)
+
+    def given(self, blocks: Collection[int]) -> Net:
+        """Return the net in which these ``blocks`` are done by others, and nothing of that is left to choose."""
+        takes = [self.instead[block] if block in blocks else taken for block, taken in enumerate(self.takes)]
+        return replace(self, takes=takes, instead={})
+
+    @property
+    def surely(self) -> Net:
+        """Return the net in which a block takes only what it takes whoever does it: no plan is longer for that."""
+        takes = [taken & self.instead.get(block, taken) for block, taken in enumerate(self.takes)]
+        return replace(self, takes=takes, instead={})
+
+    @property
+    def people_bound(self) -> int:
+        """Return how long all people together are at work at least [s]."""
+        people = sum(number for name, number in self.has.items() if name.startswith(PERSON))
+        work = sum(
+            length * sum(number for name, number in taken.items() if name.startswith(PERSON))
+            for length, taken in zip(self.lengths, self.takes, strict=True)
+        )
+        return -(-work // people) if people else 0
 
     def forced(self, block: int) -> bool:
         """Return whether every other block must come before or behind this one."""
@@ -109,7 +140,12 @@ def net_of(tasks: Sequence[Task], means: Means) -> Net:
         latest=[_last_start(tasks, block) for block in blocks],
         known=[all(tasks[place].known for place, _ in block) for block in blocks],
         takes=[_takes(tasks, block, means) for block in blocks],
-        has={name: means.of(name) for task in tasks for name in task.takes},
+        has={name: means.of(name) for task in tasks for name in task.takes | task.takes_instead},
+        instead={
+            number: tasks[block[0][0]].takes_instead
+            for number, block in enumerate(blocks)
+            if len(block) == 1 and tasks[block[0][0]].instead
+        },
     )
     net.earliest = [max(0, seconds) for seconds in net.earliest]
     arcs: dict[tuple[int, int], int] = {}

@@ -6,7 +6,7 @@ import heapq
 from collections import Counter
 from collections.abc import Callable, Sequence
 
-from assistant.advice.plan_net import Arc, Net, net_of
+from assistant.advice.plan_net import Arc, Net, Order, net_of
 from assistant.advice.plan_solver import solve
 from assistant.advice.tasks import Means, Span, Task, WorkPlan
 from assistant.faults import Fault
@@ -17,23 +17,24 @@ def searched(tasks: Sequence[Task], means: Means) -> WorkPlan | Fault:
     net = net_of(tasks, means)
     if net.heads() is None:
         return _no_order()
-    bound, tails = lower_bound(net), net.tails()
+    bound, tails = max(lower_bound(net.surely), net.people_bound), net.tails()
     rules: tuple[Callable[[int], tuple[int, ...]], ...] = (lambda at: (at,), lambda at: (-tails[at], at))
-    best: list[int] | None = None
+    best: Order | None = None
     for rule in rules:
         made = by_rule(net, rule)
-        if made is not None and (best is None or whole_end(net, made) < whole_end(net, best)):
+        if made is not None and (best is None or whole_end(net, made.starts) < whole_end(net, best.starts)):
             best = made
-    if best is not None and whole_end(net, best) == bound:
+    if best is not None and whole_end(net, best.starts) == bound:
         return _made(tasks, net, best, bound, proven=True, solved=False)
     found = solve(net, best, bound)
     if found.impossible:
         return _no_order()
-    if found.starts is not None and (best is None or whole_end(net, found.starts) < whole_end(net, best)):
-        best = found.starts
+    if found.order is not None and (best is None or whole_end(net, found.order.starts) < whole_end(net, best.starts)):
+        best = found.order
     if best is None:
         return Fault("No order was found in which every open time is kept", "make fewer steps free, or plan by hand")
-    pushed = net.heads(order_arcs(net, best)) or best
+    done = net.given(best.given)
+    pushed = Order(done.heads(order_arcs(done, best.starts)) or best.starts, best.given)
     return _made(tasks, net, pushed, max(bound, found.bound), proven=found.proven, solved=True)
 
 
@@ -49,12 +50,13 @@ def whole_end(net: Net, starts: Sequence[int]) -> int:
     return max(start + length for start, length in zip(starts, net.lengths, strict=True))
 
 
-def by_rule(net: Net, rule: Callable[[int], tuple[int, ...]]) -> list[int] | None:
-    """Return the starts of blocks [s] that are taken by ``rule``, smallest first, as soon as they can be.
+def by_rule(net: Net, rule: Callable[[int], tuple[int, ...]]) -> Order | None:
+    """Return the blocks taken by ``rule``, smallest first, as soon as they can be, by others where these are free.
 
     While an open time runs, what need not come in it must leave it enough. None where that leads into a limit.
     """
     starts: dict[int, int] = {}
+    by: dict[int, Counter[str]] = {}
     ends: list[tuple[int, int]] = []
     free = Counter(net.has)
     ins: list[list[tuple[int, int]]] = [[] for _ in range(net.size)]
@@ -64,7 +66,7 @@ def by_rule(net: Net, rule: Callable[[int], tuple[int, ...]]) -> list[int] | Non
     waiting, now = list(range(net.size)), 0
     while waiting:
         while ends and ends[0][0] <= now:
-            free.update(net.takes[heapq.heappop(ends)[1]])
+            free.update(by[heapq.heappop(ends)[1]])
         ready: list[int] = []
         to_come: list[int] = [ends[0][0]] if ends else []
         for block in waiting:
@@ -77,12 +79,14 @@ def by_rule(net: Net, rule: Callable[[int], tuple[int, ...]]) -> list[int] | Non
                 to_come.append(at)
         taken = False
         for block in sorted(ready, key=rule):
-            if any(free[name] < number for name, number in net.takes[block].items()):
+            ways = [net.instead[block]] if block in net.instead else []
+            way = next((one for one in (*ways, net.takes[block]) if _is_free(free, one)), None)
+            if way is None:
                 continue
             if not all(_leaves_time(net, starts, block, now, window) for window in opened):
                 continue
-            starts[block] = now
-            free.subtract(net.takes[block])
+            starts[block], by[block] = now, way
+            free.subtract(way)
             heapq.heappush(ends, (now + net.lengths[block], block))
             waiting.remove(block)
             taken = True
@@ -94,7 +98,12 @@ def by_rule(net: Net, rule: Callable[[int], tuple[int, ...]]) -> list[int] | Non
             now = max(now, min(to_come))
     made = [starts[block] for block in range(net.size)]
     kept = all(made[joins] <= last + (made[began] if began >= 0 else 0) for began, joins, last in net.windows())
-    return made if kept else None
+    given = frozenset(block for block in net.instead if by[block] is net.instead[block])
+    return Order(made, given) if kept else None
+
+
+def _is_free(free: Counter[str], wanted: Counter[str]) -> bool:
+    return all(free[name] >= number for name, number in wanted.items())
 
 
 def _leaves_time(
@@ -195,8 +204,9 @@ def order_arcs(net: Net, starts: Sequence[int]) -> list[Arc]:
 
 
 def _made(
-    tasks: Sequence[Task], net: Net, starts: Sequence[int], bound: int, *, proven: bool, solved: bool
+    tasks: Sequence[Task], whole: Net, order: Order, bound: int, *, proven: bool, solved: bool
 ) -> WorkPlan:
+    net, starts = whole.given(order.given), order.starts
     spans = sorted(
         (
             Span(tasks[place].id, starts[block] + seconds, starts[block] + seconds + tasks[place].seconds)
@@ -208,7 +218,11 @@ def _made(
     end = whole_end(net, starts)
     chain = _bottleneck(net, starts)
     names = tuple(tasks[place].id for block in chain for place, _ in net.members[block])
-    return WorkPlan(tuple(spans), end, end if proven else bound, proven, names, solved)
+    given = {tasks[place].id for block in order.given for place, _ in net.members[block]}
+    return WorkPlan(
+        tuple(spans), end, end if proven else bound, proven, names, solved,
+        tuple(span.task for span in spans if span.task in given),
+    )  # fmt: skip
 
 
 def _bottleneck(net: Net, starts: Sequence[int]) -> list[int]:

@@ -11,6 +11,8 @@ from dataclasses import dataclass, field
 
 MECHANIC = "mechanic"
 """Who does a task where nobody says otherwise."""
+PERSON = "person "
+"""What names of people begin with in :attr:`Task.takes`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +39,8 @@ class Task:
     within: tuple[Lag, ...] = ()
     tools: tuple[str, ...] = ()
     people: tuple[str, ...] = (MECHANIC,)
+    instead: tuple[str, ...] = ()
+    """Who else may do it, in place of ``people``; () where nobody else may."""
     earliest: int = 0
     """It starts no sooner [s from now]: a wait that runs is over then."""
     latest: int | None = None
@@ -47,7 +51,14 @@ class Task:
     @property
     def takes(self) -> Counter[str]:
         """Return how many of each tool and person it takes; the two kinds are told apart by their first word."""
-        return Counter([*(f"tool {one}" for one in self.tools), *(f"person {one}" for one in self.people)])
+        return Counter([*(f"tool {one}" for one in self.tools), *(f"{PERSON}{one}" for one in self.people)])
+
+    @property
+    def takes_instead(self) -> Counter[str]:
+        """Return the same where the others do it; as :attr:`takes` where nobody else may."""
+        return Counter(
+            [*(f"tool {one}" for one in self.tools), *(f"{PERSON}{one}" for one in self.instead or self.people)]
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +89,8 @@ class WorkPlan:
 
     No plan is shorter than ``bound`` [s]. ``proven``: this one is the shortest; else the solver came to the end of its
     work before it knew. ``bottleneck`` are the tasks (ids) of which each makes the next one wait, up to the end: what
-    is longer there makes the whole job longer. ``solved``: a solver had to look for the order.
+    is longer there makes the whole job longer. ``solved``: a solver had to look for the order. ``given`` are the tasks
+    (ids) that those do who may do them in place of others.
     """
 
     spans: tuple[Span, ...]
@@ -87,6 +99,7 @@ class WorkPlan:
     proven: bool
     bottleneck: tuple[str, ...]
     solved: bool = False
+    given: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

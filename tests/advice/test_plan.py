@@ -33,11 +33,14 @@ def broken(tasks: list[Task], plan: WorkPlan, means: Means) -> str:
             return f"open time of {task.id}"
         if task.latest is not None and mine.end > task.latest:
             return f"open time that runs, of {task.id}"
+    given = set(plan.given)
+    if not given <= {task.id for task in tasks if task.instead}:
+        return "given to somebody who may not do it"
     for moment in {span.start for span in plan.spans}:
         taken: Counter[str] = Counter()
         for task in tasks:
             if at[task.id].start <= moment < at[task.id].end:
-                taken += task.takes
+                taken += task.takes_instead if task.id in given else task.takes
         for name, number in taken.items():
             if number > means.of(name):
                 return f"{name} taken {number} times at {moment}"
@@ -260,3 +263,70 @@ def test_the_same_tasks_always_get_the_same_plan():
     tasks = [Task(f"t{n}", 60 + n, tuple({f"t{n // 2}"} if n else ()), tools=("a",)) for n in range(1, 40)]
     tasks = [Task("t0", 5), *tasks, *(Task(f"w{n}", after=(Lag(f"t{n}", 700),), people=()) for n in range(5, 20, 3))]
     assert plan_of(tasks) == plan_of(tasks)
+
+
+# A second person
+
+HELPER = "helper"
+
+
+@st.composite
+def shared_jobs(draw: st.DrawFn, most: int = 6) -> list[Task]:
+    """Jobs in which a helper may do some tasks alone, and some take both people."""
+    tasks = []
+    for task in draw(jobs(most)):
+        way = draw(st.integers(0, 3)) if task.people else 3
+        if way == 0:
+            tasks.append(replace(task, instead=(HELPER,)))
+        elif way == 1 and not draw(st.booleans()):
+            tasks.append(replace(task, people=(MECHANIC, HELPER)))
+        else:
+            tasks.append(task)
+    return tasks
+
+
+def ways_to_share(tasks: list[Task]) -> list[list[Task]]:
+    """Return every way to say beforehand who does what."""
+    found: list[list[Task]] = [[]]
+    for task in tasks:
+        mine = [replace(task, instead=())]
+        if task.instead:
+            mine.append(replace(task, people=task.instead, instead=()))
+        found = [[*before, one] for before in found for one in mine]
+    return found
+
+
+@settings(max_examples=100, deadline=None)
+@given(shared_jobs())
+def test_no_way_to_share_the_work_is_shorter(tasks):
+    made = plan_of(tasks)
+    each = [one for one in map(plan_of, ways_to_share(tasks)) if isinstance(one, WorkPlan)]
+    if isinstance(made, Fault):
+        assert not each, made
+        return
+    assert broken(tasks, made, Means()) == ""
+    assert made.proven
+    assert made.seconds == min(one.seconds for one in each)
+
+
+@settings(max_examples=150, deadline=None)
+@given(shared_jobs(most=12), st.integers(1, 3))
+def test_a_shared_plan_never_gives_a_person_two_things_at_once(tasks, helpers):
+    means = Means(people={HELPER: helpers})
+    made = plan_of(tasks, means)
+    if isinstance(made, WorkPlan):
+        assert broken(tasks, made, means) == ""
+
+
+def test_work_that_a_helper_may_do_is_given_while_the_mechanic_has_his_own():
+    # By hand: the mechanic has ten minutes of his own, the helper cleans beside it, and both lift at the end.
+    tasks = [
+        Task("set", 600),
+        Task("clean", 420, instead=(HELPER,)),
+        Task("label", 120),
+        Task("lift", 60, ("set", "clean", "label"), people=(MECHANIC, HELPER)),
+    ]
+    made = plan_of(tasks)
+    assert (made.seconds, made.given, made.proven) == (780, ("clean",), True)
+    alone = plan_of([replace(task, instead=()) for task in tasks])
+    assert (alone.seconds, alone.given) == (1200, ())
