@@ -8,9 +8,9 @@ into no open time unless it must come there.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
-from assistant.advice.plan_graph import graph_fault, must_between, own_order, way
+from assistant.advice.plan_graph import TaskGraph
 from assistant.advice.plan_search import searched
 from assistant.advice.tasks import Lag, Means, Task, Window, WorkPlan
 from assistant.faults import Fault
@@ -31,13 +31,16 @@ def plan_of(tasks: Sequence[Task], means: Means | None = None) -> WorkPlan | Fau
     ([('glue', 0), ('label', 60), ('cure', 660), ('fill', 660)], 780)
     """
     means = means or Means()
-    fault = _values_fault(tasks, means) or graph_fault(tasks)
+    fault = _values_fault(tasks, means)
     if fault is not None:
         return fault
     if not tasks:
         return WorkPlan((), 0, 0, proven=True, bottleneck=())
-    ordered = own_order(tasks)
-    return _times_fault(ordered, means) or searched(ordered, means)
+    graph = TaskGraph(tasks)
+    if (loop := graph.fault()) is not None:
+        return loop
+    ordered = graph.ordered()
+    return _times_fault(graph, ordered, means) or searched(ordered, means)
 
 
 def _values_fault(tasks: Sequence[Task], means: Means) -> Fault | None:
@@ -59,9 +62,9 @@ def _values_fault(tasks: Sequence[Task], means: Means) -> Fault | None:
     return None
 
 
-def _times_fault(tasks: Sequence[Task], means: Means) -> Fault | None:
+def _times_fault(graph: TaskGraph, ordered: Sequence[Task], means: Means) -> Fault | None:
     """Return the first open time that can never be kept; None when each could be kept by itself."""
-    for window in windows_of(tasks, means):
+    for window in _windows(graph, ordered, means):
         if window.least > window.seconds:
             began = f'behind "{window.began}"' if window.began else "that runs"
             return Fault(
@@ -77,22 +80,26 @@ def _length(seconds: int) -> str:
 
 
 def windows_of(tasks: Sequence[Task], means: Means | None = None) -> list[Window]:
-    """Return the open times of ``tasks``, which stand in an order in which they can be done.
+    """Return the open times of ``tasks``, of which none needs itself.
 
     The least time in one is the longer of the way through it and the work of whoever there is only one of.
     """
-    means = means or Means()
-    by_id = {task.id: task for task in tasks}
-    found = []
-    for task in tasks:
-        gaps = [*task.within, *([Lag("", task.latest)] if task.latest is not None else [])]
-        for gap in gaps:
-            names = must_between(tasks, gap.task, task.id)
-            inside = [one for one in tasks if one.id in names]
+    if not any(task.within or task.latest is not None for task in tasks):
+        return []
+    graph = TaskGraph(tasks)
+    return list(_windows(graph, graph.ordered(), means or Means()))
+
+
+def _windows(graph: TaskGraph, ordered: Sequence[Task], means: Means) -> Iterator[Window]:
+    for task in ordered:
+        running = [Lag("", task.latest)] if task.latest is not None else []
+        for gap in (*task.within, *running):
+            names = graph.between(gap.task, task.id)
+            inside = [one for one in ordered if one.id in names]
             work: Counter[str] = Counter()
             for one in inside:
                 surely = one.takes & one.takes_instead
                 work.update(dict.fromkeys((name for name in surely if means.of(name) == 1), one.seconds))
-            least = max([way(tasks, gap.task, task.id) - (by_id[gap.task].seconds if gap.task else 0), *work.values()])
-            found.append(Window(gap.task, task.id, gap.seconds, tuple(one.id for one in inside), least))
-    return found
+            way = graph.way(inside, gap.task, task.id)
+            least = max([way, *work.values()])
+            yield Window(gap.task, task.id, gap.seconds, tuple(one.id for one in inside), least)

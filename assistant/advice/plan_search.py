@@ -29,8 +29,7 @@ def searched(tasks: Sequence[Task], means: Means) -> WorkPlan | Fault:
     found = solve(net, best, bound)
     if found.impossible:
         return _no_order()
-    if found.order is not None and (best is None or whole_end(net, found.order.starts) < whole_end(net, best.starts)):
-        best = found.order
+    best = found.order or best
     if best is None:
         return Fault("No order was found in which every open time is kept", "make fewer steps free, or plan by hand")
     done = net.given(best.given)
@@ -59,24 +58,21 @@ def by_rule(net: Net, rule: Callable[[int], tuple[int, ...]]) -> Order | None:
     by: dict[int, Counter[str]] = {}
     ends: list[tuple[int, int]] = []
     free = Counter(net.has)
-    ins: list[list[tuple[int, int]]] = [[] for _ in range(net.size)]
+    outs: list[list[tuple[int, int]]] = [[] for _ in range(net.size)]
+    lacks = [0] * net.size
     for one, other, seconds in net.arcs:
-        ins[other].append((one, seconds))
+        outs[one].append((other, seconds))
+        lacks[other] += 1
     opened = [(began, joins, last, net.inside(began, joins)) for began, joins, last in net.windows()]
-    waiting, now = list(range(net.size)), 0
-    while waiting:
+    soonest = list(net.earliest)
+    coming = [(soonest[block], block) for block in range(net.size) if not lacks[block]]
+    heapq.heapify(coming)
+    ready, now = set[int](), 0
+    while len(starts) < net.size:
         while ends and ends[0][0] <= now:
             free.update(by[heapq.heappop(ends)[1]])
-        ready: list[int] = []
-        to_come: list[int] = [ends[0][0]] if ends else []
-        for block in waiting:
-            if any(one not in starts for one, _ in ins[block]):
-                continue
-            at = max([net.earliest[block], *(starts[one] + seconds for one, seconds in ins[block])])
-            if at <= now:
-                ready.append(block)
-            else:
-                to_come.append(at)
+        while coming and coming[0][0] <= now:
+            ready.add(heapq.heappop(coming)[1])
         taken = False
         for block in sorted(ready, key=rule):
             ways = [net.instead[block]] if block in net.instead else []
@@ -88,11 +84,17 @@ def by_rule(net: Net, rule: Callable[[int], tuple[int, ...]]) -> Order | None:
             starts[block], by[block] = now, way
             free.subtract(way)
             heapq.heappush(ends, (now + net.lengths[block], block))
-            waiting.remove(block)
+            ready.remove(block)
+            for other, seconds in outs[block]:
+                soonest[other] = max(soonest[other], now + seconds)
+                lacks[other] -= 1
+                if not lacks[other]:
+                    heapq.heappush(coming, (soonest[other], other))
             taken = True
             if not net.lengths[block]:
                 break  # what needs it may come before all others
         if not taken:
+            to_come = [first[0][0] for first in (ends, coming) if first]
             if not to_come:
                 return None
             now = max(now, min(to_come))
@@ -203,9 +205,7 @@ def order_arcs(net: Net, starts: Sequence[int]) -> list[Arc]:
     return sorted(arcs)
 
 
-def _made(
-    tasks: Sequence[Task], whole: Net, order: Order, bound: int, *, proven: bool, solved: bool
-) -> WorkPlan:
+def _made(tasks: Sequence[Task], whole: Net, order: Order, bound: int, *, proven: bool, solved: bool) -> WorkPlan:
     net, starts = whole.given(order.given), order.starts
     spans = sorted(
         (
@@ -227,12 +227,14 @@ def _made(
 
 def _bottleneck(net: Net, starts: Sequence[int]) -> list[int]:
     """Return the blocks of which each makes the next one wait, up to the one that ends last."""
-    arcs = [*net.arcs, *order_arcs(net, starts)]
+    holds_back: list[list[int]] = [[] for _ in range(net.size)]
+    for one, other, seconds in (*net.arcs, *order_arcs(net, starts)):
+        if starts[one] + seconds == starts[other]:
+            holds_back[other].append(one)
     at = max(range(net.size), key=lambda one: (starts[one] + net.lengths[one], -one))
     chain = [at]
     while True:
-        holds = [one for one, other, seconds in arcs if other == at and starts[one] + seconds == starts[at]]
-        holds = [one for one in holds if one not in chain]
+        holds = [one for one in holds_back[at] if one not in chain]
         if not holds or starts[at] == 0:
             return list(reversed(chain))
         at = max(holds, key=lambda one: (starts[one], one))

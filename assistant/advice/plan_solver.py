@@ -11,8 +11,12 @@ from typing import Any
 
 from assistant.advice.plan_net import Net, Order
 
-WORK = 0.1
-"""Most work of the solver, in its own deterministic measure; about so many seconds on one processor, with its start."""
+MOST_WORK = 0.1
+_SHARED = 50
+"""Most work of the solver in its own deterministic measure, and for so many blocks squared a share of this.
+
+One unit takes the longer the more blocks there are: so a plan of many does not take long (``tests.bench``).
+"""
 _SEED = 15
 
 
@@ -26,54 +30,88 @@ class Solved:
     impossible: bool
 
 
-def solve(net: Net, hint: Order | None, bound: int) -> Solved:
-    """Return the order with the earliest end that the solver finds; ``hint`` is a good one, None where none is known.
+def solve(net: Net, best: Order | None, bound: int) -> Solved:
+    """Return the order with the earliest end that the solver finds; ``best`` is known already, None for none.
 
-    No plan is shorter than ``bound`` [s].
+    Only what ends sooner than that is looked for: where there is nothing, it is proven to be the best. No plan is
+    shorter than ``bound`` [s].
     """
     from ortools.sat.python import cp_model  # noqa: PLC0415 - 0.3 s and 90 MB, which a job start must not take
 
     model = cp_model.CpModel()
-    most = _horizon(net, None if hint is None else hint.starts)
-    starts = [
-        model.new_int_var(early, most if last is None else min(last, most), "")
-        for early, last in zip(net.earliest, net.latest, strict=True)
-    ]
-    end = model.new_int_var(bound, most, "end")
+    most = _most(net) if best is None else max(map(sum, zip(best.starts, net.lengths, strict=True))) - 1
+    starts = []
+    for early, last, tail in zip(net.heads() or net.earliest, net.latest, net.tails(), strict=True):
+        late = most - tail if last is None else min(last, most - tail)
+        if late < early:
+            return _nothing(best, most)
+        starts.append(model.new_int_var(early, late, ""))
+    end = model.new_int_var(bound, most, "")
+    behind = set()
     for one, other, seconds in net.arcs:
         model.add(starts[other] >= starts[one] + seconds)
+        if seconds + net.lengths[other] >= net.lengths[one]:
+            behind.add(one)
     for one, other, seconds in net.limits:
         model.add(starts[other] <= starts[one] + seconds)
-    for block, length in enumerate(net.lengths):
-        model.add(starts[block] + length <= end)
+    for block in set(range(net.size)) - behind:
+        model.add(starts[block] + net.lengths[block] <= end)
     others = {block: model.new_bool_var("") for block in net.instead}
-    for name, number in net.has.items():
+    for name in _scarce(net):
         spans, taken = [], []
         for block in range(net.size):
             for span, takes in _spans(model, net, block, starts[block], others.get(block), name):
                 spans.append(span)
                 taken.append(takes)
-        if number == 1:
+        if net.has[name] == 1:
             model.add_no_overlap(spans)
         else:
-            model.add_cumulative(spans, taken, number)
+            model.add_cumulative(spans, taken, net.has[name])
     _keep_out_unknown(model, net, starts)
-    if hint is not None:
-        for block, start in enumerate(hint.starts):
-            model.add_hint(starts[block], start)
-        for block, other in others.items():
-            model.add_hint(other, block in hint.given)
     model.minimize(end)
-    solver = cp_model.CpSolver()
-    solver.parameters.num_workers = 1
-    solver.parameters.random_seed = _SEED
-    solver.parameters.max_deterministic_time = WORK
+    solver = _solver(cp_model, net)
     status = solver.solve(model)
     if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         given = frozenset(block for block, other in others.items() if solver.value(other))
         found = Order([solver.value(start) for start in starts], given)
         return Solved(found, round(solver.best_objective_bound), status == cp_model.OPTIMAL, impossible=False)
-    return Solved(None, bound, proven=False, impossible=status == cp_model.INFEASIBLE)
+    return (
+        _nothing(best, most) if status == cp_model.INFEASIBLE else Solved(None, bound, proven=False, impossible=False)
+    )
+
+
+def _nothing(best: Order | None, most: int) -> Solved:
+    """Return the answer where no order ends by ``most`` [s]: what is known is the best, or there is none at all."""
+    return Solved(None, most + 1, proven=best is not None, impossible=best is None)
+
+
+def _solver(cp_model: Any, net: Net) -> Any:
+    """Return a solver with its limit of work; what takes long before its search and helps little here is off."""
+    solver = cp_model.CpSolver()
+    chosen = solver.parameters
+    chosen.num_workers, chosen.random_seed = 1, _SEED
+    chosen.max_deterministic_time = min(MOST_WORK, _SHARED / net.size**2)
+    chosen.linearization_level = chosen.cp_model_probing_level = chosen.symmetry_level = 0
+    chosen.max_presolve_iterations = 1
+    chosen.use_precedences_in_disjunctive_constraint = False
+    return solver
+
+
+def _scarce(net: Net) -> Iterator[str]:
+    """Yield the people and tools that the order hangs on: not those of which all users take one other thing, too."""
+    users: dict[str, set[int]] = {}
+    surely: dict[str, set[int]] = {}
+    for block, taken in enumerate(net.takes):
+        instead = net.instead.get(block, taken)
+        for name in taken | instead:
+            users.setdefault(name, set()).add(block)
+        for name in taken & instead:
+            surely.setdefault(name, set()).add(block)
+    bound: list[str] = []
+    for name in sorted(users, key=lambda one: (-len(users[one]), one)):
+        if not any(net.has[other] == 1 and users[name] <= surely.get(other, set()) for other in bound):
+            bound.append(name)
+            yield name
 
 
 def _spans(model: Any, net: Net, block: int, start: Any, other: Any, name: str) -> Iterator[tuple[Any, int]]:
@@ -89,9 +127,8 @@ def _spans(model: Any, net: Net, block: int, start: Any, other: Any, name: str) 
             yield model.new_optional_fixed_size_interval_var(start, length, holds, ""), number
 
 
-def _horizon(net: Net, hint: Sequence[int] | None) -> int:
-    if hint is not None:
-        return max(start + length for start, length in zip(hint, net.lengths, strict=True))
+def _most(net: Net) -> int:
+    """Return a time by which every order that there is can be over [s]."""
     waits = sum(max(0, seconds) for _, _, seconds in net.arcs)
     return max(net.earliest) + sum(net.lengths) + waits
 

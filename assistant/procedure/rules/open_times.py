@@ -23,12 +23,12 @@ def open_times_can_be_kept(draft: Draft) -> Iterator[Complaint]:
     if not _may_be_too_long(steps, timers):
         return
     from assistant.advice.plan import windows_of  # noqa: PLC0415 - loads networkx, which few files need
-    from assistant.advice.plan_graph import graph_fault, own_order  # noqa: PLC0415
+    from assistant.advice.plan_graph import TaskGraph  # noqa: PLC0415
 
     tasks = _tasks(draft, steps)
-    if graph_fault(tasks) is not None:
+    if TaskGraph(tasks).fault() is not None:
         return
-    for window in windows_of(own_order(tasks)):
+    for window in windows_of(tasks):
         if window.least > window.seconds:
             step = joining[window.joins]
             timer = timers[step.before_timer or ""]
