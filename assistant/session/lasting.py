@@ -1,6 +1,6 @@
 """How long an open step takes, as far as anybody can know: the one estimate, for whatever asks for it.
 
-As long as whoever works took for it before, else as long as others in this bay, else as long as the procedure says;
+As long as the procedure says, else as long as whoever works took for it before, else as long as others in this bay;
 work on fasteners else as long as their number, the passes and the tool let expect. Of a step that is partly done, the
 part that is left.
 """
@@ -19,12 +19,12 @@ from assistant.session.places import StepPlace
 class From(StrEnum):
     """What the length of a step is known from."""
 
+    MINUTES = "minutes"
+    """What the procedure says."""
     OWN = "own"
     """Earlier jobs of whoever works."""
     BAY = "bay"
     """Earlier jobs in this bay."""
-    MINUTES = "minutes"
-    """What the procedure says."""
     ESTIMATE = "estimate"
     """Reckoned from what the step is (:mod:`assistant.advice.pace`): nobody measured or wrote it."""
     NOTHING = "nothing"
@@ -39,13 +39,13 @@ def seconds_of(here: Here, place: StepPlace) -> tuple[float, From]:
 
 
 def _whole(here: Here, place: StepPlace) -> tuple[float, From]:
+    minutes = minutes_of(here.job, place)
+    if minutes is not None:
+        return float(minutes * 60), From.MINUTES
     times, key = here.state.times, place.key
     if key in times.own and times.whom == here.state.operator:
         return times.own[key], From.OWN
     if key in times.bay:
         return times.bay[key], From.BAY
-    minutes = minutes_of(here.job, place)
-    if minutes is not None:
-        return float(minutes * 60), From.MINUTES
     about = part_of(place.step).about(here, place.step)
     return (0.0, From.NOTHING) if about is None else (float(about), From.ESTIMATE)

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
-
-from assistant.procedure.model import Step
 from assistant.session import timing
 from assistant.session.here import Here
+from assistant.session.lasting import From, seconds_of
 from assistant.session.obstacles import in_the_way, needs_of
 from assistant.session.part import part_of
 from assistant.session.places import StepPlace
@@ -48,20 +46,20 @@ def _in_time(here: Here, place: StepPlace) -> bool:
         return False
     for timer in timing.live(here):
         if timing.is_open_time(here, timer):
-            length = _minutes(here, timer, step)
-            if length is None or length * 60 > timing.seconds_left(here, timer):
+            length = _seconds(here, timer, place)
+            if length is None or length > timing.seconds_left(here, timer):
                 return False
     return True
 
 
-def _minutes(here: Here, timer: str, step: Step) -> Decimal | None:
-    """Return how long ``step`` and the open steps before the end of ``timer`` take [min]; None when it is not known."""
-    total = Decimal(0)
-    names = {step.id, *(name for name in timing.steps_before(here, timer) if name not in here.state.done)}
+def _seconds(here: Here, timer: str, place: StepPlace) -> float | None:
+    """Return how long a step and the open ones before the end of ``timer`` take [s]; None when that is not known."""
+    names = {place.key, *(name for name in timing.steps_before(here, timer) if name not in here.state.done)}
+    total = 0.0
     for name in names:
-        place = here.job.places[here.job.index[name]]
-        minutes = place.step.minutes if isinstance(place, StepPlace) else None
-        if minutes is None:
+        one = here.job.places[here.job.index[name]]
+        seconds, known = seconds_of(here, one) if isinstance(one, StepPlace) else (0.0, From.NOTHING)
+        if known is From.NOTHING:
             return None
-        total += minutes
+        total += seconds
     return total

@@ -85,3 +85,12 @@ def test_what_was_measured_here_comes_before_the_estimate(own, bay, seconds, sou
     bench = Bench(LID)
     bench.session.know(TimesKnown(own=own, own_jobs=1, bay=bay, bay_jobs=2), bench.now)
     assert known(bench.session, "lid-tight", bench.now) == (seconds, source)
+
+
+def test_the_minutes_of_the_procedure_come_before_what_was_measured():
+    bench = Bench(LID)
+    bench.session.know(
+        TimesKnown(own={"label": 900}, own_jobs=1, bay={"label": 800, "marked": 40}, bay_jobs=2), bench.now
+    )
+    assert known(bench.session, "label", bench.now) == (4 * 60, From.MINUTES)
+    assert known(bench.session, "marked", bench.now) == (40, From.BAY)  # the file has no minutes for it

@@ -54,10 +54,10 @@ def asked(home: Path, *options: str) -> Played:
 
 def test_when_are_we_done_goes_by_them_and_rehearsals_add_nothing(home: Path) -> None:
     said = asked(home, "--operator", "A. Reed").last.said
-    assert "From two jobs of yours, with the waits." in said
+    assert "From two jobs of yours, from the minutes of the procedure, with the waits." in said
     assert "no time" not in said  # the step without minutes was done before
     again = asked(home, "--operator", "D. Moss")
-    assert "From three jobs in this bay, with the waits." in again.last.said
+    assert "From three jobs in this bay, from the minutes of the procedure, with the waits." in again.last.said
     assert again.facts("times_known")[0]["bay_jobs"] == 3
 
 

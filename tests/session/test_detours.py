@@ -8,8 +8,11 @@ from decimal import Decimal
 import pytest
 
 from assistant.display.picture import picture
-from assistant.procedure.model import Chapter, Procedure, Timer, TimerKind
+from assistant.facts.codes import Direction
+from assistant.facts.reminders import TimesKnown
+from assistant.procedure.model import Chapter, Group, Procedure, Step, Timer, TimerKind
 from assistant.procedure.steps.check import CheckStep
+from assistant.procedure.steps.count import CountStep
 from assistant.procedure.steps.do import DoStep
 from assistant.procedure.steps.wait import WaitStep
 from tests.fakes.mechanic import REASON
@@ -23,7 +26,7 @@ def at(step: str) -> Bench:
     return bench
 
 
-def curing(*steps: DoStep | CheckStep) -> Procedure:
+def curing(*steps: Step) -> Procedure:
     """A cure, an open time that runs from the first step on, what must come before its end, and ``steps``."""
     return procedure(
         DoStep("mix", "Mix the paste.", starts_timer="open"),
@@ -56,6 +59,23 @@ def test_what_would_let_an_open_time_run_out_is_never_offered(
     said = bench.hear("start timer")
     assert ("While it cures, step four" in said) is offered
     assert ("step four" in bench.hear("what may i do meanwhile")) is offered
+
+
+@pytest.mark.parametrize(("number", "offered"), [(12, True), (20, False)])
+def test_an_estimate_counts_for_an_open_time_where_there_are_no_minutes(number: int, offered: bool) -> None:
+    # By hand: ten minutes are left, three of them for the join; out by hand: 30 s, and 20 s for each.
+    group = Group("lid", "lid bolts", "six millimetre", tuple(range(1, number + 1)))
+    job = curing(CountStep("screws", "Count the screws.", needs=(), group="lid", direction=Direction.OUT))
+    bench = Bench(replace(job, groups=(group,)))
+    bench.lead_to("set")
+    assert ("While it cures, step four" in bench.hear("start timer")) is offered
+
+
+def test_how_long_a_step_took_before_counts_for_an_open_time() -> None:
+    bench = Bench(curing(DoStep("label", "Write the label.", needs=())))
+    bench.session.know(TimesKnown(own={}, own_jobs=0, bay={"label": 120}, bay_jobs=2), bench.now)
+    bench.lead_to("set")
+    assert "While it cures, step four" in bench.hear("start timer")
 
 
 def test_a_step_that_begins_an_open_time_or_moves_a_lock_or_needs_the_wait_is_never_offered() -> None:
