@@ -6,14 +6,14 @@ from collections import Counter, defaultdict
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
-from assistant.advice.tasks import PERSON, Means, Task
+from assistant.advice.tasks import OF_PEOPLE, Means, Task
 
 Arc = tuple[int, int, int]
 """``(one, other, seconds)``: the other starts at least so many seconds behind the start of the one [s]."""
 
 
 @dataclass(frozen=True, slots=True)
-class Order:
+class Timetable:
     """Starts of the blocks [s], and which of them are ``given`` to others who may do them."""
 
     starts: list[int]
@@ -62,9 +62,9 @@ class Net:
     @property
     def people_bound(self) -> int:
         """Return how long all people together are at work at least [s]."""
-        people = sum(number for name, number in self.has.items() if name.startswith(PERSON))
+        people = sum(number for name, number in self.has.items() if name.startswith(OF_PEOPLE))
         work = sum(
-            length * sum(number for name, number in taken.items() if name.startswith(PERSON))
+            length * sum(number for name, number in taken.items() if name.startswith(OF_PEOPLE))
             for length, taken in zip(self.lengths, self.takes, strict=True)
         )
         return -(-work // people) if people else 0

@@ -6,7 +6,7 @@ import heapq
 from collections import Counter
 from collections.abc import Callable, Sequence
 
-from assistant.advice.plan_net import Arc, Net, Order, net_of
+from assistant.advice.plan_net import Arc, Net, Timetable, net_of
 from assistant.advice.plan_solver import solve
 from assistant.advice.tasks import Means, Span, Task, WorkPlan
 from assistant.faults import Fault
@@ -19,7 +19,7 @@ def searched(tasks: Sequence[Task], means: Means) -> WorkPlan | Fault:
         return _no_order()
     bound, tails = max(lower_bound(net.surely), net.people_bound), net.tails()
     rules: tuple[Callable[[int], tuple[int, ...]], ...] = (lambda at: (at,), lambda at: (-tails[at], at))
-    best: Order | None = None
+    best: Timetable | None = None
     for rule in rules:
         made = by_rule(net, rule)
         if made is not None and (best is None or whole_end(net, made.starts) < whole_end(net, best.starts)):
@@ -33,7 +33,7 @@ def searched(tasks: Sequence[Task], means: Means) -> WorkPlan | Fault:
     if best is None:
         return Fault("No order was found in which every open time is kept", "make fewer steps free, or plan by hand")
     done = net.given(best.given)
-    pushed = Order(done.heads(order_arcs(done, best.starts)) or best.starts, best.given)
+    pushed = Timetable(done.heads(order_arcs(done, best.starts)) or best.starts, best.given)
     return _made(tasks, net, pushed, max(bound, found.bound), proven=found.proven, solved=True)
 
 
@@ -49,7 +49,7 @@ def whole_end(net: Net, starts: Sequence[int]) -> int:
     return max(start + length for start, length in zip(starts, net.lengths, strict=True))
 
 
-def by_rule(net: Net, rule: Callable[[int], tuple[int, ...]]) -> Order | None:
+def by_rule(net: Net, rule: Callable[[int], tuple[int, ...]]) -> Timetable | None:
     """Return the blocks taken by ``rule``, smallest first, as soon as they can be, by others where these are free.
 
     While an open time runs, what need not come in it must leave it enough. None where that leads into a limit.
@@ -101,7 +101,7 @@ def by_rule(net: Net, rule: Callable[[int], tuple[int, ...]]) -> Order | None:
     made = [starts[block] for block in range(net.size)]
     kept = all(made[joins] <= last + (made[began] if began >= 0 else 0) for began, joins, last in net.windows())
     given = frozenset(block for block in net.instead if by[block] is net.instead[block])
-    return Order(made, given) if kept else None
+    return Timetable(made, given) if kept else None
 
 
 def _is_free(free: Counter[str], wanted: Counter[str]) -> bool:
@@ -205,7 +205,7 @@ def order_arcs(net: Net, starts: Sequence[int]) -> list[Arc]:
     return sorted(arcs)
 
 
-def _made(tasks: Sequence[Task], whole: Net, order: Order, bound: int, *, proven: bool, solved: bool) -> WorkPlan:
+def _made(tasks: Sequence[Task], whole: Net, order: Timetable, bound: int, *, proven: bool, solved: bool) -> WorkPlan:
     net, starts = whole.given(order.given), order.starts
     spans = sorted(
         (

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from assistant.advice.plan_net import Net, Order
+from assistant.advice.plan_net import Net, Timetable
 
 MOST_WORK = 0.1
 _SHARED = 50
@@ -24,13 +24,13 @@ _SEED = 15
 class Solved:
     """The order of the blocks, or None; whether it is the best, and whether there can be none at all."""
 
-    order: Order | None
+    order: Timetable | None
     bound: int
     proven: bool
     impossible: bool
 
 
-def solve(net: Net, best: Order | None, bound: int) -> Solved:
+def solve(net: Net, best: Timetable | None, bound: int) -> Solved:
     """Return the order with the earliest end that the solver finds; ``best`` is known already, None for none.
 
     Only what ends sooner than that is looked for: where there is nothing, it is proven to be the best. No plan is
@@ -73,14 +73,14 @@ def solve(net: Net, best: Order | None, bound: int) -> Solved:
     status = solver.solve(model)
     if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         given = frozenset(block for block, other in others.items() if solver.value(other))
-        found = Order([solver.value(start) for start in starts], given)
+        found = Timetable([solver.value(start) for start in starts], given)
         return Solved(found, round(solver.best_objective_bound), status == cp_model.OPTIMAL, impossible=False)
     return (
         _nothing(best, most) if status == cp_model.INFEASIBLE else Solved(None, bound, proven=False, impossible=False)
     )
 
 
-def _nothing(best: Order | None, most: int) -> Solved:
+def _nothing(best: Timetable | None, most: int) -> Solved:
     """Return the answer where no order ends by ``most`` [s]: what is known is the best, or there is none at all."""
     return Solved(None, most + 1, proven=best is not None, impossible=best is None)
 

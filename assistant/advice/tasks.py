@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 
 MECHANIC = "mechanic"
 """Who does a task where nobody says otherwise."""
-PERSON = "person "
+OF_PEOPLE = "person "
 """What names of people begin with in :attr:`Task.takes`."""
 
 
@@ -51,13 +51,13 @@ class Task:
     @property
     def takes(self) -> Counter[str]:
         """Return how many of each tool and person it takes; the two kinds are told apart by their first word."""
-        return Counter([*(f"tool {one}" for one in self.tools), *(f"{PERSON}{one}" for one in self.people)])
+        return Counter([*(f"tool {one}" for one in self.tools), *(f"{OF_PEOPLE}{one}" for one in self.people)])
 
     @property
     def takes_instead(self) -> Counter[str]:
         """Return the same where the others do it; as :attr:`takes` where nobody else may."""
         return Counter(
-            [*(f"tool {one}" for one in self.tools), *(f"{PERSON}{one}" for one in self.instead or self.people)]
+            [*(f"tool {one}" for one in self.tools), *(f"{OF_PEOPLE}{one}" for one in self.instead or self.people)]
         )
 
 
