@@ -16,6 +16,7 @@ from assistant.advice.joint import (
     bolt_clamped,
 )
 from assistant.fastening.quantities import Length, LengthUnit
+from tests.bench.joint_doubts import BAD, PROGRAMMES, doubted
 
 SIZES = {"M8": 8, "M10": 10, "M12": 12, "M16": 16, "3/8-16": 9.525, "1/2-13": 12.7}
 
@@ -79,3 +80,11 @@ def test_a_better_tool_never_takes_a_doubt_away(value, low, wide, accuracy, more
     band = low, low + wide
     if beyond(value, band, accuracy + more).value != "within":
         assert beyond(value, band, accuracy) is beyond(value, band, accuracy + more)
+
+
+@pytest.mark.parametrize("programme", PROGRAMMES, ids=lambda one: f"{one.thread} {one.angle}")
+def test_good_oiled_bolts_are_seldom_doubted_and_one_whose_angle_was_forgotten_always(programme):
+    """Drawn from published scatter, which the head of the bench names; given their friction, even fewer."""
+    assert doubted(programme, "oiled", known=False) < 5
+    assert doubted(programme, "oiled", known=True) < 3
+    assert doubted(programme, "oiled", BAD["angle forgotten"], known=False) == 100
