@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
@@ -33,7 +34,7 @@ class PriceLine:
     ``low`` and ``high`` are the price of one ``unit`` [currency of the list], or the rate of a tax [percent];
     ``stock`` is how much is in store [unit], None where the list does not say. A tax lies on the kinds ``on_kinds`` and
     on the lines with the ids ``on_ids``; another line that lies on such comes once with them. ``number`` is what the
-    workshop orders by, as it typed it.
+    workshop orders by, as it typed it. ``findings`` are the words of findings that the workshop prices by this line.
     """
 
     kind: PriceKind
@@ -46,6 +47,7 @@ class PriceLine:
     number: str = ""
     on_kinds: tuple[PriceKind, ...] = ()
     on_ids: tuple[str, ...] = ()
+    findings: tuple[str, ...] = ()
     line: int = 0
 
     @property
@@ -82,6 +84,26 @@ class PriceList:
         mine = (line for line in self.lines if line.kind is kind and line.id in ("", id_))
         return next((line for line in mine if line.name.casefold() in ("", called)), None)
 
+    def for_finding(self, text: str) -> tuple[str, tuple[PriceLine, ...]]:
+        """Return by which words the list prices a finding that was put down as ``text``, and all lines with them.
+
+        The words must stand in the text as they are in the list, one behind the other; the longest count. None are
+        returned where nothing fits, or two of one length do: which of them is meant nobody knows.
+
+        >>> from assistant.advice.money import currency_of
+        >>> seal = PriceLine(PriceKind.PART, "seal", "", "", Decimal(12), Decimal(12), findings=("seal weeps",))
+        >>> PriceList("", currency_of("EUR"), (seal,)).for_finding("The seal weeps on the left.")[0]
+        'seal weeps'
+        """
+        told = f" {finding_words(text)} "
+        fits = {words for line in self.lines for words in line.findings if f" {finding_words(words)} " in told}
+        longest = max((len(finding_words(words).split()) for words in fits), default=0)
+        found = {finding_words(words) for words in fits if len(finding_words(words).split()) == longest}
+        if len(found) != 1:
+            return "", ()
+        (words,) = found
+        return words, tuple(line for line in self.lines if words in map(finding_words, line.findings))
+
     def price_of(self, line: PriceLine) -> MoneyRange:
         """Return what one unit of ``line``, which is no tax, costs."""
         return MoneyRange.of(self.currency, line.low, line.high)
@@ -90,6 +112,18 @@ class PriceList:
     def zero(self) -> MoneyRange:
         """Nothing, in the currency of the list."""
         return MoneyRange.of(self.currency, Decimal(0))
+
+
+_WORDS = re.compile(r"[^\W_]+(?:['’][^\W_]+)?")
+
+
+def finding_words(text: str) -> str:
+    """Return the words of a finding as they are compared: without capitals and marks.
+
+    >>> finding_words("Seal  weeps.")
+    'seal weeps'
+    """
+    return " ".join(_WORDS.findall(text.casefold()))
 
 
 _PIECES = ("", "piece", "pieces", "pc", "pcs", "each")

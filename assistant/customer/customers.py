@@ -15,8 +15,9 @@ from enum import Enum
 
 from assistant.clock import SteadyClock
 from assistant.customer.answer import customer_answer, digest_of
-from assistant.customer.links import Link, find_link, prices_path
+from assistant.customer.links import Link, find_link
 from assistant.customer.photos import photos_of
+from assistant.customer.priced import prices_of
 from assistant.customer.waiting import KeptAnswer, jobs_with_answers, keep_answer, take_in, waiting_answers
 from assistant.display.customer import CustomerPage, NotShown, OfferShown
 from assistant.display.hung import Hung
@@ -28,8 +29,6 @@ from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry, JobBusy, JournalFault, opened_of
 from assistant.kept.pictures import Pictures, pictures_again
 from assistant.kept.rebuilding import rebuild_session
-from assistant.procedure.format.price_file import read_price_file
-from assistant.report.accounts.quote import price_of_work
 from assistant.report.shown import price_text
 from assistant.session.customer import CustomerWork
 from assistant.session.session import Session
@@ -172,7 +171,7 @@ class CustomerPages:
     def _page(self, link: Link, job: _Job) -> CustomerPage:
         opened, procedure = opened_of(job.entries[0]), job.session.procedure
         photos = photos_of(link.job)
-        price_of = _prices(link.job, job.session)
+        price_of = prices_of(link.job, job.session)
         return CustomerPage(
             procedure.title, opened.asset or procedure.machine, procedure.values == "invented", opened.rehearsal,
             tuple(hung.sha256 for number, hung in photos if not number),
@@ -193,7 +192,7 @@ class CustomerPages:
         link = self._link(token)
         job, waiting = self._job(link.job), waiting_answers(link.job)
         work = next((one for one in _with_waiting(job.works, waiting) if one.number == number), None)
-        price = None if work is None else _prices(link.job, job.session)(work)
+        price = None if work is None else prices_of(link.job, job.session)(work)
         if work is None or digest_of(work, price) != shown:
             raise NotShown(_CHANGED, 409)
         if _says(work) == (GrantWay.PAGE, granted):
@@ -269,26 +268,6 @@ def _open(job: _Job) -> _Job:
     if any(isinstance(entry.fact, Closed) for entry in job.entries):
         raise NotShown(_CLOSED, 410)
     return job
-
-
-def _prices(job: str, session: Session) -> Callable[[CustomerWork], PriceShown | None]:
-    """Return what tells the price of extra work, by the copy of the price list that was put beside the link.
-
-    There is none without a list, nor where it lacks anything of the work: nothing is left out of a price, or guessed.
-    """
-    path = prices_path(job)
-    prices = read_price_file(path).prices if path.exists() else None
-
-    def price_of(work: CustomerWork) -> PriceShown | None:
-        if prices is None:
-            return None
-        found = price_of_work(session.procedure, prices, work.work, work.text)
-        if found.unpriced or not found.positions:
-            return None
-        total = found.total.rounded
-        return PriceShown(total.low.amount, total.high.amount, prices.currency.code)
-
-    return price_of
 
 
 def _says(work: CustomerWork) -> tuple[GrantWay | None, bool | None]:

@@ -290,6 +290,20 @@ def test_a_text_or_a_price_that_changed_since_it_was_shown_is_not_answered(home:
     assert (kept.price.low, kept.price.high, kept.price.currency) == (Decimal("35.53"), Decimal("40.98"), "EUR")
 
 
+def test_a_finding_is_priced_by_its_words_in_the_list_once_its_minutes_are_said(home: Path, tmp_path: Path) -> None:
+    lines = PRICES.replace("lies on", "lies on,findings").replace("EUR,\n", "EUR,,\n").replace(",all", ",all,")
+    (tmp_path / "prices.csv").write_text(lines + "part,seal,shaft seal,,12.50,,EUR,,seal weeps\n")
+    rehearsed(home)
+    printed = command(home, "customer", "last", "--prices", str(tmp_path / "prices.csv"))
+    assert "the seal weeps on the left: price on request (mechanic: how much of it is not known)" in printed
+    rehearsed(home, "+1 min\nit takes twenty minutes\npause", "--job", "last")
+    printed = command(home, "customer", "last", "--prices", str(tmp_path / "prices.csv"))
+    assert "the seal weeps on the left: 35.53 to 40.98 EUR by 1 shaft seal, 0.33 h mechanic" in printed  # as above
+    offer = CustomerPages().page(printed.split("/customer/")[1].split()[0]).offer(2)
+    assert offer is not None
+    assert offer.price == "35.53 to 40.98 EUR"
+
+
 def test_the_link_is_made_ended_and_says_where_it_can_be_reached(home: Path) -> None:
     rehearsed(home)
     first = command(home, "customer", "last")

@@ -10,6 +10,7 @@ from assistant.procedure.format.price_file import MOST_LINES, PRICE_COLUMNS, rea
 
 DEMO = Path(__file__).parents[2] / "procedures" / "prices-alder-row.csv"
 HEAD = "kind,id,name,unit,price,to,currency,number,in stock,lies on\n"
+WORDS = HEAD.replace("lies on", "lies on,findings")
 SEAL = "part,seal,shaft seal,,12.50,,EUR,,,\n"
 
 
@@ -96,6 +97,8 @@ def test_what_spreadsheets_write_is_taken(text):
         (HEAD + SEAL + "tax,vat,,%,5,20,,,,all\n", "A tax has one rate"),
         (HEAD + SEAL + "tax,vat,,%,5,,,,,seal oil\n", 'This lies on "oil", which is no line of the list'),
         (HEAD + "part,a,,,1,,EUR,,,all\n", "A part lies on nothing"),
+        (WORDS + "part,a,,,1,,EUR,,,,seal\n", '2:11: error: "seal" is one word, which would fit too many findings'),
+        (WORDS + "supply,a,,,1,,EUR,,,,seal weeps\n", "A supply prices no finding"),
         (HEAD + 'part,a,"two\nlines",,1,,EUR,,,\n', "2:3: error: The cell has more than one line"),
         (HEAD + 'part,"a"b,,,1,,EUR,,,\n', "The cells cannot be told apart"),
         (HEAD + 'part,"a,,,1,,EUR,,,\n' + SEAL, "The cells cannot be told apart"),

@@ -11,7 +11,7 @@ from assistant.advice.money import MoneyRange, currency_of
 from assistant.advice.prices import PriceKind, PriceLine, PriceList
 from assistant.procedure.format.price_file import read_price_file, read_prices
 from assistant.procedure.format.reader import read_procedure
-from assistant.report.accounts.account import Needed, account, summed
+from assistant.report.accounts.account import Account, Needed, account, summed
 from assistant.report.accounts.quote import price_of_work, quote_of
 
 PROCEDURES = Path(__file__).parents[2] / "procedures"
@@ -156,6 +156,43 @@ def test_extra_work_has_its_own_price():
     unknown = price_of_work(VALVES, prices, "finding:2", "the mount is cracked")
     assert amounts(unknown.total) == ("0.00", "0.00")
     assert [one.name for one in unknown.unpriced] == ["the mount is cracked"]
+
+
+WORDS = HEAD.replace("lies on", "lies on,findings")
+SEAL = "part,front-seal,front shaft seal,,12.00,14.00,EUR,,,,seal weeps|weeping seal\n"
+RATE = "labour,mechanic,,h,60,,EUR,,,,\n"
+
+
+def found_by(text: str, minutes: int | None, *lines: str) -> Account:
+    prices = read_prices((WORDS + "".join(lines)).encode(), "l.csv").prices
+    return price_of_work(VALVES, prices, "finding:1", text, None if minutes is None else Decimal(minutes))
+
+
+@pytest.mark.parametrize("text", ["The seal weeps on the left.", "a weeping seal", "left seal weeps"])
+def test_a_finding_is_priced_by_words_of_it_with_its_minutes(text):
+    # 20 min are 0.33 h at 60: 19.80, and a seal for 12 to 14
+    assert amounts(found_by(text, 20, SEAL, RATE).total) == ("31.80", "33.80")
+    own_rate = "labour,sealing,sealing work,h,90,,EUR,,,,seal weeps|weeping seal\n"
+    assert amounts(found_by(text, 20, SEAL, RATE, own_rate).total) == ("41.70", "43.70")
+
+
+@pytest.mark.parametrize(
+    ("text", "minutes", "unpriced"),
+    [("the seal weeps", None, "mechanic"),  # nobody said how long it takes
+     ("the sealed hose weeps", 20, "the sealed hose weeps"),  # other words
+     ("the seal weepsy", 20, "the seal weepsy"),
+     ("the seal of the weeping pump", 20, "the seal of the weeping pump")],
+)  # fmt: skip
+def test_a_finding_whose_words_or_minutes_are_missing_has_no_price(text, minutes, unpriced):
+    assert [one.name for one in found_by(text, minutes, SEAL, RATE).unpriced] == [unpriced]
+
+
+def test_the_longest_words_count_and_two_of_one_length_price_nothing():
+    longer = "other,,reseal the shaft,,150,,EUR,,,,seal weeps badly\n"
+    assert amounts(found_by("the seal weeps badly", None, SEAL, longer, RATE).total) == ("150.00",) * 2
+    other = "other,,clean it,,15,,EUR,,,,on top\n"
+    text = "the seal weeps on top"
+    assert [one.name for one in found_by(text, 20, SEAL, other, RATE).unpriced] == [text]
 
 
 def test_what_comes_once_does_not_come_again_with_what_comes_on_top():

@@ -213,6 +213,17 @@ def test_a_finding_that_was_clocked_and_the_hours_of_who_helped_are_charged(gold
         "A. Reed", "C. Hall, as second person", "Ben Fisher, as second person",
     ]  # fmt: skip
     unlisted = "".join(line for line in BENCH.splitlines(keepends=True) if "weeps" not in line)
+    _, head, *lines = unlisted.splitlines()
+    words = "\n".join(
+        (f"{head},findings", *(f"{line}," for line in lines), "part,seal,seal,,12,,EUR,,,,seal weeps", "")
+    )
+    found = invoiced(golden, "helping-hands", {}, words)
+    (seal,) = (one for one in found.extra.positions if one.kind is PriceKind.PART)
+    assert (seal.net.text, seal.note) == (
+        "12.00 EUR",
+        'by the words "seal weeps" of the list: look whether it was used',
+    )
+    assert [one[0] for one in rows(found.extra)] == ["labour", "labour", "part"]  # its hours were clocked
     found = invoiced(golden, "helping-hands", {"C. Hall": "helper"}, unlisted)
     assert [one[0] for one in rows(found.extra)] == ["labour", "labour"]  # its hours are its price
     assert [one.name for one in found.own.positions if one.kind is PriceKind.LABOUR][:2] == ["mechanic", "helper"]

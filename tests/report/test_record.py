@@ -27,6 +27,7 @@ from assistant.report.record.forms import COLUMNS, read_mark, took
 from assistant.report.record.made import make
 from assistant.report.record.printing import Names, asked_words, printers, tag_of
 from tests.jobs import DEMOS, SHORT, START_S, bare, entries_of, heard, kept, note, work
+from tests.journal.golden import NAMES, record_of
 from tests.report.gold import GOLD, gold_html
 from tests.samples import sample
 
@@ -187,6 +188,12 @@ def test_the_json_record_keeps_to_its_schema_and_nothing_is_lost(journal):
         entries = journal.read(job).entries
         for mine, entry in zip(read["entries"], entries, strict=True):
             assert mine["data"] == _told(entry.data)
+
+
+def test_the_record_of_every_golden_journal_keeps_to_the_schema(tmp_path):
+    """The demos have neither notes nor findings, and a field that the schema does not name is no part of the form."""
+    for name in NAMES:
+        jsonschema.validate(json.loads(record_of(name, tmp_path / name)), SCHEMA, cls=jsonschema.Draft202012Validator)
 
 
 def test_the_csv_record_reads_back_to_what_was_written(journal):

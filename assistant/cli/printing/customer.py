@@ -12,6 +12,7 @@ from assistant.cli.printing.options import CustomerOptions
 from assistant.clock import SteadyClock
 from assistant.customer.links import DAY_MS, customer_folder, make_token, prices_path, put_private, revoke
 from assistant.customer.photos import add_photo, remove_photos
+from assistant.customer.priced import priced_lines
 from assistant.desk.display import LOOPBACK, display_address
 from assistant.desk.options import DISPLAY_PORT
 from assistant.display.guard import CUSTOMER
@@ -22,6 +23,7 @@ from assistant.journal.port import JobState
 from assistant.procedure.format.price_file import read_prices
 from assistant.settings import home, load_settings, settings_path
 from assistant.terminal.exits import Exit, Refusal
+from assistant.visible import one_line
 
 _MOST_PRICES_BYTES = 2_000_000
 
@@ -98,9 +100,19 @@ def _link(job: str, options: CustomerOptions) -> Exit:
         f"It is served while the job runs with --display{host}, or by: assistant desk{host}\n"
         f"It is good until {until}, or until the job is closed; whoever has it can answer. An older link is ended."
     )
-    if prices is None:
+    if data is not None and prices is not None:
+        for line in _priced(job, data, prices.name):
+            print(line)
+    else:
         print("It names no prices: they are told on request. To show ranges, give --prices FILE.")
     return Exit.OK
+
+
+def _priced(job: str, data: bytes, name: str) -> list[str]:
+    """Return how the extra work that waits for an answer is priced by the list."""
+    prices = read_prices(data, name).prices
+    with open_journal(home(), read_only=True) as journal:
+        return [] if prices is None else [one_line(line) for line in priced_lines(journal.read(job).entries, prices)]
 
 
 def _checked_prices(path: Path) -> bytes:

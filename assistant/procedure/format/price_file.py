@@ -15,14 +15,14 @@ from hashlib import sha256
 from pathlib import Path
 
 from assistant.advice.money import Currency, currency_of
-from assistant.advice.prices import TAXED, PriceKind, PriceLine, PriceList
+from assistant.advice.prices import TAXED, PriceKind, PriceLine, PriceList, finding_words
 from assistant.faults import Fault, quoted
 from assistant.procedure.findings import At, Finding, Findings
 from assistant.procedure.format.source import decode, read_bytes
 
 PRICE_RULE = "price-list"
 """The rule of every complaint about what stands in a price list; its heading is in ``docs/quote.md``."""
-PRICE_COLUMNS = ("kind", "id", "name", "unit", "price", "to", "currency", "number", "in stock", "lies on")
+PRICE_COLUMNS = ("kind", "id", "name", "unit", "price", "to", "currency", "number", "in stock", "lies on", "findings")
 MOST_LINES = 10_000
 _LONGEST_CELL = 200
 _MUST = ("kind", "price", "currency")
@@ -227,7 +227,21 @@ class _Row:
         if stock is not None and kind not in (PriceKind.PART, PriceKind.SUPPLY):
             self.complain("in stock", f"There is no stock of {kind}", "leave the cell empty")
         kinds_on, ids_on = self._lies_on(kind)
-        return PriceLine(kind, id_, name, unit, price, high, stock, self._cell("number"), kinds_on, ids_on, self.number)
+        return PriceLine(
+            kind, id_, name, unit, price, high, stock, self._cell("number"), kinds_on, ids_on, self._findings(kind),
+            self.number,
+        )  # fmt: skip
+
+    def _findings(self, kind: PriceKind) -> tuple[str, ...]:
+        """Return the words of findings that are priced by this line: a single word would fit too much."""
+        found = tuple(words for cell in self._cell("findings").split("|") if (words := finding_words(cell)))
+        if found and kind not in (PriceKind.PART, PriceKind.LABOUR, PriceKind.OTHER):
+            self.complain("findings", f"A {kind} prices no finding", "leave the cell empty")
+        for words in found:
+            if " " not in words:
+                hint = "write two words or more that stand in the finding, such as seal weeps"
+                self.complain("findings", f"{quoted(words)} is one word, which would fit too many findings", hint)
+        return found
 
     def _tax(self, rate: Decimal, high: Decimal) -> str:
         if self._cell("unit") not in ("%", "percent"):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from assistant.advice.money import MoneyRange
@@ -11,7 +11,7 @@ from assistant.advice.prices import PriceKind, PriceList
 from assistant.journal.port import Entry
 from assistant.procedure.model import Procedure
 from assistant.report.accounts.account import Account, Needed, Position, account, summed
-from assistant.report.accounts.quote import Quote, book_hours, quote_of
+from assistant.report.accounts.quote import Quote, book_hours, finding_needs, quote_of
 from assistant.report.accounts.used import used_in
 from assistant.report.record.clock import PersonClock, clock_name, clocks_of
 from assistant.report.record.extra import DONE
@@ -54,7 +54,7 @@ def invoice_of(
 
     ``kinds`` says what kind of person somebody is. Others who worked on the job are of the first kind that the
     procedure asks for; those who helped, of its second, if it has one. A finding that was clocked costs its hours, and
-    what a line of the list for its very words adds to them.
+    what the lines of the list for its words add to them.
     """
     clocks = clocks_of(procedure, entries)
     first = procedure.persons[0].kind if procedure.persons else ""
@@ -64,11 +64,7 @@ def invoice_of(
     own = account(
         prices, [*_hours(clocks, known, extra=False), *_others(procedure, tuple(known.values())), *used.own]
     )  # fmt: skip
-    done = [
-        Needed(PriceKind.OTHER, "", row.what, Decimal(1))
-        for row in record.extra
-        if _is_done_finding(row) and (not row.seconds or prices.find(PriceKind.OTHER, "", row.what) is not None)
-    ]
+    done = (need for row in record.extra if _is_done_finding(row) for need in _finding(procedure, prices, row))
     extra = account(prices, [*_hours(clocks, known, extra=True), *used.extra, *done], own)
     everything = summed(prices, [*own.positions, *extra.positions])
     quote = quote_of(procedure, prices)
@@ -87,6 +83,19 @@ def invoice_of(
 
 def _is_done_finding(row: ExtraLine) -> bool:
     return row.kind == "finding" and row.stands == DONE
+
+
+def _finding(procedure: Procedure, prices: PriceList, row: ExtraLine) -> Iterator[Needed]:
+    """Yield what a finding that is done costs beside its hours: where it was not clocked, those that were said."""
+    hours = book_hours(Decimal(row.minutes) * 60) if row.minutes else None
+    for need in finding_needs(procedure, prices, row.what, hours):
+        if need.kind is PriceKind.LABOUR:
+            if not row.seconds:
+                yield replace(need, note=f"{need.note}, as it was said: nobody clocked it")
+        elif need.kind is PriceKind.PART:
+            yield replace(need, note=f"{need.note}: look whether it was used")
+        elif not row.seconds or prices.find(need.kind, need.id, need.name) is not None:
+            yield need
 
 
 def _hours(clocks: Sequence[PersonClock], kinds: Mapping[str, str], *, extra: bool) -> Iterator[Needed]:

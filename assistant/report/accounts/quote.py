@@ -57,15 +57,38 @@ def sure_of(procedure: Procedure, prices: PriceList) -> Account:
     return account(prices, [*_work(procedure), *things_needed(procedure)])
 
 
-def price_of_work(procedure: Procedure, prices: PriceList, work: str, text: str = "") -> Account:
+def price_of_work(
+    procedure: Procedure, prices: PriceList, work: str, text: str = "", minutes: Decimal | None = None
+) -> Account:
     """Return what extra work costs by itself: the branch with the key ``work``, or a finding by its words ``text``.
 
-    A finding has no steps, so it has a price only where the list has a line of kind other for its very words.
+    A finding has no steps, so it has a price only where the list names its words, and ``minutes`` [min] of its work.
     """
     branch = next((one.branch for one in turnings(procedure) if branch_key(one.step.id, one.branch) == work), None)
     if branch is None:
-        return account(prices, [Needed(PriceKind.OTHER, work, text, Decimal(1))])
+        hours = None if minutes is None else book_hours(minutes * 60)
+        return account(prices, finding_needs(procedure, prices, text, hours), sure_of(procedure, prices))
     return account(prices, _of_branch(procedure, branch), sure_of(procedure, prices))
+
+
+def finding_needs(procedure: Procedure, prices: PriceList, text: str, hours: Decimal | None) -> list[Needed]:
+    """Return what a finding that was put down as ``text`` needs by the list: one of each line with words of it.
+
+    A line of kind other for its very words, or with words of it, is all of its price. A part comes with ``hours`` [h]
+    of work, by the line of labour with the same words, or else of the first person of the procedure.
+    """
+    very = [line for line in prices.lines if line.kind is PriceKind.OTHER and line.name.casefold() == text.casefold()]
+    words, lines = ("", tuple(very)) if very else prices.for_finding(text)
+    if not lines:
+        return [Needed(PriceKind.OTHER, "", text, Decimal(1))]
+    note = f'by the words "{words}" of the list' if words else ""
+    work = [line for line in lines if line.kind is PriceKind.LABOUR]
+    needs = [Needed(line.kind, line.id, line.called, Decimal(1), line.unit, note) for line in lines if line not in work]
+    if work or any(line.kind is PriceKind.PART for line in lines):
+        first = procedure.persons[0].kind if procedure.persons else ""
+        called = [(line.id, line.name) for line in work] or [(first, first)]
+        needs += [Needed(PriceKind.LABOUR, id_, name or id_, hours, "h", note) for id_, name in called]
+    return needs
 
 
 def book_hours(seconds: Decimal) -> Decimal:
