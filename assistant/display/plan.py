@@ -26,6 +26,7 @@ def plan_picture(plan: Values | None) -> dict[str, Any] | None:
         name = f"{'closing ' if row['closing'] else ''}{row['number']}. {row['text']}"
         times = f"{clock_text(row['start'])} to {clock_text(row['end'])}" if row["known"] else "no time"
         times += ", estimated" if row["estimated"] else ""
+        times += ", by the helper" if row["by_helper"] else f", {row['people']} people" if row["people"] > 1 else ""
         rows.append(
             {
                 "label": name if len(name) <= _LONGEST else f"{name[: _LONGEST - 1]}…",
@@ -39,9 +40,10 @@ def plan_picture(plan: Values | None) -> dict[str, Any] | None:
     least = "at least " if plan["unknown"] else ""
     held = ", held up by ◆" if any(row["holds_up"] for row in plan["rows"]) else ""
     more = f"; {plan['more']} more steps behind these" if plan["more"] else ""
+    lacking = f" Missing: {', '.join(plan['lacking'])}." if plan["lacking"] else ""
     late = "".join(f" Too little is left: {name}." for name in plan["late"])
     return {
-        "title": f"Plan: {least}{clock_text(plan['seconds'])} to the end{held}{more}.{late}",
+        "title": f"Plan: {least}{clock_text(plan['seconds'])} to the end{held}{more}.{late}{lacking}",
         "rows": rows,
         "marks": [clock_text(at) for at in range(0, end, step)],
     }

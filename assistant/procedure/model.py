@@ -267,6 +267,10 @@ class Step:
     """Name of a photo or a drawing that lies beside the procedure file, or ""."""
     witness: bool = False
     """Whether a second person looks at what was done, and is written down."""
+    people: int = 1
+    """How many people it takes."""
+    helper: bool = False
+    """Whether a second person may do it alone, beside other work."""
     offer: Branch | None = None
     """Work that is worth doing while this step lets it be done."""
     needs: tuple[str, ...] | None = None

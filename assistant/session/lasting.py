@@ -31,21 +31,28 @@ class From(StrEnum):
     """Nobody knows: it counts as no time."""
 
 
-def seconds_of(here: Here, place: StepPlace) -> tuple[float, From]:
-    """Return how long the rest of a step takes [s], and what that is known from."""
-    whole, known = _whole(here, place)
+def seconds_of(here: Here, place: StepPlace, *, history_first: bool = False) -> tuple[float, From]:
+    """Return how long the rest of a step takes [s], and what that is known from.
+
+    ``history_first``: what was measured in earlier jobs comes before what the procedure says.
+    """
+    whole, known = _whole(here, place, history_first=history_first)
     left: Fraction = part_of(place.step).share_left(here, place.step)
     return float(left) * whole, known
 
 
-def _whole(here: Here, place: StepPlace) -> tuple[float, From]:
-    minutes = minutes_of(here.job, place)
-    if minutes is not None:
+def _whole(here: Here, place: StepPlace, *, history_first: bool) -> tuple[float, From]:
+    minutes, measured = minutes_of(here.job, place), _measured(here, place)
+    if minutes is not None and not (history_first and measured):
         return float(minutes * 60), From.MINUTES
+    if measured is not None:
+        return measured
+    about = part_of(place.step).about(here, place.step)
+    return (0.0, From.NOTHING) if about is None else (float(about), From.ESTIMATE)
+
+
+def _measured(here: Here, place: StepPlace) -> tuple[float, From] | None:
     times, key = here.state.times, place.key
     if key in times.own and times.whom == here.state.operator:
         return times.own[key], From.OWN
-    if key in times.bay:
-        return times.bay[key], From.BAY
-    about = part_of(place.step).about(here, place.step)
-    return (0.0, From.NOTHING) if about is None else (float(about), From.ESTIMATE)
+    return (times.bay[key], From.BAY) if key in times.bay else None

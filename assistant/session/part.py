@@ -53,6 +53,19 @@ class OpenThing:
     name: Callable[[Language], str] | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class OfBay:
+    """The ``tools`` (ids in the tool file) that a step is done with, and which of those named they stand in for.
+
+    ``lacking`` are named ones that are not to be had; ``unfit``: no tool gives a value of the step.
+    """
+
+    tools: tuple[str, ...]
+    stands_for: tuple[str, ...] = ()
+    lacking: tuple[str, ...] = ()
+    unfit: bool = False
+
+
 def _nothing(*_: Any) -> tuple[Any, ...]:
     return ()
 
@@ -121,6 +134,8 @@ class StepPart:
     """How much of the work of such a step is left, from 0 to 1, once it is partly done."""
     about: Callable[[Here, Any], int | None] = lambda _here, _step: None
     """About how long the whole of such a step takes [s], reckoned from what it is; None where that says nothing."""
+    of_bay: Callable[[Here, Any], OfBay | None] = lambda _here, _step: None
+    """The tools of the bay that such a step is done with; None where they are those that it names, or nobody knows."""
     told_anew: bool = False
     """Whether the step is told from its present place when the job is taken up again, instead of as a whole."""
 

@@ -9,6 +9,7 @@ from assistant.session import timing
 from assistant.session.here import Here
 from assistant.session.lasting import From
 from assistant.session.planning import planned, stretches
+from assistant.session.tools.named import name_of
 
 _MOST = 5
 """So many steps are shown; what comes behind them is told as a number."""
@@ -29,6 +30,7 @@ def plan_shown(here: Here) -> Mapping[str, Any] | None:
         "seconds": max(0, found.plan.seconds - since),
         "unknown": found.count(From.NOTHING),
         "estimated": found.count(From.ESTIMATE),
+        "lacking": [name_of(here, one) for one in found.lacking],
         "late": [here.job.timers[one].name for one in found.late],
         "more": len(rows) - len(shown),
         "rows": [
@@ -43,6 +45,8 @@ def plan_shown(here: Here) -> Mapping[str, Any] | None:
                 "holds_up": row.holds_up,
                 "known": row.waits or (row.known is not None and row.known is not From.NOTHING),
                 "estimated": row.known is From.ESTIMATE,
+                "people": row.people,
+                "by_helper": row.by_helper,
             }
             for row in shown
         ],

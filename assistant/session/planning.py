@@ -1,16 +1,17 @@
 """The open steps of a job as tasks of a plan, and the plan: what comes when, and what can go on while something waits.
 
 Steps depend on one another as for going elsewhere (:mod:`assistant.session.obstacles`): by ``needs``, else on the step
-before, on gates, on locks, and without ``needs`` on what takes parts off or puts them on. One mechanic works on a job.
+before, on gates, on locks, and without ``needs`` on what takes parts off or puts them on. Who does them, and with what,
+:mod:`assistant.session.plan_means` says.
 """
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
-from assistant.advice.tasks import MECHANIC, Lag, Means, Task, WorkPlan
+from assistant.advice.tasks import Lag, Means, Task, WorkPlan
 from assistant.faults import Fault
 from assistant.procedure.model import TimerKind
 from assistant.session import timing
@@ -20,16 +21,16 @@ from assistant.session.lasting import From, seconds_of
 from assistant.session.locks import moves
 from assistant.session.open_things import open_places
 from assistant.session.places import StepPlace
-
-SECOND = "second person"
-"""Who looks at a step that has a witness, or releases a gate that is held."""
+from assistant.session.plan_means import ALONE, HELPER, Crew, crew_of, hands_for, means_of, tools_for
 
 
 @dataclass(frozen=True, slots=True)
 class JobPlan:
     """The ``tasks`` of a job and their ``plan``; from what their times are known, by step.
 
-    ``late`` are open times (ids) that run and cannot be kept any more. ``fault`` is why there is no plan.
+    ``late`` are open times (ids) that run and cannot be kept any more. ``fault`` is why there is no plan. ``short`` are
+    steps (keys) that take more people than are at the job. ``lacking`` is equipment (ids) that open steps take, and
+    that is missing or not in the bay's tool file; for ``unfit`` steps (keys) no tool of it gives a value.
     """
 
     tasks: tuple[Task, ...]
@@ -39,10 +40,19 @@ class JobPlan:
     at_ms: int
     late: tuple[str, ...] = ()
     fault: Fault | None = None
+    crew: Crew = ALONE
+    short: tuple[str, ...] = ()
+    lacking: tuple[str, ...] = ()
+    unfit: tuple[str, ...] = ()
 
     def count(self, source: From) -> int:
         """Return how many open steps have their time from ``source``."""
         return Counter(self.known.values())[source]
+
+    def by_helper(self, key: str) -> bool:
+        """Return whether the plan gives a step to a helper, who does it alone."""
+        given = self.plan is not None and key in self.plan.given
+        return given and any(task.id == key and set(task.instead) == {HELPER} for task in self.tasks)
 
 
 def planned(here: Here) -> JobPlan:
@@ -50,20 +60,26 @@ def planned(here: Here) -> JobPlan:
     state = here.state
     key = (
         state.done, tuple(state.skipped), state.timers, state.branches, state.bolts, state.cells, state.gates_held,
-        state.released, state.witnessed, state.times, state.operator, here.now_ms // 60_000 if timing.live(here) else 0,
+        state.released, state.witnessed, state.times, state.operator, state.missing, state.tools, crew_of(here),
+        here.now_ms // 60_000 if timing.live(here) else 0,
     )  # fmt: skip
     kept = here.job.last_plan
     if kept is None or kept[0] != key:
-        kept = here.job.last_plan = key, plan_tasks(here, *tasks_of(here))
+        kept = here.job.last_plan = key, plan_job(here, crew_of(here))
     found: JobPlan = kept[1]
     return found
 
 
-def plan_tasks(here: Here, tasks: Sequence[Task], known: Mapping[str, From], hands: int = 1) -> JobPlan:
-    """Return the plan for ``tasks``; an open time that runs and cannot be kept any more is let go, and named."""
+def plan_job(here: Here, crew: Crew, *, history_first: bool = False) -> JobPlan:
+    """Return the plan of the rest of a job for a ``crew``.
+
+    An open time that runs and cannot be kept any more is let go, and named. ``history_first`` is that of
+    :func:`assistant.session.lasting.seconds_of`.
+    """
     from assistant.advice.plan import plan_of, windows_of  # noqa: PLC0415 - loads networkx, which a job start must not
 
-    means = means_of(here, hands)
+    work, means = _work_of(here, crew, history_first=history_first), means_of(here, crew)
+    tasks = work.tasks
     made = plan_of(tasks, means)
     late: tuple[str, ...] = ()
     if isinstance(made, Fault) and any(task.latest is not None for task in tasks):
@@ -73,43 +89,52 @@ def plan_tasks(here: Here, tasks: Sequence[Task], known: Mapping[str, From], han
         tasks = [replace(task, latest=None) if not late or ids.get(task.id) in late else task for task in tasks]
         made = plan_of(tasks, means)
     plan, fault = (None, made) if isinstance(made, Fault) else (made, None)
-    return JobPlan(tuple(tasks), means, known, plan, here.now_ms, late, fault)
+    return JobPlan(
+        tuple(tasks), means, work.known, plan, here.now_ms, late, fault, crew, tuple(work.short),
+        tuple(dict.fromkeys(work.lacking)), tuple(work.unfit),
+    )  # fmt: skip
 
 
-def means_of(here: Here, hands: int = 1) -> Means:
-    """Return what there is of each tool, and of people: ``hands`` mechanics, and one second person."""
-    tools = {item.id: int(item.quantity or 1) for item in here.job.procedure.support_equipment}
-    return Means(tools={name: max(1, number) for name, number in tools.items()}, people={MECHANIC: hands, SECOND: 1})
+@dataclass(slots=True)
+class _Work:
+    """The open steps as tasks, in the order of the file; the rest is that of :class:`JobPlan`."""
+
+    tasks: list[Task] = field(default_factory=list)
+    known: dict[str, From] = field(default_factory=dict)
+    short: list[str] = field(default_factory=list)
+    lacking: list[str] = field(default_factory=list)
+    unfit: list[str] = field(default_factory=list)
 
 
-def tasks_of(here: Here) -> tuple[list[Task], dict[str, From]]:
-    """Return the open steps of the job as tasks, in the order of the file, and what their times are known from."""
+def _work_of(here: Here, crew: Crew, *, history_first: bool) -> _Work:
     keys = set(open_places(here))
     steps = [place for place in here.places if isinstance(place, StepPlace)]
     keys |= {place.key for place in steps if holds(here, place.step)}  # a gate that was answered, and is not passed
     open_ones = [place for place in steps if place.key in keys]
-    equipment = {item.id for item in here.job.procedure.support_equipment}
     needs = _needs(here, steps, open_ones)
     begins: dict[str, str] = {}
-    tasks, known = [], {}
+    work = _Work()
     for place in open_ones:
         step = place.step
         if step.waits_for:
             task = _wait(here, place, begins)
         else:
-            seconds, known[place.key] = seconds_of(here, place)
-            people = (MECHANIC, SECOND) if step.witness or step.id in here.state.gates_held else (MECHANIC,)
-            tools = dict.fromkeys(one for one in (*step.tools, *step.named_inside) if one in equipment)
+            seconds, work.known[place.key] = seconds_of(here, place, history_first=history_first)
+            hands, tools = hands_for(here, step, crew), tools_for(here, step)
+            work.short += [place.key] if hands.short else []
+            work.unfit += [place.key] if tools.unfit else []
+            work.lacking += tools.lacking
             task = Task(
-                place.key, round(seconds), tools=tuple(tools), people=people, known=known[place.key] is not From.NOTHING
-            )
+                place.key, round(seconds), tools=tools.taken, people=hands.people, instead=hands.instead,
+                known=work.known[place.key] is not From.NOTHING,
+            )  # fmt: skip
         task = replace(task, needs=tuple(one for one in needs[place.key] if one in keys))
         if step.before_timer and here.job.timers[step.before_timer].kind is TimerKind.OPEN:
             task = _joins(here, task, step.before_timer, begins)
         if step.starts_timer:
             begins[step.starts_timer] = place.key
-        tasks.append(task)
-    return tasks, known
+        work.tasks.append(task)
+    return work
 
 
 def _wait(here: Here, place: StepPlace, begins: Mapping[str, str]) -> Task:
@@ -186,6 +211,8 @@ class Stretch:
     holds_up: bool
     """Whether it is of the bottleneck: what is longer there makes the whole job longer."""
     known: From | None
+    by_helper: bool = False
+    people: int = 1
 
 
 def stretches(here: Here, found: JobPlan) -> list[Stretch]:
@@ -203,7 +230,12 @@ def stretches(here: Here, found: JobPlan) -> list[Stretch]:
         if not task.people:
             start = max([0, *(ends[gap.task] for gap in task.after)]) if task.after or task.earliest else span.start
         holds_up = span.task in found.plan.bottleneck and span.end > start
-        made.append(Stretch(place, start, span.end, not task.people, holds_up, found.known.get(span.task)))
+        made.append(
+            Stretch(
+                place, start, span.end, not task.people, holds_up, found.known.get(span.task),
+                found.by_helper(span.task), 1 if not task.people else place.step.people,
+            )
+        )  # fmt: skip
     return sorted(made, key=lambda one: (one.start, one.end))
 
 

@@ -144,7 +144,9 @@ def _beside(here: Here, language: Language) -> list[str]:
     work = here.state.extra.get(here.state.clocked)
     noted = note_numbered(here.state.told, here.state.note_last)
     kept = language.talk.note_corrected if noted is not None and noted.corrected else language.talk.note_kept
+    step = here.step
     return [
+        *([language.planning.takes_people(step.people)] if step is not None and step.people > 1 else []),
         *there,
         *(language.extra.clock_runs(work.number)[:1] if work is not None else []),
         *([] if noted is None else [kept(noted.kind.value, shorten(noted.words, _NOTE_SHOWN, placeholder=" …"))]),

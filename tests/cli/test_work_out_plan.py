@@ -1,6 +1,7 @@
 """The sheet of a plan: worked out by hand for a short procedure, in the middle of a job, as a drawing, and refused."""
 
 import json
+import re
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -8,6 +9,8 @@ import pytest
 from typer.testing import CliRunner
 
 from assistant.__main__ import app
+from assistant.journal.opening import open_journal
+from tests.jobs import START_S, work
 from tests.typed.play import ROOT, play
 
 LID = ROOT / "tests/typed/procedures/waiting-lid.yaml"
@@ -97,6 +100,66 @@ def test_the_rest_of_a_job_is_planned_from_where_it_stands(at_home):
 def test_a_rehearsal_says_nothing_about_how_long_the_work_takes(at_home):
     to_the_cure(at_home / "home")
     assert {one["known_from"] for one in worked(LID)["steps"]} == {"minutes", "estimate", "nothing", None}
+
+
+FRAME = ROOT / "tests/typed/procedures/shared-frame.yaml"
+
+
+def test_a_second_person_does_what_a_helper_may_do_and_holds_where_two_are_needed(at_home):
+    # By hand: level 10 min, clean 7, mark 2, lift 1, bolts 3, look 1. Alone all of it; a helper cleans beside the
+    # levelling, and a second mechanic marks then, too.
+    alone, helped, two = worked(FRAME), worked(FRAME, "--people", 2), worked(FRAME, "--hands", 2)
+    assert [one["seconds"] // 60 for one in (alone, helped, two)] == [24, 17, 15]
+    assert [one["proven"] for one in (alone, helped, two)] == [True] * 3
+    assert [one["step"] for one in helped["steps"] if one["by_helper"]] == ["clean"]
+    assert not any(one["by_helper"] for one in (*alone["steps"], *two["steps"]))
+    assert (alone["short"], helped["short"], two["short"]) == (["lift"], [], [])
+    assert alone["doubts"][0].startswith("More people than the 1 who are at it")
+    assert worked(FRAME, "--hands", 2, "--people", 3)["seconds"] == two["seconds"]
+    refused = run(FRAME, "--hands", 2, "--people", 1)
+    assert (refused.exit_code, "2 mechanics are more than 1 people" in refused.output) == (2, True)
+
+
+def test_two_tightenings_wait_for_the_one_wrench_of_the_bay_that_fits_them(at_home):
+    text = FRAME.read_text("utf-8").replace("needs: [level, clean, mark], ", "needs: [], ")
+    more = text[text.index("      - id: bolts\n") : text.index("closing:")]
+    text = text.replace(more, more.replace("minutes: 3", "minutes: 30\n        needs: []"))
+    other = more.replace("id: bolts", "id: more").replace("wrench]", "second]").replace("tool: wrench", "tool: second")
+    text = text.replace("closing:", other.replace("minutes: 3", "minutes: 30\n        needs: []") + "closing:")
+    text = text.replace(
+        "- {id: wrench, name: torque wrench}",
+        "- {id: wrench, name: torque wrench}\n    - {id: second, name: second torque wrench}",
+    )
+    file = at_home / "two.yaml"
+    file.write_text(text, "utf-8")
+    tools = ROOT / "tests/typed/tools/no-ratio.yaml"  # one wrench of its two can give 12 N·m
+
+    def together(found):
+        at = {one["step"]: one for one in found["steps"]}
+        return at["bolts"]["start_s"] < at["more"]["end_s"] and at["more"]["start_s"] < at["bolts"]["end_s"]
+
+    assert together(worked(file, "--hands", 2))
+    in_bay = worked(file, "--hands", 2, "--tools", tools)
+    assert not together(in_bay)
+    assert (in_bay["lacking"], in_bay["unfit"], in_bay["given"]["tools"]) == ([], [], "no-ratio.yaml")
+    large = at_home / "large.yaml"
+    large.write_text(re.sub(".*small-wrench.*\n", "", tools.read_text("utf-8")), "utf-8")
+    without = worked(file, "--tools", large)
+    assert (without["unfit"], run(file, "--tools", at_home / "none.yaml").exit_code) == (["bolts", "more"], 4)
+    assert any('No tool of the tool file gives a value of "bolts", "more"' in one for one in without["doubts"])
+
+
+def test_what_steps_took_before_stands_in_or_comes_first_or_is_left_out(at_home):
+    with open_journal(at_home / "home") as journal:
+        work(journal, LID, start_s=START_S, operator="A. Reed")
+
+    def sources(*options):
+        return {one["step"]: one["known_from"] for one in worked(LID, *options)["steps"]}
+
+    usual, first, never = sources(), sources("--history"), sources("--no-history")
+    assert [one["label"] for one in (usual, first, never)] == ["minutes", "bay", "minutes"]
+    assert [one["marked"] for one in (usual, first, never)] == ["bay", "bay", "nothing"]
+    assert [one["lid-tight"] for one in (usual, first, never)] == ["bay", "bay", "estimate"]
 
 
 def test_the_chart_has_a_bar_for_each_step_and_an_axis(at_home):

@@ -62,9 +62,11 @@ def test_the_plan_is_not_made_anew_at_every_word(begin):
 
 def test_a_step_without_a_time_says_so_and_a_long_text_is_cut():
     row = {"number": 3, "closing": True, "text": "Look " * 20, "start": 0, "end": 0, "waits": False, "now": False}
+    row |= {"people": 1, "by_helper": False}
     plan = {
         "seconds": 600,
         "late": ["open time"],
+        "lacking": [],
         "more": 0,
         "unknown": 0,
         "rows": [{**row, "holds_up": False, "known": False, "estimated": False}],
@@ -75,4 +77,10 @@ def test_a_step_without_a_time_says_so_and_a_long_text_is_cut():
     assert shown["title"] == "Plan: 0:10 to the end. Too little is left: open time."
     guessed = plan_picture({**plan, "rows": [{**row, "end": 90, "holds_up": False, "known": True, "estimated": True}]})
     assert guessed["rows"][0]["times"] == "0:00 to 0:02, estimated"
+    given = {**row, "end": 60, "holds_up": False, "known": True, "estimated": False}
+    shared = plan_picture(
+        {**plan, "lacking": ["hoist"], "rows": [{**given, "by_helper": True}, {**given, "people": 2}]}
+    )
+    assert [one["times"] for one in shared["rows"]] == ["0:00 to 0:01, by the helper", "0:00 to 0:01, 2 people"]
+    assert shared["title"].endswith("Missing: hoist.")
     assert plan_picture(None) is None

@@ -196,6 +196,8 @@ step = {
     "picture": no_text | st.sampled_from(["lid.png", "Lid-2.from-above.jpeg"]),
     "gate": st.booleans(),
     "witness": st.booleans(),
+    "people": st.integers(1, 9),
+    "helper": st.booleans(),
 }
 branch = {
     "steps": many(st.builds(do.DoStep, **step), 1),

@@ -82,7 +82,7 @@ def test_the_examples_of_steps_can_be_read_as_they_stand(text):
     [
         *("for each", "if no", "if below", "if above", "then", "offer", "why", "minutes", "needs", "turns", "against"),
         *("stage", "label", "passes", "repeat", "together", "swing", "reseat", "of", "measure", "readings", "when"),
-        *("gate", "witness", "amount", "picture", "lock", "unlock"),
+        *("gate", "witness", "amount", "picture", "lock", "unlock", "people", "helper"),
     ],
 )
 def test_every_key_of_the_work_stands_in_an_example(key):

@@ -43,3 +43,11 @@ def test_an_open_time_that_cannot_be_kept_any_more_is_said():
     asked = play(LID, [*TO_THE_CURE[:-4], "next", "+8 min", "what is the plan"])
     assert "Too little is left: open time." in asked.said[-1]
     assert "First step nine" in asked.said[-1]
+
+
+def test_who_helps_is_known_to_the_plan_when_the_job_is_taken_up_again(tmp_path):
+    frame = (ROOT / "tests/typed/procedures/shared-frame.yaml").read_text("utf-8")
+    before = play(frame, ["somebody helps", "next", "next", "next", "what is the plan"], home=tmp_path)
+    assert "First step one, then step three. The helper does step two." in before.said[-1]
+    then = play(frame, ["what is the plan"], "--job", "last", home=tmp_path, begin="2026-12-01T08:20")
+    assert "First step one, then step three. The helper does step two." in then.said[-1]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from assistant.language.en.numbers import number_words
 from assistant.language.en.questions import about_length, hour_words
 from assistant.language.en.words import bare, sentence, step_name
 from assistant.language.values import StepAt
@@ -16,6 +17,22 @@ def plan_first(first: StepAt | None, then: StepAt | None, meanwhile: StepAt | No
     if then is not None:
         line += f", then {step_name(then)}"
     return [f"{line}.", f"During the wait, {step_name(meanwhile)}." if meanwhile is not None else ""]
+
+
+def plan_helper(step: StepAt) -> str:
+    return f"The helper does {step_name(step)}."
+
+
+def plan_short(step: StepAt, people: int) -> str:
+    return sentence(f"{step_name(step)} takes {number_words(people)} people")
+
+
+def plan_unfit(step: StepAt) -> str:
+    return f"No tool here fits {step_name(step)}."
+
+
+def takes_people(people: int) -> str:
+    return f"For {number_words(people)} people."
 
 
 def plan_ends(minute: int, days: int, *, at_least: bool) -> str:

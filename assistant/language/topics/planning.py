@@ -16,6 +16,18 @@ class Planning(Protocol):
         ``meanwhile`` is the one that has room while the next wait goes on, or None.
         """
 
+    def plan_helper(self, step: StepAt) -> str:
+        """Say which step a helper does alone in the plan."""
+
+    def plan_short(self, step: StepAt, people: int) -> str:
+        """Say that a step takes more ``people`` than are at the job."""
+
+    def plan_unfit(self, step: StepAt) -> str:
+        """Say that no tool of the bay gives a value of a step."""
+
+    def takes_people(self, people: int) -> str:
+        """Say at a step how many ``people`` it takes: two or more."""
+
     def plan_ends(self, minute: int, days: int, *, at_least: bool) -> str:
         """Say about when the plan ends: so many minutes since midnight, ``days`` on; "" where that is far."""
 

@@ -7,7 +7,19 @@ from typing import Any, TypeVar
 
 from assistant.procedure.format.base import Alternatives, Given, Key
 from assistant.procedure.format.branches import OFFER
-from assistant.procedure.format.forms import COMMAND, ID, IDS, MINUTES, PICTURE, TEXT, TOLD, YES_NO, refers, refers_each
+from assistant.procedure.format.forms import (
+    COMMAND,
+    ID,
+    IDS,
+    MINUTES,
+    PICTURE,
+    TEXT,
+    TOLD,
+    YES_NO,
+    refers,
+    refers_each,
+    whole,
+)
 from assistant.procedure.format.records import KeyTable, article, must
 from assistant.procedure.format.step_list import STEP_FORMAT, StepFormat, formats
 from assistant.procedure.format.things import HAZARDS
@@ -43,6 +55,8 @@ STEP_KEYS = (
     Key("picture", PICTURE, "A photo or a drawing for the page: a PNG or JPEG file that lies beside this one."),
     Key("gate", YES_NO, "yes when nothing passes the step but its right answer, or a second person who releases it."),
     Key("witness", YES_NO, "yes when a second person looks at what was done and says so."),
+    Key("people", whole(9, 1), "How many people it takes; one when left out. The plan goes by it."),
+    Key("helper", YES_NO, "yes when a second person may do it alone, beside other work. The plan goes by it."),
 )  # fmt: skip
 """The keys that every step may have."""
 

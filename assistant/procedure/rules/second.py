@@ -1,4 +1,4 @@
-"""The rules about gates and witnesses: that there is a way past a gate, and somebody to call."""
+"""The rules about second people: that there is a way past a gate, and that whoever is called is listed."""
 
 from __future__ import annotations
 
@@ -32,3 +32,23 @@ def second_person_listed(draft: Draft) -> Iterator[Complaint]:
             text = f"This step {what}, and the work is listed for {'nobody' if not people else 'one person'}"
             hint = f"list a second person under persons, or take {key}: out"
             yield Complaint(draft.places.of(step, key), text, hint, Level.WARNING)
+
+
+@rule
+def people_are_listed(draft: Draft) -> Iterator[Complaint]:
+    """List as many persons as a step takes, and two where a helper may do one alone; a wait takes nobody."""
+    people = draft.procedure.persons
+    listed = sum(one.count for one in people)
+    if not people or not draft.places.sound(*people):
+        return
+    for step in draft.every_step():
+        if step.waits_for and (step.people > 1 or step.helper):
+            key = "people" if step.people > 1 else "helper"
+            yield Complaint(draft.places.of(step, key), "A wait takes nobody", f"take {key}: out")
+        elif step.people > listed:
+            text = f"This step takes {step.people} people, and the work is listed for {listed}"
+            yield Complaint(draft.places.of(step, "people"), text, "list them under persons, or correct the number")
+        elif step.helper and listed < 2:
+            text = "A helper may do this step, and the work is listed for one person"
+            hint = "list a second person under persons, or take helper: out"
+            yield Complaint(draft.places.of(step, "helper"), text, hint, Level.WARNING)

@@ -140,6 +140,9 @@ class FormMaker:
             yield "Why", one.why
         if one.minutes is not None:
             yield "Time", f"{plain(one.minutes)} min"
+        if one.people > 1 or one.helper:
+            alone = "a helper may do it alone" if one.helper else ""
+            yield "People", ", ".join(filter(None, [str(one.people) if one.people > 1 else "", alone]))
         timer = self._listed.timers.get(one.before_timer or "")
         if timer:
             yield "Before the end of", f"{timer.name}, {written_duration(timer.seconds)}"

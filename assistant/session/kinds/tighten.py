@@ -14,6 +14,7 @@ from assistant.session.deciding import judging, measuring, reaching, tightening,
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.units import unit_acts
 from assistant.session.here import Here
+from assistant.session.kinds.tighten_of_bay import tools_of_bay
 from assistant.session.kinds.tighten_pace import tightening_about
 from assistant.session.kinds.tighten_picture import tightening_shown
 from assistant.session.part import OpenKind, OpenThing, StepPart, add_kind
@@ -230,6 +231,7 @@ add_kind(
         tools=bolts.tool_names,
         share_left=turns_left,
         about=tightening_about,
+        of_bay=tools_of_bay,
         arrive=reaching.front,
         settle=reaching.settle_bolts,
         begin_anew=reaching.drop_plans,

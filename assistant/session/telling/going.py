@@ -74,6 +74,7 @@ def step_words(t: Telling, place: StepPlace) -> list[str]:
     lines = [
         t.language.steps.step_number(place.called, place.of if _of_how_many(t, place) else None),
         *steps.lock_words(t, step),
+        t.language.planning.takes_people(step.people) if step.people > 1 else "",
         t.language.steps.instruction(step.text),
         *steps.needs_words(t, step),
         detours.open_needs(t, place),

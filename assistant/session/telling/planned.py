@@ -5,8 +5,10 @@ from __future__ import annotations
 from assistant.language.sentence import Sentence
 from assistant.language.values import StepAt
 from assistant.session.lasting import From
+from assistant.session.places import StepPlace
 from assistant.session.planning import JobPlan, Stretch, planned, stretches
 from assistant.session.telling.core import Telling
+from assistant.session.tools.named import name_of
 
 _DAY_MIN = 1440
 _LEAST_S = 150
@@ -30,6 +32,8 @@ def plan_words(t: Telling) -> list[str]:
     return [
         *late,
         *say.plan_first(*_first(rows)),
+        *_people_words(t, found, rows),
+        *_tool_words(t, found),
         "" if only_unknown else say.plan_ends(ends % _DAY_MIN, days, at_least=unknown > 0),
         *booking_words(t, found),
         t.language.questions.done_without(unknown),
@@ -38,9 +42,30 @@ def plan_words(t: Telling) -> list[str]:
     ]
 
 
+def _people_words(t: Telling, found: JobPlan, rows: list[Stretch]) -> list[str]:
+    """Say what a helper does first, and which step comes first for which there are too few people."""
+    say = t.language.planning
+    given = next((row.place for row in rows if row.by_helper), None)
+    short = next((row.place for row in rows if row.place.key in found.short), None)
+    return [
+        say.plan_helper(given.called) if given is not None else "",
+        say.plan_short(short.called, short.step.people) if short is not None else "",
+    ]
+
+
+def _tool_words(t: Telling, found: JobPlan) -> list[str]:
+    """Say which equipment of the open steps is not there, and the first step that no tool of the bay is fit for."""
+    names = [name_of(t, tool) for tool in found.lacking]
+    unfit = next((place for place in t.places if isinstance(place, StepPlace) and place.key in found.unfit), None)
+    return [
+        *t.language.lists.missing(names, []),
+        t.language.planning.plan_unfit(unfit.called) if unfit is not None else "",
+    ]
+
+
 def _first(rows: list[Stretch]) -> tuple[StepAt | None, StepAt | None, StepAt | None]:
     """Return what to do first, what then, and what during the next wait, in the order of the plan."""
-    work = [row for row in rows if not row.waits]
+    work = [row for row in rows if not row.waits and not row.by_helper]
     wait = next((row for row in rows if row.waits and row.end > row.start), None)
     if wait is None:
         return work[0].place.called if work else None, work[1].place.called if len(work) > 1 else None, None

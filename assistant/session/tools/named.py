@@ -50,6 +50,11 @@ def _is_multiplier(here: Here, tool: str) -> bool:
     return WRITTEN.needs.is_multiplier(f"{tool} {name_of(here, tool)}")
 
 
+def is_turned_with(here: Here, tool: str) -> bool:
+    """Return whether bolts are turned with a tool, so that another one of the bay may be chosen in its place."""
+    return _is_wrench(here, tool) or _is_multiplier(here, tool)
+
+
 def multiplier_of(here: Here, step: TightenStep, chunk: Chunk) -> str:
     """Return the id of the multiplier that is named for ``chunk``, or for its step where it has none; "" for none."""
     if chunk.tool is not None and _is_multiplier(here, chunk.tool):
