@@ -70,8 +70,8 @@ bench: setup .packages-test ## Measure speed, memory and hearing on this machine
 pictures: setup .packages-test ## Take pictures of the display and the desk's pages into build/pictures
 	$(BIN)/python -m tests.display.pictures
 
-bench-hearing: setup .packages-test ## Measure hearing against its bars (DATA=folder with lists of recordings)
-	$(BIN)/python -m tests.bench.hearing $(if $(DATA),--data $(DATA))
+bench-hearing: setup .packages-test ## Measure hearing against its bars (DATA=folder with lists of recordings, PEOPLE=folder with manifest.tsv)
+	$(BIN)/python -m tests.bench.hearing $(if $(DATA),--data $(DATA)) $(if $(PEOPLE),--people $(PEOPLE))
 
 model: ## Make the acoustic model anew in build/model/bay-en (DATA=folder with manifest.tsv; see models/README.md)
 	@test -f "$(DATA)/manifest.tsv" || { echo "There is no recorded speech to train on: $(if $(DATA),$(DATA)/manifest.tsv is missing,no folder was named). Say make model DATA=folder, with a manifest.tsv as models/README.md describes."; exit 1; }

