@@ -23,7 +23,7 @@ import numpy as np
 
 from assistant.events import Clarity, Command, Heard, Say, Source, Thresholds
 from assistant.facts import Fact
-from assistant.facts.asking import Asked, AskedOn, Dictated, DictationBegun
+from assistant.facts.asking import Asked, AskedOn, Cancelled, Dictated, DictationBegun
 from assistant.facts.going import Refused
 from assistant.facts.inputs import NotUnderstood, Understood, UnderstoodOf
 from assistant.facts.kinds.counting import Miscounted
@@ -140,16 +140,21 @@ def was_it(fact: Fact, meant: Command) -> bool:
 
 
 def does_something(brought: Sequence[Fact]) -> bool:
-    """Return whether facts move the job, or put something down.
+    """Return whether facts move the job, put something down, or drop words that were taken down.
 
-    What is only read back does not, or asked for a reason, nor what is refused, as a number that is said back because
-    another was expected.
+    What is only read back does not, or asked for a reason, or dropped before it was done; nor what is refused, as a
+    number that is said back because another was expected.
     """
-    return any(
-        not isinstance(fact, Refused | Asked | AskedOn | Miscounted)
-        and not (isinstance(fact, DictationBegun) and fact.what is Dictated.REASON)
-        for fact in brought
-    )
+    return any(not _is_nothing(fact) for fact in brought)
+
+
+def _is_nothing(fact: Fact) -> bool:
+    match fact:
+        case DictationBegun(what=what):
+            return what is Dictated.REASON
+        case Cancelled(what=code):
+            return code not in set(Dictated)
+    return isinstance(fact, Refused | Asked | AskedOn | Miscounted)
 
 
 def work_through(loop: Loop, most_times: int = MOST_TIMES) -> Talk:
