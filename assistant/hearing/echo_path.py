@@ -1,6 +1,6 @@
 """How well the own voice can be taken out of what the microphone hears, on a sentence that was just spoken. Pure.
 
-The same front end as in a job hears the sentence twice: it learns the way of the sound, and then it is judged.
+The same front end as in a job hears the sentence again and again: it learns the way of the sound, then it is judged.
 """
 
 from __future__ import annotations
@@ -20,6 +20,8 @@ from assistant.voice.ports import Block, EchoCanceller, VoiceDetector
 from assistant.voice.sound.played import PlayedSound, lag_of
 
 _BETWEEN_S = 1.0
+_TURNS = 3
+"""So many times the sentence is heard; by the last time there was enough of it to learn."""
 
 
 class Mode(StrEnum):
@@ -50,7 +52,7 @@ def cancelled(
     delay_s: float,
     latency_s: float,
     canceller: EchoCanceller,
-    detector: VoiceDetector,
+    detectors: tuple[VoiceDetector, VoiceDetector],
 ) -> EchoTaken:
     """Take what was ``played`` out of ``blocks``, which heard it ``delay_s`` after the program gave it [s].
 
@@ -60,12 +62,12 @@ def cancelled(
         VoiceFault: the canceller broke.
     """
     sound = PlayedSound(lag_of(delay_s))
-    over = OverEcho(canceller, sound, detector)
+    over = OverEcho(canceller, sound, detectors)
     before: list[float] = []
     after: list[float] = []
     was_heard = False
     length = max(blocks[-1].ended_at, played[-1].at) - blocks[0].ended_at + _BETWEEN_S
-    for turn in range(2):
+    for turn in range(_TURNS):
         rest = list(played)
         for block in blocks:
             now = block.ended_at
@@ -73,7 +75,7 @@ def cancelled(
                 piece = rest.pop(0)
                 sound.given(piece.samples, piece.rate_hz, piece.at - latency_s + turn * length)
             over.push(Block(block.samples, now + turn * length))
-            if turn:
+            if turn == _TURNS - 1:
                 before.append(level_db(block.samples))
                 after.append(over.level)
                 was_heard |= over.hears_over

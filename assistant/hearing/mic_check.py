@@ -165,7 +165,9 @@ def _cancelled(
     if own is None:
         return None
     try:
-        return cancelled(blocks, played, latency_s + own.delay_s, latency_s, WebrtcCanceller(), SileroDetector())
+        return cancelled(
+            blocks, played, latency_s + own.delay_s, latency_s, WebrtcCanceller(), (SileroDetector(), SileroDetector())
+        )
     except VoiceFault as fault:
         print(fault.sentence, flush=True)
         return None

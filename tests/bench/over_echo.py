@@ -12,7 +12,8 @@ from __future__ import annotations
 import argparse
 from collections import Counter
 from collections.abc import Iterator
-from itertools import cycle
+from dataclasses import dataclass, field, replace
+from itertools import count, cycle
 from pathlib import Path as FilePath
 
 import numpy as np
@@ -23,9 +24,10 @@ from assistant.language.chosen import LANGUAGE
 from assistant.session.intents import INTENTS
 from assistant.settings import Settings
 from assistant.voice.adapters.pyttsx3 import Pyttsx3Synthesiser
-from assistant.voice.ports import RATE, Samples
+from assistant.voice.ports import BLOCK, RATE, Samples
 from assistant.voice.speaking.rendering import Renderer, breath_groups
 from models.recipe.blocks import read_clips
+from tests.bench.figures import Tell
 from tests.bench.words import said_in
 from tests.jobs import DEMOS
 from tests.voice.echo_bay import CARD_S, EchoBay, Path
@@ -37,6 +39,7 @@ ROOMS = (
 )  # fmt: skip
 WORDS = ("yes", "no")
 SET = "gsc_more_people"
+_IN_A_ROOM_S = 300.0
 VOLUME = 10 ** (Settings().volume / 20)
 
 
@@ -55,39 +58,58 @@ def everything() -> Grammar:
     )
 
 
-def alone(hours: float) -> str:
-    """Speak for so many hours of own voice, nobody else; return what was taken for a person or a command."""
-    voice, recogniser = own_voice(), choose_recogniser(Settings())
-    spoken, persons, commands, lost = 0.0, 0, 0, 0
-    for number, room in enumerate(ROOMS):
+@dataclass(slots=True)
+class Alone:
+    """What came of the own voice alone, so far."""
+
+    own_s: float = 0.0
+    persons: int = 0
+    lost: int = 0
+    taken: list[str] = field(default_factory=list)
+
+    def __str__(self) -> str:
+        return (
+            f"{self.own_s / 3600:.2f} h of own voice: {self.persons} times a person, "
+            f"{len(self.taken)} phrases {self.taken}, way lost {self.lost} times"
+        )
+
+
+def alone(hours: float, tell: Tell) -> Alone:
+    """Speak for so many hours of own voice, nobody else, each five minutes in another room."""
+    voice, recogniser, found = own_voice(), choose_recogniser(Settings()), Alone()
+    for turn in count(1):
+        if found.own_s >= hours * 3600:
+            return found
+        room = replace(ROOMS[turn % len(ROOMS)], seed=turn)
         bay = EchoBay(room, recogniser)
         bay.listener.set_grammar(everything())
         own = 0.0
-        while own < hours * 3600 / len(ROOMS):
+        while own < min(_IN_A_ROOM_S, hours * 3600):
             sentence = next(voice)
             bay.say(sentence)
             own += sentence.size / RATE
             bay.pass_(30, stop=lambda bay=bay: not bay.is_sounding())
         bay.pass_(1)
-        phrases = [heard for heard in bay.heard if heard.clarity is Clarity.PHRASE]
-        spoken, persons, commands, lost = (
-            spoken + own, persons + len(bay.hushed), commands + len(phrases), lost + len(bay.lost),
-        )  # fmt: skip
-        print(f"room {number + 1}: {own / 60:.0f} min, persons {len(bay.hushed)}, phrases {phrases}", flush=True)
-    return f"{spoken / 3600:.2f} h of own voice: {persons} times a person, {commands} phrases, way lost {lost} times"
+        phrases = [heard.text for heard in bay.heard if heard.clarity is Clarity.PHRASE]
+        found.own_s += own
+        found.persons += len(bay.hushed)
+        found.lost += len(bay.lost)
+        found.taken += phrases
+        tell(str(found))
+    raise AssertionError("count ends never")
 
 
-def words_of(parts: FilePath | None, part: str, count: int) -> list[tuple[str, Samples]]:
-    """Return ``count`` short words, each with its label, by people of one ``part`` of the recipe, dev or test."""
+def words_of(parts: FilePath | None, part: str, number: int) -> list[tuple[str, Samples]]:
+    """Return ``number`` short words, each with its label, by people of one ``part`` of the recipe, dev or test."""
     if parts is None:
         people = [Person("flite", voice) for voice in ("rms", "slt", "awb", "kal")]
-        return [(word, person.say(word)) for person in people for word in WORDS][:count]
+        return [(word, person.say(word)) for person in people for word in WORDS][:number]
     said = [
         (clip.text, samples)
         for clip, samples in read_clips(parts, f"{part}-human")
         if clip.source == SET and clip.text in WORDS
     ]
-    return [said[number] for number in np.random.default_rng(5).permutation(len(said))[:count]]
+    return [said[one] for one in np.random.default_rng(5).permutation(len(said))[:number]]
 
 
 def over(words: list[tuple[str, Samples]], echo_over_db: float) -> str:
@@ -104,7 +126,7 @@ def over(words: list[tuple[str, Samples]], echo_over_db: float) -> str:
         bay.pass_(7)
         loud = _loud(np.concatenate(echo) * 10 ** (bay.path.gain_db / 20))
         word = samples * np.sqrt(loud / _loud(samples)) * 10 ** (-echo_over_db / 20)
-        begins = int(np.flatnonzero(np.abs(word) > 0.1 * np.abs(word).max())[0])
+        begins = begin_of(word)
         bay.speak(word[max(0, begins - RATE // 5) :])
         begun = bay.now + min(begins, RATE // 5) / RATE
         bay.pass_(2.5)
@@ -117,6 +139,20 @@ def over(words: list[tuple[str, Samples]], echo_over_db: float) -> str:
         f"echo {echo_over_db:+.0f} dB: silent {len(silent_ms)} of {len(words)}, within 250 ms {soon}, "
         f"median / 95 % {spread}; {dict(outcomes)}"
     )
+
+
+def begin_of(word: np.ndarray) -> int:
+    """Return the sample with which ``word``, shape (n,), begins: its power comes near its peak (20 dB), for 60 ms.
+
+    A click before it, or the breath of its recording, is no word.
+    """
+    sound = word[: word.size // BLOCK * BLOCK].astype(float)
+    power = np.mean(sound.reshape(-1, BLOCK) ** 2, axis=1)
+    near = power > power.max() / 100
+    lasting = near[:-2] & near[1:-1] & near[2:]
+    first = int(np.flatnonzero(lasting)[0]) * BLOCK if lasting.any() else 0
+    loud = np.abs(sound[first : first + BLOCK])
+    return first + int(np.flatnonzero(loud > 0.1 * loud.max())[0])
 
 
 def _outcome(bay: EchoBay, label: str, limit: float) -> str:
@@ -140,6 +176,7 @@ if __name__ == "__main__":
     parser.add_argument("--parts", type=FilePath)
     parser.add_argument("--part", choices=("dev", "test"), default="dev")
     options = parser.parse_args()
-    print(alone(options.hours), flush=True)
-    for level in (-6.0, 0.0, 6.0):
+    if options.hours:
+        print(alone(options.hours, lambda text: print(text, flush=True)))
+    for level in (-6.0, 0.0, 6.0) if options.words else ():
         print(over(words_of(options.parts, options.part, options.words), level), flush=True)

@@ -71,7 +71,7 @@ def test_a_voice_that_comes_by_another_way_each_moment_keeps_the_microphone_clos
     given, played, _silent_at = overheard(Path(0.1, -3.0))
     ways = [overheard(Path(0.05 + 0.02 * number, -3.0, 0.5, seed=number))[0] for number in range(9)]
     mixed = [ways[number // 12 % 9][number] for number in range(len(given))]  # four times a second another one
-    clean = cancelled(mixed, played, 0.1, LATENCY_S, WebrtcCanceller(), SileroDetector())
+    clean = cancelled(mixed, played, 0.1, LATENCY_S, WebrtcCanceller(), (SileroDetector(), SileroDetector()))
     assert not clean.is_known
     assert mode_of(Echo(-30.0, 0.1, 0.2), clean, is_doubtful=False) is Mode.CLOSED
 

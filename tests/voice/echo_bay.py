@@ -84,7 +84,7 @@ class EchoBay:
         self.played = PlayedSound()
         self.take(path)
         self.over = OverEcho(
-            WebrtcCanceller(), self.played, SileroDetector(), on_lost=self.lost.append,
+            WebrtcCanceller(), self.played, (SileroDetector(), SileroDetector()), on_lost=self.lost.append,
             same_devices=lambda: self.same_devices,
         ) if over else None  # fmt: skip
         self.listener = Listener(

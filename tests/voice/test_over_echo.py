@@ -165,7 +165,7 @@ class Breaking(WebrtcCanceller):
 def test_a_canceller_that_breaks_is_told_once_and_the_microphone_stays_closed() -> None:
     lost: list[LostBy] = []
     sound = PlayedSound()
-    over = OverEcho(Breaking(), sound, EverythingIsVoice(), on_lost=lost.append)
+    over = OverEcho(Breaking(), sound, (EverythingIsVoice(), EverythingIsVoice()), on_lost=lost.append)
     voice = np.concatenate([own(sentence) for sentence in SENTENCES])
     for number in range(400):
         piece = voice[number * BLOCK : (number + 1) * BLOCK]

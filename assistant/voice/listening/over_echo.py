@@ -2,6 +2,8 @@
 
 What the canceller leaves is no speech that a recogniser should be given: in full double talk it eats half of the short
 words. So only one thing is asked of it: does a person speak now? Then the assistant falls silent, and hears the rest.
+A linear filter beside it eats nothing of a person, leaves more of the echo, and notices a person sooner. It is believed
+where the canceller leaves something of a voice as well: when the sound takes another way, the filter alone is lost.
 
 How well the echo is taken out is watched all the time, on the own voice itself. As long as it is not known, or when
 another way of the sound (a door, another microphone, a loudspeaker at its end) leaves too much of it, nothing is
@@ -18,7 +20,8 @@ from enum import Enum, StrEnum
 import numpy as np
 
 from assistant.voice.listening.endpoint import QUIETEST_DB, level_db
-from assistant.voice.ports import Block, EchoCanceller, VoiceDetector, VoiceFault
+from assistant.voice.listening.linear_echo import LinearEcho
+from assistant.voice.ports import Block, EchoCanceller, Samples, VoiceDetector, VoiceFault
 from assistant.voice.sound.played import PlayedSound
 
 LEFT_MOST_DB = 8.0
@@ -31,12 +34,18 @@ TAKEN_LEAST_DB = 10.0
 class OverEchoing:
     """The knobs; levels in dB, times in blocks of 20 ms."""
 
-    voice: float = 0.5
-    """Probability of a voice from which a person is taken to speak."""
+    voice: float = 0.3
+    """Probability of a voice, behind the canceller or the filter, from which a person is taken to speak, where ..."""
+    least_voice: float = 0.02
+    """... behind the canceller it is at least this."""
+    no_voice: float = 0.25
+    """Below this probability what the canceller leaves is no person."""
     over_room_db: float = 6.0
-    """A person stands so far out of the room ..."""
-    over_left_db: float = 6.0
-    """... and out of what the canceller usually leaves."""
+    """A person stands so far out of the room, and out of what the canceller usually leaves, ..."""
+    under_echo_db: float = 12.0
+    """... and behind the filter at most so far under the echo that it took out; it takes out 20 dB and more."""
+    fades_db: float = 2.0
+    """That echo is taken to fade by so much a block: rooms echo on, 100 dB in a second at the fastest."""
     lasting: int = 2
     """For so many blocks a person must be heard."""
     audible_db: float = 10.0
@@ -47,10 +56,11 @@ class OverEchoing:
     """Blocks that are kept of what was heard before a person was noticed."""
     reach: int = 20
     """Blocks after which what was played may still be heard: half a second of delay and room is the most."""
-    learn: int = 100
+    learn: int = 250
     """Blocks of own voice until the way is known, if ..."""
     learnt_share: float = 0.1
-    """... no more than this share of the last ones was badly cancelled."""
+    """... no more than this share of the last ``window`` was badly cancelled."""
+    window: int = 100
     lost_share: float = 0.4
     """From this share on the way is not known any more."""
     relearn: int = 500
@@ -96,29 +106,32 @@ class OverEcho:
         self,
         canceller: EchoCanceller,
         played: PlayedSound,
-        detector: VoiceDetector,
+        detectors: tuple[VoiceDetector, VoiceDetector],
         *,
         on_lost: Callable[[LostBy], None] = lambda _why: None,
         same_devices: Callable[[], bool] = lambda: True,
         knobs: OverEchoing | None = None,
     ) -> None:
-        """Join the parts; ``detector`` is one of its own. ``on_lost`` is called when the way is not known any more.
+        """Join the parts; both ``detectors`` are its own. ``on_lost`` is called when the way is not known any more.
 
         ``same_devices`` tells whether microphone and loudspeaker are those that were measured.
         """
         self.knobs = knobs or OverEchoing()
-        self._canceller, self._played, self._detector = canceller, played, detector
+        self._canceller, self._played = canceller, played
+        self._detector, self._beside = detectors
+        self._filter = LinearEcho()
         self._on_lost, self._same_devices = on_lost, same_devices
         self.way = EchoWay.LEARNING
         self.level = self.room = self.left = QUIETEST_DB
         """Levels [dBFS] of the last block without the echo, of the room, and of what the canceller leaves at most."""
-        self.voice = 0.0
-        """How likely a voice sounds beside the own one."""
+        self.voice = self.voice_beside = 0.0
+        """How likely a voice sounds beside the own one, by the canceller and by the filter."""
+        self._filtered = self._echo = QUIETEST_DB
         self.before: deque[Block] = deque(maxlen=self.knobs.before)
         """The blocks up to the last one, without the own voice: the beginning of a word lies in them."""
         self._levels: deque[float] = deque(maxlen=self.knobs.room)
-        self._left: deque[float] = deque(maxlen=2 * self.knobs.learn)
-        self._bad: deque[bool] = deque(maxlen=self.knobs.learn)
+        self._left: deque[float] = deque(maxlen=2 * self.knobs.window)
+        self._bad: deque[bool] = deque(maxlen=self.knobs.window)
         self._is_broken = False
         self._silent = self.knobs.idle
         self._wait = self.knobs.learn
@@ -156,24 +169,36 @@ class OverEcho:
         self.before.append(clean)
         before, self.level = level_db(block.samples), level_db(samples)
         self.voice = self._detector.feed(samples)
+        self._filter_out(block.samples, played)
         self._follow_room(before)
         if self._silent < self.knobs.reach:
             self._judge(before)
         self._lasted = self._lasted + 1 if self._stands_out() else 0
         return clean if self.way is EchoWay.KNOWN else block
 
+    def _filter_out(self, microphone: Samples, played: Samples) -> None:
+        left, echo = self._filter.process(microphone, played)
+        self._filtered = level_db(left)
+        self._echo = max(level_db(echo), self._echo - self.knobs.fades_db)
+        self.voice_beside = self._beside.feed(left)
+
     def _rest(self, block: Block) -> Block:
         """Do nothing with a block long after the own voice but to follow the room."""
         if self._silent == self.knobs.idle:
             self._detector.start()
+            self._beside.start()
             self.before.clear()
             self._lasted, self.voice = 0, 0.0
         self._follow_room(level_db(block.samples))
         return block
 
     def _stands_out(self) -> bool:
-        least = max(self.room + self.knobs.over_room_db, self.left + self.knobs.over_left_db)
-        return self.way is EchoWay.KNOWN and self.voice >= self.knobs.voice and self.level > least
+        knobs = self.knobs
+        if self.way is not EchoWay.KNOWN or self.voice < knobs.least_voice:
+            return False
+        least = self.room + knobs.over_room_db
+        stands = self.level > max(least, self.left) and self._filtered > max(least, self._echo - knobs.under_echo_db)
+        return stands and max(self.voice, self.voice_beside) >= knobs.voice
 
     def _look(self) -> None:
         """Look now and then whether the devices are still those that were measured."""
@@ -201,14 +226,14 @@ class OverEcho:
         is_heard = before > self.room + knobs.audible_db
         is_left = self.level > self.room + LEFT_MOST_DB and before - self.level < TAKEN_LEAST_DB
         self._bad.append(is_heard and is_left)
-        if self.voice < knobs.voice / 2:
+        if self.voice < knobs.no_voice:
             self._left.append(self.level)
             if self._own % 10 == 0:
                 self.left = float(np.percentile(self._left, 95))
         self._own += 1
         self._wait -= 1
         share = sum(self._bad) / len(self._bad)
-        if self.way is EchoWay.KNOWN and len(self._bad) >= knobs.learn // 2 and share > knobs.lost_share:
+        if self.way is EchoWay.KNOWN and len(self._bad) >= knobs.window // 2 and share > knobs.lost_share:
             self._lose(LostBy.ECHO)
         elif self.way is not EchoWay.KNOWN and self._losses < knobs.losses and self._wait <= 0:
             self.way = EchoWay.KNOWN if share <= knobs.learnt_share else self.way

@@ -42,7 +42,8 @@ def listen_over(
         return None, loudspeaker
     played = PlayedSound(lag_of(delay_s))
     try:
-        over = OverEcho(WebrtcCanceller(), played, SileroDetector(), on_lost=on_lost, same_devices=same_devices)
+        detectors = SileroDetector(), SileroDetector()
+        over = OverEcho(WebrtcCanceller(), played, detectors, on_lost=on_lost, same_devices=same_devices)
     except VoiceFault:
         on_lost(LostBy.MISSING)
         return None, loudspeaker
