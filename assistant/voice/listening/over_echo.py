@@ -2,8 +2,9 @@
 
 What the canceller leaves is no speech that a recogniser should be given: in full double talk it eats half of the short
 words. So only one thing is asked of it: does a person speak now? Then the assistant falls silent, and hears the rest.
-A linear filter beside it eats nothing of a person, leaves more of the echo, and notices a person sooner. It is believed
-where the canceller leaves something of a voice as well: when the sound takes another way, the filter alone is lost.
+A linear filter beside it eats nothing of a person and leaves more of the echo: it notices a person sooner, and the
+recogniser gets what it leaves. It is believed where the canceller leaves something of a voice as well, for when the
+sound takes another way, the filter alone is lost.
 
 How well the echo is taken out is watched all the time, on the own voice itself. As long as it is not known, or when
 another way of the sound (a door, another microphone, a loudspeaker at its end) leaves too much of it, nothing is
@@ -165,22 +166,22 @@ class OverEcho:
             self._is_broken = True
             self._lose(LostBy.BROKEN)
             return block
-        clean = Block(samples, block.ended_at)
-        self.before.append(clean)
         before, self.level = level_db(block.samples), level_db(samples)
         self.voice = self._detector.feed(samples)
-        self._filter_out(block.samples, played)
+        clean = Block(self._filter_out(block.samples, played), block.ended_at)
+        self.before.append(clean)
         self._follow_room(before)
         if self._silent < self.knobs.reach:
             self._judge(before)
         self._lasted = self._lasted + 1 if self._stands_out() else 0
         return clean if self.way is EchoWay.KNOWN else block
 
-    def _filter_out(self, microphone: Samples, played: Samples) -> None:
+    def _filter_out(self, microphone: Samples, played: Samples) -> Samples:
         left, echo = self._filter.process(microphone, played)
         self._filtered = level_db(left)
         self._echo = max(level_db(echo), self._echo - self.knobs.fades_db)
         self.voice_beside = self._beside.feed(left)
+        return left
 
     def _rest(self, block: Block) -> Block:
         """Do nothing with a block long after the own voice but to follow the room."""
