@@ -131,6 +131,12 @@ def _talk(tell: Tell) -> list[Figure]:
     return noisy_talk.figures(tell)
 
 
+def _over_echo(tell: Tell) -> list[Figure]:
+    from tests.bench import over_echo
+
+    return over_echo.figures(tell)
+
+
 BENCHES: dict[str, Callable[[Tell], list[Figure]]] = {
     "latency": latency.figures,
     "startup": startup.figures,
@@ -146,6 +152,7 @@ BENCHES: dict[str, Callable[[Tell], list[Figure]]] = {
     "planning": _planning,
     "hearing": hearing.figures,
     "talk": _talk,
+    "over_echo": _over_echo,
     "rooms": _rooms,
     "words": _words,
 }

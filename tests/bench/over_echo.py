@@ -27,7 +27,7 @@ from assistant.voice.adapters.pyttsx3 import Pyttsx3Synthesiser
 from assistant.voice.ports import BLOCK, RATE, Samples
 from assistant.voice.speaking.rendering import Renderer, breath_groups
 from models.recipe.blocks import read_clips
-from tests.bench.figures import Tell
+from tests.bench.figures import Figure, Tell, spread
 from tests.bench.words import said_in
 from tests.jobs import DEMOS
 from tests.voice.echo_bay import CARD_S, EchoBay, Path
@@ -40,7 +40,22 @@ ROOMS = (
 WORDS = ("yes", "no")
 SET = "gsc_more_people"
 _IN_A_ROOM_S = 300.0
+SOON_MS = 250
 VOLUME = 10 ** (Settings().volume / 20)
+
+
+def figures(tell: Tell) -> list[Figure]:
+    """Return the figures of ``make bench``: a short part of what the module measures when it is called by itself."""
+    found = alone(0.1, tell)
+    said = over(words_of(None, "dev", 8), 0.0)
+    return [
+        Figure(
+            "Own voice taken for a person", found.persons, "times", 1, f"in {found.own_s / 60:.0f} min of own voice"
+        ),
+        Figure("Own voice taken for a phrase", len(found.taken), "times", 1, ", ".join(found.taken)),
+        *spread("Synthetic word over an echo as loud -> silence", said.silent_ms, "ms", SOON_MS, None),
+        Figure("Such words that were not noticed", said.of - len(said.silent_ms), "words", None, f"of {said.of}"),
+    ]
 
 
 def own_voice() -> Iterator[Samples]:
@@ -112,10 +127,32 @@ def words_of(parts: FilePath | None, part: str, number: int) -> list[tuple[str, 
     return [said[one] for one in np.random.default_rng(5).permutation(len(said))[:number]]
 
 
-def over(words: list[tuple[str, Samples]], echo_over_db: float) -> str:
+@dataclass(slots=True)
+class Over:
+    """What came of words over the own voice: after how long it was silent [ms], and how the words were heard."""
+
+    of: int
+    silent_ms: list[float] = field(default_factory=list)
+    outcomes: Counter[str] = field(default_factory=Counter)
+
+    @property
+    def soon(self) -> int:
+        """How many times it was silent in time."""
+        return sum(one <= SOON_MS for one in self.silent_ms)
+
+    def __str__(self) -> str:
+        ms = self.silent_ms or [float("nan")]
+        spread = f"{np.median(ms):.0f} / {np.percentile(ms, 95):.0f} ms"
+        return (
+            f"silent {len(self.silent_ms)} of {self.of}, within {SOON_MS} ms {self.soon}, median / 95 % {spread}; "
+            f"{dict(self.outcomes)}"
+        )
+
+
+def over(words: list[tuple[str, Samples]], echo_over_db: float) -> Over:
     """Say ``words`` over the own voice, whose echo lies so much above them [dB]; return what came of it."""
     voice, recogniser = own_voice(), choose_recogniser(Settings())
-    limit, silent_ms, outcomes = recogniser.limits.critical, [], Counter()
+    limit, found = recogniser.limits.critical, Over(len(words))
     for number, (label, samples) in enumerate(words):
         bay = EchoBay(Path(0.12, -6.0, drive=1.2, seed=number), recogniser)
         bay.listener.set_grammar(everything())
@@ -131,14 +168,9 @@ def over(words: list[tuple[str, Samples]], echo_over_db: float) -> str:
         begun = bay.now + min(begins, RATE // 5) / RATE
         bay.pass_(2.5)
         if bay.hushed:
-            silent_ms.append(1000 * (bay.hushed[-1] + CARD_S - begun))
-        outcomes[_outcome(bay, label, limit)] += 1
-    soon = sum(one <= 250 for one in silent_ms)
-    spread = f"{np.median(silent_ms):.0f} / {np.percentile(silent_ms, 95):.0f} ms" if silent_ms else "-"
-    return (
-        f"echo {echo_over_db:+.0f} dB: silent {len(silent_ms)} of {len(words)}, within 250 ms {soon}, "
-        f"median / 95 % {spread}; {dict(outcomes)}"
-    )
+            found.silent_ms.append(1000 * (bay.hushed[-1] + CARD_S - begun))
+        found.outcomes[_outcome(bay, label, limit)] += 1
+    return found
 
 
 def begin_of(word: np.ndarray) -> int:
@@ -179,4 +211,5 @@ if __name__ == "__main__":
     if options.hours:
         print(alone(options.hours, lambda text: print(text, flush=True)))
     for level in (-6.0, 0.0, 6.0) if options.words else ():
-        print(over(words_of(options.parts, options.part, options.words), level), flush=True)
+        said = words_of(options.parts, options.part, options.words)
+        print(f"echo {level:+.0f} dB: {over(said, level)}", flush=True)

@@ -57,7 +57,7 @@ def at_microphone(bay: EchoBay, person: Samples, over_db: float) -> np.ndarray:
 @pytest.mark.parametrize("room", ROOMS)
 def test_its_own_voice_is_never_taken_for_a_person(room: str) -> None:
     bay = EchoBay(ROOMS[room], TellRecogniser("next"))
-    say_all(bay, 2)
+    say_all(bay)
     bay.pass_(60, stop=lambda: not bay.is_sounding())
     bay.pass_(1)
     assert bay.over.way is EchoWay.KNOWN
