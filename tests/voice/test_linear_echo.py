@@ -54,7 +54,7 @@ def test_a_person_as_loud_as_the_echo_stays_whole():
     person[at : at + said.size] = said
     left, _ = through(np.rint(made + person).astype(np.int16), voice)
     begins, ends = at, min(at + said.size, left.size)
-    # What is left besides the person, echo and what it took of the person together, lies 6 dB under the person at least.
+    # What is left besides the person, echo and what it took of the person, lies 6 dB under the person at least.
     assert power_db(left[begins:ends] - person[begins:ends]) < power_db(said) - 6
 
 
