@@ -68,7 +68,17 @@ def main() -> None:
     )
     spell.add_argument("--without", action="append", default=[], help="a word to take out")
 
+    mixing = stages.add_parser("mix", help="move a finished model's net part of the way to what was trained on from it")
+    mixing.add_argument("folder", type=Path, help="the model directory to change")
+    mixing.add_argument("towards", type=Path, help="a model directory with a net of the same form")
+    mixing.add_argument("--share", type=float, default=0.5, help="how far, 0 to 1")
+
     options = parser.parse_args()
+    if options.stage == "mix":
+        from models.recipe.mixing import mix
+
+        mix(options.folder, options.towards, options.share)
+        return
     if options.stage == "respell":
         from models.recipe.respell import respell
 

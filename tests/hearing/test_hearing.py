@@ -148,17 +148,18 @@ def test_phrases_in_any_format_are_heard_and_a_sentence_is_not(folder, tmp_path)
 
 
 @pytest.mark.audio
-def test_a_closed_set_takes_everything_for_one_of_it_and_running_speech_is_counted_by_the_hour(folder, tmp_path):
+def test_a_closed_set_takes_what_is_near_for_one_of_it_and_running_speech_is_counted_by_the_hour(folder, tmp_path):
     out = tmp_path / "out.json"
+    # "Which bolts" is none of this set; with everything open it would be heard as itself.
     result = hearing_test(
-        folder / "all.tsv", "--closed", "go back,which bolts", "--json", out, "--negatives", folder / "all.tsv"
+        folder / "all.tsv", "--closed", "go back,which bolt", "--json", out, "--negatives", folder / "all.tsv"
     )
     assert result.exit_code == 0, result.output
     told = json.loads(out.read_text())
     [row] = told["rows"]
-    assert (row["n"], row["n_other"], told["limits"]) == (4, 4, None)
-    assert row["recall"] >= 0.75
-    assert row["false_accept"] >= 0.5
+    assert (row["n"], row["n_other"], told["limits"]) == (2, 6, None)
+    assert row["recall"] == 1
+    assert row["false_accept"] >= 2 / 6
     assert told["negatives"]["hours"] == pytest.approx(0.003, abs=0.002)
 
 
