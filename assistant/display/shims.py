@@ -13,7 +13,8 @@ _KEY = "proposed"
 
 def _values(view: Values, _: Mapping[int, MapSpot]) -> dict[str, Any]:
     proposed = view[_KEY]
-    found: dict[str, Any] = {"things": [line for one in proposed["packs"] for line in _pack(one)]}
+    fitted = [_fitted(one) for one in proposed.get("fitted", ())]
+    found: dict[str, Any] = {"things": [*fitted, *(line for one in proposed["packs"] for line in _pack(one))]}
     if proposed["rows"]:
         found["table"] = {
             "title": str(view["step"]["text"]),
@@ -27,6 +28,14 @@ def _values(view: Values, _: Mapping[int, MapSpot]) -> dict[str, Any]:
 def _cell(shim: Values | None) -> dict[str, str]:
     state = "not needed" if shim is None or shim["way"] == "keep" else "to do"
     return {"text": "", "sign": "", "state": state, "proposed": shim_text(shim)}
+
+
+_KNOWN = {"put_in": "put in", "found": "as found", "procedure": "by the procedure"}
+
+
+def _fitted(one: Values) -> str:
+    shims = f"{' + '.join(one['shims'])} {one['unit']}" if one["shims"] else "no shim"
+    return f"{one['name']}: {shims} fitted, {_KNOWN[one['by']]}"
 
 
 def _pack(one: Values) -> list[str]:

@@ -201,6 +201,7 @@ class RefusedWhy(StrEnum):
     WHICH_HELPER = "which_helper"
     HELPS_BEFORE = "helps_before"
     NO_HELPER = "no_helper"
+    NO_SUCH_SHIM = "no_such_shim"
     """Nobody helps just now."""
     NOT_CLOCKED = "not_clocked"
     """No extra work without steps is worked on."""

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 import msgspec
 
+from assistant.facts.asking import Ask
 from assistant.facts.base import Bounds, Fact, Quantity
 from assistant.facts.codes import PackWay
 from assistant.facts.inputs import Input
@@ -51,6 +52,29 @@ class PackPutIn(Fact, frozen=True, kw_only=True):
     shims: tuple[Decimal, ...]
 
 
+class AskFittedShim(Ask, frozen=True):
+    """Take it that a ``shim`` was found in the pack of ``pack``, so that ``shims`` are in it by now; none for zero."""
+
+    step: str
+    pack: str
+    unit: str
+    shim: Decimal
+    shims: tuple[Decimal, ...]
+
+
+class PackFound(Fact, frozen=True, kw_only=True):
+    """These ``shims`` [``unit``] were found fitted for ``pack``; readings count from them, and not from the procedure.
+
+    It says all of them that are known by now, and takes the place of what was found or put in before.
+    """
+
+    KIND = "pack_found"
+    step: str
+    pack: str
+    unit: str
+    shims: tuple[Decimal, ...]
+
+
 class PackWas(msgspec.Struct, frozen=True):
     """A pack that is in: in which ``step`` it was put in, and its ``shims`` [``unit``]."""
 
@@ -69,6 +93,15 @@ class PackAsBefore(Fact, frozen=True, kw_only=True):
     pack: str
     was: PackWas | None = None
     dropped: bool = False
+
+
+class PackFoundAsBefore(Fact, frozen=True, kw_only=True):
+    """The last word of what was found fitted for ``pack`` does not count: so much was ``found`` before, or put in."""
+
+    KIND = "pack_found_as_before"
+    pack: str
+    found: PackWas | None = None
+    put_in: PackWas | None = None
 
 
 class BoxShims(msgspec.Struct, frozen=True):

@@ -71,6 +71,7 @@ INTENTS: tuple[Intent, ...] = (
     Intent("count", _MOVING, SlotKind.WHOLE),
     Intent("reading", _MOVING, SlotKind.DECIMAL),
     Intent("reading_below", _MOVING, SlotKind.DECIMAL),
+    Intent("pack_found", _MOVING, SlotKind.DECIMAL),
     Intent("bare_reading", _MOVING, SlotKind.NAME),
     Intent("cell_again", _MOVING, SlotKind.NAME),
     Intent("filled", _MOVING, SlotKind.DECIMAL),

@@ -30,7 +30,7 @@ from assistant.procedure.steps.check import CheckStep
 from assistant.procedure.steps.do import DoStep
 from assistant.session.deciding.core import Deciding
 from assistant.session.here import Here
-from assistant.session.shim_box import grains_read, in_hand
+from assistant.session.shim_box import found_first, grains_read, in_hand
 
 
 def work_out_packs(d: Deciding, step: CheckStep, reading: Quantity) -> None:
@@ -85,14 +85,14 @@ def _present(here: Here, stock: PackStock) -> tuple[tuple[int, ...], bool]:
     """Return the shims [grains] that are in, and whether they were put in during this job."""
     put_in = here.state.packs.put_in.get(stock.id)
     if put_in is None:
-        return (stock.fitted.sizes if stock.fitted else ()), False
+        return found_first(here, stock), False
     sizes = (grains_read(Quantity(one, put_in.unit)) for one in put_in.shims)
     return tuple(size for size in sizes if size), True
 
 
 def _stock(here: Here, stock: PackStock, present: Sequence[int]) -> Counter[int]:
     """Return how many shims [count] of each size [grains] are in hand: what came out of the first pack as well."""
-    fitted = Counter(stock.fitted.sizes if stock.fitted else ())
+    fitted = Counter(found_first(here, stock))
     return in_hand(here, stock.kind, stock.shims, stock.id) + fitted - Counter(present)
 
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 from assistant.facts import Quantity
 from assistant.facts.codes import ReadAt, Side
-from assistant.facts.packs import BoxShims, PackPutIn, PackWorkedOut
+from assistant.facts.packs import BoxShims, PackFound, PackPutIn, PackWorkedOut
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,11 +80,12 @@ class InDoubt:
 
 @dataclass(frozen=True, slots=True)
 class Packs:
-    """The packs of shims that are proposed, and those that were put in, by the id of what each is for.
+    """The packs of shims that are proposed, and those that were put in or found, by the id of what each is for.
 
     ``box`` is what is in the box of the bay; None where there is no list of it.
     """
 
     worked_out: Mapping[str, PackWorkedOut] = field(default_factory=dict)
     put_in: Mapping[str, PackPutIn] = field(default_factory=dict)
+    found: Mapping[str, PackFound] = field(default_factory=dict)
     box: tuple[BoxShims, ...] | None = None

@@ -9,6 +9,7 @@ from assistant.advice.thickness import Thicknesses, written_grains
 from assistant.facts import Quantity
 from assistant.facts.codes import ShimWay
 from assistant.faults import Fault
+from assistant.procedure.packs import PackStock
 from assistant.procedure.rows import slug
 from assistant.procedure.steps.check import CheckStep
 from assistant.procedure.steps.measure import MeasureStep
@@ -19,6 +20,15 @@ def grains_read(value: Quantity) -> int | None:
     """Return a length in grains; None where it is none, or finer than anything measures."""
     grains = written_grains(value.value, value.unit)
     return None if isinstance(grains, Fault) else grains
+
+
+def found_first(here: Here, stock: PackStock) -> tuple[int, ...]:
+    """Return the shims [grains] of the pack that was there first: as it was found fitted, or as the procedure says."""
+    found = here.state.packs.found.get(stock.id)
+    if found is None:
+        return stock.fitted.sizes if stock.fitted else ()
+    sizes = (grains_read(Quantity(one, found.unit)) for one in found.shims)
+    return tuple(size for size in sizes if size)
 
 
 def in_box(here: Here, kind: str) -> Counter[int] | None:
@@ -58,5 +68,5 @@ def _taken(here: Here, kind: str, but: str) -> Iterator[int]:
         worked_out = here.state.packs.worked_out.get(step.pack.id)
         if worked_out is not None:
             shims = (grains_read(Quantity(one, worked_out.unit)) for one in worked_out.shims)
-            own = Counter(step.pack.fitted.sizes if step.pack.fitted else ())
+            own = Counter(found_first(here, step.pack))
             yield from (Counter(size for size in shims if size) - own).elements()

@@ -45,6 +45,8 @@ UNCHANGED = {
     "feed-pump.sql": "d818ca11e8fdf5fd0512f87b73927ccd18689b11e3eb0f996e4b7f6868f2c1b0",
     "few-words.json": "d762cedcef376e92a1185b6ca057b875b3313a94602c73401c0333b57f53fc0f",
     "few-words.sql": "21df9f784ffb59c3935bb7bfbb1692cab3ffe900f656dcc97ab1af9384b84fe4",
+    "found-pack.json": "b19cf18dd5f828a177c6a1465fb773c7f59b6e76440decc937364cf89f73a7b3",
+    "found-pack.sql": "af97a7c94f4a011fd0aac27dba3b13b424dc27293111b8675749125f3b96046a",
     "helpers-taken-back.json": "14e8a33f2e9db29efb723e6122d80ff3b44b7be51667f1f94326ae18ed92f8b5",
     "helpers-taken-back.sql": "e59755927b8b4b29c3709d65dd35168cf315318b66be3573e790e76dc15fb6c5",
     "helping-hands.json": "63f2755116fe59903523d345c885b615fc7e67ea5332316fb1e323fbf51f96d8",
@@ -226,7 +228,9 @@ def test_the_session_that_folds_it_says_where_it_is_after_any_answer(name: str, 
 
 
 @pytest.mark.parametrize(
-    "name", [name for name in NAMES if name not in (OPEN, "helping-hands", "helpers-taken-back")], indirect=True
+    "name",
+    [name for name in NAMES if name not in (OPEN, "helping-hands", "helpers-taken-back", "found-pack")],
+    indirect=True,
 )
 def test_a_closed_job_stays_closed(name: str, tmp_path: Path) -> None:
     with open_journal(load(name, tmp_path)) as journal, pytest.raises(Refusal, match="is closed"):

@@ -107,7 +107,8 @@ def test_the_page_shows_a_pack_where_it_is_put_in_and_the_record_tells_all(tmp_p
     shown = picture(bench.session.view(bench.now))
     assert shown["things"] == ["shaft: put in 0.1 mm", "then about 0.1 mm, near a limit"]
     bench.hears("next")
-    assert picture(bench.session.view(bench.now))["things"] == shown["things"]
+    in_now = "shaft: 0.5 + 0.25 + 0.1 mm fitted, put in"
+    assert picture(bench.session.view(bench.now))["things"] == [in_now, *shown["things"]]
     log = json.dumps(json.loads(record_of("packs", tmp_path)), ensure_ascii=False)
     told = "put in 0.005 in: 2 x 0.02 + 0.005 in, then 7 thou (within 0.5 thou)"
     assert f"pack for pinion proposed (4 thou with 2 x 0.02 in, wanted 5 to 8 thou): {told}" in log
@@ -171,3 +172,43 @@ def test_whoever_does_what_the_procedure_asks_comes_to_its_end(procedure) -> Non
     bench = Bench(procedure)
     bench.lead_to_end()
     assert bench.session.state.closed
+
+
+def test_a_pack_that_is_found_counts_after_the_program_was_killed_and_no_more_once_it_is_taken_back() -> None:
+    """0.80 mm are in and not 0.75: 0.20 mm of play ask for 0.10 to 0.15 mm more either way; the page says which."""
+    bench = Bench(PACKS)
+    bench.hears(*OPEN, "fitted shim point five", "confirmed", "fitted shim point three", "confirmed")
+    bench.resume()
+    assert picture(bench.session.view(bench.now))["things"] == ["shaft: 0.5 + 0.3 mm fitted, as found"]
+    bench.hears("reading point two", "confirmed")
+    assert (last(bench)["present"], last(bench)["counted"]) == (["0.5", "0.3"], False)
+    assert sum(map(Decimal, last(bench)["shims"])) - Decimal("0.8") in (Decimal("0.1"), Decimal("0.15"))
+    again = Bench(PACKS)
+    again.hears(*OPEN, "fitted shim point five", "confirmed", "take that back", "confirmed", "reading point two")
+    again.hear("confirmed")
+    assert last(again)["present"] == ["0.5", "0.25"]
+
+
+def test_a_reading_before_the_pack_was_said_is_worked_out_anew() -> None:
+    bench = Bench(PACKS)
+    bench.hears(*OPEN, "reading point zero seven", "go back", "fitted shim point nine")
+    assert last(bench)["present"] == ["0.5", "0.25"]
+    bench.hear("confirmed")
+    assert (last(bench)["present"], len(bench.facts("pack_worked_out"))) == (["0.9"], 2)
+
+
+def test_a_shim_that_cannot_be_is_refused_and_a_wrong_one_is_only_read_back() -> None:
+    bench = Bench(PACKS)
+    assert bench.hears(*OPEN, "fitted shim sixty") == "No pack is that thick. Say it again."
+    bench.hears("fitted shim point five", "fitted shim point six", "cancel")
+    assert not bench.facts("pack_found")
+
+
+def test_the_record_tells_what_was_found_and_what_of_it_stands(tmp_path: Path) -> None:
+    record = json.loads(record_of("found-pack", tmp_path))
+    log = json.dumps(record, ensure_ascii=False)
+    assert "pack for shaft found fitted: 0.5 + 0.35 mm" in log
+    assert "pack for shaft: 0.5 mm again" in log
+    (step,) = (row for row in record["steps"] if row["id"] == "end-play")
+    assert "found fitted: 0.5 + 0.3 mm" in str(step)
+    assert "0.35" not in str(step)

@@ -143,6 +143,10 @@ _SAID: Mapping[str, _Said] = {
         ("reading below zero", "it reads below zero", "reading minus", "it reads minus"),
         "Give a reading below zero, for example: reading below zero one point five.",
     ),
+    "pack_found": _Said(
+        ("fitted shim", "found shim"),
+        "Say a shim that is found fitted, one after the other, or zero for none, for example: fitted shim point five.",
+    ),
     "bare_reading": _Said(("{}",), "In a table of readings: the number alone, for example: point one five."),
     "cell_again": _Said(
         ("{} again", "correct {}"), "In a table: read one off again, for example: cylinder one exhaust again."

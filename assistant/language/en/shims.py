@@ -152,5 +152,23 @@ def counts_from_first(*, in_job: bool) -> str:
     return f"That counts from the {'pack before' if in_job else 'first pack'}."
 
 
+def fitted_shim(name: str, size: Quantity, *, more: bool) -> str:
+    if not size.value:
+        return f"No shim is fitted with the {name}."
+    return f"One more: {_length(size)}." if more else f"Fitted with the {name}: {_length(size)}."
+
+
+def fitted_pack(total: Quantity, number: int, *, first: bool) -> list[str]:
+    if not number:
+        return ["No shim, then."]
+    if first:
+        return ["Say the next fitted shim, or the reading."]
+    return [f"{sentence(_length(total))[:-1]} in all."]
+
+
+def no_such_pack() -> list[str]:
+    return ["No pack is that thick.", "Say it again."]
+
+
 def no_pack_yet() -> list[str]:
     return ["No pack is worked out yet.", "Read off what it is for."]

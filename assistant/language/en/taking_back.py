@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
+from assistant.facts import Quantity
 from assistant.language.en.numbers import number_words
 from assistant.language.en.units import bolts_words, value_words
 from assistant.language.en.words import bare, echo, plural, sentence, stage_name, step_name
@@ -111,6 +112,10 @@ def was_found_again() -> str:
 
 def extra_was(how: str) -> str:
     return f"the extra work, {how}"
+
+
+def shim_was_found(total: Quantity) -> str:
+    return "nothing fitted" if not total.value else f"fitted, {value_words(total.value, total.unit)} in all"
 
 
 def helper_told(name: str, *, came: bool) -> str:

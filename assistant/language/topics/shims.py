@@ -80,5 +80,14 @@ class Shims(Protocol):
     def counts_from_first(self, *, in_job: bool) -> str:
         """Say from which pack it was counted: from the one before that was put in ``in_job``, or from the first one."""
 
+    def fitted_shim(self, name: str, size: Quantity, *, more: bool) -> str:
+        """Read back a shim that was found fitted with ``name``, ``more`` beside others; the size zero is none."""
+
+    def fitted_pack(self, total: Quantity, number: int, *, first: bool) -> list[str]:
+        """Say how thick the shims are that were found, all in all, and what comes behind the ``first`` one."""
+
+    def no_such_pack(self) -> list[str]:
+        """Say that no shim, or no pack, is so thick."""
+
     def no_pack_yet(self) -> list[str]:
         """Say that no pack is proposed yet, and what to do."""

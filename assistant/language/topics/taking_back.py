@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 from typing import Protocol
 
+from assistant.facts import Quantity
 from assistant.language.values import StageAt, StepAt
 
 
@@ -80,6 +81,9 @@ class TakingBack(Protocol):
 
     def extra_was(self, how: str) -> str:
         """Call what was said of extra work: granted, declined or done."""
+
+    def shim_was_found(self, total: Quantity) -> str:
+        """Name the word that shims of this size in all were found fitted; zero is none."""
 
     def helper_told(self, name: str, *, came: bool) -> str:
         """Name the word that somebody ("" without a name) helps, or has left."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -25,6 +26,7 @@ from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
 from assistant.session.deciding.steps import done_and_on
 from assistant.session.deciding.units import unit_acts
+from assistant.session.found_packs import fitted_shim
 from assistant.session.here import Here
 from assistant.session.kinds import reading
 from assistant.session.kinds.packs_words import pack_read
@@ -116,6 +118,8 @@ def _read_off(d: Deciding, step: CheckStep, value: Quantity, limits: Bounds, ins
 def _standing(_: Here, step: CheckStep) -> str:
     if step.limits is None:
         return _CHECKING.name
+    if step.pack is not None:
+        return _PACKED.name
     return _SIGNED.name if reading.may_be_below_zero(step.limits) else _READING.name
 
 
@@ -223,12 +227,22 @@ _SIGNED = Row(
     likely=lambda _: (),
 )
 """A reading that may lie below zero."""
+_PACKED = replace(
+    _SIGNED,
+    name="reading_packed",
+    means="a value to read off that a pack of shims sets: before it, which shims are found in that",
+    acts={
+        "reading": reading.take_reading, "reading_below": reading.take_reading_below, "pack_found": fitted_shim,
+        **unit_acts(), **_ACTS,
+    },
+    helps=("reading", "pack_found", "what_value", "skip"),
+)  # fmt: skip
 
 KINDS.add(CheckStep, reading.READING, reading.ReadingKind(_limits, _read_off, _reading_branch, branches.leave_others))
 add_kind(
     CheckStep,
     StepPart(
-        rows=(_CHECKING, _READING, _SIGNED),
+        rows=(_CHECKING, _READING, _SIGNED, _PACKED),
         standing=_standing,
         words=lambda t, _: reading.reading_words(t),
         answer=lambda t, step: t.text(Sentence.ANSWER_READING if step.limits else Sentence.ANSWER_YES_NO),

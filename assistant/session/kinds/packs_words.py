@@ -7,17 +7,22 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
+from assistant.advice.thickness import grains_in
 from assistant.facts import Quantity
 from assistant.facts.codes import PackWay
-from assistant.facts.packs import PackWorkedOut
+from assistant.facts.packs import AskFittedShim, PackFound, PackWorkedOut
 from assistant.fastening.quantities import LengthUnit, plain
+from assistant.language.sentence import Sentence
 from assistant.language.topics.shims import PackSaid
+from assistant.procedure.packs import PackStock
 from assistant.procedure.rows import slug
 from assistant.procedure.steps.check import CheckStep
 from assistant.procedure.steps.do import DoStep
 from assistant.session.here import Here
 from assistant.session.packs import pack_steps
+from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling, tells
+from assistant.session.telling.taking_back import calls, step_called
 
 _INCH, _THOU = LengthUnit.INCH.value, "thou"
 
@@ -55,6 +60,26 @@ def _worked_out(t: Telling, fact: PackWorkedOut) -> None:
     before = t.before.state.packs.worked_out.get(fact.pack)
     if before is not None and before.way is PackWay.CHANGE and sorted(before.shims) != sorted(fact.present):
         t.say(t.language.shims.counts_from_first(in_job=fact.counted))
+
+
+@tells(PackFound)
+def _found(t: Telling, fact: PackFound) -> None:
+    first = fact.pack not in t.before.state.packs.found
+    t.say(*t.language.shims.fitted_pack(_total(fact), len(fact.shims), first=first))
+
+
+def _total(fact: PackFound) -> Quantity:
+    return _for_the_ear(sum(fact.shims, Decimal(0)), fact.unit)
+
+
+def _fitted_words(t: Telling, question: AskFittedShim) -> list[str]:
+    size, more = _for_the_ear(question.shim, question.unit), len(question.shims) > 1
+    return [t.language.shims.fitted_shim(_name(t, question.pack), size, more=more), t.text(Sentence.SAY_CONFIRMED)]
+
+
+@calls(PackFound)
+def _call_found(t: Telling, fact: PackFound) -> str:
+    return step_called(t, fact.step, t.language.taking_back.shim_was_found(_total(fact)), apart=True)
 
 
 def packs_told(t: Telling) -> list[str]:
@@ -98,6 +123,24 @@ def packs_shown(here: Here, names: Sequence[str]) -> list[Mapping[str, Any]]:
 
 
 def pack_read(here: Here, step: CheckStep) -> Mapping[str, Any]:
-    """Return what is proposed at a step whose reading a pack sets, as a display may show it."""
-    shown = [] if step.pack is None else packs_shown(here, [step.pack.name])
-    return {"proposed": {"each": "", "columns": [], "rows": [], "packs": shown}} if shown else {}
+    """Return the pack from which a reading counts, and what is proposed there, as a display may show it."""
+    if step.pack is None:
+        return {}
+    shown = {"packs": packs_shown(here, [step.pack.name]), "fitted": [_fitted_shown(here, step.pack)]}
+    return {"proposed": {"each": "", "columns": [], "rows": [], **shown}}
+
+
+def _fitted_shown(here: Here, stock: PackStock) -> Mapping[str, Any]:
+    """Return the pack that is in just now, and how that is known."""
+    put_in, found = here.state.packs.put_in.get(stock.id), here.state.packs.found.get(stock.id)
+    given = [plain(grains_in(one, stock.shims.unit.value)) for one in stock.fitted.sizes] if stock.fitted else []
+    known = put_in or found
+    return {
+        "name": stock.name,
+        "shims": given if known is None else [plain(size) for size in known.shims],
+        "unit": stock.shims.unit.value if known is None else known.unit,
+        "by": "put_in" if put_in else "found" if found else "procedure",
+    }
+
+
+add_read_back(AskFittedShim, ReadBack(_fitted_words))

@@ -256,6 +256,7 @@ _MORE: Mapping[RefusedWhy, Callable[[Telling], None]] = {
     RefusedWhy.WHICH_HELPER: lambda t: t.say(*t.language.handover.which_helper(t.may_be_second)),
     RefusedWhy.HELPS_BEFORE: lambda t: t.say(t.language.handover.helps_before()),
     RefusedWhy.NO_HELPER: lambda t: t.say(t.language.handover.no_helper()),
+    RefusedWhy.NO_SUCH_SHIM: lambda t: t.say(*t.language.shims.no_such_pack()),
     RefusedWhy.NOT_CLOCKED: lambda t: t.say(t.language.extra.not_clocked()),
     RefusedWhy.GATE_OPEN: lambda t: t.say(*second.gate_words(t)),
     RefusedWhy.OWN_WORD: lambda t: t.say(second.own_word(t)),

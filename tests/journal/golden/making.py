@@ -24,7 +24,7 @@ from tests.journal.golden.making_helpers import HELPERS
 from tests.journal.golden.making_judged import free_lengths, read_bolts, read_joint, retighten
 from tests.journal.golden.making_notes import NOTES
 from tests.journal.golden.making_nut import hub_nut
-from tests.journal.golden.making_packs import packs, shims_in_hand
+from tests.journal.golden.making_packs import found_pack, packs, shims_in_hand
 from tests.journal.golden.making_shims import shims
 from tests.journal.golden.making_tables import table
 from tests.journal.golden.making_troubles import broken_bolts
@@ -365,6 +365,7 @@ JOBS: dict[str, Callable[[Maker], None]] = {
     "table": table,
     "shims": shims,
     "packs": packs,
+    "found-pack": found_pack,
     "shims-in-hand": shims_in_hand,
     **BACK,
     "lid-around": lid_around,

@@ -58,6 +58,44 @@ def packs(bay: Maker) -> None:
     )  # fmt: skip
 
 
+def found_pack(bay: Maker) -> None:
+    """The pack that is found fitted is said shim by shim, one of them is taken back, and the job goes on later."""
+    procedure = ROOT / "tests/typed/procedures/shaft-packs.yaml"
+    bay.rehearse(
+        procedure,
+        """
+        next
+        next
+        next
+        next
+        fitted shim point five
+        confirmed
+        fitted shim point three five
+        confirmed
+        take that back
+        confirmed
+        fitted shim point three
+        confirmed
+        pause
+        """,
+        "--operator", "A. Reed",
+        begin="2026-12-05T08:00",
+    )  # fmt: skip
+    bay.rehearse(
+        procedure,
+        """
+        carry on
+        reading point two
+        confirmed
+        next
+        reading point zero seven
+        pause
+        """,
+        "--job", "last",
+        begin="2026-12-06T08:00",
+    )  # fmt: skip
+
+
 def shims_in_hand(bay: Maker) -> None:
     """Shims of valves with the uncertainty of their thickness, and with a list of the box."""
     bay.rehearse(

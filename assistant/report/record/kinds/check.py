@@ -55,8 +55,8 @@ KINDS.add(
     RECORD,
     RecordKind(
         leads=_leads,
-        beside=(packs.PackWorkedOut, packs.PackPutIn),
-        takes_back=(packs.PackAsBefore,),
+        beside=(packs.PackFound, packs.PackWorkedOut, packs.PackPutIn),
+        takes_back=(packs.PackAsBefore, packs.PackFoundAsBefore),
         stands=pack_stands,
     ),
 )

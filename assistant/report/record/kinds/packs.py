@@ -9,7 +9,7 @@ from decimal import Decimal
 from assistant.facts import Fact, Quantity, packs
 from assistant.facts.codes import PackWay
 from assistant.fastening.quantities import plain
-from assistant.report.record.printing import Names, prints
+from assistant.report.record.printing import Names, prints, prints_asked
 from assistant.report.record.values import amount_text, limits_words
 
 
@@ -47,6 +47,22 @@ def _put_in(fact: packs.PackPutIn, _: Names) -> str:
     return f"pack for {fact.pack} put in: {_listed(fact.shims, fact.unit)}"
 
 
+@prints(packs.PackFound)
+def _found(fact: packs.PackFound, _: Names) -> str:
+    return f"pack for {fact.pack} found fitted: {_listed(fact.shims, fact.unit)}"
+
+
+@prints(packs.PackFoundAsBefore)
+def _found_as_before(fact: packs.PackFoundAsBefore, _: Names) -> str:
+    was = fact.put_in or fact.found
+    return f"pack for {fact.pack}: {'as the procedure says' if was is None else _listed(was.shims, was.unit)} again"
+
+
+@prints_asked(packs.AskFittedShim)
+def _ask_fitted(q: packs.AskFittedShim, _: Names) -> str:
+    return f"take {_listed(q.shims, q.unit)} as the pack for {q.pack} that is found fitted, at {q.step}"
+
+
 @prints(packs.PackAsBefore)
 def _as_before(fact: packs.PackAsBefore, _: Names) -> str:
     if fact.dropped:
@@ -57,6 +73,9 @@ def _as_before(fact: packs.PackAsBefore, _: Names) -> str:
 
 def pack_stands(fact: Fact, back: Fact) -> Fact | None:
     """Return what still stands of ``fact`` behind ``back``: no proposal, or no pack that was put in, taken back."""
+    if isinstance(back, packs.PackFoundAsBefore) and isinstance(fact, packs.PackFound) and fact.pack == back.pack:
+        stays = () if back.found is None else back.found.shims
+        return fact if len(fact.shims) <= len(stays) and set(fact.shims) <= set(stays) else None
     if not isinstance(back, packs.PackAsBefore) or not isinstance(fact, packs.PackWorkedOut | packs.PackPutIn):
         return fact
     if fact.pack != back.pack or isinstance(fact, packs.PackWorkedOut) is not back.dropped:
