@@ -8,14 +8,15 @@ from typing import NamedTuple
 
 from assistant.advice.judge import Scatter, scatter_of
 from assistant.facts import Quantity
-from assistant.facts.codes import ReadAt
+from assistant.facts.codes import ReadAt, Way
 from assistant.fastening.quantities import AngleUnit, Torque, TorqueUnit
 from assistant.fastening.readings import MARGIN
 from assistant.procedure.steps.tighten import TightenStep
-from assistant.session.chunks import Chunk, chunks_in, stands_aside
+from assistant.session.chunks import Chunk, bolt_place, chunks_in, stands_aside
 from assistant.session.here import Here
 from assistant.session.joint_allows import class_of_tool
 from assistant.session.state import Bolt
+from assistant.session.tools.limits import reading_unit
 from assistant.session.tools.values import value_of
 
 
@@ -76,3 +77,13 @@ def unit_to_read(here: Here, step: TightenStep, chunk: Chunk) -> TorqueUnit | An
     before = [one.target for one in chunks_in(here.job, step.id) if one.group == chunk.group and one.turn < chunk.turn]
     torques = [target.unit for target in before if isinstance(target, Torque)]
     return torques[-1] if torques else TorqueUnit.NEWTON_METRE
+
+
+def read_in(here: Here, step: TightenStep) -> str:
+    """Return the unit in which whatever is read off at the present bolt is said; "" where nothing is."""
+    place = bolt_place(here)
+    if place is None or place[0].way is Way.LOOSEN:
+        return ""
+    if place[0].within.read is not None:
+        return unit_to_read(here, step, place[0]).value
+    return (reading_unit(here, place[0]) or AngleUnit.DEGREE).value

@@ -100,6 +100,8 @@ class StepPart:
     in_unit: Callable[[Telling, Any], None] = lambda _telling, _step: None
     """Says again what sounds otherwise since torque is said in another unit."""
     ask: Callable[[Here, Any], Mapping[str, Any] | None] = lambda _here, _step: None
+    read_in: Callable[[Here, Any], str] = lambda _here, _step: ""
+    """The unit in which a number is read off that ``ask`` does not tell of; "" for none."""
     numbers: Callable[[Here, Any], Sequence[Decimal]] = _nothing
     """Values that can well be read off at the step, where so many digits are said that they are listened for first."""
     picture: Callable[[Here, Any], Mapping[str, Any]] = lambda _here, _step: {}

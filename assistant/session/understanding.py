@@ -46,8 +46,9 @@ def grammar(here: Here, language: Language) -> Grammar:
 def _unit(here: Here) -> str:
     """Return the unit in which a number is read off now; "" where none is."""
     part = None if here.step is None else KINDS.find(here.step, SESSION)
-    asked = None if part is None else part.ask(here, here.step)
-    return str((asked or {}).get("unit", ""))
+    if part is None:
+        return ""
+    return str((part.ask(here, here.step) or {}).get("unit", "") or part.read_in(here, here.step))
 
 
 def _slot(phrase: str, kind: SlotKind, unit: str | None, language: Language, likely: tuple[Decimal, ...] = ()) -> Slot:

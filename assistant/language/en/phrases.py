@@ -151,7 +151,9 @@ _SAID: Mapping[str, _Said] = {
     "cell_again": _Said(
         ("{} again", "correct {}"), "In a table: read one off again, for example: cylinder one exhaust again."
     ),
-    "filled": _Said(("filled", "i filled in"), "Say how much was filled in, for example: filled eleven point five."),
+    "filled": _Said(
+        ("filled", "i filled in"), "Say how much was filled in, for example: I filled in eleven point five."
+    ),
     "do_again": _Said(("tighten again", "do it again"), "After a reading out of limits: do this bolt again."),
     "replace": _Said(
         ("replace the bolt", "replace the part"),

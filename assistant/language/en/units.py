@@ -91,6 +91,8 @@ def value_words(value: Decimal | int, unit: str) -> str:
 
 _ENDINGS: Mapping[str, tuple[str, ...]] = {
     "thou": ("thousandths", "thou", "thousandth", "thousandths of an inch"),
+    "lbf·ft": ("pound feet", "foot pounds", "pound foot", "foot pound"),
+    "lbf·in": ("pound inches", "inch pounds", "pound inch", "inch pound"),
     "US gal": ("gallons", "gallon"),
     "US qt": ("quarts", "quart"),
     "US pt": ("pints", "pint"),
@@ -104,8 +106,8 @@ def unit_endings(unit: str | None) -> tuple[str, ...]:
 
     Source: common practice, no source.
 
-    >>> unit_endings("thou")[:2], unit_endings("mm"), unit_endings("lbf·ft")
-    (('thousandths', 'thou'), ('millimetres', 'millimetre'), ('pound feet', 'pound foot'))
+    >>> unit_endings("thou")[:2], unit_endings("mm"), unit_endings("lbf·ft")[:2]
+    (('thousandths', 'thou'), ('millimetres', 'millimetre'), ('pound feet', 'foot pounds'))
     """
     if unit is None:
         return tuple(dict.fromkeys(ending for one in UNITS for ending in unit_endings(one)))

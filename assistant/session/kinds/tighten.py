@@ -14,6 +14,7 @@ from assistant.session.deciding import judging, measuring, reaching, tightening,
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.units import unit_acts
 from assistant.session.here import Here
+from assistant.session.judging import read_in
 from assistant.session.kinds.tighten_of_bay import tools_of_bay
 from assistant.session.kinds.tighten_pace import tightening_about
 from assistant.session.kinds.tighten_picture import tightening_shown
@@ -227,6 +228,7 @@ add_kind(
         left=bolts.left,
         after_break=lambda t, _: presenting.after_break(t),
         in_unit=bolts.in_unit_words,
+        read_in=read_in,
         picture=lambda here, step: {"tighten": tightening_shown(here, step)},
         tools=bolts.tool_names,
         share_left=turns_left,
