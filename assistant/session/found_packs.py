@@ -23,7 +23,7 @@ _THICKEST = 2 * GRAINS[LengthUnit.INCH]
 """A pack is no thicker [grains]; ours: who says more has said something else."""
 
 
-def fitted_shim(d: Deciding, command: Command) -> None:
+def take_fitted_shim(d: Deciding, command: Command) -> None:
     """Read back a shim that was found fitted, or with zero that there is none; in inches it is said in thousandths."""
     step = d.step
     if not isinstance(step, CheckStep) or step.pack is None or timers.too_late(d):

@@ -30,6 +30,7 @@ HOMES = {
         *TROUBLES,
         "cells",
         "packs",
+        "found_packs",
         "shim_box",
         "shims",
         "valves",

@@ -26,7 +26,7 @@ from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
 from assistant.session.deciding.steps import done_and_on
 from assistant.session.deciding.units import unit_acts
-from assistant.session.found_packs import fitted_shim
+from assistant.session.found_packs import take_fitted_shim
 from assistant.session.here import Here
 from assistant.session.kinds import reading
 from assistant.session.kinds.packs_words import pack_read
@@ -232,7 +232,7 @@ _PACKED = replace(
     name="reading_packed",
     means="a value to read off that a pack of shims sets: before it, which shims are found in that",
     acts={
-        "reading": reading.take_reading, "reading_below": reading.take_reading_below, "pack_found": fitted_shim,
+        "reading": reading.take_reading, "reading_below": reading.take_reading_below, "pack_found": take_fitted_shim,
         **unit_acts(), **_ACTS,
     },
     helps=("reading", "pack_found", "what_value", "skip"),
