@@ -53,13 +53,9 @@ def bay_in_a_room(
             microphone = card.microphone(settings.microphone)
             stack.callback(microphone.close)
             output = card.loudspeaker(settings.loudspeaker)
+            known = settings.echo_devices if settings.over_echo and not settings.headset else None
             over, loudspeaker = listen_over(
-                microphone,
-                output,
-                settings.echo_delay_ms / 1000,
-                settings.echo_devices if settings.over_echo and not settings.headset else None,
-                clock.now,
-                inbox.not_over,
+                microphone, output, settings.echo_delay_ms / 1000, known, clock.now, inbox.not_over
             )
         with console.status("Loading the recogniser and the voice"):
             recogniser = choose_recogniser(settings)

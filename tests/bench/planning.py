@@ -10,10 +10,12 @@ from __future__ import annotations
 
 import random
 import time
+from dataclasses import replace
 
 from assistant.advice.plan import plan_of
-from assistant.advice.tasks import Lag, Task
+from assistant.advice.tasks import Lag, Means, Task
 from assistant.faults import Fault
+from assistant.session.plan_means import HELPER
 from tests.bench.figures import Figure, Tell, spread
 
 STEPS = 200
@@ -36,6 +38,17 @@ def steps(seed: int) -> list[Task]:
     return made
 
 
+def shared(seed: int) -> list[Task]:
+    """Return the same steps for two: three in ten may be done by a helper alone, and one in twenty takes both."""
+    dice = random.Random(seed)
+    made = []
+    for task in steps(seed):
+        way = dice.random() if task.people else 1.0
+        both = replace(task, people=(*task.people, HELPER))
+        made.append(replace(task, instead=(HELPER,)) if way < 0.3 else both if way < 0.35 else task)
+    return made
+
+
 def in_a_row() -> list[Task]:
     """Return so many steps that come one behind the other, as most procedures have them, with one wait."""
     made = [Task("t0", 60)]
@@ -50,23 +63,27 @@ def in_a_row() -> list[Task]:
     return made
 
 
+def _measured(tasks: list[Task], means: Means) -> tuple[float, bool]:
+    """Return how long the plan of ``tasks`` takes [ms], and whether it is proven to be the shortest."""
+    before = time.process_time()
+    made = plan_of(tasks, means)
+    return 1000 * (time.process_time() - before), not isinstance(made, Fault) and made.proven
+
+
 def figures(tell: Tell) -> list[Figure]:
     """Measure."""
     tell("plans of 200 steps")
     plan_of(steps(0))  # loads the solver
-    times, proven = [], 0
-    for seed in range(20):
-        tasks = steps(seed)
-        before = time.process_time()
-        made = plan_of(tasks)
-        times.append(1000 * (time.process_time() - before))
-        proven += not isinstance(made, Fault) and made.proven
+    alone = [_measured(steps(seed), Means()) for seed in range(20)]
+    helped = [_measured(shared(seed), Means(people={HELPER: 1})) for seed in range(20)]
     row = in_a_row()
     before = time.process_time()
     plan_of(row)
     plain = 1000 * (time.process_time() - before)
     return [
-        *spread(f"Plan of {STEPS} steps with much to choose", times, "ms", 200, None),
-        Figure("of 20 such plans, proven to be the shortest", proven, ""),
+        *spread(f"Plan of {STEPS} steps with much to choose", [ms for ms, _ in alone], "ms", 200, None),
+        Figure("of 20 such plans, proven to be the shortest", sum(proven for _, proven in alone), ""),
+        *spread(f"Plan of {STEPS} such steps for two people", [ms for ms, _ in helped], "ms", 200, None),
+        Figure("of 20 such plans for two, proven to be the shortest", sum(proven for _, proven in helped), ""),
         Figure(f"Plan of {STEPS} steps in a row with a wait", plain, "ms", 200),
     ]
