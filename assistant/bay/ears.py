@@ -98,6 +98,7 @@ class RoomEars:
             hush=self._speaker.hush,
             detector=self._detector,
             again=lambda: self._wrapped(self._again()),
+            on_failure=inbox.failed,
         )
         if self._notes is not None:
             self._stack.callback(self._notes.close)

@@ -19,6 +19,7 @@ _AGAIN: Mapping[str, str] = {
     "speaker": "The speaker failed and was started again; what it was saying is lost: say repeat.",
     "loudspeaker": "The loudspeaker's sound failed once; say repeat.",
     "listener": "The hearing failed and was started again; say it again.",
+    "attending": "The search for words in noise failed and was started again.",
     "sound_card": "The watch over the sound devices failed and was started again.",
     "notes": "The writer of notes failed; this note is as the usual hearing took it.",
     "keyboard": "The keyboard failed once; press the key again.",
@@ -33,6 +34,7 @@ _ENDED: Mapping[str, str] = {
     "speaker": "I cannot speak any more: read the screen. To begin anew: Control-C, then assistant resume.",
     "loudspeaker": "The loudspeaker's sound fails again and again: read the screen, or name another loudspeaker.",
     "listener": "I cannot hear any more: use the keys. To begin anew: Control-C, then assistant resume.",
+    "attending": "Words are not searched for in noise any more: beside a loud machine speak up, or use the keys.",
     "sound_card": "The sound devices are not watched any more: use the keys. To begin anew: Control-C, then assistant "
     "resume.",
     "notes": "The writer of notes fails again and again; from now on notes are as the usual hearing takes them.",

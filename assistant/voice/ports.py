@@ -70,8 +70,24 @@ class EchoCanceller(Protocol):
         """
 
 
+@dataclass(frozen=True, slots=True)
+class Opinion:
+    """What the net that knows speech makes of all that it has heard lately; it is some 0.4 s behind."""
+
+    words_s: float = 0.0
+    """For how long it has heard words that it has not heard the end of [s]; 0 when it hears none."""
+    is_phrase: bool = False
+    """Whether these words are exactly one whole phrase."""
+    is_over: bool = False
+    """Whether they ended with this block: it heard half a second of silence after them."""
+
+
+SILENCE = Opinion()
+"""No words are heard."""
+
+
 class Recogniser(Protocol):
-    """Turns the blocks of one utterance into words. One instance serves one thread."""
+    """Turns the blocks of one utterance into words, and attends to all the rest. One instance serves one thread."""
 
     @property
     def limits(self) -> Thresholds:
@@ -83,6 +99,15 @@ class Recogniser(Protocol):
     def unknown_words(self, words: Iterable[str]) -> dict[str, str]:
         """Return the words that the model cannot hear, in rising order, each with a near one that it can (or "")."""
 
+    def attend(self, block: Samples) -> Opinion:
+        """Take the next block, shape (n,), of all that is heard, within an utterance or not.
+
+        What was attended to is not lost when the grammar changes.
+        """
+
+    def forget(self) -> None:
+        """Attend anew: what comes next does not follow on what was attended to before."""
+
     def start(self) -> None:
         """Begin an utterance."""
 
@@ -92,8 +117,9 @@ class Recogniser(Protocol):
     def settled(self, pause_s: float) -> bool:
         """Return whether what was heard so far is a whole phrase that nothing more belongs to.
 
-        It is asked again and again while it is silent, and told for how long [s]. A phrase that a longer one begins
-        with, and a number, want a longer pause than others.
+        It is asked again and again while it is silent, and told for how long [s]; 0 asks whether the recogniser itself
+        has heard silence for long enough. A phrase that a longer one begins with, and a number, want a longer pause
+        than others.
         """
 
     def finish(self, started_at: float, ended_at: float) -> Heard:

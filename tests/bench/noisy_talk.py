@@ -21,12 +21,13 @@ import numpy.typing as npt
 import soundfile
 import yaml
 
-from assistant.events import NUMBERS, Clarity, Grammar, Heard, Slot, Thresholds
+from assistant.events import NUMBERS, Clarity, Grammar, Heard, Slot, Thresholds, Weight
 from assistant.hearing.manifest import read_manifest
 from assistant.hearing.measuring import phrases_for
 from assistant.hearing.score import as_meant
 from assistant.language.chosen import LANGUAGE
-from assistant.session.intents import INTENTS
+from assistant.session.intents import INTENTS, Intent
+from assistant.session.kinds.reading import SURE
 from assistant.terminal.tables import table
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.adapters.wav import read_recording
@@ -34,12 +35,10 @@ from assistant.voice.listening.listener import Listener
 from assistant.voice.ports import BLOCK, RATE, Block, Samples
 from tests.bench.figures import Figure, Tell, load, machine
 from tests.bench.sound_times import OVER_DB, STEP_S, levels_db
-from tests.voice.noises import NOISES
+from tests.voice.noises import MACHINES
 
 TALK = Path(__file__).parents[2] / "audio_fixtures" / "coolant-pump-cover"
 SNRS = (10.0, 5.0, 0.0)
-LATE_S = 1.2
-"""Until so long after a word's last sound what is heard is counted as that word [s]."""
 _PAUSE_S = 0.5
 Floats = npt.NDArray[np.float64]
 
@@ -55,12 +54,18 @@ class Said:
 
 @dataclass(frozen=True, slots=True)
 class Count:
-    """What became of a talk: utterances heard right, not understood, not noticed, and taken for something wrong."""
+    """What became of a talk: utterances heard right, not understood, not noticed, and taken for something wrong.
+
+    Of the wrong ones the job reads some back before they count (``asked``), and some only ask for an answer
+    (``questions``); what is left would be done.
+    """
 
     right: int
     unclear: int
     unnoticed: int
     wrong: tuple[str, ...]
+    asked: tuple[str, ...]
+    questions: tuple[str, ...]
     bothered: int
     """How often it said that it had not understood where nobody had spoken."""
     delays_s: tuple[float, ...]
@@ -93,7 +98,7 @@ def beside(samples: Samples, said: Sequence[Said], noise: Floats, snr_db: float)
 
 def made_noise(seconds: float) -> dict[str, Floats]:
     """Return a noise of each kind of machine, 16 kHz, shape (n,)."""
-    return {name: make(seconds, np.random.default_rng(1)) for name, make in NOISES.items()}
+    return {name: make(seconds, np.random.default_rng(1)) for name, make in MACHINES.items()}
 
 
 def recorded_noise(listed: Path, seconds: float) -> dict[str, Floats]:
@@ -134,8 +139,7 @@ def hear(
     now, found = 0.0, []
 
     def on_heard(heard: Heard) -> None:
-        meant = as_meant(heard.text) if heard.clarity is Clarity.PHRASE else None
-        intent = next((one for one in INTENTS if meant is not None and one.name == meant[0]), None)
+        intent = _intent(heard) if heard.clarity is Clarity.PHRASE else None
         counts = heard.clarity is Clarity.PHRASE and heard.confidence >= (
             limits.of(intent.weight) if intent else limits.moving
         )
@@ -150,16 +154,38 @@ def hear(
     return found
 
 
+def _intent(heard: Heard) -> Intent | None:
+    meant = as_meant(heard.text)
+    return next((one for one in INTENTS if meant is not None and one.name == meant[0]), None)
+
+
+def _sort(wrong: Sequence[tuple[Heard, Said | None]]) -> tuple[list[str], list[str], list[str]]:
+    """Return what would be done, what the job reads back before, and what only asks, of all that was taken wrongly.
+
+    A count that is not the expected one is read back, and so is a reading that was not heard surely.
+    """
+    done, asked, questions = list[str](), list[str](), list[str]()
+    for heard, one in wrong:
+        intent = _intent(heard)
+        name = intent.name if intent else ""
+        counted = name == "count" and one is not None and one.text.startswith("count ")
+        unsure = name == "reading" and heard.confidence < SURE
+        where = asked if counted or unsure else questions if intent and intent.weight is Weight.HARMLESS else done
+        where.append(heard.text if one is None else f"{heard.text} for {one.text}")
+    return done, asked, questions
+
+
 def counted(said: Sequence[Said], heard: Sequence[tuple[float, Heard, bool]]) -> Count:
     """Return what became of each of ``said``."""
     left = list(heard)
-    right, unclear, wrong, delays = 0, 0, [], []
-    unnoticed = 0
+    right, unclear, unnoticed = 0, 0, 0
+    wrong = list[tuple[Heard, Said | None]]()
+    delays = list[float]()
     for one in said:
         here = [two for two in left if two[1].started_at < one.ended and two[1].ended_at > one.began]
         left = [two for two in left if two not in here]
         hit = next((two for two in here if two[2] and two[1].text == one.text), None)
-        wrong += [f"{two[1].text} for {one.text}" for two in here if two[2] and two is not hit]
+        wrong += [(two[1], one) for two in here if two[2] and two is not hit]
         if hit is not None:
             right += 1
             delays.append(hit[0] - one.ended)
@@ -167,9 +193,9 @@ def counted(said: Sequence[Said], heard: Sequence[tuple[float, Heard, bool]]) ->
             unclear += 1
         else:
             unnoticed += 1
-    wrong += [two[1].text for two in left if two[2]]
+    wrong += [(two[1], None) for two in left if two[2]]
     bothered = sum(not two[2] and two[1].clarity in (Clarity.UNCLEAR, Clarity.PHRASE) for two in left)
-    return Count(right, unclear, unnoticed, tuple(wrong), bothered, tuple(delays))
+    return Count(right, unclear, unnoticed, *map(tuple, _sort(wrong)), bothered, tuple(delays))
 
 
 def measure(
@@ -198,7 +224,8 @@ def figures(tell: Tell) -> list[Figure]:
             one.right,
             "of them",
             None,
-            f"not understood {one.unclear}, not noticed {one.unnoticed}, wrong {len(one.wrong)}",
+            f"not understood {one.unclear}, not noticed {one.unnoticed}, wrong action {len(one.wrong)}, "
+            f"read back {len(one.asked)}, another question {len(one.questions)}",
         )
         for where, one in measure(made_noise(said[-1].ended + 2), tell).items()
     ]
@@ -210,16 +237,25 @@ def show(found: Mapping[str, Count]) -> str:
     for where, one in found.items():
         delays = np.array(one.delays_s or (np.nan,)) * 1000
         lines.append(
-            (where, str(one.right), str(one.unclear), str(one.unnoticed), str(len(one.wrong)), str(one.bothered),
+            (where, str(one.right), str(one.unclear), str(one.unnoticed), str(len(one.wrong)), str(len(one.asked)),
+             str(len(one.questions)), str(one.bothered),
              f"{np.median(delays):.0f} / {np.percentile(delays, 95):.0f}")
         )  # fmt: skip
-    heads = ("", "right", "not understood", "not noticed", "taken wrongly", "bothered", "end of word to known [ms]")
-    wrong = [f"{where}: {', '.join(one.wrong)}" for where, one in found.items() if one.wrong]
+    heads = ("", "right", "not understood", "not noticed", "wrong action", "read back", "another question", "bothered",
+             "end of word to known [ms]")  # fmt: skip
+    wrong = [
+        f"{where}: {', '.join((*one.wrong, *one.asked, *one.questions))}"
+        for where, one in found.items()
+        if one.wrong or one.asked or one.questions
+    ]
     return "\n".join([table(heads, lines), *wrong])
 
 
-def running(listed: Path, tell: Tell, most_s: float) -> str:
-    """Feed up to ``most_s`` seconds of running speech, all phrases open, and return what was taken of it in an hour."""
+def running(listed: Path, tell: Tell, most_s: float, noise: Floats | None = None, snr_db: float = 0.0) -> str:
+    """Feed up to ``most_s`` seconds of running speech, all phrases open, and return what was taken of it in an hour.
+
+    With ``noise``, shape (n,), it is that far below the speech [dB].
+    """
     loaded = VoskRecogniser(LANGUAGE)
     phrases = phrases_for(())
     pause = np.zeros(round(0.7 * RATE), dtype=np.int16)
@@ -228,6 +264,8 @@ def running(listed: Path, tell: Tell, most_s: float) -> str:
         if seconds >= most_s:
             break
         samples = np.concatenate([read_recording(one.path), pause])
+        if noise is not None:
+            samples = beside(samples, [Said("", 0.0, samples.size / RATE - _PAUSE_S)], noise, snr_db)
         seconds += samples.size / RATE
         taken += [heard.text for _, heard, counts in hear(loaded, samples, phrases, loaded.limits) if counts]
         tell(f"running speech, {seconds:.0f} s, taken {len(taken)}")
@@ -244,16 +282,18 @@ def main() -> None:
     ask.add_argument("--all", action="store_true", help="all phrases of the assistant open, not those of a job")
     ask.add_argument("--only", action="append", default=[], help="this noise only (may be repeated)")
     ask.add_argument("--hours", type=float, default=3.0, help="how much running speech")
+    ask.add_argument("--running-beside", metavar="NOISE", help="running speech beside this noise, at 5 dB")
     given = ask.parse_args()
     _, said = talk()
     seconds = said[-1].ended + 2
     listed = given.data / "noise.tsv" if given.data else None
     noises = recorded_noise(listed, seconds) if listed and listed.is_file() else made_noise(seconds)
+    beside_it = noises.get(given.running_beside)
     noises = {name: noise for name, noise in noises.items() if not given.only or name in given.only}
     print(f"{machine()}; load {load()}")
     print(show(measure(noises, lambda _: None, (lambda _: all_phrases()) if given.all else of_a_job)))
     if given.data and (given.data / "running.tsv").is_file():
-        print(running(given.data / "running.tsv", lambda _: None, given.hours * 3600))
+        print(running(given.data / "running.tsv", lambda _: None, given.hours * 3600, beside_it, 5.0))
 
 
 if __name__ == "__main__":

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from assistant.events import Clarity, Grammar, Heard, Thresholds
-from assistant.voice.ports import Samples
+from assistant.voice.ports import SILENCE, Opinion, Samples
 
 
 class TellRecogniser:
@@ -22,6 +22,8 @@ class TellRecogniser:
         self.grammar_of_utterance: list[Grammar | None] = []
         self.fed = 0
         """Samples of the last utterance."""
+        self.opinion = SILENCE
+        """What it makes of all that is heard."""
 
     def set_grammar(self, grammar: Grammar) -> None:
         """Keep the grammar."""
@@ -30,6 +32,14 @@ class TellRecogniser:
     def unknown_words(self, words: Iterable[str]) -> dict[str, str]:
         """Know every word."""
         return {}
+
+    def attend(self, block: Samples) -> Opinion:
+        """Say what it was told to."""
+        return self.opinion
+
+    def forget(self) -> None:
+        """Hear no words any more."""
+        self.opinion = SILENCE
 
     def start(self) -> None:
         """Begin an utterance."""

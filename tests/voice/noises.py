@@ -44,7 +44,30 @@ def engine(seconds: float, random: np.random.Generator) -> Floats:
     return np.asarray(sound + 0.8 * random.standard_normal(t.size) * (1 + 0.6 * np.sin(phase)))
 
 
+def jackhammer(seconds: float, random: np.random.Generator) -> Floats:
+    """Return a breaker, shape (n,): twenty-four blows a second, each a burst that rings, and its exhaust air."""
+    t = np.arange(round(seconds * RATE)) / RATE
+    strokes = np.cumsum(24 * (1 + 0.05 * np.sin(2 * np.pi * 0.7 * t))) / RATE
+    since_s = (strokes % 1) / 24
+    burst = np.exp(-90 * since_s) * random.standard_normal(t.size)
+    ring = np.exp(-60 * since_s) * (np.sin(2 * np.pi * 620 * since_s) + 0.7 * np.sin(2 * np.pi * 1450 * since_s))
+    return np.asarray(burst + ring + 0.15 * random.standard_normal(t.size))
+
+
+def drilling(seconds: float, random: np.random.Generator) -> Floats:
+    """Return a drill in metal, shape (n,): the whine of its motor and gears, which sags under load, and chips."""
+    t = np.arange(round(seconds * RATE)) / RATE
+    load = 0.5 + 0.5 * np.tanh(3 * np.sin(2 * np.pi * 0.21 * t + random.uniform(0, 6)))
+    phase = 2 * np.pi * np.cumsum(310 * (1 - 0.25 * load)) / RATE
+    whine = sum(np.sin(k * phase + random.uniform(0, 6)) / k**0.8 for k in (1, 2, 3, 4, 6, 8, 12))
+    chips = np.convolve(random.standard_normal(t.size), [1.0, -0.8], mode="same") * (0.2 + 0.8 * load)
+    return np.asarray(0.8 * whine + 0.7 * chips * (1 + 0.4 * np.sin(phase / 6)))
+
+
 NOISES = {"compressor": compressor, "hammering": hammering, "engine": engine}
+"""Which the tests hear."""
+MACHINES = NOISES | {"jackhammer": jackhammer, "drilling": drilling}
+"""Which a whole talk is heard beside."""
 
 
 def over_noise(speech: Floats, power: float, noise: Floats, snr_db: float) -> Samples:

@@ -11,3 +11,10 @@ class AskReading(Ask, frozen=True):
 
     step: str
     reading: Quantity
+
+
+class AskUnsureReading(Ask, frozen=True):
+    """Was a reading within limits heard right."""
+
+    step: str
+    reading: Quantity

@@ -66,6 +66,11 @@ def reading_wrong(value: Decimal, edge: Decimal, unit: str, *, below: bool, gate
     ]
 
 
+def reading_unsure(value: Decimal, unit: str) -> list[str]:
+    said = sentence(value_words(value, unit))
+    return [f"{said[:-1]}: {digit_words(value)}." if sounds_alike(value) else said, "Read again, or say confirmed."]
+
+
 def accept_reading(value: Decimal, unit: str) -> str:
     return f"Accept {value_words(value, unit)}"
 

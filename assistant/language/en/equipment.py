@@ -55,6 +55,7 @@ _FAILED = {
     ("voice", "other_way"): "I speak with another voice now.",
     ("listener", "built_again"): "I listen again. Say it again.",
     ("listener", "ended"): "I cannot hear any more. Use the keys.",
+    ("attending", "ended"): "Beside loud machines I may not hear you. Use the keys there.",
     ("sound_card", "ended"): "I cannot hear any more. Use the keys.",
     ("session", "built_again"): "I could not work that out. Nothing of it was kept. Say it another way.",
 }

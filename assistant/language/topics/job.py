@@ -129,6 +129,9 @@ class Answers(Protocol):
     def reading_wrong(self, value: Decimal, edge: Decimal, unit: str, *, below: bool, gate: bool = False) -> list[str]:
         """Read back a reading that is ``below``, or else above, the limit ``edge`` [``unit``]."""
 
+    def reading_unsure(self, value: Decimal, unit: str) -> list[str]:
+        """Read back a reading within its limits [``unit``] that may have been heard wrongly, to be confirmed."""
+
     def accept_reading(self, value: Decimal, unit: str) -> str:
         """Say what accepting a reading [``unit``] means, to be asked."""
 

@@ -6,10 +6,9 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
-from assistant.events import SlotKind, Source
+from assistant.events import SlotKind
 from assistant.facts.asking import Granted
 from assistant.facts.codes import Side, TakenWhen
-from assistant.facts.inputs import Understood
 from assistant.facts.kinds.measure import (
     AskFarReading,
     AskReadingsOff,
@@ -29,13 +28,11 @@ from assistant.session import cells, shims
 from assistant.session.cells import CellSpot, present_spot
 from assistant.session.here import Here, text_of
 from assistant.session.kinds import shims_words
+from assistant.session.kinds.reading import is_unsure
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling, tells
 from assistant.session.telling.taking_back import calls, step_called
 from assistant.session.tools.values import check_limits
-
-SURE = Decimal("0.9")
-"""A reading that was heard less surely than this (0 to 1) is said back: the least confidence of a critical phrase."""
 
 
 def limits_at(here: Here, spot: CellSpot) -> Limits:
@@ -170,9 +167,7 @@ def rest(t: Telling, step: MeasureStep) -> list[str]:
 
 
 def _doubtful(t: Telling, fact: CellRead) -> bool:
-    given = t.facts[0]
-    unsure = isinstance(given, Understood) and given.source is Source.VOICE and given.confidence < SURE
-    return unsure or fact.repeated
+    return is_unsure(t.facts[0]) or fact.repeated
 
 
 @tells(CellRead)

@@ -7,11 +7,13 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
 
-from assistant.events import Command
+from assistant.events import Command, Source
 from assistant.facts import Bounds, Quantity
 from assistant.facts.asking import Deviated, DeviationWhat
+from assistant.facts.base import Fact
 from assistant.facts.extra import AskBranch
-from assistant.facts.kinds.reading import AskReading
+from assistant.facts.inputs import Understood
+from assistant.facts.kinds.reading import AskReading, AskUnsureReading
 from assistant.language.sentence import Sentence
 from assistant.procedure.kinds import KINDS, Room
 from assistant.procedure.model import Branch, Limits, Step
@@ -24,6 +26,9 @@ from assistant.session.here import Here, text_of
 from assistant.session.places import branch_key
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling
+
+SURE = Decimal("0.9")
+"""A reading that was heard less surely than this (0 to 1) is said back: the least confidence of a critical phrase."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +60,11 @@ def is_within(value: Decimal, of: Limits) -> bool:
     return (of.low is None or value >= of.low) and (of.high is None or value <= of.high)
 
 
+def is_unsure(given: Fact) -> bool:
+    """Return whether ``given`` was said and heard less surely than ``SURE``; in noise no number is surer."""
+    return isinstance(given, Understood) and given.source is Source.VOICE and given.confidence < SURE
+
+
 def may_be_below_zero(of: Limits) -> bool:
     """Return whether a value within limits may lie below zero."""
     least = of.low if of.low is not None else of.high
@@ -62,13 +72,19 @@ def may_be_below_zero(of: Limits) -> bool:
 
 
 def take_reading(d: Deciding, command: Command) -> None:
-    """Take a value that was read off; one out of limits is read back, and needs a reason."""
+    """Take a value that was read off; one out of limits is read back, and needs a reason.
+
+    One that may have been heard wrongly is read back as well, and waits for "confirmed".
+    """
     step, of = d.step, reading_limits(d)
     if step is None or of is None or timers.too_late(d):
         return
     value = Quantity(command.number if command.number is not None else Decimal(0), of.unit)
     if is_within(value.value, of):
-        _take(d, value)
+        if is_unsure(d.given):
+            asking.ask(d, AskUnsureReading(step=step.id, reading=value))
+        else:
+            _take(d, value)
         return
     branch = KINDS.part(step, READING).branch(d, step, below=of.low is not None and value.value < of.low)
     if branch is not None:
@@ -101,6 +117,10 @@ def put_reading(d: Deciding, step: Step, value: Quantity) -> None:
 def _accept(d: Deciding, question: AskReading, reason: str) -> None:
     """Take a value out of limits, for a reason."""
     d.put(Deviated(step=question.step, what=DeviationWhat.READING, reading=question.reading, reason=reason))
+    _take(d, question.reading)
+
+
+def _heard_right(d: Deciding, question: AskUnsureReading, _: str) -> None:
     _take(d, question.reading)
 
 
@@ -148,4 +168,9 @@ add_read_back(
         _asked,
         summary=lambda t, question: t.language.answers.accept_reading(question.reading.value, question.reading.unit),
     ),
+)
+add_grant(AskUnsureReading, _heard_right, anew=("reading", "reading_below"))
+add_read_back(
+    AskUnsureReading,
+    ReadBack(lambda t, question: t.language.answers.reading_unsure(question.reading.value, question.reading.unit)),
 )

@@ -18,6 +18,7 @@ import vosk
 
 from assistant.events import Clarity, Grammar, Heard, SlotKind, Word
 from assistant.language.port import Language
+from assistant.voice.listening.attending import Attending
 from assistant.voice.listening.engine_phrases import UNKNOWN, engine_phrases, is_whole_phrase
 from assistant.voice.listening.model_files import (
     NEAR_WORDS,
@@ -30,7 +31,7 @@ from assistant.voice.listening.model_files import (
     words_of,
 )
 from assistant.voice.listening.n_best import SAYABLE, WAYS, Candidate, Chosen, choose, joined
-from assistant.voice.ports import BLOCK, RATE, Samples, VoiceFault
+from assistant.voice.ports import BLOCK, RATE, SILENCE, Opinion, Samples, VoiceFault
 
 LEAST_CONFIDENCE = 0.3
 """Below this a phrase is taken for something else that was forced onto it."""
@@ -40,17 +41,36 @@ PHRASE_S = 6.0
 """No phrase takes longer [s]."""
 WORD_GAP_S = 0.26
 """Words of one phrase stand closer together than this [s]."""
+SURE_PAUSE_S = 0.16
+"""Silence after a phrase that no longer one begins with, as the engine hears it [s]."""
+NEXT_WORD_S = 0.4
+"""The same after a phrase that a longer one begins with: by then the engine would hear the next word [s]."""
 GRAMMARS_KEPT = 32
+_LEAST_WAIT_S = 0.08
+"""So long is waited at least until an end is tried again [s]: each try costs some milliseconds."""
 _RESUMED = 2
 """Blocks after the last question for an end from which speech has gone on."""
 
 
 @dataclass(slots=True)
 class _Tried:
-    """What an utterance was when its end was tried, and how many samples it had when that was last asked for."""
+    """What an utterance was when its end was tried, how much silence the engine heard after it, and when it was asked.
+
+    ``asked_at`` is how many samples it had when that was last asked for.
+    """
 
     chosen: Chosen
+    pause_s: float
     asked_at: int
+
+
+@dataclass(slots=True)
+class _Engine:
+    """An engine for one grammar, what it listens for, and how many samples it was ever fed: its times count these."""
+
+    recogniser: vosk.KaldiRecognizer
+    phrases: list[str]
+    fed: int = 0
 
 
 class VoskRecogniser:
@@ -97,8 +117,10 @@ class VoskRecogniser:
 
     def _begin_anew(self, *, closed: bool) -> None:
         self._closed = closed
-        self._known: OrderedDict[Grammar, vosk.KaldiRecognizer] = OrderedDict()
+        self._known: OrderedDict[Grammar, _Engine] = OrderedDict()
         self._free: vosk.KaldiRecognizer | None = None
+        self._attending = Attending()
+        self._attended: Grammar | None = None
         self.set_grammar(Grammar(()))
 
     def set_grammar(self, grammar: Grammar) -> None:
@@ -116,10 +138,10 @@ class VoskRecogniser:
         if grammar in self._known:
             self._known.move_to_end(grammar)
         else:
-            self._known[grammar] = self._recogniser(
-                engine_phrases(grammar, self._language.numbers, self._near, self._knows, closed=self._closed)
-            )
-            self._known[grammar].SetMaxAlternatives(WAYS)
+            phrases = engine_phrases(grammar, self._language.numbers, self._near, self._knows, closed=self._closed)
+            engine = self._known[grammar] = _Engine(self._recogniser(phrases), phrases)
+            engine.recogniser.SetMaxAlternatives(WAYS)
+            engine.recogniser.SetWords(True)
             if len(self._known) > GRAMMARS_KEPT:
                 self._known.popitem(last=False)
         self._heard = self._known[grammar]
@@ -136,11 +158,32 @@ class VoskRecogniser:
         known = words_of(self._folder) if missing else ()
         return {word: near_word(word, known) for word in missing}
 
+    def attend(self, block: Samples) -> Opinion:
+        """Take the next block, shape (n,), of all that is heard; return what the engine makes of it.
+
+        A note is free speech: no opinion on phrases ends it.
+        """
+        if self._attended is not self._grammar:
+            self._attended = self._grammar
+            # An engine of its own: the one for utterances is ended and begun anew as they are.
+            self._attending.use(self._recogniser(self._heard.phrases), self._is_phrase)
+        try:
+            opinion = self._attending.feed(block)
+        except Exception:
+            self._attended, self._attending = None, Attending()
+            raise
+        return SILENCE if self._grammar.dictation else opinion
+
+    def forget(self) -> None:
+        """Attend anew: what comes next does not follow on what was attended to before."""
+        self._attending.forget()
+
     def start(self) -> None:
         """Begin an utterance."""
         self._blocks: list[Samples] = []
         self._fed = 0
         self._tried: _Tried | None = None
+        self._ask_again_at = 0
         self._restart()
         self._free_pieces: list[Mapping[str, Any]] = []
         if self._grammar.dictation and self._free is not None:
@@ -153,11 +196,7 @@ class VoskRecogniser:
         if self._tried is None:
             self._hear(block)
         elif self._fed - self._tried.asked_at > _RESUMED * BLOCK:
-            # It was no end: go on from where it was tried.
-            self._tried = None
-            self._restart()
-            for earlier in self._blocks:
-                self._hear(earlier)
+            self._put_again()  # it was no end: go on from where it was tried
         if self._grammar.dictation and self._free is not None and self._free.AcceptWaveform(block.tobytes()):
             self._free_pieces.append(json.loads(self._free.Result()))
 
@@ -165,17 +204,47 @@ class VoskRecogniser:
         """Return whether a whole phrase was heard that nothing continues after a pause of ``pause_s`` seconds.
 
         The engine is some 0.3 s behind what it is fed, but it says all it has when it is told that this was the end. So
-        the end is tried; if it was none, the utterance is put to it again from its beginning.
+        the end is tried; if it was none, the utterance is put to it again from its beginning. Without a pause that
+        somebody else found it is the engine's own silence that counts.
         """
         if self._grammar.dictation:
             return False
+        if pause_s <= 0:
+            return self._has_ended()
         if self._tried is None:
-            self._tried = _Tried(self._result(), asked_at=self._fed)
+            self._tried = self._try()
         self._tried.asked_at = self._fed
         text = self._tried.chosen.text
         if text in self._whole:
             return text not in self._beginnings or pause_s >= WORD_GAP_S
         return pause_s >= WORD_GAP_S and text.startswith(self._counts) and self._is_phrase(text)
+
+    def _has_ended(self) -> bool:
+        """Return whether the engine itself hears silence for long enough after a whole phrase."""
+        if self._fed < self._ask_again_at:
+            return False
+        if self._tried is None or self._tried.asked_at != self._fed:
+            if self._tried is not None:
+                self._put_again()
+            self._tried = self._try()
+        text, pause_s = self._tried.chosen.text, self._tried.pause_s
+        # It takes the beginning of a word that goes on for silence: where one may follow, that word is waited for.
+        may_go_on = text not in self._whole or text in self._beginnings
+        least_s = NEXT_WORD_S if may_go_on else SURE_PAUSE_S
+        if pause_s >= least_s and (text in self._whole or (text.startswith(self._counts) and self._is_phrase(text))):
+            return True
+        self._ask_again_at = self._fed + round(max(least_s - pause_s, _LEAST_WAIT_S) * RATE)
+        return False
+
+    def _try(self) -> _Tried:
+        chosen = self._result()
+        return _Tried(chosen, self._heard.fed / RATE - self._last_sound_s, asked_at=self._fed)
+
+    def _put_again(self) -> None:
+        self._tried = None
+        self._restart()
+        for earlier in self._blocks:
+            self._hear(earlier)
 
     def finish(self, started_at: float, ended_at: float) -> Heard:
         """End the utterance (times in seconds since the epoch) and say what it was."""
@@ -211,19 +280,25 @@ class VoskRecogniser:
         return " ".join(known) if 2 * len(known) > len(words) else ""
 
     def _restart(self) -> None:
-        self._heard.Reset()
+        self._heard.recogniser.Reset()
+        self._last_sound_s = self._heard.fed / RATE
         self._pieces: list[list[Candidate]] = []
 
     def _hear(self, block: Samples) -> None:
         # The engine may see an end of its own; the utterance is ours to end, so the pieces are joined.
-        if self._heard.AcceptWaveform(block.tobytes()):
-            self._pieces.append(_ways(self._heard.Result()))
+        self._heard.fed += block.size
+        if self._heard.recogniser.AcceptWaveform(block.tobytes()):
+            self._take(self._heard.recogniser.Result())
 
     def _result(self) -> Chosen:
-        self._pieces.append(_ways(self._heard.FinalResult()))
+        self._take(self._heard.recogniser.FinalResult())
         ways = joined(self._pieces)
         self.best = ways[0].text
         return choose(ways, self._may_be_said, 0.0 if self._closed else SAYABLE)
+
+    def _take(self, told: str) -> None:
+        self._pieces.append(_ways(told))
+        self._last_sound_s = max(self._last_sound_s, _last_end_s(told))
 
     def _is_phrase(self, text: str) -> bool:
         return is_whole_phrase(self._grammar, text, self._language.numbers)
@@ -263,6 +338,12 @@ class VoskRecogniser:
 
 def _ways(told: str) -> list[Candidate]:
     return [Candidate(str(one["text"]), float(one["confidence"])) for one in json.loads(told)["alternatives"]]
+
+
+def _last_end_s(told: str) -> float:
+    """Return when the last word of the likeliest way ended [s], as the engine counts; 0 when there is none."""
+    words = json.loads(told)["alternatives"][0].get("result", ())
+    return float(words[-1]["end"]) if words else 0.0
 
 
 def _words(pieces: Iterable[Mapping[str, Any]]) -> tuple[Word, ...]:

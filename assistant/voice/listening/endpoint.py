@@ -22,11 +22,13 @@ from functools import cache
 import numpy as np
 import numpy.typing as npt
 
-from assistant.voice.ports import BLOCK, RATE, Block, Samples
+from assistant.voice.ports import BLOCK, RATE, SILENCE, Block, Opinion, Samples
 
 BLOCK_S = BLOCK / RATE
 QUIETEST_DB = -96.0
 """What a digitally silent block is taken for [dBFS]."""
+_KEPT_S = 4.0
+"""How much of what was before an utterance is at hand [s]."""
 _BAND_HZ = (250.0, 6000.0)
 """The band where speech lies; below it are hum, compressors and handling noise."""
 
@@ -61,6 +63,12 @@ class Endpointing:
     """No utterance is longer; a longer one is cut here and goes on as the next."""
     apart_s: float = 0.3
     """Silence that parts two utterances; what follows sooner belongs to the same talk."""
+    words_late_s: float = 0.6
+    """So long after its beginning a recogniser tells of a word, at the median."""
+    words_over_s: float = 0.8
+    """So long after its end it tells that a word is over, when nothing else ended it."""
+    words_preroll_s: float = 1.3
+    """Sound from before that telling that goes with an utterance which begins with it."""
     floor_s: float = 1.6
     """The floor is the lowest level of this time."""
     steady_db: float = 14.0
@@ -105,7 +113,7 @@ class Endpointer:
         """Start with the floor unknown: it is taken from the first blocks."""
         self.knobs = knobs or Endpointing()
         self._recent: deque[float] = deque(maxlen=self._blocks(self.knobs.floor_s))
-        self._before: deque[Block] = deque(maxlen=self._blocks(self.knobs.preroll_s + self.knobs.onset_s))
+        self._before: deque[Block] = deque(maxlen=self._blocks(_KEPT_S))
         self._smooth: float | None = None
         self._floor = 0.0
         self.level = QUIETEST_DB
@@ -121,6 +129,8 @@ class Endpointer:
         self._before.clear()
         self.taken: list[Block] = []
         """The blocks of the open utterance at its ``BEGIN``."""
+        self.earlier: list[Block] = []
+        """The blocks before those, as far as no other utterance holds them."""
         self._open = False
         self._loud = 0
         self._length = 0
@@ -128,9 +138,14 @@ class Endpointer:
         self.peak = QUIETEST_DB
         self.started_at = 0.0
         self.ended_at = 0.0
+        self.is_voiced = False
+        """Whether the voice detector heard a voice in the utterance."""
         self.is_alone = True
         """Whether there was silence before and after the utterance: it was not cut, nor follows close on another."""
-        self._spoken_at = -math.inf
+        self._by_words = False
+        self._may_be_over = False
+        self._had_words = False
+        self._spoken_at = self._spoken_before = -math.inf
 
     @property
     def floor(self) -> float:
@@ -142,8 +157,29 @@ class Endpointer:
         """Whether an utterance is open."""
         return self._open
 
-    def push(self, block: Block, voice: float = 1.0, settled: Callable[[float], bool] = lambda _pause: False) -> Edge:
+    @property
+    def is_noisy(self) -> bool:
+        """Whether the last utterance stands so little above the room that its beginning and end are uncertain."""
+        return self._by_words or self.peak - self._floor < self.knobs.quiet_db
+
+    def take_back(self, blocks: list[Block]) -> None:
+        """Let an utterance that held no word at all, ``blocks``, not have been: words may yet be found in its sound."""
+        if self._had_words:
+            return
+        self._spoken_at = self._spoken_before
+        self._before.extendleft(reversed(blocks))
+
+    def push(
+        self,
+        block: Block,
+        voice: float = 1.0,
+        settled: Callable[[float], bool] = lambda _pause: False,
+        opinion: Opinion = SILENCE,
+    ) -> Edge:
         """Take the next block, in which a voice sounds with the probability ``voice`` (0 to 1).
+
+        ``opinion`` is what the recogniser made of all until now: a whole phrase begins an utterance too, if no voice
+        did, and its silence ends it.
 
         ``settled`` is asked, once silence has begun, whether a whole phrase was heard; it gets the length of that
         silence [s]. After ``END``, ``started_at`` and ``ended_at`` (seconds since the epoch) tell the first and last
@@ -151,7 +187,9 @@ class Endpointer:
         """
         self.level = level_db(block.samples)
         floor = self._follow(self.level)
-        return self._inside(block, floor, voice, settled) if self._open else self._outside(block, floor, voice)
+        if self._open:
+            return self._inside(block, floor, voice, settled, opinion)
+        return self._outside(block, floor, voice, opinion)
 
     def _follow(self, level: float) -> float:
         """Let the floor follow the room and return it [dBFS]."""
@@ -167,37 +205,57 @@ class Endpointer:
         full = len(self._recent) == self._recent.maxlen
         return full and max(self._recent) - min(self._recent) < self.knobs.steady_db
 
-    def _outside(self, block: Block, floor: float, voice: float) -> Edge:
+    def _outside(self, block: Block, floor: float, voice: float, opinion: Opinion) -> Edge:
         knobs = self.knobs
         self._before.append(block)
         is_loud = self.level > max(floor + knobs.onset_db, knobs.least_db)
         self._loud = self._loud + 1 if is_loud and voice >= knobs.voice else 0
-        if self._loud < self._blocks(knobs.onset_s):
+        if self._loud >= self._blocks(knobs.onset_s):
+            self.started_at = block.ended_at - self._loud * BLOCK_S
+            reach_s = knobs.preroll_s + knobs.onset_s
+        elif opinion.is_phrase:
+            reach_s = opinion.words_s + knobs.words_preroll_s
+            self.started_at = block.ended_at - opinion.words_s - knobs.words_late_s
+        else:
             return Edge.NONE
-        self.taken = list(self._before)
+        known, reach = list(self._before), self._blocks(reach_s)
+        self.earlier, self.taken = known[:-reach], known[-reach:]
         self._before.clear()
         self._open = True
         self._length = len(self.taken)
         self._silent = 0
         self.peak = self.level
-        self.started_at = block.ended_at - self._loud * BLOCK_S
+        self.started_at = max(self.started_at, self.taken[0].ended_at - BLOCK_S)
         self.ended_at = block.ended_at
+        self._by_words = self._loud < self._blocks(knobs.onset_s)
+        self.is_voiced = not self._by_words
         self.is_alone = self.started_at - self._spoken_at >= knobs.apart_s
+        self._may_be_over = self._by_words
+        self._had_words = opinion.words_s > 0
         return Edge.BEGIN
 
-    def _inside(self, block: Block, floor: float, voice: float, settled: Callable[[float], bool]) -> Edge:
+    def _inside(
+        self, block: Block, floor: float, voice: float, settled: Callable[[float], bool], opinion: Opinion
+    ) -> Edge:
         self._length += 1
         self.peak = max(self.peak, self.level)
-        if self._is_silent(floor, voice):
+        self.is_voiced |= voice >= self.knobs.voice
+        self._had_words |= opinion.words_s > 0
+        if opinion.words_s:
+            self._may_be_over = self._by_words and opinion.is_phrase
+        if self._is_silent(floor, voice) if not self._by_words else not opinion.words_s:
             self._silent += 1
         else:
             self._silent = 0
             self.ended_at = block.ended_at
         is_cut = self._length >= self._blocks(self.knobs.longest_s)
-        if is_cut or self._has_ended(settled):
+        if is_cut or self._has_ended(settled, opinion):
             self._open = False
             self._loud = 0
-            self._spoken_at = self.ended_at
+            if self._by_words:
+                late_s = self.knobs.words_over_s if opinion.is_over else self.knobs.short_hang_s
+                self.ended_at = max(self.started_at, min(self.ended_at, block.ended_at - late_s))
+            self._spoken_before, self._spoken_at = self._spoken_at, self.ended_at
             self.is_alone &= not is_cut
             return Edge.END
         return Edge.MORE
@@ -210,7 +268,9 @@ class Endpointer:
             return False
         return self.level <= max(floor + knobs.release_db, self.peak - knobs.drop_db)
 
-    def _has_ended(self, settled: Callable[[float], bool]) -> bool:
+    def _has_ended(self, settled: Callable[[float], bool], opinion: Opinion) -> bool:
         if self._silent >= self._blocks(self.knobs.hang_s):
             return True
+        if self._by_words:  # no voice was found, so its absence tells nothing: the recogniser tells the end
+            return opinion.is_over or (self._may_be_over and settled(0.0))
         return self._silent >= self._blocks(self.knobs.short_hang_s) and settled(self._silent * BLOCK_S)

@@ -16,12 +16,13 @@ from collections import deque
 from collections.abc import Callable
 from dataclasses import replace
 
-from assistant.events import Clarity, Grammar, Heard
+from assistant.events import Clarity, Grammar, Heard, Then
 from assistant.voice.adapters.silero import SileroDetector
 from assistant.voice.listening.endpoint import QUIETEST_DB, Edge, Endpointer
+from assistant.voice.listening.heard_again import heard_again, less_sure_of_numbers
 from assistant.voice.listening.over_echo import OverEcho
-from assistant.voice.ports import Block, Microphone, OnHeard, Recogniser, VoiceDetector
-from assistant.worker import OnFailure, Worker
+from assistant.voice.ports import SILENCE, Block, Microphone, OnHeard, Opinion, Recogniser, VoiceDetector
+from assistant.worker import Failures, OnFailure, Worker
 
 TAIL_S = 0.25
 """How long the gate stays shut after the assistant's last sound [s]: the room's echo and the sound card's buffer."""
@@ -49,11 +50,13 @@ class Listener:
         again: Callable[[], Recogniser] | None = None,
         over: OverEcho | None = None,
         hush: Callable[[], None] = lambda: None,
+        on_failure: OnFailure = lambda _failure: None,
     ) -> None:
         """Join the parts; ``is_sounding`` tells whether the assistant can be heard now; ``tail_s`` is in seconds.
 
         Without a ``detector`` it is the Silero model. ``again`` makes the recogniser anew when it broke. With ``over``
-        a person is heard while the assistant sounds, which ``hush`` then silences.
+        a person is heard while the assistant sounds, which ``hush`` then silences. ``on_failure`` is told when the
+        recogniser fails at attending to all that is heard.
 
         Raises:
             VoiceFault: that model cannot be loaded.
@@ -72,7 +75,8 @@ class Listener:
         self._open_again_at = float("-inf")
         self.is_deaf = False
         """Whether nobody listens any more."""
-        self._ear = _Ear(recogniser, endpointer or Endpointer(), detector or SileroDetector())
+        self._attending = Failures("attending", on_failure)
+        self._ear = _Ear(recogniser, endpointer or Endpointer(), detector or SileroDetector(), self._attending)
 
     @property
     def level(self) -> float:
@@ -95,7 +99,8 @@ class Listener:
             VoiceFault: they cannot be loaded.
         """
         recogniser = self._again() if self._again else self._ear.recogniser
-        self._ear = _Ear(recogniser, Endpointer(self._ear.ends.knobs), self._own_detector or SileroDetector())
+        detector = self._own_detector or SileroDetector()
+        self._ear = _Ear(recogniser, Endpointer(self._ear.ends.knobs), detector, self._attending)
         self._wanted = self._wanted or self._last
 
     def push(self, block: Block) -> None:
@@ -160,8 +165,7 @@ class Listener:
         wanted, self._wanted = self._wanted, None
         if wanted is not None:
             self._last = wanted
-            ear.recogniser.set_grammar(wanted)
-            ear.endings = _endings(wanted)
+            ear.set_grammar(wanted)
 
 
 def _endings(grammar: Grammar) -> frozenset[str]:
@@ -173,8 +177,11 @@ def _endings(grammar: Grammar) -> frozenset[str]:
 class _Ear:
     """One recogniser, one voice detector and the utterance that they are at; broken, it is thrown away as a whole."""
 
-    def __init__(self, recogniser: Recogniser, ends: Endpointer, detector: VoiceDetector) -> None:
+    def __init__(self, recogniser: Recogniser, ends: Endpointer, detector: VoiceDetector, attending: Failures) -> None:
         self.recogniser = recogniser
+        self._attending: Failures | None = attending
+        self._grammar = Grammar(())
+        self._blocks: list[Block] = []
         self.ends = ends
         self.level = QUIETEST_DB
         self._detector = detector
@@ -188,27 +195,41 @@ class _Ear:
 
     def push(self, block: Block) -> Heard | None:
         """Take the next block; return what was heard when an utterance ends with it."""
-        edge = self.ends.push(block, self._detector.feed(block.samples), self.recogniser.settled)
+        opinion = self._attend(block)
+        edge = self.ends.push(block, self._detector.feed(block.samples), self.recogniser.settled, opinion)
         self.level = self.ends.level
-        match edge:
-            case Edge.BEGIN:
-                self.recogniser.start()
-                for taken in self.ends.taken:
-                    self.recogniser.feed(taken.samples)
-            case Edge.MORE:
-                self.recogniser.feed(block.samples)
-            case Edge.END:
-                self.recogniser.feed(block.samples)
-                return self._finish()
-            case Edge.NONE:
-                pass
-        return None
+        if edge is Edge.BEGIN:
+            self._blocks = list(self.ends.taken)
+            self.recogniser.start()
+            for taken in self.ends.taken:
+                self.recogniser.feed(taken.samples)
+        elif edge is not Edge.NONE:
+            self._blocks.append(block)
+            self.recogniser.feed(block.samples)
+        return self._finish(opinion) if edge is Edge.END else None
+
+    def set_grammar(self, grammar: Grammar) -> None:
+        """Listen for these phrases from now on; no utterance is open."""
+        self._grammar = grammar
+        self.recogniser.set_grammar(grammar)
+        self.endings = _endings(grammar)
+
+    def _attend(self, block: Block) -> Opinion:
+        """Return what the recogniser makes of all that is heard; nothing, once it failed at that too often."""
+        if self._attending is None:
+            return SILENCE
+        try:
+            return self.recogniser.attend(block.samples)
+        except Exception as fault:  # noqa: BLE001 - whatever it is, utterances that a voice begins are heard without it
+            if self._attending.note(fault) is Then.ENDED:
+                self._attending = None
+            return SILENCE
 
     def flush(self) -> Heard | None:
         """End an open utterance where the sound ended, and return what was heard."""
         if not self.ends.is_open:
             return None
-        heard = self._finish()
+        heard = self._finish(SILENCE)
         self.ends.reset()
         return heard
 
@@ -220,13 +241,22 @@ class _Ear:
         if self.ends.is_open:
             self.recogniser.finish(self.ends.started_at, self.ends.ended_at)
         self.ends.reset()
+        self.recogniser.forget()
         if block is None:
             self._detector.start()
         elif self._detector.feed(block.samples) >= self.ends.knobs.voice:
             self._voice_until = block.ended_at
 
-    def _finish(self) -> Heard:
-        heard = self.recogniser.finish(self.ends.started_at, self.ends.ended_at)
+    def _finish(self, opinion: Opinion) -> Heard:
+        ends = self.ends
+        heard = self.recogniser.finish(ends.started_at, ends.ended_at)
+        if ends.is_noisy and not self.is_over and heard.clarity is not Clarity.DICTATION:
+            heard = heard_again(heard, self.recogniser, ends.earlier, self._blocks)
+            heard = less_sure_of_numbers(heard, self._grammar)
+        if heard.clarity is Clarity.SPEECH and not opinion.words_s:
+            ends.take_back(self._blocks)
+        else:
+            self.recogniser.forget()  # the words of this utterance are no opinion on the next
         may_be_cut = self.is_over or self.ends.started_at - self._voice_until < self.ends.knobs.apart_s
         if may_be_cut and heard.text in self.endings and heard.clarity is Clarity.PHRASE:
             return replace(heard, text="", clarity=Clarity.UNCLEAR, words=())
@@ -234,7 +264,7 @@ class _Ear:
             return replace(heard, text="", clarity=Clarity.SPEECH, words=())
         if heard.clarity is Clarity.PHRASE:
             self._peaks.append(self.ends.peak)
-        elif heard.clarity is Clarity.UNCLEAR and self._is_far():
+        elif heard.clarity is Clarity.UNCLEAR and (not self.ends.is_voiced or self._is_far()):
             heard = replace(heard, clarity=Clarity.SPEECH)
         return heard
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 import numpy as np
 
 from assistant.events import Grammar, Heard, Thresholds
-from assistant.voice.ports import Recogniser, Samples
+from assistant.voice.ports import Opinion, Recogniser, Samples
 
 
 class WrappedRecogniser:
@@ -30,6 +30,14 @@ class WrappedRecogniser:
     def unknown_words(self, words: Iterable[str]) -> dict[str, str]:
         """Return the words that the model cannot hear, each with a near one that it can."""
         return self._inner.unknown_words(words)
+
+    def attend(self, block: Samples) -> Opinion:
+        """Take the next block, shape (n,), of all that is heard."""
+        return self._inner.attend(block)
+
+    def forget(self) -> None:
+        """Attend anew."""
+        self._inner.forget()
 
     def start(self) -> None:
         """Begin an utterance."""

@@ -39,6 +39,11 @@ def _ask_reading(q: reading.AskReading, _: Names) -> str:
     return f"take a reading of {amount_text(q.reading)} out of limits at {q.step}"
 
 
+@prints_asked(reading.AskUnsureReading)
+def _ask_unsure(q: reading.AskUnsureReading, _: Names) -> str:
+    return f"take a reading of {amount_text(q.reading)}, heard in noise or unsurely, at {q.step}"
+
+
 def _leads(fact: StepAnswer) -> Collection[When]:
     """Return the branches that an answer, or a reading, opens."""
     match fact:
