@@ -24,6 +24,7 @@ class TellRecogniser:
         """Samples of the last utterance."""
         self.opinion = SILENCE
         """What it makes of all that is heard."""
+        self.attending_breaks = False
 
     def set_grammar(self, grammar: Grammar) -> None:
         """Keep the grammar."""
@@ -35,6 +36,8 @@ class TellRecogniser:
 
     def attend(self, block: Samples) -> Opinion:
         """Say what it was told to."""
+        if self.attending_breaks:
+            raise RuntimeError("the engine broke")
         return self.opinion
 
     def forget(self) -> None:

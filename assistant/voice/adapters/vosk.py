@@ -71,6 +71,8 @@ class _Engine:
     recogniser: vosk.KaldiRecognizer
     phrases: list[str]
     fed: int = 0
+    attending: vosk.KaldiRecognizer | None = None
+    """Another one, for all that is heard: that for utterances is ended and begun anew as they are."""
 
 
 class VoskRecogniser:
@@ -164,13 +166,15 @@ class VoskRecogniser:
         A note is free speech: no opinion on phrases ends it.
         """
         if self._attended is not self._grammar:
+            if self._heard.attending is None:
+                self._heard.attending = self._recogniser(self._heard.phrases)
+            self._heard.attending.Reset()
+            self._attending.use(self._heard.attending, self._is_phrase)
             self._attended = self._grammar
-            # An engine of its own: the one for utterances is ended and begun anew as they are.
-            self._attending.use(self._recogniser(self._heard.phrases), self._is_phrase)
         try:
             opinion = self._attending.feed(block)
         except Exception:
-            self._attended, self._attending = None, Attending()
+            self._attended, self._heard.attending, self._attending = None, None, Attending()
             raise
         return SILENCE if self._grammar.dictation else opinion
 

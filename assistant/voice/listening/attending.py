@@ -69,11 +69,8 @@ class Attending:
             return SILENCE
         self._is_fed = True
         is_over = bool(self._engine.AcceptWaveform(block.tobytes()))
-        text = str(
-            json.loads(self._engine.Result() if is_over else self._engine.PartialResult())[
-                "text" if is_over else "partial"
-            ]
-        )
+        told = json.loads(self._engine.Result() if is_over else self._engine.PartialResult())
+        text = str(told["text" if is_over else "partial"])
         if not text:
             self._text, self._words_for, self._opinion = "", 0, SILENCE
             return SILENCE

@@ -19,7 +19,7 @@ from dataclasses import replace
 from assistant.events import Clarity, Grammar, Heard, Then
 from assistant.voice.adapters.silero import SileroDetector
 from assistant.voice.listening.endpoint import QUIETEST_DB, Edge, Endpointer
-from assistant.voice.listening.heard_again import heard_again, less_sure_of_numbers
+from assistant.voice.listening.heard_again import heard_again
 from assistant.voice.listening.over_echo import OverEcho
 from assistant.voice.ports import SILENCE, Block, Microphone, OnHeard, Opinion, Recogniser, VoiceDetector
 from assistant.worker import Failures, OnFailure, Worker
@@ -216,14 +216,14 @@ class _Ear:
 
     def _attend(self, block: Block) -> Opinion:
         """Return what the recogniser makes of all that is heard; nothing, once it failed at that too often."""
-        if self._attending is None:
-            return SILENCE
-        try:
-            return self.recogniser.attend(block.samples)
-        except Exception as fault:  # noqa: BLE001 - whatever it is, utterances that a voice begins are heard without it
-            if self._attending.note(fault) is Then.ENDED:
-                self._attending = None
-            return SILENCE
+        opinion = SILENCE
+        if self._attending is not None and not self.is_over:
+            try:
+                opinion = self.recogniser.attend(block.samples)
+            except Exception as fault:  # noqa: BLE001 - whatever it is, utterances that a voice begins are heard
+                if self._attending.note(fault) is Then.ENDED:
+                    self._attending = None
+        return opinion
 
     def flush(self) -> Heard | None:
         """End an open utterance where the sound ended, and return what was heard."""
@@ -251,8 +251,7 @@ class _Ear:
         ends = self.ends
         heard = self.recogniser.finish(ends.started_at, ends.ended_at)
         if ends.is_noisy and not self.is_over and heard.clarity is not Clarity.DICTATION:
-            heard = heard_again(heard, self.recogniser, ends.earlier, self._blocks)
-            heard = less_sure_of_numbers(heard, self._grammar)
+            heard = heard_again(heard, self.recogniser, self._grammar, ends.earlier, self._blocks)
         if heard.clarity is Clarity.SPEECH and not opinion.words_s:
             ends.take_back(self._blocks)
         else:
