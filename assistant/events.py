@@ -148,6 +148,21 @@ class Grammar:
     phrases: tuple[str, ...]
     slots: tuple[Slot, ...] = ()
     dictation: bool = False
+    values: frozenset[str] = frozenset()
+    """Those of the phrases that are a number alone."""
+
+    def has_number(self, phrase: str) -> bool:
+        """Return whether the whole phrase ``phrase`` tells a number."""
+        return phrase in self.values or phrase not in self.phrases
+
+    def has_reading(self, phrase: str) -> bool:
+        """Return whether the whole phrase ``phrase`` tells a value that was read off: a number with decimals, or alone.
+
+        Other numbers are checked in another way: counts against what is expected, and bolts are read back.
+        """
+        return phrase in self.values or any(
+            slot.kind in (SlotKind.DECIMAL, SlotKind.FINE) and slot.inside(phrase) is not None for slot in self.slots
+        )
 
 
 @dataclass(frozen=True, slots=True)

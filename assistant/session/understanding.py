@@ -74,19 +74,21 @@ def _grammar(
 ) -> Grammar:
     said = [(BY_NAME[name], phrase) for name in names for phrase in language.phrases.phrases(name)]
     with_names = dict(named)
+    phrases = tuple(
+        whole
+        for intent, phrase in said
+        if intent.slot in (None, SlotKind.NAME)
+        for whole in ([phrase] if intent.slot is None else _with_names(phrase, with_names[intent.name]))
+    )
     return Grammar(
-        tuple(
-            whole
-            for intent, phrase in said
-            if intent.slot in (None, SlotKind.NAME)
-            for whole in ([phrase] if intent.slot is None else _with_names(phrase, with_names[intent.name]))
-        ),
+        phrases,
         tuple(
             _slot(phrase, intent.slot, unit, language, likely)
             for intent, phrase in said
             if intent.slot is not None and intent.slot is not SlotKind.NAME
         ),
         dictation=dictation,
+        values=frozenset(one for one in phrases if language.numbers.parse_number_words(one) is not None),
     )
 
 

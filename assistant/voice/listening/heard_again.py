@@ -3,7 +3,7 @@
 A voice detector notices a word late or not at all in noise, and of "reading zero point one" leaves "zero point one", or
 "point one", which sounds like "count one". So what was no sure phrase is heard again from earlier on. It counts when
 both hearings agree, or when the first was no phrase. A number is the one thing that no second word checks: both
-hearings must agree on it, and in noise it is never quite sure.
+hearings must agree on it, and a value that is read off is never quite sure in noise, so it is read back.
 """
 
 from __future__ import annotations
@@ -16,8 +16,8 @@ from assistant.voice.ports import BLOCK, RATE, Block, Recogniser
 
 REACHES_S = (0.16, 0.8)
 """So much more of what was before is put to the recogniser [s], one after the other, as long as nothing is sure."""
-SURE_NUMBER = 0.89
-"""No number in noise is surer: less than what is believed without being read back."""
+SURE_READING = 0.89
+"""No value that is read off is surer in noise: less than what is believed without being read back."""
 
 
 def heard_again(
@@ -44,7 +44,7 @@ def heard_again(
         return best
     if last.text != best.text or last.clarity is not Clarity.PHRASE:
         return replace(best, text="", clarity=Clarity.UNCLEAR, words=())
-    return replace(best, confidence=min(best.confidence, SURE_NUMBER))
+    return replace(best, confidence=min(best.confidence, SURE_READING)) if grammar.has_reading(best.text) else best
 
 
 def _better(best: Heard, again: Heard) -> Heard:
@@ -57,7 +57,7 @@ def _better(best: Heard, again: Heard) -> Heard:
 
 
 def _has_number(heard: Heard, grammar: Grammar) -> bool:
-    return heard.clarity is Clarity.PHRASE and heard.text not in grammar.phrases
+    return heard.clarity is Clarity.PHRASE and grammar.has_number(heard.text)
 
 
 def _is_sure(heard: Heard, recogniser: Recogniser) -> bool:
