@@ -74,7 +74,6 @@ def export(net: Net, folder: Path, bits: int = 16, search: Search | None = None)
         f"--lattice-beam={search.lattice_beam}\n--acoustic-scale=1.0\n--frame-subsampling-factor={SUBSAMPLING}\n"
         "--endpoint.silence-phones=1:2:3\n--endpoint.rule2.min-trailing-silence=0.5\n"
         "--endpoint.rule3.min-trailing-silence=1.0\n--endpoint.rule4.min-trailing-silence=2.0\n"
-        "--frames-per-chunk=12\n"
     )
 
 

@@ -39,6 +39,8 @@ from tests.voice.noises import MACHINES
 
 TALK = Path(__file__).parents[2] / "audio_fixtures" / "coolant-pump-cover"
 SNRS = (10.0, 5.0, 0.0)
+LATE_S = 0.3
+"""What begins so long after a word's last sound still counts as that word: times are estimates in noise [s]."""
 _PAUSE_S = 0.5
 Floats = npt.NDArray[np.float64]
 
@@ -182,7 +184,7 @@ def counted(said: Sequence[Said], heard: Sequence[tuple[float, Heard, bool]]) ->
     wrong = list[tuple[Heard, Said | None]]()
     delays = list[float]()
     for one in said:
-        here = [two for two in left if two[1].started_at < one.ended and two[1].ended_at > one.began]
+        here = [two for two in left if two[1].started_at < one.ended + LATE_S and two[1].ended_at > one.began]
         left = [two for two in left if two not in here]
         hit = next((two for two in here if two[2] and two[1].text == one.text), None)
         wrong += [(two[1], one) for two in here if two[2] and two is not hit]
