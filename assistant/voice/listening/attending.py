@@ -17,7 +17,7 @@ KEPT_S = 1.2
 """So much of what was heard is put to the engine again when the grammar changes [s]: the word that is being said."""
 
 
-class Engine(Protocol):
+class AttendingEngine(Protocol):
     """What is used of a Kaldi recogniser; it is told bytes of 16 kHz, and answers with JSON."""
 
     def AcceptWaveform(self, data: bytes) -> int:  # noqa: N802 - the engine's own name
@@ -38,7 +38,7 @@ class Attending:
 
     def __init__(self) -> None:
         """Begin without an engine: then no words are heard."""
-        self._engine: Engine | None = None
+        self._engine: AttendingEngine | None = None
         self._is_phrase: Callable[[str], bool] = lambda _text: False
         self._kept: deque[Samples] = deque(maxlen=round(KEPT_S * RATE / BLOCK))
         self._is_fed = False
@@ -46,7 +46,7 @@ class Attending:
         self._words_for = 0
         self._opinion = SILENCE
 
-    def use(self, engine: Engine, is_phrase: Callable[[str], bool]) -> None:
+    def use(self, engine: AttendingEngine, is_phrase: Callable[[str], bool]) -> None:
         """Go on with ``engine``, which is put what was heard last; ``is_phrase`` knows its whole phrases."""
         self._engine, self._is_phrase = engine, is_phrase
         self._text, self._words_for, self._opinion = "", 0, SILENCE
