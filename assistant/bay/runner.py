@@ -272,8 +272,7 @@ class JobRunner:
 
     def _pay(self, now: float) -> None:
         """Write down what happened around the job."""
-        owed = list(self._owed)
-        if not owed:
+        if not (owed := list(self._owed)):
             return
         try:
             self._job.append(owed, round(now * 1000))

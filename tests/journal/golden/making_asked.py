@@ -2,6 +2,13 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
+from assistant.events import Clarity, Source
+from assistant.facts.asking import Asked
+from assistant.facts.base import Quantity
+from assistant.facts.inputs import Understood
+from assistant.facts.kinds.reading import AskUnsureReading
 from assistant.facts.reminders import TimesKnown
 from tests.jobs import ROOT
 from tests.journal.golden.maker import Maker
@@ -70,4 +77,33 @@ def few_words(bay: Maker) -> None:
         confirmed
         """,
         begin="2026-11-27T08:00",
+    )  # fmt: skip
+
+
+def unsure_reading(bay: Maker) -> None:
+    """A reading that was not heard surely waits for "confirmed" when the job breaks off; it is read again later."""
+    asking = ROOT / "tests/typed/procedures/asking.yaml"
+    bay.rehearse(
+        asking, "next\nnext\nnext\nnext\nnext\nconfirmed", "--operator", "R. Holm", begin="2026-11-24T08:00", tools=True
+    )
+    said, reading = 1_795_507_245_000, Decimal("0.2")
+    bay.append(
+        Understood(
+            source=Source.VOICE, clarity=Clarity.PHRASE, confidence=Decimal("0.820"), started_ms=said - 1600,
+            ended_ms=said, intent="reading", number=reading,
+        ),
+        Asked(question=AskUnsureReading(step="gap", reading=Quantity(reading, "mm")), at_ms=said),
+    )  # fmt: skip
+    bay.rehearse(
+        asking,
+        """
+        reading zero point two
+        what was the reading
+        finish job
+        "the pump is wanted elsewhere"
+        end note
+        confirmed
+        """,
+        "--job", "last",
+        begin="2026-11-24T08:30", tools=True,
     )  # fmt: skip
