@@ -35,7 +35,7 @@ _ENDED: Mapping[str, str] = {
     "loudspeaker": "The loudspeaker's sound fails again and again: read the screen, or name another loudspeaker.",
     "listener": "I cannot hear any more: use the keys. To begin anew: Control-C, then assistant resume.",
     "attending": "Words are not searched for in noise any more: beside a loud machine speak up, or use the keys.",
-    "sound_card": "Sound devices are not watched any more: use the keys. To begin anew: Control-C, then assistant resume.",
+    "sound_card": "No sound device is watched any more: use the keys. To begin anew: Control-C, then assistant resume.",
     "notes": "The writer of notes fails again and again; from now on notes are as the usual hearing takes them.",
     "keyboard": "The keyboard is not read any more: use your voice. To begin anew: Control-C, then assistant resume.",
     "page": "The page is not served any more; voice and keys go on.",
