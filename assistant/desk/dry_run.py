@@ -173,6 +173,8 @@ class _DryRun:
             case "bare_reading":
                 value = Decimal(ask["low"] or ask["high"] or 0)
                 return LANGUAGE.numbers.heard_words(value) if value >= 0 else _said("reading_below", -value)
+            case "reading" if ask is None:  # what a bolt reads has no value of its own to expect
+                return _said("next")
             case "reading":
                 value = Decimal(ask["low"] or ask["high"] or 0)
                 return _said("reading_below" if value < 0 else intent, abs(value))

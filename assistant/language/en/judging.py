@@ -20,7 +20,7 @@ _MAY_BE: Mapping[tuple[ReadAt, bool], str] = {
 
 
 def read_ask(what: ReadAt) -> str:
-    return f"Then say reading, and the {'final torque' if what is ReadAt.TORQUE else 'angle'}."
+    return f"Then say reading, and the {'torque' if what is ReadAt.TORQUE else 'angle'}."
 
 
 def bolt_was_read(value: Torque | Angle) -> str:

@@ -73,7 +73,7 @@ _TEXTS: Mapping[Sentence, str] = {
     Sentence.PAUSED: "Paused. Say carry on when you are ready.",
     Sentence.SAY_AGAIN: "Say again.",
     Sentence.NOT_PAST_NEW: "Next does not pass this. Say confirmed when they are new.",
-    Sentence.STRETCHES: "It stretches them for good.",
+    Sentence.STRETCHES: "They stretch for good.",
     Sentence.DRAFTED: "The order is a general pattern, and not the maker's.",
     Sentence.CHECK_ONLY: "Check only, and do not tighten on.",
     Sentence.REACH_BY_HAND: "Work out the crowfoot setting first.",
