@@ -7,20 +7,16 @@ file does (a test compares them), and its norms can learn again.
 
 from __future__ import annotations
 
-import struct
-from collections.abc import Iterator
 from pathlib import Path
 
 import numpy as np
-import numpy.typing as npt
 import torch
 from torch import Tensor, nn
 from torch.nn import functional
 
 from models.recipe.net import LARGEST_SCORE, Net, Size, convolved, normed
 from models.recipe.phones import BASE, LEFT_OF_STATE, PHONE_OF_STATE, STATES
-
-Floats = npt.NDArray[np.float64]
+from models.recipe.tables import Floats, tables
 
 
 def read_layers(record: bytes) -> dict[str, tuple[Floats, Floats]]:
@@ -29,46 +25,7 @@ def read_layers(record: bytes) -> dict[str, tuple[Floats, Floats]]:
     Raises:
         ValueError: a component is written in a way that ``kaldi`` does not write.
     """
-    return dict(_layers(record))
-
-
-def _layers(record: bytes) -> Iterator[tuple[str, tuple[Floats, Floats]]]:
-    mark, weights_mark, bias_mark = b"<ComponentName> ", b"<LinearParams> ", b"<BiasParams> "
-    place = record.find(mark)
-    while place >= 0:
-        begin = place + len(mark)
-        end = record.index(b" ", begin)
-        name = record[begin:end].decode()
-        following = record.find(mark, end)
-        if record.startswith(b"<FixedAffineComponent> ", end + 1):
-            weights, after = _matrix(record, record.index(weights_mark, end) + len(weights_mark), name)
-            bias = _vector(record, record.index(bias_mark, after) + len(bias_mark), name)
-            yield name, (weights, bias)
-            following = record.find(mark, after)
-        place = following
-
-
-def _matrix(record: bytes, place: int, name: str) -> tuple[Floats, int]:
-    kind = record[place : record.index(b" ", place)]
-    if kind == b"FM":
-        rows, columns = struct.unpack_from("<xixi", record, place + 3)
-        begin, each = place + 13, "<f4"
-    elif kind in (b"CM2", b"CM3"):
-        low, span, rows, columns = struct.unpack_from("<ffii", record, place + 4)
-        begin, each = place + 20, "<u2" if kind == b"CM2" else "u1"
-    else:
-        raise ValueError(f"The weights of {name} are written as {kind!r}, which is none of FM, CM2 and CM3.")
-    values = np.frombuffer(record, each, rows * columns, begin).astype(np.float64).reshape(rows, columns)
-    if kind != b"FM":
-        values = low + span * values / (65_535 if kind == b"CM2" else 255)
-    return values, begin + rows * columns * np.dtype(each).itemsize
-
-
-def _vector(record: bytes, place: int, name: str) -> Floats:
-    if record[place : place + 3] != b"FV ":
-        raise ValueError(f"The bias of {name} is written as {record[place : place + 2]!r}, which is not FV.")
-    (count,) = struct.unpack_from("<xi", record, place + 3)
-    return np.frombuffer(record, "<f4", count, place + 8).astype(np.float64)
+    return {name: (weights.read(record), bias.read(record)) for name, weights, bias in tables(record)}
 
 
 def reopened(folder: Path, features: Tensor) -> Net:

@@ -99,10 +99,6 @@ def test_a_reading_is_heard_with_its_unit_and_with_three_decimals(
     slot = Slot("reading", SlotKind.FINE, endings=ENGLISH.units.unit_endings("thou"))
     recogniser.set_grammar(Grammar(("next", "cancel"), (slot,)))
     heard = hear(recogniser, person.say(said))
-    if person is RMS and "fourteen" in said:
-        # This voice swallows the end of "teen": right, or so unsure that it is asked for again, never another value.
-        assert heard.text == said or heard.confidence < recogniser.limits.harmless
-        return
     assert (heard.text, heard.clarity) == (said, Clarity.PHRASE)
 
 

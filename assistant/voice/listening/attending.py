@@ -49,7 +49,7 @@ class Attending:
     def use(self, engine: AttendingEngine, is_phrase: Callable[[str], bool]) -> None:
         """Go on with ``engine``, which is put what was heard last; ``is_phrase`` knows its whole phrases."""
         self._engine, self._is_phrase = engine, is_phrase
-        self._text, self._words_for, self._opinion = "", 0, SILENCE
+        self._begin_piece()
         if self._kept:
             engine.AcceptWaveform(b"".join(block.tobytes() for block in self._kept))
             self._is_fed = True
@@ -60,7 +60,7 @@ class Attending:
         if self._engine is not None and self._is_fed:
             self._engine.FinalResult()
         self._is_fed = False
-        self._text, self._words_for, self._opinion = "", 0, SILENCE
+        self._begin_piece()
 
     def feed(self, block: Samples) -> Opinion:
         """Take the next block, shape (n,), and return what is made of all so far."""
@@ -72,12 +72,15 @@ class Attending:
         told = json.loads(self._engine.Result() if is_over else self._engine.PartialResult())
         text = str(told["text" if is_over else "partial"])
         if not text:
-            self._text, self._words_for, self._opinion = "", 0, SILENCE
+            self._begin_piece()
             return SILENCE
         self._words_for += block.size
         is_phrase = self._opinion.is_phrase if text == self._text else self._is_phrase(text)
         opinion = Opinion(self._words_for / RATE, is_phrase, is_over)
         self._text, self._opinion = text, opinion
         if is_over:
-            self._text, self._words_for, self._opinion = "", 0, SILENCE
+            self._begin_piece()
         return opinion
+
+    def _begin_piece(self) -> None:
+        self._text, self._words_for, self._opinion = "", 0, SILENCE
