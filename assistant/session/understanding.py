@@ -51,6 +51,7 @@ def _unit(here: Here) -> str:
     return str((part.ask(here, here.step) or {}).get("unit", "") or part.read_in(here, here.step))
 
 
+@cache
 def _slot(phrase: str, kind: SlotKind, unit: str | None, language: Language, likely: tuple[Decimal, ...] = ()) -> Slot:
     """Return a phrase with a number in it: one with decimals may be said with its unit, in inches to thousandths.
 

@@ -1,4 +1,4 @@
-"""Ten thousand damaged files of each kind: taken, or given sentences; none raises, hangs or spoils the screen."""
+"""Thousands of damaged files of each kind: taken, or given sentences; none raises, hangs or spoils the screen."""
 
 import time
 

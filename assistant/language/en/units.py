@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
+from functools import cache
 
 from assistant.fastening.chunks import chunk_bolts, runs
 from assistant.fastening.quantities import Angle, AngleUnit, Torque, TorqueUnit
@@ -101,6 +102,7 @@ _ENDINGS: Mapping[str, tuple[str, ...]] = {
 """Units that are said otherwise behind a reading than where the assistant says them."""
 
 
+@cache  # it is asked for with every phrase that an utterance could be
 def unit_endings(unit: str | None) -> tuple[str, ...]:
     """Return how ``unit`` [key of ``UNITS``, or None for any] is said behind a reading, as a recogniser writes it.
 
