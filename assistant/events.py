@@ -7,7 +7,7 @@ Times are seconds since the epoch (UTC) unless a docstring says otherwise; the c
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
 from typing import Any
@@ -74,16 +74,45 @@ class Heard:
 
 
 @dataclass(frozen=True, slots=True)
+class PhraseLimits:
+    """The least confidences (0 to 1) for one phrase, where people showed what they must be.
+
+    At ``believed`` it is taken, at ``expected`` when it is what the job waits for, and from ``asked`` on it is asked
+    back then.
+    """
+
+    believed: float
+    expected: float
+    asked: float
+
+
+@dataclass(frozen=True, slots=True)
 class Thresholds:
-    """The least confidence (0 to 1) at which a phrase of each weight is believed."""
+    """The least confidence (0 to 1) at which a phrase of each weight is believed, and a ``reading`` is not read back.
+
+    ``phrases`` has limits of their own for some; another phrase that is expected is asked back from ``asked`` on, where
+    that is below its limit.
+    """
 
     harmless: float = 0.0
     moving: float = 0.0
     critical: float = 0.0
+    reading: float = 0.9
+    asked: float = 1.0
+    phrases: Mapping[str, PhraseLimits] = field(default_factory=dict)
 
-    def of(self, weight: Weight) -> float:
-        """Return the limit for ``weight``."""
-        return {Weight.HARMLESS: self.harmless, Weight.MOVING: self.moving, Weight.CRITICAL: self.critical}[weight]
+    def of(self, weight: Weight, phrase: str = "", *, expected: bool = False) -> float:
+        """Return the limit for ``phrase``, which weighs ``weight``; that of a critical one is never lowered."""
+        kind = {Weight.HARMLESS: self.harmless, Weight.MOVING: self.moving, Weight.CRITICAL: self.critical}[weight]
+        own = None if weight is Weight.CRITICAL else self.phrases.get(phrase)
+        if own is None:
+            return kind
+        return own.expected if expected else own.believed
+
+    def asked_from(self, phrase: str) -> float:
+        """Return from where on ``phrase`` is asked back when it is expected; a critical one never is."""
+        own = self.phrases.get(phrase)
+        return self.asked if own is None else own.asked
 
 
 class SlotKind(StrEnum):
@@ -150,6 +179,8 @@ class Grammar:
     dictation: bool = False
     values: frozenset[str] = frozenset()
     """Those of the phrases that are a number alone."""
+    expected: tuple[str, ...] = ()
+    """Those of the phrases for which the job waits."""
 
     def has_number(self, phrase: str) -> bool:
         """Return whether the whole phrase ``phrase`` tells a number."""

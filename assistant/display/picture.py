@@ -244,7 +244,9 @@ def _heard(heard: Values | None) -> dict[str, Any] | None:
     verdict = "understood" if heard["understood"] else _NOT_UNDERSTOOD.get(str(heard["why"]), "not understood")
     if heard["refused"]:
         verdict = "not done"
-    if heard["near"]:
+    if heard["asked_back"]:
+        verdict = heard["asked_back"]
+    elif heard["near"]:
         verdict += f"; did you mean {' or '.join(f'“{one}”' for one in heard['near'])}?"
     good = heard["understood"] and not heard["refused"]
     return {"text": heard["text"] or "…", "good": good, "verdict": verdict}

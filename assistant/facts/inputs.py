@@ -138,6 +138,13 @@ class NotUnderstood(Utterance, frozen=True, kw_only=True):
     text: Annotated[str, PERSONAL] = ""
 
 
+class UnsureOf(NotUnderstood, frozen=True, kw_only=True):
+    """It sounded like ``intent``, for which the job waits, but less surely than that asks."""
+
+    KIND = "unsure_of"
+    intent: str
+
+
 class TimeCame(Input, frozen=True, kw_only=True):
     """A time came that matters: ``due_ms``."""
 

@@ -13,6 +13,7 @@ import msgspec.structs
 
 from assistant.facts import (
     asking,
+    asking_back,
     bay,
     correcting,
     customer,
@@ -118,7 +119,7 @@ def _register_all(module: ModuleType) -> None:
 
 for _module in (
     inputs, going, detours, people, asking, second, steps, reminders, extra, counting, count, fit, reading, measure,
-    check, amount, wait, tighten, trouble, shims, packs, bay, correcting, customer, judged, retightened,
+    check, amount, wait, tighten, trouble, shims, packs, bay, correcting, customer, judged, retightened, asking_back,
 ):  # fmt: skip
     _register_all(_module)
 _register_all(taking_back)

@@ -66,7 +66,7 @@ class SaidPhrase:
         heard, meant = self.answer.heard, as_meant(self.phrase)
         if heard is None or meant is None or heard.clarity is not Clarity.PHRASE:
             return False
-        return as_meant(heard.text) == meant and heard.confidence >= limits.of(BY_NAME[meant[0]].weight)
+        return as_meant(heard.text) == meant and heard.confidence >= limits.of(BY_NAME[meant[0]].weight, heard.text)
 
 
 @dataclass(frozen=True, slots=True)

@@ -129,7 +129,7 @@ class Marks:
         if meant is None or self._limits is None:
             return meant
         weight = Weight.MOVING if self._words else BY_NAME[meant[0]].weight
-        return meant if trial.confidence >= self._limits.of(weight) else None
+        return meant if trial.confidence >= self._limits.of(weight, trial.heard) else None
 
     def is_critical(self, text: str) -> bool:
         """Return whether ``text`` is one of the assistant's critical phrases."""

@@ -71,6 +71,8 @@ class Sentence(StrEnum):
     NOTE_DROPPED = auto()
     NOTE_STAYS = auto()
     SAY_AGAIN = auto()
+    YES_OR_NO = auto()
+    NOT_MEANT = auto()
     WRITTEN_DOWN = auto()
     HAND_OVER = auto()
     NO_SUCH_OPERATOR = auto()

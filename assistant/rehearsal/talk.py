@@ -31,6 +31,7 @@ _CUSTOMER = re.compile(r"customer (grants|declines) (\d{1,4})")
 _QUOTED = re.compile(r'"([^"]*)"')
 _HANDS = {"key": Source.KEY, "pedal": Source.PEDAL, "touch": Source.TOUCH}
 _SOUNDS = {"mumbles": Clarity.UNCLEAR, "background": Clarity.SPEECH}
+_UNSURE = "unsure"
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +47,7 @@ class SaidLine:
     source: Source = Source.VOICE
     clarity: Clarity = Clarity.PHRASE
     after_s: float | None = None
+    is_sure: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +148,7 @@ def _seconds(words: str) -> float:
 
 
 def _utterance(number: int, words: str) -> SaidLine:
-    source, clarity, after = Source.VOICE, Clarity.PHRASE, None
+    source, clarity, after, sure = Source.VOICE, Clarity.PHRASE, None, True
     if words.startswith("!"):
         after, words = 0.0, words[1:].strip()
     if manners := _MANNERS.fullmatch(words):
@@ -156,10 +158,12 @@ def _utterance(number: int, words: str) -> SaidLine:
                 source = _HANDS[manner]
             elif manner in _SOUNDS:
                 clarity = _SOUNDS[manner]
+            elif manner == _UNSURE:
+                sure = False
             elif later := _AFTER.fullmatch(manner):
                 after = _seconds(later[1])
             else:
-                known = ", ".join((*_HANDS, *_SOUNDS, "after 2 s"))
+                known = ", ".join((*_HANDS, *_SOUNDS, _UNSURE, "after 2 s"))
                 raise _Slip(f"{quoted(f'({manner})')} is no way to say something: write one of {known}.")
     if free := _QUOTED.fullmatch(words):
         words = " ".join(free[1].split())
@@ -170,7 +174,7 @@ def _utterance(number: int, words: str) -> SaidLine:
         raise _Slip("there are no words: write what is said.")
     if source is Source.VOICE and clarity is Clarity.PHRASE and not is_phrase(words, LANGUAGE):
         raise _Slip(_no_phrase(words))
-    return SaidLine(number, words, source, clarity, after)
+    return SaidLine(number, words, source, clarity, after, sure)
 
 
 def _no_phrase(words: str) -> str:

@@ -13,11 +13,12 @@ from assistant.bay.inbox import Errand
 from assistant.bay.runner import JobRunner
 from assistant.customer.answer import customer_answer
 from assistant.display.board import Ear
-from assistant.events import Clarity, Grammar, Heard, Source, Thresholds
+from assistant.events import Clarity, Grammar, Heard, Source
 from assistant.rehearsal.clock import TalkClock
 from assistant.rehearsal.talk import Answering, Passing, SaidLine, Setting, TalkLine
 from assistant.terminal.dialogue import Dialogue
 from assistant.voice.listening.endpoint import QUIETEST_DB
+from assistant.voice.listening.limits import USUAL_LIMITS
 from assistant.voice.speaking.timed_speaker import TimedSpeaker
 
 _PAUSE_MS = 500
@@ -25,13 +26,16 @@ _PAUSE_MS = 500
 _MS_PER_WORD = 400
 """Speech of 150 words a minute, a usual rate (common practice, no source)."""
 
+_UNSURE = USUAL_LIMITS.asked
+"""How surely a line is heard that is said so: as little as is asked back where it is expected."""
+
 
 class TypedTalk:
     """Says line after line, and lets the time pass that this takes."""
 
     is_live = False
     name = "talk"
-    limits = Thresholds()
+    limits = USUAL_LIMITS
 
     def __init__(self, lines: Sequence[TalkLine], speaker: TimedSpeaker, clock: TalkClock, dialogue: Dialogue) -> None:
         """Say ``lines`` on ``clock``; ``dialogue`` is told which of them is being answered."""
@@ -121,7 +125,7 @@ class TypedTalk:
             self._speaker.hush()  # as a key does in the bay
 
         def hear(runner: JobRunner, now: float) -> None:
-            heard = Heard(line.text, 1.0, began, now, line.clarity, line.source)
+            heard = Heard(line.text, 1.0 if line.is_sure else _UNSURE, began, now, line.clarity, line.source)
             runner.hear(heard, now)
             if line.clarity is Clarity.SPEECH:
                 self._dialogue.heard(heard, now)  # it has no answer, and whoever reads wants to see that

@@ -13,7 +13,7 @@ from assistant.facts import Fact
 from assistant.facts.asking import Asked, Cancelled, Deviated, Skipped
 from assistant.facts.bay import DeviceLost, Interrupted, PartFailed
 from assistant.facts.going import CarriedOn, Closed, HandingOver, HazardAcknowledged, Paused, Prepared
-from assistant.facts.inputs import NotUnderstood, Opened, Resumed
+from assistant.facts.inputs import NotUnderstood, Opened, Resumed, UnsureOf
 from assistant.facts.people import ProblemNoted
 from assistant.facts.steps import StepDone
 from assistant.facts.taking_back import DeviationWithdrawn, HazardReopened, Reopened
@@ -130,6 +130,8 @@ def _count(found: History, procedure: str, entries: Sequence[Entry]) -> None:
     asked = ""
     for entry in entries:
         match entry.fact:
+            case UnsureOf(intent=intent):
+                found.unclear[intent.replace("_", " ")] += 1
             case NotUnderstood(text=text):
                 found.unclear[text or "(no words)"] += 1
             case Asked(question=question):

@@ -12,7 +12,17 @@ from assistant.facts import Fact
 from assistant.facts.customer import CustomerAnswered
 from assistant.facts.detours import NotGone
 from assistant.facts.going import Refused
-from assistant.facts.inputs import ClockSet, NotUnderstood, Opened, Resumed, SetWhen, TimeCame, Understood, UnderstoodOf
+from assistant.facts.inputs import (
+    ClockSet,
+    NotUnderstood,
+    Opened,
+    Resumed,
+    SetWhen,
+    TimeCame,
+    Understood,
+    UnderstoodOf,
+    UnsureOf,
+)
 from assistant.facts.packs import BoxKnown
 from assistant.facts.reminders import TimesKnown
 from assistant.language.port import Language
@@ -63,7 +73,7 @@ class Session:
         ``language`` gives every word; ``limits`` are the least confidences (0 to 1), by weight of a phrase.
         ``clock_min`` tells how far the clock on the wall is ahead of UTC [min] at a time [ms since the epoch].
         """
-        self._job = Job(procedure)
+        self._job = Job(procedure, Decimal(str(limits.reading)))
         self._language = language
         self._limits = limits
         self._clock_min = clock_min
@@ -141,8 +151,10 @@ class Session:
             "hazard": heard_now(here, heard.unsaid, self._language),
         }
         if isinstance(meant, Unclear):
-            unclear = NotUnderstood(why=meant.why, text=heard.text, **common)
-            return self._take(unclear, now, LastHeard(heard.text, meant.why))
+            last = LastHeard(heard.text, meant.why)
+            if meant.intent:
+                return self._take(UnsureOf(why=meant.why, intent=meant.intent, **common), now, last)
+            return self._take(NotUnderstood(why=meant.why, text=heard.text, **common), now, last)
         given = _understood(meant, common)
         return self._take(given, now, LastHeard(heard.text))
 

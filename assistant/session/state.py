@@ -10,6 +10,7 @@ import msgspec
 
 from assistant.facts import Fact, Quantity
 from assistant.facts.asking import Dictated, Question
+from assistant.facts.asking_back import AskedBack
 from assistant.facts.codes import Side, TroubleWhat
 from assistant.facts.extra import GrantRole, GrantWay, Severity
 from assistant.facts.going import BoltAt, RefusedWhy, Wordiness
@@ -377,6 +378,8 @@ class State(msgspec.Struct, frozen=True):
     """Step and open time after which it may be done all the same."""
     misheard: tuple[int, ...] = ()
     """When something was not understood [ms] since something was, the newest at the end; a few are enough."""
+    asked_back: AskedBack | None = None
+    """What was asked back, until something is understood."""
     spent: TimeSpent = TimeSpent()
     silence_ms: int = 0
     """When silence last ended a read-back or a note."""

@@ -13,6 +13,7 @@ from assistant.language.port import Language
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.limits_said import FINE_UNITS
 from assistant.session import table
+from assistant.session.asked_back import YES_OR_NO, may_be_asked, open_question, waited_for
 from assistant.session.deciding import correcting
 from assistant.session.here import Here
 from assistant.session.intents import BY_NAME, CORRECT, INTENTS, WORDS
@@ -28,8 +29,9 @@ def accepted(here: Here) -> tuple[str, ...]:
     """
     row = table.row_of(here.phase)
     below = {} if row.below is None else table.row_of(here.base).acts
+    answers = () if open_question(here) is None else YES_OR_NO
     shut = () if correcting.may_correct(here) else (CORRECT,)
-    return tuple(name for name in dict.fromkeys((*row.acts, *below)) if name not in shut)
+    return tuple(name for name in dict.fromkeys((*row.acts, *below, *answers)) if name not in shut)
 
 
 def grammar(here: Here, language: Language) -> Grammar:
@@ -40,7 +42,9 @@ def grammar(here: Here, language: Language) -> Grammar:
     )
     part = None if here.step is None else KINDS.find(here.step, SESSION)
     likely = () if part is None else tuple(part.numbers(here, here.step))
-    return _grammar(names, named, language, table.row_of(here.phase).free_speech, _unit(here), likely)
+    free_speech = table.row_of(here.phase).free_speech
+    waits_for = () if free_speech else tuple(name for name in waited_for(here) if name in names)
+    return _grammar(names, named, language, free_speech, _unit(here), likely, waits_for)
 
 
 def _unit(here: Here) -> str:
@@ -72,6 +76,7 @@ def _grammar(
     dictation: bool,
     unit: str,
     likely: tuple[Decimal, ...],
+    waits_for: tuple[str, ...],
 ) -> Grammar:
     said = [(BY_NAME[name], phrase) for name in names for phrase in language.phrases.phrases(name)]
     with_names = dict(named)
@@ -89,6 +94,7 @@ def _grammar(
             if intent.slot is not None and intent.slot is not SlotKind.NAME
         ),
         dictation=dictation,
+        expected=tuple(phrase for intent, phrase in said if intent.slot is None and intent.name in waits_for),
         values=frozenset(one for one in phrases if language.numbers.parse_number_words(one) is not None),
     )
 
@@ -100,9 +106,10 @@ def _with_names(phrase: str, names: Iterable[str]) -> list[str]:
 
 @dataclass(frozen=True, slots=True)
 class Unclear:
-    """Nothing can be made of an utterance, and why."""
+    """Nothing can be made of an utterance, and why; ``intent`` is what may be asked back."""
 
     why: UnclearWhy
+    intent: str = ""
 
 
 def understand(heard: Heard, here: Here, limits: Thresholds, language: Language) -> Command | Unclear | None:
@@ -118,8 +125,7 @@ def understand(heard: Heard, here: Here, limits: Thresholds, language: Language)
     command = command_of(text, accepted(here), language, here)
     if command is not None:
         by_hand = heard.source in (Source.KEY, Source.PEDAL, Source.TOUCH)
-        sure = by_hand or heard.confidence >= limits.of(BY_NAME[command.intent].weight)
-        return command if sure else Unclear(UnclearWhy.UNSURE)
+        return command if by_hand else _if_sure(command, text, heard.confidence, here, limits)
     if not _takes_words(here, heard):
         return Unclear(UnclearWhy.NOT_HERE)
     if heard.clarity is Clarity.DICTATION:
@@ -130,6 +136,20 @@ def understand(heard: Heard, here: Here, limits: Thresholds, language: Language)
     if heard.clarity is Clarity.DICTATION or typed:
         return Command(WORDS, text=" ".join(heard.text.split()))
     return Unclear(UnclearWhy.NOT_HERE)
+
+
+def _if_sure(command: Command, text: str, confidence: float, here: Here, limits: Thresholds) -> Command | Unclear:
+    """Return ``command`` where it was heard as surely as its phrase asks; what is expected is asked back else.
+
+    What was asked back, and is heard once more like that, is believed: it was heard twice.
+    """
+    intent = BY_NAME[command.intent]
+    is_expected = intent.name in waited_for(here)
+    if confidence >= limits.of(intent.weight, text, expected=is_expected):
+        return command
+    if not is_expected or confidence < limits.asked_from(text) or not may_be_asked(here, intent.name):
+        return Unclear(UnclearWhy.UNSURE)
+    return command if open_question(here) == intent.name else Unclear(UnclearWhy.UNSURE, intent.name)
 
 
 def _takes_words(here: Here, heard: Heard) -> bool:

@@ -11,6 +11,7 @@ from assistant.facts.asking import code_of
 from assistant.facts.inputs import UnclearWhy
 from assistant.language.port import Language
 from assistant.session import detours, locks, table, timing
+from assistant.session.asked_back import asked_back_words, open_question
 from assistant.session.deciding import correcting
 from assistant.session.extra_work import stands, title_of
 from assistant.session.here import Here
@@ -171,8 +172,10 @@ def _heard(here: Here, language: Language, heard: LastHeard | None) -> Mapping[s
         why = "no_phrase"
     if heard.why is not None and why != UnclearWhy.NOT_HERE:
         near = nearest(heard.text, here, language)
+    asked = open_question(here)
     return {
         "text": heard.text, "why": why, "near": list(near), "understood": heard.why is None, "refused": heard.refused,
+        "asked_back": "" if asked is None else asked_back_words(asked, language),
     }  # fmt: skip
 
 

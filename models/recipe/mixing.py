@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from assistant.voice.listening.limits import LIMITS_FILE
 from models.recipe.respell import write_checksums
 from models.recipe.tables import tables
 
@@ -33,4 +34,5 @@ def mix(old: Path, new: Path, share: float) -> None:
         for table in (weights, bias):
             table.write(mixed, (1 - share) * table.read(first) + share * table.read(second))
     (old / _NET).write_bytes(mixed)
+    (old / LIMITS_FILE).unlink(missing_ok=True)  # they were chosen for the net that was there
     write_checksums(old)

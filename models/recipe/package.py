@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from assistant.voice.listening.limits import LIMITS_FILE
 from assistant.voice.listening.model_files import NEAR_WORDS
 from models.recipe.batches import training_parts
 from models.recipe.blocks import read_index
@@ -17,6 +18,7 @@ from models.recipe.respell import write_checksums
 def package(checkpoint: Path, parts: Path, folder: Path, bits: int = 16, everyday: int = 5000) -> None:
     """Write the model directory ``folder`` from a checkpoint; the texts of training say how likely phones follow."""
     export(load_net(str(checkpoint)), folder, bits)
+    (folder / LIMITS_FILE).unlink(missing_ok=True)  # they were chosen for the net that was there
     write_graph(folder, parts, Costs(), everyday)
 
 

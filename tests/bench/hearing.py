@@ -26,7 +26,8 @@ from assistant.hearing.measuring import phrases_for
 from assistant.hearing.score import HourlyRate, Marks, Share, SnrRow, Trial, snr_rows
 from assistant.terminal.tables import table
 from assistant.voice.adapters.moonshine import NO_WRITER
-from assistant.voice.listening.model_files import OWN_MODEL, read_limits
+from assistant.voice.listening.limits import read_limits
+from assistant.voice.listening.model_files import OWN_MODEL
 from tests.bench import closed_loop, notes_heard
 from tests.bench.figures import Figure, Tell, load, machine
 from tests.bench.hearing_data import NAMES, made

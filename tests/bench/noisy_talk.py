@@ -27,7 +27,7 @@ from assistant.hearing.measuring import phrases_for
 from assistant.hearing.score import as_meant
 from assistant.language.chosen import LANGUAGE
 from assistant.session.intents import INTENTS, Intent
-from assistant.session.kinds.reading import SURE
+from assistant.session.job import SURE_READING
 from assistant.terminal.tables import table
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.adapters.wav import read_recording
@@ -171,7 +171,7 @@ def _sort(wrong: Sequence[tuple[Heard, Said | None]]) -> tuple[list[str], list[s
         intent = _intent(heard)
         name = intent.name if intent else ""
         counted = name == "count" and one is not None and one.text.startswith("count ")
-        unsure = name == "reading" and heard.confidence < SURE
+        unsure = name == "reading" and heard.confidence < SURE_READING
         where = asked if counted or unsure else questions if intent and intent.weight is Weight.HARMLESS else done
         where.append(heard.text if one is None else f"{heard.text} for {one.text}")
     return done, asked, questions

@@ -42,7 +42,8 @@ from assistant.report.record.forms import read_mark
 from assistant.settings import SettingsFault, load_settings
 from assistant.terminal.exits import Exit, Refusal
 from assistant.voice.adapters.wav import read_recording
-from assistant.voice.listening.model_files import read_limits, read_near_words
+from assistant.voice.listening.limits import read_limits
+from assistant.voice.listening.model_files import read_near_words
 from assistant.voice.ports import VoiceFault
 
 _CLEARANCES = "valve,clearance,shim,band\n1 intake,0.30,2.60,\n1 exhaust,0.31,2.50,0.28 to 0.34 mm\n2 intake,0.1,2.65\n"

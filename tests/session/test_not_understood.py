@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from assistant.events import Clarity, ToneKind
+from assistant.events import Clarity, PhraseLimits, Thresholds, ToneKind
 from assistant.session.session import Reply
 from tests.session.bench import Bench
 from tests.session.jobs import pump
@@ -57,3 +57,46 @@ def test_background_talk_is_met_with_silence(bench: Bench) -> None:
     before = len(bench.entries)
     bench.hear("next", clarity=Clarity.SPEECH)
     assert (bench.last, len(bench.entries)) == (Reply(), before)
+
+
+LIMITS = Thresholds(harmless=0.6, moving=0.75, critical=0.9, asked=0.45)
+
+
+def test_yes_and_no_answer_the_question_of_the_job_itself() -> None:
+    """To "No?" a "yes" may mean either, so it is the job's own question that is asked again."""
+    bench = Bench(pump(), limits=LIMITS)
+    bench.lead_to("cold")
+    assert bench.hear("no", confidence=0.5) == "Yes or no?"
+    assert bench.session.view(bench.now)["heard"]["asked_back"] == "Yes or no?"
+    bench.hear("yes")
+    assert [(one["step"], one["yes"]) for one in bench.facts("check_answered")] == [("cold", True)]
+
+
+def test_what_was_asked_back_is_still_asked_when_the_job_is_taken_up_again() -> None:
+    bench = Bench(pump(), limits=LIMITS)
+    bench.lead_to("cold")
+    assert bench.hear("yes", confidence=0.5) == "Yes?"
+    bench.resume()
+    bench.hear("yes", confidence=0.5)
+    assert [(one["step"], one["yes"]) for one in bench.facts("check_answered")] == [("cold", True)]
+
+
+def test_a_phrase_has_limits_of_its_own_and_a_critical_one_never_lower_ones() -> None:
+    own = PhraseLimits(believed=0.7, expected=0.5, asked=0.3)
+    limits = Thresholds(0.6, 0.75, 0.9, asked=0.45, phrases={"yes": own, "confirmed": own})
+    bench = Bench(pump(), limits=limits)
+    bench.lead_to("cold")
+    assert bench.hear("yes", confidence=0.31) == "Yes?"
+    bench.hear("yes", confidence=0.5)
+    assert len(bench.facts("check_answered")) == 1
+    bench.hears("hand over")
+    bench.hear("confirmed", confidence=0.89)
+    assert bench.facts("handed_over") == []
+
+
+def test_a_reading_is_read_back_below_the_limit_of_the_model() -> None:
+    for limit, read_back in ((0.6, False), (0.8, True)):
+        bench = Bench(pump(), limits=Thresholds(reading=limit))
+        bench.lead_to("wear")
+        bench.hear("reading twelve", confidence=0.7)
+        assert bool(bench.facts("asked")) is read_back

@@ -10,11 +10,12 @@ from pathlib import Path
 import pytest
 
 from assistant.bay.hearable import unheard
-from assistant.events import Thresholds
+from assistant.events import PhraseLimits, Thresholds
 from assistant.language.en import ENGLISH
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.listening import model_files
-from assistant.voice.listening.model_files import OWN_MODEL, USUAL_LIMITS, check_model, knows_word_order, read_limits
+from assistant.voice.listening.limits import USUAL_LIMITS, hash_of_net, limits_text, read_limits
+from assistant.voice.listening.model_files import OWN_MODEL, check_model, knows_word_order
 from assistant.voice.ports import VoiceFault
 from tests.jobs import SHORT, opening
 
@@ -110,11 +111,25 @@ def test_limits_of_a_model_come_from_its_own_file(model: Path) -> None:
         '{"harmless": 0.2, "moving": "high", "critical": 0.8}',
         '{"harmless": 0.0, "moving": 0.5, "critical": 0.8}',
         '{"harmless": 0.2, "moving": 0.5, "critical": 1.5}',
+        '{"harmless": 0.2, "moving": 0.5, "critical": 0.8, "phrases": {"yes": {"asked": 0.2}}}',
+        '{"harmless": 0.2, "moving": 0.5, "critical": 0.8, "phrases": ["yes"]}',
+        '{"harmless": 0.2, "moving": 0.5, "critical": 0.8, "phrases": {"no": '
+        '{"asked": 0.4, "expected": 0.3, "believed": 0.5}}}',
     ],
 )
 def test_limits_that_make_no_sense_are_refused(model: Path, text: str) -> None:
     (model / "conf/limits.json").write_text(text)
     with pytest.raises(VoiceFault, match="rising numbers between 0 and 1"):
+        read_limits(model)
+
+
+def test_limits_of_phrases_hold_for_the_net_for_which_they_were_chosen(model: Path) -> None:
+    limits = Thresholds(0.6, 0.75, 0.9, 0.85, 0.4, {"yes": PhraseLimits(believed=0.6, expected=0.5, asked=0.3)})
+    (model / "conf/limits.json").write_text(limits_text(limits, hash_of_net(model)))
+    assert read_limits(model) == limits
+    with (model / "am/final.mdl").open("ab") as net:
+        net.write(b"more")
+    with pytest.raises(VoiceFault, match="chosen for another net than the one beside it"):
         read_limits(model)
 
 

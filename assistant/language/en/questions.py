@@ -278,5 +278,9 @@ def did_you_mean(phrases: Collection[str]) -> str:
     return f"Did you mean: {', or '.join(phrases)}?"
 
 
+def was_it(phrase: str) -> str:
+    return f"{phrase[:1].upper()}{phrase[1:]}?"
+
+
 def with_slot(phrase: str) -> str:
     return f"{phrase} and the number" if "{}" not in phrase else phrase.replace("{}", "so many")

@@ -120,5 +120,8 @@ class Questions(Protocol):
     def did_you_mean(self, phrases: Collection[str]) -> str:
         """Ask whether one of one or two ``phrases`` was meant; nothing comes of it."""
 
+    def was_it(self, phrase: str) -> str:
+        """Ask in as few words as can be whether ``phrase`` was said; it waits for yes or no."""
+
     def with_slot(self, phrase: str) -> str:
         """Return a phrase as it is told to somebody, with words in the place of its number or its name."""

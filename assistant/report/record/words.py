@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from assistant.facts import asking, correcting, going, inputs, people
+from assistant.facts.asking_back import AnsweredBack, AskedBack
 from assistant.report.record.printing import AGAIN, Names, asked_words, prints
 from assistant.report.record.values import amount_text, numbers
 
@@ -48,6 +49,21 @@ def _words_chosen(fact: going.WordsChosen, _: Names) -> str:
 @prints(inputs.NotUnderstood)
 def _not_understood(fact: inputs.NotUnderstood, _: Names) -> str:
     return f"not understood: {fact.text} ({fact.why.value.replace('_', ' ')})"
+
+
+@prints(inputs.UnsureOf)
+def _unsure_of(fact: inputs.UnsureOf, _: Names) -> str:
+    return f"not heard surely: {fact.intent.replace('_', ' ')}"
+
+
+@prints(AskedBack)
+def _asked_back(fact: AskedBack, _: Names) -> str:
+    return f"asked back: {fact.intent.replace('_', ' ')}"
+
+
+@prints(AnsweredBack)
+def _answered_back(fact: AnsweredBack, _: Names) -> str:
+    return f"{fact.intent.replace('_', ' ')} was {'' if fact.is_meant else 'not '}meant"
 
 
 @prints(inputs.TimeCame)

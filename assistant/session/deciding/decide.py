@@ -7,14 +7,26 @@ from typing import Any
 
 from assistant.events import Command
 from assistant.facts import Fact
+from assistant.facts.asking_back import AskedBack
 from assistant.facts.customer import CustomerAnswered
 from assistant.facts.going import RefusedWhy
-from assistant.facts.inputs import ClockSet, NotUnderstood, Opened, Resumed, TimeCame, Understood, UnderstoodOf
+from assistant.facts.inputs import (
+    ClockSet,
+    NotUnderstood,
+    Opened,
+    Resumed,
+    TimeCame,
+    Understood,
+    UnderstoodOf,
+    UnsureOf,
+)
 from assistant.facts.packs import BoxKnown
 from assistant.facts.reminders import TimesKnown
 from assistant.session import kinds, states, states_extra, table  # noqa: F401 (every kind and state enters its table)
-from assistant.session.deciding import customer, hazards, opening, time
+from assistant.session.asked_back import open_question
+from assistant.session.deciding import asking_back, customer, hazards, opening, time
 from assistant.session.deciding.core import Deciding
+from assistant.session.here import Here
 from assistant.session.intents import QUESTIONS
 from assistant.session.job import Job
 from assistant.session.state import State
@@ -27,10 +39,14 @@ def decide(job: Job, state: State, given: Fact, now_ms: int, quiet_ms: int = 0) 
     """
     d = Deciding(job, state, given, now_ms, quiet_ms, table.step_to)
     asked = d.phase
+    back = None if open_question(Here(job, state, now_ms)) is None else state.asked_back
     waiting = None if d.unread is None else (d.place.key, d.unread)
     if not isinstance(given, Resumed):  # then nobody was asked anything meanwhile: it takes the time up itself
         time.expire(d)
-    _INPUTS[type(given)](d, given, asked)
+    if back is not None and isinstance(given, Understood):
+        _answered_back(d, given, asked, back)
+    else:
+        _INPUTS[type(given)](d, given, asked)
     if isinstance(given, Understood):
         hazards.follow(d, waiting)
     return tuple(d.facts)
@@ -38,12 +54,27 @@ def decide(job: Job, state: State, given: Fact, now_ms: int, quiet_ms: int = 0) 
 
 def _understood(d: Deciding, given: Understood, asked: str) -> None:
     """Carry out a command; what it answered may have ended a moment before it was heard."""
-    silence = state_silence(d, given)
-    if (silence or asked != d.phase) and given.intent not in QUESTIONS:
+    if _is_late(d, given, asked):
         d.refuse(RefusedWhy.TOO_LATE)
-        return
+    else:
+        act(d, _command(given))
+
+
+def _answered_back(d: Deciding, given: Understood, asked: str, back: AskedBack) -> None:
+    """Carry out what is meant by the answer to something that was asked back."""
+    if _is_late(d, given, asked):
+        d.refuse(RefusedWhy.TOO_LATE)
+    elif (command := asking_back.take_answer_back(d, back, given, _command(given))) is not None:
+        act(d, command)
+
+
+def _is_late(d: Deciding, given: Understood, asked: str) -> bool:
+    return (state_silence(d, given) or asked != d.phase) and given.intent not in QUESTIONS
+
+
+def _command(given: Understood) -> Command:
     name = given.name if isinstance(given, UnderstoodOf) else ""
-    act(d, Command(given.intent, given.number, given.words, name))
+    return Command(given.intent, given.number, given.words, name)
 
 
 def state_silence(d: Deciding, given: Understood) -> bool:
@@ -71,6 +102,7 @@ _INPUTS: Mapping[type[Fact], Callable[[Deciding, Any, str], None]] = {
     Understood: _understood,
     UnderstoodOf: _understood,
     NotUnderstood: _nothing,
+    UnsureOf: lambda d, given, _: asking_back.ask_back(d, given),
     TimeCame: lambda d, *_: customer.take_answers_up(d),
     CustomerAnswered: _nothing,
     TimesKnown: _nothing,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from assistant.facts import going, inputs, people
+from assistant.facts.asking_back import AskedBack
 from assistant.session.evolving.table import takes_up
 from assistant.session.helping import helps_until
 from assistant.session.intents import CORRECT, KNOBS, QUESTIONS
@@ -46,6 +47,7 @@ def _understood(state: State, fact: inputs.Understood) -> State:
         state,
         spent=_spent(state, fact),
         misheard=(),
+        asked_back=None,
         asked=(what, in_a_row + 1 if what == before else 1),
         refused=state.refused if what == "why" else None,
         note_last=state.note_last if fact.intent in _LEAVE_NOTE else 0,
@@ -58,6 +60,13 @@ def _refused(state: State, fact: going.Refused) -> State:
     return replace(state, refused=fact.why)
 
 
+@takes_up(AskedBack)
+def _asked_back(state: State, fact: AskedBack) -> State:
+    """An expected command was not heard surely, and whoever works was asked."""
+    return replace(state, asked_back=fact)
+
+
+@takes_up(inputs.UnsureOf)
 @takes_up(inputs.NotUnderstood)
 def _not_understood(state: State, fact: inputs.NotUnderstood) -> State:
     """Remember when something was not understood."""

@@ -167,7 +167,7 @@ def rest(t: Telling, step: MeasureStep) -> list[str]:
 
 
 def _doubtful(t: Telling, fact: CellRead) -> bool:
-    return is_unsure(t.facts[0]) or fact.repeated
+    return is_unsure(t, t.facts[0]) or fact.repeated
 
 
 @tells(CellRead)

@@ -27,9 +27,6 @@ from assistant.session.places import branch_key
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling
 
-SURE = Decimal("0.9")
-"""A reading that was heard less surely than this (0 to 1) is said back: the least confidence of a critical phrase."""
-
 
 @dataclass(frozen=True, slots=True)
 class ReadingKind:
@@ -60,9 +57,9 @@ def is_within(value: Decimal, of: Limits) -> bool:
     return (of.low is None or value >= of.low) and (of.high is None or value <= of.high)
 
 
-def is_unsure(given: Fact) -> bool:
-    """Return whether ``given`` was said and heard less surely than ``SURE``; in noise no number is surer."""
-    return isinstance(given, Understood) and given.source is Source.VOICE and given.confidence < SURE
+def is_unsure(here: Here, given: Fact) -> bool:
+    """Return whether ``given`` was said and heard less surely than the model asks of a reading; in noise none is."""
+    return isinstance(given, Understood) and given.source is Source.VOICE and given.confidence < here.job.sure_reading
 
 
 def may_be_below_zero(of: Limits) -> bool:
@@ -81,7 +78,7 @@ def take_reading(d: Deciding, command: Command) -> None:
         return
     value = Quantity(command.number if command.number is not None else Decimal(0), of.unit)
     if is_within(value.value, of):
-        if is_unsure(d.given):
+        if is_unsure(d, d.given):
             asking.ask(d, AskUnsureReading(step=step.id, reading=value))
         else:
             _take(d, value)

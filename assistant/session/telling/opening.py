@@ -2,23 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from itertools import pairwise, takewhile
-
 from assistant.events import Clarity, Source, ToneKind
-from assistant.facts.inputs import NotUnderstood, Opened, Resumed, UnclearWhy
+from assistant.facts.asking_back import AnsweredBack, AskedBack
+from assistant.facts.inputs import NotUnderstood, Opened, Resumed, UnclearWhy, Understood, UnsureOf
 from assistant.facts.people import HandedOver
 from assistant.language.sentence import Sentence
+from assistant.session.asked_back import MOST_ASKED, YES_OR_NO, asked_back_words, in_a_row
 from assistant.session.nearest import nearest
 from assistant.session.part import part_of
 from assistant.session.telling import detours, going, people, places, questions, second
 from assistant.session.telling.core import Telling, tells
 from assistant.session.understanding import is_phrase
-
-_MISHEARD_MS = 20_000
-"""Within this time, misunderstandings in a row are counted together."""
-_MOST_ASKED = 2
-"""So often in a row it is asked what was meant: who goes on talking talks to somebody else."""
 
 
 @tells(Opened)
@@ -62,12 +56,7 @@ def _where(t: Telling) -> None:
         t.say(*places.break_words(t))
 
 
-def _in_a_row(times: Sequence[int]) -> int:
-    """Return how many of ``times`` [ms], from the newest back, come one soon behind the other."""
-    gaps = (later - earlier <= _MISHEARD_MS for earlier, later in reversed(list(pairwise(times))))
-    return 1 + sum(takewhile(bool, gaps))
-
-
+@tells(UnsureOf)
 @tells(NotUnderstood)
 def _not_understood(t: Telling, fact: NotUnderstood) -> None:
     """Ask whether one of two phrases was meant, or sound a tone; ask for it again, and help the third time in a row.
@@ -75,8 +64,10 @@ def _not_understood(t: Telling, fact: NotUnderstood) -> None:
     While something waits for an answer, and for whoever pauses, it is a tone: talk must not keep a question open.
     """
     t.keeps_last = True
-    number = _in_a_row(t.state.misheard)
-    near = _meant(t, fact) if number <= _MOST_ASKED else ()
+    if t.has(AskedBack):
+        return
+    number = in_a_row(t.state.misheard)
+    near = _meant(t, fact) if number <= MOST_ASKED else ()
     if near:
         t.say(t.language.questions.did_you_mean(near))
     elif not t.state.paused and number == 2:
@@ -87,6 +78,20 @@ def _not_understood(t: Telling, fact: NotUnderstood) -> None:
         t.tone(ToneKind.NOT_UNDERSTOOD)
         if t.step is not None and t.phase == t.base and t.unread is None:
             t.say(*part_of(t.step).unclear(t, t.step))
+
+
+@tells(AskedBack)
+def _asked_back(t: Telling, fact: AskedBack) -> None:
+    """Ask in a word or two whether it was meant. The job's own question is asked again: "yes" to "no?" means either."""
+    t.say(asked_back_words(fact.intent, t.language))
+
+
+@tells(AnsweredBack)
+def _answered_back(t: Telling, fact: AnsweredBack) -> None:
+    """Say that nothing came of it where that is all that was said."""
+    given = t.facts[0]
+    if not fact.is_meant and t.facts[-1] is fact and isinstance(given, Understood) and given.intent in YES_OR_NO:
+        t.fixed(Sentence.NOT_MEANT)
 
 
 def _meant(t: Telling, fact: NotUnderstood) -> tuple[str, ...]:

@@ -20,13 +20,13 @@ from assistant.events import Clarity, Grammar, Heard, SlotKind, Word
 from assistant.language.port import Language
 from assistant.voice.listening.attending import Attending
 from assistant.voice.listening.engine_phrases import UNKNOWN, engine_phrases, is_whole_phrase
+from assistant.voice.listening.limits import read_limits
 from assistant.voice.listening.model_files import (
     NEAR_WORDS,
     OWN_MODEL,
     check_model,
     knows_word_order,
     near_word,
-    read_limits,
     read_near_words,
     words_of,
 )

@@ -16,8 +16,8 @@ from assistant.voice.ports import BLOCK, RATE, Block, Recogniser
 
 REACHES_S = (0.16, 0.8)
 """So much more of what was before is put to the recogniser [s], one after the other, as long as nothing is sure."""
-SURE_READING = 0.89
-"""No value that is read off is surer in noise: less than what is believed without being read back."""
+_NOT_SURE = 0.01
+"""In noise a value that is read off is this much less sure at most than what is believed without being read back."""
 
 
 def heard_again(
@@ -44,7 +44,9 @@ def heard_again(
         return best
     if last.text != best.text or last.clarity is not Clarity.PHRASE:
         return replace(best, text="", clarity=Clarity.UNCLEAR, words=())
-    return replace(best, confidence=min(best.confidence, SURE_READING)) if grammar.has_reading(best.text) else best
+    if not grammar.has_reading(best.text):
+        return best
+    return replace(best, confidence=min(best.confidence, recogniser.limits.reading - _NOT_SURE))
 
 
 def _better(best: Heard, again: Heard) -> Heard:

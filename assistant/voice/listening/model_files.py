@@ -1,4 +1,4 @@
-"""A Vosk model directory on disk: where ours lies, whether it is whole, and its limits of confidence.
+"""A Vosk model directory on disk: where ours lies, and whether it is whole.
 
 What the engine does with a damaged directory is not ours to choose (it may end the process), so all is looked at first.
 """
@@ -7,12 +7,10 @@ from __future__ import annotations
 
 import difflib
 import hashlib
-import json
 import re
 from collections.abc import Mapping
 from pathlib import Path
 
-from assistant.events import Thresholds
 from assistant.files import FileFault, read_file
 from assistant.shipped import shipped
 from assistant.voice.ports import VoiceFault
@@ -21,10 +19,6 @@ OWN_MODEL = shipped("models") / "bay-en"
 """The English model that comes with the assistant."""
 CHECKSUMS = "SHA256SUMS"
 """A model directory may hold this file, as sha256sum writes it; then each file named in it is checked."""
-LIMITS_FILE = "conf/limits.json"
-"""A model may say its own limits: ``{"harmless": 0.6, "moving": 0.75, "critical": 0.9}``."""
-USUAL_LIMITS = Thresholds(harmless=0.6, moving=0.75, critical=0.9)
-"""For a model that says none: chosen on the own model's held-out voices (the curve is in ``models/README.md``)."""
 NEAR_WORDS = "conf/near-words.txt"
 """A model may list words that sound like a phrase and are none, one a line; then they can be told from it."""
 _FST_MAGIC = (2_125_659_606).to_bytes(4, "little")
@@ -98,25 +92,6 @@ def _check_sums(folder: Path) -> None:
                 raise VoiceFault(f"{path} is damaged or cut short: copy the speech model again.")
 
 
-def read_limits(folder: Path) -> Thresholds:
-    """Return the limits of confidence of the model in ``folder``: its own, or the usual ones where it has none.
-
-    Raises:
-        VoiceFault: it has limits, but they make no sense.
-    """
-    path = folder / LIMITS_FILE
-    if not path.is_file():
-        return USUAL_LIMITS
-    try:
-        told = json.loads(_text(path))
-        limits = Thresholds(*(float(told[name]) for name in ("harmless", "moving", "critical")))
-    except (ValueError, KeyError, TypeError, OverflowError, RecursionError) as error:
-        raise VoiceFault(_bad_limits(path)) from error
-    if not 0.0 < limits.harmless <= limits.moving <= limits.critical < 1.0:
-        raise VoiceFault(_bad_limits(path))
-    return limits
-
-
 def _text(path: Path) -> str:
     """Return the text of a file of a model; a byte that is no UTF-8 stands as a mark that fits nothing.
 
@@ -127,10 +102,6 @@ def _text(path: Path) -> str:
     if isinstance(data, FileFault):
         raise VoiceFault(f"{data.sentence}.")
     return data.decode("utf-8", errors="replace")
-
-
-def _bad_limits(path: Path) -> str:
-    return f"{path} must give harmless, moving and critical as rising numbers between 0 and 1: mend it or remove it."
 
 
 def read_near_words(folder: Path) -> tuple[str, ...]:

@@ -1,4 +1,4 @@
-"""The golden job in which notes are said again: a correction, one that was taken back, and one that was broken off."""
+"""Golden jobs in which what was heard is not yet all: notes that are said again, and what is asked back."""
 
 from __future__ import annotations
 
@@ -57,4 +57,36 @@ def said_again(bay: Maker) -> None:
     )  # fmt: skip
 
 
-NOTES = {"said-again": said_again}
+def asked_back(bay: Maker) -> None:
+    """What was not heard surely is asked back: meant, not meant, said once more, and over an end of the program."""
+    bay.rehearse(
+        _LID,
+        """
+        (unsure) next
+        yes
+        (unsure) next
+        no
+        (unsure) next
+        (unsure) next
+        (unsure) next
+        """,
+        "--operator", "A. Reed",
+        begin="2026-12-03T08:00",
+    )  # fmt: skip
+    bay.rehearse(
+        _LID,
+        """
+        where am i
+        (unsure) next
+        yes
+        finish job
+        "the clip is ours"
+        end note
+        confirmed
+        """,
+        "--job", "last",
+        begin="2026-12-03T09:00",
+    )  # fmt: skip
+
+
+NOTES = {"said-again": said_again, "asked-back": asked_back}
