@@ -41,7 +41,7 @@ def main() -> None:
     measure.add_argument("--split", choices=["dev", "test"], default="test")
     measure.add_argument("--snr", default="99,20,10,5,0", help="signal-to-noise ratios in dB; 99 is quiet")
     measure.add_argument("--most", type=int, default=1000, help="recordings of each test at most")
-    measure.add_argument("--limit", type=float, default=0.6, help="least confidence of an accepted phrase")
+    measure.add_argument("--limit", type=float, help="one limit of confidence for all (without it: the model's own)")
     measure.add_argument("--rows", type=Path, help="file for what was heard, one line each")
     measure.add_argument("--processes", type=int, default=1)
     choose = stages.add_parser("choose", help="listen to dev with several costs in the graph, and compare")
@@ -117,15 +117,21 @@ def main() -> None:
 
         print(f"{leave_brands_out(options.folder)} words left out")
     elif options.stage == "measure":
+        from assistant.events import Thresholds
+        from assistant.voice.listening.model_files import read_limits
         from models.recipe import measure as measuring
+        from models.recipe.people import NOT_THERE
 
         snrs = [int(value) for value in options.snr.split(",")]
         trials = measuring.collect(options.parts, options.split, snrs, options.most)
         rows = measuring.listen(options.model, trials, options.processes)
         if options.rows:
             measuring.write_rows(rows, options.rows)
-        for line in measuring.table(rows, options.limit):
+        one = options.limit
+        limits = read_limits(options.model) if one is None else Thresholds(one, one, one)
+        for line in measuring.table(rows, limits):
             print(" ".join(f"{name} {value}" for name, value in line.items() if value is not None))
+        print(NOT_THERE)
         print(f"real-time factor {sum(row.spent_s for row in rows) / sum(row.speech_s for row in rows):.3f}")
     elif options.stage == "choose":
         from models.recipe import choose as choosing

@@ -11,9 +11,11 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import asdict
 from pathlib import Path
 
+from assistant.events import Thresholds
+from assistant.hearing.score import as_meant
 from models.recipe.export import export
 from models.recipe.graph import Costs
-from models.recipe.measure import QUIET, Row, Trial, listen, meaning, table, write_rows
+from models.recipe.measure import QUIET, Row, Trial, listen, table, write_rows
 from models.recipe.net import load_net
 from models.recipe.package import write_graph
 
@@ -75,7 +77,7 @@ def compared(rows: Sequence[Row]) -> Iterator[str]:
     """
     for limit in LIMITS:
         found: dict[str, list[str]] = {}
-        for line in table(rows, limit):
+        for line in table(rows, Thresholds(limit, limit, limit)):
             right, wrong = line["right %"], line["wrong %"]
             if line["test"] == "running speech":
                 cell = f"{line['per hour']} an hour"
@@ -94,11 +96,11 @@ def compared(rows: Sequence[Row]) -> Iterator[str]:
 
 def _missed(row: Row, limit: float) -> str:
     """Return what became of a phrase."""
-    meant, taken = meaning(row.truth), meaning(row.heard)
+    meant, taken = as_meant(row.truth), as_meant(row.heard)
     if taken is not None and row.confidence >= limit:
         return "right" if taken == meant else "another phrase"
-    if meaning(row.best) == meant:
+    if as_meant(row.best) == meant:
         return "right but unsure"
     if not row.best:
         return "nothing"
-    return "no phrase" if meaning(row.best) is None else "another phrase, unsure"
+    return "no phrase" if as_meant(row.best) is None else "another phrase, unsure"

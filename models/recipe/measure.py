@@ -7,19 +7,20 @@ import json
 import math
 import multiprocessing
 import time
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
-from decimal import Decimal
 from pathlib import Path
 
 import numpy as np
 
-from assistant.events import Clarity, Grammar
+from assistant.events import Clarity, Grammar, Thresholds
+from assistant.hearing import score
+from assistant.hearing.score import Marks, Share
 from assistant.language.en import ENGLISH
-from assistant.language.en.numbers import parse_number_words
 from assistant.language.en.phrases import phrases
 from assistant.session.intents import INTENTS
 from assistant.voice.adapters.vosk import VoskRecogniser
+from models.recipe import people
 from models.recipe.blocks import RATE, Audio, read_clips
 from models.recipe.lexicon import command_phrases, number_slots
 
@@ -32,12 +33,13 @@ NINE_WORDS = ("down", "eight", "five", "go", "left", "one", "right", "up", "zero
 
 @dataclass(frozen=True, slots=True)
 class Trial:
-    """One recording to listen to: what is said (``truth``), in which test, at which SNR [dB]."""
+    """One recording to listen to: what is said (``truth``) and by whom, in which test, at which SNR [dB]."""
 
     test: str
     truth: str
     snr: int
     samples: bytes
+    speaker: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +57,7 @@ class Row:
     speech_s: float
     spent_s: float
     best: str = ""
+    speaker: str = ""
 
 
 def mix(clip: Audio, noise: Audio | None, snr: int, rng: np.random.Generator) -> Audio:
@@ -77,28 +80,57 @@ def collect(parts: Path, split: str, snrs: Sequence[int], limit: int, seed: int 
     rng = np.random.default_rng(seed)
     noise_part = "test-noise" if split == "test" else "train-noise"
     noises = [audio for _, audio in read_clips(parts, noise_part) if len(audio) > RATE // 2]
-    clips: dict[str, list[tuple[str, Audio]]] = {}
+    clips: dict[str, list[tuple[str, str, Audio]]] = {}
+    persons: dict[str, list[tuple[str, str, Audio]]] = {}
+    before: list[Audio] = []
     for clip, audio in read_clips(parts, f"{split}-human"):
+        one = clip.text, clip.speaker, audio
+        for test in people.tests_of(clip.source, clip.text):
+            persons.setdefault(test, []).append((clip.speaker, clip.text, audio))
         if clip.source == "gsc_9words":
-            clips.setdefault("nine words", []).append((clip.text, audio))
+            clips.setdefault("nine words", []).append(one)
         if clip.source in {"librispeech_part", "speechocean762"}:
-            clips.setdefault("running speech", []).append((clip.text, audio))
+            clips.setdefault("running speech", []).append(one)
         elif clip.text and clip.text not in command_phrases():
-            clips.setdefault("other human words", []).append((clip.text, audio))
+            clips.setdefault("other human words", []).append(one)
     for clip, audio in read_clips(parts, f"{split}-synthetic"):
+        one = clip.text, clip.speaker, audio
+        if clip.text == people.BEFORE:
+            before.append(audio)
         name = {"synthetic-command": "commands", "synthetic-number": "numbers",
                 "synthetic-near": "near words", "synthetic-other": "other words"}[clip.source]  # fmt: skip
         if clip.source not in {"synthetic-command", "synthetic-number"} or _is_ours(clip.text):
-            clips.setdefault(name, []).append((clip.text, audio))
+            clips.setdefault(name, []).append(one)
     trials = []
     for name, found in sorted(clips.items()):
         chosen = rng.permutation(len(found))[:limit] if name != "running speech" else range(len(found))
         for number in chosen:
-            text, audio = found[int(number)]
+            text, speaker, audio = found[int(number)]
             for snr in snrs if name != "running speech" else [snr for snr in snrs if snr in (QUIET, 10)]:
                 noise = noises[int(rng.integers(len(noises)))]
-                trials.append(Trial(name, text, snr, mix(audio, noise, snr, rng).tobytes()))
-    return trials
+                trials.append(Trial(name, text, snr, mix(audio, noise, snr, rng).tobytes(), speaker))
+    return trials + list(_by_people(persons, before, noises, snrs, limit))
+
+
+def _by_people(
+    persons: Mapping[str, Iterable[tuple[str, str, Audio]]],
+    before: Sequence[Audio],
+    noises: Sequence[Audio],
+    snrs: Sequence[int],
+    most: int,
+) -> Iterator[Trial]:
+    """Yield the trials of people: what noise a recording meets depends on its speaker, word and SNR alone."""
+    for test in people.TESTS:
+        if test == people.JOINED and not before:
+            continue
+        for at, (speaker, text, recorded) in enumerate(people.drawn(persons.get(test, ()), most)):
+            truth, audio = text, recorded
+            if test == people.JOINED:
+                truth, audio = f"{people.BEFORE} {text}", people.joined(before[at % len(before)], recorded)
+            for snr in snrs:
+                rng = np.random.default_rng(people.lot(speaker, text, len(recorded), snr))
+                noise = noises[int(rng.integers(len(noises)))]
+                yield Trial(test, truth, snr, mix(audio, noise, snr, rng).tobytes(), speaker)
 
 
 def _is_ours(text: str) -> bool:
@@ -117,9 +149,10 @@ def _listen(job: tuple[Path, Trial]) -> Row:
     if model not in _ear:
         _ear.clear()
         _ear[model] = VoskRecogniser(ENGLISH, model)
-    closed = trial.test == "nine words"
-    recogniser = _ear[model].fresh(closed=closed)
-    recogniser.set_grammar(Grammar(NINE_WORDS) if closed else everything(with_numbers=trial.test == "numbers"))
+    closed = closed_set(trial.test)
+    recogniser = _ear[model].fresh(closed=bool(closed))
+    with_numbers = trial.test in {"numbers", people.JOINED}
+    recogniser.set_grammar(Grammar(closed) if closed else everything(with_numbers=with_numbers))
     samples = np.frombuffer(trial.samples, np.int16)
     begun = time.process_time()
     recogniser.start()
@@ -128,7 +161,9 @@ def _listen(job: tuple[Path, Trial]) -> Row:
     seconds = samples.size / RATE
     heard = recogniser.finish(0.0, seconds - _BEFORE_S - _AFTER_S)
     text, spent = heard.text if heard.clarity is Clarity.PHRASE else "", time.process_time() - begun
-    return Row(trial.test, trial.truth, trial.snr, text, heard.confidence, seconds, spent, recogniser.best)
+    return Row(
+        trial.test, trial.truth, trial.snr, text, heard.confidence, seconds, spent, recogniser.best, trial.speaker
+    )
 
 
 @functools.cache
@@ -149,56 +184,49 @@ def listen(model: Path, trials: list[Trial], processes: int = 1) -> list[Row]:
         return pool.map(_listen, jobs, chunksize=32)
 
 
-def table(rows: Iterable[Row], limit: float) -> list[dict[str, object]]:
-    """Count, for each test and SNR: right and wrong phrases accepted, with confidence of at least ``limit``.
+def closed_set(test: str) -> tuple[str, ...]:
+    """Return the words of a forced choice; none where all phrases are open."""
+    return NINE_WORDS if test == "nine words" else people.closed_set(test)
+
+
+def table(rows: Iterable[Row], limits: Thresholds) -> list[dict[str, object]]:
+    """Count, for each test and SNR: right and wrong phrases accepted, with the confidence that ``limits`` ask for.
 
     Another phrase for the same thing is right ("start timer" for "start the timer").
     In tests of other words and running speech every accepted phrase is wrong; there ``per hour`` is added.
+    Intervals are Wilson's, as if each recording were another person's: where few people said much, they flatter.
     """
     groups: dict[tuple[str, int], list[Row]] = {}
     for row in rows:
         groups.setdefault((row.test, row.snr), []).append(row)
     lines = []
     for (test, snr), members in sorted(groups.items(), key=lambda item: (item[0][0], -item[0][1])):
-        closed = test == "nine words"
-        understood = (lambda text: text or None) if closed else meaning
-        accepted = [row for row in members if understood(row.heard) and (closed or row.confidence >= limit)]
-        positive = test in {"nine words", "commands", "numbers"}
-        right = sum(understood(row.heard) == understood(row.truth) for row in accepted) if positive else 0
+        closed = closed_set(test)
+        marks = Marks(closed, None if closed else limits)
+        taken = [(row, marks.accepted(_as_scored(row))) for row in members]
+        accepted = [(row, meant) for row, meant in taken if meant is not None]
+        positive = bool(closed) or test in {"commands", "numbers", people.PHRASES, people.JOINED}
+        right = sum(meant == marks.meaning(row.truth) for row, meant in accepted) if positive else 0
+        wrong, of = Share(len(accepted) - right, len(members)), Share(right, len(members))
         hours = sum(row.speech_s for row in members) / 3600
-        low, high = interval(len(accepted) - right, len(members))
         lines.append({
-            "test": test, "snr": snr, "n": len(members),
-            "right %": round(100 * right / len(members), 2) if positive else None,
-            "wrong %": round(100 * (len(accepted) - right) / len(members), 2),
-            "wrong % from": round(100 * low, 2), "to": round(100 * high, 2),
-            "per hour": round((len(accepted) - right) / hours, 2) if test == "running speech" else None,
+            "test": test, "snr": snr, "n": len(members), "speakers": len({row.speaker for row in members}),
+            **({"right %": _percent(right / len(members)), "right % from": _percent(of.interval[0]),
+                "right % to": _percent(of.interval[1])} if positive else {"right %": None}),
+            "wrong %": _percent(wrong.hits / len(members)),
+            "wrong % from": _percent(wrong.interval[0]), "to": _percent(wrong.interval[1]),
+            "per hour": round(wrong.hits / hours, 2) if test == "running speech" else None,
             "hours": round(hours, 2),
         })  # fmt: skip
     return lines
 
 
-def meaning(text: str) -> tuple[str, Decimal | None] | None:
-    """Return what the assistant would do at ``text``: the intent and the number after it; None if it is no phrase."""
-    for intent in INTENTS:
-        for phrase in phrases(intent.name):
-            if text == phrase:
-                return intent.name, None
-            if intent.slot and text.startswith(f"{phrase} "):
-                number = parse_number_words(text.removeprefix(f"{phrase} "))
-                if number is not None:
-                    return intent.name, number
-    return None
+def _as_scored(row: Row) -> score.Trial:
+    return score.Trial(row.truth, row.speaker, row.snr, row.heard, row.confidence)
 
 
-def interval(hits: int, trials: int, z: float = 1.96) -> tuple[float, float]:
-    """Return the 95 % interval of a share (Wilson, J. Am. Stat. Assoc. 22, 1927)."""
-    if trials == 0:
-        return 0.0, 1.0
-    share = hits / trials
-    middle = share + z * z / (2 * trials)
-    spread = z * math.sqrt(share * (1 - share) / trials + z * z / (4 * trials * trials))
-    return max(0.0, (middle - spread) / (1 + z * z / trials)), min(1.0, (middle + spread) / (1 + z * z / trials))
+def _percent(share: float) -> float:
+    return round(100 * share, 2)
 
 
 def write_rows(rows: Iterable[Row], path: Path) -> None:
