@@ -70,7 +70,7 @@ bench: setup .packages-test ## Measure speed, memory and hearing on this machine
 pictures: setup .packages-test ## Take pictures of the display and the desk's pages into build/pictures
 	$(BIN)/python -m tests.display.pictures
 
-bench-hearing: setup .packages-test ## Measure hearing against its bars (DATA=folder with lists of recordings, PEOPLE=folder with manifest.tsv)
+bench-hearing: setup .packages-test ## Measure hearing against its bars (PEOPLE=folder with manifest.tsv, DATA=folder with lists of recordings)
 	$(BIN)/python -m tests.bench.hearing $(if $(DATA),--data $(DATA)) $(if $(PEOPLE),--people $(PEOPLE))
 
 model: ## Make the acoustic model anew in build/model/bay-en (DATA=folder with manifest.tsv; see models/README.md)

@@ -42,6 +42,7 @@ def main() -> None:
     measure.add_argument("--snr", default="99,20,10,5,0", help="signal-to-noise ratios in dB; 99 is quiet")
     measure.add_argument("--most", type=int, default=1000, help="recordings of each test at most")
     measure.add_argument("--limit", type=float, help="one limit of confidence for all (without it: the model's own)")
+    measure.add_argument("--only", default="", help='only tests whose names begin so, such as "people"')
     measure.add_argument("--rows", type=Path, help="file for what was heard, one line each")
     measure.add_argument("--processes", type=int, default=1)
     choose = stages.add_parser("choose", help="listen to dev with several costs in the graph, and compare")
@@ -118,12 +119,13 @@ def main() -> None:
         print(f"{leave_brands_out(options.folder)} words left out")
     elif options.stage == "measure":
         from assistant.events import Thresholds
-        from assistant.voice.listening.model_files import read_limits
+        from assistant.voice.listening.limits import read_limits
         from models.recipe import measure as measuring
         from models.recipe.people import NOT_THERE
 
         snrs = [int(value) for value in options.snr.split(",")]
         trials = measuring.collect(options.parts, options.split, snrs, options.most)
+        trials = [trial for trial in trials if trial.test.startswith(options.only)]
         rows = measuring.listen(options.model, trials, options.processes)
         if options.rows:
             measuring.write_rows(rows, options.rows)

@@ -1,11 +1,13 @@
-"""Measures hearing against its bars: ``python -m tests.bench.hearing [--data FOLDER]``, or ``make bench-hearing``.
+"""Measures hearing against its bars: ``python -m tests.bench.hearing [--data FOLDER] [--people FOLDER]``.
 
+``make bench-hearing`` does it too.
 FOLDER holds lists of recordings, as ``assistant test-hearing`` takes them: ``nine-words.tsv`` (Speech Commands),
 ``ten-words.tsv`` and ``control-words.tsv`` (each a closed set: its own labels), ``phrases.tsv`` (ours),
 ``numbers.tsv`` (count, reading), ``other-words.tsv`` (single words that are no command), ``running.tsv`` (running
 speech and radio), ``notes.tsv`` (read sentences, see :mod:`tests.bench.notes_heard`) and ``noise.tsv``. Nothing in them
 may have been heard in training. What is missing is made with a synthesiser whose voice was not in training and from the
-physics of machines where that can be done; where it cannot, that is said.
+physics of machines where that can be done; where it cannot, that is said. People are lines of their own: recordings of
+``manifest.tsv`` in the folder of ``--people``, of one part of its speakers (:mod:`tests.bench.people_heard`).
 """
 
 from __future__ import annotations
@@ -14,7 +16,7 @@ import argparse
 import json
 import tempfile
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from rich.console import Console
@@ -23,12 +25,13 @@ from assistant.events import Grammar
 from assistant.hearing.listen import ListeningPlan, listen, listen_to_running_speech
 from assistant.hearing.manifest import Recording, read_manifest
 from assistant.hearing.measuring import phrases_for
-from assistant.hearing.score import HourlyRate, Marks, Share, SnrRow, Trial, snr_rows
+from assistant.hearing.score import HourlyRate, Marks, Share, SnrRow, Trial, as_meant, snr_rows
 from assistant.terminal.tables import table
 from assistant.voice.adapters.moonshine import NO_WRITER
 from assistant.voice.listening.limits import read_limits
 from assistant.voice.listening.model_files import OWN_MODEL
-from tests.bench import closed_loop, notes_heard
+from models.recipe.people import NOT_THERE
+from tests.bench import closed_loop, notes_heard, people_heard
 from tests.bench.figures import Figure, Tell, load, machine
 from tests.bench.hearing_data import NAMES, made
 from tests.bench.noisy_talk import made_noise
@@ -69,6 +72,13 @@ BARS = (
     Bar("numbers", "a number after its phrase, voices never trained on: right", "recall", (None, None, None, None)),
     Bar("numbers", "same: another number or phrase accepted", "wrong", (None, None, None, None)),
     Bar("other-words", "single words that are no command, accepted", "false_accept", (2, 3, None, None)),
+    Bar(people_heard.WORDS, "people: yes and no, all phrases open: right", "recall", (97, 95, 92, 85)),
+    Bar(people_heard.WORDS, "same: another phrase accepted", "wrong", (1, 1, 2, 3)),
+    Bar(people_heard.WORDS, "people: other words, accepted as a phrase", "false_accept", (1, 1, 2, 3)),
+    Bar(people_heard.TEN, "people: ten short words, closed set", "recall", (97, 95, 92, 87), closed=True),
+    Bar(people_heard.NUMBERS, "people: zero to twenty alone, closed set", "recall", (None,) * 4, closed=True),
+    Bar(people_heard.JOINED, "people: number, joined behind a synthetic count", "recall", (96, 93, 88, 75)),
+    Bar(people_heard.JOINED, "same: another number or phrase accepted", "wrong", (1, 1, 2, 3)),
 )
 MOST_PER_HOUR = 0.5
 
@@ -82,6 +92,7 @@ class Measured:
     accepted: list[str]
     remarks: list[str]
     notes: tuple[int, list[notes_heard.Wrong]] | None = None
+    said: dict[str, list[Recording]] = field(default_factory=dict)
 
 
 def lists(data: Path | None, out: Path, names: Sequence[str]) -> tuple[dict[str, Path], list[str]]:
@@ -118,31 +129,77 @@ def running(recordings: Sequence[Recording], model: Path) -> tuple[HourlyRate, l
     return HourlyRate(len(accepted), seconds / 3600), sorted(accepted)
 
 
-def measure(data: Path | None, model: Path, most: int, tell: Callable[[str], None]) -> Measured:
-    """Measure all lists, up to ``most`` recordings of each; print nothing; return what ``show`` prints."""
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What to measure: lists in ``data``, ``split`` ("dev" or "test") of the recorded people in ``people``.
+
+    Up to ``most`` recordings of each list; ``only`` names lists, and no other one is heard then.
+    """
+
+    data: Path | None = None
+    people: Path | None = None
+    split: str = "test"
+    most: int = 600
+    only: Sequence[str] = ()
+
+    def wants(self, name: str) -> bool:
+        """Return whether the list ``name`` is heard; noise always is."""
+        return not self.only or name in self.only or name == "noise"
+
+
+def gathered(wanted: Wanted, out: Path) -> tuple[dict[str, list[Recording]], list[str]]:
+    """Return the recordings of each list, what is made in ``out``, and a sentence on each that was made or is missing.
+
+    A list in ``data`` goes before one of the same name made of ``people``.
+    """
+    persons: dict[str, list[Recording]] = {}
+    if wanted.people:
+        persons = dict(people_heard.lists(wanted.people, wanted.split, out, wanted.most))
+        if wanted.wants("notes"):
+            persons["notes"] = people_heard.notes(wanted.people, wanted.split, out)
+    names = [name for name in NAMES if wanted.wants(name)]
+    where, remarks = lists(wanted.data, out, [name for name in names if name not in persons or _has(wanted.data, name)])
+    remarks.append(NOT_THERE if wanted.people else people_heard.MISSING)
+    every = {name: here for name, here in persons.items() if here and wanted.wants(name)}
+    for name, path in where.items():
+        found = read_manifest(path, ["path"] if name in ("running", "noise") else ("path", "label"))
+        every[name] = found if name in ("running", "noise") else found[:: max(1, -(-len(found) // wanted.most))]
+    return every, remarks
+
+
+def _has(data: Path | None, name: str) -> bool:
+    return data is not None and (data / f"{name}.tsv").is_file()
+
+
+def measure(wanted: Wanted, model: Path, tell: Callable[[str], None]) -> Measured:
+    """Measure all lists; print nothing; return what ``show`` prints."""
     with tempfile.TemporaryDirectory(prefix="bench-hearing-") as folder:
-        where, remarks = lists(data, Path(folder), NAMES)
-        noise = read_manifest(where["noise"], ["path"])
+        every, remarks = gathered(wanted, Path(folder))
+        noise = every["noise"]
         counted: dict[str, list[SnrRow]] = {}
         for bar in BARS:
-            if bar.name in where and bar.name not in counted:
-                every = read_manifest(where[bar.name])
-                recordings = every[:: max(1, -(-len(every) // most))]
-                tell(f"{bar.what}: {len(recordings)} recordings")
-                counted[bar.name] = heard(recordings, noise, bar.closed, model)
+            if bar.name in every and bar.name not in counted:
+                tell(f"{bar.what}: {len(every[bar.name])} recordings")
+                counted[bar.name] = heard(every[bar.name], noise, bar.closed, model)
         rate: HourlyRate | None = None
         accepted: list[str] = []
-        if "running" in where:
+        if "running" in every:
             tell("running speech")
-            rate, accepted = running(read_manifest(where["running"], ["path"]), model)
+            rate, accepted = running(every["running"], model)
         notes = None
-        if "notes" in where and notes_heard.can_measure():
-            sentences = read_manifest(where["notes"])
-            sentences = sentences[:: max(1, -(-len(sentences) // most))]
-            notes = len(sentences), notes_heard.measure(sentences, noise, tell)
-        elif "notes" in where:
+        if "notes" in every and notes_heard.can_measure():
+            notes = len(every["notes"]), notes_heard.measure(every["notes"], noise, tell)
+        elif "notes" in every:
             remarks.append(f"notes: {NO_WRITER}")
-    return Measured(counted, rate, accepted, remarks, notes)
+    return Measured(counted, rate, accepted, remarks, notes, every)
+
+
+def _who(bar: Bar, recordings: Sequence[Recording]) -> str:
+    """Return how many recordings a line is about, and of how many voices where that is known."""
+    others = bar.share == "false_accept"
+    here = [one for one in recordings if bar.closed or (as_meant(one.label) is None) == others]
+    voices = len({one.speaker for one in here if one.speaker})
+    return f"{len(here)} of {voices}" if voices else str(len(here))
 
 
 def _cell(bar: Bar, row: SnrRow, wanted: float | None) -> str:
@@ -161,13 +218,14 @@ def show(measured: Measured) -> str:
     for bar in BARS:
         if bar.name in measured.rows:
             found = measured.rows[bar.name]
-            number = found[0].recall.trials if bar.share != "false_accept" else found[0].false_accept.trials
             cells = [_cell(bar, row, wanted) for row, wanted in zip(found, bar.bars, strict=True)]
-            lines.append((bar.what, str(number), *cells))
+            lines.append((bar.what, _who(bar, measured.said[bar.name]), *cells))
     if measured.notes:
         number, found_notes = measured.notes
         lines += notes_heard.lines(found_notes, number)
-    text = [table(("share [%], 95 % interval, bar", "n", "clean", *(f"{snr:g} dB" for snr in SNRS)), lines)]
+    text = [
+        table(("share [%], 95 % interval, bar", "clips of voices", "clean", *(f"{snr:g} dB" for snr in SNRS)), lines)
+    ]
     if measured.running:
         rate = measured.running
         low, high = rate.interval
@@ -202,14 +260,21 @@ def main() -> None:
     ask.add_argument("--data", type=Path, help="a folder with lists of recordings")
     ask.add_argument("--model", type=Path, default=OWN_MODEL, help="a Vosk model directory (without it: our own)")
     ask.add_argument("--most", type=int, default=600, help="how many recordings of each list")
+    ask.add_argument(
+        "--only", action="append", default=[], help="this list only, such as people-words (may be repeated)"
+    )
     ask.add_argument("--json", type=Path, help="write the shares to this file as well")
     ask.add_argument("--talks", type=int, default=1, help="jobs of the closed loop in each place and noise (0: none)")
-    ask.add_argument("--people", type=Path, help="for the closed loop: a folder with manifest.tsv of recorded people")
+    ask.add_argument("--people", type=Path, help="a folder with manifest.tsv of recorded people")
+    ask.add_argument(
+        "--split", choices=("dev", "test"), default="test", help="which of these people (dev: for choosing)"
+    )
     given = ask.parse_args()
     progress = Console(stderr=True)
     print(f"{machine()}; load {load()}")
     with progress.status("") as status:
-        measured = measure(given.data, given.model, given.most, status.update)
+        wanted = Wanted(given.data, given.people, given.split, given.most, given.only)
+        measured = measure(wanted, given.model, status.update)
     print(show(measured))
     if given.talks:
         with progress.status("") as status:

@@ -18,6 +18,7 @@ import soundfile
 from assistant.hearing.mixing import rms
 from assistant.voice.ports import BLOCK, RATE, Samples
 from models.recipe.parting import part_of
+from models.recipe.people import alone
 from tests.voice.people import Person
 
 Floats = npt.NDArray[np.float64]
@@ -97,7 +98,7 @@ class Voice:
 
         ``again`` is how often they were said before in vain.
         """
-        sound = _alone(self._clip(words, again).astype(np.float64))
+        sound = alone(self._clip(words, again).astype(np.float64))
         if self._response is not None:
             sound = np.convolve(sound, self._response)
         loud = sound[np.abs(sound) > _QUIET_SHARE * np.abs(sound).max()]
@@ -110,13 +111,6 @@ class Voice:
         clip = recorded[again % len(recorded)].astype(np.float64)
         pace = _PACES[again // len(recorded) % len(_PACES)]
         return np.asarray(np.interp(np.arange(0, clip.size - 1, pace), np.arange(clip.size), clip))
-
-
-def _alone(sound: Floats) -> Floats:
-    """Return ``sound`` without the pauses before and behind the words: a recording has its own noise there."""
-    loud = np.flatnonzero(np.abs(sound) > _QUIET_SHARE * np.abs(sound).max())
-    edge = RATE // 20
-    return sound[max(0, loud[0] - edge) : loud[-1] + edge]
 
 
 class Machines:
