@@ -78,12 +78,13 @@ class PhraseLimits:
     """The least confidences (0 to 1) for one phrase, where people showed what they must be.
 
     At ``believed`` it is taken, at ``expected`` when it is what the job waits for, and from ``asked`` on it is asked
-    back then.
+    back then. The recogniser takes it then to be so many times ``likelier`` than it sounded.
     """
 
     believed: float
     expected: float
     asked: float
+    likelier: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +92,7 @@ class Thresholds:
     """The least confidence (0 to 1) at which a phrase of each weight is believed, and a ``reading`` is not read back.
 
     ``phrases`` has limits of their own for some; another phrase that is expected is asked back from ``asked`` on, where
-    that is below its limit.
+    that is below its limit, and so many times ``likelier`` than it sounded.
     """
 
     harmless: float = 0.0
@@ -99,6 +100,7 @@ class Thresholds:
     critical: float = 0.0
     reading: float = 0.9
     asked: float = 1.0
+    likelier: float = 1.0
     phrases: Mapping[str, PhraseLimits] = field(default_factory=dict)
 
     def of(self, weight: Weight, phrase: str = "", *, expected: bool = False) -> float:
@@ -108,6 +110,11 @@ class Thresholds:
         if own is None:
             return kind
         return own.expected if expected else own.believed
+
+    def times(self, phrase: str) -> float:
+        """Return how many times likelier than it sounded ``phrase`` is when it is expected."""
+        own = self.phrases.get(phrase)
+        return self.likelier if own is None else own.likelier
 
     def asked_from(self, phrase: str) -> float:
         """Return from where on ``phrase`` is asked back when it is expected; a critical one never is."""

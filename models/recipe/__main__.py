@@ -54,7 +54,11 @@ def main() -> None:
     choose.add_argument("--snr", default="99,10,5,0", help="signal-to-noise ratios in dB; 99 is quiet")
     choose.add_argument("--most", type=int, default=150, help="recordings of each test at most")
     choose.add_argument("--processes", type=int, default=1)
-    for stage in (human, plan, speak, train, model, measure, choose):
+    limits = stages.add_parser("limits", help="choose on dev how surely each phrase must be heard by people who say it")
+    limits.add_argument("model", type=Path)
+    limits.add_argument("--most", type=int, default=250, help="other words of people at most")
+    limits.add_argument("--write", action="store_true", help="write near words, limits and checksums into the model")
+    for stage in (human, plan, speak, train, model, measure, choose, limits):
         stage.add_argument("--parts", type=Path, required=True, help="folder of the parts")
     for stage in (human, speak):
         stage.add_argument("--processes", type=int, default=1)
@@ -135,6 +139,10 @@ def main() -> None:
             print(" ".join(f"{name} {value}" for name, value in line.items() if value is not None))
         print(NOT_THERE)
         print(f"real-time factor {sum(row.spent_s for row in rows) / sum(row.speech_s for row in rows):.3f}")
+    elif options.stage == "limits":
+        from models.recipe.limits import choose_limits
+
+        choose_limits(options.model, options.parts, options.most, write=options.write)
     elif options.stage == "choose":
         from models.recipe import choose as choosing
         from models.recipe.measure import collect

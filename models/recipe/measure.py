@@ -27,7 +27,7 @@ from models.recipe.lexicon import command_phrases, number_slots
 QUIET = 99
 """SNR that stands for "no noise added"."""
 _FED = RATE // 5
-_BEFORE_S, _AFTER_S = 0.3, 0.5
+BEFORE_S, AFTER_S = 0.3, 0.5
 NINE_WORDS = ("down", "eight", "five", "go", "left", "one", "right", "up", "zero")
 
 
@@ -62,7 +62,7 @@ class Row:
 
 def mix(clip: Audio, noise: Audio | None, snr: int, rng: np.random.Generator) -> Audio:
     """Return the clip between short silences, with ``noise`` (any part of it) at ``snr`` dB below the clip's level."""
-    before, after = int(_BEFORE_S * RATE), int(_AFTER_S * RATE)
+    before, after = int(BEFORE_S * RATE), int(AFTER_S * RATE)
     padded = np.concatenate([np.zeros(before), clip.astype(np.float64), np.zeros(after)])
     if noise is None or snr == QUIET:
         mixed = padded + rng.normal(0, 2, len(padded))
@@ -159,7 +159,7 @@ def _listen(job: tuple[Path, Trial]) -> Row:
     for start in range(0, samples.size, _FED):
         recogniser.feed(samples[start : start + _FED])
     seconds = samples.size / RATE
-    heard = recogniser.finish(0.0, seconds - _BEFORE_S - _AFTER_S)
+    heard = recogniser.finish(0.0, seconds - BEFORE_S - AFTER_S)
     text, spent = heard.text if heard.clarity is Clarity.PHRASE else "", time.process_time() - begun
     return Row(
         trial.test, trial.truth, trial.snr, text, heard.confidence, seconds, spent, recogniser.best, trial.speaker

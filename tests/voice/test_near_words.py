@@ -14,7 +14,7 @@ from assistant.language.en import ENGLISH
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.listening.engine_phrases import engine_phrases, is_whole_phrase
 from assistant.voice.listening.model_files import NEAR_WORDS, OWN_MODEL, read_near_words
-from assistant.voice.listening.n_best import Candidate, choose, joined
+from assistant.voice.listening.n_best import Candidate, choose, joined, likelier
 from assistant.voice.ports import VoiceFault
 from tests.voice.people import Person, blocks, in_room, silence
 
@@ -152,3 +152,11 @@ def test_what_the_engine_hears_in_pieces_is_joined_likeliest_first() -> None:
     assert [(way.text, way.score) for way in ways] == [
         ("reading thirty five", -2.0), ("reading thirty", -3.0), ("reading five", -4.0), ("reading", -5.0),
     ]  # fmt: skip
+
+
+def test_what_is_expected_wins_over_a_word_near_it_that_fits_a_little_better() -> None:
+    """With equal chances before, 16 to 1 for "no" makes two thirds of one in eight: 16 / (16 + 8)."""
+    ways = [Candidate("knew", math.log(8.0)), Candidate("no", 0.0)]
+    both = choose(likelier(ways, {"no": 16.0}), {"no", "knew"}.__contains__)
+    assert (both.text, round(both.confidence, 3)) == ("no", 0.667)
+    assert choose(likelier(ways, {}), {"no", "knew"}.__contains__).text == "knew"

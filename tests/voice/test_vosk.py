@@ -124,7 +124,8 @@ def test_limits_that_make_no_sense_are_refused(model: Path, text: str) -> None:
 
 
 def test_limits_of_phrases_hold_for_the_net_for_which_they_were_chosen(model: Path) -> None:
-    limits = Thresholds(0.6, 0.75, 0.9, 0.85, 0.4, {"yes": PhraseLimits(believed=0.6, expected=0.5, asked=0.3)})
+    own = PhraseLimits(believed=0.6, expected=0.5, asked=0.3, likelier=8.0)
+    limits = Thresholds(0.6, 0.75, 0.9, 0.85, 0.4, 2.0, {"yes": own})
     (model / "conf/limits.json").write_text(limits_text(limits, hash_of_net(model)))
     assert read_limits(model) == limits
     with (model / "am/final.mdl").open("ab") as net:

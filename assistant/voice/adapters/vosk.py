@@ -10,7 +10,7 @@ import copy
 import json
 from collections import OrderedDict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -30,7 +30,7 @@ from assistant.voice.listening.model_files import (
     read_near_words,
     words_of,
 )
-from assistant.voice.listening.n_best import SAYABLE, WAYS, Candidate, Chosen, choose, joined
+from assistant.voice.listening.n_best import SAYABLE, WAYS, Candidate, Chosen, choose, joined, likelier
 from assistant.voice.ports import BLOCK, RATE, SILENCE, Opinion, Samples, VoiceFault
 
 LEAST_CONFIDENCE = 0.3
@@ -106,6 +106,8 @@ class VoskRecogniser:
             )
         self.best = ""
         """What the engine itself took the last utterance for, phrase or not: for measuring."""
+        self.ways: list[Candidate] = []
+        """All ways to hear it that the engine found, before what is expected counts: for choosing limits."""
         self._begin_anew(closed=False)
 
     def fresh(self, *, closed: bool = False) -> VoskRecogniser:
@@ -129,6 +131,7 @@ class VoskRecogniser:
         """Listen for these phrases from the next utterance on. Phrases with an unknown word cannot be heard."""
         self._grammar = grammar
         self._whole = frozenset(grammar.phrases)
+        self._times = {phrase: self.limits.times(phrase) for phrase in grammar.expected}
         self._beginnings = frozenset(
             " ".join(words[:n]) for words in map(str.split, grammar.phrases) for n in range(1, len(words))
         )
@@ -137,16 +140,17 @@ class VoskRecogniser:
             for slot in grammar.slots
             if slot.kind is SlotKind.WHOLE and slot.before and not slot.after
         )
-        if grammar in self._known:
-            self._known.move_to_end(grammar)
+        listens = replace(grammar, expected=())  # what is expected counts beside the engine, which stays
+        if listens in self._known:
+            self._known.move_to_end(listens)
         else:
             phrases = engine_phrases(grammar, self._language.numbers, self._near, self._knows, closed=self._closed)
-            engine = self._known[grammar] = _Engine(self._recogniser(phrases), phrases)
+            engine = self._known[listens] = _Engine(self._recogniser(phrases), phrases)
             engine.recogniser.SetMaxAlternatives(WAYS)
             engine.recogniser.SetWords(True)
             if len(self._known) > GRAMMARS_KEPT:
                 self._known.popitem(last=False)
-        self._heard = self._known[grammar]
+        self._heard = self._known[listens]
         if grammar.dictation and self._free is None:
             free = (
                 None if knows_word_order(self._folder) else [*self._language.notes.free_phrases(words_of(self._folder))]
@@ -296,9 +300,10 @@ class VoskRecogniser:
 
     def _result(self) -> Chosen:
         self._take(self._heard.recogniser.FinalResult())
-        ways = joined(self._pieces)
-        self.best = ways[0].text
-        return choose(ways, self._may_be_said, 0.0 if self._closed else SAYABLE)
+        self.ways = joined(self._pieces)
+        self.best = self.ways[0].text
+        ways = likelier(self.ways, self._times)
+        return choose(ways, self.may_be_said, 0.0 if self._closed else SAYABLE)
 
     def _take(self, told: str) -> None:
         self._pieces.append(_ways(told))
@@ -307,7 +312,7 @@ class VoskRecogniser:
     def _is_phrase(self, text: str) -> bool:
         return is_whole_phrase(self._grammar, text, self._language.numbers)
 
-    def _may_be_said(self, text: str) -> bool:
+    def may_be_said(self, text: str) -> bool:
         """Return whether somebody may say ``text``: a phrase, one word alone, or words that are in no phrase."""
         if self._is_phrase(text):
             return True

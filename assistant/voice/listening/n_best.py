@@ -10,7 +10,7 @@ from __future__ import annotations
 import heapq
 import itertools
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 WAYS = 10
@@ -42,6 +42,11 @@ def joined(pieces: Iterable[Sequence[Candidate]]) -> list[Candidate]:
         both = [Candidate(f"{a.text} {b.text}".strip(), a.score + b.score) for a, b in itertools.product(ways, piece)]
         ways = heapq.nlargest(WAYS, both, key=lambda way: way.score)
     return ways
+
+
+def likelier(ways: Iterable[Candidate], times: Mapping[str, float]) -> list[Candidate]:
+    """Return ``ways`` with each that is in ``times`` so many times likelier (1 or more) than it sounded."""
+    return [Candidate(way.text, way.score + math.log(times.get(way.text, 1.0))) for way in ways]
 
 
 def choose(ways: Sequence[Candidate], may_be_said: Callable[[str], bool], sayable: float = SAYABLE) -> Chosen:
