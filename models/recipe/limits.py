@@ -28,7 +28,7 @@ from assistant.voice.listening.n_best import Candidate, Chosen, choose, likelier
 from models.recipe.blocks import RATE, Audio, read_clips
 from models.recipe.lexicon import command_phrases, command_words, near_words
 from models.recipe.measure import AFTER_S, BEFORE_S, QUIET, everything, meaning, mix
-from models.recipe.parting import PEOPLE_WHO_DECIDE
+from models.recipe.people import SETS
 from models.recipe.respell import write_checksums
 
 SNRS = (QUIET, 10, 5, 0)
@@ -66,12 +66,12 @@ def _phrases() -> frozenset[str]:
     return frozenset(everything(with_numbers=False).phrases)
 
 
-def people(parts: Path, most: int) -> dict[str, list[tuple[str, Audio]]]:
+def spoken(parts: Path, most: int) -> dict[str, list[tuple[str, Audio]]]:
     """Return what people of ``dev`` say alone, as speaker and sound: every phrase, and ``most`` other words by lot."""
     said, others = dict[str, list[tuple[str, Audio]]](), list[tuple[str, str, Audio]]()
     known = set(command_phrases())
     for clip, audio in read_clips(parts, "dev-human"):
-        if clip.source not in {*PEOPLE_WHO_DECIDE, "gsc_small", "gsc_9words"} or not clip.text or " " in clip.text:
+        if clip.source not in SETS or not clip.text or " " in clip.text:
             continue
         if clip.text in known:
             said.setdefault(clip.text, []).append((clip.speaker, audio))
@@ -169,7 +169,7 @@ def choose_limits(
     """
     if write:
         _put(model, near_words_before(model))
-    said = people(parts, most)
+    said = spoken(parts, most)
     before = listen(model, parts, said)
     own = [
         text
