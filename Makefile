@@ -3,6 +3,8 @@ PYTHON ?= python3
 VENV   := .venv
 BIN    := $(VENV)/bin
 export PYTHONUNBUFFERED := 1
+# What was compiled is kept: the tests start the program hundreds of times.
+unexport PYTHONDONTWRITEBYTECODE
 
 # What the program needs from Debian: the synthesiser's engine, the sound library, PortAudio's way to PulseAudio, and what sets pages.
 RUN_PACKAGES  := python3-venv espeak-ng libespeak-ng1 libportaudio2 libasound2-plugins libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fonts-dejavu-core
@@ -51,6 +53,7 @@ run: setup ## Start a live job with the microphone and the loudspeaker (PROCEDUR
 WORKERS ?= $(shell echo $$(($$(nproc) + 1)))
 
 test: setup .packages-test ## Run the tests
+	@$(BIN)/python -m compileall -q assistant
 	$(BIN)/pytest -n $(WORKERS) --dist loadgroup
 
 quick: setup .packages-test ## Run the tests without sound, browser, PDFs and programs: the daily loop, in a minute

@@ -158,6 +158,13 @@ def test_control_c_while_the_program_loads_ends_it_without_a_word(home):
     assert (out, b"Traceback" in told) == (b"", False)
 
 
+def test_no_command_waits_for_what_only_another_one_needs():
+    code = "import sys, assistant.__main__; print(*{name.partition('.')[0] for name in sys.modules})"
+    loaded = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, cwd=ROOT, check=True).stdout
+    assert "typer" in loaded.split()
+    assert not {"numpy", "jinja2", "weasyprint", "vosk", "ortools", "networkx", "livekit"} & set(loaded.split())
+
+
 def test_a_dash_is_the_standard_output_and_nothing_else_is_in_it(home, tmp_path):
     out = run(home, "record", "last", "--html", "-", "--csv", "job.csv", cwd=tmp_path)
     assert out.stderr == b"Wrote job.csv\n"

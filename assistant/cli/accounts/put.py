@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from assistant.advice.prices import PriceList
 from assistant.cli.printing.options import Paper
 from assistant.procedure.format.price_file import read_price_file
-from assistant.report.accounts.paper import AccountPaper, account_html
-from assistant.report.pdf import html_to_pdf
 from assistant.settings import home, load_settings, settings_path
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.options import WriteOptions
 from assistant.terminal.output import check_free, put
 from assistant.terminal.tables import print_json, table
+
+if TYPE_CHECKING:  # the templates of its page come with it, and only who sets a page waits for them
+    from assistant.report.accounts.paper import AccountPaper
 
 _FILE = "prices.csv"
 VERSION = 1
@@ -96,7 +98,12 @@ def put_paper(it: AccountPaper, options: AccountOptions, *, private: bool = Fals
         print_json({"paper": it.name.casefold(), "version": VERSION, **it.values, "notes": it.notes})
     elif not files:
         _print(it)
-    page = account_html(it, paper=options.paper.value) if files else ""
+    if not files:
+        return Exit.OK
+    from assistant.report.accounts.paper import account_html
+    from assistant.report.pdf import html_to_pdf
+
+    page = account_html(it, paper=options.paper.value)
     for form, path in files.items():
         put(path, html_to_pdf(page) if form == "pdf" else page.encode(), force=options.force, private=private)
     return Exit.OK

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from assistant.advice.worked import Worked
-from assistant.bay.job import guarded
 from assistant.caution import CAUTION
 from assistant.terminal.exits import Exit
 from assistant.terminal.tables import objects, print_json, table
@@ -15,6 +14,8 @@ _ADVICE = "This is advice and changes nothing. " + CAUTION
 
 def put_sheet(work: Callable[[], Worked], *, as_json: bool) -> Exit:
     """Print what ``work`` gives; a fault that it raises is one sentence, and gives its exit code."""
+    from assistant.bay.job import guarded  # numpy comes with it, and no other command waits for that
+
     return guarded(lambda: _put(work(), as_json=as_json))
 
 
