@@ -15,7 +15,7 @@ from __future__ import annotations
 
 import argparse
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -23,11 +23,10 @@ import numpy as np
 
 from assistant.events import Clarity, Command, Heard, Say, Source, Thresholds
 from assistant.facts import Fact
-from assistant.facts.asking import Asked, AskedOn, Cancelled, Dictated, DictationBegun
-from assistant.facts.going import Refused
-from assistant.facts.inputs import NotUnderstood, Understood, UnderstoodOf
-from assistant.facts.kinds.counting import Miscounted
+from assistant.facts.asking_back import AskedBack
+from assistant.facts.inputs import Understood
 from assistant.language.chosen import LANGUAGE
+from assistant.session.asked_back import YES_OR_NO
 from assistant.session.session import Reply
 from assistant.session.understanding import understand
 from assistant.terminal.tables import table
@@ -35,8 +34,8 @@ from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.listening.listener import Listener
 from assistant.voice.ports import BLOCK, RATE, Block, Recogniser
 from tests.bench.figures import Tell, load, machine
-from tests.bench.hearing_data import UNHEARD
-from tests.bench.mechanic_voice import Floats, Machines, Voice, own_words
+from tests.bench.loop_judging import as_told, does_something, is_input, was_it
+from tests.bench.mechanic_voice import Floats, Machines, Voice, voices
 from tests.bench.noisy_talk import SNRS, made_noise, recorded_noise
 from tests.fakes.mechanic import next_words
 from tests.jobs import SHORT, START_S, opening
@@ -71,6 +70,8 @@ class Talk:
     """What was done and not said."""
     answers: list[str] = field(default_factory=list)
     """What was answered, refused or read back, and not said."""
+    again: list[str] = field(default_factory=list)
+    """What was said in vain, and what became of it."""
 
 
 class Loop:
@@ -87,6 +88,8 @@ class Loop:
         self._listener = Listener(
             recogniser, self._pending.append, is_sounding=lambda: self.now < self.speaks_until, headset=not voice.far
         )
+        self.asked_back = ""
+        """The intent of which the assistant asked whether it was meant, until it is told something."""
         self.inputs: list[tuple[Fact, tuple[Fact, ...]]] = []
         """What came in since it was looked at last, and what it brought about."""
         self._take(self.session.open(first, self.now))
@@ -123,6 +126,7 @@ class Loop:
     def _take(self, reply: Reply) -> None:
         if reply.facts:
             self.inputs.append((reply.facts[0], reply.facts[1:]))
+            self._hear_question(reply.facts)
         said = " ".join(effect.text for effect in reply.effects if isinstance(effect, Say))
         if said:
             self.speaks_until = self.now + WORD_S * len(said.split())
@@ -130,40 +134,20 @@ class Loop:
         if not self.session.closed:
             self._listener.set_grammar(self.session.grammar())
 
-
-def was_it(fact: Fact, meant: Command) -> bool:
-    """Return whether ``fact`` is that ``meant`` was understood."""
-    if not isinstance(fact, Understood):
-        return False
-    name = fact.name if isinstance(fact, UnderstoodOf) else ""
-    return (fact.intent, fact.number, name) == (meant.intent, meant.number, meant.name)
-
-
-def does_something(brought: Sequence[Fact]) -> bool:
-    """Return whether facts move the job, put something down, or drop words that were taken down.
-
-    What is only read back does not, or asked for a reason, or dropped before it was done; nor what is refused, as a
-    number that is said back because another was expected.
-    """
-    return any(not _is_nothing(fact) for fact in brought)
-
-
-def _is_nothing(fact: Fact) -> bool:
-    match fact:
-        case DictationBegun(what=what):
-            return what is Dictated.REASON
-        case Cancelled(what=code):
-            return code not in set(Dictated)
-    return isinstance(fact, Refused | Asked | AskedOn | Miscounted)
+    def _hear_question(self, facts: Sequence[Fact]) -> None:
+        asked = next((fact.intent for fact in facts if isinstance(fact, AskedBack)), "")
+        if asked or isinstance(facts[0], Understood):
+            self.asked_back = asked
 
 
 def work_through(loop: Loop, most_times: int = MOST_TIMES) -> Talk:
     """Let the mechanic work through the job; return how it went."""
     talk, his_own, asked = Talk(), True, 0
     vain: Counter[str] = Counter()
+    last = ""
     while not loop.session.closed and loop.now < START_S + MOST_S:
         his_own = not _listen(loop, talk) and his_own
-        words = _next(loop, asked if talk.commands // ASKS_EVERY > asked else None, his_own)
+        words = _answer(loop, last) or _next(loop, asked if talk.commands // ASKS_EVERY > asked else None, his_own)
         if words is None:
             loop.pass_(1.0)
         elif vain[words] == most_times:
@@ -172,10 +156,11 @@ def work_through(loop: Loop, most_times: int = MOST_TIMES) -> Talk:
             loop.inputs.clear()
             del vain[words]
         else:
-            began = loop.now
-            right, his_own = _said(loop, talk, words, _meant(loop, words), vain[words])
+            began, back, meant = loop.now, loop.asked_back, _meant(loop, words)
+            last = last if back and meant.intent in YES_OR_NO else meant.intent
+            right, his_own = _said(loop, talk, words, meant, vain[words])
             talk.utterances += 1
-            talk.commands += right
+            talk.commands += right and not (back and meant.intent == "no")
             vain[words] += 1
             if words in ASKS and (right or vain[words] == MOST_ASKED):
                 asked, right = asked + 1, True
@@ -195,6 +180,13 @@ def _listen(loop: Loop, talk: Talk) -> int:
         if loop.now > until + PATIENCE_S:
             break
     return _judge(loop, talk, None, "nothing")[1]
+
+
+def _answer(loop: Loop, meant: str) -> str | None:
+    """Return the answer to *next?* and the like, where ``meant`` was said last."""
+    if not loop.asked_back or not set(YES_OR_NO) <= set(loop.session.grammar().phrases):
+        return None
+    return YES_OR_NO[loop.asked_back != meant]
 
 
 def _next(loop: Loop, asks: int | None, his_own: bool) -> str | None:
@@ -228,19 +220,20 @@ def _said(loop: Loop, talk: Talk, words: str, meant: Command, again: int) -> tup
     """Say ``words`` and wait for what comes; return whether it was taken, and whether nothing else was."""
     loop.say(words, again)
     ended = loop.now
-    while loop.now < ended + PATIENCE_S and not any(_is_input(fact) for fact, _ in loop.inputs):
+    heard = "not noticed"
+    while loop.now < ended + PATIENCE_S and not any(is_input(fact) for fact, _ in loop.inputs):
         loop.pass_(0.1)
+    for fact, _ in loop.inputs:
+        heard = as_told(fact)
     right, others = _judge(loop, talk, meant, words)
+    if not right:
+        talk.again.append(f"{words} as {heard}")
     if not right and not loop.session.closed:
         while loop.now < loop.speaks_until + THINKS_S:
             loop.pass_(0.1)
         again, more = _judge(loop, talk, meant, words)  # what was heard late
         right, others = again, others + more
     return right, not others
-
-
-def _is_input(fact: Fact) -> bool:
-    return isinstance(fact, Understood | NotUnderstood)
 
 
 def _judge(loop: Loop, talk: Talk, meant: Command | None, words: str) -> tuple[bool, int]:
@@ -287,15 +280,6 @@ class Line:
         )
 
 
-def voices(people: Path | None, talks: int, *, far: bool) -> Iterator[Voice]:
-    """Yield so many voices: synthetic ones that training did not hear, each with another person's words."""
-    own = own_words(people) if people is not None else []
-    for number in range(talks):
-        said = own[number % len(own)][1] if own else {}
-        first = number % len(UNHEARD)
-        yield Voice([*UNHEARD[first:], *UNHEARD[:first]], said, far, np.random.default_rng(number))
-
-
 def measure(
     noises: Mapping[str, Floats],
     people: Path | None,
@@ -303,6 +287,7 @@ def measure(
     tell: Tell,
     show: Callable[[Line], object] = lambda _: None,
     places: Sequence[str] = PLACES,
+    split: str = "test",
 ) -> list[Line]:
     """Return what came of so many talks in each of ``places``, in quiet and in each noise at each level."""
     loaded = VoskRecogniser(LANGUAGE)
@@ -313,7 +298,7 @@ def measure(
         for name, noise, snr in conditions:
             where = f"{place}, {name}"
             done = []
-            for number, voice in enumerate(voices(people, talks, far=place != PLACES[0])):
+            for number, voice in enumerate(voices(people, talks, far=place != PLACES[0], split=split)):
                 tell(f"closed loop, {where}, talk {number + 1}")
                 machines = Machines(noise, voice.level, snr, np.random.default_rng(number))
                 done.append(work_through(Loop(loaded.fresh(), voice, machines)))
@@ -322,6 +307,7 @@ def measure(
     return lines
 
 
+WORDS_OF = (("done and not said", "actions"), ("answered and not said", "answers"), ("in vain", "again"))
 HEADS = (
     "",
     "wrong actions",
@@ -334,14 +320,18 @@ HEADS = (
 
 
 def show(lines: Sequence[Line]) -> str:
-    """Return the table, and every word that was taken and not said."""
+    """Return the table, every word that was taken and not said, and what was said in vain."""
     told = [table(HEADS, [line.cells() for line in lines])]
     for line in lines:
-        for what, found in (("done", "actions"), ("answered", "answers")):
+        for what, found in (
+            ("done and not said", "actions"),
+            ("answered and not said", "answers"),
+            ("in vain", "again"),
+        ):
             wrong = Counter(words for one in line.talks for words in getattr(one, found))
             if wrong:
                 each = ", ".join(f"{words} ({times})" if times > 1 else words for words, times in wrong.items())
-                told.append(f"{line.where}, {what} and not said: {each}")
+                told.append(f"{line.where}, {what}: {each}")
     return "\n".join(told)
 
 
@@ -349,6 +339,9 @@ def main() -> None:
     """Print the table."""
     ask = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     ask.add_argument("--people", type=Path, help="a folder with manifest.tsv, as the model's recipe takes it")
+    ask.add_argument(
+        "--split", choices=("dev", "test"), default="test", help="which of these people (dev: for choosing)"
+    )
     ask.add_argument("--data", type=Path, help="a folder with noise.tsv")
     ask.add_argument("--talks", type=int, default=1, help="how many jobs in each place and noise")
     ask.add_argument("--only", action="append", default=[], help="this noise only (may be repeated)")
@@ -364,6 +357,7 @@ def main() -> None:
         lambda _: None,
         lambda line: print("\t".join(line.cells()), flush=True),
         given.place or PLACES,
+        given.split,
     )
     print(show(lines))
 

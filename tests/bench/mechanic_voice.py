@@ -1,13 +1,14 @@
 """The voice of a simulated mechanic, near a headset or a metre from a bench microphone, and the machines beside it.
 
 Words are spoken by a synthetic voice that training did not hear (:data:`tests.bench.hearing_data.UNHEARD`); where
-recordings of a person who is in no training part are given, those words are the person's.
+recordings of people who are in no training part are given, those words are a person's: *yes* and *no* of one, and the
+number behind *count* of whoever said it, joined from two recordings.
 """
 
 from __future__ import annotations
 
 import csv
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -18,7 +19,8 @@ import soundfile
 from assistant.hearing.mixing import rms
 from assistant.voice.ports import BLOCK, RATE, Samples
 from models.recipe.parting import part_of
-from models.recipe.people import alone
+from models.recipe.people import BEFORE, SETS, alone, joined, whole_numbers
+from tests.bench.hearing_data import UNHEARD
 from tests.voice.people import Person
 
 Floats = npt.NDArray[np.float64]
@@ -35,6 +37,8 @@ FLOOR_DB = -58.0
 RESPONSE_SAMPLES = 8000
 _LASTING_S = 0.6
 _PERSON_WORDS = ("yes", "no")
+_APART = 3
+"""So many recordings of a number one mechanic has, the next one others."""
 _QUIET_SHARE = 0.05
 _PACES = (1.0, 0.94, 1.06)
 
@@ -58,18 +62,36 @@ def one_metre(random: np.random.Generator) -> Floats:
     return np.asarray(response)
 
 
-def own_words(shared: Path) -> list[tuple[str, dict[str, list[Samples]]]]:
-    """Return people who are in the test part of the model's recipe, each with recordings of *yes* and of *no*.
+def own_words(shared: Path, split: str = "test") -> list[tuple[str, dict[str, list[Samples]]]]:
+    """Return people of one part of the model's recipe ("dev" or "test") with recordings of *yes* and of *no*.
 
+    Each has recordings of each number as well, by some of the people of that part who said it, the next one by others.
     ``shared`` holds ``manifest.tsv`` as the recipe takes it.
     """
     people: dict[str, dict[str, list[Samples]]] = {}
+    numbers: dict[str, list[Samples]] = {}
     with (shared / "manifest.tsv").open(encoding="utf-8", newline="") as opened:
         for row in csv.DictReader(opened, delimiter="\t", quoting=csv.QUOTE_NONE):
-            if row["label"] in _PERSON_WORDS and part_of(row["set"], row["speaker"]) == "test-human":
-                samples, _ = soundfile.read(shared / row["path"], dtype="int16")
-                people.setdefault(row["speaker"], {}).setdefault(row["label"], []).append(samples)
-    return [(name, said) for name, said in sorted(people.items()) if len(said) == len(_PERSON_WORDS)]
+            word = row["label"]
+            if part_of(row["set"], row["speaker"]) != f"{split}-human" or row["set"] not in SETS:
+                continue
+            if word in _PERSON_WORDS:
+                people.setdefault(row["speaker"], {}).setdefault(word, []).append(_samples(shared / row["path"]))
+            elif word in whole_numbers():
+                numbers.setdefault(word, []).append(_samples(shared / row["path"]))
+    whole = [(name, said) for name, said in sorted(people.items()) if len(said) == len(_PERSON_WORDS)]
+    for turn, (_, said) in enumerate(whole):
+        said.update({word: _turned(clips, turn * _APART)[:_APART] for word, clips in numbers.items()})
+    return whole
+
+
+def _samples(path: Path) -> Samples:
+    samples, _ = soundfile.read(path, dtype="int16")
+    return np.asarray(samples)
+
+
+def _turned(clips: list[Samples], by: int) -> list[Samples]:
+    return [*clips[by % len(clips) :], *clips[: by % len(clips)]]
 
 
 @dataclass
@@ -105,12 +127,25 @@ class Voice:
         return np.asarray(sound * self.level / max(rms(loud), 1e-3))
 
     def _clip(self, words: str, again: int) -> Floats:
-        recorded = self.own.get(words)
+        number = words.removeprefix(f"{BEFORE} ")
+        recorded = self.own.get(number)
+        spoken = self.people[again % len(self.people)]
         if not recorded:
-            return self.people[again % len(self.people)].say(words).astype(np.float64)
+            return spoken.say(words).astype(np.float64)
+        if number != words:
+            return joined(spoken.say(BEFORE), recorded[again % len(recorded)]).astype(np.float64)
         clip = recorded[again % len(recorded)].astype(np.float64)
         pace = _PACES[again // len(recorded) % len(_PACES)]
         return np.asarray(np.interp(np.arange(0, clip.size - 1, pace), np.arange(clip.size), clip))
+
+
+def voices(people: Path | None, talks: int, *, far: bool, split: str = "test") -> Iterator[Voice]:
+    """Yield so many voices: synthetic ones that training did not hear, each with another person's words."""
+    own = own_words(people, split) if people is not None else []
+    for number in range(talks):
+        said = own[number % len(own)][1] if own else {}
+        first = number % len(UNHEARD)
+        yield Voice([*UNHEARD[first:], *UNHEARD[:first]], said, far, np.random.default_rng(number))
 
 
 class Machines:

@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.events import Clarity, Heard
+from assistant.events import Clarity, Heard, Thresholds
 from assistant.voice.ports import BLOCK
 from tests.bench.closed_loop import MOST_TIMES, PATIENCE_S, Line, Loop, work_through
 from tests.bench.hearing_data import UNHEARD
@@ -118,3 +118,19 @@ def test_machines_lie_so_far_below_the_voice():
     machines = Machines(tone, 3000.0, 10.0, _random())
     sound = np.concatenate([machines.block() for _ in range(50)])
     assert 20 * np.log10(3000.0 / np.sqrt(np.mean(sound**2))) == pytest.approx(10.0, abs=0.2)
+
+
+def test_what_is_asked_back_is_answered_and_costs_one_utterance_more():
+    class Unsure(ToldLoop):
+        """Hears the first *next* unsurely, so that it is asked back."""
+
+        def _hear(self, text: str, clarity: Clarity) -> None:
+            confidence = 0.5 if text == "next" and "yes" not in self.said else 1.0
+            self._take(self.session.hear(Heard(text, confidence, self.now - 0.5, self.now, clarity), self.now))
+
+    loop = Unsure(lambda words, _: words)
+    loop.session._limits = Thresholds(0.6, 0.75, 0.9, asked=0.45)
+    talk = work_through(loop)
+    assert loop.said[:2] == ["next", "yes"]
+    assert (talk.closed, talk.utterances, talk.actions) == (True, talk.commands + 1, [])
+    assert talk.again == ["next as next?"]
