@@ -27,11 +27,17 @@ def accepted(here: Here) -> tuple[str, ...]:
     While something waits for "confirmed", all of the state below may be said too: all but a question cancels. Words
     are corrected only right behind them: a phrase that is rarely of use would only be heard wrongly.
     """
-    row = table.row_of(here.phase)
-    below = {} if row.below is None else table.row_of(here.base).acts
-    answers = () if open_question(here) is None else YES_OR_NO
-    shut = () if correcting.may_correct(here) else (CORRECT,)
-    return tuple(name for name in dict.fromkeys((*row.acts, *below, *answers)) if name not in shut)
+    phase = here.phase
+    below = None if table.row_of(phase).below is None else here.base
+    return _accepted(phase, below, open_question(here) is not None, correcting.may_correct(here))
+
+
+@cache  # by states of the table and two answers
+def _accepted(phase: str, below: str | None, yes_or_no: bool, may_correct: bool) -> tuple[str, ...]:
+    names = dict.fromkeys(table.row_of(phase).acts)
+    names |= {} if below is None else dict.fromkeys(table.row_of(below).acts)
+    names |= dict.fromkeys(YES_OR_NO) if yes_or_no else {}
+    return tuple(name for name in names if may_correct or name != CORRECT)
 
 
 def grammar(here: Here, language: Language) -> Grammar:

@@ -19,8 +19,12 @@ DOCS = {path: path.read_text("utf-8") for path in [*ROOT.glob("*.md"), *(ROOT / 
 USING = DOCS[ROOT / "docs" / "using.md"]
 
 
+PROGRAM = typer.main.get_command(app)
+"""Made once: it takes longer than all that is asked of it."""
+
+
 def commands():
-    return typer.main.get_command(app).commands
+    return PROGRAM.commands
 
 
 def everything_that_can_be_called(group, before=""):
@@ -63,7 +67,7 @@ def command_lines():
 
 @pytest.mark.parametrize(("words", "is_whole"), list(command_lines()))
 def test_every_command_line_of_the_docs_is_one_that_the_program_takes(words, is_whole):
-    group, name = typer.main.get_command(app), "assistant"
+    group, name = PROGRAM, "assistant"
     while hasattr(group, "commands") and words and not words[0].startswith("-"):
         assert words[0] in group.commands, words
         name, group, words = words[0], group.commands[words[0]], words[1:]

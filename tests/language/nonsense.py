@@ -11,6 +11,7 @@ import codecs
 import inspect
 from collections.abc import Callable
 from decimal import Decimal
+from functools import cache
 from typing import Any, get_type_hints
 
 from assistant.events import SlotKind
@@ -49,15 +50,21 @@ class Topic:
         wanted = self._topic.__dict__.get(name)
         if not inspect.isfunction(wanted):
             raise AttributeError(f"the topic {self._topic.__name__} has no {name}")
-        returns = get_type_hints(wanted)["return"]
+        returns, signature = _shape(wanted)
 
         def answer(*given: Any, **named: Any) -> Any:
-            inspect.signature(wanted).bind(self, *given, **named)
+            signature.bind(self, *given, **named)
             self.asked.add(name)
             words = " ".join(["zork", name, *map(str, given), *(f"{key} {value}" for key, value in named.items())])
             return words if returns is str else [words] if returns == list[str] else _unknown(self._topic, name)
 
         return answer
+
+
+@cache
+def _shape(function: Callable[..., Any]) -> tuple[Any, inspect.Signature]:
+    """Return what ``function`` returns, and what it takes."""
+    return get_type_hints(function)["return"], inspect.signature(function)
 
 
 def _unknown(topic: type, name: str) -> Any:
