@@ -18,6 +18,7 @@ from pathlib import Path
 import numpy as np
 
 from assistant.events import PhraseLimits, Thresholds, Weight
+from assistant.hearing.score import as_meant
 from assistant.language.en import ENGLISH
 from assistant.language.en.phrases import phrases
 from assistant.session.intents import INTENTS
@@ -27,7 +28,7 @@ from assistant.voice.listening.model_files import NEAR_WORDS, read_near_words
 from assistant.voice.listening.n_best import Candidate, Chosen, choose, likelier
 from models.recipe.blocks import RATE, Audio, read_clips
 from models.recipe.lexicon import command_phrases, command_words, near_words
-from models.recipe.measure import AFTER_S, BEFORE_S, QUIET, everything, meaning, mix
+from models.recipe.measure import AFTER_S, BEFORE_S, QUIET, everything, mix
 from models.recipe.people import SETS
 from models.recipe.respell import write_checksums
 
@@ -38,7 +39,7 @@ LEAST_PEOPLE, LEAST_CLIPS = 10, 30
 """So many must say a phrase on ``dev`` before its limits are chosen from them. Ours: fewer show one voice's ways."""
 _TIMES = (1.0, 2.0, 4.0, 8.0, 16.0)
 """No more: nobody on ``dev`` says the words that sound like these phrases, and they are taken for them as well."""
-_GRID = tuple(round(LEAST_CONFIDENCE + 0.05 * step, 2) for step in range(13))
+_GRID = tuple(round(LEAST_CONFIDENCE + 0.05 * step, 2) for step in range(14))
 _LOST = 0.005
 """A stricter limit is taken as long as it costs no more than this share of what was said."""
 _COSTS, _PAYS = 2, 4
@@ -127,6 +128,22 @@ def choose_phrase(heard: Sequence[Heard], phrase: str) -> PhraseLimits:
     return PhraseLimits(believed, expected, asked, times)
 
 
+def raised(heard: Sequence[Heard], own: Sequence[str], limits: Thresholds) -> dict[str, PhraseLimits]:
+    """Return limits for phrases, none of ``own``, that other words are taken for too often: as high as that needs.
+
+    Nobody says them on ``dev``, so what they lose is not known from people; no limit is above the last of the grid.
+    """
+    found = {}
+    weights = _weights()
+    for phrase in sorted({one.taken({}).text for one in heard} - {"", *own}):
+        kind = limits.of(weights[phrase])
+        above = [limit for limit in _GRID if limit > kind]
+        if not _is_few(heard, phrase, {}, kind, 0.5) and above and weights[phrase] is not Weight.CRITICAL:
+            limit = next((one for one in above if _is_few(heard, phrase, {}, one, 0.5)), above[-1])
+            found[phrase] = PhraseLimits(limit, limit, limits.asked)
+    return found
+
+
 def _best(heard: Sequence[Heard], phrase: str, likely: Sequence[float], share: float) -> tuple[float, float]:
     """Return how many times likelier a phrase is taken to be, and the limit: as strict as costs nothing."""
     found = []
@@ -188,9 +205,12 @@ def choose_limits(
     if write and paying != near:
         _put(model, paying)
         heard = listen(model, parts, said)
-    limits = replace(usual, phrases={text: choose_phrase(heard, text) for text in own})
+    limits = replace(usual, phrases={text: choose_phrase(heard, text) for text in own} | raised(heard, own, usual))
     for line in _table("after", heard, own, limits):
         tell(line)
+    for text, one in limits.phrases.items():
+        if text not in own:
+            tell(f"raised, since other words are taken for it: {text}: {one.believed}")
     tell(f"said by fewer than {LEAST_PEOPLE} people, so with the limit of its kind: every phrase but {', '.join(own)}")
     if write:
         text = limits_text(limits, hash_of_net(model), near_words_gone=goes, near_words_come=comes)
@@ -240,7 +260,7 @@ def _taken(heard: Sequence[Heard], snr: int, expected: Sequence[str], limits: Th
         for truth, way in some
         if way.text and way.confidence >= limits.of(weights[way.text], way.text, expected=way.text in expected)
     )
-    return sum(meaning(truth) != meaning(text) for truth, text in believed) / max(1, len(some))
+    return sum(as_meant(truth) != as_meant(text) for truth, text in believed) / max(1, len(some))
 
 
 @functools.cache

