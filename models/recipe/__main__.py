@@ -57,6 +57,8 @@ def main() -> None:
     limits = stages.add_parser("limits", help="choose on dev how surely each phrase must be heard by people who say it")
     limits.add_argument("model", type=Path)
     limits.add_argument("--most", type=int, default=250, help="other words of people at most")
+    limits.add_argument("--state", default="", help="only tell how it hears in this state of a job, such as checking")
+    limits.add_argument("--expected", default="yes,no,repeat", help="phrases that are expected in that state")
     limits.add_argument("--write", action="store_true", help="write near words, limits and checksums into the model")
     for stage in (human, plan, speak, train, model, measure, choose, limits):
         stage.add_argument("--parts", type=Path, required=True, help="folder of the parts")
@@ -140,8 +142,11 @@ def main() -> None:
         print(NOT_THERE)
         print(f"real-time factor {sum(row.spent_s for row in rows) / sum(row.speech_s for row in rows):.3f}")
     elif options.stage == "limits":
-        from models.recipe.limits import choose_limits
+        from models.recipe.limits import choose_limits, tell_state
 
+        if options.state:
+            tell_state(options.model, options.parts, options.most, options.state, options.expected.split(","))
+            return
         choose_limits(options.model, options.parts, options.most, write=options.write)
     elif options.stage == "choose":
         from models.recipe import choose as choosing

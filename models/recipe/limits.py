@@ -17,13 +17,15 @@ from pathlib import Path
 
 import numpy as np
 
-from assistant.events import PhraseLimits, Thresholds, Weight
+from assistant.events import Grammar, PhraseLimits, Thresholds, Weight
 from assistant.hearing.score import as_meant
 from assistant.language.en import ENGLISH
 from assistant.language.en.phrases import phrases
+from assistant.session.deciding import decide  # noqa: F401 (every state enters its table)
 from assistant.session.intents import INTENTS
+from assistant.session.table import row_of
 from assistant.voice.adapters.vosk import LEAST_CONFIDENCE, VoskRecogniser
-from assistant.voice.listening.limits import LIMITS_FILE, USUAL_LIMITS, hash_of_net, limits_text
+from assistant.voice.listening.limits import LIMITS_FILE, USUAL_LIMITS, hash_of_net, limits_text, read_limits
 from assistant.voice.listening.model_files import NEAR_WORDS, read_near_words
 from assistant.voice.listening.n_best import Candidate, Chosen, choose, likelier
 from models.recipe.blocks import RATE, Audio, read_clips
@@ -84,11 +86,11 @@ def spoken(parts: Path, most: int) -> dict[str, list[tuple[str, Audio]]]:
     return said
 
 
-def listen(model: Path, parts: Path, said: Mapping[str, Sequence[tuple[str, Audio]]]) -> list[Heard]:
-    """Return every way to hear what was ``said``, with all phrases open, at each SNR."""
+def listen(model: Path, parts: Path, said: Mapping[str, Sequence[tuple[str, Audio]]], state: str = "") -> list[Heard]:
+    """Return every way to hear what was ``said`` at each SNR, in a ``state`` of a job or with all phrases open."""
     noises = [audio for _, audio in read_clips(parts, "train-noise") if len(audio) > RATE // 2]
     ear = VoskRecogniser(ENGLISH, model)
-    ear.set_grammar(everything(with_numbers=False))
+    ear.set_grammar(_in_state(state) if state else everything(with_numbers=False))
     found = []
     for text, clips in said.items():
         for speaker, audio in clips:
@@ -101,6 +103,26 @@ def listen(model: Path, parts: Path, said: Mapping[str, Sequence[tuple[str, Audi
                 ear.finish(0.0, samples.size / RATE - BEFORE_S - AFTER_S)
                 found.append(Heard(text, snr, tuple((way, ear.may_be_said(way.text)) for way in ear.ways)))
     return found
+
+
+def _in_state(state: str) -> Grammar:
+    """Return the phrases of a ``state`` of the table, without those that hold a number or a name."""
+    names = [intent.name for intent in INTENTS if intent.slot is None and intent.name in row_of(state).acts]
+    return Grammar(tuple(phrase for name in names for phrase in phrases(name)))
+
+
+def tell_state(
+    model: Path, parts: Path, most: int, state: str, expected: Sequence[str], tell: Callable[[str], None] = print
+) -> None:
+    """Tell how ``model``, with its limits, hears people in a ``state`` of a job in which some phrases are expected."""
+    heard, limits = listen(model, parts, spoken(parts, most), state), read_limits(model)
+    times = {phrase: limits.times(phrase) for phrase in expected}
+    for phrase in sorted({one.truth for one in heard} & set(expected)):
+        limit = limits.of(_weights()[phrase], phrase, expected=True)
+        asked = right(heard, phrase, times, limits.asked_from(phrase))
+        tell(f"{state}: {phrase}: right {_told(right(heard, phrase, times, limit))}, or asked back {_told(asked)}")
+    shares = {snr: _taken(heard, snr, expected, limits) for snr in SNRS}
+    tell(f"{state}: a wrong phrase, or another word taken for one: {_told(shares)}")
 
 
 def right(heard: Sequence[Heard], phrase: str, times: Mapping[str, float], limit: float) -> dict[int, float]:
