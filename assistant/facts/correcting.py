@@ -11,7 +11,8 @@ from assistant.facts.base import PERSONAL, Fact
 class CorrectionBegun(Fact, frozen=True, kw_only=True):
     """The next words, from ``at_ms`` on, replace those of a note, or of the finding that is taken down.
 
-    ``note`` is the number of the note or problem among all of the job, from one; 0 where it is a finding.
+    ``note`` is the number of the note or problem among all of the job, from one, or of a finding that was confirmed
+    among all extra work; 0 where the finding is not yet confirmed. A confirmed one counts until it is confirmed anew.
     """
 
     KIND = "correction_begun"

@@ -70,6 +70,7 @@ class Sentence(StrEnum):
     NOTE_CUT = auto()
     NOTE_DROPPED = auto()
     NOTE_STAYS = auto()
+    FINDING_STAYS = auto()
     SAY_AGAIN = auto()
     YES_OR_NO = auto()
     NOT_MEANT = auto()

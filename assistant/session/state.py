@@ -167,6 +167,8 @@ class FoundOut(msgspec.Struct, frozen=True):
     step: str
     since_ms: int
     complete: bool = True
+    number: int = 0
+    """Of the finding that was confirmed before and whose words these replace; 0 where there is none."""
 
 
 class Confirmation(msgspec.Struct, frozen=True):
@@ -239,6 +241,8 @@ class State(msgspec.Struct, frozen=True):
     told: tuple[Told, ...] = ()
     note_last: int = 0
     """Number of the note that was read back just now, as long as nothing else was said; else 0."""
+    finding_last: str = ""
+    """Key of the finding that was confirmed just now, as long as nothing else was said; else ""."""
     shift: int = 0
     """How often the job was handed over."""
 

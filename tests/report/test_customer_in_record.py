@@ -71,3 +71,29 @@ def test_another_text_or_price_than_was_shown_is_found(tmp_path: Path) -> None:
     assert "40.00 to 55.50 EUR" in rows_of(home, price=PRICE)[0].by
     assert "SHOWN OTHERWISE THAN IT STANDS HERE" in rows_of(home, shown_sha256="0" * 64)[1].by
     assert "what was shown is removed" in rows_of(home, shown_sha256="[removed]")[0].by
+
+
+SAID_AGAIN = """
+i found something
+"the seal sweeps on the left"
+end note
+before it runs
+confirmed
+correct that
+{between}
+"the seal weeps on the left"
+only watch it
+confirmed
+"""
+
+
+def test_a_finding_in_other_words_is_one_row_and_one_that_was_granted_meanwhile_stays_as_it_was(tmp_path: Path) -> None:
+    play(procedure_named("lid-and-rail"), SAID_AGAIN.format(between="# nothing"), home=tmp_path / "alone")
+    (only,) = rows_of(tmp_path / "alone")
+    assert (only.number, only.what, only.stands) == (1, "the seal weeps on the left", "advised")
+    play(procedure_named("lid-and-rail"), SAID_AGAIN.format(between="customer grants 1"), home=tmp_path / "granted")
+    first, second = rows_of(tmp_path / "granted")
+    assert first.what == "the seal sweeps on the left"
+    assert first.by.startswith("the customer, on the page: granted")
+    assert first.by.endswith("shown as it stands here")
+    assert (second.number, second.what) == (2, "the seal weeps on the left")

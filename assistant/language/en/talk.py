@@ -66,6 +66,7 @@ _TEXTS: Mapping[Sentence, str] = {
     Sentence.NOTE_CUT: "The last words did not fit. Take another note for them.",
     Sentence.NOTE_DROPPED: "The note is dropped.",
     Sentence.NOTE_STAYS: "The note stays as it was.",
+    Sentence.FINDING_STAYS: "The finding stays as it was.",
     Sentence.SAY_NOTE_AGAIN: "Say all of it again, in one go.",
     Sentence.WRITTEN_DOWN: "It is written down.",
     Sentence.HAND_OVER: "Hand the job over? Say confirmed.",

@@ -8,6 +8,7 @@ from assistant.facts.correcting import CorrectionBegun, NoteCorrected
 from assistant.facts.extra import AskFinding, FindingTaken
 from assistant.session.common import Common
 from assistant.session.deciding.core import Deciding
+from assistant.session.deciding.findings import may_change
 from assistant.session.here import Here
 from assistant.session.told import ToldKind, note_numbered
 
@@ -18,7 +19,7 @@ def may_correct(here: Here) -> bool:
     if state.waiting is not None:
         own = bool(state.waiting.reason) or isinstance(state.waiting.question, AskFinding)
         return own and here.phase == Common.CONFIRMING  # what a second person says a word to is not theirs to change
-    return state.finding is not None or state.note_last > 0
+    return state.finding is not None or state.note_last > 0 or may_change(here, state.finding_last)
 
 
 def said_again(here: Here) -> bool:
@@ -32,6 +33,9 @@ def words_replaced(here: Here) -> str:
     if not said_again(here):
         return ""
     found, dictation = here.state.finding, here.state.dictation
+    if dictation is not None and dictation.what is Dictated.FINDING and dictation.note:
+        kept = here.state.extra.get(f"finding:{dictation.note}")
+        return kept.text if kept is not None else ""
     note = note_numbered(here.state.told, dictation.note) if dictation is not None else None
     return note.words if note is not None else found.text if found is not None else ""
 
@@ -44,6 +48,9 @@ def correct_words(d: Deciding, _: Command) -> None:
         d.put(DictationBegun(what=Dictated.REASON, question=state.waiting.question, at_ms=d.now_ms))
     elif state.finding is not None:
         d.put(CorrectionBegun(what=Dictated.FINDING, at_ms=d.now_ms))
+    elif may_change(d, state.finding_last):
+        number = state.extra[state.finding_last].number
+        d.put(CorrectionBegun(what=Dictated.FINDING, note=number, at_ms=d.now_ms))
     elif note is not None:
         what = Dictated.PROBLEM if note.kind is ToldKind.PROBLEM else Dictated.NOTE
         d.put(CorrectionBegun(what=what, note=state.note_last, at_ms=d.now_ms))
@@ -57,7 +64,7 @@ def take_again(d: Deciding) -> None:
     if dictation is None:
         raise RuntimeError("Nothing is corrected.")
     text = " ".join(dictation.words)
-    if dictation.note:
+    if dictation.what is not Dictated.FINDING:
         d.put(NoteCorrected(note=dictation.note, text=text, complete=not dictation.is_cut))
     else:
         _finding(d, text, complete=not dictation.is_cut)
@@ -73,6 +80,7 @@ def keep_words(d: Deciding) -> bool:
 
 
 def _finding(d: Deciding, text: str, *, complete: bool) -> None:
-    found = d.state.finding
-    step = found.step or None if found is not None else None
-    d.put(FindingTaken(text=text, step=step, complete=complete, at_ms=d.now_ms))
+    found, dictation = d.state.finding, d.state.dictation
+    kept = d.state.extra.get(f"finding:{dictation.note}") if dictation is not None else None
+    step = found.step if found is not None else kept.step if kept is not None else ""
+    d.put(FindingTaken(text=text, step=step or None, complete=complete, at_ms=d.now_ms))

@@ -49,11 +49,21 @@ def _words_taken(state: State, fact: asking.WordsTaken) -> State:
 def _cancelled(state: State, fact: asking.Cancelled) -> State:
     """Nothing waits any more."""
     silence = fact.at_ms if fact.why is asking.CancelledWhy.SILENCE else state.silence_ms
-    said_again = state.dictation.note if state.dictation is not None else 0
+    dictation = state.dictation
+    said_again = dictation.note if dictation is not None and dictation.what is not asking.Dictated.FINDING else 0
     return replace(
         state, waiting=None, dictation=None, handing_over=False, granting=None, finding=None, second=None,
         silence_ms=silence, note_last=said_again or state.note_last,
+        finding_last=_finding_said_again(state) or state.finding_last,
     )  # fmt: skip
+
+
+def _finding_said_again(state: State) -> str:
+    """Return the key of the confirmed finding of which other words are dropped; "" where there is none."""
+    dictation, found = state.dictation, state.finding
+    number = dictation.note if dictation is not None and dictation.what is asking.Dictated.FINDING else 0
+    number = number or (found.number if found is not None else 0)
+    return f"finding:{number}" if number else ""
 
 
 @takes_up(asking.Deviated)

@@ -16,7 +16,8 @@ from assistant.session.told import note_numbered, with_words
 @takes_up(correcting.CorrectionBegun)
 def _begun(state: State, fact: correcting.CorrectionBegun) -> State:
     """Words are taken down in the place of others; a finding keeps its own until they have come."""
-    return replace(state, waiting=None, note_last=0, dictation=Dictation(fact.what, fact.at_ms, note=fact.note))
+    dictation = Dictation(fact.what, fact.at_ms, note=fact.note)
+    return replace(state, waiting=None, note_last=0, finding_last="", dictation=dictation)
 
 
 @takes_up(correcting.NoteCorrected)

@@ -129,7 +129,10 @@ def _done(state: State, fact: extra.ExtraDone) -> State:
 @takes_up(extra.FindingTaken)
 def _finding_taken(state: State, fact: extra.FindingTaken) -> State:
     """How bad it is, is asked."""
-    found = FoundOut(fact.text, fact.step or "", fact.at_ms, fact.complete)
+    number = state.dictation.note if state.dictation is not None else 0
+    if not number and state.finding is not None:
+        number = state.finding.number
+    found = FoundOut(fact.text, fact.step or "", fact.at_ms, fact.complete, number)
     return replace(state, dictation=None, finding=found)
 
 
@@ -148,5 +151,5 @@ def _finding_kept(state: State, fact: extra.FindingKept) -> State:
     kept = Extra(fact.number, stands, text=fact.text, step=fact.step or "", severity=fact.severity)
     return replace(
         state, finding=None, waiting=None, dictation=None, extra={**state.extra, fact.work: kept},
-        silence_ms=fact.silent_ms or state.silence_ms,
+        silence_ms=fact.silent_ms or state.silence_ms, finding_last="" if fact.silent_ms else fact.work,
     )  # fmt: skip

@@ -30,7 +30,11 @@ def _opened(state: State, fact: inputs.Opened) -> State:
 def _resumed(state: State, fact: inputs.Resumed) -> State:
     """The job goes on, perhaps with other tools."""
     return replace(
-        state, note_last=0, spent=state.spent.left(), tools=state.tools if fact.tools is None else fact.tools
+        state,
+        note_last=0,
+        finding_last="",
+        spent=state.spent.left(),
+        tools=state.tools if fact.tools is None else fact.tools,
     )
 
 
@@ -51,6 +55,7 @@ def _understood(state: State, fact: inputs.Understood) -> State:
         asked=(what, in_a_row + 1 if what == before else 1),
         refused=state.refused if what == "why" else None,
         note_last=state.note_last if fact.intent in _LEAVE_NOTE else 0,
+        finding_last=state.finding_last if fact.intent in _LEAVE_NOTE else "",
     )
 
 

@@ -108,7 +108,9 @@ def _kept(t: Telling, what: Dictated, text: str) -> None:
 def _cancelled(t: Telling, fact: Cancelled) -> None:
     before = t.before.state
     if before.dictation is not None and before.dictation.question is None:
-        t.fixed(Sentence.NOTE_STAYS if before.dictation.note else Sentence.NOTE_DROPPED)
+        finding = before.dictation.what is Dictated.FINDING
+        stays = Sentence.FINDING_STAYS if finding else Sentence.NOTE_STAYS
+        t.fixed(stays if before.dictation.note else Sentence.NOTE_DROPPED)
     elif fact.why is CancelledWhy.REPLACED:
         # Where a refusal says what to do, that is all that is said.
         if (
