@@ -188,6 +188,8 @@ class Grammar:
     """Those of the phrases that are a number alone."""
     expected: tuple[str, ...] = ()
     """Those of the phrases for which the job waits."""
+    by: str = ""
+    """Who works, and will say it; "" where no name was given. A recogniser may know the voice."""
 
     def has_number(self, phrase: str) -> bool:
         """Return whether the whole phrase ``phrase`` tells a number."""

@@ -4,30 +4,32 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import partial
-from pathlib import Path
 
 from assistant.language.chosen import LANGUAGE
-from assistant.settings import Settings
+from assistant.settings import Settings, home
 from assistant.voice.adapters import moonshine
 from assistant.voice.adapters.hibari import is_installed
-from assistant.voice.listening.model_files import OWN_MODEL
+from assistant.voice.listening.model_files import model_folder
 from assistant.voice.listening.notes import NoteWriter
 from assistant.voice.listening.writing import ProcessWriter
+from assistant.voice.own.profile import VOICES
 from assistant.voice.ports import Recogniser
 from assistant.voice.speaking.process import NATURAL, PYTTSX3, ProcessSynthesiser
 from assistant.voice.speaking.voices import Voices, unheard_of
 from assistant.worker import OnFailure
 
 
-def choose_recogniser(settings: Settings) -> Recogniser:
-    """Return the recogniser that the settings name.
+def choose_recogniser(
+    settings: Settings, tell: Callable[[str], None] = print, microphone: Callable[[], str] = lambda: ""
+) -> Recogniser:
+    """Return the recogniser that the settings name; ``tell`` gets a sentence on whose voice it knows.
 
     Raises:
         VoiceFault: the model directory is missing or cannot be read.
     """
-    from assistant.voice.adapters.vosk import VoskRecogniser  # noqa: PLC0415 - who only speaks needs no such engine
+    from assistant.voice.own.voices import hear_everybody  # noqa: PLC0415 - who only speaks needs no such engine
 
-    return VoskRecogniser(LANGUAGE, Path(settings.model).expanduser() if settings.model else OWN_MODEL)
+    return hear_everybody(model_folder(settings.model), home() / VOICES, tell, microphone)
 
 
 def note_writer(on_failure: OnFailure, tell: Callable[[str], None]) -> NoteWriter:

@@ -58,7 +58,8 @@ def bay_in_a_room(
                 microphone, output, settings.echo_delay_ms / 1000, known, clock.now, inbox.not_over
             )
         with console.status("Loading the recogniser and the voice"):
-            recogniser = choose_recogniser(settings)
+            make = partial(choose_recogniser, settings, inbox.told, lambda: microphone.name)
+            recogniser = make()
             voices.ready()
         speaker = CardSpeaker(
             voices,
@@ -74,7 +75,7 @@ def bay_in_a_room(
             recogniser,
             speaker,
             inbox,
-            again=partial(choose_recogniser, settings),
+            again=make,
             headset=settings.headset,
             tail_s=settings.tail_ms / 1000,
             over=over,

@@ -1,4 +1,4 @@
-"""How well it hears: test-hearing, mic-check."""
+"""How well it hears: test-hearing, mic-check, voice."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from assistant.cli.options import takes
-from assistant.hearing.options import HearingOptions, MicCheckOptions
+from assistant.hearing.options import HearingOptions, MicCheckOptions, VoiceOptions
 
 _List = Annotated[
     Path | None,
@@ -16,6 +16,8 @@ _List = Annotated[
         metavar="[MANIFEST.tsv]", readable=False, help="The list: path, label, speaker, seconds, parted by tabs."
     ),
 ]
+
+_Name = Annotated[str, typer.Argument(metavar="[NAME]", help="Whose voice, as --operator names the person.")]
 
 
 @takes(
@@ -62,7 +64,30 @@ def mic_check(options: MicCheckOptions) -> None:
     raise typer.Exit(run_mic_check(options))
 
 
+@takes(
+    recordings=typer.Option(
+        "--from",
+        metavar="LIST.tsv",
+        readable=False,
+        help="Recordings of this voice, as test-hearing --record makes them.",
+    ),
+    list=typer.Option("--list", help="Print whose voices are known, for which model and microphone, what they bring."),
+    forget=typer.Option("--forget", help="Remove the profile of this voice and its recordings, for good."),
+)
+def voice(options: VoiceOptions, name: _Name = "") -> None:
+    """Make a profile of a voice in five minutes, prompted by voice, so that this person is heard better.
+
+    It is used whenever NAME is who works on a job, and only if it helps. Control-C breaks off; the next start goes on.
+    """
+    from assistant.hearing.own_voice import run_voice
+
+    if not name and not options.list:
+        raise typer.BadParameter("name the person, as the job will: assistant voice NAME; or give --list")
+    raise typer.Exit(run_voice(name, options))
+
+
 def add_hearing(app: typer.Typer) -> None:
     """Add these commands to the command line."""
     app.command("test-hearing")(hearing_test)
     app.command()(mic_check)
+    app.command()(voice)

@@ -73,6 +73,7 @@ class Booth:
             bay = stack.enter_context(bay_in_a_room(settings, Inbox(), self._clock, Screen, tap=tap))
             self._speaker, self._ears = bay.speaker, bay.ears
             self.devices = bay.ears.devices
+            self.microphone = self.devices.partition(" > ")[0]
             self._tail_s = settings.tail_ms / 1000
             self._stack = stack.pop_all()
 

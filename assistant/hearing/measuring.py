@@ -26,7 +26,7 @@ from assistant.terminal.output import STDOUT, check_free
 from assistant.terminal.streams import write_stdout
 from assistant.terminal.tables import table
 from assistant.voice.adapters.vosk import VoskRecogniser
-from assistant.voice.listening.model_files import OWN_MODEL
+from assistant.voice.listening.model_files import model_folder
 
 PICTURES = (".png", ".svg", ".pdf")
 USUAL_SNRS = "20,10,5,0,-5"
@@ -48,7 +48,7 @@ def _hearing_test(manifest: Path | None, wanted: HearingOptions) -> Exit:
     words = _listed(wanted.closed or wanted.words)
     noise = tuple(one.path for one in read_manifest(wanted.noise, ["path"])) if wanted.noise else ()
     settings = settings_for(wanted)
-    model = Path(settings.model).expanduser() if settings.model else OWN_MODEL
+    model = model_folder(settings.model)
     loaded = VoskRecogniser(LANGUAGE, model)
     grammar = Grammar(tuple(words)) if words else phrases_for(recording.label for recording in recordings)
     _check_words(loaded, grammar)

@@ -125,11 +125,7 @@ def _mic_check(settings: Settings, store: bool) -> Exit:
         booth.say(_SAY.check_begins())
         silence = joined_blocks(booth.record(SILENCE_S))
         if is_dead(silence):
-            raise Refusal(
-                "The microphone gives no signal: switch it on, plug it in, or name another "
-                "(assistant devices lists them) with --microphone.",
-                Exit.DEVICE,
-            )
+            raise Refusal(_SAY.no_signal(), Exit.DEVICE)
         noise = noise_db(silence)
         blocks, played, silent_at = booth.overhear(_SAY.own_voice(), OVERHEARD_S)
         own = find_echo(blocks, played, silent_at, noise)

@@ -17,6 +17,15 @@ class MicCheckOptions(DeviceOptions):
 
 
 @dataclass(frozen=True, kw_only=True)
+class VoiceOptions(DeviceOptions):
+    """The options of ``assistant voice``: a list of recordings in place of the microphone, or what else is wanted."""
+
+    recordings: Path | None = None
+    list: bool = False
+    forget: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
 class HearingOptions(DeviceOptions):
     """The options of ``assistant test-hearing``.
 

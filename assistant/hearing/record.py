@@ -76,7 +76,7 @@ def _record(manifest: Path, options: HearingOptions) -> Exit:
                 continue
             silent = 0
             kept += 1
-            _keep(manifest, folder, text, answer.samples, settings.operator or "me")
+            keep_recording(manifest, folder, text, answer.samples, settings.operator or "me")
         booth.say(LANGUAGE.equipment.recording_ends(heard=silent < _SILENT_MOST))
     total = sum(there.values()) + kept
     command = f"assistant test-hearing {quote(str(manifest))}"
@@ -89,7 +89,12 @@ def _shuffled(turn: int) -> list[str]:
     return [texts[number] for number in np.random.default_rng(turn).permutation(len(texts))]
 
 
-def _keep(manifest: Path, folder: Path, text: str, samples: Samples, speaker: str) -> None:
+def keep_recording(manifest: Path, folder: Path, text: str, samples: Samples, speaker: str) -> None:
+    """Keep what was said as a WAV file in ``folder``, which lies beside ``manifest``, and list it there.
+
+    Raises:
+        Refusal: it cannot be written.
+    """
     name = f"{time.time_ns() // 1_000_000}-{as_recognised(text).replace(' ', '-')}.wav"
     out = WavLoudspeaker(folder / name)
     out.play(samples)

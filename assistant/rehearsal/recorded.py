@@ -34,16 +34,21 @@ class RecordedTalk:
     name = "recording"
 
     def __init__(
-        self, microphone: WavMicrophone, recogniser: Recogniser, speaker: FileSpeaker, clock: TalkClock
+        self,
+        microphone: WavMicrophone,
+        recogniser: Recogniser,
+        speaker: FileSpeaker,
+        clock: TalkClock,
+        inbox: Inbox | None = None,
     ) -> None:
-        """Join the parts; ``clock`` is moved on as the recording goes on.
+        """Join the parts; ``clock`` is moved on as the recording goes on, ``inbox`` takes what they have to tell.
 
         Raises:
             VoiceFault: the voice detector cannot be loaded.
         """
         self.over = False
         self._microphone, self._recogniser, self._speaker, self._clock = microphone, recogniser, speaker, clock
-        self._inbox = Inbox()
+        self._inbox = inbox or Inbox()
         self._notes = NotesHeard(note_writer(self._inbox.failed, self._inbox.told), self._inbox.heard)
         # The recording waits for the end of each answer, so there is nothing for the gate to keep out.
         self._listener = Listener(self._notes.around(recogniser), self._notes.heard, headset=True)
@@ -113,9 +118,10 @@ def open_recording(
         raise Refusal(fault.sentence, Exit.PROCEDURE) from fault
     stack.callback(microphone.close)
     with Console(stderr=True).status("Loading the recogniser and the voice"):
-        recogniser = choose_recogniser(settings)
+        inbox = Inbox()
+        recogniser = choose_recogniser(settings, inbox.told)
         synthesiser = choose_synthesiser(settings)
     stack.callback(synthesiser.close)
     out = WavLoudspeaker(options.audio_out, started_at=clock.at) if options.audio_out is not None else None
     speaker = FileSpeaker(synthesiser, lambda: clock.at, out, rate=settings.rate, volume=settings.volume)
-    return RecordedTalk(microphone, recogniser, speaker, clock), speaker
+    return RecordedTalk(microphone, recogniser, speaker, clock, inbox), speaker

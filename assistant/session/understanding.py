@@ -50,7 +50,7 @@ def grammar(here: Here, language: Language) -> Grammar:
     likely = () if part is None else tuple(part.numbers(here, here.step))
     free_speech = table.row_of(here.phase).free_speech
     waits_for = () if free_speech else tuple(name for name in waited_for(here) if name in names)
-    return _grammar(names, named, language, free_speech, _unit(here), likely, waits_for)
+    return _grammar(names, named, language, free_speech, _unit(here), likely, waits_for, here.state.operator)
 
 
 def _unit(here: Here) -> str:
@@ -83,6 +83,7 @@ def _grammar(
     unit: str,
     likely: tuple[Decimal, ...],
     waits_for: tuple[str, ...],
+    by: str,
 ) -> Grammar:
     said = [(BY_NAME[name], phrase) for name in names for phrase in language.phrases.phrases(name)]
     with_names = dict(named)
@@ -102,6 +103,7 @@ def _grammar(
         dictation=dictation,
         expected=tuple(phrase for intent, phrase in said if intent.slot is None and intent.name in waits_for),
         values=frozenset(one for one in phrases if language.numbers.parse_number_words(one) is not None),
+        by=by,
     )
 
 

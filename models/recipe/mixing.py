@@ -10,8 +10,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from assistant.voice.listening.limits import LIMITS_FILE
+from assistant.voice.own.tables import tables
 from models.recipe.respell import write_checksums
-from models.recipe.tables import tables
 
 _NET = "am/final.mdl"
 

@@ -14,9 +14,9 @@ import torch
 from torch import Tensor, nn
 from torch.nn import functional
 
+from assistant.voice.own.tables import Floats, tables
 from models.recipe.net import LARGEST_SCORE, Net, Size, convolved, normed
 from models.recipe.phones import BASE, LEFT_OF_STATE, PHONE_OF_STATE, STATES
-from models.recipe.tables import Floats, tables
 
 
 def read_layers(record: bytes) -> dict[str, tuple[Floats, Floats]]:

@@ -69,6 +69,7 @@ def _parts() -> Iterator[Part]:
     yield _looked("price list", Exit.PROCEDURE, lambda: _prices(settings))
     yield _looked("box of shims", Exit.PROCEDURE, lambda: _box(settings))
     yield _looked("model", Exit.DEVICE, lambda: _model(settings))
+    yield _looked("voice profiles", Exit.DEVICE, lambda: _profiles(settings))
     yield _notes()
     yield _echo()
     yield _looked("voice", Exit.DEVICE, lambda: _voice(settings))
@@ -193,12 +194,22 @@ def _box(settings: Settings) -> str:
 
 def _model(settings: Settings) -> str:
     from assistant.voice.adapters.vosk import VoskRecogniser
-    from assistant.voice.listening.model_files import OWN_MODEL, check_model
+    from assistant.voice.listening.model_files import check_model, model_folder
 
-    folder = Path(settings.model).expanduser() if settings.model else OWN_MODEL
+    folder = model_folder(settings.model)
     check_model(folder)
     VoskRecogniser(LANGUAGE, folder)
     return str(folder)
+
+
+def _profiles(settings: Settings) -> str | Part:
+    from assistant.hearing.own_voice import known_voices
+    from assistant.voice.listening.model_files import model_folder
+
+    known = known_voices(home(), model_folder(settings.model))
+    unused = [one.state for one in known if not one.is_used]
+    said = f"{len(known)}" if known else "none, and no job needs one; assistant voice NAME makes one"
+    return Part("voice profiles", LOOK, f"{said}, {len(unused)} not used: {unused[0]}") if unused else said
 
 
 def _voice(settings: Settings) -> str:

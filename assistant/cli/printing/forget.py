@@ -7,7 +7,9 @@ import time
 
 from assistant.bay.job import guarded
 from assistant.customer.links import customer_folder, forget_page
+from assistant.hearing.own_voice import forget_voice
 from assistant.journal.opening import open_journal
+from assistant.report.record.build import operators
 from assistant.settings import home
 from assistant.terminal.exits import Exit, Refusal
 
@@ -23,9 +25,10 @@ def _forget(job: str, sure: bool) -> Exit:
         if not sure:
             sentence = (
                 f"This removes names, asset, customer, the path of the procedure and all dictated words of job {name} "
-                "for good. If that is meant, say it again with --yes."
+                "for good, and the voice profiles of who worked on it. If that is meant, say it again with --yes."
             )
             raise Refusal(sentence, Exit.USAGE)
+        who = operators(journal.read(name))
         count = journal.forget(name, round(time.time() * 1000))
     folder = home() / "audio" / name
     sound = "no sound was kept"
@@ -44,7 +47,8 @@ def _forget(job: str, sure: bool) -> Exit:
         where = customer_folder(name)
         sentence = f"The words are removed, but the page in {where} is not ({fault.strerror}): remove it yourself."
         raise Refusal(sentence, Exit.OUTPUT) from fault
-    sound = f"{sound}; {page}"
+    voices = [one for one in who if forget_voice(home(), one)]
+    sound = f"{sound}; {page}; {len(voices) or 'no'} voice {'profile' if len(voices) == 1 else 'profiles'} removed"
     if not count:
         print(f"Nothing personal is left in the entries of job {name}; {sound}.")
         return Exit.OK

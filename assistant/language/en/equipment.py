@@ -110,6 +110,32 @@ def recording_ends(*, heard: bool) -> str:
     return "That is all. Thank you." if heard else "I hear nothing: try the microphone with assistant mic-check."
 
 
+def no_signal() -> str:
+    return (
+        "The microphone gives no signal: switch it on, plug it in, or name another (assistant devices lists them) "
+        "with --microphone."
+    )
+
+
+def voice_begins(phrases: int) -> str:
+    asked = f"I ask for {plural(phrases, 'phrase', 'phrases')}. Say each as you would at work."
+    return f"{asked} You may stop at any time. First be silent for three seconds."
+
+
+def voice_too_few() -> str:
+    return "That is not enough yet. Start me again, and I go on from here."
+
+
+def voice_learns() -> str:
+    return "That is all. Thank you. I learn now. It takes a minute."
+
+
+def voice_learnt(*, helps: bool) -> str:
+    if helps:
+        return "I hear you better with it. I use it when you are named as operator."
+    return "Your voice is heard as well without. Nothing is kept."
+
+
 def hum(*, only: bool) -> str:
     if only:
         return "The microphone gives hum only: check its cable and plug, and keep it away from mains leads."

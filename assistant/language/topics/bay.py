@@ -82,6 +82,21 @@ class Equipment(Protocol):
     def recording_ends(self, *, heard: bool) -> str:
         """Say that this is all, or that nothing was ``heard``."""
 
+    def no_signal(self) -> str:
+        """Say that the microphone gives no signal, and what to do."""
+
+    def voice_begins(self, phrases: int) -> str:
+        """Say that a voice is learnt, from how many phrases, and ask for silence first."""
+
+    def voice_too_few(self) -> str:
+        """Say that too few phrases were said to learn from, and that the next start goes on."""
+
+    def voice_learns(self) -> str:
+        """Say that all was said, and that learning takes a moment."""
+
+    def voice_learnt(self, *, helps: bool) -> str:
+        """Say whether the profile of the voice ``helps``; then it is used from now on."""
+
     def hum(self, *, only: bool) -> str:
         """Say that there is mains hum on the microphone, or that there is ``only`` hum."""
 

@@ -37,6 +37,11 @@ _MOST_BYTES = 20_000_000
 _WORD = re.compile(r"[a-z][a-z']*")
 
 
+def model_folder(named: str) -> Path:
+    """Return where the model ``named`` in the settings lies; the assistant's own where none is."""
+    return Path(named).expanduser() if named else OWN_MODEL
+
+
 def check_model(folder: Path) -> None:
     """Look whether ``folder`` can be a Vosk model for command phrases.
 
