@@ -12,6 +12,8 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, settings
 
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # numpy's threads, which wait in a loop, take turns with the tests
+
 settings.register_profile("patient", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("patient")
 

@@ -19,17 +19,15 @@ from assistant.voice.speaking.voices import Voices, unheard_of
 from assistant.worker import OnFailure
 
 
-def choose_recogniser(
-    settings: Settings, tell: Callable[[str], None] = print, microphone: Callable[[], str] = lambda: ""
-) -> Recogniser:
-    """Return the recogniser that the settings name; ``tell`` gets a sentence on whose voice it knows.
+def choose_recogniser(settings: Settings, tell: Callable[[str], None], mic: Callable[[], str] = str) -> Recogniser:
+    """Return the recogniser that the settings name; ``tell`` gets what it says of voices, ``mic`` names the microphone.
 
     Raises:
         VoiceFault: the model directory is missing or cannot be read.
     """
     from assistant.voice.own.voices import hear_everybody  # noqa: PLC0415 - who only speaks needs no such engine
 
-    return hear_everybody(model_folder(settings.model), home() / VOICES, tell, microphone)
+    return hear_everybody(model_folder(settings.model), home() / VOICES, tell, mic)
 
 
 def note_writer(on_failure: OnFailure, tell: Callable[[str], None]) -> NoteWriter:
@@ -51,8 +49,7 @@ def start_synthesiser(settings: Settings, on_failure: OnFailure = unheard_of) ->
         VoiceFault: no process can be started.
     """
     wanted = [(NATURAL if settings.synthesiser == "natural" else PYTTSX3, settings.voice), (PYTTSX3, "")]
-    if is_installed():
-        wanted.append((NATURAL, ""))
+    wanted += [(NATURAL, "")] if is_installed() else []
     makers = [partial(ProcessSynthesiser, *one) for one in dict.fromkeys(wanted)]
     return Voices(makers[0](), makers, on_failure=on_failure)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import Annotated
 
@@ -79,6 +80,8 @@ def voice(options: VoiceOptions, name: _Name = "") -> None:
 
     It is used whenever NAME is who works on a job, and only if it helps. Control-C breaks off; the next start goes on.
     """
+    # Products of small tables: threads that wait for each other in a loop make them many times slower. Numpy asks once.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     from assistant.hearing.own_voice import run_voice
 
     if not name and not options.list:

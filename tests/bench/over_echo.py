@@ -91,7 +91,7 @@ class Alone:
 
 def alone(hours: float, tell: Tell) -> Alone:
     """Speak for so many hours of own voice, nobody else, each five minutes in another room."""
-    voice, recogniser, found = own_voice(), choose_recogniser(Settings()), Alone()
+    voice, recogniser, found = own_voice(), choose_recogniser(Settings(), print), Alone()
     for turn in count(1):
         if found.own_s >= hours * 3600:
             return found
@@ -151,7 +151,7 @@ class Over:
 
 def over(words: list[tuple[str, Samples]], echo_over_db: float) -> Over:
     """Say ``words`` over the own voice, whose echo lies so much above them [dB]; return what came of it."""
-    voice, recogniser = own_voice(), choose_recogniser(Settings())
+    voice, recogniser = own_voice(), choose_recogniser(Settings(), print)
     limit, found = recogniser.limits.critical, Over(len(words))
     for number, (label, samples) in enumerate(words):
         bay = EchoBay(Path(0.12, -6.0, drive=1.2, seed=number), recogniser)

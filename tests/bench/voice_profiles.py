@@ -1,6 +1,6 @@
-"""What a voice of their own brings: for people of one part, enrolled on half of their recordings, heard on the other half.
+"""What a voice of their own brings: people enrol on half of their recordings, and are heard on the other half.
 
-    python -m tests.bench.voice_profiles PARTS dev [--least 16] [--most 60] [--out FILE.json]
+    python -m tests.bench.voice_profiles PARTS dev [--least 16] [--most 40]
 
 PARTS is the folder of parts that the recipe of the model gathers (``models/recipe/gather.py``). Each person says single
 words; they are heard with all phrases of the assistant open and these words beside them. For each person it is told how
@@ -11,8 +11,9 @@ used; then, with each profile that is used, how others are heard. Choose on ``de
 from __future__ import annotations
 
 import argparse
-import json
 from collections import Counter, defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
@@ -20,7 +21,7 @@ import numpy as np
 from assistant.events import Grammar
 from assistant.hearing.measuring import phrases_for
 from assistant.hearing.mixing import mixed
-from assistant.hearing.voice_made import Clip, VoiceLearner
+from assistant.hearing.voice_made import Clip, Made, VoiceLearner
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.listening.model_files import OWN_MODEL
 from models.recipe.blocks import read_clips
@@ -69,6 +70,43 @@ class Measured:
         return found
 
 
+@dataclass(frozen=True, slots=True)
+class Person:
+    """What the profile of one person brings: counts of what that person and others say, without it and with it."""
+
+    who: str
+    made: Made
+    before: Counter[str]
+    after: Counter[str]
+    others_before: Counter[str]
+    others_after: Counter[str]
+
+    @property
+    def line(self) -> str:
+        """For the table."""
+        held, b, a, ob, oa = self.made, self.before, self.after, self.others_before, self.others_after
+        used = "used" if held.helps else "not used"
+        told = f"{self.who}: held back {held.without.right} -> {held.with_it.right} of {held.with_it.of}, {used}; "
+        told += f"other half {b['right']} -> {a['right']} right, {b['wrong']} -> {a['wrong']} wrong of {b['of']}"
+        if not held.helps:
+            return told
+        return (
+            f"{told}; others {ob['right']} -> {oa['right']} right, {ob['wrong']} -> {oa['wrong']} wrong of {ob['of']}"
+        )
+
+
+def measured_people(measured: Measured) -> Iterator[Person]:
+    """Yield each person, as measured."""
+    for who, (enrolled, rest) in measured.halves.items():
+        usual, made = measured.learner.usual, measured.learner.made(enrolled)
+        fitted = measured.learner.recogniser(made.change)
+        others = [clip for other, (_, said) in measured.halves.items() if other != who for clip in said]
+        drawn = np.random.default_rng(len(rest)).permutation(len(others))[: _OTHERS if made.helps else 0]
+        beside = [others[int(n)] for n in drawn]
+        own = measured.counted(usual, rest), measured.counted(fitted, rest)
+        yield Person(who, made, *own, measured.counted(usual, beside), measured.counted(fitted, beside))
+
+
 def main() -> None:
     """Measure, and print a line for each person and the sums."""
     options = argparse.ArgumentParser()
@@ -76,40 +114,24 @@ def main() -> None:
     options.add_argument("part", choices=("dev", "test"))
     options.add_argument("--model", type=Path, default=OWN_MODEL)
     options.add_argument("--least", type=int, default=16)
-    options.add_argument("--most", type=int, default=60)
-    options.add_argument("--out", type=Path)
+    options.add_argument("--most", type=int, default=40)
     given = options.parse_args()
     clips = people(given.parts, given.part, given.least, given.most)
-    measured = Measured(given.parts, given.part, clips, given.model)
-    total: Counter[str] = Counter()
-    told = {}
-    for who, (enrolled, rest) in measured.halves.items():
-        made = measured.learner.made(enrolled)
-        fitted = measured.learner.recogniser(made.change)
-        before, after = measured.counted(measured.learner.usual, rest), measured.counted(fitted, rest)
-        is_used = made.helps
-        others = [clip for other, (_, said) in measured.halves.items() if other != who for clip in said]
-        drawn = np.random.default_rng(len(rest)).permutation(len(others))[:_OTHERS]
-        beside = [others[int(n)] for n in drawn]
-        others_before = measured.counted(measured.learner.usual, beside) if is_used else Counter[str]()
-        others_after = measured.counted(fitted, beside) if is_used else Counter[str]()
-        for name, counts in (("before ", before), ("after ", after if is_used else before)):
-            total.update({name + key: value for key, value in counts.items()})
-        for name, counts in (("others before ", others_before), ("others after ", others_after)):
-            total.update({name + key: value for key, value in counts.items()})
-        told[who] = {"used": is_used, "before": before, "after": after, "held back": [made.without.right, made.with_it.right, made.with_it.of],
-                     "others before": others_before, "others after": others_after}  # fmt: skip
-        print(
-            f"{who}: enrolled {len(enrolled)}; held back {made.without.right} -> {made.with_it.right} of {made.with_it.of}"
-            f" ({'used' if is_used else 'not used'}); other half right {before['right']} -> {after['right']}, wrong "
-            f"{before['wrong']} -> {after['wrong']} of {before['of']}; others right {others_before['right']} -> "
-            f"{others_after['right']}, wrong {others_before['wrong']} -> {others_after['wrong']} of {others_after['of']}",
-            flush=True,
-        )
-    for key in sorted(total):
-        print(f"{key}: {total[key]}")
-    if given.out:
-        given.out.write_text(json.dumps({"people": told, "sum": total}, indent=1), "utf-8")
+    found = []
+    for person in measured_people(Measured(given.parts, given.part, clips, given.model)):
+        print(person.line, flush=True)
+        found.append(person)
+    used = [one for one in found if one.made.helps]
+    change = [one.after["right"] - one.before["right"] for one in used]
+    print(f"{len(found)} people, {len(used)} with a profile: {sum(x > 0 for x in change)} heard better, "
+          f"{sum(x == 0 for x in change)} as before, {sum(x < 0 for x in change)} worse")  # fmt: skip
+    for called, pairs in (
+        ("those with a profile", [(one.before, one.after) for one in used]),
+        ("others while it is on", [(one.others_before, one.others_after) for one in used]),
+    ):
+        before, after = (sum((pair[n] for pair in pairs), Counter[str]()) for n in (0, 1))
+        for key in sorted(key for key in before if key.endswith(("right", "wrong"))):
+            print(f"{called}, {key}: {before[key]} -> {after[key]} of {before['of']} at all levels")
 
 
 if __name__ == "__main__":

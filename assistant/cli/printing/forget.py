@@ -28,7 +28,7 @@ def _forget(job: str, sure: bool) -> Exit:
                 "for good, and the voice profiles of who worked on it. If that is meant, say it again with --yes."
             )
             raise Refusal(sentence, Exit.USAGE)
-        who = operators(journal.read(name))
+        who = operators(journal.read(name).entries)
         count = journal.forget(name, round(time.time() * 1000))
     folder = home() / "audio" / name
     sound = "no sound was kept"

@@ -23,7 +23,11 @@ Numbers = npt.NDArray[np.float64]
 ROUNDS = 12
 STEP = 0.03
 HOLD = 0.05
-"""How much a change costs beside what it gains; STEP, ROUNDS and HOLD were chosen on ``dev`` (models/README.md)."""
+"""How much a change costs beside what it gains."""
+SHARE = 0.5
+"""So much of what was learnt is taken: it helps the one nearly as much, and others who speak are heard as before.
+
+Chosen, as the other numbers, on ``dev`` (docs/measurements.md)."""
 NOISE_DB = 10.0
 _OFTENER = float(np.log(8))
 _BESIDE = 40
@@ -116,7 +120,7 @@ def _slope(sums: _Sums, ways: _Ways, weights: Numbers) -> Numbers:
     first = np.arange(len(here))[:, None, None] * width
     places = np.concatenate([(first + ways.enter).ravel(), (first + ways.stay).ravel()])
     summed = np.bincount(places, np.concatenate([entered.ravel(), stayed.ravel()]), len(here) * width)
-    return summed.reshape(len(here), width)
+    return np.asarray(summed, np.float64).reshape(len(here), width)
 
 
 def learn(
@@ -144,7 +148,7 @@ def learn(
         square = 0.95 * square + 0.05 * (slope**2).mean(1)
         step = STEP * mean / (1 - 0.8**turn) / np.sqrt(square / (1 - 0.95**turn) + 1e-12)[:, None]
         factor, offset = factor + step[0], offset + step[1] * spread
-    return Change(factor, offset)
+    return Change(1 + SHARE * (factor - 1), SHARE * offset)
 
 
 @dataclass(frozen=True, slots=True)

@@ -132,10 +132,11 @@ def _profile(told: dict[str, Any]) -> Profile:
         raise ValueError
     if not np.all(np.abs(offset) <= _MOST_OFFSET):
         raise ValueError
-    texts = [told[name] for name in ("name", "net", "microphone", "made_on")]
+    name, net, microphone, made_on = texts = [told[key] for key in ("name", "net", "microphone", "made_on")]
     if not all(isinstance(text, str) and len(text) <= _MOST_LETTERS and text.isprintable() for text in texts):
         raise ValueError
-    return Profile(*texts, _counted(told["without"]), _counted(told["with"]), Change(factor, offset))
+    counted = _counted(told["without"]), _counted(told["with"])
+    return Profile(name, net, microphone, made_on, *counted, Change(factor, offset))
 
 
 def _numbers(listed: Any) -> np.ndarray:

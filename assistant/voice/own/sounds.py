@@ -53,7 +53,7 @@ class Dictionary:
 
 
 def _outputs(record: bytes) -> tuple[tuple[int, int], list[tuple[int, int]]]:
-    """Return the outputs of silence, and those of the sound of each pair of transition ids (odd: stays, even: enters)."""
+    """Return the outputs of silence, and those of the sound of each pair of transition ids."""
     mark = b"<Tuples> \x04"
     place = record.index(mark) + len(mark)
     (count,) = struct.unpack_from("<i", record, place)

@@ -31,7 +31,8 @@ class Table:
         low, span = struct.unpack_from("<ff", record, self.place)
         greatest, form = _STEPS[self.kind]
         steps = np.frombuffer(record, form, count, self.place + 16).astype(np.float64)
-        return (low + span * steps / greatest).reshape(self.shape)
+        stepped: Floats = low + span * steps / greatest
+        return stepped.reshape(self.shape)
 
     def write(self, record: bytearray, values: Floats) -> None:
         """Put ``values``, of ``shape``, in the place of those that are there."""
