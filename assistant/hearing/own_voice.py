@@ -77,17 +77,11 @@ def _voice(name: str, options: VoiceOptions) -> Exit:
 
 def _prompted(name: str, settings: Settings) -> Exit:
     """Ask for what is still wanted of ``name``, then learn; what was recorded stays until the profile is made."""
-    listing = _recordings(home(), name)
+    listing = recordings_of(home(), name)
     with Booth(settings) as booth:
         microphone = booth.microphone
         _check_same_microphone(listing, microphone)
-        there = Counter(one.label for one in read_manifest(listing)) if listing.exists() else Counter[str]()
-        left = []
-        for text in voice_prompts(name):
-            if there[text]:
-                there[text] -= 1
-            else:
-                left.append(text)
+        left = still_wanted(name, listing)
         booth.say(_SAY.voice_begins(len(left)))
         quiet = joined_blocks(booth.record(SILENCE_S))
         if is_dead(quiet):
@@ -107,6 +101,18 @@ def _prompted(name: str, settings: Settings) -> Exit:
     return done
 
 
+def still_wanted(name: str, listing: Path) -> list[str]:
+    """Return what ``name`` is to say and has not said yet by ``listing``, if there is one."""
+    there = Counter(one.label for one in read_manifest(listing)) if listing.exists() else Counter[str]()
+    left = []
+    for text in voice_prompts(name):
+        if there[text]:
+            there[text] -= 1
+        else:
+            left.append(text)
+    return left
+
+
 def _asked(booth: Booth, left: list[str], listing: Path, name: str, noise: float) -> str:
     """Ask for each text and keep what can be learnt from; return why it went no further, "" if nothing was wrong."""
     clock, useless = SteadyClock(), Counter[str]()
@@ -115,7 +121,7 @@ def _asked(booth: Booth, left: list[str], listing: Path, name: str, noise: float
         if clock.now() > until:
             break
         answer = booth.ask(_SAY.say_this(text), phrases_for([text]), ANSWER_WITHIN_S)
-        trouble = _trouble(answer, noise)
+        trouble = trouble_with(answer, noise)
         if not trouble:
             useless.clear()
             keep_recording(listing, listing.parent / "sound", text, answer.samples, name)
@@ -126,7 +132,7 @@ def _asked(booth: Booth, left: list[str], listing: Path, name: str, noise: float
     return ""
 
 
-def _trouble(answer: Answer, noise: float) -> str:
+def trouble_with(answer: Answer, noise: float) -> str:
     """Return the sentence on what is wrong with an answer; "" where it can be learnt from."""
     if answer.heard is None:
         return _SAY.recording_ends(heard=False)
@@ -212,7 +218,7 @@ def _listed(model: Path) -> Exit:
     return Exit.OK
 
 
-def _recordings(kept: Path, name: str) -> Path:
+def recordings_of(kept: Path, name: str) -> Path:
     """Return the list of what was recorded of ``name`` so far, whether there is one or not."""
     return kept / VOICES / person(name) / "said.tsv"
 
@@ -223,7 +229,7 @@ def forget_voice(kept: Path, name: str) -> bool:
     Raises:
         Refusal: it cannot be removed.
     """
-    path, said = profile_path(kept / VOICES, name), _recordings(kept, name).parent
+    path, said = profile_path(kept / VOICES, name), recordings_of(kept, name).parent
     was = path.exists() or path.is_symlink() or said.exists()
     try:
         path.unlink(missing_ok=True)

@@ -11,8 +11,14 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.events import Clarity, Grammar
+from assistant.bay.job_opening import open_job
+from assistant.bay.runner import JobRunner
+from assistant.bay.screen import Screen
+from assistant.events import Clarity, Grammar, Heard, Thresholds
+from assistant.journal.opening import open_journal
 from assistant.language.en import ENGLISH
+from assistant.procedure.format.reader import read_procedure
+from assistant.settings import Settings
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.listening.limits import hash_of_net
 from assistant.voice.listening.model_files import OWN_MODEL
@@ -23,10 +29,14 @@ from assistant.voice.own.profile import Counted, Profile, ProfileFault, profile_
 from assistant.voice.own.sounds import Dictionary
 from assistant.voice.own.tables import tables
 from assistant.voice.own.voices import hear_everybody
+from assistant.voice.ports import Recogniser
+from tests.fakes.silent_speaker import SilentSpeaker
+from tests.jobs import SHORT
 from tests.voice.people import Person, blocks, in_room, silence
 
 PHRASES = ("next", "go back", "repeat stage", "yes")
 RMS = Person("flite", "rms")
+NOON = 1_790_000_000.0
 
 
 def profile(name: str, factor: float = 1.0, width: int = 0, net: str = "") -> Profile:
@@ -167,7 +177,7 @@ def test_learning_makes_a_small_change_and_always_the_same() -> None:
     assert np.array_equal(change.factor, again.factor)
 
 
-def hear(recogniser: VoskRecogniser, text: str) -> str:
+def hear(recogniser: Recogniser, text: str) -> str:
     recogniser.start()
     for block in blocks(in_room(silence(0.24), RMS.say(text), silence(0.2))):
         recogniser.feed(block.samples)
@@ -204,3 +214,30 @@ def test_whoever_works_is_heard_by_their_own_voice_and_nobody_else_is(tmp_path: 
         assert says is None or says in told[0]
     assert ear.limits == limits
     assert VoskRecogniser(ENGLISH).limits == limits
+
+
+@pytest.mark.audio
+@pytest.mark.xdist_group("recognisers")
+def test_a_hand_over_changes_the_voice_at_once(tmp_path: Path) -> None:
+    """A job with its own journal and the real recogniser; who is named by the hand-over is heard with no profile."""
+    write_profile(tmp_path / "voices", profile("Kim Example", factor=0.2))
+    told: list[str] = []
+    ear = hear_everybody(OWN_MODEL, tmp_path / "voices", told.append, str)
+    names = Settings(operator="Kim Example, Robin Example")
+    with open_journal(tmp_path) as journal:
+        opened = open_job(journal, read_procedure(SHORT), SHORT.name, names, Thresholds(), NOON)
+        runner = JobRunner(opened, SilentSpeaker(), Screen(), listen_for=ear.set_grammar)
+        runner.begin(NOON)
+        now = NOON
+        assert hear(ear, "go back") == ""
+        assert told == ["The voice profile of Kim Example is used."]
+        for phrase in ("hand over", "confirmed", "take over"):
+            now += 5.0
+            runner.hear(Heard(phrase, 1.0, now - 1.0, now), now)
+        assert runner.session.grammar().by == "Robin Example"
+        assert hear(ear, "repeat") == "repeat"
+        for phrase in ("hand over", "confirmed", "take over"):
+            now += 5.0
+            runner.hear(Heard(phrase, 1.0, now - 1.0, now), now)
+        assert hear(ear, "repeat") == ""
+        assert len(told) == 1

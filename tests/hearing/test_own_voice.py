@@ -1,0 +1,133 @@
+"""``assistant voice``: what is asked for and refused, what is told of a voice, and that ``forget`` takes it away."""
+
+from __future__ import annotations
+
+from collections import Counter
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from assistant.cli.printing.forget import forget_job
+from assistant.events import Grammar, Heard
+from assistant.hearing.booth import Answer
+from assistant.hearing.options import VoiceOptions
+from assistant.hearing.own_voice import (
+    known_voices,
+    recordings_of,
+    run_voice,
+    still_wanted,
+    trouble_with,
+)
+from assistant.hearing.record import keep_recording
+from assistant.hearing.score import as_meant
+from assistant.hearing.voice_made import VoiceLearner
+from assistant.hearing.voice_prompts import MOST, voice_prompts
+from assistant.journal.opening import open_journal
+from assistant.terminal.exits import Exit
+from assistant.voice.listening.model_files import OWN_MODEL
+from assistant.voice.own.profile import VOICES, profile_path, write_profile
+from tests.jobs import SHORTEST, work
+from tests.voice.people import Person, silence
+from tests.voice.test_own_voices import profile
+
+RMS = Person("flite", "rms")
+
+
+@pytest.fixture
+def kept(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv("ASSISTANT_HOME", str(tmp_path / "home"))
+    return tmp_path / "home"
+
+
+def white(seconds: float, level_db: float) -> np.ndarray:
+    noise = np.random.default_rng(1).standard_normal(round(seconds * 16_000))
+    return np.rint(32_768 * 10 ** (level_db / 20) * noise).astype(np.int16)
+
+
+def test_what_is_asked_for_are_phrases_of_ours_and_the_same_again_after_a_break(kept: Path) -> None:
+    asked = voice_prompts("Kim Example")
+    assert len(asked) == MOST
+    assert all(as_meant(text) for text in asked)
+    assert Counter(asked)["yes"] == Counter(asked)["next"] == 2
+    assert asked == voice_prompts("kim  example") != voice_prompts("Robin Example")
+    listing = recordings_of(kept, "Kim Example")
+    for text in asked[:3]:
+        keep_recording(listing, listing.parent / "sound", text, silence(0.1), "Kim Example")
+    left = still_wanted("Kim Example", listing)
+    assert Counter(left) + Counter(asked[:3]) == Counter(asked)
+    assert still_wanted("Robin Example", recordings_of(kept, "Robin Example")) == voice_prompts("Robin Example")
+
+
+def test_an_answer_that_teaches_nothing_gets_one_sentence() -> None:
+    heard = Heard("next", 0.9, 0.0, 1.0)
+    plain = np.concatenate([white(0.2, -60), RMS.say("next"), white(0.2, -60)])
+    assert trouble_with(Answer(heard, plain), -60.0) == ""
+    assert "I hear nothing" in trouble_with(Answer(None, plain), -60.0)
+    clipped = np.clip(plain.astype(np.int32) * 8, -32_768, 32_767).astype(np.int16)
+    assert "too strong" in trouble_with(Answer(heard, clipped), -60.0)
+    noisy = trouble_with(Answer(heard, white(1.0, -30)), -31.4)
+    assert "noise" in noisy
+    assert noisy.count(".") <= 2
+
+
+def test_a_voice_is_listed_used_or_not_and_goes_with_the_job_that_is_forgotten(
+    kept: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    width = 256
+    for one in (profile("Kim Example", width=width), profile("Robin Example", width=width, net="0" * 64)):
+        write_profile(kept / VOICES, one)
+    listing = recordings_of(kept, "Kim Example")
+    keep_recording(listing, listing.parent / "sound", "next", silence(0.1), "Kim Example")
+    (profile_path(kept / VOICES, "Sam Example")).write_text("{}")
+    assert {one.name: one.is_used for one in known_voices(kept, OWN_MODEL) if " " in one.name} == {
+        "Kim Example": True,
+        "Robin Example": False,
+    }
+    assert run_voice("", VoiceOptions(list=True)) is Exit.OK
+    shown = capsys.readouterr().out
+    assert "Kim Example" in shown
+    assert "10 -> 15 of 20" in shown
+    assert "made for another speech model: make it anew" in " ".join(shown.split())
+    with open_journal(kept) as journal:
+        job = work(journal, SHORTEST, operator="Kim Example")
+    assert forget_job(job, sure=False) is Exit.USAGE
+    assert "voice profiles of who worked on it" in capsys.readouterr().err
+    assert forget_job(job, sure=True) is Exit.OK
+    assert "1 voice profile removed" in capsys.readouterr().out
+    assert not profile_path(kept / VOICES, "Kim Example").exists()
+    assert not listing.parent.exists()
+    assert profile_path(kept / VOICES, "Robin Example").exists()
+    assert run_voice("Robin Example", VoiceOptions(forget=True)) is Exit.OK
+    assert not profile_path(kept / VOICES, "Robin Example").exists()
+
+
+def test_names_and_lists_that_cannot_be_used_get_one_sentence(
+    kept: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    listing = tmp_path / "few.tsv"
+    for text in ("yes", "no"):
+        keep_recording(listing, tmp_path / "few", text, RMS.say(text), "Kim Example")
+    for name, options, says in [
+        ("Kim Example", VoiceOptions(recordings=listing), "2 recordings are too few to learn a voice from: give 24"),
+        ("Kim Example", VoiceOptions(recordings=tmp_path / "none.tsv"), "There is no list of recordings"),
+        ("Kim, Robin", VoiceOptions(recordings=listing), "without commas"),
+        ("Kim\x1b", VoiceOptions(recordings=listing), "A name is one line"),
+    ]:
+        assert run_voice(name, options) is not Exit.OK
+        said = capsys.readouterr().err
+        assert says in " ".join(said.split())
+        assert not (kept / VOICES).exists()
+
+
+@pytest.mark.audio
+@pytest.mark.xdist_group("recognisers")
+def test_what_is_learnt_is_judged_by_recordings_it_was_not_learnt_from() -> None:
+    """Six words of a synthetic voice, each held back once, as it is and in hiss: twelve hearings with and without."""
+    texts = ("next", "repeat", "cancel", "confirmed", "go back", "help")
+    learner = VoiceLearner(OWN_MODEL, Grammar(texts))
+    made = learner.made([(text, RMS.say(text)) for text in texts])
+    assert made.without.of == made.with_it.of == 12
+    assert made.without.right >= 9  # this voice is heard well
+    assert made.with_it.right >= made.without.right - 1
+    assert made.helps == (made.with_it.right > made.without.right and made.with_it.wrong <= made.without.wrong)
