@@ -19,7 +19,7 @@ from assistant.hearing.mic_check import ANSWER_WITHIN_S, CLIPPED_MOST, SILENCE_S
 from assistant.hearing.mic_sound import clipped_share, is_dead, noise_db, speech_db
 from assistant.hearing.options import VoiceOptions
 from assistant.hearing.record import keep_recording
-from assistant.hearing.voice_made import Clip, VoiceLearner
+from assistant.hearing.voice_made import SaidClip, VoiceLearner
 from assistant.hearing.voice_prompts import voice_prompts
 from assistant.language.chosen import LANGUAGE
 from assistant.settings import Settings, home
@@ -33,17 +33,17 @@ from assistant.voice.own.profile import (
     VOICES,
     Profile,
     ProfileFault,
-    person,
+    person_key,
     profile_path,
     read_profile,
     write_profile,
 )
 
-LEAST = 24
+LEAST_RECORDINGS = 24
 """Fewer recordings teach too little, and tell too little of whether it helped."""
-LEAST_SNR_DB = 10.0
+TEACHES_FROM_DB = 10.0
 """Speech that stands less than this over the noise teaches the noise [dB]."""
-LONGEST_S = 300.0
+ASKED_FOR_S = 300.0
 _IN_A_ROW = 3
 """After so many answers in a row that cannot be used, it stops."""
 _SAY = LANGUAGE.equipment
@@ -91,7 +91,7 @@ def _prompted(name: str, settings: Settings) -> Exit:
             booth.say(trouble)
             return Exit.DEVICE
         clips = _clips(listing) if listing.exists() else []
-        if len(clips) < LEAST:
+        if len(clips) < LEAST_RECORDINGS:
             booth.say(_SAY.voice_too_few())
             return Exit.OPEN
         booth.say(_SAY.voice_learns())
@@ -116,7 +116,7 @@ def still_wanted(name: str, listing: Path) -> list[str]:
 def _asked(booth: Booth, left: list[str], listing: Path, name: str, noise: float) -> str:
     """Ask for each text and keep what can be learnt from; return why it went no further, "" if nothing was wrong."""
     clock, useless = SteadyClock(), Counter[str]()
-    until = clock.now() + LONGEST_S
+    until = clock.now() + ASKED_FOR_S
     for text in left:
         if clock.now() > until:
             break
@@ -139,7 +139,7 @@ def trouble_with(answer: Answer, noise: float) -> str:
     if clipped_share(answer.samples) > CLIPPED_MOST:
         return _SAY.too_strong(1)
     over = speech_db(answer.samples, noise) - noise
-    return _SAY.over_noise(max(0, round(over)), enough=False) if over < LEAST_SNR_DB else ""
+    return _SAY.over_noise(max(0, round(over)), enough=False) if over < TEACHES_FROM_DB else ""
 
 
 def _check_same_microphone(listing: Path, microphone: str) -> None:
@@ -154,14 +154,16 @@ def _check_same_microphone(listing: Path, microphone: str) -> None:
     mark.write_text(microphone, "utf-8")
 
 
-def _clips(listing: Path) -> list[Clip]:
+def _clips(listing: Path) -> list[SaidClip]:
     return [(one.label, read_recording(one.path)) for one in read_manifest(listing) if one.label]
 
 
-def _learn(name: str, settings: Settings, clips: list[Clip], microphone: str) -> Exit:
+def _learn(name: str, settings: Settings, clips: list[SaidClip], microphone: str) -> Exit:
     """Learn from ``clips`` and keep the profile if it helps; print what came of it."""
-    if len(clips) < LEAST:
-        raise Refusal(f"{len(clips)} recordings are too few to learn a voice from: give {LEAST} or more.", Exit.USAGE)
+    if len(clips) < LEAST_RECORDINGS:
+        raise Refusal(
+            f"{len(clips)} recordings are too few to learn a voice from: give {LEAST_RECORDINGS}.", Exit.USAGE
+        )
     model = model_folder(settings.model)
     learner = VoiceLearner(model, phrases_for([text for text, _ in clips]))
     made = learner.made(clips)
@@ -220,7 +222,7 @@ def _listed(model: Path) -> Exit:
 
 def recordings_of(kept: Path, name: str) -> Path:
     """Return the list of what was recorded of ``name`` so far, whether there is one or not."""
-    return kept / VOICES / person(name) / "said.tsv"
+    return kept / VOICES / person_key(name) / "said.tsv"
 
 
 def forget_voice(kept: Path, name: str) -> bool:

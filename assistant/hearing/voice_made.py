@@ -12,14 +12,14 @@ from assistant.language.chosen import LANGUAGE
 from assistant.session.intents import BY_NAME
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.listening.model_files import read_near_words
-from assistant.voice.own.fitted import fitted
-from assistant.voice.own.learning import Change, as_heard, learn
-from assistant.voice.own.net import Net
-from assistant.voice.own.profile import Counted
+from assistant.voice.own.fitted import fitted_model
+from assistant.voice.own.learning import VoiceChange, as_heard, learn
+from assistant.voice.own.net import NarrowNet
+from assistant.voice.own.profile import HeardCount
 from assistant.voice.own.sounds import Dictionary
 from assistant.voice.ports import RATE, Samples, VoiceFault
 
-Clip = tuple[str, Samples]
+SaidClip = tuple[str, Samples]
 """What is said, and its sound, shape (n,)."""
 PARTS = 3
 """Each third of the recordings is held back once, to see whether what the others teach helps with it."""
@@ -29,12 +29,12 @@ LIKELIER_THAN_NOT = 0.5
 
 
 @dataclass(frozen=True, slots=True)
-class Made:
+class MadeVoice:
     """What was learnt, and what was heard of the recordings without it and ``with_it``, each while it was held back."""
 
-    change: Change
-    without: Counted
-    with_it: Counted
+    change: VoiceChange
+    without: HeardCount
+    with_it: HeardCount
 
     @property
     def helps(self) -> bool:
@@ -53,7 +53,7 @@ class VoiceLearner:
         """
         self.usual = VoskRecogniser(LANGUAGE, model)
         try:
-            self._net, self._dictionary = Net(model), Dictionary(model)
+            self._net, self._dictionary = NarrowNet(model), Dictionary(model)
         except (OSError, ValueError) as fault:
             raise VoiceFault(
                 f"The speech model {model} is built in another way than the assistant's own, so no voice profile can "
@@ -62,7 +62,7 @@ class VoiceLearner:
         self._model, self._grammar = model, grammar
         self._near = read_near_words(model)
 
-    def made(self, clips: Sequence[Clip]) -> Made:
+    def made(self, clips: Sequence[SaidClip]) -> MadeVoice:
         """Return what can be learnt from ``clips``, and what two thirds of them teach about the third held back.
 
         Raises:
@@ -70,30 +70,30 @@ class VoiceLearner:
         """
         if len(clips) < PARTS:
             raise VoiceFault("These are too few recordings to learn a voice from: record more.")
-        without, with_it = Counted(0, 0, 0), Counted(0, 0, 0)
+        without, with_it = HeardCount(0, 0, 0), HeardCount(0, 0, 0)
         for part in range(PARTS):
             taught = [clip for number, clip in enumerate(clips) if number % PARTS != part]
             without += self.counted(self.usual, clips[part::PARTS])
             with_it += self.counted(self.recogniser(self.learnt(taught)), clips[part::PARTS])
-        return Made(self.learnt(clips), without, with_it)
+        return MadeVoice(self.learnt(clips), without, with_it)
 
-    def learnt(self, clips: Sequence[Clip]) -> Change:
+    def learnt(self, clips: Sequence[SaidClip]) -> VoiceChange:
         """Return the change that makes ``clips`` most different from all else."""
         return learn(self._net, self._dictionary, clips, self._grammar.phrases, self._near)
 
-    def recogniser(self, change: Change) -> VoskRecogniser:
+    def recogniser(self, change: VoiceChange) -> VoskRecogniser:
         """Return the recogniser with ``change`` in its net.
 
         Raises:
             VoiceFault: there is no room for its files.
         """
         try:
-            with fitted(self._model, change) as folder:
+            with fitted_model(self._model, change) as folder:
                 return VoskRecogniser(LANGUAGE, folder)
         except OSError as fault:
             raise VoiceFault(f"The voice cannot be tried ({fault.strerror}): free some space.") from fault
 
-    def counted(self, recogniser: VoskRecogniser, clips: Iterable[Clip]) -> Counted:
+    def counted(self, recogniser: VoskRecogniser, clips: Iterable[SaidClip]) -> HeardCount:
         """Return how many of ``clips``, each as it is and in hiss, are heard right and wrong."""
         right = wrong = of = 0
         for text, clip in clips:
@@ -104,7 +104,7 @@ class VoiceLearner:
                     heard != "" and as_meant(heard) is not None and as_meant(heard) == as_meant(text)
                 )
                 wrong += heard != ""
-        return Counted(right, wrong - right, of)
+        return HeardCount(right, wrong - right, of)
 
     def heard(self, recogniser: VoskRecogniser, sound: Samples) -> str:
         """Return the phrase that a job would act upon, at the limit of its weight; "" for none."""

@@ -9,9 +9,9 @@ import numpy as np
 from assistant.events import Slot, SlotKind
 from assistant.language.chosen import LANGUAGE
 from assistant.session.intents import INTENTS
-from assistant.voice.own.profile import person
+from assistant.voice.own.profile import person_key
 
-MOST = 60
+MOST_PROMPTS = 60
 """So many phrases are said in five minutes, at five seconds each."""
 _TWICE = ("yes", "no", "next", "repeat", "confirmed", "cancel", "help", "where")
 _COUNTS = (1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 13, 30)
@@ -24,8 +24,8 @@ def voice_prompts(name: str) -> list[str]:
     counts = [slot.with_inside(LANGUAGE.numbers.heard_words(Decimal(count))) for count in _COUNTS]
     twice = [LANGUAGE.phrases.phrases(intent)[0] for intent in _TWICE]
     listed = [*twice, *twice, *counts]
-    listed = [*listed, *(phrase for phrase in sorted(phrases, key=_length) if phrase not in twice)][:MOST]
-    lot = np.random.default_rng(int(person(name), 16))
+    listed = [*listed, *(phrase for phrase in sorted(phrases, key=_length) if phrase not in twice)][:MOST_PROMPTS]
+    lot = np.random.default_rng(int(person_key(name), 16))
     return [listed[number] for number in lot.permutation(len(listed))]
 
 

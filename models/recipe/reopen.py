@@ -14,7 +14,8 @@ import torch
 from torch import Tensor, nn
 from torch.nn import functional
 
-from assistant.voice.own.tables import Floats, tables
+from assistant.voice.own.tables import TableValues as Floats
+from assistant.voice.own.tables import tables
 from models.recipe.net import LARGEST_SCORE, Net, Size, convolved, normed
 from models.recipe.phones import BASE, LEFT_OF_STATE, PHONE_OF_STATE, STATES
 

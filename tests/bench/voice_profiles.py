@@ -21,7 +21,7 @@ import numpy as np
 from assistant.events import Grammar
 from assistant.hearing.measuring import phrases_for
 from assistant.hearing.mixing import mixed
-from assistant.hearing.voice_made import Clip, Made, VoiceLearner
+from assistant.hearing.voice_made import MadeVoice, SaidClip, VoiceLearner
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.listening.model_files import OWN_MODEL
 from models.recipe.blocks import read_clips
@@ -31,9 +31,9 @@ _LEVELS = (None, 10.0, 5.0)
 _OTHERS = 40
 
 
-def people(parts: Path, part: str, least: int, most: int) -> dict[str, list[Clip]]:
+def people(parts: Path, part: str, least: int, most: int) -> dict[str, list[SaidClip]]:
     """Return the recordings of single words of each person who has at least ``least``, the first ``most``."""
-    found: dict[str, list[Clip]] = defaultdict(list)
+    found: dict[str, list[SaidClip]] = defaultdict(list)
     for clip, audio in read_clips(parts, f"{part}-human"):
         if clip.source in _SOURCES and " " not in clip.text:
             found[clip.speaker].append((clip.text, audio))
@@ -43,18 +43,18 @@ def people(parts: Path, part: str, least: int, most: int) -> dict[str, list[Clip
 class Measured:
     """The people of one part, and how they are heard."""
 
-    def __init__(self, parts: Path, part: str, clips: dict[str, list[Clip]], model: Path) -> None:
+    def __init__(self, parts: Path, part: str, clips: dict[str, list[SaidClip]], model: Path) -> None:
         noise_part = "test-noise" if part == "test" else "train-noise"
         self.noises = [audio for _, audio in read_clips(parts, noise_part) if len(audio) > 8000 and audio.std() > 1]
         words = sorted({text for said in clips.values() for text, _ in said})
         self.learner = VoiceLearner(model, Grammar(tuple(dict.fromkeys((*phrases_for(()).phrases, *words)))))
-        self.halves: dict[str, tuple[list[Clip], list[Clip]]] = {}
+        self.halves: dict[str, tuple[list[SaidClip], list[SaidClip]]] = {}
         for who, said in clips.items():
             order = np.random.default_rng(5).permutation(len(said))
             half = len(said) // 2
             self.halves[who] = ([said[n] for n in order[:half]], [said[n] for n in order[half:]])
 
-    def counted(self, recogniser: VoskRecogniser, clips: list[Clip]) -> Counter[str]:
+    def counted(self, recogniser: VoskRecogniser, clips: list[SaidClip]) -> Counter[str]:
         """Return how many of ``clips`` are right and wrong at each level."""
         found: Counter[str] = Counter()
         random = np.random.default_rng(2)
@@ -75,7 +75,7 @@ class Person:
     """What the profile of one person brings: counts of what that person and others say, without it and with it."""
 
     who: str
-    made: Made
+    made: MadeVoice
     before: Counter[str]
     after: Counter[str]
     others_before: Counter[str]

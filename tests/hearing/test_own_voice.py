@@ -22,7 +22,7 @@ from assistant.hearing.own_voice import (
 from assistant.hearing.record import keep_recording
 from assistant.hearing.score import as_meant
 from assistant.hearing.voice_made import VoiceLearner
-from assistant.hearing.voice_prompts import MOST, voice_prompts
+from assistant.hearing.voice_prompts import MOST_PROMPTS, voice_prompts
 from assistant.journal.opening import open_journal
 from assistant.terminal.exits import Exit
 from assistant.voice.listening.model_files import OWN_MODEL
@@ -47,7 +47,7 @@ def white(seconds: float, level_db: float) -> np.ndarray:
 
 def test_what_is_asked_for_are_phrases_of_ours_and_the_same_again_after_a_break(kept: Path) -> None:
     asked = voice_prompts("Kim Example")
-    assert len(asked) == MOST
+    assert len(asked) == MOST_PROMPTS
     assert all(as_meant(text) for text in asked)
     assert Counter(asked)["yes"] == Counter(asked)["next"] == 2
     assert asked == voice_prompts("kim  example") != voice_prompts("Robin Example")

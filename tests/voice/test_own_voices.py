@@ -22,10 +22,10 @@ from assistant.settings import Settings
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.listening.limits import hash_of_net
 from assistant.voice.listening.model_files import OWN_MODEL
-from assistant.voice.own.fitted import fitted
-from assistant.voice.own.learning import Change, _forward, _slope, _Ways, learn
-from assistant.voice.own.net import Net
-from assistant.voice.own.profile import Counted, Profile, ProfileFault, profile_path, read_profile, write_profile
+from assistant.voice.own.fitted import fitted_model
+from assistant.voice.own.learning import VoiceChange, _forward, _slope, _Ways, learn
+from assistant.voice.own.net import NarrowNet
+from assistant.voice.own.profile import HeardCount, Profile, ProfileFault, profile_path, read_profile, write_profile
 from assistant.voice.own.sounds import Dictionary
 from assistant.voice.own.tables import tables
 from assistant.voice.own.voices import hear_everybody
@@ -41,15 +41,15 @@ NOON = 1_790_000_000.0
 
 def profile(name: str, factor: float = 1.0, width: int = 0, net: str = "") -> Profile:
     """A profile whose every factor is ``factor``."""
-    width = width or Net(OWN_MODEL).width
-    change = Change(np.full(width, factor), np.zeros(width))
+    width = width or NarrowNet(OWN_MODEL).width
+    change = VoiceChange(np.full(width, factor), np.zeros(width))
     made_for = net or hash_of_net(OWN_MODEL)
-    return Profile(name, made_for, "desk", "2026-11-27", Counted(10, 2, 20), Counted(15, 1, 20), change)
+    return Profile(name, made_for, "desk", "2026-11-27", HeardCount(10, 2, 20), HeardCount(15, 1, 20), change)
 
 
 def test_a_profile_comes_back_from_its_file_which_is_for_its_owner_alone_and_names_nobody(tmp_path: Path) -> None:
     kept = replace(
-        profile("Kim Example", width=3), change=Change(np.array([1.0, 0.9, 1.2]), np.array([0.0, -1.5, 2.0]))
+        profile("Kim Example", width=3), change=VoiceChange(np.array([1.0, 0.9, 1.2]), np.array([0.0, -1.5, 2.0]))
     )
     path = write_profile(tmp_path / "voices", kept)
     found = read_profile(profile_path(tmp_path / "voices", " kim  EXAMPLE "))
@@ -119,8 +119,8 @@ def test_a_change_alters_the_narrow_layer_and_nothing_else(tmp_path: Path) -> No
     record = (OWN_MODEL / "am/final.mdl").read_bytes()
     before = {name: (weights.read(record), bias.read(record)) for name, weights, bias in tables(record)}
     width = before["last"][1].size
-    change = Change(np.linspace(0.8, 1.2, width), np.linspace(-1, 1, width))
-    with fitted(OWN_MODEL, change) as folder:
+    change = VoiceChange(np.linspace(0.8, 1.2, width), np.linspace(-1, 1, width))
+    with fitted_model(OWN_MODEL, change) as folder:
         made = (folder / "am/final.mdl").read_bytes()
         assert stat.S_IMODE(folder.stat().st_mode) == 0o700
     assert not folder.exists()
@@ -130,7 +130,10 @@ def test_a_change_alters_the_narrow_layer_and_nothing_else(tmp_path: Path) -> No
             wanted, offset = wanted * change.factor[:, None], offset * change.factor + change.offset
         assert np.allclose(weights.read(made), wanted, atol=2 * np.ptp(wanted) / 65_535)
         assert np.allclose(bias.read(made), offset, atol=1e-5)
-    with pytest.raises(ValueError, match="another width"), fitted(OWN_MODEL, Change(np.ones(3), np.zeros(3))):
+    with (
+        pytest.raises(ValueError, match="another width"),
+        fitted_model(OWN_MODEL, VoiceChange(np.ones(3), np.zeros(3))),
+    ):
         pass
 
 
@@ -169,7 +172,7 @@ def test_the_chance_of_a_way_is_that_of_all_times_at_which_its_sounds_may_begin(
 
 
 def test_learning_makes_a_small_change_and_always_the_same() -> None:
-    net, dictionary = Net(OWN_MODEL), Dictionary(OWN_MODEL)
+    net, dictionary = NarrowNet(OWN_MODEL), Dictionary(OWN_MODEL)
     clips = [(text, RMS.say(text)) for text in PHRASES[:2]]
     change, again = (learn(net, dictionary, clips, PHRASES, ("text", "necks", "yet")) for _ in range(2))
     assert change.factor.shape == change.offset.shape == (net.width,)

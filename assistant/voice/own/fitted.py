@@ -8,11 +8,11 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from assistant.voice.listening.limits import LIMITS_FILE, hash_of_net, limits_text, read_limits
-from assistant.voice.own.learning import Change
+from assistant.voice.own.learning import VoiceChange
 from assistant.voice.own.tables import tables
 
 
-def changed(record: bytes, change: Change) -> bytes:
+def changed(record: bytes, change: VoiceChange) -> bytes:
     """Return the net ``record`` (a ``final.mdl``) with ``change`` put into its narrow layer.
 
     Raises:
@@ -30,7 +30,7 @@ def changed(record: bytes, change: Change) -> bytes:
 
 
 @contextmanager
-def fitted(folder: Path, change: Change) -> Iterator[Path]:
+def fitted_model(folder: Path, change: VoiceChange) -> Iterator[Path]:
     """Give a model directory like ``folder`` with ``change`` in its net, for its owner alone; it is gone at the end.
 
     Raises:

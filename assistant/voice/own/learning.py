@@ -14,13 +14,13 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from assistant.voice.own.net import LARGEST_SCORE, Net, mfcc
+from assistant.voice.own.net import LARGEST_SCORE, NarrowNet, mfcc
 from assistant.voice.own.sounds import Dictionary
 from assistant.voice.ports import RATE, Samples
 
-Numbers = npt.NDArray[np.float64]
+VoiceNumbers = npt.NDArray[np.float64]
 
-ROUNDS = 12
+LEARNING_ROUNDS = 12
 STEP = 0.03
 HOLD = 0.05
 """How much a change costs beside what it gains."""
@@ -36,11 +36,11 @@ _TINY = 1e-280
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class VoiceChange:
     """How the values of the narrow layer change: each times its ``factor``, plus its ``offset``; shapes (width,)."""
 
-    factor: Numbers
-    offset: Numbers
+    factor: VoiceNumbers
+    offset: VoiceNumbers
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +48,7 @@ class _Ways:
     """All that may be heard: ``enter`` and ``stay``, shape (ways, sounds), are places among the outputs in ``used``."""
 
     texts: npt.NDArray[np.object_]
-    costs: Numbers
+    costs: VoiceNumbers
     enter: npt.NDArray[np.int64]
     stay: npt.NDArray[np.int64]
     last: npt.NDArray[np.int64]
@@ -79,14 +79,14 @@ def _ways(dictionary: Dictionary, texts: Mapping[str, float]) -> _Ways:
 class _Sums:
     """The sums over the ways of one recording: ``total`` is the log chance of each; the rest serves the way back."""
 
-    total: Numbers
-    here: Numbers
-    scale: Numbers
-    enter: Numbers
-    stay: Numbers
+    total: VoiceNumbers
+    here: VoiceNumbers
+    scale: VoiceNumbers
+    enter: VoiceNumbers
+    stay: VoiceNumbers
 
 
-def _forward(scores: Numbers, ways: _Ways) -> _Sums:
+def _forward(scores: VoiceNumbers, ways: _Ways) -> _Sums:
     """Sum over all times at which the sounds of each way may begin, each frame scaled to one at most."""
     peak = scores.max(1, keepdims=True)
     likely = np.exp(scores - peak)
@@ -103,7 +103,7 @@ def _forward(scores: Numbers, ways: _Ways) -> _Sums:
     return _Sums(np.log(end + _TINY) + np.log(scale).sum() + peak.sum(), here, scale, enter, stay)
 
 
-def _slope(sums: _Sums, ways: _Ways, weights: Numbers) -> Numbers:
+def _slope(sums: _Sums, ways: _Ways, weights: VoiceNumbers) -> VoiceNumbers:
     """Return the gradient, shape (frames, outputs), of the sum of ``weights`` times the log chance of each way."""
     here, rows = sums.here, np.arange(len(ways.last))
     entered, stayed = np.zeros(here.shape), np.zeros(here.shape)
@@ -124,8 +124,12 @@ def _slope(sums: _Sums, ways: _Ways, weights: Numbers) -> Numbers:
 
 
 def learn(
-    net: Net, dictionary: Dictionary, clips: Sequence[tuple[str, Samples]], phrases: Iterable[str], near: Iterable[str]
-) -> Change:
+    net: NarrowNet,
+    dictionary: Dictionary,
+    clips: Sequence[tuple[str, Samples]],
+    phrases: Iterable[str],
+    near: Iterable[str],
+) -> VoiceChange:
     """Return what makes ``clips``, each with what is said in it, most different from other ``phrases`` and words.
 
     Words ``near`` them are rarer than phrases and words of phrases.
@@ -138,7 +142,7 @@ def learn(
     spread = np.std(np.concatenate([one.hidden for one in heard]), 0) + 1e-3
     factor, offset = np.ones(net.width), np.zeros(net.width)
     mean, square = np.zeros((2, net.width)), np.zeros(2)
-    for turn in range(1, ROUNDS + 1):
+    for turn in range(1, LEARNING_ROUNDS + 1):
         slope = np.zeros((2, net.width))
         for one in heard:
             by_hidden = one.slope(one.hidden * factor + offset)
@@ -148,20 +152,20 @@ def learn(
         square = 0.95 * square + 0.05 * (slope**2).mean(1)
         step = STEP * mean / (1 - 0.8**turn) / np.sqrt(square / (1 - 0.95**turn) + 1e-12)[:, None]
         factor, offset = factor + step[0], offset + step[1] * spread
-    return Change(1 + SHARE * (factor - 1), SHARE * offset)
+    return VoiceChange(1 + SHARE * (factor - 1), SHARE * offset)
 
 
 @dataclass(frozen=True, slots=True)
 class _Taken:
     """A recording: its values, shape (frames, width), what may be heard in it, and the layer that scores that."""
 
-    hidden: Numbers
+    hidden: VoiceNumbers
     right: npt.NDArray[np.bool_]
     ways: _Ways
-    weights: Numbers
-    bias: Numbers
+    weights: VoiceNumbers
+    bias: VoiceNumbers
 
-    def slope(self, hidden: Numbers) -> Numbers:
+    def slope(self, hidden: VoiceNumbers) -> VoiceNumbers:
         """Return how the chance of what was said among all ways changes with ``hidden``, shape (frames, width)."""
         squeezed = np.tanh(hidden @ self.weights.T + self.bias)
         sums = _forward(LARGEST_SCORE * squeezed, self.ways)
@@ -171,7 +175,7 @@ class _Taken:
         return np.asarray((slope * LARGEST_SCORE * (1 - squeezed**2)) @ self.weights)
 
 
-def _taken(net: Net, text: str, sound: Samples, ways: _Ways) -> _Taken:
+def _taken(net: NarrowNet, text: str, sound: Samples, ways: _Ways) -> _Taken:
     """Return what a recording of ``text`` gives, with the likeliest of ``ways`` and those that are right."""
     hidden = net.hidden(mfcc(sound)).astype(np.float64)
     weights, bias = (table.astype(np.float64) for table in net.scores)

@@ -14,7 +14,7 @@ import numpy.typing as npt
 from assistant.voice.own.tables import tables
 from assistant.voice.ports import RATE, Samples
 
-Floats = npt.NDArray[np.float32]
+_Floats = npt.NDArray[np.float32]
 LARGEST_SCORE = 30.0
 _WINDOW, _HOP, _FFT, _BINS = 400, 160, 512, 40
 _EVERY = 3
@@ -25,7 +25,7 @@ def _mel(hertz: npt.ArrayLike) -> npt.NDArray[np.float64]:
     return np.asarray(1127.0 * np.log(1 + np.asarray(hertz) / 700.0))
 
 
-def _made() -> tuple[Floats, Floats, Floats]:
+def _made() -> tuple[_Floats, _Floats, _Floats]:
     """Return the window, the filters, shape (257, 40), and the cosines with their lifter, shape (40, 40)."""
     edges = np.linspace(_mel(20.0), _mel(7600.0), _BINS + 2)
     left, centre, right = edges[:-2], edges[1:-1], edges[2:]
@@ -43,7 +43,7 @@ def _made() -> tuple[Floats, Floats, Floats]:
 _SHAPE, _FILTERS, _COSINES = _made()
 
 
-def mfcc(samples: Samples) -> Floats:
+def mfcc(samples: Samples) -> _Floats:
     """Return the features, shape (frames, 40), of ``samples``, shape (n,), of at least 25 ms."""
     frames = np.lib.stride_tricks.sliding_window_view(samples.astype(np.float32), _WINDOW)[::_HOP]
     frames = frames - frames.mean(1, keepdims=True)
@@ -52,7 +52,7 @@ def mfcc(samples: Samples) -> Floats:
     return np.asarray(np.log(np.maximum(power.astype(np.float32) @ _FILTERS, _SMALLEST)) @ _COSINES, np.float32)
 
 
-class Net:
+class NarrowNet:
     """The layers of one model."""
 
     def __init__(self, folder: Path) -> None:
@@ -75,7 +75,7 @@ class Net:
         """Weights, shape (outputs, width), and bias of the scores before they are squeezed."""
         self.width = self.scores[0].shape[1]
 
-    def hidden(self, features: Floats) -> Floats:
+    def hidden(self, features: _Floats) -> _Floats:
         """Return what the narrow layer gives, shape (ceil(frames / 3), width), for ``features``, (frames, 40)."""
         context = _EVERY * (self._blocks + 1)
         outputs = -(-len(features) // _EVERY)
@@ -88,7 +88,7 @@ class Net:
             x = x[1:-1] + np.maximum(self._affine(f"block{number}.affine", narrow, 2), 0)
         return self._affine("last", x, 1)
 
-    def _affine(self, name: str, x: Floats, taps: int, step: int = 1) -> Floats:
+    def _affine(self, name: str, x: _Floats, taps: int, step: int = 1) -> _Floats:
         """Return the layer ``name`` over ``taps`` frames side by side."""
         count = (len(x) - taps) // step + 1
         beside = np.concatenate([x[tap : tap + step * (count - 1) + 1 : step] for tap in range(taps)], 1)

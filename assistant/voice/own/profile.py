@@ -16,9 +16,9 @@ from typing import Any
 import numpy as np
 
 from assistant.files import FileFault, private_file, private_folder, read_file
-from assistant.voice.own.learning import Change
+from assistant.voice.own.learning import VoiceChange
 
-VERSION = 1
+PROFILE_VERSION = 1
 VOICES = "voices"
 """The folder of all voices, in the data folder."""
 _MOST_BYTES = 200_000
@@ -29,16 +29,16 @@ _MOST_LETTERS = 200
 
 
 @dataclass(frozen=True, slots=True)
-class Counted:
+class HeardCount:
     """Of ``of`` recordings that nothing was learnt from: how many were heard ``right``, and ``wrong`` for another."""
 
     right: int
     wrong: int
     of: int
 
-    def __add__(self, other: Counted) -> Counted:
+    def __add__(self, other: HeardCount) -> HeardCount:
         """Return both together."""
-        return Counted(self.right + other.right, self.wrong + other.wrong, self.of + other.of)
+        return HeardCount(self.right + other.right, self.wrong + other.wrong, self.of + other.of)
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,9 +49,9 @@ class Profile:
     net: str
     microphone: str
     made_on: str
-    without: Counted
-    with_it: Counted
-    change: Change
+    without: HeardCount
+    with_it: HeardCount
+    change: VoiceChange
 
 
 class ProfileFault(Exception):
@@ -62,14 +62,14 @@ class ProfileFault(Exception):
         self.sentence = sentence
 
 
-def person(name: str) -> str:
+def person_key(name: str) -> str:
     """Return under what ``name`` is kept: the same for any capitals and spaces, and no name."""
     return hashlib.sha256(" ".join(name.casefold().split()).encode()).hexdigest()[:20]
 
 
 def profile_path(folder: Path, name: str) -> Path:
     """Return where the profile of ``name`` lies in the ``folder`` of all voices, whether there is one or not."""
-    return folder / f"{person(name)}.json"
+    return folder / f"{person_key(name)}.json"
 
 
 def write_profile(folder: Path, profile: Profile) -> Path:
@@ -79,7 +79,7 @@ def write_profile(folder: Path, profile: Profile) -> Path:
         OSError: it cannot be written; an older one stays.
     """
     told = {
-        "version": VERSION,
+        "version": PROFILE_VERSION,
         "name": profile.name,
         "net": profile.net,
         "microphone": profile.microphone,
@@ -115,7 +115,7 @@ def read_profile(path: Path) -> Profile | None:
         raise ProfileFault(f"The voice profile {data.sentence}.")
     try:
         told = json.loads(data.decode("utf-8"))
-        if not isinstance(told, dict) or told.get("version") != VERSION:
+        if not isinstance(told, dict) or told.get("version") != PROFILE_VERSION:
             raise ProfileFault(
                 f"The voice profile {path} is of another version of the program: make it anew with assistant voice."
             )
@@ -136,7 +136,7 @@ def _profile(told: dict[str, Any]) -> Profile:
     if not all(isinstance(text, str) and len(text) <= _MOST_LETTERS and text.isprintable() for text in texts):
         raise ValueError
     counted = _counted(told["without"]), _counted(told["with"])
-    return Profile(name, net, microphone, made_on, *counted, Change(factor, offset))
+    return Profile(name, net, microphone, made_on, *counted, VoiceChange(factor, offset))
 
 
 def _numbers(listed: Any) -> np.ndarray:
@@ -147,8 +147,8 @@ def _numbers(listed: Any) -> np.ndarray:
     return np.array(listed, np.float64)
 
 
-def _counted(told: Any) -> Counted:
+def _counted(told: Any) -> HeardCount:
     right, wrong, of = told
     if not all(type(one) is int for one in told) or not 0 <= right <= of or not 0 <= wrong <= of < 10_000:
         raise ValueError
-    return Counted(right, wrong, of)
+    return HeardCount(right, wrong, of)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-Floats = npt.NDArray[np.float64]
+TableValues = npt.NDArray[np.float64]
 
 _STEPS = {b"CM2": (65_535, "<u2"), b"CM3": (255, "u1")}
 """Greatest step and type of a matrix in steps between its least and its greatest value; all else is in floats."""
@@ -23,7 +23,7 @@ class Table:
     place: int
     shape: tuple[int, ...]
 
-    def read(self, record: bytes) -> Floats:
+    def read(self, record: bytes) -> TableValues:
         """Return the values, of ``shape``."""
         count = int(np.prod(self.shape))
         if self.kind not in _STEPS:
@@ -31,10 +31,10 @@ class Table:
         low, span = struct.unpack_from("<ff", record, self.place)
         greatest, form = _STEPS[self.kind]
         steps = np.frombuffer(record, form, count, self.place + 16).astype(np.float64)
-        stepped: Floats = low + span * steps / greatest
+        stepped: TableValues = low + span * steps / greatest
         return stepped.reshape(self.shape)
 
-    def write(self, record: bytearray, values: Floats) -> None:
+    def write(self, record: bytearray, values: TableValues) -> None:
         """Put ``values``, of ``shape``, in the place of those that are there."""
         place = self.place
         if self.kind not in _STEPS:

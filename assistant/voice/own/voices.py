@@ -15,7 +15,7 @@ from assistant.language.chosen import LANGUAGE
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.listening.limits import hash_of_net
 from assistant.voice.listening.wrapped import WrappedRecogniser
-from assistant.voice.own.fitted import fitted
+from assistant.voice.own.fitted import fitted_model
 from assistant.voice.own.profile import Profile, ProfileFault, profile_path, read_profile
 from assistant.voice.ports import Recogniser, VoiceFault
 
@@ -98,7 +98,7 @@ class OwnVoices(WrappedRecogniser):
         if profile is None:
             return self._usual
         try:
-            with fitted(self._model, profile.change) as made:
+            with fitted_model(self._model, profile.change) as made:
                 found = self._load(made)
         except (OSError, ValueError, VoiceFault) as fault:
             raise ProfileFault(
