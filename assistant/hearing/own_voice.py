@@ -71,7 +71,8 @@ def _voice(name: str, options: VoiceOptions) -> Exit:
         )
         return Exit.OK
     if options.recordings is not None:
-        return _learn(name, settings, _clips(options.recordings), "")
+        _learn(name, settings, _clips(options.recordings), "")
+        return Exit.OK
     return _prompted(name, settings)
 
 
@@ -95,10 +96,9 @@ def _prompted(name: str, settings: Settings) -> Exit:
             booth.say(_SAY.voice_too_few())
             return Exit.OPEN
         booth.say(_SAY.voice_learns())
-        done = _learn(name, settings, clips, microphone)
-        booth.say(_SAY.voice_learnt(helps=profile_path(home() / VOICES, name).exists()))
+        booth.say(_SAY.voice_learnt(helps=_learn(name, settings, clips, microphone)))
     shutil.rmtree(listing.parent, ignore_errors=True)
-    return done
+    return Exit.OK
 
 
 def still_wanted(name: str, listing: Path) -> list[str]:
@@ -158,8 +158,8 @@ def _clips(listing: Path) -> list[SaidClip]:
     return [(one.label, read_recording(one.path)) for one in read_manifest(listing) if one.label]
 
 
-def _learn(name: str, settings: Settings, clips: list[SaidClip], microphone: str) -> Exit:
-    """Learn from ``clips`` and keep the profile if it helps; print what came of it."""
+def _learn(name: str, settings: Settings, clips: list[SaidClip], microphone: str) -> bool:
+    """Learn from ``clips`` and keep the profile if it helps; print what came of it, and return whether it does."""
     if len(clips) < LEAST_RECORDINGS:
         raise Refusal(
             f"{len(clips)} recordings are too few to learn a voice from: give {LEAST_RECORDINGS}.", Exit.USAGE
@@ -170,7 +170,7 @@ def _learn(name: str, settings: Settings, clips: list[SaidClip], microphone: str
     heard = f"{made.without.right} of {made.without.of} held back were heard without it, {made.with_it.right} with it"
     if not made.helps:
         print(f"Your voice is heard as well without a profile ({heard}), so none is kept.")
-        return Exit.OK
+        return False
     today = datetime.fromtimestamp(SteadyClock().now(), tz=UTC).date().isoformat()
     profile = Profile(name, hash_of_net(model), microphone, today, made.without, made.with_it, made.change)
     try:
@@ -178,7 +178,7 @@ def _learn(name: str, settings: Settings, clips: list[SaidClip], microphone: str
     except OSError as fault:
         raise Refusal(f"The profile cannot be kept ({fault.strerror}): free some space.", Exit.OUTPUT) from fault
     print(f"The profile of {name} is kept in {path} ({heard}); it is used when a job says --operator {quote(name)}.")
-    return Exit.OK
+    return True
 
 
 @dataclass(frozen=True, slots=True)
