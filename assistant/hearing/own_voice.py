@@ -41,6 +41,8 @@ from assistant.voice.own.profile import (
 
 LEAST_RECORDINGS = 24
 """Fewer recordings teach too little, and tell too little of whether it helped."""
+MOST_RECORDINGS = 240
+"""Learning takes about a second for each on an idle computer."""
 TEACHES_FROM_DB = 10.0
 """Speech that stands less than this over the noise teaches the noise [dB]."""
 ASKED_FOR_S = 300.0
@@ -164,8 +166,12 @@ def _learn(name: str, settings: Settings, clips: list[SaidClip], microphone: str
         raise Refusal(
             f"{len(clips)} recordings are too few to learn a voice from: give {LEAST_RECORDINGS}.", Exit.USAGE
         )
+    if len(clips) > MOST_RECORDINGS:
+        raise Refusal(f"{len(clips)} recordings would take hours to learn from: give {MOST_RECORDINGS}.", Exit.USAGE)
     model = model_folder(settings.model)
     learner = VoiceLearner(model, phrases_for([text for text, _ in clips]))
+    if missing := learner.usual.unknown_words({word for text, _ in clips for word in text.split()}):
+        raise Refusal(f'The model does not know "{next(iter(missing))}": leave such recordings out.', Exit.USAGE)
     made = learner.made(clips)
     heard = f"{made.without.right} of {made.without.of} held back were heard without it, {made.with_it.right} with it"
     if not made.helps:

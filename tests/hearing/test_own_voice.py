@@ -108,8 +108,14 @@ def test_names_and_lists_that_cannot_be_used_get_one_sentence(
     listing = tmp_path / "few.tsv"
     for text in ("yes", "no"):
         keep_recording(listing, tmp_path / "few", text, RMS.say(text), "Kim Example")
+    head, line = listing.read_text("utf-8").splitlines()[:2]
+    many, strange = tmp_path / "many.tsv", tmp_path / "strange.tsv"
+    many.write_text("\n".join([head, *[line] * 241]), "utf-8")
+    strange.write_text("\n".join([head, line.replace("\tyes\t", "\txyzzy\t"), *[line] * 23]), "utf-8")
     for name, options, says in [
         ("Kim Example", VoiceOptions(recordings=listing), "2 recordings are too few to learn a voice from: give 24"),
+        ("Kim Example", VoiceOptions(recordings=many), "241 recordings would take hours to learn from: give 240"),
+        ("Kim Example", VoiceOptions(recordings=strange), 'The model does not know "xyzzy"'),
         ("Kim Example", VoiceOptions(recordings=tmp_path / "none.tsv"), "There is no list of recordings"),
         ("Kim, Robin", VoiceOptions(recordings=listing), "without commas"),
         ("Kim\x1b", VoiceOptions(recordings=listing), "A name is one line"),

@@ -138,7 +138,9 @@ def learn(
         (*phrases, *(word for phrase in phrases for word in phrase.split()), *(t for t, _ in clips)), 0.0
     )
     ways = _ways(dictionary, dict.fromkeys(near, _OFTENER) | ours)
-    heard = [_taken(net, text, sound, ways) for text, clip in clips for sound in as_heard(clip)]
+    heard = [
+        _taken(net, text, sound, ways) for text, clip in clips for sound in as_heard(clip) if dictionary.ways(text)
+    ]
     spread = np.std(np.concatenate([one.hidden for one in heard]), 0) + 1e-3
     factor, offset = np.ones(net.width), np.zeros(net.width)
     mean, square = np.zeros((2, net.width)), np.zeros(2)
