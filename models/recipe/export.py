@@ -21,6 +21,8 @@ from models.recipe.phones import ENGINE_PHONES, STATES, TRANSITION_TUPLES
 
 Floats = npt.NDArray[np.float64]
 PRECISION = {8: kaldi.matrix_8, 16: kaldi.matrix_16, 32: kaldi.matrix_32}
+NEVER = 1e-4
+"""A channel whose output varies less than this (variance, against the squared length of its weights) never fires."""
 DITHER = 1.0
 """Without dither digital silence gives features that no net ever saw."""
 
@@ -110,8 +112,14 @@ def _wire(net: Net, write: kaldi.MatrixWriter) -> _Wiring:
 def _relu_layer(
     wiring: _Wiring, name: str, weights: Floats, bias: Floats, norm: nn.Module, source: str
 ) -> tuple[str, Floats]:
-    """Add affine and ReLU with the norm's scale folded in; return the node and the mean that is still in its output."""
+    """Add affine and ReLU with the norm's scale folded in; return the node and the mean that is still in its output.
+
+    A channel that never fires is written as zeros: its norm divides by next to nothing, and one row of such weights
+    would leave all others of the table a handful of the steps that 16 bits have.
+    """
     scale, mean = _norm(norm)
+    fires = 1 / scale**2 > NEVER * (weights**2).sum(1)
+    weights, bias, scale, mean = (np.where(fires, values.T, 0.0).T for values in (weights, bias, scale, mean))
     node = wiring.affine(f"{name}.affine", weights * scale[:, None], bias * scale, source)
     return wiring.relu(f"{name}.relu", len(bias), node), mean * scale
 

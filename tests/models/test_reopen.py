@@ -34,6 +34,16 @@ def test_the_net_of_a_model_directory_scores_as_the_net_that_was_exported(
         assert (net(other) - again(other)).abs().max() < within
 
 
+def test_a_channel_that_never_fires_takes_nothing_from_the_others(tmp_path: Path) -> None:
+    net, features = trained(), torch.randn(4, 90, 40) * 12
+    layer, norm = net.affine[1], net.norm[1]
+    with torch.no_grad():
+        layer.weight[5] *= 300
+        layer.bias[5], norm.running_mean[5], norm.running_var[5] = -1e6, 0.0, 1e-11
+        export(net, tmp_path)
+        assert (net(features) - reopened(tmp_path, features)(features)).abs().max() < 0.002
+
+
 def test_what_went_on_from_a_directory_can_be_saved_and_read(tmp_path: Path) -> None:
     export(trained(), tmp_path, 32)
     features = torch.randn(2, 90, 40) * 12
