@@ -32,6 +32,7 @@ from assistant.session.understanding import understand
 from assistant.terminal.tables import table
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.listening.listener import Listener
+from assistant.voice.listening.model_files import OWN_MODEL
 from assistant.voice.ports import BLOCK, RATE, Block, Recogniser
 from tests.bench.figures import Tell, load, machine
 from tests.bench.loop_judging import as_told, does_something, is_input, was_it
@@ -288,11 +289,13 @@ def measure(
     show: Callable[[Line], object] = lambda _: None,
     places: Sequence[str] = PLACES,
     split: str = "test",
+    model: Path = OWN_MODEL,
+    snrs: Sequence[float] = SNRS,
 ) -> list[Line]:
-    """Return what came of so many talks in each of ``places``, in quiet and in each noise at each level."""
-    loaded = VoskRecogniser(LANGUAGE)
+    """Return what came of so many talks in each of ``places``, in quiet and in each noise at each of ``snrs`` [dB]."""
+    loaded = VoskRecogniser(LANGUAGE, model)
     conditions: list[tuple[str, Floats, float | None]] = [("quiet", np.zeros(BLOCK), None)]
-    conditions += [(f"{name}, {snr:g} dB", noise, snr) for snr in SNRS for name, noise in noises.items()]
+    conditions += [(f"{name}, {snr:g} dB", noise, snr) for snr in snrs for name, noise in noises.items()]
     lines = []
     for place in places:
         for name, noise, snr in conditions:
@@ -344,6 +347,8 @@ def main() -> None:
     )
     ask.add_argument("--data", type=Path, help="a folder with noise.tsv")
     ask.add_argument("--talks", type=int, default=1, help="how many jobs in each place and noise")
+    ask.add_argument("--model", type=Path, default=OWN_MODEL, help="a Vosk model directory (without it: our own)")
+    ask.add_argument("--snr", type=float, action="append", default=[], help="this level only [dB] (may be repeated)")
     ask.add_argument("--only", action="append", default=[], help="this noise only (may be repeated)")
     ask.add_argument("--place", choices=PLACES, action="append", help="this place only")
     given = ask.parse_args()
@@ -358,6 +363,8 @@ def main() -> None:
         lambda line: print("\t".join(line.cells()), flush=True),
         given.place or PLACES,
         given.split,
+        given.model,
+        given.snr or SNRS,
     )
     print(show(lines))
 
