@@ -91,6 +91,8 @@ UNCHANGED = {
     "shims-in-hand.sql": "cf5a8affc8f2717b7d8e8f83ca0499819eaaa430d8fe3f4bce7b9f266b5b2e1a",
     "said-again.json": "ffd2cf6cb813d61e3661b8e87d952fda40422deb89ed6fd9b6fa5088fc102639",
     "said-again.sql": "717ec2ab9c73662f52890b5bdf7b069969bb95314649aa54598979678152bd84",
+    "asked-back.json": "5096ca79a5d6e1034ef5b9f1b3ab42ae3393187e466be15e0f13dc110a77b41c",
+    "asked-back.sql": "63f50d089b4cb728bb762677b26a303e6e5ba3b0e24482e5e007af81a91d36e7",
     "unsure-reading.json": "49a87acf3b74eece74d336fa4e6968ced3cfffa7a36454f9586015f62c082d01",
     "unsure-reading.sql": "a59430138e44fd36806c4c719ba70e2c86a7af3045b2af5a49f99d9facdbe4b0",
 }
