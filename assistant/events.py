@@ -73,6 +73,10 @@ class Heard:
     """Whether it began while the assistant was sounding, and what was heard had that voice taken out."""
 
 
+SURE_READING = 0.9
+"""Where no model says how surely a reading must be heard."""
+
+
 @dataclass(frozen=True, slots=True)
 class PhraseLimits:
     """The least confidences (0 to 1) for one phrase, where people showed what they must be.
@@ -98,7 +102,7 @@ class Thresholds:
     harmless: float = 0.0
     moving: float = 0.0
     critical: float = 0.0
-    reading: float = 0.9
+    reading: float = SURE_READING
     asked: float = 1.0
     likelier: float = 1.0
     phrases: Mapping[str, PhraseLimits] = field(default_factory=dict)

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from decimal import Decimal
 from typing import Any, TypeVar
 
+from assistant.events import SURE_READING
 from assistant.facts.inputs import ToolFile
 from assistant.fastening.tools import ToolBox
 from assistant.language.values import StepAt
@@ -14,9 +15,6 @@ from assistant.procedure.model import Group, Item, Procedure, Step, Timer, with_
 from assistant.procedure.refits import Refit, refits_of
 from assistant.session.places import AnyPlace, StepPlace, places_of
 
-SURE_READING = Decimal("0.9")
-"""Where no model says how surely a reading must be heard."""
-
 _S = TypeVar("_S", bound=Step)
 _T = TypeVar("_T")
 
@@ -24,7 +22,7 @@ _T = TypeVar("_T")
 class Job:
     """A procedure as the session goes through it. It is made once; nothing in it follows from what happens."""
 
-    def __init__(self, procedure: Procedure, sure_reading: Decimal = SURE_READING) -> None:
+    def __init__(self, procedure: Procedure, sure_reading: Decimal = Decimal(str(SURE_READING))) -> None:
         """Go through ``procedure``; a reading heard less surely than ``sure_reading`` (0 to 1) is said back."""
         self.procedure = procedure
         self.sure_reading = sure_reading

@@ -160,6 +160,11 @@ class Granting(msgspec.Struct, frozen=True):
     name: str = ""
 
 
+def finding_key(number: int) -> str:
+    """Return the key of a finding among the extra work."""
+    return f"finding:{number}"
+
+
 class FoundOut(msgspec.Struct, frozen=True):
     """A finding whose words were taken down, and whose severity is asked for since ``since_ms``."""
 

@@ -21,13 +21,12 @@ import numpy.typing as npt
 import soundfile
 import yaml
 
-from assistant.events import NUMBERS, Clarity, Grammar, Heard, Slot, Thresholds, Weight
+from assistant.events import NUMBERS, SURE_READING, Clarity, Grammar, Heard, Slot, Thresholds, Weight
 from assistant.hearing.manifest import read_manifest
 from assistant.hearing.measuring import phrases_for
 from assistant.hearing.score import as_meant
 from assistant.language.chosen import LANGUAGE
 from assistant.session.intents import INTENTS, Intent
-from assistant.session.job import SURE_READING
 from assistant.terminal.tables import table
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.adapters.wav import read_recording

@@ -10,6 +10,7 @@ from assistant.session.common import Common
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.findings import may_change
 from assistant.session.here import Here
+from assistant.session.state import finding_key
 from assistant.session.told import ToldKind, note_numbered
 
 
@@ -34,7 +35,7 @@ def words_replaced(here: Here) -> str:
         return ""
     found, dictation = here.state.finding, here.state.dictation
     if dictation is not None and dictation.what is Dictated.FINDING and dictation.note:
-        kept = here.state.extra.get(f"finding:{dictation.note}")
+        kept = here.state.extra.get(finding_key(dictation.note))
         return kept.text if kept is not None else ""
     note = note_numbered(here.state.told, dictation.note) if dictation is not None else None
     return note.words if note is not None else found.text if found is not None else ""
@@ -81,6 +82,6 @@ def keep_words(d: Deciding) -> bool:
 
 def _finding(d: Deciding, text: str, *, complete: bool) -> None:
     found, dictation = d.state.finding, d.state.dictation
-    kept = d.state.extra.get(f"finding:{dictation.note}") if dictation is not None else None
+    kept = d.state.extra.get(finding_key(dictation.note)) if dictation is not None else None
     step = found.step if found is not None else kept.step if kept is not None else ""
     d.put(FindingTaken(text=text, step=step or None, complete=complete, at_ms=d.now_ms))

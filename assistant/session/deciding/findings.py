@@ -6,7 +6,7 @@ from assistant.facts.extra import FindingKept, FindingTaken, Severity
 from assistant.session.deciding.core import Deciding
 from assistant.session.extra_work import next_number
 from assistant.session.here import Here
-from assistant.session.state import ExtraIs
+from assistant.session.state import ExtraIs, finding_key
 
 
 def take_words(d: Deciding, text: str, *, complete: bool) -> None:
@@ -29,10 +29,10 @@ def keep(d: Deciding, severity: Severity, *, silent: bool = False) -> None:
     found = d.state.finding
     if found is None:
         raise RuntimeError("There is no finding.")
-    number = found.number if may_change(d, f"finding:{found.number}") else next_number(d)
+    number = found.number if may_change(d, finding_key(found.number)) else next_number(d)
     d.put(
         FindingKept(
-            work=f"finding:{number}", number=number, text=found.text, step=found.step or None, severity=severity,
+            work=finding_key(number), number=number, text=found.text, step=found.step or None, severity=severity,
             complete=found.complete, silent_ms=d.now_ms if silent else 0,
         )
     )  # fmt: skip

@@ -6,7 +6,7 @@ from msgspec.structs import replace
 
 from assistant.facts import asking
 from assistant.session.evolving.table import takes_up
-from assistant.session.state import Dictation, State, Waiting
+from assistant.session.state import Dictation, State, Waiting, finding_key
 from assistant.session.told import Told, ToldKind
 
 
@@ -63,7 +63,7 @@ def _finding_said_again(state: State) -> str:
     dictation, found = state.dictation, state.finding
     number = dictation.note if dictation is not None and dictation.what is asking.Dictated.FINDING else 0
     number = number or (found.number if found is not None else 0)
-    return f"finding:{number}" if number else ""
+    return finding_key(number) if number else ""
 
 
 @takes_up(asking.Deviated)

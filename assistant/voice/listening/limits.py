@@ -18,7 +18,7 @@ from assistant.voice.ports import VoiceFault
 LIMITS_FILE = "conf/limits.json"
 """A model may say its own limits: ``{"harmless": 0.6, "moving": 0.75, "critical": 0.9}``, and more."""
 NET = "am/final.mdl"
-USUAL_LIMITS = Thresholds(harmless=0.6, moving=0.75, critical=0.9, reading=0.9, asked=0.45, likelier=2.0)
+USUAL_LIMITS = Thresholds(harmless=0.6, moving=0.75, critical=0.9, asked=0.45, likelier=2.0)
 """For a model that says none: chosen on the own model's held-out voices (the curve is in ``models/README.md``)."""
 _KINDS = ("harmless", "moving", "critical")
 _MORE = ("reading", "asked")
