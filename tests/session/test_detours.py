@@ -132,6 +132,21 @@ def test_closing_finds_what_was_jumped_over() -> None:
     assert set(closed["open_steps"]) >= {"edges", "pin-in", "turned"}
 
 
+def test_a_tightening_done_once_more_and_taken_back_is_not_left_behind_when_a_detour_ends() -> None:
+    bench = at("pin-out")
+    bench.hears("go to step eight", "next", "next", "count four")
+    bench.hears("go back", "go back", "next", "next")  # the first pass once more, and past the second
+    bench.hears("take that back", "confirmed")
+    assert bench.session.view(bench.now)["step"]["id"] == "tight"
+    bench.hears("take that back", "confirmed", "count four")
+    stands, gone = bench.session.view(bench.now)["step"]["id"], bench.facts("went_to")[-1]
+    assert stands == "tight" or "tight" in gone["stays_open"], "bolts are open behind, and nothing names them"
+    assert [fact["place"] for fact in bench.facts("reopened")] == ["tight", "ring-in"]
+    bench.lead_to_end()
+    (closed,) = bench.facts("closed")
+    assert "tight" not in closed["open_steps"]
+
+
 def test_the_page_shows_where_back_leads() -> None:
     bench = at("edges")
     assert picture(bench.session.view(bench.now))["detour"] == ""

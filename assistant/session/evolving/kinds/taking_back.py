@@ -9,7 +9,7 @@ from collections.abc import Collection, Sequence
 
 from msgspec.structs import replace
 
-from assistant.facts import Fact, asking
+from assistant.facts import Fact, asking, taking_back
 from assistant.facts.codes import Way
 from assistant.facts.kinds import tighten
 from assistant.session.evolving.confirmed import takes_back
@@ -76,7 +76,12 @@ def _tightened(state: State, fact: tighten.BoltsTightened) -> Sequence[Fact]:
         must_loosen = fact.bolts
     elif fact.way is Way.LOOSEN:
         must_loosen = _turned(state, fact.group, fact.bolts)
-    return (_open_again(fact, fact.bolts, must_loosen),)
+    return (_open_again(fact, fact.bolts, must_loosen), *_reopened(state, fact))
+
+
+def _reopened(state: State, fact: tighten.BoltsTightened | tighten.OutOfLimits) -> Sequence[Fact]:
+    """Open a step that was done before: with bolts of it open again, nobody goes past it as if it were."""
+    return [taking_back.Reopened(place=fact.step)] * (fact.step in state.done)
 
 
 def _open_again(
@@ -95,8 +100,8 @@ def _turned(state: State, group: str, bolts: Collection[int]) -> tuple[int, ...]
 
 
 @takes_back(tighten.OutOfLimits)
-def _out_of_limits(_: State, fact: tighten.OutOfLimits) -> Sequence[Fact]:
-    return (_open_again(fact, (fact.bolt,)),)
+def _out_of_limits(state: State, fact: tighten.OutOfLimits) -> Sequence[Fact]:
+    return (_open_again(fact, (fact.bolt,)), *_reopened(state, fact))
 
 
 @takes_back(asking.Skipped)
