@@ -19,6 +19,10 @@ def main() -> None:
     plan.add_argument("--seed", type=int, default=1)
     speak = stages.add_parser("speak", help="make the synthetic speech of one part")
     speak.add_argument("part", help="such as train-synthetic, train-natural, dev-synthetic, test-synthetic")
+    join = stages.add_parser(
+        "join", help="put numbers by people behind phrases of synthetic voices, and digits in a row"
+    )
+    join.add_argument("--amount", type=int, default=6000)
     train = stages.add_parser("train", help="train the net (on the GPU if there is one)")
     train.add_argument("--out", type=Path, required=True, help="folder of the checkpoints")
     train.add_argument("--steps", type=int, default=11_500)
@@ -60,7 +64,7 @@ def main() -> None:
     limits.add_argument("--state", default="", help="only tell how it hears in this state of a job, such as checking")
     limits.add_argument("--expected", default="yes,no,repeat", help="phrases that are expected in that state")
     limits.add_argument("--write", action="store_true", help="write near words, limits and checksums into the model")
-    for stage in (human, plan, speak, train, model, measure, choose, limits):
+    for stage in (human, plan, speak, join, train, model, measure, choose, limits):
         stage.add_argument("--parts", type=Path, required=True, help="folder of the parts")
     for stage in (human, speak):
         stage.add_argument("--processes", type=int, default=1)
@@ -103,6 +107,10 @@ def main() -> None:
             print(gather.plan_synthetic(options.parts, gather.Amount().scaled(options.amount), options.seed))
         else:
             print(gather.speak(options.parts, options.part, options.processes))
+    elif options.stage == "join":
+        from models.recipe.joining import join as joined
+
+        print(f"{joined(options.parts, options.amount)} clips of {options.amount} numbers")
     elif options.stage == "train":
         from models.recipe import net
         from models.recipe import train as training

@@ -86,3 +86,9 @@ def read_clips(folder: Path, part: str) -> Iterator[tuple[Clip, Audio]]:
         if clip.block != name:
             name, block = clip.block, np.load(folder / clip.block)
         yield clip, block[clip.start : clip.start + clip.length]
+
+
+def training_parts(parts: Path) -> list[str]:
+    """Return the names of the finished parts of speech to train on."""
+    names = (path.name.removesuffix(".jsonl") for path in sorted(parts.glob("train-*.jsonl")))
+    return [name for name in names if name != "train-noise" and not name.endswith(".plan")]

@@ -23,6 +23,7 @@ stage() { "$venv/bin/python" -m models.recipe "$@"; }
 for part in train-synthetic train-natural dev-synthetic test-synthetic; do
   [ -f "$parts/$part.jsonl" ] || stage speak "$part" --parts "$parts" --processes "$cores"
 done
+[ -f "$parts/train-joined.jsonl" ] || stage join --parts "$parts"
 [ -f "$work/trained/final.pt" ] || stage train --parts "$parts" --out "$work/trained" --steps "$steps" --feeders "$((cores / 4))"
 stage model "$work/trained/final.pt" "$work/bay-en" --parts "$parts"
 stage measure "$work/bay-en" --parts "$parts" --processes "$cores"

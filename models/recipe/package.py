@@ -6,8 +6,7 @@ from pathlib import Path
 
 from assistant.voice.listening.limits import LIMITS_FILE
 from assistant.voice.listening.model_files import NEAR_WORDS
-from models.recipe.batches import training_parts
-from models.recipe.blocks import read_index
+from models.recipe.blocks import read_index, training_parts
 from models.recipe.export import export
 from models.recipe.graph import Costs, build_graph, phone_pairs_of
 from models.recipe.lexicon import shipped_lexicon, training_words, words_near_phrases

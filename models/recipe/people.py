@@ -81,7 +81,7 @@ def closed_set(test: str) -> tuple[str, ...]:
 def joined(before: Audio, number: Audio) -> Audio:
     """Return the sound of ``before`` and ``number``, each shape (n,), as of one breath and equally loud."""
     first, second = alone(before), alone(number)
-    second *= _level(first) / _level(second)
+    second *= level(first) / level(second)
     both = np.concatenate([first, np.zeros(round(_GAP_S * RATE)), second])
     return np.rint(both * min(1.0, 32_000 / np.abs(both).max())).astype(np.int16)
 
@@ -92,6 +92,7 @@ def alone(sound: npt.NDArray[Any]) -> npt.NDArray[np.float64]:
     return sound[max(0, loud[0] - _EDGE) : loud[-1] + _EDGE].astype(np.float64)
 
 
-def _level(sound: npt.NDArray[np.float64]) -> float:
+def level(sound: npt.NDArray[np.float64]) -> float:
+    """Return the root mean square of what is loud in ``sound``, shape (n,)."""
     loud = sound[np.abs(sound) > _QUIET_SHARE * np.abs(sound).max()]
     return float(np.sqrt(np.mean(loud**2)))
