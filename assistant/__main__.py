@@ -24,6 +24,7 @@ from assistant.cli import (
     place,
     programme,
     record,
+    service,
     sums,
     tools,
     work,
@@ -79,6 +80,7 @@ for _add in (
     tools.add_tools,
     display.add_display,
     customer.add_customer,
+    service.add_service,
     place.add_place,
 ):
     _add(app)

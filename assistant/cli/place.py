@@ -16,14 +16,21 @@ _settings = typer.Typer(
 )
 
 
-def doctor(as_json: AsJson = False) -> None:
-    """Look whether all is there that a bay needs: sound, model, voice, journal, data folder, versions, in one table.
+def doctor(
+    as_json: AsJson = False,
+    watch: Annotated[
+        bool, typer.Option("--watch", help="Leave out sound and model, and print only what is not good: for a log.")
+    ] = False,
+    service: Annotated[str, typer.Option(help="What the service of the bay is called.")] = "assistant-bay",
+) -> None:
+    """Look whether all is there that a bay needs, in one table: sound, model, voice, journal, data folder, backup.
 
-    The exit code is 0 when a job can be run, and else that of the first fault.
+    It opens microphone and loudspeaker, reads the journal through, and says what to do where something is missing. The
+    exit code is 0 when a job can be run, and else that of the first fault.
     """
     from assistant.cli.printing.doctor import run_doctor
 
-    raise typer.Exit(run_doctor(as_json=as_json))
+    raise typer.Exit(run_doctor(as_json=as_json, watch=watch, service=service))
 
 
 @_settings.command("show")

