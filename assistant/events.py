@@ -194,6 +194,8 @@ class Grammar:
     """Those of the phrases for which the job waits."""
     by: str = ""
     """Who works, and will say it; "" where no name was given. A recogniser may know the voice."""
+    alike: tuple[tuple[str, ...], ...] = ()
+    """Phrases that mean the same, where a meaning has several."""
 
     def has_number(self, phrase: str) -> bool:
         """Return whether the whole phrase ``phrase`` tells a number."""

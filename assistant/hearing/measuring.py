@@ -21,6 +21,7 @@ from assistant.hearing.options import HearingOptions
 from assistant.hearing.score import CLEAN, HourlyRate, Marks, Share, SnrRow, Trial, as_meant, confusions, snr_rows
 from assistant.language.chosen import LANGUAGE
 from assistant.session.intents import INTENTS
+from assistant.session.understanding import alike_phrases
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.output import STDOUT, check_free
 from assistant.terminal.streams import write_stdout
@@ -97,7 +98,8 @@ def phrases_for(labels: Iterable[str]) -> Grammar:
     phrases = tuple(
         phrase for intent in INTENTS if intent.slot is None for phrase in LANGUAGE.phrases.phrases(intent.name)
     )
-    return Grammar(phrases, slots if numbers else ())
+    alike = alike_phrases((intent.name for intent in INTENTS), LANGUAGE)
+    return Grammar(phrases, slots if numbers else (), alike=alike)
 
 
 def _some(recordings: list[Recording], limit: int) -> list[Recording]:

@@ -104,7 +104,14 @@ def _grammar(
         expected=tuple(phrase for intent, phrase in said if intent.slot is None and intent.name in waits_for),
         values=frozenset(one for one in phrases if language.numbers.parse_number_words(one) is not None),
         by=by,
+        alike=alike_phrases(names, language),
     )
+
+
+def alike_phrases(names: Iterable[str], language: Language) -> tuple[tuple[str, ...], ...]:
+    """Return the phrases of each of the intents ``names`` that has several, where none holds a number or a name."""
+    each = (language.phrases.phrases(name) for name in names if BY_NAME[name].slot is None)
+    return tuple(tuple(phrases) for phrases in each if len(phrases) > 1)
 
 
 def _with_names(phrase: str, names: Iterable[str]) -> list[str]:

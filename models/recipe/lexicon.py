@@ -171,17 +171,19 @@ def words_near_phrases() -> tuple[str, ...]:
 
     They are letters, trade words, words said alone and the 12,000 most frequent words; never a word of a phrase or of
     a number, nor one that sounds the same, nor one of ``words/not-near.txt``. Chosen on ``dev``: with words two phones
-    apart from long phrases, or common words besides, no more was kept out, and more phrases were missed.
+    apart from long phrases, or common words besides, no more was kept out, and more phrases were missed. Those of
+    ``words/near.txt`` were taken for a critical phrase, and stand beside them.
     """
     ours = command_words()
     phrases = {way for phrase in command_phrases() for way in _ways(phrase)}
     alike = phrases | {way for word in ours for way in _ways(word)}
     pool = {*everyday_words(12_000), *trade_words(), *isolated_words(), *LETTERS} - ours - set(_listed("not-near.txt"))
-    return tuple(
+    near = {
         word
-        for word in sorted(pool)
+        for word in pool
         if alike.isdisjoint(_ways(word)) and any(_one_apart(way, other) for way in _ways(word) for other in phrases)
-    )
+    }
+    return tuple(sorted(near | set(_listed("near.txt"))))
 
 
 def _ways(phrase: str) -> set[Pronunciation]:

@@ -19,6 +19,7 @@ from assistant.hearing.score import Marks, Share
 from assistant.language.en import ENGLISH
 from assistant.language.en.phrases import phrases
 from assistant.session.intents import INTENTS
+from assistant.session.understanding import alike_phrases
 from assistant.voice.adapters.vosk import VoskRecogniser
 from models.recipe import people
 from models.recipe.blocks import RATE, Audio, read_clips
@@ -172,6 +173,7 @@ def everything(*, with_numbers: bool) -> Grammar:
     return Grammar(
         tuple(phrase for intent in INTENTS if intent.slot is None for phrase in phrases(intent.name)),
         tuple(number_slots()) if with_numbers else (),
+        alike=alike_phrases((intent.name for intent in INTENTS), ENGLISH),
     )
 
 

@@ -173,7 +173,8 @@ _SAID: Mapping[str, _Said] = {
     "yes": _Said(("yes", "affirmative"), "Answer a check with yes."),
     "no": _Said(("no", "negative"), "Answer a check with no."),
     "confirmed": _Said(
-        ("confirmed", "i confirm"), "Acknowledge a hazard, agree to what was read back, or say that bolts are new."
+        ("confirmed", "confirm", "i confirm"),
+        "Acknowledge a hazard, agree to what was read back, or say that bolts are new.",
     ),
     "cancel": _Said(("cancel", "never mind"), "Drop what was just asked; nothing changes."),
     "note": _Said(("take a note", "make a note"), "Take down what is said until: end note."),

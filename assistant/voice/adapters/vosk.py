@@ -131,6 +131,7 @@ class VoskRecogniser:
         """Listen for these phrases from the next utterance on. Phrases with an unknown word cannot be heard."""
         self._grammar = grammar
         self._whole = frozenset(grammar.phrases)
+        self._alike = {phrase: phrases[0] for phrases in grammar.alike for phrase in phrases}
         self._times = {phrase: self.limits.times(phrase) for phrase in grammar.expected}
         self._beginnings = frozenset(
             " ".join(words[:n]) for words in map(str.split, grammar.phrases) for n in range(1, len(words))
@@ -303,7 +304,7 @@ class VoskRecogniser:
         self.ways = joined(self._pieces)
         self.best = self.ways[0].text
         ways = likelier(self.ways, self._times)
-        return choose(ways, self.may_be_said, 0.0 if self._closed else SAYABLE)
+        return choose(ways, self.may_be_said, 0.0 if self._closed else SAYABLE, self._alike)
 
     def _take(self, told: str) -> None:
         self._pieces.append(_ways(told))

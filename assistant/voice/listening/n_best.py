@@ -10,8 +10,10 @@ from __future__ import annotations
 import heapq
 import itertools
 import math
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
 WAYS = 10
 """How many ways to hear an utterance are looked at."""
@@ -49,15 +51,25 @@ def likelier(ways: Iterable[Candidate], times: Mapping[str, float]) -> list[Cand
     return [Candidate(way.text, way.score + math.log(times.get(way.text, 1.0))) for way in ways]
 
 
-def choose(ways: Sequence[Candidate], may_be_said: Callable[[str], bool], sayable: float = SAYABLE) -> Chosen:
+def choose(
+    ways: Sequence[Candidate],
+    may_be_said: Callable[[str], bool],
+    sayable: float = SAYABLE,
+    alike: Mapping[str, str] = MappingProxyType({}),
+) -> Chosen:
     """Return the likeliest of ``ways`` (one at least) that may be said.
 
-    It is the likeliest of all where those that may be said have less than the share ``sayable`` of the chance.
+    Phrases that mean the same have their chances together: ``alike`` has one of them for each. It is the likeliest of
+    all where those that may be said have less than the share ``sayable`` of the chance.
     """
     best = max(way.score for way in ways)
     chances = [(math.exp(way.score - best), way.text) for way in ways]
     said = [(chance, text) for chance, text in chances if may_be_said(text)]
     enough = sum(chance for chance, _ in said) >= sayable * sum(chance for chance, _ in chances)
     counted = said if said and enough else chances
-    chance, text = max(counted)
-    return Chosen(text, chance / sum(chance for chance, _ in counted))
+    together: defaultdict[str, float] = defaultdict(float)
+    for chance, text in counted:
+        together[alike.get(text, text)] += chance
+    meant = max(together, key=lambda one: (together[one], one))
+    _, text = max(way for way in counted if alike.get(way[1], way[1]) == meant)
+    return Chosen(text, together[meant] / sum(chance for chance, _ in counted))
