@@ -7,6 +7,7 @@ from assistant.language.en import ENGLISH
 from assistant.session.deciding import decide  # enters every state into the table
 from assistant.session.intents import BY_NAME
 from assistant.session.table import row_of
+from assistant.session.understanding import alike_phrases
 
 __all__ = ["decide", "grammar_at"]
 
@@ -17,4 +18,5 @@ def grammar_at(state: str) -> Grammar:
     return Grammar(
         tuple(phrase for intent, phrase in said if intent.slot is None),
         tuple(Slot.of(phrase, intent.slot) for intent, phrase in said if intent.slot is not None),
+        alike=alike_phrases(row_of(state).acts, ENGLISH),
     )

@@ -4,24 +4,31 @@ from __future__ import annotations
 
 import math
 import shutil
+from collections import Counter
+from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from assistant.events import Clarity, Grammar, Slot, SlotKind
 from assistant.hearing.measuring import phrases_for
+from assistant.hearing.mixing import mixed
 from assistant.language.en import ENGLISH
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.listening.engine_phrases import engine_phrases, is_whole_phrase
 from assistant.voice.listening.model_files import NEAR_WORDS, OWN_MODEL, read_near_words
 from assistant.voice.listening.n_best import Candidate, choose, joined, likelier
 from assistant.voice.ports import VoiceFault
+from tests.voice.noises import engine
 from tests.voice.people import Person, blocks, in_room, silence
 
 PEOPLE = [Person("flite", "kal16", pace) for pace in (0.9, 1.0, 1.15)]
 """A voice that training never heard (models/README.md)."""
 NEAR = ("foster", "helped", "problems", "pastor", "repeal", "health", "gun")
 """Words that were taken for faster, help, problem, faster, repeat, help and done before the list was there."""
+CONFIRM_LIKE = ("conform", "confer", "conformed", "conferred", "inform", "affirm", "infirm", "comfort")
+"""Words that were taken for confirmed, or for confirm, before the model knew them."""
 PHRASES = ("faster", "help", "problem", "repeat", "done", "next", "cancel", "pause", "go back", "which bolts")
 
 
@@ -67,6 +74,29 @@ def test_the_phrases_themselves_are_still_heard() -> None:
     print(f"{len(heard)} of {3 * len(PHRASES)}")
     assert len(heard) >= 0.75 * 3 * len(PHRASES)  # kal16 is the least natural of the voices
     assert set(heard) <= {*PHRASES, "which bolt"}
+
+
+@pytest.mark.audio
+@pytest.mark.xdist_group("recognisers")
+def test_confirmed_in_noise_counts_and_words_near_it_do_not() -> None:
+    """The D is lost in noise: what is left is "confirm", which means the same; "conform" does not."""
+    recogniser = VoskRecogniser(ENGLISH)
+    recogniser.set_grammar(replace(phrases_for(()), expected=("confirmed", "confirm", "i confirm")))
+    beside = engine(8.0, np.random.default_rng(1))
+    noise = np.rint(beside / np.abs(beside).max() * 9000).astype(np.int16)
+    taken = Counter[str]()
+    for word in ("confirmed", *CONFIRM_LIKE):
+        for person in PEOPLE:
+            sound = mixed(person.say(word), noise, 5.0, np.random.default_rng(3))
+            recogniser.start()
+            for at in range(0, sound.size, 3200):
+                recogniser.feed(sound[at : at + 3200])
+            heard = recogniser.finish(0.0, 1.0)
+            means_it = heard.clarity is Clarity.PHRASE and heard.text in ("confirmed", "confirm", "i confirm")
+            taken[word] += means_it and heard.confidence >= recogniser.limits.critical
+    print(taken)
+    assert taken.pop("confirmed") == len(PEOPLE)
+    assert taken.total() <= 2  # of 24; most of them were taken before the model knew them
 
 
 @pytest.mark.parametrize(
@@ -133,6 +163,20 @@ def test_the_chance_is_shared_among_what_may_be_said() -> None:
     chosen = choose(ways, {"repeat the step", "foster"}.__contains__)
     assert chosen.text == "repeat the step"
     assert chosen.confidence == pytest.approx(0.6)
+
+
+def test_phrases_of_one_meaning_have_their_chances_together() -> None:
+    """Of chances of 4 : 3 : 2 the meaning that two of them have has 5 of 9, though neither is the likeliest."""
+    ways = [
+        Candidate("conform", math.log(4)),
+        Candidate("confirm", math.log(3)),
+        Candidate("confirmed", math.log(2)),
+    ]
+    words = {"conform", "confirm", "confirmed"}
+    together = choose(ways, words.__contains__, alike={"confirm": "confirmed", "confirmed": "confirmed"})
+    assert together.text == "confirm"
+    assert together.confidence == pytest.approx(5 / 9)
+    assert choose(ways, words.__contains__).text == "conform"
 
 
 def test_talk_that_no_phrase_fits_is_no_phrase() -> None:
