@@ -9,7 +9,8 @@ from pathlib import Path
 
 from assistant.files import FileFault, private_file, read_file, whole_number
 
-_FILE = "last-backup.json"
+NOTE = "last-backup.json"
+"""The file of the note, in the data folder."""
 _MOST_BYTES = 10_000
 
 
@@ -24,12 +25,12 @@ class LastBackup:
 def note_backup(folder: Path, last: LastBackup) -> None:
     """Keep ``last`` in the data folder; where it cannot be kept the backup is good all the same."""
     with suppress(OSError):
-        private_file(folder / _FILE).write_text(json.dumps(asdict(last)), "utf-8")
+        private_file(folder / NOTE).write_text(json.dumps(asdict(last)), "utf-8")
 
 
 def last_backup(folder: Path) -> LastBackup | None:
     """Return what is noted in the data folder; None when nothing is that can be read."""
-    data = read_file(folder / _FILE, _MOST_BYTES, "a note")
+    data = read_file(folder / NOTE, _MOST_BYTES, "a note")
     if isinstance(data, FileFault):
         return None
     try:

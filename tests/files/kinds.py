@@ -39,7 +39,8 @@ from assistant.procedure.pictures import read_picture
 from assistant.rehearsal.talk import BadTalk, read_talk
 from assistant.report.pdf_text import page_texts
 from assistant.report.record.forms import read_mark
-from assistant.settings import SettingsFault, load_settings
+from assistant.service.backup import check_whole, write_backup
+from assistant.settings import Settings, SettingsFault, load_settings
 from assistant.terminal.exits import Exit, Refusal
 from assistant.voice.adapters.wav import read_recording
 from assistant.voice.listening.limits import read_limits
@@ -252,6 +253,20 @@ def _file(*names: str) -> Callable[[Path], list[bytes]]:
     return lambda _: [(ROOT / name).read_bytes() for name in names]
 
 
+def _backups(folder: Path) -> list[bytes]:
+    (folder / "bay").mkdir(exist_ok=True)
+    (folder / "bay/prices.csv").write_text("part,price\nx,1\n")
+    (folder / "good.zip").unlink(missing_ok=True)
+    return [write_backup(folder / "bay", Settings(), folder / "good.zip", 0)[0].read_bytes()]
+
+
+def _backup(path: Path) -> list[str]:
+    try:
+        return [check_whole(path).bay]
+    except Refusal as fault:
+        return [fault.sentence]
+
+
 def _gold(_: Path) -> list[bytes]:
     mark = "step-assistant-record 1 job=bay1-2026-01-05-1 entries=12 head={} procedure={} clock=+0100 paper=a4"
     line = mark.format("ab" * 32, "cd" * 32)
@@ -299,4 +314,5 @@ KINDS = {
     "words of a model": Kind("model/conf/near-words.txt", lambda _: [b"knew\nnest\nnecks\n"], _model(read_near_words)),
     "recording": Kind("talk.wav", _sounds, _recording),
     "record": Kind("record.pdf", _gold, _record),
+    "backup": Kind("backup.zip", _backups, _backup),
 }  # fmt: skip

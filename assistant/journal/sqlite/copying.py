@@ -14,6 +14,9 @@ from assistant.journal.sqlite.file import damage_of, open_to_read
 _PIECE = 256
 """So many pages are copied before whoever waits to write may go first: a few milliseconds."""
 
+_MOST_ANEW = 50
+"""So often a copy begins anew because something was written meanwhile; then writers wait for it."""
+
 
 def copy_of_file(path: Path, target: Path, tell: Callable[[int], None]) -> None:
     """Write the journal at ``path``, as it is at one moment, to ``target``, which must not be there.
@@ -33,14 +36,35 @@ def copy_of_file(path: Path, target: Path, tell: Callable[[int], None]) -> None:
             raise damaged(path, damage)
         with contextlib.closing(sqlite3.connect(target, isolation_level=None)) as copy:
             try:
-                source.backup(copy, pages=_PIECE, progress=lambda _status, left, _count: tell(left))
+                _copied(source, copy, tell)
                 copy.execute("PRAGMA journal_mode = DELETE")
                 copy.execute("DELETE FROM lease")
-                copy.execute("VACUUM")
             except BROKEN_FILE as fault:
                 if getattr(fault, "sqlite_errorcode", 0) & 0xFF == sqlite3.SQLITE_FULL:
                     raise OSError(28, "No space left on device", str(target)) from fault
                 raise explain(fault, path) from fault
+
+
+def _copied(source: sqlite3.Connection, copy: sqlite3.Connection, tell: Callable[[int], None]) -> None:
+    """Copy all pages; when it had to begin anew too often, at one go, for which writers wait."""
+    before, anew = 0, 0
+
+    def progress(_status: int, left: int, _count: int) -> None:
+        nonlocal before, anew
+        anew += left > before > 0
+        before = left
+        if anew > _MOST_ANEW:
+            raise _TooRestless
+        tell(left)
+
+    try:
+        source.backup(copy, pages=_PIECE, progress=progress)
+    except _TooRestless:
+        source.backup(copy)
+
+
+class _TooRestless(Exception):
+    """The file is written to all the time."""
 
 
 def damage_at(path: Path) -> str:
