@@ -35,8 +35,12 @@ class SoundCard:
         on_failure: OnFailure | None = None,
         clock: Callable[[], float] | None = None,
         library: PortAudio | None = None,
+        on_absent: Callable[[str], None] | None = None,
     ) -> None:
         """Load the sound library, or take ``library``. The callbacks run on the card's own thread: note and return.
+
+        With ``on_absent`` a device that cannot be opened at first counts as lost: the sentence says why, ``on_lost`` is
+        told, and it is tried until it is there. Without, opening it raises.
 
         ``on_overflow`` gets how many pieces of microphone sound were lost so far, when that has grown; ``on_failure``
         is told when the watch over the devices breaks. ``clock`` tells the times of the blocks [s since the epoch].
@@ -48,6 +52,7 @@ class SoundCard:
         self._on_lost = on_lost or (lambda _end: None)
         self._on_back = on_back or (lambda _end: None)
         self._on_overflow = on_overflow or (lambda _count: None)
+        self._on_absent = on_absent
         self._ends: dict[End, CardMicrophone | CardLoudspeaker] = {}
         self._wanted: dict[End, str] = {}
         self._tried_at: dict[End, float] = {}
@@ -106,14 +111,22 @@ class SoundCard:
 
     def _open_first(self, part: CardMicrophone | CardLoudspeaker, wanted: str) -> None:
         with self._lock:
-            device = pick_device(self._library.devices(), part.end, wanted)
             if part.end in self._ends:
                 self._discard(self._ends.pop(part.end))
-            part.open(self._library, device)
-            part.present = True
+            try:
+                device = pick_device(self._library.devices(), part.end, wanted)
+                part.open(self._library, device)
+            except VoiceFault as fault:
+                if self._on_absent is None:
+                    raise
+                self._on_absent(fault.sentence)
+                self._wanted[part.end], self._tried_at[part.end] = wanted, time.monotonic()
+                self._news.append((self._on_lost, part.end))
+            else:
+                part.present = True
+                # Numbers change when devices come and go; the system's own choice is asked for anew.
+                self._wanted[part.end] = device.name if wanted.strip() else ""
             self._ends[part.end] = part
-            # Numbers change when devices come and go; the system's own choice is asked for anew.
-            self._wanted[part.end] = device.name if wanted.strip() else ""
 
     def _end_all(self) -> None:
         """Take nothing for there any more: nobody watches the devices."""

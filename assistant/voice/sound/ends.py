@@ -100,6 +100,7 @@ class CardLoudspeaker:
         self.name = ""
         """What the device is called that was opened last."""
         self._pull: Callable[[int], Samples] | None = None
+        self._other: OtherRate | None = None
         self._latency_s = 0.0
 
     @property
@@ -126,12 +127,37 @@ class CardLoudspeaker:
         self._pull = None
 
     def open(self, library: PortAudio, device: Device) -> None:
-        """Connect with ``device``."""
+        """Connect with ``device``; one that is opened later, and has another rate, gets the same sound at its own."""
         stream = library.open_output(device, self.rates, self._give)
+        if self._pull is None:
+            self.rates = (stream.rate_hz,)
+        elif stream.rate_hz != self.rate_hz:
+            self._other = OtherRate(self.rate_hz, stream.rate_hz)
+        if stream.rate_hz == self.rate_hz:
+            self._other = None
         stream.start()
         self.stream, self.name = stream, device.name
-        self.rates = (stream.rate_hz,)
         self._latency_s = stream.latency_s
 
     def _give(self, count: int) -> Samples:
-        return self._pull(count) if self._pull else np.zeros(count, dtype=np.int16)
+        if self._pull is None:
+            return np.zeros(count, dtype=np.int16)
+        return self._pull(count) if self._other is None else self._other.give(count, self._pull)
+
+
+class OtherRate:
+    """Gives as many samples as a device asks for, of sound that has another sampling rate."""
+
+    def __init__(self, from_hz: int, to_hz: int) -> None:
+        """Take sound of ``from_hz`` samples per second, and give it at ``to_hz``."""
+        self._from_hz, self._to_hz = from_hz, to_hz
+        self._resampler = StreamResampler(from_hz, to_hz)
+        self._ready: Samples = np.zeros(0, dtype=np.int16)
+
+    def give(self, count: int, pull: Callable[[int], Samples]) -> Samples:
+        """Return ``count`` samples, shape (count,), of what ``pull`` gives."""
+        while self._ready.size < count:
+            wanted = -(-(count - self._ready.size) * self._from_hz // self._to_hz)
+            self._ready = np.concatenate([self._ready, self._resampler.feed(pull(wanted))])
+        given, self._ready = self._ready[:count], self._ready[count:]
+        return given
