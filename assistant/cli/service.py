@@ -101,8 +101,7 @@ def restore(
     """
     from assistant.bay.job import guarded
     from assistant.clock import SteadyClock
-    from assistant.service.restore import check_backup
-    from assistant.service.restore import restore as put_back
+    from assistant.service.restore import check_backup, restore_bay
     from assistant.settings import home
     from assistant.terminal.exits import Exit
 
@@ -110,7 +109,7 @@ def restore(
         if check:
             print(f"{file} can be restored: {_contents(check_backup(file))}.")
             return Exit.OK
-        done = put_back(file, home(), SteadyClock().wall_ms(), over=over)
+        done = restore_bay(file, home(), SteadyClock().wall_ms(), over=over)
         print(f"Restored into {home()}: {_contents(done.manifest)}.")
         if done.before:
             print(f"What was there before is in {done.before}")

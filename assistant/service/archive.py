@@ -17,7 +17,7 @@ from typing import Any
 from assistant.files import FileFault, look_at_file
 from assistant.terminal.exits import Exit, Refusal
 
-FORMAT = 1
+BACKUP_FORMAT = 1
 """Of the backup; it goes up when older programs could not restore one."""
 MANIFEST = "manifest.json"
 DATA, PROCEDURES, ELSEWHERE = "data", "procedures", "elsewhere"
@@ -58,7 +58,7 @@ class Manifest:
 
     def as_bytes(self) -> bytes:
         """Return it as it stands in a backup."""
-        return json.dumps({"format": FORMAT, **asdict(self)}, indent=1, sort_keys=True).encode("utf-8")
+        return json.dumps({"format": BACKUP_FORMAT, **asdict(self)}, indent=1, sort_keys=True).encode("utf-8")
 
 
 def open_backup(path: Path) -> tuple[zipfile.ZipFile, Manifest]:
@@ -137,7 +137,7 @@ def _read_manifest(path: Path, archive: zipfile.ZipFile) -> Manifest:
         made_by = str(told["program"])[:40]
         if not isinstance(told["format"], int) or told["format"] < 1:
             raise _broken(path, "its manifest names no format")
-        if told["format"] > FORMAT:
+        if told["format"] > BACKUP_FORMAT:
             raise Refusal(
                 f"{path} was made by a newer program ({made_by}), and nothing was changed: install that version or a "
                 "later one here, then restore it.",

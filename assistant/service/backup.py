@@ -19,7 +19,7 @@ from assistant import __version__
 from assistant.journal.opening import copy_journal, journal_is_there, journal_path, open_journal
 from assistant.journal.port import Judged
 from assistant.service.archive import DATA, MANIFEST, KeptChain, KeptFile, Manifest, broken_backup, open_backup
-from assistant.service.collecting import Found, collect
+from assistant.service.collecting import Collected, collect
 from assistant.service.noted import LastBackup, note_backup
 from assistant.settings import Settings
 from assistant.terminal.exits import Exit, Refusal
@@ -72,12 +72,12 @@ def check_whole(path: Path) -> Manifest:
     archive, manifest = open_backup(path)
     with archive:
         for name in manifest.files:
-            for _ in pieces(path, archive, name, manifest.files[name]):
+            for _ in content_of(path, archive, name, manifest.files[name]):
                 pass
     return manifest
 
 
-def pieces(path: Path, archive: zipfile.ZipFile, name: str, wanted: KeptFile) -> Iterator[bytes]:
+def content_of(path: Path, archive: zipfile.ZipFile, name: str, wanted: KeptFile) -> Iterator[bytes]:
     """Yield the content of the file ``name`` of a backup; at its end it is known to be as the manifest says.
 
     Raises:
@@ -95,7 +95,7 @@ def pieces(path: Path, archive: zipfile.ZipFile, name: str, wanted: KeptFile) ->
     except (Refusal, GeneratorExit):
         raise
     except OSError as fault:
-        if fault.errno in (errno.ENOSPC, errno.EDQUOT):  # whoever takes the pieces has no room
+        if fault.errno in (errno.ENOSPC, errno.EDQUOT):  # whoever writes it elsewhere has no room
             raise
         raise broken_backup(path, f"{name} in it cannot be read") from fault
     except Exception as fault:  # BadZipFile, zlib.error, EOFError, and what zipfile says of odd headers
@@ -144,7 +144,7 @@ def _check_room(target: Path, size: int, journal: int) -> None:
         raise Refusal(f"{sentence}are free. Make room there, or name a file on another disk.", Exit.OUTPUT)
 
 
-def _write(folder: Path, found: Found, staging: Path, new: Path, bay: str, now_ms: int) -> Manifest:
+def _write(folder: Path, found: Collected, staging: Path, new: Path, bay: str, now_ms: int) -> Manifest:
     files, chains = dict(found.files), {}
     if journal_is_there(folder):
         copy_journal(folder, journal_path(staging))

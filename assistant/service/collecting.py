@@ -22,7 +22,7 @@ _LOG = "display.log"
 
 
 @dataclass
-class Found:
+class Collected:
     """The files of a backup by their names in it. ``left_out``: no plain files, or not to be read."""
 
     files: dict[str, Path] = field(default_factory=dict)
@@ -35,12 +35,12 @@ class Found:
         return sum(path.stat().st_size for path in self.files.values() if path.exists())
 
 
-def collect(folder: Path, settings: Settings, procedures: Path | None = None) -> Found:
+def collect(folder: Path, settings: Settings, procedures: Path | None = None) -> Collected:
     """Find what is to be kept of the bay in ``folder``; the journal itself is copied in another way.
 
     ``procedures``: those of the bay; else the ones that are found where the program is called, if they are its own.
     """
-    found = Found()
+    found = Collected()
     _walk(folder, DATA, found)
     mine = procedures or procedures_folder()
     if mine.is_dir() and not mine.resolve().is_relative_to(folder.resolve()) and not _is_shipped(mine):
@@ -63,7 +63,7 @@ def _is_shipped(folder: Path) -> bool:
     return folder.resolve() == shipped("procedures").resolve()
 
 
-def _walk(folder: Path, top: str, found: Found) -> None:
+def _walk(folder: Path, top: str, found: Collected) -> None:
     for path in _plain(folder):
         odd = not path.name.isprintable() or "\\" in path.name
         if odd or path.is_symlink() or not path.is_file() or not os.access(path, os.R_OK):

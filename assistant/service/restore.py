@@ -16,7 +16,7 @@ from assistant.files import private_folder
 from assistant.journal.opening import journal_damage, journal_is_there, open_journal
 from assistant.journal.port import JobState, JournalFault
 from assistant.service.archive import DATA, ELSEWHERE, PROCEDURES, Manifest, broken_backup, open_backup
-from assistant.service.backup import chains_in, pieces
+from assistant.service.backup import chains_in, content_of
 from assistant.service.collecting import holds_anything
 from assistant.service.only_one import the_only_bay
 from assistant.settings import SettingsFault, load_settings, store_settings
@@ -34,7 +34,7 @@ class Restored:
     told: tuple[str, ...] = ()
 
 
-def restore(file: Path, folder: Path, now_ms: int, *, over: bool) -> Restored:
+def restore_bay(file: Path, folder: Path, now_ms: int, *, over: bool) -> Restored:
     """Put the backup ``file`` into the data folder ``folder``; with ``over`` in the place of what is there.
 
     What was there is kept beside it, never removed.
@@ -60,7 +60,7 @@ def restore(file: Path, folder: Path, now_ms: int, *, over: bool) -> Restored:
                 place = staging / _place(name, manifest)
                 private_folder(place.parent)
                 with os.fdopen(os.open(place, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb") as out:
-                    out.writelines(pieces(file, archive, name, wanted))
+                    out.writelines(content_of(file, archive, name, wanted))
         except OSError as fault:
             raise Refusal(_no_room(folder, fault), Exit.OUTPUT) from fault
         _prove(file, staging, manifest)
@@ -69,13 +69,13 @@ def restore(file: Path, folder: Path, now_ms: int, *, over: bool) -> Restored:
 
 
 def check_backup(file: Path) -> Manifest:
-    """Do all that :func:`restore` does before it changes anything, in a folder that is removed again.
+    """Do all that :func:`restore_bay` does before it changes anything, in a folder that is removed again.
 
     Raises:
         Refusal: the backup cannot be restored.
     """
     with tempfile.TemporaryDirectory() as scratch:
-        return restore(file, Path(scratch) / "data", 0, over=False).manifest
+        return restore_bay(file, Path(scratch) / "data", 0, over=False).manifest
 
 
 def _place(name: str, manifest: Manifest) -> Path:

@@ -20,7 +20,7 @@ from assistant.service.archive import MANIFEST
 from assistant.service.backup import write_backup
 from assistant.service.noted import last_backup
 from assistant.service.only_one import the_only_bay
-from assistant.service.restore import check_backup, restore
+from assistant.service.restore import check_backup, restore_bay
 from assistant.settings import Settings, load_settings
 from assistant.terminal.exits import Exit, Refusal
 from tests.jobs import SHORTEST, bare, heard, work
@@ -67,7 +67,7 @@ def test_a_bay_comes_back_whole_in_another_place(bay, tmp_path):
     assert last_backup(bay).file == str(path)
     shutil.rmtree(tmp_path / "procedures")
     (tmp_path / "tools elsewhere.yaml").unlink()
-    done = restore(path, other, NOW, over=False)
+    done = restore_bay(path, other, NOW, over=False)
     assert done.before is None
     assert stat.S_IMODE(other.stat().st_mode) == 0o700
     for name in ("photos/a.jpg", "audio/job/1.flac", "voices/kim.npz", "customer/job/link.json", "prices.csv"):
@@ -91,7 +91,7 @@ def test_every_golden_job_opens_and_verifies_after_the_round_trip(tmp_path):
         before = golden.load(name, tmp_path / name)
         told = json.loads((golden.FOLDER / f"{name}.json").read_text("utf-8"))
         after = tmp_path / "after" / name
-        restore(write_backup(before, Settings(), tmp_path / f"{name}.zip", NOW)[0], after, NOW, over=False)
+        restore_bay(write_backup(before, Settings(), tmp_path / f"{name}.zip", NOW)[0], after, NOW, over=False)
         opened = golden.summary(after)
         assert {key: opened[key] for key in told if key != "state"} == {k: v for k, v in told.items() if k != "state"}
         assert len(independent.check(after, told["job"])) == told["entries"]
@@ -125,7 +125,7 @@ def test_a_journal_that_is_being_written_is_taken_as_it_is_at_one_moment(tmp_pat
             path = write_backup(home, Settings(), tmp_path / f"{number}.zip", NOW)[0]
             os.read(begun[0], 1_000_000)  # it works on
             os.read(begun[0], 1)
-            restore(path, tmp_path / f"after {number}", NOW, over=False)
+            restore_bay(path, tmp_path / f"after {number}", NOW, over=False)
             counts.append(len(independent.check(tmp_path / f"after {number}", name)))
     finally:
         os.kill(child, signal.SIGKILL)
@@ -141,15 +141,15 @@ def test_what_is_there_is_replaced_only_when_asked_and_kept(bay, tmp_path):
     path = backed_up(bay, tmp_path / "b.zip")
     (bay / "prices.csv").write_text("newer\n")
     with pytest.raises(Refusal, match="a bay in .* already, and nothing was changed: give --over"):
-        restore(path, bay, NOW, over=False)
+        restore_bay(path, bay, NOW, over=False)
     with the_only_bay(bay), pytest.raises(Refusal, match="Another process has the bay"):
-        restore(path, bay, NOW, over=True)
+        restore_bay(path, bay, NOW, over=True)
     with open_journal(bay) as journal:
         job = journal.create([bare("Practice")], NOON)
         with pytest.raises(Refusal, match=f"Somebody works on job {job.id}"):
-            restore(path, bay, NOW, over=True)
+            restore_bay(path, bay, NOW, over=True)
     assert (bay / "prices.csv").read_text() == "newer\n"
-    done = restore(path, bay, NOW, over=True)
+    done = restore_bay(path, bay, NOW, over=True)
     assert (bay / "prices.csv").read_bytes().startswith(b"prices.csv")
     assert (done.before / "prices.csv").read_text() == "newer\n"
     assert not list(tmp_path.glob(".*restoring*"))
@@ -192,7 +192,7 @@ def test_no_room_and_nothing_to_keep_are_told(bay, tmp_path):
 def test_a_job_that_did_not_fit_is_taken_as_it_is_and_told(bay, tmp_path):
     tamper(journal_path(bay), "UPDATE entry SET at_ms = at_ms + 1 WHERE seq = 3")
     path = backed_up(bay, tmp_path / "b.zip")
-    done = restore(path, tmp_path / "other", NOW, over=False)
+    done = restore_bay(path, tmp_path / "other", NOW, over=False)
     (job,) = done.manifest.jobs
     assert f"assistant verify {job}" in "".join(done.told)
 
@@ -263,7 +263,7 @@ def test_a_hostile_or_broken_archive_changes_nothing(bay, tmp_path, change):
     path = hostile(backed_up(bay, tmp_path / "b.zip"), tmp_path / "bad.zip", do)
     other = tmp_path / "other/data"
     with pytest.raises(Refusal, match=says):
-        restore(path, other, NOW, over=False)
+        restore_bay(path, other, NOW, over=False)
     assert not list((tmp_path / "other").rglob("*"))
     with pytest.raises(Refusal, match=says):
         check_backup(path)
@@ -282,7 +282,7 @@ def test_a_journal_whose_chain_was_changed_and_hashed_again_is_found(bay, tmp_pa
         manifest["files"]["data/journal.sqlite"] = {"size": len(data), "sha256": digest}
 
     with pytest.raises(Refusal, match="in its journal is not as its manifest says"):
-        restore(hostile(path, tmp_path / "bad.zip", change), tmp_path / "other", NOW, over=False)
+        restore_bay(hostile(path, tmp_path / "bad.zip", change), tmp_path / "other", NOW, over=False)
 
 
 def test_what_is_cut_off_is_no_backup(bay, tmp_path):
@@ -290,7 +290,7 @@ def test_what_is_cut_off_is_no_backup(bay, tmp_path):
     for length in (0, 10, len(whole) // 2, len(whole) - 1):
         (tmp_path / "cut.zip").write_bytes(whole[:length])
         with pytest.raises(Refusal, match="nothing was changed: it is no whole ZIP file"):
-            restore(tmp_path / "cut.zip", tmp_path / "other", NOW, over=False)
+            restore_bay(tmp_path / "cut.zip", tmp_path / "other", NOW, over=False)
 
 
 def test_the_commands_tell_what_they_did(bay, tmp_path):
