@@ -1,4 +1,4 @@
-"""One bay at work: its parts joined to one job, and the one loop that owns the session.
+"""One bay at work: its parts joined, and the one loop, which works for a job or for the bay between jobs.
 
 In a room the microphone, the listener, the speaker, the keyboard and the page have threads of their own; they only put
 what happened into one inbox. The loop takes it out, one thing at a time, so the session never sees two things at once.
@@ -11,24 +11,26 @@ from __future__ import annotations
 import math
 import signal
 import time
-from collections.abc import Callable, Sequence
-from contextlib import ExitStack
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import ExitStack, contextmanager
 from typing import Any, Generic, TypeVar
 
+from assistant.bay.around import Runner
 from assistant.bay.hearable import unheard
 from assistant.bay.inbox import Inbox
 from assistant.bay.job_opening import OpenJob, closed_words
 from assistant.bay.ports import Clock, Ears
 from assistant.bay.runner import JobRunner
 from assistant.bay.screen import Screen
-from assistant.bay.trouble import LOOP_STANDS, SESSION_ENDED
 from assistant.events import Then, Thresholds, ToneKind
 from assistant.facts.bay import EndedBy, Interrupted
 from assistant.journal.port import JournalFault
 from assistant.terminal.exits import Exit
+from assistant.terminal.trouble import LOOP_STANDS, SESSION_ENDED
 from assistant.voice.ports import Speaker
-from assistant.worker import Failure, Failures
+from assistant.worker import Failure, Failures, OnFailure
 
+SESSION = "session"
 _LAST_WORDS_S = 15.0
 _TRY_AGAIN_S = 20.0
 _SIGNALS = {
@@ -51,9 +53,12 @@ class Bay(Generic[AnyEars]):
         self.ears, self.speaker, self.clock, self.screen = microphone, speaker, clock, screen
         self._inbox = inbox or Inbox()
         self._inbox.hush = speaker.hush
-        self._failures = Failures("session", self._inbox.failed)
+        self._failures = Failures(SESSION, self._inbox.failed)
         self._seen_at = time.monotonic()
-        self._gave_up = False
+        self.gave_up = False
+        """Whether the last runner broke again and again."""
+        self.beat: Callable[[], None] = lambda: None
+        """Called in each turn of the loop, at least every second: whoever watches the program sees that it lives."""
         self._stepped_s = 0.0
         """By how much the computer's clock was set, as long as the journal does not have it [s]."""
         self._try_step_at = 0.0
@@ -72,30 +77,50 @@ class Bay(Generic[AnyEars]):
             JournalFault: the journal can no longer be read.
             VoiceFault: a part of a talk cannot go on, or the voice detector cannot be loaded.
         """
-        live = self.ears.is_live
-        self._seen_at = time.monotonic()
         runner = JobRunner(
             opened,
             self.speaker,
             self.screen,
             listen_for=self.ears.listen_for,
-            on_failure=self._inbox.failed if live else None,
+            on_failure=self.on_failure,
         )
         missing = unheard(self.ears, opened.session)
+        with self.attending(runner, [*welcome, *([missing] if missing else [])]) as stop:
+            return self._ended(runner, stop, opened.job.id, farewell)
+
+    @property
+    def on_failure(self) -> OnFailure | None:
+        """What is told of a part that breaks; None in a talk, where it is raised."""
+        return self._inbox.failed if self.ears.is_live else None
+
+    @contextmanager
+    def attending(self, runner: Runner, welcome: Sequence[str] = ()) -> Iterator[Stop]:
+        """Listen, and let ``runner`` answer until it is closed, gives up, is told to stop, or nothing comes any more.
+
+        It is listened to still, and a signal noted, until the block that this is for ends.
+
+        Raises:
+            JournalFault: the journal can no longer be read.
+            VoiceFault: a part of a talk cannot go on, or the voice detector cannot be loaded.
+        """
+        live = self.ears.is_live
+        self._failures, self.gave_up = Failures(SESSION, self._inbox.failed), False
+        self._seen_at = time.monotonic()
         with ExitStack() as stack:
-            stop = stack.enter_context(_Stop(self._inbox.wake if live else None))
-            runner.begin(self.clock.now(), [*welcome, *([missing] if missing else [])])
+            stop = stack.enter_context(Stop(self._inbox.wake if live else None))
+            runner.begin(self.clock.now(), welcome)
             stack.callback(self.ears.close)
             self.ears.begin(lambda: time.monotonic() - self._seen_at, self._stands)
             if live:
                 self.screen.listen_to(self.ears.look)
-            while not (runner.closed or stop.by or self._gave_up or self.ears.over):
+            while not (runner.closed or stop.by or self.gave_up or self.ears.over):
                 self._seen_at = time.monotonic()
+                self.beat()
                 self._safely(self._turn, runner)
             self._seen_at = math.inf  # nothing is awaited of the loop any more
-            return self._ended(runner, stop, opened.job.id, farewell)
+            yield stop
 
-    def _turn(self, runner: JobRunner) -> None:
+    def _turn(self, runner: Runner) -> None:
         """Do the next thing that happened, and what the time brings."""
         clock = self.clock
         due = runner.next_tick()
@@ -110,7 +135,7 @@ class Bay(Generic[AnyEars]):
             else:
                 self._try_step_at = clock.now() + _TRY_AGAIN_S  # the disk is full, for example
 
-    def _safely(self, work: Callable[[JobRunner], None], runner: JobRunner) -> None:
+    def _safely(self, work: Callable[[Runner], None], runner: Runner) -> None:
         """Do ``work``; when the session breaks on it among people, build it again from the journal.
 
         Raises:
@@ -124,10 +149,10 @@ class Bay(Generic[AnyEars]):
         except Exception as fault:
             if not self.ears.is_live:
                 raise
-            self._gave_up = self._failures.note(fault) is Then.ENDED
+            self.gave_up = self._failures.note(fault) is Then.ENDED
             runner.start_again(self.clock.now())
 
-    def _ended(self, runner: JobRunner, stop: _Stop, job: str, farewell: str) -> Exit:
+    def _ended(self, runner: JobRunner, stop: Stop, job: str, farewell: str) -> Exit:
         """Say the last words, tell how the job stands, and return how it ended."""
         if runner.closed:
             if unsaid := self.ears.unsaid():
@@ -135,7 +160,7 @@ class Bay(Generic[AnyEars]):
             self._let_it_finish(stop)
             runner.tell(farewell or closed_words(job), self.clock.now())
             return Exit.OK
-        if self._gave_up:
+        if self.gave_up:
             while (note := self._inbox.take(0.0)) is not None:  # what broke last
                 note(runner, self.clock.now())
             self._let_it_finish(stop)
@@ -156,14 +181,14 @@ class Bay(Generic[AnyEars]):
         self.screen.notice(LOOP_STANDS)
         self._inbox.failed(Failure("loop", "Stalled", "", Then.AGAIN))
 
-    def _let_it_finish(self, stop: _Stop) -> None:
+    def _let_it_finish(self, stop: Stop) -> None:
         """Wait for the last sentence, which nothing comes after."""
         until = self.clock.now() + (_LAST_WORDS_S if self.ears.is_live else math.inf)
         while (left := self.speaker.seconds_left()) > 0 and not stop.by and self.clock.now() < until:
             self.clock.let_pass(left)
 
 
-class _Stop:
+class Stop:
     """Remembers that somebody asked the program to end (Control-C, a closed terminal, the system's shutdown).
 
     A signal must not break into a commit or an answer: it only leaves a mark, and wakes the loop that looks at it.
@@ -175,7 +200,7 @@ class _Stop:
         self._wake = wake
         self._before: dict[signal.Signals, Any] = {}
 
-    def __enter__(self) -> _Stop:
+    def __enter__(self) -> Stop:
         for number in _SIGNALS if self._wake else ():
             self._before[number] = signal.signal(number, self._asked)
         return self

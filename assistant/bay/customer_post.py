@@ -10,8 +10,8 @@ import queue
 import threading
 from collections.abc import Callable
 
+from assistant.bay.around import Runner
 from assistant.bay.inbox import Inbox
-from assistant.bay.runner import JobRunner
 from assistant.customer.customers import MakesAnswer, Took
 from assistant.customer.waiting import KeptAnswer, collected_in, drop_answer, waiting_answers
 from assistant.journal.port import JobHandle
@@ -29,7 +29,7 @@ def into(inbox: Inbox) -> Callable[[MakesAnswer], Took]:
     def put(made: MakesAnswer) -> Took:
         done: queue.SimpleQueue[Took] = queue.SimpleQueue()
 
-        def take(runner: JobRunner, now: float) -> None:
+        def take(runner: Runner, now: float) -> None:
             took = Took.NOT_KEPT
             try:
                 if runner.closed:
@@ -82,7 +82,7 @@ class Post:
             if self._closing.wait(_LOOK_S):
                 return
 
-    def _take(self, one: KeptAnswer, runner: JobRunner, now: float) -> None:
+    def _take(self, one: KeptAnswer, runner: Runner, now: float) -> None:
         """Write ``one`` down; what breaks the session is not tried again by this process."""
         if self._there is None:
             self._there = collected_in(entry.fact for entry in self._job.entries())

@@ -1,4 +1,4 @@
-"""The one queue into a job: whatever happens on other threads waits here until the loop takes it out.
+"""The one queue into a bay: whatever happens on other threads waits here until the loop takes it out.
 
 Every method may be called on any thread; it takes a note and returns.
 """
@@ -9,15 +9,15 @@ import os
 import queue
 from collections.abc import Callable
 
-from assistant.bay.runner import JobRunner
-from assistant.bay.trouble import TOO_LONG, lost_sound
+from assistant.bay.around import Runner
 from assistant.events import Clarity, End, Heard, Source
 from assistant.facts.bay import AudioKept, DeviceBack, DeviceLost, LostWhy, SoundLost
 from assistant.language.chosen import LANGUAGE
+from assistant.terminal.trouble import TOO_LONG, lost_sound
 from assistant.worker import Failure
 
-Errand = Callable[[JobRunner, float], None]
-"""Something to be done by the loop, with the job runner and the time [s since the epoch]."""
+Errand = Callable[[Runner, float], None]
+"""Something to be done by the loop, with whoever it works for and the time [s since the epoch]."""
 
 
 class Inbox:
@@ -53,7 +53,7 @@ class Inbox:
     def pressed(self, phrase: str, source: Source) -> None:
         """Answer a key, a pedal or a touch; it silences at once what is being said."""
 
-        def hear(runner: JobRunner, now: float) -> None:
+        def hear(runner: Runner, now: float) -> None:
             self.hush()
             runner.hear(Heard(phrase, 1.0, now, now, Clarity.PHRASE, source), now)
 
@@ -62,7 +62,7 @@ class Inbox:
     def lost(self, end: End) -> None:
         """Tell that a device is gone."""
 
-        def tell(runner: JobRunner, now: float) -> None:
+        def tell(runner: Runner, now: float) -> None:
             runner.record(DeviceLost(device=end), now)
             runner.announce(LANGUAGE.equipment.device_gone(end.value), now)
 
@@ -71,7 +71,7 @@ class Inbox:
     def back(self, end: End) -> None:
         """Tell that a device is there again."""
 
-        def tell(runner: JobRunner, now: float) -> None:
+        def tell(runner: Runner, now: float) -> None:
             runner.record(DeviceBack(device=end), now)
             runner.announce(LANGUAGE.equipment.device_back(end.value), now, trouble=False)
 
@@ -85,7 +85,7 @@ class Inbox:
         """Tell that sound was lost: what was said then may be lost with it."""
         why = LostWhy.STALLED if self.listening_stands() else LostWhy.BUSY if is_busy() else LostWhy.UNKNOWN
 
-        def tell(runner: JobRunner, now: float) -> None:
+        def tell(runner: Runner, now: float) -> None:
             runner.record(SoundLost(pieces=pieces, why=why), now)
             runner.warn(lost_sound(why), now)
 

@@ -9,7 +9,6 @@ from typing import Any
 
 from assistant import __version__
 from assistant.bay.job import read_tools_or_refuse
-from assistant.bay.shim_box import box_known
 from assistant.clock import SteadyClock
 from assistant.events import Effect, Say, Thresholds
 from assistant.facts import Fact
@@ -21,6 +20,7 @@ from assistant.kept.earlier import times_before
 from assistant.kept.job_clock import Resuming, resuming
 from assistant.kept.pictures import Pictures, kept_pictures, pictures_again, pictures_now
 from assistant.kept.rebuilding import rebuild_session
+from assistant.kept.shim_box import box_known
 from assistant.kept.tool_facts import tool_facts, tools_path
 from assistant.language.chosen import LANGUAGE
 from assistant.procedure.format.reader import Reading

@@ -3,21 +3,22 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
-from contextlib import ExitStack
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import ExitStack, contextmanager
+from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
+from assistant.bay.bay import Bay
 from assistant.bay.customer_post import Post, came_too_late, into
 from assistant.bay.ears import RoomEars
 from assistant.bay.inbox import Inbox
 from assistant.bay.job import about, check_tools, guarded, read_or_refuse, settings_for
-from assistant.bay.job_card import card_facts
 from assistant.bay.job_opening import OpenJob, check_resumable, open_job, resume_job, say_first
 from assistant.bay.keys import unbounced
 from assistant.bay.options import ResumeOptions, RunOptions
 from assistant.bay.room import bay_in_a_room
 from assistant.bay.screen import Screen
-from assistant.bay.shim_box import box_known
 from assistant.clock import SteadyClock
 from assistant.customer.customers import CustomerPages
 from assistant.desk.options import DisplayOptions
@@ -26,14 +27,20 @@ from assistant.files import private_folder
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry, Journal, opened_of
 from assistant.kept.file_changes import FileChanges, changes_of_job, goes_on
+from assistant.kept.job_card import card_facts
 from assistant.kept.job_clock import started
+from assistant.kept.shim_box import box_known
 from assistant.language.chosen import LANGUAGE
+from assistant.procedure.format.reader import Reading
 from assistant.settings import Settings, home
 from assistant.shipped import procedures_folder
 from assistant.terminal.dialogue import Dialogue
 from assistant.terminal.exits import Exit
 from assistant.voice.listening.keeping import KeepingRecogniser
 from assistant.voice.ports import Recogniser, VoiceFault
+
+if TYPE_CHECKING:
+    from assistant.desk.display import Display  # only a page needs the web libraries
 
 Opener = Callable[[Journal, Thresholds, SteadyClock], OpenJob]
 
@@ -44,35 +51,17 @@ def run_live(procedure: Path, options: RunOptions) -> Exit:
     def work() -> Exit:
         settings = settings_for(options)
         reading = read_or_refuse(procedure)
-        check_tools(settings.tools)
-        box_known(settings.box)
-        about_job = card_facts(options)
+        starts = starter(settings, reading, procedure, card_facts(options))
         print(about(reading))
-
-        def opener(journal: Journal, limits: Thresholds, clock: SteadyClock) -> OpenJob:
-            facts = {
-                **about_job,
-                "rehearsal": False,
-                "procedure_path": str(procedure.absolute()),
-                "start": started(clock),
-            }
-            return open_job(journal, reading, procedure.name, settings, limits, clock.now(), **facts)
-
-        return _live(settings, opener, options.page, procedure.parent)
+        with open_room(settings, options.page, procedure.parent) as room:
+            return room.work(starts)
 
     return guarded(work)
 
 
 def resume_live(job: str, options: ResumeOptions) -> Exit:
     """Go on with ``job`` and stay until it is closed, or stopped by Control-C."""
-    changes: list[FileChanges] = []
     tools, box = (str(path.absolute()) if path else "" for path in (options.tools, options.box))
-
-    def opener(journal: Journal, limits: Thresholds, clock: SteadyClock) -> OpenJob:
-        opened = resume_job(journal, job, limits, clock, tools, options.operator or "", box)
-        for change in changes:
-            opened.first = say_first(change.spoken, opened.first)
-        return opened
 
     def work() -> Exit:
         settings = settings_for(options)
@@ -80,18 +69,102 @@ def resume_live(job: str, options: ResumeOptions) -> Exit:
         if tools:
             check_tools(tools)
         box_known(box)
-        if (change := changes_of_job(job)) is not None:
-            changes.append(change)
-            if not goes_on(change):
-                return Exit.OPEN
-        return _live(settings, opener, options.page, procedures_folder())
+        change = changes_of_job(job)
+        if change is not None and not goes_on(change):
+            return Exit.OPEN
+        with open_room(settings, options.page, procedures_folder()) as room:
+            return room.work(resumer(job, options.operator or "", change, tools=tools, box=box))
 
     return guarded(work)
 
 
-def _live(settings: Settings, opener: Opener, page: DisplayOptions | None, procedures: Path) -> Exit:
+def starter(settings: Settings, reading: Reading, procedure: Path, about_job: Mapping[str, Any]) -> Opener:
+    """Return what opens a job for what was read from the file ``procedure``; ``about_job`` goes into its first entry.
+
+    Raises:
+        Refusal: the tool file, or the list of the box, has errors.
+    """
+    check_tools(settings.tools)
+    box_known(settings.box)
+
+    def opener(journal: Journal, limits: Thresholds, clock: SteadyClock) -> OpenJob:
+        facts = {
+            **about_job,
+            "rehearsal": False,
+            "procedure_path": str(procedure.absolute()),
+            "start": started(clock),
+        }
+        return open_job(journal, reading, procedure.name, settings, limits, clock.now(), **facts)
+
+    return opener
+
+
+def resumer(job: str, operator: str, change: FileChanges | None, *, tools: str = "", box: str = "") -> Opener:
+    """Return what goes on with ``job``; ``change`` of its file, if there is one, is said first."""
+
+    def opener(journal: Journal, limits: Thresholds, clock: SteadyClock) -> OpenJob:
+        opened = resume_job(journal, job, limits, clock, tools, operator, box)
+        if change is not None:
+            opened.first = say_first(change.spoken, opened.first)
+        return opened
+
+    return opener
+
+
+@dataclass(slots=True)
+class OpenRoom:
+    """A bay in this room with everything open: its devices, its page and the journal."""
+
+    bay: Bay[RoomEars]
+    inbox: Inbox
+    clock: SteadyClock
+    journal: Journal
+    customers: CustomerPages
+    display: Display | None = None
+
+    def work(self, opener: Opener) -> Exit:
+        """Work through the job that ``opener`` gives, until it is closed or stopped; then let it go.
+
+        Raises:
+            JournalFault, Refusal: it cannot be opened, or the journal can no longer be read.
+            VoiceFault: there is no place for its sound, or the voice detector cannot be loaded.
+        """
+        with ExitStack() as stack:
+            opened = opener(self.journal, self.bay.limits, self.clock)
+            stack.callback(opened.job.close)
+            self.customers.live(opened.job.id, into(self.inbox))
+            stack.callback(self.customers.live_no_more)
+            self.bay.ears.keep(_keeping(opened, self.inbox))
+            post = Post(opened.job, self.inbox)
+            post.start()
+            stack.callback(post.close)
+            go_on = LANGUAGE.phrases.phrases("next")[0]
+            welcome = [f"Job {opened.job.id}. Say {go_on!r}, or press enter. Control-C keeps the job."]
+            if self.display is not None:
+                welcome.append(self.display.invitation())
+            ended = self.bay.run(opened, welcome)
+        if ended is Exit.OK:
+            for sentence in came_too_late(opened.job.id):
+                print(sentence)
+        return ended
+
+
+@contextmanager
+def open_room(
+    settings: Settings,
+    page: DisplayOptions | None,
+    procedures: Path,
+    more: Callable[[Inbox], Mapping[str, Any]] = lambda _inbox: {},
+) -> Iterator[OpenRoom]:
+    """Open what ``settings`` describe, and the ``page``, whose desk lists the folder ``procedures``.
+
+    ``more`` gives what the page takes besides.
+
+    Raises:
+        JournalFault, VoiceFault, Refusal: the journal, a device or the page cannot be opened.
+    """
     inbox, clock, customers = Inbox(), SteadyClock(), CustomerPages()
-    welcome: list[str] = []
+    displays: list[Display] = []
     with ExitStack() as stack:
         journal = stack.enter_context(open_journal(home(), bay=settings.bay))
 
@@ -108,44 +181,29 @@ def _live(settings: Settings, opener: Opener, page: DisplayOptions | None, proce
                 press=unbounced(lambda phrase: inbox.pressed(phrase, Source.TOUCH)),
                 on_failure=inbox.failed,
                 outside=settings.customer_address,
+                **more(inbox),
             )
             stack.callback(display.close)
-            welcome.append(display.invitation())
+            displays.append(display)
             return Screen(dialogue, display.board)
 
         bay = stack.enter_context(bay_in_a_room(settings, inbox, clock, screen))
-        opened = opener(journal, bay.limits, clock)
-        customers.live(opened.job.id, into(inbox))
-        _keep_audio(bay.ears, opened, inbox)
-        go_on = LANGUAGE.phrases.phrases("next")[0]
-        welcome.insert(0, f"Job {opened.job.id}. Say {go_on!r}, or press enter. Control-C keeps the job.")
-        post = Post(opened.job, inbox)
-        post.start()
-        stack.callback(post.close)
-        ended = bay.run(opened, welcome)
-        if ended is Exit.OK:
-            for sentence in came_too_late(opened.job.id):
-                print(sentence)
-        return ended
+        yield OpenRoom(bay, inbox, clock, journal, customers, displays[0] if displays else None)
 
 
-def _keep_audio(ears: RoomEars, opened: OpenJob, inbox: Inbox) -> None:
-    """Keep the sound of each utterance when the job was opened with permission to do so.
+def _keeping(opened: OpenJob, inbox: Inbox) -> Callable[[Recogniser], Recogniser]:
+    """Return what keeps the sound of each utterance when the job was opened with permission to do so.
 
     Raises:
         VoiceFault: there is no place for it.
     """
     first: Entry = opened.job.entries()[0]
     if not opened_of(first).keep_audio:
-        return
+        return lambda recogniser: recogniser
     folder = home() / "audio" / opened.job.id
     try:
         private_folder(folder.parent, ours=True)
         private_folder(folder, ours=True)
     except OSError as fault:
         raise VoiceFault(f"Sound cannot be kept in {folder} ({fault.strerror}); start without --keep-audio.") from fault
-
-    def keeping(recogniser: Recogniser) -> Recogniser:
-        return KeepingRecogniser(recogniser, folder, inbox.audio_kept)
-
-    ears.keep(keeping)
+    return lambda recogniser: KeepingRecogniser(recogniser, folder, inbox.audio_kept)

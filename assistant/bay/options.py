@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from assistant.desk.options import TouchOptions
+from assistant.kept.job_card import CardOptions
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -45,16 +46,6 @@ class SoundOptions(DeviceOptions, SpeechOptions):
 
     headset: bool | None = None
     volume: int | None = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class CardOptions:
-    """What a new job is opened with; ``meter_note`` says why a reading is lower than the one before."""
-
-    asset: str = ""
-    customer: str = ""
-    meter: str = ""
-    meter_note: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -7,21 +7,14 @@ from collections import deque
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
+from assistant.bay.around import Outward
 from assistant.bay.job_opening import OpenJob
 from assistant.bay.screen import Screen
-from assistant.bay.trouble import failure_sentence
 from assistant.events import (
-    Adjust,
     Clarity,
-    Effect,
-    Expect,
     Grammar,
     Heard,
-    Hush,
-    Say,
-    Show,
     Source,
-    Tone,
     ToneKind,
 )
 from assistant.facts import Fact
@@ -33,7 +26,7 @@ from assistant.language.chosen import LANGUAGE
 from assistant.session.session import Reply, Session
 from assistant.voice.ports import Speaker
 from assistant.voice.speaking.own_words import OWN_WORDS_S, are_own_words
-from assistant.worker import Failure, Guard, OnFailure
+from assistant.worker import Failure, OnFailure
 
 _TRY_AGAIN_S = 20.0
 _BROKEN_S = 60.0
@@ -42,7 +35,7 @@ _OWED_MOST = 200
 """So many things that happened around the job wait for a journal that takes nothing; then the oldest are dropped."""
 
 
-class JobRunner:
+class JobRunner(Outward):
     """One job: its session, its journal and its speaker.
 
     Every answer of the session is committed before a word of it is spoken. When the journal cannot take it, the session
@@ -62,15 +55,11 @@ class JobRunner:
 
         With ``on_failure``, a part that breaks while it carries out an answer is told, and the rest is carried out.
         """
+        super().__init__(speaker, screen, on_failure)
         self._opened = opened
         self._session = opened.session
         self._job = opened.job
-        self._speaker = speaker
-        self._screen = screen
         self._listen_for = listen_for
-        self._guard = Guard("speaker", on_failure) if on_failure else None
-        if on_failure:
-            screen.guard(on_failure)
         self._grammar: Grammar | None = None
         self._not_before = 0.0
         self._renew_at = 0.0
@@ -154,19 +143,7 @@ class JobRunner:
     def failed(self, failure: Failure, now: float) -> None:
         """Write down that a part broke and what followed, and tell it by a tone, on the screen, and aloud if useful."""
         self.record(PartFailed(part=failure.part, error=failure.error, at=failure.at, then=failure.then), now)
-        self.warn(failure_sentence(failure), now)
-        if failure.sentence:
-            self.tell(failure.sentence, now)
-        if words := LANGUAGE.equipment.part_failed(failure.part, failure.then):
-            self._screen.said(words, now)
-            self._speak(lambda: self._speaker.say(words, cut=False))
-
-    def warn(self, text: str, now: float) -> None:
-        """Show a sentence about the equipment, with a tone; it is not spoken."""
-        self._speak(lambda: self._speaker.tone(ToneKind.TROUBLE))
-        self._screen.tone(ToneKind.TROUBLE, now)
-        self.tell(text, now)
-        self._screen.notice(text)
+        super().failed(failure, now)
 
     def start_again(self, now: float) -> None:
         """Build the session again from the journal, because it broke on an input; nothing of that was kept.
@@ -193,53 +170,14 @@ class JobRunner:
         self._owed.append(fact)
         self._pay(now)
 
-    def announce(self, text: str, now: float, *, trouble: bool = True) -> None:
-        """Say something that is about the equipment, not the job; ``trouble``: something is wrong with it."""
-        self._screen.said(text, now)
-        self._speak(lambda: self._speaker.say(text, cut=False))
-        self._screen.notice(text, trouble=trouble)
-
-    def tell(self, text: str, now: float) -> None:
-        """Print what the program itself has to say; it is not spoken."""
-        self._screen.told(text, now)
-
     def carry_out(self, reply: Reply, now: float) -> bool:
         """Commit the facts of ``reply``, then carry out its effects; return whether the journal took the facts."""
         if reply.facts and not self._commit(reply.facts, now):
             return False
         for effect in reply.effects:
-            self._carry(effect, now)
+            self.carry(effect, now)
         self._hear_what_may_be_said()
         return True
-
-    def _carry(self, effect: Effect, now: float) -> None:
-        match effect:
-            case Say(text, cut):
-                self._screen.said(text, now)
-                self._speak(lambda: self._speaker.say(text, cut=cut))
-            case Tone(kind):
-                self._screen.tone(kind, now)
-                self._speak(lambda: self._speaker.tone(kind))
-            case Hush():
-                self._speak(self._speaker.hush)
-            case Adjust():
-                self._speak(lambda: self._adjust(effect, now))
-            case Expect(texts):
-                self._speak(lambda: self._speaker.expect(texts))
-            case Show(view):
-                self._screen.show(view)
-
-    def _speak(self, call: Callable[[], object]) -> None:
-        """Let the speaker do something; what it breaks on must not keep the rest of an answer back."""
-        if self._guard is None:
-            call()
-        else:
-            self._guard(call)
-
-    def _adjust(self, effect: Adjust, now: float) -> None:
-        if not self._speaker.adjust(effect):
-            at_its_end = LANGUAGE.equipment.at_its_end(effect.knob, up=effect.steps > 0)
-            self.announce(at_its_end, now, trouble=False)  # without it nobody knows whether it was heard
 
     def _hear_what_may_be_said(self) -> None:
         grammar = self._session.grammar()

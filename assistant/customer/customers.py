@@ -95,6 +95,10 @@ class CustomerPages:
         """Let ``take`` have the answers for ``job`` from now on: this process holds it."""
         self._live = job, take
 
+    def live_no_more(self) -> None:
+        """Write answers down here again: this process lets the job go."""
+        self._live = None
+
     # What there is to see
 
     def page(self, token: str) -> CustomerPage:

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from assistant.bay.options import CardOptions, SpeechOptions, WhoOptions
+from assistant.bay.options import SpeechOptions, WhoOptions
 from assistant.desk.options import PageOptions
+from assistant.kept.job_card import CardOptions
 
 
 @dataclass(frozen=True, kw_only=True)

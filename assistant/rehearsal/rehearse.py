@@ -13,14 +13,14 @@ from pathlib import Path
 
 from assistant.bay.bay import Bay
 from assistant.bay.job import check_tools, guarded, read_or_refuse, settings_for
-from assistant.bay.job_card import card_facts
 from assistant.bay.job_opening import OpenJob, open_job, resume_job
 from assistant.bay.ports import Ears
 from assistant.bay.screen import Page, Screen
-from assistant.bay.shim_box import box_known
 from assistant.files import FileFault, read_file
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Journal, opened_of
+from assistant.kept.job_card import card_facts
+from assistant.kept.shim_box import box_known
 from assistant.procedure.format.reader import Reading
 from assistant.rehearsal.clock import TalkClock
 from assistant.rehearsal.options import RehearseOptions

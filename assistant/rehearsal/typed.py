@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
+from assistant.bay.around import Runner
 from assistant.bay.inbox import Errand
 from assistant.bay.runner import JobRunner
 from assistant.customer.answer import customer_answer
@@ -124,7 +125,7 @@ class TypedTalk:
         else:
             self._speaker.hush()  # as a key does in the bay
 
-        def hear(runner: JobRunner, now: float) -> None:
+        def hear(runner: Runner, now: float) -> None:
             heard = Heard(line.text, 1.0 if line.is_sure else _UNSURE, began, now, line.clarity, line.source)
             runner.hear(heard, now)
             if line.clarity is Clarity.SPEECH:
@@ -140,9 +141,10 @@ class TypedTalk:
 def _answering(dialogue: Dialogue, line: Answering) -> Errand:
     """Return what answers as the customer does on the page, who sees what is there now, and no price."""
 
-    def answer(runner: JobRunner, now: float) -> None:
+    def answer(runner: Runner, now: float) -> None:
         dialogue.line = line.line
-        work = next((one for one in runner.session.for_customer if one.number == line.number), None)
+        works = runner.session.for_customer if isinstance(runner, JobRunner) else ()
+        work = next((one for one in works if one.number == line.number), None)
         if work is None:
             runner.tell(f"The customer sees no extra work {line.number} to answer.", now)
         else:
@@ -152,7 +154,7 @@ def _answering(dialogue: Dialogue, line: Answering) -> Errand:
 
 
 def _setting(dialogue: Dialogue, number: int, seconds: float) -> Errand:
-    def set_it(runner: JobRunner, now: float) -> None:
+    def set_it(runner: Runner, now: float) -> None:
         dialogue.line = number
         runner.clock_set(seconds, now)
 

@@ -9,11 +9,11 @@ import pytest
 
 from assistant.bay.job_opening import OpenJob
 from assistant.bay.runner import JobRunner
-from assistant.bay.trouble import SESSION_ENDED
 from assistant.events import End
 from assistant.facts.bay import DeviceLost, LostWhy, SoundLost
 from assistant.journal.port import JournalFault
 from assistant.terminal.exits import Exit
+from assistant.terminal.trouble import SESSION_ENDED
 from assistant.voice.adapters.pyttsx3 import Pyttsx3Synthesiser
 from assistant.voice.speaking.voices import Voices
 from tests.bay.live import LiveBay, kinds, press, sets

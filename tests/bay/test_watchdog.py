@@ -6,8 +6,8 @@ import pytest
 
 from assistant.bay.inbox import is_busy
 from assistant.bay.runner import JobRunner
-from assistant.bay.trouble import TOO_LONG
 from assistant.bay.watchdog import Watchdog
+from assistant.terminal.trouble import TOO_LONG
 from tests.bay.live import LiveBay
 
 

@@ -11,8 +11,6 @@ from dateutil.relativedelta import relativedelta
 from dateutil.rrule import MONTHLY, rrule
 from icalendar import Calendar
 
-from assistant.bay.job_card import card_facts
-from assistant.bay.options import CardOptions
 from assistant.cli.printing import due_list
 from assistant.cli.printing.label import label_texts
 from assistant.cli.printing.meter import add_meter
@@ -20,6 +18,7 @@ from assistant.cli.printing.options import DueOptions
 from assistant.facts import Quantity
 from assistant.fastening.calibration import months_later
 from assistant.faults import Fault
+from assistant.kept.job_card import CardOptions, card_facts
 from assistant.procedure.interval import parse_interval
 from assistant.procedure.model import Interval
 from assistant.report.calendar_file import Reminder, calendar_file

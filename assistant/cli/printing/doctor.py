@@ -15,11 +15,11 @@ from typing import Any
 from assistant import __version__
 from assistant.bay.engines import choose_synthesiser
 from assistant.bay.job import guarded, read_tools_or_refuse, refuse
-from assistant.bay.shim_box import box_known, box_path
 from assistant.cli.accounts.put import price_list_path, prices_or_refuse
 from assistant.clock import SteadyClock
 from assistant.events import End
 from assistant.journal.port import JournalFault
+from assistant.kept.shim_box import box_known, box_path
 from assistant.kept.tool_facts import tools_path
 from assistant.language.chosen import LANGUAGE
 from assistant.procedure.format.reader import read_procedure

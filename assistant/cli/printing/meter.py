@@ -5,11 +5,11 @@ from __future__ import annotations
 import time
 
 from assistant.bay.job import guarded
-from assistant.bay.job_card import checked_meter
 from assistant.cli.printing.adding import add_entry, clean
 from assistant.facts.going import Closed
 from assistant.facts.inputs import Opened
 from assistant.journal.opening import open_journal
+from assistant.kept.job_card import checked_meter
 from assistant.report.meters import done_at
 from assistant.settings import home
 from assistant.terminal.exits import Exit

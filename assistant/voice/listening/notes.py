@@ -154,13 +154,15 @@ class NotesInTime(NotesHeard):
         self._waiting: queue.SimpleQueue[DictatedSound | Heard | None] = queue.SimpleQueue()
         self._open = 0
         self._lock = threading.Lock()
-        self._worker = Worker(NOTES_PART, self._run, on_failure=on_failure, on_end=self._drain)
+        self._new_worker = lambda: Worker(NOTES_PART, self._run, on_failure=on_failure, on_end=self._drain)
+        self._worker = self._new_worker()
         self._began = False
 
     def close(self) -> None:
-        """End the thread and the writer."""
+        """End the thread and the writer; the next note, of another job, begins both anew."""
         if self._began:
             self._worker.close()
+            self._began, self._worker = False, self._new_worker()
         super().close()
 
     def _begun(self) -> None:
