@@ -47,7 +47,12 @@ class Settings:
     from the data folder when it is relative (empty: ``tools.yaml`` there, if there is one); ``box`` is the path of the
     list of its box of shims, from the data folder as well; ``prices`` is the path of the workshop's price list,
     likewise (empty: ``prices.csv`` there); ``customer_address`` is the address from outside of a TLS proxy that leads
-    to the pages for customers (empty: none); ``bay`` is what the bay is called in the names of its jobs.
+    to the pages for customers (empty: none); ``bay`` is what the bay is called in the names of its jobs;
+    ``operators`` are the names of those who may work, with commas between them, each with the words by which it is
+    heard where it is spelled otherwise (``Kim, Aoife = ee fa``); ``wake`` is the phrase that wakes a bay which waits
+    (empty: it is listened to all idle phrases); ``procedures`` is the folder of the procedures that can be started
+    there, from the data folder when it is relative (empty: ``procedures`` there, or the program's own); ``printer`` is
+    the name by which ``lp`` prints the label of a job that was closed (empty: none is printed).
     """
 
     microphone: str = ""
@@ -70,6 +75,10 @@ class Settings:
     prices: str = ""
     customer_address: str = ""
     bay: str = BAY
+    operators: str = ""
+    wake: str = ""
+    procedures: str = ""
+    printer: str = ""
 
 
 def home() -> Path:

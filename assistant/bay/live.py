@@ -115,12 +115,17 @@ def resumer(job: str, operator: str, change: FileChanges | None, *, tools: str =
 class OpenRoom:
     """A bay in this room with everything open: its devices, its page and the journal."""
 
-    bay: Bay[RoomEars]
+    bay: Bay[Any]
     inbox: Inbox
     clock: SteadyClock
     journal: Journal
     customers: CustomerPages
     display: Display | None = None
+
+    @property
+    def invitation(self) -> str:
+        """Return the lines that tell people where to look; "" without a page."""
+        return "" if self.display is None else self.display.invitation()
 
     def work(self, opener: Opener) -> Exit:
         """Work through the job that ``opener`` gives, until it is closed or stopped; then let it go.
@@ -134,14 +139,15 @@ class OpenRoom:
             stack.callback(opened.job.close)
             self.customers.live(opened.job.id, into(self.inbox))
             stack.callback(self.customers.live_no_more)
-            self.bay.ears.keep(_keeping(opened, self.inbox))
+            if isinstance(self.bay.ears, RoomEars):
+                self.bay.ears.keep(_keeping(opened, self.inbox))
             post = Post(opened.job, self.inbox)
             post.start()
             stack.callback(post.close)
             go_on = LANGUAGE.phrases.phrases("next")[0]
             welcome = [f"Job {opened.job.id}. Say {go_on!r}, or press enter. Control-C keeps the job."]
-            if self.display is not None:
-                welcome.append(self.display.invitation())
+            if self.invitation:
+                welcome.append(self.invitation)
             ended = self.bay.run(opened, welcome)
         if ended is Exit.OK:
             for sentence in came_too_late(opened.job.id):

@@ -1,4 +1,4 @@
-"""Doing a job: run, resume, rehearse."""
+"""Doing a job: run, bay, resume, rehearse."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import typer
 
 from assistant.bay.options import ResumeOptions, RunOptions
 from assistant.cli.options import JobName, ProcedureFile, takes
+from assistant.idle.options import BayOptions
 from assistant.rehearsal.options import RehearseOptions
 
 
@@ -21,6 +22,25 @@ def run(procedure: ProcedureFile, options: RunOptions) -> None:
     from assistant.bay.live import run_live
 
     raise typer.Exit(run_live(procedure, options))
+
+
+@takes(
+    wake=typer.Option(help="The phrase that wakes it, in place of that in the settings."),
+    procedures=typer.Option(
+        metavar="FOLDER", readable=False, help="The folder of the procedures, in place of that in the settings."
+    ),
+    printer=typer.Option(help="The printer of the labels, by its name for lp."),
+)
+def bay(options: BayOptions) -> None:
+    """Wait all day, and begin or go on with jobs by voice, keys or the page.
+
+    Say the wake phrase of the settings, where there is one, then: jobs, procedures, new job; next one, number two, or a
+    word of a title; operator and a name; start, or resume. Behind a job it waits again. Control-C ends the day, and
+    keeps a job that is open.
+    """
+    from assistant.idle.opening import run_bay
+
+    raise typer.Exit(run_bay(options))
 
 
 @takes()
@@ -69,5 +89,5 @@ def rehearse(procedure: ProcedureFile, options: RehearseOptions) -> None:
 
 def add_work(app: typer.Typer) -> None:
     """Add these commands to the command line."""
-    for command in (run, resume, rehearse):
+    for command in (run, bay, resume, rehearse):
         app.command()(command)

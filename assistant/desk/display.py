@@ -5,7 +5,7 @@ from __future__ import annotations
 import ipaddress
 import logging
 import socket
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from contextlib import ExitStack
 from dataclasses import replace
 from logging.handlers import RotatingFileHandler
@@ -37,6 +37,7 @@ class Display:
         *,
         procedures: Path,
         press: Callable[[str], bool] | None = None,
+        choose: Callable[[Mapping[str, str]], None] | None = None,
         job: bool = True,
         on_failure: OnFailure | None = None,
         customers: Customers | None = None,
@@ -44,7 +45,8 @@ class Display:
     ) -> None:
         """Serve. ``procedures`` is the folder that the desk pages list; ``customers`` have pages of their own.
 
-        ``press`` takes the phrase of a touched button, and tells whether that counts.
+        ``press`` takes the phrase of a touched button, and tells whether that counts; ``choose`` takes what is pressed
+        on the page of a bay that waits.
 
         ``outside`` is the address of a TLS proxy on this computer by which customers come ("": none).
 
@@ -69,6 +71,7 @@ class Display:
                     self.desk,
                     self._access,
                     press=press if options.touch else None,
+                    choose=choose if options.touch else None,
                     customers=customers,
                 )
                 self._server = Server(

@@ -49,16 +49,21 @@ class BayDesk:
 
     def procedures(self) -> Sequence[ProcedureRow]:
         """Return the YAML files of the folder, by name; one that did not change is not read again."""
-        return [self._row(path) for path in sorted(self._folder.glob("*.y*ml"))[:_MOST_FILES]]
+        return [self._row(path) for path in self.files()]
+
+    def files(self) -> Sequence[Path]:
+        """Return where the procedure files of the folder lie, by name."""
+        return sorted(self._folder.glob("*.y*ml"))[:_MOST_FILES]
 
     def _row(self, path: Path) -> ProcedureRow:
-        reading = self._reading(path)
+        reading = self.reading(path)
         procedure = reading.procedure
         title, revision = (procedure.title, procedure.revision) if procedure else ("", "")
         approved = procedure is not None and procedure.approved
         return ProcedureRow(path.name, title, revision, approved, reading.findings, reading.waived)
 
-    def _reading(self, path: Path) -> Reading:
+    def reading(self, path: Path) -> Reading:
+        """Return what is read from a file; one that did not change is not read again."""
         try:
             about = path.stat()
             stamp = about.st_mtime_ns, about.st_size
@@ -71,7 +76,7 @@ class BayDesk:
 
     def preview(self, name: str) -> Sequence[Said]:
         """Return what the assistant says in the procedure of the file ``name``, place by place."""
-        procedure = self._reading(self._folder / name).procedure
+        procedure = self.reading(self._folder / name).procedure
         if procedure is None:
             return []
         stops = dry_run(procedure, lambda text, _stop: len(text.split()) * 60 / Settings().rate)

@@ -15,6 +15,7 @@ from typing import Any
 
 from assistant.display.bolts import spots
 from assistant.display.hung import Hung
+from assistant.display.idle import IDLE, idle_picture
 from assistant.display.picture import Notice, picture
 from assistant.procedure.model import Procedure
 
@@ -153,8 +154,11 @@ class Board:
         if view is None:
             return 0, ""
         if self._made[0] != seq:
-            places = spots(self._procedure, view) if self._procedure else {}
-            shown = picture(view, notice, places, self._pictures)
+            if view["page"] == IDLE:
+                shown = idle_picture(view, notice)
+            else:
+                places = spots(self._procedure, view) if self._procedure else {}
+                shown = picture(view, notice, places, self._pictures)
             text = json.dumps({**shown, "boot": self.boot, "seq": seq}, ensure_ascii=False)
             self._made = seq, text.removesuffix("}")
         return seq, f'{self._made[1]}, "age_ms": {round((time.monotonic() - at) * 1000)}}}'

@@ -82,16 +82,19 @@ class Pages:
         access: Access,
         *,
         press: Callable[[str], bool] | None = None,
+        choose: Callable[[Mapping[str, str]], None] | None = None,
         customers: Customers | None = None,
     ) -> None:
         """Show ``board`` (None: there is no job here) and ``desk``, and the pages of ``customers``.
 
-        ``press`` takes the phrase of a touched button, and tells whether it was taken; it must not block.
+        ``press`` takes the phrase of a touched button, and tells whether it was taken; ``choose`` takes what is pressed
+        between jobs. Neither may block.
         """
         self._board = board
         self._desk = desk
         self._access = access
         self._press = press
+        self._choose = choose
         self._customers = customers
         self._pressed_on = 0
 
@@ -113,6 +116,7 @@ class Pages:
             routes += [
                 Route(EVENTS, Stream(self._board), methods=["GET"]),
                 Route("/press", self._pressed, methods=["POST"]),
+                Route("/idle", self._chosen, methods=["POST"]),
                 Route("/pictures/{sha256}", self._picture),
             ]
         access = self._access
@@ -153,6 +157,26 @@ class Pages:
         if shown != (self._board.boot, newest) or newest == self._pressed_on or not self._press(phrase):
             return JSONResponse({"taken": False, "why": "The page had moved on. Look again."}, 409)
         self._pressed_on = newest
+        return JSONResponse({"taken": True})
+
+    async def _chosen(self, request: Request) -> Response:
+        """Take a press between jobs, made on what is shown now; what it means there is the bay's to know."""
+        rights: Rights = request.state.rights
+        if self._choose is None or not rights.touch or self._board is None:
+            return refused(request.scope, 403, "This page is for looking.", "press")
+        try:
+            asked = json.loads(await request.body())
+            shown = asked.pop("boot"), asked.pop("seq")
+            given = {str(key): str(value) for key, value in asked.items()}
+        except ClientDisconnect:
+            return Response(status_code=408)
+        except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
+            return refused(request.scope, 400, "That is no press of a button.", "press")
+        newest = self._board.seq
+        if shown != (self._board.boot, newest) or newest == self._pressed_on:
+            return JSONResponse({"taken": False, "why": "The page had moved on. Look again."}, 409)
+        self._pressed_on = newest
+        self._choose(given)
         return JSONResponse({"taken": True})
 
     def _picture(self, request: Request) -> Response:

@@ -12,6 +12,7 @@ from assistant.language.topics.bay import Equipment, Notes, Phrases
 from assistant.language.topics.customer import Customer
 from assistant.language.topics.detours import Detours
 from assistant.language.topics.extra import ExtraWork
+from assistant.language.topics.idle import Idle
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
 from assistant.language.topics.judging import Judging
 from assistant.language.topics.planning import Planning
@@ -52,6 +53,7 @@ class Language:
     talk: Talk
     taking_back: TakingBack
     equipment: Equipment
+    idle: Idle
     notes: Notes
     mind: Mind
 

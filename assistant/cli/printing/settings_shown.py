@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import asdict
 
 from assistant.bay.job import guarded
-from assistant.settings import Settings, load_settings, settings_path, store_settings
+from assistant.idle.wake import check_wake
+from assistant.settings import Settings, load_settings, override, settings_path, store_settings
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.tables import print_json, table
 
@@ -32,7 +33,10 @@ def set_setting(name: str, text: str) -> Exit:
     """Write one setting into the file; ``text`` is its value as a person types it."""
 
     def work() -> Exit:
-        store_settings(settings_path(), {name: _value(name, text)})
+        value = _value(name, text)
+        if name == "wake":
+            check_wake(override(load_settings(settings_path()), {name: value}))
+        store_settings(settings_path(), {name: value})
         print(f"{name} is {_shown(getattr(load_settings(settings_path()), name))} in {settings_path()}")
         return Exit.OK
 

@@ -57,6 +57,7 @@
     put("progress-text", now.progress.text);
     document.title = now.place + " – " + now.title;
     drawTouch(now);
+    drawIdle(now.mode === "idle" ? now.idle : null);
     fit(now);
     announce(now);
     main.setAttribute("data-seq", String(now.seq)); // last: who waits for it finds the whole picture
@@ -341,6 +342,42 @@
     pause.textContent = paused ? "Carry on" : "Pause";
     put("touch-answer", "");
     enable();
+  }
+
+  // Between jobs: the rows of the list, where the last record is, and buttons for what can be said.
+  function drawIdle(idle) {
+    show("idle", idle);
+    if (at("touch")) { show("touch", !idle); }
+    if (!idle) { return; }
+    var buttons = at("idle-buttons");
+    list("idle-rows", idle.rows, function (row) {
+      var item = element("li", "", row.chosen ? "chosen" : "");
+      var line = item.appendChild(element(buttons ? "button" : "span", row.number + ": " + row.title));
+      item.appendChild(element("span", row.more, "more"));
+      if (row.chosen) { line.setAttribute("aria-current", "true"); }
+      if (buttons) { line.addEventListener("click", function () { choose("row_number", String(row.number)); }); }
+      return item;
+    });
+    show("idle-record", idle.record);
+    if (idle.record) {
+      at("idle-record").firstElementChild.href = idle.record.address;
+      at("idle-record").firstElementChild.textContent = idle.record.name;
+    }
+    if (!buttons) { return; }
+    buttons.textContent = "";
+    idle.buttons.forEach(function (one) {
+      var button = buttons.appendChild(element("button", one.name));
+      button.type = "button";
+      button.addEventListener("click", function () { choose(one.button, one.value); });
+    });
+  }
+
+  function choose(button, value) {
+    fetch("/idle", {
+      method: "POST",
+      headers: { "Content-Type": "application/json" },
+      body: JSON.stringify({ button: button, value: value, boot: picture.boot, seq: picture.seq })
+    });
   }
 
   // A button that would do nothing now cannot be pressed.

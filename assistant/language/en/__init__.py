@@ -10,6 +10,7 @@ from assistant.language.en import (
     equipment,
     extra,
     handover,
+    idle,
     judging,
     lists,
     machine,
@@ -60,6 +61,7 @@ ENGLISH = Language(
     talk=talk,
     taking_back=taking_back,
     equipment=equipment,
+    idle=idle,
     notes=notes,
     mind=mind,
 )

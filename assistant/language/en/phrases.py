@@ -10,6 +10,7 @@ import re
 from collections.abc import Mapping
 from typing import NamedTuple
 
+from assistant.language.en.idle import IDLE_SAID
 from assistant.language.en.words import bare
 
 
@@ -259,6 +260,7 @@ _SAID: Mapping[str, _Said] = {
     "as_usual": _Said(("as usual", "back to usual"), "Say prompts until they are known: neither in full nor in short."),
     "help": _Said(("what can i say", "help"), "Say what can be said here."),
     "finish": _Said(("finish job", "finish the job"), "Close the job; read back, needs confirmed."),
+    **{name: _Said(*said) for name, said in IDLE_SAID.items()},
 }
 
 

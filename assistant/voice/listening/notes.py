@@ -154,7 +154,7 @@ class NotesInTime(NotesHeard):
         self._waiting: queue.SimpleQueue[DictatedSound | Heard | None] = queue.SimpleQueue()
         self._open = 0
         self._lock = threading.Lock()
-        self._new_worker = lambda: Worker(NOTES_PART, self._run, on_failure=on_failure, on_end=self._drain)
+        self._on_failure = on_failure
         self._worker = self._new_worker()
         self._began = False
 
@@ -164,6 +164,9 @@ class NotesInTime(NotesHeard):
             self._worker.close()
             self._began, self._worker = False, self._new_worker()
         super().close()
+
+    def _new_worker(self) -> Worker:
+        return Worker(NOTES_PART, self._run, on_failure=self._on_failure, on_end=self._drain)
 
     def _begun(self) -> None:
         if not self._began:

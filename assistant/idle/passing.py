@@ -1,0 +1,36 @@
+"""What the time brings to a bay between jobs: who went away is forgotten, and nothing is said of it. Pure."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from assistant.idle.state import ASKED_MS, AWAKE_MS, Idle
+
+
+def asleep(state: Idle) -> Idle:
+    """Return the bay with nobody at it: what was chosen, and who would work, is forgotten."""
+    return Idle(state.known, state.wake, last=state.last, heard=state.heard)
+
+
+def next_ms(state: Idle) -> int | None:
+    """Return when :func:`pass_time` changes something [ms since the epoch]; None for never."""
+    if not state.is_awake:
+        return None
+    return state.awake_until_ms if state.asking is None else min(state.awake_until_ms, state.asking.until_ms)
+
+
+def pass_time(state: Idle, now_ms: int) -> Idle:
+    """Return the bay as it is at ``now_ms``; nothing is said of it."""
+    if state.is_awake and now_ms >= state.awake_until_ms:
+        return asleep(state)
+    if state.asking is not None and now_ms >= state.asking.until_ms:
+        return replace(state, asking=None)
+    return state
+
+
+def kept_awake(state: Idle, now_ms: int) -> Idle:
+    """Return the bay while it speaks: who listens to it has the whole time behind that."""
+    if not state.is_awake:
+        return state
+    asking = None if state.asking is None else replace(state.asking, until_ms=now_ms + ASKED_MS)
+    return replace(state, awake_until_ms=now_ms + AWAKE_MS, asking=asking)

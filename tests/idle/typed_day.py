@@ -1,0 +1,142 @@
+"""A typed day: a bay waits and works on typed lines, in a moment, with the real journal, jobs and sentences.
+
+Each line is said, but for ``key: next``, ``pedal:`` and ``touch:`` (a phrase that is pressed), ``+30 min`` (time)
+and ``talk: ...`` (words that are no phrase); a button of the page is a :class:`assistant.idle.state.Pressed`.
+:func:`day` gives back what was said, line by line.
+"""
+
+from __future__ import annotations
+
+import io
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from assistant.bay.bay import Bay
+from assistant.bay.inbox import Errand, Inbox
+from assistant.bay.live import OpenRoom
+from assistant.bay.ports import Ears
+from assistant.bay.screen import Screen
+from assistant.clock import SteadyClock
+from assistant.customer.customers import CustomerPages
+from assistant.desk.pages import BayDesk
+from assistant.display.board import Board
+from assistant.events import Clarity, Grammar, Source
+from assistant.idle.day import Day
+from assistant.idle.known import KnownHere
+from assistant.idle.runner import IdleRunner
+from assistant.idle.state import Input
+from assistant.journal.opening import open_journal
+from assistant.rehearsal.clock import TalkClock
+from assistant.rehearsal.talk import Passing, SaidLine, TalkLine
+from assistant.rehearsal.typed import TypedTalk
+from assistant.settings import Settings
+from assistant.terminal.dialogue import Dialogue
+from assistant.terminal.exits import Exit
+from assistant.voice.speaking.timed_speaker import TimedSpeaker
+
+BEGIN = 1_796_112_000.0
+"""The first of December 2026, eight o'clock UTC."""
+_PASSING = re.compile(r"\+(\d+) (s|min)")
+_HANDS = {"key": Source.KEY, "pedal": Source.PEDAL, "touch": Source.TOUCH}
+
+
+@dataclass
+class Noted(Dialogue):
+    """A dialogue that remembers what was said behind each line (0: before the first), and what was printed."""
+
+    said_at: dict[int, list[str]] = field(default_factory=dict)
+    notes: list[str] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        super().__init__(io.StringIO())
+
+    def _line(self, now: float, label: str, text: str) -> None:
+        if label == "said":
+            self.said_at.setdefault(self.line, []).append(text)
+        if label == "note":
+            self.notes.append(text)
+
+
+class DayTalk(TypedTalk):
+    """Lines for a whole day: what comes behind a job is not lost, and inputs of a page may be among them."""
+
+    grammars: list[Grammar]
+
+    def __init__(
+        self, lines: Sequence[TalkLine | tuple[int, Input]], speaker: TimedSpeaker, clock: TalkClock, dialogue: Noted
+    ) -> None:
+        super().__init__(lines, speaker, clock, dialogue)  # type: ignore[arg-type]
+        self.grammars = []
+
+    def unsaid(self) -> str:
+        """Nothing: the rest is said behind the job."""
+        return ""
+
+    def listen_for(self, grammar: Grammar) -> None:
+        """Remember it."""
+        self.grammars.append(grammar)
+
+    def _steps(self) -> Iterator[int | Errand]:
+        while self._lines:
+            if not isinstance(self._lines[0], tuple):
+                line = self._lines.pop(0)
+                rest, self._lines = self._lines, [line]
+                yield from super()._steps()
+                self._lines = rest
+                continue
+            number, given = self._lines.pop(0)  # type: ignore[misc]
+            yield from self._end_of_speech()
+            self._dialogue.line = number
+
+            def press(runner: object, now: float, given: Input = given) -> None:
+                if isinstance(runner, IdleRunner):
+                    runner.take(given, now)
+
+            yield press
+
+
+@dataclass
+class Played:
+    """How a typed day went."""
+
+    exit: Exit
+    said_at: dict[int, list[str]]
+    notes: list[str]
+    board: Board
+    talk: DayTalk
+    closed: list[str]
+
+    def said(self, line: int) -> str:
+        """What was said behind a line, from one."""
+        return " ".join(self.said_at.get(line, []))
+
+
+def day(home: Path, lines: Iterable[str | Input], procedures: Path, settings: Settings | None = None) -> Played:
+    """Play the day of a bay with ``settings`` whose data lie in ``home`` (the variable is the caller's to set)."""
+    clock = TalkClock(BEGIN)
+    dialogue, speaker = Noted(), TimedSpeaker(clock.now)
+    talk = DayTalk([_line(number, line) for number, line in enumerate(lines, 1)], speaker, clock, dialogue)
+    board, inbox, closed = Board(), Inbox(), []
+    settings = settings or Settings()
+    with open_journal(home) as journal:
+        bay = Bay[Ears](talk, speaker, clock, Screen(dialogue, board), inbox=inbox)
+        steady = SteadyClock(clock.now, clock.now)
+        room = OpenRoom(bay, inbox, steady, journal, CustomerPages())
+        known = KnownHere(journal, BayDesk(procedures), settings)
+        ended = Day(room, settings, known, closed=closed.append).run([])
+    return Played(ended, dialogue.said_at, dialogue.notes, board, talk, closed)
+
+
+def _line(number: int, line: str | Input) -> TalkLine | tuple[int, Input]:
+    if not isinstance(line, str):
+        return number, line
+    if passing := _PASSING.fullmatch(line):
+        return Passing(number, int(passing[1]) * (60 if passing[2] == "min" else 1))
+    head, _, rest = line.partition(": ")
+    if head in _HANDS:
+        return SaidLine(number, rest, _HANDS[head])
+    if head == "talk":
+        return SaidLine(number, rest, clarity=Clarity.SPEECH)
+    return SaidLine(number, line)
