@@ -1,7 +1,7 @@
 """A typed day: a bay waits and works on typed lines, in a moment, with the real journal, jobs and sentences.
 
-Each line is said, but for ``key: next``, ``pedal:`` and ``touch:`` (a phrase that is pressed), ``+30 min`` (time)
-and ``talk: ...`` (words that are no phrase); a button of the page is a :class:`assistant.idle.state.Pressed`.
+Each line is said, but for ``key: next``, ``pedal:`` and ``touch:`` (a phrase that is pressed), ``+30 min`` (time),
+``talk: ...`` (no phrase) and text in quotes (dictation); a ``Pressed`` is a button of the page, a function is called.
 :func:`day` gives back what was said, line by line.
 """
 
@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -38,6 +38,8 @@ from assistant.voice.speaking.timed_speaker import TimedSpeaker
 
 BEGIN = 1_796_112_000.0
 """The first of December 2026, eight o'clock UTC."""
+Line = str | Input | Callable[[], object]
+Timed = tuple[int, Input | Callable[[], object]]
 _PASSING = re.compile(r"\+(\d+) (s|min)")
 _HANDS = {"key": Source.KEY, "pedal": Source.PEDAL, "touch": Source.TOUCH}
 
@@ -65,7 +67,11 @@ class DayTalk(TypedTalk):
     grammars: list[Grammar]
 
     def __init__(
-        self, lines: Sequence[TalkLine | tuple[int, Input]], speaker: TimedSpeaker, clock: TalkClock, dialogue: Noted
+        self,
+        lines: Sequence[TalkLine | Timed],
+        speaker: TimedSpeaker,
+        clock: TalkClock,
+        dialogue: Noted,
     ) -> None:
         super().__init__(lines, speaker, clock, dialogue)  # type: ignore[arg-type]
         self.grammars = []
@@ -89,6 +95,9 @@ class DayTalk(TypedTalk):
             number, given = self._lines.pop(0)  # type: ignore[misc]
             yield from self._end_of_speech()
             self._dialogue.line = number
+            if callable(given):
+                given()
+                continue
 
             def press(runner: object, now: float, given: Input = given) -> None:
                 if isinstance(runner, IdleRunner):
@@ -113,7 +122,7 @@ class Played:
         return " ".join(self.said_at.get(line, []))
 
 
-def day(home: Path, lines: Iterable[str | Input], procedures: Path, settings: Settings | None = None) -> Played:
+def day(home: Path, lines: Iterable[Line], procedures: Path, settings: Settings | None = None) -> Played:
     """Play the day of a bay with ``settings`` whose data lie in ``home`` (the variable is the caller's to set)."""
     clock = TalkClock(BEGIN)
     dialogue, speaker = Noted(), TimedSpeaker(clock.now)
@@ -129,7 +138,7 @@ def day(home: Path, lines: Iterable[str | Input], procedures: Path, settings: Se
     return Played(ended, dialogue.said_at, dialogue.notes, board, talk, closed)
 
 
-def _line(number: int, line: str | Input) -> TalkLine | tuple[int, Input]:
+def _line(number: int, line: Line) -> TalkLine | Timed:
     if not isinstance(line, str):
         return number, line
     if passing := _PASSING.fullmatch(line):
@@ -137,6 +146,8 @@ def _line(number: int, line: str | Input) -> TalkLine | tuple[int, Input]:
     head, _, rest = line.partition(": ")
     if head in _HANDS:
         return SaidLine(number, rest, _HANDS[head])
+    if line.startswith('"'):
+        return SaidLine(number, line.strip('"'), clarity=Clarity.DICTATION)
     if head == "talk":
         return SaidLine(number, rest, clarity=Clarity.SPEECH)
     return SaidLine(number, line)

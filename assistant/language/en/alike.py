@@ -13,6 +13,8 @@ _AS_HEARD = (
 )  # fmt: skip
 """Letters that sound alike in noise, where voiced and voiceless ones are hard to tell apart."""
 
+_SILENT_H = re.compile(r"(?<=[aeiou])h(?![aeiou])")
+
 
 def alike_by_ear(one: str, other: str) -> bool:
     """Return whether two names differ so little that one may be heard for the other.
@@ -22,6 +24,8 @@ def alike_by_ear(one: str, other: str) -> bool:
     >>> alike_by_ear("15", "50"), alike_by_ear("left", "lift"), alike_by_ear("front left", "front right")
     (True, True, False)
     >>> alike_by_ear("bank b", "bank d"), alike_by_ear("intake", "exhaust")
+    (True, False)
+    >>> alike_by_ear("jon", "john"), alike_by_ear("kim", "lee")
     (True, False)
     """
     if one.isdigit() and other.isdigit():
@@ -40,6 +44,7 @@ def _alike(one: str, other: str) -> bool:
 def _skeleton(word: str) -> str:
     """Return the consonants of a word as they are heard, and whether a vowel begins it."""
     begins = "a" if word[0] in "aeiou" else ""
+    word = _SILENT_H.sub("", word)
     for written, heard in _AS_HEARD:
         word = word.replace(written, heard)
     return begins + "".join(letter for letter, _ in groupby(re.sub(r"[aeiouy]", "", word)))

@@ -20,7 +20,7 @@ IDLE_SAID: Mapping[str, tuple[tuple[str, ...], str]] = {
     "start_job": (("start", "start the job"), "Begin a job for the chosen procedure."),
     "resume_job": (("resume", "resume the job"), "Go on with the chosen job, or with the only one."),
     "works": (("operator {}",), "Between jobs: who works, by a name from the settings: operator Kim."),
-    "list_names": (("operators", "which operators"), "Between jobs: say the names of those who may work."),
+    "list_names": (("who works here", "which operators"), "Between jobs: say the names of those who may work."),
     "search": (("{}",), "In a list: a word of a title or a machine, for example: gearbox."),
 }
 """How each thing is said between jobs, and what it does."""
