@@ -30,7 +30,7 @@ from assistant.terminal.trouble import LOOP_STANDS, SESSION_ENDED
 from assistant.voice.ports import Speaker
 from assistant.worker import Failure, Failures, OnFailure
 
-SESSION = "session"
+_SESSION = "session"
 _LAST_WORDS_S = 15.0
 _TRY_AGAIN_S = 20.0
 _SIGNALS = {
@@ -53,7 +53,7 @@ class Bay(Generic[AnyEars]):
         self.ears, self.speaker, self.clock, self.screen = microphone, speaker, clock, screen
         self._inbox = inbox or Inbox()
         self._inbox.hush = speaker.hush
-        self._failures = Failures(SESSION, self._inbox.failed)
+        self._failures = Failures(_SESSION, self._inbox.failed)
         self._seen_at = time.monotonic()
         self.gave_up = False
         """Whether the last runner broke again and again."""
@@ -94,7 +94,7 @@ class Bay(Generic[AnyEars]):
         return self._inbox.failed if self.ears.is_live else None
 
     @contextmanager
-    def attending(self, runner: Runner, welcome: Sequence[str] = ()) -> Iterator[Stop]:
+    def attending(self, runner: Runner, welcome: Sequence[str] = ()) -> Iterator[Signals]:
         """Listen, and let ``runner`` answer until it is closed, gives up, is told to stop, or nothing comes any more.
 
         It is listened to still, and a signal noted, until the block that this is for ends.
@@ -104,10 +104,10 @@ class Bay(Generic[AnyEars]):
             VoiceFault: a part of a talk cannot go on, or the voice detector cannot be loaded.
         """
         live = self.ears.is_live
-        self._failures, self.gave_up = Failures(SESSION, self._inbox.failed), False
+        self._failures, self.gave_up = Failures(_SESSION, self._inbox.failed), False
         self._seen_at = time.monotonic()
         with ExitStack() as stack:
-            stop = stack.enter_context(Stop(self._inbox.wake if live else None))
+            stop = stack.enter_context(Signals(self._inbox.wake if live else None))
             runner.begin(self.clock.now(), welcome)
             stack.callback(self.ears.close)
             self.ears.begin(lambda: time.monotonic() - self._seen_at, self._stands)
@@ -152,7 +152,7 @@ class Bay(Generic[AnyEars]):
             self.gave_up = self._failures.note(fault) is Then.ENDED
             runner.start_again(self.clock.now())
 
-    def _ended(self, runner: JobRunner, stop: Stop, job: str, farewell: str) -> Exit:
+    def _ended(self, runner: JobRunner, stop: Signals, job: str, farewell: str) -> Exit:
         """Say the last words, tell how the job stands, and return how it ended."""
         if runner.closed:
             if unsaid := self.ears.unsaid():
@@ -181,14 +181,14 @@ class Bay(Generic[AnyEars]):
         self.screen.notice(LOOP_STANDS)
         self._inbox.failed(Failure("loop", "Stalled", "", Then.AGAIN))
 
-    def _let_it_finish(self, stop: Stop) -> None:
+    def _let_it_finish(self, stop: Signals) -> None:
         """Wait for the last sentence, which nothing comes after."""
         until = self.clock.now() + (_LAST_WORDS_S if self.ears.is_live else math.inf)
         while (left := self.speaker.seconds_left()) > 0 and not stop.by and self.clock.now() < until:
             self.clock.let_pass(left)
 
 
-class Stop:
+class Signals:
     """Remembers that somebody asked the program to end (Control-C, a closed terminal, the system's shutdown).
 
     A signal must not break into a commit or an answer: it only leaves a mark, and wakes the loop that looks at it.
@@ -200,7 +200,7 @@ class Stop:
         self._wake = wake
         self._before: dict[signal.Signals, Any] = {}
 
-    def __enter__(self) -> Stop:
+    def __enter__(self) -> Signals:
         for number in _SIGNALS if self._wake else ():
             self._before[number] = signal.signal(number, self._asked)
         return self

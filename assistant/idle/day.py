@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from assistant.bay.around import Runner
-from assistant.bay.bay import Stop
+from assistant.bay.bay import Signals
 from assistant.bay.inbox import Inbox
 from assistant.bay.job_opening import OpenJob, say_first
 from assistant.bay.live import Opener, OpenRoom, resumer, starter
@@ -15,7 +15,7 @@ from assistant.facts.bay import EndedBy
 from assistant.idle.deciding import after_job, not_begun
 from assistant.idle.known import KnownHere
 from assistant.idle.runner import IdleRunner
-from assistant.idle.state import Answer, Card, Ended, Idle, Input, Pressed, ResumeJob, StartJob, Wish
+from assistant.idle.state import Between, Ended, IdleInput, JobCard, Outcome, Pressed, ResumeJob, StartJob, Wish
 from assistant.journal.port import Damaged, JobBusy, Journal, JournalFault
 from assistant.kept.file_changes import changes_of_job
 from assistant.kept.job_card import CardOptions, card_facts
@@ -36,7 +36,7 @@ class NotBegun(Exception):
         self.why, self.sentence = why, sentence
 
 
-def idle_input(inbox: Inbox, given: Input) -> None:
+def idle_input(inbox: Inbox, given: IdleInput) -> None:
     """Let the loop behind ``inbox`` answer what was pressed or scanned; during a job it means nothing here."""
 
     def take(runner: Runner, now: float) -> None:
@@ -50,7 +50,9 @@ def pressed_on_page(inbox: Inbox) -> Callable[[Mapping[str, str]], None]:
     """Return what takes a press on the page: ``button``, ``value``, and ``asset`` and ``customer`` of a new job."""
 
     def choose(given: Mapping[str, str]) -> None:
-        card = Card(given.get("asset", ""), given.get("customer", "")) if {"asset", "customer"} & given.keys() else None
+        card = (
+            JobCard(given.get("asset", ""), given.get("customer", "")) if {"asset", "customer"} & given.keys() else None
+        )
         idle_input(inbox, Pressed(given.get("button", ""), given.get("value", ""), card))
 
     return choose
@@ -79,9 +81,9 @@ class Day:
             VoiceFault: a part of a talk cannot go on, or the voice detector cannot be loaded.
         """
         self._welcome = welcome
-        begins = Answer(self._idle())
+        begins = Outcome(self._idle())
         bay = self._room.bay
-        with Stop(self._room.inbox.wake if bay.ears.is_live else None) as stop:  # also while a job is opened
+        with Signals(self._room.inbox.wake if bay.ears.is_live else None) as stop:  # also while a job is opened
             while not stop.by:
                 wish = self._wait(begins)
                 if isinstance(wish, Exit):
@@ -91,10 +93,10 @@ class Day:
                     return ended
             return _ended_by(stop.by)
 
-    def _idle(self) -> Idle:
-        return Idle(self._known.now(), self._settings.wake)
+    def _idle(self) -> Between:
+        return Between(self._known.now(), self._settings.wake)
 
-    def _wait(self, begins: Answer) -> Wish | Exit:
+    def _wait(self, begins: Outcome) -> Wish | Exit:
         """Wait until a job is asked for."""
         bay = self._room.bay
         runner = IdleRunner(
@@ -115,7 +117,7 @@ class Day:
                 return Exit.BROKEN
             return _ended_by(stop.by)
 
-    def _work(self, wish: Wish) -> tuple[Exit, Answer]:
+    def _work(self, wish: Wish) -> tuple[Exit, Outcome]:
         """Work through the job that is wanted; return how it ended, and how the bay waits behind it."""
         title = wish.row.title
         opened: list[OpenJob] = []
@@ -138,7 +140,7 @@ class Day:
         how = {Exit.OK: "closed", Exit.BROKEN: "broken"}.get(ended, "lost")
         return ended, after_job(self._known.now(), self._settings.wake, Ended(job, title, how), LANGUAGE)
 
-    def _not_begun(self, why: str, sentence: str, title: str) -> tuple[Exit, Answer]:
+    def _not_begun(self, why: str, sentence: str, title: str) -> tuple[Exit, Outcome]:
         self._welcome = [sentence]
         now_ms = round(self._room.clock.now() * 1000)
         return Exit.OPEN, not_begun(self._idle(), why, title, now_ms, LANGUAGE)

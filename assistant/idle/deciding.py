@@ -12,27 +12,27 @@ from assistant.idle.state import (
     ASKED_MS,
     AWAKE_MS,
     SPOKEN_MOST,
-    Answer,
     Asking,
-    Card,
+    Between,
     Does,
     Ended,
-    Idle,
-    Input,
+    IdleInput,
+    JobCard,
     Known,
-    Listed,
+    ListRow,
     NotSure,
+    Outcome,
     Pressed,
     ResumeJob,
-    Row,
     RowKind,
-    Said,
     Scanned,
+    Shortlist,
     StartJob,
+    Uttered,
     Wish,
 )
 from assistant.language.port import Language
-from assistant.language.topics.idle import RowSaid
+from assistant.language.topics.idle import RowSpoken
 
 _KNOBS = {
     "louder": Adjust(VoiceKnob.VOLUME, 1),
@@ -42,29 +42,29 @@ _KNOBS = {
 }
 
 
-def decide(state: Idle, given: Input, now_ms: int, language: Language) -> Answer:
+def answer_to(state: Between, given: IdleInput, now_ms: int, language: Language) -> Outcome:
     """Return what comes of ``given`` at ``now_ms`` [ms since the epoch]."""
     if isinstance(given, NotSure):
-        return Answer(woken(state, now_ms), (Tone(ToneKind.NOT_UNDERSTOOD),)) if state.is_awake else Answer(state)
+        return Outcome(woken(state, now_ms), (Tone(ToneKind.NOT_UNDERSTOOD),)) if state.is_awake else Outcome(state)
     if isinstance(given, Scanned):
-        return Answer(state)  # what a scan means is not known here yet
+        return Outcome(state)  # what a scan means is not known here yet
     if isinstance(given, Pressed):
         return _pressed(state, given, now_ms, language)
     return _said(state, given, now_ms, language)
 
 
-def _said(state: Idle, said: Said, now_ms: int, language: Language) -> Answer:
+def _said(state: Between, said: Uttered, now_ms: int, language: Language) -> Outcome:
     awake = woken(replace(state, heard=said.intent if not said.name else said.name), now_ms)
     if said.intent in _KNOBS:
-        return Answer(awake, (_KNOBS[said.intent],))
+        return Outcome(awake, (_KNOBS[said.intent],))
     if said.intent == "be_quiet":
-        return Answer(awake, (Hush(),))
+        return Outcome(awake, (Hush(),))
     if said.intent == "repeat":
         return say(awake, awake.said)
     return _ACTS[said.intent](awake, said, now_ms, language)
 
 
-def _pressed(state: Idle, pressed: Pressed, now_ms: int, language: Language) -> Answer:
+def _pressed(state: Between, pressed: Pressed, now_ms: int, language: Language) -> Outcome:
     """Do what a button asks for; a job that is chosen on the page begins at once."""
     awake = woken(state, now_ms)
     card = pressed.card or state.card
@@ -74,58 +74,58 @@ def _pressed(state: Idle, pressed: Pressed, now_ms: int, language: Language) -> 
         return _begins(awake, row, awake.operator or row.operator, language)
     if pressed.button == "works" and pressed.value:
         named = next((one.name for one in state.known.people if one.name == pressed.value), "")
-        return say(replace(awake, operator=named), language.idle.operator_now(named)) if named else Answer(state)
+        return say(replace(awake, operator=named), language.idle.operator_now(named)) if named else Outcome(state)
     if pressed.button == "row_number":
-        return _number(awake, Said("row_number", _whole(pressed.value), by_hand=True), now_ms, language)
+        return _number(awake, Uttered("row_number", _whole(pressed.value), by_hand=True), now_ms, language)
     if pressed.button not in _ACTS:
-        return Answer(state)
-    return _said(state, Said(pressed.button, name=pressed.value, by_hand=True), now_ms, language)
+        return Outcome(state)
+    return _said(state, Uttered(pressed.button, name=pressed.value, by_hand=True), now_ms, language)
 
 
 def _whole(text: str) -> int:
     return int(text) if text.isascii() and text.isdigit() and len(text) <= 4 else 0
 
 
-def _by_key(rows: Sequence[Row], key: str) -> Row | None:
+def _by_key(rows: Sequence[ListRow], key: str) -> ListRow | None:
     return next((row for row in rows if row.key == key), None)
 
 
 # What was said
 
 
-def _wake(state: Idle, _said: Said, _now_ms: int, language: Language) -> Answer:
+def _wake(state: Between, _said: Uttered, _now_ms: int, language: Language) -> Outcome:
     return say(state, language.equipment.yes())
 
 
-def _jobs(state: Idle, _said: Said, _now_ms: int, language: Language) -> Answer:
-    return _list(state, Listed("jobs", state.known.jobs), language)
+def _jobs(state: Between, _said: Uttered, _now_ms: int, language: Language) -> Outcome:
+    return _list(state, Shortlist("jobs", state.known.jobs), language)
 
 
-def _procedures(state: Idle, _said: Said, _now_ms: int, language: Language) -> Answer:
-    return _list(state, Listed("procedures", state.known.procedures), language)
+def _procedures(state: Between, _said: Uttered, _now_ms: int, language: Language) -> Outcome:
+    return _list(state, Shortlist("procedures", state.known.procedures), language)
 
 
-def _new_job(state: Idle, said: Said, now_ms: int, language: Language) -> Answer:
-    return _procedures(replace(state, card=Card()), said, now_ms, language)
+def _new_job(state: Between, said: Uttered, now_ms: int, language: Language) -> Outcome:
+    return _procedures(replace(state, card=JobCard()), said, now_ms, language)
 
 
-def _names(state: Idle, _said: Said, _now_ms: int, language: Language) -> Answer:
-    rows = tuple(Row(kind=RowKind.NAME, key=one.name, title=one.name, stands="name") for one in state.known.people)
-    return _list(state, Listed("names", rows), language)
+def _names(state: Between, _said: Uttered, _now_ms: int, language: Language) -> Outcome:
+    rows = tuple(ListRow(kind=RowKind.NAME, key=one.name, title=one.name, stands="name") for one in state.known.people)
+    return _list(state, Shortlist("names", rows), language)
 
 
-def _search(state: Idle, said: Said, _now_ms: int, language: Language) -> Answer:
+def _search(state: Between, said: Uttered, _now_ms: int, language: Language) -> Outcome:
     word = said.name
     rows = (*state.known.jobs, *state.known.procedures)
     found = tuple(row for row in rows if word in f"{row.title} {row.machine} {row.customer}".lower())
     if not found:
         return say(state, language.idle.nothing_there("found", word))
     if len(found) == 1:
-        return _choose(state, Listed("found", found, word), 0, language)
-    return _list(state, Listed("found", found, word), language)
+        return _choose(state, Shortlist("found", found, word), 0, language)
+    return _list(state, Shortlist("found", found, word), language)
 
 
-def _next(state: Idle, said: Said, now_ms: int, language: Language) -> Answer:
+def _next(state: Between, said: Uttered, now_ms: int, language: Language) -> Outcome:
     listed = state.listed
     if listed is None:  # a pedal alone comes this far: the jobs first, where there are any
         return (_jobs if state.known.jobs else _procedures)(state, said, now_ms, language)
@@ -135,13 +135,13 @@ def _next(state: Idle, said: Said, now_ms: int, language: Language) -> Answer:
     return _choose(state, listed, at, language)
 
 
-def _before(state: Idle, _said: Said, _now_ms: int, language: Language) -> Answer:
+def _before(state: Between, _said: Uttered, _now_ms: int, language: Language) -> Outcome:
     if state.listed is None:
         return say(state, language.idle.choose_first())
     return _choose(state, state.listed, max(0, (state.listed.at or 0) - 1), language)
 
 
-def _number(state: Idle, said: Said, _now_ms: int, language: Language) -> Answer:
+def _number(state: Between, said: Uttered, _now_ms: int, language: Language) -> Outcome:
     if state.listed is None:
         return say(state, language.idle.choose_first())
     if not 1 <= said.number <= len(state.listed.rows):
@@ -149,14 +149,14 @@ def _number(state: Idle, said: Said, _now_ms: int, language: Language) -> Answer
     return _choose(state, state.listed, said.number - 1, language)
 
 
-def _start(state: Idle, said: Said, now_ms: int, language: Language) -> Answer:
+def _start(state: Between, said: Uttered, now_ms: int, language: Language) -> Outcome:
     row = state.listed.chosen if state.listed else None
     if row is None or row.kind is RowKind.NAME:
         return say(state, language.idle.choose_first())
     return _ask_or_begin(state, row, said, now_ms, language)
 
 
-def _resume(state: Idle, said: Said, now_ms: int, language: Language) -> Answer:
+def _resume(state: Between, said: Uttered, now_ms: int, language: Language) -> Outcome:
     row = state.listed.chosen if state.listed else None
     if row is None and len(state.known.jobs) == 1:
         row = state.known.jobs[0]
@@ -165,38 +165,38 @@ def _resume(state: Idle, said: Said, now_ms: int, language: Language) -> Answer:
     return _ask_or_begin(state, row, said, now_ms, language)
 
 
-def _works(state: Idle, said: Said, now_ms: int, language: Language) -> Answer:
+def _works(state: Between, said: Uttered, now_ms: int, language: Language) -> Outcome:
     person = next((one for one in state.known.people if one.name == said.name), None)
     if person is None:
         return say(state, language.idle.no_name())
     if person.is_alike and not said.by_hand:
-        row = Row(kind=RowKind.NAME, key=person.name, title=person.name, stands="name")
+        row = ListRow(kind=RowKind.NAME, key=person.name, title=person.name, stands="name")
         return _ask(state, Does.OPERATOR, row, person.name, now_ms, language)
     return say(replace(state, operator=person.name), language.idle.operator_now(person.name))
 
 
-def _confirmed(state: Idle, said: Said, now_ms: int, language: Language) -> Answer:
+def _confirmed(state: Between, said: Uttered, now_ms: int, language: Language) -> Outcome:
     asking = state.asking
     if asking is None:  # a key: what is chosen is begun
         return _start(state, said, now_ms, language)
     if asking.does is Does.OPERATOR:
         named = replace(state, operator=asking.operator, asking=None)
         return say(named, language.idle.operator_now(asking.operator))
-    return Answer(replace(state, asking=None), wish=_wish(state, asking.row, asking.operator))
+    return Outcome(replace(state, asking=None), wish=_wish(state, asking.row, asking.operator))
 
 
-def _no(state: Idle, _said: Said, _now_ms: int, language: Language) -> Answer:
+def _no(state: Between, _said: Uttered, _now_ms: int, language: Language) -> Outcome:
     if state.asking is None and state.listed is None:
-        return Answer(replace(asleep(state), heard=state.heard), (Hush(),))
+        return Outcome(replace(asleep(state), heard=state.heard), (Hush(),))
     kept = None if state.asking is None else state.listed
     return say(replace(state, asking=None, listed=kept), language.idle.dropped())
 
 
-def _help(state: Idle, _said: Said, _now_ms: int, language: Language) -> Answer:
-    return say(state, language.idle.may_say(where(state)))
+def _help(state: Between, _said: Uttered, _now_ms: int, language: Language) -> Outcome:
+    return say(state, language.idle.may_say(stands_at(state)))
 
 
-_ACTS: Mapping[str, Callable[[Idle, Said, int, Language], Answer]] = {
+_ACTS: Mapping[str, Callable[[Between, Uttered, int, Language], Outcome]] = {
     WAKE: _wake,
     "list_jobs": _jobs,
     "list_procedures": _procedures,
@@ -220,7 +220,7 @@ _ACTS: Mapping[str, Callable[[Idle, Said, int, Language], Answer]] = {
 # What is common to them
 
 
-def where(state: Idle) -> str:
+def stands_at(state: Between) -> str:
     """Return at what the bay is, a code of what may be said: "begin", "list", "row" or "asked"."""
     if state.asking is not None:
         return "asked"
@@ -229,7 +229,7 @@ def where(state: Idle) -> str:
     return "list" if state.listed.at is None else "row"
 
 
-def _list(state: Idle, listed: Listed, language: Language) -> Answer:
+def _list(state: Between, listed: Shortlist, language: Language) -> Outcome:
     if not listed.rows:
         return say(replace(state, listed=None, asking=None), language.idle.nothing_there(listed.what))
     rows = [row_said(number, row) for number, row in enumerate(listed.rows[:SPOKEN_MOST], 1)]
@@ -237,7 +237,7 @@ def _list(state: Idle, listed: Listed, language: Language) -> Answer:
     return say(replace(state, listed=listed, asking=None), words)
 
 
-def _choose(state: Idle, listed: Listed, at: int, language: Language) -> Answer:
+def _choose(state: Between, listed: Shortlist, at: int, language: Language) -> Outcome:
     row = listed.rows[at]
     chosen = replace(state, listed=replace(listed, at=at), asking=None)
     if row.kind is RowKind.NAME:
@@ -245,12 +245,12 @@ def _choose(state: Idle, listed: Listed, at: int, language: Language) -> Answer:
     return say(chosen, language.idle.row(row_said(at + 1, row)))
 
 
-def row_said(number: int, row: Row) -> RowSaid:
+def row_said(number: int, row: ListRow) -> RowSpoken:
     """Return ``row`` as it is spoken and shown."""
-    return RowSaid(number, row.title, row.stands, row.step)
+    return RowSpoken(number, row.title, row.stands, row.step)
 
 
-def _ask_or_begin(state: Idle, row: Row, said: Said, now_ms: int, language: Language) -> Answer:
+def _ask_or_begin(state: Between, row: ListRow, said: Uttered, now_ms: int, language: Language) -> Outcome:
     """Begin what was asked for by name: where anybody may be heard at any time, it is asked first."""
     operator = state.who if row.kind is RowKind.PROCEDURE else state.operator or row.operator
     if row.stands == "faulty":
@@ -260,7 +260,7 @@ def _ask_or_begin(state: Idle, row: Row, said: Said, now_ms: int, language: Lang
     return _ask(state, Does.START if row.kind is RowKind.PROCEDURE else Does.RESUME, row, operator, now_ms, language)
 
 
-def _ask(state: Idle, does: Does, row: Row, operator: str, now_ms: int, language: Language) -> Answer:
+def _ask(state: Between, does: Does, row: ListRow, operator: str, now_ms: int, language: Language) -> Outcome:
     match does:
         case Does.START:
             question = language.idle.ask_start(row.title, operator)
@@ -271,36 +271,36 @@ def _ask(state: Idle, does: Does, row: Row, operator: str, now_ms: int, language
     return say(replace(state, asking=Asking(does, row, operator, question, now_ms + ASKED_MS)), question)
 
 
-def _begins(state: Idle, row: Row, operator: str, language: Language) -> Answer:
+def _begins(state: Between, row: ListRow, operator: str, language: Language) -> Outcome:
     if row.stands == "faulty":
         return say(state, language.idle.cannot("errors", row.title))
-    words = language.idle.starting if row.kind is RowKind.PROCEDURE else language.idle.resuming
-    return Answer(replace(state, asking=None), wish=_wish(state, row, operator, words(row.title, operator)))
+    words = language.idle.now_starting if row.kind is RowKind.PROCEDURE else language.idle.now_resuming
+    return Outcome(replace(state, asking=None), wish=_wish(state, row, operator, words(row.title, operator)))
 
 
-def _wish(state: Idle, row: Row, operator: str, first: str = "") -> Wish:
+def _wish(state: Between, row: ListRow, operator: str, first: str = "") -> Wish:
     if row.kind is RowKind.PROCEDURE:
         others = [one.name for one in state.known.people if one.name != operator]
         return StartJob(row, ", ".join([operator, *others]) if operator else "", state.card, first)
     return ResumeJob(row, operator if operator != row.operator else "", first)
 
 
-def say(state: Idle, words: str) -> Answer:
+def say(state: Between, words: str) -> Outcome:
     """Return the bay that says ``words``."""
-    return Answer(replace(state, said=words), (Say(words),) if words else ())
+    return Outcome(replace(state, said=words), (Say(words),) if words else ())
 
 
-def woken(state: Idle, now_ms: int) -> Idle:
+def woken(state: Between, now_ms: int) -> Between:
     """Return the bay with somebody busy at it: how the last job ended was heard."""
     return replace(state, awake_until_ms=now_ms + AWAKE_MS, last=None if state.is_awake else state.last)
 
 
-def after_job(known: Known, wake: str, ended: Ended, language: Language) -> Answer:
+def after_job(known: Known, wake: str, ended: Ended, language: Language) -> Outcome:
     """Return the bay behind a job, and what is said of how that ended."""
-    words = language.idle.ended(ended.how, ended.title)
-    return say(Idle(known, wake, last=ended), words)
+    words = language.idle.job_ended(ended.how, ended.title)
+    return say(Between(known, wake, last=ended), words)
 
 
-def not_begun(state: Idle, why: str, title: str, now_ms: int, language: Language) -> Answer:
+def not_begun(state: Between, why: str, title: str, now_ms: int, language: Language) -> Outcome:
     """Return the bay where a job did not begin, and what is said of ``why``, a code."""
     return say(woken(replace(state, asking=None, listed=None), now_ms), language.idle.cannot(why, title))

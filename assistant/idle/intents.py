@@ -25,12 +25,24 @@ OWN: tuple[Intent, ...] = (
 WAKE = "wake"
 """The wake phrase of the settings was said: no phrase of the language."""
 
-SHARED = ("yes", "no", "confirmed", "cancel", "repeat", "help", "be_quiet", "louder", "quieter", "slower", "faster")
+AS_IN_A_JOB = (
+    "yes",
+    "no",
+    "confirmed",
+    "cancel",
+    "repeat",
+    "help",
+    "be_quiet",
+    "louder",
+    "quieter",
+    "slower",
+    "faster",
+)
 """Those that mean the same here as in a job."""
 
 INTENTS_HERE: Mapping[str, Intent] = {
     **{one.name: one for one in OWN},
-    **{name: BY_NAME[name] for name in SHARED},
+    **{name: BY_NAME[name] for name in AS_IN_A_JOB},
 }
 """All of them, by name."""
 

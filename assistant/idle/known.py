@@ -9,7 +9,7 @@ from pathlib import Path
 
 from assistant.desk.pages import BayDesk
 from assistant.events import Thresholds
-from assistant.idle.state import Known, Person, Row, RowKind
+from assistant.idle.state import Known, ListRow, Mechanic, RowKind
 from assistant.journal.port import JobInfo, JobState, Journal, JournalFault, opened_of
 from assistant.kept.rebuilding import rebuild_session
 from assistant.language.chosen import LANGUAGE, WRITTEN
@@ -29,7 +29,7 @@ class KnownHere:
     def __init__(self, journal: Journal, desk: BayDesk, settings: Settings) -> None:
         """Know the jobs of ``journal``, the procedure files of ``desk``, and the names in ``settings``."""
         self._journal, self._desk = journal, desk
-        self._jobs: OrderedDict[tuple[str, int], Row] = OrderedDict()
+        self._jobs: OrderedDict[tuple[str, int], ListRow] = OrderedDict()
         self._people = people_of(settings.operators or settings.operator)
         usual = people_of(settings.operator)
         self._usual = usual[0].name if usual else ""
@@ -46,7 +46,7 @@ class KnownHere:
         """Return where the procedure file ``name`` lies; None where it is there no more."""
         return next((path for path in self._desk.files() if path.name == name), None)
 
-    def _open_jobs(self) -> tuple[Row, ...]:
+    def _open_jobs(self) -> tuple[ListRow, ...]:
         try:
             newest = islice(self._journal.scan(), MOST_JOBS)
             is_open = (job for job in newest if job.state in (JobState.OPEN, JobState.PAUSED) and not job.rehearsal)
@@ -54,7 +54,7 @@ class KnownHere:
         except JournalFault:
             return ()  # whoever starts a job is told
 
-    def _job(self, info: JobInfo) -> Row:
+    def _job(self, info: JobInfo) -> ListRow:
         known = self._jobs.get((info.id, info.entries))
         if known is None:
             known = self._jobs[info.id, info.entries] = self._read_job(info)
@@ -62,7 +62,7 @@ class KnownHere:
                 self._jobs.popitem(last=False)
         return known
 
-    def _read_job(self, info: JobInfo) -> Row:
+    def _read_job(self, info: JobInfo) -> ListRow:
         asset = customer = operator = ""
         step = None
         try:
@@ -75,27 +75,27 @@ class KnownHere:
             step = None if at is None or at["extra"] else StepAt(at["number"], at["closing"])
         except (JournalFault, IndexError):
             pass  # it stands in the list without a place; whoever goes on with it is told
-        return Row(
+        return ListRow(
             kind=RowKind.JOB, key=info.id, title=info.title, stands=info.state.value, machine=asset,
             customer=customer, operator=operator, step=step, at_ms=info.last_at_ms,
         )  # fmt: skip
 
-    def _procedures(self) -> tuple[Row, ...]:
+    def _procedures(self) -> tuple[ListRow, ...]:
         return tuple(self._procedure(path) for path in self._desk.files())
 
-    def _procedure(self, path: Path) -> Row:
+    def _procedure(self, path: Path) -> ListRow:
         reading = self._desk.reading(path)
         procedure = reading.procedure
         if procedure is None:
-            return Row(kind=RowKind.PROCEDURE, key=path.name, title=path.stem.replace("-", " "), stands="faulty")
+            return ListRow(kind=RowKind.PROCEDURE, key=path.name, title=path.stem.replace("-", " "), stands="faulty")
         stands = "procedure" if procedure.approved else "draft"
-        return Row(
+        return ListRow(
             kind=RowKind.PROCEDURE, key=path.name, title=procedure.title, stands=stands, machine=procedure.machine,
             content=procedure.sha256,
         )  # fmt: skip
 
 
-def people_of(setting: str) -> tuple[Person, ...]:
+def people_of(setting: str) -> tuple[Mechanic, ...]:
     """Return the people of the setting ``operators``: names with commas between them.
 
     Where a name is not spelled as it is heard, ``Name = words`` says how it is spoken.
@@ -108,7 +108,7 @@ def people_of(setting: str) -> tuple[Person, ...]:
         name, _, spoken = part.partition("=")
         if name := " ".join(name.split()):
             pairs[name] = LANGUAGE.phrases.name(spoken.strip() or name)
-    return tuple(Person(name, spoken, _is_alike(name, spoken, pairs.items())) for name, spoken in pairs.items())
+    return tuple(Mechanic(name, spoken, _is_alike(name, spoken, pairs.items())) for name, spoken in pairs.items())
 
 
 def _is_alike(name: str, spoken: str, others: Iterable[tuple[str, str]]) -> bool:

@@ -12,7 +12,7 @@ from assistant.idle.day import Day, pressed_on_page
 from assistant.idle.known import KnownHere
 from assistant.idle.options import BayOptions
 from assistant.idle.printing import LabelPrinter
-from assistant.idle.state import Person
+from assistant.idle.state import Mechanic
 from assistant.idle.wake import check_wake
 from assistant.kept.shim_box import box_known
 from assistant.language.chosen import LANGUAGE
@@ -35,7 +35,7 @@ def run_bay(options: BayOptions) -> Exit:
             known = KnownHere(room.journal, desk, settings)
 
             def label_told(fault: str) -> None:
-                words = LANGUAGE.idle.label(printed=not fault)
+                words = LANGUAGE.idle.label_is(printed=not fault)
                 if fault:
                     room.inbox.told(fault)
                 room.inbox.put(lambda runner, now: runner.announce(words, now, trouble=bool(fault)))
@@ -43,7 +43,7 @@ def run_bay(options: BayOptions) -> Exit:
             printer = LabelPrinter(settings.printer, label_told, room.inbox.failed)
             try:
                 return Day(room, settings, known, closed=printer.print).run(
-                    [*welcome(settings, room.bay.ears, known.now().people), room.invitation]
+                    [*first_lines(settings, room.bay.ears, known.now().people), room.invitation]
                 )
             finally:
                 printer.close()
@@ -67,7 +67,7 @@ def folder_of(settings: Settings) -> Path:
     return own if own.is_dir() else procedures_folder()
 
 
-def welcome(settings: Settings, ears: Hears, people: tuple[Person, ...]) -> list[str]:
+def first_lines(settings: Settings, ears: Hears, people: tuple[Mechanic, ...]) -> list[str]:
     """Return what is printed when the bay begins to wait."""
     begin = f'Say "{settings.wake}", then' if settings.wake else "Say"
     lines = [f"The bay waits. {begin}: jobs, procedures, or new job. Control-C ends the day."]

@@ -4,22 +4,22 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from assistant.idle.state import ASKED_MS, AWAKE_MS, Idle
+from assistant.idle.state import ASKED_MS, AWAKE_MS, Between
 
 
-def asleep(state: Idle) -> Idle:
+def asleep(state: Between) -> Between:
     """Return the bay with nobody at it: what was chosen, and who would work, is forgotten."""
-    return Idle(state.known, state.wake, last=state.last, heard=state.heard)
+    return Between(state.known, state.wake, last=state.last, heard=state.heard)
 
 
-def next_ms(state: Idle) -> int | None:
+def alone_ms(state: Between) -> int | None:
     """Return when :func:`pass_time` changes something [ms since the epoch]; None for never."""
     if not state.is_awake:
         return None
     return state.awake_until_ms if state.asking is None else min(state.awake_until_ms, state.asking.until_ms)
 
 
-def pass_time(state: Idle, now_ms: int) -> Idle:
+def pass_time(state: Between, now_ms: int) -> Between:
     """Return the bay as it is at ``now_ms``; nothing is said of it."""
     if state.is_awake and now_ms >= state.awake_until_ms:
         return asleep(state)
@@ -28,7 +28,7 @@ def pass_time(state: Idle, now_ms: int) -> Idle:
     return state
 
 
-def kept_awake(state: Idle, now_ms: int) -> Idle:
+def kept_awake(state: Between, now_ms: int) -> Between:
     """Return the bay while it speaks: who listens to it has the whole time behind that."""
     if not state.is_awake:
         return state

@@ -22,7 +22,7 @@ def print_label(job: str, printer: str, *, lp: Sequence[str] = ("lp",)) -> str:
     """Print the label of ``job`` on ``printer``; return a sentence about what went wrong, or ""."""
     with tempfile.TemporaryDirectory(prefix="assistant-label-") as folder:
         label = Path(folder) / "label.pdf"
-        made = _run([sys.executable, "-P", "-m", "assistant", "label", job, "--pdf", str(label)], _MAKING_S)
+        made = _run([sys.executable, sys.argv[0], "label", job, "--pdf", str(label)], _MAKING_S)
         if made:
             return f"The label of job {job} could not be made ({made}); make it with: assistant label {job} --pdf FILE"
         printed = _run([*lp, "-d", printer, "-t", f"label {job}", "--", str(label)], _PRINTING_S)

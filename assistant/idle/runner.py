@@ -11,12 +11,12 @@ from assistant.events import Grammar, Hush, Show, Source, Thresholds
 from assistant.events import Heard as HeardNow
 from assistant.facts import Fact
 from assistant.facts.customer import CustomerAnswered
-from assistant.idle.deciding import decide
+from assistant.idle.deciding import answer_to
 from assistant.idle.intents import WAKE
-from assistant.idle.passing import asleep, kept_awake, next_ms, pass_time
-from assistant.idle.state import Answer, Idle, Input, Known, Pressed, Said, Wish
-from assistant.idle.understanding import grammar, understand
-from assistant.idle.view import view
+from assistant.idle.passing import alone_ms, asleep, kept_awake, pass_time
+from assistant.idle.state import Between, IdleInput, Known, Outcome, Pressed, Uttered, Wish
+from assistant.idle.understanding import idle_grammar, understood_as
+from assistant.idle.view import idle_view
 from assistant.language.chosen import LANGUAGE
 from assistant.voice.ports import Speaker
 from assistant.voice.speaking.own_words import OWN_WORDS_S, are_own_words
@@ -31,7 +31,7 @@ class IdleRunner(Outward):
 
     def __init__(
         self,
-        begins: Answer,
+        begins: Outcome,
         speaker: Speaker,
         screen: Screen,
         *,
@@ -46,7 +46,7 @@ class IdleRunner(Outward):
         """
         super().__init__(speaker, screen, on_failure)
         self._begins, self._known, self._limits, self._listen_for = begins, known, limits, listen_for
-        self.state: Idle = begins.state
+        self.state: Between = begins.state
         self.wish: Wish | None = None
         """The job that is wanted."""
         self._grammar: Grammar | None = None
@@ -63,27 +63,27 @@ class IdleRunner(Outward):
         self._carry_out(self._begins, now)
 
     def hear(self, heard: HeardNow, now: float) -> None:
-        """Answer one utterance or key; what is left of the own voice is no answer."""
+        """Outcome one utterance or key; what is left of the own voice is no answer."""
         if heard.over:
             unsaid = self._speaker.unsaid(max(0.0, now - heard.started_at) + OWN_WORDS_S)
             if are_own_words(heard.text, unsaid):
                 return
-        given = understand(heard, self.state, self._limits, LANGUAGE)
+        given = understood_as(heard, self.state, self._limits, LANGUAGE)
         if given is None:
             return
-        if (heard.source is Source.VOICE and isinstance(given, Said)) or heard.source is not Source.VOICE:
+        if (heard.source is Source.VOICE and isinstance(given, Uttered)) or heard.source is not Source.VOICE:
             self._screen.heard(heard, now)
         self.take(given, now)
 
-    def take(self, given: Input, now: float) -> None:
-        """Answer what was understood, pressed or scanned."""
-        if isinstance(given, Pressed) or (isinstance(given, Said) and given.intent in _LOOKS):
+    def take(self, given: IdleInput, now: float) -> None:
+        """Outcome what was understood, pressed or scanned."""
+        if isinstance(given, Pressed) or (isinstance(given, Uttered) and given.intent in _LOOKS):
             self.state = replace(self.state, known=self._known())
         if self._speaker.is_sounding():
             self.carry(Hush(), now)
-        self._carry_out(decide(self.state, given, round(now * 1000), LANGUAGE), now)
+        self._carry_out(answer_to(self.state, given, round(now * 1000), LANGUAGE), now)
 
-    def _carry_out(self, answer: Answer, now: float) -> None:
+    def _carry_out(self, answer: Outcome, now: float) -> None:
         self.state = answer.state
         for effect in answer.effects:
             self.carry(effect, now)
@@ -91,15 +91,15 @@ class IdleRunner(Outward):
         self._show(now)
 
     def _show(self, now: float) -> None:
-        self.carry(Show(view(self.state, LANGUAGE, round(now * 1000))), now)
-        heard_now = grammar(self.state, LANGUAGE)
+        self.carry(Show(idle_view(self.state, LANGUAGE, round(now * 1000))), now)
+        heard_now = idle_grammar(self.state, LANGUAGE)
         if heard_now != self._grammar:
             self._grammar = heard_now
             self._listen_for(heard_now)
 
     def next_tick(self) -> float | None:
         """Return when somebody is taken to have gone away [s since the epoch]; None while nobody is there."""
-        due = next_ms(self.state)
+        due = alone_ms(self.state)
         return None if due is None else due / 1000
 
     def tick(self, now: float) -> None:

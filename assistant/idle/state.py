@@ -25,11 +25,11 @@ class RowKind(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
+class ListRow:
     """Something that can be chosen: an open job, a procedure, or somebody's name.
 
     ``key`` is the name of the job, the file name of the procedure, or the name of the person. ``content`` is the hash
-    of a procedure's file as it was listed. ``stands`` is a code of :class:`assistant.language.topics.idle.RowSaid`.
+    of a procedure's file as it was listed. ``stands`` is a code of :class:`assistant.language.topics.idle.RowSpoken`.
     """
 
     kind: RowKind
@@ -45,7 +45,7 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
-class Person:
+class Mechanic:
     """Somebody who may work: the name as it is written, and as a recogniser spells it ("": it cannot be heard)."""
 
     name: str
@@ -58,24 +58,24 @@ class Person:
 class Known:
     """What the bay knows of its jobs, procedures and people; ``usual`` works where nobody else says so."""
 
-    jobs: tuple[Row, ...] = ()
-    procedures: tuple[Row, ...] = ()
-    people: tuple[Person, ...] = ()
+    jobs: tuple[ListRow, ...] = ()
+    procedures: tuple[ListRow, ...] = ()
+    people: tuple[Mechanic, ...] = ()
     usual: str = ""
 
 
 @dataclass(frozen=True, slots=True)
-class Listed:
+class Shortlist:
     """A list that was asked for: ``what`` is "jobs", "procedures", "names" or "found"; ``word`` was searched for."""
 
     what: str
-    rows: tuple[Row, ...]
+    rows: tuple[ListRow, ...]
     word: str = ""
     at: int | None = None
     """Index of the chosen row."""
 
     @property
-    def chosen(self) -> Row | None:
+    def chosen(self) -> ListRow | None:
         """Return the chosen row."""
         return None if self.at is None else self.rows[self.at]
 
@@ -98,14 +98,14 @@ class Asking:
     """A question: what "confirmed" does with ``row``, and who works then."""
 
     does: Does
-    row: Row
+    row: ListRow
     operator: str
     question: str
     until_ms: int
 
 
 @dataclass(frozen=True, slots=True)
-class Card:
+class JobCard:
     """What a new job is opened with, where somebody has said so: by a scan, or on the page."""
 
     asset: str = ""
@@ -122,18 +122,18 @@ class Ended:
 
 
 @dataclass(frozen=True, slots=True)
-class Idle:
+class Between:
     """A bay between jobs."""
 
     known: Known
     wake: str = ""
     """The wake phrase; "" where the idle phrases are listened to all the time."""
     awake_until_ms: int = 0
-    listed: Listed | None = None
+    listed: Shortlist | None = None
     asking: Asking | None = None
     operator: str = ""
     """Who said to work next; "" is the usual one."""
-    card: Card = field(default_factory=Card)
+    card: JobCard = field(default_factory=JobCard)
     last: Ended | None = None
     heard: str = ""
     """What came in last, for the page."""
@@ -155,7 +155,7 @@ class Idle:
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
+class Uttered:
     """Something that was understood; ``by_hand``: typed or pressed as a key. ``sure`` is false for what was not."""
 
     intent: str
@@ -175,7 +175,7 @@ class Pressed:
 
     button: str
     value: str = ""
-    card: Card | None = None
+    card: JobCard | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,7 +185,7 @@ class Scanned:
     text: str
 
 
-Input = Said | NotSure | Pressed | Scanned
+IdleInput = Uttered | NotSure | Pressed | Scanned
 
 
 # What comes of it
@@ -195,9 +195,9 @@ Input = Said | NotSure | Pressed | Scanned
 class StartJob:
     """Open a job for the procedure in ``row``; ``first`` is said before its greeting."""
 
-    row: Row
+    row: ListRow
     operator: str
-    card: Card
+    card: JobCard
     first: str = ""
 
 
@@ -205,7 +205,7 @@ class StartJob:
 class ResumeJob:
     """Go on with the job in ``row``; ``operator`` is "" where whoever worked goes on."""
 
-    row: Row
+    row: ListRow
     operator: str
     first: str = ""
 
@@ -214,9 +214,9 @@ Wish = StartJob | ResumeJob
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class Outcome:
     """What an input brings about: the state behind it, what to carry out, and a job that is wanted."""
 
-    state: Idle
+    state: Between
     effects: tuple[Effect, ...] = ()
     wish: Wish | None = None

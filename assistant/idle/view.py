@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from assistant.idle.deciding import where
-from assistant.idle.state import SPOKEN_MOST, Idle, Row
+from assistant.idle.deciding import stands_at
+from assistant.idle.state import SPOKEN_MOST, Between, ListRow
 from assistant.language.port import Language
 
 PAGE = "idle"
 """The value of ``page`` by which a display tells this view from that of a job."""
 
 
-def view(state: Idle, language: Language, now_ms: int) -> Mapping[str, Any]:
+def idle_view(state: Between, language: Language, now_ms: int) -> Mapping[str, Any]:
     """Return the view at ``now_ms`` [ms since the epoch]; whatever is a sentence in it comes from ``language``.
 
     ``jobs``, ``procedures`` and ``people`` are all that can be chosen at any time; ``listed`` is the list that is being
@@ -41,7 +41,7 @@ def view(state: Idle, language: Language, now_ms: int) -> Mapping[str, Any]:
             "at": 0 if listed.at is None else listed.at + 1,
             "rows": [_row(number, row, language) for number, row in enumerate(listed.rows, 1)],
         },
-        "may_say": language.idle.may_say(where(state)),
+        "may_say": language.idle.may_say(stands_at(state)),
         "heard": state.heard,
         "said": state.said,
         "last": None
@@ -51,12 +51,12 @@ def view(state: Idle, language: Language, now_ms: int) -> Mapping[str, Any]:
             "title": state.last.title,
             "how": state.last.how,
             "record": f"/jobs/{state.last.job}" if state.last.job else "",
-            "words": language.idle.ended(state.last.how, state.last.title),
+            "words": language.idle.job_ended(state.last.how, state.last.title),
         },
     }
 
 
-def _row(number: int, row: Row, language: Language) -> Mapping[str, Any]:
+def _row(number: int, row: ListRow, language: Language) -> Mapping[str, Any]:
     return {
         "number": number,
         "kind": row.kind.value,

@@ -10,7 +10,7 @@ from assistant.session.intents import INTENTS
 from assistant.settings import Settings, SettingsFault
 from assistant.voice.listening.model_files import model_folder, near_word, read_near_words, words_of
 
-WORDS = (2, 5)
+_WORDS = (2, 5)
 """So many words has a wake phrase: one word alone is in all talk, more are not said. Ours."""
 _LEAST_LETTERS = 8
 """Shorter ones are too much like other talk. Ours."""
@@ -38,7 +38,7 @@ def wake_fault(phrase: str, known: Collection[str], near: Collection[str] = ()) 
     words = phrase.split()
     if LANGUAGE.phrases.name(phrase) != phrase:
         return "must be words in small letters with one space between them, such as: good morning workshop."
-    least, most = WORDS
+    least, most = _WORDS
     if not least <= len(words) <= most or sum(map(len, words)) < _LEAST_LETTERS:
         return f"is too short or too long to be told from talk: give {least} to {most} words that are rarely said."
     for word in words:

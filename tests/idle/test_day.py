@@ -7,7 +7,7 @@ import sqlite3
 from pathlib import Path
 from typing import Any
 
-from assistant.idle.state import Card, Pressed
+from assistant.idle.state import JobCard, Pressed
 from assistant.journal.opening import open_journal
 from assistant.settings import Settings
 from assistant.terminal.exits import Exit
@@ -141,7 +141,7 @@ def break_it(home: Path) -> None:
 def test_buttons_of_the_page_begin_at_once_with_machine_and_customer(home: Path, procedures: Path) -> None:
     lines = [
         Pressed("works", "Kim"),
-        Pressed("start_job", "gearbox-side-cover.yaml", Card("van 7", "order 12")),
+        Pressed("start_job", "gearbox-side-cover.yaml", JobCard("van 7", "order 12")),
         "next",
     ]
     played = day(home, lines, procedures, PEOPLE)

@@ -1,4 +1,4 @@
-"""Idle phrases are heard by the model and unlike each other; a wake phrase is checked against all of it."""
+"""Between phrases are heard by the model and unlike each other; a wake phrase is checked against all of it."""
 
 from __future__ import annotations
 

@@ -26,7 +26,7 @@ from assistant.events import Clarity, Grammar, Source
 from assistant.idle.day import Day
 from assistant.idle.known import KnownHere
 from assistant.idle.runner import IdleRunner
-from assistant.idle.state import Input
+from assistant.idle.state import IdleInput
 from assistant.journal.opening import open_journal
 from assistant.rehearsal.clock import TalkClock
 from assistant.rehearsal.talk import Passing, SaidLine, TalkLine
@@ -38,8 +38,8 @@ from assistant.voice.speaking.timed_speaker import TimedSpeaker
 
 BEGIN = 1_796_112_000.0
 """The first of December 2026, eight o'clock UTC."""
-Line = str | Input | Callable[[], object]
-Timed = tuple[int, Input | Callable[[], object]]
+Line = str | IdleInput | Callable[[], object]
+Timed = tuple[int, IdleInput | Callable[[], object]]
 _PASSING = re.compile(r"\+(\d+) (s|min)")
 _HANDS = {"key": Source.KEY, "pedal": Source.PEDAL, "touch": Source.TOUCH}
 
@@ -99,7 +99,7 @@ class DayTalk(TypedTalk):
                 given()
                 continue
 
-            def press(runner: object, now: float, given: Input = given) -> None:
+            def press(runner: object, now: float, given: IdleInput = given) -> None:
                 if isinstance(runner, IdleRunner):
                     runner.take(given, now)
 

@@ -21,6 +21,7 @@ from assistant.language.topics.bay import Equipment, Notes
 from assistant.language.topics.customer import Customer
 from assistant.language.topics.detours import Detours
 from assistant.language.topics.extra import ExtraWork
+from assistant.language.topics.idle import Idle
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
 from assistant.language.topics.judging import Judging
 from assistant.language.topics.planning import Planning
@@ -199,5 +200,6 @@ def nonsense() -> Language:
         taking_back=Topic(TakingBack),
         equipment=Topic(Equipment),
         notes=Topic(Notes),
+        idle=Topic(Idle),
         mind=ENGLISH.mind,
     )

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 
 from assistant.language.en.numbers import number_words
 from assistant.language.en.words import bare, plural, step_name
-from assistant.language.topics.idle import RowSaid
+from assistant.language.topics.idle import RowSpoken
 from assistant.language.values import StepAt
 
 IDLE_SAID: Mapping[str, tuple[tuple[str, ...], str]] = {
@@ -32,7 +32,7 @@ _COMMON = frozenset(
 """Words that are in many titles, and tell none from another. Ours."""
 
 
-def rows(what: str, total: int, rows: Sequence[RowSaid], word: str = "") -> str:
+def rows(what: str, total: int, rows: Sequence[RowSpoken], word: str = "") -> str:
     heads = {
         "jobs": plural(total, "job", "jobs"),
         "procedures": plural(total, "procedure", "procedures"),
@@ -45,14 +45,14 @@ def rows(what: str, total: int, rows: Sequence[RowSaid], word: str = "") -> str:
     return " ".join(said)
 
 
-def row(row: RowSaid) -> str:
+def row(row: RowSpoken) -> str:
     lead = {"open": "Say resume.", "paused": "Say resume.", "name": ""}.get(row.stands, "Say start.")
     if row.stands == "faulty":
         lead = "It has errors and cannot be started."
     return f"{_capital(number_words(row.number))}: {_named(row)}. {lead}".strip()
 
 
-def _named(row: RowSaid) -> str:
+def _named(row: RowSpoken) -> str:
     title = bare(row.title)
     if row.stands == "draft":
         return f"{title}, not approved"
@@ -101,11 +101,11 @@ def ask_resume(title: str, operator: str) -> str:
     return f"Resume {bare(title)}, {_who(operator)}?"
 
 
-def starting(title: str, operator: str) -> str:
+def now_starting(title: str, operator: str) -> str:
     return f"Starting {bare(title)}, {_who(operator)}."
 
 
-def resuming(title: str, operator: str) -> str:
+def now_resuming(title: str, operator: str) -> str:
     return f"Resuming {bare(title)}, {_who(operator)}."
 
 
@@ -147,11 +147,11 @@ _ENDED = {
 }
 
 
-def ended(how: str, title: str) -> str:
+def job_ended(how: str, title: str) -> str:
     return _capital(_ENDED[how].format(bare(title)))
 
 
-def label(*, printed: bool) -> str:
+def label_is(*, printed: bool) -> str:
     return "The label is printed." if printed else "The label is not printed. The screen says why."
 
 

@@ -8,7 +8,7 @@ from typing import NamedTuple, Protocol
 from assistant.language.values import StepAt
 
 
-class RowSaid(NamedTuple):
+class RowSpoken(NamedTuple):
     """One row of a list, for the ear: a procedure, a job that can be gone on with, or a name.
 
     ``stands`` is a code: "procedure", "draft" (a procedure that nobody approved), "faulty", "open", "paused", "name".
@@ -23,13 +23,13 @@ class RowSaid(NamedTuple):
 class Idle(Protocol):
     """A bay between jobs. It says nothing by itself: each sentence answers something."""
 
-    def rows(self, what: str, total: int, rows: Sequence[RowSaid], word: str = "") -> str:
+    def rows(self, what: str, total: int, rows: Sequence[RowSpoken], word: str = "") -> str:
         """Read the first ``rows`` of a list of ``total``; ``what``: "jobs", "procedures", "names" or "found".
 
         ``word`` is what was searched for.
         """
 
-    def row(self, row: RowSaid) -> str:
+    def row(self, row: RowSpoken) -> str:
         """Name a row that is chosen now, and what may be said of it."""
 
     def at_place(self, step: StepAt | None) -> str:
@@ -50,10 +50,10 @@ class Idle(Protocol):
     def ask_resume(self, title: str, operator: str) -> str:
         """Ask whether a job is to be gone on with."""
 
-    def starting(self, title: str, operator: str) -> str:
+    def now_starting(self, title: str, operator: str) -> str:
         """Say that a job begins."""
 
-    def resuming(self, title: str, operator: str) -> str:
+    def now_resuming(self, title: str, operator: str) -> str:
         """Say that a job is gone on with."""
 
     def operator_now(self, name: str) -> str:
@@ -71,10 +71,10 @@ class Idle(Protocol):
     def cannot(self, why: str, title: str) -> str:
         """Say why a job does not begin or go on, a code, and what to do next."""
 
-    def ended(self, how: str, title: str) -> str:
+    def job_ended(self, how: str, title: str) -> str:
         """Say how a job ended: "closed" (its record is on the page), "broken" or "lost"."""
 
-    def label(self, *, printed: bool) -> str:
+    def label_is(self, *, printed: bool) -> str:
         """Say that the label is printed, or that it is not, and the screen tells why."""
 
     def may_say(self, where: str) -> str:
