@@ -52,7 +52,8 @@ class Settings:
     heard where it is spelled otherwise (``Kim, Aoife = ee fa``); ``wake`` is the phrase that wakes a bay which waits
     (empty: it is listened to all idle phrases); ``procedures`` is the folder of the procedures that can be started
     there, from the data folder when it is relative (empty: ``procedures`` there, or the program's own); ``printer`` is
-    the name by which ``lp`` prints the label of a job that was closed (empty: none is printed).
+    the name by which ``lp`` prints the label of a job that was closed (empty: none is printed), ``label_size`` that of
+    the label [mm].
     """
 
     microphone: str = ""
@@ -79,6 +80,7 @@ class Settings:
     wake: str = ""
     procedures: str = ""
     printer: str = ""
+    label_size: str = "63.5x38.1"
 
 
 def home() -> Path:

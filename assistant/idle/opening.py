@@ -16,6 +16,7 @@ from assistant.idle.state import Mechanic
 from assistant.idle.wake import check_wake
 from assistant.kept.shim_box import box_known
 from assistant.language.chosen import LANGUAGE
+from assistant.report.label import parse_label_size
 from assistant.settings import Settings, home
 from assistant.shipped import procedures_folder
 from assistant.terminal.exits import Exit, Refusal
@@ -27,6 +28,9 @@ def run_bay(options: BayOptions) -> Exit:
     def work() -> Exit:
         settings = settings_for(options)
         check_wake(settings)
+        size = parse_label_size(settings.label_size)
+        if isinstance(size, str):
+            raise Refusal(f'The setting "label_size": {size}', Exit.USAGE)
         check_tools(settings.tools)
         box_known(settings.box)
         folder = folder_of(settings)
@@ -40,7 +44,7 @@ def run_bay(options: BayOptions) -> Exit:
                     room.inbox.told(fault)
                 room.inbox.put(lambda runner, now: runner.announce(words, now, trouble=bool(fault)))
 
-            printer = LabelPrinter(settings.printer, label_told, room.inbox.failed)
+            printer = LabelPrinter(settings.printer, size, label_told, room.inbox.failed)
             try:
                 return Day(room, settings, known, closed=printer.print).run(
                     [*first_lines(settings, room.bay.ears, known.now().people), room.invitation]

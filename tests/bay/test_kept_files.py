@@ -6,11 +6,11 @@ from hashlib import sha256
 
 import pytest
 
-from assistant.cli.printing import due_list
 from assistant.events import Thresholds
 from assistant.facts.inputs import ToolFile
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry
+from assistant.kept.due_jobs import due_lines
 from assistant.kept.rebuilding import rebuild_session
 from assistant.procedure.format.reader import read_text
 from assistant.procedure.format.tool_file import read_kept_tools, read_tool_text
@@ -43,7 +43,7 @@ def test_an_old_job_keeps_its_record_and_its_due_day_under_a_rule_that_came_late
     assert record.card.approval != "unknown: the procedure in the journal cannot be read by this version"
     assert record.open == build_record(job, kept(entries, "procedure_yaml", SHORT.read_text("utf-8"))).open
     assert all(row.status == "done" for row in record.steps)
-    (line,) = due_list.due_lines(journal, date(2026, 11, 26), within_days=60, rehearsals=False)
+    (line,) = due_lines(journal, date(2026, 11, 26), within_days=60, rehearsals=False)
     assert line.interval.months == 48
 
 

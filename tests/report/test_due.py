@@ -12,13 +12,14 @@ from dateutil.rrule import MONTHLY, rrule
 from icalendar import Calendar
 
 from assistant.cli.printing import due_list
-from assistant.cli.printing.label import label_texts
 from assistant.cli.printing.meter import add_meter
 from assistant.cli.printing.options import DueOptions
 from assistant.facts import Quantity
 from assistant.fastening.calibration import months_later
 from assistant.faults import Fault
+from assistant.kept.due_jobs import due_lines
 from assistant.kept.job_card import CardOptions, card_facts
+from assistant.kept.label import label_texts
 from assistant.procedure.interval import parse_interval
 from assistant.procedure.model import Interval
 from assistant.report.calendar_file import Reminder, calendar_file
@@ -166,7 +167,7 @@ def test_the_list_names_the_last_job_of_each_machine(journal, capsys):
     last = van(journal, **meter(42_000), start_s=start)
     work(journal, SHORT, asset="Van 8", rehearsal=True)
     work(journal, SHORT, asset="Van 7", most=20, start_s=start + 100 * 86_400, **meter(46_000))
-    (line,) = due_list.due_lines(journal, D("2026-05-01"), within_days=60, rehearsals=False)
+    (line,) = due_lines(journal, D("2026-05-01"), within_days=60, rehearsals=False)
     assert (line.job, line.next.at, line.next.by_time) == (last, km(102_000), D("2030-01-01"))
     assert due_list.print_due(DueOptions()) is Exit.OK
     assert "102 000 km" in capsys.readouterr().out
@@ -187,7 +188,7 @@ AT_CLOSING = 102_000  # coolant-pump-cover: 60 000 km after 42 000 km
 def test_a_later_reading_tells_what_is_due_now_and_moves_no_service(journal, later, states):
     job = van(journal, **meter(42_000))
     assert add_meter(job, f"{later}km", "", done=False) is Exit.OK
-    (line,) = due_list.due_lines(journal, D("2026-11-26"), within_days=60, rehearsals=False)
+    (line,) = due_lines(journal, D("2026-11-26"), within_days=60, rehearsals=False)
     assert (line.done_at, line.next.at) == (km(42_000), km(AT_CLOSING))
     assert line.next.state in states
     _, texts = label_texts(job, "")
@@ -199,11 +200,11 @@ def test_a_reading_of_the_work_that_was_left_out_or_a_slip_can_be_given_later(jo
     job = van(journal)
     assert add_meter(job, "50000km", "", done=False) is Exit.OK
     assert "no reading of when it was done" in capsys.readouterr().out
-    (line,) = due_list.due_lines(journal, D("2026-11-26"), within_days=60, rehearsals=False)
+    (line,) = due_lines(journal, D("2026-11-26"), within_days=60, rehearsals=False)
     assert line.done_at is None
     assert add_meter(job, "420000km", "", done=True) is Exit.OK  # the slip
     assert add_meter(job, "42000km", "", done=True) is Exit.OK
-    (line,) = due_list.due_lines(journal, D("2026-11-26"), within_days=60, rehearsals=False)
+    (line,) = due_lines(journal, D("2026-11-26"), within_days=60, rehearsals=False)
     assert (line.done_at, line.next.at) == (km(42_000), km(AT_CLOSING))
     assert [one.meter for one in readings(journal)["van 7"]] == [km(42_000), km(50_000)]
 

@@ -6,9 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from assistant.cli.printing.label import label_texts, write_label
+from assistant.cli.printing.label import write_label
 from assistant.cli.printing.options import LabelOptions
 from assistant.journal.opening import open_journal
+from assistant.kept.label import label_texts
 from assistant.report.record.made import make
 from assistant.terminal.exits import Exit
 from tests.typed.play import ROOT, play
