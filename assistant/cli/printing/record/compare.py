@@ -127,7 +127,7 @@ def _json_owners(lines: Sequence[str]) -> Iterator[int]:
     yield from itertools.repeat(0, len(row))
 
 
-_LISTED = r'(?:<pre>)?(?:<b id="e\d+">)? *(\d+)  \d\d:\d\d:\d\d'
+_LISTED = r'(?:</pre>)?(?:<pre>)?(?:<b id="e\d+">)? *(\d+)  \d\d:\d\d:\d\d'
 _HTML_BEGINS = re.compile(r"</?(?:tr|tbody|h[1-6]|li|dt|p|div|table|pre)\b|" + _LISTED)
 _HTML_ENTRY = re.compile(rf'href="#e(\d+)"|^{_LISTED}')
 
