@@ -213,12 +213,16 @@ class Grammar:
 
 @dataclass(frozen=True, slots=True)
 class Command:
-    """An understood intent; ``number`` or ``name`` (id) for those with a slot, ``text`` for dictated words."""
+    """An understood intent; ``number`` or ``name`` (id) for those with a slot, ``text`` for dictated words.
+
+    ``alike`` are other numbers that can be here and are easily heard as this one.
+    """
 
     intent: str
     number: Decimal | None = None
     text: str = ""
     name: str = ""
+    alike: tuple[Decimal, ...] = ()
 
 
 class End(StrEnum):

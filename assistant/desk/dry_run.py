@@ -19,7 +19,7 @@ from assistant.language.sentence import Sentence
 from assistant.procedure.model import Procedure, Step, TimerKind
 from assistant.session.session import Reply, Session
 
-_GOES_THROUGH_WITH = frozenset({"finish", "late"})
+_GOES_THROUGH_WITH = frozenset({"finish", "late", "unsure_reading", "heard_number"})
 _REASON = LANGUAGE.talk.text(Sentence.ONLY_A_PREVIEW)
 _SECOND = LANGUAGE.talk.text(Sentence.SECOND_PERSON)
 _ANSWER_S = 1.0

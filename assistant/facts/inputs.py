@@ -122,6 +122,17 @@ class UnderstoodOf(Understood, frozen=True, kw_only=True):
     name: str
 
 
+class UnderstoodAlike(UnderstoodOf, frozen=True, kw_only=True):
+    """The same with a number that sounds like others which can be there too: ``alike``, in the unit that is read.
+
+    ``name`` is the number where it was said alone.
+    """
+
+    KIND = "heard_alike"
+    name: str = ""
+    alike: tuple[Decimal, ...]
+
+
 class UnclearWhy(StrEnum):
     """Why it was not understood: no words, less sure than its weight asks, or nothing that can be said here."""
 

@@ -103,7 +103,10 @@ class StepPart:
     read_in: Callable[[Here, Any], str] = lambda _here, _step: ""
     """The unit in which a number is read off that ``ask`` does not tell of; "" for none."""
     numbers: Callable[[Here, Any], Sequence[Decimal]] = _nothing
-    """Values that can well be read off at the step, where so many digits are said that they are listened for first."""
+    """Numbers that can well be said at the step, right or wrong: they are listened for first, others as well."""
+    may_be: Mapping[str, Callable[[Here, Any, Decimal], bool]] = field(default_factory=dict)
+    """By intent: whether a number [unit of the step] can well be said at the step, right or wrong. Where there is one,
+    a number that sounds like another that can be is read back."""
     picture: Callable[[Here, Any], Mapping[str, Any]] = lambda _here, _step: {}
     needs: Callable[[Job, Any], Sequence[str]] = _nothing
     tools: Callable[[Here, Any], Sequence[str]] | None = None

@@ -20,6 +20,7 @@ from assistant.facts.inputs import (
     SetWhen,
     TimeCame,
     Understood,
+    UnderstoodAlike,
     UnderstoodOf,
     UnsureOf,
 )
@@ -254,4 +255,6 @@ def _supposed(command: Command, now_ms: int) -> Understood:
 def _understood(meant: Command, heard: Mapping[str, Any]) -> Understood:
     """Return the input that ``meant`` is, which was ``heard`` so."""
     given = {"intent": meant.intent, "number": meant.number, "words": meant.text, **heard}
+    if meant.alike:
+        return UnderstoodAlike(**given, name=meant.name, alike=meant.alike)
     return UnderstoodOf(**given, name=meant.name) if meant.name else Understood(**given)

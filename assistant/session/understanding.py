@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal, InvalidOperation
 from functools import cache
 
@@ -13,6 +13,7 @@ from assistant.language.port import Language
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.limits_said import FINE_UNITS
 from assistant.session import table
+from assistant.session.alike import alike_values
 from assistant.session.asked_back import YES_OR_NO, may_be_asked, open_question, waited_for
 from assistant.session.deciding import correcting
 from assistant.session.here import Here
@@ -46,11 +47,19 @@ def grammar(here: Here, language: Language) -> Grammar:
     named = tuple(
         (name, tuple(spoken_names(name, here, language))) for name in names if BY_NAME[name].slot is SlotKind.NAME
     )
-    part = None if here.step is None else KINDS.find(here.step, SESSION)
-    likely = () if part is None else tuple(part.numbers(here, here.step))
     free_speech = table.row_of(here.phase).free_speech
     waits_for = () if free_speech else tuple(name for name in waited_for(here) if name in names)
-    return _grammar(names, named, language, free_speech, _unit(here), likely, waits_for, here.state.operator)
+    return _grammar(names, named, language, free_speech, _unit(here), _likely(here), waits_for, here.state.operator)
+
+
+def _likely(here: Here) -> tuple[Decimal, ...]:
+    """Return the numbers that can be said at the present step."""
+    part = None if here.step is None else KINDS.find(here.step, SESSION)
+    return () if part is None else tuple(part.numbers(here, here.step))
+
+
+LIKELY_IN = ("reading", "count", "filled")
+"""The intents whose numbers are those that can be at a step; others name bolts, people and minutes."""
 
 
 def _unit(here: Here) -> str:
@@ -67,10 +76,10 @@ def _slot(phrase: str, kind: SlotKind, unit: str | None, language: Language, lik
 
     None stands for any unit.
     """
+    numbers = tuple(way for value in likely for way in language.numbers.number_ways(value))
     if kind is not SlotKind.DECIMAL or unit == "":
-        return Slot.of(phrase, kind)
+        return Slot.of(phrase, kind, likely=numbers)
     fine = unit is None or unit in FINE_UNITS
-    numbers = tuple(map(language.numbers.heard_words, likely))
     return Slot.of(phrase, SlotKind.FINE if fine else kind, language.units.unit_endings(unit), numbers)
 
 
@@ -96,7 +105,7 @@ def _grammar(
     return Grammar(
         phrases,
         tuple(
-            _slot(phrase, intent.slot, unit, language, likely)
+            _slot(phrase, intent.slot, unit, language, likely if intent.name in LIKELY_IN else ())
             for intent, phrase in said
             if intent.slot is not None and intent.slot is not SlotKind.NAME
         ),
@@ -140,7 +149,10 @@ def understand(heard: Heard, here: Here, limits: Thresholds, language: Language)
     command = command_of(text, accepted(here), language, here)
     if command is not None:
         by_hand = heard.source in (Source.KEY, Source.PEDAL, Source.TOUCH)
-        return command if by_hand else _if_sure(command, text, heard.confidence, here, limits)
+        if by_hand:
+            return command
+        sure = _if_sure(command, text, heard.confidence, here, limits)
+        return sure if isinstance(sure, Unclear) else replace(sure, alike=_alike(text, sure, here, language))
     if not _takes_words(here, heard):
         return Unclear(UnclearWhy.NOT_HERE)
     if heard.clarity is Clarity.DICTATION:
@@ -165,6 +177,12 @@ def _if_sure(command: Command, text: str, confidence: float, here: Here, limits:
     if not is_expected or confidence < limits.asked_from(text) or not may_be_asked(here, intent.name):
         return Unclear(UnclearWhy.UNSURE)
     return command if open_question(here) == intent.name else Unclear(UnclearWhy.UNSURE, intent.name)
+
+
+def _alike(text: str, command: Command, here: Here, language: Language) -> tuple[Decimal, ...]:
+    """Return the other numbers that can be here and are easily heard as the one in ``text``."""
+    names = (command.intent,)
+    return alike_values(text, command, here, language, lambda other: command_of(other, names, language, here))
 
 
 def _takes_words(here: Here, heard: Heard) -> bool:
@@ -220,9 +238,18 @@ def command_of(text: str, names: Iterable[str], language: Language, here: Here |
                 known = {} if here is None else spoken_names(name, here, language)
                 if inside in known:
                     return Command(name, name=known[inside])
-            elif (number := _number(inside, there.kind, language)) is not None:
+                continue
+            number = _number(inside, there.kind, language)
+            if number is None and here is not None and name in LIKELY_IN:
+                number = _said_as(inside, here, language)
+            if number is not None:
                 return Command(name, number)
     return None
+
+
+def _said_as(text: str, here: Here, language: Language) -> Decimal | None:
+    """Return the value that can be here and is said as ``text``, which is no number by itself: "oh five"."""
+    return next((value for value in _likely(here) if text in language.numbers.number_ways(value)), None)
 
 
 def _number(text: str, kind: SlotKind, language: Language) -> Decimal | None:

@@ -38,14 +38,14 @@ def shown(play) -> dict:
 def to_level(play) -> None:
     """Go on to the step with the drawing."""
     play.say("next", "next", "next", "next", "next", "yes", "operator one", "i have seen it")
-    play.say("reading zero point two five", "next", "next", "next", "next", "filled eleven")
+    play.say("reading zero point two five", "confirmed", "next", "next", "next", "next", "filled eleven")
 
 
 def test_what_is_locked_stands_on_the_page_until_it_is_out(begin):
     play = begin(GATED, operator="Ada Marsh, Ben Osei")
     found = []
     play.say("next", "next", "next")
-    for phrase in ("next", "next", "yes", "operator one", "i have seen it", "reading zero point two five"):
+    for phrase in ("next", "next", "yes", "operator one", "i have seen it", "reading zero point two five", "confirmed"):
         play.say(phrase)
         found.append(shown(play)["locked"])
     play.say("next")
@@ -53,7 +53,7 @@ def test_what_is_locked_stands_on_the_page_until_it_is_out(begin):
     play.say("next")
     found.append(shown(play)["locked"])
     both = "crank pin, cam bar"
-    assert found == ["crank pin", both, both, both, both, both, "cam bar", ""]
+    assert found == ["crank pin", both, both, both, both, both, both, "cam bar", ""]
 
 
 def test_who_is_asked_for_stands_large_with_those_who_are_known(begin):

@@ -20,7 +20,7 @@ def test_a_drawing_is_seen_beside_its_step_and_nothing_lies_outside(begin, look,
     assert page.locator("#locked").is_visible()
     assert not page.locator("#photo").is_visible()
     accessible(page)
-    play.say("yes", "operator one", "i have seen it", "reading zero point two five", "next", "next")
+    play.say("yes", "operator one", "i have seen it", "reading zero point two five", "confirmed", "next", "next")
     play.say("next", "next", "filled eleven")
     shows(page, play.seq)
     photo = page.locator("#photo")

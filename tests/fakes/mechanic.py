@@ -42,7 +42,7 @@ _PLAIN = {
 }
 _GOES_THROUGH_WITH = frozenset(
     {"finish", "late", "without", "found", "bolt_reading", "past_stop", "bolt_freed", "dropped_found", "readings_off"}
-) | {"loosened", "unsure_reading"}
+) | {"loosened", "unsure_reading", "heard_number"}
 """What he confirms when it is read back; anything else he cancels, because he never asked for it."""
 
 

@@ -93,6 +93,8 @@ UNCHANGED = {
     "said-again.sql": "717ec2ab9c73662f52890b5bdf7b069969bb95314649aa54598979678152bd84",
     "asked-back.json": "5096ca79a5d6e1034ef5b9f1b3ab42ae3393187e466be15e0f13dc110a77b41c",
     "asked-back.sql": "63f50d089b4cb728bb762677b26a303e6e5ba3b0e24482e5e007af81a91d36e7",
+    "like-numbers.json": "d0399613fbe0043b24aa5adf9bd662c716e65ad26461bcaa48b5fc698bb1942d",
+    "like-numbers.sql": "4ed8e42f066f452d1fb8e19789723aef67235094cdfa92d90c40e978ccc38ffa",
     "unsure-reading.json": "49a87acf3b74eece74d336fa4e6968ced3cfffa7a36454f9586015f62c082d01",
     "unsure-reading.sql": "a59430138e44fd36806c4c719ba70e2c86a7af3045b2af5a49f99d9facdbe4b0",
 }

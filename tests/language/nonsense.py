@@ -100,6 +100,9 @@ class Numbers:
     def number_ways(self, value: Decimal) -> tuple[str, ...]:
         return tuple(map(moved, ENGLISH.numbers.number_ways(value)))
 
+    def may_have_been(self, text: str) -> tuple[str, ...]:
+        return tuple(map(moved, ENGLISH.numbers.may_have_been(moved(text))))
+
     def heard_words(self, value: Decimal | int) -> str:
         return moved(ENGLISH.numbers.heard_words(value))
 

@@ -151,7 +151,7 @@ def test_a_record_fits_until_a_byte_of_it_is_changed(finished, tmp_path, form, c
         changed = bytearray(content)
         changed[rng.randrange(len(content))] ^= 1 << rng.randrange(7)
         file.write_bytes(changed)
-        assert verify_record(str(file)) is Exit.DIFFERENT
+        assert verify_record(str(file)) in (Exit.DIFFERENT, Exit.JOURNAL)  # the second where its mark was hit
         assert len(capsys.readouterr().err.splitlines()) == 1
 
 

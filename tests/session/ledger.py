@@ -27,6 +27,7 @@ from tests.session.ledger_ways import Ways
 QUESTIONS = {"repeat", "repeat_step", "repeat_stage", "where", "left", "which_bolts", "what_value", "which_tool"}
 QUESTIONS |= {"how_many", "time_left", "help", "what_missing", "brief"}
 INPUTS = {"opened", "heard", "heard_of", "unclear", "clock", "resumed", "clock_stepped", "customer_answered"}
+INPUTS |= {"heard_alike"}
 DECISIONS = {"new_confirmed", "bolt_replaced", "bolts_loosened", "bolt_again", "out_of_limits", "unit_chosen"}
 ANSWERS = {CheckStep: {"check_answered", "reading"}, CountStep: {"counted"}, FitStep: {"part_fitted"}}
 TIGHTENED = {"tightened"}
@@ -105,7 +106,7 @@ class Ledger(TroubleLedger, TakenBack, BranchLedger, Ways, SecondLedger):
             handler(data, now)
 
     def _input(self, kind: str, data: Mapping[str, Any], now: float) -> None:
-        said = kind in ("heard", "heard_of")
+        said = kind in ("heard", "heard_of", "heard_alike")
         self.intent = str(data["intent"]) if said else ""
         self.taking_back = False
         if not said:

@@ -304,7 +304,7 @@ class AnyOrder(RuleBasedStateMachine):
         self.bench.hear(text, after=0.0, **how)
         entries = self.bench.entries[before:]
         if entries:
-            assert entries[0][0].KIND in ("heard", "heard_of", "unclear")
+            assert entries[0][0].KIND in ("heard", "heard_of", "heard_alike", "unclear")
             assert self.bench.answered(), "nothing comes back"
         self._look()
 

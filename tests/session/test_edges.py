@@ -215,7 +215,7 @@ def test_what_is_said_next_was_expected(bench: Bench) -> None:
 
 def test_a_number_with_decimals_stays_exact(bench: Bench) -> None:
     bench.lead_to("wear")
-    bench.hear("reading zero point zero five")
+    bench.hears("reading zero point zero five", "confirmed")
     assert [Decimal(fact["value"]) for fact in bench.facts("reading")] == [Decimal("0.05")]
 
 

@@ -61,14 +61,14 @@ def test_what_was_put_in_counts_after_the_program_was_killed_and_no_more_once_it
     bench.hears("take that back", "confirmed")
     assert not bench.session.state.packs.put_in
     assert "pack-in" not in bench.session.state.done
-    said = bench.hear("reading point zero seven")
+    said = bench.hears("reading point zero seven", "confirmed")
     assert "That counts from the first pack." in said
     assert (last(bench)["present"], last(bench)["counted"]) == (["0.5", "0.25"], False)
 
 
 def test_a_reading_that_is_taken_back_proposes_nothing() -> None:
     bench = Bench(PACKS)
-    bench.hears(*OPEN, "reading point zero seven")
+    bench.hears(*OPEN, "reading point zero seven", "confirmed")
     assert bench.session.state.packs.worked_out
     bench.hears("take that back", "confirmed")
     assert not bench.session.state.packs.worked_out
@@ -146,7 +146,7 @@ def test_shims_of_the_box_are_proposed_once() -> None:
     box(bench, ("thin", "0.12", 1), ("thin", "0.85", 1))
     bench.hears(*OPEN, "reading point two", "confirmed")
     assert last(bench)["new"] == ["0.12"]
-    bench.hears("next", "reading point zero eight", "reading seven", "reading point one one")
+    bench.hears("next", "reading point zero eight", "reading seven", "confirmed", "reading point one one")
     assert last(bench)["new"] == ["0.85"]
 
 
@@ -191,7 +191,7 @@ def test_a_pack_that_is_found_counts_after_the_program_was_killed_and_no_more_on
 
 def test_a_reading_before_the_pack_was_said_is_worked_out_anew() -> None:
     bench = Bench(PACKS)
-    bench.hears(*OPEN, "reading point zero seven", "go back", "fitted shim point nine")
+    bench.hears(*OPEN, "reading point zero seven", "confirmed", "go back", "fitted shim point nine")
     assert last(bench)["present"] == ["0.5", "0.25"]
     bench.hear("confirmed")
     assert (last(bench)["present"], len(bench.facts("pack_worked_out"))) == (["0.9"], 2)

@@ -85,10 +85,12 @@ class Expected:
             way = "out" if "out" in step else "in"
             count = len(numbers(self.groups[step[way]]["bolts"]))
             fields = {"group": step[way], "direction": way, "count": count, "expected": count}
+            self._read_back(step, count)
             self.facts.append({"counted": {"step": step["id"], **fields}})
         elif "fit" in step:
             count = step.get("quantity", 1)
             fields = {"spare": step["spare"], "count": count, "expected": count}
+            self._read_back(step, count)
             self.facts.append({"part_fitted": {"step": step["id"], **fields}})
         elif "tighten" in step:
             self._tighten(step)
@@ -97,6 +99,12 @@ class Expected:
             self.facts.append({"timer_stopped": {"timer": step["before"]}})
         if "starts" in step:
             self._started(step["starts"])
+
+    def _read_back(self, step, count) -> None:
+        """Five may have been four, and nine may have been five: such a number is asked for before it is taken."""
+        if count in (5, 9):
+            question = {"what": "heard_number", "step": step["id"], "intent": "count", "number": str(count), "unit": ""}
+            self.facts.append({"asked": {"question": question}})
 
     def _started_elsewhere(self) -> set:
         return {step["starts"] for part in self.file["chapters"] for step in part["steps"] if "starts" in step}

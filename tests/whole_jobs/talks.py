@@ -11,7 +11,8 @@ from assistant.journal.opening import journal_path
 from tests.journal import independent
 
 ROOT = Path(__file__).parents[2]
-INPUTS = {"opened", "heard", "heard_of", "unclear", "clock", "resumed", "clock_stepped", "times_known"}
+INPUTS = {"opened", "heard", "heard_of", "heard_alike", "unclear", "clock", "resumed", "clock_stepped"}
+INPUTS |= {"times_known"}
 ON_THE_WAY = {
     "arrived", "reached", "bolts_taken", "thing_asked", "dictation_begun", "words_taken", "asked_on", "granted",
     "refused", "miscounted", "hazard_again", "hazard_cut", "operators_named", "plans_dropped",

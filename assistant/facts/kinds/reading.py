@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from assistant.facts.asking import Ask
 from assistant.facts.base import Quantity
 
@@ -18,3 +20,12 @@ class AskUnsureReading(Ask, frozen=True):
 
     step: str
     reading: Quantity
+
+
+class AskHeardNumber(Ask, frozen=True):
+    """Was the number of ``intent`` heard right, which sounds like another that can be; a count has no ``unit``."""
+
+    step: str
+    intent: str
+    number: Decimal
+    unit: str

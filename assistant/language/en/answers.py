@@ -67,8 +67,22 @@ def reading_wrong(value: Decimal, edge: Decimal, unit: str, *, below: bool, gate
 
 
 def reading_unsure(value: Decimal, unit: str) -> list[str]:
-    said = sentence(value_words(value, unit))
-    return [f"{said[:-1]}: {digit_words(value)}." if sounds_alike(value) else said, "Read again, or say confirmed."]
+    return [sentence(_surely(value, value_words(value, unit))), "Read again, or say confirmed."]
+
+
+def count_unsure(count: int) -> list[str]:
+    return [f"You count {_surely(Decimal(count), number_words(count))}", "Count again, or say confirmed."]
+
+
+def amount_unsure(value: Decimal, unit: str) -> list[str]:
+    return [f"You filled {_surely(value, value_words(value, unit))}", "Say it again, or say confirmed."]
+
+
+def _surely(value: Decimal, said: str) -> str:
+    """Say a value, and its digits one by one where they are not what was said."""
+    digits = digit_words(value)
+    alone = number_words(value).replace("-", " ") == digits
+    return f"{said}." if alone else f"{said}: {digits}."
 
 
 def accept_reading(value: Decimal, unit: str) -> str:

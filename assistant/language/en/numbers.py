@@ -16,6 +16,7 @@ from itertools import product
 from num2words import num2words
 
 from assistant.events import SlotKind
+from assistant.language.en import heard_alike
 from assistant.language.values import NumberPhrases, Phrase
 
 DIGITS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
@@ -44,6 +45,8 @@ TENS: Mapping[str, int] = {
 OH = "oh"
 """Said for zero inside a number; alone it is an exclamation and never a number."""
 HUNDRED = "hundred"
+FRACTIONS = ("tenths", "hundredths", "thousandths")
+"""Said behind a whole number in place of a point: five hundredths of a millimetre."""
 POINTS = ("point", "decimal")
 """Everyday English says point, radiotelephony says decimal (ICAO Annex 10, from memory)."""
 
@@ -92,20 +95,36 @@ def heard_words(value: Decimal | int) -> str:
 
 @lru_cache(maxsize=4096)
 def number_ways(value: Decimal) -> tuple[str, ...]:
-    """Return every way in which a reading of ``value`` [no unit] is said by itself: with and without zero in front.
+    """Return every way in which a reading of ``value`` [no unit] is said by itself, the usual one first.
 
+    With and without zero in front, digit by digit, with "oh" for a zero behind the point, and as a fraction.
     A zero at the end is none of them: "point two two" was heard as "point two zero" where it was (the own model,
     voices of flite), and that is another value within the same limits.
 
     Source: ours.
 
     >>> number_ways(Decimal("0.3"))
-    ('zero point three', 'point three')
+    ('zero point three', 'point three', 'three tenths')
+    >>> number_ways(Decimal("0.05"))
+    ('zero point zero five', 'point zero five', 'zero point oh five', 'point oh five', 'oh five', 'five hundredths')
     >>> number_ways(Decimal(12)), number_ways(Decimal("12.5"))
-    (('twelve',), ('twelve point five',))
+    (('twelve', 'one two'), ('twelve point five', 'one two point five'))
     """
     words = heard_words(value)
-    return (words, words.removeprefix("zero ")) if words.startswith("zero point") else (words,)
+    sign, whole, decimals = _split(value)
+    if sign:
+        return (words,)
+    ways = [words]
+    if decimals and whole == "0":
+        ways.append(words.removeprefix("zero "))
+        if decimals.startswith("0"):
+            ways += [way.replace("point zero", f"point {OH}") for way in ways]
+        if len(decimals) == 2 and decimals[0] == "0":
+            ways.append(f"{OH} {DIGITS[int(decimals[1])]}")
+        if 1 < int(decimals) < 100:
+            ways.append(f"{heard_words(int(decimals))} {FRACTIONS[len(decimals) - 1]}")
+    ways.append(digit_words(value))
+    return tuple(dict.fromkeys(ways))
 
 
 def _whole_words(whole: int) -> str:
@@ -221,9 +240,21 @@ def number_vocabulary(kind: SlotKind) -> tuple[str, ...]:
     return tuple(sorted(every | set(phrases.points)))
 
 
+def may_have_been(text: str) -> tuple[str, ...]:
+    """Return what ``text`` [as a recogniser writes it] may have been: with one number word in place of its like.
+
+    Source: people who count (:mod:`assistant.language.en.heard_alike`), and radiotelephony practice.
+
+    >>> may_have_been("count thirteen")
+    ('count thirty',)
+    """
+    return heard_alike.texts_like(text)
+
+
 def parse_number_words(text: str) -> Decimal | None:
     """Read ``text`` [spoken words] as a number from 0 to 999.999; None when it is no number or could be two.
 
+    Fractions ("five hundredths") are read up to ninety-nine of them.
     Cardinals ("one hundred and twenty", "twelve") and single digits ("one two", "three five point five") are read;
     mixtures such as "twenty one two" or "one twenty" are not, because a pause may have been lost between two numbers.
 
@@ -233,6 +264,9 @@ def parse_number_words(text: str) -> Decimal | None:
     (Decimal('35.5'), Decimal('12'), None)
     """
     words = text.lower().replace("-", " ").split()
+    if len(words) > 1 and words[-1] in FRACTIONS:
+        many = _whole(tuple(words[:-1]), alone=True)
+        return None if many is None or many > 99 else Decimal(many).scaleb(-1 - FRACTIONS.index(words[-1]))
     places = [place for place, word in enumerate(words) if word in POINTS]
     if len(places) > 1 or not words:
         return None

@@ -132,6 +132,12 @@ class Answers(Protocol):
     def reading_unsure(self, value: Decimal, unit: str) -> list[str]:
         """Read back a reading within its limits [``unit``] that may have been heard wrongly, to be confirmed."""
 
+    def count_unsure(self, count: int) -> list[str]:
+        """Read back a number of pieces that sounds like another, to be confirmed."""
+
+    def amount_unsure(self, value: Decimal, unit: str) -> list[str]:
+        """Read back an amount [``unit``] within its limits that sounds like another, to be confirmed."""
+
     def accept_reading(self, value: Decimal, unit: str) -> str:
         """Say what accepting a reading [``unit``] means, to be asked."""
 

@@ -34,6 +34,9 @@ class Numbers(Protocol):
     def number_ways(self, value: Decimal) -> tuple[str, ...]:
         """Return every way in which a reading of ``value`` [no unit] is said by itself, as a recogniser writes it."""
 
+    def may_have_been(self, text: str) -> tuple[str, ...]:
+        """Return what ``text``, as a recogniser writes it, may have been: with one number word in place of its like."""
+
     def number_phrases(self, kind: SlotKind) -> NumberPhrases:
         """Return all phrases for ``kind`` [whole, decimal or fine]; its parts stand apart: any may follow any."""
 

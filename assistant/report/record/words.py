@@ -25,17 +25,21 @@ def _resumed(fact: inputs.Resumed, _: Names) -> str:
     return f"job taken up again{f' by {fact.operator}' if fact.operator else ''}"
 
 
+@prints(inputs.UnderstoodAlike)
 @prints(inputs.UnderstoodOf)
 @prints(inputs.Understood)
 def _understood(fact: inputs.Understood, names: Names) -> str:
-    return f"heard: {heard_in_words(fact, names)}"
+    heard = f"heard: {heard_in_words(fact, names)}"
+    if isinstance(fact, inputs.UnderstoodAlike):
+        heard += f" (sounds like {', '.join(map(names.language.numbers.heard_words, fact.alike))})"
+    return heard
 
 
 def heard_in_words(fact: inputs.Understood, names: Names) -> str:
     """Return what was understood, as it is said, with its number or name, or the words that were dictated."""
     inside = "" if fact.number is None else names.language.numbers.heard_words(fact.number)
     if isinstance(fact, inputs.UnderstoodOf):
-        inside = fact.name
+        inside = fact.name or inside
     said = names.said(fact.intent)
     said = said.replace("{}", inside) if "{}" in said else f"{said} {inside}"
     return " ".join(f"{said} {fact.words}".split())

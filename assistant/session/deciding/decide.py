@@ -17,6 +17,7 @@ from assistant.facts.inputs import (
     Resumed,
     TimeCame,
     Understood,
+    UnderstoodAlike,
     UnderstoodOf,
     UnsureOf,
 )
@@ -101,6 +102,7 @@ _INPUTS: Mapping[type[Fact], Callable[[Deciding, Any, str], None]] = {
     Resumed: lambda d, given, _: opening.take_job_up(d, given),
     Understood: _understood,
     UnderstoodOf: _understood,
+    UnderstoodAlike: _understood,
     NotUnderstood: _nothing,
     UnsureOf: lambda d, given, _: asking_back.ask_back(d, given),
     TimeCame: lambda d, *_: customer.take_answers_up(d),

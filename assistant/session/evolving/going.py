@@ -38,11 +38,12 @@ def _resumed(state: State, fact: inputs.Resumed) -> State:
     )
 
 
+@takes_up(inputs.UnderstoodAlike)
 @takes_up(inputs.UnderstoodOf)
 @takes_up(inputs.Understood)
 def _understood(state: State, fact: inputs.Understood) -> State:
     """Nothing was misheard lately; a command was said once more, and what is asked for in a row is counted."""
-    what = f"{fact.intent} {fact.name}" if isinstance(fact, inputs.UnderstoodOf) else fact.intent
+    what = f"{fact.intent} {fact.name}".strip() if isinstance(fact, inputs.UnderstoodOf) else fact.intent
     before, in_a_row = state.asked
     times = state.practised.get(fact.intent, 0)
     if times < _PRACTISED_MOST:

@@ -12,13 +12,15 @@ from assistant.facts.asking import Deviated, DeviationWhat
 from assistant.facts.kinds.amount import AskAmount, Filled
 from assistant.language.sentence import Sentence
 from assistant.procedure.amounts import Amount
+from assistant.procedure.model import Limits
 from assistant.procedure.steps.do import DoStep
-from assistant.session import gates
+from assistant.session import cells, gates
 from assistant.session.deciding import asking, moving, timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
 from assistant.session.deciding.steps import done_and_on
 from assistant.session.here import Here, text_of
+from assistant.session.kinds.heard_number import read_back_alike
 from assistant.session.part import OpenKind, OpenThing
 from assistant.session.states import was_done, work_acts
 from assistant.session.table import Row
@@ -39,9 +41,20 @@ def take_amount(d: Deciding, command: Command) -> None:
         return
     filled = Quantity(command.number if command.number is not None else Decimal(0), at[1].unit)
     if _is_within(at[0], filled.value):
-        _take(d, filled)
+        if not read_back_alike(d, command, filled.unit):
+            _take(d, filled)
     else:
         asking.offer(d, AskAmount(step=at[0].id, filled=filled))
+
+
+def may_be_filled(_: Here, step: DoStep, value: Decimal) -> bool:
+    """Return whether so much [unit of the amount] can well be filled in at a step."""
+    return step.amount is not None and not cells.is_far(value, Limits(*step.bounds, step.amount.unit))
+
+
+def fillable(_: Here, step: DoStep) -> Sequence[Decimal]:
+    """Return the amounts [unit of the amount] that can well be filled in at a step."""
+    return () if step.amount is None else cells.numbers_of(Limits(*step.bounds, step.amount.unit))
 
 
 def _is_within(step: DoStep, value: Decimal) -> bool:

@@ -15,7 +15,6 @@ from assistant.facts.kinds.check import AskAnswer, CheckAnswered, ReadOff
 from assistant.fastening.quantities import TorqueUnit
 from assistant.language.sentence import Sentence
 from assistant.procedure.kinds import KINDS
-from assistant.procedure.limits_said import FINE_UNITS
 from assistant.procedure.model import Branch, Limits, Onward, When
 from assistant.procedure.steps.check import CheckStep
 from assistant.session import gates, packs
@@ -189,7 +188,7 @@ def _ask(here: Here, step: CheckStep) -> Mapping[str, Any]:
 
 def _numbers(here: Here, step: CheckStep) -> Sequence[Decimal]:
     of = _limits(here, step)
-    return () if of is None or of.unit not in FINE_UNITS else numbers_of(of)
+    return () if of is None else numbers_of(of)
 
 
 def _likely(here: Here) -> Sequence[Command]:
@@ -251,6 +250,7 @@ add_kind(
         open=_open,
         ask=_ask,
         numbers=_numbers,
+        may_be=reading.MAY_BE_READ,
         picture=pack_read,
     ),
 )

@@ -121,6 +121,8 @@ add_kind(
     CountStep,
     StepPart(
         rows=(_ROW,),
+        numbers=counting.countable,
+        may_be={"count": counting.may_be_counted},
         standing=lambda _here, _step: _ROW.name,
         words=_words,
         answer=lambda t, _: t.text(Sentence.ANSWER_COUNT),

@@ -13,11 +13,13 @@ from assistant.facts.kinds.counting import AskCount, Miscounted
 from assistant.language.sentence import Sentence
 from assistant.procedure.kinds import KINDS, Room
 from assistant.session import gates
+from assistant.session.alike import alike_of
 from assistant.session.deciding import asking, moving, timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
 from assistant.session.deciding.steps import done_and_on
 from assistant.session.here import Here
+from assistant.session.kinds.heard_number import read_back_alike
 from assistant.session.states import was_done, work_acts
 from assistant.session.table import Row
 from assistant.session.telling.asked import ReadBack, add_read_back
@@ -43,18 +45,35 @@ COUNTING: Room[CountingKind] = Room("counting")
 
 
 def take_count(d: Deciding, command: Command) -> None:
-    """Take a number of pieces; another than the expected one is read back, and needs a reason."""
+    """Take a number of pieces; another than the expected one is read back, and needs a reason.
+
+    One that sounds like another is read back first: the expected one if a smaller number can be meant, and a wrong one
+    if the expected one can be.
+    """
     step = d.step
     if step is None or timers.too_late(d):
         return
     kind, number = KINDS.part(step, COUNTING), int(command.number or 0)
+    expected = kind.expected(d, step)
+    if (number == expected or expected in alike_of(d.given)) and read_back_alike(d, command):
+        return
     if kind.instead(d, step, number):
         return
-    if number == kind.expected(d, step):
+    if number == expected:
         _take(d, number)
         return
     d.put(Miscounted(step=step.id, count=number))
     asking.offer(d, AskCount(step=step.id, count=number))
+
+
+def may_be_counted(here: Here, step: Any, value: Decimal) -> bool:
+    """Return whether so many can have been counted: no more than there are. Who has none counts none."""
+    return value == int(value) and 0 < value <= KINDS.part(step, COUNTING).expected(here, step)
+
+
+def countable(here: Here, step: Any) -> Sequence[Decimal]:
+    """Return the numbers that can have been counted at a step: all of them alike, none is told by being likelier."""
+    return [Decimal(number) for number in range(KINDS.part(step, COUNTING).expected(here, step) + 1)]
 
 
 def _take(d: Deciding, number: int) -> None:

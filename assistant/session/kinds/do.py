@@ -42,6 +42,8 @@ add_kind(
         answer=lambda t, step: t.text(Sentence.ANSWER_FILLED) if step.amount else "",
         answers={"what_value": amount.value_asked},
         open=amount.amount_open,
+        numbers=amount.fillable,
+        may_be={"filled": amount.may_be_filled},
         ask=amount.amount_shown,
         picture=proposed_at,
     ),

@@ -71,6 +71,8 @@ add_kind(
     FitStep,
     StepPart(
         rows=(_ROW,),
+        numbers=counting.countable,
+        may_be={"count": counting.may_be_counted},
         standing=lambda _here, _step: _ROW.name,
         answer=lambda t, _: t.text(Sentence.ANSWER_FIT),
         answer_again=lambda t, _: t.text(Sentence.ANSWER_FIT),

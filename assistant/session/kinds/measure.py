@@ -61,11 +61,24 @@ def take_cell(d: Deciding, command: Command) -> None:
         return
     of = words.limits_at(d, spot)
     value = Decimal(command.name) if command.name else command.number or Decimal(0)
-    far = cells.is_far(value, of) or shims.is_no_size(d, step, spot, value, of.unit)
-    if far or is_no_length(step, value):
+    if not _may_be(d, step, value):
         asking.ask(d, AskFarReading(step.id, at_of(spot), Quantity(value, of.unit)))
     else:
         _put(d, step, spot, Quantity(value, of.unit))
+
+
+def _may_be(here: Here, step: MeasureStep, value: Decimal) -> bool:
+    """Return whether ``value`` [unit of its limits] can well be read off at the present place."""
+    spot = present_spot(here, step)
+    if spot is None:
+        return False
+    of = words.limits_at(here, spot)
+    far = cells.is_far(value, of) or shims.is_no_size(here, step, spot, value, of.unit)
+    return not far and not is_no_length(step, value)
+
+
+def _may_be_below(here: Here, step: MeasureStep, value: Decimal) -> bool:
+    return _may_be(here, step, -value)
 
 
 def take_cell_below(d: Deciding, command: Command) -> None:
@@ -297,6 +310,7 @@ add_kind(
         answers={"what_value": words.cell_limits, "more": words.rest, "last_reading": measure_asked.last_cell},
         ask=_ask,
         picture=words.table_shown,
+        may_be={"bare_reading": _may_be, "reading": _may_be, "reading_below": _may_be_below},
         share_left=cells.spots_left,
         back=_back,
         leave_out=_leave_out,

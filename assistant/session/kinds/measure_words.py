@@ -25,6 +25,7 @@ from assistant.language.topics.tables import Called
 from assistant.procedure.model import Limits
 from assistant.procedure.steps.measure import MeasureStep
 from assistant.session import cells, shims
+from assistant.session.alike import alike_of
 from assistant.session.cells import CellSpot, present_spot
 from assistant.session.here import Here, text_of
 from assistant.session.kinds import shims_words
@@ -167,7 +168,7 @@ def rest(t: Telling, step: MeasureStep) -> list[str]:
 
 
 def _doubtful(t: Telling, fact: CellRead) -> bool:
-    return is_unsure(t, t.facts[0]) or fact.repeated
+    return is_unsure(t, t.facts[0]) or bool(alike_of(t.facts[0])) or fact.repeated
 
 
 @tells(CellRead)

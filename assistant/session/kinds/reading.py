@@ -13,11 +13,12 @@ from assistant.facts.asking import Deviated, DeviationWhat
 from assistant.facts.base import Fact
 from assistant.facts.extra import AskBranch
 from assistant.facts.inputs import Understood
-from assistant.facts.kinds.reading import AskReading, AskUnsureReading
+from assistant.facts.kinds.reading import AskHeardNumber, AskReading, AskUnsureReading
 from assistant.language.sentence import Sentence
 from assistant.procedure.kinds import KINDS, Room
 from assistant.procedure.model import Branch, Limits, Step
-from assistant.session import gates
+from assistant.session import cells, gates
+from assistant.session.alike import alike_of
 from assistant.session.deciding import asking, timers
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
@@ -71,14 +72,15 @@ def may_be_below_zero(of: Limits) -> bool:
 def take_reading(d: Deciding, command: Command) -> None:
     """Take a value that was read off; one out of limits is read back, and needs a reason.
 
-    One that may have been heard wrongly is read back as well, and waits for "confirmed".
+    One that may have been heard wrongly, or that sounds like another that can be, is read back as well, and waits for
+    "confirmed".
     """
     step, of = d.step, reading_limits(d)
     if step is None or of is None or timers.too_late(d):
         return
     value = Quantity(command.number if command.number is not None else Decimal(0), of.unit)
     if is_within(value.value, of):
-        if is_unsure(d, d.given):
+        if is_unsure(d, d.given) or alike_of(d.given):
             asking.ask(d, AskUnsureReading(step=step.id, reading=value))
         else:
             _take(d, value)
@@ -93,6 +95,20 @@ def take_reading(d: Deciding, command: Command) -> None:
 def take_reading_below(d: Deciding, command: Command) -> None:
     """Take a value below zero that was read off."""
     take_reading(d, replace(command, number=Decimal(0) - (command.number or Decimal(0))))
+
+
+def may_be_read(here: Here, _step: Any, value: Decimal) -> bool:
+    """Return whether ``value`` [unit of the limits] can well be read off at the present step."""
+    of = reading_limits(here)
+    return of is not None and not cells.is_far(value, of)
+
+
+def may_be_read_below(here: Here, step: Any, value: Decimal) -> bool:
+    """Return the same of a value below zero, which is said without its sign."""
+    return may_be_read(here, step, -value)
+
+
+MAY_BE_READ = {"reading": may_be_read, "reading_below": may_be_read_below}
 
 
 def _take(d: Deciding, value: Quantity) -> None:
@@ -171,3 +187,15 @@ add_read_back(
     AskUnsureReading,
     ReadBack(lambda t, question: t.language.answers.reading_unsure(question.reading.value, question.reading.unit)),
 )
+
+
+def _number_unsure(t: Telling, question: AskHeardNumber) -> Sequence[str]:
+    of = t.language.answers
+    if question.intent == "count":
+        return of.count_unsure(int(question.number))
+    if question.intent == "filled":
+        return of.amount_unsure(question.number, question.unit)
+    return of.reading_unsure(question.number, question.unit)
+
+
+add_read_back(AskHeardNumber, ReadBack(_number_unsure))

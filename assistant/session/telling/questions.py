@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 
 from assistant.events import Adjust, Hush, ToneKind, VoiceKnob
 from assistant.facts.going import Refused
-from assistant.facts.inputs import HeardFar, Understood, UnderstoodOf
+from assistant.facts.inputs import HeardFar, Understood, UnderstoodAlike, UnderstoodOf
 from assistant.language.sentence import Sentence
 from assistant.session.intents import KNOBS
 from assistant.session.part import part_of
@@ -41,6 +41,7 @@ _KNOBS: Mapping[str, Adjust | Hush] = {
 }
 
 
+@tells(UnderstoodAlike)
 @tells(UnderstoodOf)
 @tells(Understood)
 def _understood(t: Telling, fact: Understood) -> None:

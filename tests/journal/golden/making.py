@@ -14,7 +14,7 @@ from assistant.facts.inputs import Start
 from assistant.journal.opening import open_journal
 from tests.jobs import ROOT, work
 from tests.journal.golden.maker import Maker
-from tests.journal.golden.making_asked import feed_pump, few_words, unsure_reading
+from tests.journal.golden.making_asked import feed_pump, few_words, like_numbers, unsure_reading
 from tests.journal.golden.making_back import BACK
 from tests.journal.golden.making_branches import lid_and_rail
 from tests.journal.golden.making_customer import CUSTOMER
@@ -363,6 +363,7 @@ JOBS: dict[str, Callable[[Maker], None]] = {
     "lid-and-rail": lid_and_rail,
     "feed-pump": feed_pump,
     "unsure-reading": unsure_reading,
+    "like-numbers": like_numbers,
     "table": table,
     "shims": shims,
     "packs": packs,

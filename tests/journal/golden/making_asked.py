@@ -107,3 +107,26 @@ def unsure_reading(bay: Maker) -> None:
         "--job", "last",
         begin="2026-11-24T08:30", tools=True,
     )  # fmt: skip
+
+
+def like_numbers(bay: Maker) -> None:
+    """A number of bolts that sounds like the right one: its question is open when the job breaks off."""
+    lids = ROOT / "tests/typed/procedures/two-lids.yaml"
+    begun = "\n".join(["next"] * 6 + ["count six", "count five"])
+    bay.rehearse(lids, begun, "--operator", "R. Holm", begin="2026-11-25T08:00")
+    bay.rehearse(
+        lids,
+        """
+        count five
+        cancel
+        count five
+        confirmed
+        count four
+        finish job
+        "the pump is wanted elsewhere"
+        end note
+        confirmed
+        """,
+        "--job", "last",
+        begin="2026-11-25T08:30",
+    )  # fmt: skip

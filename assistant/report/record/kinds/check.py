@@ -41,7 +41,12 @@ def _ask_reading(q: reading.AskReading, _: Names) -> str:
 
 @prints_asked(reading.AskUnsureReading)
 def _ask_unsure(q: reading.AskUnsureReading, _: Names) -> str:
-    return f"take a reading of {amount_text(q.reading)}, heard in noise or unsurely, at {q.step}"
+    return f"take a reading of {amount_text(q.reading)}, which may have been heard wrongly, at {q.step}"
+
+
+@prints_asked(reading.AskHeardNumber)
+def _ask_number(q: reading.AskHeardNumber, _: Names) -> str:
+    return f"take {q.number} {q.unit}".rstrip() + f", which sounds like another number, at {q.step}"
 
 
 def _leads(fact: StepAnswer) -> Collection[When]:
