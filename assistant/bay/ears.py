@@ -144,6 +144,8 @@ class RoomEars:
         """Return what the microphone does now."""
         if self._listener is None:
             return Ear("closed", QUIETEST_DB)
+        if not getattr(self.microphone, "present", True):
+            return Ear("no microphone: use the keys", QUIETEST_DB)
         if self._listener.is_deaf:
             return Ear("off: use the keys", QUIETEST_DB)
         if self._listener.is_hearing:

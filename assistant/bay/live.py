@@ -161,10 +161,12 @@ def open_room(
     page: DisplayOptions | None,
     procedures: Path,
     more: Callable[[Inbox], Mapping[str, Any]] = lambda _inbox: {},
+    *,
+    waits: bool = False,
 ) -> Iterator[OpenRoom]:
     """Open what ``settings`` describe, and the ``page``, whose desk lists the folder ``procedures``.
 
-    ``more`` gives what the page takes besides.
+    ``more`` gives what the page takes besides; with ``waits``, devices that are not there yet are waited for.
 
     Raises:
         JournalFault, VoiceFault, Refusal: the journal, a device or the page cannot be opened.
@@ -193,7 +195,7 @@ def open_room(
             displays.append(display)
             return Screen(dialogue, display.board)
 
-        bay = stack.enter_context(bay_in_a_room(settings, inbox, clock, screen))
+        bay = stack.enter_context(bay_in_a_room(settings, inbox, clock, screen, waits=waits))
         yield OpenRoom(bay, inbox, clock, journal, customers, displays[0] if displays else None)
 
 

@@ -28,11 +28,13 @@ def bay_in_a_room(
     screen: Callable[[], Screen],
     *,
     tap: Callable[[Sink], Sink] = lambda loudspeaker: loudspeaker,
+    waits: bool = False,
 ) -> Iterator[Bay[RoomEars]]:
     """Give the bay that ``settings`` describe, with everything opened; at the end all is closed.
 
     ``inbox`` takes what happens, ``clock`` stamps it; ``screen`` makes what can be seen of it once the devices are
-    open. ``tap`` may put something between the speaker and the loudspeaker.
+    open. ``tap`` may put something between the speaker and the loudspeaker. With ``waits``, a device that is not there
+    yet counts as lost: it is told, and taken up when it comes.
 
     Raises:
         VoiceFault: a device or an engine is missing or busy.
@@ -48,6 +50,7 @@ def bay_in_a_room(
                 on_overflow=inbox.overflowed,
                 on_failure=inbox.failed,
                 clock=clock.now,
+                on_absent=inbox.told if waits else None,
             )
             stack.callback(card.close)
             microphone = card.microphone(settings.microphone)

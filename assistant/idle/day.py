@@ -68,8 +68,13 @@ class Day:
         known: KnownHere,
         *,
         closed: Callable[[str], None] = lambda _job: None,
+        doing: Callable[[str], None] = lambda _job: None,
     ) -> None:
-        """Wait in ``room``, whose jobs have ``settings``; ``closed`` is told of each job that was closed."""
+        """Wait in ``room``, whose jobs have ``settings``; ``closed`` is told of each job that was closed.
+
+        ``doing`` is told which job is at work from now on; "" while the bay waits.
+        """
+        self._doing = doing
         self._room, self._settings, self._known, self._closed = room, settings, known, closed
         self._failures = Failures("session", room.inbox.failed)
         self._welcome: list[str] = []
@@ -98,6 +103,7 @@ class Day:
 
     def _wait(self, begins: Outcome) -> Wish | Exit:
         """Wait until a job is asked for."""
+        self._doing("")
         bay = self._room.bay
         runner = IdleRunner(
             begins,
@@ -122,7 +128,7 @@ class Day:
         title = wish.row.title
         opened: list[OpenJob] = []
         try:
-            ended = self._room.work(_first_saying(wish.first, self._opener(wish), opened))
+            ended = self._room.work(_first_saying(wish.first, self._opener(wish), opened, self._doing))
         except (NotBegun, JournalFault, Refusal, VoiceFault) as fault:
             if not opened:
                 return self._not_begun(_why(fault), fault.sentence, title)
@@ -168,12 +174,13 @@ class Day:
                 return resumer(row.key, operator, changes_of_job(row.key))
 
 
-def _first_saying(sentence: str, opener: Opener, opened: list[OpenJob]) -> Opener:
-    """Return ``opener`` whose job says ``sentence`` first, and is put into ``opened``."""
+def _first_saying(sentence: str, opener: Opener, opened: list[OpenJob], doing: Callable[[str], None]) -> Opener:
+    """Return ``opener`` whose job says ``sentence`` first, is put into ``opened``, and told to ``doing``."""
 
     def opening(journal: Journal, limits: Thresholds, clock: SteadyClock) -> OpenJob:
         job = opener(journal, limits, clock)
         opened.append(job)
+        doing(job.job.id)
         if sentence:
             job.first = say_first(sentence, job.first)
         return job

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from assistant.bay.hearable import Hears
 from assistant.bay.job import check_tools, guarded, settings_for
 from assistant.bay.live import open_room
@@ -14,11 +12,13 @@ from assistant.idle.options import BayOptions
 from assistant.idle.printing import LabelPrinter
 from assistant.idle.state import Mechanic
 from assistant.idle.wake import check_wake
+from assistant.kept.own_procedures import own_procedures
 from assistant.kept.shim_box import box_known
 from assistant.language.chosen import LANGUAGE
 from assistant.report.label import parse_label_size
+from assistant.service.notify import Manager
+from assistant.service.only_one import the_only_bay
 from assistant.settings import Settings, home
-from assistant.shipped import procedures_folder
 from assistant.terminal.exits import Exit, Refusal
 
 
@@ -33,9 +33,11 @@ def run_bay(options: BayOptions) -> Exit:
             raise Refusal(f'The setting "label_size": {size}', Exit.USAGE)
         check_tools(settings.tools)
         box_known(settings.box)
-        folder = folder_of(settings)
+        folder = own_procedures(settings)
         desk = BayDesk(folder)
-        with open_room(settings, options.page, folder, lambda inbox: {"choose": pressed_on_page(inbox)}) as room:
+        manager, choose = Manager(), lambda inbox: {"choose": pressed_on_page(inbox)}
+        with the_only_bay(home()), open_room(settings, options.page, folder, choose, waits=True) as room:
+            room.bay.beat = manager.beat
             known = KnownHere(room.journal, desk, settings)
 
             def label_told(fault: str) -> None:
@@ -45,30 +47,20 @@ def run_bay(options: BayOptions) -> Exit:
                 room.inbox.put(lambda runner, now: runner.announce(words, now, trouble=bool(fault)))
 
             printer = LabelPrinter(settings.printer, size, label_told, room.inbox.failed)
+            day = Day(room, settings, known, closed=printer.print, doing=lambda job: manager.status(_status(job)))
+            manager.ready(_status(""))
             try:
-                return Day(room, settings, known, closed=printer.print).run(
-                    [*first_lines(settings, room.bay.ears, known.now().people), room.invitation]
-                )
+                return day.run([*first_lines(settings, room.bay.ears, known.now().people), room.invitation])
             finally:
+                manager.stopping()
                 printer.close()
 
     return guarded(work)
 
 
-def folder_of(settings: Settings) -> Path:
-    """Return the folder of the procedures that can be started.
-
-    Raises:
-        Refusal: the setting names none.
-    """
-    if settings.procedures:
-        folder = home() / Path(settings.procedures).expanduser()
-        if not folder.is_dir():
-            sentence = f'There is no folder {folder} of procedures: make it, or mend the setting "procedures".'
-            raise Refusal(sentence, Exit.PROCEDURE)
-        return folder
-    own = home() / "procedures"
-    return own if own.is_dir() else procedures_folder()
+def _status(job: str) -> str:
+    """Return the line about the bay for whoever looks after the computer: it names no person."""
+    return f"Job {job} is at work" if job else "The bay waits"
 
 
 def first_lines(settings: Settings, ears: Hears, people: tuple[Mechanic, ...]) -> list[str]:

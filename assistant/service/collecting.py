@@ -9,11 +9,13 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from assistant.journal.opening import journal_path
+from assistant.kept.own_procedures import own_procedures
 from assistant.service.archive import DATA, ELSEWHERE, PROCEDURES
 from assistant.service.noted import NOTE
 from assistant.service.only_one import LOCK
 from assistant.settings import Settings
-from assistant.shipped import procedures_folder, shipped
+from assistant.shipped import shipped
+from assistant.terminal.exits import Refusal
 
 _NAMED = ("tools", "box", "prices")
 """The settings that name a file of the bay."""
@@ -38,11 +40,15 @@ class Collected:
 def collect(folder: Path, settings: Settings, procedures: Path | None = None) -> Collected:
     """Find what is to be kept of the bay in ``folder``; the journal itself is copied in another way.
 
-    ``procedures``: those of the bay; else the ones that are found where the program is called, if they are its own.
+    ``procedures``: those of the bay; else those that can be started in it, if they are its own.
     """
     found = Collected()
     _walk(folder, DATA, found)
-    mine = procedures or procedures_folder()
+    try:
+        mine = procedures or own_procedures(settings)
+    except Refusal:  # the setting names a folder that is not there
+        mine = folder / settings.procedures
+        found.left_out.append(mine)
     if mine.is_dir() and not mine.resolve().is_relative_to(folder.resolve()) and not _is_shipped(mine):
         _walk(mine, PROCEDURES, found)
     for name in _NAMED:

@@ -9,13 +9,14 @@ from assistant.desk.options import DISPLAY_PORT
 from assistant.display.server import DisplayFault, listening_socket
 from assistant.journal.opening import journal_damage, journal_is_there, journal_path, open_journal
 from assistant.journal.port import JobState
+from assistant.kept.own_procedures import own_procedures
 from assistant.procedure.format.reader import read_procedure
 from assistant.service import systemd
 from assistant.service.noted import last_backup
 from assistant.service.part import FAULT, GOOD, LOOK, Part
 from assistant.service.systemd import Shown
-from assistant.settings import home
-from assistant.shipped import procedures_folder, shipped
+from assistant.settings import Settings, home
+from assistant.shipped import shipped
 from assistant.terminal.exits import Exit
 
 BACKUP_DAYS = 7
@@ -42,9 +43,13 @@ def look_at_journal() -> str | Part:
     return f"{journal_path(home())}, {len(jobs)} {'job' if len(jobs) == 1 else 'jobs'}, {open_ones} of them not closed"
 
 
-def look_at_procedures() -> Part:
-    """Read the procedures of the bay; those that came with the program were read when it was made."""
-    folder = procedures_folder().absolute()
+def look_at_procedures(settings: Settings) -> Part:
+    """Read the procedures of the bay; those that came with the program were read when it was made.
+
+    Raises:
+        Refusal: the setting names no folder.
+    """
+    folder = own_procedures(settings).absolute()
     if folder == shipped("procedures"):
         return Part("procedures", GOOD, f"those for practice that came with the program, in {folder}")
     files = sorted(folder.glob("*.yaml"))

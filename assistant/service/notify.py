@@ -14,7 +14,6 @@ import socket
 import time
 from collections.abc import Callable, Mapping
 
-from assistant.bay.inbox import Errand, Inbox
 from assistant.files import whole_number
 
 _MOST_STATUS = 200
@@ -73,23 +72,6 @@ class Manager:
         ):
             out.setblocking(False)
             out.sendto(text.encode("utf-8"), self._address)
-
-
-class BeatingInbox(Inbox):
-    """An inbox whose reader gives a sign of life each time it looks, every second at the latest.
-
-    Whoever stands still in the middle of an answer does not look, and is started again by the manager.
-    """
-
-    def __init__(self, beat: Callable[[], None]) -> None:
-        """Call ``beat`` at each look."""
-        super().__init__()
-        self._beat = beat
-
-    def take(self, timeout_s: float) -> Errand | None:
-        """Return the next note, or None when none came within ``timeout_s`` seconds."""
-        self._beat()
-        return super().take(timeout_s)
 
 
 def _address(name: str) -> bytes | None:

@@ -137,10 +137,14 @@ def _settle(staging: Path, manifest: Manifest) -> tuple[str, ...]:
     """Let the settings name what lay outside of the data folder where it is now; return what there is to tell."""
     path, told = staging / "settings.toml", []
     try:
+        changes = dict(manifest.elsewhere)
+        came = {_place(name, manifest).parts[0] for name in manifest.files if name.startswith(f"{PROCEDURES}/")}
+        if came and load_settings(path).procedures:
+            changes["procedures"] = came.pop()
         load_settings(path)
-        if manifest.elsewhere:
-            store_settings(path, dict(manifest.elsewhere))
-            told.append(f"{', '.join(sorted(manifest.elsewhere))} in the settings name files in {ELSEWHERE}/ now.")
+        if changes:
+            store_settings(path, changes)
+            told.append(f"Changed in the settings, since it lay elsewhere: {', '.join(sorted(changes))}.")
     except SettingsFault as fault:
         told.append(f"Mend the settings: {fault.sentence.replace(str(staging), '')}")
     broken = sorted(job for job, chain in manifest.jobs.items() if not chain.good)

@@ -77,6 +77,8 @@ StartLimitIntervalSec=0
 Type=notify
 NotifyAccess=main
 Environment={_word(f"ASSISTANT_HOME={it.home}")}
+# Each line goes into the log when it is printed.
+Environment=PYTHONUNBUFFERED=1
 WorkingDirectory={_path(it.place)}
 ExecStart={_words([str(it.program), "bay", *it.bay])}
 # 130: it was asked to end, and a job is open.

@@ -99,7 +99,7 @@ def main() -> None:
         camera.take("angle", "all together", "next")
         camera.take("question", "skip this step")
         camera.take("paused", "cancel", "pause")
-        play.display.board.notice("The microphone is gone. The job is kept. I keep looking for it.")
+        play.display.board.notice("The microphone is gone. Nothing is lost. I keep looking for it.")
         camera.take("notice")
         for page in pages.values():
             page.get_by_text("Menu").click()

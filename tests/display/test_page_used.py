@@ -247,7 +247,7 @@ def test_good_news_of_the_equipment_is_not_red(begin, look):
     play = begin()
     page = look(play)
     colour = "getComputedStyle(document.getElementById('notice')).color"
-    play.runner.announce("The microphone is gone. The job is kept. I keep looking for it.", play.now)
+    play.runner.announce("The microphone is gone. Nothing is lost. I keep looking for it.", play.now)
     shows(page, play.seq)
     red = page.evaluate(colour)
     play.runner.announce("The microphone is back. Go on.", play.now, trouble=False)

@@ -12,6 +12,7 @@ from assistant.__main__ import app
 from assistant.journal.opening import journal_path, open_journal
 from assistant.service import looks
 from assistant.service.noted import LastBackup, last_backup, note_backup
+from assistant.service.printer import look_at_printer
 from assistant.service.systemd import Shown
 from assistant.terminal.exits import Exit
 from tests.jobs import SHORT, work
@@ -94,3 +95,17 @@ def test_a_journal_that_does_not_fit_together_and_a_broken_procedure_are_faults(
     assert "restore a backup" in done.stdout
     assert "fault: procedures: mine.yaml" in done.stdout
     assert "microphone" not in done.stdout
+
+
+@pytest.mark.parametrize(
+    ("script", "state", "says"),
+    [("echo printer labels is idle.  enabled since today", "good", "is idle"),
+     ("echo printer labels disabled since today - out of paper", "look", "out of paper"),
+     ("echo lpstat: Invalid destination name >&2; exit 1", "look", "Invalid destination")],
+)  # fmt: skip
+def test_how_the_printer_is_is_asked_of_its_own_program(script, state, says):
+    """What lpstat of CUPS prints is from memory; no printer is on the machine of the tests."""
+    part = look_at_printer("labels", lpstat=("sh", "-c", script, "lpstat"))
+    assert (part.state, says in part.found) == (state, True)
+    assert look_at_printer("labels", lpstat=("no-such-program",)).state == "look"
+    assert look_at_printer("").state == "good"

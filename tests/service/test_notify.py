@@ -10,7 +10,7 @@ import uuid
 
 import pytest
 
-from assistant.service.notify import BeatingInbox, Manager
+from assistant.service.notify import Manager
 
 
 class Listening:
@@ -68,16 +68,6 @@ def test_ready_status_life_and_end_are_told(manager):
     assert manager.next() == "WATCHDOG=1"
     it.stopping()
     assert manager.next() == "STOPPING=1"
-
-
-def test_the_loop_that_takes_from_the_inbox_gives_the_signs_of_life(manager):
-    it = Manager({"NOTIFY_SOCKET": manager.name, "WATCHDOG_USEC": "1", "WATCHDOG_PID": str(os.getpid())})
-    inbox = BeatingInbox(it.beat)
-    assert inbox.take(0.0) is None
-    assert manager.next() == "WATCHDOG=1"
-    inbox.wake()
-    assert inbox.take(0.0) is not None
-    assert manager.next() == "WATCHDOG=1"
 
 
 @pytest.mark.parametrize(

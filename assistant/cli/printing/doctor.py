@@ -25,6 +25,7 @@ from assistant.language.chosen import LANGUAGE
 from assistant.procedure.format.reader import read_procedure
 from assistant.service import looks, systemd
 from assistant.service.part import FAULT, GOOD, LOOK, Part
+from assistant.service.printer import look_at_printer
 from assistant.settings import Settings, SettingsFault, home, load_settings, settings_path
 from assistant.shipped import demo_procedures, how_to_call, shipped
 from assistant.terminal.exits import Exit, Refusal
@@ -77,9 +78,10 @@ def _kept(settings: Settings, told: Part, service: str) -> Iterator[Part]:
         service, shown, installed=looks.service_is_installed(service), booted=systemd.is_booted()
     )
     yield looks.look_at_page(shown)
-    yield _looked("procedures", Exit.PROCEDURE, looks.look_at_procedures)
+    yield _looked("procedures", Exit.PROCEDURE, lambda: looks.look_at_procedures(settings))
     yield _looked("tool file", Exit.PROCEDURE, lambda: _tools(settings))
     yield _looked("price list", Exit.PROCEDURE, lambda: _prices(settings))
+    yield look_at_printer(settings.printer)
     yield _looked("box of shims", Exit.PROCEDURE, lambda: _box(settings))
 
 

@@ -12,7 +12,7 @@ from assistant.language.en.words import plural, sentence
 
 
 def device_gone(device: str) -> str:
-    return f"The {device} is gone. The job is kept. I keep looking for it."
+    return f"The {device} is gone. Nothing is lost. I keep looking for it."
 
 
 def device_back(device: str) -> str:
