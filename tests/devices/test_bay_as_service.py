@@ -31,7 +31,8 @@ class Service:
         self.told: list[str] = []
         self._log = home.parent / f"{address.name}.log"
         env = os.environ | pulse.environment | {
-            "ASSISTANT_HOME": str(home), "PYTHONUNBUFFERED": "1", "NOTIFY_SOCKET": str(address), "WATCHDOG_USEC": "2000000",
+            "ASSISTANT_HOME": str(home), "PYTHONUNBUFFERED": "1", "NOTIFY_SOCKET": str(address),
+            "WATCHDOG_USEC": "2000000",
         }  # fmt: skip
         with self._log.open("wb") as log:
             self.process = subprocess.Popen(

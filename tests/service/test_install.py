@@ -62,7 +62,8 @@ def test_what_it_does_is_what_a_bay_needs(tmp_path):
     text = unit.units(it)["assistant-bay.service"]
     for line in (
         "Type=notify", "WatchdogSec=60", "Restart=on-failure", "StartLimitIntervalSec=0", "WantedBy=default.target",
-        "StandardOutput=journal", "Environment=PYTHONUNBUFFERED=1", "Environment=ASSISTANT_HOME=/data", "WorkingDirectory=/procedures-here",
+        "StandardOutput=journal", "Environment=PYTHONUNBUFFERED=1",
+        "Environment=ASSISTANT_HOME=/data", "WorkingDirectory=/procedures-here",
         "ExecStart=/opt/venv/bin/assistant bay --touch",
     ):  # fmt: skip
         assert line in text.splitlines()
