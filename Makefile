@@ -22,7 +22,7 @@ DATA      ?=
 STEPS     ?= 29000
 
 .DEFAULT_GOAL := help
-.PHONY: help setup link demo run test quick check static bench bench-hearing pictures model lock clean
+.PHONY: help setup link demo run test quick check static bench bench-hearing proof pictures model lock clean
 
 help: ## Say what can be made
 	@awk -F':.*## ' '/^[a-z-]+:.*## / {printf "make %-13s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
@@ -72,6 +72,9 @@ static: setup
 
 bench: setup .packages-test ## Measure speed, memory and hearing on this machine (minutes)
 	$(BIN)/python -m tests.bench
+
+proof: setup ## Install the wheel as on a clean PC, from the registry alone: work, back up, update, go back, move (root, minutes)
+	$(BIN)/python -m tests.installing.moving
 
 pictures: setup .packages-test ## Take pictures of the display and the desk's pages into build/pictures
 	$(BIN)/python -m tests.display.pictures

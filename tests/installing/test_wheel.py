@@ -16,8 +16,9 @@ from pathlib import Path
 
 import pytest
 
+from tests.installing.moving import NO_SOUND, other_version, prove, runner
+
 ROOT = Path(__file__).parents[2]
-NO_SOUND = {"ALSA_CONFIG_PATH": "/usr/share/alsa/alsa.conf", "PULSE_SERVER": "unix:/nowhere"}
 
 
 @pytest.fixture(scope="module")
@@ -31,35 +32,38 @@ def wheel(tmp_path_factory):
     return made
 
 
+def put_into(place, wheel):
+    """Install the wheel into the environment in ``place``, without the network."""
+    if not place.exists():
+        venv.create(place, with_pip=False)
+        (site,) = (place / "lib").glob("python*/site-packages")
+        lent = {str(Path(find_spec(name).origin).parents[1]) for name in ("typer", "vosk", "numpy")}
+        # As plain paths: the files in them that lead to the checkout are not read.
+        (site / "lent.pth").write_text("".join(f"{path}\n" for path in lent))
+    command = [sys.executable, "-m", "pip", "--python", str(place), "install", "--no-deps", "--no-index"]
+    done = subprocess.run(
+        [*command, "--force-reinstall", wheel], capture_output=True, text=True, timeout=110, cwd=place.parent
+    )
+    assert done.returncode == 0, done.stderr
+
+
+def away():
+    """The environment of the tests, without what leads to the checkout, and without sound."""
+    kept = {name: value for name, value in os.environ.items() if name not in ("PYTHONPATH", "VIRTUAL_ENV")}
+    return kept | NO_SOUND
+
+
 @pytest.fixture(scope="module")
 def installed(wheel, tmp_path_factory):
     """Runs the program that was installed from the wheel, somewhere else."""
     place = tmp_path_factory.mktemp("elsewhere")
-    venv.create(place / "venv", with_pip=False)
-    (site,) = (place / "venv" / "lib").glob("python*/site-packages")
-    command = [
-        sys.executable,
-        "-m",
-        "pip",
-        "--python",
-        str(place / "venv"),
-        "install",
-        "--no-deps",
-        "--no-index",
-        wheel,
-    ]
-    done = subprocess.run(command, capture_output=True, text=True, timeout=110, cwd=place)
-    assert done.returncode == 0, done.stderr
-    lent = {str(Path(find_spec(name).origin).parents[1]) for name in ("typer", "vosk", "numpy")}
-    # As plain paths: the files in them that lead to the checkout are not read.
-    (site / "lent.pth").write_text("".join(f"{path}\n" for path in lent))
+    put_into(place / "venv", wheel)
     (place / "work").mkdir()
 
     def run(*words, code=0, **environment):
-        kept = {name: value for name, value in os.environ.items() if name not in ("PYTHONPATH", "VIRTUAL_ENV")}
         done = subprocess.run(
             [place / "venv/bin/assistant", *map(str, words)], cwd=place / "work", stdin=subprocess.DEVNULL,
-            env=kept | NO_SOUND | {"ASSISTANT_HOME": str(place / "home")} | environment,
+            env=away() | {"ASSISTANT_HOME": str(place / "home")} | environment,
             capture_output=True, text=True, timeout=100,
         )  # fmt: skip
         assert done.returncode == code, (done.returncode, done.stdout[-2000:], done.stderr[-2000:])
@@ -121,3 +125,11 @@ def test_the_doctor_finds_the_model_and_the_docs_of_the_wheel(installed):
     assert str(installed.place / "venv") in told["model"]["found"]
     assert Path(told["docs"]["found"], "using.md").is_file()
     assert told["microphone"]["state"] == "fault"
+
+
+@pytest.mark.timeout(400)  # twenty programs, one after the other
+def test_a_bay_is_updated_goes_back_and_moves_to_another_pc(wheel, tmp_path):
+    newer = other_version(wheel, "0.9.9", tmp_path)
+    run = runner(tmp_path / "venv/bin/assistant", tmp_path, away())
+    seen = prove(run, lambda one: put_into(tmp_path / "venv", one), wheel, newer, tmp_path)
+    assert [line.split(":")[0] for line in seen if line.startswith("0.9.9")] == ["0.9.9"]
