@@ -178,6 +178,7 @@ def open_room(
 
         def screen() -> Screen:
             dialogue = Dialogue(sys.stdout)
+            dialogue.begin(clock.now())
             if page is None:
                 return Screen(dialogue)
             from assistant.desk.display import Display  # noqa: PLC0415 - only a page needs the web libraries
