@@ -71,6 +71,8 @@ class Heard:
     """What the assistant had not yet spoken to its end when it began, in whole sentences."""
     over: bool = False
     """Whether it began while the assistant was sounding, and what was heard had that voice taken out."""
+    words_s: float = 0.0
+    """For how long its words sound, without what lies between them [s]; 0 where nobody knows."""
 
 
 SURE_READING = 0.9

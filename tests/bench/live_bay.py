@@ -134,6 +134,11 @@ class Job:
         self._errors.close()
 
 
+def spoken(word: str) -> Samples:
+    """Return the sound of ``word`` as it is spoken in a bay, 16 kHz, shape (n,)."""
+    return np.rint(32767 * 0.8 * speech(word, "rms")).astype(np.int16)
+
+
 class Bay:
     """The two ends of a bay, recorded, and a room that is never digitally silent."""
 
@@ -152,8 +157,8 @@ class Bay:
 
     def speak(self, word: str) -> None:
         """Speak ``word`` into the microphone and wait until it is spoken."""
-        samples = np.concatenate([np.zeros(RATE // 10), 0.8 * speech(word, "rms"), np.zeros(RATE // 10)])
-        self.pulse.speak(np.rint(32767 * samples).astype(np.int16), RATE).wait()
+        pause = np.zeros(RATE // 10, np.int16)
+        self.pulse.speak(np.concatenate([pause, spoken(word), pause]), RATE).wait()
 
     def is_silent(self, seconds: float) -> bool:
         """Whether nothing came out of the loudspeaker for so long."""

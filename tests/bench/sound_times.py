@@ -14,6 +14,8 @@ Samples = npt.NDArray[np.int16]
 STEP_S = 0.005
 OVER_DB = 10.0
 FLOOR_S = 0.2
+LIKENESS = 12.0
+"""A sound is in a recording where the two have so many times more in common than usually there."""
 REPLY_FROM = 60
 """A sample over this (of 32767) is part of the reply: -55 dBFS."""
 
@@ -37,6 +39,23 @@ def reply_start(samples: Samples, rate_hz: int) -> float | None:
     """Return when the first sound of the reply begins [s from the first sample]; None when there is none."""
     loud = np.flatnonzero(np.abs(samples.astype(int)) > REPLY_FROM)
     return int(loud[0]) / rate_hz if loud.size else None
+
+
+def found_at(recording: Samples, rate_hz: int, sound: Samples, sound_hz: int) -> float | None:
+    """Return when ``sound``, shape (n,), begins in ``recording``, shape (m,) [s]; None where it is not in there.
+
+    It is there where the two, laid over each other, have far more in common than anywhere else (a matched filter);
+    ``rate_hz`` is a multiple of ``sound_hz``.
+    """
+    step = rate_hz // sound_hz
+    whole = recording[: recording.size // step * step].astype(float).reshape(-1, step).mean(axis=1)
+    if whole.size < sound.size:
+        return None
+    size = 1 << (whole.size + sound.size).bit_length()
+    both = np.fft.irfft(np.fft.rfft(whole, size) * np.conj(np.fft.rfft(sound.astype(float), size)), size)
+    common = np.abs(both[: whole.size - sound.size + 1])
+    best = int(common.argmax())
+    return best / sound_hz if common[best] > LIKENESS * np.median(common) else None
 
 
 def zero_time(arrivals: list[tuple[float, int]], rate_hz: int) -> float:

@@ -133,9 +133,8 @@ class VoskRecogniser:
         self._whole = frozenset(grammar.phrases)
         self._alike = {phrase: phrases[0] for phrases in grammar.alike for phrase in phrases}
         self._times = {phrase: self.limits.times(phrase) for phrase in grammar.expected}
-        self._beginnings = frozenset(
-            " ".join(words[:n]) for words in map(str.split, grammar.phrases) for n in range(1, len(words))
-        )
+        longer = [*map(str.split, grammar.phrases), *([*slot.before.split(), ""] for slot in grammar.slots)]
+        self._beginnings = frozenset(" ".join(words[:n]) for words in longer for n in range(1, len(words)))
         self._counts = tuple(
             f"{slot.before} "
             for slot in grammar.slots
@@ -280,7 +279,9 @@ class VoskRecogniser:
             # A noise gives no word at all; speech gives words or the unknown word.
             clarity = Clarity.UNCLEAR if words and seconds <= UNCLEAR_S else Clarity.SPEECH
             text, words = self._sounded_like() if clarity is Clarity.UNCLEAR else "", ()
-        return Heard(text, sure, started_at, ended_at, clarity, words=words if text else ())
+        return Heard(
+            text, sure, started_at, ended_at, clarity, words=words if text else (), words_s=chosen.words_s
+        )
 
     def _sounded_like(self) -> str:
         """Return the words that an utterance which is no phrase sounded like; "" where most of it was unknown."""
@@ -347,7 +348,14 @@ class VoskRecogniser:
 
 
 def _ways(told: str) -> list[Candidate]:
-    return [Candidate(str(one["text"]), float(one["confidence"])) for one in json.loads(told)["alternatives"]]
+    return [
+        Candidate(
+            str(one["text"]),
+            float(one["confidence"]),
+            sum(float(word["end"]) - float(word["start"]) for word in one.get("result", ())),
+        )
+        for one in json.loads(told)["alternatives"]
+    ]
 
 
 def _last_end_s(told: str) -> float:

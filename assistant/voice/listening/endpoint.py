@@ -55,7 +55,7 @@ class Endpointing:
     """There must be a voice for this long before an utterance counts as begun."""
     preroll_s: float = 0.34
     """Sound from before the beginning that goes with the utterance: the detector notices a word some 0.1 s late."""
-    short_hang_s: float = 0.16
+    short_hang_s: float = 0.12
     """Silence that ends an utterance when the recogniser already has a whole phrase."""
     hang_s: float = 0.44
     """Silence that ends any other utterance."""
@@ -63,6 +63,10 @@ class Endpointing:
     """No utterance is longer; a longer one is cut here and goes on as the next."""
     apart_s: float = 0.3
     """Silence that parts two utterances; what follows sooner belongs to the same talk."""
+    talk_hang_s: float = 0.65
+    """Silence that ends any utterance while people talk: what follows sooner belongs to it."""
+    talk_apart_s: float = 0.8
+    """Silence that parts two utterances then."""
     words_late_s: float = 0.6
     """So long after its beginning a recogniser tells of a word, at the median."""
     words_over_s: float = 0.8
@@ -116,6 +120,8 @@ class Endpointer:
         self._before: deque[Block] = deque(maxlen=self._blocks(_KEPT_S))
         self._smooth: float | None = None
         self._floor = 0.0
+        self.in_talk = False
+        """Whether people talk around; to be told between utterances."""
         self.level = QUIETEST_DB
         """The level of the last block [dBFS]."""
         self.reset()
@@ -229,7 +235,8 @@ class Endpointer:
         self.ended_at = block.ended_at
         self._by_words = self._loud < self._blocks(knobs.onset_s)
         self.is_voiced = not self._by_words
-        self.is_alone = self.started_at - self._spoken_at >= knobs.apart_s
+        apart_s = knobs.talk_apart_s if self.in_talk else knobs.apart_s
+        self.is_alone = self.started_at - self._spoken_at >= apart_s
         self._may_be_over = self._by_words
         self._had_words = opinion.words_s > 0
         return Edge.BEGIN
@@ -269,8 +276,9 @@ class Endpointer:
         return self.level <= max(floor + knobs.release_db, self.peak - knobs.drop_db)
 
     def _has_ended(self, settled: Callable[[float], bool], opinion: Opinion) -> bool:
-        if self._silent >= self._blocks(self.knobs.hang_s):
+        knobs = self.knobs
+        if self._silent >= self._blocks(knobs.talk_hang_s if self.in_talk else knobs.hang_s):
             return True
         if self._by_words:  # no voice was found, so its absence tells nothing: the recogniser tells the end
-            return opinion.is_over or (self._may_be_over and settled(0.0))
-        return self._silent >= self._blocks(self.knobs.short_hang_s) and settled(self._silent * BLOCK_S)
+            return opinion.is_over or (self._may_be_over and not self.in_talk and settled(0.0))
+        return not self.in_talk and self._silent >= self._blocks(knobs.short_hang_s) and settled(self._silent * BLOCK_S)

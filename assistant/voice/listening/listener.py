@@ -21,6 +21,7 @@ from assistant.voice.adapters.silero import SileroDetector
 from assistant.voice.listening.endpoint import QUIETEST_DB, Edge, Endpointer
 from assistant.voice.listening.heard_again import heard_again
 from assistant.voice.listening.over_echo import OverEcho
+from assistant.voice.listening.running_talk import RunningTalk, as_alone
 from assistant.voice.ports import SILENCE, Block, Microphone, OnHeard, Opinion, Recogniser, VoiceDetector
 from assistant.worker import Failures, OnFailure, Worker
 
@@ -192,10 +193,13 @@ class _Ear:
         """When somebody was last heard to speak while the gate was shut behind the own voice [s since the epoch]."""
         self.is_over = False
         """Whether a person spoke over the assistant: the beginning may be lost."""
+        self._talk = RunningTalk()
 
     def push(self, block: Block) -> Heard | None:
         """Take the next block; return what was heard when an utterance ends with it."""
         opinion = self._attend(block)
+        if not self.ends.is_open:
+            self.ends.in_talk = self._talk.goes_on(block.ended_at)
         edge = self.ends.push(block, self._detector.feed(block.samples), self.recogniser.settled, opinion)
         self.level = self.ends.level
         if edge is Edge.BEGIN:
@@ -252,10 +256,13 @@ class _Ear:
         heard = self.recogniser.finish(ends.started_at, ends.ended_at)
         if ends.is_noisy and not self.is_over and heard.clarity is not Clarity.DICTATION:
             heard = heard_again(heard, self.recogniser, self._grammar, ends.earlier, self._blocks)
+        heard = as_alone(heard, in_talk=ends.in_talk, least=self.recogniser.limits.critical)
         if heard.clarity is Clarity.SPEECH and not opinion.words_s:
             ends.take_back(self._blocks)
         else:
             self.recogniser.forget()  # the words of this utterance are no opinion on the next
+            if ends.is_voiced:
+                self._talk.note(heard)
         may_be_cut = self.is_over or self.ends.started_at - self._voice_until < self.ends.knobs.apart_s
         if may_be_cut and heard.text in self.endings and heard.clarity is Clarity.PHRASE:
             return replace(heard, text="", clarity=Clarity.UNCLEAR, words=())

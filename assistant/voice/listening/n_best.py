@@ -12,7 +12,7 @@ import itertools
 import math
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 WAYS = 10
@@ -27,6 +27,8 @@ class Candidate:
 
     text: str
     score: float
+    words_s: float = 0.0
+    """For how long its words sound, without what lies between them [s]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,20 +37,24 @@ class Chosen:
 
     text: str
     confidence: float
+    words_s: float = 0.0
 
 
 def joined(pieces: Iterable[Sequence[Candidate]]) -> list[Candidate]:
     """Return the ways to hear an utterance that the engine heard in ``pieces``, likeliest first, at most ``WAYS``."""
     ways = [Candidate("", 0.0)]
     for piece in filter(None, pieces):
-        both = [Candidate(f"{a.text} {b.text}".strip(), a.score + b.score) for a, b in itertools.product(ways, piece)]
+        both = [
+            Candidate(f"{a.text} {b.text}".strip(), a.score + b.score, a.words_s + b.words_s)
+            for a, b in itertools.product(ways, piece)
+        ]
         ways = heapq.nlargest(WAYS, both, key=lambda way: way.score)
     return ways
 
 
 def likelier(ways: Iterable[Candidate], times: Mapping[str, float]) -> list[Candidate]:
     """Return ``ways`` with each that is in ``times`` so many times likelier (1 or more) than it sounded."""
-    return [Candidate(way.text, way.score + math.log(times.get(way.text, 1.0))) for way in ways]
+    return [replace(way, score=way.score + math.log(times.get(way.text, 1.0))) for way in ways]
 
 
 def choose(
@@ -63,13 +69,13 @@ def choose(
     all where those that may be said have less than the share ``sayable`` of the chance.
     """
     best = max(way.score for way in ways)
-    chances = [(math.exp(way.score - best), way.text) for way in ways]
-    said = [(chance, text) for chance, text in chances if may_be_said(text)]
-    enough = sum(chance for chance, _ in said) >= sayable * sum(chance for chance, _ in chances)
+    chances = [(math.exp(way.score - best), way.text, way.words_s) for way in ways]
+    said = [one for one in chances if may_be_said(one[1])]
+    enough = sum(chance for chance, *_ in said) >= sayable * sum(chance for chance, *_ in chances)
     counted = said if said and enough else chances
     together: defaultdict[str, float] = defaultdict(float)
-    for chance, text in counted:
+    for chance, text, _ in counted:
         together[alike.get(text, text)] += chance
     meant = max(together, key=lambda one: (together[one], one))
-    _, text = max(way for way in counted if alike.get(way[1], way[1]) == meant)
-    return Chosen(text, together[meant] / sum(chance for chance, _ in counted))
+    _, text, words_s = max(way for way in counted if alike.get(way[1], way[1]) == meant)
+    return Chosen(text, together[meant] / sum(chance for chance, *_ in counted), words_s)
