@@ -150,7 +150,8 @@ class Endpointer:
         """Whether there was silence before and after the utterance: it was not cut, nor follows close on another."""
         self._by_words = False
         self._may_be_over = False
-        self._had_words = False
+        self.had_words = False
+        """Whether the recogniser heard a word in it, phrase or not."""
         self._spoken_at = self._spoken_before = -math.inf
 
     @property
@@ -170,7 +171,7 @@ class Endpointer:
 
     def take_back(self, blocks: list[Block]) -> None:
         """Let an utterance that held no word at all, ``blocks``, not have been: words may yet be found in its sound."""
-        if self._had_words:
+        if self.had_words:
             return
         self._spoken_at = self._spoken_before
         self._before.extendleft(reversed(blocks))
@@ -238,7 +239,7 @@ class Endpointer:
         apart_s = knobs.talk_apart_s if self.in_talk else knobs.apart_s
         self.is_alone = self.started_at - self._spoken_at >= apart_s
         self._may_be_over = self._by_words
-        self._had_words = opinion.words_s > 0
+        self.had_words = opinion.words_s > 0
         return Edge.BEGIN
 
     def _inside(
@@ -247,7 +248,7 @@ class Endpointer:
         self._length += 1
         self.peak = max(self.peak, self.level)
         self.is_voiced |= voice >= self.knobs.voice
-        self._had_words |= opinion.words_s > 0
+        self.had_words |= opinion.words_s > 0
         if opinion.words_s:
             self._may_be_over = self._by_words and opinion.is_phrase
         if self._is_silent(floor, voice) if not self._by_words else not opinion.words_s:

@@ -261,8 +261,8 @@ class _Ear:
             ends.take_back(self._blocks)
         else:
             self.recogniser.forget()  # the words of this utterance are no opinion on the next
-            if ends.is_voiced:
-                self._talk.note(heard)
+        if ends.is_voiced and ends.had_words:
+            self._talk.note(heard)
         may_be_cut = self.is_over or self.ends.started_at - self._voice_until < self.ends.knobs.apart_s
         if may_be_cut and heard.text in self.endings and heard.clarity is Clarity.PHRASE:
             return replace(heard, text="", clarity=Clarity.UNCLEAR, words=())
