@@ -82,7 +82,9 @@ def beside_machines(tell: Tell) -> list[Figure]:
         took, _, missed = _talk(tell, kind)
         every += took
         found += spread(f"End of word -> first sound, beside {kind} at {SNR_DB:g} dB", took, "ms", None, None)
-        found.append(Figure(f"Words of {len(WORDS)} not understood there", len(missed), "words", None, "; ".join(missed)))
+        found.append(
+            Figure(f"Words of {len(WORDS)} not understood there", len(missed), "words", None, "; ".join(missed))
+        )
     return [*found, *spread(f"End of word -> first sound, all at {SNR_DB:g} dB", every, "ms", 300, 500)]
 
 

@@ -83,7 +83,9 @@ def heard_of(samples: Samples, *, words: bool = True) -> list[tuple[Heard, float
     found: list[tuple[Heard, float]] = []
     now = 0.0
     recogniser = Talking()
-    listener = Listener(recogniser, lambda heard: found.append((heard, now)), headset=True, detector=EverythingIsVoice())
+    listener = Listener(
+        recogniser, lambda heard: found.append((heard, now)), headset=True, detector=EverythingIsVoice()
+    )
     for block in blocks(samples):
         now = block.ended_at
         recogniser.opinion = WORDS if words else SILENCE

@@ -279,9 +279,7 @@ class VoskRecogniser:
             # A noise gives no word at all; speech gives words or the unknown word.
             clarity = Clarity.UNCLEAR if words and seconds <= UNCLEAR_S else Clarity.SPEECH
             text, words = self._sounded_like() if clarity is Clarity.UNCLEAR else "", ()
-        return Heard(
-            text, sure, started_at, ended_at, clarity, words=words if text else (), words_s=chosen.words_s
-        )
+        return Heard(text, sure, started_at, ended_at, clarity, words=words if text else (), words_s=chosen.words_s)
 
     def _sounded_like(self) -> str:
         """Return the words that an utterance which is no phrase sounded like; "" where most of it was unknown."""
