@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from tests.bench import rooms
 from tests.bench.figures import Figure, spread
 from tests.bench.listening import cpu_s, memory_mb
-from tests.bench.sound_times import STEP_S, reply_start, word_end, zero_time
+from tests.bench.sound_times import STEP_S, found_at, reply_start, word_end, zero_time
 
 HZ = 48_000
 
@@ -135,3 +135,14 @@ def test_the_figures_of_a_small_package_are_those_that_can_be_counted_by_hand(tm
     assert rooms.circles(arrows) == [("planted.high.three", "planted.low.one", "planted.low.two")]
     assert rooms.defined_twice(package) == {"Thing": ["low/one.py", "low/two.py"]}
     assert rooms.lines_of_rooms(rooms.lines_of_modules(package)) == {"(top)": 1, "low": 10, "high": 5}
+
+
+def test_a_word_is_found_in_a_noise_as_loud_and_nothing_where_it_is_not() -> None:
+    random = np.random.default_rng(4)
+    word = random.standard_normal(8000) * np.hanning(8000)  # 16 kHz
+    noise = word.std() * random.standard_normal(3 * HZ)
+    recording = noise.copy()
+    recording[60_000 : 60_000 + 24_000] += np.repeat(word, 3)
+    found = found_at(np.rint(3000 * recording).astype(np.int16), HZ, np.rint(3000 * word).astype(np.int16), 16_000)
+    assert found == pytest.approx(60_000 / HZ, abs=0.001)
+    assert found_at(np.rint(3000 * noise).astype(np.int16), HZ, np.rint(3000 * word).astype(np.int16), 16_000) is None

@@ -31,7 +31,7 @@ from assistant.voice.adapters.moonshine import NO_WRITER
 from assistant.voice.listening.limits import read_limits
 from assistant.voice.listening.model_files import OWN_MODEL
 from models.recipe.people import NOT_THERE
-from tests.bench import closed_loop, notes_heard, people_heard
+from tests.bench import closed_loop, notes_heard, people_heard, running_talk
 from tests.bench.figures import Figure, Tell, load, machine
 from tests.bench.hearing_data import NAMES, made
 from tests.bench.noisy_talk import made_noise
@@ -92,6 +92,8 @@ class Measured:
     accepted: list[str]
     remarks: list[str]
     notes: tuple[int, list[notes_heard.Wrong]] | None = None
+    talk: str = ""
+    """What became of hours of talk of people, as a table."""
     said: dict[str, list[Recording]] = field(default_factory=dict)
 
 
@@ -158,6 +160,8 @@ def gathered(wanted: Wanted, out: Path) -> tuple[dict[str, list[Recording]], lis
         if wanted.wants("notes"):
             persons["notes"] = people_heard.notes(wanted.people, wanted.split, out)
     names = [name for name in NAMES if wanted.wants(name)]
+    if wanted.people and not _has(wanted.data, "running"):
+        names = [name for name in names if name != "running"]  # talk of people is heard track by track
     where, remarks = lists(wanted.data, out, [name for name in names if name not in persons or _has(wanted.data, name)])
     remarks.append(NOT_THERE if wanted.people else people_heard.MISSING)
     every = {name: here for name, here in persons.items() if here and wanted.wants(name)}
@@ -191,7 +195,12 @@ def measure(wanted: Wanted, model: Path, tell: Callable[[str], None]) -> Measure
             notes = len(every["notes"]), notes_heard.measure(every["notes"], noise, tell)
         elif "notes" in every:
             remarks.append(f"notes: {NO_WRITER}")
-    return Measured(counted, rate, accepted, remarks, notes, every)
+        talk = ""
+        if wanted.people and "running" not in every and wanted.wants("running"):
+            tell("talk of people")
+            tracks = running_talk.tracks(wanted.people, wanted.split, running_talk.BESIDE)
+            talk = running_talk.show(list(running_talk.measure(tracks, model=model)))
+    return Measured(counted, rate, accepted, remarks, notes, talk, every)
 
 
 def _who(bar: Bar, recordings: Sequence[Recording]) -> str:
@@ -234,7 +243,7 @@ def show(measured: Measured) -> str:
             f"running speech, {rate.hours:.2f} h, whole utterances accepted: {rate.per_hour:.2f} an hour "
             f"({low:.2f}-{high:.2f}) {verdict} {MOST_PER_HOUR}: {', '.join(measured.accepted) or 'none'}"
         )
-    return "\n".join([*text, *measured.remarks])
+    return "\n".join([*text, *filter(None, [measured.talk]), *measured.remarks])
 
 
 def figures(tell: Tell) -> list[Figure]:

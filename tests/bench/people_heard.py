@@ -25,7 +25,6 @@ _TESTS = {
     NUMBERS: (people.NUMBERS,),
     JOINED: (people.JOINED,),
 }
-_READ = ("librispeech_part", "speechocean762")
 MISSING = (
     "people: left out, no folder of recorded people was given (PEOPLE=folder with manifest.tsv, as the model's recipe "
     "takes it): no line of this table stands for people."
@@ -53,14 +52,6 @@ def lists(shared: Path, split: str, out: Path, most: int) -> Iterator[tuple[str,
             yield name, _joined(chosen, out)
         elif name != JOINED:
             yield name, [Recording(path, text, speaker) for speaker, text, path in chosen]
-    yield (
-        "running",
-        [
-            Recording(shared / row["path"], "[speech]", row["speaker"])
-            for row in rows
-            if row["set"] in _READ and part_of(row["set"], row["speaker"]) == f"{split}-human"
-        ],
-    )
     yield (
         "noise",
         [

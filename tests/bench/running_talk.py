@@ -225,6 +225,7 @@ def show(found: Sequence[tuple[str, float, list[Taken]]]) -> str:
             (beside, f"{hours:.2f}", *(str(how[weight.value]) for weight in Weight),
              f"{rate.per_hour:.2f} ({low:.2f}-{high:.2f})", str(how["asked"]), str(how["unclear"]))
         )  # fmt: skip
+    verdict = "ok" if rate.per_hour < MOST_PER_HOUR and not how["critical"] else "MISSED"
     heads = ("beside", "hours", *(weight.value for weight in Weight), "taken an hour", "asked back", "not understood")
     told = [
         f"{one.beside}, {one.state}: {one.text} ({one.how}, {one.confidence:.2f}) in {one.file} at {one.at_s:.1f} s"
@@ -232,7 +233,8 @@ def show(found: Sequence[tuple[str, float, list[Taken]]]) -> str:
         for one in every
         if one.how != "unclear"
     ]
-    return "\n".join([table(heads, lines), *sorted(told)])
+    bar = f"talk of people, taken in an hour, none critical: {rate.per_hour:.2f} {verdict} {MOST_PER_HOUR}"
+    return "\n".join([table(heads, lines), bar, *sorted(told)])
 
 
 def main() -> None:
