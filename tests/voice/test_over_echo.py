@@ -66,7 +66,7 @@ def test_its_own_voice_is_never_taken_for_a_person(room: str) -> None:
 
 @pytest.mark.parametrize(("word", "over_db"), [("yes", 0.0), ("next", -6.0), ("repeat", 0.0)])
 def test_a_person_who_speaks_over_it_silences_it_in_a_quarter_of_a_second(word: str, over_db: float) -> None:
-    bay = EchoBay(ROOMS["usual"], TellRecogniser(word))
+    bay = EchoBay(ROOMS["usual"], TellRecogniser(word, settles=False))
     say_all(bay)
     bay.pass_(8)
     assert bay.hushed == []

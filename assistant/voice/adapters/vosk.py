@@ -42,7 +42,9 @@ PHRASE_S = 6.0
 WORD_GAP_S = 0.26
 """Words of one phrase stand closer together than this [s]."""
 SURE_PAUSE_S = 0.16
-"""Silence after a phrase that no longer one begins with, as the engine hears it [s]."""
+"""Silence after a phrase that no longer one begins with [s]: with less of it the net is less sure of the end.
+
+Sooner an end is believed only if the phrase is as sure as a critical one."""
 NEXT_WORD_S = 0.4
 """The same after a phrase that a longer one begins with: by then the engine would hear the next word [s]."""
 GRAMMARS_KEPT = 32
@@ -56,12 +58,13 @@ _RESUMED = 2
 class _Tried:
     """What an utterance was when its end was tried, how much silence the engine heard after it, and when it was asked.
 
-    ``asked_at`` is how many samples it had when that was last asked for.
+    ``asked_at`` is how many samples it had when that was last asked for; ``soon``, that it is to be tried again.
     """
 
     chosen: Chosen
     pause_s: float
     asked_at: int
+    soon: bool = False
 
 
 @dataclass(slots=True)
@@ -219,12 +222,15 @@ class VoskRecogniser:
             return False
         if pause_s <= 0:
             return self._has_ended()
+        if self._tried is not None and self._tried.soon and pause_s >= SURE_PAUSE_S:
+            self._put_again()
         if self._tried is None:
             self._tried = self._try()
+            self._tried.soon = pause_s < SURE_PAUSE_S and self._tried.chosen.confidence < self.limits.critical
         self._tried.asked_at = self._fed
         text = self._tried.chosen.text
         if text in self._whole:
-            return text not in self._beginnings or pause_s >= WORD_GAP_S
+            return not self._tried.soon and (text not in self._beginnings or pause_s >= WORD_GAP_S)
         return pause_s >= WORD_GAP_S and text.startswith(self._counts) and self._is_phrase(text)
 
     def _has_ended(self) -> bool:

@@ -55,7 +55,7 @@ class Endpointing:
     """There must be a voice for this long before an utterance counts as begun."""
     preroll_s: float = 0.34
     """Sound from before the beginning that goes with the utterance: the detector notices a word some 0.1 s late."""
-    short_hang_s: float = 0.12
+    short_hang_s: float = 0.1
     """Silence that ends an utterance when the recogniser already has a whole phrase."""
     hang_s: float = 0.44
     """Silence that ends any other utterance."""
@@ -148,7 +148,8 @@ class Endpointer:
         """Whether the voice detector heard a voice in the utterance."""
         self.is_alone = True
         """Whether there was silence before and after the utterance: it was not cut, nor follows close on another."""
-        self._by_words = False
+        self.by_words = False
+        """Whether the recogniser found the utterance, and no voice: when it began and ended is a guess then."""
         self._may_be_over = False
         self.had_words = False
         """Whether the recogniser heard a word in it, phrase or not."""
@@ -167,7 +168,7 @@ class Endpointer:
     @property
     def is_noisy(self) -> bool:
         """Whether the last utterance stands so little above the room that its beginning and end are uncertain."""
-        return self._by_words or self.peak - self._floor < self.knobs.quiet_db
+        return self.by_words or self.peak - self._floor < self.knobs.quiet_db
 
     def take_back(self, blocks: list[Block]) -> None:
         """Let an utterance that held no word at all, ``blocks``, not have been: words may yet be found in its sound."""
@@ -234,11 +235,11 @@ class Endpointer:
         self.peak = self.level
         self.started_at = max(self.started_at, self.taken[0].ended_at - BLOCK_S)
         self.ended_at = block.ended_at
-        self._by_words = self._loud < self._blocks(knobs.onset_s)
-        self.is_voiced = not self._by_words
+        self.by_words = self._loud < self._blocks(knobs.onset_s)
+        self.is_voiced = not self.by_words
         apart_s = knobs.talk_apart_s if self.in_talk else knobs.apart_s
         self.is_alone = self.started_at - self._spoken_at >= apart_s
-        self._may_be_over = self._by_words
+        self._may_be_over = self.by_words
         self.had_words = opinion.words_s > 0
         return Edge.BEGIN
 
@@ -250,8 +251,8 @@ class Endpointer:
         self.is_voiced |= voice >= self.knobs.voice
         self.had_words |= opinion.words_s > 0
         if opinion.words_s:
-            self._may_be_over = self._by_words and opinion.is_phrase
-        if self._is_silent(floor, voice) if not self._by_words else not opinion.words_s:
+            self._may_be_over = self.by_words and opinion.is_phrase
+        if self._is_silent(floor, voice) if not self.by_words else not opinion.words_s:
             self._silent += 1
         else:
             self._silent = 0
@@ -260,7 +261,7 @@ class Endpointer:
         if is_cut or self._has_ended(settled, opinion):
             self._open = False
             self._loud = 0
-            if self._by_words:
+            if self.by_words:
                 late_s = self.knobs.words_over_s if opinion.is_over else self.knobs.short_hang_s
                 self.ended_at = max(self.started_at, min(self.ended_at, block.ended_at - late_s))
             self._spoken_before, self._spoken_at = self._spoken_at, self.ended_at
@@ -280,6 +281,6 @@ class Endpointer:
         knobs = self.knobs
         if self._silent >= self._blocks(knobs.talk_hang_s if self.in_talk else knobs.hang_s):
             return True
-        if self._by_words:  # no voice was found, so its absence tells nothing: the recogniser tells the end
+        if self.by_words:  # no voice was found, so its absence tells nothing: the recogniser tells the end
             return opinion.is_over or (self._may_be_over and not self.in_talk and settled(0.0))
         return not self.in_talk and self._silent >= self._blocks(knobs.short_hang_s) and settled(self._silent * BLOCK_S)

@@ -199,7 +199,7 @@ class _Ear:
         """Take the next block; return what was heard when an utterance ends with it."""
         opinion = self._attend(block)
         if not self.ends.is_open:
-            self.ends.in_talk = self._talk.goes_on(block.ended_at)
+            self.ends.in_talk = not self.is_over and self._talk.goes_on(block.ended_at)
         edge = self.ends.push(block, self._detector.feed(block.samples), self.recogniser.settled, opinion)
         self.level = self.ends.level
         if edge is Edge.BEGIN:
@@ -256,7 +256,9 @@ class _Ear:
         heard = self.recogniser.finish(ends.started_at, ends.ended_at)
         if ends.is_noisy and not self.is_over and heard.clarity is not Clarity.DICTATION:
             heard = heard_again(heard, self.recogniser, self._grammar, ends.earlier, self._blocks)
-        heard = as_alone(heard, in_talk=ends.in_talk, least=self.recogniser.limits.critical)
+        if not self.is_over:
+            known = heard if not ends.by_words else replace(heard, words_s=0.0)  # its length is a guess
+            heard = as_alone(known, in_talk=ends.in_talk, least=self.recogniser.limits.critical)
         if heard.clarity is Clarity.SPEECH and not opinion.words_s:
             ends.take_back(self._blocks)
         else:

@@ -15,7 +15,9 @@ from assistant.events import Clarity, Heard
 WITHIN_S = 6.0
 """What was said so long ago counts as talk that goes on [s]."""
 TALK_S = 2.0
-"""So much of it within that time is talk [s]: more than one short command that was not understood."""
+"""So much of it within that time is talk [s]."""
+LEAST_S = 1.0
+"""What is shorter is no part of it [s]: it may have been a command that was not understood."""
 UNHEARD_S = 0.4
 """In a phrase there is at most so much voice [s] that none of its words accounts for."""
 
@@ -29,8 +31,9 @@ class RunningTalk:
 
     def note(self, heard: Heard) -> None:
         """Take up an utterance in which there was a voice."""
-        if heard.clarity in (Clarity.SPEECH, Clarity.UNCLEAR):
-            self._said.append((heard.ended_at, heard.ended_at - heard.started_at))
+        seconds = heard.ended_at - heard.started_at
+        if heard.clarity in (Clarity.SPEECH, Clarity.UNCLEAR) and seconds >= LEAST_S:
+            self._said.append((heard.ended_at, seconds))
 
     def goes_on(self, now: float) -> bool:
         """Return whether there is talk at ``now`` [s since the epoch]."""
