@@ -55,7 +55,7 @@ class Endpointing:
     """There must be a voice for this long before an utterance counts as begun."""
     preroll_s: float = 0.34
     """Sound from before the beginning that goes with the utterance: the detector notices a word some 0.1 s late."""
-    short_hang_s: float = 0.1
+    short_hang_s: float = 0.12
     """Silence that ends an utterance when the recogniser already has a whole phrase."""
     hang_s: float = 0.44
     """Silence that ends any other utterance."""

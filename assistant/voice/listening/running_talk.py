@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from assistant.events import Clarity, Heard
 
-WITHIN_S = 6.0
+WITHIN_S = 8.0
 """What was said so long ago counts as talk that goes on [s]."""
 TALK_S = 2.0
 """So much of it within that time is talk [s]."""
