@@ -139,6 +139,7 @@ def _over_echo(tell: Tell) -> list[Figure]:
 
 BENCHES: dict[str, Callable[[Tell], list[Figure]]] = {
     "latency": latency.figures,
+    "latency_in_noise": latency.beside_machines,
     "startup": startup.figures,
     "display": _display,
     "looking": _looking,
