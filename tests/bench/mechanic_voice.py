@@ -1,8 +1,9 @@
 """The voice of a simulated mechanic, near a headset or a metre from a bench microphone, and the machines beside it.
 
 Words are spoken by a synthetic voice that training did not hear (:data:`tests.bench.hearing_data.UNHEARD`); where
-recordings of people who are in no training part are given, those words are a person's: *yes* and *no* of one, and the
-number behind *count* of whoever said it, joined from two recordings.
+recordings of people who are in no training part are given, those words are people's: each *yes* and *no* another
+person's, so that no single one decides a talk, and the number behind *count* of whoever said it, joined from two
+recordings.
 """
 
 from __future__ import annotations
@@ -96,19 +97,21 @@ def _turned(clips: list[Samples], by: int) -> list[Samples]:
 
 @dataclass
 class Voice:
-    """Whoever speaks: ``people`` are ways of a synthetic voice, ``own`` recordings of words; ``far``: one metre away.
+    """Whoever speaks: ``people`` are ways of a synthetic voice, ``own`` words of people; ``far``: one metre away.
 
-    What is said again is said otherwise: in the next way, by the next recording, or a little slower or faster.
+    What is said again is said otherwise: in the next way, by the next recording of the same person, or a little slower
+    or faster. A word that is said anew is said by the next of those people.
     """
 
     people: Sequence[Person]
-    own: Mapping[str, Sequence[Samples]] = field(default_factory=dict)
+    own: Sequence[Mapping[str, Sequence[Samples]]] = ()
     far: bool = False
     random: np.random.Generator = field(default_factory=lambda: np.random.default_rng(1))
 
     def __post_init__(self) -> None:
         """Stand in one place of the bay for all of the talk."""
         self._response = one_metre(self.random) if self.far else None
+        self._turn = -1
 
     @property
     def level(self) -> float:
@@ -128,7 +131,9 @@ class Voice:
 
     def _clip(self, words: str, again: int) -> Floats:
         number = words.removeprefix(f"{BEFORE} ")
-        recorded = self.own.get(number)
+        if number in _PERSON_WORDS and again == 0:
+            self._turn += 1
+        recorded = self.own[max(self._turn, 0) % len(self.own)].get(number) if self.own else None
         spoken = self.people[again % len(self.people)]
         if not recorded:
             return spoken.say(words).astype(np.float64)
@@ -140,12 +145,13 @@ class Voice:
 
 
 def voices(people: Path | None, talks: int, *, far: bool, split: str = "test") -> Iterator[Voice]:
-    """Yield so many voices: synthetic ones that training did not hear, each with another person's words."""
-    own = own_words(people, split) if people is not None else []
+    """Yield so many voices: synthetic ones that training did not hear, each with words that begin at another person."""
+    own = [said for _, said in own_words(people, split)] if people is not None else []
     for number in range(talks):
-        said = own[number % len(own)][1] if own else {}
         first = number % len(UNHEARD)
-        yield Voice([*UNHEARD[first:], *UNHEARD[:first]], said, far, np.random.default_rng(number))
+        at = number * _APART % max(1, len(own))
+        turned = [*own[at:], *own[:at]]
+        yield Voice([*UNHEARD[first:], *UNHEARD[:first]], turned, far, np.random.default_rng(number))
 
 
 class Machines:

@@ -134,3 +134,15 @@ def test_what_is_asked_back_is_answered_and_costs_one_utterance_more():
     assert loop.said[:2] == ["next", "yes"]
     assert (talk.closed, talk.utterances, talk.actions) == (True, talk.commands + 1, [])
     assert talk.again == ["next as next?"]
+
+
+def test_a_word_said_anew_is_another_persons_and_said_again_the_same_persons():
+    """Tones of 400, 500, 600 and 700 periods stand for two recordings each of two people."""
+
+    def tone(periods: int) -> np.ndarray:
+        return np.rint(8000 * np.sin(np.arange(16_000) * periods * 2 * np.pi / 16_000)).astype(np.int16)
+
+    voice = Voice(UNHEARD, [{"yes": [tone(400), tone(500)]}, {"yes": [tone(600), tone(700)]}])
+    said = [voice.say("yes", again) for again in (0, 1, 0, 1, 0)]
+    pitches = [np.argmax(np.abs(np.fft.rfft(one, 16_000))) for one in said]
+    assert pitches == [400, 500, 600, 700, 400]
