@@ -1,10 +1,10 @@
 """Speaking over the assistant: how often its own voice is taken for a person, and how soon a person is noticed.
 
-``python -m tests.bench.over_echo [--hours H] [--words N] [--parts FOLDER] [--part dev|test]``. The own voice speaks the
-demo jobs into rooms from their physics; then words are said over it, at levels at which the echo lies 6 dB under, as
-high, and 6 dB over them. FOLDER holds the parts of the recipe (``models/recipe``): knobs are chosen with its ``dev``
-people, ``test`` people only measure; without one, voices of flite say the words. A word is right when it is heard as
-itself, as sure as a critical phrase must be.
+``python -m tests.bench.over_echo [--hours H] [--first ROOM] [--words N] [--parts FOLDER] [--part dev|test]``. The own
+voice speaks the demo jobs into rooms from their physics; then words are said over it, at levels at which the echo lies
+6 dB under, as high, and 6 dB over them. FOLDER holds the parts of the recipe (``models/recipe``): knobs are chosen with
+its ``dev`` people, ``test`` people only measure; without one, voices of flite say the words. A word is right when it is
+heard as itself, as sure as a critical phrase must be.
 """
 
 from __future__ import annotations
@@ -89,10 +89,13 @@ class Alone:
         )
 
 
-def alone(hours: float, tell: Tell) -> Alone:
-    """Speak for so many hours of own voice, nobody else, each five minutes in another room."""
+def alone(hours: float, tell: Tell, first: int = 1) -> Alone:
+    """Speak for so many hours of own voice, nobody else, each five minutes in another room.
+
+    A run that was broken off goes on with the ``first`` room that it did not have: its hours and this one's add up.
+    """
     voice, recogniser, found = own_voice(), choose_recogniser(Settings(), print), Alone()
-    for turn in count(1):
+    for turn in count(first):
         if found.own_s >= hours * 3600:
             return found
         room = replace(ROOMS[turn % len(ROOMS)], seed=turn)
@@ -204,12 +207,13 @@ def _loud(samples: np.ndarray) -> float:
 if __name__ == "__main__":
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--hours", type=float, default=0.1)
+    parser.add_argument("--first", type=int, default=1, help="the room to begin with: each five minutes are another")
     parser.add_argument("--words", type=int, default=60)
     parser.add_argument("--parts", type=FilePath)
     parser.add_argument("--part", choices=("dev", "test"), default="dev")
     options = parser.parse_args()
     if options.hours:
-        print(alone(options.hours, lambda text: print(text, flush=True)))
+        print(alone(options.hours, lambda text: print(text, flush=True), options.first))
     for level in (-6.0, 0.0, 6.0) if options.words else ():
         said = words_of(options.parts, options.part, options.words)
         print(f"echo {level:+.0f} dB: {over(said, level)}", flush=True)
