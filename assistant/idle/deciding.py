@@ -171,7 +171,9 @@ def _works(state: Between, said: Uttered, now_ms: int, language: Language) -> Ou
         return say(state, language.idle.no_name())
     if person.is_alike and not said.by_hand:
         row = ListRow(kind=RowKind.NAME, key=person.name, title=person.name, stands="name")
-        return _ask(state, Does.OPERATOR, row, person.name, now_ms, language)
+        alike = [one.name for one in state.known.people if one.sounds == person.sounds and one != person]
+        asked = _ask(state, Does.OPERATOR, row, person.name, now_ms, language)
+        return _with_others(asked, alike)
     return say(replace(state, operator=person.name), language.idle.operator_now(person.name))
 
 
@@ -185,7 +187,17 @@ def _confirmed(state: Between, said: Uttered, now_ms: int, language: Language) -
     return Outcome(replace(state, asking=None), wish=_wish(state, asking.row, asking.operator))
 
 
-def _no(state: Between, _said: Uttered, _now_ms: int, language: Language) -> Outcome:
+def _with_others(asked: Outcome, others: Sequence[str]) -> Outcome:
+    """Return the question for a name, behind whose "no" the ``others`` are asked for, one after the other."""
+    assert asked.state.asking is not None
+    return replace(asked, state=replace(asked.state, asking=replace(asked.state.asking, others=tuple(others))))
+
+
+def _no(state: Between, said: Uttered, now_ms: int, language: Language) -> Outcome:
+    if state.asking is not None and state.asking.others and said.intent == "no":
+        name, *others = state.asking.others
+        row = ListRow(kind=RowKind.NAME, key=name, title=name, stands="name")
+        return _with_others(_ask(state, Does.OPERATOR, row, name, now_ms, language), others)
     if state.asking is None and state.listed is None:
         return Outcome(replace(asleep(state), heard=state.heard), (Hush(),))
     kept = None if state.asking is None else state.listed
@@ -221,12 +233,13 @@ _ACTS: Mapping[str, Callable[[Between, Uttered, int, Language], Outcome]] = {
 
 
 def stands_at(state: Between) -> str:
-    """Return at what the bay is, a code of what may be said: "begin", "list", "row" or "asked"."""
+    """Return at what the bay is, a code of what may be said: "begin", "list", "asked", or a kind of row."""
     if state.asking is not None:
         return "asked"
     if state.listed is None:
         return "begin"
-    return "list" if state.listed.at is None else "row"
+    chosen = state.listed.chosen
+    return "list" if chosen is None else chosen.kind.value
 
 
 def _list(state: Between, listed: Shortlist, language: Language) -> Outcome:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Iterable
+from collections.abc import Sequence
 from itertools import islice
 from pathlib import Path
 
@@ -100,16 +100,19 @@ def people_of(setting: str) -> tuple[Mechanic, ...]:
 
     Where a name is not spelled as it is heard, ``Name = words`` says how it is spoken.
 
-    >>> [(one.name, one.spoken, one.is_alike) for one in people_of("Kim, Aoife = ee fa, Jon, John")]
-    [('Kim', 'kim', False), ('Aoife', 'ee fa', False), ('Jon', 'jon', True), ('John', 'john', True)]
+    >>> [(one.name, one.spoken, one.sounds) for one in people_of("Kim, Aoife = ee fa, Jon, John")]
+    [('Kim', 'kim', 0), ('Aoife', 'ee fa', 0), ('Jon', 'jon', 3), ('John', 'john', 3)]
     """
     pairs: dict[str, str] = {}
     for part in setting.split(","):
         name, _, spoken = part.partition("=")
         if name := " ".join(name.split()):
             pairs[name] = LANGUAGE.phrases.name(spoken.strip() or name)
-    return tuple(Mechanic(name, spoken, _is_alike(name, spoken, pairs.items())) for name, spoken in pairs.items())
+    heard = list(pairs.values())
+    return tuple(Mechanic(name, spoken, _alike(spoken, heard)) for name, spoken in pairs.items())
 
 
-def _is_alike(name: str, spoken: str, others: Iterable[tuple[str, str]]) -> bool:
-    return any(name != other and spoken and WRITTEN.wording.sound_alike(spoken, heard) for other, heard in others)
+def _alike(spoken: str, heard: Sequence[str]) -> int:
+    """Return the place of the first of those in ``heard``, from one, that sound like ``spoken``; 0 where none does."""
+    places = [at for at, other in enumerate(heard, 1) if spoken and WRITTEN.wording.sound_alike(spoken, other)]
+    return places[0] if len(places) > 1 else 0

@@ -50,8 +50,13 @@ class Mechanic:
 
     name: str
     spoken: str
-    is_alike: bool = False
-    """Whether another name sounds like it: then it is read back before it counts."""
+    sounds: int = 0
+    """Names with the same number sound alike: whoever is called so is read back before it counts; 0: unlike others."""
+
+    @property
+    def is_alike(self) -> bool:
+        """Return whether another name sounds like it."""
+        return self.sounds > 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +107,8 @@ class Asking:
     operator: str
     question: str
     until_ms: int
+    others: tuple[str, ...] = ()
+    """Names that sound like the one that is asked for."""
 
 
 @dataclass(frozen=True, slots=True)

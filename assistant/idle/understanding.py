@@ -81,6 +81,9 @@ def understood_as(heard: Heard, state: Between, limits: Thresholds, language: La
     if said is None:
         return NotSure() if state.is_awake else None
     weight = INTENTS_HERE[said.intent].weight if state.is_awake else Weight.CRITICAL
+    if said.intent == "works" and any(one.name == said.name and one.is_alike for one in state.known.people):
+        sure = heard.confidence >= limits.asked  # one name has the confidence of all that sound like it between them
+        return said if sure else NotSure() if state.is_awake else None
     if heard.confidence < limits.of(weight, text, expected=state.asking is not None and said.intent in _ASKED):
         return NotSure() if state.is_awake else None
     return said

@@ -38,7 +38,7 @@ def test_a_job_is_started_closed_and_the_bay_waits_again(home: Path, procedures:
     assert played.said(4) == "Operator Kim."
     assert played.said(5) == "Start Side cover of the practice gearbox, operator Kim?"
     assert played.said(6).startswith("Side cover of the practice gearbox. It has nine steps.")
-    assert "Side cover of the practice gearbox is closed. Its record is on the page." in played.said(11)
+    assert "The job is closed. The record of Side cover of the practice gearbox is on the page." in played.said(11)
     assert played.said(12) == "No job is open. Say new job."
     assert jobs(home) == [("Side cover of the practice gearbox", "closed")]
     assert len(played.closed) == 1
@@ -53,7 +53,7 @@ def test_the_page_shows_the_place_of_the_record_until_somebody_comes(home: Path,
     job = shown["idle"]["record"]["address"].removeprefix("/jobs/")
     assert (shown["mode"], shown["headline"]) == (
         "idle",
-        "New gasket for the coolant pump cover is closed. Its record is on the page.",
+        "The record of New gasket for the coolant pump cover is on the page.",
     )
     assert shown["idle"]["record"]["name"] == f"Record of job {job}"
 
@@ -84,11 +84,12 @@ def test_nothing_is_heard_before_the_wake_phrase_and_nothing_behind_half_a_minut
 
 
 def test_names_that_sound_alike_are_read_back(home: Path, procedures: Path) -> None:
-    lines = ["operator jon", "no", "procedures", "number one", "operator jon", "yes", "start"]
+    lines = ["operator jon", "no", "no", "procedures", "number one", "operator jon", "no", "yes", "start"]
     played = day(home, lines, procedures, PEOPLE)
     assert played.said(1) == "Operator Jon. Is that right?"
-    assert played.said(6) == "Operator Jon."
-    assert played.said(7) == "Start New gasket for the coolant pump cover, operator Jon?"
+    assert [played.said(line) for line in (2, 3)] == ["Operator John. Is that right?", "Dropped."]
+    assert played.said(8) == "Operator John."
+    assert played.said(9) == "Start New gasket for the coolant pump cover, operator John?"
 
 
 def test_a_changed_and_a_faulty_and_a_missing_file_are_told(home: Path, procedures: Path) -> None:

@@ -47,7 +47,7 @@ def test_each_says_what_it_does() -> None:
         ("twenty seven", "is a number"),
         ("new job please", 'has the command "new job" in it'),
         ("extra work", "sounds like the command"),
-        ("which jibs", "sounds like the command"),
+        ("open jibs", "sounds like the command"),
         ("hello doctor", ""),
     ],
 )

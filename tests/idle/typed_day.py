@@ -34,6 +34,7 @@ from assistant.rehearsal.typed import TypedTalk
 from assistant.settings import Settings
 from assistant.terminal.dialogue import Dialogue
 from assistant.terminal.exits import Exit
+from assistant.voice.ports import Speaker
 from assistant.voice.speaking.timed_speaker import TimedSpeaker
 
 BEGIN = 1_796_112_000.0
@@ -127,15 +128,30 @@ def day(home: Path, lines: Iterable[Line], procedures: Path, settings: Settings 
     clock = TalkClock(BEGIN)
     dialogue, speaker = Noted(), TimedSpeaker(clock.now)
     talk = DayTalk([_line(number, line) for number, line in enumerate(lines, 1)], speaker, clock, dialogue)
-    board, inbox, closed = Board(), Inbox(), []
-    settings = settings or Settings()
-    with open_journal(home) as journal:
-        bay = Bay[Ears](talk, speaker, clock, Screen(dialogue, board), inbox=inbox)
-        steady = SteadyClock(clock.now, clock.now)
-        room = OpenRoom(bay, inbox, steady, journal, CustomerPages())
-        known = KnownHere(journal, BayDesk(procedures), settings)
-        ended = Day(room, settings, known, closed=closed.append).run([])
+    board, closed = Board(), []
+    ended = work_all_day(home, talk, speaker, clock, dialogue, board, procedures, settings or Settings(), closed)
     return Played(ended, dialogue.said_at, dialogue.notes, board, talk, closed)
+
+
+def work_all_day(
+    home: Path,
+    ears: Ears,
+    speaker: Speaker,
+    clock: TalkClock,
+    dialogue: Dialogue,
+    board: Board,
+    procedures: Path,
+    settings: Settings,
+    closed: list[str],
+    inbox: Inbox | None = None,
+) -> Exit:
+    """Let a bay wait and work on ``ears`` until they are over."""
+    inbox = inbox or Inbox()
+    with open_journal(home) as journal:
+        bay = Bay[Ears](ears, speaker, clock, Screen(dialogue, board), inbox=inbox)
+        room = OpenRoom(bay, inbox, SteadyClock(clock.now, clock.now), journal, CustomerPages())
+        known = KnownHere(journal, BayDesk(procedures), settings)
+        return Day(room, settings, known, closed=closed.append).run([])
 
 
 def _line(number: int, line: Line) -> TalkLine | Timed:

@@ -11,7 +11,7 @@ from assistant.language.topics.idle import RowSpoken
 from assistant.language.values import StepAt
 
 IDLE_SAID: Mapping[str, tuple[tuple[str, ...], str]] = {
-    "list_jobs": (("jobs", "which jobs"), "Between jobs: say the jobs that can be gone on with."),
+    "list_jobs": (("jobs", "open jobs", "job list"), "Between jobs: say the jobs that can be gone on with."),
     "list_procedures": (("procedures", "which procedures"), "Between jobs: say the procedures."),
     "new_job": (("new job", "begin a new job"), "Between jobs: choose a procedure for a new job."),
     "next_one": (("next one",), "In a list: the next row."),
@@ -25,6 +25,7 @@ IDLE_SAID: Mapping[str, tuple[tuple[str, ...], str]] = {
 }
 """How each thing is said between jobs, and what it does."""
 
+_PLURAL = re.compile("[^su]s$")
 _WORD = re.compile(r"[a-z]{4,}")
 _COMMON = frozenset(
     ("with", "from", "that", "this", "practice", "remove", "refit", "replace", "renew", "check", "invented", "bench")
@@ -86,7 +87,7 @@ def nothing_there(what: str, word: str = "") -> str:
 
 
 def choose_first() -> str:
-    return "Choose one first. Say jobs, or procedures."
+    return "Choose one first. Say open jobs, or procedures."
 
 
 def _who(operator: str) -> str:
@@ -141,7 +142,7 @@ def cannot(why: str, title: str) -> str:
 
 
 _ENDED = {
-    "closed": "{} is closed. Its record is on the page.",
+    "closed": "The record of {} is on the page.",
     "broken": "{} broke off, and is kept. Say jobs to go on with it.",
     "lost": "{} cannot go on now. The screen says why.",
 }
@@ -156,9 +157,11 @@ def label_is(*, printed: bool) -> str:
 
 
 _MAY_SAY = {
-    "begin": ("jobs", "procedures", "new job"),
+    "begin": ("open jobs", "procedures", "new job"),
     "list": ("next one", "number two", "a word of the title"),
-    "row": ("next one", "start", "resume"),
+    "job": ("next one", "resume", "cancel"),
+    "procedure": ("next one", "start", "cancel"),
+    "name": ("next one", "open jobs", "procedures"),
     "asked": ("confirmed", "cancel"),
 }
 
@@ -168,7 +171,8 @@ def may_say(where: str) -> str:
 
 
 def words_in(text: str) -> list[str]:
-    return [word for word in dict.fromkeys(_WORD.findall(text.lower())) if word not in _COMMON]
+    words = [word for word in dict.fromkeys(_WORD.findall(text.lower())) if word not in _COMMON]
+    return [one for word in words for one in ((word, word[:-1]) if _PLURAL.search(word) else (word,))]
 
 
 def _capital(text: str) -> str:

@@ -78,7 +78,10 @@ class Idle(Protocol):
         """Say that the label is printed, or that it is not, and the screen tells why."""
 
     def may_say(self, where: str) -> str:
-        """Say what may be said: "begin", "list", "row" or "asked"."""
+        """Say what may be said: "begin", "list", "job", "procedure" or "name" (one is chosen) or "asked"."""
 
     def words_in(self, text: str) -> list[str]:
-        """Return the words by which a title or a machine can be searched: lower case, as a recogniser spells them."""
+        """Return the words by which a title or a machine can be searched, and what one of several is called.
+
+        They are lower case, as a recogniser spells them.
+        """
