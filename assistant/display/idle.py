@@ -28,7 +28,7 @@ def idle_picture(view: Values, notice: Notice | None = None) -> dict[str, Any]:
         "things": [],
         "say": _say(view),
         "timers": [],
-        "heard": None,
+        "heard": {"text": view["heard"], "good": True, "verdict": ""} if view["heard"] else None,
         "progress": {"done": 0, "of": 1, "text": ""},
         "next": "the next job",
         "keys": [],

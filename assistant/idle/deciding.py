@@ -54,7 +54,7 @@ def answer_to(state: Between, given: IdleInput, now_ms: int, language: Language)
 
 
 def _said(state: Between, said: Uttered, now_ms: int, language: Language) -> Outcome:
-    awake = woken(replace(state, heard=said.intent if not said.name else said.name), now_ms)
+    awake = woken(state, now_ms)
     if said.intent in _KNOBS:
         return Outcome(awake, (_KNOBS[said.intent],))
     if said.intent == "be_quiet":

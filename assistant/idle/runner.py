@@ -73,6 +73,7 @@ class IdleRunner(Outward):
             return
         if (heard.source is Source.VOICE and isinstance(given, Uttered)) or heard.source is not Source.VOICE:
             self._screen.heard(heard, now)
+        self.state = replace(self.state, heard=heard.text)
         self.take(given, now)
 
     def take(self, given: IdleInput, now: float) -> None:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.devices.conftest import pulse  # noqa: F401 (a fixture)
 from tests.whole_jobs.talks import ROOT
 
 

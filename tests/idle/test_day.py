@@ -157,3 +157,22 @@ def test_the_keys_of_a_job_walk_and_begin(home: Path, procedures: Path) -> None:
     assert played.said(1).startswith("Two procedures.")
     assert [played.said(line)[:4] for line in (2, 3, 4)] == ["One:", "Two:", "One:"]
     assert played.said(5).startswith("Starting New gasket for the coolant pump cover")
+
+
+def test_a_job_that_breaks_again_and_again_leads_back_to_the_waiting_bay(home: Path, procedures: Path) -> None:
+    def breaks() -> None:
+        raise ZeroDivisionError
+
+    lines = ["procedures", "number one", "start", "confirmed", "next", breaks, breaks, breaks, "jobs", "resume", "yes"]
+    played = day(home, lines, procedures, mends=True)
+    said = " ".join(text for texts in played.said_at.values() for text in texts)
+    assert "New gasket for the coolant pump cover broke off, and is kept. Say jobs to go on with it." in said
+    assert played.said(9) == "One job. One: New gasket for the coolant pump cover, open."
+    assert played.said(11) == "People needed: one mechanic."  # it goes on where it was
+    assert jobs(home) == [("New gasket for the coolant pump cover", "open")]
+
+
+def test_an_open_job_is_told_with_the_step_where_it_stands(home: Path, procedures: Path) -> None:
+    day(home, ["procedures", "number two", "start", "confirmed", *["next"] * 6, "confirmed", "pause"], procedures)
+    said = day(home, ["jobs"], procedures).said(1)
+    assert said == "One job. One: Side cover of the practice gearbox, paused at step one."

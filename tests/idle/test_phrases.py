@@ -10,8 +10,12 @@ from typer.testing import CliRunner
 
 from assistant.__main__ import app
 from assistant.idle.intents import INTENTS_HERE, OWN
+from assistant.idle.known import people_of
+from assistant.idle.opening import first_lines
 from assistant.idle.wake import wake_fault
 from assistant.language.en import ENGLISH, WRITTEN_ENGLISH
+from assistant.settings import Settings
+from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.listening.model_files import OWN_MODEL, read_near_words, words_of
 
 KNOWN, NEAR = words_of(OWN_MODEL), read_near_words(OWN_MODEL)
@@ -58,6 +62,14 @@ def test_a_wake_phrase_is_checked(phrase: str, fault: str) -> None:
 
 def test_a_wake_phrase_of_words_near_commands_is_refused() -> None:
     assert "taken for commands" in wake_fault("foster health", KNOWN, NEAR)
+
+
+def test_names_that_the_model_cannot_hear_are_told_with_what_to_do() -> None:
+    people = people_of("Kim, Aoife, Siobhan = shiv on, 4x4")
+    told = first_lines(Settings(), VoskRecogniser(ENGLISH), people)
+    assert told[0] == "The bay waits. Say: jobs, procedures, or new job. Control-C ends the day."
+    assert told[1].startswith("The model cannot hear the names Aoife, Siobhan, 4x4: write beside each how it sounds")
+    assert len(first_lines(Settings(wake="good morning workshop"), VoskRecogniser(ENGLISH), people[:1])) == 1
 
 
 def test_it_is_checked_when_it_is_set(tmp_path: Path) -> None:

@@ -67,6 +67,13 @@ class DayTalk(TypedTalk):
 
     grammars: list[Grammar]
 
+    @property
+    def is_live(self) -> bool:  # type: ignore[override]
+        """Whether what breaks in a job is told and mended, as it is among people."""
+        return self.mends
+
+    mends = False
+
     def __init__(
         self,
         lines: Sequence[TalkLine | Timed],
@@ -97,7 +104,11 @@ class DayTalk(TypedTalk):
             yield from self._end_of_speech()
             self._dialogue.line = number
             if callable(given):
-                given()
+
+                def call(_runner: object, _now: float, given: Callable[[], object] = given) -> None:
+                    given()
+
+                yield call
                 continue
 
             def press(runner: object, now: float, given: IdleInput = given) -> None:
@@ -123,11 +134,17 @@ class Played:
         return " ".join(self.said_at.get(line, []))
 
 
-def day(home: Path, lines: Iterable[Line], procedures: Path, settings: Settings | None = None) -> Played:
-    """Play the day of a bay with ``settings`` whose data lie in ``home`` (the variable is the caller's to set)."""
+def day(
+    home: Path, lines: Iterable[Line], procedures: Path, settings: Settings | None = None, *, mends: bool = False
+) -> Played:
+    """Play the day of a bay with ``settings`` whose data lie in ``home`` (the variable is the caller's to set).
+
+    With ``mends`` what breaks is told, and not raised.
+    """
     clock = TalkClock(BEGIN)
     dialogue, speaker = Noted(), TimedSpeaker(clock.now)
     talk = DayTalk([_line(number, line) for number, line in enumerate(lines, 1)], speaker, clock, dialogue)
+    talk.mends = mends
     board, closed = Board(), []
     ended = work_all_day(home, talk, speaker, clock, dialogue, board, procedures, settings or Settings(), closed)
     return Played(ended, dialogue.said_at, dialogue.notes, board, talk, closed)

@@ -9,6 +9,7 @@ from datetime import datetime
 
 from assistant.bay.job import guarded
 from assistant.events import Slot, SlotKind
+from assistant.idle.intents import OWN
 from assistant.journal.opening import journal_is_there, open_journal
 from assistant.journal.port import Entry, JobInfo, JobState, JournalFault, Lease
 from assistant.language.chosen import LANGUAGE
@@ -186,7 +187,7 @@ def print_phrases(*, as_json: bool = False) -> Exit:
                 {"say": list(LANGUAGE.phrases.phrases(intent.name)),
                  "number": intent.slot and intent.slot.value, "name": intent.name,
                  "weight": intent.weight.value, "means": LANGUAGE.phrases.meaning(intent.name)}
-                for intent in INTENTS
+                for intent in (*INTENTS, *OWN)
             ]
         )  # fmt: skip
         return Exit.OK
@@ -200,7 +201,7 @@ def print_phrases(*, as_json: bool = False) -> Exit:
             intent.weight.value,
             LANGUAGE.phrases.meaning(intent.name),
         )
-        for intent in INTENTS
+        for intent in (*INTENTS, *OWN)
     ]
     print(table(("say", "weight", "what it does"), rows))
     return Exit.OK
