@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from assistant.bay.around import Outward, Runner
 from assistant.bay.hearable import Hears
 from assistant.bay.job import check_tools, guarded, settings_for
 from assistant.bay.live import open_room
@@ -44,7 +45,12 @@ def run_bay(options: BayOptions) -> Exit:
                 words = LANGUAGE.idle.label_is(printed=not fault)
                 if fault:
                     room.inbox.told(fault)
-                room.inbox.put(lambda runner, now: runner.announce(words, now, trouble=bool(fault)))
+
+                def answer(runner: Runner, now: float) -> None:
+                    if isinstance(runner, Outward):  # aloud: it belongs to the end of the job
+                        Outward.announce(runner, words, now, trouble=bool(fault))
+
+                room.inbox.put(answer)
 
             printer = LabelPrinter(settings.printer, size, label_told, room.inbox.failed)
             day = Day(room, settings, known, closed=printer.print, doing=lambda job: manager.status(_status(job)))

@@ -18,9 +18,10 @@ from assistant.idle.state import Between, IdleInput, Known, Outcome, Pressed, Ut
 from assistant.idle.understanding import idle_grammar, understood_as
 from assistant.idle.view import idle_view
 from assistant.language.chosen import LANGUAGE
+from assistant.terminal.trouble import failure_sentence
 from assistant.voice.ports import Speaker
 from assistant.voice.speaking.own_words import OWN_WORDS_S, are_own_words
-from assistant.worker import OnFailure
+from assistant.worker import Failure, OnFailure
 
 _LOOKS = (WAKE, "list_jobs", "list_procedures", "new_job", "search", "next_one", "resume_job")
 """Intents before which is looked again at what jobs and procedures there are."""
@@ -122,6 +123,31 @@ class IdleRunner(Outward):
     def clock_set(self, by_s: float, now: float) -> bool:  # noqa: ARG002 - nothing here is kept by the clock on the wall
         """Take up that the computer's clock was set: nothing here goes by it."""
         return True
+
+    def failed(self, failure: Failure, now: float) -> None:
+        """Tell that a part broke, aloud only where somebody is there: else nothing is said all day."""
+        if self.state.is_awake:
+            super().failed(failure, now)
+        else:
+            self._tell_only(failure_sentence(failure), now)
+
+    def warn(self, text: str, now: float) -> None:
+        """Show a sentence about the equipment, with a tone where somebody is there."""
+        if self.state.is_awake:
+            super().warn(text, now)
+        else:
+            self._tell_only(text, now)
+
+    def announce(self, text: str, now: float, *, trouble: bool = True) -> None:
+        """Say something about the equipment where somebody is there; else it is shown and printed."""
+        if self.state.is_awake:
+            super().announce(text, now, trouble=trouble)
+        else:
+            self._tell_only(text, now, trouble=trouble)
+
+    def _tell_only(self, text: str, now: float, *, trouble: bool = True) -> None:
+        self.tell(text, now)
+        self._screen.notice(text, trouble=trouble)
 
     def customer(self, answered: CustomerAnswered, now: float, *more: Fact) -> bool:  # noqa: ARG002
         """Keep no answer: no job is there to keep it."""

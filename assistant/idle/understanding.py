@@ -96,6 +96,8 @@ def _typed(text: str, state: Between, language: Language) -> IdleInput | None:
             return Uttered(means, by_hand=True)
     if state.wake and text == state.wake:
         return Uttered(WAKE, by_hand=True)
+    if state.listed is not None and text.isascii() and text.isdigit() and len(text) <= 3:
+        return Uttered("row_number", int(text), by_hand=True)
     said = request_of(text, INTENTS_HERE, state, language)
     if said is None:
         return Uttered("search", name=text, by_hand=True) if text else None

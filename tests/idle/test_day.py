@@ -7,6 +7,8 @@ import sqlite3
 from pathlib import Path
 from typing import Any
 
+from assistant.bay.inbox import Inbox
+from assistant.events import End
 from assistant.idle.state import JobCard, Pressed
 from assistant.journal.opening import open_journal
 from assistant.settings import Settings
@@ -170,6 +172,19 @@ def test_a_job_that_breaks_again_and_again_leads_back_to_the_waiting_bay(home: P
     assert played.said(9) == "One job. One: New gasket for the coolant pump cover, open."
     assert played.said(11) == "People needed: one mechanic."  # it goes on where it was
     assert jobs(home) == [("New gasket for the coolant pump cover", "open")]
+
+
+def test_a_lost_device_is_shown_and_not_spoken_while_nobody_is_there(home: Path, procedures: Path) -> None:
+    inbox = Inbox()
+
+    def lose() -> None:
+        inbox.lost(End.MICROPHONE)
+
+    played = day(home, [lose, "procedures", lose], procedures, inbox=inbox)
+    gone = "The microphone is gone. Nothing is lost. I keep looking for it."
+    assert played.said(1) == ""
+    assert played.notes == [gone]
+    assert gone in played.said(3)
 
 
 def test_an_open_job_is_told_with_the_step_where_it_stands(home: Path, procedures: Path) -> None:

@@ -64,6 +64,13 @@ def test_a_wake_phrase_of_words_near_commands_is_refused() -> None:
     assert "taken for commands" in wake_fault("foster health", KNOWN, NEAR)
 
 
+def test_it_is_checked_at_the_start_before_anything_is_opened(tmp_path: Path) -> None:
+    refused = CliRunner().invoke(app, ["bay", "--wake", "open jibs"], env={"ASSISTANT_HOME": str(tmp_path)})
+    assert refused.exit_code == 2
+    assert refused.stderr.startswith('The wake phrase "open jibs" has the word "jibs", which the model cannot hear')
+    assert not (tmp_path / "journal.sqlite").exists()
+
+
 def test_names_that_the_model_cannot_hear_are_told_with_what_to_do() -> None:
     people = people_of("Kim, Aoife, Siobhan = shiv on, 4x4")
     told = first_lines(Settings(), VoskRecogniser(ENGLISH), people)

@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from assistant.bay.around import Runner
 from assistant.bay.bay import Bay
 from assistant.bay.inbox import Errand, Inbox
 from assistant.bay.live import OpenRoom
@@ -73,6 +74,7 @@ class DayTalk(TypedTalk):
         return self.mends
 
     mends = False
+    inbox: Inbox | None = None
 
     def __init__(
         self,
@@ -105,8 +107,10 @@ class DayTalk(TypedTalk):
             self._dialogue.line = number
             if callable(given):
 
-                def call(_runner: object, _now: float, given: Callable[[], object] = given) -> None:
+                def call(runner: Runner, now: float, given: Callable[[], object] = given) -> None:
                     given()
+                    while self.inbox is not None and (note := self.inbox.take(0.0)) is not None:
+                        note(runner, now)
 
                 yield call
                 continue
@@ -135,18 +139,24 @@ class Played:
 
 
 def day(
-    home: Path, lines: Iterable[Line], procedures: Path, settings: Settings | None = None, *, mends: bool = False
+    home: Path,
+    lines: Iterable[Line],
+    procedures: Path,
+    settings: Settings | None = None,
+    *,
+    mends: bool = False,
+    inbox: Inbox | None = None,
 ) -> Played:
     """Play the day of a bay with ``settings`` whose data lie in ``home`` (the variable is the caller's to set).
 
-    With ``mends`` what breaks is told, and not raised.
+    With ``mends`` what breaks is told, and not raised; what is put into ``inbox`` comes behind the line that does it.
     """
     clock = TalkClock(BEGIN)
     dialogue, speaker = Noted(), TimedSpeaker(clock.now)
     talk = DayTalk([_line(number, line) for number, line in enumerate(lines, 1)], speaker, clock, dialogue)
-    talk.mends = mends
+    talk.mends, talk.inbox = mends, inbox
     board, closed = Board(), []
-    ended = work_all_day(home, talk, speaker, clock, dialogue, board, procedures, settings or Settings(), closed)
+    ended = work_all_day(home, talk, speaker, clock, dialogue, board, procedures, settings or Settings(), closed, inbox)
     return Played(ended, dialogue.said_at, dialogue.notes, board, talk, closed)
 
 
