@@ -288,6 +288,18 @@ class Adjust:
 
 
 @dataclass(frozen=True, slots=True)
+class TakePhoto:
+    """Take a photo; it comes as an input of its own."""
+
+
+@dataclass(frozen=True, slots=True)
+class DropPhoto:
+    """Remove the file of a photo that does not count any more: its hash."""
+
+    sha256: str
+
+
+@dataclass(frozen=True, slots=True)
 class Show:
     """What a display may show: plain JSON values only."""
 
@@ -301,5 +313,5 @@ class Expect:
     texts: tuple[str, ...]
 
 
-Effect = Say | Tone | Hush | Adjust | Show | Expect
+Effect = Say | Tone | Hush | Adjust | TakePhoto | DropPhoto | Show | Expect
 """What the session asks for, once the facts of its answer are on disk."""

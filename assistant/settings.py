@@ -53,7 +53,8 @@ class Settings:
     (empty: it is listened to all idle phrases); ``procedures`` is the folder of the procedures that can be started
     there, from the data folder when it is relative (empty: ``procedures`` there, or the program's own); ``printer`` is
     the name by which ``lp`` prints the label of a job that was closed (empty: none is printed), ``label_size`` that of
-    the label [mm].
+    the label [mm]; ``camera`` is the device of the bay's camera, such as ``/dev/video0``, a file with pictures, or
+    ``test`` for one that is drawn (empty: none).
     """
 
     microphone: str = ""
@@ -75,6 +76,7 @@ class Settings:
     box: str = ""
     prices: str = ""
     customer_address: str = ""
+    camera: str = ""
     bay: str = BAY
     operators: str = ""
     wake: str = ""

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from typing import Protocol
 
 from assistant.bay.screen import Screen
-from assistant.events import Adjust, Effect, Expect, Heard, Hush, Say, Show, Tone, ToneKind
+from assistant.events import Adjust, DropPhoto, Effect, Expect, Heard, Hush, Say, Show, TakePhoto, Tone, ToneKind
 from assistant.facts import Fact
 from assistant.facts.customer import CustomerAnswered
 from assistant.language.chosen import LANGUAGE
@@ -110,6 +110,8 @@ class Outward:
                 self._speak(lambda: self._adjust(effect, now))
             case Expect(texts):
                 self._speak(lambda: self._speaker.expect(texts))
+            case TakePhoto() | DropPhoto():
+                self._screen.photos(effect)
             case Show(view):
                 self._screen.show(view)
 

@@ -31,6 +31,8 @@ from assistant.kept.job_card import card_facts
 from assistant.kept.job_clock import started
 from assistant.kept.shim_box import box_known
 from assistant.language.chosen import LANGUAGE
+from assistant.pictures.store import store_of
+from assistant.pictures.taking import PhotoPost
 from assistant.procedure.format.reader import Reading
 from assistant.settings import Settings, home
 from assistant.shipped import procedures_folder
@@ -120,6 +122,7 @@ class OpenRoom:
     clock: SteadyClock
     journal: Journal
     customers: CustomerPages
+    photos: PhotoPost
     display: Display | None = None
 
     @property
@@ -139,6 +142,7 @@ class OpenRoom:
             stack.callback(opened.job.close)
             self.customers.live(opened.job.id, into(self.inbox))
             stack.callback(self.customers.live_no_more)
+            stack.enter_context(self.photos.of(store_of(opened.job.id), opened.session))
             if isinstance(self.bay.ears, RoomEars):
                 self.bay.ears.keep(_keeping(opened, self.inbox))
             post = Post(opened.job, self.inbox)
@@ -175,6 +179,7 @@ def open_room(
     displays: list[Display] = []
     with ExitStack() as stack:
         journal = stack.enter_context(open_journal(home(), bay=settings.bay))
+        photos = stack.enter_context(PhotoPost(inbox.put, settings.camera, inbox.failed))
 
         def screen() -> Screen:
             dialogue = Dialogue(sys.stdout)
@@ -187,6 +192,7 @@ def open_room(
                 page,
                 procedures=procedures,
                 customers=customers,
+                photos=photos,
                 press=unbounced(lambda phrase: inbox.pressed(phrase, Source.TOUCH)),
                 on_failure=inbox.failed,
                 outside=settings.customer_address,
@@ -197,7 +203,8 @@ def open_room(
             return Screen(dialogue, display.board)
 
         bay = stack.enter_context(bay_in_a_room(settings, inbox, clock, screen, waits=waits))
-        yield OpenRoom(bay, inbox, clock, journal, customers, displays[0] if displays else None)
+        bay.screen.photos = photos.do
+        yield OpenRoom(bay, inbox, clock, journal, customers, photos, displays[0] if displays else None)
 
 
 def _keeping(opened: OpenJob, inbox: Inbox) -> Callable[[Recogniser], Recogniser]:

@@ -10,13 +10,7 @@ from dataclasses import replace
 from assistant.bay.around import Outward
 from assistant.bay.job_opening import OpenJob
 from assistant.bay.screen import Screen
-from assistant.events import (
-    Clarity,
-    Grammar,
-    Heard,
-    Source,
-    ToneKind,
-)
+from assistant.events import Clarity, Grammar, Heard, Source, ToneKind
 from assistant.facts import Fact
 from assistant.facts.bay import PartFailed
 from assistant.facts.customer import CustomerAnswered

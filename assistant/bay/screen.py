@@ -9,7 +9,7 @@ from typing import Any, Protocol
 
 from assistant.display.board import Ear
 from assistant.display.hung import Hung
-from assistant.events import Heard, ToneKind
+from assistant.events import DropPhoto, Heard, TakePhoto, ToneKind
 from assistant.facts import Fact
 from assistant.procedure.model import Procedure
 from assistant.terminal.dialogue import Dialogue
@@ -40,6 +40,7 @@ class Screen:
         self._dialogue = dialogue
         self._page = page
         self._guards: dict[str, Guard] = {}
+        self.photos: Callable[[TakePhoto | DropPhoto], None] = lambda _effect: None  # the camera and its album
 
     def guard(self, on_failure: OnFailure) -> None:
         """From now on tell ``on_failure`` when the terminal or the page breaks, and go on."""

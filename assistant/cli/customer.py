@@ -20,6 +20,7 @@ from assistant.cli.record import NamedJob
     picture=typer.Option(
         metavar="FILE", readable=False, help="Put a photo on the page, without what the camera wrote beside it."
     ),
+    photo=typer.Option(min=0, max=9999, metavar="NUMBER", help="Put a photo on the page that was taken in the job."),
     work=typer.Option(min=0, max=9999, help="Number of the extra work that the photo belongs to; 0 for none."),
     no_pictures=typer.Option("--no-pictures", help="Take all photos off the page."),
     revoke=typer.Option("--revoke", help="End the link at once."),

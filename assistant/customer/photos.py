@@ -1,51 +1,22 @@
-"""Photos that the workshop puts on the page for the customer: drawn anew, so that nothing else is in them. Uses Pillow.
-
-What a camera writes beside a picture (place, time, device, a preview of what was cut away) does not reach the page.
-"""
+"""Photos that the workshop puts on the page for the customer: drawn anew, so that nothing else is in them."""
 
 from __future__ import annotations
 
-import io
-import struct
+from collections.abc import Iterable
 from hashlib import sha256
 from pathlib import Path
 
 from assistant.customer.links import customer_folder, put_private
 from assistant.display.hung import Hung
+from assistant.facts import Fact
 from assistant.faults import Fault
 from assistant.files import FileFault, read_file, whole_number
+from assistant.pictures.drawing import MOST_PHOTO_BYTES, clean_photo
+from assistant.pictures.store import photos_that_count, store_of
 
-MOST_PHOTO_BYTES = 15_000_000
-"""As a phone's camera saves them; ours, not published."""
-MOST_PHOTO_POINTS = 64_000_000
-"""Width times height of a photo that is taken: 64 megapixels, about 200 MB while it is drawn."""
-LARGEST_SIDE = 1600
-"""Of what is kept [points]: enough for a large screen, and a few hundred thousand bytes."""
 MOST_PHOTOS = 20
 """Of one job."""
 _MOST_KEPT_BYTES = 4_000_000
-_HINT = "save it as JPEG or PNG, and name that file"
-
-
-def clean_photo(data: bytes, name: str) -> bytes | Fault:
-    """Return a JPEG of what ``data``, the file ``name``, shows, and of nothing else; or why it cannot be shown."""
-    from PIL import Image, ImageOps  # noqa: PLC0415 - no job start waits for it
-
-    try:
-        with Image.open(io.BytesIO(data), formats=("JPEG", "PNG")) as read:
-            width, height = read.size
-            if width * height > MOST_PHOTO_POINTS or not width or not height:
-                return Fault(f"{name} has {width} by {height} points", "save it smaller, and name that file")
-            read.draft("RGB", (2 * LARGEST_SIDE, 2 * LARGEST_SIDE))
-            upright = ImageOps.exif_transpose(read).convert("RGBA")
-    except (OSError, SyntaxError, ValueError, EOFError, KeyError, struct.error, Image.DecompressionBombError):
-        return Fault(f"{name} is no photo that can be read", _HINT)
-    upright.thumbnail((LARGEST_SIDE, LARGEST_SIDE))
-    drawn = Image.new("RGB", upright.size, "white")
-    drawn.paste(upright, mask=upright)
-    out = io.BytesIO()
-    drawn.save(out, "JPEG", quality=85)
-    return out.getvalue()
 
 
 def add_photo(job: str, path: Path, work: int) -> Fault | None:
@@ -57,7 +28,32 @@ def add_photo(job: str, path: Path, work: int) -> Fault | None:
     data = read_file(path, MOST_PHOTO_BYTES, "a photo")
     if isinstance(data, FileFault):
         return data
-    clean = clean_photo(data, path.name)
+    return add_picture(job, data, path.name, work)
+
+
+def add_photo_of_job(job: str, number: int, facts: Iterable[Fact], work: int) -> Fault | None:
+    """Put photo ``number`` of ``job``, which ``facts`` tell of, on its page in the same way; or say why not.
+
+    Raises:
+        OSError: it cannot be kept.
+    """
+    photos = photos_that_count(facts)
+    if number not in photos:
+        known = f"it has {', '.join(map(str, photos))}" if photos else "it has none"
+        return Fault(f"job {job} has no photo {number}", known)
+    data = store_of(job).data(photos[number].sha256)
+    if data is None:
+        return Fault(f"the file of photo {number} is not there, or is another one", f"see assistant verify {job}")
+    return add_picture(job, data, f"photo {number}", work)
+
+
+def add_picture(job: str, data: bytes, name: str, work: int) -> Fault | None:
+    """Put the photo ``data``, called ``name``, on the page of ``job`` in the same way.
+
+    Raises:
+        OSError: it cannot be kept.
+    """
+    clean = clean_photo(data, name)
     if isinstance(clean, Fault):
         return clean
     if len(_files(job)) >= MOST_PHOTOS:

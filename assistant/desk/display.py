@@ -18,6 +18,7 @@ from assistant.display.customer import Customers
 from assistant.display.guard import Rights
 from assistant.display.link import terminal_code, token_at
 from assistant.display.pages import Access, Pages
+from assistant.display.photos import TakesPhotos
 from assistant.display.server import DisplayFault, Server, listening_socket
 from assistant.files import private_file, private_folder
 from assistant.settings import home
@@ -41,12 +42,13 @@ class Display:
         job: bool = True,
         on_failure: OnFailure | None = None,
         customers: Customers | None = None,
+        photos: TakesPhotos | None = None,
         outside: str = "",
     ) -> None:
         """Serve. ``procedures`` is the folder that the desk pages list; ``customers`` have pages of their own.
 
         ``press`` takes the phrase of a touched button, and tells whether that counts; ``choose`` takes what is pressed
-        on the page of a bay that waits.
+        on the page of a bay that waits, and ``photos`` what a page sends.
 
         ``outside`` is the address of a TLS proxy on this computer by which customers come ("": none).
 
@@ -66,6 +68,8 @@ class Display:
                 self._access = replace(access, outside=outside.removeprefix("https://"))
                 self.link = self._access.link or f"http://{LOOPBACK}:{heard.getsockname()[1]}/"
                 self.desk = BayDesk(procedures)
+                if photos is not None and options.touch:
+                    photos.page = self.board.ask_photo
                 pages = Pages(
                     self.board if job else None,
                     self.desk,
@@ -73,6 +77,7 @@ class Display:
                     press=press if options.touch else None,
                     choose=choose if options.touch else None,
                     customers=customers,
+                    photos=photos,
                 )
                 self._server = Server(
                     pages.app(),

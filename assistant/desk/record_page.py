@@ -10,6 +10,7 @@ import sys
 
 from assistant.journal.opening import open_journal
 from assistant.journal.port import JournalFault
+from assistant.pictures.store import store_of
 from assistant.settings import home
 
 LOWEST = 19
@@ -27,7 +28,9 @@ def print_page(job: str) -> int:
         # The bay only starts this module: what makes pages is loaded by the process that makes one.
         from assistant.report.record.made import make  # noqa: PLC0415
 
-        made = make(name, entries, paper="a4", damage="" if verdict.good else verdict.sentence)
+        made = make(
+            name, entries, paper="a4", damage="" if verdict.good else verdict.sentence, photo=store_of(name).data
+        )
     except JournalFault as fault:
         sys.stderr.write(fault.sentence)
         return 1

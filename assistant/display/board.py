@@ -61,6 +61,8 @@ class Board:
         self._changed = asyncio.Event()
         self._made: tuple[int, str] = (0, "")
         self._heard_now: dict[str, Any] | None = None
+        self._snaps = 0
+        """How often the pages were asked for a photo."""
         self.closed = False
 
     # For any thread
@@ -88,6 +90,13 @@ class Board:
         """Show a sentence about the equipment until the next view; ``trouble``: something is wrong with it."""
         with self._lock:
             self._notice = Notice(text, trouble)
+            self._seq += 1
+        self._wake_soon()
+
+    def ask_photo(self) -> None:
+        """Let a page with a camera of its own take a photo."""
+        with self._lock:
+            self._snaps += 1
             self._seq += 1
         self._wake_soon()
 
@@ -159,6 +168,6 @@ class Board:
             else:
                 places = spots(self._procedure, view) if self._procedure else {}
                 shown = picture(view, notice, places, self._pictures)
-            text = json.dumps({**shown, "boot": self.boot, "seq": seq}, ensure_ascii=False)
+            text = json.dumps({**shown, "boot": self.boot, "seq": seq, "snaps": self._snaps}, ensure_ascii=False)
             self._made = seq, text.removesuffix("}")
         return seq, f'{self._made[1]}, "age_ms": {round((time.monotonic() - at) * 1000)}}}'

@@ -16,10 +16,11 @@ from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from assistant.display.board import LOG
+from assistant.display.photos import MOST_SENT_BYTES, PHOTO
 from assistant.files import whole_number
 
 BODY_BYTES = 256
-"""A press is far smaller than this; nothing else has a body."""
+"""A press is far smaller than this; nothing else has a body but a photo, and a form of a customer."""
 QUERY_BYTES = 1024
 HEADER_BYTES = 16 * 1024
 CUSTOMER = "/customer/"
@@ -40,7 +41,7 @@ HEADERS = {
     "referrer-policy": "no-referrer",
     "cross-origin-opener-policy": "same-origin",
     "cross-origin-resource-policy": "same-origin",
-    "permissions-policy": "camera=(), geolocation=(), microphone=(), payment=(), usb=()",
+    "permissions-policy": "camera=(self), geolocation=(), microphone=(), payment=(), usb=()",
     "cache-control": "no-store",
 }
 """Put on every answer that does not say otherwise."""
@@ -64,6 +65,13 @@ def _may_come_in(scope: Scope, headers: Headers) -> bool:
 def is_customers(scope: Scope) -> bool:
     """Return whether a page for customers is asked for."""
     return str(scope["path"]).startswith(CUSTOMER)
+
+
+def _most_bytes(scope: Scope) -> int:
+    """Return how long the body of a request may be [bytes]."""
+    if scope["method"] != "POST":
+        return 0
+    return FORM_BYTES if is_customers(scope) else MOST_SENT_BYTES if scope["path"] == PHOTO else BODY_BYTES
 
 
 def loggable(scope: Scope) -> str:
@@ -136,8 +144,7 @@ class PageGuard:
             return refused(scope, 403, "Another page may not use this one.", f"origin {origins}")
         length = headers.get("content-length", "0")
         size = whole_number(length)
-        most = (FORM_BYTES if is_customers(scope) else BODY_BYTES) if scope["method"] == "POST" else 0
-        if size is None or size > most or "transfer-encoding" in headers:
+        if size is None or size > _most_bytes(scope) or "transfer-encoding" in headers:
             return refused(scope, 413, "That is too much.", f"body {length}")
         if len(scope["query_string"]) > QUERY_BYTES:
             return refused(scope, 414, "That is too much.", "query")

@@ -25,6 +25,8 @@ from assistant.display.customer_pages import CUSTOMER_HEADERS, CustomerRoutes
 from assistant.display.desk import RECORD_POLICY, Desk, DeskBusy
 from assistant.display.guard import PageGuard, Rights, is_customers, is_foreign, loggable, refused
 from assistant.display.link import svg_code
+from assistant.display.photo_routes import PhotoRoutes
+from assistant.display.photos import TakesPhotos
 from assistant.display.picture import visible_values
 from assistant.display.stream import EVENTS, Stream
 from assistant.journal.port import JournalFault
@@ -84,11 +86,12 @@ class Pages:
         press: Callable[[str], bool] | None = None,
         choose: Callable[[Mapping[str, str]], None] | None = None,
         customers: Customers | None = None,
+        photos: TakesPhotos | None = None,
     ) -> None:
         """Show ``board`` (None: there is no job here) and ``desk``, and the pages of ``customers``.
 
         ``press`` takes the phrase of a touched button, and tells whether it was taken; ``choose`` takes what is pressed
-        between jobs. Neither may block.
+        between jobs. Neither may block. ``photos`` takes what a page sends, and shows it.
         """
         self._board = board
         self._desk = desk
@@ -96,6 +99,7 @@ class Pages:
         self._press = press
         self._choose = choose
         self._customers = customers
+        self._photos = photos
         self._pressed_on = 0
 
     def app(self) -> Starlette:
@@ -119,6 +123,8 @@ class Pages:
                 Route("/idle", self._chosen, methods=["POST"]),
                 Route("/pictures/{sha256}", self._picture),
             ]
+        if self._photos is not None:
+            routes += PhotoRoutes(self._photos).routes()
         access = self._access
         guard = Middleware(
             PageGuard, hosts=access.hosts, tokens=access.tokens, open_rights=access.open_rights, outside=access.outside
@@ -139,7 +145,8 @@ class Pages:
                 return _message(request, "These are the pages for the desk. Choose one above.", 200)
             return RedirectResponse("/jobs", 303)
         rights: Rights = request.state.rights
-        return self._page(request, "display.html", touch=self._press is not None and rights.touch)
+        touch = self._press is not None and rights.touch
+        return self._page(request, "display.html", touch=touch, photos=touch and self._photos is not None)
 
     async def _pressed(self, request: Request) -> Response:
         """Take a press; it must have been made on what is shown now, so that two taps never move the job twice."""
@@ -180,8 +187,11 @@ class Pages:
         return JSONResponse({"taken": True})
 
     def _picture(self, request: Request) -> Response:
-        """Send a picture of the job, which is held in memory: what is asked for is its hash and no file."""
-        hung = self._board.hung(request.path_params["sha256"]) if self._board is not None else None
+        """Send a picture or a photo of the job: what is asked for is its hash and no file."""
+        name = request.path_params["sha256"]
+        hung = self._board.hung(name) if self._board is not None else None
+        if hung is None and self._photos is not None:
+            hung = self._photos.hung(name)
         if hung is None:
             raise HTTPException(404)
         return Response(hung.data, media_type=hung.media)

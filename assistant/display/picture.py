@@ -78,6 +78,9 @@ def picture(
         "keys": list(view["keys"]),
         "notice": {"text": notice.text, "trouble": notice.trouble} if notice else None,
         "photo": None if hazard or view["closed"] else _photo(view, pictures),
+        "before": [] if hazard or view["closed"] else [_taken(one) for one in view["photos"]["before"]],
+        "taken": None if hazard or view["closed"] else _newest(view),
+        "photo_wanted": view["photos"]["wanted"] and not view["closed"],
         "value": None,
         "clock": None,
         **dict.fromkeys(PAGES),
@@ -101,6 +104,24 @@ def _photo(view: Values, pictures: Mapping[str, Hung]) -> dict[str, str] | None:
         return None
     hung = pictures.get(name) or Hung(fault=f"The picture {name} is not there.")
     return {"address": hung.address, "name": name, "fault": hung.fault}
+
+
+NEWEST_MS = 8_000
+"""So long a photo is shown large when it was taken [ms]."""
+
+
+def _taken(photo: Values) -> dict[str, Any]:
+    """Return a photo of the job as it is shown: its address, and which it is."""
+    at = photo["at"]
+    where = f", {'closing step' if at['closing'] else 'step'} {at['step']}" if at else ""
+    return {"address": f"/pictures/{photo['sha256']}", "name": f"Photo {photo['number']}{where}"}
+
+
+def _newest(view: Values) -> dict[str, Any] | None:
+    """Return the newest photo of all while it is shown large, and for how long it still is [ms]."""
+    newest = view["photos"]["newest"]
+    left_ms = 0 if newest is None else newest["came_ms"] + NEWEST_MS - view["at_ms"]
+    return {**_taken(newest), "left_ms": left_ms} if left_ms > 0 else None
 
 
 def _things(view: Values) -> list[str]:

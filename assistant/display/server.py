@@ -16,6 +16,7 @@ from uvicorn.protocols.http.h11_impl import H11Protocol
 
 from assistant.display.board import LOG
 from assistant.display.guard import HEADER_BYTES
+from assistant.display.photos import PHOTO
 from assistant.display.stream import EVENTS
 from assistant.events import Then
 from assistant.worker import Failure, Failures, OnFailure, Worker
@@ -26,6 +27,8 @@ MOST_OF_ADDRESS = 32
 """Nor are more of one address."""
 REQUEST_S = 10.0
 """A connection on which no whole request, its body included, came in this time [s] is closed."""
+PHOTO_S = 60.0
+"""The same for a photo [s]: fifteen million bytes at two megabits a second."""
 PAGE_S = 180.0
 """A page that was not made and taken in this time [s] is given up; the stream of events may last."""
 _UNTAKEN_MS = 20_000
@@ -193,6 +196,7 @@ class _Gate(H11Protocol):
         self.since = self.loop.time()
         self._make_room()
         self.loop.call_later(REQUEST_S, self._late)
+        self.loop.call_later(PHOTO_S, self._late, PHOTO_S)
         self.loop.call_later(PAGE_S, self._too_long)
 
     @property
@@ -223,9 +227,10 @@ class _Gate(H11Protocol):
         oldest = min(others, key=lambda one: (not one.waits, one.since), default=self)
         oldest.let_go("more than %d connections", most)
 
-    def _late(self) -> None:
-        if self.waits and not self.transport.is_closing():
-            self.let_go("no whole request within %g s", REQUEST_S)
+    def _late(self, after_s: float = REQUEST_S) -> None:
+        sends = self.scope is not None and self.scope["path"] == PHOTO and after_s < PHOTO_S
+        if self.waits and not sends and not self.transport.is_closing():
+            self.let_go("no whole request within %g s", after_s)
 
     def _too_long(self) -> None:
         streams = self.scope is not None and self.scope["path"] == EVENTS

@@ -209,6 +209,12 @@ class RefusedWhy(StrEnum):
     """Only the second person says what carries it out."""
     WHO_FIRST = "who_first"
     """A second person is asked for by name first."""
+    PHOTO_FIRST = "photo_first"
+    """The step demands a photo."""
+    NO_PHOTO_WANTED = "no_photo_wanted"
+    NO_PHOTO = "no_photo"
+    """There is none to drop."""
+    PHOTOS_FULL = "photos_full"
 
 
 class Refused(Fact, frozen=True, kw_only=True):

@@ -23,6 +23,7 @@ from assistant.facts import (
     inputs,
     packs,
     people,
+    photos,
     reminders,
     second,
     shims,
@@ -120,6 +121,7 @@ def _register_all(module: ModuleType) -> None:
 for _module in (
     inputs, going, detours, people, asking, second, steps, reminders, extra, counting, count, fit, reading, measure,
     check, amount, wait, tighten, trouble, shims, packs, bay, correcting, customer, judged, retightened, asking_back,
+    photos,
 ):  # fmt: skip
     _register_all(_module)
 _register_all(taking_back)

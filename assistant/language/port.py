@@ -15,6 +15,7 @@ from assistant.language.topics.extra import ExtraWork
 from assistant.language.topics.idle import Idle
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
 from assistant.language.topics.judging import Judging
+from assistant.language.topics.photos import Photos
 from assistant.language.topics.planning import Planning
 from assistant.language.topics.procedure import Dangers, Drafting, Machine, Mind, Needs, Parts, Wording
 from assistant.language.topics.questions import Questions
@@ -47,6 +48,7 @@ class Language:
     timers: Timers
     questions: Questions
     planning: Planning
+    photos: Photos
     extra: ExtraWork
     customer: Customer
     detours: Detours

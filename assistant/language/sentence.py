@@ -56,6 +56,8 @@ class Sentence(StrEnum):
     NO_GATE = auto()
     NO_WITNESS_WANTED = auto()
     NOT_WITNESSED = auto()
+    NO_PHOTO_WANTED = auto()
+    NO_PHOTO = auto()
     SAME_PERSON = auto()
     SILENCE_SECOND = auto()
 

@@ -267,6 +267,8 @@ class Step:
     """Name of a photo or a drawing that lies beside the procedure file, or ""."""
     witness: bool = False
     """Whether a second person looks at what was done, and is written down."""
+    photo: bool = False
+    """Whether a photo is to be taken of what was done."""
     people: int = 1
     """How many people it takes."""
     helper: bool = False

@@ -54,6 +54,10 @@ class RecordedTalk:
         self._listener = Listener(self._notes.around(recogniser), self._notes.heard, headset=True)
         self._drained = False
 
+    def put(self, note: Errand) -> None:
+        """Let the loop do ``note``."""
+        self._inbox.put(note)
+
     @property
     def limits(self) -> Thresholds:
         """The least confidences of the recogniser, per weight."""

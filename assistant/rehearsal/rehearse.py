@@ -10,20 +10,23 @@ import sys
 import time
 from contextlib import ExitStack
 from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING
 
 from assistant.bay.bay import Bay
 from assistant.bay.job import check_tools, guarded, read_or_refuse, settings_for
 from assistant.bay.job_opening import OpenJob, open_job, resume_job
-from assistant.bay.ports import Ears
 from assistant.bay.screen import Page, Screen
 from assistant.files import FileFault, read_file
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Journal, opened_of
 from assistant.kept.job_card import card_facts
 from assistant.kept.shim_box import box_known
+from assistant.pictures.store import PhotoStore, store_of
 from assistant.procedure.format.reader import Reading
 from assistant.rehearsal.clock import TalkClock
 from assistant.rehearsal.options import RehearseOptions
+from assistant.rehearsal.photos import TalkPhotos
 from assistant.rehearsal.talk import MOST_TALK_BYTES, BadTalk, TalkLine, read_talk
 from assistant.rehearsal.typed import TypedTalk
 from assistant.settings import Settings, home
@@ -32,6 +35,9 @@ from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.output import check_sound
 from assistant.voice.ports import Speaker
 from assistant.voice.speaking.timed_speaker import TimedSpeaker
+
+if TYPE_CHECKING:
+    from assistant.rehearsal.recorded import RecordedTalk
 
 _TRIAL = "That was a trial: nothing of it is kept in the journal."
 
@@ -75,7 +81,7 @@ def rehearse_on(procedure: Path, options: RehearseOptions, page: Page | None = N
     clock = TalkClock(start_ms / 1000, real_time=options.real_time)
     dialogue = JsonDialogue(sys.stdout) if options.json else Dialogue(sys.stdout)
     with ExitStack() as stack:
-        ears: Ears
+        ears: TypedTalk | RecordedTalk
         speaker: Speaker
         if lines is not None:
             speaker = timed = TimedSpeaker(clock.now)
@@ -84,9 +90,12 @@ def rehearse_on(procedure: Path, options: RehearseOptions, page: Page | None = N
             from assistant.rehearsal.recorded import open_recording  # noqa: PLC0415 - a typed talk needs no engine
 
             ears, speaker = open_recording(options, settings, clock, stack)
-        bay = Bay[Ears](ears, speaker, clock, Screen(dialogue, page))
+        photos = TalkPhotos(ears.put, settings.camera)
+        bay: Bay[TypedTalk | RecordedTalk] = Bay(ears, speaker, clock, Screen(dialogue, page))
+        bay.screen.photos = photos.do
         journal = stack.enter_context(open_journal(None if options.trial else home(), bay=settings.bay))
         opened = _opened(journal, reading, procedure, options, settings, bay, about_job)
+        photos.begin(_store(opened.job.id, stack, is_trial=options.trial))
         end = bay.run(opened, farewell=_TRIAL if options.trial else "")
         speaker.close()
         return end
@@ -98,7 +107,7 @@ def _opened(
     procedure: Path,
     options: RehearseOptions,
     settings: Settings,
-    bay: Bay[Ears],
+    bay: Bay[TypedTalk | RecordedTalk],
     about_job: dict[str, object],
 ) -> OpenJob:
     """Open a rehearsal of what was read from ``procedure``, or go on with an open one.
@@ -114,6 +123,11 @@ def _opened(
         return resume_job(journal, options.job, bay.limits, now, tools, options.operator or "", box)
     facts = {**about_job, "rehearsal": True, "procedure_path": str(procedure.absolute())}
     return open_job(journal, reading, procedure.name, settings, bay.limits, now, **facts)
+
+
+def _store(job: str, stack: ExitStack, *, is_trial: bool) -> PhotoStore:
+    """Return where the photos of ``job`` lie; those of a trial are gone with it."""
+    return PhotoStore(Path(stack.enter_context(TemporaryDirectory())) / "photos" / job) if is_trial else store_of(job)
 
 
 def _end_of(job: str, reading: Reading) -> float:

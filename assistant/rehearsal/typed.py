@@ -7,6 +7,7 @@ the bay; whoever speaks waits for the end of each answer, unless the line says o
 from __future__ import annotations
 
 import math
+from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from assistant.bay.around import Runner
@@ -45,6 +46,11 @@ class TypedTalk:
         self._speaker, self._clock, self._dialogue = speaker, clock, dialogue
         self._play = self._steps()
         self._until_ms: int | None = None
+        self._notes: deque[Errand] = deque()
+
+    def put(self, note: Errand) -> None:
+        """Let the loop do ``note`` before anything more is said."""
+        self._notes.append(note)
 
     def unknown_words(self, words: Iterable[str]) -> dict[str, str]:  # noqa: ARG002
         """Return nothing: whatever is typed is understood."""
@@ -58,6 +64,8 @@ class TypedTalk:
 
     def take(self, most_s: float) -> Errand | None:
         """Let the time pass up to what comes next, the end of speech included, or return what is said now."""
+        if self._notes:
+            return self._notes.popleft()
         if self._until_ms is None:
             step = next(self._play, None)
             if step is None:

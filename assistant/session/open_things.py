@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from assistant.facts.extra import Severity
-from assistant.session import gates
+from assistant.session import gates, photos
 from assistant.session.branching import branch_of
 from assistant.session.here import Here
 from assistant.session.part import OpenKind, OpenThing, part_of
@@ -79,4 +79,4 @@ def is_open(here: Here) -> bool:
     keys = {*open_places(here), *here.state.skipped}
     troubles = here.state.held or here.state.dropped
     found = problems(here) or things_open(here, keys) or extra_open(here) or gates.without_witness(here)
-    return bool(keys or troubles or found)
+    return bool(keys or troubles or found or photos.without_photo(here))

@@ -43,6 +43,29 @@ class LastReading:
 
 
 @dataclass(frozen=True, slots=True)
+class PhotoAt:
+    """A photo that counts: its number from one, the id of its step ("" for none), its hash, and when it came."""
+
+    number: int
+    step: str
+    sha256: str
+    came_ms: int
+
+
+@dataclass(frozen=True, slots=True)
+class Photos:
+    """The photos of the job that count, in order; the number of the last that ever came, and steps left without."""
+
+    taken: tuple[PhotoAt, ...] = ()
+    last: int = 0
+    left_out: frozenset[str] = frozenset()
+
+    def of(self, *steps: str) -> tuple[PhotoAt, ...]:
+        """Return those of ``steps`` (ids), in order."""
+        return tuple(one for one in self.taken if one.step in steps)
+
+
+@dataclass(frozen=True, slots=True)
 class RunningReminder:
     """Somebody is to be reminded after so many ``minutes``, at ``ends_ms``; it was asked for in a ``step``, or none."""
 

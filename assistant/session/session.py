@@ -25,6 +25,7 @@ from assistant.facts.inputs import (
     UnsureOf,
 )
 from assistant.facts.packs import BoxKnown
+from assistant.facts.photos import PhotoCame
 from assistant.facts.reminders import TimesKnown
 from assistant.language.port import Language
 from assistant.procedure.model import Procedure
@@ -133,6 +134,11 @@ class Session:
     def customer(self, answered: CustomerAnswered, now: float) -> Reply:
         """Take an answer of the customer at ``now`` [s since the epoch]; it is told when nothing else is asked."""
         return NO_REPLY if self.closed else self._take(answered, now)
+
+    def photo(self, came: PhotoCame, now: float) -> Reply:
+        """Take a photo that lies in its file at ``now`` [s since the epoch]; nothing for one that counts already."""
+        there = any(one.sha256 == came.sha256 for one in self._state.photos.taken)
+        return NO_REPLY if self.closed or not self._state.opened or there else self._take(came, now)
 
     def hear(self, heard: Heard, now: float) -> Reply:
         """Answer one utterance, key or pedal at ``now`` [s since the epoch]; nothing for talk that was not for us."""

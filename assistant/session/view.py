@@ -10,7 +10,7 @@ from typing import Any
 from assistant.facts.asking import code_of
 from assistant.facts.inputs import UnclearWhy
 from assistant.language.port import Language
-from assistant.session import detours, locks, table, timing
+from assistant.session import detours, locks, photos, table, timing
 from assistant.session.asked_back import asked_back_words, open_question
 from assistant.session.deciding import correcting
 from assistant.session.extra_work import stands, title_of
@@ -19,6 +19,7 @@ from assistant.session.nearest import nearest
 from assistant.session.part import part_of
 from assistant.session.places import AnyPlace, CardPlace, EndPlace, OfferPlace, SafetyPlace, StepPlace, StopPlace
 from assistant.session.plan_shown import plan_shown
+from assistant.session.remembered import PhotoAt
 from assistant.session.telling.asking import question_words
 from assistant.session.telling.extra import asked_now, extra_shown
 from assistant.session.telling.judging import doubts_shown
@@ -133,6 +134,7 @@ def view(here: Here, language: Language, heard: LastHeard | None, last_said: str
         "detour": _detour(here),
         "progress": _progress(here, place),
         "extra": _extra(here),
+        "photos": _photos(here),
         "plan": plan_shown(here),
         "next": _next(following, here, language),
         "last_said": last_said,
@@ -218,6 +220,22 @@ def _card(here: Here, language: Language, place: AnyPlace) -> Mapping[str, Any] 
     return {
         "what": place.what, "things": card_things(here.job, place.key, language), "thing": thing, "missing": lacking,
     }  # fmt: skip
+
+
+def _photos(here: Here) -> Mapping[str, Any]:
+    """Return the photos that show how it was at what the present step puts back, and the newest one of all."""
+    taken = here.state.photos.taken
+    return {
+        "before": [_photo(here, one) for one in photos.shown_here(here)],
+        "newest": _photo(here, taken[-1]) if taken else None,
+        "wanted": photos.lacks(here, here.step),
+    }
+
+
+def _photo(here: Here, one: PhotoAt) -> Mapping[str, Any]:
+    place = here.job.places[here.job.index[one.step]] if one.step in here.job.index else None
+    at = {"step": place.number, "closing": place.closing} if isinstance(place, StepPlace) else None
+    return {"number": one.number, "sha256": one.sha256, "came_ms": one.came_ms, "at": at}
 
 
 def _extra(here: Here) -> list[Mapping[str, Any]]:

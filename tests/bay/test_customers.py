@@ -19,7 +19,7 @@ from assistant.__main__ import app
 from assistant.bay.customer_post import Post, came_too_late
 from assistant.customer.customers import MOST_ANSWERS, CustomerPages
 from assistant.customer.links import customer_folder, make_token
-from assistant.customer.photos import LARGEST_SIDE, MOST_PHOTO_BYTES, MOST_PHOTOS, clean_photo
+from assistant.customer.photos import MOST_PHOTOS
 from assistant.customer.waiting import keep_answer, waiting_answers
 from assistant.desk.display import Display
 from assistant.desk.options import DisplayOptions
@@ -28,6 +28,7 @@ from assistant.facts.bay import AnswerCollected
 from assistant.facts.customer import CustomerAnswered
 from assistant.faults import Fault
 from assistant.journal.opening import open_journal
+from assistant.pictures.drawing import LARGEST_SIDE, MOST_PHOTO_BYTES, clean_photo
 from tests.bay.live import LiveBay
 from tests.display.customers import Customer
 from tests.typed.play import Played, play, procedure_named

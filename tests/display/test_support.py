@@ -28,8 +28,8 @@ SPARE = {
     "selector focus-visible": "the browser's own ring shows the focus; the rules take nothing away",
 }
 """What the page can do without, and why."""
-OWN = {"shape", "turn", "percent", "text", "chart", "runs", "entry"}
-"""Functions of static/looks.js and static/bolts.js."""
+OWN = {"shape", "turn", "percent", "text", "chart", "runs", "entry", "draw"}
+"""Functions of static/looks.js, static/bolts.js and static/photos.js."""
 
 
 def stylesheet_uses() -> set[tuple[str, str]]:
@@ -74,7 +74,7 @@ def script_uses() -> set[str]:
     called = set(re.findall(r"\.([A-Za-z]+)\(", code)) - OWN
     own = set(re.findall(r"function (\w+)\(", code))
     plain = set(re.findall(r"(?<![.\w])([A-Za-z]+)\(", code)) - own
-    own |= {"make", "isGood"}  # what is handed over
+    own |= {"make", "isGood", "done", "failed"}  # what is handed over
     return called | (plain - own - {"function", "if", "catch", "String", "Number", "Boolean", "parseFloat"})
 
 

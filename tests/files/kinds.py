@@ -26,11 +26,11 @@ from assistant.authoring.grids.file import read_grids
 from assistant.authoring.importing import run_import
 from assistant.authoring.options import ImportOptions
 from assistant.cli.working_out.shims import read_clearances
-from assistant.customer.photos import clean_photo
 from assistant.fastening.cover_places import cover_of
 from assistant.fastening.quantities import LengthUnit
 from assistant.faults import Fault
 from assistant.hearing.manifest import read_manifest
+from assistant.pictures.drawing import clean_photo
 from assistant.procedure.format.box_file import read_box
 from assistant.procedure.format.price_file import read_price_file
 from assistant.procedure.format.reader import read_procedure

@@ -24,6 +24,7 @@ from assistant.language.topics.extra import ExtraWork
 from assistant.language.topics.idle import Idle
 from assistant.language.topics.job import Answers, Handover, Lists, Steps, Talk, Timers
 from assistant.language.topics.judging import Judging
+from assistant.language.topics.photos import Photos
 from assistant.language.topics.planning import Planning
 from assistant.language.topics.questions import Questions
 from assistant.language.topics.second import Seconds
@@ -195,6 +196,7 @@ def nonsense() -> Language:
         seconds=Topic(Seconds),
         timers=Topic(Timers),
         questions=Topic(Questions),
+        photos=Topic(Photos),
         planning=Topic(Planning),
         extra=Topic(ExtraWork),
         customer=Topic(Customer),

@@ -11,12 +11,13 @@ from assistant.cli.accounts.put import price_list_path
 from assistant.cli.printing.options import CustomerOptions
 from assistant.clock import SteadyClock
 from assistant.customer.links import DAY_MS, customer_folder, make_token, prices_path, put_private, revoke
-from assistant.customer.photos import add_photo, remove_photos
+from assistant.customer.photos import add_photo, add_photo_of_job, remove_photos
 from assistant.customer.priced import priced_lines
 from assistant.desk.display import LOOPBACK, display_address
 from assistant.desk.options import DISPLAY_PORT
 from assistant.display.guard import CUSTOMER
 from assistant.display.link import terminal_code
+from assistant.faults import Fault
 from assistant.files import FileFault, read_file
 from assistant.journal.opening import open_journal
 from assistant.journal.port import JobState
@@ -47,8 +48,8 @@ def _customer(given: str, options: CustomerOptions) -> Exit:
             return Exit.OK
         if state is JobState.CLOSED:
             raise Refusal(f"Job {job} is closed: nothing can be answered any more, so it gets no page.", Exit.JOURNAL)
-        if options.picture is not None:
-            fault = add_photo(job, options.picture, options.work)
+        if options.picture is not None or options.photo:
+            fault = _add(job, options)
             if fault is not None:
                 raise Refusal(f"{fault.sentence}.", Exit.PROCEDURE)
             print(
@@ -61,6 +62,15 @@ def _customer(given: str, options: CustomerOptions) -> Exit:
             f"The page cannot be kept in {customer_folder(job)} ({fault.strerror}); make room there, then try again.",
             Exit.OUTPUT,
         ) from fault
+
+
+def _add(job: str, options: CustomerOptions) -> Fault | None:
+    """Put a photo on the page: a file, or one that was taken in the job."""
+    if options.picture is not None:
+        return add_photo(job, options.picture, options.work)
+    with open_journal(home(), read_only=True) as journal:
+        facts = [entry.fact for entry in journal.read(job).entries]
+    return add_photo_of_job(job, options.photo, facts, options.work)
 
 
 def _link(job: str, options: CustomerOptions) -> Exit:

@@ -1,4 +1,4 @@
-"""Removes personal data of one job: in the journal, and the sound that was kept beside it."""
+"""Removes personal data of one job: in the journal, and the sound and the photos that were kept beside it."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from assistant.bay.job import guarded
 from assistant.customer.links import customer_folder, forget_page
 from assistant.hearing.own_voice import forget_voice
 from assistant.journal.opening import open_journal
+from assistant.pictures.store import store_of
 from assistant.report.record.build import operators
 from assistant.settings import home
 from assistant.terminal.exits import Exit, Refusal
@@ -25,7 +26,8 @@ def _forget(job: str, sure: bool) -> Exit:
         if not sure:
             sentence = (
                 f"This removes names, asset, customer, the path of the procedure and all dictated words of job {name} "
-                "for good, and the voice profiles of who worked on it. If that is meant, say it again with --yes."
+                "for good, its photos, and the voice profiles of who worked on it. "
+                "If that is meant, say it again with --yes."
             )
             raise Refusal(sentence, Exit.USAGE)
         who = operators(journal.read(name).entries)
@@ -46,6 +48,12 @@ def _forget(job: str, sure: bool) -> Exit:
     except OSError as fault:
         where = customer_folder(name)
         sentence = f"The words are removed, but the page in {where} is not ({fault.strerror}): remove it yourself."
+        raise Refusal(sentence, Exit.OUTPUT) from fault
+    photos = store_of(name)
+    try:
+        page = f"{page}; {'the photos are removed' if photos.forget() else 'there were no photos'}"
+    except OSError as fault:
+        sentence = f"The words are removed, but the photos in {photos.folder} are not ({fault.strerror}): remove them."
         raise Refusal(sentence, Exit.OUTPUT) from fault
     voices = [one for one in who if forget_voice(home(), one)]
     sound = f"{sound}; {page}; {len(voices) or 'no'} voice {'profile' if len(voices) == 1 else 'profiles'} removed"

@@ -42,12 +42,13 @@ class LabelOptions(WriteOptions):
 
 @dataclass(frozen=True, kw_only=True)
 class CustomerOptions(ServeOptions):
-    """The options of ``assistant customer``: a link good for ``days``, or a ``picture``, or the end of one of both."""
+    """The options of ``assistant customer``: a link good for ``days``, a ``picture`` or a ``photo``, or their end."""
 
     prices: Path | None = None
     no_prices: bool = False
     days: int = 30
     picture: Path | None = None
+    photo: int = 0
     work: int = 0
     no_pictures: bool = False
     revoke: bool = False

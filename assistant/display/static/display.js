@@ -58,6 +58,7 @@
     document.title = now.place + " – " + now.title;
     drawTouch(now);
     drawIdle(now.mode === "idle" ? now.idle : null);
+    photos.draw(now);
     fit(now);
     announce(now);
     main.setAttribute("data-seq", String(now.seq)); // last: who waits for it finds the whole picture
@@ -257,7 +258,7 @@
     var root = document.documentElement, text = root.getAttribute("data-text");
     var key = JSON.stringify([
       now.headline, now.value, now.clock, now.hazard, now.tighten, now.table, now.plan, now.things, now.step, now.notice, now.tools,
-      now.missing, now.troubles, now.detour, now.beside, now.locked, now.photo,
+      now.missing, now.troubles, now.detour, now.beside, now.locked, now.photo, now.before,
       text, window.innerWidth, window.innerHeight
     ]);
     if (key === fitted && !(text === "100" && tooHigh())) { return; }
@@ -383,7 +384,7 @@
   // A button that would do nothing now cannot be pressed.
   function enable() {
     var stale = document.body.getAttribute("data-stale") === "true";
-    document.querySelectorAll("#touch button").forEach(function (button) {
+    document.querySelectorAll("#touch [data-press]").forEach(function (button) {
       var key = button.getAttribute("data-press").replace("-", "_");
       button.disabled = stale || !picture || picture.keys.indexOf(key) < 0;
     });
@@ -494,7 +495,7 @@
     });
   }
 
-  document.querySelectorAll("#touch button").forEach(function (button) {
+  document.querySelectorAll("#touch [data-press]").forEach(function (button) {
     button.addEventListener("click", function () { press(button); });
   });
   at("theme").addEventListener("click", function () { looks.turn(); });

@@ -103,6 +103,7 @@ _KINDS = {
     "part": ("new part not answered for", "new parts not answered for"),
     "reading": ("place with readings left out", "places with readings left out"),
     "witness": ("step not witnessed", "steps not witnessed"),
+    "photo": ("step without its photo", "steps without their photos"),
     "left_out": ("step left out", "steps left out"),
     "preparation": ("part of the preparation", "parts of the preparation"),
     "other": ("other thing", "other things"),

@@ -183,6 +183,9 @@ _SAID: Mapping[str, _Said] = {
     "correct_note": _Said(
         ("correct that", "correct the note"), "Right behind words that were read back: say all of them again."
     ),
+    "photo": _Said(("photo", "take a photo"), "Take a photo of this step, with the camera of the bay or on the page."),
+    "no_photo": _Said(("no photo", "go on without a photo"), "Where a step demands a photo: say why there is none."),
+    "drop_photo": _Said(("remove the photo", "remove that photo"), "Remove the newest photo; read back."),
     "problem": _Said(("problem", "there is a problem"), "Take down a problem until: end note."),
     "finding": _Said(
         ("i found something", "new finding"), "Take down something that was found, until: end note; then how bad it is."

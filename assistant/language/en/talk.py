@@ -53,6 +53,8 @@ _TEXTS: Mapping[Sentence, str] = {
     Sentence.NO_GATE: "No gate is waiting.",
     Sentence.NO_WITNESS_WANTED: "Nothing waits for a witness.",
     Sentence.NOT_WITNESSED: "Not witnessed.",
+    Sentence.NO_PHOTO_WANTED: "This step needs no photo.",
+    Sentence.NO_PHOTO: "There is no photo.",
     Sentence.SAME_PERSON: "It must be somebody else than you.",
     Sentence.SILENCE_SECOND: "I did not hear it. Nothing has changed.",
     Sentence.STILL_WAITS: "I still wait. Say confirmed, or cancel.",

@@ -214,7 +214,7 @@ class Lists(Protocol):
     def open_of_kind(self, kind: str, number: int) -> str:
         """Say how many there are of one kind.
 
-        The kinds are problem, extra, count, value, answer, step, stage, part, witness, left_out and preparation;
+        The kinds are problem, extra, count, value, answer, step, stage, part, witness, photo, left_out and preparation;
         "reading" is a place at which some were left out, and "other" anything else.
         """
 

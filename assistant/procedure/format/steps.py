@@ -55,6 +55,7 @@ STEP_KEYS = (
     Key("picture", PICTURE, "A photo or a drawing for the page: a PNG or JPEG file that lies beside this one."),
     Key("gate", YES_NO, "yes when nothing passes the step but its right answer, or a second person who releases it."),
     Key("witness", YES_NO, "yes when a second person looks at what was done and says so."),
+    Key("photo", YES_NO, "yes when a photo is taken of it; without one it is left for a reason alone."),
     Key("people", whole(9, 1), "How many people it takes; one when left out. The plan goes by it."),
     Key("helper", YES_NO, "yes when a second person may do it alone, beside other work. The plan goes by it."),
 )  # fmt: skip

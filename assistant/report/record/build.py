@@ -11,6 +11,7 @@ from assistant.facts.asking import Deviated, DeviationWhat, Skipped, SkippedWhat
 from assistant.facts.going import CarriedOn, Closed, HazardAcknowledged, Paused
 from assistant.facts.inputs import NotUnderstood, Opened, TimeCame, Understood, Utterance
 from assistant.facts.people import HandedOver, OperatorsNamed
+from assistant.facts.photos import PhotoCame
 from assistant.facts.second import GateHeld, GateReleased, NotWitnessed, Witnessed
 from assistant.facts.steps import StepAnswer, StepDone
 from assistant.journal.port import Entry, JobState
@@ -43,6 +44,7 @@ from assistant.report.record.model import (
 from assistant.report.record.notes import notes_that_count
 from assistant.report.record.open import open_things
 from assistant.report.record.part import record_kinds
+from assistant.report.record.photos import BESIDE_STEP, SOURCES, photo_lines
 from assistant.report.record.prepare import acknowledged_hazards, preparation_rows
 from assistant.report.record.printing import Names, describe
 from assistant.report.record.standing import what_stands
@@ -97,6 +99,7 @@ def build_record(job: str, entries: Sequence[Entry], *, damage: str = "") -> Job
         timers=stopwatches,
         notes=notes_that_count(entries),
         extra=extra,
+        photos=photo_lines(entries, how),
         deviations=_deviations(names, stands, how),
         corrections=added_lines(names, entries, how),
         course=course_of(names, entries, how),
@@ -149,6 +152,8 @@ def hows(entries: Sequence[Entry], names: Names) -> dict[int, How]:
 
 
 def _how(fact: Fact, names: Names) -> How:
+    if isinstance(fact, PhotoCame):
+        return How(SOURCES[fact.source])
     if not isinstance(fact, Utterance):
         return How("clock" if isinstance(fact, TimeCame) else "")
     heard = heard_in_words(fact, names) if isinstance(fact, Understood) else getattr(fact, "text", "")
@@ -264,7 +269,7 @@ def _step(
     results = [describe(entry.fact, names) for entry in entries if isinstance(entry.fact, StepAnswer)]
     results += [describe(entry.fact, names) for entry in entries if isinstance(entry.fact, beside)]
     results += [describe(entry.fact, names) for entry in entries if isinstance(entry.fact, Deviated)]
-    results += [describe(entry.fact, names) for entry in entries if isinstance(entry.fact, _SECOND)]
+    results += [describe(entry.fact, names) for entry in entries if isinstance(entry.fact, (*_SECOND, *BESIDE_STEP))]
     results += [] if done else [describe(entry.fact, names) for entry in out]
     hazards = []
     for place, hazard in enumerate(step.hazards, 1):

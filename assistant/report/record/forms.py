@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import base64
 import csv
 import io
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass, fields, is_dataclass, replace
 from datetime import UTC, datetime, timedelta, timezone
 from typing import Any
@@ -33,6 +34,15 @@ _LINK = re.compile(r"</?a\b[^>]*>")
 """Links within the page: on paper they lead nowhere, and they take a second. Text of people never has a bare <."""
 _LONGEST = 1500
 """Letters of a text that the job card or a row of a table shows: half a page. The list of entries is not cut."""
+
+
+PhotoFile = Callable[[str], bytes | None]
+"""Gives the file of a photo by its hash; None where it is not there, or another one."""
+
+
+def no_file(_sha256: str) -> bytes | None:
+    """Have no file of any photo."""
+    return None
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +94,8 @@ def as_json(record: JobRecord, mark: Mark, form: str = RECORD_FORMAT) -> str:
         fields[table] = [{key: value for key, value in row.items() if key not in lacks} for row in fields[table]]
     if not record.extra:  # most jobs have none, and their records stay as they were
         del fields["extra"]
+    if not record.photos:
+        del fields["photos"]
     return in_json(json.dumps(fields, ensure_ascii=False, indent=1, sort_keys=True)) + "\n"
 
 
@@ -109,8 +121,11 @@ def as_csv(record: JobRecord, mark: Mark) -> str:
     return out.getvalue()
 
 
-def as_html(record: JobRecord, mark: Mark, maps: Mapping[str, str]) -> str:
-    """Return the record as one HTML file; ``maps`` are the bolt maps by step, as SVG of our own."""
+def as_html(record: JobRecord, mark: Mark, maps: Mapping[str, str], photo: PhotoFile = no_file) -> str:
+    """Return the record as one HTML file; ``maps`` are the bolt maps by step, as SVG of our own.
+
+    ``photo`` gives the file of a photo by its hash, a JPEG; None where it is not there, or another one.
+    """
     record = replace(_brief(replace(record, entries=())), entries=record.entries)
     card, flags = record.card, flags_of(record)
     tightened: dict[str, list[Tightening]] = {}
@@ -132,6 +147,7 @@ def as_html(record: JobRecord, mark: Mark, maps: Mapping[str, str]) -> str:
         longest=longest,
         tightened=tightened,
         tables=tables_of(record.readings),
+        shown={one.number: _address(photo(one.sha256)) for one in record.photos if not one.dropped},
         referred=_referred(record),
         at=lambda ms: _local(ms, mark.clock).strftime("%Y-%m-%d %H:%M:%S") if ms is not None else "",
         clock=lambda ms: _clock(ms, card.opened_ms, mark.clock) if ms is not None else "",
@@ -140,6 +156,12 @@ def as_html(record: JobRecord, mark: Mark, maps: Mapping[str, str]) -> str:
         took=took,
         zone=_local(0, mark.clock).strftime("UTC%z"),
     )
+
+
+def _address(data: bytes | None) -> Markup:
+    """Return a photo as an address that holds it all (RFC 2397); "" where there is none."""
+    held = "" if data is None else base64.b64encode(data).decode("ascii")
+    return Markup(f"data:image/jpeg;base64,{held}" if held else "")  # noqa: S704 - letters and digits of our own
 
 
 def flags_of(record: JobRecord) -> list[str]:
@@ -170,7 +192,7 @@ def _referred(record: JobRecord) -> set[int]:
     """Return the numbers of the entries that a table of the record leads to."""
     tables = (
         record.preparation, record.steps, record.tightenings, record.readings, record.notes, record.deviations,
-        record.corrections, record.course, record.gaps, record.troubles,
+        record.corrections, record.course, record.gaps, record.troubles, record.photos,
     )  # fmt: skip
     return {row.entry for table in tables for row in table if row.entry is not None}
 

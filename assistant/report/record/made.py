@@ -8,7 +8,17 @@ from dataclasses import dataclass
 from assistant.journal.port import Entry, JournalFault
 from assistant.report.meters import clock_of
 from assistant.report.record.build import build_record, opening_of, procedure_of
-from assistant.report.record.forms import Mark, as_csv, as_html, as_json, as_pdf, form_of_json, mark_of
+from assistant.report.record.forms import (
+    Mark,
+    PhotoFile,
+    as_csv,
+    as_html,
+    as_json,
+    as_pdf,
+    form_of_json,
+    mark_of,
+    no_file,
+)
 from assistant.report.record.model import JobRecord
 from assistant.report.record.part import record_maps
 
@@ -22,6 +32,7 @@ class Made:
     record: JobRecord
     mark: Mark
     maps: dict[str, str]
+    photo: PhotoFile = no_file
 
     def form(self, name: str, like: bytes = b"") -> bytes:
         """Return the record in one of :data:`RECORD_FORMS`, as JSON in a former form where ``like`` has one."""
@@ -30,14 +41,25 @@ class Made:
                 return as_json(self.record, self.mark, form_of_json(like)).encode()
             case "csv":
                 return as_csv(self.record, self.mark).encode()
-        html = as_html(self.record, self.mark, self.maps)
+        html = as_html(self.record, self.mark, self.maps, self.photo)
         return as_pdf(html, self.mark) if name == "pdf" else html.encode()
 
 
-def make(job: str, entries: Sequence[Entry], *, paper: str, clock: int | None = None, damage: str = "") -> Made:
-    """Return the record of ``job`` from ``entries``, with times by ``clock`` [min from UTC] or by this computer's."""
+def make(
+    job: str,
+    entries: Sequence[Entry],
+    *,
+    paper: str,
+    clock: int | None = None,
+    damage: str = "",
+    photo: PhotoFile = no_file,
+) -> Made:
+    """Return the record of ``job`` from ``entries``, with times by ``clock`` [min from UTC] or by this computer's.
+
+    ``photo`` gives the files of its photos.
+    """
     if not entries:
         raise JournalFault(damage or f"Job {job} has no entry that can be read.")
     record = build_record(job, entries, damage=damage)
     minutes = clock_of(entries[0].at_ms) if clock is None else clock
-    return Made(record, mark_of(record, minutes, paper), record_maps(procedure_of(opening_of(entries)), record))
+    return Made(record, mark_of(record, minutes, paper), record_maps(procedure_of(opening_of(entries)), record), photo)

@@ -9,13 +9,14 @@ from typing import Any
 
 from assistant.journal.port import JobState
 
-RECORD_FORMAT = "job record 3"
+RECORD_FORMAT = "job record 4"
 """Name and number of the form of the JSON record; its schema is ``record.schema.json`` in ``assistant/report``.
 
 Any change of its fields takes the next number, one more as well: the schema lets pass no field that it does not name.
 """
 FORMER: Mapping[str, Mapping[str, tuple[str, ...]]] = {
     "job record 2": {"extra": ("minutes", "seconds"), "fasteners": ("again", "again_at_most"), "notes": ("corrected",)},
+    "job record 3": {},
 }
 """The former forms that are still made, so that a record of them can be verified: what each lacks, table by table."""
 
@@ -216,6 +217,23 @@ class Open:
 
 
 @dataclass(frozen=True, slots=True)
+class PhotoLine:
+    """A photo with its ``number`` in the job, the step that it belongs to ("" for none), and the hash of its file.
+
+    ``how`` says by what it was taken, ``by`` who worked on the job then. One that was ``dropped`` has no file any more.
+    """
+
+    number: int
+    entry: int
+    at_ms: int
+    step: str
+    sha256: str
+    by: str
+    how: How
+    dropped: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class ExtraLine:
     """Work beside the job: offered or a ``finding``, how it stands, and who granted it; declined, it is advice.
 
@@ -356,6 +374,7 @@ class JobRecord:
     timers: tuple[TimerLine, ...] = ()
     notes: tuple[Note, ...] = ()
     extra: tuple[ExtraLine, ...] = ()
+    photos: tuple[PhotoLine, ...] = ()
     deviations: tuple[Deviation, ...] = ()
     corrections: tuple[Line, ...] = ()
     course: tuple[Line, ...] = ()

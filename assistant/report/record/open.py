@@ -12,6 +12,7 @@ from assistant.journal.port import Entry
 from assistant.report.record.model import Fasteners, Open, StepLine, StepStatus, Tightening, TimerLine
 from assistant.report.record.notes import notes_that_count
 from assistant.report.record.part import record_kinds
+from assistant.report.record.photos import photos_open
 from assistant.report.record.printing import Names, describe
 from assistant.report.record.values import numbers
 from assistant.session.evolving.table import fold
@@ -46,6 +47,7 @@ def open_things(
     yield from _answers(names, entries, [row for row in steps if row.id not in put_right])
     yield from _not_done(preparation, steps)
     yield from _not_witnessed(names, entries, called)
+    yield from photos_open(names, entries, called)
     for one in bolts:
         if one.entry is None:
             yield Open(f"{one.group} {numbers(one.bolts)}, stage {one.stage}: {one.result}", one.step)

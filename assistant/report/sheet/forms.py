@@ -152,7 +152,8 @@ class FormMaker:
         clock = self._listed.clock(one.starts_timer) if one.starts_timer else ""
         gate = "Gate: passed by this answer alone; else released by __________   because __________" if one.gate else ""
         seen = "Witness: name __________   signature __________" if one.witness else ""
-        return "\n".join(filter(None, [sheet_part(one).answer(self._listed, one), clock, gate, seen]))
+        photo = "Photo: number __________" if one.photo else ""
+        return "\n".join(filter(None, [sheet_part(one).answer(self._listed, one), clock, gate, photo, seen]))
 
 
 def _drawn_width(svg: str) -> float:

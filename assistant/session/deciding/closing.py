@@ -5,8 +5,9 @@ from __future__ import annotations
 from assistant.events import Command
 from assistant.facts.asking import AskFinish
 from assistant.facts.going import Closed, Moved, RefusedWhy
+from assistant.facts.photos import LeftWithoutPhoto
 from assistant.facts.second import LeftUnwitnessed
-from assistant.session import gates
+from assistant.session import gates, photos
 from assistant.session.deciding import asking, customer, extra, moving, troubles
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
@@ -41,6 +42,8 @@ def _close(d: Deciding, question: AskFinish, reason: str) -> None:
         troubles.leave(d)
     if seen_by_nobody := gates.without_witness(d):
         d.put(LeftUnwitnessed(steps=tuple(place.key for place in seen_by_nobody)))
+    if lacking := photos.without_photo(d):
+        d.put(LeftWithoutPhoto(steps=tuple(place.key for place in lacking)))
     of = {kind: [thing for thing in found if thing.kind is kind] for kind in OpenKind}
     d.put(
         Closed(

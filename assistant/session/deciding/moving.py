@@ -11,7 +11,7 @@ from assistant.facts.second import GateFirst
 from assistant.facts.steps import StepDone
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import Onward
-from assistant.session import detours, gates
+from assistant.session import detours, gates, photos
 from assistant.session.branching import branch_of
 from assistant.session.deciding import asking, clocking, timers
 from assistant.session.deciding.core import Deciding
@@ -130,6 +130,9 @@ def next_or_ask(d: Deciding, _: Command) -> None:
     """Take "next" where something else is the answer: go on past what was answered before, and past nothing else."""
     if d.place.key not in d.state.done:
         d.refuse(RefusedWhy.ASKS)
+        return
+    if photos.lacks(d, d.step):
+        d.refuse(RefusedWhy.PHOTO_FIRST)
         return
     after = d.place_after(d.at)
     if gates.holds(d, d.step) and not gates.goes_into_branch(d, after):

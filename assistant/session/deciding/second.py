@@ -17,7 +17,7 @@ from assistant.facts.second import (
 )
 from assistant.facts.steps import StepAnswer
 from assistant.procedure.model import Step
-from assistant.session import gates
+from assistant.session import gates, photos
 from assistant.session.deciding import asking, moving
 from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant, grant_of
@@ -97,7 +97,7 @@ def _witness(d: Deciding, question: AskWitness, _reason: str) -> None:
     """Put down who has seen it, and go on from there."""
     name = d.state.second.name if d.state.second is not None else ""
     d.put(Witnessed(step=question.step, name=name, operator=d.state.operator))
-    if d.step is not None and d.step.id == question.step:
+    if d.step is not None and d.step.id == question.step and not photos.lacks(d, d.step):
         moving.advance(d)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from assistant.facts.steps import StepDone
 from assistant.procedure.model import Step
-from assistant.session.deciding import moving, second, timers
+from assistant.session.deciding import moving, photos, second, timers
 from assistant.session.deciding.core import Deciding
 
 
@@ -27,6 +27,6 @@ def done_and_on(d: Deciding, step: Step) -> None:
 
 
 def go_on(d: Deciding, step: Step) -> None:
-    """Go on to the next place behind ``step``, which is done; whoever witnesses it comes before that."""
-    if not second.asks_witness(d, step):
+    """Go on to the next place behind ``step``, which is done; its photo, and whoever witnesses it, come before that."""
+    if not (photos.asks_photo(d, step) or second.asks_witness(d, step)):
         moving.advance(d)

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from assistant.events import Command
+from assistant.facts import Fact
 from assistant.facts.correcting import NoteAsBefore
 from assistant.facts.going import Arrived, RefusedWhy, ThingAsked
 from assistant.facts.people import HelperAsBefore
+from assistant.facts.photos import PhotoDropped
 from assistant.facts.taking_back import AskTakeBack, TakenBack
 from assistant.session.deciding import asking, moving, timers
 from assistant.session.deciding.core import Deciding
@@ -32,8 +34,7 @@ def _taken_back(d: Deciding, question: AskTakeBack, _reason: str) -> None:
     if one is None:  # it was asked about by a version that took something else for the last one
         d.refuse(RefusedWhy.NOTHING_TO_TAKE_BACK)
         return
-    # Who helps, and words, have no place in the work.
-    stays = bool(one.back) and all(isinstance(fact, HelperAsBefore | NoteAsBefore) for fact in one.back)
+    stays = bool(one.back) and all(_has_no_place(d, one, fact) for fact in one.back)
     place = d.state.place if stays else one.place
     d.put(TakenBack(heard_ms=one.heard_ms, place=place, confirmed_by=one.operator, by=d.state.operator))
     for fact in reversed(one.back):
@@ -42,6 +43,13 @@ def _taken_back(d: Deciding, question: AskTakeBack, _reason: str) -> None:
         moving.settle(d)
     else:
         _return_to(d, one)
+
+
+def _has_no_place(d: Deciding, one: Confirmation, back: Fact) -> bool:
+    """Return whether nothing in the work is open again: of who helps, of words, of a photo that no step demands."""
+    place = d.job.places[d.job.index[one.place]] if one.place in d.job.index else None
+    demanded = isinstance(place, StepPlace) and place.step.photo
+    return isinstance(back, HelperAsBefore | NoteAsBefore) or (isinstance(back, PhotoDropped) and not demanded)
 
 
 def _return_to(d: Deciding, one: Confirmation) -> None:

@@ -12,6 +12,7 @@ from assistant.session.evolving import (  # noqa: F401
     going,
     helpers,
     kinds,
+    photos,
     reminders,
     second,
     steps,

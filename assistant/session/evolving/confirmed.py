@@ -14,6 +14,7 @@ from msgspec.structs import replace
 
 from assistant.facts import Fact
 from assistant.facts.inputs import Understood
+from assistant.facts.photos import PhotoCame
 from assistant.facts.steps import StepAnswer
 from assistant.facts.taking_back import TakenBack
 from assistant.session.state import Confirmation, State
@@ -53,10 +54,18 @@ def can_be_taken_back(fact: Fact) -> bool:
     return isinstance(fact, StepAnswer) or type(fact) in _BY_CLASS
 
 
+def _heard_ms(given: Fact) -> int:
+    """Return when what a person brought about was heard, or came [ms]; below 0 where no person did."""
+    match given:
+        case Understood(ended_ms=at_ms) | PhotoCame(came_ms=at_ms):
+            return at_ms
+    return _NOBODY
+
+
 def remember(before: State, after: State, fact: Fact) -> State:
     """Return ``after``, the state behind ``fact``, with what can be taken back of it."""
     if fact.IS_INPUT:
-        heard_ms = fact.ended_ms if isinstance(fact, Understood) else _NOBODY
+        heard_ms = _heard_ms(fact)
         return after if after.answering_ms == heard_ms else replace(after, answering_ms=heard_ms)
     if isinstance(fact, TakenBack):
         # What is put behind it says only how things are again; to take that back would open what nobody granted.

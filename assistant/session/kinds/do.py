@@ -7,6 +7,7 @@ from assistant.language.sentence import Sentence
 from assistant.procedure.steps.do import DoStep
 from assistant.session.deciding import timers
 from assistant.session.deciding.core import Deciding
+from assistant.session.deciding.photos import next_without
 from assistant.session.deciding.steps import done_and_on
 from assistant.session.kinds import amount
 from assistant.session.kinds.put_in_shown import proposed_at
@@ -19,7 +20,7 @@ from assistant.session.table import Row
 
 def do_next(d: Deciding, _: Command) -> None:
     """Take the step as done."""
-    if d.step is not None and not timers.too_late(d):
+    if d.step is not None and not timers.too_late(d) and not next_without(d):
         if isinstance(d.step, DoStep):
             put_in(d, d.step)
         done_and_on(d, d.step)

@@ -12,7 +12,7 @@ from assistant.language.values import StepAt
 from assistant.session.open_things import extra_open, open_places, pages, problems, things_open
 from assistant.session.part import OpenKind, OpenThing
 from assistant.session.places import StepPlace
-from assistant.session.telling import extra, second, troubles
+from assistant.session.telling import extra, photos, second, troubles
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling, tells
 
@@ -38,6 +38,7 @@ def open_words(t: Telling, _: AskFinish) -> list[str]:
         *(of.open_left_out(steps[key]) for key in t.state.skipped if key in steps),
         *_named(t, [thing for thing in found if thing.kind in _OF_STEPS]),
         *second.open_names(t),
+        *photos.open_names(t),
     ]
     if not names:
         return []
@@ -51,6 +52,7 @@ def open_words(t: Telling, _: AskFinish) -> list[str]:
                 ("stage", _number(things_open(t), OpenKind.STAGE)),
                 ("part", _number(things_open(t), OpenKind.PART)),
                 ("witness", len(second.open_names(t))),
+                ("photo", len(photos.open_names(t))),
                 ("left_out", sum(key in steps for key in t.state.skipped)),
                 ("preparation", len(apart)),
             ],
@@ -74,11 +76,13 @@ def trouble_words(t: Telling) -> list[str]:
         *(t.language.lists.open_left_out(step) for step in left_out),
         *_named(t, [thing for thing in found if thing.kind in _OF_STEPS]),
         *second.open_names(t),
+        *photos.open_names(t),
     ]
     if len(names) > MOST_THINGS:
         slack = ("stage", _number(found, OpenKind.STAGE))
         seen = ("witness", len(second.open_names(t)))
-        names = _held_first(t, held, [*_kinds(t, found), slack, ("left_out", len(left_out)), seen])
+        lacking = ("photo", len(photos.open_names(t)))
+        names = _held_first(t, held, [*_kinds(t, found), slack, ("left_out", len(left_out)), seen, lacking])
     return t.language.lists.open_items(names) if names else []
 
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, TypeVar
 
-from assistant.events import Adjust, Effect, Hush, Say, Tone, ToneKind
+from assistant.events import Adjust, DropPhoto, Effect, Hush, Say, TakePhoto, Tone, ToneKind
 from assistant.facts import Fact
 from assistant.facts.detours import WentTo
 from assistant.facts.going import CarriedOn, Moved, Wordiness
 from assistant.facts.inputs import ClockSet, Resumed, TimeCame, Understood
 from assistant.facts.people import HandedOver
+from assistant.facts.photos import PhotoCame
 from assistant.facts.taking_back import TakenBack
 from assistant.language.port import Language
 from assistant.language.sentence import Sentence
@@ -114,8 +115,8 @@ class Telling(Here):
         """Sound a tone before the words."""
         self.others.append(Tone(kind))
 
-    def do(self, effect: Adjust | Hush) -> None:
-        """Turn a knob, or hush."""
+    def do(self, effect: Adjust | Hush | TakePhoto | DropPhoto) -> None:
+        """Turn a knob, hush, or do something about a photo."""
         self.others.append(effect)
 
     def behind(self, tell: Callable[[Telling], None]) -> None:
@@ -140,7 +141,7 @@ class Telling(Here):
             text = self.language.talk.breaths(" ".join(self.words))
             if not self.keeps_last:
                 self.last_said = text
-            by_itself = isinstance(self.facts[0], TimeCame | ClockSet)
+            by_itself = isinstance(self.facts[0], TimeCame | ClockSet | PhotoCame)
             effects.append(Say(text, cut=not by_itself))
         return effects
 

@@ -12,6 +12,7 @@ from assistant.session.telling import (  # noqa: F401 (each enters its functions
     going,
     opening,
     people,
+    photos,
     preparing,
     presenting,
     questions,

@@ -22,9 +22,10 @@ from assistant.session import gates
 from assistant.session.extra_work import was_passed
 from assistant.session.here import Here
 from assistant.session.part import part_of
+from assistant.session.photos import lacks
 from assistant.session.places import AnyPlace, CardPlace, EndPlace, OfferPlace, SafetyPlace, StepPlace, StopPlace
 from assistant.session.table import row_of
-from assistant.session.telling import detours, extra, people, preparing, second, steps, timers, troubles
+from assistant.session.telling import detours, extra, people, photos, preparing, second, steps, timers, troubles
 from assistant.session.telling.asked import ReadBack, add_read_back
 from assistant.session.telling.core import Telling, tells
 
@@ -80,10 +81,11 @@ def step_words(t: Telling, place: StepPlace) -> list[str]:
         detours.open_needs(t, place),
         *part.words(t, step),
         *second.gate_step_words(t, step),
+        *photos.step_photo_words(t, place),
     ]
     if step.before_timer:
         lines.append(timers.open_time_words(t, step.before_timer))
-    if step.id in t.state.done and not part.told_anew and not gates.holds(t, step):
+    if step.id in t.state.done and not part.told_anew and not (gates.holds(t, step) or lacks(t, step)):
         lines.append(t.text(Sentence.DONE_BEFORE))
         if step.starts_timer:
             lines.append(t.text(Sentence.START_AGAIN))
@@ -219,6 +221,8 @@ _WHY: Mapping[RefusedWhy, tuple[Sentence, ...]] = {
     RefusedWhy.NO_GATE: (Sentence.NO_GATE,),
     RefusedWhy.NO_WITNESS_WANTED: (Sentence.NO_WITNESS_WANTED,),
     RefusedWhy.SAME_PERSON: (Sentence.SAME_PERSON,),
+    RefusedWhy.NO_PHOTO_WANTED: (Sentence.NO_PHOTO_WANTED,),
+    RefusedWhy.NO_PHOTO: (Sentence.NO_PHOTO,),
 }
 
 
@@ -262,6 +266,8 @@ _MORE: Mapping[RefusedWhy, Callable[[Telling], None]] = {
     RefusedWhy.OWN_WORD: lambda t: t.say(second.own_word(t)),
     RefusedWhy.WHO_FIRST: lambda t: t.say(*second.second_words(t, t.language)),
     RefusedWhy.WHICH_OPERATOR: lambda t: t.say(*people.who_words(t)),
+    RefusedWhy.PHOTO_FIRST: lambda t: t.say(*photos.wanted_words(t)),
+    RefusedWhy.PHOTOS_FULL: lambda t: t.say(t.language.photos.photos_full()),
 }
 
 

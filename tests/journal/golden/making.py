@@ -25,6 +25,7 @@ from tests.journal.golden.making_judged import free_lengths, read_bolts, read_jo
 from tests.journal.golden.making_notes import NOTES
 from tests.journal.golden.making_nut import hub_nut
 from tests.journal.golden.making_packs import found_pack, packs, shims_in_hand
+from tests.journal.golden.making_photos import PHOTOS
 from tests.journal.golden.making_shims import shims
 from tests.journal.golden.making_tables import table
 from tests.journal.golden.making_troubles import broken_bolts
@@ -380,5 +381,6 @@ JOBS: dict[str, Callable[[Maker], None]] = {
     "read-bolts": read_bolts,
     "read-joint": read_joint,
     "retighten": retighten,
+    **PHOTOS,
 }
 """The golden journals of format 1, by the name of their file."""

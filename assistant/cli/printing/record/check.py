@@ -14,6 +14,8 @@ from assistant.files import FileFault, read_file
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry, Journal
 from assistant.journal.summary import STATES
+from assistant.pictures.checking import photos_wrong
+from assistant.pictures.store import store_of
 from assistant.report.record.forms import read_mark
 from assistant.report.record.made import RECORD_FORMS, make
 from assistant.report.record.words import clock_words
@@ -52,6 +54,11 @@ def _verify(what: str) -> Exit:
     print(_ending(name, entries))
     for line in _clocks(entries):
         print(line)
+    wrong, more = photos_wrong(name, entries)
+    for line in more:
+        print(line)
+    if wrong:
+        raise _unfit(" ".join(wrong))
     return Exit.OK
 
 
@@ -123,7 +130,9 @@ def _verify_file(path: Path, journal: Journal) -> str:
         )
     form = _form_of(data)
     damage = "" if verdict.good else verdict.sentence
-    made = make(name, entries[: mark.entries], paper=mark.paper, clock=mark.clock, damage=damage)
+    made = make(
+        name, entries[: mark.entries], paper=mark.paper, clock=mark.clock, damage=damage, photo=store_of(name).data
+    )
     expected = made.form(form, data)
     if data != expected:
         raise _unfit(difference(path, form, data, expected, made))

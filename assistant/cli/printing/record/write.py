@@ -11,6 +11,7 @@ from assistant.facts.bay import Corrected, SupplyUsed
 from assistant.faults import Fault
 from assistant.journal.opening import open_journal
 from assistant.journal.port import JobState, JournalFault
+from assistant.pictures.store import store_of
 from assistant.procedure.format.values import parse_date
 from assistant.report.record.build import opening_of, procedure_of
 from assistant.report.record.made import RECORD_FORMS, make
@@ -42,7 +43,13 @@ def _write(job: str, options: RecordOptions) -> Exit:
         for form, path in with_files.items():
             check_free(path, force=force, form=form)
         verdict = journal.verify(name)
-        made = make(name, journal.read(name).entries, paper=paper, damage="" if verdict.good else verdict.sentence)
+        made = make(
+            name,
+            journal.read(name).entries,
+            paper=paper,
+            damage="" if verdict.good else verdict.sentence,
+            photo=store_of(name).data,
+        )
     for form, path in with_files.items():
         put(path, made.form(form), force=force, private=True)
     card = made.record.card
