@@ -43,6 +43,7 @@ def restore_bay(file: Path, folder: Path, now_ms: int, *, over: bool) -> Restore
         Refusal: the backup cannot be restored, there is something in the folder, a bay is at work there, or there is
             no room; nothing was changed.
     """
+    folder = folder.resolve()  # a link to another disk stays, and what it leads to is replaced
     archive, manifest = open_backup(file)
     with archive, contextlib.ExitStack() as stack:
         full = holds_anything(folder)

@@ -13,7 +13,10 @@ from pathlib import Path
 
 import pytest
 
+from assistant.cli.printing.doctor import _device
+from assistant.events import End
 from assistant.journal.opening import open_journal
+from assistant.voice.ports import VoiceFault
 from tests.devices.pulse import PulseBay
 from tests.devices.waiting import until
 from tests.jobs import bare
@@ -107,3 +110,14 @@ def test_it_waits_for_its_microphone_gives_signs_of_life_and_is_taken_up_after_a
     again.process.terminate()
     assert again.process.wait(30) == 0
     assert again.hears("STOPPING=1")
+
+
+def test_the_doctor_opens_the_devices(pulse: PulseBay) -> None:
+    assert _device(End.MICROPHONE, "bay_mic").endswith("bay_mic  [ALSA], which opens")
+    assert _device(End.LOUDSPEAKER, "bay_speaker").endswith("which opens")
+    pulse.unplug_microphone()
+    try:
+        with pytest.raises(VoiceFault, match='microphone "bay_mic" cannot be opened'):
+            _device(End.MICROPHONE, "bay_mic")
+    finally:
+        pulse.plug_in_microphone()

@@ -158,6 +158,15 @@ def test_what_is_there_is_replaced_only_when_asked_and_kept(bay, tmp_path):
     assert not list(tmp_path.glob(".*restoring*"))
 
 
+def test_a_data_folder_that_is_a_link_to_another_disk_stays_one(bay, tmp_path):
+    path = backed_up(bay, tmp_path / "b.zip")
+    (tmp_path / "disk").mkdir()
+    (tmp_path / "data").symlink_to(tmp_path / "disk/bay")
+    restore_bay(path, tmp_path / "data", NOW, over=False)
+    assert (tmp_path / "data").is_symlink()
+    assert journal_path(tmp_path / "disk/bay").exists()
+
+
 def test_a_second_bay_in_one_folder_is_refused_and_the_lock_ends_with_its_holder(tmp_path):
     with (
         the_only_bay(tmp_path),
