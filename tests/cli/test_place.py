@@ -55,7 +55,7 @@ def test_the_doctor_tells_every_part_and_ends_with_the_first_fault(tmp_path):
     assert set(parts) == {
         "program", "Python", "command", "libraries", "docs", "data folder", "settings", "journal", "tool file",
         "price list", "box of shims", "model", "voice profiles", "notes", "echo", "voice", "microphone", "loudspeaker",
-        "printer", "backup", "clock", "service", "page", "procedures",
+        "printer", "camera", "backup", "clock", "service", "page", "procedures",
     }  # fmt: skip
     assert (done.returncode, parts["microphone"]["state"], parts["model"]["state"]) == (5, "fault", "good")
     (tmp_path / "settings.toml").write_text("rate = 9000\n")
@@ -83,6 +83,15 @@ def test_the_doctor_looks_at_the_box_of_shims(tmp_path, text, row):
     if text:
         (tmp_path / "box.csv").write_text(text)
     assert re.search(rf"^{row}", run(tmp_path, "doctor").stdout, re.MULTILINE)
+
+
+@pytest.mark.parametrize(
+    ("camera", "says"),
+    [("test", "good +test, which shows something"), ("/dev/video-none", "look .*does not answer"), ("", "good +none")],
+)
+def test_the_doctor_looks_through_the_camera(tmp_path, camera, says):
+    (tmp_path / "settings.toml").write_text(f'camera = "{camera}"\n')
+    assert re.search(rf"^camera +{says}", run(tmp_path, "doctor").stdout, re.MULTILINE)
 
 
 def test_sums_are_made_by_the_price_list_of_the_settings(tmp_path):

@@ -18,6 +18,7 @@ from assistant.bay.job import guarded, read_tools_or_refuse, refuse
 from assistant.cli.accounts.put import price_list_path, prices_or_refuse
 from assistant.clock import SteadyClock
 from assistant.events import End
+from assistant.faults import Fault
 from assistant.journal.port import JournalFault
 from assistant.kept.shim_box import box_known, box_path
 from assistant.kept.tool_facts import tools_path
@@ -92,6 +93,7 @@ def _heard(settings: Settings) -> Iterator[Part]:
     yield _notes()
     yield _echo()
     yield _looked("voice", Exit.DEVICE, lambda: _voice(settings))
+    yield _camera(settings)
     for end, wanted in ((End.MICROPHONE, settings.microphone), (End.LOUDSPEAKER, settings.loudspeaker)):
         yield _looked(end.value, Exit.DEVICE, partial(_device, end, wanted))
 
@@ -231,6 +233,22 @@ def _voice(settings: Settings) -> str:
     if not heard.size:
         raise VoiceFault("The synthesiser says nothing; install espeak-ng and libespeak-ng1.")
     return f"{settings.synthesiser}, {settings.voice or 'its usual voice'}"
+
+
+def _camera(settings: Settings) -> Part:
+    """Take a picture that nobody keeps."""
+    if not settings.camera:
+        return Part("camera", GOOD, "none, and no job needs one; photos come from the page")
+    from assistant.pictures.camera import Camera
+
+    camera = Camera(settings.camera, lambda _failure: None)
+    try:
+        seen = camera.take()
+    finally:
+        camera.close()
+    if isinstance(seen, Fault):
+        return Part("camera", LOOK, f"{seen.sentence}.")
+    return Part("camera", GOOD, f"{settings.camera}, which shows something")
 
 
 def _device(end: End, wanted: str) -> str:
