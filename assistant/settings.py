@@ -46,8 +46,9 @@ class Settings:
     writes all three); ``pedal_key`` is the key that the foot pedal sends; ``tools`` is the path of the bay's tool file,
     from the data folder when it is relative (empty: ``tools.yaml`` there, if there is one); ``box`` is the path of the
     list of its box of shims, from the data folder as well; ``prices`` is the path of the workshop's price list,
-    likewise (empty: ``prices.csv`` there); ``customer_address`` is the address from outside of a TLS proxy that leads
-    to the pages for customers (empty: none); ``bay`` is what the bay is called in the names of its jobs;
+    likewise (empty: ``prices.csv`` there); ``orders`` is that of its list of orders, likewise (empty: ``orders.csv``);
+    ``customer_address`` is the address from outside of a TLS proxy that leads to the pages for customers (empty: none);
+    ``bay`` is what the bay is called in the names of its jobs;
     ``operators`` are the names of those who may work, with commas between them, each with the words by which it is
     heard where it is spelled otherwise (``Kim, Aoife = ee fa``); ``wake`` is the phrase that wakes a bay which waits
     (empty: it is listened to all idle phrases); ``procedures`` is the folder of the procedures that can be started
@@ -75,6 +76,7 @@ class Settings:
     tools: str = ""
     box: str = ""
     prices: str = ""
+    orders: str = ""
     customer_address: str = ""
     camera: str = ""
     bay: str = BAY

@@ -9,6 +9,7 @@ from assistant.bay.screen import Screen
 from assistant.events import Adjust, DropPhoto, Effect, Expect, Heard, Hush, Say, Show, TakePhoto, Tone, ToneKind
 from assistant.facts import Fact
 from assistant.facts.customer import CustomerAnswered
+from assistant.facts.scan import ScanFrom
 from assistant.language.chosen import LANGUAGE
 from assistant.terminal.trouble import failure_sentence
 from assistant.voice.ports import Speaker
@@ -27,6 +28,9 @@ class Runner(Protocol):
 
     def hear(self, heard: Heard, now: float) -> None:
         """Answer one utterance or key."""
+
+    def scan(self, text: str, source: ScanFrom, now: float) -> None:
+        """Take a code that a reader read; it is never a command."""
 
     def customer(self, answered: CustomerAnswered, now: float, *more: Fact) -> bool:
         """Take an answer of the customer, with ``more`` facts of the bay; return whether it is kept."""

@@ -11,6 +11,7 @@ from assistant.bay.keys import Keyboard
 from assistant.bay.watchdog import Watchdog, WatchedSpeaker
 from assistant.display.board import Ear
 from assistant.events import Grammar, Thresholds
+from assistant.terminal.keys import Typing
 from assistant.voice.listening.endpoint import QUIETEST_DB
 from assistant.voice.listening.listener import TAIL_S, Listener, ListeningThread
 from assistant.voice.listening.notes import NotesInTime, NoteWriter
@@ -105,7 +106,8 @@ class RoomEars:
         if self._wanted:
             self._listener.set_grammar(self._wanted)
         if self._pedal_key is not None:
-            keyboard = Keyboard(inbox.pressed, pedal_key=self._pedal_key, on_failure=inbox.failed)
+            typing = Typing(inbox.pressed, inbox.scanned, inbox.unended)
+            keyboard = Keyboard(typing, pedal_key=self._pedal_key, on_failure=inbox.failed)
             keyboard.start()
             self._stack.callback(keyboard.close)
         listening = ListeningThread(self.microphone, self._listener, on_failure=inbox.failed)

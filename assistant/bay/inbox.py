@@ -12,6 +12,7 @@ from collections.abc import Callable
 from assistant.bay.around import Runner
 from assistant.events import Clarity, End, Heard, Source
 from assistant.facts.bay import AudioKept, DeviceBack, DeviceLost, LostWhy, SoundLost
+from assistant.facts.scan import ScanFrom
 from assistant.language.chosen import LANGUAGE
 from assistant.terminal.trouble import TOO_LONG, lost_sound
 from assistant.worker import Failure
@@ -58,6 +59,14 @@ class Inbox:
             runner.hear(Heard(phrase, 1.0, now, now, Clarity.PHRASE, source), now)
 
         self.put(hear)
+
+    def scanned(self, text: str, source: ScanFrom = ScanFrom.KEYS) -> None:
+        """Take a code that a reader read."""
+        self.put(lambda runner, now: runner.scan(text, source, now))
+
+    def unended(self) -> None:
+        """Tell that a code came without its end, so that nothing of it was taken."""
+        self.put(lambda runner, now: runner.announce(LANGUAGE.scans.unended(), now))
 
     def lost(self, end: End) -> None:
         """Tell that a device is gone."""

@@ -15,6 +15,7 @@ from assistant.facts import Fact
 from assistant.facts.bay import PartFailed
 from assistant.facts.customer import CustomerAnswered
 from assistant.facts.inputs import NotUnderstood
+from assistant.facts.scan import ScanFrom
 from assistant.journal.port import JournalFault
 from assistant.language.chosen import LANGUAGE
 from assistant.session.session import Reply, Session
@@ -103,6 +104,11 @@ class JobRunner(Outward):
             and not are_own_words(heard.text, unsaid)
             and self._session.takes(heard, now)
         )
+
+    def scan(self, text: str, source: ScanFrom, now: float) -> None:
+        """Take a code that a reader read; it is never a command."""
+        self._note_quiet(now)
+        self.carry_out(self._session.scan(text, source, now), now)
 
     def customer(self, answered: CustomerAnswered, now: float, *more: Fact) -> bool:
         """Take an answer of the customer; return whether it is kept. It is told when nothing else is asked.

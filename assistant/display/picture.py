@@ -137,9 +137,8 @@ def _things(view: Values) -> list[str]:
         return _numbered(view["second"]["known"])
     if card is None or view["page"] != "work":
         return []
-    things = [
-        f"{thing} (missing)" if number in card["missing"] else str(thing) for number, thing in enumerate(card["things"])
-    ]
+    notes = {**dict.fromkeys(card["here"], " (here)"), **dict.fromkeys(card["missing"], " (missing)")}
+    things = [f"{thing}{notes.get(number, '')}" for number, thing in enumerate(card["things"])]
     return things if card["thing"] is None else [things[card["thing"]]]
 
 

@@ -25,6 +25,7 @@ from assistant.facts import (
     people,
     photos,
     reminders,
+    scan,
     second,
     shims,
     steps,
@@ -122,6 +123,7 @@ for _module in (
     inputs, going, detours, people, asking, second, steps, reminders, extra, counting, count, fit, reading, measure,
     check, amount, wait, tighten, trouble, shims, packs, bay, correcting, customer, judged, retightened, asking_back,
     photos,
+    scan,
 ):  # fmt: skip
     _register_all(_module)
 _register_all(taking_back)

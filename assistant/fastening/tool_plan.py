@@ -15,7 +15,7 @@ from itertools import groupby, pairwise
 from assistant.facts.codes import Why
 from assistant.fastening.choice import CHANGE, LEAST_PART, Choice, Need, choices
 from assistant.fastening.faults import Unfit
-from assistant.fastening.tools import ToolBox
+from assistant.fastening.tools import ToolBox, TorqueWrench
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,12 +110,8 @@ def warnings_of(used: Sequence[Choice], today: date) -> tuple[Unfit, ...]:
     warnings: dict[str, Unfit] = {}
     for choice in {id(choice): choice for choice in used}.values():
         tool = choice.wrench
-        due = tool.due(today)
-        if due.why:
-            warnings[f"due {tool.id}"] = Unfit(
-                f"The {tool.name} is not to be trusted", f"{due.why}, so have it checked", Why.DUE, tool.id,
-                name=tool.name, due=due,
-            )  # fmt: skip
+        if (due := due_fault(tool, today)) is not None:
+            warnings[f"due {tool.id}"] = due
         if choice.setting / tool.high < LEAST_PART:
             warnings[f"low {tool.id}"] = Unfit(
                 f"{choice.setting} is in the lowest fifth of the {tool.name}", "a smaller wrench is more exact",
@@ -129,3 +125,12 @@ def warnings_of(used: Sequence[Choice], today: date) -> tuple[Unfit, ...]:
                 Why.ARM, choice.multiplier.id, name=choice.multiplier.name, value=arm,
             )  # fmt: skip
     return tuple(warnings.values())
+
+
+def due_fault(tool: TorqueWrench, today: date) -> Unfit | None:
+    """Return that a wrench is due for calibration on ``today`` [date]; None where it is not."""
+    due = tool.due(today)
+    if not due.why:
+        return None
+    reason, advice = f"The {tool.name} is not to be trusted", f"{due.why}, so have it checked"
+    return Unfit(reason, advice, Why.DUE, tool.id, name=tool.name, due=due)

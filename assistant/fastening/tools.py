@@ -22,7 +22,7 @@ class TorqueWrench:
 
     ``kind`` is its type and class, such as "II A"; ``low``, ``high`` and ``graduation`` are in the unit of its scale;
     ``lever`` is from the centre of the grip to the centre of the drive; ``deviation`` [%] is its own certificate's, if
-    there is one; ``uses`` counts clicks since ``calibrated``.
+    there is one; ``uses`` counts clicks since ``calibrated``; ``serial`` stands on it as a code, as on any tool.
     """
 
     id: str
@@ -37,6 +37,7 @@ class TorqueWrench:
     months: int = INTERVAL_MONTHS
     most_uses: int = INTERVAL_USES
     deviation: Decimal | None = None
+    serial: str = ""
 
     @property
     def unit(self) -> TorqueUnit:
@@ -69,6 +70,7 @@ class TorqueMultiplier:
     gear_ratio: Decimal | None
     rated_output: Torque
     accuracy: Decimal
+    serial: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +85,7 @@ class Adapter:
     name: str
     length: Length
     angle: Angle = STRAIGHT
+    serial: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +95,7 @@ class AngleGauge:
     id: str
     name: str
     graduation: Angle
+    serial: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +105,7 @@ class Socket:
     id: str
     name: str
     size: str = ""
+    serial: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +124,13 @@ class ToolBox:
         for tools in (self.wrenches, self.multipliers, self.adapters, self.gauges, self.sockets):
             names |= {tool.id: tool.name for tool in tools}
         return names
+
+    def serials(self) -> dict[str, str]:
+        """Return the number that stands on every tool, by its id; "" where the file has none."""
+        serials: dict[str, str] = {}
+        for tools in (self.wrenches, self.multipliers, self.adapters, self.gauges, self.sockets):
+            serials |= {tool.id: tool.serial for tool in tools}
+        return serials
 
     def with_clicks(self, clicks: Mapping[str, int]) -> ToolBox:
         """Return the box with ``clicks`` [count by wrench id] added to the uses."""

@@ -12,6 +12,7 @@ from assistant.bay.live import Opener, OpenRoom, resumer, starter
 from assistant.clock import SteadyClock
 from assistant.events import Thresholds
 from assistant.facts.bay import EndedBy
+from assistant.facts.scan import CardScanned
 from assistant.idle.deciding import after_job, not_begun
 from assistant.idle.known import KnownHere
 from assistant.idle.runner import IdleRunner
@@ -169,9 +170,24 @@ class Day:
                     raise NotBegun("changed", f"{path} was changed since it was listed.")
                 settings = override(self._settings, {"operator": operator})
                 about = card_facts(CardOptions(asset=card.asset, customer=card.customer))
-                return starter(settings, reading, path, about)
+                return _with_card(card, starter(settings, reading, path, about))
             case ResumeJob(row, operator):
                 return resumer(row.key, operator, changes_of_job(row.key))
+
+
+def _with_card(card: JobCard, opener: Opener) -> Opener:
+    """Return ``opener`` whose job has an entry of the code that it was begun by, where it was."""
+    source = card.scanned
+    if source is None:
+        return opener
+
+    def opening(journal: Journal, limits: Thresholds, clock: SteadyClock) -> OpenJob:
+        opened = opener(journal, limits, clock)
+        fields = tuple(name for name, value in (("asset", card.asset), ("customer", card.customer)) if value)
+        opened.job.append([CardScanned(order=card.order, fields=fields, source=source)], round(clock.now() * 1000))
+        return opened
+
+    return opening
 
 
 def _first_saying(sentence: str, opener: Opener, opened: list[OpenJob], doing: Callable[[str], None]) -> Opener:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from assistant.events import Adjust, Hush, Say, Tone, ToneKind, VoiceKnob
 from assistant.idle.intents import WAKE
 from assistant.idle.passing import asleep
+from assistant.idle.scanning import scan_answer, with_card
 from assistant.idle.state import (
     ASKED_MS,
     AWAKE_MS,
@@ -47,10 +48,21 @@ def answer_to(state: Between, given: IdleInput, now_ms: int, language: Language)
     if isinstance(given, NotSure):
         return Outcome(woken(state, now_ms), (Tone(ToneKind.NOT_UNDERSTOOD),)) if state.is_awake else Outcome(state)
     if isinstance(given, Scanned):
-        return Outcome(state)  # what a scan means is not known here yet
+        return _scanned(woken(replace(state, heard=given.text), now_ms), given, language)
     if isinstance(given, Pressed):
         return _pressed(state, given, now_ms, language)
     return _said(state, given, now_ms, language)
+
+
+def _scanned(state: Between, given: Scanned, language: Language) -> Outcome:
+    """Read a code back, with what may be chosen for it; it begins nothing."""
+    read = scan_answer(state, given, language)
+    state = with_card(state, read)
+    if not read.rows:
+        return say(state, " ".join(read.words))
+    shortlist = Shortlist("found", read.rows, given.text)
+    chosen = _choose(state, shortlist, 0, language) if len(read.rows) == 1 else _list(state, shortlist, language)
+    return say(chosen.state, " ".join((*read.words, chosen.state.said)))
 
 
 def _said(state: Between, said: Uttered, now_ms: int, language: Language) -> Outcome:

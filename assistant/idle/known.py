@@ -11,10 +11,12 @@ from assistant.desk.pages import BayDesk
 from assistant.events import Thresholds
 from assistant.idle.state import Known, ListRow, Mechanic, RowKind
 from assistant.journal.port import JobInfo, JobState, Journal, JournalFault, opened_of
+from assistant.kept.orders import known_machines, known_orders
 from assistant.kept.rebuilding import rebuild_session
 from assistant.language.chosen import LANGUAGE, WRITTEN
 from assistant.language.values import StepAt
 from assistant.procedure.format.reader import Reading
+from assistant.scan.meaning import Known as KnownCodes
 from assistant.settings import Settings
 
 MOST_JOBS = 500
@@ -30,13 +32,18 @@ class KnownHere:
         """Know the jobs of ``journal``, the procedure files of ``desk``, and the names in ``settings``."""
         self._journal, self._desk = journal, desk
         self._jobs: OrderedDict[tuple[str, int], ListRow] = OrderedDict()
+        self._orders = settings.orders
+        self._machines_at: tuple[str, tuple[str, ...]] = ("", ())
         self._people = people_of(settings.operators or settings.operator)
         usual = people_of(settings.operator)
         self._usual = usual[0].name if usual else ""
 
     def now(self) -> Known:
         """Return what there is now."""
-        return Known(self._open_jobs(), self._procedures(), self._people, self._usual)
+        orders = known_orders(self._orders)
+        fault = orders if isinstance(orders, str) else ""
+        codes = KnownCodes(() if isinstance(orders, str) else orders, self._machines())
+        return Known(self._open_jobs(), self._procedures(), self._people, self._usual, codes, fault)
 
     def reading(self, path: Path) -> Reading:
         """Return what is read from the procedure file at ``path`` now."""
@@ -45,6 +52,16 @@ class KnownHere:
     def path(self, name: str) -> Path | None:
         """Return where the procedure file ``name`` lies; None where it is there no more."""
         return next((path for path in self._desk.files() if path.name == name), None)
+
+    def _machines(self) -> tuple[str, ...]:
+        """Return the machines of all jobs; they are looked for again behind each new job."""
+        try:
+            newest = next((job.id for job in self._journal.scan()), "")
+        except JournalFault:
+            return ()
+        if self._machines_at[0] != newest:
+            self._machines_at = newest, known_machines(self._journal)
+        return self._machines_at[1]
 
     def _open_jobs(self) -> tuple[ListRow, ...]:
         try:

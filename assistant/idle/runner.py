@@ -11,10 +11,11 @@ from assistant.events import Grammar, Hush, Show, Source, Thresholds
 from assistant.events import Heard as HeardNow
 from assistant.facts import Fact
 from assistant.facts.customer import CustomerAnswered
+from assistant.facts.scan import ScanFrom
 from assistant.idle.deciding import answer_to
 from assistant.idle.intents import WAKE
 from assistant.idle.passing import alone_ms, asleep, kept_awake, pass_time
-from assistant.idle.state import Between, IdleInput, Known, Outcome, Pressed, Uttered, Wish
+from assistant.idle.state import Between, IdleInput, Known, Outcome, Pressed, Scanned, Uttered, Wish
 from assistant.idle.understanding import idle_grammar, understood_as
 from assistant.idle.view import idle_view
 from assistant.language.chosen import LANGUAGE
@@ -77,10 +78,16 @@ class IdleRunner(Outward):
         self.state = replace(self.state, heard=heard.text)
         self.take(given, now)
 
+    def scan(self, text: str, source: ScanFrom, now: float) -> None:
+        """Take a code that a reader read."""
+        self.take(Scanned(text, source), now)
+
     def take(self, given: IdleInput, now: float) -> None:
         """Outcome what was understood, pressed or scanned."""
-        if isinstance(given, Pressed) or (isinstance(given, Uttered) and given.intent in _LOOKS):
+        if isinstance(given, Pressed | Scanned) or (isinstance(given, Uttered) and given.intent in _LOOKS):
             self.state = replace(self.state, known=self._known())
+        if isinstance(given, Scanned) and self.state.known.orders_fault:
+            self.tell(self.state.known.orders_fault, now)
         if self._speaker.is_sounding():
             self.carry(Hush(), now)
         self._carry_out(answer_to(self.state, given, round(now * 1000), LANGUAGE), now)

@@ -6,7 +6,9 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from assistant.events import Effect
+from assistant.facts.scan import ScanFrom
 from assistant.language.values import StepAt
+from assistant.scan.meaning import Known as KnownCodes
 
 AWAKE_MS = 30_000
 """So long after the last thing that was said or heard it is listened to all idle phrases, and a list stays [ms]."""
@@ -67,6 +69,10 @@ class Known:
     procedures: tuple[ListRow, ...] = ()
     people: tuple[Mechanic, ...] = ()
     usual: str = ""
+    codes: KnownCodes = field(default_factory=KnownCodes)
+    """Orders, and machines of earlier jobs: what a code may mean."""
+    orders_fault: str = ""
+    """What is wrong with the list of orders; "" where nothing is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +123,10 @@ class JobCard:
 
     asset: str = ""
     customer: str = ""
+    order: str = ""
+    """Number of the order that was read."""
+    scanned: ScanFrom | None = None
+    """Which reader it was read with; None where somebody wrote it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,6 +200,7 @@ class Scanned:
     """What a barcode or QR reader gave."""
 
     text: str
+    source: ScanFrom = ScanFrom.KEYS
 
 
 IdleInput = Uttered | NotSure | Pressed | Scanned

@@ -19,6 +19,7 @@ from assistant.language.topics.photos import Photos
 from assistant.language.topics.planning import Planning
 from assistant.language.topics.procedure import Dangers, Drafting, Machine, Mind, Needs, Parts, Wording
 from assistant.language.topics.questions import Questions
+from assistant.language.topics.scan import Scans
 from assistant.language.topics.second import Seconds
 from assistant.language.topics.shims import Shims
 from assistant.language.topics.tables import Tables
@@ -58,6 +59,7 @@ class Language:
     idle: Idle
     notes: Notes
     mind: Mind
+    scans: Scans
 
 
 @dataclass(frozen=True, slots=True)

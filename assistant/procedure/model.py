@@ -16,6 +16,8 @@ from assistant.advice.joint import Material
 from assistant.facts.codes import SignalWord
 from assistant.fastening.quantities import Angle, Length
 from assistant.procedure.answering import Approval, Waiver
+from assistant.procedure.items import Item as Item  # noqa: PLC0414 (others know it from here)
+from assistant.procedure.items import Person as Person  # noqa: PLC0414
 
 
 class HazardScheme(StrEnum):
@@ -33,30 +35,6 @@ class Hazard:
     hazard: str
     consequence: str
     avoid: str
-    line: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Item:
-    """A tool, a supply or a spare that must be at hand before the work starts."""
-
-    id: str
-    name: str
-    quantity: Decimal | None = None
-    unit: str = ""
-    note: str = ""
-    single_use: bool = False
-    line: int = 0
-    specification: str = ""
-    """The grade or the standard that a supply must meet."""
-
-
-@dataclass(frozen=True, slots=True)
-class Person:
-    """How many people of what kind the work needs."""
-
-    kind: str
-    count: int
     line: int = 0
 
 

@@ -28,6 +28,7 @@ _MANNERS = re.compile(r"\(([^()]*)\)\s*(.*)")
 _AFTER = re.compile(r"after\s+(.+)")
 _CLOCK = re.compile(r"clock\s*([+-])(.*)")
 _CUSTOMER = re.compile(r"customer (grants|declines) (\d{1,4})")
+_SCAN = re.compile(r"\[scan (.+)\]")
 _QUOTED = re.compile(r'"([^"]*)"')
 _HANDS = {"key": Source.KEY, "pedal": Source.PEDAL, "touch": Source.TOUCH}
 _SOUNDS = {"mumbles": Clarity.UNCLEAR, "background": Clarity.SPEECH}
@@ -75,7 +76,15 @@ class Answering:
     granted: bool
 
 
-TalkLine = SaidLine | Passing | Setting | Answering
+@dataclass(frozen=True, slots=True)
+class Scanning:
+    """A reader reads a code, which is no answer to anything that is asked."""
+
+    line: int
+    text: str
+
+
+TalkLine = SaidLine | Passing | Setting | Answering | Scanning
 
 
 class BadTalk(Exception):
@@ -125,6 +134,8 @@ def _line(number: int, words: str) -> TalkLine:
         return Setting(number, _seconds(setting[2]) * (-1 if setting[1] == "-" else 1))
     if answer := _CUSTOMER.fullmatch(words):
         return Answering(number, int(answer[2]), answer[1] == "grants")
+    if scan := _SCAN.fullmatch(words):
+        return Scanning(number, scan[1].strip())
     return _utterance(number, words)
 
 

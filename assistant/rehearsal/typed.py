@@ -16,8 +16,9 @@ from assistant.bay.runner import JobRunner
 from assistant.customer.answer import customer_answer
 from assistant.display.board import Ear
 from assistant.events import Clarity, Grammar, Heard, Source
+from assistant.facts.scan import ScanFrom
 from assistant.rehearsal.clock import TalkClock
-from assistant.rehearsal.talk import Answering, Passing, SaidLine, Setting, TalkLine
+from assistant.rehearsal.talk import Answering, Passing, SaidLine, Scanning, Setting, TalkLine
 from assistant.terminal.dialogue import Dialogue
 from assistant.voice.listening.endpoint import QUIETEST_DB
 from assistant.voice.listening.limits import USUAL_LIMITS
@@ -116,6 +117,9 @@ class TypedTalk:
                     yield _setting(self._dialogue, number, seconds)
                 case Answering():
                     yield _answering(self._dialogue, line)
+                case Scanning():
+                    yield from self._end_of_speech()
+                    yield _scanning(self._dialogue, line)
                 case SaidLine():
                     yield from self._said(line)
         yield from self._end_of_speech()
@@ -159,6 +163,14 @@ def _answering(dialogue: Dialogue, line: Answering) -> Errand:
             runner.customer(customer_answer(work, None, now, granted=line.granted), now)
 
     return answer
+
+
+def _scanning(dialogue: Dialogue, line: Scanning) -> Errand:
+    def scan(runner: Runner, now: float) -> None:
+        dialogue.line = line.line
+        runner.scan(line.text, ScanFrom.KEYS, now)
+
+    return scan
 
 
 def _setting(dialogue: Dialogue, number: int, seconds: float) -> Errand:

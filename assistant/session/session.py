@@ -27,6 +27,7 @@ from assistant.facts.inputs import (
 from assistant.facts.packs import BoxKnown
 from assistant.facts.photos import PhotoCame
 from assistant.facts.reminders import TimesKnown
+from assistant.facts.scan import ScanFrom
 from assistant.language.port import Language
 from assistant.procedure.model import Procedure
 from assistant.session import table
@@ -37,6 +38,7 @@ from assistant.session.far import heard_now
 from assistant.session.here import Here
 from assistant.session.intents import KNOBS, QUESTIONS
 from assistant.session.job import Job
+from assistant.session.scanned import understand_scan
 from assistant.session.state import State
 from assistant.session.telling import every  # noqa: F401 (every teller enters its table)
 from assistant.session.telling.core import Telling
@@ -139,6 +141,12 @@ class Session:
         """Take a photo that lies in its file at ``now`` [s since the epoch]; nothing for one that counts already."""
         there = any(one.sha256 == came.sha256 for one in self._state.photos.taken)
         return NO_REPLY if self.closed or not self._state.opened or there else self._take(came, now)
+
+    def scan(self, text: str, source: ScanFrom, now: float) -> Reply:
+        """Take a code that a reader read at ``now`` [s since the epoch]; it is never a command."""
+        if self.closed or not self._state.opened:
+            return NO_REPLY
+        return self._take(understand_scan(self._here(now), text, source), now)
 
     def hear(self, heard: Heard, now: float) -> Reply:
         """Answer one utterance, key or pedal at ``now`` [s since the epoch]; nothing for talk that was not for us."""

@@ -18,6 +18,7 @@ from assistant.facts.inputs import ToolFile
 from assistant.facts.second import SecondWhat
 from assistant.facts.shims import ShimsWorkedOut
 from assistant.fastening.quantities import TorqueUnit
+from assistant.session.answered import Granting, PageAnswer
 from assistant.session.helping import Helpers
 from assistant.session.remembered import InDoubt, LastReading, LastTorque, Packs, Photos, RunningReminder, Times
 from assistant.session.time_spent import TimeSpent
@@ -52,6 +53,8 @@ class Planned(msgspec.Struct, frozen=True):
     day: int
     unit: str
     clicks: tuple[tuple[str, int], ...]
+    taken: tuple[str, ...] = ()
+    """Ids of the tools that somebody had taken by their labels, the newest at the end."""
 
 
 class OffReading(msgspec.Struct, frozen=True):
@@ -142,24 +145,6 @@ class Extra(msgspec.Struct, frozen=True):
     minutes: Decimal | None = None
 
 
-class PageAnswer(msgspec.Struct, frozen=True):
-    """What the customer answered on the page at ``at_ms``, and was not taken up yet."""
-
-    work: str
-    number: int
-    granted: bool
-    at_ms: int
-
-
-class Granting(msgspec.Struct, frozen=True):
-    """Extra work of which somebody says that it is granted, since ``since_ms``; who did, once that is known."""
-
-    work: str
-    since_ms: int
-    role: GrantRole | None = None
-    name: str = ""
-
-
 def finding_key(number: int) -> str:
     """Return the key of a finding among the extra work."""
     return f"finding:{number}"
@@ -220,7 +205,11 @@ class State(msgspec.Struct, frozen=True):
     """How often the job has arrived somewhere."""
     visited: frozenset[str] = frozenset()
     """Places at which somebody stood since the present operator began; what to say is told at the first of a kind."""
+    asset: str = ""
+    """The machine, as it was written when the job began."""
     tools: ToolFile | None = None
+    taken: tuple[str, ...] = ()
+    """Ids of the tools that somebody took by their labels, the newest at the end; a few are enough."""
     unit: TorqueUnit | None = None
     """The unit that torque is to be said and read in; None for that of the procedure."""
 
@@ -237,6 +226,8 @@ class State(msgspec.Struct, frozen=True):
     """What is missing, in the order in which it was told."""
     without: frozenset[ThingKey] = frozenset()
     """What it was agreed to begin the work without."""
+    here: frozenset[ThingKey] = frozenset()
+    """What was scanned as it was got ready."""
 
     # People
     operator: str = ""

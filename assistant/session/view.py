@@ -212,13 +212,15 @@ def _detour(here: Here) -> Mapping[str, Any] | None:
 
 
 def _card(here: Here, language: Language, place: AnyPlace) -> Mapping[str, Any] | None:
-    """Return a page of the preparation: its things, the index of the one that is asked for, and of those missing."""
+    """Return a page of the preparation: its things, the index of the one asked for, of those missing, and here."""
     if not isinstance(place, CardPlace):
         return None
     lacking = sorted(number - 1 for key, number in here.state.missing if key == place.key)
+    ticked = sorted(number - 1 for key, number in here.state.here if key == place.key)
     thing = here.state.thing - 1 if here.state.thing else None
     return {
         "what": place.what, "things": card_things(here.job, place.key, language), "thing": thing, "missing": lacking,
+        "here": ticked,
     }  # fmt: skip
 
 

@@ -8,12 +8,23 @@ import time
 
 import pytest
 
-from assistant.bay.keys import HELD, KEYS, Keyboard
+from assistant.bay.keys import Keyboard
 from assistant.events import Source
 from assistant.language.en.phrases import phrases
+from assistant.scan.burst import READER_S
 from assistant.session.intents import INTENTS
+from assistant.terminal.keys import HELD, KEYS, Decoder, Typing
 
 NAMES = {intent.name for intent in INTENTS}
+
+
+def typing(said):
+    """What puts each phrase with its source into ``said``, and codes with a word in its place."""
+    return Typing(
+        lambda phrase, source: said.put((phrase, source)),
+        lambda code: said.put((code, "scan")),
+        lambda: said.put(("", "unended")),
+    )
 
 
 class Terminal:
@@ -21,9 +32,7 @@ class Terminal:
         self.said: queue.Queue[tuple[str, Source]] = queue.Queue()
         self.ours, theirs = pty.openpty()
         self.file = os.fdopen(theirs, "rb", buffering=0)
-        self.keyboard = Keyboard(
-            lambda phrase, source: self.said.put((phrase, source)), pedal_key=pedal_key, stream=self.file
-        )
+        self.keyboard = Keyboard(typing(self.said), pedal_key=pedal_key, stream=self.file)
         self.keyboard.start()
 
     def type(self, text: str) -> None:
@@ -83,9 +92,43 @@ def test_the_same_key_counts_again_after_a_while(terminal):
     assert terminal.hears() == first
 
 
-def test_a_colon_opens_a_line_for_any_phrase(terminal):
-    terminal.type(":Count  17\x7f6\n")
-    assert terminal.hears() == ("count 16", Source.KEY)
+def test_a_colon_opens_a_line_for_any_phrase():
+    """By hand, so with times between the keys; what came faster than that would be a code."""
+    said, at = queue.Queue(), 0.0
+    decode = Decoder(typing(said), "\x1b[6~")
+    for key in ":Count  17\x7f6\n":
+        at += READER_S + 0.001
+        decode.feed(key, at)
+    assert said.get_nowait() == ("count 16", Source.KEY)
+    assert said.empty()
+
+
+def test_a_line_takes_letters_that_were_rolled_and_no_code():
+    said = queue.Queue()
+    decode = Decoder(typing(said), "")
+    for key, at in ((":", 1.0), ("o", 1.2), ("n", 1.23), ("e", 1.4), ("x", 1.44), ("\x7f", 1.6), ("\n", 1.7)):
+        decode.feed(key, at)
+    assert said.get_nowait() == ("one", Source.KEY)
+    decode.feed(":", 2.0)
+    decode.feed("WO-4711\r", 3.0)
+    assert said.get_nowait() == ("WO-4711", "scan")
+    for key, at in (("y", 4.0), ("e", 4.1), ("s", 4.2), ("\r", 4.3)):
+        decode.feed(key, at)
+    assert said.get_nowait() == ("yes", Source.KEY)
+
+
+@pytest.mark.parametrize("code", ["WO-4711", "y", "c", "1", "yc", ":finish job", "\x1d01next"])
+def test_no_key_of_a_code_is_pressed(terminal, code):
+    terminal.type(f"{code}\r")
+    terminal.type("\x1b[6~")
+    assert [terminal.hears(), terminal.hears()] == [(code, "scan"), ("next", Source.PEDAL)]
+    assert terminal.said.empty()
+
+
+def test_a_code_without_its_end_presses_nothing_and_is_told(terminal):
+    terminal.type("ync")
+    assert terminal.hears() == ("", "unended")
+    assert terminal.said.empty()
 
 
 def test_an_unknown_escape_sequence_says_nothing(terminal):
@@ -107,7 +150,7 @@ def test_lines_from_a_pipe_are_phrases():
     said: queue.Queue[tuple[str, Source]] = queue.Queue()
     reading, writing = os.pipe()
     with os.fdopen(reading, "rb") as file:
-        keyboard = Keyboard(lambda phrase, source: said.put((phrase, source)), pedal_key="page down", stream=file)
+        keyboard = Keyboard(typing(said), pedal_key="page down", stream=file)
         keyboard.start()
         os.write(writing, b"Which  bolts\n\nnext\n")
         assert said.get(timeout=5) == ("which bolts", Source.KEY)

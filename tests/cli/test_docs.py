@@ -9,10 +9,10 @@ import pytest
 import typer
 
 from assistant.__main__ import app
-from assistant.bay.keys import HELD, KEYS
 from assistant.language.en.phrases import phrases
 from assistant.settings import Settings
 from assistant.terminal.exits import MEANINGS, Exit
+from assistant.terminal.keys import HELD, KEYS
 
 ROOT = Path(__file__).parents[2]
 DOCS = {path: path.read_text("utf-8") for path in [*ROOT.glob("*.md"), *(ROOT / "docs").glob("*.md")]}

@@ -29,6 +29,7 @@ from assistant.idle.known import KnownHere
 from assistant.idle.runner import IdleRunner
 from assistant.idle.state import IdleInput
 from assistant.journal.opening import open_journal
+from assistant.pictures.taking import PhotoPost
 from assistant.rehearsal.clock import TalkClock
 from assistant.rehearsal.talk import Passing, SaidLine, TalkLine
 from assistant.rehearsal.typed import TypedTalk
@@ -176,7 +177,7 @@ def work_all_day(
     inbox = inbox or Inbox()
     with open_journal(home) as journal:
         bay = Bay[Ears](ears, speaker, clock, Screen(dialogue, board), inbox=inbox)
-        room = OpenRoom(bay, inbox, SteadyClock(clock.now, clock.now), journal, CustomerPages())
+        room = OpenRoom(bay, inbox, SteadyClock(clock.now, clock.now), journal, CustomerPages(), PhotoPost(inbox.put))
         known = KnownHere(journal, BayDesk(procedures), settings)
         return Day(room, settings, known, closed=closed.append).run([])
 

@@ -27,6 +27,7 @@ from assistant.language.topics.judging import Judging
 from assistant.language.topics.photos import Photos
 from assistant.language.topics.planning import Planning
 from assistant.language.topics.questions import Questions
+from assistant.language.topics.scan import Scans
 from assistant.language.topics.second import Seconds
 from assistant.language.topics.shims import Shims
 from assistant.language.topics.tables import Called, Tables
@@ -207,4 +208,5 @@ def nonsense() -> Language:
         notes=Topic(Notes),
         idle=Topic(Idle),
         mind=ENGLISH.mind,
+        scans=Topic(Scans),
     )

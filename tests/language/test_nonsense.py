@@ -15,13 +15,14 @@ import pytest
 from assistant.customer.answer import customer_answer
 from assistant.events import Clarity, Heard, Say, Thresholds
 from assistant.facts.inputs import NotUnderstood
+from assistant.facts.scan import ScanFrom
 from assistant.journal.canonical import canonical
 from assistant.journal.memory import MemoryJournal
 from assistant.language.en import ENGLISH
 from assistant.language.port import Language
 from assistant.procedure.format.reader import read_procedure
 from assistant.procedure.model import Procedure
-from assistant.rehearsal.talk import Answering, Passing, SaidLine, Setting, read_talk
+from assistant.rehearsal.talk import Answering, Passing, Scanning, Setting, TalkLine, read_talk
 from assistant.session.session import Reply, Session
 from assistant.session.understanding import is_phrase
 from tests.language.nonsense import moved, nonsense
@@ -83,7 +84,7 @@ class Job:
             self.take(self.session.tick(self.now))
         self.now = end
 
-    def play(self, line: SaidLine | Passing | Setting | Answering) -> None:
+    def play(self, line: TalkLine) -> None:
         if isinstance(line, Passing):
             self.wait(line.seconds)
         elif isinstance(line, Setting):
@@ -94,6 +95,8 @@ class Job:
                     self.take(
                         self.session.customer(customer_answer(work, None, self.now, granted=line.granted), self.now)
                     )
+        elif isinstance(line, Scanning):
+            self.take(self.session.scan(line.text, ScanFrom.KEYS, self.now))
         else:
             self.wait(line.after_s or 5.0)
             text = line.text

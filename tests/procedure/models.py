@@ -76,6 +76,7 @@ items = {
     "quantity": st.none() | decimals("100000"),
     "unit": optional_text,
     "note": optional_text,
+    "part_number": optional_text,
 }
 equipment = st.builds(model.Item, **items)
 supplies = builds(model.Item, **items, specification=optional_text)

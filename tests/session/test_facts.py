@@ -46,7 +46,7 @@ def _wander(bench: Bench, random: Random) -> None:
 STORED = (
     "shims", "packs", "shims-in-hand", "free-lengths", "read-bolts", "read-joint", "retighten", "customer-page",
     "helping-hands", "helpers-taken-back", "found-pack", "said-again", "asked-back", "like-numbers",
-    "photographed",
+    "photographed", "scanned", "scanned-card",
 )  # fmt: skip
 """Golden journals of jobs in which the rest of it happens: what is worked out, and what the customer answers."""
 

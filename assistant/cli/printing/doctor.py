@@ -20,6 +20,7 @@ from assistant.clock import SteadyClock
 from assistant.events import End
 from assistant.faults import Fault
 from assistant.journal.port import JournalFault
+from assistant.kept.orders import known_orders, orders_path
 from assistant.kept.shim_box import box_known, box_path
 from assistant.kept.tool_facts import tools_path
 from assistant.language.chosen import LANGUAGE
@@ -83,6 +84,7 @@ def _kept(settings: Settings, told: Part, service: str) -> Iterator[Part]:
     yield _looked("tool file", Exit.PROCEDURE, lambda: _tools(settings))
     yield _looked("price list", Exit.PROCEDURE, lambda: _prices(settings))
     yield look_at_printer(settings.printer)
+    yield _looked("orders", Exit.PROCEDURE, lambda: _orders(settings))
     yield _looked("box of shims", Exit.PROCEDURE, lambda: _box(settings))
 
 
@@ -187,6 +189,16 @@ def _tools(settings: Settings) -> str | Part:
         )
     box, _ = read_tools_or_refuse(path)
     return f"{path}, {len(box.wrenches)} torque wrenches"
+
+
+def _orders(settings: Settings) -> str | Part:
+    path = orders_path(settings.orders)
+    if path is None:
+        return Part("orders", GOOD, f"none, and no job needs one; {home() / 'orders.csv'} would be their list")
+    orders = known_orders(settings.orders)
+    if isinstance(orders, str):
+        raise Refusal(orders, Exit.PROCEDURE)
+    return f"{path}, {len(orders)} orders"
 
 
 def _prices(settings: Settings) -> str | Part:

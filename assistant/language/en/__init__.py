@@ -23,6 +23,7 @@ from assistant.language.en import (
     phrases,
     planning,
     questions,
+    scan,
     second,
     shims,
     steps,
@@ -66,6 +67,7 @@ ENGLISH = Language(
     idle=idle,
     notes=notes,
     mind=mind,
+    scans=scan,
 )
 """The language that the assistant speaks and understands."""
 

@@ -28,6 +28,7 @@ _ITEM = (
     Key("quantity", QUANTITY, "How much or how many."),
     Key("unit", TEXT, "Of what: tubes, litres. Left out for things that are counted."),
     Key("note", TEXT, "What else must be known of it."),
+    Key("part_number", TEXT, "What stands on it as a bar code or QR code: a scan of that ticks it off."),
 )
 _NAMED = "id: ..., name: ..."
 EQUIPMENT = KeyTable("support equipment", _ITEM, makes(Item), example=_NAMED)

@@ -52,6 +52,7 @@ _ID = must("id", _NAME, "Name by which procedures and journal refer to it; no tw
 _NAMED = (
     _ID,
     must("name", _NAME, "What it is called, as it is spoken: letters, digits, spaces, commas."),
+    Key("serial", _NAME, "Number that stands on it as a bar code or QR code: a scan of that takes it."),
 )
 
 

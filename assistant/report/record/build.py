@@ -22,6 +22,7 @@ from assistant.report.record import (  # noqa: F401 (each adds its printers)
     words_of_bay,
     words_of_extra,
     words_of_questions,
+    words_of_scans,
     words_of_second,
     words_of_steps,
     words_of_taking_back,

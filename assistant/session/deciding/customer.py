@@ -9,12 +9,13 @@ from assistant.facts.asking import Cancelled, CancelledWhy, code_of
 from assistant.facts.asking import Question as AnyQuestion
 from assistant.facts.customer import CustomerDeclined, CustomerLate
 from assistant.facts.extra import ExtraGranted, GrantRole, GrantWay
+from assistant.session.answered import PageAnswer
 from assistant.session.branching import branch_of
 from assistant.session.common import Common
 from assistant.session.deciding.branches import open_branch
 from assistant.session.deciding.core import Deciding
 from assistant.session.here import Here
-from assistant.session.state import ExtraIs, PageAnswer
+from assistant.session.state import ExtraIs
 
 QUIET_MS = 1_000
 """So long nothing was said before an answer of the customer is told: it is never spoken into a sentence. Ours."""

@@ -24,9 +24,10 @@ from assistant.facts.inputs import (
 from assistant.facts.packs import BoxKnown
 from assistant.facts.photos import PhotoCame
 from assistant.facts.reminders import TimesKnown
+from assistant.facts.scan import Scanned
 from assistant.session import kinds, states, states_extra, table  # noqa: F401 (every kind and state enters its table)
 from assistant.session.asked_back import open_question
-from assistant.session.deciding import asking_back, customer, hazards, opening, photos, time
+from assistant.session.deciding import asking_back, customer, hazards, opening, photos, scanning, time
 from assistant.session.deciding.core import Deciding
 from assistant.session.here import Here
 from assistant.session.intents import QUESTIONS
@@ -111,5 +112,6 @@ _INPUTS: Mapping[type[Fact], Callable[[Deciding, Any, str], None]] = {
     TimesKnown: _nothing,
     BoxKnown: _nothing,
     PhotoCame: lambda d, given, _: photos.take_photo(d, given),
+    Scanned: lambda d, given, _: scanning.take_scan(d, given),
     ClockSet: lambda d, given, _: time.doubt_the_clock(d, given),
 }

@@ -14,6 +14,7 @@ from assistant.session.evolving import (  # noqa: F401
     kinds,
     photos,
     reminders,
+    scanning,
     second,
     steps,
     taking_back,

@@ -5,8 +5,9 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from assistant.facts import customer, extra
+from assistant.session.answered import PageAnswer
 from assistant.session.evolving.table import takes_up
-from assistant.session.state import ExtraIs, PageAnswer, State
+from assistant.session.state import ExtraIs, State
 
 
 @takes_up(customer.CustomerAnswered)

@@ -5,9 +5,10 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from assistant.facts import extra
+from assistant.session.answered import Granting
 from assistant.session.evolving.customer import settled
 from assistant.session.evolving.table import takes_up
-from assistant.session.state import Extra, ExtraIs, FoundOut, Granting, State
+from assistant.session.state import Extra, ExtraIs, FoundOut, State
 from assistant.session.told import Told, ToldKind
 
 
@@ -95,7 +96,7 @@ def _grant_by(state: State, fact: extra.GrantBy) -> State:
     """How it was granted is asked."""
     if state.granting is None:
         return state
-    return replace(state, granting=replace(state.granting, role=fact.role, name=fact.name, since_ms=fact.at_ms))
+    return replace(state, granting=Granting(state.granting.work, fact.at_ms, fact.role, fact.name))
 
 
 @takes_up(extra.ExtraGranted)

@@ -23,7 +23,7 @@ _PRACTISED_MOST = 9
 @takes_up(inputs.Opened)
 def _opened(state: State, fact: inputs.Opened) -> State:
     """The job begins."""
-    return replace(state, opened=True, tools=fact.tools)
+    return replace(state, opened=True, tools=fact.tools, asset=fact.asset)
 
 
 @takes_up(inputs.Resumed)
@@ -145,6 +145,7 @@ def _thing_asked(state: State, fact: going.ThingAsked) -> State:
 def _item_missing(state: State, fact: going.ItemMissing) -> State:
     """A thing is missing."""
     thing = (fact.place, fact.number)
+    state = replace(state, here=state.here - {thing}) if thing in state.here else state
     return state if thing in state.missing else replace(state, missing=(*state.missing, thing))
 
 

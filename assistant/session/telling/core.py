@@ -12,6 +12,7 @@ from assistant.facts.going import CarriedOn, Moved, Wordiness
 from assistant.facts.inputs import ClockSet, Resumed, TimeCame, Understood
 from assistant.facts.people import HandedOver
 from assistant.facts.photos import PhotoCame
+from assistant.facts.scan import Scanned
 from assistant.facts.taking_back import TakenBack
 from assistant.language.port import Language
 from assistant.language.sentence import Sentence
@@ -141,7 +142,7 @@ class Telling(Here):
             text = self.language.talk.breaths(" ".join(self.words))
             if not self.keeps_last:
                 self.last_said = text
-            by_itself = isinstance(self.facts[0], TimeCame | ClockSet | PhotoCame)
+            by_itself = isinstance(self.facts[0], TimeCame | ClockSet | PhotoCame | Scanned)
             effects.append(Say(text, cut=not by_itself))
         return effects
 

@@ -18,6 +18,7 @@ from assistant.session.telling import (  # noqa: F401 (each enters its functions
     questions,
     questions_bolts,
     reminders,
+    scanning,
     second,
     steps,
     taking_back,

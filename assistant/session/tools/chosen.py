@@ -41,7 +41,7 @@ def stage_tools(here: Here, step: TightenStep, turn: int) -> StageTools | None:
 
 def _now(here: Here) -> Planned:
     unit = here.state.unit.value if here.state.unit else ""
-    return Planned(here.now_ms // _DAY_MS, unit, tuple(sorted(here.state.clicks.items())))
+    return Planned(here.now_ms // _DAY_MS, unit, tuple(sorted(here.state.clicks.items())), here.state.taken)
 
 
 def is_planned(here: Here, step: TightenStep, turn: int) -> bool:

@@ -90,7 +90,9 @@ def _plan_some(
     unit = TorqueUnit(planned.unit) if planned.unit else None
     box, names = _with_reaches(box, [one for _, one in chunks])
     needs = [_need(one, unit, names) for _, one in chunks for _ in one.bolts]
-    wanted = tuple(tool for tool in box.wrenches if (tool.unit is unit if unit else tool.id == first.tool))
+    wanted = _in_hand(box, planned, first) or tuple(
+        tool for tool in box.wrenches if (tool.unit is unit if unit else tool.id == first.tool)
+    )
     made = _plan_wanted(needs, box, wanted, day)
     if wanted:
         made = _without_more_multipliers(made, plan(needs, box, day))
@@ -104,6 +106,14 @@ def _plan_some(
         warned[index] = warnings_of([choice], day) if choice else ()
         at += len(one.bolts)
     return StageTools(choices, None, made.faults, made.warnings, made.changes, leads, warned)
+
+
+def _in_hand(box: ToolBox, planned: Planned, first: Chunk) -> tuple[TorqueWrench, ...]:
+    """Return the wrench that somebody took last by its label; none where the procedure names one of the bay."""
+    wrenches = {wrench.id: wrench for wrench in box.wrenches}
+    if first.tool in wrenches:
+        return ()
+    return tuple(wrenches[tool] for tool in reversed(planned.taken) if tool in wrenches)[:1]
 
 
 def _plan_through(

@@ -26,6 +26,7 @@ from tests.journal.golden.making_notes import NOTES
 from tests.journal.golden.making_nut import hub_nut
 from tests.journal.golden.making_packs import found_pack, packs, shims_in_hand
 from tests.journal.golden.making_photos import PHOTOS
+from tests.journal.golden.making_scans import SCANS
 from tests.journal.golden.making_shims import shims
 from tests.journal.golden.making_tables import table
 from tests.journal.golden.making_troubles import broken_bolts
@@ -382,5 +383,6 @@ JOBS: dict[str, Callable[[Maker], None]] = {
     "read-joint": read_joint,
     "retighten": retighten,
     **PHOTOS,
+    **SCANS,
 }
 """The golden journals of format 1, by the name of their file."""

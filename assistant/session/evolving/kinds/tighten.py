@@ -34,7 +34,7 @@ def _bolts_taken(state: State, fact: tighten.BoltsTaken) -> State:
 @takes_up(tighten.ToolsChosen)
 def _tools_chosen(state: State, fact: tighten.ToolsChosen) -> State:
     """The tools of a pass are chosen."""
-    planned = Planned(fact.day, fact.unit, tuple(sorted(fact.clicks.items())))
+    planned = Planned(fact.day, fact.unit, tuple(sorted(fact.clicks.items())), state.taken)
     return replace(state, planned={**state.planned, (fact.step, fact.turn): planned})
 
 
