@@ -29,7 +29,7 @@ class Camera:
     def __init__(self, device: str, on_failure: OnFailure, *, answer_s: float = ANSWER_S) -> None:
         """Use ``device``: a v4l2 device, a file with pictures, or :data:`TEST_PICTURE`."""
         self.device = device
-        self._answer_s = answer_s
+        self.answer_s = answer_s
         self._asks: queue.SimpleQueue[queue.SimpleQueue[Drawn | Fault] | None] = queue.SimpleQueue()
         self._worker = Worker("camera", self._work, on_failure=on_failure)
         self._worker.start()
@@ -39,10 +39,10 @@ class Camera:
         answer: queue.SimpleQueue[Drawn | Fault] = queue.SimpleQueue()
         self._asks.put(answer)
         try:
-            return answer.get(timeout=self._answer_s)
+            return answer.get(timeout=self.answer_s)
         except queue.Empty:
             self._worker.replace()
-            return self._fault(f"it showed nothing within {self._answer_s:g} seconds")
+            return self._fault(f"it showed nothing within {self.answer_s:g} seconds")
 
     def close(self) -> None:
         """Use it no more."""
@@ -67,7 +67,7 @@ class Camera:
             )
         name, form = self._source()
         try:
-            with av.open(name, format=form, timeout=self._answer_s) as shown:
+            with av.open(name, format=form, timeout=self.answer_s) as shown:
                 frames = list(islice(shown.decode(video=0), _SETTLE_FRAMES))
                 if not frames:
                     return self._fault("it shows nothing")

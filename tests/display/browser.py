@@ -11,6 +11,7 @@ from playwright.sync_api import Browser, Page, sync_playwright
 FLAGS = (
     "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking",
     "--disable-component-update", "--disable-sync",
+    "--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream",  # a camera that Chromium plays itself
 )  # fmt: skip
 PHONE, TABLET, WALL = (390, 844), (820, 1180), (1920, 1080)
 """Sizes in CSS pixels; the wall is a 24 inch screen of 16:9, 531 mm wide."""

@@ -18,6 +18,8 @@ from assistant.desk.display import Display
 from assistant.desk.options import DisplayOptions
 from assistant.events import Clarity, Heard, Source, Thresholds
 from assistant.journal.opening import open_journal
+from assistant.pictures.store import store_of
+from assistant.pictures.taking import PhotoPost
 from assistant.procedure.format.reader import read_procedure
 from assistant.settings import Settings
 from assistant.terminal.dialogue import Dialogue
@@ -41,14 +43,16 @@ class Play:
         port: int = 0,
         touch: bool = False,
         operator: str = "",
+        camera: str = "",
     ) -> None:
         customers = CustomerPages()
         self.inbox = Inbox()
+        self._stack = contextlib.ExitStack()
+        self.photos = self._stack.enter_context(PhotoPost(self.inbox.put, camera, self.inbox.failed))
         self.display = Display(
             DisplayOptions(host, port, touch), procedures=procedure.parent, press=unbounced(self.pressed),
-            customers=customers,
+            customers=customers, photos=self.photos,
         )  # fmt: skip
-        self._stack = contextlib.ExitStack()
         self.journal = self._stack.enter_context(open_journal(home))
         self.now = time.time()
         self.presses: list[str] = []
@@ -59,10 +63,13 @@ class Play:
         )  # fmt: skip
         self.job = opened.job
         customers.live(self.job.id, into(self.inbox))
+        self._stack.enter_context(self.photos.of(store_of(self.job.id), opened.session))
         self.said = io.StringIO()
         """What was said, a line each."""
         dialogue = Dialogue(self.said)
-        self.runner = JobRunner(opened, SilentSpeaker(), Screen(dialogue, self.display.board))
+        screen = Screen(dialogue, self.display.board)
+        screen.photos = self.photos.do
+        self.runner = JobRunner(opened, SilentSpeaker(), screen)
         self.runner.begin(self.now)
 
     def say(self, *phrases: str, after_s: float = 1.0, source: Source = Source.VOICE) -> None:

@@ -50,11 +50,15 @@ var photos = (function () {
     clearTimeout(hides);
     at("taken").hidden = left <= 0;
     if (left <= 0) { return; }
+    // The touch buttons stay in sight, and can be pressed.
+    at("taken").style.setProperty("bottom", (at("touch") ? at("touch").offsetHeight : 0) + "px");
     if (at("taken-photo").getAttribute("src") !== taken.address) { at("taken-photo").src = taken.address; }
     at("taken-photo").alt = taken.name;
     at("taken-name").textContent = taken.name;
-    hides = setTimeout(function () { at("taken").hidden = true; }, left);
+    hides = setTimeout(hide, left);
   }
+
+  function hide() { at("taken").hidden = true; }
 
   // A photo of this page
 
@@ -130,6 +134,7 @@ var photos = (function () {
     say("", false);
   }
 
+  at("taken").addEventListener("click", hide);
   if (at("snap")) {
     at("snap").addEventListener("click", snap);
     at("photo-file").addEventListener("change", chosen);
