@@ -183,12 +183,17 @@ def photo_into(runner: Runs, store: PhotoStore, drawn: Drawn, source: PhotoSourc
         sha256=name, size=len(drawn.data), width=drawn.width, height=drawn.height, source=source,
         came_ms=round(now * 1000),
     )  # fmt: skip
-    if any(one.sha256 == name for one in session.state.photos.taken):
-        return PhotoAnswer(200, "")
+    step = session.standing(now).step
+    same = [one for one in session.state.photos.taken if one.sha256 == name]
+    for one in same:
+        if one.step == (step.id if step is not None else ""):  # pressed twice, or a camera that shows a still
+            runner.announce(LANGUAGE.photos.photo_taken(one.number, None), now, trouble=False)
+            return PhotoAnswer(200, "")
     reply = session.photo(came, now)
     if reply.facts and runner.carry_out(reply, now):
         return PhotoAnswer(200, "")
-    store.drop(name)
+    if not same:
+        store.drop(name)
     if reply.facts:
         return PhotoAnswer(507, LANGUAGE.photos.photo_not_kept())
     return PhotoAnswer(409, "This job has ended.")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import errno
-import os
 import resource
 from collections.abc import Iterator
 from contextlib import contextmanager

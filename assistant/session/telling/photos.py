@@ -73,7 +73,8 @@ def _first(t: Telling, _: PhotoFirst) -> None:
 def _dropped(t: Telling, fact: PhotoDropped) -> None:
     gone = _photo(t.before, fact.number)
     if gone is not None:
-        t.do(DropPhoto(gone.sha256))
+        if all(one.sha256 != gone.sha256 for one in t.state.photos.taken):
+            t.do(DropPhoto(gone.sha256))
         t.say(t.language.photos.photo_dropped(fact.number))
 
 
