@@ -59,6 +59,10 @@ class SteadyClock:
         """Go on from ``at`` [s since the epoch] where that is the better time of now: a job's own."""
         self._ahead_s = at - self._steady()
 
+    def begin_by_the_wall(self) -> None:
+        """Go on from what the computer's clock tells now: behind a job, whose own time may be another one."""
+        self._ahead_s = self._wall() - self._steady()
+
     def let_pass(self, seconds: float) -> None:
         """Return when so many seconds have passed."""
         time.sleep(seconds)

@@ -151,3 +151,14 @@ def test_that_the_clock_was_set_is_kept_in_one_with_taking_the_job_up() -> None:
         new = [(entry.kind, entry.cause) for entry in taken.job.entries()[-len(taken.begun) :]]
     assert new[0] == ("resumed", 0)
     assert ("clock_stepped", 0) in new
+
+
+def test_behind_a_job_with_a_time_of_its_own_the_wall_counts_again() -> None:
+    machine = Machine()
+    clock = machine.clock()
+    clock.begin_at(NOON + 3600)  # the clock was ahead when that job was worked on
+    assert clock.now() == NOON + 3600
+    machine.passes(10)
+    clock.begin_by_the_wall()
+    assert clock.now() == NOON + 10
+    assert clock.step() == 0.0

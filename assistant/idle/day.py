@@ -105,6 +105,7 @@ class Day:
     def _wait(self, begins: Outcome) -> Wish | Exit:
         """Wait until a job is asked for."""
         self._doing("")
+        self._room.clock.begin_by_the_wall()
         bay = self._room.bay
         runner = IdleRunner(
             begins,
