@@ -23,6 +23,7 @@ from assistant.clock import SteadyClock
 from assistant.customer.customers import CustomerPages
 from assistant.desk.options import DisplayOptions
 from assistant.events import Source, Thresholds
+from assistant.facts.scan import ScanFrom
 from assistant.files import private_folder
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry, Journal, opened_of
@@ -194,6 +195,7 @@ def open_room(
                 customers=customers,
                 photos=photos,
                 press=unbounced(lambda phrase: inbox.pressed(phrase, Source.TOUCH)),
+                scan=lambda text: inbox.scanned(text, ScanFrom.PAGE),
                 on_failure=inbox.failed,
                 outside=settings.customer_address,
                 **more(inbox),

@@ -39,6 +39,7 @@ class Display:
         procedures: Path,
         press: Callable[[str], bool] | None = None,
         choose: Callable[[Mapping[str, str]], None] | None = None,
+        scan: Callable[[str], None] | None = None,
         job: bool = True,
         on_failure: OnFailure | None = None,
         customers: Customers | None = None,
@@ -48,7 +49,7 @@ class Display:
         """Serve. ``procedures`` is the folder that the desk pages list; ``customers`` have pages of their own.
 
         ``press`` takes the phrase of a touched button, and tells whether that counts; ``choose`` takes what is pressed
-        on the page of a bay that waits, and ``photos`` what a page sends.
+        on the page of a bay that waits, ``scan`` a code that a reader at a page read, and ``photos`` what a page sends.
 
         ``outside`` is the address of a TLS proxy on this computer by which customers come ("": none).
 
@@ -76,6 +77,7 @@ class Display:
                     self._access,
                     press=press if options.touch else None,
                     choose=choose if options.touch else None,
+                    scan=scan if options.touch else None,
                     customers=customers,
                     photos=photos,
                 )

@@ -19,8 +19,8 @@ from assistant.display.board import LOG
 from assistant.display.photos import MOST_SENT_BYTES, PHOTO
 from assistant.files import whole_number
 
-BODY_BYTES = 256
-"""A press is far smaller than this; nothing else has a body but a photo, and a form of a customer."""
+BODY_BYTES = 1024
+"""A press is far smaller than this, and so is a code; nothing else has a body but a photo, and a form of a customer."""
 QUERY_BYTES = 1024
 HEADER_BYTES = 16 * 1024
 CUSTOMER = "/customer/"

@@ -34,8 +34,8 @@ from assistant.language.chosen import LANGUAGE
 
 HERE = Path(__file__).parent
 _PIECE_BYTES = 64 * 1024
-PRESSES = {"next": "next", "repeat": "repeat", "pause": "pause", "carry-on": "carry_on"}
-"""The intents of the touch buttons, by the name of the button; never "confirmed", "yes" or a number."""
+PRESSES = {"next": "next", "back": "go_back", "repeat": "repeat", "pause": "pause", "carry-on": "carry_on"}
+"""The intents of the touch buttons and of a remote, by the name of the button; never "confirmed", "yes" or a number."""
 
 
 def _moment(at_ms: int) -> str:
@@ -85,19 +85,22 @@ class Pages:
         *,
         press: Callable[[str], bool] | None = None,
         choose: Callable[[Mapping[str, str]], None] | None = None,
+        scan: Callable[[str], None] | None = None,
         customers: Customers | None = None,
         photos: TakesPhotos | None = None,
     ) -> None:
         """Show ``board`` (None: there is no job here) and ``desk``, and the pages of ``customers``.
 
         ``press`` takes the phrase of a touched button, and tells whether it was taken; ``choose`` takes what is pressed
-        between jobs. Neither may block. ``photos`` takes what a page sends, and shows it.
+        between jobs, and ``scan`` a code that a reader at the page read. None of them may block. ``photos`` takes
+        what a page sends, and shows it.
         """
         self._board = board
         self._desk = desk
         self._access = access
         self._press = press
         self._choose = choose
+        self._scan = scan
         self._customers = customers
         self._photos = photos
         self._pressed_on = 0
@@ -121,6 +124,7 @@ class Pages:
                 Route(EVENTS, Stream(self._board), methods=["GET"]),
                 Route("/press", self._pressed, methods=["POST"]),
                 Route("/idle", self._chosen, methods=["POST"]),
+                Route("/scan", self._scanned, methods=["POST"]),
                 Route("/pictures/{sha256}", self._picture),
             ]
         if self._photos is not None:
@@ -184,6 +188,23 @@ class Pages:
             return JSONResponse({"taken": False, "why": "The page had moved on. Look again."}, 409)
         self._pressed_on = newest
         self._choose(given)
+        return JSONResponse({"taken": True})
+
+    async def _scanned(self, request: Request) -> Response:
+        """Take a code that was read at the page; it moves nothing, so it may come at any moment."""
+        rights: Rights = request.state.rights
+        if self._scan is None or not rights.touch or self._board is None:
+            return refused(request.scope, 403, "This page is for looking.", "scan")
+        try:
+            asked = json.loads(await request.body())
+            text, boot = str(asked["text"]), asked["boot"]
+        except ClientDisconnect:
+            return Response(status_code=408)
+        except (ValueError, KeyError, TypeError, RecursionError):
+            return refused(request.scope, 400, "That is no code.", "scan")
+        if boot != self._board.boot or not text.strip():
+            return JSONResponse({"taken": False, "why": "The page had moved on. Look again."}, 409)
+        self._scan(text)
         return JSONResponse({"taken": True})
 
     def _picture(self, request: Request) -> Response:

@@ -17,6 +17,7 @@ from assistant.customer.customers import CustomerPages
 from assistant.desk.display import Display
 from assistant.desk.options import DisplayOptions
 from assistant.events import Clarity, Heard, Source, Thresholds
+from assistant.facts.scan import ScanFrom
 from assistant.journal.opening import open_journal
 from assistant.pictures.store import store_of
 from assistant.pictures.taking import PhotoPost
@@ -51,7 +52,7 @@ class Play:
         self.photos = self._stack.enter_context(PhotoPost(self.inbox.put, camera, self.inbox.failed))
         self.display = Display(
             DisplayOptions(host, port, touch), procedures=procedure.parent, press=unbounced(self.pressed),
-            customers=customers, photos=self.photos,
+            scan=lambda text: self.runner.scan(text, ScanFrom.PAGE, self.now), customers=customers, photos=self.photos,
         )  # fmt: skip
         self.journal = self._stack.enter_context(open_journal(home))
         self.now = time.time()

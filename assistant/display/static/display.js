@@ -482,18 +482,29 @@
 
   // Touch and keys
 
-  function press(button) {
+  function press(button) { send("/press", { press: button.getAttribute("data-press"), seq: picture.seq }, "press"); }
+
+  // A remote has two buttons: in a job they are "next" and "go back", between jobs they go through the list.
+  function remote(which) {
+    if (!picture || document.body.getAttribute("data-stale") === "true") { return; }
+    if (picture.mode === "idle") { choose(which === "next" ? "next_one" : "one_before", ""); } else { send("/press", { press: which, seq: picture.seq }, "press"); }
+  }
+
+  function scanned(text) {
+    if (picture) { send("/scan", { text: text }, "scan"); }
+  }
+
+  function send(path, asked, again) {
+    asked.boot = picture.boot;
     put("touch-answer", "");
-    fetch("/press", {
-      method: "POST",
-      headers: { "Content-Type": "application/json" },
-      body: JSON.stringify({ press: button.getAttribute("data-press"), boot: picture.boot, seq: picture.seq })
-    }).then(function (answer) {
-      if (!answer.ok) { put("touch-answer", "Not taken: look again, then press again."); }
+    fetch(path, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(asked) }).then(function (answer) {
+      if (!answer.ok) { put("touch-answer", "Not taken: look again, then " + again + " again."); }
     }, function () {
       put("touch-answer", "Not taken: no connection.");
     });
   }
+
+  if (at("touch")) { keys.listen(scanned, remote); }
 
   document.querySelectorAll("#touch [data-press]").forEach(function (button) {
     button.addEventListener("click", function () { press(button); });
