@@ -1,4 +1,4 @@
-"""The real command on real sound devices: woken and started by voice, closed, and it waits again until it is ended."""
+"""The real command on real sound devices: woken and started by voice, closed; it waits again, and keeps an open job."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from urllib.request import urlopen
 
 import pytest
 
+from assistant.journal.opening import open_journal
 from tests.whole_jobs.talks import ROOT
 from tests.whole_jobs.workshop import Assistant
 
@@ -41,8 +42,17 @@ def test_a_bay_is_woken_by_voice_works_and_waits_again(pulse: Any, tmp_path: Pat
         assert (shown["mode"], shown["headline"]) == ("idle", "The record of Rim of the practice drum is on the page.")
         with urlopen(page[0].rstrip("/") + shown["idle"]["record"]["address"]) as record:
             assert b"Rim of the practice drum" in record.read()
-        assert bay.end(signal.SIGTERM) == 0
+        for line in ("new job", "number one", "start"):
+            said = len(bay.texts("said"))
+            bay.type(line)
+            bay.until(lambda: len(bay.texts("said")) > said, f"an answer to {line}")  # noqa: B023
+        assert bay.end(signal.SIGTERM) == 130
         assert bay.process.stderr.read() == ""
+    with open_journal(tmp_path) as journal:
+        states = [one.state.value for one in journal.scan()]
+        last = journal.read("last").entries[-1]
+    assert states == ["open", "closed"]
+    assert last.kind == "interrupted"
 
 
 def first_picture(page: str) -> Any:
