@@ -2,24 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from assistant.bay.job import guarded
-from assistant.cli.printing.options import LabelOptions
+from assistant.cli.printing.options import LabelOptions, ToolLabelOptions
 from assistant.kept.label import label_of
-from assistant.report.label import DPI, as_png, label_html, parse_label_size
+from assistant.report.label import DPI, Label, as_png, label_html, parse_label_size
 from assistant.report.pdf import html_to_pdf
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.output import check_free, put
 
-_OPEN = "OPEN: "
-_ADVICE = "Recommended: "
-
 
 def write_label(job: str, options: LabelOptions) -> Exit:
     """Write the label of ``job`` as a page, as a picture, or as both."""
-    return guarded(lambda: _label(job, options))
+    return guarded(lambda: put_label(options, lambda wide, high: label_of(job, options.part, wide, high)))
 
 
-def _label(job: str, options: LabelOptions) -> Exit:
+def put_label(options: ToolLabelOptions, make: Callable[[float, float], Label]) -> Exit:
+    """Write the label that ``make`` gives for a width and a height [mm].
+
+    Raises:
+        Refusal: an option makes no sense, there is no room for it, or it cannot be written.
+    """
     pdf, png, dpi, force = options.pdf, options.png, options.dpi, options.force
     if pdf is None and png is None:
         raise Refusal("Say what to write: --pdf or --png with a file.", Exit.USAGE)
@@ -31,7 +35,7 @@ def _label(job: str, options: LabelOptions) -> Exit:
     for path, form in ((pdf, "pdf"), (png, "png")):
         if path is not None:
             check_free(path, force=force, form=form)
-    label = label_of(job, options.part, *measured)
+    label = make(*measured)
     forms = [(pdf, html_to_pdf(label_html(label)))] if pdf is not None else []
     forms += [(png, as_png(label, dpi))] if png is not None else []
     for path, data in forms:

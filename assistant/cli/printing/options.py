@@ -30,13 +30,19 @@ class RecordOptions(WriteOptions):
 
 
 @dataclass(frozen=True, kw_only=True)
-class LabelOptions(WriteOptions):
-    """The options of ``assistant label``: ``size`` in mm, ``dpi`` of a picture, and ``part`` in place of new parts."""
+class ToolLabelOptions(WriteOptions):
+    """The options of ``assistant label-tool``: ``size`` in mm, ``dpi`` of a picture."""
 
     pdf: Path | None = None
     png: Path | None = None
     size: str = "63.5x38.1"
     dpi: int = 300
+
+
+@dataclass(frozen=True, kw_only=True)
+class LabelOptions(ToolLabelOptions):
+    """The options of ``assistant label``: what is renewed is ``part``, in place of the new parts of the job."""
+
     part: str = ""
 
 
