@@ -236,7 +236,7 @@ def test_during_a_hand_over_only_what_counts_is_offered(begin, look):
     shows(page, play.seq)
     assert texts(page, "headline", "phrase") == ["Who takes over?", "operator and the number, or cancel"]
     assert page.locator("#things li").all_inner_texts() == ["operator one: Bram Osei", "operator two: Carla Lind"]
-    assert [button.is_enabled() for button in page.locator("#touch button").all()] == [False, True, False]
+    assert [button.is_enabled() for button in page.locator("#touch [data-press]").all()] == [False, True, False]
     play.say("operator two")
     shows(page, play.seq)
     assert texts(page, "verdict") == ["✓ understood"]

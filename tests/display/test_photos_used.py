@@ -34,6 +34,7 @@ def test_a_page_takes_photos_by_touch_and_by_voice_and_shows_them_where_things_g
     assert page.evaluate("document.documentElement.scrollWidth") <= size[0]
     assert page.locator("#photo-answer").inner_text() == ""
 
+    page.locator("#menu summary").click()
     page.locator("#page-camera").click()
     until(lambda: page.locator("#viewfinder").evaluate("one => one.videoWidth > 0"), "the camera of the page")
     assert page.locator("#page-camera").inner_text() == "Camera off"

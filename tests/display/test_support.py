@@ -28,7 +28,7 @@ SPARE = {
     "selector focus-visible": "the browser's own ring shows the focus; the rules take nothing away",
 }
 """What the page can do without, and why."""
-OWN = {"shape", "turn", "percent", "text", "chart", "runs", "entry", "draw"}
+OWN = {"shape", "turn", "percent", "text", "chart", "runs", "entry", "draw", "enable"}
 """Functions of static/looks.js, static/bolts.js and static/photos.js."""
 
 

@@ -388,6 +388,7 @@
       var key = button.getAttribute("data-press").replace("-", "_");
       button.disabled = stale || !picture || picture.keys.indexOf(key) < 0;
     });
+    photos.enable(!stale && Boolean(picture) && picture.mode !== "closed" && picture.mode !== "idle");
   }
 
   // Screen readers are told of what changed about the work, not of every word that was heard.

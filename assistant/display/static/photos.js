@@ -8,6 +8,7 @@ var photos = (function () {
   var boot = "";
   var snaps = 0;
   var sending = false;
+  var allowed = false; // whether there is a job to take photos of
   var hides = 0;
 
   function at(id) { return document.getElementById(id); }
@@ -62,8 +63,13 @@ var photos = (function () {
 
   // A photo of this page
 
+  function enable(now) {
+    allowed = now;
+    if (at("snap")) { at("snap").disabled = sending || !allowed; }
+  }
+
   function snap() {
-    if (sending) { return; }
+    if (sending || !allowed) { return; }
     if (!stream) {
       at("photo-file").click();
       return;
@@ -94,7 +100,7 @@ var photos = (function () {
 
   function send(making) {
     sending = true;
-    at("snap").disabled = true;
+    enable(allowed);
     say("Sending the photo.", false);
     making.then(function (blob) {
       return fetch("/photo", { method: "POST", headers: { "Content-Type": blob.type || "image/jpeg" }, body: blob });
@@ -106,7 +112,7 @@ var photos = (function () {
       say("Not taken: no connection.", true);
     }).then(function () {
       sending = false;
-      at("snap").disabled = false;
+      enable(allowed);
     });
   }
 
@@ -141,5 +147,5 @@ var photos = (function () {
     at("page-camera").addEventListener("click", turn);
     at("page-camera").hidden = !(window.isSecureContext && navigator.mediaDevices);
   }
-  return { draw: draw };
+  return { draw: draw, enable: enable };
 })();
