@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import json
+import time
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Any
 
 from assistant.desk.dry_run import dry_run
 from assistant.desk.records import RecordPages
@@ -11,6 +14,7 @@ from assistant.display.desk import ProcedureRow, Said
 from assistant.journal.opening import journal_is_there, open_journal
 from assistant.journal.port import JobInfo
 from assistant.procedure.format.reader import Reading, read_procedure
+from assistant.report.meters import local_day
 from assistant.settings import Settings, home
 
 _MOST_FILES = 200
@@ -31,8 +35,8 @@ class BayDesk:
         with open_journal(home(), read_only=True) as journal:
             return list(journal.scan())
 
-    def record(self, job: str) -> bytes:
-        """Return the record of ``job``, a whole document.
+    def record(self, job: str, form: str = "html") -> bytes:
+        """Return the record of ``job``, a whole document, or in the form "pdf".
 
         Raises:
             JournalFault: there is no such job, or nothing of it can be read.
@@ -41,7 +45,19 @@ class BayDesk:
         with open_journal(home(), read_only=True) as journal:
             name = journal.resolve(job)
             info = next(one for one in journal.scan() if one.id == name)
-        return self.records.page(info)
+        return self.records.page(info, form)
+
+    def listed(self, what: str, name: str = "") -> Any:
+        """Return a list over all jobs, made anew where one of them went on or the day is another.
+
+        Raises:
+            JournalFault: it cannot be read.
+            DeskBusy: it cannot be made now.
+        """
+        jobs = self.jobs()
+        stamp = local_day(time.time()), len(jobs), sum(one.entries for one in jobs)
+        busy = "That takes too long to show here; print it with: assistant due, or assistant history"
+        return json.loads(self.records.made_of(what, name.replace("\0", ""), stamp, busy)) if jobs else []
 
     def close(self) -> None:
         """Give up what is being made."""

@@ -1,6 +1,7 @@
-"""Makes the page of one record, in a process of its own with the lowest priority: ``python -m`` and the job.
+"""Makes what is made of whole jobs, in a process of its own with the lowest priority: ``python -m``, the form, a name.
 
-Whoever looks at a record takes no time and no memory from the process that listens and speaks.
+The form is "html" or "pdf" for the record of a job, or one of :data:`assistant.desk.shop.LISTS`. Whoever looks at it
+takes no time and no memory from the process that listens and speaks.
 """
 
 from __future__ import annotations
@@ -17,10 +18,16 @@ LOWEST = 19
 """Niceness (nice(2)): everything else that wants the processor comes first."""
 
 
-def print_page(job: str) -> int:
-    """Write the record of ``job`` to the standard output, a whole HTML document; or one sentence to the other one."""
+def print_page(form: str, job: str) -> int:
+    """Write what is asked for to the standard output, or one sentence to the other one."""
     try:
         with open_journal(home(), read_only=True) as journal:
+            if form not in ("html", "pdf"):
+                os.nice(LOWEST)
+                from assistant.desk.shop import listed  # noqa: PLC0415 - see below
+
+                sys.stdout.buffer.write(listed(journal, form, job))
+                return 0
             name = journal.resolve(job)
             # A job that writes waits for who reads; whoever is put off again and again while he reads would hold it up.
             entries, verdict = journal.read(name)
@@ -34,9 +41,9 @@ def print_page(job: str) -> int:
     except JournalFault as fault:
         sys.stderr.write(fault.sentence)
         return 1
-    sys.stdout.buffer.write(made.form("html"))
+    sys.stdout.buffer.write(made.form(form))
     return 0
 
 
 if __name__ == "__main__":
-    sys.exit(print_page(sys.argv[1]))
+    sys.exit(print_page(sys.argv[1], sys.argv[2]))

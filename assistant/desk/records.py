@@ -1,4 +1,4 @@
-"""The records that a browser asks for: one at a time, made in another process, and kept until the job goes on."""
+"""The records and lists that a browser asks for: one at a time, made in another process, and kept until jobs go on."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import subprocess
 import sys
 import threading
 from collections import OrderedDict
+from collections.abc import Hashable
 
 from assistant.desk import record_page
 from assistant.display.desk import DeskBusy
@@ -23,7 +24,7 @@ class RecordPages:
 
     def __init__(self) -> None:
         """Keep nothing yet."""
-        self._kept: OrderedDict[str, tuple[JobInfo, bytes]] = OrderedDict()
+        self._kept: OrderedDict[tuple[str, str], tuple[Hashable, bytes]] = OrderedDict()
         self._places = threading.BoundedSemaphore(MOST_WAITING)
         self._turn = threading.Lock()
         self._guard = threading.Lock()
@@ -32,14 +33,28 @@ class RecordPages:
         self.made = 0
         """How many were made, and not found among those that are kept."""
 
-    def page(self, job: JobInfo) -> bytes:
-        """Return the record of ``job`` as it is after its last entry: a whole HTML document.
+    def page(self, job: JobInfo, form: str = "html") -> bytes:
+        """Return the record of ``job`` as it is after its last entry: a whole HTML document, or "pdf".
 
         Raises:
             DeskBusy: too many ask at once, or it takes too long.
             JournalFault: nothing of the job can be read.
         """
-        if (kept := self._find(job)) is not None:
+        busy = (
+            f"The record of job {job.id} takes too long to show here; write it with: "
+            f"assistant record {job.id} --{form} FILE"
+        )
+        return self.made_of(form, job.id, job, busy)
+
+    def made_of(self, form: str, name: str, stamp: Hashable, busy: str) -> bytes:
+        """Return what is made in ``form`` of ``name``, anew where ``stamp`` is another than the last time.
+
+        Raises:
+            DeskBusy: too many ask at once, or it takes too long: ``busy``.
+            JournalFault: it cannot be made.
+        """
+        key = form, name
+        if (kept := self._find(key, stamp)) is not None:
             return kept
         if not self._places.acquire(blocking=False):
             raise DeskBusy("Many look at records just now; try again in a minute.")
@@ -47,9 +62,9 @@ class RecordPages:
             if not self._turn.acquire(timeout=MAKING_S):
                 raise DeskBusy("Other records are being made; try again in a minute.")
             try:
-                if (kept := self._find(job)) is None:
-                    kept = self._make(job)
-                    self._keep(job, kept)
+                if (kept := self._find(key, stamp)) is None:
+                    kept = self._make(key, busy)
+                    self._keep(key, stamp, kept)
                 return kept
             finally:
                 self._turn.release()
@@ -63,36 +78,33 @@ class RecordPages:
             if self._process is not None:
                 self._process.kill()
 
-    def _find(self, job: JobInfo) -> bytes | None:
+    def _find(self, key: tuple[str, str], stamp: Hashable) -> bytes | None:
         with self._guard:
-            known, page = self._kept.get(job.id, (None, b""))
-            if known != job:
+            known, page = self._kept.get(key, (None, b""))
+            if known != stamp:
                 return None
-            self._kept.move_to_end(job.id)
+            self._kept.move_to_end(key)
             return page
 
-    def _keep(self, job: JobInfo, page: bytes) -> None:
+    def _keep(self, key: tuple[str, str], stamp: Hashable, page: bytes) -> None:
         with self._guard:
-            self._kept[job.id] = job, page
-            self._kept.move_to_end(job.id)
+            self._kept[key] = stamp, page
+            self._kept.move_to_end(key)
             while self._kept and sum(len(one) for _, one in self._kept.values()) > MOST_KEPT_BYTES:
                 self._kept.popitem(last=False)
 
-    def _make(self, job: JobInfo) -> bytes:
-        command = [sys.executable, "-P", "-m", record_page.__name__, job.id]
+    def _make(self, key: tuple[str, str], busy: str) -> bytes:
+        command = [sys.executable, "-P", "-m", record_page.__name__, *key]
         with self._guard:
             if self._closed:
                 raise DeskBusy("The display has ended.")
-            process = self._process = subprocess.Popen(  # noqa: S603 - our own module, and a name out of the journal
+            process = self._process = subprocess.Popen(  # noqa: S603 - our own module; a name is one word of its own
                 command, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.PIPE
             )
         try:
             page, said = process.communicate(timeout=MAKING_S)
         except subprocess.TimeoutExpired as fault:
-            raise DeskBusy(
-                f"The record of job {job.id} takes too long to show here; write it with: "
-                f"assistant record {job.id} --html FILE"
-            ) from fault
+            raise DeskBusy(busy) from fault
         finally:
             with self._guard:
                 self._process = None
@@ -101,6 +113,6 @@ class RecordPages:
                 process.communicate()
         if process.returncode != 0:
             sentence = said.decode(errors="replace") if process.returncode == 1 else ""
-            raise JournalFault(sentence.strip() or f"The record of job {job.id} could not be made here.")
+            raise JournalFault(sentence.strip() or "It could not be made here. Look at the page again later.")
         self.made += 1
         return page

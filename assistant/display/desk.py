@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Protocol
+from typing import Any, Protocol
 
 from assistant.journal.port import JobInfo
 from assistant.procedure.findings import Finding, Level, Waived
@@ -64,8 +64,14 @@ class Desk(Protocol):
     def jobs(self) -> Sequence[JobInfo]:
         """Return all jobs, newest first."""
 
-    def record(self, job: str) -> bytes:
-        """Return the record of a job: a whole HTML document, escaped, without script or links to other hosts."""
+    def record(self, job: str, form: str = "html") -> bytes:
+        """Return the record of a job: a whole HTML document, escaped, without script or links to other hosts.
+
+        With ``form`` "pdf" it is that.
+        """
+
+    def listed(self, what: str, name: str = "") -> Any:
+        """Return a list over many jobs, JSON values: "due", "machines", or "machine" with its name."""
 
     def procedures(self) -> Sequence[ProcedureRow]:
         """Return the procedure files that can be looked at."""

@@ -28,6 +28,7 @@ from assistant.display.link import svg_code
 from assistant.display.photo_routes import PhotoRoutes
 from assistant.display.photos import TakesPhotos
 from assistant.display.picture import visible_values
+from assistant.display.shop_routes import ShopRoutes
 from assistant.display.stream import EVENTS, Stream
 from assistant.journal.port import JournalFault
 from assistant.language.chosen import LANGUAGE
@@ -111,6 +112,7 @@ class Pages:
             Route("/", self._display),
             Route("/jobs", self._jobs),
             Route("/jobs/{job}", self._record),
+            *ShopRoutes(self._desk, self._page).routes(),
             Route("/procedures", self._procedures),
             Route("/procedures/{name}", self._procedure),
             Route("/link", self._link),

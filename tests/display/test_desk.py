@@ -33,9 +33,11 @@ def test_the_list_of_jobs_leads_to_their_records(begin, look):
     page = look(play, WALL, "jobs")
     for state, job in (("open", play.job.id), ("paused", name)):
         assert (
-            page.get_by_role("region", name=re.compile(state, re.IGNORECASE)).get_by_role("link", name=job).is_visible()
+            page.get_by_role("region", name=re.compile(state, re.IGNORECASE))
+            .get_by_role("link", name=job, exact=True)
+            .is_visible()
         )
-    page.get_by_role("link", name=name).click()
+    page.get_by_role("link", name=name, exact=True).click()
     expect(page.get_by_role("heading", level=1)).to_have_text(f"Job record {name}")
     assert page.evaluate("document.scripts.length") == 0
 
