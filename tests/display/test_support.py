@@ -28,8 +28,8 @@ SPARE = {
     "selector focus-visible": "the browser's own ring shows the focus; the rules take nothing away",
 }
 """What the page can do without, and why."""
-OWN = {"shape", "turn", "percent", "text", "chart", "runs", "entry", "draw", "enable"}
-"""Functions of static/looks.js, static/bolts.js and static/photos.js."""
+OWN = {"shape", "turn", "percent", "text", "chart", "runs", "entry", "draw", "enable", "listen"}
+"""Functions of static/looks.js, static/bolts.js, static/photos.js and static/keys.js."""
 
 
 def stylesheet_uses() -> set[tuple[str, str]]:
@@ -74,7 +74,7 @@ def script_uses() -> set[str]:
     called = set(re.findall(r"\.([A-Za-z]+)\(", code)) - OWN
     own = set(re.findall(r"function (\w+)\(", code))
     plain = set(re.findall(r"(?<![.\w])([A-Za-z]+)\(", code)) - own
-    own |= {"make", "isGood", "done", "failed"}  # what is handed over
+    own |= {"make", "isGood", "done", "failed", "scan"}  # what is handed over
     return called | (plain - own - {"function", "if", "catch", "String", "Number", "Boolean", "parseFloat"})
 
 

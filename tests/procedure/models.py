@@ -197,6 +197,7 @@ step = {
     "picture": no_text | st.sampled_from(["lid.png", "Lid-2.from-above.jpeg"]),
     "gate": st.booleans(),
     "witness": st.booleans(),
+    "photo": st.booleans(),
     "people": st.integers(1, 9),
     "helper": st.booleans(),
 }

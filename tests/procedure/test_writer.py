@@ -5,7 +5,7 @@ import inspect
 
 from hypothesis import HealthCheck, given, settings
 
-from assistant.procedure import answering, model
+from assistant.procedure import answering, items, model
 from assistant.procedure.findings import Findings
 from assistant.procedure.format.document import read_document
 from assistant.procedure.format.reader import read_text
@@ -15,7 +15,7 @@ from tests.procedure.models import FIELDS, procedures
 from tests.procedure.test_good_files import BENCH, DEMOS
 from tests.procedure.writing import to_yaml
 
-MODULES = (model, answering, do, check, count, fit, wait, tighten)
+MODULES = (model, items, answering, do, check, count, fit, wait, tighten)
 """Where the classes of the model lie."""
 DERIVED = {(model.Procedure, "sha256"), (model.Procedure, "content")}
 """What does not stand in a file, beside the lines: hashes of it."""
