@@ -14,19 +14,19 @@ from assistant.idle.state import (
     AWAKE_MS,
     SPOKEN_MOST,
     Asking,
+    AtHand,
     Between,
+    CodeRead,
     Does,
     Ended,
     IdleInput,
     JobCard,
-    Known,
     ListRow,
     NotSure,
     Outcome,
     Pressed,
     ResumeJob,
     RowKind,
-    Scanned,
     Shortlist,
     StartJob,
     Uttered,
@@ -47,14 +47,14 @@ def answer_to(state: Between, given: IdleInput, now_ms: int, language: Language)
     """Return what comes of ``given`` at ``now_ms`` [ms since the epoch]."""
     if isinstance(given, NotSure):
         return Outcome(woken(state, now_ms), (Tone(ToneKind.NOT_UNDERSTOOD),)) if state.is_awake else Outcome(state)
-    if isinstance(given, Scanned):
+    if isinstance(given, CodeRead):
         return _scanned(woken(replace(state, heard=given.text), now_ms), given, language)
     if isinstance(given, Pressed):
         return _pressed(state, given, now_ms, language)
     return _said(state, given, now_ms, language)
 
 
-def _scanned(state: Between, given: Scanned, language: Language) -> Outcome:
+def _scanned(state: Between, given: CodeRead, language: Language) -> Outcome:
     """Read a code back, with what may be chosen for it; it begins nothing."""
     read = scan_answer(state, given, language)
     state = with_card(state, read)
@@ -320,7 +320,7 @@ def woken(state: Between, now_ms: int) -> Between:
     return replace(state, awake_until_ms=now_ms + AWAKE_MS, last=None if state.is_awake else state.last)
 
 
-def after_job(known: Known, wake: str, ended: Ended, language: Language) -> Outcome:
+def after_job(known: AtHand, wake: str, ended: Ended, language: Language) -> Outcome:
     """Return the bay behind a job, and what is said of how that ended."""
     words = language.idle.job_ended(ended.how, ended.title)
     return say(Between(known, wake, last=ended), words)

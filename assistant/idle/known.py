@@ -9,7 +9,7 @@ from pathlib import Path
 
 from assistant.desk.pages import BayDesk
 from assistant.events import Thresholds
-from assistant.idle.state import Known, ListRow, Mechanic, RowKind
+from assistant.idle.state import AtHand, ListRow, Mechanic, RowKind
 from assistant.journal.port import JobInfo, JobState, Journal, JournalFault, opened_of
 from assistant.kept.orders import known_machines, known_orders
 from assistant.kept.rebuilding import rebuild_session
@@ -38,12 +38,12 @@ class KnownHere:
         usual = people_of(settings.operator)
         self._usual = usual[0].name if usual else ""
 
-    def now(self) -> Known:
+    def now(self) -> AtHand:
         """Return what there is now."""
         orders = known_orders(self._orders)
         fault = orders if isinstance(orders, str) else ""
         codes = KnownCodes(() if isinstance(orders, str) else orders, self._machines())
-        return Known(self._open_jobs(), self._procedures(), self._people, self._usual, codes, fault)
+        return AtHand(self._open_jobs(), self._procedures(), self._people, self._usual, codes, fault)
 
     def reading(self, path: Path) -> Reading:
         """Return what is read from the procedure file at ``path`` now."""

@@ -15,7 +15,7 @@ from assistant.facts.scan import ScanFrom
 from assistant.idle.deciding import answer_to
 from assistant.idle.intents import WAKE
 from assistant.idle.passing import alone_ms, asleep, kept_awake, pass_time
-from assistant.idle.state import Between, IdleInput, Known, Outcome, Pressed, Scanned, Uttered, Wish
+from assistant.idle.state import AtHand, Between, CodeRead, IdleInput, Outcome, Pressed, Uttered, Wish
 from assistant.idle.understanding import idle_grammar, understood_as
 from assistant.idle.view import idle_view
 from assistant.language.chosen import LANGUAGE
@@ -37,7 +37,7 @@ class IdleRunner(Outward):
         speaker: Speaker,
         screen: Screen,
         *,
-        known: Callable[[], Known],
+        known: Callable[[], AtHand],
         limits: Thresholds,
         listen_for: Callable[[Grammar], None] = lambda _grammar: None,
         on_failure: OnFailure | None = None,
@@ -80,13 +80,13 @@ class IdleRunner(Outward):
 
     def scan(self, text: str, source: ScanFrom, now: float) -> None:
         """Take a code that a reader read."""
-        self.take(Scanned(text, source), now)
+        self.take(CodeRead(text, source), now)
 
     def take(self, given: IdleInput, now: float) -> None:
         """Outcome what was understood, pressed or scanned."""
-        if isinstance(given, Pressed | Scanned) or (isinstance(given, Uttered) and given.intent in _LOOKS):
+        if isinstance(given, Pressed | CodeRead) or (isinstance(given, Uttered) and given.intent in _LOOKS):
             self.state = replace(self.state, known=self._known())
-        if isinstance(given, Scanned) and self.state.known.orders_fault:
+        if isinstance(given, CodeRead) and self.state.known.orders_fault:
             self.tell(self.state.known.orders_fault, now)
         if self._speaker.is_sounding():
             self.carry(Hush(), now)

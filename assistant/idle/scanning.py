@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from assistant.facts.scan import ScanDoubt
-from assistant.idle.state import Between, JobCard, ListRow, Scanned
+from assistant.idle.state import Between, CodeRead, JobCard, ListRow
 from assistant.language.port import Language
 from assistant.scan.meaning import (
     TOOL_MARK,
@@ -29,7 +29,7 @@ class ScanAnswer:
     words: tuple[str, ...] = ()
 
 
-def scan_answer(state: Between, given: Scanned, language: Language) -> ScanAnswer:
+def scan_answer(state: Between, given: CodeRead, language: Language) -> ScanAnswer:
     """Return what comes of ``given``; a code that is not known leaves the card as it is."""
     if state.known.orders_fault:
         return ScanAnswer(state.card, (), (language.scans.no_orders(),))
@@ -50,7 +50,7 @@ def scan_answer(state: Between, given: Scanned, language: Language) -> ScanAnswe
 
 
 def _order(
-    state: Between, given: Scanned, order: Order, language: Language, doubts: tuple[str, ...] = ()
+    state: Between, given: CodeRead, order: Order, language: Language, doubts: tuple[str, ...] = ()
 ) -> ScanAnswer:
     """Take an order: its procedure, or the job for its machine that is open already."""
     card = JobCard(order.machine, order.customer, order.number, given.source)
@@ -64,7 +64,7 @@ def _order(
     return ScanAnswer(card, rows, (*words, *doubts))
 
 
-def _machine(state: Between, given: Scanned, machine: MachineScanned, language: Language) -> ScanAnswer:
+def _machine(state: Between, given: CodeRead, machine: MachineScanned, language: Language) -> ScanAnswer:
     """Take a machine: the jobs for it that are open, and the procedures of the orders for it."""
     files = {order.procedure.removesuffix(".yaml") for order in machine.orders} - {""}
     rows = (

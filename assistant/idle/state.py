@@ -62,7 +62,7 @@ class Mechanic:
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
+class AtHand:
     """What the bay knows of its jobs, procedures and people; ``usual`` works where nobody else says so."""
 
     jobs: tuple[ListRow, ...] = ()
@@ -142,7 +142,7 @@ class Ended:
 class Between:
     """A bay between jobs."""
 
-    known: Known
+    known: AtHand
     wake: str = ""
     """The wake phrase; "" where the idle phrases are listened to all the time."""
     awake_until_ms: int = 0
@@ -196,14 +196,14 @@ class Pressed:
 
 
 @dataclass(frozen=True, slots=True)
-class Scanned:
+class CodeRead:
     """What a barcode or QR reader gave."""
 
     text: str
     source: ScanFrom = ScanFrom.KEYS
 
 
-IdleInput = Uttered | NotSure | Pressed | Scanned
+IdleInput = Uttered | NotSure | Pressed | CodeRead
 
 
 # What comes of it

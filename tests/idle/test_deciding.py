@@ -11,7 +11,7 @@ from assistant.events import Clarity, Heard, Say, Source, Thresholds
 from assistant.idle.deciding import answer_to
 from assistant.idle.known import people_of
 from assistant.idle.passing import alone_ms, asleep, kept_awake, pass_time
-from assistant.idle.state import AWAKE_MS, SPOKEN_MOST, Between, Known, ListRow, Pressed, RowKind, Uttered
+from assistant.idle.state import AWAKE_MS, SPOKEN_MOST, AtHand, Between, ListRow, Pressed, RowKind, Uttered
 from assistant.idle.understanding import heard_here, idle_grammar, understood_as
 from assistant.idle.view import idle_view
 from assistant.language.en import ENGLISH
@@ -33,7 +33,7 @@ FILES = tuple(
     ListRow(kind=RowKind.PROCEDURE, key=f"{number}.yaml", title=title, stands="draft" if number % 2 else "procedure")
     for number, title in enumerate(TITLES)
 )
-WORLD = Known(JOBS, FILES, people_of("Kim, Jon, John, Lee"), "Lee")
+WORLD = AtHand(JOBS, FILES, people_of("Kim, Jon, John, Lee"), "Lee")
 PHRASES = ("jobs", "procedures", "new job", "next one", "one before", "number two", "number nine", "start", "resume",
            "operator kim", "operator jon", "who works here", "gearbox", "yes", "no", "confirmed", "cancel", "help",
            "repeat", "louder", "be quiet", "wobble")  # fmt: skip

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from assistant.facts.scan import CardScanned, ScanFrom
 from assistant.idle.deciding import answer_to
-from assistant.idle.state import Between, JobCard, Known, ListRow, RowKind, Scanned
+from assistant.idle.state import AtHand, Between, CodeRead, JobCard, ListRow, RowKind
 from assistant.journal.opening import open_journal
 from assistant.language.en import ENGLISH
 from assistant.scan.meaning import Known as KnownCodes
@@ -31,7 +31,7 @@ def orders_at(home: Path, text: str = ORDERS) -> None:
 
 def test_an_order_gives_machine_customer_and_procedure(home: Path, procedures: Path) -> None:
     orders_at(home)
-    played = day(home, [Scanned("wo4711"), "start", "confirmed", *CLOSE, Scanned("Gearbox 12")], procedures)
+    played = day(home, [CodeRead("wo4711"), "start", "confirmed", *CLOSE, CodeRead("Gearbox 12")], procedures)
     assert played.said(1) == "Order W O four seven one one. One: Side cover of the practice gearbox. Say start."
     with open_journal(home) as journal:
         entries = [entry.fact for entry in journal.read(played.closed[0]).entries]
@@ -43,8 +43,8 @@ def test_an_order_gives_machine_customer_and_procedure(home: Path, procedures: P
 
 def test_a_job_for_the_machine_that_is_open_is_gone_on_with(home: Path, procedures: Path) -> None:
     orders_at(home)
-    day(home, [Scanned("WO-4711"), "start", "confirmed", "next"], procedures)
-    played = day(home, [Scanned("Gearbox 12"), "resume", "confirmed"], procedures)
+    day(home, [CodeRead("WO-4711"), "start", "confirmed", "next"], procedures)
+    played = day(home, [CodeRead("Gearbox 12"), "resume", "confirmed"], procedures)
     assert played.said(1).endswith("One: Side cover of the practice gearbox, open. Say resume.")
     with open_journal(home) as journal:
         assert len(list(journal.scan())) == 1
@@ -53,14 +53,14 @@ def test_a_job_for_the_machine_that_is_open_is_gone_on_with(home: Path, procedur
 def test_what_is_wrong_is_said_and_nothing_begins(home: Path, procedures: Path) -> None:
     orders_at(home)
     codes = ["WO-4712", "WO-4713", "start job", "TOOL small-wrench", "11111111211111111", "1" * 16 + "2"]
-    played = day(home, [Scanned(code) for code in codes], procedures)
+    played = day(home, [CodeRead(code) for code in codes], procedures)
     assert "Its procedure is not in the folder. Say procedures." in played.said(1)
     assert "Say procedures, and choose one." in played.said(2)
     assert "I do not know it" in played.said(3)
     assert "Begin a job, then scan it." in played.said(4)
     assert "The check digit of this vehicle number is wrong." in played.said(5)
     orders_at(home, "order;machine\n1\n")
-    broken = day(home, [Scanned("WO-4711")], procedures)
+    broken = day(home, [CodeRead("WO-4711")], procedures)
     assert broken.said(1) == "The list of orders cannot be read. The screen says what to mend."
     assert any("Line 2 of orders.csv" in note for note in broken.notes)
     with open_journal(home) as journal:
@@ -68,14 +68,14 @@ def test_what_is_wrong_is_said_and_nothing_begins(home: Path, procedures: Path) 
 
 
 ROW = ListRow(kind=RowKind.PROCEDURE, key="cover.yaml", title="Side cover", stands="procedure")
-WORLD = Known((), (ROW,), codes=KnownCodes((Order("7", "Gearbox", "", "cover"), Order("8", "Gearbox", "", ""))))
+WORLD = AtHand((), (ROW,), codes=KnownCodes((Order("7", "Gearbox", "", "cover"), Order("8", "Gearbox", "", ""))))
 
 
 @given(st.lists(st.text(max_size=20) | st.sampled_from(["7", "8", "Gearbox", "1" * 17, "y", "confirmed"]), max_size=6))
 def test_no_code_begins_a_job(codes: list[str]) -> None:
     state = Between(WORLD)
     for code in codes:
-        answer = answer_to(state, Scanned(code), 1000, ENGLISH)
+        answer = answer_to(state, CodeRead(code), 1000, ENGLISH)
         assert answer.wish is None
         assert answer.state.asking is None
         state = answer.state
