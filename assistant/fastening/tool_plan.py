@@ -128,7 +128,18 @@ def warnings_of(used: Sequence[Choice], today: date) -> tuple[Unfit, ...]:
 
 
 def due_fault(tool: TorqueWrench, today: date) -> Unfit | None:
-    """Return that a wrench is due for calibration on ``today`` [date]; None where it is not."""
+    """Return that the wrench ``tool`` [tool] is due for calibration on ``today`` [date]; None where it is not.
+
+    Formula: that of :func:`assistant.fastening.calibration.calibration_due`.
+
+    Source: ISO 6789-1:2017, 5.3 (from memory).
+
+    >>> from assistant.fastening.units import parse_torque
+    >>> scale = [parse_torque(text) for text in ("5 N·m", "50 N·m", "0.5 N·m")]
+    >>> wrench = TorqueWrench("w", "small wrench", "II A", *scale, calibrated=date(2025, 1, 10))
+    >>> due_fault(wrench, date(2026, 3, 1)).reason, due_fault(wrench, date(2025, 3, 1))
+    ('The small wrench is not to be trusted', None)
+    """
     due = tool.due(today)
     if not due.why:
         return None

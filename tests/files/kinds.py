@@ -39,6 +39,7 @@ from assistant.procedure.pictures import read_picture
 from assistant.rehearsal.talk import BadTalk, read_talk
 from assistant.report.pdf_text import page_texts
 from assistant.report.record.forms import read_mark
+from assistant.scan.order_list import read_orders
 from assistant.service.backup import check_whole, write_backup
 from assistant.settings import Settings, SettingsFault, load_settings
 from assistant.terminal.exits import Exit, Refusal
@@ -90,6 +91,15 @@ def _prices(path: Path) -> list[str]:
 def _box(path: Path) -> list[str]:
     found = read_box(path.read_bytes(), path.name)
     return [found.sentence] if isinstance(found, Fault) else []
+
+
+def _orders(path: Path) -> list[str]:
+    found = read_orders(path.read_bytes(), path.name)
+    return [found.sentence] if isinstance(found, Fault) else []
+
+
+def _order_lists(_: Path) -> list[bytes]:
+    return [b'order;machine;customer;procedure\nWO-4711;Pump stand 4;"Row; of Alders";pump.yaml\nWO-4712;;;\n']
 
 
 def _picture(path: Path) -> list[str]:
@@ -289,6 +299,7 @@ KINDS = {
         lambda _: [(data := (ROOT / "procedures/prices-alder-row.csv").read_bytes()), data.replace(b",", b";")],
         _prices,
     ),
+    "list of orders": Kind("orders.csv", _order_lists, _orders),
     "box of shims": Kind("box.csv", _file("tests/typed/procedures/box-of-shims.csv"), _box),
     "clearances": Kind(
         "readings.csv", lambda _: [(data := _CLEARANCES.encode()), data.replace(b",", b";")], _clearances
