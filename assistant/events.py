@@ -232,6 +232,8 @@ class End(StrEnum):
 
     MICROPHONE = "microphone"
     LOUDSPEAKER = "loudspeaker"
+    PHONE = "phone"
+    """A phone that is both, in place of the bay's own."""
 
 
 class Then(StrEnum):

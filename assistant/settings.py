@@ -48,7 +48,8 @@ class Settings:
     list of its box of shims, from the data folder as well; ``prices`` is the path of the workshop's price list,
     likewise (empty: ``prices.csv`` there); ``orders`` is that of its list of orders, likewise (empty: ``orders.csv``);
     ``customer_address`` is the address from outside of a TLS proxy that leads to the pages for customers (empty: none);
-    ``bay`` is what the bay is called in the names of its jobs;
+    ``https`` is whether the page in the shop's network is served over TLS: ``beside`` plain HTTP, or ``only`` so
+    (empty: not at all); ``bay`` is what the bay is called in the names of its jobs;
     ``operators`` are the names of those who may work, with commas between them, each with the words by which it is
     heard where it is spelled otherwise (``Kim, Aoife = ee fa``); ``wake`` is the phrase that wakes a bay which waits
     (empty: it is listened to all idle phrases); ``procedures`` is the folder of the procedures that can be started
@@ -79,6 +80,7 @@ class Settings:
     orders: str = ""
     customer_address: str = ""
     camera: str = ""
+    https: str = ""
     bay: str = BAY
     operators: str = ""
     wake: str = ""
@@ -212,6 +214,8 @@ def _checked(table: Mapping[str, Any], where: str, base: Settings) -> Settings:
             f"{where}: customer_address {_short(settings.customer_address)} is not the address of a proxy; "
             "give https:// and its name, without a path."
         )
+    if settings.https not in ("", "beside", "only"):
+        raise SettingsFault(f"{where}: https {_short(settings.https)} is not known; give beside, only, or nothing.")
     if fault := bay_fault(settings.bay):
         raise SettingsFault(f"{where}: bay {_short(settings.bay)} cannot be part of the name of a job; {fault}.")
     return settings

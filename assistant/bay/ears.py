@@ -40,7 +40,7 @@ class RoomEars:
         inbox: Inbox,
         *,
         again: Callable[[], Recogniser] | None = None,
-        headset: bool = False,
+        headset: bool | Callable[[], bool] = False,
         tail_s: float = TAIL_S,
         over: OverEcho | None = None,
         devices: str = "",
@@ -52,16 +52,17 @@ class RoomEars:
 
         ``notes`` makes better words of what is dictated.
 
-        With a ``headset`` it is listened to all the time; ``tail_s`` is how long the microphone stays closed after the
-        speaker [s]. With ``over`` it is listened to through the own voice, as long as that goes well. ``devices``
-        tells this microphone and loudspeaker from others. Without a ``detector`` it is the Silero model. With
-        ``pedal_key``, the name of the key that the pedal sends, the keyboard is read as well.
+        With a ``headset``, which may come and go, it is listened to all the time; ``tail_s`` is how long the microphone
+        stays closed after the speaker [s]. With ``over`` it is listened to through the own voice, as long as that goes
+        well. ``devices`` tells this microphone and loudspeaker from others. Without a ``detector`` it is the Silero
+        model. With ``pedal_key``, the name of the key that the pedal sends, the keyboard is read as well.
         """
         self.microphone, self.recogniser = microphone, recogniser
         self._speaker, self._inbox = speaker, inbox
         self._again = again or (lambda: recogniser)
         self._kept: Callable[[Recogniser], Recogniser] = lambda one: one
-        self._headset, self._tail_s, self._detector, self._over = headset, tail_s, detector, over
+        self._headset = headset if callable(headset) else lambda: headset
+        self._tail_s, self._detector, self._over = tail_s, detector, over
         self.devices = devices
         self._pedal_key = pedal_key
         self._notes = None if notes is None else NotesInTime(notes, inbox.heard, inbox.failed)
@@ -152,7 +153,7 @@ class RoomEars:
             return Ear("off: use the keys", QUIETEST_DB)
         if self._listener.is_hearing:
             return Ear("hearing you", self._listener.level)
-        listens_over = self._headset or (self._over is not None and self._over.way is EchoWay.KNOWN)
+        listens_over = self._headset() or (self._over is not None and self._over.way is EchoWay.KNOWN)
         if not listens_over and self._speaker.is_sounding():
             return Ear("closed", self._listener.level)
         return Ear("listening", self._listener.level)

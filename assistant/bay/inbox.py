@@ -11,7 +11,7 @@ from collections.abc import Callable
 
 from assistant.bay.around import Runner
 from assistant.events import Clarity, End, Heard, Source
-from assistant.facts.bay import AudioKept, DeviceBack, DeviceLost, LostWhy, SoundLost
+from assistant.facts.bay import AudioKept, DeviceBack, DeviceLost, HeadsetChosen, HeadsetIs, LostWhy, SoundLost
 from assistant.facts.scan import ScanFrom
 from assistant.language.chosen import LANGUAGE
 from assistant.terminal.trouble import TOO_LONG, lost_sound
@@ -83,6 +83,15 @@ class Inbox:
         def tell(runner: Runner, now: float) -> None:
             runner.record(DeviceBack(device=end), now)
             runner.announce(LANGUAGE.equipment.device_back(end.value), now, trouble=False)
+
+        self.put(tell)
+
+    def headset(self, chosen: HeadsetIs) -> None:
+        """Tell which headset somebody chose at a phone."""
+
+        def tell(runner: Runner, now: float) -> None:
+            runner.record(HeadsetChosen(headset=chosen), now)
+            runner.announce(LANGUAGE.equipment.headset_chosen(chosen), now, trouble=False)
 
         self.put(tell)
 

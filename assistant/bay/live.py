@@ -17,7 +17,7 @@ from assistant.bay.job import about, check_tools, guarded, read_or_refuse, setti
 from assistant.bay.job_opening import OpenJob, check_resumable, open_job, resume_job, say_first
 from assistant.bay.keys import unbounced
 from assistant.bay.options import ResumeOptions, RunOptions
-from assistant.bay.room import bay_in_a_room
+from assistant.bay.room import bay_in_a_room, phone_of
 from assistant.bay.screen import Screen
 from assistant.clock import SteadyClock
 from assistant.customer.customers import CustomerPages
@@ -179,6 +179,7 @@ def open_room(
     inbox, clock, customers = Inbox(), SteadyClock(), CustomerPages()
     displays: list[Display] = []
     with ExitStack() as stack:
+        phone = stack.enter_context(phone_of(page, inbox, clock))
         journal = stack.enter_context(open_journal(home(), bay=settings.bay))
         photos = stack.enter_context(PhotoPost(inbox.put, settings.camera, inbox.failed))
 
@@ -199,12 +200,14 @@ def open_room(
                 on_failure=inbox.failed,
                 outside=settings.customer_address,
                 **more(inbox),
+                https=settings.https,
+                phone=phone,
             )
             stack.callback(display.close)
             displays.append(display)
             return Screen(dialogue, display.board)
 
-        bay = stack.enter_context(bay_in_a_room(settings, inbox, clock, screen, waits=waits))
+        bay = stack.enter_context(bay_in_a_room(settings, inbox, clock, screen, waits=waits, phone=phone))
         bay.screen.photos = photos.do
         yield OpenRoom(bay, inbox, clock, journal, customers, photos, displays[0] if displays else None)
 

@@ -97,26 +97,35 @@ class PageGuard:
         tokens: Mapping[str, Rights],
         open_rights: Rights | None,
         outside: str = "",
+        secure: frozenset[str] = frozenset(),
     ) -> None:
         """Let in who names one of ``hosts`` (``name:port``) and shows one of ``tokens``.
 
         ``open_rights`` are the rights of those without a token; None: they have none. Who names ``outside`` comes by a
-        proxy over TLS, and gets to the pages for customers alone.
+        proxy over TLS, and gets to the pages for customers alone. ``secure`` are hosts at our own TLS port.
         """
         self._app = app
-        self._hosts = hosts
+        self._hosts = hosts | secure
+        self._secure = secure
         self._tokens = tokens
         self._open_rights = open_rights
         self._outside = outside
-        port = next(iter(hosts)).rpartition(":")[2]
-        self._cookie = f"display-{port}"
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Refuse the request or hand it on, with ``state`` holding its rights."""
-        if scope["type"] != "http":
+        if scope["type"] not in ("http", "websocket"):
             return
+        if is_line := scope["type"] == "websocket":
+            scope["method"] = "GET"
         headers = Headers(scope=scope)
-        answer = self._refusal(scope, headers) or self._entrance(scope, headers)
+        answer = self._refusal(scope, headers, must_say_origin=is_line) or self._entrance(scope, headers)
+        if is_line:
+            if answer is not None:
+                await receive()
+                await send({"type": "websocket.close", "code": 1008})  # before it was accepted: 403
+                return
+            await self._app(scope, receive, send)
+            return
         app = answer or self._app
 
         async def dressed(message: Message) -> None:
@@ -129,18 +138,21 @@ class PageGuard:
 
         await app(scope, receive, dressed)
 
-    def _refusal(self, scope: Scope, headers: Headers) -> Response | None:
+    def _refusal(self, scope: Scope, headers: Headers, *, must_say_origin: bool) -> Response | None:
         hosts = headers.getlist("host")
         outside = bool(self._outside) and [host.lower() for host in hosts] == [self._outside]
         if outside and (scope["scheme"] != "https" or not is_customers(scope)):
             return refused(scope, 421, "Nothing else is shown at this address.", f"from outside, {scope['scheme']}")
         if not outside and (len(hosts) != 1 or hosts[0].lower() not in self._hosts):
             return refused(scope, 421, "This is not the address of the display.", f"host {hosts}")
+        is_secure = hosts[0].lower() in self._secure
+        if is_secure and scope["scheme"] not in ("https", "wss"):
+            return refused(scope, 421, "This is not the address of the display.", "no TLS")
         origins = headers.getlist("origin")
-        own = [f"{'https' if outside else 'http'}://{hosts[0].lower()}"]
+        own = [f"{'https' if outside or is_secure else 'http'}://{hosts[0].lower()}"]
         if is_foreign(headers) and not _may_come_in(scope, headers):
             return refused(scope, 403, "Another page may not open this one: open it from the display.", "cross-site")
-        if (origins or scope["method"] == "POST") and [origin.lower() for origin in origins] != own:
+        if (origins or must_say_origin or scope["method"] == "POST") and [origin.lower() for origin in origins] != own:
             return refused(scope, 403, "Another page may not use this one.", f"origin {origins}")
         length = headers.get("content-length", "0")
         size = whole_number(length)
@@ -158,12 +170,16 @@ class PageGuard:
             return None
         query = parse_qsl(scope["query_string"].decode("latin-1"), keep_blank_values=True)
         given = next((value for name, value in query if name == "token"), None)
+        cookie = f"display-{headers['host'].rpartition(':')[2]}"  # cookies know no ports, and no TLS may change one
         if given is not None and self._rights(given) is not None:
             rest = urlencode([(name, value) for name, value in query if name != "token"])
             answer = RedirectResponse("." + (f"?{rest}" if rest else ""), 303)
-            answer.set_cookie(self._cookie, given, max_age=COOKIE_S, path="/", httponly=True, samesite="lax")
+            is_secure = headers["host"].lower() in self._secure
+            answer.set_cookie(
+                cookie, given, max_age=COOKIE_S, path="/", httponly=True, samesite="lax", secure=is_secure
+            )
             return answer
-        rights = self._rights(cookie_parser(headers.get("cookie", "")).get(self._cookie, "")) or self._open_rights
+        rights = self._rights(cookie_parser(headers.get("cookie", "")).get(cookie, "")) or self._open_rights
         if rights is None:
             why = "a wrong token" if given is not None else "no token"
             return refused(scope, 403, "Scan the code on the bay's screen, or ask there for the link.", why)

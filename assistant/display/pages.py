@@ -24,6 +24,7 @@ from assistant.display.customer import Customers
 from assistant.display.customer_pages import CUSTOMER_HEADERS, CustomerRoutes
 from assistant.display.desk import RECORD_POLICY, Desk, DeskBusy
 from assistant.display.guard import PageGuard, Rights, is_customers, is_foreign, loggable, refused
+from assistant.display.headset import MICROPHONE_POLICY, HeadsetRoutes, PhonePage
 from assistant.display.link import svg_code
 from assistant.display.photo_routes import PhotoRoutes
 from assistant.display.photos import TakesPhotos
@@ -73,6 +74,8 @@ class Access:
     """The link for looking that the page may hand on as a code; "" when there is none to hand on."""
     outside: str = ""
     """Name and port of a TLS proxy by which customers come from outside, and nobody else; "" when there is none."""
+    secure: frozenset[str] = frozenset()
+    """Names with the port at which the same is served over TLS; none when it is not."""
 
 
 class Pages:
@@ -89,9 +92,11 @@ class Pages:
         scan: Callable[[str], None] | None = None,
         customers: Customers | None = None,
         photos: TakesPhotos | None = None,
+        phone: PhonePage | None = None,
     ) -> None:
         """Show ``board`` (None: there is no job here) and ``desk``, and the pages of ``customers``.
 
+        With ``phone`` there is a page that tells how a phone comes here over TLS, and may become the headset.
         ``press`` takes the phrase of a touched button, and tells whether it was taken; ``choose`` takes what is pressed
         between jobs, and ``scan`` a code that a reader at the page read. None of them may block. ``photos`` takes
         what a page sends, and shows it.
@@ -104,6 +109,7 @@ class Pages:
         self._scan = scan
         self._customers = customers
         self._photos = photos
+        self._phone = None if phone is None else HeadsetRoutes(phone, TEMPLATES)
         self._pressed_on = 0
 
     def app(self) -> Starlette:
@@ -121,6 +127,8 @@ class Pages:
         ]
         if self._customers is not None:
             routes += CustomerRoutes(self._customers, TEMPLATES).routes()
+        if self._phone is not None:
+            routes += self._phone.routes()
         if self._board is not None:
             routes += [
                 Route(EVENTS, Stream(self._board), methods=["GET"]),
@@ -133,7 +141,12 @@ class Pages:
             routes += PhotoRoutes(self._photos).routes()
         access = self._access
         guard = Middleware(
-            PageGuard, hosts=access.hosts, tokens=access.tokens, open_rights=access.open_rights, outside=access.outside
+            PageGuard,
+            hosts=access.hosts,
+            tokens=access.tokens,
+            open_rights=access.open_rights,
+            outside=access.outside,
+            secure=access.secure,
         )
         return Starlette(
             routes=routes,
@@ -142,7 +155,7 @@ class Pages:
         )
 
     def _page(self, request: Request, name: str, **values: Any) -> Response:
-        values |= {"live": self._board is not None, "link": bool(self._access.link)}
+        values |= {"live": self._board is not None, "link": bool(self._access.link), "phone": self._phone is not None}
         return TEMPLATES.TemplateResponse(request, name, values)
 
     def _display(self, request: Request) -> Response:
@@ -152,7 +165,12 @@ class Pages:
             return RedirectResponse("/jobs", 303)
         rights: Rights = request.state.rights
         touch = self._press is not None and rights.touch
-        return self._page(request, "display.html", touch=touch, photos=touch and self._photos is not None)
+        headset = self._phone is not None and self._phone.offers(rights)
+        photos = touch and self._photos is not None
+        page = self._page(request, "display.html", touch=touch, photos=photos, headset=headset)
+        if headset:
+            page.headers["permissions-policy"] = MICROPHONE_POLICY
+        return page
 
     async def _pressed(self, request: Request) -> Response:
         """Take a press; it must have been made on what is shown now, so that two taps never move the job twice."""

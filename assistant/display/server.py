@@ -5,9 +5,11 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import socket
+import ssl
 import threading
 from collections import Counter
 from collections.abc import Callable, Coroutine
+from dataclasses import dataclass
 from typing import Any
 
 import uvicorn
@@ -31,6 +33,13 @@ PHOTO_S = 60.0
 """The same for a photo [s]: fifteen million bytes at two megabits a second."""
 PAGE_S = 180.0
 """A page that was not made and taken in this time [s] is given up; the stream of events may last."""
+MESSAGE_BYTES = 4096
+"""A piece of sound from a phone is smaller than this."""
+_PING_S = 5.0
+"""How often a phone is asked whether it is there, and how long it has to answer [s]."""
+_HANDSHAKE_S = 5.0
+_FRESH_S = 6 * 3600.0
+"""How often it is looked whether the certificate ends soon [s]."""
 _UNTAKEN_MS = 20_000
 """A browser that takes nothing of what waits for it for this long [ms] is let go (tcp(7), TCP_USER_TIMEOUT)."""
 _BUFFER_BYTES = 64 * 1024
@@ -69,20 +78,32 @@ def listening_socket(host: str, port: int) -> socket.socket:
     return heard
 
 
+@dataclass(frozen=True, slots=True)
+class Tls:
+    """The socket on which the same is served over TLS, and what is shown there; ``renew`` looks after it."""
+
+    heard: socket.socket
+    context: ssl.SSLContext
+    renew: Callable[[], None]
+
+
 class Server:
     """Serves an application on a thread of its own until it is closed."""
 
     def __init__(
         self,
         app: ASGIApp,
-        heard: socket.socket,
+        heard: socket.socket | None,
         *,
+        tls: Tls | None = None,
+        lines: bool = False,
         watch: Callable[[], Coroutine[Any, Any, None]],
         on_failure: OnFailure | None = None,
         proxies: str = "",
     ) -> None:
-        """Serve ``app`` on the socket ``heard``; the coroutine that ``watch`` makes runs beside it.
+        """Serve ``app`` on the socket ``heard``, and on that of ``tls``; the coroutine of ``watch`` runs beside it.
 
+        With ``lines`` there are WebSockets as well, for which the extra ``phone`` must be there.
         ``proxies`` are addresses of this computer, parted by commas: who asks from there is believed for whom, and
         whether over TLS.
         ``on_failure`` is told on the server's own thread when that breaks; without it, the log is.
@@ -90,7 +111,11 @@ class Server:
         config = uvicorn.Config(
             app,
             http=_Gate,
-            ws="none",
+            ws="websockets-sansio" if lines else "none",
+            ws_max_size=MESSAGE_BYTES,
+            ws_ping_interval=_PING_S,
+            ws_ping_timeout=_PING_S,
+            ws_per_message_deflate=False,
             lifespan="off",
             loop="asyncio",
             access_log=False,
@@ -103,8 +128,8 @@ class Server:
         )
         self._ready = threading.Event()
         self._config, self._watch, self._on_failure = config, watch, on_failure or _log
+        self._heard, self._tls = heard, tls
         self._server = self._make()
-        self._heard = heard
         self._worker = Worker("page", self._serve, on_failure=self._on_failure, mend=self._build_again)
 
     def start(self) -> None:
@@ -121,20 +146,23 @@ class Server:
         """Let everybody go."""
         self._server.should_exit = True
         self._worker.close(timeout_s=3.0)
-        self._heard.close()
+        for heard in (self._heard, self._tls.heard if self._tls else None):
+            if heard is not None:
+                heard.close()
 
     def _build_again(self) -> None:
         self._server = self._make()
 
     def _make(self) -> _Server:
-        return _Server(self._config, self._ready, self._watch, self._on_failure)
+        return _Server(self._config, self._ready, self._watch, self._on_failure, self._tls)
 
     def _serve(self, _go_on: Callable[[], bool]) -> None:
-        heard = self._heard.dup()  # the server closes what it is given
+        heard = [] if self._heard is None else [self._heard.dup()]  # the server closes what it is given
         try:
-            self._server.run(sockets=[heard])
+            self._server.run(sockets=heard)
         finally:
-            heard.close()
+            for one in heard:
+                one.close()
             self._ready.set()
 
 
@@ -151,17 +179,43 @@ class _Server(uvicorn.Server):
         ready: threading.Event,
         watch: Callable[[], Coroutine[Any, Any, None]],
         on_failure: OnFailure,
+        tls: Tls | None,
     ) -> None:
         super().__init__(config)
+        self._tls = tls
         self._failures = Failures("page", on_failure)
         self._ready = ready
         self._watch = watch
-        self._beside: asyncio.Future[None] | None = None
+        self._beside: list[asyncio.Future[None]] = []
 
     async def startup(self, sockets: list[socket.socket] | None = None) -> None:
         await super().startup(sockets)
-        self._beside = asyncio.ensure_future(self._watched())
+        self._beside.append(asyncio.ensure_future(self._watched()))
+        if self._tls is not None:
+            await self._serve_tls(self._tls)
+            self._beside.append(asyncio.ensure_future(self._keep_fresh(self._tls)))
         self._ready.set()
+
+    async def _serve_tls(self, tls: Tls) -> None:
+        """Serve the same on another socket over TLS; uvicorn itself has one kind of socket at a time."""
+
+        def connection() -> asyncio.Protocol:
+            return _Gate(config=self.config, server_state=self.server_state, app_state=self.lifespan.state)
+
+        loop = asyncio.get_running_loop()
+        server = await loop.create_server(
+            connection, sock=tls.heard.dup(), ssl=tls.context, ssl_handshake_timeout=_HANDSHAKE_S
+        )
+        self.servers.append(server)
+
+    async def _keep_fresh(self, tls: Tls) -> None:
+        """Look after the certificate as long as it is served: a bay may run for years."""
+        while True:
+            await asyncio.sleep(_FRESH_S)
+            try:
+                tls.renew()
+            except OSError as fault:
+                LOG.error("the certificate cannot be renewed: %s", fault.strerror)
 
     async def _watched(self) -> None:
         """Run what runs beside the server; its end by an exception would be seen by nobody."""
@@ -173,8 +227,8 @@ class _Server(uvicorn.Server):
                     return None
 
     async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
-        if self._beside is not None:
-            self._beside.cancel()
+        for one in self._beside:
+            one.cancel()
         open_ones = self.server_state.connections
         for _ in range(10):
             if open_ones:
@@ -198,6 +252,11 @@ class _Gate(H11Protocol):
         self.loop.call_later(REQUEST_S, self._late)
         self.loop.call_later(PHOTO_S, self._late, PHOTO_S)
         self.loop.call_later(PAGE_S, self._too_long)
+
+    @property
+    def is_line(self) -> bool:
+        """Whether it became a line for sound, which is looked after elsewhere."""
+        return self.transport.get_protocol() is not self
 
     @property
     def address(self) -> str:
@@ -229,10 +288,10 @@ class _Gate(H11Protocol):
 
     def _late(self, after_s: float = REQUEST_S) -> None:
         sends = self.scope is not None and self.scope["path"] == PHOTO and after_s < PHOTO_S
-        if self.waits and not sends and not self.transport.is_closing():
+        if self.waits and not sends and not self.is_line and not self.transport.is_closing():
             self.let_go("no whole request within %g s", after_s)
 
     def _too_long(self) -> None:
         streams = self.scope is not None and self.scope["path"] == EVENTS
-        if not streams and not self.transport.is_closing():
+        if not streams and not self.is_line and not self.transport.is_closing():
             self.let_go("no page taken within %g s", PAGE_S)

@@ -31,6 +31,21 @@ class DeviceBack(BayFact, frozen=True, kw_only=True):
     device: End
 
 
+class HeadsetIs(StrEnum):
+    """What is listened to and speaks now: a phone, another phone than before, or the bay's own devices."""
+
+    PHONE = "phone"
+    OTHER_PHONE = "other phone"
+    BAY = "bay"
+
+
+class HeadsetChosen(BayFact, frozen=True, kw_only=True):
+    """Somebody chose at a phone what is microphone and loudspeaker from now on."""
+
+    KIND = "headset_chosen"
+    headset: HeadsetIs
+
+
 class EndedBy(StrEnum):
     """Who ended the program: a person at the keyboard, the system, a terminal that was closed, or another signal."""
 

@@ -21,8 +21,15 @@ def serve_desk(procedures: Path, options: ServeOptions) -> Exit:
 
     def work() -> Exit:
         where = DisplayOptions(options.display_host, options.display_port)
-        customers, outside = CustomerPages(), load_settings(settings_path()).customer_address
-        display = Display(where, procedures=procedures, job=False, customers=customers, outside=outside)
+        customers, settings = CustomerPages(), load_settings(settings_path())
+        display = Display(
+            where,
+            procedures=procedures,
+            job=False,
+            customers=customers,
+            outside=settings.customer_address,
+            https=settings.https,
+        )
         try:
             print(f"{display.invitation()}\nControl-C ends it.", flush=True)
             while not threading.Event().wait(_LOOK_S):

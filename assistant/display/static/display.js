@@ -322,7 +322,7 @@
 
   // Height that is left between the head and the foot of the page.
   function room() {
-    return ["#stale", "header", "footer", "#touch"].reduce(function (left, name) {
+    return ["#stale", "header", "footer", "#touch", "#headset"].reduce(function (left, name) {
       var bar = document.querySelector(name);
       return bar ? left - bar.offsetHeight : left;
     }, window.innerHeight);

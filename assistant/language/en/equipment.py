@@ -19,6 +19,17 @@ def device_back(device: str) -> str:
     return f"The {device} is back. Go on."
 
 
+_HEADSETS = {
+    "phone": "The phone is the headset now.",
+    "other phone": "Another phone is the headset now.",
+    "bay": "The phone is no headset any more. Use the equipment of the bay.",
+}
+
+
+def headset_chosen(headset: str) -> str:
+    return _HEADSETS[headset]
+
+
 def yes() -> str:
     return "Yes?"
 

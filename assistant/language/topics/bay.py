@@ -38,10 +38,13 @@ class Equipment(Protocol):
     """What is said about the equipment and the bay, not the job."""
 
     def device_gone(self, device: str) -> str:
-        """Say that the microphone or the loudspeaker (the ``device``) is gone."""
+        """Say that the microphone, the loudspeaker or the phone (the ``device``) is gone."""
 
     def device_back(self, device: str) -> str:
-        """Say that the microphone or the loudspeaker (the ``device``) is there again."""
+        """Say that the microphone, the loudspeaker or the phone (the ``device``) is there again."""
+
+    def headset_chosen(self, headset: str) -> str:
+        """Say which ``headset`` somebody chose (a code): the phone, the other phone, or the bay's own devices."""
 
     def yes(self) -> str:
         """Ask whoever spoke over the voice, and was not understood, to say it now: the shortest question there is."""

@@ -9,6 +9,12 @@ from assistant.facts import bay
 from assistant.report.record.printing import Names, prints
 from assistant.report.record.values import amount_text
 
+_HEADSETS: Mapping[bay.HeadsetIs, str] = {
+    bay.HeadsetIs.PHONE: "a phone is the headset",
+    bay.HeadsetIs.OTHER_PHONE: "another phone is the headset",
+    bay.HeadsetIs.BAY: "the bay's own microphone and loudspeaker again",
+}
+
 
 @prints(bay.DeviceLost)
 def _lost(fact: bay.DeviceLost, _: Names) -> str:
@@ -18,6 +24,11 @@ def _lost(fact: bay.DeviceLost, _: Names) -> str:
 @prints(bay.DeviceBack)
 def _back(fact: bay.DeviceBack, _: Names) -> str:
     return f"{fact.device} back"
+
+
+@prints(bay.HeadsetChosen)
+def _headset(fact: bay.HeadsetChosen, _: Names) -> str:
+    return _HEADSETS[fact.headset]
 
 
 @prints(bay.Interrupted)

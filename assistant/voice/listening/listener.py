@@ -44,7 +44,7 @@ class Listener:
         on_heard: OnHeard,
         *,
         is_sounding: Callable[[], bool] = lambda: False,
-        headset: bool = False,
+        headset: bool | Callable[[], bool] = False,
         tail_s: float = TAIL_S,
         endpointer: Endpointer | None = None,
         detector: VoiceDetector | None = None,
@@ -64,7 +64,7 @@ class Listener:
         """
         self._on_heard = on_heard
         self._is_sounding = is_sounding
-        self._headset = headset
+        self._headset = headset if callable(headset) else lambda: headset
         self._tail_s = tail_s
         self._again = again
         self._own_detector = detector
@@ -107,7 +107,7 @@ class Listener:
     def push(self, block: Block) -> None:
         """Take the next block; calls ``on_heard`` when an utterance ends with it."""
         is_gated = self._is_gated(block.ended_at)
-        if self._over is not None and not self._headset:
+        if self._over is not None and not self._headset():
             block = self._over.push(block)
             if is_gated and self._taken_over_at is None and self._over.hears_over:
                 self._be_interrupted(block.ended_at, list(self._over.before)[:-1])
@@ -155,7 +155,7 @@ class Listener:
             self._on_heard(heard)
 
     def _is_gated(self, now: float) -> bool:
-        if self._headset:
+        if self._headset():
             return False
         if self._is_sounding():
             self._open_again_at = now + self._tail_s

@@ -13,25 +13,26 @@ from assistant.voice.sound.played import PlayedSound, TappedLoudspeaker, lag_of
 from assistant.voice.speaking.speaker import Sink
 
 
-def device_names(microphone: CardMicrophone, loudspeaker: CardLoudspeaker) -> str:
-    """Return what tells whether both devices are those with which the echo was measured."""
-    return f"{microphone.name} > {loudspeaker.name}"
+def device_names(microphone: CardMicrophone | None, loudspeaker: CardLoudspeaker | None) -> str:
+    """Return what tells whether both devices are those with which the echo was measured; "" where one is missing."""
+    return "" if microphone is None or loudspeaker is None else f"{microphone.name} > {loudspeaker.name}"
 
 
 def listen_over(
-    microphone: CardMicrophone,
-    loudspeaker: CardLoudspeaker,
+    microphone: CardMicrophone | None,
+    loudspeaker: CardLoudspeaker | None,
     delay_s: float,
     measured: str | None,
     clock: Callable[[], float],
     on_lost: Callable[[LostBy], None],
-) -> tuple[OverEcho | None, Sink]:
+) -> tuple[OverEcho | None, Sink | None]:
     """Return what listens through the own voice, and the loudspeaker that tells it what it plays.
 
     ``delay_s`` is how long the own voice takes to the microphone [s], between the devices that ``measured`` names; None
-    where it is not to listen so. Where these are others, or nothing takes the own voice out, ``on_lost`` gets why.
+    where it is not to listen so, as where a device is missing. Where these are others, or nothing takes the own voice
+    out, ``on_lost`` gets why.
     """
-    if measured is None:
+    if measured is None or loudspeaker is None:
         return None, loudspeaker
 
     def same_devices() -> bool:

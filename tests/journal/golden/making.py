@@ -25,6 +25,7 @@ from tests.journal.golden.making_judged import free_lengths, read_bolts, read_jo
 from tests.journal.golden.making_notes import NOTES
 from tests.journal.golden.making_nut import hub_nut
 from tests.journal.golden.making_packs import found_pack, packs, shims_in_hand
+from tests.journal.golden.making_phone import PHONE
 from tests.journal.golden.making_photos import PHOTOS
 from tests.journal.golden.making_scans import SCANS
 from tests.journal.golden.making_shims import shims
@@ -378,6 +379,7 @@ JOBS: dict[str, Callable[[Maker], None]] = {
     **CUSTOMER,
     **HELPERS,
     **NOTES,
+    **PHONE,
     "free-lengths": free_lengths,
     "read-bolts": read_bolts,
     "read-joint": read_joint,
