@@ -142,6 +142,7 @@ def test_the_page_comes_back_by_itself_after_a_kill_and_a_resume(browser, pulse,
         probe.bind(("127.0.0.1", 0))
         port = str(probe.getsockname()[1])
     options = ("--display", "--display-port", port, "--rate", "250")
+    (tmp_path / "settings.toml").write_text('camera = "test"\n', "utf-8")  # a picture that FFmpeg draws
     with pulse.recorded() as recording, browser.new_page() as page:
         with Assistant(tmp_path, recording, "run", str(PROCEDURE), *options) as first:
             first.until(lambda: any("Look at" in text for text in first.texts("note")), "the link")
@@ -152,6 +153,11 @@ def test_the_page_comes_back_by_itself_after_a_kill_and_a_resume(browser, pulse,
             page.wait_for_selector("#headline:has-text('Have at hand')")
             assert page.inner_text("#ear-text") in ("listening", "closed", "hearing you")
             assert page.inner_text("#stale") == ""
+            first.type("photo")
+            first.until(lambda: any("Photo one taken." in text for text in first.texts("said")), "the photo")
+            page.wait_for_selector("#taken-name:has-text('Photo 1')")
+            (photo,) = (tmp_path / "photos").glob("*/*.jpg")
+            (photo.parent / f"{'0' * 64}.jpg").write_bytes(b"of a crash")
             os.kill(first.process.pid, signal.SIGKILL)
             page.wait_for_selector("#stale:has-text('NOT UPDATING')")
             assert page.inner_text("#headline") == "Have at hand"  # what was last known, and marked as such
@@ -162,4 +168,5 @@ def test_the_page_comes_back_by_itself_after_a_kill_and_a_resume(browser, pulse,
             second.type("next")
             page.wait_for_function("() => document.getElementById('things').textContent.includes('angle gauge')")
             assert page.inner_text("#stale") == ""
+            assert list(photo.parent.iterdir()) == [photo]  # what the journal never had is swept away
             assert second.end(signal.SIGTERM) == 130
