@@ -12,7 +12,7 @@ from assistant.language.en import ENGLISH
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.listening.endpoint import Endpointing
 from assistant.voice.listening.listener import Listener
-from assistant.voice.listening.running_talk import LEAST_S, TALK_S, UNHEARD_S, WITHIN_S, RunningTalk, as_alone
+from assistant.voice.listening.running_talk import LATELY_S, LEAST_TALK_S, TALK_S, UNHEARD_S, RunningTalk, as_alone
 from assistant.voice.ports import SILENCE, Opinion, Samples
 from tests.fakes.detector import EverythingIsVoice
 from tests.fakes.recogniser import TellRecogniser
@@ -32,14 +32,14 @@ def test_talk_goes_on_for_some_seconds_behind_more_than_short_utterances() -> No
     said = RunningTalk()
     assert not said.goes_on(0.0)
     for ended in (0.2, 0.4, 0.6, 0.8):
-        said.note(talk(LEAST_S - 0.1, ended, Clarity.UNCLEAR))
+        said.note(talk(LEAST_TALK_S - 0.1, ended, Clarity.UNCLEAR))
     assert not said.goes_on(0.9)  # commands that were not understood
     said.note(talk(TALK_S / 2, 1.0, Clarity.UNCLEAR))
     assert not said.goes_on(1.1)
     said.note(talk(TALK_S / 2, 3.0))
     assert said.goes_on(3.1)
-    assert said.goes_on(1.0 + WITHIN_S)
-    assert not said.goes_on(1.1 + WITHIN_S)  # the first is too long ago
+    assert said.goes_on(1.0 + LATELY_S)
+    assert not said.goes_on(1.1 + LATELY_S)  # the first is too long ago
 
 
 def test_commands_and_notes_are_no_talk() -> None:
@@ -113,7 +113,7 @@ def test_in_talk_a_word_needs_more_silence_before_it(pause_s: float, clarity: Cl
 def test_in_talk_a_word_needs_more_silence_behind_it_and_soon_after_no_more() -> None:
     (_, _), (heard, known) = heard_of(in_room(silence(0.5), tone(3.0), silence(1.4), WORD, silence(1.5)))
     assert known - heard.ended_at == pytest.approx(KNOBS.talk_hang_s, abs=0.06)
-    later = heard_of(in_room(silence(0.5), tone(3.0), silence(WITHIN_S + 0.5), WORD, silence(1.5)))
+    later = heard_of(in_room(silence(0.5), tone(3.0), silence(LATELY_S + 0.5), WORD, silence(1.5)))
     assert later[1][1] - later[1][0].ended_at == pytest.approx(KNOBS.short_hang_s, abs=0.06)
 
 

@@ -12,11 +12,11 @@ from dataclasses import replace
 
 from assistant.events import Clarity, Heard
 
-WITHIN_S = 8.0
+LATELY_S = 8.0
 """What was said so long ago counts as talk that goes on [s]."""
 TALK_S = 2.0
 """So much of it within that time is talk [s]."""
-LEAST_S = 1.0
+LEAST_TALK_S = 1.0
 """What is shorter is no part of it [s]: it may have been a command that was not understood."""
 UNHEARD_S = 0.4
 """In a phrase there is at most so much voice [s] that none of its words accounts for."""
@@ -32,12 +32,12 @@ class RunningTalk:
     def note(self, heard: Heard) -> None:
         """Take up an utterance in which there was a voice."""
         seconds = heard.ended_at - heard.started_at
-        if heard.clarity in (Clarity.SPEECH, Clarity.UNCLEAR) and seconds >= LEAST_S:
+        if heard.clarity in (Clarity.SPEECH, Clarity.UNCLEAR) and seconds >= LEAST_TALK_S:
             self._said.append((heard.ended_at, seconds))
 
     def goes_on(self, now: float) -> bool:
         """Return whether there is talk at ``now`` [s since the epoch]."""
-        while self._said and self._said[0][0] < now - WITHIN_S:
+        while self._said and self._said[0][0] < now - LATELY_S:
             self._said.popleft()
         return sum(seconds for _, seconds in self._said) >= TALK_S
 
