@@ -18,6 +18,7 @@ from assistant.terminal.exits import Exit, Refusal
 
 _OPEN = "OPEN: "
 _ADVICE = "Recommended: "
+_MACHINE = "Machine: "
 USUAL_SIZE = (63.5, 38.1)
 """Width and height of a label [mm]: twenty-one on a sheet of A4, a common one."""
 
@@ -25,7 +26,7 @@ USUAL_SIZE = (63.5, 38.1)
 def label_of(job: str, part: str, wide: float, high: float) -> Label:
     """Return the label of ``job`` on ``wide`` by ``high`` [mm]; ``part`` stands in place of the new parts.
 
-    What has no room is left out in this order: the long caution, advice, the open items one by one.
+    What has no room is left out in this order: the long caution, advice, the machine's name, the open items one by one.
 
     Raises:
         JournalFault: there is no such job, or it is damaged.
@@ -38,6 +39,9 @@ def label_of(job: str, part: str, wide: float, high: float) -> Label:
         label = lay_out(name, texts, wide, high)
     if isinstance(label, str):  # advice has room, or waits in the record
         texts = [text for text in texts if not text[0].startswith(_ADVICE)]
+        label = lay_out(name, texts, wide, high)
+    if isinstance(label, str):  # it sticks on the machine: what is open counts for more than its name
+        texts = [text for text in texts if not text[0].startswith(_MACHINE)]
         label = lay_out(name, texts, wide, high)
     others = [text for text in texts if not text[0].startswith(_OPEN)]
     if isinstance(label, str) and len(others) < len(texts):  # a small label says how many, and never nothing
@@ -70,6 +74,8 @@ def label_texts(job: str, part: str) -> tuple[str, list[tuple[str, bool]]]:
     done = due[0].done_on if due else local_day(record.card.ended_ms / 1000)
     at = done_at(entries)
     texts = [("REHEARSAL, no work was done", True)] if record.card.rehearsal else []
+    if record.card.asset:
+        texts.append((f"{_MACHINE}{record.card.asset}", True))
     texts.append((part or _renewed(record), True))
     texts.append((f"Done {done.isoformat()}" + (f" at {at}" if at else ""), False))
     if due:

@@ -18,6 +18,7 @@ from assistant.facts.people import ProblemNoted
 from assistant.facts.steps import StepDone
 from assistant.facts.taking_back import DeviationWithdrawn, HazardReopened, Reopened
 from assistant.journal.port import Entry
+from assistant.report.history_words import words_of
 from assistant.report.record.printing import tag_of
 from assistant.report.record.standing import what_stands
 from assistant.report.record.times import seconds_by_step, worked_seconds
@@ -38,8 +39,12 @@ _STOPS: Mapping[type[Fact], str] = {
     DeviceLost: "device lost",
     PartFailed: "part failed",
 }
-HISTORY_COLUMNS = ("table", "procedure", "what", "count", "median_s", "low_s", "high_s", "least_s", "most_s")
+HISTORY_COLUMNS = (
+    "table", "procedure", "what", "count", "median_s", "low_s", "high_s", "least_s", "most_s", "title", "words",
+)  # fmt: skip
 """Columns of the CSV history; docs/history.md says what stands in them."""
+_NONE = ("",) * 5
+"""The times of a row that only counts."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +82,8 @@ class History:
     cancelled: Counter[str] = field(default_factory=Counter)
     trouble: Counter[tuple[str, str]] = field(default_factory=Counter)
     tools: tuple[ToolUse, ...] = ()
+    openings: dict[str, Opened] = field(default_factory=dict)
+    """The newest opening of each revision that was worked by; its words are :mod:`assistant.report.history_words`."""
 
 
 def spread(seconds: Sequence[float]) -> Spread:
@@ -100,6 +107,8 @@ def history_of(jobs: Iterable[Sequence[Entry]]) -> History:
         if not entries or not isinstance(opened := entries[0].fact, Opened):
             continue
         procedure = opened.procedure_id
+        found.openings.pop(opened.procedure_sha256, None)
+        found.openings[opened.procedure_sha256] = opened
         found.jobs += 1
         if any(isinstance(entry.fact, Closed) for entry in entries):
             found.closed += 1
@@ -145,23 +154,27 @@ def _count(found: History, procedure: str, entries: Sequence[Entry]) -> None:
 
 
 def history_csv(history: History) -> str:
-    """Return all tables as one CSV (RFC 4180)."""
+    """Return all tables as one CSV (RFC 4180), with ids, and with their words behind."""
     out = io.StringIO()
     write = csv.writer(out, lineterminator="\r\n")
     write.writerow(HISTORY_COLUMNS)
+    words = words_of(history.openings.values())
     for table, spreads in (
         ("procedure", {(name, ""): one for name, one in history.whole.items()}),
         ("step", history.steps),
     ):
         for (procedure, what), one in spreads.items():
             numbers = (one.median, one.low, one.high, one.least, one.most)
-            write.writerow((table, cell(procedure), cell(what), one.count, *(f"{number:g}" for number in numbers)))
+            told = cell(words.title(procedure)), cell(words.steps.get((procedure, what), ""))
+            numbered = (one.count, *(f"{number:g}" for number in numbers))
+            write.writerow((table, cell(procedure), cell(what), *numbered, *told))
     for table, counts in (("interruption", history.stops), ("trouble", history.trouble)):
         for (procedure, what), count in counts.most_common():
-            write.writerow((table, cell(procedure), cell(what), count, "", "", "", "", ""))
-    for table, words in (("misheard", history.unclear), ("cancelled", history.cancelled)):
-        for what, count in words.most_common():
-            write.writerow((table, "", cell(what), count, "", "", "", "", ""))
+            told = cell(words.title(procedure)), cell(words.what(procedure, what))
+            write.writerow((table, cell(procedure), cell(what), count, *_NONE, *told))
+    for table, spoken in (("misheard", history.unclear), ("cancelled", history.cancelled)):
+        for what, count in spoken.most_common():
+            write.writerow((table, "", cell(what), count, *_NONE, "", ""))
     for tool in history.tools:
-        write.writerow(("tool", "", cell(f"{tool.name}: of {tool.most}, {tool.due}"), tool.clicks, "", "", "", "", ""))
+        write.writerow(("tool", "", cell(f"{tool.name}: of {tool.most}, {tool.due}"), tool.clicks, *_NONE, "", ""))
     return out.getvalue()

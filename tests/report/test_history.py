@@ -1,6 +1,7 @@
 """What many jobs tell together, against figures that another library or a hand makes of the same times."""
 
 import csv
+import json
 from decimal import Decimal
 
 import numpy as np
@@ -75,8 +76,26 @@ def test_real_jobs_show_every_step(journal, capsys):
     work(journal, SHORT, most=20)
     assert print_history(HistoryOptions(rehearsals=True)) is Exit.OK
     shown = capsys.readouterr().out
-    for step in ("cold", "long-out", "shaft-play", "tighten-cover", "tools-back"):
-        assert f"coolant-pump-cover  {step}" in shown
+    for words in ("Is the engine cold to the touch?", "Open the drain tap and let the coolant run …"):
+        assert f"New gasket for the coolant pump cover  {words}" in shown
+    assert "coolant-pump-cover" not in shown  # words, no ids
+
+
+def test_ids_stay_in_the_files_with_their_words_behind(journal, tmp_path, capsys):
+    """What is kept for other programs goes by ids; the newest title of a procedure is the one that is shown."""
+    journal.create([bare("Old", procedure_id="demo", procedure_sha256="1")], START_MS).close()
+    work(journal, SHORT)
+    out = tmp_path / "h.csv"
+    assert print_history(HistoryOptions(csv=out)) is Exit.OK
+    capsys.readouterr()
+    assert print_history(HistoryOptions(as_json=True)) is Exit.OK
+    rows = list(csv.DictReader(out.open(newline="", encoding="utf-8")))
+    (row,) = [row for row in rows if (row["table"], row["what"]) == ("step", "cold")]
+    assert (row["procedure"], row["title"], row["words"]) == (
+        "coolant-pump-cover", "New gasket for the coolant pump cover", "Is the engine cold to the touch?",
+    )  # fmt: skip
+    steps = json.loads(capsys.readouterr().out)["tables"][1]
+    assert ("coolant-pump-cover", "cold") in [(one["procedure"], one["step"]) for one in steps]
 
 
 @pytest.mark.parametrize(("name", "said"), [("h.gif", "is no picture that can be drawn"), ("no/h.png", "is not there")])

@@ -80,6 +80,7 @@ def test_the_label_of_a_job_says_what_was_renewed_and_when_again(journal, tmp_pa
     assert write_label(job, LabelOptions(pdf=out, png=tmp_path / "l.png", size="99.1x38.1")) is Exit.OK
     words = " ".join(pypdf.PdfReader(out).pages[0].extract_text().split())
     for text in (
+        "Machine: Van 7",
         "New: pump cover gasket",
         "Done 2026-09-21 at 42 000 km",
         "Next 2030-09-21 or 102 000 km",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
@@ -15,6 +16,7 @@ from assistant.journal.port import Entry, Journal, JournalFault
 from assistant.kept.tool_facts import clicks_since, tools_path
 from assistant.procedure.format.tool_file import read_tool_file
 from assistant.report.history import HISTORY_FACTS, History, Spread, ToolUse, history_csv, history_of
+from assistant.report.history_words import Words, cut, words_of
 from assistant.report.picture import steps_picture
 from assistant.report.record.forms import took
 from assistant.settings import home, load_settings, settings_path
@@ -46,7 +48,7 @@ def _history(options: HistoryOptions) -> Exit:
         counted = "" if rehearsals else "; rehearsals count only with --rehearsals"
         raise JournalFault(f"There is no job{which} to tell of{counted}. See what there is with: assistant jobs")
     if options.as_json:
-        tables = [objects(head, rows) for head, rows in _tables(found)]
+        tables = [objects(head, rows) for head, rows in _tables(found, Words())]
         print_json({"jobs": found.jobs, "closed": found.closed, "tables": tables})
     else:
         _print(found)
@@ -84,27 +86,32 @@ def _tools(journal: Journal) -> tuple[ToolUse, ...]:
 def _print(found: History) -> None:
     jobs = "1 job" if found.jobs == 1 else f"{found.jobs} jobs"
     print(f"{jobs}, {found.closed} of them closed. Times are median (middle half), without pauses.")
-    for head, rows in _tables(found):
+    for head, rows in _tables(found, words_of(found.openings.values())):
         if rows:
             print(f"\n{table(head, rows)}")
 
 
-def _tables(found: History) -> Sequence[tuple[Sequence[str], Sequence[Sequence[str]]]]:
-    """Return head and rows of each table, empty ones as well."""
+def _tables(found: History, words: Words) -> Sequence[tuple[Sequence[str], Sequence[Sequence[str]]]]:
+    """Return head and rows of each table, empty ones as well, with ``words`` for ids; a step's words are cut."""
+
+    def counted(counts: Counter[tuple[str, str]]) -> list[tuple[str, str, str]]:
+        most = counts.most_common(_MOST_LINES)
+        return [(cut(words.title(name)), words.what(name, what), str(count)) for (name, what), count in most]
+
     return (
-        (("procedure", "closed", "time"), [(name, str(one.count), _words(one)) for name, one in found.whole.items()]),
+        (
+            ("procedure", "closed", "time"),
+            [(cut(words.title(name)), str(one.count), _words(one)) for name, one in found.whole.items()],
+        ),
         (
             ("procedure", "step", "times", "time"),
-            [(name, step, str(one.count), _words(one)) for (name, step), one in found.steps.items()],
+            [
+                (cut(words.title(name)), words.what(name, step), str(one.count), _words(one))
+                for (name, step), one in found.steps.items()
+            ],
         ),
-        (
-            ("interrupted in", "step", "times"),
-            [(*key, str(count)) for key, count in found.stops.most_common(_MOST_LINES)],
-        ),
-        (
-            ("trouble in", "step", "times"),
-            [(*key, str(count)) for key, count in found.trouble.most_common(_MOST_LINES)],
-        ),
+        (("interrupted in", "step", "times"), counted(found.stops)),
+        (("trouble in", "step", "times"), counted(found.trouble)),
         (("not understood", "times"), [(word, str(count)) for word, count in found.unclear.most_common(_MOST_LINES)]),
         (
             ("read back and cancelled", "times"),
@@ -129,4 +136,6 @@ def _picture(found: History, procedure: str, form: str) -> bytes:
     if not counts:
         raise Refusal("No step was done yet, so there is nothing to draw.", Exit.OUTPUT)
     name = procedure or max(counts, key=lambda key: counts[key])
-    return steps_picture(name, [(step, one) for (of, step), one in found.steps.items() if of == name], form)
+    words = words_of(found.openings.values())
+    steps = [(words.what(name, step), one) for (of, step), one in found.steps.items() if of == name]
+    return steps_picture(words.title(name), steps, form)
