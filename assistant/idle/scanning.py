@@ -9,14 +9,14 @@ from assistant.idle.state import Between, CodeRead, JobCard, ListRow
 from assistant.language.port import Language
 from assistant.scan.meaning import (
     TOOL_MARK,
+    CodeMeaning,
     MachineScanned,
-    Meaning,
     OrderScanned,
     Several,
     Unknown,
-    meaning,
+    meaning_of,
 )
-from assistant.scan.order_list import Order, code_key
+from assistant.scan.order_list import WorkOrder, code_key
 from assistant.scan.vin import Vin
 
 
@@ -35,7 +35,7 @@ def scan_answer(state: Between, given: CodeRead, language: Language) -> ScanAnsw
         return ScanAnswer(state.card, (), (language.scans.no_orders(),))
     if given.text.upper().startswith(TOOL_MARK):
         return ScanAnswer(state.card, (), (language.scans.tool_between(),))
-    meant = meaning(given.text, state.known.codes)
+    meant = meaning_of(given.text, state.known.codes)
     match meant:
         case OrderScanned(order):
             return _order(state, given, order, language)
@@ -50,7 +50,7 @@ def scan_answer(state: Between, given: CodeRead, language: Language) -> ScanAnsw
 
 
 def _order(
-    state: Between, given: CodeRead, order: Order, language: Language, doubts: tuple[str, ...] = ()
+    state: Between, given: CodeRead, order: WorkOrder, language: Language, doubts: tuple[str, ...] = ()
 ) -> ScanAnswer:
     """Take an order: its procedure, or the job for its machine that is open already."""
     card = JobCard(order.machine, order.customer, order.number, given.source)
@@ -58,7 +58,7 @@ def _order(
     file = next((row for row in state.known.procedures if wanted and row.key.removesuffix(".yaml") == wanted), None)
     going_on = [row for row in _open_jobs(state, order.machine) if file is None or row.title == file.title]
     rows = tuple(going_on) or ((file,) if file else ())
-    words = [language.scans.order(order.number)]
+    words = [language.scans.order_read(order.number)]
     if not rows:
         words.append(language.scans.no_procedure(gone=bool(wanted)))
     return ScanAnswer(card, rows, (*words, *doubts))
@@ -83,7 +83,7 @@ def _open_jobs(state: Between, machine: str) -> list[ListRow]:
 
 
 def _doubts(vin: Vin | None, language: Language) -> tuple[str, ...]:
-    return (language.scans.doubted(),) if vin is not None and vin.doubted else ()
+    return (language.scans.check_doubted(),) if vin is not None and vin.doubted else ()
 
 
 def _fault(vin: Vin | None) -> ScanDoubt | None:
@@ -94,7 +94,7 @@ def _names(meant: Several) -> list[str]:
     return [name for one in meant.meant if (name := _name(one))]
 
 
-def _name(one: Meaning) -> str:
+def _name(one: CodeMeaning) -> str:
     match one:
         case OrderScanned(order):
             return order.number

@@ -8,7 +8,7 @@ from assistant.facts.inputs import Opened
 from assistant.faults import Fault
 from assistant.files import FileFault, read_file
 from assistant.journal.port import Journal, JournalFault
-from assistant.scan.order_list import MOST_BYTES, Order, read_orders
+from assistant.scan.order_list import ORDERS_BYTES, WorkOrder, read_orders
 from assistant.settings import home
 
 _FILE = "orders.csv"
@@ -22,12 +22,12 @@ def orders_path(setting: str) -> Path | None:
     return usual if usual.exists() else None
 
 
-def known_orders(setting: str) -> tuple[Order, ...] | str:
+def known_orders(setting: str) -> tuple[WorkOrder, ...] | str:
     """Return the orders of the list, none without one; a sentence where something in it is to be mended."""
     path = orders_path(setting)
     if path is None:
         return ()
-    data = read_file(path, MOST_BYTES, "the list of orders, a .csv file")
+    data = read_file(path, ORDERS_BYTES, "the list of orders, a .csv file")
     if isinstance(data, FileFault):
         return f"{data.sentence}."
     orders = read_orders(data, path.name)

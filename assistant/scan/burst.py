@@ -18,12 +18,12 @@ more. People who type fast have about 120 ms between two keys, the usual ones 24
 typing from 136 million keystrokes, CHI 2018, table 2, from memory).
 """
 LATE_S = 0.3
-"""So long a run of LEAST keys is waited for [s]: a computer that has much to do hands on the rest, or Enter, late."""
-LEAST = 3
+"""So long a run of LEAST_KEYS is waited for [s]: a computer that has much to do hands on the rest, or Enter, late."""
+LEAST_KEYS = 3
 """Keys [count] of a run that nobody typed by hand."""
 SURE_S = 0.015
 """A run whose keys are all nearer than this is a reader's, however short it is [s]."""
-MOST = 4000
+MOST_KEYS = 4000
 """Keys [count] of the longest run; QR codes hold up to 4,296 (ISO/IEC 18004, from memory), and no label that many."""
 ENTER = ("\r", "\n")
 SEPARATOR = "\x1d"
@@ -31,7 +31,7 @@ SEPARATOR = "\x1d"
 
 
 @dataclass(frozen=True, slots=True)
-class Key:
+class TypedKey:
     """A key by itself: a person, a pedal, or a remote."""
 
     sent: str
@@ -47,7 +47,7 @@ class Scan:
     @property
     def is_sure(self) -> bool:
         """Whether no person can have typed it, even into a line of text, where people type fast."""
-        return len(self.text) > LEAST or self.slowest <= SURE_S
+        return len(self.text) > LEAST_KEYS or self.slowest <= SURE_S
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +57,7 @@ class Unended:
     text: str
 
 
-Came = Key | Scan | Unended
+Came = TypedKey | Scan | Unended
 
 
 class Burst:
@@ -76,12 +76,12 @@ class Burst:
             return came + self._enter(key, at)
         if len(key) == 1 and (key.isprintable() or key == SEPARATOR):
             self._run.append((key, at))
-            if len(self._run) > MOST:
-                self._run, self._too_long = self._run[-LEAST:], True
+            if len(self._run) > MOST_KEYS:
+                self._run, self._too_long = self._run[-LEAST_KEYS:], True
             return came
         if len(key) == 1:  # a reader sends no such key, backspace for example: what came before it was typed
             came += self._ended()
-        return [*came, Key(key)]
+        return [*came, TypedKey(key)]
 
     def tick(self, at: float) -> list[Came]:
         """Return what is known at ``at`` [s], where no key came."""
@@ -98,7 +98,7 @@ class Burst:
     @property
     def _is_readers(self) -> bool:
         """Whether the keys of the run are not one key that is held down, and too many for a person."""
-        return len(self._run) >= LEAST and len({key for key, _ in self._run}) > 1
+        return len(self._run) >= LEAST_KEYS and len({key for key, _ in self._run}) > 1
 
     def _enter(self, key: str, at: float) -> list[Came]:
         if self._run:
@@ -110,7 +110,7 @@ class Burst:
         if 0.0 <= at - self._scanned_at <= READER_S:  # a reader that ends with carriage return and line feed
             self._scanned_at = at
             return []
-        return [Key(key)]
+        return [TypedKey(key)]
 
     def _ended(self) -> list[Came]:
         """End the run without Enter: one key, or the same again, is a person's."""
@@ -119,5 +119,5 @@ class Burst:
         if not keys:
             return []
         if len(set(keys)) == 1:
-            return [Key(key) for key in keys]
+            return [TypedKey(key) for key in keys]
         return [Unended("".join(keys))]

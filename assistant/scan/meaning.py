@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from assistant.scan.gs1 import Field, Read, is_article, read_code
-from assistant.scan.order_list import Order, code_key
+from assistant.scan.order_list import WorkOrder, code_key
 from assistant.scan.vin import Vin, read_vin
 
 TOOL_MARK = "TOOL "
@@ -28,7 +28,7 @@ class Named:
 class Known:
     """What a code may mean here. ``machines`` are those of earlier jobs, as they were written down."""
 
-    orders: tuple[Order, ...] = ()
+    orders: tuple[WorkOrder, ...] = ()
     machines: tuple[str, ...] = ()
     tools: tuple[Named, ...] = ()
     parts: tuple[Named, ...] = ()
@@ -38,7 +38,7 @@ class Known:
 class OrderScanned:
     """An order of the list."""
 
-    order: Order
+    order: WorkOrder
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,7 @@ class MachineScanned:
 
     name: str
     is_known: bool = True
-    orders: tuple[Order, ...] = ()
+    orders: tuple[WorkOrder, ...] = ()
     vin: Vin | None = None
 
 
@@ -88,10 +88,10 @@ class Unknown:
 
 
 One = OrderScanned | MachineScanned | ToolScanned | PartScanned
-Meaning = One | Several | Unknown
+CodeMeaning = One | Several | Unknown
 
 
-def meaning(text: str, known: Known) -> Meaning:
+def meaning_of(text: str, known: Known) -> CodeMeaning:
     """Return what the scanned ``text`` means, given what is ``known``.
 
     The code as it was read counts before what it would be on the other layout of keyboards, and either before a number

@@ -12,17 +12,17 @@ from dataclasses import dataclass
 
 from assistant.faults import Fault, quoted
 
-COLUMNS = ("order", "machine", "customer", "procedure")
-MOST_BYTES = 2_000_000
+ORDER_COLUMNS = ("order", "machine", "customer", "procedure")
+ORDERS_BYTES = 2_000_000
 _MUST = ("order",)
-_HINT = f"its first line names the columns {', '.join(COLUMNS)}"
+_HINT = f"its first line names the columns {', '.join(ORDER_COLUMNS)}"
 _PARTERS = (";", "\t", ",")
 _MOST_LINES = 20_000
 _LONGEST = 120
 
 
 @dataclass(frozen=True, slots=True)
-class Order:
+class WorkOrder:
     """One order: its number, the machine, the customer, and the file name of the procedure; "" for what is not known.
 
     ``line`` is where it stands in the list.
@@ -35,7 +35,7 @@ class Order:
     line: int = 0
 
 
-def read_orders(data: bytes, name: str) -> tuple[Order, ...] | Fault:
+def read_orders(data: bytes, name: str) -> tuple[WorkOrder, ...] | Fault:
     """Return the orders in the list ``data`` of the file ``name``, or what is wrong first, with its line."""
     try:
         text = data.decode("utf-8-sig")
@@ -50,13 +50,13 @@ def read_orders(data: bytes, name: str) -> tuple[Order, ...] | Fault:
         return Fault(f"The cells of {name} cannot be told apart ({fault})", "close every quotation mark")
     if missing := next((one for one in _MUST if one not in heads), None):
         return Fault(f'{name} has no column "{missing}"', _HINT)
-    if strange := next((one for one in heads if one not in COLUMNS), None):
+    if strange := next((one for one in heads if one not in ORDER_COLUMNS), None):
         return Fault(f"{name} has a column {quoted(strange)} that is not known", _HINT)
     if len(heads) != len(set(heads)):
         return Fault(f"{name} has a column twice", _HINT)
     if len(lines) > _MOST_LINES:
         return Fault(f"{name} has {len(lines)} lines", f"the most is {_MOST_LINES}: take out orders that are done")
-    found: dict[str, Order] = {}
+    found: dict[str, WorkOrder] = {}
     for number, cells in lines:
         order = _line(cells, number, name)
         if isinstance(order, Fault):
@@ -68,7 +68,7 @@ def read_orders(data: bytes, name: str) -> tuple[Order, ...] | Fault:
     return tuple(found.values())
 
 
-def _line(cells: Mapping[str | None, object], number: int, name: str) -> Order | Fault:
+def _line(cells: Mapping[str | None, object], number: int, name: str) -> WorkOrder | Fault:
     at = f"Line {number} of {name}"
     if any(not isinstance(value, str) for value in cells.values()) or None in cells:
         return Fault(f"{at} has not as many cells as there are columns", "write one cell for each column")
@@ -80,7 +80,7 @@ def _line(cells: Mapping[str | None, object], number: int, name: str) -> Order |
     file = row.get("procedure", "")
     if "/" in file or "\\" in file:
         return Fault(f"{at}: {quoted(file)} is a path", "write the name of a file in the folder of the procedures")
-    return Order(row["order"], row.get("machine", ""), row.get("customer", ""), file, number)
+    return WorkOrder(row["order"], row.get("machine", ""), row.get("customer", ""), file, number)
 
 
 def code_key(text: str) -> str:

@@ -12,7 +12,7 @@ import re
 from dataclasses import dataclass
 from enum import StrEnum
 
-LENGTH = 17
+VIN_LENGTH = 17
 _FORM = re.compile(r"[A-HJ-NPR-Z0-9]{17}", re.ASCII)
 _LIKE = re.compile(r"[A-Z0-9]{13,20}", re.ASCII)
 _WEIGHTS = (8, 7, 6, 5, 4, 3, 2, 10, 0, 9, 8, 7, 6, 5, 4, 3, 2)
@@ -67,11 +67,11 @@ def read_vin(text: str) -> Vin | None:
     (None, <VinFault.LENGTH: 'length'>, True)
     """
     text = "".join(text.split()).upper()
-    if len(text) == LENGTH + 1 and text.startswith(_IDENTIFIER):
+    if len(text) == VIN_LENGTH + 1 and text.startswith(_IDENTIFIER):
         text = text[1:]
     if _LIKE.fullmatch(text) is None or sum(char.isdigit() for char in text) < 4:
         return None
-    if len(text) != LENGTH:
+    if len(text) != VIN_LENGTH:
         mixed = sum(char.isalpha() for char in text) >= 3
         return Vin(text, VinFault.LENGTH) if mixed else None
     if _FORM.fullmatch(text) is None:

@@ -5,16 +5,16 @@ from __future__ import annotations
 from assistant.facts.scan import ScanDoubt, ScanFrom, Scanned, ScanWhat
 from assistant.procedure.model import Item
 from assistant.scan.meaning import (
+    CodeMeaning,
     Known,
     MachineScanned,
-    Meaning,
     Named,
     OrderScanned,
     PartScanned,
     Several,
     ToolScanned,
     Unknown,
-    meaning,
+    meaning_of,
 )
 from assistant.scan.order_list import code_key
 from assistant.scan.vin import Vin
@@ -28,7 +28,7 @@ _LEAST_IN_NAME = 6
 
 def understand_scan(here: Here, text: str, source: ScanFrom) -> Scanned:
     """Return the input that the code ``text`` is."""
-    meant = _one_part(here, meaning(text, known_here(here)))
+    meant = _one_part(here, meaning_of(text, known_here(here)))
     one = meant if not isinstance(meant, Several) else None
     names: tuple[str, ...] = ()
     if isinstance(meant, Several):
@@ -39,7 +39,7 @@ def understand_scan(here: Here, text: str, source: ScanFrom) -> Scanned:
     return Scanned(text=text, what=_what(meant), source=source, names=names, doubt=doubt)
 
 
-def _one_part(here: Here, meant: Meaning) -> Meaning:
+def _one_part(here: Here, meant: CodeMeaning) -> CodeMeaning:
     """Return the first of several parts with one number that was not ticked off yet: they are the same part."""
     if not isinstance(meant, Several):
         return meant
@@ -75,7 +75,7 @@ def thing_of(here: Here, item: str) -> ThingKey | None:
     return None
 
 
-def _name(meant: Meaning) -> str | None:
+def _name(meant: CodeMeaning) -> str | None:
     match meant:
         case ToolScanned(tool):
             return tool.id
@@ -84,7 +84,7 @@ def _name(meant: Meaning) -> str | None:
     return None
 
 
-def _what(meant: Meaning) -> ScanWhat:
+def _what(meant: CodeMeaning) -> ScanWhat:
     match meant:
         case ToolScanned():
             return ScanWhat.TOOL

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from assistant.events import Source
 from assistant.language.chosen import LANGUAGE
-from assistant.scan.burst import Burst, Came, Key, Scan
+from assistant.scan.burst import Burst, Came, Scan, TypedKey
 
 KEYS: dict[str, tuple[str, str]] = {
     "enter": ("\n", "next"),
@@ -112,7 +112,7 @@ class Decoder:
     def _take(self, came: list[Came], at: float) -> None:
         for one in came:
             match one:
-                case Key(sent):
+                case TypedKey(sent):
                     self._key(sent, at)
                 case Scan(text) if self._line is None or one.is_sure:
                     self._typing.scan(text)

@@ -13,7 +13,7 @@ from assistant.idle.state import AtHand, Between, CodeRead, JobCard, ListRow, Ro
 from assistant.journal.opening import open_journal
 from assistant.language.en import ENGLISH
 from assistant.scan.meaning import Known as KnownCodes
-from assistant.scan.order_list import Order
+from assistant.scan.order_list import WorkOrder
 from tests.idle.typed_day import day
 
 ORDERS = """order;machine;customer;procedure
@@ -68,7 +68,9 @@ def test_what_is_wrong_is_said_and_nothing_begins(home: Path, procedures: Path) 
 
 
 ROW = ListRow(kind=RowKind.PROCEDURE, key="cover.yaml", title="Side cover", stands="procedure")
-WORLD = AtHand((), (ROW,), codes=KnownCodes((Order("7", "Gearbox", "", "cover"), Order("8", "Gearbox", "", ""))))
+WORLD = AtHand(
+    (), (ROW,), codes=KnownCodes((WorkOrder("7", "Gearbox", "", "cover"), WorkOrder("8", "Gearbox", "", "")))
+)
 
 
 @given(st.lists(st.text(max_size=20) | st.sampled_from(["7", "8", "Gearbox", "1" * 17, "y", "confirmed"]), max_size=6))

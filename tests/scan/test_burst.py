@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.scan.burst import ENTER, LATE_S, READER_S, Burst, Key, Scan, Unended
+from assistant.scan.burst import ENTER, LATE_S, READER_S, Burst, Scan, TypedKey, Unended
 
 CHARS = st.characters(codec="ascii", categories=["L", "N", "P", "S", "Zs"])
 CODES = st.text(CHARS, min_size=1, max_size=40)
@@ -24,7 +24,7 @@ def fed(*keys: tuple[str, float]) -> list:
 
 @given(st.lists(st.tuples(KEYS, BY_HAND), max_size=40))
 def test_what_a_person_or_a_pedal_types_is_never_a_code(typed):
-    assert fed(*typed) == [Key(key) for key, _ in typed]
+    assert fed(*typed) == [TypedKey(key) for key, _ in typed]
 
 
 @given(CODES, st.data())
@@ -52,12 +52,12 @@ def test_codes_and_keys_between_them_keep_apart(codes, data):
         ]
         expected += [typed, code]
     came = fed(*keys)
-    assert [one.sent if isinstance(one, Key) else one.text for one in came] == expected
+    assert [one.sent if isinstance(one, TypedKey) else one.text for one in came] == expected
 
 
 def test_a_held_key_and_a_bouncing_pedal_are_a_persons():
-    assert fed(*(("r", 0.033) for _ in range(20))) == [Key("r")] * 20
-    assert fed(("\n", 0.0), ("\n", 0.01), ("\n", 0.033)) == [Key("\n")] * 3
+    assert fed(*(("r", 0.033) for _ in range(20))) == [TypedKey("r")] * 20
+    assert fed(("\n", 0.0), ("\n", 0.01), ("\n", 0.033)) == [TypedKey("\n")] * 3
 
 
 def test_a_computer_that_is_busy_hands_the_end_of_a_code_on_late():

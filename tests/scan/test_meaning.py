@@ -15,14 +15,14 @@ from assistant.scan.meaning import (
     Several,
     ToolScanned,
     Unknown,
-    meaning,
+    meaning_of,
 )
-from assistant.scan.order_list import Order, read_orders
+from assistant.scan.order_list import WorkOrder, read_orders
 
 ARTICLE = "09501101530003"
 """The number that the examples of GS1 use; the digits 950 are those of its own office."""
 KNOWN = Known(
-    orders=(Order("WO-4711", "Pump stand 4", "Row of Alders", "pump.yaml"), Order("WO-4712", "Hub stand 2")),
+    orders=(WorkOrder("WO-4711", "Pump stand 4", "Row of Alders", "pump.yaml"), WorkOrder("WO-4712", "Hub stand 2")),
     machines=("Pump stand 4", "Bench Z7"),
     tools=(
         Named("small-wrench", "small wrench", ("PW-0815",)),
@@ -35,33 +35,33 @@ KNOWN = Known(
 
 def test_what_is_known_is_found_whatever_stands_between_its_letters():
     pump, hub = KNOWN.orders
-    assert meaning("wo4711", KNOWN) == OrderScanned(pump)
-    assert meaning("PUMP STAND 4", KNOWN) == MachineScanned("Pump stand 4", True, (pump,))
-    assert meaning("Hub stand 2", KNOWN) == MachineScanned("Hub stand 2", True, (hub,))
-    assert meaning("px 1002", KNOWN) == PartScanned(KNOWN.parts[1])
-    assert meaning("TOOL small-wrench", KNOWN) == meaning("PW0815", KNOWN) == ToolScanned(KNOWN.tools[0])
-    assert meaning("TOOL gone", KNOWN) == Unknown("TOOL gone", is_tool=True)
-    assert meaning("y", KNOWN) == Unknown("y")
+    assert meaning_of("wo4711", KNOWN) == OrderScanned(pump)
+    assert meaning_of("PUMP STAND 4", KNOWN) == MachineScanned("Pump stand 4", True, (pump,))
+    assert meaning_of("Hub stand 2", KNOWN) == MachineScanned("Hub stand 2", True, (hub,))
+    assert meaning_of("px 1002", KNOWN) == PartScanned(KNOWN.parts[1])
+    assert meaning_of("TOOL small-wrench", KNOWN) == meaning_of("PW0815", KNOWN) == ToolScanned(KNOWN.tools[0])
+    assert meaning_of("TOOL gone", KNOWN) == Unknown("TOOL gone", is_tool=True)
+    assert meaning_of("y", KNOWN) == Unknown("y")
 
 
 def test_a_reader_with_another_layout_of_keys_is_understood():
     """English letters on a computer with German keys: y and z change places, and the hyphen is an ß."""
-    assert meaning("TOOL jayyz", KNOWN) == ToolScanned(KNOWN.tools[1])
-    assert meaning("TOOL smallßwrench", KNOWN) == ToolScanned(KNOWN.tools[0])
-    assert meaning("Bench Y7", KNOWN) == MachineScanned("Bench Z7")
+    assert meaning_of("TOOL jayyz", KNOWN) == ToolScanned(KNOWN.tools[1])
+    assert meaning_of("TOOL smallßwrench", KNOWN) == ToolScanned(KNOWN.tools[0])
+    assert meaning_of("Bench Y7", KNOWN) == MachineScanned("Bench Z7")
 
 
 def test_one_code_on_two_things_is_asked_about():
     both = Known(tools=(Named("wrench", "wrench", ("77",)),), parts=(Named("seal", "seal", ("77",)),))
-    assert meaning("77", both) == Several((ToolScanned(both.tools[0]), PartScanned(both.parts[0])))
+    assert meaning_of("77", both) == Several((ToolScanned(both.tools[0]), PartScanned(both.parts[0])))
 
 
 def test_a_vehicle_that_nobody_met_yet_is_a_machine():
-    new = meaning("1" * 17, KNOWN)
+    new = meaning_of("1" * 17, KNOWN)
     assert isinstance(new, MachineScanned)
     assert (new.name, new.is_known, new.orders) == ("1" * 17, False, ())
-    order = Order("9", machine="1" * 17)
-    assert meaning("I" + "1" * 17, Known(orders=(order,))).orders == (order,)
+    order = WorkOrder("9", machine="1" * 17)
+    assert meaning_of("I" + "1" * 17, Known(orders=(order,))).orders == (order,)
 
 
 @pytest.mark.parametrize(
@@ -77,22 +77,22 @@ def test_a_vehicle_that_nobody_met_yet_is_a_machine():
     ],
 )
 def test_a_part_is_found_by_the_number_of_its_article(code):
-    assert meaning(code, KNOWN) == PartScanned(KNOWN.parts[0])
+    assert meaning_of(code, KNOWN) == PartScanned(KNOWN.parts[0])
 
 
 def test_the_other_fields_of_a_code_are_found():
     fields = {read.field: read.text for read in read_code(f"]C101{ARTICLE}240PX-1002\x1d21PW-0815\x1d400WO-4711")}
     assert fields[Field.NUMBER] == "PX-1002"
     assert (fields[Field.SERIAL], fields[Field.ORDER]) == ("PW-0815", "WO-4711")
-    assert meaning("]C18004PW-0815", KNOWN) == ToolScanned(KNOWN.tools[0])
-    assert meaning("]C1400WO-4711", KNOWN) == OrderScanned(KNOWN.orders[0])
-    assert meaning("]A0PX-1002", KNOWN) == PartScanned(KNOWN.parts[1])  # Code 39, and no GS1 code
+    assert meaning_of("]C18004PW-0815", KNOWN) == ToolScanned(KNOWN.tools[0])
+    assert meaning_of("]C1400WO-4711", KNOWN) == OrderScanned(KNOWN.orders[0])
+    assert meaning_of("]A0PX-1002", KNOWN) == PartScanned(KNOWN.parts[1])  # Code 39, and no GS1 code
 
 
 @given(st.text(st.characters(codec="ascii"), max_size=60))
 def test_no_code_breaks_it_and_the_whole_of_it_is_always_there(code):
     assert read_code(code)[0].field is Field.ALL
-    meaning(code, KNOWN)
+    meaning_of(code, KNOWN)
 
 
 @given(st.from_regex(r"[0-9]{13}", fullmatch=True))
@@ -106,8 +106,8 @@ def test_the_last_digit_of_an_article_by_brute_force(start):
 def test_the_list_of_orders_is_read():
     text = "\ufeffOrder;Machine;Customer;Procedure\r\nWO-4711;Pump stand 4;Row of Alders;pump.yaml\r\nWO-4712;;;\r\n"
     assert read_orders(text.encode(), "orders.csv") == (
-        Order("WO-4711", "Pump stand 4", "Row of Alders", "pump.yaml", 2),
-        Order("WO-4712", line=3),
+        WorkOrder("WO-4711", "Pump stand 4", "Row of Alders", "pump.yaml", 2),
+        WorkOrder("WO-4712", line=3),
     )
 
 

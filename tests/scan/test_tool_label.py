@@ -9,7 +9,7 @@ from PIL import Image
 from typer.testing import CliRunner
 
 from assistant.__main__ import app
-from assistant.scan.meaning import Known, Named, ToolScanned, meaning
+from assistant.scan.meaning import Known, Named, ToolScanned, meaning_of
 from assistant.terminal.exits import Exit
 
 TOOLS = Path(__file__).parents[2] / "procedures/tools/practice-bay.yaml"
@@ -29,7 +29,7 @@ def test_the_code_on_the_label_takes_the_tool(run, tmp_path):
     (code,) = zxingcpp.read_barcodes(Image.open(io.BytesIO(out.read_bytes())).convert("L"))
     tool = Named("small-wrench", "small wrench")
     assert code.text == "TOOL small-wrench"
-    assert meaning(code.text, Known(tools=(tool,))) == ToolScanned(tool)
+    assert meaning_of(code.text, Known(tools=(tool,))) == ToolScanned(tool)
 
 
 @pytest.mark.parametrize(

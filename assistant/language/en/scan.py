@@ -75,7 +75,7 @@ def machine_unnamed(text: str) -> str:
     return f"A vehicle, its number {spelled(text)}. This job names no machine."
 
 
-def order(number: str) -> str:
+def order_read(number: str) -> str:
     return f"Order {spelled(number)}."
 
 
@@ -95,5 +95,5 @@ def tool_between() -> str:
     return "That is the label of a tool. Begin a job, then scan it."
 
 
-def doubted() -> str:
+def check_doubted() -> str:
     return _DOUBTS[ScanDoubt.NOT_CHECKED]

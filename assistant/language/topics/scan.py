@@ -35,7 +35,7 @@ class Scans(Protocol):
     def machine_unnamed(self, text: str) -> str:
         """Say which machine was read, in a job that names none."""
 
-    def order(self, number: str) -> str:
+    def order_read(self, number: str) -> str:
         """Say back which order was read."""
 
     def machine_between(self, name: str, *, is_known: bool) -> str:
@@ -50,5 +50,5 @@ class Scans(Protocol):
     def tool_between(self) -> str:
         """Say that a tool is taken in a job, and not between jobs."""
 
-    def doubted(self) -> str:
+    def check_doubted(self) -> str:
         """Say that the check digit of a vehicle number does not fit, where no law asks for one."""

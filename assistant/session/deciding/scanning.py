@@ -10,14 +10,14 @@ from assistant.facts.scan import MachineSeen, PartHere, Scanned, ScanWhat, ToolS
 from assistant.session.deciding import moving
 from assistant.session.deciding.core import Deciding
 from assistant.session.scanned import is_machine_of_job, thing_of
-from assistant.session.tools.taking import stands
+from assistant.session.tools.taking import tool_stands
 
 
 def take_scan(d: Deciding, given: Scanned) -> None:
     """Let happen what the code means here."""
     match given.what:
         case ScanWhat.TOOL:
-            how = stands(d, given.names[0])
+            how = tool_stands(d, given.names[0])
             d.put(ToolTaken(tool=given.names[0], stands=how))
             if how is ToolStands.NOW:
                 moving.settle(d)

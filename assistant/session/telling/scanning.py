@@ -33,7 +33,7 @@ def _scanned(t: Telling, fact: Scanned) -> None:
 
 
 def _doubted(t: Telling, fact: Scanned) -> list[str]:
-    return [t.language.scans.doubted()] if fact.doubt is ScanDoubt.NOT_CHECKED else []
+    return [t.language.scans.check_doubted()] if fact.doubt is ScanDoubt.NOT_CHECKED else []
 
 
 def _thing(t: Telling, item: str) -> str:

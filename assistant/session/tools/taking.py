@@ -14,7 +14,7 @@ from assistant.session.here import Here
 from assistant.session.tools.chosen import choice_at, stage_tools
 
 
-def stands(here: Here, tool: str) -> ToolStands:
+def tool_stands(here: Here, tool: str) -> ToolStands:
     """Return how the tool with the id ``tool`` stands to the present bolts."""
     step, place = here.step, bolt_place(here)
     if place is None or not isinstance(step, TightenStep) or here.unread is not None:
