@@ -24,9 +24,9 @@ def print_page(form: str, job: str) -> int:
         with open_journal(home(), read_only=True) as journal:
             if form not in ("html", "pdf"):
                 os.nice(LOWEST)
-                from assistant.desk.shop import listed  # noqa: PLC0415 - see below
+                from assistant.desk.shop import shop_list  # noqa: PLC0415 - see below
 
-                sys.stdout.buffer.write(listed(journal, form, job))
+                sys.stdout.buffer.write(shop_list(journal, form, job))
                 return 0
             name = journal.resolve(job)
             # A job that writes waits for who reads; whoever is put off again and again while he reads would hold it up.

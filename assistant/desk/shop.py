@@ -25,7 +25,7 @@ WITHIN_DAYS = 30
 _MOST_ROWS = 15
 
 
-def listed(journal: Journal, what: str, name: str) -> bytes:
+def shop_list(journal: Journal, what: str, name: str) -> bytes:
     """Return one of :data:`LISTS` as JSON.
 
     Raises:

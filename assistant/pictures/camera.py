@@ -11,7 +11,7 @@ from itertools import islice
 from pathlib import Path
 
 from assistant.faults import Fault
-from assistant.pictures.drawing import Drawn, draw_frame
+from assistant.pictures.drawing import DrawnPhoto, draw_frame
 from assistant.worker import OnFailure, Worker
 
 ANSWER_S = 10.0
@@ -30,13 +30,13 @@ class Camera:
         """Use ``device``: a v4l2 device, a file with pictures, or :data:`TEST_PICTURE`."""
         self.device = device
         self.answer_s = answer_s
-        self._asks: queue.SimpleQueue[queue.SimpleQueue[Drawn | Fault] | None] = queue.SimpleQueue()
+        self._asks: queue.SimpleQueue[queue.SimpleQueue[DrawnPhoto | Fault] | None] = queue.SimpleQueue()
         self._worker = Worker("camera", self._work, on_failure=on_failure)
         self._worker.start()
 
-    def take(self) -> Drawn | Fault:
+    def take(self) -> DrawnPhoto | Fault:
         """Return a photo, or why there is none; it waits for the camera."""
-        answer: queue.SimpleQueue[Drawn | Fault] = queue.SimpleQueue()
+        answer: queue.SimpleQueue[DrawnPhoto | Fault] = queue.SimpleQueue()
         self._asks.put(answer)
         try:
             return answer.get(timeout=self.answer_s)
@@ -57,7 +57,7 @@ class Camera:
             found = self._frame()
             answer.put(found)
 
-    def _frame(self) -> Drawn | Fault:
+    def _frame(self) -> DrawnPhoto | Fault:
         """Return the picture that the camera shows once it has settled."""
         try:
             import av  # noqa: PLC0415 - heavy, and only who has a camera needs it

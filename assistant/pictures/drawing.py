@@ -28,7 +28,7 @@ _HINT = "save it as JPEG or PNG, and name that file"
 
 
 @dataclass(frozen=True, slots=True)
-class Drawn:
+class DrawnPhoto:
     """A photo as it is kept: a JPEG, its width and its height [points]."""
 
     data: bytes
@@ -36,7 +36,7 @@ class Drawn:
     height: int
 
 
-def draw_photo(data: bytes, name: str, side: int = SHARP_SIDE) -> Drawn | Fault:
+def draw_photo(data: bytes, name: str, side: int = SHARP_SIDE) -> DrawnPhoto | Fault:
     """Return what ``data``, called ``name``, shows, with sides of at most ``side`` points; or why that cannot be."""
     from PIL import Image, ImageOps  # noqa: PLC0415 - no job start waits for it
 
@@ -52,14 +52,14 @@ def draw_photo(data: bytes, name: str, side: int = SHARP_SIDE) -> Drawn | Fault:
     return _kept(upright, side)
 
 
-def draw_frame(data: bytes, width: int, height: int, stride: int, side: int = SHARP_SIDE) -> Drawn:
+def draw_frame(data: bytes, width: int, height: int, stride: int, side: int = SHARP_SIDE) -> DrawnPhoto:
     """Return a frame of a camera as a photo: ``data`` has red, green and blue, ``stride`` bytes for each line."""
     from PIL import Image  # noqa: PLC0415
 
     return _kept(Image.frombuffer("RGB", (width, height), data, "raw", "RGB", stride, 1), side)
 
 
-def _kept(image: Image.Image, side: int) -> Drawn:
+def _kept(image: Image.Image, side: int) -> DrawnPhoto:
     """Return ``image`` with sides of at most ``side`` points, on white where it lets light through."""
     from PIL import Image  # noqa: PLC0415
 
@@ -68,7 +68,7 @@ def _kept(image: Image.Image, side: int) -> Drawn:
     drawn.paste(image, mask=image if image.mode == "RGBA" else None)
     out = io.BytesIO()
     drawn.save(out, "JPEG", quality=85)
-    return Drawn(out.getvalue(), *drawn.size)
+    return DrawnPhoto(out.getvalue(), *drawn.size)
 
 
 def clean_photo(data: bytes, name: str) -> bytes | Fault:

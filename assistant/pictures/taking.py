@@ -18,9 +18,9 @@ from assistant.facts.photos import PhotoCame, PhotoFailed, PhotoFault, PhotoSour
 from assistant.faults import Fault
 from assistant.language.chosen import LANGUAGE
 from assistant.pictures.camera import Camera
-from assistant.pictures.drawing import Drawn, draw_photo
+from assistant.pictures.drawing import DrawnPhoto, draw_photo
 from assistant.pictures.store import PhotoStore
-from assistant.session.photos import MOST_PHOTOS
+from assistant.session.photos import MOST_OF_A_JOB
 from assistant.session.session import Reply, Session
 from assistant.worker import OnFailure, Worker
 
@@ -129,7 +129,7 @@ class PhotoPost:
             else:
                 self._keep(found, PhotoSource.CAMERA)
 
-    def _keep(self, drawn: Drawn, source: PhotoSource) -> PhotoAnswer:
+    def _keep(self, drawn: DrawnPhoto, source: PhotoSource) -> PhotoAnswer:
         store = self._store
         if store is None:
             return _NO_JOB
@@ -172,10 +172,10 @@ class PhotoPost:
         self._put(tell)
 
 
-def photo_into(runner: Runs, store: PhotoStore, drawn: Drawn, source: PhotoSource, now: float) -> PhotoAnswer:
+def photo_into(runner: Runs, store: PhotoStore, drawn: DrawnPhoto, source: PhotoSource, now: float) -> PhotoAnswer:
     """Let the job have the photo that ``store`` holds, on the thread of its loop; what it does not take is removed."""
     session = runner.session
-    if len(session.state.photos.taken) >= MOST_PHOTOS:
+    if len(session.state.photos.taken) >= MOST_OF_A_JOB:
         runner.announce(LANGUAGE.photos.photos_full(), now)
         return PhotoAnswer(409, LANGUAGE.photos.photos_full())
     name = store.put(drawn.data)  # it may have been removed meanwhile, with another one that was the same

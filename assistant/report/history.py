@@ -18,7 +18,7 @@ from assistant.facts.people import ProblemNoted
 from assistant.facts.steps import StepDone
 from assistant.facts.taking_back import DeviationWithdrawn, HazardReopened, Reopened
 from assistant.journal.port import Entry
-from assistant.report.history_words import words_of
+from assistant.report.history_words import work_words
 from assistant.report.record.printing import tag_of
 from assistant.report.record.standing import what_stands
 from assistant.report.record.times import seconds_by_step, worked_seconds
@@ -158,7 +158,7 @@ def history_csv(history: History) -> str:
     out = io.StringIO()
     write = csv.writer(out, lineterminator="\r\n")
     write.writerow(HISTORY_COLUMNS)
-    words = words_of(history.openings.values())
+    words = work_words(history.openings.values())
     for table, spreads in (
         ("procedure", {(name, ""): one for name, one in history.whole.items()}),
         ("step", history.steps),

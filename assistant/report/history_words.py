@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from assistant.facts.inputs import Opened
 from assistant.procedure.format.reader import read_kept
 
-MOST_LETTERS = 48
+MOST_OF_WORK = 48
 """So much of a step's text stands in a table; common practice, no source."""
 
 
@@ -31,21 +31,21 @@ class Words:
         """
         step, colon, rest = what.partition(": ")
         words = self.steps.get((procedure, step), step)
-        return f"{cut(words.rstrip('.') if colon else words)}{colon}{rest}"
+        return f"{shortened(words.rstrip('.') if colon else words)}{colon}{rest}"
 
 
-def cut(text: str) -> str:
-    """Return ``text`` in at most MOST_LETTERS letters, shortened behind a whole word.
+def shortened(text: str) -> str:
+    """Return ``text`` in at most MOST_OF_WORK letters, shortened behind a whole word.
 
-    >>> cut("Undo the four bolts of the lid crosswise, the two at the ends last.")
+    >>> shortened("Undo the four bolts of the lid crosswise, the two at the ends last.")
     'Undo the four bolts of the lid crosswise, the …'
     """
-    if len(text) <= MOST_LETTERS:
+    if len(text) <= MOST_OF_WORK:
         return text
-    return f"{text[: MOST_LETTERS - 1].rpartition(' ')[0] or text[: MOST_LETTERS - 2]} …"
+    return f"{text[: MOST_OF_WORK - 1].rpartition(' ')[0] or text[: MOST_OF_WORK - 2]} …"
 
 
-def words_of(openings: Iterable[Opened]) -> Words:
+def work_words(openings: Iterable[Opened]) -> Words:
     """Return the words of the procedures in ``openings``, the oldest first: what is newer counts."""
     found = Words()
     for opened in openings:

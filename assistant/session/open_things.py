@@ -79,4 +79,4 @@ def is_open(here: Here) -> bool:
     keys = {*open_places(here), *here.state.skipped}
     troubles = here.state.held or here.state.dropped
     found = problems(here) or things_open(here, keys) or extra_open(here) or gates.without_witness(here)
-    return bool(keys or troubles or found or photos.without_photo(here))
+    return bool(keys or troubles or found or photos.places_without_photo(here))

@@ -9,7 +9,7 @@ from assistant.session.part import part_of
 from assistant.session.places import StepPlace
 from assistant.session.remembered import PhotoAt
 
-MOST_PHOTOS = 200
+MOST_OF_A_JOB = 200
 """Of one job: one for each step of a long procedure, and as many again. Ours, not published."""
 
 
@@ -20,18 +20,13 @@ def lacks(here: Here, step: Step | None) -> bool:
     return not here.state.photos.of(step.id) and step.id not in here.state.photos.left_out
 
 
-def without_photo(here: Here) -> list[StepPlace]:
+def places_without_photo(here: Here) -> list[StepPlace]:
     """Return the steps that were done and lack their photo, in order."""
     return [
         place
         for place in here.job.once(_demanding)
         if place.key in here.state.done and lacks(here, place.step) and not here.shut(place)
     ]
-
-
-def left_out(here: Here) -> list[StepPlace]:
-    """Return the steps that go on without their photo for a reason, in order."""
-    return [place for place in here.job.once(_demanding) if place.key in here.state.photos.left_out]
 
 
 def shown_here(here: Here) -> tuple[PhotoAt, ...]:

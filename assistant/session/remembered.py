@@ -53,7 +53,7 @@ class PhotoAt:
 
 
 @dataclass(frozen=True, slots=True)
-class Photos:
+class PhotosTaken:
     """The photos of the job that count, in order; the number of the last that ever came, and steps left without."""
 
     taken: tuple[PhotoAt, ...] = ()

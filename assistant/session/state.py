@@ -20,7 +20,7 @@ from assistant.facts.shims import ShimsWorkedOut
 from assistant.fastening.quantities import TorqueUnit
 from assistant.session.answered import Granting, PageAnswer
 from assistant.session.helping import Helpers
-from assistant.session.remembered import InDoubt, LastReading, LastTorque, Packs, Photos, RunningReminder, Times
+from assistant.session.remembered import InDoubt, LastReading, LastTorque, Packs, PhotosTaken, RunningReminder, Times
 from assistant.session.time_spent import TimeSpent
 from assistant.session.told import Told
 
@@ -345,7 +345,7 @@ class State(msgspec.Struct, frozen=True):
     at_shim: tuple[str, str, str] | None = None
     """Step, row and column of the proposal that was told last, in the order of the work."""
     packs: Packs = Packs()
-    photos: Photos = Photos()
+    photos: PhotosTaken = PhotosTaken()
     reminders: Mapping[int, RunningReminder] = msgspec.field(default_factory=dict)
     """Reminders that still run, by their numbers."""
     reminders_set: int = 0

@@ -72,7 +72,7 @@ def work_acts() -> dict[str, Act]:
         CORRECT: correcting.correct_words,
         "photo": photos.ask_photo,
         "no_photo": photos.no_photo,
-        "drop_photo": photos.drop_photo,
+        "drop_photo": photos.drop_last_photo,
         "problem": asking.problem,
         "finding": extra.finding,
         "extra_granted": extra.grant_work,

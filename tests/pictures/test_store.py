@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.pictures.drawing import SHARP_SIDE, Drawn, draw_frame, draw_photo
+from assistant.pictures.drawing import SHARP_SIDE, DrawnPhoto, draw_frame, draw_photo
 from assistant.pictures.store import PhotoStore
 from tests.pictures.samples import photo
 
@@ -72,7 +72,7 @@ def test_a_photo_is_drawn_upright_without_what_a_camera_writes_beside_it() -> No
     data = photo(size=(3000, 2000))
     assert b"Secret" in data
     drawn = draw_photo(data, "it")
-    assert isinstance(drawn, Drawn)
+    assert isinstance(drawn, DrawnPhoto)
     assert (drawn.width, drawn.height) == (1280, SHARP_SIDE)
     assert b"Secret" not in drawn.data
     assert b"Exif" not in drawn.data

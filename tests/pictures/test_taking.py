@@ -17,7 +17,7 @@ from assistant.facts.photos import PhotoCame, PhotoFailed, PhotoSource, PhotoTak
 from assistant.faults import Fault
 from assistant.journal.opening import open_journal
 from assistant.pictures.camera import TEST_PICTURE, Camera
-from assistant.pictures.drawing import Drawn
+from assistant.pictures.drawing import DrawnPhoto
 from assistant.pictures.store import store_of
 from assistant.settings import home
 from tests.display.play import Play
@@ -166,7 +166,7 @@ def test_a_camera_that_hangs_is_left_alone_and_asked_anew(tmp_path: Path) -> Non
         assert [one.error for one in told] == ["Stalled"]
         camera.device = TEST_PICTURE
         camera.answer_s = 20.0
-        assert isinstance(camera.take(), Drawn)
+        assert isinstance(camera.take(), DrawnPhoto)
     finally:
         camera.close()
         os.close(os.open(pipe, os.O_RDWR))  # lets who hangs go on, to the end of it

@@ -16,7 +16,7 @@ from assistant.journal.port import Entry, Journal, JournalFault
 from assistant.kept.tool_facts import clicks_since, tools_path
 from assistant.procedure.format.tool_file import read_tool_file
 from assistant.report.history import HISTORY_FACTS, History, Spread, ToolUse, history_csv, history_of
-from assistant.report.history_words import Words, cut, words_of
+from assistant.report.history_words import Words, shortened, work_words
 from assistant.report.picture import steps_picture
 from assistant.report.record.forms import took
 from assistant.settings import home, load_settings, settings_path
@@ -86,7 +86,7 @@ def _tools(journal: Journal) -> tuple[ToolUse, ...]:
 def _print(found: History) -> None:
     jobs = "1 job" if found.jobs == 1 else f"{found.jobs} jobs"
     print(f"{jobs}, {found.closed} of them closed. Times are median (middle half), without pauses.")
-    for head, rows in _tables(found, words_of(found.openings.values())):
+    for head, rows in _tables(found, work_words(found.openings.values())):
         if rows:
             print(f"\n{table(head, rows)}")
 
@@ -96,17 +96,17 @@ def _tables(found: History, words: Words) -> Sequence[tuple[Sequence[str], Seque
 
     def counted(counts: Counter[tuple[str, str]]) -> list[tuple[str, str, str]]:
         most = counts.most_common(_MOST_LINES)
-        return [(cut(words.title(name)), words.what(name, what), str(count)) for (name, what), count in most]
+        return [(shortened(words.title(name)), words.what(name, what), str(count)) for (name, what), count in most]
 
     return (
         (
             ("procedure", "closed", "time"),
-            [(cut(words.title(name)), str(one.count), _words(one)) for name, one in found.whole.items()],
+            [(shortened(words.title(name)), str(one.count), _words(one)) for name, one in found.whole.items()],
         ),
         (
             ("procedure", "step", "times", "time"),
             [
-                (cut(words.title(name)), words.what(name, step), str(one.count), _words(one))
+                (shortened(words.title(name)), words.what(name, step), str(one.count), _words(one))
                 for (name, step), one in found.steps.items()
             ],
         ),
@@ -136,6 +136,6 @@ def _picture(found: History, procedure: str, form: str) -> bytes:
     if not counts:
         raise Refusal("No step was done yet, so there is nothing to draw.", Exit.OUTPUT)
     name = procedure or max(counts, key=lambda key: counts[key])
-    words = words_of(found.openings.values())
+    words = work_words(found.openings.values())
     steps = [(words.what(name, step), one) for (of, step), one in found.steps.items() if of == name]
     return steps_picture(words.title(name), steps, form)

@@ -42,7 +42,7 @@ def _close(d: Deciding, question: AskFinish, reason: str) -> None:
         troubles.leave(d)
     if seen_by_nobody := gates.without_witness(d):
         d.put(LeftUnwitnessed(steps=tuple(place.key for place in seen_by_nobody)))
-    if lacking := photos.without_photo(d):
+    if lacking := photos.places_without_photo(d):
         d.put(LeftWithoutPhoto(steps=tuple(place.key for place in lacking)))
     of = {kind: [thing for thing in found if thing.kind is kind] for kind in OpenKind}
     d.put(

@@ -24,7 +24,7 @@ from assistant.session.deciding.moving import advance
 
 def ask_photo(d: Deciding, _: Command) -> None:
     """Let the bay take a photo."""
-    if len(d.state.photos.taken) >= photos.MOST_PHOTOS:
+    if len(d.state.photos.taken) >= photos.MOST_OF_A_JOB:
         d.refuse(RefusedWhy.PHOTOS_FULL)
     else:
         d.put(PhotoAsked(step=_step(d)))
@@ -66,7 +66,7 @@ def no_photo(d: Deciding, _: Command) -> None:
         asking.demand_reason(d, AskNoPhoto(step=d.step.id))
 
 
-def drop_photo(d: Deciding, _: Command) -> None:
+def drop_last_photo(d: Deciding, _: Command) -> None:
     """Ask whether the newest photo is dropped."""
     taken = d.state.photos.taken
     if taken:

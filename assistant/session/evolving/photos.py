@@ -10,11 +10,11 @@ from msgspec.structs import replace
 from assistant.facts import Fact, photos
 from assistant.session.evolving.confirmed import takes_back
 from assistant.session.evolving.table import takes_up
-from assistant.session.remembered import PhotoAt, Photos
+from assistant.session.remembered import PhotoAt, PhotosTaken
 from assistant.session.state import State
 
 
-def _with(state: State, kept: Photos) -> State:
+def _with(state: State, kept: PhotosTaken) -> State:
     return replace(state, photos=kept)
 
 
@@ -23,7 +23,7 @@ def _taken(state: State, fact: photos.PhotoTaken) -> State:
     """One more counts; a step that was left without has it now."""
     was = state.photos
     taken = (*was.taken, PhotoAt(fact.number, fact.step, fact.sha256, fact.came_ms))
-    return _with(state, Photos(taken, max(was.last, fact.number), was.left_out - {fact.step}))
+    return _with(state, PhotosTaken(taken, max(was.last, fact.number), was.left_out - {fact.step}))
 
 
 @takes_up(photos.PhotoDropped)

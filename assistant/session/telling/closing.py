@@ -38,7 +38,7 @@ def open_words(t: Telling, _: AskFinish) -> list[str]:
         *(of.open_left_out(steps[key]) for key in t.state.skipped if key in steps),
         *_named(t, [thing for thing in found if thing.kind in _OF_STEPS]),
         *second.open_names(t),
-        *photos.open_names(t),
+        *photos.steps_without_photo(t),
     ]
     if not names:
         return []
@@ -52,7 +52,7 @@ def open_words(t: Telling, _: AskFinish) -> list[str]:
                 ("stage", _number(things_open(t), OpenKind.STAGE)),
                 ("part", _number(things_open(t), OpenKind.PART)),
                 ("witness", len(second.open_names(t))),
-                ("photo", len(photos.open_names(t))),
+                ("photo", len(photos.steps_without_photo(t))),
                 ("left_out", sum(key in steps for key in t.state.skipped)),
                 ("preparation", len(apart)),
             ],
@@ -76,12 +76,12 @@ def trouble_words(t: Telling) -> list[str]:
         *(t.language.lists.open_left_out(step) for step in left_out),
         *_named(t, [thing for thing in found if thing.kind in _OF_STEPS]),
         *second.open_names(t),
-        *photos.open_names(t),
+        *photos.steps_without_photo(t),
     ]
     if len(names) > MOST_THINGS:
         slack = ("stage", _number(found, OpenKind.STAGE))
         seen = ("witness", len(second.open_names(t)))
-        lacking = ("photo", len(photos.open_names(t)))
+        lacking = ("photo", len(photos.steps_without_photo(t)))
         names = _held_first(t, held, [*_kinds(t, found), slack, ("left_out", len(left_out)), seen, lacking])
     return t.language.lists.open_items(names) if names else []
 

@@ -36,9 +36,9 @@ def wanted_words(t: Telling) -> list[str]:
     return [t.language.photos.photo_wanted(t.place.called)] if isinstance(t.place, StepPlace) else []
 
 
-def open_names(t: Telling) -> list[str]:
+def steps_without_photo(t: Telling) -> list[str]:
     """Name the steps that were done and lack their photo."""
-    return [t.language.photos.open_photo(place.called) for place in photos.without_photo(t)]
+    return [t.language.photos.open_photo(place.called) for place in photos.places_without_photo(t)]
 
 
 def _called(here: Here, step: str) -> StepAt | None:
