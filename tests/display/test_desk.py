@@ -19,6 +19,8 @@ def test_the_desk_pages(begin, look):
         page = look(play, PHONE, path)
         assert page.get_by_role("heading", level=1).inner_text() == heading
         accessible(page)
+        (marked,) = page.locator("nav a[aria-current]").all()  # also on the page of one procedure, as the way back
+        assert marked.get_attribute("href") == f"/{path.partition('/')[0]}"
         assert page.evaluate("document.documentElement.scrollWidth") <= PHONE[0]
         assert all(one.contrast >= 7.0 for one in letters(page))
     expect(page.get_by_text("Say yes or no.").first).to_be_visible()  # what is said there

@@ -23,6 +23,7 @@ SPARE = {
     "property color-scheme": "only the browser's own parts (scroll bars) stay light; the page has its own colours",
     "property forced-color-adjust": "the marks keep their shapes and words",
     "media forced-colors": "no forced colours there, and no rules for them",
+    "property paint-order": "drawings, where the page has it, know it from Chrome 35; the row is of other letters",
     "property outline": "it is drawn, but does not follow round corners",
     "property text-size-adjust": "it only keeps phones from enlarging text by themselves",
     "selector focus-visible": "the browser's own ring shows the focus; the rules take nothing away",

@@ -1,9 +1,11 @@
 // The bolts of a stage: on a map where a layout is known, else in a list. A square is "now", a full circle "done", an empty
 // one "to do", a struck one "left out", a crossed one "held open", one with a thick edge "in doubt"; a broken line around it is a hidden bolt, as on paper. Those that are now have
-// their place in the order beside them.
+// their place in the order beside them, and a few of them an arrow to the next one. The thin line around all of them stands
+// for the part: it is drawn around the bolts (assistant/drawing/outline.py), nobody measured it.
 "use strict";
 
 var bolts = (function () {
+  var MOST_ARROWS = 6; // bolts; more arrows cannot be followed
   var SIDES = 16; // in how many directions words may stand beside a mark
   var measure = document.createElement("canvas").getContext("2d");
 
@@ -35,13 +37,14 @@ var bolts = (function () {
   }
 
   // Draws the bolts into svg, which may take wide and high pixels, with words of the size letter. Returns false, and draws
-  // nothing, where the numbers of those that are meant, or the words beside them, could not be read.
-  function chart(svg, placed, wide, high, letter) {
+  // nothing, where the numbers of those that are meant, or the words beside them, could not be read; with a line around
+  // them, where any number could not.
+  function chart(svg, placed, around, wide, high, letter) {
     svg.textContent = "";
     svg.setAttribute("class", "");
     var edges = { left: 0, right: 0, top: 0, bottom: 0 };
     for (var tries = 0; tries < 6; tries += 1) {
-      var plan = planned(placed, wide, high, letter, edges);
+      var plan = planned(placed, around, wide, high, letter, edges);
       if (!plan) { return false; }
       if (!widen(edges, plan, wide, letter)) {
         if (plan.notes.some(function (note) { return note.met > 0; })) { return false; }
@@ -52,9 +55,9 @@ var bolts = (function () {
     return false;
   }
 
-  function planned(placed, wide, high, letter, edges) {
+  function planned(placed, around, wide, high, letter, edges) {
     var most = [0, 1].map(function (axis) { return Math.max.apply(null, placed.map(function (b) { return b.at[axis]; })); });
-    var edge = 1.2 * letter;
+    var edge = (around.length ? 2.3 : 1.2) * letter; // of 1.6 letters a mark, and the line around it
     var across = wide - 2 * edge - edges.left - edges.right, down = high - 2 * edge - edges.top - edges.bottom;
     var scale = Math.min(across / Math.max(most[0], 1), down / Math.max(most[1], 1));
     var meant = placed.filter(function (bolt) { return bolt.state === "now"; });
@@ -62,7 +65,7 @@ var bolts = (function () {
     var size = Math.min(1.6 * letter, 0.4 * scale * nearest(placed, placed));
     var large = Math.max(size, 0.85 * letter); // what is meant has a number that can be read
     size = Math.min(size, scale * nearest(meant, rest) - 1.1 * large);
-    if (scale <= 0 || 2.1 * large > scale * nearest(meant, meant) || size < 0.25 * letter) { return null; }
+    if (scale <= 0 || 2.1 * large > scale * nearest(meant, meant) || size < (around.length ? 0.85 : 0.25) * letter) { return null; }
     var left = edge + edges.left + (across - scale * most[0]) / 2;
     var marks = placed.map(function (bolt) {
       return {
@@ -71,7 +74,8 @@ var bolts = (function () {
       };
     });
     var height = scale * most[1] + 2 * edge + edges.top + edges.bottom;
-    return { marks: marks, height: height, notes: noted(marks, letter, wide, height) };
+    var part = around.map(function (at) { return [left + scale * at[0], edge + edges.top + scale * at[1]]; });
+    return { marks: marks, part: part, height: height, notes: noted(marks, letter, wide, height) };
   }
 
   // Places for the words beside the marks; a place that meets nothing comes first, then one that leads outwards.
@@ -121,6 +125,8 @@ var bolts = (function () {
     svg.setAttribute("class", "drawn");
     svg.setAttribute("height", String(plan.height));
     svg.setAttribute("aria-label", "Bolt map: " + placed.map(words).join(", "));
+    if (plan.part.length) { drawPart(svg, plan, letter); }
+    drawWay(svg, plan.marks, letter);
     plan.marks.sort(function (one, other) { return (one.bolt.state === "now") - (other.bolt.state === "now"); });
     plan.marks.forEach(function (mark) { drawMark(svg, mark, letter); });
     plan.notes.forEach(function (note) {
@@ -128,6 +134,36 @@ var bolts = (function () {
         var y = note.box.top + (0.93 + 1.1 * index) * letter;
         shape("text", { class: "beside", x: (note.box.left + note.box.right) / 2, y: y, "font-size": letter }, svg).textContent = text;
       });
+    });
+  }
+
+  // The line around the marks: a band as wide as they are, and the paper again within it.
+  function drawPart(svg, plan, letter) {
+    var round = 2 * Math.max.apply(null, plan.marks.map(function (mark) { return mark.size; })) + 1.1 * letter;
+    ["part", "part within"].forEach(function (kind, inner) {
+      shape("path", {
+        class: kind, d: "M" + plan.part.map(function (at) { return at.join(" "); }).join("L") + "Z",
+        "stroke-width": round - inner * 0.24 * letter
+      }, svg);
+    });
+  }
+
+  // Arrows from each bolt that is meant to the one behind it, where they are few enough to be followed.
+  function drawWay(svg, marks, letter) {
+    var meant = marks.filter(function (mark) { return mark.bolt.place; });
+    if (meant.length > MOST_ARROWS) { return; }
+    meant.sort(function (one, other) { return parseInt(one.bolt.place, 10) - parseInt(other.bolt.place, 10); });
+    meant.slice(1).forEach(function (to, index) {
+      var from = meant[index], long = Math.hypot(to.x - from.x, to.y - from.y);
+      var x = (to.x - from.x) / long, y = (to.y - from.y) / long, reach = 1.5, head = 0.45 * letter;
+      var free = long - reach * (from.size + to.size);
+      if (free < head) { return; }
+      var tip = [to.x - reach * to.size * x, to.y - reach * to.size * y];
+      shape("path", {
+        class: "way", d: "M" + (from.x + reach * from.size * x) + " " + (from.y + reach * from.size * y) + "L" + tip.join(" ") +
+          "M" + (tip[0] - head * (x + y)) + " " + (tip[1] - head * (y - x)) + "L" + tip.join(" ") +
+          "L" + (tip[0] - head * (x - y)) + " " + (tip[1] - head * (y + x))
+      }, svg);
     });
   }
 

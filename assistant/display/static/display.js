@@ -202,6 +202,10 @@
       rows = drawList(all, placed);
     }
     line("counts", placed.length ? tighten.counts : "");
+    if (rows.length && !at("bolts").className) {
+      at("bolts").className = isBeside() ? "large" : "";
+      if (drawingTooHigh()) { at("bolts").className = ""; }
+    }
     if (rows.length && drawingTooHigh()) { at("bolts").className = "many"; }
     holdSide();
   }
@@ -221,7 +225,11 @@
     at("map").setAttribute("class", "drawn"); // so that it has a width
     var wide = at("map").getBoundingClientRect().width;
     at("map").setAttribute("class", "");
-    return bolts.chart(at("map"), placed, wide, roomForMap(letter), letter);
+    var high = roomForMap(letter);
+    // Beside the large line its words are read from afar, where there is room for such letters.
+    return (isBeside() ? [1.6, 1.3, 1] : [1]).some(function (times) {
+      return bolts.chart(at("map"), placed, tighten.outline, wide, high, times * letter);
+    }) || bolts.chart(at("map"), placed, [], wide, high, letter);
   }
 
   function drawList(all, placed) {
@@ -251,7 +259,7 @@
 
   // Lets the large line grow until the page is full: the size at which all still fits on the screen with text at 100
   // percent, smaller where a word is too wide. Larger text makes it larger again, as far as the screen allows.
-  var GROWTH = [1.7, 1.55, 1.4, 1.3, 1.2, 1.1, 1, 0.92, 0.84, 0.77, 0.7, 0.64, 0.58, 0.53, 0.48, 0.44, 0.4, 0.36, 0.3];
+  var GROWTH = [2.6, 2.4, 2.2, 2, 1.85, 1.7, 1.55, 1.4, 1.3, 1.2, 1.1, 1, 0.92, 0.84, 0.77, 0.7, 0.64, 0.58, 0.53, 0.48, 0.44, 0.4, 0.36, 0.3];
   var fitted = "";
 
   function fit(now) {
@@ -270,7 +278,8 @@
     grow(one);
     drawSide(now);
     var framed = root.classList.contains("framed");
-    var at100 = largest(0, framed ? GROWTH.indexOf(0.7) : one, function () { return !tooHigh() && !tooWide(); });
+    var most = matchMedia("(min-width: 62em) and (min-aspect-ratio: 5/4)").matches ? 0 : GROWTH.indexOf(1.7);
+    var at100 = largest(most, framed ? GROWTH.indexOf(0.7) : one, function () { return !tooHigh() && !tooWide(); });
     if (framed && tooHigh()) { at100 = largest(one, GROWTH.indexOf(0.53), sayIsSeen); }
     root.setAttribute("data-text", text);
     frame();
@@ -299,7 +308,14 @@
     return last;
   }
 
-  function grow(index) { document.documentElement.style.setProperty("--grow", String(GROWTH[index])); }
+  // What stands around the large line grows with it, by half at most, and larger text makes it larger without that.
+  function grow(index) {
+    var root = document.documentElement;
+    root.style.setProperty("--grow", String(GROWTH[index]));
+    if (root.getAttribute("data-text") === "100") {
+      root.style.setProperty("--beside", String(Math.max(1, Math.min(1.5, GROWTH[index]))));
+    }
+  }
 
   // Head, foot and touch buttons stay in sight, and what is between them scrolls, where enough is left for it.
   function frame() {
