@@ -1,0 +1,123 @@
+"""A phrase spoken into a real browser is heard by the real listener, and the voice comes back; and a line that is lost."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from assistant.bay.engines import choose_recogniser
+from assistant.desk.display import Display
+from assistant.desk.options import DisplayOptions
+from assistant.events import Clarity, End, Grammar, Heard
+from assistant.facts.bay import HeadsetIs
+from assistant.phone.ends import EitherLoudspeaker, EitherMicrophone
+from assistant.phone.headset import Headset
+from assistant.settings import Settings
+from assistant.voice.adapters.pyttsx3 import Pyttsx3Synthesiser
+from assistant.voice.listening.listener import Listener, ListeningThread
+from assistant.voice.speaking.speaker import CardSpeaker
+from audio_fixtures.make_talks import RATE, speech
+from tests.devices.waiting import until
+from tests.display.play import SHORT
+from tests.phone.browser import phone, state, waits_for, wav
+
+
+class Bay:
+    """A headset and its page."""
+
+    def __init__(self, host: str = "") -> None:
+        self.news: list[object] = []
+        self.headset = Headset(
+            time.time, on_lost=lambda end: self.news.append(("lost", end)),
+            on_back=lambda end: self.news.append(("back", end)), on_set=self.news.append, on_failure=self.news.append,
+        )  # fmt: skip
+        self.serve(host, 0)
+
+    def serve(self, host: str, port: int) -> None:
+        self.display = Display(
+            DisplayOptions(host, port, True), procedures=SHORT.parent, press=lambda _phrase: True,
+            https="beside", phone=self.headset,
+        )  # fmt: skip
+
+    def close(self) -> None:
+        self.display.close()
+        self.headset.close()
+
+
+@pytest.fixture
+def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv("ASSISTANT_HOME", str(tmp_path))
+    return tmp_path
+
+
+@pytest.fixture
+def bay(home: Path) -> Iterator[Bay]:
+    made = Bay()
+    yield made
+    made.close()
+
+
+@pytest.fixture
+def spoken(tmp_path: Path) -> Path:
+    """Somebody says "next" every three seconds."""
+    said = speech("next", "rms")
+    return wav(tmp_path / "next.wav", np.concatenate([np.zeros(RATE), said, np.zeros(2 * RATE)]), RATE)
+
+
+@pytest.mark.audio
+def test_a_phrase_is_heard_through_the_phone_and_the_voice_comes_back(
+    browser,
+    home: Path,
+    network: str,
+    spoken: Path,
+) -> None:
+    served = Bay(network)
+    heard: list[Heard] = []
+    listener = Listener(choose_recogniser(Settings(), heard.append), heard.append, headset=lambda: served.headset.is_on)
+    listener.set_grammar(Grammar(("next", "repeat", "yes", "help")))
+    microphone, loudspeaker = EitherMicrophone(None, served.headset), EitherLoudspeaker(None, served.headset)
+    said: list[bool] = []
+    speaker = CardSpeaker(Pyttsx3Synthesiser(), loudspeaker, on_said=lambda _text, whole: said.append(whole))
+    thread = ListeningThread(microphone, listener, on_failure=served.news.append)
+    try:
+        with phone(browser, served.display, spoken) as page:
+            assert page.url.startswith("https://")  # and no click through a warning: the certificate was checked
+            page.get_by_role("button", name="Use this phone as headset").click()
+            waits_for(page, "This phone is the headset.")
+            speaker.say("Step one of twelve.")
+            until(lambda: said == [True], "the sentence to be spoken", 30)
+            until(lambda: any(one.text == "next" and one.clarity is Clarity.PHRASE for one in heard), "the word", 40)
+            call = served.headset._call
+            until(lambda: 50 < call.sent <= call.got + 5, "the voice to be taken by the page", 20)
+            page.get_by_role("button", name="End the headset").click()
+            until(lambda: HeadsetIs.BAY in served.news, "the end")
+            assert state(page) == "This phone is no headset any more."
+        assert served.news == [HeadsetIs.PHONE, HeadsetIs.BAY]
+    finally:
+        microphone.close()
+        thread.close()
+        speaker.close()
+        served.close()
+
+
+def test_a_lost_line_is_told_and_the_page_comes_back_by_itself(browser, bay: Bay, spoken: Path) -> None:
+    port = int(bay.display.link.rsplit(":", 1)[1].strip("/"))
+    with phone(browser, bay.display, spoken, path="?codec=pcm") as page:
+        page.locator("#headset-button").click()
+        until(lambda: bay.headset.read(0.1) is not None, "the sound", 20)
+        bay.display.close()
+        waits_for(page, "The assistant is not reached.")
+        until(lambda: ("lost", End.PHONE) in bay.news, "the loss")
+        bay.serve("", port)
+        until(lambda: ("back", End.PHONE) in bay.news, "the phone again", 30)
+        until(lambda: bay.headset.read(0.1) is not None, "the sound again", 20)
+        waits_for(page, "This phone is the headset.")
+        with phone(browser, bay.display, spoken) as other:
+            other.locator("#headset-button").click()
+            waits_for(other, "Another one was it before.")
+            waits_for(page, "Another phone is the headset now.")
+            assert bay.news == [HeadsetIs.PHONE, ("lost", End.PHONE), ("back", End.PHONE), HeadsetIs.OTHER_PHONE]
