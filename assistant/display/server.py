@@ -12,6 +12,7 @@ from collections.abc import Callable, Coroutine
 from dataclasses import dataclass
 from typing import Any
 
+import h11
 import uvicorn
 from starlette.types import ASGIApp
 from uvicorn.protocols.http.h11_impl import H11Protocol
@@ -253,10 +254,12 @@ class _Gate(H11Protocol):
         self.loop.call_later(PHOTO_S, self._late, PHOTO_S)
         self.loop.call_later(PAGE_S, self._too_long)
 
-    @property
-    def is_line(self) -> bool:
-        """Whether it became a line for sound, which is looked after elsewhere."""
-        return self.transport.get_protocol() is not self
+    is_line = False
+    """Whether it became a line for sound, which is looked after elsewhere."""
+
+    def handle_websocket_upgrade(self, event: h11.Request) -> None:
+        self.is_line = True
+        super().handle_websocket_upgrade(event)
 
     @property
     def address(self) -> str:

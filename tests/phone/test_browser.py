@@ -1,4 +1,4 @@
-"""A phrase spoken into a real browser is heard by the real listener, and the voice comes back; and a line that is lost."""
+"""A phrase spoken into a real browser is heard by the real listener, and the voice comes back; and a lost line."""
 
 from __future__ import annotations
 
