@@ -35,6 +35,11 @@ for tag, pattern, first in (
     ("float", r"[-+]?(?:\.[0-9]+|[0-9]+(?:\.[0-9]*)?)(?:[eE][-+]?[0-9]+)?", list("-+.0123456789")),
 ):
     CoreLoader.add_implicit_resolver(f"tag:yaml.org,2002:{tag}", re.compile(rf"(?:{pattern})$"), first)
+# PyYAML's own constructor takes a leading zero for the octal of YAML 1.1, and breaks on 08; in 1.2 that is eight.
+CoreLoader.add_constructor(
+    "tag:yaml.org,2002:int",
+    lambda _, node: int(node.value, 0 if node.value[:2] in ("0o", "0x") else 10),
+)
 
 
 def faults(text):
@@ -64,6 +69,12 @@ def test_good_files_pass_as_written_and_as_the_program_writes_them(path):
     assert faults(path.read_text(encoding="utf-8")) == []
     written = to_yaml(read_text(path.read_bytes(), path.name).procedure)
     assert faults(written) == []
+
+
+@pytest.mark.parametrize("text, number", [("08", 8), ("0o10", 8), ("0x1F", 31), ("-012", -12)])
+def test_numbers_are_read_as_yaml_1_2_has_them(text, number):
+    """The examples of YAML 1.2.2, section 10.3.2 (012 and 0o7 are there), and one that the older YAML breaks on."""
+    assert yaml.load(text, Loader=CoreLoader) == number
 
 
 @given(procedures)
