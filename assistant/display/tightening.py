@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from assistant.display.kinds import MapSpot, PageKind, Values, add_page
-from assistant.drawing.outline import outline
+from assistant.drawing.outline import part_outline
 from assistant.language.values import StageAt
 from assistant.procedure.programme_text import ordinal, place_text
 from assistant.session.turning import Standing
@@ -92,7 +92,7 @@ def _tighten(tighten: Values, spots: Mapping[int, MapSpot], *, turned: bool) -> 
             }
             for number in first
         ],
-        "outline": outline(spots.values()),
+        "outline": part_outline(spots.values()),
         "counts": "; ".join(filter(None, (_counts(states, list(of.values())), _again(tighten)))),
     }
 

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-Place = tuple[float, float]
+PointAt = tuple[float, float]
 
 
-def outline(places: Iterable[Place]) -> list[Place]:
+def part_outline(places: Iterable[PointAt]) -> list[PointAt]:
     """Return the corners around ``places`` [one unit], in turn; two for bolts in one line, none for fewer than two.
 
     >>> outline([(0, 0), (4, 0), (4, 3), (0, 3), (2, 1)])
@@ -23,9 +23,9 @@ def outline(places: Iterable[Place]) -> list[Place]:
     return [*_half(points), *_half(points[::-1])]
 
 
-def _half(points: Sequence[Place]) -> list[Place]:
+def _half(points: Sequence[PointAt]) -> list[PointAt]:
     """Return the corners of one side of the polygon, without its last one, which the other side begins with."""
-    side: list[Place] = []
+    side: list[PointAt] = []
     for point in points:
         while len(side) > 1 and _turn(side[-2], side[-1], point) <= 0:
             side.pop()
@@ -33,6 +33,6 @@ def _half(points: Sequence[Place]) -> list[Place]:
     return side[:-1]
 
 
-def _turn(one: Place, two: Place, three: Place) -> float:
+def _turn(one: PointAt, two: PointAt, three: PointAt) -> float:
     """Return more than zero where the way over the three places turns left."""
     return (two[0] - one[0]) * (three[1] - one[1]) - (two[1] - one[1]) * (three[0] - one[0])

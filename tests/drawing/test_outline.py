@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.spatial import ConvexHull
 
-from assistant.drawing.outline import outline
+from assistant.drawing.outline import part_outline
 
 PLACES = st.lists(st.tuples(st.integers(0, 40), st.integers(0, 40)), min_size=3, max_size=24, unique=True)
 
@@ -15,7 +15,7 @@ PLACES = st.lists(st.tuples(st.integers(0, 40), st.integers(0, 40)), min_size=3,
 @settings(max_examples=60)
 @given(PLACES)
 def test_the_line_has_the_corners_of_scipys_hull(places):
-    found = outline(places)
+    found = part_outline(places)
     if len(found) == 2:  # all in one line, which Qhull refuses
         assert sorted(found) == [min(places), max(places)]
         return
@@ -27,5 +27,5 @@ def test_the_line_has_the_corners_of_scipys_hull(places):
 
 
 def test_what_has_no_inside_has_no_line_around_it():
-    assert outline([]) == outline([(3.0, 4.0)]) == []
-    assert outline([(0.0, 0.0), (5.0, 0.0)]) == [(0.0, 0.0), (5.0, 0.0)]
+    assert part_outline([]) == part_outline([(3.0, 4.0)]) == []
+    assert part_outline([(0.0, 0.0), (5.0, 0.0)]) == [(0.0, 0.0), (5.0, 0.0)]

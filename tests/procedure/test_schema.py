@@ -71,7 +71,7 @@ def test_good_files_pass_as_written_and_as_the_program_writes_them(path):
     assert faults(written) == []
 
 
-@pytest.mark.parametrize("text, number", [("08", 8), ("0o10", 8), ("0x1F", 31), ("-012", -12)])
+@pytest.mark.parametrize(("text", "number"), [("08", 8), ("0o10", 8), ("0x1F", 31), ("-012", -12)])
 def test_numbers_are_read_as_yaml_1_2_has_them(text, number):
     """The examples of YAML 1.2.2, section 10.3.2 (012 and 0o7 are there), and one that the older YAML breaks on."""
     assert yaml.load(text, Loader=CoreLoader) == number
