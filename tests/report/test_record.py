@@ -339,3 +339,10 @@ def test_nothing_is_called_confirmed_beside_a_reading_that_contradicts_its_targe
     (row,) = build_record(*kept([bare("t"), fact], 1)).tightenings
     assert (row.result, row.limits) == (result, limits)
     assert "LIMITS" in row.result or row.result in ("confirmed", "within limits")  # the page marks what has LIMITS
+
+
+def test_the_last_page_on_paper_is_worth_its_sheet(journal):
+    """This job had one line of the journal on its last page."""
+    job = work(journal, SHORT)
+    pages = pypdf.PdfReader(io.BytesIO(make(job, entries_of(journal, job), paper="a4").form("pdf"))).pages
+    assert len(re.findall(r"^\s*\d+ +\d\d:\d\d", pages[-1].extract_text(), re.MULTILINE)) >= 15
