@@ -16,14 +16,14 @@ def test_it_can_be_used_by_keyboard_alone(begin, look):
     play = begin(touch=True)
     page = look(play)
     names = []
-    for _ in range(11):
+    for _ in range(13):
         page.keyboard.press("Tab")
         names.append(page.evaluate("document.activeElement.textContent.trim()"))
         if names == ["Menu"]:
             page.keyboard.press("Enter")
     assert names == [
-        "Menu", "Jobs", "Procedures", "Machines", "Due", "Light or dark", "Smaller text", "Larger text", "Next",
-        "Repeat", "Pause",
+        "Menu", "Jobs", "Procedures", "Machines", "Due", "Light or dark", "Smaller text", "Larger text", "Camera on",
+        "Next", "Repeat", "Pause", "Photo",
     ]  # fmt: skip
     page.get_by_role("button", name="Next", exact=True).focus()
     assert page.evaluate("getComputedStyle(document.activeElement).outlineStyle") == "solid"
