@@ -223,10 +223,10 @@ def _access(options: DisplayOptions, address: str, base: str, secure: Secured | 
     at = frozenset(f"{name}:{port}" for name in names)
     own = links(base)
     if secure is None:
-        return Access(at, tokens, link=own[0]), _Links(*own)
+        return Access(at, tokens, link=own[0], touch_link=own[1]), _Links(*own)
     secure_at = frozenset(f"{name}:{secure.port}" for name in names)
     plain = frozenset() if base == secure.base else at
-    return Access(plain, tokens, link=own[0], secure=secure_at), _Links(*own, *links(secure.base))
+    return Access(plain, tokens, link=own[0], touch_link=own[1], secure=secure_at), _Links(*own, *links(secure.base))
 
 
 def log_to(path: Path) -> None:

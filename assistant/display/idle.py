@@ -25,7 +25,7 @@ def idle_picture(view: Values, notice: Notice | None = None) -> dict[str, Any]:
         "hazard": None,
         "headline": _headline(view),
         "step": "",
-        "things": [],
+        "things": _asked_about(view["asking"]),
         "say": _say(view),
         "timers": [],
         "heard": {"text": view["heard"], "good": True, "verdict": ""} if view["heard"] else None,
@@ -46,6 +46,7 @@ def idle_picture(view: Values, notice: Notice | None = None) -> dict[str, Any]:
         "plan": None,
         "idle": {
             "rows": [_row(row, listed["at"]) for row in rows],
+            "card": dict(view["card"]),
             "jobs": [_row(row, 0) for row in view["jobs"]],
             "procedures": [_row(row, 0) for row in view["procedures"]],
             "people": [{"name": name, "now": name == view["operator"]} for name in view["people"]],
@@ -58,17 +59,26 @@ def idle_picture(view: Values, notice: Notice | None = None) -> dict[str, Any]:
     return {**visible_values(shown), "announce": visible_values(announce)}
 
 
-_BUTTONS = {"list_jobs": "Jobs", "list_procedures": "Procedures", "new_job": "New job"}
+def _asked_about(asking: Values | None) -> list[str]:
+    """Return what stands below a question, so that it is read before it is confirmed."""
+    if asking is None or asking["does"] == "operator":
+        return []
+    lines = [
+        f"{name}: {asking[key]}" for name, key in (("Machine", "machine"), ("Customer", "customer")) if asking[key]
+    ]
+    if asking["taken_from"]:
+        lines.append(f"Hand-over: {asking['operator']} takes over from {asking['taken_from']}")
+    return lines
 
 
 def _buttons(view: Values) -> list[dict[str, str]]:
     """Return the buttons that do something now: the intent, what it is about, and what stands on it."""
-    shown = {**_BUTTONS}
+    shown: dict[str, str] = {}
     listed = view["listed"]
     if view["question"]:
         shown = {"confirmed": "Confirmed", "cancel": "Cancel"}
     elif listed is not None:
-        shown |= {"one_before": "One before", "next_one": "Next one"}
+        shown = {"one_before": "One before", "next_one": "Next one", "cancel": "Close the list"}
     buttons = [{"button": name, "value": "", "name": text} for name, text in shown.items()]
     if listed is not None and listed["at"] and not view["question"]:
         chosen = listed["rows"][listed["at"] - 1]
@@ -99,7 +109,8 @@ def _say(view: Values) -> str:
 def _row(row: Mapping[str, Any], at: int) -> dict[str, Any]:
     """Return a row of a list: what stands large, and what small behind it."""
     stands = " ".join(part for part in (_STANDS.get(row["stands"], ""), row["place"]) if part)
-    more = [part for part in (stands, row["machine"], row["customer"], row["operator"]) if part]
+    named = [(name, row[name]) for name in ("machine", "customer", "operator")]
+    more = [part for part in (stands, *(f"{name} {text}" for name, text in named if text)) if part]
     return {
         "number": row["number"],
         "kind": row["kind"],
@@ -115,4 +126,9 @@ def _record(last: Mapping[str, Any] | None) -> dict[str, str] | None:
     """Return where the record of the last job lies on this page, and its name."""
     if last is None or not last["record"] or last["how"] != "closed":
         return None
-    return {"address": last["record"], "name": f"Record of job {last['job']}"}
+    return {
+        "address": last["record"],
+        "name": f"Record of job {last['job']}",
+        "pdf": f"{last['record']}/record.pdf",
+        "pdf_name": "PDF",
+    }

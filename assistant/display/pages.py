@@ -72,6 +72,8 @@ class Access:
     open_rights: Rights | None = None
     link: str = ""
     """The link for looking that the page may hand on as a code; "" when there is none to hand on."""
+    touch_link: str = ""
+    """The link with the touch buttons, handed on only to who may press already; "" when there is none."""
     outside: str = ""
     """Name and port of a TLS proxy by which customers come from outside, and nobody else; "" when there is none."""
     secure: frozenset[str] = frozenset()
@@ -123,6 +125,7 @@ class Pages:
             Route("/procedures/{name}", self._procedure),
             Route("/link", self._link),
             Route("/link.svg", self._link_code),
+            Route("/remote.svg", self._remote_code),
             Mount("/static", StaticFiles(directory=HERE / "static")),
         ]
         if self._customers is not None:
@@ -259,7 +262,17 @@ class Pages:
     def _link(self, request: Request) -> Response:
         if not self._access.link:
             raise HTTPException(404)
-        return self._page(request, "link.html")
+        return self._page(request, "link.html", remote=bool(self._remote(request)))
+
+    def _remote(self, request: Request) -> str:
+        """Return the link by which a phone joins as a remote; "" for who may not press himself."""
+        rights: Rights = request.state.rights
+        return self._access.touch_link if rights.touch else ""
+
+    def _remote_code(self, request: Request) -> Response:
+        if not (link := self._remote(request)):
+            raise HTTPException(404)
+        return Response(svg_code(link), media_type="image/svg+xml")
 
     def _link_code(self, _request: Request) -> Response:
         if not self._access.link:

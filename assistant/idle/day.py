@@ -26,6 +26,8 @@ from assistant.terminal.exits import Exit, Refusal
 from assistant.voice.ports import VoiceFault
 from assistant.worker import Failures
 
+MOST_LETTERS = 80
+"""So many letters of a machine or a customer are taken from the page; its fields take no more. Ours."""
 SESSION_BROKE = "The assistant failed while it opened the job; nothing was kept of that. Try again."
 
 
@@ -52,11 +54,17 @@ def pressed_on_page(inbox: Inbox) -> Callable[[Mapping[str, str]], None]:
 
     def choose(given: Mapping[str, str]) -> None:
         card = (
-            JobCard(given.get("asset", ""), given.get("customer", "")) if {"asset", "customer"} & given.keys() else None
+            JobCard(_one_line(given.get("asset", "")), _one_line(given.get("customer", "")))
+            if {"asset", "customer"} & given.keys()
+            else None
         )
         idle_input(inbox, Pressed(given.get("button", ""), given.get("value", ""), card))
 
     return choose
+
+
+def _one_line(text: str) -> str:
+    return " ".join(text.split())[:MOST_LETTERS]
 
 
 class Day:

@@ -77,21 +77,35 @@ def _said(state: Between, said: Uttered, now_ms: int, language: Language) -> Out
 
 
 def _pressed(state: Between, pressed: Pressed, now_ms: int, language: Language) -> Outcome:
-    """Do what a button asks for; a job that is chosen on the page begins at once."""
+    """Do what a button asks for; a job that is chosen on the page is read back, and begins by a second press."""
     awake = woken(state, now_ms)
-    card = pressed.card or state.card
-    if pressed.button == "start_job" and (row := _by_key(state.known.procedures, pressed.value)):
-        return _begins(replace(awake, card=card), row, awake.who, language)
-    if pressed.button == "resume_job" and (row := _by_key(state.known.jobs, pressed.value)):
-        return _begins(awake, row, awake.operator or row.operator, language)
+    if pressed.button in ("start_job", "resume_job"):
+        return _ask_of_page(awake, pressed, now_ms, language) or Outcome(state)
+    if pressed.button in ("yes", "confirmed") and state.asking is None:
+        return Outcome(state)  # its question ran out: a button confirms what was read back, and nothing else
     if pressed.button == "works" and pressed.value:
         named = next((one.name for one in state.known.people if one.name == pressed.value), "")
-        return say(replace(awake, operator=named), language.idle.operator_now(named)) if named else Outcome(state)
+        now_named = replace(awake, operator=named, asking=None)
+        return say(now_named, language.idle.operator_now(named)) if named else Outcome(state)
     if pressed.button == "row_number":
         return _number(awake, Uttered("row_number", _whole(pressed.value), by_hand=True), now_ms, language)
     if pressed.button not in _ACTS:
         return Outcome(state)
     return _said(state, Uttered(pressed.button, name=pressed.value, by_hand=True), now_ms, language)
+
+
+def _ask_of_page(state: Between, pressed: Pressed, now_ms: int, language: Language) -> Outcome | None:
+    """Read back the job of a row that was pressed; None where there is no such row any more."""
+    begins = pressed.button == "start_job"
+    row = _by_key(state.known.procedures if begins else state.known.jobs, pressed.value)
+    if row is None:
+        return None
+    if row.stands == "faulty":
+        return say(state, language.idle.cannot("errors", row.title))
+    if begins:
+        state = replace(state, card=pressed.card or state.card)
+        return _ask(state, Does.START, row, state.who, now_ms, language)
+    return _ask(state, Does.RESUME, row, state.operator or row.operator, now_ms, language)
 
 
 def _whole(text: str) -> int:

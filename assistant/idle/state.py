@@ -188,7 +188,7 @@ class NotSure:
 
 @dataclass(frozen=True, slots=True)
 class Pressed:
-    """A button of the page: the intent, and what it is about: a row's key, a name, a word. It needs no "confirmed"."""
+    """A button of the page: the intent, and what it is about: a row's key, a name, a word."""
 
     button: str
     value: str = ""

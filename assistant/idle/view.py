@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from assistant.idle.deciding import stands_at
-from assistant.idle.state import SPOKEN_MOST, Between, ListRow
+from assistant.idle.state import SPOKEN_MOST, Between, Does, ListRow
 from assistant.language.port import Language
 
 PAGE = "idle"
@@ -26,6 +26,7 @@ def idle_view(state: Between, language: Language, now_ms: int) -> Mapping[str, A
         "awake": state.is_awake,
         "wake": state.wake,
         "question": "" if state.asking is None else state.asking.question,
+        "asking": _asking(state),
         "operator": state.who,
         "card": {"asset": state.card.asset, "customer": state.card.customer},
         "jobs": [_row(number, row, language) for number, row in enumerate(state.known.jobs, 1)],
@@ -53,6 +54,22 @@ def idle_view(state: Between, language: Language, now_ms: int) -> Mapping[str, A
             "record": f"/jobs/{state.last.job}" if state.last.job else "",
             "words": language.idle.job_ended(state.last.how, state.last.title),
         },
+    }
+
+
+def _asking(state: Between) -> Mapping[str, Any] | None:
+    """Return what a question is about: the machine and customer of the job, and from whom it is taken over."""
+    asking = state.asking
+    if asking is None:
+        return None
+    starts = asking.does is Does.START
+    taken_from = asking.row.operator if asking.does is Does.RESUME and asking.row.operator != asking.operator else ""
+    return {
+        "does": asking.does.value,
+        "machine": state.card.asset if starts else asking.row.machine,
+        "customer": state.card.customer if starts else asking.row.customer,
+        "operator": asking.operator,
+        "taken_from": taken_from,
     }
 
 

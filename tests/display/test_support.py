@@ -38,13 +38,14 @@ OWN = {
     "runs",
     "entry",
     "draw",
+    "choose",
     "enable",
     "listen",
     "give",
     "take",
     "process",
 }
-"""Functions of static/looks.js, static/bolts.js, static/photos.js, static/keys.js and static/headset-worklet.js."""
+"""Functions of looks.js, bolts.js, photos.js, idle.js, keys.js and headset-worklet.js, all of static/."""
 _PLAIN = "headset.js asks for it first, and sends plain samples where it is missing"
 _AWAKE = "headset.js asks for it first; without it the phone's own settings keep it awake"
 SPARE_CALLS = {

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import json
 import sqlite3
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from assistant.bay.inbox import Inbox
-from assistant.events import End
+from assistant.events import End, Thresholds
 from assistant.idle.state import JobCard, Pressed
 from assistant.journal.opening import open_journal
+from assistant.journal.port import JobInfo
+from assistant.kept.rebuilding import rebuild_session
 from assistant.settings import Settings
 from assistant.terminal.exits import Exit
 from tests.idle.typed_day import Played, day
@@ -141,17 +144,45 @@ def break_it(home: Path) -> None:
         raw.execute("UPDATE entry SET at_ms = at_ms + 1 WHERE seq = 3")
 
 
-def test_buttons_of_the_page_begin_at_once_with_machine_and_customer(home: Path, procedures: Path) -> None:
-    lines = [
-        Pressed("works", "Kim"),
-        Pressed("start_job", "gearbox-side-cover.yaml", JobCard("van 7", "order 12")),
-        "next",
-    ]
+def test_a_job_of_the_page_is_read_back_and_begins_by_a_second_press(home: Path, procedures: Path) -> None:
+    start = Pressed("start_job", "gearbox-side-cover.yaml", JobCard("van 7", "order 12"))
+    lines = [Pressed("works", "Kim"), start, lambda: none(home), Pressed("confirmed"), "next"]
     played = day(home, lines, procedures, PEOPLE)
-    assert played.said(2).startswith("Starting Side cover of the practice gearbox, operator Kim.")
+    assert played.said(2) == "Start Side cover of the practice gearbox, operator Kim?"
+    assert played.said(4).startswith("Side cover of the practice gearbox. It has nine steps.")
     with open_journal(home) as journal:
         opened = journal.first("last").fact
     assert (opened.asset, opened.customer) == ("van 7", "order 12")  # type: ignore[union-attr]
+
+
+def none(home: Path) -> None:
+    """Make sure that no job has begun."""
+    assert jobs(home) == []
+
+
+def test_a_wake_phrase_lets_no_press_begin_without_its_question(home: Path, procedures: Path) -> None:
+    settings = replace(PEOPLE, wake="good morning workshop")
+    start = Pressed("start_job", "gearbox-side-cover.yaml")
+    lines = [start, "+16 s", Pressed("confirmed"), start, Pressed("cancel"), Pressed("confirmed"), lambda: none(home)]
+    played = day(home, lines, procedures, settings)
+    assert played.said(5) == "Dropped."
+    assert (played.said(3), played.said(6)) == ("", "")
+
+
+def test_a_job_is_handed_over_on_the_page_between_jobs(home: Path, procedures: Path) -> None:
+    start = Pressed("start_job", "coolant-pump-cover.yaml")
+    day(home, [Pressed("works", "Kim"), start, Pressed("confirmed"), "next"], procedures, PEOPLE)
+    (name,) = (info.id for info in _infos(home))
+    lines = [Pressed("works", "Jon"), Pressed("resume_job", name), Pressed("confirmed"), "next"]
+    played = day(home, lines, procedures, PEOPLE)
+    assert played.said(2) == "Resume New gasket for the coolant pump cover, operator Jon?"
+    with open_journal(home) as journal:
+        assert rebuild_session(journal.read(name).entries, Thresholds()).state.operator == "Jon"
+
+
+def _infos(home: Path) -> list[JobInfo]:
+    with open_journal(home) as journal:
+        return list(journal.scan())
 
 
 def test_the_keys_of_a_job_walk_and_begin(home: Path, procedures: Path) -> None:

@@ -57,7 +57,8 @@
     put("progress-text", now.progress.text);
     document.title = now.place + " – " + now.title;
     drawTouch(now);
-    drawIdle(now.mode === "idle" ? now.idle : null);
+    if (at("touch")) { show("touch", now.mode !== "idle"); }
+    between.draw(now);
     photos.draw(now);
     fit(now);
     announce(now);
@@ -266,7 +267,7 @@
     var root = document.documentElement, text = root.getAttribute("data-text");
     var key = JSON.stringify([
       now.headline, now.value, now.clock, now.hazard, now.tighten, now.table, now.plan, now.things, now.step, now.notice, now.tools,
-      now.missing, now.troubles, now.detour, now.beside, now.locked, now.photo, now.before,
+      now.missing, now.troubles, now.detour, now.beside, now.locked, now.photo, now.before, now.idle,
       text, window.innerWidth, window.innerHeight
     ]);
     if (key === fitted && !(text === "100" && tooHigh())) { return; }
@@ -359,42 +360,6 @@
     pause.textContent = paused ? "Carry on" : "Pause";
     put("touch-answer", "");
     enable();
-  }
-
-  // Between jobs: the rows of the list, where the last record is, and buttons for what can be said.
-  function drawIdle(idle) {
-    show("idle", idle);
-    if (at("touch")) { show("touch", !idle); }
-    if (!idle) { return; }
-    var buttons = at("idle-buttons");
-    list("idle-rows", idle.rows, function (row) {
-      var item = element("li", "", row.chosen ? "chosen" : "");
-      var line = item.appendChild(element(buttons ? "button" : "span", row.number + ": " + row.title));
-      item.appendChild(element("span", row.more, "more"));
-      if (row.chosen) { line.setAttribute("aria-current", "true"); }
-      if (buttons) { line.addEventListener("click", function () { choose("row_number", String(row.number)); }); }
-      return item;
-    });
-    show("idle-record", idle.record);
-    if (idle.record) {
-      at("idle-record").firstElementChild.href = idle.record.address;
-      at("idle-record").firstElementChild.textContent = idle.record.name;
-    }
-    if (!buttons) { return; }
-    buttons.textContent = "";
-    idle.buttons.forEach(function (one) {
-      var button = buttons.appendChild(element("button", one.name));
-      button.type = "button";
-      button.addEventListener("click", function () { choose(one.button, one.value); });
-    });
-  }
-
-  function choose(button, value) {
-    fetch("/idle", {
-      method: "POST",
-      headers: { "Content-Type": "application/json" },
-      body: JSON.stringify({ button: button, value: value, boot: picture.boot, seq: picture.seq })
-    });
   }
 
   // A button that would do nothing now cannot be pressed.
@@ -504,7 +469,7 @@
   // A remote has two buttons: in a job they are "next" and "go back", between jobs they go through the list.
   function remote(which) {
     if (!picture || document.body.getAttribute("data-stale") === "true") { return; }
-    if (picture.mode === "idle") { choose(which === "next" ? "next_one" : "one_before", ""); } else { send("/press", { press: which, seq: picture.seq }, "press"); }
+    if (picture.mode === "idle") { between.choose(which === "next" ? "next_one" : "one_before", ""); } else { send("/press", { press: which, seq: picture.seq }, "press"); }
   }
 
   function scanned(text) {
