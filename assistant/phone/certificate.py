@@ -83,7 +83,7 @@ def certificate_at(folder: Path, names: Iterable[str], now: float) -> Certificat
 def _warned(kept: Certificate, today: datetime) -> Certificate:
     warning = (
         f"The clock of this computer says {today:%Y-%m-%d}, but the certificate in {kept.path} is of "
-        f"{kept.begins:%Y-%m-%d}: set the clock; the certificate stays as it is."
+        f"{kept.begins:%Y-%m-%d}: set the clock, the certificate is kept."
     )
     return Certificate(kept.path, kept.names, kept.begins, kept.ends, kept.fingerprint, kept.root, warning)
 

@@ -116,7 +116,8 @@ def test_a_phrase_of_another_grammar_is_not_heard(recogniser: Recogniser) -> Non
     recogniser.set_grammar(Grammar(("carry on",)))
     for text in ("confirmed", "repeat stage", "what value"):
         heard = hear(recogniser, RMS.say(text))
-        assert (heard.clarity, heard.text) == (Clarity.UNCLEAR, "")
+        assert heard.clarity is Clarity.UNCLEAR
+        assert heard.text not in {text, "carry on"}  # at most a word near it, which is no phrase
 
 
 def test_chatter_is_no_phrase(recogniser: Recogniser) -> None:
