@@ -26,7 +26,7 @@ from assistant.terminal.exits import Exit, Refusal
 from assistant.voice.ports import VoiceFault
 from assistant.worker import Failures
 
-MOST_LETTERS = 80
+MOST_OF_A_NAME = 80
 """So many letters of a machine or a customer are taken from the page; its fields take no more. Ours."""
 SESSION_BROKE = "The assistant failed while it opened the job; nothing was kept of that. Try again."
 
@@ -64,7 +64,7 @@ def pressed_on_page(inbox: Inbox) -> Callable[[Mapping[str, str]], None]:
 
 
 def _one_line(text: str) -> str:
-    return " ".join(text.split())[:MOST_LETTERS]
+    return " ".join(text.split())[:MOST_OF_A_NAME]
 
 
 class Day:

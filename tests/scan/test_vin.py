@@ -1,7 +1,7 @@
 """Numbers of vehicles: the check digit by another way of working it out, and where it is asked for."""
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from assistant.scan.vin import VinFault, check_digit, read_vin
@@ -37,6 +37,7 @@ def test_the_worked_example_that_everybody_uses():
 def test_a_slip_in_one_digit_is_found_where_the_law_has_a_check_digit(vin, place, other):
     right = "1" + vin[1:8] + "0" + vin[9:]
     right = right[:8] + check_digit(right) + right[9:]
+    assume(sum(char.isdigit() for char in right) >= 4)  # the check digit may be X, and with three it looks like none
     assert read_vin(right).fault is None
     if place in (0, 8) or not right[place].isdigit() or right[place] == other:
         return
