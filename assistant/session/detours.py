@@ -132,8 +132,12 @@ def hazards_between(here: Here, at: int) -> list[HazardKey]:
 
 
 def origin(here: Here) -> int | None:
-    """Return the index of the place to which a detour leads back; None where there is no detour."""
-    return here.job.index.get(here.state.detour[-1]) if here.state.detour else None
+    """Return the index of the place to which a detour leads back; None where there is no detour.
+
+    A branch from which somebody went may be shut since by another answer: then it is the place before that.
+    """
+    known = (here.job.index[key] for key in reversed(here.state.detour) if key in here.job.index)
+    return next((at for at in known if not here.shut(here.job.places[at])), None)
 
 
 def waits_at(here: Here, at: int | None) -> str | None:

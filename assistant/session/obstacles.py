@@ -37,7 +37,7 @@ class InTheWay:
 def in_the_way(here: Here, place: AnyPlace) -> InTheWay | None:
     """Return what keeps somebody from going to ``place``, the gravest thing first; None when nothing does.
 
-    A step that was done is only looked at, and not past a gate or a hazard of the whole job either.
+    A step that was done is only looked at, and not past a gate, a hazard of the whole job or a stop either.
     """
     if here.shut(place):
         return InTheWay(Obstacle.NO_STEP)
@@ -47,7 +47,7 @@ def in_the_way(here: Here, place: AnyPlace) -> InTheWay | None:
     if safety_unread(here, here.job.index[place.key]):
         return InTheWay(Obstacle.PREPARATION)
     if not isinstance(place, StepPlace) or place.key in here.state.done:
-        return None
+        return next(_stops(here, place), None)
     return next(_all(here, place), None)
 
 
@@ -104,11 +104,17 @@ def _preparation_open(here: Here) -> bool:
     return not early.isdisjoint(open_places(here)) or (here.at < first and bool(lacking))
 
 
-def _stops(here: Here, place: StepPlace) -> Iterator[InTheWay]:
-    """Yield that the job stops before ``place``, and nobody gave a reason to go on."""
-    for one in here.job.places[: here.job.index[place.key]]:
+def stops_before(here: Here, at: int) -> Iterator[StopPlace]:
+    """Yield where the job stops before the index ``at``, and nobody gave a reason to go on."""
+    for one in here.job.places[:at]:
         if isinstance(one, StopPlace) and not here.shut(one) and one.key not in here.state.past_stops:
-            yield InTheWay(Obstacle.STOP, one.key)
+            yield one
+
+
+def _stops(here: Here, place: AnyPlace) -> Iterator[InTheWay]:
+    """Yield that the job stops before ``place``."""
+    for one in stops_before(here, here.job.index[place.key]):
+        yield InTheWay(Obstacle.STOP, one.key)
 
 
 def _needs(here: Here, step: Step) -> Iterator[InTheWay]:

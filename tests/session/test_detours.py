@@ -18,6 +18,7 @@ from assistant.procedure.steps.wait import WaitStep
 from tests.fakes.mechanic import REASON
 from tests.session.bench import Bench
 from tests.session.examples import around, every_kind, procedure
+from tests.session.turning import lid_and_rail
 
 
 def at(step: str) -> Bench:
@@ -145,6 +146,35 @@ def test_a_tightening_done_once_more_and_taken_back_is_not_left_behind_when_a_de
     bench.lead_to_end()
     (closed,) = bench.facts("closed")
     assert "tight" not in closed["open_steps"]
+
+
+def behind_a_reading_to_do_again() -> Bench:
+    """All is done, extra work was granted late, and somebody went back from the last step to what they measured."""
+    bench = Bench(lid_and_rail())
+    bench.lead_to("lid")
+    bench.hears("next", "ask later", "yes", "reading point two", "next", "yes")
+    bench.hears("extra work granted", "the customer", "by telephone", "confirmed", "go back", "go back two")
+    return bench
+
+
+def test_no_detour_leads_back_past_where_the_job_stops() -> None:
+    bench = behind_a_reading_to_do_again()
+    bench.hears("reading point zero five", "confirmed")
+    assert bench.session.state.place == "screw-out"
+    for words in ("back to where i was", "go to closing step one"):
+        assert bench.hear(words) == "I do not go there. The job stops before it."
+    assert bench.hear("next").startswith("The job stops here.")
+    assert bench.session.state.place == "play:below:stop"
+    bench.hears("skip this", REASON, "end note", "confirmed", "next")
+    assert bench.session.state.place == "tools-back"
+
+
+def test_no_detour_leads_back_into_a_branch_that_was_shut_meanwhile() -> None:
+    bench = behind_a_reading_to_do_again()
+    bench.hears("reading point zero five", "confirmed", "go back one", "reading point two")
+    assert "play:below" not in bench.session.state.branches
+    assert "screw out" not in bench.hear("back to where i was")
+    assert bench.session.state.place == "tools-back"
 
 
 def test_the_page_shows_where_back_leads() -> None:

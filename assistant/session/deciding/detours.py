@@ -11,7 +11,7 @@ from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
 from assistant.session.detours import goal_of, hazards_between, jumped_over, origin
 from assistant.session.gates import gates_before
-from assistant.session.obstacles import in_the_way, safety_unread
+from assistant.session.obstacles import in_the_way, safety_unread, stops_before
 
 
 def go_to(d: Deciding, command: Command) -> None:
@@ -54,6 +54,8 @@ def go_where_i_was(d: Deciding, _: Command) -> None:
         d.refuse(RefusedWhy.GATE_OPEN)
     elif safety_unread(d, at):
         d.put(NotGone(place=d.job.places[at].key, why=Obstacle.PREPARATION))
+    elif (stop := next(stops_before(d, at), None)) is not None:
+        d.put(NotGone(place=d.job.places[at].key, why=Obstacle.STOP, what=stop.key))
     else:
         _go_past_hazards(d, at)
 

@@ -11,7 +11,7 @@ from assistant.facts.second import GateFirst
 from assistant.facts.steps import StepDone
 from assistant.procedure.kinds import KINDS
 from assistant.procedure.model import Onward
-from assistant.session import detours, gates, photos
+from assistant.session import detours, gates, obstacles, photos
 from assistant.session.branching import branch_of
 from assistant.session.deciding import asking, clocking, timers
 from assistant.session.deciding.core import Deciding
@@ -72,7 +72,7 @@ def _behind_what_was_done_meanwhile(d: Deciding) -> int:
 def advance(d: Deciding) -> None:
     """Go on to the next place: behind the last one of a branch, and of a detour, to where that leads back.
 
-    What would go past a gate that is not passed goes to the gate.
+    What would go past a gate that is not passed goes to the gate, and so it is with a stop.
     """
     at, leads_back = _behind_what_was_done_meanwhile(d), False
     for key in reversed(d.place.within):
@@ -91,6 +91,9 @@ def advance(d: Deciding) -> None:
         left = tuple(detours.jumped_over(d, origin))
         d.put(WentTo(place=d.job.places[origin].key, since=d.place.key, stays_open=left, by_itself=True))
         at = origin
+    stop = next(obstacles.stops_before(d, at), None)
+    if stop is not None:
+        at = d.job.index[stop.key]
     first = next(iter(gates.gates_before(d, at)), None)
     if first is not None:
         d.put(GateFirst(step=first.key))
@@ -99,7 +102,10 @@ def advance(d: Deciding) -> None:
 
 
 def _detour_ends(d: Deciding, after: int) -> bool:
-    """Return whether a detour leads back instead of on to the index ``after``."""
+    """Return whether a detour leads back instead of on to ``after`` (index); never past where the job stops."""
+    origin = detours.origin(d)
+    if origin is not None and any(obstacles.stops_before(d, origin)):
+        return False
     done_now = any(isinstance(fact, StepDone) and fact.step == d.place.key and not fact.repeated for fact in d.facts)
     return detours.leads_back(d, after, done_now=done_now)
 
@@ -107,8 +113,9 @@ def _detour_ends(d: Deciding, after: int) -> bool:
 def _end_of(d: Deciding, key: str) -> tuple[BranchEnd, str]:
     """Return how the branch ``key`` is left, and the place that it leads back to."""
     extra, branch, step = d.state.extra.get(key), branch_of(d.job, key), key.rpartition(":")[0]
-    if extra is not None and extra.back_to in d.job.index:
-        return BranchEnd.BACK, extra.back_to
+    back = None if extra is None else d.job.index.get(extra.back_to)
+    if back is not None and not d.shut(d.job.places[back]):  # an answer meanwhile may have shut it
+        return BranchEnd.BACK, d.job.places[back].key
     if branch is not None and branch.then is Onward.AGAIN and step in d.state.deviations:
         return BranchEnd.AGAIN, step
     return BranchEnd.ON, ""
