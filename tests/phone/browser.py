@@ -18,7 +18,8 @@ from playwright.sync_api import Browser, Page
 from assistant.desk.display import Display
 from tests.display.browser import FLAGS, PHONE
 
-RATE = 48_000
+REAL = [flag for flag in FLAGS if "media-stream" not in flag]
+"""The flags of every other test's browser, without those that give it a camera and a microphone of its own."""
 
 
 def key_hash(display: Display) -> str:
@@ -32,17 +33,20 @@ def key_hash(display: Display) -> str:
 
 
 @contextmanager
-def phone(browser: Browser, display: Display, heard: Path | None, *flags: str, path: str = "") -> Iterator[Page]:
+def phone(
+    browser: Browser, display: Display, heard: Path | None, *flags: str, path: str = "", allows: bool = True
+) -> Iterator[Page]:
     """Open the page with the touch buttons as a phone does; its microphone hears the file ``heard`` again and again.
 
     Without a file Chromium has what the system has. ``flags`` are more of its own; ``path`` is more of the address.
+    ``allows``: the person at the phone lets the page have the microphone.
     """
     fake = [] if heard is None else ["--use-fake-device-for-media-stream", f"--use-file-for-fake-audio-capture={heard}"]
-    asked = "--use-fake-ui-for-media-stream"
+    asked = "--use-fake-ui-for-media-stream" if allows else "--deny-permission-prompts"
     trusted = [f"--ignore-certificate-errors-spki-list={key_hash(display)}"] if display._secure else []
     started = browser.browser_type.launch(
         executable_path=shutil.which("chromium"),
-        args=[*FLAGS, *fake, asked, *trusted, *flags],
+        args=[*REAL, *fake, asked, *trusted, *flags],
         ignore_default_args=["--mute-audio"],
         env=dict(os.environ),
     )

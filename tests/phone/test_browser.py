@@ -121,3 +121,11 @@ def test_a_lost_line_is_told_and_the_page_comes_back_by_itself(browser, bay: Bay
             waits_for(other, "Another one was it before.")
             waits_for(page, "Another phone is the headset now.")
             assert bay.news == [HeadsetIs.PHONE, ("lost", End.PHONE), ("back", End.PHONE), HeadsetIs.OTHER_PHONE]
+
+
+def test_a_microphone_that_is_not_allowed_is_a_sentence(browser, bay: Bay, spoken: Path) -> None:
+    with phone(browser, bay.display, spoken, allows=False) as page:
+        page.locator("#headset-button").click()
+        waits_for(page, "The microphone is not allowed here.")
+        assert page.locator("#headset-button").inner_text() == "Use this phone as headset"
+    assert bay.news == []
