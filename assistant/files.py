@@ -125,3 +125,22 @@ def private_file(path: Path) -> Path:
     """
     path.touch(mode=0o600)
     return path
+
+
+def replace_private(path: Path, data: bytes) -> None:
+    """Put ``data`` into the file ``path`` for its owner alone: whoever reads finds the old file or the new one, whole.
+
+    Raises:
+        OSError: it cannot be written; the old file stays as it was.
+    """
+    fresh = path.with_name(path.name + ".new")
+    fresh.unlink(missing_ok=True)
+    try:
+        with os.fdopen(os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o600), "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        fresh.replace(path)
+    except OSError:
+        fresh.unlink(missing_ok=True)
+        raise

@@ -13,7 +13,7 @@ from typing import Any
 
 import platformdirs
 
-from assistant.files import FileFault, private_file, private_folder, read_file
+from assistant.files import FileFault, private_folder, read_file, replace_private
 from assistant.journal.names import BAY, bay_fault
 
 RATES = (80, 400)
@@ -145,7 +145,7 @@ def store_settings(path: Path, changes: Mapping[str, Any]) -> None:
         kept = tomlkit.parse("" if isinstance(data, FileFault) else data.decode("utf-8"))
         kept.update(changes)
         private_folder(path.parent)
-        _replace(path, tomlkit.dumps(kept).encode("utf-8"))
+        replace_private(path, tomlkit.dumps(kept).encode("utf-8"))
     except TOMLKitError as fault:
         raise SettingsFault(f"The settings in {path} cannot be changed ({fault}); change the file by hand.") from fault
     except OSError as fault:
@@ -153,17 +153,6 @@ def store_settings(path: Path, changes: Mapping[str, Any]) -> None:
             f"The settings cannot be written to {path} ({fault.strerror}), and stay as they were: "
             "free some space, or see to the rights of its folder."
         ) from fault
-
-
-def _replace(path: Path, data: bytes) -> None:
-    fresh = path.with_name(path.name + ".new")
-    fresh.unlink(missing_ok=True)
-    try:
-        private_file(fresh).write_bytes(data)
-        fresh.replace(path)
-    except OSError:
-        fresh.unlink(missing_ok=True)
-        raise
 
 
 def override(settings: Settings, options: Mapping[str, Any]) -> Settings:

@@ -22,8 +22,7 @@ def print_page(form: str, job: str) -> int:
     """Write what is asked for to the standard output, or one sentence to the other one."""
     try:
         with open_journal(home(), read_only=True) as journal:
-            if form not in ("html", "pdf"):
-                os.nice(LOWEST)
+            if form not in ("html", "pdf"):  # it reads until its end, so its priority stays: see below
                 from assistant.desk.shop import shop_list  # noqa: PLC0415 - see below
 
                 sys.stdout.buffer.write(shop_list(journal, form, job))

@@ -7,17 +7,17 @@ from __future__ import annotations
 
 import json
 import time
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from itertools import groupby
 from typing import Any
 
 from assistant.facts.inputs import Opened
-from assistant.journal.port import Entry, JobInfo, Journal, JournalFault
+from assistant.journal.port import Entry, JobInfo, JobState, Journal, JournalFault
 from assistant.kept.due_jobs import DueLine, due_lines
 from assistant.report.due import due_in_words
 from assistant.report.history import HISTORY_FACTS, Spread, history_of
+from assistant.report.history_words import Words, work_words
 from assistant.report.meters import local_day, meter_of, same
-from assistant.report.record.build import procedure_of
 from assistant.report.record.forms import took
 
 WITHIN_DAYS = 30
@@ -63,7 +63,7 @@ def _machines(journal: Journal, _name: str) -> list[Mapping[str, Any]]:
             continue
         row = found.setdefault(same(fact.asset), {"jobs": 0, "open": 0, "at_ms": 0})
         row["jobs"] += 1
-        row["open"] += info.state.value in ("open", "paused")
+        row["open"] += info.state in (JobState.OPEN, JobState.PAUSED)
         if info.last_at_ms >= row["at_ms"]:
             row |= {"at_ms": info.last_at_ms, "name": fact.asset, "title": fact.title}
     return [found[key] for key in sorted(found)]
@@ -76,20 +76,20 @@ def _machine(journal: Journal, name: str) -> Mapping[str, Any]:
     jobs = [(infos[job], entries) for job, entries in _jobs_of(journal, machine) if job in infos]
     if not jobs:
         raise JournalFault(f'There is no job for the machine "{name}".')
-    titles, texts = _words_of(entries for _, entries in jobs)
     told = history_of([entries for _, entries in jobs])
+    words = work_words(told.openings.values())
     opened = jobs[-1][1][0].fact
     return {
         "name": opened.asset if isinstance(opened, Opened) else name,
         "jobs": [_job_row(info, entries) for info, entries in sorted(jobs, key=lambda one: -one[0].opened_at_ms)],
         "due": _due(journal, machine),
-        "whole": [_time_row(titles.get(key, key), "", one) for key, one in told.whole.items()],
+        "whole": [_time_row(words.title(key), "", one) for key, one in told.whole.items()],
         "steps": [
-            _time_row(titles.get(key, key), texts.get((key, step), step), one)
+            _time_row(words.title(key), words.steps.get((key, step), step), one)
             for (key, step), one in told.steps.items()
         ],
         "trouble": [
-            {"title": titles.get(key, key), "step": _step_words(texts, key, step), "times": count}
+            {"title": words.title(key), "step": _step_words(words, key, step), "times": count}
             for (key, step), count in told.trouble.most_common(_MOST_ROWS)
         ],
     }
@@ -103,26 +103,10 @@ def _jobs_of(journal: Journal, machine: str) -> Iterator[tuple[str, list[Entry]]
             yield job, entries
 
 
-def _words_of(jobs: Iterable[list[Entry]]) -> tuple[dict[str, str], dict[tuple[str, str], str]]:
-    """Return the titles by procedure, and the texts by procedure and step, as the newest job has them."""
-    titles: dict[str, str] = {}
-    newest: dict[str, Opened] = {}
-    for entries in jobs:
-        opened = entries[0].fact
-        if isinstance(opened, Opened):
-            titles[opened.procedure_id], newest[opened.procedure_id] = opened.title, opened
-    texts: dict[tuple[str, str], str] = {}
-    for key, opened in newest.items():
-        procedure = procedure_of(opened)
-        for step in () if procedure is None else procedure.every_step:
-            texts[key, step.id] = step.text
-    return titles, texts
-
-
-def _step_words(texts: Mapping[tuple[str, str], str], procedure: str, key: str) -> str:
+def _step_words(words: Words, procedure: str, key: str) -> str:
     """Return words for a place of trouble, ``step: what``."""
     step, colon, what = key.partition(": ")
-    return f"{texts.get((procedure, step), step)}{colon}{what}"
+    return f"{words.steps.get((procedure, step), step)}{colon}{what}"
 
 
 def _job_row(info: JobInfo, entries: list[Entry]) -> Mapping[str, Any]:

@@ -136,7 +136,7 @@ def _new_job(state: Between, said: Uttered, now_ms: int, language: Language) -> 
 
 
 def _names(state: Between, _said: Uttered, _now_ms: int, language: Language) -> Outcome:
-    rows = tuple(ListRow(kind=RowKind.NAME, key=one.name, title=one.name, stands="name") for one in state.known.people)
+    rows = tuple(_name_row(one.name) for one in state.known.people)
     return _list(state, Shortlist("names", rows), language)
 
 
@@ -196,9 +196,8 @@ def _works(state: Between, said: Uttered, now_ms: int, language: Language) -> Ou
     if person is None:
         return say(state, language.idle.no_name())
     if person.is_alike and not said.by_hand:
-        row = ListRow(kind=RowKind.NAME, key=person.name, title=person.name, stands="name")
         alike = [one.name for one in state.known.people if one.sounds == person.sounds and one != person]
-        asked = _ask(state, Does.OPERATOR, row, person.name, now_ms, language)
+        asked = _ask(state, Does.OPERATOR, _name_row(person.name), person.name, now_ms, language)
         return _with_others(asked, alike)
     return say(replace(state, operator=person.name), language.idle.operator_now(person.name))
 
@@ -222,8 +221,7 @@ def _with_others(asked: Outcome, others: Sequence[str]) -> Outcome:
 def _no(state: Between, said: Uttered, now_ms: int, language: Language) -> Outcome:
     if state.asking is not None and state.asking.others and said.intent == "no":
         name, *others = state.asking.others
-        row = ListRow(kind=RowKind.NAME, key=name, title=name, stands="name")
-        return _with_others(_ask(state, Does.OPERATOR, row, name, now_ms, language), others)
+        return _with_others(_ask(state, Does.OPERATOR, _name_row(name), name, now_ms, language), others)
     if state.asking is None and state.listed is None:
         return Outcome(replace(asleep(state), heard=state.heard), (Hush(),))
     kept = None if state.asking is None else state.listed
@@ -284,6 +282,10 @@ def _choose(state: Between, listed: Shortlist, at: int, language: Language) -> O
     return say(chosen, language.idle.row(row_said(at + 1, row)))
 
 
+def _name_row(name: str) -> ListRow:
+    return ListRow(kind=RowKind.NAME, key=name, title=name, stands="name")
+
+
 def row_said(number: int, row: ListRow) -> RowSpoken:
     """Return ``row`` as it is spoken and shown."""
     return RowSpoken(number, row.title, row.stands, row.step)
@@ -311,8 +313,6 @@ def _ask(state: Between, does: Does, row: ListRow, operator: str, now_ms: int, l
 
 
 def _begins(state: Between, row: ListRow, operator: str, language: Language) -> Outcome:
-    if row.stands == "faulty":
-        return say(state, language.idle.cannot("errors", row.title))
     words = language.idle.now_starting if row.kind is RowKind.PROCEDURE else language.idle.now_resuming
     return Outcome(replace(state, asking=None), wish=_wish(state, row, operator, words(row.title, operator)))
 

@@ -65,7 +65,7 @@ class IdleRunner(Outward):
         self._carry_out(self._begins, now)
 
     def hear(self, heard: HeardNow, now: float) -> None:
-        """Outcome one utterance or key; what is left of the own voice is no answer."""
+        """Answer one utterance or key; what is left of the own voice is no answer."""
         if heard.over:
             unsaid = self._speaker.unsaid(max(0.0, now - heard.started_at) + OWN_WORDS_S)
             if are_own_words(heard.text, unsaid):
@@ -73,7 +73,7 @@ class IdleRunner(Outward):
         given = understood_as(heard, self.state, self._limits, LANGUAGE)
         if given is None:
             return
-        if (heard.source is Source.VOICE and isinstance(given, Uttered)) or heard.source is not Source.VOICE:
+        if isinstance(given, Uttered) or heard.source is not Source.VOICE:
             self._screen.heard(heard, now)
         self.state = replace(self.state, heard=heard.text)
         self.take(given, now)
@@ -83,7 +83,7 @@ class IdleRunner(Outward):
         self.take(CodeRead(text, source), now)
 
     def take(self, given: IdleInput, now: float) -> None:
-        """Outcome what was understood, pressed or scanned."""
+        """Answer what was understood, pressed or scanned."""
         if isinstance(given, Pressed | CodeRead) or (isinstance(given, Uttered) and given.intent in _LOOKS):
             self.state = replace(self.state, known=self._known())
         if isinstance(given, CodeRead) and self.state.known.orders_fault:

@@ -173,7 +173,7 @@ class Between:
 
 @dataclass(frozen=True, slots=True)
 class Uttered:
-    """Something that was understood; ``by_hand``: typed or pressed as a key. ``sure`` is false for what was not."""
+    """Something that was understood; ``by_hand``: typed or pressed as a key."""
 
     intent: str
     number: int = 0

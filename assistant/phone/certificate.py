@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import hashlib
 import ipaddress
-import os
 import ssl
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -18,7 +17,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from assistant.files import FileFault, private_folder, read_file
+from assistant.files import FileFault, private_folder, read_file, replace_private
 
 if TYPE_CHECKING:
     from cryptography import x509
@@ -73,7 +72,7 @@ def certificate_at(folder: Path, names: Iterable[str], now: float) -> Certificat
     if kept is not None and kept.names == wanted and today < kept.ends - RENEWED:
         return kept if kept.begins <= today else _warned(kept, today)
     private_folder(folder)
-    _keep(path, _made(wanted, today))
+    replace_private(path, _made(wanted, today))
     made = _read(path)
     if made is None:
         raise OSError(0, "what was written there cannot be read again", str(path))
@@ -171,18 +170,3 @@ def _general(name: str) -> x509.GeneralName:
         return x509.IPAddress(ipaddress.ip_address(name))
     except ValueError:
         return x509.DNSName(name)
-
-
-def _keep(path: Path, data: bytes) -> None:
-    """Write ``data`` to ``path`` as a whole, for its owner alone from the first byte on."""
-    fresh = path.with_name(path.name + ".new")
-    fresh.unlink(missing_ok=True)
-    try:
-        with os.fdopen(os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        fresh.replace(path)
-    except OSError:
-        fresh.unlink(missing_ok=True)
-        raise

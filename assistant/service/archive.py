@@ -73,7 +73,7 @@ def open_backup(path: Path) -> tuple[zipfile.ZipFile, Manifest]:
     try:
         archive = zipfile.ZipFile(path)
     except (zipfile.BadZipFile, OSError, ValueError, NotImplementedError) as fault:
-        raise _broken(path, "it is no whole ZIP file") from fault
+        raise broken_backup(path, "it is no whole ZIP file") from fault
     try:
         _check_list(path, archive, about[1])
         manifest = _read_manifest(path, archive)
@@ -86,25 +86,21 @@ def open_backup(path: Path) -> tuple[zipfile.ZipFile, Manifest]:
 
 def broken_backup(path: Path, why: str) -> Refusal:
     """Return the refusal of a backup that is not whole, or not ours."""
-    return _broken(path, why)
-
-
-def _broken(path: Path, why: str) -> Refusal:
     return Refusal(f"{path} cannot be restored, and nothing was changed: {why}. Take another backup.", Exit.DIFFERENT)
 
 
 def _check_list(path: Path, archive: zipfile.ZipFile, size: int) -> None:
     infos = archive.infolist()
     if len(infos) > MOST_FILES:
-        raise _broken(path, f"it has more than {MOST_FILES:,} files")
+        raise broken_backup(path, f"it has more than {MOST_FILES:,} files")
     if len({info.filename for info in infos}) != len(infos):
-        raise _broken(path, "it has two files of one name")
+        raise broken_backup(path, "it has two files of one name")
     for info in infos:
         if not _is_fit(info):
-            raise _broken(path, f"{info.filename[:80]!r} in it is no name that a backup has, or no plain file")
+            raise broken_backup(path, f"{info.filename[:80]!r} in it is no name that a backup has, or no plain file")
     unpacked, packed = sum(info.file_size for info in infos), sum(info.compress_size for info in infos)
     if packed > size or unpacked > max(_RATIO_FROM, _MOST_RATIO * size):
-        raise _broken(path, f"its {size:,} bytes would become {unpacked:,}, which no backup does")
+        raise broken_backup(path, f"its {size:,} bytes would become {unpacked:,}, which no backup does")
 
 
 def _is_fit(info: zipfile.ZipInfo) -> bool:
@@ -131,12 +127,12 @@ def _read_manifest(path: Path, archive: zipfile.ZipFile) -> Manifest:
     try:
         info = archive.getinfo(MANIFEST)
         if info.file_size > _MOST_MANIFEST:
-            raise _broken(path, "its manifest is too long")
+            raise broken_backup(path, "its manifest is too long")
         with archive.open(info) as file:
             told = json.loads(file.read(_MOST_MANIFEST))
         made_by = str(told["program"])[:40]
         if not isinstance(told["format"], int) or told["format"] < 1:
-            raise _broken(path, "its manifest names no format")
+            raise broken_backup(path, "its manifest names no format")
         if told["format"] > BACKUP_FORMAT:
             raise Refusal(
                 f"{path} was made by a newer program ({made_by}), and nothing was changed: install that version or a "
@@ -145,13 +141,13 @@ def _read_manifest(path: Path, archive: zipfile.ZipFile) -> Manifest:
             )
         return _manifest(told)
     except KeyError as fault:
-        raise _broken(path, f"it is no backup of this program ({fault} is not in it)") from fault
+        raise broken_backup(path, f"it is no backup of this program ({fault} is not in it)") from fault
     except (ValueError, TypeError, AttributeError, RecursionError, OSError, zipfile.BadZipFile) as fault:
-        raise _broken(path, "its manifest cannot be read") from fault
+        raise broken_backup(path, "its manifest cannot be read") from fault
     except Exception as fault:  # zlib.error, which the standard library lets through
         if isinstance(fault, Refusal):
             raise
-        raise _broken(path, "its manifest cannot be unpacked") from fault
+        raise broken_backup(path, "its manifest cannot be unpacked") from fault
 
 
 def _manifest(told: Mapping[str, Any]) -> Manifest:
@@ -173,6 +169,6 @@ def _check_agrees(path: Path, archive: zipfile.ZipFile, manifest: Manifest) -> N
     wanted = {name: one.size for name, one in manifest.files.items()}
     if there != wanted:
         odd = min(set(there.items()) ^ set(wanted.items()))[0]
-        raise _broken(path, f"{odd[:80]!r} is not as its manifest says")
+        raise broken_backup(path, f"{odd[:80]!r} is not as its manifest says")
     if not set(manifest.elsewhere.values()) <= set(there):
-        raise _broken(path, "its manifest names a file that is not there")
+        raise broken_backup(path, "its manifest names a file that is not there")

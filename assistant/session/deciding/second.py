@@ -154,10 +154,5 @@ def nobody(d: Deciding, _: Command) -> None:
         asking.drop(d, CancelledWhy.SAID)
 
 
-def only_they(d: Deciding, _: Command) -> None:
-    """Refuse the word of anybody else; it goes on waiting."""
-    d.refuse(RefusedWhy.OWN_WORD)
-
-
 add_grant(AskRelease, _release, passes=False)
 add_grant(AskWitness, _witness, passes=False)

@@ -15,7 +15,7 @@ from typing import Any
 
 import numpy as np
 
-from assistant.files import FileFault, private_file, private_folder, read_file
+from assistant.files import FileFault, private_folder, read_file, replace_private
 from assistant.voice.own.learning import VoiceChange
 
 PROFILE_VERSION = 1
@@ -91,14 +91,7 @@ def write_profile(folder: Path, profile: Profile) -> Path:
     }
     private_folder(folder, ours=True)
     path = profile_path(folder, profile.name)
-    fresh = path.with_suffix(".new")
-    fresh.unlink(missing_ok=True)
-    try:
-        private_file(fresh).write_text(json.dumps(told), "utf-8")
-        fresh.replace(path)
-    except OSError:
-        fresh.unlink(missing_ok=True)
-        raise
+    replace_private(path, json.dumps(told).encode())
     return path
 
 
