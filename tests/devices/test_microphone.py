@@ -61,11 +61,16 @@ def test_what_no_ear_of_ours_can_hear_does_not_fold_down(
 def test_blocks_carry_the_time_of_day_and_come_as_time_goes_by(card: SoundCard) -> None:
     microphone = card.microphone("bay_mic")
     listen(microphone, 0.3)
-    blocks = listen(microphone, 1.0)
-    ends = [block.ended_at for block in blocks]
-    assert abs(ends[-1] - time.time()) < 0.2
-    assert np.diff(ends) == pytest.approx(BLOCK / RATE, abs=0.06)
-    assert len(blocks) == pytest.approx(50, abs=5)
+    ends, behind = [], []
+    for _ in range(50):
+        if block := microphone.read(timeout=5):
+            ends.append(block.ended_at)
+            behind.append(time.time() - block.ended_at)
+    # The best of fifty, and medians: what else this machine does makes some later.
+    assert len(ends) == 50
+    assert -0.01 < min(behind) < 0.2
+    assert float(np.median(np.diff(ends))) == pytest.approx(BLOCK / RATE, abs=0.01)
+    assert ends[-1] - ends[0] == pytest.approx(49 * BLOCK / RATE, abs=0.2)
 
 
 def test_sound_that_nobody_fetches_is_dropped_and_counted_not_kept_for_ever(

@@ -71,8 +71,9 @@ def test_a_person_is_heard_over_the_loudspeaker_and_it_falls_silent(pulse: Pulse
             begun = time.monotonic()
             pulse.speak(np.rint(0.9 * RMS.say("repeat").astype(float)).astype(np.int16), RATE)
             until(lambda: not bay.speaker.is_sounding(), "silence", 5)
-            # What pacat needs to start, and the buffers of two sound servers, are in it: some 0.2 s.
-            assert time.monotonic() - begun < 1.0
+            # What pacat needs to start, and the buffers of two sound servers, are in it: some 0.2 s on a machine that
+            # does nothing else. The voice had ten seconds and more to go; tests/voice/test_over_echo.py counts blocks.
+            assert time.monotonic() - begun < 3.0
             until(lambda: bool(inbox.got), "the word", 5)
         finally:
             bay.ears.close()

@@ -1,6 +1,7 @@
 """Twenty lookers-on, half of them stalled: the job goes on as if nobody looked, and who looks sees the newest."""
 
 import socket
+import statistics
 import threading
 import time
 from pathlib import Path
@@ -75,23 +76,33 @@ def test_stalled_browsers_cost_neither_time_nor_memory_and_see_the_newest_in_the
 
 
 def test_a_command_is_not_answered_later_because_of_them(begin):
-    play = begin()
-    crowd = [stalled(play.display.link) for _ in range(10)]
-    watcher = Watcher(play.display.link)
-    took = []
+    alone, crowded = begin(), begin()
+    crowd = [stalled(crowded.display.link) for _ in range(10)]
+    watchers = {play: Watcher(play.display.link) for play in (alone, crowded)}
+    # More than fits on the way to them, so that each of them is really waited for from now on.
+    long = {**crowded.runner.session.view(crowded.now), "title": "x" * 200_000}
+    for seq in range(crowded.seq + 1, crowded.seq + 4):
+        crowded.display.board.show(long)
+        watchers[crowded].until(lambda picture, seq=seq: picture["seq"] == seq)
+    answered, seen = {alone: [], crowded: []}, {alone: [], crowded: []}
     for phrase in TO_FIRST_STEP:
-        began = time.monotonic()
-        play.say(phrase)
-        done = time.monotonic()
-        picture, at = watcher.until(lambda picture: picture["seq"] >= play.seq)
-        took.append((done - began, at - began))
-        assert picture["heard"]["text"] == phrase
-    # The limit of the page is 200 ms; medians, because other work on the machine is no fault of the page.
-    assert sorted(answered for answered, _ in took)[len(took) // 2] < 0.1
-    assert sorted(seen for _, seen in took)[len(took) // 2] < 0.2
+        for play, watcher in watchers.items():
+            began = time.monotonic()
+            play.say(phrase)
+            answered[play].append(time.monotonic() - began)
+            picture, at = watcher.until(lambda picture, play=play: picture["seq"] >= play.seq)
+            seen[play].append(at - began)
+            assert picture["heard"]["text"] == phrase
+    # Medians, beside those of the same words at the same time with nobody looking on: other work on this machine makes
+    # both later, and is no fault of the page. What it takes on a machine of its own is tests/bench's to measure.
+    for took in (answered, seen):
+        with_them, without = statistics.median(took[crowded]), statistics.median(took[alone])
+        assert with_them < 2 * without + 0.1, "it waited for who does not take"
+        assert with_them < 2.0
     for sock in crowd:
         sock.close()
-    watcher.close()
+    for watcher in watchers.values():
+        watcher.close()
 
 
 def test_closing_lets_everybody_go_at_once(begin, tmp_path):

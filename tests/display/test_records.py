@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import statistics
 import threading
 import time
 from pathlib import Path
@@ -45,7 +46,12 @@ def page(link: str, job: str) -> Answer:
 def test_eight_who_look_at_a_large_record_take_one_process_and_the_job_answers(begin, tmp_path):
     names = [large_job(tmp_path, ENTRIES), large_job(tmp_path, 200)]
     play = begin()
-    before, answers, took, nice = peak_mb(), [], [], set()
+    alone, took = [], []
+    for _ in range(15):  # while nobody looks
+        began = time.perf_counter()
+        play.say("where am i")
+        alone.append(time.perf_counter() - began)
+    before, answers, nice = peak_mb(), [], set()
     looking = [
         threading.Thread(target=lambda name=name: answers.append(page(play.display.link, name)))
         for name in (names[0],) * 6 + (names[1],) * 2
@@ -63,8 +69,11 @@ def test_eight_who_look_at_a_large_record_take_one_process_and_the_job_answers(b
     assert record_page.LOWEST in nice
     assert play.display.desk.records.made == 2, "each record was made once"
     assert peak_mb() - before < 30
-    print(f"answers while eight look: median {sorted(took)[len(took) // 2]:.3f} s, longest {max(took):.3f} s")
-    assert sorted(took)[len(took) // 2] < 0.1
+    median = statistics.median(took)
+    print(f"answers while eight look: median {median:.3f} s, longest {max(took):.3f} s")
+    # Beside those before it: other work on this machine makes both later.
+    assert median < 2 * statistics.median(alone) + 0.1
+    assert median < 2.0
 
 
 def test_a_record_is_kept_until_the_job_goes_on(begin):
