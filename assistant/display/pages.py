@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import AsyncIterator, Callable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from decimal import Decimal
@@ -14,7 +14,7 @@ from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 from starlette.requests import ClientDisconnect, Request
-from starlette.responses import JSONResponse, RedirectResponse, Response, StreamingResponse
+from starlette.responses import JSONResponse, RedirectResponse, Response
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 from starlette.templating import Jinja2Templates
@@ -22,7 +22,8 @@ from starlette.templating import Jinja2Templates
 from assistant.display.board import LOG, Board
 from assistant.display.customer import Customers
 from assistant.display.customer_pages import CUSTOMER_HEADERS, CustomerRoutes
-from assistant.display.desk import RECORD_POLICY, Desk, DeskBusy
+from assistant.display.desk import Desk, DeskBusy
+from assistant.display.desk_routes import DeskRoutes
 from assistant.display.guard import PageGuard, Rights, is_customers, is_foreign, loggable, refused
 from assistant.display.headset import MICROPHONE_POLICY, HeadsetRoutes, PhonePage
 from assistant.display.link import svg_code
@@ -35,7 +36,6 @@ from assistant.journal.port import JournalFault
 from assistant.language.chosen import LANGUAGE
 
 HERE = Path(__file__).parent
-_PIECE_BYTES = 64 * 1024
 PRESSES = {"next": "next", "back": "go_back", "repeat": "repeat", "pause": "pause", "carry-on": "carry_on"}
 """The intents of the touch buttons and of a remote, by the name of the button; never "confirmed", "yes" or a number."""
 
@@ -118,11 +118,8 @@ class Pages:
         """Return the application."""
         routes = [
             Route("/", self._display),
-            Route("/jobs", self._jobs),
-            Route("/jobs/{job}", self._record),
+            *DeskRoutes(self._desk, self._page).routes(),
             *ShopRoutes(self._desk, self._page).routes(),
-            Route("/procedures", self._procedures),
-            Route("/procedures/{name}", self._procedure),
             Route("/link", self._link),
             Route("/link.svg", self._link_code),
             Route("/remote.svg", self._remote_code),
@@ -240,25 +237,6 @@ class Pages:
             raise HTTPException(404)
         return Response(hung.data, media_type=hung.media)
 
-    def _jobs(self, request: Request) -> Response:
-        return self._page(request, "jobs.html", jobs=self._desk.jobs())
-
-    def _record(self, request: Request) -> Response:
-        document = self._desk.record(request.path_params["job"])
-        headers = {"content-security-policy": RECORD_POLICY, "content-length": str(len(document))}
-        return StreamingResponse(_pieces(document), media_type="text/html", headers=headers)
-
-    def _procedures(self, request: Request) -> Response:
-        return self._page(request, "procedures.html", procedures=self._desk.procedures())
-
-    def _procedure(self, request: Request) -> Response:
-        name = request.path_params["name"]
-        row = next((row for row in self._desk.procedures() if row.name == name), None)
-        if row is None:
-            raise HTTPException(404)
-        preview = self._desk.preview(name) if not row.errors else []
-        return self._page(request, "procedure.html", procedure=row, preview=preview)
-
     def _link(self, request: Request) -> Response:
         if not self._access.link:
             raise HTTPException(404)
@@ -278,12 +256,6 @@ class Pages:
         if not self._access.link:
             raise HTTPException(404)
         return Response(svg_code(self._access.link), media_type="image/svg+xml")
-
-
-async def _pieces(document: bytes) -> AsyncIterator[bytes]:
-    """Yield a page piece by piece, so that one who reads slowly keeps one piece waiting and no copy of the whole."""
-    for start in range(0, len(document), _PIECE_BYTES):
-        yield document[start : start + _PIECE_BYTES]
 
 
 def _plain(request: Request, fault: Exception) -> Response:

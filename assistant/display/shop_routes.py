@@ -10,6 +10,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from assistant.display.desk import Desk
+from assistant.display.searching import SEARCH_HEADERS, Search, address, asked, fits
 
 
 class MakesPages(Protocol):
@@ -42,13 +43,22 @@ class ShopRoutes:
         return Response(document, media_type="application/pdf", headers=headers)
 
     def _due(self, request: Request) -> Response:
-        return self._page(request, "due.html", lines=self._desk.listed("due"))
+        return self._page(request, "due.html", lines=self._desk.listed("due"), came=address("", list="due"))
 
     def _machines(self, request: Request) -> Response:
-        name = request.query_params.get("name", "")
+        name, words = request.query_params.get("name", ""), asked(request.query_params)
         if not name:
-            return self._page(request, "machines.html", machines=self._desk.listed("machines"))
+            return self._all(request, words)
         machine = self._desk.listed("machine", name)
         if not machine:
             raise HTTPException(404)
-        return self._page(request, "machine.html", machine=machine)
+        back, came = address("/machines", q=words), address("", machine=name, q=words)
+        return self._page(request, "machine.html", machine=machine, back=back, words=words, came=came)
+
+    def _all(self, request: Request, words: str) -> Response:
+        machines = self._desk.listed("machines")
+        found = [one for one in machines if fits(words, one["name"], one["title"])]
+        search = Search("/machines", "Search machines: name, last work", words, len(found), len(machines))
+        page = self._page(request, "machines.html", machines=found, search=search)
+        page.headers.update(SEARCH_HEADERS)
+        return page

@@ -112,7 +112,7 @@ var between = (function () {
     show("idle-record", record);
     if (!record) { return; }
     var links = at("idle-record").querySelectorAll("a");
-    links[0].href = record.address;
+    links[0].href = record.address + "?list=display"; // the way back from it
     links[0].textContent = record.name;
     links[1].href = record.pdf;
     links[1].textContent = record.pdf_name;

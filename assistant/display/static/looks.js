@@ -1,4 +1,4 @@
-// How the pages look, and which of them this is: light, dark or as the system says, and how large the text is. From the address (?theme=dark,
+// How the pages look: light, dark or as the system says, and how large the text is. From the address (?theme=dark,
 // ?text=150), or as it was chosen here last. Runs in the head, before anything is drawn.
 "use strict";
 
@@ -30,15 +30,6 @@ var looks = (function () {
     var theme = root.getAttribute("data-theme");
     return theme ? theme === "dark" : matchMedia("(prefers-color-scheme: dark)").matches;
   }
-
-  // The link in the head of a desk page that leads here, or to the list that this page belongs to, is marked.
-  document.addEventListener("DOMContentLoaded", function () {
-    [].forEach.call(document.querySelectorAll("nav a"), function (link) {
-      var path = link.getAttribute("href"), here = location.pathname;
-      if (path === here) { link.setAttribute("aria-current", "page"); }
-      else if (path !== "/" && here.indexOf(path + "/") === 0) { link.setAttribute("aria-current", "true"); }
-    });
-  });
 
   setTheme(asked.get("theme") || kept("theme"));
   setText(Number(asked.get("text") || kept("text")));
