@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.devices.conftest import pulse  # noqa: F401 (a fixture)
+from tests.display.conftest import network  # noqa: F401 (a fixture)
 from tests.whole_jobs.talks import ROOT
 
 

@@ -1,6 +1,7 @@
-"""A bay that waits with its real page and nobody to talk to: ``python -m tests.idle.touched_day HOME FOLDER``.
+"""A bay that waits with its real page and nobody to talk to: ``python -m tests.idle.touched_day HOME FOLDER [HOST]``.
 
-It prints the link of the page; each line that it reads is a phrase that is pressed on its keyboard.
+It prints the link of the page; with HOST that for looking, and behind it that with the buttons. Each line
+that it reads is a phrase that is pressed on its keyboard.
 """
 
 from __future__ import annotations
@@ -67,12 +68,12 @@ class Hands:
         """Nothing is open."""
 
 
-def main(home: Path, folder: Path) -> None:
+def main(home: Path, folder: Path, host: str = "") -> None:
     """Wait and work until a signal ends the day."""
     inbox, clock, customers = Inbox(), SteadyClock(), CustomerPages()
     settings = Settings(operators="Kim, Aoife = ee fa, Jon", operator="Kim")
     display = Display(
-        DisplayOptions("", 0, touch=True),
+        DisplayOptions(host, 0, touch=True),
         procedures=folder,
         customers=customers,
         press=unbounced(lambda phrase: inbox.pressed(phrase, Source.TOUCH)),
@@ -82,7 +83,7 @@ def main(home: Path, folder: Path) -> None:
         bay = Bay[Hands](Hands(inbox), SilentSpeaker(), clock, Screen(Dialogue(sys.stderr), display.board), inbox=inbox)
         room = OpenRoom(bay, inbox, clock, journal, customers, PhotoPost(inbox.put))
         threading.Thread(target=_read, args=(inbox,), daemon=True).start()
-        print(display.link, flush=True)
+        print(display.link, *([display.touch_link] if host else []), flush=True)
         Day(room, settings, KnownHere(journal, display.desk, settings)).run([])
     display.close()
 
@@ -93,4 +94,4 @@ def _read(inbox: Inbox) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]), Path(sys.argv[2]))
+    main(Path(sys.argv[1]), Path(sys.argv[2]), *sys.argv[3:])
