@@ -15,12 +15,13 @@ from assistant.bay.inbox import Inbox
 from assistant.bay.screen import Screen
 from assistant.clock import SteadyClock
 from assistant.desk.options import DisplayOptions
-from assistant.phone.ends import beside_phone, open_or_phone
+from assistant.phone.ends import beside_phone, microphone_or_phone, open_or_phone
 from assistant.phone.headset import Headset
 from assistant.phone.installed import phone_is_installed
-from assistant.settings import Settings
+from assistant.settings import Settings, home
 from assistant.voice.listening.over_room import device_names, listen_over
 from assistant.voice.sound.card import SoundCard
+from assistant.voice.sound.held import MicrophoneHold
 from assistant.voice.speaking.speaker import CardSpeaker, Sink
 
 
@@ -60,7 +61,7 @@ def bay_in_a_room(
     ``inbox`` takes what happens, ``clock`` stamps it; ``screen`` makes what can be seen of it once the devices are
     open. ``tap`` may put something between the speaker and the loudspeaker. With ``waits``, a device that is not there
     yet counts as lost: it is told, and taken up when it comes. A ``phone`` may take the place of both devices, or of
-    those that are missing.
+    those that are missing. A microphone that another bay listens to is refused, and so it is when it comes back.
 
     Raises:
         VoiceFault: a device or an engine is missing or busy.
@@ -77,9 +78,11 @@ def bay_in_a_room(
                 on_failure=inbox.failed,
                 clock=clock.now,
                 on_absent=inbox.told if waits else None,
+                hold=MicrophoneHold(str(home().absolute())),
+                on_held=inbox.told,
             )
             stack.callback(card.close)
-            own = open_or_phone(partial(card.microphone, settings.microphone), phone, inbox.told)
+            own = microphone_or_phone(card.microphone, settings.microphone, phone, inbox.told)
             output = open_or_phone(partial(card.loudspeaker, settings.loudspeaker), phone, inbox.told)
             known = settings.echo_devices if settings.over_echo and not settings.headset else None
             over, sink = listen_over(own, output, settings.echo_delay_ms / 1000, known, clock.now, inbox.not_over)

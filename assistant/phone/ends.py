@@ -10,6 +10,7 @@ import numpy as np
 
 from assistant.phone.headset import Headset
 from assistant.voice.ports import Block, Microphone, Samples, VoiceFault
+from assistant.voice.sound.held import HeldElsewhere
 from assistant.voice.speaking.speaker import Sink
 
 PHONE = "phone"
@@ -32,15 +33,37 @@ def open_or_phone(open_own: Callable[[], Own], headset: Headset | None, tell: Ca
     """Return the device that ``open_own`` opens; None where it cannot, but a phone may come, which is told then.
 
     Raises:
+        HeldElsewhere: another bay has it.
         VoiceFault: it cannot be opened, and no phone can take its place.
     """
     try:
         return open_own()
+    except HeldElsewhere:
+        raise  # whoever wants a bay with a phone alone says so
     except VoiceFault as fault:
         if headset is None:
             raise
         tell(f"{fault.sentence} Until then a phone can be the headset.")
         return None
+
+
+def microphone_or_phone(
+    open_own: Callable[[str], Own], wanted: str, headset: Headset | None, tell: Callable[[str], None]
+) -> Own | None:
+    """Return the microphone ``wanted`` that ``open_own`` opens; None where it is to be a phone's alone, or may be.
+
+    Raises:
+        HeldElsewhere: another bay has it.
+        VoiceFault: it cannot be opened, and no phone can take its place.
+    """
+    if wanted != PHONE:
+        return open_or_phone(lambda: open_own(wanted), headset, tell)
+    if headset is None:
+        raise VoiceFault(
+            f'The microphone "{PHONE}" is that of a phone on the page, and no phone can join here: add '
+            "--display-touch, and install the extra phone (pip install 'step-assistant[phone]')."
+        )
+    return None
 
 
 def beside_phone(

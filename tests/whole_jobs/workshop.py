@@ -8,9 +8,10 @@ import subprocess
 import sys
 import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from types import MappingProxyType
 
 import numpy as np
 import soxr
@@ -37,12 +38,20 @@ class Line:
 class Assistant:
     """The command as its own process; its dialogue is read as it comes."""
 
-    def __init__(self, home: Path, recording: Recording, *words: str) -> None:
+    def __init__(
+        self,
+        home: Path,
+        recording: Recording,
+        *words: str,
+        microphone: str = MICROPHONE,
+        more: Mapping[str, str] = MappingProxyType({}),
+    ) -> None:
+        """Start it with ``words``; ``more`` is laid over its environment."""
         self._recording = recording
         self.lines: list[Line] = []
         self.process = subprocess.Popen(
-            [sys.executable, "-m", "assistant", *words, "--microphone", MICROPHONE, "--loudspeaker", LOUDSPEAKER],
-            cwd=ROOT, env=os.environ | {"ASSISTANT_HOME": str(home)}, text=True,
+            [sys.executable, "-m", "assistant", *words, "--microphone", microphone, "--loudspeaker", LOUDSPEAKER],
+            cwd=ROOT, env=os.environ | {"ASSISTANT_HOME": str(home)} | more, text=True,
             stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
         )  # fmt: skip
         self._reader = threading.Thread(target=self._read, daemon=True)

@@ -265,8 +265,12 @@ def _camera(settings: Settings) -> Part:
 
 def _device(end: End, wanted: str) -> str:
     """Open the device as a job would, and let it go."""
+    from assistant.phone.ends import PHONE
     from assistant.voice.sound.card import SoundCard
+    from assistant.voice.sound.held import holder_of
 
+    if end is End.MICROPHONE and wanted == PHONE:
+        return "that of a phone on the page, and none of this computer"
     card = SoundCard()
     try:
         device = pick_device(card.devices(), end, wanted)
@@ -274,7 +278,9 @@ def _device(end: End, wanted: str) -> str:
         opened.close()
     finally:
         card.close()
-    return f"{device.index}  {device.name}  [{device.host}], which opens"
+    who = holder_of(device.name) if end is End.MICROPHONE else ""
+    opens = f"{device.index}  {device.name}  [{device.host}], which opens"
+    return f"{opens}; {who} listens to it" if who else opens
 
 
 def print_procedures(*, as_json: bool) -> Exit:

@@ -12,6 +12,7 @@ from assistant.voice.adapters.portaudio import PortAudio
 from assistant.voice.ports import VoiceFault
 from assistant.voice.sound.devices import Device, pick_device
 from assistant.voice.sound.ends import CardLoudspeaker, CardMicrophone
+from assistant.voice.sound.held import HeldElsewhere, MicrophoneHold
 from assistant.worker import OnFailure, Worker
 
 _LOOK_S = 0.25
@@ -36,11 +37,16 @@ class SoundCard:
         clock: Callable[[], float] | None = None,
         library: PortAudio | None = None,
         on_absent: Callable[[str], None] | None = None,
+        hold: MicrophoneHold | None = None,
+        on_held: Callable[[str], None] = lambda _sentence: None,
     ) -> None:
         """Load the sound library, or take ``library``. The callbacks run on the card's own thread: note and return.
 
         With ``on_absent`` a device that cannot be opened at first counts as lost: the sentence says why, ``on_lost`` is
         told, and it is tried until it is there. Without, opening it raises.
+
+        ``hold`` keeps other bays from the microphone, from its first opening until the card is closed. One that another
+        bay has is not opened: at first that raises; when it comes back ``on_held`` is told once, and it is tried again.
 
         ``on_overflow`` gets how many pieces of microphone sound were lost so far, when that has grown; ``on_failure``
         is told when the watch over the devices breaks. ``clock`` tells the times of the blocks [s since the epoch].
@@ -53,6 +59,8 @@ class SoundCard:
         self._on_back = on_back or (lambda _end: None)
         self._on_overflow = on_overflow or (lambda _count: None)
         self._on_absent = on_absent
+        self._hold, self._on_held = hold, on_held
+        self._held_told = ""
         self._ends: dict[End, CardMicrophone | CardLoudspeaker] = {}
         self._wanted: dict[End, str] = {}
         self._tried_at: dict[End, float] = {}
@@ -104,6 +112,8 @@ class SoundCard:
                 if ours:
                     self._discard(part)
             self._ends.clear()
+            if self._hold is not None:
+                self._hold.release()
         finally:
             if ours:
                 self._lock.release()
@@ -115,9 +125,9 @@ class SoundCard:
                 self._discard(self._ends.pop(part.end))
             try:
                 device = pick_device(self._library.devices(), part.end, wanted)
-                part.open(self._library, device)
+                self._connect(part, device)
             except VoiceFault as fault:
-                if self._on_absent is None:
+                if self._on_absent is None or isinstance(fault, HeldElsewhere):
                     raise
                 self._on_absent(fault.sentence)
                 self._wanted[part.end], self._tried_at[part.end] = wanted, time.monotonic()
@@ -127,6 +137,12 @@ class SoundCard:
                 # Numbers change when devices come and go; the system's own choice is asked for anew.
                 self._wanted[part.end] = device.name if wanted.strip() else ""
             self._ends[part.end] = part
+
+    def _connect(self, part: CardMicrophone | CardLoudspeaker, device: Device) -> None:
+        """Open the device, unless another bay has it; one that cannot be opened stays this bay's to wait for."""
+        if self._hold is not None and part.end is End.MICROPHONE:
+            self._hold.take(device.name)
+        part.open(self._library, device)
 
     def _end_all(self) -> None:
         """Take nothing for there any more: nobody watches the devices."""
@@ -165,9 +181,14 @@ class SoundCard:
 
     def _reopened(self, part: CardMicrophone | CardLoudspeaker) -> bool:
         try:
-            part.open(self._library, pick_device(self._library.devices(), part.end, self._wanted[part.end]))
-        except VoiceFault:
+            self._connect(part, pick_device(self._library.devices(), part.end, self._wanted[part.end]))
+        except VoiceFault as fault:
+            if isinstance(fault, HeldElsewhere) and fault.sentence != self._held_told:
+                self._held_told = sentence = fault.sentence
+                self._news.append((lambda _end: self._on_held(sentence), part.end))
             return False
+        if part.end is End.MICROPHONE:
+            self._held_told = ""
         return True
 
     def _look_again(self) -> bool:
