@@ -182,9 +182,19 @@ class Recording:
         self._path = path
         self.samples: Samples = np.zeros(0, dtype=np.int16)
 
-    def so_far(self) -> Samples:
-        """Return what was recorded until now, shape (n,); the recorder is a few hundredths of a second behind."""
-        data = self._path.read_bytes()
+    @property
+    def size(self) -> int:
+        """Return how many samples were recorded until now."""
+        return self._path.stat().st_size // 2
+
+    def so_far(self, since: int = 0) -> Samples:
+        """Return what was recorded until now from the sample ``since`` on, shape (n,).
+
+        The recorder is a few hundredths of a second behind.
+        """
+        with self._path.open("rb") as file:
+            file.seek(2 * max(0, since))
+            data = file.read()
         return np.frombuffer(data[: len(data) // 2 * 2], dtype="<i2").astype(np.int16)
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import re
 import signal
-import socket
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -21,20 +20,17 @@ from tests.devices.pulse import PulseBay
 from tests.devices.waiting import until
 from tests.jobs import bare
 from tests.journal.conftest import NOON
+from tests.service.manager import NotifySocket
 
 
 class Service:
-    """The bay as a process; ``said`` is what it printed so far, ``told`` what its manager heard."""
+    """The bay as a process; ``said`` is what it printed so far, ``notify`` what its manager hears."""
 
     def __init__(self, home: Path, pulse: PulseBay) -> None:
-        self._socket = socket.socket(socket.AF_UNIX, socket.SOCK_DGRAM)
-        address = home.parent / f"notify-{os.urandom(4).hex()}"
-        self._socket.bind(str(address))
-        self._socket.setblocking(False)
-        self.told: list[str] = []
-        self._log = home.parent / f"{address.name}.log"
+        self.notify = NotifySocket(home.parent)
+        self._log = home.parent / f"{self.notify.address.name}.log"
         env = os.environ | pulse.environment | {
-            "ASSISTANT_HOME": str(home), "PYTHONUNBUFFERED": "1", "NOTIFY_SOCKET": str(address),
+            "ASSISTANT_HOME": str(home), "PYTHONUNBUFFERED": "1", "NOTIFY_SOCKET": str(self.notify.address),
             "WATCHDOG_USEC": "2000000",
         }  # fmt: skip
         with self._log.open("wb") as log:
@@ -47,19 +43,11 @@ class Service:
     def said(self) -> str:
         return self._log.read_text()
 
-    def hears(self, what: str) -> bool:
-        """Take what the manager was told, and return whether ``what`` is in it."""
-        while True:
-            try:
-                self.told.append(self._socket.recv(4096).decode())
-            except BlockingIOError:
-                return any(what in line for line in self.told)
-
     def close(self) -> None:
         if self.process.poll() is None:
             self.process.kill()
         self.process.wait()
-        self._socket.close()
+        self.notify.close()
 
 
 @pytest.fixture
@@ -80,10 +68,10 @@ def test_it_waits_for_its_microphone_gives_signs_of_life_and_is_taken_up_after_a
     try:
         bay = Service(home, pulse)
         services.append(bay)
-        until(lambda: bay.hears("READY=1\nSTATUS=The bay waits"), "the bay to be ready", 60)
+        until(lambda: bay.notify.hears("READY=1\nSTATUS=The bay waits"), "the bay to be ready", 60)
         until(lambda: "The microphone is gone" in bay.said, "the missing microphone to be told", 20)
-        bay.told.clear()
-        until(lambda: bay.hears("WATCHDOG=1"), "a sign of life")
+        bay.notify.told.clear()
+        until(lambda: bay.notify.hears("WATCHDOG=1"), "a sign of life")
     finally:
         pulse.plug_in_microphone()
     until(lambda: "The microphone is back" in bay.said, "the microphone to be taken up", 20)
@@ -93,23 +81,23 @@ def test_it_waits_for_its_microphone_gives_signs_of_life_and_is_taken_up_after_a
     services.append(second)
     assert second.process.wait(60) == 7
     assert "Another process has the bay" in second.said
-    assert not second.hears("READY=1")
+    assert not second.notify.hears("READY=1")
 
     bay.process.send_signal(signal.SIGSTOP)  # a bay that hangs
-    bay.hears("")
-    bay.told.clear()
+    bay.notify.hears("")
+    bay.notify.told.clear()
     with pytest.raises(AssertionError):
-        until(lambda: bay.hears("WATCHDOG=1"), "a sign of life", 1.5)
+        until(lambda: bay.notify.hears("WATCHDOG=1"), "a sign of life", 1.5)
     bay.process.kill()  # what systemd does then
     bay.process.wait()
     again = Service(home, pulse)
     services.append(again)
-    until(lambda: again.hears("READY=1") and "The bay waits" in again.said, "the bay to be ready again", 60)
+    until(lambda: again.notify.hears("READY=1") and "The bay waits" in again.said, "the bay to be ready again", 60)
     with open_journal(home, read_only=True) as journal:
         assert journal.lease(name) is None  # the open job is there to be taken up
     again.process.terminate()
     assert again.process.wait(30) == 0
-    assert again.hears("STOPPING=1")
+    assert again.notify.hears("STOPPING=1")
 
 
 def test_the_doctor_opens_the_devices(pulse: PulseBay) -> None:

@@ -160,7 +160,7 @@ def webkit(folder: Path) -> Iterator[Engine]:
         os.close(write)
         with os.fdopen(read) as told:
             number = told.readline().strip()
-        port = _free_port()
+        port = free_port()
         driver = subprocess.Popen(
             [_program("WebKitWebDriver", "webkit2gtk-driver"), f"--port={port}"],
             stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
@@ -182,7 +182,8 @@ def _answers(client: httpx.Client) -> bool:
         return False
 
 
-def _free_port() -> int:
+def free_port() -> int:
+    """Return a port that nobody has now."""
     with socket.socket() as sock:
         sock.bind(("127.0.0.1", 0))
         return int(sock.getsockname()[1])

@@ -9,12 +9,11 @@ import pytest
 
 from assistant.idle.printing import LabelPrinter, print_label
 from assistant.journal.opening import open_journal
+from tests.fakes.paper_tray import PaperTray
 from tests.idle.test_day import CLOSE
 from tests.idle.typed_day import day
 
 SIZE = (62.0, 40.0)
-LP = "import sys, pathlib; pathlib.Path(sys.argv[1]).write_bytes(sys.stdin.buffer.read()); print(sys.argv[2:])"
-"""A program in the place of lp: it keeps what it is given. This machine has no printer."""
 
 
 @pytest.fixture
@@ -27,9 +26,9 @@ def closed(home: Path, procedures: Path) -> str:
 
 @pytest.mark.slow
 def test_a_label_is_set_and_handed_to_the_printer(closed: str, tmp_path: Path) -> None:
-    out = tmp_path / "label.pdf"
-    assert print_label(closed, "labels", SIZE, lp=(sys.executable, "-c", LP, str(out))) == ""
-    assert out.read_bytes().startswith(b"%PDF")
+    tray = PaperTray(tmp_path / "bin")
+    assert print_label(closed, "labels", SIZE, lp=(str(tray.lp),)) == ""
+    assert tray.pages[f"label {closed} on labels"].startswith(b"%PDF")
 
 
 @pytest.mark.slow

@@ -47,20 +47,23 @@ class Assistant:
         more: Mapping[str, str] = MappingProxyType({}),
     ) -> None:
         """Start it with ``words``; ``more`` is laid over its environment."""
-        self._recording = recording
-        self.lines: list[Line] = []
-        self.process = subprocess.Popen(
+        self._attend(recording, subprocess.Popen(
             [sys.executable, "-m", "assistant", *words, "--microphone", microphone, "--loudspeaker", LOUDSPEAKER],
             cwd=ROOT, env=os.environ | {"ASSISTANT_HOME": str(home)} | more, text=True,
             stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
-        )  # fmt: skip
+        ))  # fmt: skip
+
+    def _attend(self, recording: Recording, process: subprocess.Popen) -> None:
+        """Read the dialogue of ``process`` from now on."""
+        self._recording, self.process = recording, process
+        self.lines: list[Line] = []
         self._reader = threading.Thread(target=self._read, daemon=True)
         self._reader.start()
 
     def _read(self) -> None:
         for line in self.process.stdout:
             if match := LINE.fullmatch(line.rstrip("\n")):
-                self.lines.append(Line(*match.groups(), self._recording.so_far().size))
+                self.lines.append(Line(*match.groups(), self._recording.size))
 
     def texts(self, label: str) -> list[str]:
         return [line.text for line in self.lines if line.label == label]
@@ -107,9 +110,11 @@ class Assistant:
     def until_silent(self, seconds: float = 0.5) -> None:
         """Wait until it has spoken and then been silent for so long; after its last sentence it may end instead."""
         last = self.lines[-1].at
-        self.until(lambda: loud(self._recording.so_far()[last:]) or self._has_ended(), "a sound")
+        self.until(lambda: loud(self._recording.so_far(last)) or self._has_ended(), "a sound")
         quiet = round(seconds * RECORD_HZ)
-        self.until(lambda: not loud(self._recording.so_far()[-quiet:]) or self._has_ended(), "silence")
+        self.until(
+            lambda: not loud(self._recording.so_far(self._recording.size - quiet)) or self._has_ended(), "silence"
+        )
 
     def _has_ended(self) -> bool:
         return self.process.poll() is not None and any("is closed" in text for text in self.texts("note"))
@@ -133,7 +138,8 @@ class Assistant:
             self.process.kill()
         self.process.wait()
         for pipe in (self.process.stdin, self.process.stdout, self.process.stderr):
-            pipe.close()
+            if pipe is not None:
+                pipe.close()
 
 
 def say(bay: PulseBay, phrase: str) -> subprocess.Popen:
