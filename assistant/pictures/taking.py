@@ -6,6 +6,7 @@ What opens and draws a picture runs on a thread of its own; the loop of the job 
 from __future__ import annotations
 
 import queue
+import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Any, Protocol, runtime_checkable
@@ -24,6 +25,8 @@ from assistant.session.photos import MOST_OF_A_JOB
 from assistant.session.session import Reply, Session
 from assistant.worker import OnFailure, Worker
 
+_PAGE_S = 2.5
+"""A page with its camera on has sent a photo after so long [s]; after that somebody is asked to press. Ours."""
 _LOOP_S = 8.0
 """How long the loop of a job may take to take a photo [s]."""
 _NO_JOB = PhotoAnswer(409, "No job is open: start one, then take it again.")
@@ -64,9 +67,10 @@ class PhotoPost:
         self._store: PhotoStore | None = None
         self._camera = Camera(camera, on_failure) if camera else None
         self._asks: queue.SimpleQueue[bool] = queue.SimpleQueue()
+        self._sent = threading.Event()
+        """Whether a page has sent a photo since one was asked for."""
         self._worker = Worker("photos", self._work, on_failure=on_failure)
-        if self._camera is not None:
-            self._worker.start()
+        self._works = False
 
     @contextmanager
     def of(self, store: PhotoStore, session: Session) -> Iterator[None]:
@@ -82,10 +86,11 @@ class PhotoPost:
         return self
 
     def __exit__(self, *_fault: object) -> None:
+        self._sent.set()
+        self._asks.put(False)
         if self._camera is not None:
-            self._asks.put(False)
             self._camera.close()
-            self._worker.close()
+        self._worker.close()
 
     # For the loop
 
@@ -96,17 +101,25 @@ class PhotoPost:
             if store is not None:
                 store.drop(effect.sha256)
         elif self._camera is not None:
-            self._asks.put(True)
+            self._ask()
         elif self.page is not None:
+            self._sent.clear()
             self.page()
-            self._put(lambda runner, now: runner.announce(LANGUAGE.photos.take_with_phone(), now, trouble=False))
+            self._ask()
         else:
             self._put(lambda runner, now: runner.announce(LANGUAGE.photos.no_way_to_take(), now))
+
+    def _ask(self) -> None:
+        if not self._works:
+            self._works = True
+            self._worker.start()
+        self._asks.put(True)
 
     # For the page
 
     def take(self, data: bytes) -> PhotoAnswer:
         """Take the bytes of a picture that a page sent; it waits until the journal has it, or says why it has not."""
+        self._sent.set()
         drawn = draw_photo(data, "the photo")
         if isinstance(drawn, Fault):
             return PhotoAnswer(415, f"{drawn.reason.capitalize()}: take it again.")
@@ -120,9 +133,12 @@ class PhotoPost:
     # Inside
 
     def _work(self, go_on: Callable[[], bool]) -> None:
-        """Take a photo with the camera whenever one is asked for."""
+        """Take a photo with the camera whenever one is asked for, or see whether a page takes it."""
         while go_on() and self._asks.get():
-            assert self._camera is not None, "only where there is a camera, this runs"
+            if self._camera is None:
+                if not self._sent.wait(_PAGE_S):
+                    self._put(_ask_somebody)
+                continue
             found = self._camera.take()
             if isinstance(found, Fault):
                 self._failed(PhotoFault.CAMERA, LANGUAGE.photos.camera_gone(), found.sentence)
@@ -170,6 +186,10 @@ class PhotoPost:
                 runner.warn(f"{shown[:1].upper()}{shown[1:]}{'' if shown.endswith('.') else '.'}", now)
 
         self._put(tell)
+
+
+def _ask_somebody(runner: Runs, now: float) -> None:
+    runner.announce(LANGUAGE.photos.take_with_phone(), now, trouble=False)
 
 
 def photo_into(runner: Runs, store: PhotoStore, drawn: DrawnPhoto, source: PhotoSource, now: float) -> PhotoAnswer:

@@ -39,9 +39,8 @@ def test_a_page_takes_photos_by_touch_and_by_voice_and_shows_them_where_things_g
     until(lambda: page.locator("#viewfinder").evaluate("one => one.videoWidth > 0"), "the camera of the page")
     assert page.locator("#page-camera").inner_text() == "Camera off"
     play.say("count four", "photo")
-    assert play.inbox.take(5.0) is not None  # that it is to be taken on the page, which is said
-    play.take()
-    taken = [entry.fact for entry in play.job.entries() if isinstance(entry.fact, PhotoTaken)]
+    while len(taken := [entry.fact for entry in play.job.entries() if isinstance(entry.fact, PhotoTaken)]) < 2:
+        play.take()  # on a busy machine somebody is asked to press before the page has sent it
     assert [(one.number, one.step) for one in taken] == [(1, "bolts-out"), (2, "cover-off")]
     play.pass_time(10)
     play.say("next", "no photo")
@@ -61,12 +60,15 @@ def test_a_page_without_a_camera_of_its_own_is_told_what_to_press(begin, look, t
     play.say("next")
     page = look(play, PHONE, ends=True)  # the browser says what was refused
     play.say("photo")
-    note = play.inbox.take(5.0)
+    note = play.inbox.take(20.0)
     assert note is not None
     note(play.runner, play.now)
     shows(page, play.seq)
     assert "Press photo on the page." in play.said.getvalue()
     until(lambda: "wanted" in (page.locator("#snap").get_attribute("class") or ""), "the button to stand out")
+    play.say("repeat")
+    shows(page, play.seq)
+    assert "wanted" in (page.locator("#snap").get_attribute("class") or ""), "it stands out until it is pressed"
     (tmp_path / "no.jpg").write_bytes(b"no photo at all")
     with page.expect_file_chooser() as chooser:
         page.locator("#snap").click()

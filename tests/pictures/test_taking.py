@@ -114,6 +114,30 @@ def test_a_page_that_only_looks_takes_no_photo(begin: Begin) -> None:
     assert "There is no camera: name one in the settings" in play.said.getvalue()
 
 
+def test_who_asks_for_a_photo_is_told_to_press_only_where_no_page_takes_it(begin: Begin) -> None:
+    play = begin(touch=True)
+    play.say("next")
+    answers: list[Answer] = []
+    sender = threading.Thread(target=lambda: answers.append(send(play, photo())))
+    asked = play.photos.page
+    assert asked is not None
+
+    def page_with_a_camera() -> None:
+        asked()
+        sender.start()
+
+    play.photos.page = page_with_a_camera
+    play.say("photo")
+    play.take()
+    sender.join(10)
+    assert answers[0].status == 200
+    play.photos.page = asked  # now nobody has a camera on: what is said next is about this one
+    play.say("photo")
+    play.take(20.0)
+    assert play.said.getvalue().count("Press photo on the page.") == 1
+    assert play.said.getvalue().index("Photo one taken") < play.said.getvalue().index("Press photo")
+
+
 def test_a_full_disk_costs_the_photo_and_nothing_else(begin: Begin) -> None:
     play = begin(touch=True)
     play.say("next")

@@ -7,6 +7,8 @@ var photos = (function () {
   var stream = null;
   var boot = "";
   var snaps = 0;
+  var wanted = false; // asked for by voice, and neither pressed nor taken since
+  var newest = "";
   var sending = false;
   var allowed = false; // whether there is a job to take photos of
   var hides = 0;
@@ -25,10 +27,12 @@ var photos = (function () {
     drawTaken(now.taken, now.age_ms);
     if (!at("snap")) { return; }
     var asked = boot === now.boot && now.snaps > snaps;
+    if (boot !== now.boot || now.mode === "idle" || (now.taken && now.taken.address !== newest)) { wanted = false; }
+    newest = now.taken ? now.taken.address : newest;
     boot = now.boot;
     snaps = now.snaps;
-    if (asked && stream) { snap(); }
-    at("snap").classList.toggle("wanted", Boolean(now.photo_wanted || (asked && !stream)));
+    if (asked && stream) { snap(); } else if (asked) { wanted = true; }
+    at("snap").classList.toggle("wanted", Boolean(now.photo_wanted || wanted));
   }
 
   function drawBefore(before) {
@@ -70,6 +74,7 @@ var photos = (function () {
 
   function snap() {
     if (sending || !allowed) { return; }
+    wanted = false;
     if (!stream) {
       at("photo-file").click();
       return;
