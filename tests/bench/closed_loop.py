@@ -28,7 +28,7 @@ from assistant.facts.inputs import Understood
 from assistant.language.chosen import LANGUAGE
 from assistant.session.asked_back import YES_OR_NO
 from assistant.session.session import Reply
-from assistant.session.understanding import understand
+from assistant.session.understanding import is_phrase, understand
 from assistant.terminal.tables import table
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.listening.listener import Listener
@@ -210,7 +210,8 @@ def _from(number: int) -> list[str]:
 
 
 def _meant(loop: Loop, words: str) -> Command:
-    heard = Heard(words, 1.0, loop.now, loop.now, Clarity.PHRASE)
+    dictates = loop.session.grammar().dictation and not is_phrase(words, LANGUAGE)
+    heard = Heard(words, 1.0, loop.now, loop.now, Clarity.DICTATION if dictates else Clarity.PHRASE)
     found = understand(heard, loop.session.standing(loop.now), Thresholds(), LANGUAGE)
     if not isinstance(found, Command):
         raise TypeError(f'"{words}" cannot be said here.')
