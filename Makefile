@@ -9,8 +9,8 @@ unexport PYTHONDONTWRITEBYTECODE
 # What the program needs from Debian: the synthesiser's engine, the sound library, PortAudio's way to PulseAudio, and what sets pages.
 RUN_PACKAGES  := python3-venv espeak-ng libespeak-ng1 libportaudio2 libasound2-plugins libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fonts-dejavu-core
 # What the tests need as well: null sinks to play into, voices that are not the assistant's own, a browser, and tools that look
-# from outside; of systemd it is the checker of units.
-TEST_PACKAGES := systemd pulseaudio pulseaudio-utils flite strace sqlite3 chromium firefox-esr webkit2gtk-driver xvfb
+# from outside; of systemd it is the checker of units, of PostgreSQL the server.
+TEST_PACKAGES := systemd postgresql pulseaudio pulseaudio-utils flite strace sqlite3 chromium firefox-esr webkit2gtk-driver xvfb
 
 # What making the acoustic model needs: synthesisers, OpenFst, a way to fetch voice files, and a compiler for one of the synthesisers.
 MODEL_PACKAGES := libespeak-ng1 flite festival festvox-us-slt-hts festvox-kdlpc16k libfst-tools npm build-essential python3-dev

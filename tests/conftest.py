@@ -22,7 +22,7 @@ SLOW_ROOMS = {"devices", "installing", "models", "whole_jobs"}
 """All of their tests are slow: they work with devices in real time, or with programs that are built first."""
 _NICE = 10
 """How much later than what works in real time the other tests get the processor."""
-NEEDS = {"pulse": "audio", "browser": "browser"}
+NEEDS = {"pulse": "audio", "browser": "browser", "shop": "database"}
 """Whoever takes this fixture has this mark, and shares one worker with the others of its room that take it."""
 
 
@@ -36,7 +36,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
         for fixture, mark in NEEDS.items():
             if fixture in getattr(item, "fixturenames", ()):
                 item.add_marker(mark)
-                item.add_marker(pytest.mark.xdist_group(f"{fixture} {room}" if fixture == "pulse" else fixture))
+                item.add_marker(pytest.mark.xdist_group(fixture if fixture == "browser" else f"{fixture} {room}"))
     items.sort(key=_begins)
 
 
@@ -59,3 +59,26 @@ def browser():
 
     with chromium() as started:
         yield started
+
+
+@pytest.fixture(scope="session")
+def server():
+    """A PostgreSQL of the tests' own; one for each worker that needs it."""
+    from tests.central.server import QUICK, Server
+
+    server = Server(None, *QUICK)
+    try:
+        server.shop_template()
+        yield server
+    finally:
+        server.remove()
+
+
+@pytest.fixture
+def shop(server):
+    """An empty central store, with a database of its own."""
+    from tests.central.server import Shop
+
+    shop = Shop(server)
+    yield shop
+    shop.remove()

@@ -1,4 +1,4 @@
-"""The stores of the journal, as one class of fixtures each: every class of the contract is run on both."""
+"""The stores of the journal, as one class of fixtures each: every class of the contract is run on each."""
 
 import contextlib
 import platform
@@ -6,8 +6,12 @@ from dataclasses import replace
 
 import pytest
 
+from assistant.central.link import CentralLink
 from assistant.journal.memory import MemoryJournal
+from assistant.journal.names import BAY
+from assistant.journal.postgres.store import PostgresJournal
 from assistant.journal.sqlite.store import SqliteJournal
+from assistant.workshop.members import add_member, add_workshop
 from tests.jobs import bare
 from tests.journal.disk import tamper
 
@@ -66,3 +70,38 @@ class Sqlite:
         return lambda name, seq: tamper(
             path, f"UPDATE entry SET data = replace(data, 'e', 'a') WHERE job = '{name}' AND seq = {seq}"
         )
+
+
+class Postgres:
+    """Jobs in the central store, on a real server."""
+
+    @pytest.fixture
+    def place(self, shop):
+        """The login of a bay of an empty workshop."""
+        with contextlib.closing(CentralLink(shop.admin)) as link:
+            add_workshop(link, "alder")
+            return shop.as_login(*add_member(link, "alder", BAY))
+
+    @pytest.fixture
+    def journal(self, place):
+        with contextlib.closing(PostgresJournal(place)) as journal:
+            yield journal
+
+    @pytest.fixture
+    def elsewhere(self, place):
+        """Make a journal on the same store for another machine, or for another process of this one."""
+        with contextlib.ExitStack() as stack:
+            yield lambda host: stack.enter_context(contextlib.closing(PostgresJournal(place, host=host)))
+
+    @pytest.fixture
+    def spoil(self, shop):
+        """Change one letter of an entry, as only who owns the machine of the store can: with its guards taken away."""
+
+        def spoil(name, seq):
+            with contextlib.closing(CentralLink(shop.admin)) as link:
+                link.ask("SET session_replication_role = replica")
+                link.ask(
+                    "UPDATE shop.entry SET data = replace(data, 'e', 'a') WHERE job = %s AND seq = %s", (name, seq)
+                )
+
+        return spoil

@@ -8,7 +8,7 @@ from assistant.journal.personal import GONE
 from assistant.journal.port import JobBusy, JournalFault
 from tests.jobs import bare, heard, note
 from tests.journal.conftest import NOON
-from tests.journal.stores import Memory, Sqlite
+from tests.journal.stores import Memory, Postgres, Sqlite
 
 
 class Forgetting:
@@ -60,6 +60,10 @@ class Forgetting:
 
 class TestMemory(Forgetting, Memory):
     pass
+
+
+class TestPostgres(Forgetting, Postgres):
+    """In the central store."""
 
 
 class TestSqlite(Forgetting, Sqlite):

@@ -10,7 +10,7 @@ from assistant.journal.leasing import LEASE_MS
 from assistant.journal.names import BAY
 from assistant.journal.port import JobBusy
 from tests.journal.conftest import GOOD, NOON
-from tests.journal.stores import Memory, Sqlite, opened
+from tests.journal.stores import Memory, Postgres, Sqlite, opened
 
 
 class Holding:
@@ -94,6 +94,10 @@ class Holding:
 
 class TestMemory(Holding, Memory):
     pass
+
+
+class TestPostgres(Holding, Postgres):
+    """In the central store."""
 
 
 class TestSqlite(Holding, Sqlite):

@@ -12,7 +12,7 @@ from assistant.facts.steps import StepDone
 from assistant.journal.port import JobBusy, UnknownJob
 from tests.jobs import heard, note
 from tests.journal.conftest import GOOD, NOON
-from tests.journal.stores import Memory, Sqlite, opened
+from tests.journal.stores import Memory, Postgres, Sqlite, opened
 
 CLASSES = (Opened, Paused, Understood, DeviceLost, StepDone, Noted, PartFailed, DeviceBack)
 
@@ -165,6 +165,10 @@ class Keeping:
 
 class TestMemory(Keeping, Memory):
     pass
+
+
+class TestPostgres(Keeping, Postgres):
+    """In the central store."""
 
 
 class TestSqlite(Keeping, Sqlite):

@@ -9,7 +9,7 @@ from assistant.journal.names import BAY
 from assistant.journal.port import Damaged, UnknownJob
 from tests.jobs import bare, heard, note
 from tests.journal.conftest import GOOD, NOON
-from tests.journal.stores import Memory, Sqlite, opened
+from tests.journal.stores import Memory, Postgres, Sqlite, opened
 
 
 class Reading:
@@ -78,6 +78,10 @@ class Reading:
 
 class TestMemory(Reading, Memory):
     pass
+
+
+class TestPostgres(Reading, Postgres):
+    """In the central store."""
 
 
 class TestSqlite(Reading, Sqlite):

@@ -1,0 +1,1 @@
+"""The central store, on a real PostgreSQL that the tests start and stop."""
