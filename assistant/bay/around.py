@@ -29,6 +29,9 @@ class Runner(Protocol):
     def hear(self, heard: Heard, now: float) -> None:
         """Answer one utterance or key."""
 
+    def handing(self, now: float) -> str:
+        """Return where in a hand-over the job is: "may", "sure", "who"; "" when none can be."""
+
     def scan(self, text: str, source: ScanFrom, now: float) -> None:
         """Take a code that a reader read; it is never a command."""
 

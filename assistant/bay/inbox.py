@@ -51,10 +51,16 @@ class Inbox:
         """Answer an utterance."""
         self.put(lambda runner, now: runner.hear(heard, now))
 
-    def pressed(self, phrase: str, source: Source) -> None:
-        """Answer a key, a pedal or a touch; it silences at once what is being said."""
+    def pressed(self, phrase: str, source: Source, at: str = "") -> None:
+        """Answer a key, a pedal or a touch; it silences at once what is being said.
+
+        With ``at`` it counts only while the job is there in a hand-over (:meth:`Runner.handing`): what was said before
+        it on another thread may have led on to a hazard, and it must confirm nothing else.
+        """
 
         def hear(runner: Runner, now: float) -> None:
+            if at and runner.handing(now) != at:
+                return
             self.hush()
             runner.hear(Heard(phrase, 1.0, now, now, Clarity.PHRASE, source), now)
 

@@ -78,17 +78,17 @@ class Keyboard:
                 decode.feed(data.decode("utf-8", "replace"), time.monotonic())
 
 
-def unbounced(press: Callable[[str], None]) -> Callable[[str], bool]:
+def unbounced(press: Callable[[str, str], None]) -> Callable[[str, str], bool]:
     """Return ``press``, but the same button again within HELD seconds is a bounce, as it is for a key."""
     last: tuple[str, float] = ("", 0.0)
 
-    def pressed(phrase: str) -> bool:
+    def pressed(phrase: str, at: str) -> bool:
         nonlocal last
         now = time.monotonic()
         bounce = last[0] == phrase and now - last[1] <= HELD
         last = phrase, now
         if not bounce:
-            press(phrase)
+            press(phrase, at)
         return not bounce
 
     return pressed

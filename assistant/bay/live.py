@@ -195,7 +195,7 @@ def open_room(
                 procedures=procedures,
                 customers=customers,
                 photos=photos,
-                press=unbounced(lambda phrase: inbox.pressed(phrase, Source.TOUCH)),
+                press=unbounced(lambda phrase, at: inbox.pressed(phrase, Source.TOUCH, at)),
                 scan=lambda text: inbox.scanned(text, ScanFrom.PAGE),
                 on_failure=inbox.failed,
                 outside=settings.customer_address,

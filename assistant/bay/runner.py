@@ -105,6 +105,10 @@ class JobRunner(Outward):
             and self._session.takes(heard, now)
         )
 
+    def handing(self, now: float) -> str:
+        """Return where in a hand-over the job is: "may", "sure", "who"; "" when none can be."""
+        return str(self._session.view(now)["handing"])
+
     def scan(self, text: str, source: ScanFrom, now: float) -> None:
         """Take a code that a reader read; it is never a command."""
         self._note_quiet(now)

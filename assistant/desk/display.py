@@ -45,7 +45,7 @@ class Display:
         options: DisplayOptions,
         *,
         procedures: Path,
-        press: Callable[[str], bool] | None = None,
+        press: Callable[[str, str], bool] | None = None,
         choose: Callable[[Mapping[str, str]], None] | None = None,
         scan: Callable[[str], None] | None = None,
         job: bool = True,
@@ -58,8 +58,9 @@ class Display:
     ) -> None:
         """Serve. ``procedures`` is the folder that the desk pages list; ``customers`` have pages of their own.
 
-        ``press`` takes the phrase of a touched button, and tells whether that counts; ``choose`` takes what is pressed
-        on the page of a bay that waits, ``scan`` a code that a reader at a page read, and ``photos`` what a page sends.
+        ``press`` takes the phrase of a touched button and where in a hand-over it counts ("": anywhere), and tells
+        whether it does; ``choose`` takes what is pressed on the page of a bay that waits, ``scan`` a code that a reader
+        at a page read, and ``photos`` what a page sends.
 
         ``outside`` is the address of a TLS proxy on this computer by which customers come ("": none).
 

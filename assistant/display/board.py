@@ -14,6 +14,7 @@ from types import MappingProxyType
 from typing import Any
 
 from assistant.display.bolts import spots
+from assistant.display.handing import Hand, hands
 from assistant.display.hung import Hung
 from assistant.display.idle import IDLE, idle_picture
 from assistant.display.picture import Notice, picture
@@ -99,6 +100,12 @@ class Board:
             self._snaps += 1
             self._seq += 1
         self._wake_soon()
+
+    def hand(self, name: str) -> Hand | None:
+        """Return the button of a hand-over with this name, as far as the newest view has one."""
+        with self._lock:
+            view = self._view
+        return next((one for one in hands(view or {}) if one.name == name), None)
 
     @property
     def seq(self) -> int:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from assistant.display.handing import shown_hands
 from assistant.display.kinds import PAGES, Values
 from assistant.display.picture import Notice, visible_values
 
@@ -32,6 +33,7 @@ def idle_picture(view: Values, notice: Notice | None = None) -> dict[str, Any]:
         "progress": {"done": 0, "of": 1, "text": ""},
         "next": "the next job",
         "keys": [],
+        "handing": shown_hands({}),
         "notice": {"text": notice.text, "trouble": notice.trouble} if notice else None,
         "photo": None,
         "value": None,

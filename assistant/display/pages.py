@@ -89,7 +89,7 @@ class Pages:
         desk: Desk,
         access: Access,
         *,
-        press: Callable[[str], bool] | None = None,
+        press: Callable[[str, str], bool] | None = None,
         choose: Callable[[Mapping[str, str]], None] | None = None,
         scan: Callable[[str], None] | None = None,
         customers: Customers | None = None,
@@ -99,9 +99,9 @@ class Pages:
         """Show ``board`` (None: there is no job here) and ``desk``, and the pages of ``customers``.
 
         With ``phone`` there is a page that tells how a phone comes here over TLS, and may become the headset.
-        ``press`` takes the phrase of a touched button, and tells whether it was taken; ``choose`` takes what is pressed
-        between jobs, and ``scan`` a code that a reader at the page read. None of them may block. ``photos`` takes
-        what a page sends, and shows it.
+        ``press`` takes the phrase of a touched button and where in a hand-over it counts ("": anywhere), and tells
+        whether it was taken; ``choose`` takes what is pressed between jobs, and ``scan`` a code that a reader at the
+        page read. None of them may block. ``photos`` takes what a page sends, and shows it.
         """
         self._board = board
         self._desk = desk
@@ -179,13 +179,16 @@ class Pages:
             return refused(request.scope, 403, "This page is for looking.", "press")
         try:
             asked = json.loads(await request.body())
-            phrase, shown = LANGUAGE.phrases.phrases(PRESSES[asked["press"]])[0], (asked["boot"], asked["seq"])
+            button, shown = str(asked["press"]), (asked["boot"], asked["seq"])
+            hand = self._board.hand(button)
+            phrase = hand.phrase if hand else LANGUAGE.phrases.phrases(PRESSES[button])[0]
         except ClientDisconnect:
             return Response(status_code=408)  # it took too long, and is gone
         except (ValueError, KeyError, TypeError, RecursionError):
             return refused(request.scope, 400, "That is no press of a button.", "press")
         newest = self._board.seq
-        if shown != (self._board.boot, newest) or newest == self._pressed_on or not self._press(phrase):
+        is_new = shown == (self._board.boot, newest) and newest != self._pressed_on
+        if not is_new or not self._press(phrase, hand.at if hand else ""):
             return JSONResponse({"taken": False, "why": "The page had moved on. Look again."}, 409)
         self._pressed_on = newest
         return JSONResponse({"taken": True})

@@ -8,6 +8,7 @@ from types import MappingProxyType
 from typing import Any
 
 from assistant.display import shims, table, tightening  # noqa: F401 (each adds what its kind brings)
+from assistant.display.handing import operator_phrase, shown_hands
 from assistant.display.hung import Hung
 from assistant.display.kinds import PAGES, MapSpot, Values, page_of
 from assistant.display.plan import plan_picture
@@ -76,6 +77,7 @@ def picture(
         "progress": _progress(view["progress"]),
         "next": _next(view),
         "keys": list(view["keys"]),
+        "handing": shown_hands(view),
         "notice": {"text": notice.text, "trouble": notice.trouble} if notice else None,
         "photo": None if hazard or view["closed"] else _photo(view, pictures),
         "before": [] if hazard or view["closed"] else [_taken(one) for one in view["photos"]["before"]],
@@ -152,12 +154,7 @@ def _detour(view: Values) -> str:
 
 
 def _numbered(names: Sequence[str]) -> list[str]:
-    return [f"{_operator(number)}: {name}" for number, name in enumerate(names, 1)]
-
-
-def _operator(number: int) -> str:
-    """Return how somebody who may take over is called, as it is spoken."""
-    return f"{LANGUAGE.phrases.phrases('operator')[0]} {LANGUAGE.numbers.number_words(number)}"
+    return [f"{operator_phrase(number)}: {name}" for number, name in enumerate(names, 1)]
 
 
 def _mode(view: Values) -> str:

@@ -78,6 +78,10 @@ class IdleRunner(Outward):
         self.state = replace(self.state, heard=heard.text)
         self.take(given, now)
 
+    def handing(self, now: float) -> str:  # noqa: ARG002 - a job that nobody works on is handed over as it is chosen
+        """No job is there to be handed over."""
+        return ""
+
     def scan(self, text: str, source: ScanFrom, now: float) -> None:
         """Take a code that a reader read."""
         self.take(CodeRead(text, source), now)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from textwrap import shorten
 from typing import Any
 
-from assistant.facts.asking import code_of
+from assistant.facts.asking import AskHandOver, code_of
 from assistant.facts.inputs import UnclearWhy
 from assistant.language.port import Language
 from assistant.session import detours, locks, photos, table, timing
@@ -77,6 +77,7 @@ def view(here: Here, language: Language, heard: LastHeard | None, last_said: str
         "asks": asked_now(here, language),
         "operators": list(state.operators),
         "may_take_over": here.may_take_over,
+        "handing": _handing(here, row),
         "second": _second(here, language),
         "beside": _beside(here, language),
         "locked": [here.job.items[one].name for one in locks.locks_in(here)],
@@ -179,6 +180,15 @@ def _heard(here: Here, language: Language, heard: LastHeard | None) -> Mapping[s
         "text": heard.text, "why": why, "near": list(near), "understood": heard.why is None, "refused": heard.refused,
         "asked_back": "" if asked is None else asked_back_words(asked, language),
     }  # fmt: skip
+
+
+def _handing(here: Here, row: table.Row) -> str:
+    """Return where in a hand-over the job is: it "may" be asked for, is read back ("sure"), waits for "who"; or ""."""
+    if row.page is table.PageMode.HAND_OVER:
+        return "who"
+    if here.state.waiting and isinstance(here.state.waiting.question, AskHandOver):
+        return "sure" if _counts(here, "confirmed") else ""
+    return "may" if _counts(here, "hand_over") else ""
 
 
 def _counts(here: Here, name: str) -> bool:

@@ -211,7 +211,7 @@ class Ways:
         """Let a Chromium be the headset."""
         headset = Headset(time.time)
         display = Display(
-            DisplayOptions(_address(), 0, True), procedures=ROOT / "procedures", press=lambda _phrase: True,
+            DisplayOptions(_address(), 0, True), procedures=ROOT / "procedures", press=lambda _phrase, _at: True,
             https="beside", phone=headset,
         )  # fmt: skip
         try:

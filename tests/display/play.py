@@ -99,8 +99,9 @@ class Play:
         note(self.runner, self.now)
         self.pass_time(2.0)
 
-    def pressed(self, phrase: str) -> None:
+    def pressed(self, phrase: str, at: str) -> None:
         """Take a press as the live job does, but at once."""
+        assert at in ("", self.runner.handing(self.now))
         self.presses.append(phrase)
         self.say(phrase, source=Source.TOUCH)
 

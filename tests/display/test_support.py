@@ -39,13 +39,15 @@ OWN = {
     "entry",
     "draw",
     "choose",
+    "arm",
+    "disarm",
     "enable",
     "listen",
     "give",
     "take",
     "process",
 }
-"""Functions of looks.js, bolts.js, photos.js, idle.js, keys.js and headset-worklet.js, all of static/."""
+"""Functions of looks.js, bolts.js, handing.js, photos.js, idle.js, keys.js and headset-worklet.js, all of static/."""
 _PLAIN = "headset.js asks for it first, and sends plain samples where it is missing"
 _AWAKE = "headset.js asks for it first; without it the phone's own settings keep it awake"
 SPARE_CALLS = {
@@ -101,7 +103,7 @@ def script_uses() -> set[str]:
     called = set(re.findall(r"\.([A-Za-z]+)\(", code)) - OWN
     own = set(re.findall(r"function (\w+)\(", code))
     plain = set(re.findall(r"(?<![.\w])([A-Za-z]+)\(", code)) - own
-    own |= {"make", "isGood", "done", "failed", "scan"}  # what is handed over
+    own |= {"make", "isGood", "done", "failed", "scan", "pressed"}  # what is handed over
     return called | (plain - own - OWN - {"function", "if", "catch", "String", "Number", "Boolean", "parseFloat"})
 
 

@@ -6,13 +6,20 @@ import os
 import shutil
 import subprocess
 import sys
+import time
 from collections.abc import Iterator
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import IO, Any
 
 import pytest
 from playwright.sync_api import Page, expect
 
+from assistant.bay.job_opening import open_job
+from assistant.events import Thresholds
+from assistant.journal.opening import open_journal
+from assistant.procedure.format.reader import read_procedure
+from assistant.settings import Settings
 from tests.display.browser import PHONE, TABLET, WALL
 from tests.display.seen import accessible, letters
 from tests.whole_jobs.talks import ROOT
@@ -90,6 +97,65 @@ def test_by_touch_from_the_waiting_bay_into_a_job_and_back(bay: tuple[str, IO[st
     expect(page.get_by_text("van <7>").first).to_be_visible()
     page.goto(f"{link}machines")
     expect(page.get_by_role("link", name="van <7>")).to_be_visible()
+
+
+def test_in_a_job_it_is_handed_to_somebody_of_the_bay_with_two_presses(home: Path, page: Page) -> None:
+    headline = page.locator("#headline")
+    page.get_by_role("button", name=TITLE).tap()
+    page.get_by_role("button", name="Confirmed").tap()
+    expect(page.locator("#title")).to_contain_text(TITLE)
+    page.get_by_text("Menu").tap()
+    page.get_by_role("button", name="Hand over").tap()
+    expect(headline).to_have_text("Hand the job over? Say confirmed.")
+    page.get_by_role("button", name="Confirmed").tap()
+    page.get_by_role("button", name="Jon takes over").tap()
+    expect(page.locator("#hands")).to_be_hidden()
+    with open_journal(home, read_only=True) as journal:
+        (job,) = journal.scan()
+        handed = [entry.data for entry in journal.read(job.id)[0] if entry.kind == "handed_over"]
+    assert [(one["left_by"], one["taken_by"]) for one in handed] == [("Kim", "Jon")]
+
+
+def test_whoever_takes_over_an_open_job_is_told_from_whom_before_it_is_confirmed(home: Path, page: Page) -> None:
+    with open_journal(home) as journal:
+        open_job(
+            journal, read_procedure(ROOT / "tests/typed/procedures/more-to-know.yaml"), "more-to-know.yaml",
+            Settings(operator="Jon"), Thresholds(), time.time(),
+        ).job.close()  # fmt: skip
+    page.get_by_role("button", name="Aoife").tap()  # at each press it is looked again what is open
+    expect(page.locator("#idle-jobs li")).to_have_count(1)
+    assert "operator Jon" in page.locator("#idle-jobs li").inner_text()
+    page.locator("#idle-jobs button").tap()
+    expect(page.locator("#headline")).to_contain_text("operator Aoife?")
+    expect(page.locator("#things li", has_text="Hand-over")).to_have_text("Hand-over: Aoife takes over from Jon")
+    seen_well(page, "takes-over")
+    page.get_by_role("button", name="Confirmed").tap()
+    expect(page.locator("#title")).to_contain_text(TITLE)
+    with open_journal(home, read_only=True) as journal:
+        (job,) = journal.scan()
+        handed = [entry.data for entry in journal.read(job.id)[0] if entry.kind == "handed_over"]
+    assert [(one["left_by"], one["taken_by"]) for one in handed] == [("Jon", "Aoife")]
+
+
+def test_between_jobs_a_double_tap_confirms_nothing(page: Page) -> None:
+    sent: list[str] = []
+    page.on("request", lambda request: sent.append(request.post_data or "") if request.url.endswith("/idle") else None)
+    page.clock.install()
+    page.clock.pause_at(datetime.now(UTC) + timedelta(seconds=1))
+    page.get_by_role("button", name=TITLE).tap()
+    sure = page.get_by_role("button", name="Confirmed")
+    expect(sure).to_be_disabled()
+    box = sure.bounding_box()
+    assert box is not None
+    page.touchscreen.tap(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    page.clock.run_for(599)
+    expect(sure).to_be_disabled()
+    page.touchscreen.tap(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    page.clock.run_for(1)
+    expect(sure).to_be_enabled()
+    assert ["start_job" in one for one in sent] == [True], "only the procedure was pressed"
+    page.get_by_role("button", name="Cancel").tap()
+    expect(page.locator("#headline")).to_have_text("Ready")
 
 
 def seen_well(page: Page, name: str) -> None:

@@ -76,7 +76,7 @@ def main(home: Path, folder: Path, host: str = "") -> None:
         DisplayOptions(host, 0, touch=True),
         procedures=folder,
         customers=customers,
-        press=unbounced(lambda phrase: inbox.pressed(phrase, Source.TOUCH)),
+        press=unbounced(lambda phrase, at: inbox.pressed(phrase, Source.TOUCH, at)),
         choose=pressed_on_page(inbox),
     )
     with open_journal(home) as journal:

@@ -39,7 +39,7 @@ class Bay:
 
     def serve(self, host: str, port: int) -> None:
         self.display = Display(
-            DisplayOptions(host, port, True), procedures=SHORT.parent, press=lambda _phrase: True,
+            DisplayOptions(host, port, True), procedures=SHORT.parent, press=lambda _phrase, _at: True,
             https="beside", phone=self.headset,
         )  # fmt: skip
 

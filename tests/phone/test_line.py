@@ -45,7 +45,7 @@ class Served:
         self.home = home
         self._stack = ExitStack()
         self.display = Display(
-            DisplayOptions(host, 0, touch), procedures=SHORT.parent, press=lambda _phrase: True, https=https,
+            DisplayOptions(host, 0, touch), procedures=SHORT.parent, press=lambda _phrase, _at: True, https=https,
             phone=self.headset,
         )  # fmt: skip
 

@@ -267,7 +267,7 @@
     var root = document.documentElement, text = root.getAttribute("data-text");
     var key = JSON.stringify([
       now.headline, now.value, now.clock, now.hazard, now.tighten, now.table, now.plan, now.things, now.step, now.notice, now.tools,
-      now.missing, now.troubles, now.detour, now.beside, now.locked, now.photo, now.before, now.idle,
+      now.missing, now.troubles, now.detour, now.beside, now.locked, now.photo, now.before, now.idle, now.handing,
       text, window.innerWidth, window.innerHeight
     ]);
     if (key === fitted && !(text === "100" && tooHigh())) { return; }
@@ -359,6 +359,7 @@
     pause.setAttribute("data-press", paused ? "carry-on" : "pause");
     pause.textContent = paused ? "Carry on" : "Pause";
     put("touch-answer", "");
+    handing.draw(now, function (hand) { send("/press", { press: hand, seq: picture.seq }, "press"); });
     enable();
   }
 

@@ -3,11 +3,9 @@
 "use strict";
 
 var between = (function () {
-  var ARMED_MS = 600; // a second tap of the same finger confirms nothing
   var picture = null;
   var drawn = "";
   var card = "";
-  var armed = 0;
   var edited = false;
 
   function at(id) { return document.getElementById(id); }
@@ -53,7 +51,7 @@ var between = (function () {
     });
     list("idle-buttons", idle.buttons, function (one) { return button(one.name, one.button, one.value); });
     search();
-    arm(idle.asks);
+    arming.arm(idle.asks && at("idle-buttons") ? at("idle-buttons").firstElementChild : null);
     focus(idle, focused);
   }
 
@@ -66,14 +64,6 @@ var between = (function () {
       one.focus();
       return true;
     });
-  }
-
-  function arm(asks) {
-    var first = at("idle-buttons") && at("idle-buttons").firstElementChild;
-    clearTimeout(armed);
-    if (!asks || !first) { return; }
-    first.disabled = true;
-    armed = setTimeout(function () { first.disabled = false; }, ARMED_MS);
   }
 
   function list(id, items, make) {
