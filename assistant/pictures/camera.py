@@ -5,6 +5,7 @@ A camera that hangs hangs in the kernel, where no time limit reaches; so it is a
 
 from __future__ import annotations
 
+import errno
 import queue
 from collections.abc import Callable
 from itertools import islice
@@ -75,7 +76,8 @@ class Camera:
                 plane = drawn.planes[0]
                 return draw_frame(bytes(plane), drawn.width, drawn.height, plane.line_size)
         except (OSError, ValueError, IndexError, av.FFmpegError) as fault:
-            return self._fault(getattr(fault, "strerror", "") or "it shows no pictures")
+            kept_out = camera_fault(self.device, getattr(fault, "errno", None) or 0)
+            return kept_out or self._fault(getattr(fault, "strerror", "") or "it shows no pictures")
 
     def _source(self) -> tuple[str, str | None]:
         if self.device == TEST_PICTURE:
@@ -87,3 +89,27 @@ class Camera:
             f"the camera {self.device} does not answer ({why})",
             "check its cable and the setting camera, or take the photo on the page",
         )
+
+
+def camera_fault(device: str, error: int) -> Fault | None:
+    """Return what ``error``, a number of errno(3), says of the camera ``device``; None where it says nothing of it."""
+    or_page = "or take the photo on the page"
+    match error:
+        case errno.ENOENT | errno.ENODEV | errno.ENXIO:
+            others = ", ".join(str(path) for path in sorted(Path(_DEVICES).glob("video*")))
+            advice = f"put its cable in, or name another in the setting camera ({others or 'none is there'}), {or_page}"
+            return Fault(f"the camera {device} is not there", advice)
+        case errno.EBUSY:
+            return Fault(f"the camera {device} is in use by another program", f"end that program, {or_page}")
+        case errno.EACCES | errno.EPERM:
+            return Fault(f"the camera {device} may not be opened by this user", f"{_let_in(device)}, {or_page}")
+    return None
+
+
+def _let_in(device: str) -> str:
+    """Return how this user gets the right to ``device``."""
+    try:
+        group = Path(device).group()
+    except (OSError, KeyError):
+        return "see who owns it"
+    return f"add the user to the group {group} (sudo usermod -aG {group} $USER, then log in again)"

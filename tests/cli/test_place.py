@@ -87,7 +87,12 @@ def test_the_doctor_looks_at_the_box_of_shims(tmp_path, text, row):
 
 @pytest.mark.parametrize(
     ("camera", "says"),
-    [("test", "good +test, which shows something"), ("/dev/video-none", "look .*does not answer"), ("", "good +none")],
+    [
+        ("test", "good +test, which gives a picture"),
+        ("/dev/video-none", "look +the camera /dev/video-none is not there: put its cable in, or name another"),
+        ("/dev/null", r"look .*does not answer \(Inappropriate ioctl"),
+        ("", "good +none"),
+    ],
 )
 def test_the_doctor_looks_through_the_camera(tmp_path, camera, says):
     (tmp_path / "settings.toml").write_text(f'camera = "{camera}"\n')

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import json
 import os
 import threading
@@ -16,7 +17,7 @@ from assistant.events import Source
 from assistant.facts.photos import PhotoCame, PhotoFailed, PhotoSource, PhotoTaken
 from assistant.faults import Fault
 from assistant.journal.opening import open_journal
-from assistant.pictures.camera import TEST_PICTURE, Camera
+from assistant.pictures.camera import TEST_PICTURE, Camera, camera_fault
 from assistant.pictures.drawing import DrawnPhoto
 from assistant.pictures.store import store_of
 from assistant.settings import home
@@ -172,9 +173,7 @@ def test_a_camera_that_is_gone_is_one_sentence_and_the_screen_names_it(begin: Be
     play.take(20.0)
     said = play.said.getvalue()
     assert "The camera does not answer: check its cable, or press photo on the page." in said
-    assert (
-        "The camera /dev/video77 does not answer (No such file or directory): check its cable and the setting" in said
-    )
+    assert "The camera /dev/video77 is not there: put its cable in, or name another in the setting camera" in said
     assert [one.why.value for one in facts(play, PhotoFailed)] == ["camera"]
     assert facts(play, PhotoCame) == []
 
@@ -194,6 +193,49 @@ def test_a_camera_that_hangs_is_left_alone_and_asked_anew(tmp_path: Path) -> Non
     finally:
         camera.close()
         os.close(os.open(pipe, os.O_RDWR))  # lets who hangs go on, to the end of it
+
+
+def test_a_camera_without_leave_to_open_it_names_the_group_that_has_it(tmp_path: Path) -> None:
+    device = tmp_path / "video0"
+    device.touch(mode=0o600)
+    group, am_root = device.group(), os.geteuid() == 0
+    camera = Camera(str(device), lambda _failure: None)
+    device.chmod(0)
+    os.seteuid(65_534 if am_root else os.geteuid())  # root may open anything: nobody, for this moment
+    try:
+        found = camera.take()
+    finally:
+        os.seteuid(0 if am_root else os.geteuid())
+        camera.close()
+    assert isinstance(found, Fault)
+    assert found.reason == f"the camera {device} may not be opened by this user"
+    assert "or take the photo on the page" in found.advice
+    assert group in found.advice or am_root  # nobody may not even look whose it is
+
+
+@pytest.mark.parametrize(
+    ("error", "why"),
+    [
+        (errno.ENOENT, "is not there"),
+        (errno.ENODEV, "is not there"),  # pulled out: as v4l2 answers behind that (kernel docs, from memory)
+        (errno.ENXIO, "is not there"),
+        (errno.EBUSY, "is in use by another program"),  # VIDIOC_S_FMT while another one streams (V4L2 API)
+        (errno.EACCES, "may not be opened by this user"),
+        (errno.EPERM, "may not be opened by this user"),
+    ],
+)
+def test_what_the_system_says_of_a_camera_is_one_sentence(error: int, why: str) -> None:
+    found = camera_fault("/dev/null", error)
+    assert found is not None
+    assert found.sentence.startswith(f"the camera /dev/null {why}: ")
+    assert found.sentence.endswith(", or take the photo on the page")
+    assert camera_fault("/dev/null", errno.EINVAL) is None
+
+
+def test_who_may_not_open_a_camera_is_told_its_group() -> None:
+    found = camera_fault("/dev/null", errno.EACCES)
+    assert found is not None
+    assert f"sudo usermod -aG {Path('/dev/null').group()} $USER" in found.advice
 
 
 @pytest.mark.parametrize("device", ["/dev/null", __file__])

@@ -260,7 +260,7 @@ def _camera(settings: Settings) -> Part:
         camera.close()
     if isinstance(seen, Fault):
         return Part("camera", LOOK, f"{seen.sentence}.")
-    return Part("camera", GOOD, f"{settings.camera}, which shows something")
+    return Part("camera", GOOD, f"{settings.camera}, which gives a picture")
 
 
 def _device(end: End, wanted: str) -> str:
