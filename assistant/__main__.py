@@ -24,6 +24,7 @@ from assistant.cli import (
     place,
     programme,
     record,
+    sending,
     service,
     sums,
     tools,
@@ -81,6 +82,7 @@ for _add in (
     display.add_display,
     customer.add_customer,
     service.add_service,
+    sending.add_sending,
     place.add_place,
 ):
     _add(app)

@@ -56,7 +56,8 @@ class Settings:
     there, from the data folder when it is relative (empty: ``procedures`` there, or the program's own); ``printer`` is
     the name by which ``lp`` prints the label of a job that was closed (empty: none is printed), ``label_size`` that of
     the label [mm]; ``camera`` is the device of the bay's camera, such as ``/dev/video0``, a file with pictures, or
-    ``test`` for one that is drawn (empty: none).
+    ``test`` for one that is drawn (empty: none); ``central`` is where the workshop's central store is, as
+    ``host=HOST port=5432 dbname=shop user=LOGIN`` (empty: the bay stands alone).
     """
 
     microphone: str = ""
@@ -80,6 +81,7 @@ class Settings:
     orders: str = ""
     customer_address: str = ""
     camera: str = ""
+    central: str = ""
     https: str = ""
     bay: str = BAY
     operators: str = ""

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import fields
 from pathlib import Path
 
+from assistant.central.place import CentralFault
 from assistant.fastening.tools import ToolBox
 from assistant.journal.port import JobBusy, JournalFault
 from assistant.kept.tool_facts import tools_path
@@ -31,6 +32,8 @@ def refuse(fault: Exception) -> Refusal:
             return Refusal(fault.sentence, Exit.DEVICE)
         case SettingsFault():
             return Refusal(fault.sentence, Exit.USAGE)
+        case CentralFault():
+            return Refusal(fault.sentence, Exit.CENTRAL)
     raise fault
 
 
@@ -38,7 +41,7 @@ def guarded(work: Callable[[], Exit]) -> Exit:
     """Do ``work``; a fault that a person can do something about is printed as a sentence, and gives its exit code."""
     try:
         return work()
-    except (Refusal, JournalFault, VoiceFault, SettingsFault) as fault:
+    except (Refusal, JournalFault, VoiceFault, SettingsFault, CentralFault) as fault:
         refusal = refuse(fault)
         warn(refusal.sentence)
         return refusal.code

@@ -41,6 +41,7 @@ from assistant.terminal.dialogue import Dialogue
 from assistant.terminal.exits import Exit
 from assistant.voice.listening.keeping import KeepingRecogniser
 from assistant.voice.ports import Recogniser, VoiceFault
+from assistant.workshop.line import line_of
 
 if TYPE_CHECKING:
     from assistant.desk.display import Display  # only a page needs the web libraries
@@ -182,6 +183,7 @@ def open_room(
         phone = stack.enter_context(phone_of(page, inbox, clock))
         journal = stack.enter_context(open_journal(home(), bay=settings.bay))
         photos = stack.enter_context(PhotoPost(inbox.put, settings.camera, inbox.failed))
+        stack.enter_context(line_of(settings, home(), told_by(inbox), inbox.failed))
 
         def screen() -> Screen:
             dialogue = Dialogue(sys.stdout)
@@ -210,6 +212,11 @@ def open_room(
         bay = stack.enter_context(bay_in_a_room(settings, inbox, clock, screen, waits=waits, phone=phone))
         bay.screen.photos = photos.do
         yield OpenRoom(bay, inbox, clock, journal, customers, photos, displays[0] if displays else None)
+
+
+def told_by(inbox: Inbox) -> Callable[[str], None]:
+    """Return what lets whoever works behind ``inbox`` show a sentence about the equipment."""
+    return lambda sentence: inbox.put(lambda runner, now: runner.warn(sentence, now))
 
 
 def _keeping(opened: OpenJob, inbox: Inbox) -> Callable[[Recogniser], Recogniser]:

@@ -19,6 +19,8 @@ _NOT_INSTALLED = (
     "The extra for a central store is not installed; install it (pip install 'step-assistant[workshop]'), "
     "or take central out of the settings."
 )
+_NOT_LET_IN = ("authentication failed", "no pg_hba.conf entry", "is not permitted to log in")
+"""A link that does not come about has no code, but words of the server, which speaks English to us."""
 _REFUSED, _UNKNOWN = "SH001", "SH002"
 _Row = tuple[Any, ...]
 
@@ -142,12 +144,15 @@ class CentralLink:
                 )
             case c if c == _REFUSED:
                 return CentralFault(f"The central store refuses that: {_first_line(fault)}.")
+            case "" if any(words in str(fault) for words in _NOT_LET_IN):
+                return CentralFault(f"The central store refuses the login {where}; ask the office for a new token.")
             case "":
                 return CentralFault(
                     f"The central store {where} cannot be reached; the bay goes on, and it is tried again.", gone=True
                 )
         gone = code[:2] in ("08", "57", "53", "58", "40", "XX")
-        return CentralFault(f"The central store {where} cannot do that now ({code}: {_first_line(fault)}).", gone=gone)
+        told = f"The central store {where} cannot do that now ({code}: {_first_line(fault)})."
+        return CentralFault(told, gone=gone, unreadable=code[:2] == "22")
 
 
 def _first_line(fault: psycopg.Error) -> str:

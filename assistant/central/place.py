@@ -18,13 +18,14 @@ LOCAL = ("localhost", "127.0.0.1", "::1")
 class CentralFault(Exception):
     """The central store cannot be used, or refused something; ``sentence`` says what, where, and what to do next.
 
-    ``gone`` says that it could not be reached: later it may be.
+    ``gone`` says that it could not be reached, or has no room or time: later it may. ``unreadable`` says that what it
+    was given are no values that it can hold.
     """
 
-    def __init__(self, sentence: str, *, gone: bool = False) -> None:
+    def __init__(self, sentence: str, *, gone: bool = False, unreadable: bool = False) -> None:
         super().__init__(sentence)
         self.sentence = sentence
-        self.gone = gone
+        self.gone, self.unreadable = gone, unreadable
 
 
 @dataclass(frozen=True, slots=True)

@@ -37,6 +37,8 @@ class Exit(IntEnum):
     """The display cannot be served where it was asked for."""
     DIFFERENT = 11
     """What was compared is not the same: two procedures, a record and its job, or a job and its chain."""
+    CENTRAL = 12
+    """The workshop's central store cannot be reached, or refuses what was asked."""
     INTERRUPTED = 130
     """Stopped by Control-C; the job is kept and still open."""
 
@@ -54,6 +56,7 @@ MEANINGS: dict[Exit, str] = {
     Exit.WARNINGS: "the procedures can be used, and have warnings",
     Exit.DISPLAY: "the display cannot be served there",
     Exit.DIFFERENT: "what was compared differs: two procedures, a record and its job, a job and its chain",
+    Exit.CENTRAL: "the workshop's central store cannot be reached, or refuses that",
     Exit.INTERRUPTED: "stopped by Control-C; the job is kept and still open",
 }
 """One clause for each code, printed by ``assistant --help`` and checked against the docs."""

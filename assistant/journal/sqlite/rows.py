@@ -32,6 +32,11 @@ _FOUND_SAID = (
 )
 _SAID = "SELECT seq, key, salt, value FROM personal WHERE job = ? AND seq > ? ORDER BY seq, key"
 _SAID_FIRST = "SELECT seq, key, salt, value FROM personal WHERE job = ? AND seq = 1 ORDER BY key"
+_BETWEEN = (
+    "SELECT seq, at_ms, kind, version, cause, data, prev, hash FROM entry"
+    " WHERE job = ? AND seq BETWEEN ? AND ? ORDER BY seq"
+)
+_SAID_BETWEEN = "SELECT seq, key, salt, value FROM personal WHERE job = ? AND seq BETWEEN ? AND ? ORDER BY seq, key"
 _ADD = "INSERT INTO entry (job, seq, at_ms, kind, version, cause, data, prev, hash) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)"
 _SAY = "INSERT INTO personal (job, seq, key, salt, value) VALUES (?, ?, ?, ?, ?)"
 _MOVE_ON = "UPDATE head SET seq = :seq, hash = :hash WHERE job = :job"
@@ -126,6 +131,13 @@ def rows_behind(db: sqlite3.Connection, name: str, after: int) -> tuple[list[Sto
     """Return the entry number ``after`` of a job and those behind it, and what was said behind it."""
     rows = [Stored(*row) for row in db.execute(_FROM, (name, after))]
     return rows, [Kept(*row) for row in db.execute(_SAID, (name, after))]
+
+
+def rows_between(db: sqlite3.Connection, name: str, least: int, most: int) -> tuple[list[Stored], list[Kept]]:
+    """Return the entries of a job from the number ``least`` to ``most``, and what was said in them."""
+    asked = (name, least, most)
+    rows = [Stored(*row) for row in db.execute(_BETWEEN, asked)]
+    return rows, [Kept(*row) for row in db.execute(_SAID_BETWEEN, asked)]
 
 
 def entries_found(db: sqlite3.Connection, kinds: Sequence[str]) -> Iterator[tuple[str, Entry]]:

@@ -1,0 +1,114 @@
+"""The bay's line to the central store: a supervised thread that sends what is new, and tells when it cannot."""
+
+from __future__ import annotations
+
+import contextlib
+import threading
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+from assistant.central.place import CentralFault, CentralPlace, read_place
+from assistant.clock import steady
+from assistant.journal.port import JournalFault
+from assistant.settings import Settings, settings_path
+from assistant.worker import OnFailure, Worker
+from assistant.workshop.sending import Sender
+
+LOOKS_EVERY_S = 0.25
+"""So often [s] the thread looks whether something is new."""
+WAITS_S = (1.0, 30.0)
+"""So long [s] it waits before it tries a store again that it could not reach: at first, and at most."""
+TOKEN = "central.token"  # noqa: S105 - the name of its file
+
+
+def central_place(settings: Settings) -> CentralPlace | None:
+    """Return where the central store is; None when the bay stands alone.
+
+    Raises:
+        CentralFault: the address or the token cannot be used.
+    """
+    return read_place(settings.central, token_path()) if settings.central else None
+
+
+def token_path() -> Path:
+    """Return where the token for the central store lies: beside the settings."""
+    return settings_path().parent / TOKEN
+
+
+class CentralLine:
+    """Sends on a thread of its own. The job never waits for it, and nothing is lost while it cannot."""
+
+    def __init__(
+        self,
+        folder: Path,
+        place: CentralPlace,
+        *,
+        tell: Callable[[str], object],
+        on_failure: OnFailure,
+        clock: Callable[[], float] = steady,
+    ) -> None:
+        """Be ready to send from the data folder ``folder``; ``tell`` gets what a person must know, a sentence each."""
+        self._folder, self._place, self._tell, self._clock = folder, place, tell, clock
+        self._stop = threading.Event()
+        self._worker = Worker("central", self._work, on_failure=on_failure)
+        self.waiting = 0
+        """So many entries were not sent in the last round."""
+        self.reached = False
+        """Whether the store could be reached in the last round."""
+
+    def start(self) -> None:
+        """Begin."""
+        self._worker.start()
+
+    def close(self) -> None:
+        """End; what was not sent is sent the next time."""
+        self._stop.set()
+        self._worker.close()
+
+    def _work(self, goes_on: Callable[[], bool]) -> None:
+        sender = Sender(self._folder, self._place, self._tell)
+        told, wait_s, due = "", WAITS_S[0], self._clock()
+        with contextlib.closing(sender):
+            while goes_on() and not self._stop.is_set():
+                now = self._clock()
+                if now >= due:
+                    try:
+                        self.waiting = sender.round(now, lambda: goes_on() and not self._stop.is_set()).waiting
+                    except (CentralFault, JournalFault) as fault:
+                        self.reached = False
+                        if fault.sentence != told:
+                            told = fault.sentence
+                            self._tell(fault.sentence)
+                        due, wait_s = now + wait_s, min(2 * wait_s, WAITS_S[1])
+                    else:
+                        if told:
+                            self._tell("The central store is reached again.")
+                        self.reached, told, wait_s = True, "", WAITS_S[0]
+                self._stop.wait(LOOKS_EVERY_S)
+            if self.reached:  # the last words of a job, which is closed by now
+                with contextlib.suppress(CentralFault, JournalFault):
+                    sender.round(self._clock())
+
+
+@contextlib.contextmanager
+def line_of(
+    settings: Settings, folder: Path, tell: Callable[[str], object], on_failure: OnFailure
+) -> Iterator[CentralLine | None]:
+    """Send what the bay in ``folder`` writes down meanwhile, when ``settings`` name a central store.
+
+    An address or a token that cannot be used is told; the bay works without.
+    """
+    try:
+        place = central_place(settings)
+    except CentralFault as fault:
+        tell(fault.sentence)
+        place = None
+    if place is None:
+        yield None
+        return
+    line = CentralLine(folder, place, tell=tell, on_failure=on_failure)
+    line.start()
+    try:
+        yield line
+    finally:
+        line.close()

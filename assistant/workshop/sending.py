@@ -1,0 +1,189 @@
+"""Carries the entries of a bay to the central store, in order: nothing is sent by halves, and nothing waits for it.
+
+The journal of the bay stays the truth. Where the store ends is asked of the store itself on each new link, so that a
+loss of power on either side leaves nothing to be remembered; what was sent twice is there once.
+"""
+
+from __future__ import annotations
+
+import contextlib
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from assistant.central.link import CentralLink
+from assistant.central.place import CentralFault, CentralPlace
+from assistant.journal.chain import Head
+from assistant.journal.copies import CentralJobs, Piece, StoredJobs
+
+MOST_ENTRIES_SENT, MOST_LETTERS_SENT = 200, 500_000
+"""So many entries, or letters of theirs, are sent at once."""
+AGAIN_S = 600.0
+"""After so long [s] what the store set aside is sent again: it may be of a newer version by now."""
+WHY_ASIDE = {
+    "bay": "it was opened by another bay, or under another bay's name",
+    "held": "another bay has taken the job over",
+    "fork": "the store has another entry of that number; this bay's journal was put back, or worked on in two places",
+    "chain": "it does not fit the chain",
+    "newer": "it is of a newer version of the program than the store; update the store (assistant workshop init)",
+    "large": "it is larger than 1 MiB",
+    "form": "it is no entry",
+    "said": "what was said in it is not what was sealed",
+    "unreadable": "it holds what no store can read",
+}
+"""What the store says of what it set aside, for the end of a sentence."""
+
+
+def aside_sentence(job: str, seq: int, why: str) -> str:
+    """Return what is told when the store set entry ``seq`` of ``job`` aside."""
+    return (
+        f"The central store set entry {seq} of job {job} and what follows aside: {WHY_ASIDE.get(why, why)}. "
+        "The bay has it, and goes on; ask the office to look (assistant workshop aside)."
+    )
+
+
+@dataclass(slots=True)
+class Round:
+    """What came of one round: entries that the store has now, and those that it does not have yet."""
+
+    sent: int = 0
+    waiting: int = 0
+
+
+@dataclass(slots=True)
+class Sender:
+    """Sends what the journal in ``folder`` has and the store at ``place`` has not; it serves one thread.
+
+    ``tell`` gets a sentence for each job of which something was set aside, once.
+    """
+
+    folder: Path
+    place: CentralPlace
+    tell: Callable[[str], object] = lambda _sentence: None
+    _link: CentralLink | None = None
+    _jobs: StoredJobs | None = None
+    _ends: dict[str, Head] = field(default_factory=dict)
+    _aside: dict[str, tuple[str, int, float]] = field(default_factory=dict)
+    _told: set[tuple[str, str, int]] = field(default_factory=set)
+
+    def round(self, now: float, goes_on: Callable[[], bool] = lambda: True) -> Round:
+        """Send all that is new; ``now`` is in seconds of a clock that never steps. Cheap when nothing is.
+
+        ``goes_on`` is asked behind each piece, and ends the round when it is not true.
+
+        Raises:
+            CentralFault: the store cannot be reached, or refuses the login; the next round makes a new link.
+            JournalFault: the journal of the bay cannot be read.
+        """
+        if self._jobs is None:
+            self._jobs = StoredJobs(self.folder)
+        fresh = self._link is None or not self._link.is_open
+        if not fresh and not self._jobs.changed() and not self._is_due(now):
+            return Round()
+        heads = self._jobs.heads()
+        came_to = Round()
+        try:
+            central = CentralJobs(self._linked(fresh))
+            if fresh:
+                self._jobs.changed()
+                self._ends = dict(central.ends(list(heads)))
+                self._aside.clear()
+            for job, (bay, head) in heads.items():
+                if not goes_on():
+                    break
+                self._send(central, job, bay, head, now, came_to, goes_on)
+        except CentralFault:
+            self._unlink()
+            raise
+        return came_to
+
+    @property
+    def link(self) -> CentralLink | None:
+        """The link that the last round used, for what else the same thread has to ask; None without one."""
+        return self._link if self._link is not None and self._link.is_open else None
+
+    def close(self) -> None:
+        """End the link, and free the journal."""
+        self._unlink()
+        if self._jobs is not None:
+            self._jobs.close()
+            self._jobs = None
+
+    def _linked(self, fresh: bool) -> CentralLink:
+        if fresh or self._link is None:
+            self._unlink()
+            self._link = CentralLink(self.place, program="step-assistant send")
+        return self._link
+
+    def _unlink(self) -> None:
+        if self._link is not None:
+            with contextlib.suppress(CentralFault):
+                self._link.close()
+            self._link = None
+
+    def _is_due(self, now: float) -> bool:
+        return any(now >= at + AGAIN_S for _, _, at in self._aside.values())
+
+    def _send(
+        self,
+        central: CentralJobs,
+        job: str,
+        bay: str,
+        head: Head,
+        now: float,
+        came_to: Round,
+        goes_on: Callable[[], bool],
+    ) -> None:
+        assert self._jobs is not None
+        if job in self._aside:
+            if now < self._aside[job][2] + AGAIN_S:
+                came_to.waiting += head.seq + 1 - self._aside[job][1]
+                return
+            del self._aside[job]
+        end = self._ends.get(job, Head())
+        # The last that the store has goes along: if the store has another one, it says so.
+        while end != head and end.seq <= head.seq and goes_on():
+            piece = self._piece(job, max(1, end.seq), end.seq + MOST_ENTRIES_SENT)
+            ended, why, at_seq = self._received(central, job, bay, piece)
+            came_to.sent += max(0, ended - end.seq)
+            if why and why != "gap":
+                self._note(job, why, at_seq, now)
+                came_to.waiting += head.seq + 1 - at_seq
+                self._ends[job] = Head(ended)
+                return
+            if ended <= end.seq and ended:
+                came_to.waiting += head.seq - ended
+                return  # the store has more of it than we knew, or less: asked anew on the next link
+            last = next((row for row in piece.rows if row.seq == ended), None)
+            end = self._ends[job] = Head(ended, last.hash) if last else Head(ended)
+            if last is None and ended:
+                return
+
+    def _piece(self, job: str, least: int, most: int) -> Piece:
+        assert self._jobs is not None
+        rows, said = self._jobs.piece(job, least, most)
+        letters = 0
+        for place, row in enumerate(rows):
+            letters += len(row.data)
+            if letters > MOST_LETTERS_SENT and place > 1:
+                rows = rows[:place]
+                break
+        last = rows[-1].seq if rows else 0
+        return Piece(rows, [one for one in said if one.seq <= last])
+
+    def _received(self, central: CentralJobs, job: str, bay: str, piece: Piece) -> tuple[int, str, int]:
+        try:
+            return central.send(job, bay, piece)
+        except CentralFault as fault:
+            if not fault.unreadable:
+                raise
+            ends = central.ends([job]).get(job, Head())
+            first = next(row for row in piece.rows if row.seq > ends.seq)
+            central.set_aside(job, first, "unreadable")
+            return ends.seq, "unreadable", first.seq
+
+    def _note(self, job: str, why: str, at_seq: int, now: float) -> None:
+        self._aside[job] = (why, at_seq, now)
+        if (job, why, at_seq) not in self._told:
+            self._told.add((job, why, at_seq))
+            self.tell(aside_sentence(job, at_seq, why))
