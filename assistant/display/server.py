@@ -19,6 +19,7 @@ from uvicorn.protocols.http.h11_impl import H11Protocol
 
 from assistant.display.board import LOG
 from assistant.display.guard import HEADER_BYTES
+from assistant.display.handshakes import Handshakes
 from assistant.display.photos import PHOTO
 from assistant.display.stream import EVENTS
 from assistant.events import Then
@@ -38,7 +39,6 @@ MESSAGE_BYTES = 4096
 """A piece of sound from a phone is smaller than this."""
 _PING_S = 5.0
 """How often a phone is asked whether it is there, and how long it has to answer [s]."""
-_HANDSHAKE_S = 5.0
 _FRESH_S = 6 * 3600.0
 """How often it is looked whether the certificate ends soon [s]."""
 _UNTAKEN_MS = 20_000
@@ -191,23 +191,19 @@ class _Server(uvicorn.Server):
 
     async def startup(self, sockets: list[socket.socket] | None = None) -> None:
         await super().startup(sockets)
-        self._beside.append(asyncio.ensure_future(self._watched()))
+        self._beside.append(asyncio.ensure_future(self._watched(self._watch)))
         if self._tls is not None:
-            await self._serve_tls(self._tls)
+            self._beside.append(asyncio.ensure_future(self._watched(self._over_tls(self._tls).serve)))
             self._beside.append(asyncio.ensure_future(self._keep_fresh(self._tls)))
         self._ready.set()
 
-    async def _serve_tls(self, tls: Tls) -> None:
-        """Serve the same on another socket over TLS; uvicorn itself has one kind of socket at a time."""
+    def _over_tls(self, tls: Tls) -> Handshakes:
+        """Return what serves the same on another socket over TLS; uvicorn itself has one kind of socket at a time."""
 
         def connection() -> asyncio.Protocol:
             return _Gate(config=self.config, server_state=self.server_state, app_state=self.lifespan.state)
 
-        loop = asyncio.get_running_loop()
-        server = await loop.create_server(
-            connection, sock=tls.heard.dup(), ssl=tls.context, ssl_handshake_timeout=_HANDSHAKE_S
-        )
-        self.servers.append(server)
+        return Handshakes(tls.heard, tls.context, connection)
 
     async def _keep_fresh(self, tls: Tls) -> None:
         """Look after the certificate as long as it is served: a bay may run for years."""
@@ -218,11 +214,11 @@ class _Server(uvicorn.Server):
             except OSError as fault:
                 LOG.error("the certificate cannot be renewed: %s", fault.strerror)
 
-    async def _watched(self) -> None:
-        """Run what runs beside the server; its end by an exception would be seen by nobody."""
+    async def _watched(self, runs: Callable[[], Coroutine[Any, Any, None]]) -> None:
+        """Run what ``runs`` beside the server; its end by an exception would be seen by nobody."""
         while True:
             try:
-                return await self._watch()
+                return await runs()
             except Exception as fault:  # noqa: BLE001 - whatever it is, the page must not stand still for it
                 if self._failures.note(fault) is Then.ENDED:
                     return None

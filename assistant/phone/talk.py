@@ -51,6 +51,10 @@ class PhoneLine:
                 await asyncio.wait_for(closing, PARTING_S)
 
 
+_HERE = json.dumps({"state": "here"})
+"""The sign of life that answers each status of the phone, twice a second."""
+
+
 class _Gone(Exception):
     """The phone is not there any more."""
 
@@ -117,6 +121,7 @@ class _Line:
             self._headset.status(call, status)
             if status.ends:
                 return True
+            self._out.put_nowait(_HERE)  # a phone that is out of reach is told so by nobody else
 
     async def _text(self) -> str:
         return (await self._message()).get("text") or ""

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import io
 import time
 from collections.abc import Iterator
 from pathlib import Path
 
 import numpy as np
 import pytest
+import zxingcpp
+from PIL import Image
 
 from assistant.bay.engines import choose_recogniser
 from assistant.desk.display import Display
@@ -129,3 +132,68 @@ def test_a_microphone_that_is_not_allowed_is_a_sentence(browser, bay: Bay, spoke
         waits_for(page, "The microphone is not allowed here.")
         assert page.locator("#headset-button").inner_text() == "Use this phone as headset"
     assert bay.news == []
+
+
+def test_a_device_without_a_microphone_is_a_sentence(browser, bay: Bay, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("PULSE_SERVER", "unix:/nowhere/at/all")
+    with phone(browser, bay.display, None) as page:
+        page.locator("#headset-button").click()
+        waits_for(page, "This device has no microphone.")
+        assert page.locator("#headset-button").inner_text() == "Use this phone as headset"
+    assert bay.news == []
+
+
+def test_a_page_that_came_without_https_leads_to_the_page_that_tells_the_way(browser, home: Path, network: str) -> None:
+    served = Bay(network)
+    try:
+        with phone(browser, served.display, None) as page:
+            page.goto(served.display.touch_link)  # the plain address, as a phone scans it from the wall
+            assert page.url.startswith("http://")
+            assert not page.evaluate("window.isSecureContext"), "so a browser gives no microphone here"
+            page.locator("#headset-button").click()
+            page.wait_for_url("**/phone")
+            assert page.get_by_role("heading", level=1).inner_text() == "Phone as headset"
+            assert "Scan this code with the phone." in page.inner_text("main")
+            assert served.display._secure.certificate.fingerprint in page.inner_text("main")
+            (read,) = zxingcpp.read_barcodes(Image.open(io.BytesIO(page.locator("img.code").screenshot())).convert("L"))
+            assert read.text == served.display._links.secure_touching
+            page.goto(read.text)
+            assert page.evaluate("window.isSecureContext")
+            assert page.locator("#headset-button").is_visible()
+    finally:
+        served.close()
+    assert served.news == []
+
+
+def test_where_https_is_not_set_the_page_says_what_to_set(browser, home: Path, network: str) -> None:
+    headset = Headset(time.time)
+    display = Display(
+        DisplayOptions(network, 0, True), procedures=SHORT.parent, press=lambda _phrase, _at: True, phone=headset
+    )
+    try:
+        with phone(browser, display, None) as page:
+            page.goto(display.touch_link)
+            page.locator("#headset-button").click()
+            page.wait_for_url("**/phone")
+            assert page.locator("main p").all_inner_texts() == [
+                "A phone gives its microphone only to a page that comes over HTTPS. Put https = \"beside\" into the "
+                "settings, and start the assistant again."
+            ]  # fmt: skip
+    finally:
+        display.close()
+        headset.close()
+
+
+def test_a_line_that_is_cut_on_the_way_is_told_and_comes_back(browser, bay: Bay, spoken: Path) -> None:
+    with phone(browser, bay.display, spoken, path="?codec=pcm") as page:
+        page.locator("#headset-button").click()
+        waits_for(page, "This phone is the headset.")
+        until(lambda: bay.headset.read(0.1) is not None, "the sound", 20)
+        page.context.set_offline(True)  # out of reach: nothing is said to either end
+        waits_for(page, "The assistant is not reached. Trying again.")
+        until(lambda: ("lost", End.PHONE) in bay.news, "the loss, at the bay", 30)
+        page.context.set_offline(False)
+        until(lambda: ("back", End.PHONE) in bay.news, "the phone again", 40)
+        until(lambda: bay.headset.read(0.1) is not None, "the sound again", 20)
+        waits_for(page, "This phone is the headset.")
+    assert bay.news[:3] == [HeadsetIs.PHONE, ("lost", End.PHONE), ("back", End.PHONE)]

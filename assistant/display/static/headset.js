@@ -2,7 +2,7 @@
 "use strict";
 
 (function () {
-  var AGAIN_MS = 700, STATUS_MS = 500;
+  var AGAIN_MS = 700, STATUS_MS = 500, SILENT_MS = 3000; // six signs of life did not come
   var OPUS = { codec: "opus", sampleRate: 48000, numberOfChannels: 1, bitrate: 32000 };
   var SPEAKS = { codec: "opus", sampleRate: 48000, numberOfChannels: 1 };
   var ASKED = { audio: { echoCancellation: true, noiseSuppression: false, autoGainControl: false, channelCount: 1 } };
@@ -20,7 +20,7 @@
   var wanted = false; // whether somebody asked for it
   var socket = null, isOn = false, waits = null;
   var stream = null, context = null, node = null, codec = "pcm", encoder = null, decoder = null;
-  var number = 0, got = 0, missed = 0, cut = 0, awake = null;
+  var number = 0, got = 0, missed = 0, cut = 0, awake = null, newsAt = 0;
 
   if (!button) { return; }
 
@@ -181,6 +181,7 @@
     };
     line.onmessage = function (message) {
       if (line !== socket) { return; }
+      newsAt = Date.now();
       if (typeof message.data === "string") { said(JSON.parse(message.data)); } else { play(message.data); }
     };
     line.onclose = function () {
@@ -212,6 +213,10 @@
   }
 
   function status(ends) {
+    if (isOn && Date.now() - newsAt > SILENT_MS) { // out of reach, which a browser notices minutes later
+      socket.close();
+      gone();
+    }
     if (!socket || socket.readyState !== 1 || !isOn) { return; }
     var delay = context ? context.outputLatency || context.baseLatency || 0 : 0;
     socket.send(JSON.stringify({ got: got, delay_ms: Math.round(1000 * delay), ends: ends }));
