@@ -13,7 +13,7 @@ from assistant.clock import SteadyClock
 from assistant.events import Thresholds
 from assistant.facts.bay import EndedBy
 from assistant.facts.scan import CardScanned
-from assistant.idle.deciding import after_job, not_begun
+from assistant.idle.beginning import after_job, not_begun
 from assistant.idle.known import KnownHere
 from assistant.idle.runner import IdleRunner
 from assistant.idle.state import Between, Ended, IdleInput, JobCard, Outcome, Pressed, ResumeJob, StartJob, Wish

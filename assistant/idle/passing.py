@@ -1,10 +1,21 @@
-"""What the time brings to a bay between jobs: who went away is forgotten, and nothing is said of it. Pure."""
+"""Somebody comes to a bay between jobs and is answered, and is forgotten when he went away. Pure."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
-from assistant.idle.state import ASKED_MS, AWAKE_MS, Between
+from assistant.events import Say
+from assistant.idle.state import ASKED_MS, AWAKE_MS, Between, Outcome
+
+
+def woken(state: Between, now_ms: int) -> Between:
+    """Return the bay with somebody busy at it: how the last job ended was heard."""
+    return replace(state, awake_until_ms=now_ms + AWAKE_MS, last=None if state.is_awake else state.last)
+
+
+def say(state: Between, words: str) -> Outcome:
+    """Return the bay that says ``words``."""
+    return Outcome(replace(state, said=words), (Say(words),) if words else ())
 
 
 def asleep(state: Between) -> Between:

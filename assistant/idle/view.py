@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from assistant.idle.deciding import stands_at
+from assistant.idle.choosing import stands_at
 from assistant.idle.state import SPOKEN_MOST, Between, Does, ListRow
 from assistant.language.port import Language
 
