@@ -12,6 +12,7 @@ from assistant.bay.watchdog import Watchdog, WatchedSpeaker
 from assistant.display.board import Ear
 from assistant.events import Grammar, Thresholds
 from assistant.terminal.keys import Typing
+from assistant.voice.listening.asked_second import SecondOpinion
 from assistant.voice.listening.endpoint import QUIETEST_DB
 from assistant.voice.listening.listener import TAIL_S, Listener, ListeningThread
 from assistant.voice.listening.notes import NotesInTime, NoteWriter
@@ -47,10 +48,11 @@ class RoomEars:
         detector: VoiceDetector | None = None,
         pedal_key: str | None = None,
         notes: NoteWriter | None = None,
+        second: SecondOpinion | None = None,
     ) -> None:
         """Listen on ``microphone`` with ``recogniser``, which ``again`` makes anew, while ``speaker`` is silent.
 
-        ``notes`` makes better words of what is dictated.
+        ``notes`` makes better words of what is dictated; ``second`` is asked about what the recogniser is unsure of.
 
         With a ``headset``, which may come and go, it is listened to all the time; ``tail_s`` is how long the microphone
         stays closed after the speaker [s]. With ``over`` it is listened to through the own voice, as long as that goes
@@ -65,6 +67,7 @@ class RoomEars:
         self._tail_s, self._detector, self._over = tail_s, detector, over
         self.devices = devices
         self._pedal_key = pedal_key
+        self.second = second
         self._notes = None if notes is None else NotesInTime(notes, inbox.heard, inbox.failed)
         self._wanted: Grammar | None = None
         self._listener: Listener | None = None
@@ -97,6 +100,7 @@ class RoomEars:
             headset=self._headset,
             tail_s=self._tail_s,
             over=self._over,
+            second=self.second,
             hush=self._speaker.hush,
             detector=self._detector,
             again=lambda: self._wrapped(self._again()),
@@ -104,6 +108,8 @@ class RoomEars:
         )
         if self._notes is not None:
             self._stack.callback(self._notes.close)
+        if self.second is not None:
+            self.second.prepare()
         if self._wanted:
             self._listener.set_grammar(self._wanted)
         if self._pedal_key is not None:

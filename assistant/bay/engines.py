@@ -9,6 +9,7 @@ from assistant.language.chosen import LANGUAGE
 from assistant.settings import Settings, home
 from assistant.voice.adapters import moonshine
 from assistant.voice.adapters.hibari import is_installed
+from assistant.voice.listening.asked_second import AskedAtOnce, AskedInTime, SecondOpinion
 from assistant.voice.listening.model_files import model_folder
 from assistant.voice.listening.notes import NoteWriter
 from assistant.voice.listening.writing import ProcessWriter
@@ -17,6 +18,9 @@ from assistant.voice.ports import Recogniser
 from assistant.voice.speaking.process import NATURAL, PYTTSX3, ProcessSynthesiser
 from assistant.voice.speaking.voices import Voices, unheard_of
 from assistant.worker import OnFailure
+
+_LIVE_PATIENCE_S, _RECORDING_PATIENCE_S = 2.0, 60.0
+"""A writer that gives no second opinion for so long is taken to hang [s]: in a bay, and with a recording."""
 
 
 def choose_recogniser(settings: Settings, tell: Callable[[str], None], mic: Callable[[], str] = str) -> Recogniser:
@@ -37,6 +41,23 @@ def note_writer(on_failure: OnFailure, tell: Callable[[str], None]) -> NoteWrite
     """
     make = ProcessWriter if moonshine.writer_is_installed() else None
     return NoteWriter(make, LANGUAGE, on_failure=on_failure, without=lambda: tell(moonshine.NO_WRITER))
+
+
+def second_opinion(
+    on_failure: OnFailure, tell: Callable[[str], None] = lambda _: None, *, waits: bool = False
+) -> SecondOpinion | None:
+    """Return what is asked about words that the recogniser is unsure of; None, and ``tell`` told so, without the extra.
+
+    It runs in a process of its own, which is begun when somebody listens. Who listens in real time waits for a moment;
+    with ``waits``, for recordings, as long as it takes. When it breaks, ``on_failure`` is told, and the recogniser's
+    word stands.
+    """
+    if not moonshine.writer_is_installed():
+        tell(moonshine.NO_WRITER)
+        return None
+    make = partial(ProcessWriter, patience_s=_RECORDING_PATIENCE_S if waits else _LIVE_PATIENCE_S)
+    asks = (AskedAtOnce if waits else AskedInTime)(make, on_failure=on_failure)
+    return SecondOpinion(asks, LANGUAGE)
 
 
 def start_synthesiser(settings: Settings, on_failure: OnFailure = unheard_of) -> Voices:

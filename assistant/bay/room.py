@@ -10,7 +10,7 @@ from rich.console import Console
 
 from assistant.bay.bay import Bay
 from assistant.bay.ears import RoomEars
-from assistant.bay.engines import choose_recogniser, note_writer, start_synthesiser
+from assistant.bay.engines import choose_recogniser, note_writer, second_opinion, start_synthesiser
 from assistant.bay.inbox import Inbox
 from assistant.bay.screen import Screen
 from assistant.clock import SteadyClock
@@ -92,6 +92,9 @@ def bay_in_a_room(
             make = partial(choose_recogniser, settings, inbox.told, lambda: microphone.name)
             recogniser = make()
             voices.ready()
+        second = second_opinion(inbox.failed, inbox.told)
+        if second is not None:
+            stack.callback(second.close)
         speaker = CardSpeaker(
             voices,
             tap(loudspeaker),
@@ -113,5 +116,6 @@ def bay_in_a_room(
             devices=device_names(own, output),
             pedal_key=settings.pedal_key,
             notes=note_writer(inbox.failed, inbox.told),
+            second=second,
         )
         yield Bay(ears, speaker, clock, screen(), inbox=inbox)

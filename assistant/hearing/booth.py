@@ -72,6 +72,8 @@ class Booth:
         with ExitStack() as stack:
             bay = stack.enter_context(bay_in_a_room(settings, Inbox(), self._clock, Screen, tap=tap))
             self._speaker, self._ears = bay.speaker, bay.ears
+            if bay.ears.second is not None:
+                bay.ears.second.prepare()
             self.devices = bay.ears.devices
             self.microphone = self.devices.partition(" > ")[0]
             self._tail_s = settings.tail_ms / 1000
@@ -133,7 +135,7 @@ class Booth:
         """
         self.say(text)
         got: list[Heard] = []
-        listener = Listener(self._ears.recogniser, got.append, headset=True)
+        listener = Listener(self._ears.recogniser, got.append, headset=True, second=self._ears.second)
         listener.set_grammar(grammar)
         kept: list[Block] = []
         until = time.monotonic() + patience_s

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import multiprocessing
 import os
+import sys
 import zlib
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
@@ -12,15 +13,18 @@ from typing import TypeVar
 
 import numpy as np
 
+from assistant.bay.engines import second_opinion
 from assistant.events import Clarity, Grammar, Heard
 from assistant.hearing.manifest import Recording
 from assistant.hearing.mixing import is_noise, mixed
 from assistant.hearing.score import Trial
 from assistant.language.chosen import LANGUAGE
+from assistant.terminal.trouble import failure_sentence
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.adapters.wav import read_recording
 from assistant.voice.listening.listener import Listener
 from assistant.voice.ports import BLOCK, RATE, Block, Samples, VoiceFault
+from assistant.worker import Failure
 
 _FED = RATE // 5
 """Samples that a recogniser is given at once: whole recordings need no small steps."""
@@ -33,7 +37,8 @@ Result = TypeVar("Result")
 class ListeningPlan:
     """How to listen: the model, what may be said, whether one of it must have been, and the noise.
 
-    Every recording is heard without noise and, when there is any, once for each of ``snrs`` [dB].
+    Every recording is heard without noise and, when there is any, once for each of ``snrs`` [dB]. With ``second``, what
+    the model is unsure of is put to the second opinion, where that is installed; a closed choice never is.
     """
 
     model: Path
@@ -42,6 +47,7 @@ class ListeningPlan:
     noise: tuple[Path, ...] = ()
     snrs: tuple[float, ...] = ()
     seed: int = 1
+    second: bool = True
 
 
 class _Worker:
@@ -51,6 +57,7 @@ class _Worker:
         self.plan = plan
         self.loaded = VoskRecogniser(LANGUAGE, plan.model)
         self.noise = noise
+        self.second = second_opinion(_failed, waits=True) if plan.second and not plan.closed else None
 
     def trials(self, recording: Recording) -> list[Trial]:
         clip = read_recording(recording.path)
@@ -71,19 +78,26 @@ class _Worker:
         recogniser.start()
         for at in range(0, samples.size, _FED):
             recogniser.feed(samples[at : at + _FED])
-        return recogniser.finish(0.0, samples.size / RATE)
+        heard = recogniser.finish(0.0, samples.size / RATE)
+        if self.second is not None:
+            return self.second.on(heard, lambda: samples, self.plan.grammar, recogniser.limits)
+        return heard
 
     def running(self, recording: Recording) -> tuple[float, list[Heard]]:
         """Return the length [s] of a long recording and the whole utterances in it that were taken for a phrase."""
         recogniser = self.loaded.fresh()
         recogniser.set_grammar(self.plan.grammar)
         heard: list[Heard] = []
-        listener = Listener(recogniser, heard.append)
+        listener = Listener(recogniser, heard.append, second=self.second)
         samples = read_recording(recording.path)
         for at in range(0, samples.size - BLOCK + 1, BLOCK):
             listener.push(Block(samples[at : at + BLOCK], (at + BLOCK) / RATE))
         listener.flush()
         return samples.size / RATE, [one for one in heard if one.clarity is Clarity.PHRASE]
+
+
+def _failed(failure: Failure) -> None:
+    print(failure.sentence or failure_sentence(failure), file=sys.stderr)
 
 
 def _number(snr: float | None) -> int:

@@ -10,7 +10,7 @@ from contextlib import ExitStack
 
 from rich.console import Console
 
-from assistant.bay.engines import choose_recogniser, choose_synthesiser, note_writer
+from assistant.bay.engines import choose_recogniser, choose_synthesiser, note_writer, second_opinion
 from assistant.bay.inbox import Errand, Inbox
 from assistant.display.board import Ear
 from assistant.events import Grammar, Thresholds
@@ -51,7 +51,8 @@ class RecordedTalk:
         self._inbox = inbox or Inbox()
         self._notes = NotesHeard(note_writer(self._inbox.failed, self._inbox.told), self._inbox.heard)
         # The recording waits for the end of each answer, so there is nothing for the gate to keep out.
-        self._listener = Listener(self._notes.around(recogniser), self._notes.heard, headset=True)
+        self._second = second_opinion(self._inbox.failed, self._inbox.told, waits=True)
+        self._listener = Listener(self._notes.around(recogniser), self._notes.heard, headset=True, second=self._second)
         self._drained = False
 
     def put(self, note: Errand) -> None:
@@ -101,8 +102,10 @@ class RecordedTalk:
         return Ear("listening", self._listener.level)
 
     def close(self) -> None:
-        """Close the file, and the writer of notes."""
+        """Close the file, the writer of notes, and the second opinion."""
         self._notes.close()
+        if self._second is not None:
+            self._second.close()
         self._microphone.close()
 
 

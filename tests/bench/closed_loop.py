@@ -21,6 +21,7 @@ from pathlib import Path
 
 import numpy as np
 
+from assistant.bay.engines import second_opinion
 from assistant.events import Clarity, Command, Heard, Say, Source, Thresholds
 from assistant.facts import Fact
 from assistant.facts.asking_back import AskedBack
@@ -31,10 +32,11 @@ from assistant.session.session import Reply
 from assistant.session.understanding import is_phrase, understand
 from assistant.terminal.tables import table
 from assistant.voice.adapters.vosk import VoskRecogniser
+from assistant.voice.listening.asked_second import SecondOpinion
 from assistant.voice.listening.listener import Listener
 from assistant.voice.listening.model_files import OWN_MODEL
 from assistant.voice.ports import BLOCK, RATE, Block, Recogniser
-from tests.bench.figures import Tell, load, machine
+from tests.bench.figures import Tell, load, machine, tell_failure
 from tests.bench.loop_judging import as_told, does_something, is_input, was_it
 from tests.bench.mechanic_voice import Floats, Machines, Voice, voices
 from tests.bench.noisy_talk import SNRS, made_noise, recorded_noise
@@ -78,8 +80,16 @@ class Talk:
 class Loop:
     """One job, one listener, and the sound of a bay; the time is that of the sound."""
 
-    def __init__(self, recogniser: Recogniser, voice: Voice, machines: Machines, *, job: Path = SHORT) -> None:
-        """Open the job of ``job``."""
+    def __init__(
+        self,
+        recogniser: Recogniser,
+        voice: Voice,
+        machines: Machines,
+        *,
+        job: Path = SHORT,
+        second: SecondOpinion | None = None,
+    ) -> None:
+        """Open the job of ``job``; ``second`` is asked about what the recogniser is unsure of."""
         self._voice, self._machines = voice, machines
         self.session, first = opening(job)
         self.session._limits = recogniser.limits
@@ -87,7 +97,11 @@ class Loop:
         self.speaks_until = START_S
         self._pending: list[Heard] = []
         self._listener = Listener(
-            recogniser, self._pending.append, is_sounding=lambda: self.now < self.speaks_until, headset=not voice.far
+            recogniser,
+            self._pending.append,
+            is_sounding=lambda: self.now < self.speaks_until,
+            headset=not voice.far,
+            second=second,
         )
         self.asked_back = ""
         """The intent of which the assistant asked whether it was meant, until it is told something."""
@@ -292,9 +306,15 @@ def measure(
     split: str = "test",
     model: Path = OWN_MODEL,
     snrs: Sequence[float] = SNRS,
+    *,
+    second: bool = True,
 ) -> list[Line]:
-    """Return what came of so many talks in each of ``places``, in quiet and in each noise at each of ``snrs`` [dB]."""
+    """Return what came of so many talks in each of ``places``, in quiet and in each noise at each of ``snrs`` [dB].
+
+    With ``second``, what the recogniser is unsure of is put to the second opinion, where its extra is installed.
+    """
     loaded = VoskRecogniser(LANGUAGE, model)
+    asked = second_opinion(tell_failure, waits=True) if second else None
     conditions: list[tuple[str, Floats, float | None]] = [("quiet", np.zeros(BLOCK), None)]
     conditions += [(f"{name}, {snr:g} dB", noise, snr) for snr in snrs for name, noise in noises.items()]
     lines = []
@@ -305,9 +325,11 @@ def measure(
             for number, voice in enumerate(voices(people, talks, far=place != PLACES[0], split=split)):
                 tell(f"closed loop, {where}, talk {number + 1}")
                 machines = Machines(noise, voice.level, snr, np.random.default_rng(number))
-                done.append(work_through(Loop(loaded.fresh(), voice, machines)))
+                done.append(work_through(Loop(loaded.fresh(), voice, machines, second=asked)))
             lines.append(Line(where, tuple(done)))
             show(lines[-1])
+    if asked is not None:
+        asked.close()
     return lines
 
 
@@ -352,6 +374,7 @@ def main() -> None:
     ask.add_argument("--snr", type=float, action="append", default=[], help="this level only [dB] (may be repeated)")
     ask.add_argument("--only", action="append", default=[], help="this noise only (may be repeated)")
     ask.add_argument("--place", choices=PLACES, action="append", help="this place only")
+    ask.add_argument("--alone", action="store_true", help="the recogniser alone, without the second opinion")
     given = ask.parse_args()
     noises = recorded_noise(given.data / "noise.tsv", NOISE_S) if given.data else made_noise(NOISE_S)
     noises = {name: noise for name, noise in noises.items() if not given.only or name in given.only}
@@ -366,6 +389,7 @@ def main() -> None:
         given.split,
         given.model,
         given.snr or SNRS,
+        second=not given.alone,
     )
     print(show(lines))
 

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import os
 import platform
+import sys
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
+
+from assistant.terminal.trouble import failure_sentence
+from assistant.worker import Failure
 
 Tell = Callable[[str], None]
 """Called with what is being measured now."""
@@ -53,3 +57,8 @@ def machine() -> str:
 def load() -> str:
     """Return how many processes wanted the processor in the last minute."""
     return f"{os.getloadavg()[0]:.1f}"
+
+
+def tell_failure(failure: Failure) -> None:
+    """Print that a part broke, beside the figures: what was measured after that was measured without it."""
+    print(failure.sentence or failure_sentence(failure), file=sys.stderr)

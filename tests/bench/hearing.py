@@ -112,20 +112,23 @@ def lists(data: Path | None, out: Path, names: Sequence[str]) -> tuple[dict[str,
     return found, remarks
 
 
-def heard(recordings: Sequence[Recording], noise: Sequence[Recording], closed: bool, model: Path) -> list[SnrRow]:
-    """Return the rows of one list, clean and at ``SNRS``."""
+def heard(
+    recordings: Sequence[Recording], noise: Sequence[Recording], closed: bool, model: Path, *, second: bool = True
+) -> list[SnrRow]:
+    """Return the rows of one list, clean and at ``SNRS``; ``second``: with the second opinion, as in a job."""
     words = sorted({recording.label for recording in recordings}) if closed else []
     grammar = Grammar(tuple(words)) if closed else phrases_for(one.label for one in recordings)
-    plan = ListeningPlan(model, grammar, closed, tuple(one.path for one in noise), SNRS)
+    plan = ListeningPlan(model, grammar, closed, tuple(one.path for one in noise), SNRS, second=second)
     trials: list[Trial] = [trial for trials in listen(plan, recordings) for trial in trials]
     return snr_rows(trials, Marks(words, None if closed else read_limits(model)))
 
 
-def running(recordings: Sequence[Recording], model: Path) -> tuple[HourlyRate, list[str]]:
+def running(recordings: Sequence[Recording], model: Path, *, second: bool = True) -> tuple[HourlyRate, list[str]]:
     """Return the rate of whole utterances that were accepted in running speech, and the phrases."""
     marks = Marks((), read_limits(model))
     seconds, accepted = 0.0, []
-    for length, utterances in listen_to_running_speech(ListeningPlan(model, phrases_for(()), closed=False), recordings):
+    plan = ListeningPlan(model, phrases_for(()), closed=False, second=second)
+    for length, utterances in listen_to_running_speech(plan, recordings):
         seconds += length
         accepted += [one.text for one in utterances if marks.accepted(Trial("", "", None, one.text, one.confidence))]
     return HourlyRate(len(accepted), seconds / 3600), sorted(accepted)
@@ -143,6 +146,8 @@ class Wanted:
     split: str = "test"
     most: int = 600
     only: Sequence[str] = ()
+    second: bool = True
+    """Whether the second opinion is asked for, as in a job."""
 
     def wants(self, name: str) -> bool:
         """Return whether the list ``name`` is heard; noise always is."""
@@ -184,12 +189,12 @@ def measure(wanted: Wanted, model: Path, tell: Callable[[str], None]) -> Measure
         for bar in BARS:
             if bar.name in every and bar.name not in counted:
                 tell(f"{bar.what}: {len(every[bar.name])} recordings")
-                counted[bar.name] = heard(every[bar.name], noise, bar.closed, model)
+                counted[bar.name] = heard(every[bar.name], noise, bar.closed, model, second=wanted.second)
         rate: HourlyRate | None = None
         accepted: list[str] = []
         if "running" in every:
             tell("running speech")
-            rate, accepted = running(every["running"], model)
+            rate, accepted = running(every["running"], model, second=wanted.second)
         notes = None
         if "notes" in every and notes_heard.can_measure():
             notes = len(every["notes"]), notes_heard.measure(every["notes"], noise, tell)
@@ -199,7 +204,7 @@ def measure(wanted: Wanted, model: Path, tell: Callable[[str], None]) -> Measure
         if wanted.people and "running" not in every and wanted.wants("running"):
             tell("talk of people")
             tracks = running_talk.tracks(wanted.people, wanted.split, running_talk.BESIDE)
-            talk = running_talk.show(list(running_talk.measure(tracks, model=model)))
+            talk = running_talk.show(list(running_talk.measure(tracks, model=model, second=wanted.second)))
     return Measured(counted, rate, accepted, remarks, notes, talk, every)
 
 
@@ -278,17 +283,18 @@ def main() -> None:
     ask.add_argument(
         "--split", choices=("dev", "test"), default="test", help="which of these people (dev: for choosing)"
     )
+    ask.add_argument("--alone", action="store_true", help="the recogniser alone, without the second opinion")
     given = ask.parse_args()
     progress = Console(stderr=True)
     print(f"{machine()}; load {load()}")
     with progress.status("") as status:
-        wanted = Wanted(given.data, given.people, given.split, given.most, given.only)
+        wanted = Wanted(given.data, given.people, given.split, given.most, given.only, not given.alone)
         measured = measure(wanted, given.model, status.update)
     print(show(measured))
     if given.talks:
         with progress.status("") as status:
             noises = made_noise(closed_loop.NOISE_S)
-            loops = closed_loop.measure(noises, given.people, given.talks, status.update)
+            loops = closed_loop.measure(noises, given.people, given.talks, status.update, second=not given.alone)
         print(closed_loop.show(loops))
     if given.json:
         told = {

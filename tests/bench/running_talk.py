@@ -27,6 +27,7 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 
+from assistant.bay.engines import second_opinion
 from assistant.events import Command, Grammar, Heard, Weight
 from assistant.hearing.measuring import phrases_for
 from assistant.hearing.mixing import rms
@@ -43,7 +44,7 @@ from assistant.voice.listening.listener import Listener
 from assistant.voice.listening.model_files import OWN_MODEL
 from assistant.voice.ports import BLOCK, RATE, Block, Samples
 from models.recipe.parting import part_of
-from tests.bench.figures import load, machine
+from tests.bench.figures import load, machine, tell_failure
 from tests.jobs import SHORT, START_S, opening, walk
 from tests.voice.noises import MACHINES
 
@@ -151,8 +152,9 @@ def states() -> dict[str, tuple[Here, Grammar]]:
 class _Worker:
     """What one process keeps: the loaded model."""
 
-    def __init__(self, model: Path, every_phrase: bool) -> None:
+    def __init__(self, model: Path, every_phrase: bool, second: bool) -> None:
         self.loaded = VoskRecogniser(LANGUAGE, model)
+        self.second = second_opinion(tell_failure, waits=True) if second else None
         self.every_phrase = every_phrase
 
     def hear(self, track: Track) -> tuple[str, float, list[Taken]]:
@@ -162,7 +164,7 @@ class _Worker:
             name, grammar = "all", phrases_for(())
         recogniser = self.loaded.fresh()
         heard: list[Heard] = []
-        listener = Listener(recogniser, heard.append, headset=True)
+        listener = Listener(recogniser, heard.append, headset=True, second=self.second)
         listener.set_grammar(grammar)
         for at in range(0, samples.size - BLOCK + 1, BLOCK):
             listener.push(Block(samples[at : at + BLOCK], (at + BLOCK) / RATE))
@@ -193,10 +195,10 @@ def _of_a_job(heard: Heard, here: Here, loaded: VoskRecogniser) -> str:
 _worker: _Worker | None = None
 
 
-def _start(model: Path, every_phrase: bool) -> None:
+def _start(model: Path, every_phrase: bool, second: bool) -> None:
     global _worker  # noqa: PLW0603 - one per process, made once
     os.nice(15)
-    _worker = _Worker(model, every_phrase)
+    _worker = _Worker(model, every_phrase, second)
 
 
 def _hear(track: Track) -> tuple[str, float, list[Taken]]:
@@ -205,10 +207,19 @@ def _hear(track: Track) -> tuple[str, float, list[Taken]]:
 
 
 def measure(
-    every: Sequence[Track], *, model: Path = OWN_MODEL, every_phrase: bool = False, cores: int = 2
+    every: Sequence[Track],
+    *,
+    model: Path = OWN_MODEL,
+    every_phrase: bool = False,
+    cores: int = 2,
+    second: bool = True,
 ) -> Iterator[tuple[str, float, list[Taken]]]:
-    """Yield for each track, as it is done, what it was beside, its length [s], and what would be taken of it."""
-    with multiprocessing.get_context("spawn").Pool(cores, initializer=_start, initargs=(model, every_phrase)) as pool:
+    """Yield for each track, as it is done, what it was beside, its length [s], and what would be taken of it.
+
+    With ``second``, the second opinion is asked for as in a job, where its extra is installed.
+    """
+    started = (model, every_phrase, second)
+    with multiprocessing.get_context("spawn").Pool(cores, initializer=_start, initargs=started) as pool:
         yield from pool.imap_unordered(_hear, every)
 
 
@@ -245,12 +256,13 @@ def main() -> None:
     ask.add_argument("--beside", action="append", help=f"quiet, music:DB or MACHINE:DB; without it {', '.join(BESIDE)}")
     ask.add_argument("--all", action="store_true", help="every phrase of the assistant open, in place of a job's")
     ask.add_argument("--cores", type=int, default=2)
+    ask.add_argument("--alone", action="store_true", help="the recogniser alone, without the second opinion")
     ask.add_argument("--json", type=Path, help="write each one that was taken to this file as well")
     given = ask.parse_args()
     print(f"{machine()}; load {load()}")
     found = []
     every = tracks(given.shared, given.split, given.beside or BESIDE)
-    for one in measure(every, every_phrase=given.all, cores=given.cores):
+    for one in measure(every, every_phrase=given.all, cores=given.cores, second=not given.alone):
         found.append(one)
         print(f"{len(found)} of {len(every)}", end="\r", flush=True)
     print(show(found))

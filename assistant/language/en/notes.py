@@ -7,7 +7,7 @@ word may follow any word too, only less readily.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 _PARTS = """bolt, bolts, second bolt, first bolt, last bolt, stud, studs, nut, washer, thread, threads, hole, dowel,
 pin, clip, clamp, hose, coolant hose, pipe, fuel line, oil line, gasket, old gasket, new gasket, seal, oil seal,
@@ -63,6 +63,10 @@ def free_phrases(words: Sequence[str]) -> list[str]:
 
 def written_endings() -> list[str]:
     return ["end note", "endnote", "end notes", "and note", "end of note", "end of notes", "and of note"]
+
+
+def written_numbers() -> Mapping[str, str]:
+    return {"to": "two", "too": "two", "for": "four", "ate": "eight", "won": "one"}
 
 
 def _notes() -> Iterator[str]:

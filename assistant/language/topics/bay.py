@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Protocol
 
 from assistant.events import VoiceKnob
@@ -32,6 +32,9 @@ class Notes(Protocol):
 
     def written_endings(self) -> list[str]:
         """Return how a writer of free speech may write the phrase that ends a note, in small letters."""
+
+    def written_numbers(self) -> Mapping[str, str]:
+        """Return the number words that sound like other words, by how a writer of free speech may write them."""
 
 
 class Equipment(Protocol):

@@ -16,7 +16,7 @@ import numpy.typing as npt
 from assistant.voice.ports import RATE, Samples, VoiceFault
 
 NO_WRITER = (
-    "The extra for notes is not installed, so notes are heard less well; install it "
+    "The extra for notes is not installed, so notes and unsure words are heard less well; install it "
     "(pip install 'step-assistant[notes]')."
 )
 MOST_S = 12.0
@@ -50,8 +50,8 @@ class MoonshineWriter:
             self._engine = Transcriber(str(folder), ModelArch.TINY, options=_OPTIONS)
         except Exception as fault:  # its own class, or whatever a broken installation raises
             raise VoiceFault(
-                f"The extra for notes does not load ({type(fault).__name__}), so notes are heard less well; "
-                "install it again (pip install --force-reinstall 'step-assistant[notes]')."
+                f"The extra for notes does not load ({type(fault).__name__}), so notes and unsure words are heard "
+                "less well; install it again (pip install --force-reinstall 'step-assistant[notes]')."
             ) from fault
 
     def write(self, samples: Samples) -> str:

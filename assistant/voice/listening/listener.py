@@ -16,8 +16,11 @@ from collections import deque
 from collections.abc import Callable
 from dataclasses import replace
 
+import numpy as np
+
 from assistant.events import Clarity, Grammar, Heard, Then
 from assistant.voice.adapters.silero import SileroDetector
+from assistant.voice.listening.asked_second import SecondOpinion
 from assistant.voice.listening.endpoint import QUIETEST_DB, Edge, Endpointer
 from assistant.voice.listening.heard_again import heard_again
 from assistant.voice.listening.over_echo import OverEcho
@@ -30,6 +33,8 @@ TAIL_S = 0.25
 FAR_DB = 14.0
 """Speech this much quieter than the mechanic's usual phrases [dB] comes from farther away and was not meant for us."""
 _PEAKS_KEPT = 8
+_BEFORE = 10
+"""Blocks of before an utterance in noise that go with it to the second opinion: a beginning may be late there."""
 _SAYS_WITHIN_S = 0.8
 """Whoever spoke over the assistant begins an utterance within this time [s], or said nothing."""
 _READ_S = 0.2
@@ -50,14 +55,15 @@ class Listener:
         detector: VoiceDetector | None = None,
         again: Callable[[], Recogniser] | None = None,
         over: OverEcho | None = None,
+        second: SecondOpinion | None = None,
         hush: Callable[[], None] = lambda: None,
         on_failure: OnFailure = lambda _failure: None,
     ) -> None:
         """Join the parts; ``is_sounding`` tells whether the assistant can be heard now; ``tail_s`` is in seconds.
 
         Without a ``detector`` it is the Silero model. ``again`` makes the recogniser anew when it broke. With ``over``
-        a person is heard while the assistant sounds, which ``hush`` then silences. ``on_failure`` is told when the
-        recogniser fails at attending to all that is heard.
+        a person is heard while the assistant sounds, which ``hush`` then silences. ``second`` is asked about what the
+        recogniser is unsure of. ``on_failure`` is told when that fails at attending to all that is heard.
 
         Raises:
             VoiceFault: that model cannot be loaded.
@@ -68,6 +74,7 @@ class Listener:
         self._tail_s = tail_s
         self._again = again
         self._own_detector = detector
+        self._second = second
         self._over, self._hush = over, hush
         self._taken_over_at: float | None = None
         """When a person took the word, as long as that person is not heard to the end [s since the epoch]."""
@@ -77,7 +84,7 @@ class Listener:
         self.is_deaf = False
         """Whether nobody listens any more."""
         self._attending = Failures("attending", on_failure)
-        self._ear = _Ear(recogniser, endpointer or Endpointer(), detector or SileroDetector(), self._attending)
+        self._ear = self._ear_of(recogniser, endpointer or Endpointer(), detector or SileroDetector())
 
     @property
     def level(self) -> float:
@@ -101,8 +108,11 @@ class Listener:
         """
         recogniser = self._again() if self._again else self._ear.recogniser
         detector = self._own_detector or SileroDetector()
-        self._ear = _Ear(recogniser, Endpointer(self._ear.ends.knobs), detector, self._attending)
+        self._ear = self._ear_of(recogniser, Endpointer(self._ear.ends.knobs), detector)
         self._wanted = self._wanted or self._last
+
+    def _ear_of(self, recogniser: Recogniser, ends: Endpointer, detector: VoiceDetector) -> _Ear:
+        return _Ear(recogniser, ends, detector, self._attending, self._second)
 
     def push(self, block: Block) -> None:
         """Take the next block; calls ``on_heard`` when an utterance ends with it."""
@@ -178,8 +188,16 @@ def _endings(grammar: Grammar) -> frozenset[str]:
 class _Ear:
     """One recogniser, one voice detector and the utterance that they are at; broken, it is thrown away as a whole."""
 
-    def __init__(self, recogniser: Recogniser, ends: Endpointer, detector: VoiceDetector, attending: Failures) -> None:
+    def __init__(
+        self,
+        recogniser: Recogniser,
+        ends: Endpointer,
+        detector: VoiceDetector,
+        attending: Failures,
+        second: SecondOpinion | None,
+    ) -> None:
         self.recogniser = recogniser
+        self._second = second
         self._attending: Failures | None = attending
         self._grammar = Grammar(())
         self._blocks: list[Block] = []
@@ -256,6 +274,9 @@ class _Ear:
         heard = self.recogniser.finish(ends.started_at, ends.ended_at)
         if ends.is_noisy and not self.is_over and heard.clarity is not Clarity.DICTATION:
             heard = heard_again(heard, self.recogniser, self._grammar, ends.earlier, self._blocks)
+        may_be_cut = self.is_over or ends.started_at - self._voice_until < ends.knobs.apart_s
+        if self._second is not None and ends.is_alone and not may_be_cut:
+            heard = self._asked_about(heard, self._second)
         if not self.is_over:
             known = heard if not ends.by_words else replace(heard, words_s=0.0)  # its length is a guess
             heard = as_alone(known, in_talk=ends.in_talk, least=self.recogniser.limits.critical)
@@ -265,7 +286,6 @@ class _Ear:
             self.recogniser.forget()  # the words of this utterance are no opinion on the next
         if ends.is_voiced and ends.had_words:
             self._talk.note(heard)
-        may_be_cut = self.is_over or self.ends.started_at - self._voice_until < self.ends.knobs.apart_s
         if may_be_cut and heard.text in self.endings and heard.clarity is Clarity.PHRASE:
             return replace(heard, text="", clarity=Clarity.UNCLEAR, words=())
         if not self.ends.is_alone and heard.clarity is not Clarity.DICTATION:
@@ -275,6 +295,21 @@ class _Ear:
         elif heard.clarity is Clarity.UNCLEAR and (not self.ends.is_voiced or self._is_far()):
             heard = replace(heard, clarity=Clarity.SPEECH)
         return heard
+
+    def _asked_about(self, heard: Heard, second: SecondOpinion) -> Heard:
+        """Return what counts of ``heard`` by the second opinion, where that may help."""
+        ends = self.ends
+        if heard.clarity is not Clarity.PHRASE and (ends.in_talk or self._is_far()):
+            return heard
+        before = ends.earlier[-_BEFORE:] if ends.is_noisy else []
+        blocks = [*before, *self._blocks]
+        return second.on(
+            heard,
+            lambda: np.concatenate([block.samples for block in blocks]),
+            self._grammar,
+            self.recogniser.limits,
+            in_doubt=not ends.is_noisy and (ends.in_talk or self._talk.is_near(ends.started_at)),
+        )
 
     def _is_far(self) -> bool:
         if not self._peaks:

@@ -1,0 +1,293 @@
+"""What a second opinion changes: the rule alone, who is asked and for how long, and the real writer on a real voice."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import threading
+import time
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from assistant.bay.engines import second_opinion
+from assistant.events import Clarity, Grammar, Heard, PhraseLimits, Slot, SlotKind, Then, Thresholds
+from assistant.hearing.measuring import phrases_for
+from assistant.language.chosen import LANGUAGE
+from assistant.voice.adapters.vosk import VoskRecogniser
+from assistant.voice.listening.asked_second import AskedAtOnce, AskedInTime, SecondOpinion
+from assistant.voice.listening.listener import Listener
+from assistant.voice.listening.second_opinion import as_words, is_asked, phrase_in, said_once, second_look
+from assistant.voice.listening.writing import ProcessWriter
+from assistant.voice.ports import RATE
+from assistant.worker import Failure
+from tests.devices.waiting import until
+from tests.fakes import breaking_writer
+from tests.fakes.breaking_writer import TellWriter
+from tests.fakes.detector import EverythingIsVoice
+from tests.fakes.recogniser import TellRecogniser
+from tests.voice.people import Person, blocks, in_room, silence
+from tests.voice.test_endpoint import tone
+
+LIMITS = Thresholds(0.6, 0.75, 0.9, phrases={"why": PhraseLimits(0.95, 0.95, 0.45)})
+GRAMMAR = Grammar(
+    ("next", "no", "yes", "repeat", "why", "confirmed", "confirm", "what is left"),
+    (Slot("count", SlotKind.WHOLE), Slot("reading", SlotKind.DECIMAL)),
+    alike=(("confirmed", "confirm"),),
+)
+SOUND = np.full(RATE // 2, 100, dtype=np.int16)
+WORD = in_room(silence(1), tone(0.4, -15.0), silence(0.7))
+
+
+def heard(text: str = "", confidence: float = 1.0, clarity: Clarity = Clarity.PHRASE, seconds: float = 0.6) -> Heard:
+    return Heard(text, confidence, 10.0, 10.0 + seconds, clarity)
+
+
+NOTHING = heard("nah", 0.5, Clarity.UNCLEAR)
+
+
+def counts(one: Heard, written: str, *, in_doubt: bool = False) -> tuple[str, Clarity, float]:
+    found = second_look(one, written, GRAMMAR, LIMITS, LANGUAGE, in_doubt=in_doubt)
+    return found.text, found.clarity, found.confidence
+
+
+@pytest.mark.parametrize(
+    ("written", "words"),
+    [
+        ("No.", "no"),
+        ("Count 2.", "count two"),
+        ("Reading 0.45.", "reading zero point four five"),
+        ("Reading .5", "reading zero point five"),
+        ("Twenty-four", "twenty four"),
+        ("What\N{RIGHT SINGLE QUOTATION MARK}s left?", "what's left"),
+        ("?!", ""),
+        ("9" * 400, "9" * 400),
+    ],
+)
+def test_what_is_written_is_put_as_it_is_heard(written: str, words: str) -> None:
+    assert as_words(written, LANGUAGE) == words
+
+
+def test_what_a_writer_writes_again_and_again_was_said_once() -> None:
+    assert [said_once(text) for text in ("no no no", "count two count two", "no no yes", "")] == [
+        "no", "count two", "no no yes", "",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("written", "phrase"),
+    [
+        ("Yes. Yes.", "yes"),
+        ("Count to.", "count two"),
+        ("Count 12", "count twelve"),
+        ("reading thirty-five point five", "reading thirty five point five"),
+        ("Yes, I know.", ""),
+        ("No way.", ""),
+        ("Count", ""),
+        ("Count 120.", ""),
+        ("", ""),
+    ],
+)
+def test_only_a_whole_phrase_that_can_be_said_now_is_one(written: str, phrase: str) -> None:
+    assert phrase_in(written, GRAMMAR, LANGUAGE) == phrase
+
+
+def test_what_was_no_phrase_counts_as_surely_as_a_moving_one_and_never_as_a_critical_one() -> None:
+    assert counts(NOTHING, "No.") == ("no", Clarity.PHRASE, LIMITS.moving)
+    assert counts(heard("", 1.0, Clarity.SPEECH), "Yes, yes.") == ("yes", Clarity.PHRASE, LIMITS.moving)
+    text, _, confidence = counts(NOTHING, "Confirmed.")
+    assert (text, confidence < LIMITS.critical) == ("confirmed", True)
+    assert counts(NOTHING, "Number.") == (NOTHING.text, Clarity.UNCLEAR, NOTHING.confidence)
+
+
+def test_a_phrase_that_both_heard_is_as_sure_as_a_critical_one() -> None:
+    assert counts(heard("next", 0.4), "Next.") == ("next", Clarity.PHRASE, LIMITS.critical)
+    assert counts(heard("next", 0.97), "Next.") == ("next", Clarity.PHRASE, 0.97)
+    assert counts(heard("confirmed", 0.5), "Confirm!") == ("confirmed", Clarity.PHRASE, LIMITS.critical)
+
+
+def test_an_unsure_phrase_for_which_something_else_is_written_is_asked_for_again() -> None:
+    assert counts(heard("no", 0.8), "Yes.")[1] is Clarity.UNCLEAR
+    assert counts(heard("no", 0.8), "What a lovely day.")[1] is Clarity.UNCLEAR
+    assert counts(heard("next", 0.8), "Text.")[:2] == ("next", Clarity.PHRASE)
+    assert counts(heard("next", 0.8), "")[:2] == ("next", Clarity.PHRASE)
+    assert counts(heard("next", 0.95), "What a lovely day.")[:2] == ("next", Clarity.PHRASE)
+
+
+def test_a_number_is_made_surer_and_never_another_one() -> None:
+    assert counts(heard("count two", 0.6), "Count 2.") == ("count two", Clarity.PHRASE, LIMITS.critical)
+    assert counts(heard("count two", 0.8), "Count three.") == ("count two", Clarity.PHRASE, 0.8)
+    assert counts(NOTHING, "Count to.") == ("count two", Clarity.PHRASE, LIMITS.moving)
+    text, _, confidence = counts(heard("reading zero point four", 0.5), "Reading 0.4")
+    assert (text, confidence < LIMITS.reading) == ("reading zero point four", True), "it is read back all the same"
+
+
+def test_where_people_talk_a_sure_phrase_is_refused_as_well() -> None:
+    assert counts(heard("what is left", 1.0), "But she is dead.", in_doubt=True)[1] is Clarity.UNCLEAR
+    assert counts(heard("what is left", 1.0), "What is left?", in_doubt=True)[:2] == ("what is left", Clarity.PHRASE)
+
+
+def test_a_phrase_that_others_are_taken_for_counts_only_if_it_is_written_too() -> None:
+    assert counts(heard("why", 1.0), "What?")[1] is Clarity.UNCLEAR
+    assert counts(heard("why", 1.0), "Why?") == ("why", Clarity.PHRASE, 1.0)
+
+
+def test_it_is_asked_for_what_is_short_and_unsure() -> None:
+    def asked(one: Heard, *, grammar: Grammar = GRAMMAR, in_doubt: bool = False) -> bool:
+        return is_asked(one, grammar, LIMITS, in_doubt=in_doubt)
+
+    assert not asked(heard("next", 0.9))
+    assert asked(heard("next", 0.89))
+    assert asked(heard("next", 1.0), in_doubt=True)
+    assert asked(heard("why", 1.0))
+    assert not asked(heard("count two", 1.0))
+    assert asked(heard("count two", 0.8))
+    assert asked(NOTHING)
+    assert not asked(replace(NOTHING, ended_at=NOTHING.started_at + 3.1))
+    assert not asked(NOTHING, grammar=replace(GRAMMAR, dictation=True))
+
+
+# Who is asked, and for how long
+
+
+class Slow(TellWriter):
+    """Writes nothing into the silence that it is warmed with, then what it was told to, as soon as it may ``go``."""
+
+    def __init__(self, *texts: str) -> None:
+        super().__init__("", *texts)
+
+
+def in_time(writer: TellWriter, patience_s: float = 10.0) -> AskedInTime:
+    asked = AskedInTime(lambda: writer, on_failure=[].append, patience_s=patience_s)
+    assert asked.wait_until_warm(10.0)
+    return asked
+
+
+def test_whoever_listens_in_real_time_gets_the_answer() -> None:
+    asked = in_time(Slow("No.", "Yes."))
+    assert [asked.ask(SOUND), asked.ask(SOUND)] == ["No.", "Yes."]
+    asked.close()
+
+
+def test_an_answer_that_comes_late_is_dropped_and_nothing_is_asked_meanwhile() -> None:
+    writer = Slow("No.", "Yes.")
+    asked = in_time(writer, patience_s=0.05)
+    writer.go.clear()
+    assert asked.ask(SOUND) is None
+    assert asked.ask(SOUND) is None, "it is still at the first"
+    writer.go.set()
+    until(lambda: len(writer.took) == 2, "the first answer came")
+    until(lambda: asked.ask(SOUND) == "Yes.", "it answers again")
+    asked.close()
+
+
+def test_who_is_not_loaded_yet_is_not_waited_for() -> None:
+    load = threading.Event()
+
+    def make() -> TellWriter:
+        assert load.wait(10)
+        return Slow("No.")
+
+    asked = AskedInTime(make, on_failure=[].append, patience_s=60.0)
+    began = time.monotonic()
+    assert asked.ask(SOUND) is None
+    assert time.monotonic() - began < 30.0
+    load.set()
+    assert asked.wait_until_warm(10.0)
+    assert asked.ask(SOUND) == "No."
+    asked.close()
+
+
+@pytest.mark.audio
+@pytest.mark.parametrize(
+    "cls", [breaking_writer.OddWriter, breaking_writer.EndingWriter, breaking_writer.HangingWriter]
+)
+def test_a_writer_that_breaks_is_told_and_the_word_of_the_recogniser_stands(cls: type) -> None:
+    failures: list[Failure] = []
+    make = lambda: ProcessWriter(f"{cls.__module__}:{cls.__name__}", patience_s=0.1)  # noqa: E731
+    live = SecondOpinion(AskedInTime(make, on_failure=failures.append), LANGUAGE)
+    live.prepare()
+    until(lambda: len(failures) == 3, "it failed three times", 60.0)
+    assert live.on(heard("next", 0.8), lambda: SOUND, GRAMMAR, LIMITS) == heard("next", 0.8)
+    live.close()
+    assert [(one.part, one.then) for one in failures] == [("second_opinion", Then.AGAIN)] * 2 + [
+        ("second_opinion", Then.ENDED)
+    ]
+    failures.clear()
+    waits = SecondOpinion(AskedAtOnce(make, on_failure=failures.append), LANGUAGE)
+    assert [waits.on(NOTHING, lambda: SOUND, GRAMMAR, LIMITS) for _ in range(4)] == [NOTHING] * 4
+    assert len(failures) == 3
+    waits.close()
+
+
+class Unsure(TellRecogniser):
+    """Hears the word "nah", which is no phrase."""
+
+    limits = LIMITS
+
+    def finish(self, started_at: float, ended_at: float) -> Heard:
+        return Heard("nah", 0.5, started_at, ended_at, Clarity.UNCLEAR)
+
+
+def test_a_listener_takes_the_phrase_that_only_the_writer_knew() -> None:
+    found: list[Heard] = []
+    second = SecondOpinion(AskedAtOnce(lambda: TellWriter("No.", "Hello."), on_failure=[].append), LANGUAGE)
+    listener = Listener(Unsure(), found.append, detector=EverythingIsVoice(), second=second)
+    listener.set_grammar(GRAMMAR)
+    for at in (0.0, 10.0):
+        for block in blocks(WORD, at):
+            listener.push(block)
+    assert [(one.text, one.clarity) for one in found] == [("no", Clarity.PHRASE), ("nah", Clarity.UNCLEAR)]
+    assert found[0].started_at == pytest.approx(1.0, abs=0.05)
+
+
+@pytest.mark.audio
+@pytest.mark.xdist_group("recognisers")
+def test_the_real_writer_knows_a_word_that_the_recogniser_refuses() -> None:
+    """A voice of flite says *yes* in quiet, with all phrases open; asked as the bay and the recordings ask."""
+    loaded = VoskRecogniser(LANGUAGE)
+    failures: list[Failure] = []
+    second = second_opinion(failures.append, waits=True)
+    assert second is not None
+    said = in_room(silence(1.5), Person("flite", "kal16").say("yes"), silence(1.2))
+    found: list[Heard] = []
+    for asked in (None, second):
+        listener = Listener(loaded.fresh(), found.append, headset=True, second=asked)
+        listener.set_grammar(phrases_for(()))
+        for block in blocks(said):
+            listener.push(block)
+    second.close()
+    alone, both = found
+    assert alone.clarity is Clarity.UNCLEAR
+    assert (both.text, both.clarity, failures) == ("yes", Clarity.PHRASE, [])
+    assert both.confidence >= loaded.limits.moving
+
+
+def test_what_is_not_alone_is_not_asked_about() -> None:
+    """A word close on other talk is talk, whatever is written of it."""
+    writer = TellWriter("No.", "No.")
+    found: list[Heard] = []
+    second = SecondOpinion(AskedAtOnce(lambda: writer, on_failure=[].append), LANGUAGE)
+    listener = Listener(Unsure(), found.append, detector=EverythingIsVoice(), second=second)
+    listener.set_grammar(GRAMMAR)
+    word = tone(0.4, -15.0)
+    for block in blocks(in_room(silence(1), word, silence(0.25), word, silence(0.7))):
+        listener.push(block)
+    assert [one.clarity for one in found] == [Clarity.PHRASE, Clarity.SPEECH]
+    assert len(writer.took) == 1
+
+
+def test_without_the_extra_nobody_is_asked_and_one_sentence_says_so() -> None:
+    """In a process of its own, which cannot see the package."""
+    program = (
+        "import sys; sys.modules['moonshine_voice'] = None\n"
+        "import importlib.util as u; find = u.find_spec\n"
+        "u.find_spec = lambda name, *more: None if name == 'moonshine_voice' else find(name, *more)\n"
+        "from assistant.bay.engines import second_opinion\n"
+        "print(second_opinion(print, print))"
+    )
+    told = subprocess.run([sys.executable, "-c", program], check=True, capture_output=True, text=True).stdout
+    sentence, nobody = told.splitlines()
+    assert sentence.startswith("The extra for notes is not installed, so notes and unsure words are heard less well;")
+    assert nobody == "None"
