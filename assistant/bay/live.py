@@ -41,7 +41,7 @@ from assistant.terminal.dialogue import Dialogue
 from assistant.terminal.exits import Exit
 from assistant.voice.listening.keeping import KeepingRecogniser
 from assistant.voice.ports import Recogniser, VoiceFault
-from assistant.workshop.line import line_of
+from assistant.workshop.line import job_brought, line_of
 
 if TYPE_CHECKING:
     from assistant.desk.display import Display  # only a page needs the web libraries
@@ -63,12 +63,16 @@ def run_live(procedure: Path, options: RunOptions) -> Exit:
     return guarded(work)
 
 
-def resume_live(job: str, options: ResumeOptions) -> Exit:
-    """Go on with ``job`` and stay until it is closed, or stopped by Control-C."""
+def resume_live(name: str, options: ResumeOptions, from_bay: str = "") -> Exit:
+    """Go on with the job ``name`` and stay until it is closed, or stopped by Control-C.
+
+    One that another bay of the workshop has is brought here first; ``from_bay`` names that bay where it is gone.
+    """
     tools, box = (str(path.absolute()) if path else "" for path in (options.tools, options.box))
 
     def work() -> Exit:
         settings = settings_for(options)
+        job = job_brought(name, settings, from_bay)
         check_resumable(job, round(SteadyClock().now() * 1000))
         if tools:
             check_tools(tools)

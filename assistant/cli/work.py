@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
 import typer
 
 from assistant.bay.options import ResumeOptions, RunOptions
@@ -44,15 +46,22 @@ def bay(options: BayOptions) -> None:
 
 
 @takes()
-def resume(options: ResumeOptions, job: JobName = "last") -> None:
+def resume(
+    options: ResumeOptions,
+    job: JobName = "last",
+    from_bay: Annotated[
+        str, typer.Option("--from", metavar="BAY", help="The bay that has the job and is gone: take it over.")
+    ] = "",
+) -> None:
     """Go on with a job after a pause, a crash or a pulled plug: says where it is in one breath.
 
     The state is built again from the journal alone; the procedure is the one that the job was opened with. With
-    --operator and another name than before, the job is handed over, and the new one is told what there is to know.
+    --operator and another name than before, the job is handed over, and the new one is told what there is to know. A
+    job that is paused in another bay of the workshop is brought here first.
     """
     from assistant.bay.live import resume_live
 
-    raise typer.Exit(resume_live(job, options))
+    raise typer.Exit(resume_live(job, options, from_bay))
 
 
 @takes(

@@ -17,6 +17,8 @@ from datetime import datetime
 
 from assistant.journal.port import JobBusy, Lease
 
+_FOR_EVER_MS = 9_999_999_999_999
+"""The end of a lease that is not over by itself [ms since the epoch]: in 2286."""
 LEASE_MS = 120_000
 """For how long a lease is good [ms]: what a second machine waits for when the first has lost its power."""
 
@@ -46,6 +48,8 @@ def refuse_unless_free(job: str, there: Lease | None, mine: Lease, now_ms: int, 
     """
     if there is None or there.token == mine.token:
         return
+    if is_moved(there):
+        raise moved(job, there.bay)
     known = alive if there.host == mine.host else None
     if known:
         raise busy_here(job)
@@ -55,6 +59,24 @@ def refuse_unless_free(job: str, there: Lease | None, mine: Lease, now_ms: int, 
             f"Job {job} is being worked on in the bay {there.bay}, by process {there.pid} on the machine {there.host}, "
             f"and is kept for it until {until}. End it there; or wait until then, if that machine is gone."
         )
+
+
+def moved_to(bay: str, host: str) -> Lease:
+    """Return the lease that stands in a bay's journal for a job that went to ``bay``: nothing is added to it here."""
+    return Lease(secrets.token_hex(8), bay, host, 0, _FOR_EVER_MS)
+
+
+def is_moved(lease: Lease) -> bool:
+    """Return whether ``lease`` stands for a job that went to another bay."""
+    return lease.until_ms >= _FOR_EVER_MS
+
+
+def moved(job: str, bay: str) -> JobBusy:
+    """Return the fault of a job that went to ``bay``."""
+    return JobBusy(
+        f"Job {job} has moved to the bay {bay}, and is gone on with there. Pause it there to bring it back, with: "
+        f"assistant resume {job}"
+    )
 
 
 def busy_here(job: str) -> JobBusy:

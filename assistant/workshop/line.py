@@ -10,8 +10,9 @@ from pathlib import Path
 from assistant.central.place import CentralFault, CentralPlace, read_place
 from assistant.clock import steady
 from assistant.journal.port import JournalFault
-from assistant.settings import Settings, settings_path
+from assistant.settings import Settings, home, settings_path
 from assistant.worker import OnFailure, Worker
+from assistant.workshop.moving import bring_if_away
 from assistant.workshop.sending import Sender
 
 LOOKS_EVERY_S = 0.25
@@ -88,6 +89,19 @@ class CentralLine:
             if self.reached:  # the last words of a job, which is closed by now
                 with contextlib.suppress(CentralFault, JournalFault):
                     sender.round(self._clock())
+
+
+def job_brought(name: str, settings: Settings, from_bay: str = "") -> str:
+    """Return the job that ``name`` means, which another bay may have had: then it is brought here.
+
+    A bay that stands alone gives the name back.
+
+    Raises:
+        CentralFault: the job is not here, and the store cannot be reached, or another bay has it.
+        JournalFault: it cannot be kept here.
+    """
+    place = central_place(settings)
+    return name if place is None else bring_if_away(place, home(), name, settings.bay, from_bay)
 
 
 @contextlib.contextmanager

@@ -15,9 +15,13 @@ from assistant.central.link import CentralLink
 from assistant.central.place import CentralFault, CentralPlace
 from assistant.journal.chain import Head
 from assistant.journal.copies import CentralJobs, Piece, StoredJobs
+from assistant.journal.leasing import moved
+from assistant.journal.moved import MovingJobs
 
 MOST_ENTRIES_SENT, MOST_LETTERS_SENT = 200, 500_000
 """So many entries, or letters of theirs, are sent at once."""
+LEASES_EVERY_S = 1.0
+"""So often [s] it is said in the store which jobs are at work here."""
 AGAIN_S = 600.0
 """After so long [s] what the store set aside is sent again: it may be of a newer version by now."""
 WHY_ASIDE = {
@@ -65,6 +69,8 @@ class Sender:
     _ends: dict[str, Head] = field(default_factory=dict)
     _aside: dict[str, tuple[str, int, float]] = field(default_factory=dict)
     _told: set[tuple[str, str, int]] = field(default_factory=set)
+    _holds: set[str] = field(default_factory=set)
+    _leases_at: float = float("-inf")
 
     def round(self, now: float, goes_on: Callable[[], bool] = lambda: True) -> Round:
         """Send all that is new; ``now`` is in seconds of a clock that never steps. Cheap when nothing is.
@@ -78,20 +84,22 @@ class Sender:
         if self._jobs is None:
             self._jobs = StoredJobs(self.folder)
         fresh = self._link is None or not self._link.is_open
-        if not fresh and not self._jobs.changed() and not self._is_due(now):
-            return Round()
-        heads = self._jobs.heads()
+        is_new = self._jobs.changed() or fresh or self._is_due(now)
         came_to = Round()
         try:
             central = CentralJobs(self._linked(fresh))
-            if fresh:
-                self._jobs.changed()
-                self._ends = dict(central.ends(list(heads)))
-                self._aside.clear()
-            for job, (bay, head) in heads.items():
-                if not goes_on():
-                    break
-                self._send(central, job, bay, head, now, came_to, goes_on)
+            if is_new:
+                heads = self._jobs.heads()
+                if fresh:
+                    self._ends = dict(central.ends(list(heads)))
+                    self._aside.clear()
+                for job, (bay, head) in heads.items():
+                    if not goes_on():
+                        break
+                    self._send(central, job, bay, head, now, came_to, goes_on)
+            if is_new or now >= self._leases_at + LEASES_EVERY_S:
+                self._leases_at = now
+                self._keep_leases(central)
         except CentralFault:
             self._unlink()
             raise
@@ -108,6 +116,31 @@ class Sender:
         if self._jobs is not None:
             self._jobs.close()
             self._jobs = None
+
+    def _keep_leases(self, central: CentralJobs) -> None:
+        """Say which jobs are at work here; a paused one that another bay asks for goes there."""
+        assert self._jobs is not None
+        held = self._jobs.held()
+        for job in sorted(self._holds - held.keys()):
+            central.give(job)
+        self._holds &= held.keys()
+        for job, lease in held.items():
+            holder, host, wanted_by = central.hold(job, lease)
+            if holder == lease.bay:
+                self._holds.add(job)
+                if wanted_by and self._left(job, wanted_by, "", only_paused=True):
+                    central.give(job)
+            elif holder:
+                self._left(job, holder, host)
+
+    def _left(self, job: str, bay: str, host: str, *, only_paused: bool = False) -> bool:
+        """Note that ``job`` is gone from here, first of all; return whether it is."""
+        with contextlib.closing(MovingJobs(self.folder)) as mover:
+            left = mover.leaves(job, bay, host, only_paused=only_paused)
+        if left:
+            self._holds.discard(job)
+            self.tell(moved(job, bay).sentence)
+        return left
 
     def _linked(self, fresh: bool) -> CentralLink:
         if fresh or self._link is None:

@@ -159,11 +159,16 @@ def _opened(rows: Sequence[tuple[Any, ...]], said: dict[tuple[str, int, str], st
                 yield job, as_entry(stored, data)
 
 
+def turn_of(db: sqlite3.Connection, name: str) -> str:
+    """Return the last kind of entry that changed how a job stands; "" when there is none."""
+    row = db.execute(_TURN, (name, canonical(list(STATES)))).fetchone()
+    return row[0] if row else ""
+
+
 def info_of(db: sqlite3.Connection, name: str, bay: str) -> JobInfo:
     """Return the line about a job; of one that cannot be read, that it is damaged."""
     try:
         first, last = (Stored(*db.execute(question, (name,)).fetchone()) for question in (_FIRST, _LAST))
-        turn = db.execute(_TURN, (name, canonical(list(STATES)))).fetchone() or ("",)
-        return summarise(name, bay, first, last, turn[0])
+        return summarise(name, bay, first, last, turn_of(db, name))
     except (sqlite3.DatabaseError, TypeError, ValueError, AttributeError):  # the line says so; verify() says where
         return unreadable(name, bay)

@@ -1,0 +1,204 @@
+"""A job moves from bay to bay with its whole journal, and is never in two of them."""
+
+import contextlib
+from dataclasses import replace
+
+import pytest
+
+from assistant.central.link import CentralLink
+from assistant.central.place import CentralFault
+from assistant.facts.going import CarriedOn, Closed, Paused
+from assistant.journal.copies import CentralJobs
+from assistant.journal.leasing import LEASE_MS
+from assistant.journal.port import JobBusy, UnknownJob
+from assistant.journal.sqlite.store import SqliteJournal
+from assistant.workshop.members import add_member, add_workshop
+from assistant.workshop.moving import bring_here, bring_if_away
+from assistant.workshop.sending import LEASES_EVERY_S, Sender
+from tests.central.cut import Network
+from tests.jobs import bare, heard, note
+
+NOON = 1_790_000_000_000
+
+
+class BayOf:
+    """A bay of the workshop: its folder, its journal, and what sends from it."""
+
+    def __init__(self, shop, admin, folder, name):
+        self.folder, self.name = folder / name, name
+        self.folder.mkdir()
+        self.place = shop.as_login(*add_member(admin, "alder", name))
+        self.journal = SqliteJournal(self.folder / "journal.sqlite", bay=name, host=f"machine-{name}")
+        self.told = []
+        self.sender = Sender(self.folder, self.place, self.told.append)
+        self.now = 0.0
+
+    def round(self):
+        self.now += LEASES_EVERY_S
+        return self.sender.round(self.now)
+
+    def work(self, *more):
+        job = self.journal.create([bare("Practice", operator="Kim Example"), *more], NOON)
+        job.append([heard(), note("the seal was dry")], NOON + 1)
+        return job
+
+    def close(self):
+        self.sender.close()
+        self.journal.close()
+
+
+@pytest.fixture
+def admin(shop):
+    with contextlib.closing(CentralLink(shop.admin)) as link:
+        add_workshop(link, "alder")
+        yield link
+
+
+@pytest.fixture
+def bays(shop, admin, tmp_path):
+    with contextlib.ExitStack() as stack:
+        yield [
+            stack.enter_context(contextlib.closing(BayOf(shop, admin, tmp_path, f"bay{number}"))) for number in (1, 3)
+        ]
+
+
+def bring(to, job, by=None, **more):
+    """Let the bay ``to`` bring the job; meanwhile the bay ``by`` goes on sending."""
+    return bring_here(to.place, to.folder, job, to.name, pause=lambda _s: by and by.round(), **more)
+
+
+def moment(admin, job, ms):
+    """Let the store's lease of ``job`` be over, as when so much time went by."""
+    admin.ask("UPDATE shop.lease SET until_ms = until_ms - %s WHERE job = %s", (ms, job))
+
+
+def test_a_job_that_was_let_go_moves_at_once_with_its_whole_journal(bays):
+    one, three = bays
+    job = one.work(Paused())
+    one.round()
+    job.close()
+    one.round()
+    assert bring(three, "1") == job.id
+    assert three.journal.read(job.id) == one.journal.read(job.id)
+    again = three.journal.hold(job.id, NOON + 9)
+    again.append([CarriedOn(), note("gone on with")], NOON + 9)
+    assert three.round().waiting == 0
+    with contextlib.closing(CentralLink(three.place)) as link:
+        assert CentralJobs(link).ends([job.id])[job.id].seq == 6
+
+
+def test_a_paused_job_is_given_by_the_bay_that_has_it_and_whoever_works_there_is_told(bays):
+    one, three = bays
+    job = one.work()
+    job.append([Paused()], NOON + 2)
+    one.round()
+    assert bring(three, job.id, one) == job.id
+    assert one.told == [
+        f"Job {job.id} has moved to the bay bay3, and is gone on with there. Pause it there to bring it back, with: "
+        f"assistant resume {job.id}"
+    ]
+    with pytest.raises(JobBusy, match="has moved to the bay bay3"):
+        job.append([CarriedOn()], NOON + 3)
+    job.close()
+    with pytest.raises(JobBusy, match="has moved to the bay bay3"):
+        one.journal.hold(job.id, NOON + 100 * LEASE_MS)
+    three.journal.hold(job.id, NOON + 3).append([CarriedOn()], NOON + 3)
+    three.round()
+
+
+def test_a_job_at_work_stays_where_it_is(bays):
+    one, three = bays
+    job = one.work()
+    one.round()
+    with pytest.raises(CentralFault, match=r"is at work in the bay bay1\. Pause it there"):
+        bring(three, job.id, one)
+    job.append([note("on and on")], NOON + 3)
+    assert one.round().waiting == 0
+    assert [info.id for info in three.journal.scan()] == []
+
+
+def test_a_job_comes_back_with_what_was_done_elsewhere(bays):
+    one, three = bays
+    job = one.work(Paused())
+    one.round()
+    bring(three, job.id, one)
+    there = three.journal.hold(job.id, NOON + 9)
+    there.append([CarriedOn(), note("done in the other bay"), Paused()], NOON + 9)
+    three.round()
+    job.close()
+    assert bring(one, job.id, three) == job.id
+    back = one.journal.hold(job.id, NOON + 20)
+    assert back.entries() == three.journal.read(job.id).entries
+    back.append([Closed()], NOON + 20)
+    assert one.round().waiting == 0
+    with pytest.raises(JobBusy, match="has moved to the bay bay1"):
+        there.append([CarriedOn()], NOON + 21)
+
+
+def test_a_bay_that_died_gives_its_job_up_to_who_names_it_and_to_nobody_else(bays, admin):
+    one, three = bays
+    job = one.work()
+    one.round()
+    moment(admin, job.id, LEASE_MS + 1)
+    with pytest.raises(CentralFault, match=rf"was not heard of since .*: assistant resume {job.id} --from bay1"):
+        bring(three, job.id)
+    with pytest.raises(CentralFault, match="was not heard of"):
+        bring(three, job.id, from_bay="bay2")
+    assert bring(three, job.id, from_bay="bay1") == job.id
+    taken = three.journal.hold(job.id, NOON + 9)
+    taken.append([note("taken over")], NOON + 9)
+    assert three.round().waiting == 0
+    # The other one was alive after all, without a network: it is told, and what it wrote is set aside and not lost.
+    job.append([note("written alone")], NOON + 9)
+    assert one.round().waiting == 1
+    with pytest.raises(JobBusy, match="has moved to the bay bay3"):
+        job.append([note("more")], NOON + 10)
+    assert admin.one("SELECT why FROM shop.aside") == ("fork",)
+    assert any("has moved to the bay bay3" in sentence for sentence in one.told)
+
+
+def test_who_holds_a_job_goes_on_without_a_network(bays, admin):
+    one, three = bays
+    job = one.work()
+    one.round()
+    network = Network(one.place.port)
+    with contextlib.closing(network):
+        one.sender.close()
+        one.sender = Sender(one.folder, replace(one.place, port=network.port), one.told.append)
+        one.round()
+        network.cut()
+        moment(admin, job.id, LEASE_MS + 1)
+        job.append([note("alone")], NOON + 5 * LEASE_MS)
+        with pytest.raises(CentralFault):
+            one.round()
+        network.mend()
+        assert one.round().sent == 1
+        with pytest.raises(CentralFault, match="at work in the bay bay1"):
+            bring(three, job.id, one)
+
+
+def test_a_job_that_is_here_is_never_asked_for(bays):
+    one, _ = bays
+    job = one.work()
+    gone = replace(one.place, port=1)
+    assert bring_if_away(gone, one.folder, "last", "bay1") == job.id
+
+
+def test_a_name_that_no_bay_knows_is_one_sentence(bays):
+    with pytest.raises(UnknownJob, match='no job "nine"|There is no job in the journal'):
+        bring(bays[0], "nine")
+
+
+def test_the_open_jobs_of_other_bays_are_listed_newest_first(bays):
+    one, three = bays
+    first, second = one.work(), one.work(Paused())
+    one.work().append([Closed()], NOON + 2)
+    one.round()
+    with contextlib.closing(CentralLink(three.place)) as link:
+        found = CentralJobs(link).elsewhere(10)
+    assert {(info.id, info.state, info.bay) for info in found} == {
+        (first.id, "open", "bay1"),
+        (second.id, "paused", "bay1"),
+    }
+    with contextlib.closing(CentralLink(one.place)) as link:
+        assert CentralJobs(link).elsewhere(10) == ()
