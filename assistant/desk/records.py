@@ -22,8 +22,9 @@ MOST_KEPT_BYTES = 16 * 1024 * 1024
 class RecordPages:
     """Makes one record after the other, whoever asks, so that looking never takes more than one process."""
 
-    def __init__(self) -> None:
-        """Keep nothing yet."""
+    def __init__(self, module: str = record_page.__name__, *given: str) -> None:
+        """Keep nothing yet; ``module`` makes one in its process, of ``given``, the form and the name."""
+        self._command = [sys.executable, "-P", "-m", module, *given]
         self._kept: OrderedDict[tuple[str, str], tuple[Hashable, bytes]] = OrderedDict()
         self._places = threading.BoundedSemaphore(MOST_WAITING)
         self._turn = threading.Lock()
@@ -94,12 +95,11 @@ class RecordPages:
                 self._kept.popitem(last=False)
 
     def _make(self, key: tuple[str, str], busy: str) -> bytes:
-        command = [sys.executable, "-P", "-m", record_page.__name__, *key]
         with self._guard:
             if self._closed:
                 raise DeskBusy("The display has ended.")
             process = self._process = subprocess.Popen(  # noqa: S603 - our own module; a name is one word of its own
-                command, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.PIPE
+                [*self._command, *key], stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.PIPE
             )
         try:
             page, said = process.communicate(timeout=MAKING_S)

@@ -12,7 +12,7 @@ from itertools import groupby
 from typing import Any
 
 from assistant.facts.inputs import Opened
-from assistant.journal.port import Entry, JobInfo, JobState, Journal, JournalFault
+from assistant.journal.port import Entry, JobInfo, JobState, JournalFault, ReadsMany
 from assistant.kept.due_jobs import DueLine, due_lines
 from assistant.report.due import due_in_words
 from assistant.report.history import HISTORY_FACTS, Spread, history_of
@@ -25,7 +25,7 @@ WITHIN_DAYS = 30
 _MOST_ROWS = 15
 
 
-def shop_list(journal: Journal, what: str, name: str) -> bytes:
+def shop_list(journal: ReadsMany, what: str, name: str) -> bytes:
     """Return one of :data:`LISTS` as JSON.
 
     Raises:
@@ -34,7 +34,7 @@ def shop_list(journal: Journal, what: str, name: str) -> bytes:
     return json.dumps(LISTS[what](journal, name)).encode()
 
 
-def _due(journal: Journal, machine: str = "") -> list[Mapping[str, Any]]:
+def _due(journal: ReadsMany, machine: str = "") -> list[Mapping[str, Any]]:
     lines = due_lines(journal, local_day(time.time()), within_days=WITHIN_DAYS, rehearsals=False)
     return [_due_row(one) for one in lines if not machine or same(one.asset) == machine]
 
@@ -53,7 +53,7 @@ def _due_row(one: DueLine) -> Mapping[str, Any]:
     }
 
 
-def _machines(journal: Journal, _name: str) -> list[Mapping[str, Any]]:
+def _machines(journal: ReadsMany, _name: str) -> list[Mapping[str, Any]]:
     """Return the machines by name; how a name was written last counts."""
     infos = {info.id: info for info in journal.scan()}
     found: dict[str, dict[str, Any]] = {}
@@ -69,7 +69,7 @@ def _machines(journal: Journal, _name: str) -> list[Mapping[str, Any]]:
     return [found[key] for key in sorted(found)]
 
 
-def _machine(journal: Journal, name: str) -> Mapping[str, Any]:
+def _machine(journal: ReadsMany, name: str) -> Mapping[str, Any]:
     """Return the jobs of one machine, the newest first, what is due on it, and how long its work took."""
     machine = same(name)
     infos = {info.id: info for info in journal.scan()}
@@ -95,7 +95,7 @@ def _machine(journal: Journal, name: str) -> Mapping[str, Any]:
     }
 
 
-def _jobs_of(journal: Journal, machine: str) -> Iterator[tuple[str, list[Entry]]]:
+def _jobs_of(journal: ReadsMany, machine: str) -> Iterator[tuple[str, list[Entry]]]:
     for job, found in groupby(journal.find(HISTORY_FACTS), key=lambda one: one[0]):
         entries = [entry for _, entry in found]
         opened = entries[0].fact
@@ -130,7 +130,7 @@ def _time_row(title: str, step: str, one: Spread) -> Mapping[str, Any]:
     return {"title": title, "step": step, "times": one.count, "time": took(round(one.median)), "between": between}
 
 
-LISTS: Mapping[str, Callable[[Journal, str], Any]] = {
+LISTS: Mapping[str, Callable[[ReadsMany, str], Any]] = {
     "due": lambda journal, _name: _due(journal),
     "machines": _machines,
     "machine": _machine,

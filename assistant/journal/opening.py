@@ -6,9 +6,11 @@ import contextlib
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+from assistant.central.place import CentralPlace
 from assistant.journal.memory import MemoryJournal
 from assistant.journal.names import BAY
 from assistant.journal.port import Journal
+from assistant.journal.postgres.store import PostgresJournal
 from assistant.journal.sqlite.copying import copy_of_file, damage_at
 from assistant.journal.sqlite.faults import explain, no_journal
 from assistant.journal.sqlite.store import SqliteJournal
@@ -34,6 +36,17 @@ def open_journal(
             raise no_journal(journal_path(folder))
         journal = SqliteJournal(journal_path(folder), read_only=read_only, bay=bay)
     with contextlib.closing(journal):
+        yield journal
+
+
+@contextlib.contextmanager
+def open_central(place: CentralPlace) -> Iterator[Journal]:
+    """Give the journal of a whole workshop in the central store at ``place``, for one thread; close it at the end.
+
+    Raises:
+        JournalFault: the store cannot be reached, or does not know the login.
+    """
+    with contextlib.closing(PostgresJournal(place)) as journal:
         yield journal
 
 

@@ -162,6 +162,16 @@ class JobHandle(Protocol):
         """Let the job go; another one may take it. Harmless when that was done before."""
 
 
+class ReadsMany(Protocol):
+    """What tells of many jobs at once; a journal does, and so does what is kept of one."""
+
+    def find(self, classes: Collection[type[Fact]]) -> Iterator[tuple[str, Entry]]:
+        """Yield every entry that is a fact of one of ``classes``, with the name of its job, job by job and in order."""
+
+    def scan(self) -> Iterator[JobInfo]:
+        """Yield a line about each job, newest first."""
+
+
 class Journal(Protocol):
     """All jobs of one bay. A job is asked for by its name, by ``last``, or by an end or a beginning of its name.
 

@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 from itertools import groupby
 
 from assistant.facts.bay import MeterRead
 from assistant.facts.going import Closed
 from assistant.facts.inputs import Opened
-from assistant.journal.port import Journal
+from assistant.journal.port import ReadsMany
+from assistant.procedure.format.reader import read_kept
 from assistant.procedure.model import Interval
 from assistant.report.due import DueState, Meter, Next, Seen, next_due
 from assistant.report.meters import done_at, local_day, readings, same
-from assistant.report.record.build import procedure_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +38,7 @@ class _Job:
     closed_ms: int = 0
 
 
-def due_lines(journal: Journal, today: date, *, within_days: int, rehearsals: bool, job: str = "") -> list[DueLine]:
+def due_lines(journal: ReadsMany, today: date, *, within_days: int, rehearsals: bool, job: str = "") -> list[DueLine]:
     """Return what is due again as of ``today``, the most urgent first; with ``job``, of that job alone.
 
     Only the last closed job of a machine and a procedure counts.
@@ -61,7 +62,7 @@ def due_lines(journal: Journal, today: date, *, within_days: int, rehearsals: bo
     return sorted(lines, key=lambda line: (order.index(line.next.state), line.next.on or date.max, line.job))
 
 
-def _jobs(journal: Journal, *, rehearsals: bool, only: str) -> dict[str, _Job]:
+def _jobs(journal: ReadsMany, *, rehearsals: bool, only: str) -> dict[str, _Job]:
     jobs: dict[str, _Job] = {}
     for name, found in groupby(journal.find((Opened, Closed, MeterRead)), key=lambda one: one[0]):
         entries = [entry for _, entry in found]
@@ -84,7 +85,11 @@ def _last_jobs(jobs: dict[str, _Job]) -> list[tuple[str, _Job]]:
 
 
 def _interval(opened: Opened) -> Interval | None:
-    if "due:" not in opened.procedure_yaml:
-        return None
-    procedure = procedure_of(opened)
+    return None if "due:" not in opened.procedure_yaml else _interval_in(opened.procedure_yaml, opened.procedure_file)
+
+
+@lru_cache(maxsize=256)
+def _interval_in(yaml: str, file: str) -> Interval | None:
+    """Return the interval of a procedure; many jobs keep a copy of the same one."""
+    procedure = read_kept(yaml.encode(), file).procedure
     return None if procedure is None else procedure.due

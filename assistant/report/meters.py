@@ -10,7 +10,7 @@ from assistant.facts import Fact
 from assistant.facts.bay import MeterRead
 from assistant.facts.going import Closed
 from assistant.facts.inputs import Opened
-from assistant.journal.port import Entry, Journal
+from assistant.journal.port import Entry, ReadsMany
 from assistant.report.due import Meter, Seen
 
 
@@ -39,7 +39,7 @@ class _Card:
     closed_ms: int = 0
 
 
-def readings(journal: Journal, *, rehearsals: bool = False, but: str = "") -> dict[str, list[Seen]]:
+def readings(journal: ReadsMany, *, rehearsals: bool = False, but: str = "") -> dict[str, list[Seen]]:
     """Return the readings of each machine's meter over all jobs, in the order of their times.
 
     A reading that was given later as the one of the work stands in the place of those that the job had before.

@@ -1,0 +1,172 @@
+"""What the office keeps in mind of each job: its line in the list, and the entries that lists over many jobs are made of.
+
+A job that went on is read again, and no other: so a page never waits for the journals of a whole workshop. The texts of
+procedures and tool files, of which many jobs keep the same one, are fetched and kept once.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from itertools import groupby
+from typing import Any
+
+from assistant.central.link import CentralLink
+from assistant.facts import Fact
+from assistant.facts.bay import MeterRead
+from assistant.facts.going import Closed
+from assistant.facts.inputs import Opened, Resumed
+from assistant.journal.personal import GONE, SEALED
+from assistant.journal.port import Entry, JobInfo, JobState
+from assistant.journal.summary import STATES
+
+KEPT_FACTS: tuple[type[Fact], ...] = (Opened, Resumed, Closed, MeterRead)
+_SHOWN_KEYS = ("asset", "customer", "operator")
+"""Personal fields of these entries that are shown in lists; the others are left empty here."""
+# The workshop as a value: row-level security alone would let the store look at the partitions of all workshops.
+_JOBS = (
+    "SELECT name, title, procedure_id, opened_ms, last_ms, turn, seq, rehearsal, bay, number, month FROM shop.job"
+    " WHERE workshop = %(mine)s AND (%(names)s::text[] IS NULL OR name = ANY(%(names)s::text[]))"
+)
+_AMONG = " WHERE workshop = %(mine)s AND month = ANY(%(months)s::date[])"
+_NAMED = " AND job = ANY(%(names)s::text[])"
+_TEXTS = "'{tools,yaml}'"
+_ENTRIES = (
+    "SELECT job, seq, at_ms, kind, version, cause, CASE WHEN kind IN ('opened', 'resumed') AND strpos(data, '\\u0000') = 0"
+    f" THEN ((data::jsonb - 'procedure_yaml') #- {_TEXTS})::text ELSE data END FROM shop.entry"
+    f"{_AMONG} AND kind = ANY(%(kinds)s::text[])%(named)s ORDER BY job, seq"
+)
+_SAID = f"SELECT job, seq, key, value FROM shop.personal{_AMONG} AND key = ANY(%(keys)s::text[])%(named)s"
+_CLICKS = (
+    "SELECT job, tool, day, sum(clicks), count(*), max(at_ms) FROM (SELECT job, at_ms, at_ms / 86400000 AS day,"
+    " data::json ->> 'tool' AS tool, (data::json ->> 'clicks')::integer AS clicks FROM shop.entry"
+    f"{_AMONG} AND kind = 'tightened'%(named)s) AS one WHERE tool IS NOT NULL GROUP BY job, tool, day ORDER BY job"
+)
+_TEXT = (
+    "SELECT data::json ->> 'procedure_yaml', data::json -> 'tools' ->> 'yaml' FROM shop.entry"
+    " WHERE workshop = %s AND month = %s AND job = %s AND seq = %s"
+)
+_MOST_NAMED = 400
+"""Of more jobs than this, all rows are read at once."""
+
+
+@dataclass(frozen=True, slots=True)
+class Clicks:
+    """What one tool did in a job on one day (since 1970, UTC): its clicks, for how many passes, and when last [ms]."""
+
+    tool: str
+    day: int
+    clicks: int
+    passes: int
+    last_ms: int
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """One job: its line, its place among those that were opened in the same moment, its month, and what is kept of it."""
+
+    info: JobInfo
+    number: int
+    month: date
+    entries: tuple[Entry, ...] = ()
+    clicks: tuple[Clicks, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """All jobs of the workshop as they were at one moment; ``version`` grows with what changed."""
+
+    jobs: tuple[JobInfo, ...] = ()
+    cards: Mapping[str, Card] = field(default_factory=dict)
+    version: int = 0
+
+    def find(self, classes: Collection[type[Fact]]) -> Iterator[tuple[str, Entry]]:
+        """Yield every entry that is kept and is a fact of one of ``classes``, job by job, the oldest job first."""
+        kinds = {one.KIND for one in classes}
+        for info in reversed(self.jobs):
+            for entry in self.cards[info.id].entries:
+                if entry.kind in kinds:
+                    yield info.id, entry
+
+    def scan(self) -> Iterator[JobInfo]:
+        """Yield a line about each job, newest first."""
+        return iter(self.jobs)
+
+
+class Cards:
+    """Brings the cards up to date by one link at a time; whoever shows takes :attr:`shown`, which never changes."""
+
+    def __init__(self) -> None:
+        """Know nothing yet."""
+        self.shown = Shown()
+        self._texts: dict[str, str] = {}
+
+    def bring_up(self, link: CentralLink, mine: str, names: Sequence[str] | None = None) -> bool:
+        """Read what changed in the workshop ``mine`` (in the jobs ``names`` of it), and return whether anything did.
+
+        Raises:
+            CentralFault: the store cannot be reached, or refuses.
+        """
+        rows = link.ask(_JOBS, {"mine": mine, "names": None if names is None else list(names)})
+        before = self.shown.cards
+        stale = {row[0]: row for row in rows if row[0] not in before or before[row[0]].info.entries != row[6]}
+        if not stale:
+            return False
+        found = self._read(link, mine, stale)
+        cards = {**before, **found}
+        order = sorted(cards.values(), key=lambda one: (one.info.opened_at_ms, one.number), reverse=True)
+        self.shown = Shown(tuple(one.info for one in order), cards, self.shown.version + 1)
+        return True
+
+    def _read(self, link: CentralLink, mine: str, rows: Mapping[str, Sequence[Any]]) -> dict[str, Card]:
+        few = len(rows) <= _MOST_NAMED
+        asked = {
+            "mine": mine,
+            "months": sorted({row[10] for row in rows.values()}),
+            "names": list(rows),
+            "kinds": [one.KIND for one in KEPT_FACTS],
+            "keys": list(_SHOWN_KEYS),
+        }
+        entries, said, clicks = (
+            link.ask(statement.replace("%(named)s", _NAMED if few else ""), asked)
+            for statement in (_ENTRIES, _SAID, _CLICKS)
+        )
+        words = {(job, seq, key): json.loads(value) for job, seq, key, value in said}
+        kept: dict[str, list[Entry]] = {}
+        for job, *rest in entries:
+            if job in rows:
+                kept.setdefault(job, []).append(self._entry(link, mine, rows[job][10], job, rest, words))
+        used = {job: tuple(Clicks(*one[1:]) for one in found) for job, found in groupby(clicks, key=lambda one: one[0])}
+        return {
+            job: Card(_info(row), row[9], row[10], tuple(kept.get(job, ())), used.get(job, ()))
+            for job, row in rows.items()
+        }
+
+    def _entry(
+        self, link: CentralLink, mine: str, month: date, job: str, row: Sequence[Any],
+        words: Mapping[tuple[str, int, str], Any],
+    ) -> Entry:  # fmt: skip
+        seq, at_ms, kind, version, cause, text = row
+        data = json.loads(text)
+        for key in [key for key, value in data.items() if isinstance(value, dict) and SEALED in value]:
+            data[key] = words.get((job, seq, key), GONE) if key in _SHOWN_KEYS else ""
+        tools = data.get("tools")
+        wanted = [data.get("procedure_sha256", "")] if kind == Opened.KIND and "procedure_yaml" not in data else []
+        wanted += [tools["sha256"]] if tools and "yaml" not in tools else []
+        if any(sha not in self._texts for sha in wanted):
+            procedure, yaml = link.ask(_TEXT, (mine, month, job, seq))[0]
+            self._texts |= {data.get("procedure_sha256", ""): procedure or ""} if kind == Opened.KIND else {}
+            self._texts |= {tools["sha256"]: yaml or ""} if tools else {}
+        if kind == Opened.KIND and "procedure_yaml" not in data:
+            data["procedure_yaml"] = self._texts[data.get("procedure_sha256", "")]
+        if tools and "yaml" not in tools:
+            tools["yaml"] = self._texts[tools["sha256"]]
+        return Entry(seq, at_ms, kind, data, "", "", version, cause)
+
+
+def _info(row: Sequence[Any]) -> JobInfo:
+    name, title, procedure_id, opened_ms, last_ms, turn, seq, rehearsal, bay, _number, _month = row
+    state = STATES.get(turn, JobState.OPEN)
+    return JobInfo(name, title, procedure_id, opened_ms, last_ms, state, seq, rehearsal=rehearsal, bay=bay)

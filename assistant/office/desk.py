@@ -1,0 +1,143 @@
+"""What the office's pages show, from what is kept in mind of all jobs, or from the central store where that is needed."""
+
+from __future__ import annotations
+
+import json
+import threading
+import time
+from collections import OrderedDict
+from collections.abc import Collection, Iterator, Sequence
+from pathlib import Path
+from typing import Any
+
+from assistant.central.link import CentralLink
+from assistant.central.place import CentralFault
+from assistant.desk.pages import BayDesk
+from assistant.desk.records import RecordPages
+from assistant.desk.shop import shop_list
+from assistant.facts import Fact
+from assistant.facts.inputs import Opened
+from assistant.journal.personal import GONE, SEALED
+from assistant.journal.port import Entry, JobInfo, JournalFault
+from assistant.office.cards import KEPT_FACTS, Shown
+from assistant.office.links import Links
+from assistant.office.watching import Watch
+from assistant.report.meters import local_day, same
+
+_MOST_KEPT = 64
+_MOST_OF_MACHINE = 400
+"""The newest jobs of one machine of which the whole history is read."""
+_ENTRIES = (
+    "SELECT job, seq, at_ms, kind, version, cause, data FROM shop.entry WHERE workshop = %(mine)s"
+    " AND month = ANY(%(months)s::date[]) AND job = ANY(%(names)s::text[]) AND kind = ANY(%(kinds)s::text[])"
+    " ORDER BY job, seq"
+)
+_SAID = (
+    "SELECT job, seq, key, value FROM shop.personal WHERE workshop = %(mine)s AND month = ANY(%(months)s::date[])"
+    " AND job = ANY(%(names)s::text[])"
+)
+
+
+class OfficeDesk:
+    """Answers for all bays of a workshop. Reading only."""
+
+    def __init__(self, watch: Watch, links: Links, procedures: Path, making: Sequence[str]) -> None:
+        """Show what ``watch`` knows and ``links`` reach; ``making`` are the arguments of the process for a record."""
+        self._watch, self._links = watch, links
+        self._files = BayDesk(procedures)
+        self.records = RecordPages("assistant.office.record_page", *making)
+        self._made: OrderedDict[tuple[Any, ...], Any] = OrderedDict()
+        self._guard = threading.Lock()
+
+    def jobs(self) -> Sequence[JobInfo]:
+        """Return all jobs of all bays, newest first."""
+        return self._watch.shown.jobs
+
+    def record(self, job: str, form: str = "html") -> bytes:
+        """Return the record of ``job``, a whole document, or in the form "pdf".
+
+        Raises:
+            JournalFault: there is no such job, or nothing of it can be read.
+            DeskBusy: it cannot be made now.
+        """
+        card = self._watch.shown.cards.get(job)
+        if card is None:
+            raise JournalFault(f'There is no job "{job}" in any bay.')
+        return self.records.page(card.info, form)
+
+    def listed(self, what: str, name: str = "") -> Any:
+        """Return a list over all bays, made anew where a job went on or the day is another.
+
+        Raises:
+            JournalFault: there is no such machine, or the store cannot be read.
+        """
+        shown = self._watch.shown
+        if not shown.jobs:
+            return []
+        key = (what, same(name), shown.version, local_day(time.time()))
+        with self._guard:
+            if key in self._made:
+                return self._made[key]
+        journal = shown if what != "machine" else _OfMachine(shown, self._links, same(name))
+        made = json.loads(shop_list(journal, what, name))
+        with self._guard:
+            self._made[key] = made
+            while len(self._made) > _MOST_KEPT:
+                self._made.popitem(last=False)
+        return made
+
+    def procedures(self) -> Any:
+        """Return the YAML files of the office's own folder, by name."""
+        return self._files.procedures()
+
+    def preview(self, name: str) -> Any:
+        """Return what the assistant says in the procedure of the file ``name``, place by place."""
+        return self._files.preview(name)
+
+    def close(self) -> None:
+        """Give up what is being made."""
+        self.records.close()
+        self._files.close()
+
+
+class _OfMachine:
+    """All that is kept in mind, and of the jobs of one machine whatever is asked for."""
+
+    def __init__(self, shown: Shown, links: Links, machine: str) -> None:
+        self._shown, self._links = shown, links
+        self._jobs = [
+            job for job, entry in shown.find((Opened,))
+            if isinstance(entry.fact, Opened) and machine and same(entry.fact.asset) == machine
+        ][-_MOST_OF_MACHINE:]  # fmt: skip
+
+    def scan(self) -> Iterator[JobInfo]:
+        """Yield a line about each job, newest first."""
+        return self._shown.scan()
+
+    def find(self, classes: Collection[type[Fact]]) -> Iterator[tuple[str, Entry]]:
+        """Yield the entries of ``classes``: of all jobs where they are kept in mind, else of those of the machine."""
+        if set(classes) <= set(KEPT_FACTS):
+            yield from self._shown.find(classes)
+        elif self._jobs:
+            try:
+                yield from self._links.read(lambda link: self._read(link, [one.KIND for one in classes]))
+            except CentralFault as fault:
+                raise JournalFault(fault.sentence) from fault
+
+    def _read(self, link: CentralLink, kinds: list[str]) -> list[tuple[str, Entry]]:
+        cards = self._shown.cards
+        asked = {
+            "mine": link.one("SELECT shop.my_workshop()")[0],  # type: ignore[index]
+            "months": sorted({cards[job].month for job in self._jobs}),
+            "names": self._jobs,
+            "kinds": kinds,
+        }
+        rows = link.ask(_ENTRIES, asked)
+        said = {(job, seq, key): json.loads(value) for job, seq, key, value in link.ask(_SAID, asked)}
+        found = []
+        for job, seq, at_ms, kind, version, cause, text in rows:
+            data = json.loads(text)
+            for key in [key for key, value in data.items() if isinstance(value, dict) and SEALED in value]:
+                data[key] = said.get((job, seq, key), GONE)
+            found.append((job, Entry(seq, at_ms, kind, data, "", "", version, cause)))
+        return found

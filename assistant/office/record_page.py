@@ -1,0 +1,33 @@
+"""Makes the record of a job in the central store, in a process of its own: ``python -m``, address, token file, form, job."""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+
+from assistant.central.place import CentralFault, read_place
+from assistant.desk.record_page import LOWEST
+from assistant.journal.opening import open_central
+from assistant.journal.port import JournalFault
+
+
+def main(address: str, token_file: str, form: str, job: str) -> int:
+    """Write the record to the standard output, or one sentence to the other one."""
+    try:
+        with open_central(read_place(address, Path(token_file))) as journal:
+            name = journal.resolve(job)
+            entries, verdict = journal.read(name)
+        os.nice(LOWEST)
+        from assistant.report.record.made import make  # noqa: PLC0415 - only the process that makes a page loads it
+
+        made = make(name, entries, paper="a4", damage="" if verdict.good else verdict.sentence)
+    except (JournalFault, CentralFault) as fault:
+        sys.stderr.write(fault.sentence)
+        return 1
+    sys.stdout.buffer.write(made.form(form))
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(*sys.argv[1:]))
