@@ -9,6 +9,7 @@ import typer
 
 from assistant.cli.options import takes
 from assistant.desk.options import ServeOptions
+from assistant.office.options import OfficeOptions
 
 
 @takes()
@@ -26,6 +27,22 @@ def desk(
     raise typer.Exit(serve_desk(procedures or procedures_folder(), options))
 
 
+@takes()
+def office(
+    options: OfficeOptions,
+    procedures: Annotated[
+        Path | None,
+        typer.Argument(metavar="[FOLDER]", help='The folder of procedure files to list; else "procedures" here.'),
+    ] = None,
+) -> None:
+    """Serve the pages of the office until Control-C: the jobs of all bays, live from the workshop's central store."""
+    from assistant.cli.printing.serve import serve_office
+    from assistant.shipped import procedures_folder
+
+    raise typer.Exit(serve_office(procedures or procedures_folder(), options))
+
+
 def add_display(app: typer.Typer) -> None:
     """Add this command to the command line."""
     app.command()(desk)
+    app.command("serve")(office)

@@ -72,6 +72,12 @@ SHARED: Mapping[str, Any] = {
     ),
     "display_port": typer.Option(min=0, max=65535, help="The port of the display; 0 takes any that is free."),
     "display_touch": typer.Option("--display-touch", help="The page has large buttons for next, repeat and pause."),
+    "central": typer.Option(
+        metavar="ADDRESS", help="The workshop's central store: host=HOST user=WORKSHOP.office dbname=shop."
+    ),
+    "token": typer.Option(
+        metavar="FILE", readable=False, help="The file with the token of that login; else central.token."
+    ),
     "rehearsals": typer.Option("--rehearsals", help="Count rehearsals as well."),
     "paper": typer.Option(help="Size of the paper."),
     "force": typer.Option("--force", help="Replace a file that is there already; the old one is kept."),

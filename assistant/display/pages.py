@@ -151,7 +151,7 @@ class Pages:
         return Starlette(
             routes=routes,
             middleware=[guard],
-            exception_handlers={HTTPException: _plain, JournalFault: _fault, DeskBusy: _fault},
+            exception_handlers={HTTPException: plain_answer, JournalFault: sentence_answer, DeskBusy: sentence_answer},
         )
 
     def _page(self, request: Request, name: str, **values: Any) -> Response:
@@ -261,7 +261,7 @@ class Pages:
         return Response(svg_code(self._access.link), media_type="image/svg+xml")
 
 
-def _plain(request: Request, fault: Exception) -> Response:
+def plain_answer(request: Request, fault: Exception) -> Response:
     """Answer what is not there, or may not be done, with a page that says so."""
     status = fault.status_code if isinstance(fault, HTTPException) else 500
     LOG.warning("refused %d: %s %.80r", status, request.method, loggable(request.scope))
@@ -272,7 +272,8 @@ def _plain(request: Request, fault: Exception) -> Response:
     return _message(request, sentence, status)
 
 
-def _fault(request: Request, fault: Exception) -> Response:
+def sentence_answer(request: Request, fault: Exception) -> Response:
+    """Answer what cannot be shown with a page that says why."""
     sentence = fault.sentence if isinstance(fault, JournalFault | DeskBusy) else str(fault)
     return _message(request, sentence, 503 if isinstance(fault, DeskBusy) else 404)
 

@@ -3,15 +3,35 @@
 from __future__ import annotations
 
 import asyncio
+from typing import Protocol
 
 from starlette.types import Receive, Scope, Send
-
-from assistant.display.board import Board
 
 EVENTS = "/events"
 """Where a browser asks for them."""
 BEAT_S = 2.0
 """A sign of life at least this often [s]; without it the page says that it is not updating (static/display.js)."""
+
+
+class Streamed(Protocol):
+    """What a stream tells: a board, or that there is something newer."""
+
+    @property
+    def seq(self) -> int:
+        """The number of the newest."""
+
+    @property
+    def closed(self) -> bool:
+        """Whether nothing more comes."""
+
+    async def change(self, timeout_s: float) -> None:
+        """Wait until something changed, at most ``timeout_s`` [s]."""
+
+    def ear(self) -> str:
+        """Return the sign of life, as JSON."""
+
+    def newest(self) -> tuple[int, str]:
+        """Return the number of the newest, and it as JSON."""
 
 
 class Stream:
@@ -21,7 +41,7 @@ class Stream:
     newest then, and nothing of what came between.
     """
 
-    def __init__(self, board: Board) -> None:
+    def __init__(self, board: Streamed) -> None:
         self._board = board
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:

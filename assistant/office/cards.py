@@ -1,4 +1,4 @@
-"""What the office keeps in mind of each job: its line in the list, and the entries that lists over many jobs are made of.
+"""What the office keeps in mind of each job: its line, and the entries that lists over many jobs are made of.
 
 A job that went on is read again, and no other: so a page never waits for the journals of a whole workshop. The texts of
 procedures and tool files, of which many jobs keep the same one, are fetched and kept once.
@@ -30,19 +30,22 @@ _JOBS = (
     "SELECT name, title, procedure_id, opened_ms, last_ms, turn, seq, rehearsal, bay, number, month FROM shop.job"
     " WHERE workshop = %(mine)s AND (%(names)s::text[] IS NULL OR name = ANY(%(names)s::text[]))"
 )
-_AMONG = " WHERE workshop = %(mine)s AND month = ANY(%(months)s::date[])"
-_NAMED = " AND job = ANY(%(names)s::text[])"
-_TEXTS = "'{tools,yaml}'"
 _ENTRIES = (
-    "SELECT job, seq, at_ms, kind, version, cause, CASE WHEN kind IN ('opened', 'resumed') AND strpos(data, '\\u0000') = 0"
-    f" THEN ((data::jsonb - 'procedure_yaml') #- {_TEXTS})::text ELSE data END FROM shop.entry"
-    f"{_AMONG} AND kind = ANY(%(kinds)s::text[])%(named)s ORDER BY job, seq"
+    "SELECT job, seq, at_ms, kind, version, cause, CASE WHEN kind IN ('opened', 'resumed')"
+    " AND strpos(data, '\\u0000') = 0 THEN ((data::jsonb - 'procedure_yaml') #- '{tools,yaml}')::text ELSE data END"
+    " FROM shop.entry WHERE workshop = %(mine)s AND month = ANY(%(months)s::date[]) AND kind = ANY(%(kinds)s::text[])"
+    " AND (%(names)s::text[] IS NULL OR job = ANY(%(names)s::text[])) ORDER BY job, seq"
 )
-_SAID = f"SELECT job, seq, key, value FROM shop.personal{_AMONG} AND key = ANY(%(keys)s::text[])%(named)s"
+_SAID = (
+    "SELECT job, seq, key, value FROM shop.personal WHERE workshop = %(mine)s AND month = ANY(%(months)s::date[])"
+    " AND key = ANY(%(keys)s::text[]) AND (%(names)s::text[] IS NULL OR job = ANY(%(names)s::text[]))"
+)
 _CLICKS = (
     "SELECT job, tool, day, sum(clicks), count(*), max(at_ms) FROM (SELECT job, at_ms, at_ms / 86400000 AS day,"
     " data::json ->> 'tool' AS tool, (data::json ->> 'clicks')::integer AS clicks FROM shop.entry"
-    f"{_AMONG} AND kind = 'tightened'%(named)s) AS one WHERE tool IS NOT NULL GROUP BY job, tool, day ORDER BY job"
+    " WHERE workshop = %(mine)s AND month = ANY(%(months)s::date[]) AND kind = 'tightened'"
+    " AND (%(names)s::text[] IS NULL OR job = ANY(%(names)s::text[]))) AS one WHERE tool IS NOT NULL"
+    " GROUP BY job, tool, day ORDER BY job"
 )
 _TEXT = (
     "SELECT data::json ->> 'procedure_yaml', data::json -> 'tools' ->> 'yaml' FROM shop.entry"
@@ -64,8 +67,8 @@ class Clicks:
 
 
 @dataclass(frozen=True, slots=True)
-class Card:
-    """One job: its line, its place among those that were opened in the same moment, its month, and what is kept of it."""
+class OfficeCard:
+    """One job: its line, its number in the store, its month, and what is kept of it."""
 
     info: JobInfo
     number: int
@@ -75,11 +78,11 @@ class Card:
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
+class OfficeJobs:
     """All jobs of the workshop as they were at one moment; ``version`` grows with what changed."""
 
     jobs: tuple[JobInfo, ...] = ()
-    cards: Mapping[str, Card] = field(default_factory=dict)
+    cards: Mapping[str, OfficeCard] = field(default_factory=dict)
     version: int = 0
 
     def find(self, classes: Collection[type[Fact]]) -> Iterator[tuple[str, Entry]]:
@@ -95,12 +98,12 @@ class Shown:
         return iter(self.jobs)
 
 
-class Cards:
+class OfficeCards:
     """Brings the cards up to date by one link at a time; whoever shows takes :attr:`shown`, which never changes."""
 
     def __init__(self) -> None:
         """Know nothing yet."""
-        self.shown = Shown()
+        self.shown = OfficeJobs()
         self._texts: dict[str, str] = {}
 
     def bring_up(self, link: CentralLink, mine: str, names: Sequence[str] | None = None) -> bool:
@@ -117,22 +120,18 @@ class Cards:
         found = self._read(link, mine, stale)
         cards = {**before, **found}
         order = sorted(cards.values(), key=lambda one: (one.info.opened_at_ms, one.number), reverse=True)
-        self.shown = Shown(tuple(one.info for one in order), cards, self.shown.version + 1)
+        self.shown = OfficeJobs(tuple(one.info for one in order), cards, self.shown.version + 1)
         return True
 
-    def _read(self, link: CentralLink, mine: str, rows: Mapping[str, Sequence[Any]]) -> dict[str, Card]:
-        few = len(rows) <= _MOST_NAMED
+    def _read(self, link: CentralLink, mine: str, rows: Mapping[str, Sequence[Any]]) -> dict[str, OfficeCard]:
         asked = {
             "mine": mine,
             "months": sorted({row[10] for row in rows.values()}),
-            "names": list(rows),
+            "names": list(rows) if len(rows) <= _MOST_NAMED else None,
             "kinds": [one.KIND for one in KEPT_FACTS],
             "keys": list(_SHOWN_KEYS),
         }
-        entries, said, clicks = (
-            link.ask(statement.replace("%(named)s", _NAMED if few else ""), asked)
-            for statement in (_ENTRIES, _SAID, _CLICKS)
-        )
+        entries, said, clicks = (link.ask(statement, asked) for statement in (_ENTRIES, _SAID, _CLICKS))
         words = {(job, seq, key): json.loads(value) for job, seq, key, value in said}
         kept: dict[str, list[Entry]] = {}
         for job, *rest in entries:
@@ -140,7 +139,7 @@ class Cards:
                 kept.setdefault(job, []).append(self._entry(link, mine, rows[job][10], job, rest, words))
         used = {job: tuple(Clicks(*one[1:]) for one in found) for job, found in groupby(clicks, key=lambda one: one[0])}
         return {
-            job: Card(_info(row), row[9], row[10], tuple(kept.get(job, ())), used.get(job, ()))
+            job: OfficeCard(_info(row), row[9], row[10], tuple(kept.get(job, ())), used.get(job, ()))
             for job, row in rows.items()
         }
 

@@ -1,4 +1,4 @@
-"""What the office's pages show, from what is kept in mind of all jobs, or from the central store where that is needed."""
+"""What the office's pages show, from what is kept in mind of all jobs, or from the central store."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from assistant.facts import Fact
 from assistant.facts.inputs import Opened
 from assistant.journal.personal import GONE, SEALED
 from assistant.journal.port import Entry, JobInfo, JournalFault
-from assistant.office.cards import KEPT_FACTS, Shown
+from assistant.office.cards import KEPT_FACTS, OfficeJobs
 from assistant.office.links import Links
 from assistant.office.watching import Watch
 from assistant.report.meters import local_day, same
@@ -48,6 +48,11 @@ class OfficeDesk:
         self.records = RecordPages("assistant.office.record_page", *making)
         self._made: OrderedDict[tuple[Any, ...], Any] = OrderedDict()
         self._guard = threading.Lock()
+
+    @property
+    def trouble(self) -> str:
+        """Why what is shown may be old, in one sentence; "" while the link holds."""
+        return self._watch.trouble
 
     def jobs(self) -> Sequence[JobInfo]:
         """Return all jobs of all bays, newest first."""
@@ -103,7 +108,7 @@ class OfficeDesk:
 class _OfMachine:
     """All that is kept in mind, and of the jobs of one machine whatever is asked for."""
 
-    def __init__(self, shown: Shown, links: Links, machine: str) -> None:
+    def __init__(self, shown: OfficeJobs, links: Links, machine: str) -> None:
         self._shown, self._links = shown, links
         self._jobs = [
             job for job, entry in shown.find((Opened,))

@@ -1,4 +1,4 @@
-"""Links to the central store for the threads of the pages: each serves one at a time, and a broken one is made again."""
+"""Links to the central store for the threads of the pages: each serves one at a time; a broken one is made again."""
 
 from __future__ import annotations
 

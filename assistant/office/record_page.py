@@ -1,4 +1,4 @@
-"""Makes the record of a job in the central store, in a process of its own: ``python -m``, address, token file, form, job."""
+"""Makes the record of a job in the central store, in a process of its own: address, token file, form, job."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from assistant.journal.opening import open_central
 from assistant.journal.port import JournalFault
 
 
-def main(address: str, token_file: str, form: str, job: str) -> int:
+def print_central_page(address: str, token_file: str, form: str, job: str) -> int:
     """Write the record to the standard output, or one sentence to the other one."""
     try:
         with open_central(read_place(address, Path(token_file))) as journal:
@@ -30,4 +30,4 @@ def main(address: str, token_file: str, form: str, job: str) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main(*sys.argv[1:]))
+    sys.exit(print_central_page(*sys.argv[1:]))

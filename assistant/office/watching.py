@@ -1,4 +1,4 @@
-"""Follows the central store: what a bay sent is on the pages in the same second, and a link that broke is made again."""
+"""Follows the central store: what a bay sent is on the pages in the same second; a broken link is made again."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from collections.abc import Callable
 
 from assistant.central.link import CentralLink
 from assistant.central.place import CentralFault, CentralPlace
-from assistant.office.cards import Cards, Shown
+from assistant.office.cards import OfficeCards, OfficeJobs
 from assistant.worker import OnFailure, Worker
 
 WAIT_S = 1.0
@@ -29,7 +29,7 @@ class Watch:
         """Follow the store at ``place``; ``changed`` is called on the thread when there is something else to show."""
         self._place = place
         self._changed = changed
-        self._cards = Cards()
+        self._cards = OfficeCards()
         self._closing = threading.Event()
         self._known = threading.Event()
         self.trouble = ""
@@ -39,7 +39,7 @@ class Watch:
         self._worker = Worker("office", self._work, on_failure=on_failure)
 
     @property
-    def shown(self) -> Shown:
+    def shown(self) -> OfficeJobs:
         """What is known."""
         return self._cards.shown
 

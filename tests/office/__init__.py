@@ -1,0 +1,1 @@
+"""The office over several bays, on a real server."""
