@@ -94,10 +94,19 @@ class CentralLink:
 
     def listen(self, channel: str, wait_s: float) -> list[str]:
         """Return what was told on ``channel`` since it was listened to first, waiting up to ``wait_s`` [s] for one."""
+        self.hear(channel)
+        return self.told(wait_s)
+
+    def hear(self, channel: str) -> None:
+        """Keep what is told on ``channel`` from now on for :meth:`told`."""
         from psycopg import sql  # noqa: PLC0415
 
         with self._told():
             self._link.execute(sql.SQL("LISTEN {}").format(sql.Identifier(channel)))
+
+    def told(self, wait_s: float = 0.0) -> list[str]:
+        """Return what was told on the channels that are listened to; [] when nothing was within ``wait_s`` [s]."""
+        with self._told():
             return [told.payload for told in self._link.notifies(timeout=wait_s, stop_after=1)]
 
     def verifier(self, login: str, token: str) -> str:

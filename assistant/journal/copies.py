@@ -19,6 +19,8 @@ from assistant.journal.sqlite.database import Database
 from assistant.journal.sqlite.lock import is_running
 from assistant.journal.summary import STATES
 
+_NOBODY = Lease("", "", "", 0, 0)
+
 
 class Piece(NamedTuple):
     """Some entries of a job, and what was said in them."""
@@ -38,6 +40,8 @@ class StoredJobs:
         """
         self._db = Database(journal_path(folder).resolve(), read_only=True)
         self._seen = -1
+        self._closed: set[str] = set()
+        self._turns: dict[str, tuple[Head, str]] = {}
 
     def changed(self) -> bool:
         """Return whether anybody wrote since this was asked last."""
@@ -68,17 +72,25 @@ class StoredJobs:
             stored, said = rows.rows_between(db, job, least, most)
         return Piece(stored, said)
 
-    def held(self) -> Mapping[str, Lease]:
-        """Return the jobs that a living process of this machine holds, with its lease.
+    def open_jobs(self, heads: Mapping[str, tuple[str, Head]]) -> Mapping[str, Lease]:
+        """Return the jobs that this bay has and that are not closed, with the lease of who works on each now.
+
+        A lease without a bay stands for nobody. ``heads`` are those of :meth:`heads`.
 
         Raises:
             JournalFault: the file cannot be read.
         """
         with self._db.explained() as db, self._db.snapshot():
-            found = {
+            leases = {
                 job: Lease(*row) for job, *row in db.execute("SELECT job, token, bay, host, pid, until_ms FROM lease")
             }
-        return {job: one for job, one in found.items() if not is_moved(one) and is_running(one.pid)}
+            for job, (_, head) in heads.items():
+                if job not in self._closed and self._turns.get(job, (None, ""))[0] != head:
+                    self._turns[job] = head, rows.turn_of(db, job)
+                    if STATES.get(self._turns[job][1]) is JobState.CLOSED:
+                        self._closed.add(job)
+        mine = {job: leases.get(job, _NOBODY) for job in heads if job not in self._closed}
+        return {job: one if is_running(one.pid) else _NOBODY for job, one in mine.items() if not is_moved(one)}
 
     def close(self) -> None:
         """Free the file."""
@@ -125,11 +137,35 @@ class CentralJobs:
         """Return the names of all jobs of the workshop, newest first."""
         return self._rows.job_names()
 
-    def hold(self, job: str, lease: Lease) -> tuple[str, str, str]:
-        """Say that ``job`` is worked on here; return the bay that has it, its machine, and the bay that wants it."""
-        values = (job, lease.token, lease.host, lease.pid, LEASE_MS)
-        holder, host, wanted_by = self._link.ask("SELECT * FROM shop.hold_job(%s, %s, %s, %s, %s)", values)[0]
-        return holder, host, wanted_by
+    def hold(self, jobs: Mapping[str, Lease], host: str) -> list[tuple[str, str, str, str]]:
+        """Say that this bay, on the machine ``host``, has ``jobs``.
+
+        Returns:
+            For each that the store knows: its name, the bay that has it, its machine, and the bay that wants it.
+        """
+        tokens, pids = [one.token or "-" for one in jobs.values()], [one.pid for one in jobs.values()]
+        asked = "SELECT job, holder, host, wanted_by FROM shop.hold_jobs(%s, %s, %s, %s, %s)"
+        return [
+            (job, holder, on, wanted)
+            for job, holder, on, wanted in self._link.ask(asked, (list(jobs), tokens, host, pids, LEASE_MS))
+        ]
+
+    def bay(self) -> str:
+        """Return what the store calls this bay."""
+        return str(self._link.ask("SELECT shop.my_bay()")[0][0])
+
+    def mine(self) -> set[str]:
+        """Return the jobs that this bay has, as the store knows it."""
+        return {job for (job,) in self._link.ask("SELECT job FROM shop.lease WHERE bay = shop.my_bay()")}
+
+    def listen(self) -> None:
+        """Hear from now on that another bay wants a job of this one."""
+        workshop, bay = self._link.ask("SELECT shop.my_workshop(), shop.my_bay()")[0]
+        self._link.hear(f"want_{workshop}_{bay}")
+
+    def is_wanted(self) -> bool:
+        """Return whether another bay asked for a job since this was asked last."""
+        return bool(self._link.told())
 
     def give(self, job: str) -> None:
         """Let ``job`` go."""

@@ -11,6 +11,7 @@ from assistant.journal.opening import journal_path
 from assistant.journal.port import Damaged, JobState
 from assistant.journal.sqlite import rows
 from assistant.journal.sqlite.database import Database
+from assistant.journal.sqlite.lock import is_running
 from assistant.journal.summary import STATES
 
 
@@ -25,16 +26,18 @@ class MovingJobs:
         """
         self._db = Database(journal_path(folder).resolve(), read_only=False)
 
-    def leaves(self, job: str, bay: str, host: str, *, only_paused: bool = False) -> bool:
+    def leaves(self, job: str, bay: str, host: str, *, only_idle: bool = False) -> bool:
         """Note that ``job`` went to ``bay`` on the machine ``host``: who holds it here is told with the next answer.
 
-        With ``only_paused``, a job that is at work stays; return whether it left.
+        With ``only_idle``, a job that somebody works on stays, unless it is paused; return whether it left.
 
         Raises:
             JournalFault: it cannot be noted.
         """
         with self._db.transaction() as db:
-            if only_paused and STATES.get(rows.turn_of(db, job)) is not JobState.PAUSED:
+            there = rows.lease_of(db, job)
+            is_idle = there is None or not is_running(there.pid) or STATES.get(rows.turn_of(db, job)) is JobState.PAUSED
+            if only_idle and not is_idle:
                 return False
             rows.note_lease(db, job, moved_to(bay, host))
         return True

@@ -7,7 +7,8 @@ loss of power on either side leaves nothing to be remembered; what was sent twic
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Callable
+import platform
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -20,8 +21,8 @@ from assistant.journal.moved import MovingJobs
 
 MOST_ENTRIES_SENT, MOST_LETTERS_SENT = 200, 500_000
 """So many entries, or letters of theirs, are sent at once."""
-LEASES_EVERY_S = 1.0
-"""So often [s] it is said in the store which jobs are at work here."""
+LEASES_EVERY_S = 20.0
+"""So often [s] the store is told which jobs this bay has."""
 AGAIN_S = 600.0
 """After so long [s] what the store set aside is sent again: it may be of a newer version by now."""
 WHY_ASIDE = {
@@ -69,7 +70,9 @@ class Sender:
     _ends: dict[str, Head] = field(default_factory=dict)
     _aside: dict[str, tuple[str, int, float]] = field(default_factory=dict)
     _told: set[tuple[str, str, int]] = field(default_factory=set)
+    _heads: Mapping[str, tuple[str, Head]] = field(default_factory=dict)
     _holds: set[str] = field(default_factory=set)
+    _bay: str = ""
     _leases_at: float = float("-inf")
 
     def round(self, now: float, goes_on: Callable[[], bool] = lambda: True) -> Round:
@@ -88,16 +91,17 @@ class Sender:
         came_to = Round()
         try:
             central = CentralJobs(self._linked(fresh))
+            if fresh:
+                self._begin(central)
             if is_new:
-                heads = self._jobs.heads()
+                self._heads = self._jobs.heads()
                 if fresh:
-                    self._ends = dict(central.ends(list(heads)))
-                    self._aside.clear()
-                for job, (bay, head) in heads.items():
+                    self._ends = dict(central.ends(list(self._heads)))
+                for job, (bay, head) in self._heads.items():
                     if not goes_on():
                         break
                     self._send(central, job, bay, head, now, came_to, goes_on)
-            if is_new or now >= self._leases_at + LEASES_EVERY_S:
+            if is_new or now >= self._leases_at + LEASES_EVERY_S or central.is_wanted():
                 self._leases_at = now
                 self._keep_leases(central)
         except CentralFault:
@@ -117,26 +121,29 @@ class Sender:
             self._jobs.close()
             self._jobs = None
 
-    def _keep_leases(self, central: CentralJobs) -> None:
-        """Say which jobs are at work here; a paused one that another bay asks for goes there."""
-        assert self._jobs is not None
-        held = self._jobs.held()
-        for job in sorted(self._holds - held.keys()):
-            central.give(job)
-        self._holds &= held.keys()
-        for job, lease in held.items():
-            holder, host, wanted_by = central.hold(job, lease)
-            if holder == lease.bay:
-                self._holds.add(job)
-                if wanted_by and self._left(job, wanted_by, "", only_paused=True):
-                    central.give(job)
-            elif holder:
-                self._left(job, holder, host)
+    def _begin(self, central: CentralJobs) -> None:
+        self._aside.clear()
+        self._bay = central.bay()
+        self._holds = central.mine()
+        central.listen()
 
-    def _left(self, job: str, bay: str, host: str, *, only_paused: bool = False) -> bool:
+    def _keep_leases(self, central: CentralJobs) -> None:
+        """Say which open jobs this bay has; one that nobody works on here goes to the bay that asks for it."""
+        assert self._jobs is not None
+        has = self._jobs.open_jobs(self._heads)
+        for job in sorted(self._holds - has.keys()):
+            central.give(job)  # it is closed
+        self._holds = set(has)
+        for job, holder, host, wanted_by in central.hold(has, platform.node()):
+            if holder != self._bay:
+                self._left(job, holder, host)
+            elif wanted_by and self._left(job, wanted_by, "", only_idle=True):
+                central.give(job)
+
+    def _left(self, job: str, bay: str, host: str, *, only_idle: bool = False) -> bool:
         """Note that ``job`` is gone from here, first of all; return whether it is."""
         with contextlib.closing(MovingJobs(self.folder)) as mover:
-            left = mover.leaves(job, bay, host, only_paused=only_paused)
+            left = mover.leaves(job, bay, host, only_idle=only_idle)
         if left:
             self._holds.discard(job)
             self.tell(moved(job, bay).sentence)

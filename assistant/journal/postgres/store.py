@@ -54,7 +54,7 @@ class PostgresJournal:
                 if why and why not in ("gap", "fork"):
                     raise JournalFault(f"The central store does not take the job: entry {at_seq} ({why}).")
                 if not why:
-                    self._rows.swap_lease(name, None, mine)
+                    self._rows.swap_lease(name, self._rows.lease_of(name), mine)
                     break
         job = PostgresJob(self._rows, name, self._bay, mine)
         job.entries()
