@@ -23,7 +23,7 @@ from tests.session.ear import unfit_for_the_ear
 from tests.session.examples import TOOLS, around, bolts_only, every_kind, in_passes, measured
 from tests.session.gated import gated
 from tests.session.ledger import Ledger
-from tests.session.turning import lid_and_rail
+from tests.session.turning import lid_and_rail, worn_rail
 
 LIMITS = Thresholds(harmless=0.3, moving=0.5, critical=0.7)
 EVERY_PHRASE = sorted(phrase for intent in INTENTS for phrase in phrases(intent.name))
@@ -35,6 +35,7 @@ PROCEDURES = {
     "around": around,
     "gated": gated,
     "branching": lid_and_rail,
+    "stopping": worn_rail,
 }
 MOST_PROBABLY_MOVING = (
     "next",
@@ -57,6 +58,7 @@ class AnyOrder(RuleBasedStateMachine):
             (
                 *("every kind", "bolts only", *["every kind", "measured", "in passes", "around", "gated"] * 2),
                 *["branching"] * 2,
+                "stopping",
             )
         ),
         into_it=st.integers(0, 40),

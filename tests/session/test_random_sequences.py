@@ -38,12 +38,12 @@ from assistant.session.understanding import accepted
 from tests.session.bench import opened
 from tests.session.examples import TOOLS, around, bolts_only, every_kind, in_passes, measured, shimmed, tabled
 from tests.session.gated import gated
-from tests.session.turning import lid_and_rail
+from tests.session.turning import lid_and_rail, worn_rail
 
 COMMANDS = 100_000
 PARTS = 10
 """The commands are parted among so many tests, so that both cores have work."""
-_PROCEDURES = (every_kind, bolts_only, gated, measured, tabled, shimmed, around, in_passes, lid_and_rail)
+_PROCEDURES = (every_kind, bolts_only, gated, measured, tabled, shimmed, around, in_passes, lid_and_rail, worn_rail)
 START_MS = 1_800_000_000_000
 AGAIN = 0.05
 """So many of the inputs are decided a second time, on what is stored: one version decides the same each time."""

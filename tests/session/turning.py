@@ -17,6 +17,11 @@ def lid_and_rail() -> Procedure:
     return read_procedure(LID).usable
 
 
+def worn_rail() -> Procedure:
+    """Return a procedure with work that must be granted, and behind which the job stops."""
+    return read_procedure(LID.parent / "worn-rail.yaml").usable
+
+
 def turnings() -> list[Fact]:
     """Return the entries of jobs in which branches open, stop and end, and extra work is granted, declined and done."""
     bench = Bench(lid_and_rail())

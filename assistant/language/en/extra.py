@@ -110,8 +110,9 @@ def work_granted(number: int) -> str:
     return f"Extra work {number_words(number)} is granted."
 
 
-def granted_elsewhere(number: int, step: StepAt) -> str:
-    return f"It stands behind {step_name(step)}. To do it now, say start extra work {number_words(number)}."
+def granted_elsewhere(number: int, step: StepAt, *, stops: bool) -> str:
+    said = f"It stands behind {step_name(step)}. To do it now, say start extra work {number_words(number)}."
+    return f"{said} The job stops behind it." if stops else said
 
 
 def granted_no_steps(number: int) -> str:

@@ -63,8 +63,8 @@ class ExtraWork(Protocol):
     def work_granted(self, number: int) -> str:
         """Say that extra work is granted."""
 
-    def granted_elsewhere(self, number: int, step: StepAt) -> str:
-        """Say where granted work stands, and what leads there."""
+    def granted_elsewhere(self, number: int, step: StepAt, *, stops: bool) -> str:
+        """Say where granted work stands, what leads there, and whether the job ``stops`` behind it."""
 
     def granted_no_steps(self, number: int) -> str:
         """Say what to say when granted work that has no steps is done."""

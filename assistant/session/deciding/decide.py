@@ -9,6 +9,7 @@ from assistant.events import Command
 from assistant.facts import Fact
 from assistant.facts.asking_back import AskedBack
 from assistant.facts.customer import CustomerAnswered
+from assistant.facts.detours import WentTo
 from assistant.facts.going import RefusedWhy
 from assistant.facts.inputs import (
     ClockSet,
@@ -27,11 +28,13 @@ from assistant.facts.reminders import TimesKnown
 from assistant.facts.scan import Scanned
 from assistant.session import kinds, states, states_extra, table  # noqa: F401 (every kind and state enters its table)
 from assistant.session.asked_back import open_question
-from assistant.session.deciding import asking_back, customer, hazards, opening, photos, scanning, time
+from assistant.session.deciding import asking_back, customer, hazards, moving, opening, photos, scanning, time
 from assistant.session.deciding.core import Deciding
 from assistant.session.here import Here
 from assistant.session.intents import QUESTIONS
 from assistant.session.job import Job
+from assistant.session.obstacles import stops_before
+from assistant.session.places import StepPlace
 from assistant.session.state import State
 
 
@@ -88,11 +91,31 @@ def state_silence(d: Deciding, given: Understood) -> bool:
 
 def act(d: Deciding, command: Command) -> None:
     """Do what the row of the present state says about ``command``."""
+    if d.phase == d.base and command.intent not in _BESIDE_THE_STEP and _goes_to_stop(d):
+        return
     row = table.row_of(d.phase)
     does = row.acts.get(command.intent, row.below)
     if does is None:
         raise LookupError(f'"{command.intent}" cannot be said in the state "{row.name}".')
     does(d, command)
+
+
+_BESIDE_THE_STEP = states.work_acts().keys() - {"next", "skip", "skip_step", "no_photo", "next_shim"}
+"""Intents that do nothing of the present step, and leave nothing of it out."""
+
+
+def _goes_to_stop(d: Deciding) -> bool:
+    """Go to where the job stops, in place of what would be done of a step behind it; return whether it does.
+
+    Work behind which the job stops may be granted when the job is behind it already: nothing is done there any more
+    before somebody gave a reason.
+    """
+    stop = next(stops_before(d, d.at), None) if isinstance(d.place, StepPlace) else None
+    if stop is None:
+        return False
+    d.put(WentTo(place=stop.key, since=d.place.key))
+    moving.arrive(d, d.job.index[stop.key])
+    return True
 
 
 def _nothing(_d: Deciding, _given: Any, _asked: str) -> None:

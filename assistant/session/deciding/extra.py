@@ -35,7 +35,7 @@ from assistant.session.deciding.core import Deciding
 from assistant.session.deciding.granting import add_grant
 from assistant.session.detours import jumped_over, step_open
 from assistant.session.obstacles import in_the_way
-from assistant.session.places import OfferPlace
+from assistant.session.places import OfferPlace, StopPlace
 from assistant.session.state import ExtraIs
 
 # At the place where it is offered
@@ -208,10 +208,16 @@ def start_work(d: Deciding, command: Command) -> None:
         clocking.begin_finding(d, work)
     elif at is None:
         d.refuse(RefusedWhy.NO_STEPS)
-    elif work in d.place.within:
+    elif work in d.place.within and not _stops_before_it(d, work):
         d.refuse(RefusedWhy.DONE_BEFORE if extra_work.is_done(d, work) else RefusedWhy.ASKS)
     else:
         _go_to_work(d, work, at)
+
+
+def _stops_before_it(d: Deciding, work: str) -> bool:
+    """Return whether the job stands where it stops behind ``work``, and steps of that are open."""
+    inside = (at for at, place in enumerate(d.job.places) if work in place.within)
+    return isinstance(d.place, StopPlace) and any(step_open(d, at) for at in inside)
 
 
 def _go_to_work(d: Deciding, work: str, at: int) -> None:
@@ -228,7 +234,8 @@ def _go_to_work(d: Deciding, work: str, at: int) -> None:
     elif before is not None:
         d.put(NotGone(place=place.key, why=Obstacle.NEED, what=before, step=before))
     else:
-        d.put(ExtraBegun(work=work, back_to=d.place.key))
+        if work not in d.place.within:  # else it leads on to the stop behind it by itself
+            d.put(ExtraBegun(work=work, back_to=d.place.key))
         d.put(Moved(place=place.key))
         moving.arrive(d, at)
 

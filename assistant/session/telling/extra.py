@@ -29,6 +29,7 @@ from assistant.session.branching import branch_of
 from assistant.session.common import Common
 from assistant.session.extra_work import is_answered_here, is_done, next_number, stands, title_of, was_passed, works
 from assistant.session.here import Here
+from assistant.session.obstacles import stops_before
 from assistant.session.open_things import extra_open
 from assistant.session.places import OfferPlace, StepPlace
 from assistant.session.state import ExtraIs
@@ -91,7 +92,8 @@ def _granted(t: Telling, fact: ExtraGranted) -> None:
         tell_next(t)
     else:
         step = _step_at(t, fact.work.rpartition(":")[0])
-        t.say(t.language.extra.granted_elsewhere(fact.number, step) if step is not None else "")
+        stops = any(one.within[-1] == fact.work for one in stops_before(t, t.at))
+        t.say(t.language.extra.granted_elsewhere(fact.number, step, stops=stops) if step is not None else "")
 
 
 def tell_next(t: Telling) -> None:
