@@ -30,6 +30,7 @@ from assistant.cli import (
     tools,
     work,
     work_out,
+    workshop,
 )
 from assistant.cli.accounts.commands import add_accounts
 from assistant.shipped import how_to_call
@@ -84,6 +85,7 @@ for _add in (
     service.add_service,
     sending.add_sending,
     place.add_place,
+    workshop.add_workshop_commands,
 ):
     _add(app)
 

@@ -153,7 +153,9 @@ class CentralLink:
                 )
             case c if c == _REFUSED:
                 return CentralFault(f"The central store refuses that: {_first_line(fault)}.")
-            case "" if any(words in str(fault) for words in _NOT_LET_IN):
+            case "" if self._kept_out(fault):
+                if f'"{self.place.database}"' in str(fault):
+                    return CentralFault(f"There is no central store in {where}; make it with: assistant workshop init")
                 return CentralFault(f"The central store refuses the login {where}; ask the office for a new token.")
             case "":
                 return CentralFault(
@@ -162,6 +164,11 @@ class CentralLink:
         gone = code[:2] in ("08", "57", "53", "58", "40", "XX")
         told = f"The central store {where} cannot do that now ({code}: {_first_line(fault)})."
         return CentralFault(told, gone=gone, unreadable=code[:2] == "22")
+
+    def _kept_out(self, fault: psycopg.Error) -> bool:
+        """Return whether the server answered and let us in not: that has no code, and its words are in its language."""
+        asked_for_password = fault.pgconn is not None and fault.pgconn.used_password
+        return asked_for_password or any(words in str(fault) for words in _NOT_LET_IN)
 
 
 def _first_line(fault: psycopg.Error) -> str:

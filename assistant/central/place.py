@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import stat
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from assistant.files import FileFault, read_file
@@ -63,36 +63,48 @@ def read_place(address: str, token_file: Path) -> CentralPlace:
     Raises:
         CentralFault: the address is none, holds a password, or the token cannot be read or may be read by others.
     """
+    place = place_at(address, "central, in the settings", f"the token stands in {token_file}")
+    return replace(place, token=read_token(token_file))
+
+
+def place_at(address: str, named_by: str, kept: str, token: str = "") -> CentralPlace:
+    """Return the place that ``address`` names, with ``token``.
+
+    ``named_by`` says who named it, and ``kept`` where its password stands, for the sentence about one that is none.
+
+    Raises:
+        CentralFault: the address is none, or holds a password.
+    """
     pairs = dict(_PAIR.findall(address))
     if _PAIR.sub("", address).strip() or not pairs.keys() <= _KEYS or not {"host", "user"} <= pairs.keys():
         raise CentralFault(
-            "The address of the central store (central, in the settings) cannot be used; write it as "
+            f"The address of the central store ({named_by}) cannot be used; write it as "
             "host=HOST port=5432 dbname=shop user=LOGIN, with sslmode and sslrootcert where they are wanted and never "
-            f"with a password: the token stands in {token_file}."
+            f"with a password: {kept}."
         )
     port = pairs.get("port", "5432")
     if not port.isdecimal() or not 0 < int(port) < 65_536:
-        raise CentralFault("The port of the central store must be a number up to 65535; mend central in the settings.")
+        raise CentralFault(f"The port of the central store must be a number up to 65535; mend it in {named_by}.")
     return CentralPlace(
         pairs["host"],
         int(port),
         pairs.get("dbname", "shop"),
         pairs["user"],
-        read_token(token_file),
+        token,
         pairs.get("sslmode", ""),
         pairs.get("sslrootcert", ""),
     )
 
 
-def read_token(path: Path) -> str:
-    """Return the token in the file at ``path``.
+def read_token(path: Path, advice: str = "the office makes a token with: assistant workshop add-bay NAME") -> str:
+    """Return the token (or a password) in the file at ``path``; ``advice`` is what to do when it cannot be read.
 
     Raises:
         CentralFault: it is not there, is empty, or may be read by others than its owner.
     """
     data = read_file(path, _MOST_BYTES, "the token for the central store, one line")
     if isinstance(data, FileFault):
-        raise CentralFault(f"{data.sentence}; the office makes a token with: assistant workshop add-bay NAME")
+        raise CentralFault(f"{data.sentence}; {advice}")
     if path.stat().st_mode & (stat.S_IRWXG | stat.S_IRWXO):
         raise CentralFault(f"Others may read the token for the central store; say: chmod 600 {path}")
     token = data.decode("utf-8", "replace").strip()
