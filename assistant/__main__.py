@@ -20,6 +20,7 @@ from assistant.cli import (
     due,
     hearing,
     history,
+    library,
     lists,
     place,
     programme,
@@ -84,6 +85,7 @@ for _add in (
     customer.add_customer,
     service.add_service,
     sending.add_sending,
+    library.add_library,
     place.add_place,
     workshop.add_workshop_commands,
 ):
