@@ -47,8 +47,6 @@ class SecondOpinion:
     def __init__(self, asks: Asks, language: Language) -> None:
         """Ask ``asks``; phrases and numbers are those of ``language``."""
         self._asks, self._language = asks, language
-        self.asked = self.answered = 0
-        """How often it was asked for, and how often it came in time: for measuring."""
 
     def prepare(self) -> None:
         """Begin to load what answers."""
@@ -66,11 +64,9 @@ class SecondOpinion:
         """Return what counts of ``heard``, whose ``sound`` may be asked about; ``in_doubt``: people talk around."""
         if not is_asked(heard, grammar, limits, in_doubt=in_doubt):
             return heard
-        self.asked += 1
         written = self._asks.ask(sound())
         if written is None:
             return heard
-        self.answered += 1
         return second_look(heard, written, grammar, limits, self._language, in_doubt=in_doubt)
 
     def close(self) -> None:
