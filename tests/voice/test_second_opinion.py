@@ -47,8 +47,8 @@ def heard(text: str = "", confidence: float = 1.0, clarity: Clarity = Clarity.PH
 NOTHING = heard("nah", 0.5, Clarity.UNCLEAR)
 
 
-def counts(one: Heard, written: str, *, in_doubt: bool = False) -> tuple[str, Clarity, float]:
-    found = second_look(one, written, GRAMMAR, LIMITS, LANGUAGE, in_doubt=in_doubt)
+def counts(one: Heard, written: str) -> tuple[str, Clarity, float]:
+    found = second_look(one, written, GRAMMAR, LIMITS, LANGUAGE)
     return found.text, found.clarity, found.confidence
 
 
@@ -123,23 +123,17 @@ def test_a_number_is_made_surer_and_never_another_one() -> None:
     assert (text, confidence < LIMITS.reading) == ("reading zero point four", True), "it is read back all the same"
 
 
-def test_where_people_talk_a_sure_phrase_is_refused_as_well() -> None:
-    assert counts(heard("what is left", 1.0), "But she is dead.", in_doubt=True)[1] is Clarity.UNCLEAR
-    assert counts(heard("what is left", 1.0), "What is left?", in_doubt=True)[:2] == ("what is left", Clarity.PHRASE)
-
-
 def test_a_phrase_that_others_are_taken_for_counts_only_if_it_is_written_too() -> None:
     assert counts(heard("why", 1.0), "What?")[1] is Clarity.UNCLEAR
     assert counts(heard("why", 1.0), "Why?") == ("why", Clarity.PHRASE, 1.0)
 
 
 def test_it_is_asked_for_what_is_short_and_unsure() -> None:
-    def asked(one: Heard, *, grammar: Grammar = GRAMMAR, in_doubt: bool = False) -> bool:
-        return is_asked(one, grammar, LIMITS, in_doubt=in_doubt)
+    def asked(one: Heard, *, grammar: Grammar = GRAMMAR) -> bool:
+        return is_asked(one, grammar, LIMITS)
 
     assert not asked(heard("next", 0.9))
     assert asked(heard("next", 0.89))
-    assert asked(heard("next", 1.0), in_doubt=True)
     assert asked(heard("why", 1.0))
     assert not asked(heard("count two", 1.0))
     assert asked(heard("count two", 0.8))

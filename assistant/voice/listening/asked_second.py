@@ -58,16 +58,14 @@ class SecondOpinion:
         sound: Callable[[], Samples],
         grammar: Grammar,
         limits: Thresholds,
-        *,
-        in_doubt: bool = False,
     ) -> Heard:
-        """Return what counts of ``heard``, whose ``sound`` may be asked about; ``in_doubt``: people talk around."""
-        if not is_asked(heard, grammar, limits, in_doubt=in_doubt):
+        """Return what counts of ``heard``, whose ``sound`` may be asked about."""
+        if not is_asked(heard, grammar, limits):
             return heard
         written = self._asks.ask(sound())
         if written is None:
             return heard
-        return second_look(heard, written, grammar, limits, self._language, in_doubt=in_doubt)
+        return second_look(heard, written, grammar, limits, self._language)
 
     def close(self) -> None:
         """End what answers; the next question begins it anew."""

@@ -308,7 +308,6 @@ class _Ear:
             lambda: np.concatenate([block.samples for block in blocks]),
             self._grammar,
             self.recogniser.limits,
-            in_doubt=not ends.is_noisy and (ends.in_talk or self._talk.is_near(ends.started_at)),
         )
 
     def _is_far(self) -> bool:

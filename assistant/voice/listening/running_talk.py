@@ -41,10 +41,6 @@ class RunningTalk:
             self._said.popleft()
         return sum(seconds for _, seconds in self._said) >= TALK_S
 
-    def is_near(self, now: float) -> bool:
-        """Return whether anything of talk was said lately, before ``now`` [s since the epoch]."""
-        return any(at >= now - LATELY_S for at, _ in self._said)
-
 
 def as_alone(heard: Heard, *, in_talk: bool, least: float) -> Heard:
     """Return ``heard``, or that it was talk: a phrase that leaves much of the voice unheard, or, in talk, is unsure.

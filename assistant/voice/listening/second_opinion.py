@@ -34,8 +34,8 @@ _MOST_DIGITS = 8
 _WORDS = re.compile(r"\d+(?:\.\d+)?|\.\d+|[^\W\d_]+(?:'[^\W\d_]+)*")
 
 
-def is_asked(heard: Heard, grammar: Grammar, limits: Thresholds, *, in_doubt: bool = False) -> bool:
-    """Return whether ``heard`` is worth a second opinion; it is ``in_doubt`` where people talk around.
+def is_asked(heard: Heard, grammar: Grammar, limits: Thresholds) -> bool:
+    """Return whether ``heard`` is worth a second opinion.
 
     That is whatever was no phrase, was not as sure as a critical one, or is a phrase that others are often taken for.
     """
@@ -43,12 +43,10 @@ def is_asked(heard: Heard, grammar: Grammar, limits: Thresholds, *, in_doubt: bo
         return False
     if heard.clarity is not Clarity.PHRASE:
         return True
-    return in_doubt or heard.confidence < limits.critical or _is_often_wrong(heard.text, limits)
+    return heard.confidence < limits.critical or _is_often_wrong(heard.text, limits)
 
 
-def second_look(
-    heard: Heard, written: str, grammar: Grammar, limits: Thresholds, language: Language, *, in_doubt: bool = False
-) -> Heard:
+def second_look(heard: Heard, written: str, grammar: Grammar, limits: Thresholds, language: Language) -> Heard:
     """Return what counts of ``heard`` where ``written`` is what the writer made of the same sound."""
     phrase = phrase_in(written, grammar, language)
     if heard.clarity is not Clarity.PHRASE:
@@ -56,10 +54,10 @@ def second_look(
     if phrase and _mean_the_same(phrase, heard.text, grammar):
         agreed = limits.moving if grammar.has_reading(heard.text) else limits.critical
         return replace(heard, confidence=max(heard.confidence, agreed))
-    if grammar.has_number(heard.text) and not in_doubt:
+    if grammar.has_number(heard.text):
         return heard  # of numbers the writer knows less than the engine
     is_often_wrong = _is_often_wrong(heard.text, limits)
-    is_unsure = in_doubt or is_often_wrong or heard.confidence < limits.critical
+    is_unsure = is_often_wrong or heard.confidence < limits.critical
     least = LIKE_OFTEN_WRONG if is_often_wrong else LIKE
     if is_unsure and (phrase or _likeness(as_words(written, language), heard.text) < least):
         return replace(heard, text="", clarity=Clarity.UNCLEAR, words=())
