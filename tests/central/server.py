@@ -12,6 +12,7 @@ import signal
 import socket
 import subprocess
 import tempfile
+import threading
 from pathlib import Path
 
 from assistant.central.link import CentralLink
@@ -59,7 +60,7 @@ class Server:
 
     def start(self) -> None:
         """Start it, and return when it answers."""
-        options = [f"port={self.port}", "listen_addresses=127.0.0.1", f"unix_socket_directories={self.folder}"]
+        options = [f"port={self.port}", "listen_addresses=127.0.0.1", "unix_socket_directories="]
         options += ["max_connections=200", *self._settings]
         told = " ".join(f"-c {one}" for one in options)
         self._run("pg_ctl", "-D", str(self.folder / "data"), "-l", str(self.folder / "log"), "-w", "-t", "60",
@@ -73,16 +74,20 @@ class Server:
         """Take it away as a lost mains would: no process of it gets to end anything."""
         pid = int((self.folder / "data" / "postmaster.pid").read_text("ascii").splitlines()[0])
         children = subprocess.run(["pgrep", "-P", str(pid)], capture_output=True, text=True, check=False).stdout.split()
-        for one in (pid, *map(int, children)):
-            try:
+        all_of_them = (pid, *map(int, children))
+        for one in all_of_them:
+            with contextlib.suppress(ProcessLookupError):
                 os.kill(one, signal.SIGKILL)
-            except ProcessLookupError:
-                continue
+        while any(map(_runs, all_of_them)):
+            threading.Event().wait(0.02)
+        # Where nobody fetches dead processes (a container) its number stays taken, and the next start is refused.
+        (self.folder / "data" / "postmaster.pid").unlink()
 
     def remove(self) -> None:
         """Stop it, and remove its folder."""
         try:
-            self.stop()
+            if (self.folder / "data" / "postmaster.pid").exists():
+                self.stop()
         finally:
             shutil.rmtree(self.folder, ignore_errors=True)
 
@@ -122,6 +127,13 @@ class Server:
             log = self.folder / "log"
             told = log.read_text("utf-8", "replace")[-2000:] if log.exists() else ""
             raise RuntimeError(f"{program}: {done.stdout}{done.stderr}{told}")
+
+
+def _runs(pid: int) -> bool:
+    try:
+        return Path(f"/proc/{pid}/stat").read_text("utf-8").rpartition(")")[2].split()[0] not in "ZX"
+    except (FileNotFoundError, ProcessLookupError):
+        return False
 
 
 class Shop:
