@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import argparse
 import contextlib
+import itertools
 import os
 import random
 import shutil
@@ -196,6 +197,13 @@ class Chaos:
             wrong += [f"set aside: {row}" for row in link.ask("SELECT sent_by, job, seq, why FROM shop.aside")]
         return wrong
 
+    def moves(self) -> int:
+        """Return how often the job that all want came to another bay."""
+        with contextlib.closing(CentralLink(self.shop.admin)) as link:
+            rows = link.ask("SELECT sent_by FROM shop.entry WHERE job = %s ORDER BY seq", (self.shared,))
+        by = [bay for (bay,) in rows]
+        return sum(one != other for one, other in itertools.pairwise(by))
+
     def close(self) -> None:
         """End everything."""
         for one in self.bays:
@@ -234,7 +242,8 @@ def main() -> None:
             happened = chaos.run(given.moments, lambda told: print(told, flush=True))
             chaos.settle()
             wrong = chaos.faults()
-            print(f"{sum(one.confirmed() for one in chaos.bays)} entries were confirmed; {dict(happened)}")
+            said = sum(one.confirmed() for one in chaos.bays)
+            print(f"{said} entries were confirmed, one job moved {chaos.moves()} times; {dict(happened)}")
             print("\n".join(wrong) or "nothing lost, doubled, reordered, changed or in two bays; every chain holds")
     finally:
         shutil.rmtree(folder, ignore_errors=True)
