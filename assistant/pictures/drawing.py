@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from assistant.faults import Fault
+from assistant.pictures.bare import bare_picture
 
 if TYPE_CHECKING:
     from PIL import Image
@@ -24,6 +25,10 @@ SHARP_SIDE = 1920
 """Of a photo of a job [points]: it fills a wall screen, and a record holds it as it is, half a million bytes."""
 LARGEST_SIDE = 1600
 """Of one for a customer [points]: enough for a large screen, and a few hundred thousand bytes."""
+_TURNS = (
+    None, "FLIP_LEFT_RIGHT", "ROTATE_180", "FLIP_TOP_BOTTOM", "TRANSPOSE", "ROTATE_270", "TRANSVERSE", "ROTATE_90",
+)  # fmt: skip
+"""What turns a picture upright, by its way up in Exif, 1 to 8: that tells where its first row and column lie."""
 _HINT = "save it as JPEG or PNG, and name that file"
 
 
@@ -38,15 +43,18 @@ class DrawnPhoto:
 
 def draw_photo(data: bytes, name: str, side: int = SHARP_SIDE) -> DrawnPhoto | Fault:
     """Return what ``data``, called ``name``, shows, with sides of at most ``side`` points; or why that cannot be."""
-    from PIL import Image, ImageOps  # noqa: PLC0415 - no job start waits for it
+    from PIL import Image  # noqa: PLC0415 - no job start waits for it
 
+    bare = bare_picture(data)
+    if bare.size[0] * bare.size[1] > MOST_PHOTO_POINTS:
+        return Fault(f"{name} has {bare.size[0]} by {bare.size[1]} points", "save it smaller, and name that file")
     try:
-        with Image.open(io.BytesIO(data), formats=("JPEG", "PNG")) as read:
-            width, height = read.size
-            if width * height > MOST_PHOTO_POINTS or not width or not height:
-                return Fault(f"{name} has {width} by {height} points", "save it smaller, and name that file")
+        with Image.open(io.BytesIO(bare.data), formats=("JPEG", "PNG")) as read:
+            if not all(read.size):
+                return Fault(f"{name} has no points", _HINT)
             read.draft("RGB", (2 * side, 2 * side))
-            upright = ImageOps.exif_transpose(read).convert("RGBA")
+            turn = _TURNS[bare.way_up - 1]
+            upright = (read if turn is None else read.transpose(Image.Transpose[turn])).convert("RGBA")
     except (OSError, SyntaxError, ValueError, EOFError, KeyError, struct.error, Image.DecompressionBombError):
         return Fault(f"{name} is no photo that can be read", _HINT)
     return _kept(upright, side)

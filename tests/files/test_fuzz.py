@@ -14,6 +14,7 @@ LONGEST = 1200
 
 
 @pytest.mark.slow
+@pytest.mark.filterwarnings("error")  # a file of somebody else is no matter for a developer: it is taken, or refused
 @pytest.mark.parametrize("part", range(PARTS))
 @pytest.mark.parametrize("name", KINDS)
 def test_a_damaged_file_is_taken_or_gets_its_sentences(tmp_path, name, part):
