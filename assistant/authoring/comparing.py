@@ -12,9 +12,9 @@ from assistant.kept.file_changes import kept_procedure
 from assistant.procedure.difference import differences
 from assistant.procedure.format.reader import Reading, read_procedure
 from assistant.settings import home
-from assistant.shipped import procedure_at
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.tables import print_json
+from assistant.workshop.library_copy import procedure_named
 
 
 def print_differences(old: str, new: str, *, as_json: bool = False) -> Exit:
@@ -43,7 +43,7 @@ def _usable(name: str) -> Reading:
     Raises:
         Refusal: it has errors, or there is neither a file nor a job of that name.
     """
-    path = procedure_at(Path(name))
+    path = procedure_named(Path(name))
     if not path.exists() and (kept := _copy_of_job(name)) is not None:
         return kept
     reading = read_procedure(path)

@@ -17,6 +17,7 @@ from assistant.settings import Settings, SettingsFault, load_settings, override,
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.streams import STOPPED, give_stdout_back, warn
 from assistant.voice.ports import VoiceFault
+from assistant.workshop.library_copy import bay_library
 
 
 def refuse(fault: Exception) -> Refusal:
@@ -67,8 +68,11 @@ def read_or_refuse(path: Path) -> Reading:
     """Return the procedure at ``path``.
 
     Raises:
-        Refusal: it has errors; all findings are in the sentence, one a line.
+        Refusal: it has errors; all findings are in the sentence, one a line. Or it is in a copy that is damaged.
     """
+    damage = bay_library().damage(path)
+    if damage is not None:
+        raise Refusal(f"{damage.sentence}.", Exit.PROCEDURE)
     reading = read_procedure(path)
     if reading.procedure is None:
         raise Refusal("\n".join(str(finding) for finding in reading.findings), Exit.PROCEDURE)

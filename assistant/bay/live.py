@@ -41,6 +41,7 @@ from assistant.terminal.dialogue import Dialogue
 from assistant.terminal.exits import Exit
 from assistant.voice.listening.keeping import KeepingRecogniser
 from assistant.voice.ports import Recogniser, VoiceFault
+from assistant.workshop.library_copy import age_told, bay_library
 from assistant.workshop.line import job_brought, line_of
 
 if TYPE_CHECKING:
@@ -57,6 +58,9 @@ def run_live(procedure: Path, options: RunOptions) -> Exit:
         reading = read_or_refuse(procedure)
         starts = starter(settings, reading, procedure, card_facts(options))
         print(about(reading))
+        library = bay_library()
+        if library.has(procedure):
+            print(f"It is from the library of the workshop. {age_told(library.asked_at, SteadyClock().now())}")
         with open_room(settings, options.page, procedure.parent) as room:
             return room.work(starts)
 

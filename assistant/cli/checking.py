@@ -10,7 +10,7 @@ import typer
 from assistant.authoring.formats import Format
 from assistant.cli import completing
 from assistant.cli.options import AsJson
-from assistant.shipped import procedure_at
+from assistant.workshop.library_copy import procedure_named
 
 
 def check(
@@ -20,7 +20,7 @@ def check(
             metavar="FILE...",
             readable=False,
             help="Procedures to check.",
-            callback=lambda paths: [procedure_at(path) for path in paths],
+            callback=lambda paths: [procedure_named(path) for path in paths],
             autocompletion=completing.known_procedures,
         ),
     ],

@@ -23,6 +23,7 @@ def _quiet(find: Callable[[str], Iterator[str]]) -> Callable[[str], list[str]]:
 
 def _procedures(incomplete: str) -> Iterator[str]:
     from assistant.shipped import demo_procedures
+    from assistant.workshop.library_copy import bay_library
 
     typed = Path(incomplete)
     folder = typed if incomplete.endswith("/") else typed.parent
@@ -32,6 +33,7 @@ def _procedures(incomplete: str) -> Iterator[str]:
         elif path.suffix in _ENDS:
             yield str(path)
     if "/" not in incomplete:
+        yield from (one.id for one in bay_library().procedures())
         yield from (path.stem for path in demo_procedures())
 
 

@@ -16,9 +16,9 @@ from typing import Annotated, Any, TypeVar, get_type_hints
 import typer
 
 from assistant.cli import completing
-from assistant.shipped import procedure_at
+from assistant.workshop.library_copy import procedure_named
 
-PROCEDURE_HELP = "The procedure: a YAML file, or the name of one that came with the program; see: assistant procedures."
+PROCEDURE_HELP = "The procedure: a YAML file, or the id of one in the library, or that came with the program."
 # readable=False: a file that may not be read is told by whoever reads it, with what to do.
 ProcedureFile = Annotated[
     Path,
@@ -26,7 +26,7 @@ ProcedureFile = Annotated[
         metavar="PROCEDURE",
         readable=False,
         help=PROCEDURE_HELP,
-        callback=procedure_at,
+        callback=procedure_named,
         autocompletion=completing.known_procedures,
     ),
 ]

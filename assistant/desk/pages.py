@@ -13,18 +13,21 @@ from assistant.desk.records import RecordPages
 from assistant.display.desk import ProcedureRow, Said
 from assistant.journal.opening import journal_is_there, open_journal
 from assistant.journal.port import JobInfo
+from assistant.procedure.findings import At, Findings, ReadingRule
 from assistant.procedure.format.reader import Reading, read_procedure
 from assistant.report.meters import local_day
 from assistant.settings import Settings, home
+from assistant.workshop.library_copy import bay_library
 
 _MOST_FILES = 200
 
 
 class BayDesk:
-    """Answers from this bay's journal and from ``procedures``, a folder. Reading only."""
+    """Answers from this bay's journal, its copy of the library, and ``procedures``, a folder. Reading only."""
 
     def __init__(self, procedures: Path) -> None:
         self._folder = procedures
+        self._library = bay_library()
         self._read: dict[Path, tuple[tuple[int, int], Reading]] = {}
         self.records = RecordPages()
 
@@ -64,22 +67,38 @@ class BayDesk:
         self.records.close()
 
     def procedures(self) -> Sequence[ProcedureRow]:
-        """Return the YAML files of the folder, by name; one that did not change is not read again."""
+        """Return the procedure files, by name; one that did not change is not read again."""
         return [self._row(path) for path in self.files()]
 
     def files(self) -> Sequence[Path]:
-        """Return where the procedure files of the folder lie, by name."""
-        return sorted(self._folder.glob("*.y*ml"))[:_MOST_FILES]
+        """Return where the procedure files lie, by name: the newest of the library, and those of the folder.
+
+        A file of the folder gives way to the library's where both have one id, or one name.
+        """
+        theirs = self._library.procedures()
+        ids, names = {one.id for one in theirs}, {one.file for one in theirs}
+        own = [path for path in self._folder.glob("*.y*ml") if path.name not in names and self._id(path) not in ids]
+        return sorted([*map(self._library.path, theirs), *own], key=lambda path: path.name)[:_MOST_FILES]
+
+    def _id(self, path: Path) -> str:
+        procedure = self.reading(path).procedure
+        return "" if procedure is None else procedure.id
 
     def _row(self, path: Path) -> ProcedureRow:
         reading = self.reading(path)
         procedure = reading.procedure
         title, revision = (procedure.title, procedure.revision) if procedure else ("", "")
         approved = procedure is not None and procedure.approved
-        return ProcedureRow(path.name, title, revision, approved, reading.findings, reading.waived)
+        theirs = self._library.has(path)
+        return ProcedureRow(path.name, title, revision, approved, reading.findings, reading.waived, library=theirs)
 
     def reading(self, path: Path) -> Reading:
-        """Return what is read from a file; one that did not change is not read again."""
+        """Return what is read from a file; one that did not change is not read again, a damaged copy not at all."""
+        damage = self._library.damage(path)
+        if damage is not None:
+            findings = Findings(str(path))
+            findings.add(At(), ReadingRule.FILE, damage.reason, damage.advice)
+            return Reading(None, findings.result())
         try:
             about = path.stat()
             stamp = about.st_mtime_ns, about.st_size
@@ -92,7 +111,8 @@ class BayDesk:
 
     def preview(self, name: str) -> Sequence[Said]:
         """Return what the assistant says in the procedure of the file ``name``, place by place."""
-        procedure = self.reading(self._folder / name).procedure
+        path = next((one for one in self.files() if one.name == name), None)
+        procedure = None if path is None else self.reading(path).procedure
         if procedure is None:
             return []
         stops = dry_run(procedure, lambda text, _stop: len(text.split()) * 60 / Settings().rate)

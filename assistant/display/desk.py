@@ -20,7 +20,10 @@ It keeps its origin, so that its way back counts as one of our own pages; withou
 
 @dataclass(frozen=True, slots=True)
 class ProcedureRow:
-    """One procedure file: its name, the title ("" when it cannot be read), and what checking it found."""
+    """One procedure file: its name, the title ("" when it cannot be read), and what checking it found.
+
+    ``library`` tells that it is the workshop's, and not the bay's own.
+    """
 
     name: str
     title: str
@@ -28,6 +31,7 @@ class ProcedureRow:
     approved: bool
     findings: tuple[Finding, ...]
     waived: tuple[Waived, ...]
+    library: bool = False
 
     @property
     def errors(self) -> int:

@@ -6,6 +6,7 @@ from assistant.bay.around import Outward, Runner
 from assistant.bay.hearable import Hears
 from assistant.bay.job import check_tools, guarded, settings_for
 from assistant.bay.live import open_room
+from assistant.clock import SteadyClock
 from assistant.desk.pages import BayDesk
 from assistant.idle.day import Day, pressed_on_page
 from assistant.idle.known import KnownHere
@@ -21,6 +22,7 @@ from assistant.service.notify import Manager
 from assistant.service.only_one import the_only_bay
 from assistant.settings import Settings, home
 from assistant.terminal.exits import Exit, Refusal
+from assistant.workshop.library_copy import age_told, bay_library
 
 
 def run_bay(options: BayOptions) -> Exit:
@@ -73,6 +75,12 @@ def first_lines(settings: Settings, ears: Hears, people: tuple[Mechanic, ...]) -
     """Return what is printed when the bay begins to wait."""
     begin = f'Say "{settings.wake}", then' if settings.wake else "Say"
     lines = [f"The bay waits. {begin}: jobs, procedures, or new job. Control-C ends the day."]
+    library = bay_library()
+    if theirs := library.procedures():
+        lines.append(
+            f"{len(theirs)} from the library of the workshop, which come before files of the same id. "
+            f"{age_told(library.asked_at, SteadyClock().now())}"
+        )
     silent = [one.name for one in people if not one.spoken or ears.unknown_words(one.spoken.split())]
     if silent:
         lines.append(

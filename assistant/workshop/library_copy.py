@@ -14,7 +14,10 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
+from assistant.faults import Fault
 from assistant.files import FileFault, read_file
+from assistant.settings import home
+from assistant.shipped import procedure_at
 from assistant.workshop.library import LibraryItem, LibraryKind, RevisionWithdrawn, item_fault, newest
 
 FOLDER, INDEX, NOW = "library", "index.json", "now"
@@ -70,6 +73,22 @@ class LocalLibrary:
         """Return where the file of ``item`` lies."""
         return self.folder / item.sha256 / item.file
 
+    def has(self, path: Path) -> bool:
+        """Return whether ``path`` is one in the copy, and not a file of the bay's own."""
+        return path.absolute().parent.parent == self.folder
+
+    def damage(self, path: Path) -> Fault | None:
+        """Return why the procedure at ``path`` is not used, where it belongs to the copy and is not as published."""
+        if not self.has(path):
+            return None
+        item = next((one for one in self.items if self.path(one) == path.absolute()), None)
+        if item is not None and self.is_whole(item):
+            return None
+        return Fault(
+            f"The copy of {path.name} from the library is damaged or gone",
+            "bring it up to date with assistant library --refresh; a bay at work does so by itself",
+        )
+
     def is_whole(self, item: LibraryItem) -> bool:
         """Return whether the file of ``item``, and the pictures that it shows, are here as they were published."""
         beside = self.path(item).parent
@@ -83,6 +102,35 @@ class LocalLibrary:
             data = b"" if stamp is None else read_file(self.folder / INDEX, _MOST_INDEX_BYTES, "an index", no_link=True)
             self._read = (stamp, *_parsed(b"" if isinstance(data, FileFault) else data))
         return self._read[1:]
+
+
+def age_told(asked_at: float | None, now: float) -> str:
+    """Return how old a bay's copy is; ``asked_at`` and ``now`` are in seconds since the epoch."""
+    if asked_at is None:
+        return "This bay has no copy of it yet: assistant library --refresh"
+    minutes = max(0, round((now - asked_at) / 60))
+    if minutes < 1:
+        return "The copy of this bay is up to date."
+    hours = minutes // 60
+    told = f"{minutes} min" if hours < 1 else f"{hours} h" if hours < 48 else f"{hours // 24} days"
+    return f"The copy of this bay was brought up to date {told} ago."
+
+
+def bay_library() -> LocalLibrary:
+    """Return the copy in the data folder of this bay."""
+    return LocalLibrary(home().absolute() / FOLDER)
+
+
+def procedure_named(path: Path) -> Path:
+    """Return the procedure that ``path`` names: a file; else, by its id, the newest one of the library; else a demo.
+
+    A name with a folder or an ending in it is a file's and stays what it is.
+    """
+    if path.name != str(path) or path.suffix or path.exists():
+        return path
+    library = bay_library()
+    item = newest(library.items, LibraryKind.PROCEDURE, path.name)
+    return procedure_at(path) if item is None else library.path(item)
 
 
 def has_hash(path: Path, wanted: str, most: int) -> bool:

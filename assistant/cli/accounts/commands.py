@@ -11,7 +11,7 @@ from assistant.cli import completing
 from assistant.cli.accounts.put import AccountOptions, InvoiceOptions, OrderOptions
 from assistant.cli.options import PROCEDURE_HELP, ProcedureFile, takes
 from assistant.cli.record import NamedJob
-from assistant.shipped import procedure_at
+from assistant.workshop.library_copy import procedure_named
 
 _PRICES = typer.Option(
     metavar="FILE",
@@ -25,7 +25,7 @@ OptionalProcedure = Annotated[
         metavar="[PROCEDURE]",
         readable=False,
         help=PROCEDURE_HELP,
-        callback=lambda path: None if path is None else procedure_at(path),
+        callback=lambda path: None if path is None else procedure_named(path),
         autocompletion=completing.known_procedures,
     ),
 ]

@@ -12,12 +12,12 @@ from assistant.central.place import CentralFault
 from assistant.cli.printing.sending import STANDS_ALONE
 from assistant.clock import SteadyClock
 from assistant.faults import quoted
-from assistant.settings import home, load_settings, settings_path
+from assistant.settings import load_settings, settings_path
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.streams import warn
 from assistant.terminal.tables import objects, print_json, table
 from assistant.workshop.library import KINDS_TOLD, LibraryItem, LibraryKind, newest
-from assistant.workshop.library_copy import FOLDER, LocalLibrary
+from assistant.workshop.library_copy import LocalLibrary, age_told, bay_library
 from assistant.workshop.library_file import prepare_file
 from assistant.workshop.library_refresh import refresh_library
 from assistant.workshop.library_store import library_items, put_in_library, take_out_of_library
@@ -99,7 +99,7 @@ def print_library(*, refresh: bool, as_json: bool) -> Exit:
     Raises:
         Refusal: there is neither a store nor a copy.
     """
-    library = LocalLibrary(home() / FOLDER)
+    library = bay_library()
     items: Sequence[LibraryItem] = library.items
     ended = Exit.OK
     try:
@@ -141,18 +141,6 @@ def _row(library: LocalLibrary, one: LibraryItem) -> tuple[str, ...]:
 
 def _day(at_ms: int) -> str:
     return time.strftime("%Y-%m-%d", time.gmtime(at_ms / 1000))
-
-
-def age_told(asked_at: float | None, now: float) -> str:
-    """Return how old this bay's copy is; ``asked_at`` and ``now`` are in seconds since the epoch."""
-    if asked_at is None:
-        return "This bay has no copy of it yet: assistant library --refresh"
-    minutes = max(0, round((now - asked_at) / 60))
-    if minutes < 1:
-        return "The copy of this bay is up to date."
-    hours = minutes // 60
-    told = f"{minutes} min" if hours < 1 else f"{hours} h" if hours < 48 else f"{hours // 24} days"
-    return f"The copy of this bay was brought up to date {told} ago."
 
 
 @contextlib.contextmanager

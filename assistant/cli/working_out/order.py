@@ -71,14 +71,14 @@ def _given(file: Path, wanted: str | None) -> tuple[Group, dict[int, tuple[float
     from assistant.bay.job import read_or_refuse
     from assistant.drawing.places import panels
     from assistant.procedure.model import Group
-    from assistant.shipped import procedure_at
+    from assistant.workshop.library_copy import procedure_named
 
     if file.suffix.lower() in {".csv", ".tsv", ".txt", ".xlsx"}:
         if wanted is not None:
             raise Refusal(f"{file} is a table and has no groups: leave out --group.", Exit.USAGE)
         places = read_cover(file)
         return Group("cover", "bolts of the cover", "", tuple(sorted(places))), places
-    procedure = read_or_refuse(procedure_at(file)).usable
+    procedure = read_or_refuse(procedure_named(file)).usable
     laid = [one for one in procedure.groups if one.layout is not None and len(one.bolts) > 1]
     if not laid:
         raise Refusal(
