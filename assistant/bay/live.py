@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -26,7 +26,7 @@ from assistant.events import Source, Thresholds
 from assistant.facts.scan import ScanFrom
 from assistant.files import private_folder
 from assistant.journal.opening import open_journal
-from assistant.journal.port import Entry, Journal, opened_of
+from assistant.journal.port import Entry, JobInfo, Journal, opened_of
 from assistant.kept.file_changes import FileChanges, changes_of_job, goes_on
 from assistant.kept.job_card import card_facts
 from assistant.kept.job_clock import started
@@ -42,7 +42,7 @@ from assistant.terminal.exits import Exit
 from assistant.voice.listening.keeping import KeepingRecogniser
 from assistant.voice.ports import Recogniser, VoiceFault
 from assistant.workshop.library_copy import age_told, bay_library
-from assistant.workshop.line import job_brought, line_of
+from assistant.workshop.line import CentralLine, job_brought, line_of
 
 if TYPE_CHECKING:
     from assistant.desk.display import Display  # only a page needs the web libraries
@@ -134,6 +134,11 @@ class OpenRoom:
     customers: CustomerPages
     photos: PhotoPost
     display: Display | None = None
+    line: CentralLine | None = None
+
+    def elsewhere(self) -> Sequence[JobInfo]:
+        """Return the open jobs that other bays of the workshop have, as far as they are known."""
+        return () if self.line is None else self.line.elsewhere
 
     @property
     def invitation(self) -> str:
@@ -191,7 +196,7 @@ def open_room(
         phone = stack.enter_context(phone_of(page, inbox, clock))
         journal = stack.enter_context(open_journal(home(), bay=settings.bay))
         photos = stack.enter_context(PhotoPost(inbox.put, settings.camera, inbox.failed))
-        stack.enter_context(line_of(settings, home(), told_by(inbox), inbox.failed))
+        line = stack.enter_context(line_of(settings, home(), told_by(inbox), inbox.failed))
 
         def screen() -> Screen:
             dialogue = Dialogue(sys.stdout)
@@ -219,7 +224,7 @@ def open_room(
 
         bay = stack.enter_context(bay_in_a_room(settings, inbox, clock, screen, waits=waits, phone=phone))
         bay.screen.photos = photos.do
-        yield OpenRoom(bay, inbox, clock, journal, customers, photos, displays[0] if displays else None)
+        yield OpenRoom(bay, inbox, clock, journal, customers, photos, displays[0] if displays else None, line)
 
 
 def told_by(inbox: Inbox) -> Callable[[str], None]:

@@ -112,6 +112,7 @@ def _row(row: Mapping[str, Any], at: int) -> dict[str, Any]:
     """Return a row of a list: what stands large, and what small behind it."""
     stands = " ".join(part for part in (_STANDS.get(row["stands"], ""), row["place"]) if part)
     named = [(name, row[name]) for name in ("machine", "customer", "operator")]
+    stands = f"{stands}, in {row['bay']}" if row["bay"] else stands
     more = [part for part in (stands, *(f"{name} {text}" for name, text in named if text)) if part]
     return {
         "number": row["number"],

@@ -105,4 +105,4 @@ def name_row(name: str) -> ListRow:
 
 def row_said(number: int, row: ListRow) -> RowSpoken:
     """Return ``row`` as it is spoken and shown."""
-    return RowSpoken(number, row.title, row.stands, row.step)
+    return RowSpoken(number, row.title, row.stands, row.step, row.bay)

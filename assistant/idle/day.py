@@ -9,6 +9,7 @@ from assistant.bay.bay import Signals
 from assistant.bay.inbox import Inbox
 from assistant.bay.job_opening import OpenJob, say_first
 from assistant.bay.live import Opener, OpenRoom, resumer, starter
+from assistant.central.place import CentralFault
 from assistant.clock import SteadyClock
 from assistant.events import Thresholds
 from assistant.facts.bay import EndedBy
@@ -25,6 +26,7 @@ from assistant.settings import Settings, override
 from assistant.terminal.exits import Exit, Refusal
 from assistant.voice.ports import VoiceFault
 from assistant.worker import Failures
+from assistant.workshop.line import job_brought
 
 MOST_OF_A_NAME = 80
 """So many letters of a machine or a customer are taken from the page; its fields take no more. Ours."""
@@ -139,7 +141,7 @@ class Day:
         opened: list[OpenJob] = []
         try:
             ended = self._room.work(_first_saying(wish.first, self._opener(wish), opened, self._doing))
-        except (NotBegun, JournalFault, Refusal, VoiceFault) as fault:
+        except (NotBegun, JournalFault, Refusal, VoiceFault, CentralFault) as fault:
             if not opened:
                 return self._not_begun(_why(fault), fault.sentence, title)
             self._welcome, ended = [fault.sentence], Exit.JOURNAL
@@ -181,6 +183,8 @@ class Day:
                 about = card_facts(CardOptions(asset=card.asset, customer=card.customer))
                 return _with_card(card, starter(settings, reading, path, about))
             case ResumeJob(row, operator):
+                if row.bay:
+                    job_brought(row.key, self._settings)
                 return resumer(row.key, operator, changes_of_job(row.key))
 
 
@@ -220,6 +224,8 @@ def _why(fault: Exception) -> str:
             return fault.why
         case JobBusy():
             return "busy"
+        case CentralFault():
+            return "elsewhere"
         case Damaged():
             return "damaged"
         case Refusal(code=Exit.JOURNAL):

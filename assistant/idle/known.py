@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import islice
 from pathlib import Path
 
 from assistant.desk.pages import BayDesk
 from assistant.events import Thresholds
 from assistant.idle.state import AtHand, ListRow, Mechanic, RowKind
+from assistant.journal.leasing import is_moved
 from assistant.journal.port import JobInfo, JobState, Journal, JournalFault, opened_of
 from assistant.kept.orders import known_machines, known_orders
 from assistant.kept.rebuilding import rebuild_session
@@ -28,8 +29,18 @@ _KEPT = 100
 class KnownHere:
     """Reads it, and reads only what changed since the last time."""
 
-    def __init__(self, journal: Journal, desk: BayDesk, settings: Settings) -> None:
-        """Know the jobs of ``journal``, the procedure files of ``desk``, and the names in ``settings``."""
+    def __init__(
+        self,
+        journal: Journal,
+        desk: BayDesk,
+        settings: Settings,
+        elsewhere: Callable[[], Sequence[JobInfo]] = tuple,
+    ) -> None:
+        """Know the jobs of ``journal``, the procedure files of ``desk``, and the names in ``settings``.
+
+        ``elsewhere`` gives the open jobs that other bays of the workshop have.
+        """
+        self._elsewhere = elsewhere
         self._journal, self._desk = journal, desk
         self._jobs: OrderedDict[tuple[str, int], ListRow] = OrderedDict()
         self._orders = settings.orders
@@ -67,7 +78,9 @@ class KnownHere:
         try:
             newest = islice(self._journal.scan(), MOST_JOBS)
             is_open = (job for job in newest if job.state in (JobState.OPEN, JobState.PAUSED) and not job.rehearsal)
-            return tuple(self._job(info) for info in islice(is_open, _MOST_OPEN))
+            here = (job for job in is_open if not is_moved(self._journal.lease(job.id)))
+            rows = tuple(self._job(info) for info in islice(here, _MOST_OPEN))
+            return (*rows, *(_in_another_bay(info) for info in self._elsewhere()))[:_MOST_OPEN]
         except JournalFault:
             return ()  # whoever starts a job is told
 
@@ -110,6 +123,12 @@ class KnownHere:
             kind=RowKind.PROCEDURE, key=path.name, title=procedure.title, stands=stands, machine=procedure.machine,
             content=procedure.sha256,
         )  # fmt: skip
+
+
+def _in_another_bay(info: JobInfo) -> ListRow:
+    return ListRow(
+        kind=RowKind.JOB, key=info.id, title=info.title, stands=info.state.value, at_ms=info.last_at_ms, bay=info.bay
+    )
 
 
 def people_of(setting: str) -> tuple[Mechanic, ...]:

@@ -41,7 +41,7 @@ def run_bay(options: BayOptions) -> Exit:
         manager, choose = Manager(), lambda inbox: {"choose": pressed_on_page(inbox)}
         with the_only_bay(home()), open_room(settings, options.page, folder, choose, waits=True) as room:
             room.bay.beat = manager.beat
-            known = KnownHere(room.journal, desk, settings)
+            known = KnownHere(room.journal, desk, settings, room.elsewhere)
 
             def label_told(fault: str) -> None:
                 words = LANGUAGE.idle.label_is(printed=not fault)

@@ -32,6 +32,7 @@ class ListRow:
 
     ``key`` is the name of the job, the file name of the procedure, or the name of the person. ``content`` is the hash
     of a procedure's file as it was listed. ``stands`` is a code of :class:`assistant.language.topics.idle.RowSpoken`.
+    ``bay`` is the other bay that has the job; it is brought here before it is gone on with.
     """
 
     kind: RowKind
@@ -44,6 +45,7 @@ class ListRow:
     step: StepAt | None = None
     content: str = ""
     at_ms: int = 0
+    bay: str = ""
 
 
 @dataclass(frozen=True, slots=True)

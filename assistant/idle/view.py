@@ -85,4 +85,5 @@ def _row(number: int, row: ListRow, language: Language) -> Mapping[str, Any]:
         "customer": row.customer,
         "operator": row.operator,
         "at_ms": row.at_ms,
+        "bay": row.bay,
     }

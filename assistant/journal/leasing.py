@@ -66,9 +66,9 @@ def moved_to(bay: str, host: str) -> Lease:
     return Lease(secrets.token_hex(8), bay, host, 0, _FOR_EVER_MS)
 
 
-def is_moved(lease: Lease) -> bool:
-    """Return whether ``lease`` stands for a job that went to another bay."""
-    return lease.until_ms >= _FOR_EVER_MS
+def is_moved(lease: Lease | None) -> bool:
+    """Return whether the job with ``lease`` went to another bay."""
+    return lease is not None and lease.until_ms >= _FOR_EVER_MS
 
 
 def moved(job: str, bay: str) -> JobBusy:

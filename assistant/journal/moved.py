@@ -45,8 +45,7 @@ class MovingJobs:
     def is_away(self, job: str) -> bool:
         """Return whether ``job`` went to another bay."""
         with self._db.explained() as db:
-            there = rows.lease_of(db, job)
-        return there is not None and is_moved(there)
+            return is_moved(rows.lease_of(db, job))
 
     def end(self, job: str) -> Head:
         """Return where ``job`` ends here; an empty chain when it is not here."""

@@ -9,7 +9,8 @@ from pathlib import Path
 
 from assistant.central.place import CentralFault, CentralPlace, read_place
 from assistant.clock import steady
-from assistant.journal.port import JournalFault
+from assistant.journal.copies import CentralJobs
+from assistant.journal.port import JobInfo, JournalFault
 from assistant.settings import Settings, home, settings_path
 from assistant.worker import OnFailure, Worker
 from assistant.workshop.moving import bring_if_away
@@ -17,6 +18,8 @@ from assistant.workshop.sending import Sender
 
 LOOKS_EVERY_S = 0.25
 """So often [s] the thread looks whether something is new."""
+LISTS_EVERY_S, MOST_ELSEWHERE = 3.0, 30
+"""So often [s] it is asked which jobs other bays have, and so many are kept."""
 WAITS_S = (1.0, 30.0)
 """So long [s] it waits before it tries a store again that it could not reach: at first, and at most."""
 TOKEN = "central.token"  # noqa: S105 - the name of its file
@@ -54,6 +57,8 @@ class CentralLine:
         self._worker = Worker("central", self._work, on_failure=on_failure)
         self.waiting = 0
         """So many entries were not sent in the last round."""
+        self.elsewhere: tuple[JobInfo, ...] = ()
+        """The open jobs that other bays have, newest first, as they were known last."""
         self.reached = False
         """Whether the store could be reached in the last round."""
 
@@ -66,9 +71,15 @@ class CentralLine:
         self._stop.set()
         self._worker.close()
 
+    def _look_elsewhere(self, sender: Sender) -> None:
+        if sender.link is not None:
+            with contextlib.suppress(CentralFault):  # the next round says so
+                self.elsewhere = CentralJobs(sender.link).elsewhere(MOST_ELSEWHERE)
+
     def _work(self, goes_on: Callable[[], bool]) -> None:
         sender = Sender(self._folder, self._place, self._tell)
         told, wait_s, due = "", WAITS_S[0], self._clock()
+        looked = float("-inf")
         with contextlib.closing(sender):
             while goes_on() and not self._stop.is_set():
                 now = self._clock()
@@ -85,6 +96,9 @@ class CentralLine:
                         if told:
                             self._tell("The central store is reached again.")
                         self.reached, told, wait_s = True, "", WAITS_S[0]
+                        if now >= looked + LISTS_EVERY_S:
+                            looked = now
+                            self._look_elsewhere(sender)
                 self._stop.wait(LOOKS_EVERY_S)
             if self.reached:  # the last words of a job, which is closed by now
                 with contextlib.suppress(CentralFault, JournalFault):

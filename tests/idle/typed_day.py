@@ -38,6 +38,7 @@ from assistant.terminal.dialogue import Dialogue
 from assistant.terminal.exits import Exit
 from assistant.voice.ports import Speaker
 from assistant.voice.speaking.timed_speaker import TimedSpeaker
+from assistant.workshop.line import CentralLine
 
 BEGIN = 1_796_112_000.0
 """The first of December 2026, eight o'clock UTC."""
@@ -147,8 +148,11 @@ def day(
     *,
     mends: bool = False,
     inbox: Inbox | None = None,
+    line: CentralLine | None = None,
 ) -> Played:
     """Play the day of a bay with ``settings`` whose data lie in ``home`` (the variable is the caller's to set).
+
+    ``line`` is that to the workshop's central store.
 
     With ``mends`` what breaks is told, and not raised; what is put into ``inbox`` comes behind the line that does it.
     """
@@ -157,7 +161,9 @@ def day(
     talk = DayTalk([_line(number, line) for number, line in enumerate(lines, 1)], speaker, clock, dialogue)
     talk.mends, talk.inbox = mends, inbox
     board, closed = Board(), []
-    ended = work_all_day(home, talk, speaker, clock, dialogue, board, procedures, settings or Settings(), closed, inbox)
+    ended = work_all_day(
+        home, talk, speaker, clock, dialogue, board, procedures, settings or Settings(), closed, inbox, line
+    )
     return Played(ended, dialogue.said_at, dialogue.notes, board, talk, closed)
 
 
@@ -172,13 +178,15 @@ def work_all_day(
     settings: Settings,
     closed: list[str],
     inbox: Inbox | None = None,
+    line: CentralLine | None = None,
 ) -> Exit:
     """Let a bay wait and work on ``ears`` until they are over."""
     inbox = inbox or Inbox()
-    with open_journal(home) as journal:
+    with open_journal(home, bay=settings.bay) as journal:
         bay = Bay[Ears](ears, speaker, clock, Screen(dialogue, board), inbox=inbox)
         room = OpenRoom(bay, inbox, SteadyClock(clock.now, clock.now), journal, CustomerPages(), PhotoPost(inbox.put))
-        known = KnownHere(journal, BayDesk(procedures), settings)
+        room.line = line
+        known = KnownHere(journal, BayDesk(procedures), settings, room.elsewhere)
         return Day(room, settings, known, closed=closed.append).run([])
 
 

@@ -61,8 +61,15 @@ def _named(row: RowSpoken) -> str:
         return f"{title}, with errors"
     if row.stands in ("open", "paused"):
         how = "paused" if row.stands == "paused" else "open"
-        return f"{title}, {how}{' ' if row.step else ''}{at_place(row.step)}"
+        where = f", in {_bay(row.bay)}" if row.bay else ""
+        return f"{title}, {how}{' ' if row.step else ''}{at_place(row.step)}{where}"
     return title
+
+
+def _bay(name: str) -> str:
+    """Return the name of a bay for the ear: "north-2" as "north two"."""
+    parts = re.findall(r"[a-z]+|[0-9]+", name)
+    return " ".join(number_words(int(part)) if part.isdigit() else part for part in parts)
 
 
 def at_place(step: StepAt | None) -> str:
@@ -131,6 +138,7 @@ _CANNOT = {
     "errors": "{} has errors now. The screen shows them.",
     "gone": "{} is not there any more. Say procedures.",
     "busy": "Somebody else works on {}. End it there first.",
+    "elsewhere": "{} cannot be brought here now. The screen says why.",
     "damaged": "{} is damaged and cannot be gone on with. The screen says more.",
     "closed": "{} is closed. Say new job.",
     "refused": "{} cannot be started now. The screen says why.",

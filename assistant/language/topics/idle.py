@@ -12,12 +12,14 @@ class RowSpoken(NamedTuple):
     """One row of a list, for the ear: a procedure, a job that can be gone on with, or a name.
 
     ``stands`` is a code: "procedure", "draft" (a procedure that nobody approved), "faulty", "open", "paused", "name".
+    ``bay`` is the other bay that has the job, as it is called in the names of jobs.
     """
 
     number: int
     title: str
     stands: str
     step: StepAt | None = None
+    bay: str = ""
 
 
 class Idle(Protocol):
