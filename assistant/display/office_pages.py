@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any, Protocol
+from typing import Any
 
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
@@ -14,25 +14,18 @@ from starlette.routing import BaseRoute, Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from assistant.display.changes import Changes
-from assistant.display.desk import Desk, DeskBusy
+from assistant.display.desk import DeskBusy
 from assistant.display.desk_routes import DeskRoutes
 from assistant.display.guard import PageGuard
+from assistant.display.office import Hits, Office
 from assistant.display.pages import HERE, TEMPLATES, Access, plain_answer, sentence_answer
-from assistant.display.searching import SEARCH_HEADERS, Search, asked, fits
+from assistant.display.searching import SEARCH_HEADERS, Search, address, asked, fits
 from assistant.display.shop_routes import ShopRoutes
 from assistant.display.stream import EVENTS, Stream
 from assistant.journal.port import JournalFault
 
 MOST_JOB_ROWS = 200
 """So many jobs stand on one page; the others are found by a search."""
-
-
-class Office(Desk, Protocol):
-    """Answers for the pages of the office; as those of a desk, each on a thread of its own."""
-
-    @property
-    def trouble(self) -> str:
-        """Why what is shown may be old, in one sentence; "" while all is well."""
 
 
 class OfficePages:
@@ -58,6 +51,8 @@ class OfficePages:
         return [
             Route("/", self._front),
             Route("/jobs", self._jobs),
+            Route("/search", self._search),
+            Route("/tools", self._tools),
             *DeskRoutes(self._office, self._page).routes(),
             *ShopRoutes(self._office, self._page).routes(),
             Route(EVENTS, Stream(self._changes), methods=["GET"]),
@@ -82,7 +77,22 @@ class OfficePages:
         page.headers.update(SEARCH_HEADERS)
         return page
 
+    def _tools(self, request: Request) -> Response:
+        tools, words = self._office.tools(), asked(request.query_params)
+        found = [one for one in tools if fits(words, one.name, one.serial, *one.bays)]
+        search = Search("/tools", "Search tools: name, serial, bay", words, len(found), len(tools))
+        page = self._page(request, "office_tools.html", tools=found, search=search)
+        page.headers.update(SEARCH_HEADERS)
+        return page
+
+    def _search(self, request: Request) -> Response:
+        words = asked(request.query_params)
+        found = self._office.search(words) if words else Hits()
+        came = address("", list="search", q=words)
+        page = self._page(request, "office_search.html", words=words, hits=found.hits, total=found.total, came=came)
+        page.headers.update(SEARCH_HEADERS)
+        return page
+
 
 def _nav() -> list[tuple[str, str, bool]]:
-    names = (("/jobs", "Jobs"), ("/procedures", "Procedures"), ("/machines", "Machines"), ("/due", "Due"))
-    return [(path, name, True) for path, name in names]
+    return [(f"/{name.lower()}", name, True) for name in ("Jobs", "Procedures", "Machines", "Due", "Tools", "Search")]

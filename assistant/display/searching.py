@@ -66,6 +66,10 @@ def way_back(query: Mapping[str, str]) -> WayBack:
     match query.get("list", ""):
         case "due":
             return WayBack("/due", "Back to what is due")
+        case "search":
+            return WayBack(
+                address("/search", q=words), f"Back to what was found for “{words}”" if words else "Back to the search"
+            )
         case "display":
             return WayBack("/", "Back to the display")
     return WayBack(address("/jobs", q=words), f"Back to the jobs found for “{words}”" if words else "Back to all jobs")

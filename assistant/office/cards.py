@@ -41,11 +41,13 @@ _SAID = (
     " AND key = ANY(%(keys)s::text[]) AND (%(names)s::text[] IS NULL OR job = ANY(%(names)s::text[]))"
 )
 _CLICKS = (
-    "SELECT job, tool, day, sum(clicks), count(*), max(at_ms) FROM (SELECT job, at_ms, at_ms / 86400000 AS day,"
-    " data::json ->> 'tool' AS tool, (data::json ->> 'clicks')::integer AS clicks FROM shop.entry"
-    " WHERE workshop = %(mine)s AND month = ANY(%(months)s::date[]) AND kind = 'tightened'"
-    " AND (%(names)s::text[] IS NULL OR job = ANY(%(names)s::text[]))) AS one WHERE tool IS NOT NULL"
-    " GROUP BY job, tool, day ORDER BY job"
+    "SELECT one.job, one.sent_by, used.tool, one.at_ms / 86400000, sum(used.clicks), count(*), max(one.at_ms)"
+    " FROM shop.entry AS one,"
+    " json_to_record(one.data::json) AS f(tool text, adapter text, multiplier text, clicks bigint),"
+    " LATERAL (VALUES (f.tool, f.clicks), (f.adapter, 0), (f.multiplier, 0)) AS used(tool, clicks)"
+    " WHERE one.workshop = %(mine)s AND one.month = ANY(%(months)s::date[]) AND one.kind = 'tightened'"
+    " AND (%(names)s::text[] IS NULL OR one.job = ANY(%(names)s::text[])) AND used.tool IS NOT NULL"
+    " GROUP BY 1, 2, 3, 4 ORDER BY 1"
 )
 _TEXT = (
     "SELECT data::json ->> 'procedure_yaml', data::json -> 'tools' ->> 'yaml' FROM shop.entry"
@@ -57,8 +59,9 @@ _MOST_NAMED = 400
 
 @dataclass(frozen=True, slots=True)
 class Clicks:
-    """What one tool did in a job on one day (since 1970, UTC): its clicks, for how many passes, and when last [ms]."""
+    """What one tool did in a job on one day (since 1970, UTC) in a bay: clicks, in how many passes, when last [ms]."""
 
+    bay: str
     tool: str
     day: int
     clicks: int
@@ -137,7 +140,7 @@ class OfficeCards:
         for job, *rest in entries:
             if job in rows:
                 kept.setdefault(job, []).append(self._entry(link, mine, rows[job][10], job, rest, words))
-        used = {job: tuple(Clicks(*one[1:]) for one in found) for job, found in groupby(clicks, key=lambda one: one[0])}
+        used = {job: tuple(_clicks(one) for one in found) for job, found in groupby(clicks, key=lambda one: one[0])}
         return {
             job: OfficeCard(_info(row), row[9], row[10], tuple(kept.get(job, ())), used.get(job, ()))
             for job, row in rows.items()
@@ -169,3 +172,8 @@ def _info(row: Sequence[Any]) -> JobInfo:
     name, title, procedure_id, opened_ms, last_ms, turn, seq, rehearsal, bay, _number, _month = row
     state = STATES.get(turn, JobState.OPEN)
     return JobInfo(name, title, procedure_id, opened_ms, last_ms, state, seq, rehearsal=rehearsal, bay=bay)
+
+
+def _clicks(row: Sequence[Any]) -> Clicks:
+    _job, bay, tool, day, clicks, passes, last_ms = row
+    return Clicks(bay, tool, day, int(clicks or 0), passes, last_ms)

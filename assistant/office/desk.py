@@ -6,7 +6,7 @@ import json
 import threading
 import time
 from collections import OrderedDict
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -15,12 +15,16 @@ from assistant.central.place import CentralFault
 from assistant.desk.pages import BayDesk
 from assistant.desk.records import RecordPages
 from assistant.desk.shop import shop_list
+from assistant.display.office import Hits, ToolRow
 from assistant.facts import Fact
 from assistant.facts.inputs import Opened
+from assistant.fastening.calibration import calibration_day
 from assistant.journal.personal import GONE, SEALED
 from assistant.journal.port import Entry, JobInfo, JournalFault
 from assistant.office.cards import KEPT_FACTS, OfficeJobs
 from assistant.office.links import Links
+from assistant.office.searching import search
+from assistant.office.tools import tool_rows
 from assistant.office.watching import Watch
 from assistant.report.meters import local_day, same
 
@@ -80,16 +84,37 @@ class OfficeDesk:
         if not shown.jobs:
             return []
         key = (what, same(name), shown.version, local_day(time.time()))
+        journal = shown if what != "machine" else _OfMachine(shown, self._links, same(name))
+        return self._kept(key, lambda: json.loads(shop_list(journal, what, name)))
+
+    def _kept(self, key: tuple[Any, ...], make: Callable[[], Any]) -> Any:
+        """Return what was made under ``key`` before, or make it."""
         with self._guard:
             if key in self._made:
                 return self._made[key]
-        journal = shown if what != "machine" else _OfMachine(shown, self._links, same(name))
-        made = json.loads(shop_list(journal, what, name))
+        made = make()
         with self._guard:
             self._made[key] = made
             while len(self._made) > _MOST_KEPT:
                 self._made.popitem(last=False)
         return made
+
+    def tools(self) -> Sequence[ToolRow]:
+        """Return the tools of all bays."""
+        shown, today = self._watch.shown, calibration_day(round(time.time() * 1000))
+        rows: Sequence[ToolRow] = self._kept(("tools", shown.version, today), lambda: tool_rows(shown, today))
+        return rows
+
+    def search(self, words: str) -> Hits:
+        """Return the newest places in which ``words`` are found.
+
+        Raises:
+            JournalFault: the store cannot be reached.
+        """
+        try:
+            return search(self._links, words, self._watch.shown)
+        except CentralFault as fault:
+            raise JournalFault(fault.sentence) from fault
 
     def procedures(self) -> Any:
         """Return the YAML files of the office's own folder, by name."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Sequence
+from datetime import date
 from typing import Any
 
 from assistant.central.link import CentralLink
@@ -13,25 +14,27 @@ from assistant.journal.port import Entry, JobInfo, JobState, Lease
 from assistant.journal.reading import KeptJob
 from assistant.journal.summary import STATES
 
-# By month as well, so that one partition is looked at.
+# By workshop and month as values, so that one partition is planned for: row-level security alone would let the store
+# plan for those of all workshops.
 _FROM = (
     "SELECT seq, at_ms, kind, version, cause, data, encode(prev, 'hex'), encode(hash, 'hex') FROM shop.entry"
-    " WHERE month = (SELECT j.month FROM shop.job j WHERE j.name = %(job)s) AND job = %(job)s"
+    " WHERE workshop = %(mine)s AND month = %(month)s AND job = %(job)s"
     " AND seq BETWEEN %(least)s AND %(most)s ORDER BY seq"
 )
 _SAID = (
     "SELECT seq, key, salt, value FROM shop.personal"
-    " WHERE month = (SELECT j.month FROM shop.job j WHERE j.name = %(job)s) AND job = %(job)s"
+    " WHERE workshop = %(mine)s AND month = %(month)s AND job = %(job)s"
     " AND seq BETWEEN %(least)s AND %(most)s"
 )
 _ALL = 2**31 - 1
 _FOUND = (
     "SELECT job, seq, at_ms, kind, version, cause, data, encode(prev, 'hex'), encode(hash, 'hex') FROM shop.entry"
-    " WHERE kind = ANY(%s) ORDER BY job, seq"
+    " WHERE workshop = %(mine)s AND kind = ANY(%(kinds)s) ORDER BY job, seq"
 )
 _FOUND_SAID = (
     "SELECT p.job, p.seq, p.key, p.value FROM shop.personal p JOIN shop.entry e"
-    " USING (workshop, month, job, seq) WHERE e.kind = ANY(%s)"
+    " USING (workshop, month, job, seq) WHERE p.workshop = %(mine)s AND e.workshop = %(mine)s"
+    " AND e.kind = ANY(%(kinds)s)"
 )
 _INFO = (
     "SELECT name, title, procedure_id, opened_ms, last_ms, turn, seq, rehearsal, bay FROM shop.job"
@@ -49,6 +52,23 @@ class CentralRows:
     def __init__(self, link: CentralLink) -> None:
         """Ask by ``link``."""
         self.link = link
+        self._mine = ""
+        self._months: dict[str, date | None] = {}
+
+    @property
+    def mine(self) -> str:
+        """The workshop of the login."""
+        if not self._mine:
+            row = self.link.one("SELECT shop.my_workshop()")
+            self._mine = str(row[0] or "") if row else ""
+        return self._mine
+
+    def _month(self, name: str) -> date | None:
+        """Return the month of a job, which never changes; None where it is not here."""
+        if self._months.get(name) is None:
+            row = self.link.one("SELECT month FROM shop.job WHERE name = %s", (name,))
+            self._months[name] = row[0] if row else None
+        return self._months[name]
 
     def job_names(self) -> list[str]:
         """Return the names of all jobs of the workshop, newest first."""
@@ -94,6 +114,8 @@ class CentralRows:
 
     def kept_of(self, name: str) -> KeptJob:
         """Read all that there is of a job, at one moment."""
+        self._month(name)
+        self.mine  # noqa: B018 - asked before the transaction, whose first word must be how it reads
         with self.link.transaction():
             self.link.ask("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY")
             rows, said = self.rows_from(name, 1)
@@ -102,17 +124,18 @@ class CentralRows:
 
     def rows_from(self, name: str, least: int, most: int = _ALL) -> tuple[list[Stored], list[Kept]]:
         """Return the entries of a job from the number ``least`` to ``most``, and what was said in them."""
-        asked = {"job": name, "least": least, "most": most}
+        asked = {"mine": self.mine, "month": self._month(name), "job": name, "least": least, "most": most}
         return [Stored(*row) for row in self.link.ask(_FROM, asked)], [
             Kept(*row) for row in self.link.ask(_SAID, asked)
         ]
 
     def entries_found(self, kinds: Sequence[str]) -> Iterator[tuple[str, Entry]]:
         """Yield every entry of ``kinds``, with its job."""
+        asked = {"mine": self.mine, "kinds": list(kinds)}
         with self.link.transaction():
             self.link.ask("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY")
-            rows = self.link.ask(_FOUND, (list(kinds),))
-            said = {(job, seq, key): value for job, seq, key, value in self.link.ask(_FOUND_SAID, (list(kinds),))}
+            rows = self.link.ask(_FOUND, asked)
+            said = {(job, seq, key): value for job, seq, key, value in self.link.ask(_FOUND_SAID, asked)}
         for job, *fields in rows:
             stored = Stored(*fields)
             data = json.loads(stored.data)
