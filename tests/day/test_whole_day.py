@@ -19,7 +19,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from playwright.sync_api import Browser, Locator, Page, expect
+from playwright.sync_api import Browser, Page, expect
 
 from assistant.journal.opening import open_journal
 from assistant.service import install
@@ -28,7 +28,7 @@ from audio_fixtures.make_talks import RATE
 from tests.day.service import Service
 from tests.devices.pulse import LOUDSPEAKER, MICROPHONE, PulseBay, Recording
 from tests.devices.waiting import until
-from tests.display.browser import TABLET
+from tests.display.browser import PATIENT_MS, TABLET
 from tests.display.engines import free_port
 from tests.display.test_scan_on_page import TYPED
 from tests.fakes.paper_tray import PaperTray
@@ -38,7 +38,6 @@ from tests.whole_jobs.talks import ROOT
 from tests.whole_jobs.workshop import say
 
 pytestmark = [pytest.mark.audio, pytest.mark.timeout(600)]
-PATIENT_MS = 60_000
 WAKE = "good morning workshop"
 TITLE = "Lid of the practice stand"
 RADIO = ("procedures", "start the job", "the weather will be fine in the morning")
@@ -116,11 +115,6 @@ def screen(browser: Browser) -> Iterator[Page]:
     assert faults == []
 
 
-def shows(place: Locator, text: str | re.Pattern[str]) -> None:
-    """Wait until ``place`` shows ``text``."""
-    expect(place).to_have_text(text, timeout=PATIENT_MS)
-
-
 def test_a_whole_day(bay: Bay, pulse: PulseBay, screen: Page) -> None:
     headline = screen.locator("#headline")
     # In the morning the computer is switched on; the microphone comes late.
@@ -133,7 +127,7 @@ def test_a_whole_day(bay: Bay, pulse: PulseBay, screen: Page) -> None:
     first.noted("The microphone is back")
     first.told("WATCHDOG=1")
     screen.goto(bay.link)
-    shows(headline, f"Say: {WAKE}")
+    expect(headline).to_have_text(f"Say: {WAKE}")
 
     # A radio talks, and nothing begins; then somebody means the bay.
     for words in RADIO:
@@ -147,7 +141,7 @@ def test_a_whole_day(bay: Bay, pulse: PulseBay, screen: Page) -> None:
     first.ask(pulse, "start", "People needed: one mechanic.")
     job = first.job
     first.told(f"Job {job} is at work")
-    shows(headline, "People needed")
+    expect(headline).to_have_text("People needed")
     first.ask(pulse, "next", "Step one of three. Are all lid bolts in by hand?")
     first.ask(pulse, "yes", "Step two. Tighten the lid. Use the small wrench.")
     before = bay.facts(job)
@@ -156,8 +150,8 @@ def test_a_whole_day(bay: Bay, pulse: PulseBay, screen: Page) -> None:
     # It is killed in the middle of the job, and started again.
     assert bay.unit.starts_again(first.kill())
     second = bay.start()
-    shows(headline, f"Say: {WAKE}")
-    shows(screen.locator("#idle-jobs li"), f"{TITLE}open at step two, operator Kim")
+    expect(headline).to_have_text(f"Say: {WAKE}")
+    expect(screen.locator("#idle-jobs li")).to_have_text(f"{TITLE}open at step two, operator Kim")
     second.ask(pulse, WAKE, "Yes?")
     second.ask(pulse, "open jobs", f"One: {TITLE}", behind=WAKE)
     second.ask(pulse, "resume", "Step two of three")
@@ -197,9 +191,9 @@ def test_a_whole_day(bay: Bay, pulse: PulseBay, screen: Page) -> None:
     assert bay.facts(job)[-1][0] == "closed"
     second.until(lambda: bool(bay.tray.pages), "the label")
     assert bay.tray.pages[f"label {job} on labels"].startswith(b"%PDF")
-    shows(headline, f"The record of {TITLE} is on the page.")
+    expect(headline).to_have_text(f"The record of {TITLE} is on the page.")
     screen.get_by_role("link", name="Record of job").click()
-    shows(screen.locator("body"), re.compile(r"Kim.*Lee", re.DOTALL))
+    expect(screen.locator("body")).to_have_text(re.compile(r"Kim.*Lee", re.DOTALL))
 
     # It waits again; the record fits together; in the evening the computer is shut down.
     second.told("STATUS=The bay waits")

@@ -6,7 +6,7 @@ import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 FLAGS = (
     "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking",
@@ -18,12 +18,17 @@ PHONE, TABLET, WALL = (390, 844), (820, 1180), (1920, 1080)
 WALL_MM = 531.0
 
 
+PATIENT_MS = 60_000
+"""So long a page may take to show what it must: on a busy machine it waits for the processor."""
+
+
 @contextmanager
 def chromium() -> Iterator[Browser]:
     """Start the browser."""
     path = shutil.which("chromium")
     assert path, "Chromium is missing; install it with: apt-get install chromium (make test does)"
     with sync_playwright() as playwright:
+        expect.set_options(timeout=PATIENT_MS)
         browser = playwright.chromium.launch(executable_path=path, args=list(FLAGS))
         try:
             yield browser

@@ -18,7 +18,7 @@ from PIL import Image
 from playwright.sync_api import Page, expect
 
 from assistant.journal.opening import open_journal
-from tests.display.browser import PHONE, TABLET, WALL
+from tests.display.browser import PATIENT_MS, PHONE, TABLET, WALL
 from tests.display.seen import accessible
 from tests.display.wire import ask
 from tests.whole_jobs.talks import ROOT
@@ -47,7 +47,7 @@ def device(browser: Any) -> Iterator[Any]:
     def device(link: str, size: tuple[int, int]) -> Page:
         contexts.append(browser.new_context(viewport={"width": size[0], "height": size[1]}, has_touch=True))
         page = contexts[-1].new_page()
-        page.set_default_timeout(20_000)
+        page.set_default_timeout(PATIENT_MS)
         page.goto(link)
         return page
 

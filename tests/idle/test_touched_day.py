@@ -20,7 +20,7 @@ from assistant.events import Thresholds
 from assistant.journal.opening import open_journal
 from assistant.procedure.format.reader import read_procedure
 from assistant.settings import Settings
-from tests.display.browser import PHONE, TABLET, WALL
+from tests.display.browser import PATIENT_MS, PHONE, TABLET, WALL
 from tests.display.seen import accessible, letters
 from tests.whole_jobs.talks import ROOT
 
@@ -45,7 +45,7 @@ def page(bay: tuple[str, IO[str]], browser: Any) -> Iterator[Page]:
     """The page of the bay on a tablet."""
     context = browser.new_context(viewport={"width": TABLET[0], "height": TABLET[1]}, has_touch=True)
     page = context.new_page()
-    page.set_default_timeout(20_000)
+    page.set_default_timeout(PATIENT_MS)
     complaints: list[str] = []
     page.on("console", lambda message: complaints.append(message.text) if message.type == "error" else None)
     page.on("pageerror", lambda fault: complaints.append(str(fault)))
