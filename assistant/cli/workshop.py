@@ -154,6 +154,39 @@ def prove(
     _done(lambda: it.print_proof(at, password_file, workshop, job, copy))
 
 
+@_workshop.command(name="forgotten")
+def show_forgotten(
+    job: Annotated[str, typer.Argument(metavar="[JOB]", help="The job; else all that were forgotten.")] = "",
+    workshop: Workshop = "",
+    at: StoreAddress = "",
+    password_file: PasswordFile = None,
+) -> None:
+    """Show of each forgotten job whether what people said is gone from every copy: in the store, its files, each bay.
+
+    The exit code is 11 when it is not gone everywhere yet.
+    """
+    from assistant.cli.printing import forgetting as it
+
+    _done(lambda: it.print_forgotten(at, password_file, workshop, job))
+
+
+@_workshop.command()
+def vacuum(
+    wait: Annotated[
+        int, typer.Option(metavar="SECONDS", min=0, help="How long to wait for who still reads what was there.")
+    ] = 60,
+    at: StoreAddress = "",
+    password_file: PasswordFile = None,
+) -> None:
+    """Take what was said in forgotten jobs out of the files of the store as well, by writing their tables anew.
+
+    At a quiet hour: those tables are locked meanwhile. Bays go on, and send later.
+    """
+    from assistant.cli.printing import forgetting as it
+
+    _done(lambda: it.print_swept(at, password_file, wait))
+
+
 def add_workshop_commands(app: typer.Typer) -> None:
     """Add these commands to the command line."""
     app.add_typer(_workshop, name="workshop")

@@ -55,14 +55,16 @@ def _place(at: str, password_file: Path | None) -> CentralPlace:
 
 
 @contextlib.contextmanager
-def admin_linked(at: str, password_file: Path | None) -> Iterator[CentralLink]:
+def admin_linked(at: str, password_file: Path | None, answer_s: float = 60) -> Iterator[CentralLink]:
     """Give a link to the store at the address ``at``, with the password in ``password_file`` or asked for.
+
+    An answer is given up after ``answer_s`` [s].
 
     Raises:
         Refusal: no address or no password is given.
         CentralFault: the address is none, or the store cannot be reached.
     """
-    with contextlib.closing(admin_link(_place(at, password_file))) as link:
+    with contextlib.closing(admin_link(_place(at, password_file), answer_s)) as link:
         yield link
 
 
