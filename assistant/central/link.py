@@ -79,7 +79,9 @@ class CentralLink:
         rows = self.ask(statement, values)
         return rows[0] if rows else None
 
-    def stream(self, statement: str, values: Sequence[Any] = (), size: int = 2000) -> Iterator[_Row]:
+    def stream(
+        self, statement: str, values: Sequence[Any] | Mapping[str, Any] = (), size: int = 2000
+    ) -> Iterator[_Row]:
         """Yield the rows that ``statement`` gives, ``size`` at a time, however many there are."""
         with self.transaction(), self._told(), self._link.cursor(name="many") as cursor:
             cursor.itersize = size

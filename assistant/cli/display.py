@@ -9,7 +9,7 @@ import typer
 
 from assistant.cli.options import takes
 from assistant.desk.options import ServeOptions
-from assistant.office.options import OfficeOptions
+from assistant.office.options import ExportOptions, OfficeOptions
 
 
 @takes()
@@ -42,7 +42,22 @@ def office(
     raise typer.Exit(serve_office(procedures or procedures_folder(), options))
 
 
+@takes(
+    what=typer.Option(help="jobs, tightenings (a row for each bolt and stage) or findings."),
+    form=typer.Option(help="csv or parquet."),
+)
+def export(
+    options: ExportOptions,
+    file: Annotated[Path, typer.Argument(metavar="FILE", help='The file to write; "-" is the standard output.')],
+) -> None:
+    """Write a table over all bays of the workshop for other programs, from its central store."""
+    from assistant.cli.printing.exporting import export_table
+
+    raise typer.Exit(export_table(file, options))
+
+
 def add_display(app: typer.Typer) -> None:
     """Add this command to the command line."""
     app.command()(desk)
     app.command("serve")(office)
+    app.command()(export)

@@ -66,5 +66,8 @@ class Office(Desk, Protocol):
     def tools(self) -> Sequence[ToolRow]:
         """Return the tools of all bays."""
 
+    def export(self, what: str, form: str) -> bytes:
+        """Return the table ``what`` (jobs, tightenings, findings) as a file, csv or parquet."""
+
     def search(self, words: str) -> Hits:
         """Return the newest places in which ``words`` are found."""

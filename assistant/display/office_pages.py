@@ -28,6 +28,14 @@ MOST_JOB_ROWS = 200
 """So many jobs stand on one page; the others are found by a search."""
 
 
+TABLES = {
+    "jobs": "a row for each",
+    "tightenings": "a row for each bolt and stage",
+    "findings": "a row for each, and what became of it",
+}
+MEDIA = {"csv": "text/csv; charset=utf-8", "parquet": "application/vnd.apache.parquet"}
+
+
 class OfficePages:
     """Answers every request."""
 
@@ -52,6 +60,8 @@ class OfficePages:
             Route("/", self._front),
             Route("/jobs", self._jobs),
             Route("/search", self._search),
+            Route("/exports", self._exports),
+            Route("/exports/{what}.{form}", self._export),
             Route("/tools", self._tools),
             *DeskRoutes(self._office, self._page).routes(),
             *ShopRoutes(self._office, self._page).routes(),
@@ -85,6 +95,17 @@ class OfficePages:
         page.headers.update(SEARCH_HEADERS)
         return page
 
+    def _exports(self, request: Request) -> Response:
+        forms = [("csv", "CSV"), ("parquet", "Parquet")]
+        return self._page(request, "office_exports.html", tables=TABLES.items(), forms=forms)
+
+    def _export(self, request: Request) -> Response:
+        what, form = request.path_params["what"], request.path_params["form"]
+        if what not in TABLES or form not in MEDIA:
+            raise HTTPException(404)
+        headers = {"content-disposition": f'attachment; filename="{what}.{form}"'}
+        return Response(self._office.export(what, form), media_type=MEDIA[form], headers=headers)
+
     def _search(self, request: Request) -> Response:
         words = asked(request.query_params)
         found = self._office.search(words) if words else Hits()
@@ -94,5 +115,8 @@ class OfficePages:
         return page
 
 
+_NAMES = ("Jobs", "Procedures", "Machines", "Due", "Tools", "Search", "Exports")
+
+
 def _nav() -> list[tuple[str, str, bool]]:
-    return [(f"/{name.lower()}", name, True) for name in ("Jobs", "Procedures", "Machines", "Due", "Tools", "Search")]
+    return [(f"/{name.lower()}", name, True) for name in _NAMES]

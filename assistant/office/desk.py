@@ -22,11 +22,13 @@ from assistant.fastening.calibration import calibration_day
 from assistant.journal.personal import GONE, SEALED
 from assistant.journal.port import Entry, JobInfo, JournalFault
 from assistant.office.cards import KEPT_FACTS, OfficeJobs
+from assistant.office.exporting import exported
 from assistant.office.links import Links
 from assistant.office.searching import search
 from assistant.office.tools import tool_rows
 from assistant.office.watching import Watch
 from assistant.report.meters import local_day, same
+from assistant.terminal.exits import Refusal
 
 _MOST_KEPT = 64
 _MOST_OF_MACHINE = 400
@@ -104,6 +106,17 @@ class OfficeDesk:
         shown, today = self._watch.shown, calibration_day(round(time.time() * 1000))
         rows: Sequence[ToolRow] = self._kept(("tools", shown.version, today), lambda: tool_rows(shown, today))
         return rows
+
+    def export(self, what: str, form: str) -> bytes:
+        """Return the table ``what`` as a file, csv or parquet.
+
+        Raises:
+            JournalFault: the store cannot be reached, or what writes the file is not installed.
+        """
+        try:
+            return self._links.read(lambda link: exported(link, what, form))
+        except (CentralFault, Refusal) as fault:
+            raise JournalFault(fault.sentence) from fault
 
     def search(self, words: str) -> Hits:
         """Return the newest places in which ``words`` are found.

@@ -17,5 +17,14 @@ class CentralOptions:
 
 
 @dataclass(frozen=True, kw_only=True)
+class ExportOptions(CentralOptions):
+    """Which table, in which form, and whether a file that is there may be replaced."""
+
+    what: str = "jobs"
+    form: str = "csv"
+    force: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
 class OfficeOptions(ServeOptions, CentralOptions):
     """Where the store is, and where its pages are served."""

@@ -18,7 +18,7 @@ STDOUT = Path("-")
 FORMS = {
     "svg": (".svg",), "png": (".png",), "pdf": (".pdf",), "html": (".html", ".htm"), "json": (".json",),
     "csv": (".csv",), "ics": (".ics",), "wav": (".wav",), "flac": (".flac",), "ogg": (".ogg",), "xlsx": (".xlsx",),
-    "yaml": (".yaml", ".yml"),
+    "yaml": (".yaml", ".yml"), "parquet": (".parquet",),
 }  # fmt: skip
 """Forms of files, and the endings that say so."""
 
