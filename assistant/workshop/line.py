@@ -13,6 +13,8 @@ from assistant.journal.copies import CentralJobs
 from assistant.journal.port import JobInfo, JournalFault
 from assistant.settings import Settings, home, settings_path
 from assistant.worker import OnFailure, Worker
+from assistant.workshop.library_copy import FOLDER
+from assistant.workshop.library_refresh import refresh_library
 from assistant.workshop.moving import bring_if_away
 from assistant.workshop.sending import Sender
 
@@ -20,6 +22,8 @@ LOOKS_EVERY_S = 0.25
 """So often [s] the thread looks whether something is new."""
 LISTS_EVERY_S, MOST_ELSEWHERE = 3.0, 30
 """So often [s] it is asked which jobs other bays have, and so many are kept."""
+LIBRARY_EVERY_S = 60.0
+"""So often [s] it is asked what is new in the library."""
 WAITS_S = (1.0, 30.0)
 """So long [s] it waits before it tries a store again that it could not reach: at first, and at most."""
 TOKEN = "central.token"  # noqa: S105 - the name of its file
@@ -55,6 +59,7 @@ class CentralLine:
         self._folder, self._place, self._tell, self._clock = folder, place, tell, clock
         self._stop = threading.Event()
         self._worker = Worker("central", self._work, on_failure=on_failure)
+        self._said: set[str] = set()
         self.waiting = 0
         """So many entries were not sent in the last round."""
         self.elsewhere: tuple[JobInfo, ...] = ()
@@ -76,10 +81,18 @@ class CentralLine:
             with contextlib.suppress(CentralFault):  # the next round says so
                 self.elsewhere = CentralJobs(sender.link).elsewhere(MOST_ELSEWHERE)
 
+    def _refresh(self, sender: Sender) -> None:
+        """Bring the bay's copy of the library up to date; what is wrong there is told once."""
+        if sender.link is not None:
+            for sentence in refresh_library(sender.link, self._folder / FOLDER).faults:
+                if sentence not in self._said:
+                    self._said.add(sentence)
+                    self._tell(sentence)
+
     def _work(self, goes_on: Callable[[], bool]) -> None:
         sender = Sender(self._folder, self._place, self._tell)
         told, wait_s, due = "", WAITS_S[0], self._clock()
-        looked = float("-inf")
+        looked = refreshed = float("-inf")
         with contextlib.closing(sender):
             while goes_on() and not self._stop.is_set():
                 now = self._clock()
@@ -99,6 +112,9 @@ class CentralLine:
                         if now >= looked + LISTS_EVERY_S:
                             looked = now
                             self._look_elsewhere(sender)
+                        if now >= refreshed + LIBRARY_EVERY_S:
+                            refreshed = now
+                            self._refresh(sender)
                 self._stop.wait(LOOKS_EVERY_S)
             if self.reached:  # the last words of a job, which is closed by now
                 with contextlib.suppress(CentralFault, JournalFault):

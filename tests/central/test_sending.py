@@ -11,6 +11,10 @@ from assistant.facts.going import Closed, Paused
 from assistant.journal.postgres.rows import CentralRows
 from assistant.journal.postgres.store import PostgresJournal
 from assistant.journal.sqlite.store import SqliteJournal
+from assistant.shipped import procedures_folder
+from assistant.workshop.library_copy import FOLDER, LocalLibrary
+from assistant.workshop.library_file import prepare_file
+from assistant.workshop.library_store import put_in_library
 from assistant.workshop.line import CentralLine
 from assistant.workshop.members import add_member, add_workshop
 from assistant.workshop.sending import AGAIN_S, MOST_ENTRIES_SENT, Sender
@@ -19,6 +23,7 @@ from tests.devices.waiting import until
 from tests.jobs import bare, heard, note
 from tests.journal.disk import tamper
 
+DEMO = procedures_folder() / "gearbox-side-cover.yaml"
 NOON = 1_790_000_000_000
 
 
@@ -205,6 +210,16 @@ def test_the_line_tells_once_that_it_cannot_and_once_that_it_can_again(journal, 
     assert "cannot be reached; the bay goes on, and it is tried again" in told[0]
     assert told[1:] == ["The central store is reached again."]
     assert same(journal, office)
+
+
+def test_the_line_brings_what_was_published_into_the_bay(journal, tmp_path, place, shop, admin, told):
+    with contextlib.closing(CentralLink(shop.as_login(*add_member(admin, "alder", "desk", office=True)))) as office:
+        put_in_library(office, prepare_file(DEMO).files, (), "Kim Example")
+    line = CentralLine(tmp_path, place, tell=told.append, on_failure=told.append)
+    line.start()
+    until(lambda: LocalLibrary(tmp_path / FOLDER).items, "the library", 30)
+    line.close()
+    assert told == []
 
 
 def test_a_token_that_is_wrong_is_one_sentence(journal, tmp_path, place):
