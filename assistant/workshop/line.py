@@ -83,11 +83,13 @@ class CentralLine:
 
     def _refresh(self, sender: Sender) -> None:
         """Bring the bay's copy of the library up to date; what is wrong there is told once."""
-        if sender.link is not None:
-            for sentence in refresh_library(sender.link, self._folder / FOLDER).faults:
-                if sentence not in self._said:
-                    self._said.add(sentence)
-                    self._tell(sentence)
+        if sender.link is None:
+            return
+        came = refresh_library(sender.link, self._folder / FOLDER)
+        for sentence in () if came.gone else came.faults:  # that the store is gone, the next round says
+            if sentence not in self._said:
+                self._said.add(sentence)
+                self._tell(sentence)
 
     def _work(self, goes_on: Callable[[], bool]) -> None:
         sender = Sender(self._folder, self._place, self._tell)
