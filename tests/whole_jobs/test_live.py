@@ -174,13 +174,13 @@ def test_a_missing_part_and_a_hand_over_are_spoken_heard_and_kept_through_a_kill
 def test_a_speech_engine_that_hangs_is_ended_and_the_job_speaks_and_hears_on(pulse, tmp_path):
     with pulse.recorded() as recording, Assistant(tmp_path, recording, "run", PROCEDURE, "--rate", "190") as assistant:
         assistant.until_said(1)
-        (engine,) = children(assistant.process.pid)
+        (engine,) = voices(assistant.process.pid)
         os.kill(engine, signal.SIGSTOP)  # it hangs
         assistant.type("what can i say")
         failed = "The voice failed and was started again."
         assistant.until(lambda: failed in assistant.texts("note"), "the failure to be told")
         assistant.until_silent()  # it says what it was asked, with a new engine
-        assert children(assistant.process.pid) != [engine]
+        assert voices(assistant.process.pid) != [engine]
         assistant.tell(pulse, "next")
         assert assistant.texts("said")[-1] == "People needed: one mechanic."
         assert assistant.end(signal.SIGTERM) == 130
@@ -209,6 +209,7 @@ def test_a_sound_server_that_hangs_keeps_neither_the_job_nor_the_program(pulse, 
     ]  # fmt: skip
 
 
-def children(pid: int) -> list[int]:
-    """Return the processes that a process started and that still run."""
-    return [int(one) for path in Path(f"/proc/{pid}/task").glob("*/children") for one in path.read_text().split()]
+def voices(pid: int) -> list[int]:
+    """Return the processes with an engine of speech that a process started and that still run."""
+    started = [one for path in Path(f"/proc/{pid}/task").glob("*/children") for one in path.read_text().split()]
+    return [int(one) for one in started if b"voice.speaking" in Path(f"/proc/{one}/cmdline").read_bytes()]
