@@ -5,11 +5,11 @@ knows nothing of phrases. So the engine decides what it is sure of, at once, and
 writer wrote exactly one phrase that can be said now: as surely as a moving one must be heard, so never a critical one.
 
 Chosen on people of ``dev`` and synthetic voices (docs/measurements.md, "A second opinion"), in quiet and recorded noise
-of 10, 5 and 0 dB, all phrases open: of 71 *yes* and *no* 94 / 94 / 96 / 89 % were right in place of 90 / 89 / 82 / 72,
-and of 350 other words 0.6 / 0.9 / 1.1 / 1.7 % taken for a phrase in place of 0.3 / 1.1 / 2.0 / 3.4. An unsure phrase
-that the writer does not confirm is refused: never to refuse heard one *no* of 71 more, and took 1.7 % at 5 dB. Of
-numbers the writer knows less than the engine, so it never makes another one of a number. No limit is of its own: they
-are those of the net.
+of 10, 5 and 0 dB, all phrases open: of 71 *yes* and *no* 96 / 94 / 96 / 90 % were right in place of 90 / 89 / 82 / 72,
+and of 350 other words 0.6 / 1.1 / 1.7 / 1.7 % taken for a phrase in place of 0.3 / 1.1 / 2.0 / 3.4. Of phrases in noise
+the writer knows less than of short words, so it refuses none but where it wrote another one, and those that others are
+often taken for; of numbers it knows less than the engine, so it never makes another one of a number. No limit is of its
+own: they are those of the net.
 """
 
 from __future__ import annotations
@@ -25,10 +25,9 @@ from assistant.voice.listening.engine_phrases import is_whole_phrase
 
 ASKED_MOST_S = 3.0
 """Longer utterances [s] are not asked about: no phrase that is short takes so long, and talk does."""
-LIKE = 0.5
-"""So many of the letters of what was written must be those of the phrase (0 to 1), or it is something else."""
-LIKE_OFTEN_WRONG = 0.6
-"""The same for a phrase that other words are often taken for: "what" is not *why* (0.57), "why do" may be (0.67)."""
+LIKE = 0.6
+"""So many of the letters (0 to 1) must be those of a phrase that other words are often taken for: "what" is not *why*
+(0.57), "why do" may be (0.67)."""
 _MOST_DIGITS = 8
 """No number that is longer is said to the assistant."""
 _WORDS = re.compile(r"\d+(?:\.\d+)?|\.\d+|[^\W\d_]+(?:'[^\W\d_]+)*")
@@ -56,10 +55,8 @@ def second_look(heard: Heard, written: str, grammar: Grammar, limits: Thresholds
         return replace(heard, confidence=max(heard.confidence, agreed))
     if grammar.has_number(heard.text):
         return heard  # of numbers the writer knows less than the engine
-    is_often_wrong = _is_often_wrong(heard.text, limits)
-    is_unsure = is_often_wrong or heard.confidence < limits.critical
-    least = LIKE_OFTEN_WRONG if is_often_wrong else LIKE
-    if is_unsure and (phrase or _likeness(as_words(written, language), heard.text) < least):
+    is_other = _is_often_wrong(heard.text, limits) and _likeness(as_words(written, language), heard.text) < LIKE
+    if phrase or is_other:
         return replace(heard, text="", clarity=Clarity.UNCLEAR, words=())
     return heard
 
