@@ -84,6 +84,10 @@ def test_what_is_said_to_the_bay_is_counted_as_a_wake_and_a_start(shared: Path) 
     assert len(open_all_day.begun) == 1
     nobody = ear.wait_beside(spoken("open jobs"), piece, WAKE_PHRASE)
     assert (nobody.acted, nobody.windows, nobody.awake_s) == ((), 0, 0.0)
+    by_hand = IdleEar(shared, OWN_MODEL, 8.0).wait_beside(spoken("good weather", "procedures"), piece, WAKE_PHRASE)
+    assert [(one.intent, one.awake) for one in by_hand.acted] == [("list_procedures", True)]
+    assert by_hand.windows == 1
+    assert 0 < by_hand.awake_s < by_hand.seconds
     told = show([json.loads(json.dumps(asdict(one))) for one in (woken, nobody)])
     assert "good morning workshop (wake" in told
     assert "talk: resume" in told
