@@ -36,7 +36,7 @@ def chromium() -> Iterator[Browser]:
             browser.close()
 
 
-def shows(page: Page, seq: int, seconds: float = 10.0) -> None:
+def shows(page: Page, seq: int, seconds: float = PATIENT_MS / 1000) -> None:
     """Wait until the page shows the picture with the number ``seq`` or a newer one."""
     page.wait_for_function(
         "seq => Number(document.getElementById('main').dataset.seq) >= seq", arg=seq, timeout=seconds * 1000

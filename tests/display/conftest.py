@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.display.browser import WALL, shows
+from tests.display.browser import PATIENT_MS, WALL, shows
 from tests.display.play import SHORT, Play
 
 
@@ -36,7 +36,7 @@ def look(browser):
         width, height = size
         contexts.append(browser.new_context(viewport={"width": width, "height": height}, **options))
         page = contexts[-1].new_page()
-        page.set_default_timeout(10_000)
+        page.set_default_timeout(PATIENT_MS)
         if not ends:  # where the server ends, the browser says that it cannot reach it
             page.on("console", lambda message: complaints.append(message.text) if message.type == "error" else None)
         page.on("pageerror", lambda fault: complaints.append(str(fault)))

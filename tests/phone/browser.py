@@ -16,7 +16,7 @@ import soundfile
 from playwright.sync_api import Browser, Page
 
 from assistant.desk.display import Display
-from tests.display.browser import FLAGS, PHONE
+from tests.display.browser import FLAGS, PATIENT_MS, PHONE
 
 REAL = [flag for flag in FLAGS if "media-stream" not in flag]
 """The flags of every other test's browser, without those that give it a camera and a microphone of its own."""
@@ -53,7 +53,7 @@ def phone(
     try:
         context = started.new_context(viewport={"width": PHONE[0], "height": PHONE[1]})
         page = context.new_page()
-        page.set_default_timeout(20_000)
+        page.set_default_timeout(PATIENT_MS)
         page.goto((display._links.secure_touching or display.link) + path)
         yield page
     finally:
