@@ -10,7 +10,8 @@ unexport PYTHONDONTWRITEBYTECODE
 RUN_PACKAGES  := python3-venv espeak-ng libespeak-ng1 libportaudio2 libasound2-plugins libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fonts-dejavu-core
 # What the tests need as well: null sinks to play into, voices that are not the assistant's own, a browser, and tools that look
 # from outside; of systemd it is the checker of units, of PostgreSQL the server.
-TEST_PACKAGES := systemd postgresql pulseaudio pulseaudio-utils flite strace sqlite3 chromium firefox-esr webkit2gtk-driver xvfb
+SHOP_PACKAGES := postgresql
+TEST_PACKAGES := systemd $(SHOP_PACKAGES) pulseaudio pulseaudio-utils flite strace sqlite3 chromium firefox-esr webkit2gtk-driver xvfb
 
 # What making the acoustic model needs: synthesisers, OpenFst, a way to fetch voice files, and a compiler for one of the synthesisers.
 MODEL_PACKAGES := libespeak-ng1 flite festival festvox-us-slt-hts festvox-kdlpc16k libfst-tools npm build-essential python3-dev
@@ -22,7 +23,7 @@ DATA      ?=
 STEPS     ?= 29000
 
 .DEFAULT_GOAL := help
-.PHONY: help setup link demo run test quick check static bench bench-hearing proof pictures model lock clean
+.PHONY: help setup link demo run shop shop-stop test quick check static bench bench-hearing proof pictures model lock clean
 
 help: ## Say what can be made
 	@awk -F':.*## ' '/^[a-z-]+:.*## / {printf "make %-13s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
@@ -48,6 +49,15 @@ demo: setup ## Run a whole job on recorded speech: no microphone, no network
 
 run: setup ## Start a live job with the microphone and the loudspeaker (PROCEDURE=..., ARGS=...)
 	$(BIN)/assistant run $(PROCEDURE) $(ARGS)
+
+# A workshop to try out: all that it keeps lies in this folder, its PostgreSQL too.
+SHOP ?= build/shop
+
+shop: setup .packages-shop ## Try a workshop: an own PostgreSQL, an office and two rehearsing bays, until Control-C (SHOP=folder)
+	$(BIN)/assistant workshop try "$(SHOP)" --recordings audio_fixtures $(ARGS)
+
+shop-stop: ## Stop what make shop keeps at work
+	$(BIN)/assistant workshop stop "$(SHOP)"
 
 # Two more than there are processors: the two that work in real time mostly wait, and have the processor first.
 WORKERS ?= $(shell echo $$(($$(nproc) + 2)))
@@ -115,9 +125,11 @@ if [ -n "$$missing" ]; then \
 fi
 endef
 
-.PHONY: .packages-run .packages-test .packages-model
+.PHONY: .packages-run .packages-shop .packages-test .packages-model
 .packages-run:
 	$(call install_packages,$(RUN_PACKAGES))
+.packages-shop:
+	$(call install_packages,$(SHOP_PACKAGES))
 .packages-test:
 	$(call install_packages,$(TEST_PACKAGES))
 .packages-model:

@@ -43,6 +43,7 @@ TokenFile = Annotated[
 ]
 ShowToken = Annotated[bool, typer.Option("--show", help="Print the token in place of writing it to a file.")]
 ReplaceToken = Annotated[bool, typer.Option("--force", help="Replace a file of that name.")]
+TryFolder = Annotated[Path, typer.Argument(metavar="FOLDER", file_okay=False, help="Where all of it lies.")]
 
 
 def _done(work: Callable[[], Exit]) -> None:
@@ -185,6 +186,35 @@ def vacuum(
     from assistant.cli.printing import forgetting as it
 
     _done(lambda: it.print_swept(at, password_file, wait))
+
+
+@_workshop.command(name="try")
+def try_(
+    folder: TryFolder,
+    recordings: Annotated[
+        Path | None,
+        typer.Option(exists=True, file_okay=False, help="Recordings on which the bays rehearse; else they only send."),
+    ] = None,
+    jobs: Annotated[int, typer.Option(min=0, help="How many jobs each bay rehearses.")] = 3,
+    port: Annotated[
+        int, typer.Option("--display-port", min=0, max=65535, help="The port of the office's pages.")
+    ] = 8470,
+) -> None:
+    """Try a workshop on this computer: a PostgreSQL of its own in a folder, an office and two bays, until Control-C.
+
+    It is taken up again by the same command. No other PostgreSQL of the computer is touched.
+    """
+    from assistant.service.shop.trying import TryOptions, try_workshop
+
+    _done(lambda: try_workshop(TryOptions(folder, port, recordings, jobs)))
+
+
+@_workshop.command(name="stop")
+def stop_trying(folder: TryFolder) -> None:
+    """Stop what `assistant workshop try` keeps at work in a folder, also when it was killed."""
+    from assistant.service.shop.trying import stop_workshop
+
+    _done(lambda: stop_workshop(folder))
 
 
 def add_workshop_commands(app: typer.Typer) -> None:
