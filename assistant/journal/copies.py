@@ -122,8 +122,17 @@ class CentralJobs:
         raw = repr(one).encode("utf-8", "backslashreplace")
         self._link.ask("SELECT shop.put_aside(%s, %s, %s, %s, NULL, %s)", (job, one.seq, "", why, raw))
 
-    def piece(self, job: str, after: int) -> tuple[str, Piece]:
-        """Return the bay that opened ``job``, and its entries behind the number ``after``.
+    def fetch(self, job: str, after: int) -> tuple[str, Piece]:
+        """Return the bay that opened ``job``, and its entries behind ``after``; the store notes who has a copy.
+
+        Raises:
+            CentralFault: the store cannot be reached, or has no such job.
+        """
+        self._link.ask("SELECT shop.note_copy(%s)", (job,))
+        return self.rest(job, after)
+
+    def rest(self, job: str, after: int) -> tuple[str, Piece]:
+        """Return the same, for a bay that is known to have the job.
 
         Raises:
             CentralFault: the store cannot be reached, or has no such job.
@@ -136,6 +145,14 @@ class CentralJobs:
     def names(self) -> list[str]:
         """Return the names of all jobs of the workshop, newest first."""
         return self._rows.job_names()
+
+    def of_this_bay(self) -> list[tuple[str, int]]:
+        """Return the jobs that this bay opened or has, and how many entries the store has of each, oldest first."""
+        asked = (
+            "SELECT j.name, j.seq FROM shop.job j LEFT JOIN shop.lease l ON l.workshop = j.workshop AND l.job = j.name"
+            " WHERE coalesce(l.bay, j.bay) = shop.my_bay() ORDER BY j.opened_ms, j.number"
+        )
+        return [(name, seq) for name, seq in self._link.ask(asked)]
 
     def hold(self, jobs: Mapping[str, Lease], host: str) -> list[tuple[str, str, str, str]]:
         """Say that this bay, on the machine ``host``, has ``jobs``.
@@ -166,6 +183,14 @@ class CentralJobs:
     def is_wanted(self) -> bool:
         """Return whether another bay asked for a job since this was asked last."""
         return bool(self._link.told())
+
+    def to_forget(self) -> list[str]:
+        """Return the jobs that were forgotten elsewhere, and of which this bay has a copy with what people said."""
+        return [job for (job,) in self._link.ask("SELECT * FROM shop.copies_to_forget()")]
+
+    def forgotten(self, job: str) -> None:
+        """Confirm that the copy of ``job`` in this bay is rid of what people said."""
+        self._link.ask("SELECT shop.copy_forgotten(%s)", (job,))
 
     def give(self, job: str) -> None:
         """Let ``job`` go."""

@@ -11,6 +11,7 @@ from assistant.journal.opening import journal_path
 from assistant.journal.port import Damaged, JobState
 from assistant.journal.sqlite import rows
 from assistant.journal.sqlite.database import Database
+from assistant.journal.sqlite.forgetting import leaving_nothing
 from assistant.journal.sqlite.lock import is_running
 from assistant.journal.summary import STATES
 
@@ -79,6 +80,17 @@ class MovingJobs:
             there = rows.lease_of(db, job)
             if there is not None:
                 rows.drop_lease(db, job, there.token)
+
+    def forgets(self, job: str, bay: str, piece: Piece) -> None:
+        """Take in the rest of ``job``, which was forgotten elsewhere, and remove what people said from the file itself.
+
+        Raises:
+            Damaged: the entries do not fit.
+            JournalFault: it cannot be done now; nothing was removed then.
+        """
+        with leaving_nothing(self._db) as db:
+            self.comes(job, bay, piece)
+            db.execute("VACUUM")
 
     def close(self) -> None:
         """Free the file."""

@@ -13,6 +13,7 @@ from assistant.journal.copies import CentralJobs
 from assistant.journal.port import JobInfo, JournalFault
 from assistant.settings import Settings, home, settings_path
 from assistant.worker import OnFailure, Worker
+from assistant.workshop.copies import forget_copies
 from assistant.workshop.library_copy import FOLDER
 from assistant.workshop.library_refresh import refresh_library
 from assistant.workshop.moving import bring_if_away
@@ -82,11 +83,15 @@ class CentralLine:
                 self.elsewhere = CentralJobs(sender.link).elsewhere(MOST_ELSEWHERE)
 
     def _refresh(self, sender: Sender) -> None:
-        """Bring the bay's copy of the library up to date; what is wrong there is told once."""
+        """Bring the bay's copy of the library up to date, and forget what was forgotten elsewhere."""
         if sender.link is None:
             return
+        with contextlib.suppress(CentralFault, JournalFault):  # asked again, a minute later
+            forget_copies(sender.link, self._folder)
         came = refresh_library(sender.link, self._folder / FOLDER)
-        for sentence in () if came.gone else came.faults:  # that the store is gone, the next round says
+        if came.gone or sender.link is None:
+            return  # the next round says so
+        for sentence in came.faults:
             if sentence not in self._said:
                 self._said.add(sentence)
                 self._tell(sentence)

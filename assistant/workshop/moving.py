@@ -54,7 +54,7 @@ def bring_here(
         central = CentralJobs(link)
         job = pick(name, central.names())
         _ask_for(central, job, from_bay, lease, waits)
-        opened_in, piece = central.piece(job, here.end(job).seq)
+        opened_in, piece = central.fetch(job, here.end(job).seq)
         here.comes(job, opened_in, piece)
     return job
 

@@ -18,6 +18,8 @@ from assistant.journal.chain import Head
 from assistant.journal.copies import CentralJobs, Piece, StoredJobs
 from assistant.journal.leasing import moved
 from assistant.journal.moved import MovingJobs
+from assistant.journal.port import Damaged
+from assistant.workshop.refused import reason_of
 
 MOST_ENTRIES_SENT, MOST_LETTERS_SENT = 200, 500_000
 """So many entries, or letters of theirs, are sent at once."""
@@ -25,25 +27,13 @@ LEASES_EVERY_S = 20.0
 """So often [s] the store is told which jobs this bay has."""
 AGAIN_S = 600.0
 """After so long [s] what the store set aside is sent again: it may be of a newer version by now."""
-WHY_ASIDE = {
-    "bay": "it was opened by another bay, or under another bay's name",
-    "held": "another bay has taken the job over",
-    "fork": "the store has another entry of that number; this bay's journal was put back, or worked on in two places",
-    "chain": "it does not fit the chain",
-    "newer": "it is of a newer version of the program than the store; update the store (assistant workshop init)",
-    "large": "it is larger than 1 MiB",
-    "form": "it is no entry",
-    "said": "what was said in it is not what was sealed",
-    "unreadable": "it holds what no store can read",
-}
-"""What the store says of what it set aside, for the end of a sentence."""
 
 
 def aside_sentence(job: str, seq: int, why: str) -> str:
     """Return what is told when the store set entry ``seq`` of ``job`` aside."""
     return (
-        f"The central store set entry {seq} of job {job} and what follows aside: {WHY_ASIDE.get(why, why)}. "
-        "The bay has it, and goes on; ask the office to look (assistant workshop aside)."
+        f"The central store set entry {seq} of job {job} and what follows aside: {reason_of(why)}. "
+        "The bay goes on, and has all of it; the office sees it with assistant workshop aside."
     )
 
 
@@ -71,7 +61,6 @@ class Sender:
     _aside: dict[str, tuple[str, int, float]] = field(default_factory=dict)
     _told: set[tuple[str, str, int]] = field(default_factory=set)
     _heads: Mapping[str, tuple[str, Head]] = field(default_factory=dict)
-    _holds: set[str] = field(default_factory=set)
     _bay: str = ""
     _leases_at: float = float("-inf")
 
@@ -96,6 +85,7 @@ class Sender:
             if is_new:
                 self._heads = self._jobs.heads()
                 if fresh:
+                    self._take_back(central)
                     self._ends = dict(central.ends(list(self._heads)))
                 for job, (bay, head) in self._heads.items():
                     if not goes_on():
@@ -124,28 +114,57 @@ class Sender:
     def _begin(self, central: CentralJobs) -> None:
         self._aside.clear()
         self._bay = central.bay()
-        self._holds = central.mine()
         central.listen()
+
+    def _take_back(self, central: CentralJobs) -> None:
+        """Take back what the store has of this bay, and a journal that was put back, or a new computer, has not."""
+        assert self._jobs is not None
+        lost = [job for job, seq in central.of_this_bay() if seq > self._heads.get(job, ("", Head()))[1].seq]
+        if not lost:
+            return
+        at_work = {job for job, lease in self._jobs.open_jobs(self._heads).items() if lease.bay}
+        entries = 0
+        with contextlib.closing(MovingJobs(self.folder)) as mover:
+            for job in lost:
+                if job not in at_work:
+                    entries += self._taken(mover, central, job)
+        self._heads = self._jobs.heads()
+        if entries:
+            self.tell(f"{entries} entries that this bay had lost were taken back from the central store.")
+
+    def _taken(self, mover: MovingJobs, central: CentralJobs, job: str) -> int:
+        opened_in, piece = central.fetch(job, mover.end(job).seq)
+        try:
+            mover.comes(job, opened_in, piece)
+        except Damaged:
+            return 0  # another history of it is here: the store says so when that is sent
+        return len(piece.rows)
 
     def _keep_leases(self, central: CentralJobs) -> None:
         """Say which open jobs this bay has; one that nobody works on here goes to the bay that asks for it."""
         assert self._jobs is not None
         has = self._jobs.open_jobs(self._heads)
-        for job in sorted(self._holds - has.keys()):
-            central.give(job)  # it is closed
-        self._holds = set(has)
+        for job in sorted(central.mine() - has.keys()):
+            self._give(central, job)  # closed, or gone from here
         for job, holder, host, wanted_by in central.hold(has, platform.node()):
             if holder != self._bay:
                 self._left(job, holder, host)
             elif wanted_by and self._left(job, wanted_by, "", only_idle=True):
-                central.give(job)
+                self._give(central, job)
+
+    def _give(self, central: CentralJobs, job: str) -> None:
+        """Let ``job``, to which nothing is added here any more, go in the store as soon as that has all of it."""
+        assert self._jobs is not None
+        bay, head = self._jobs.heads().get(job, ("", Head()))
+        self._send(central, job, bay, head, self._leases_at, Round(), lambda: True)
+        if self._ends.get(job, Head()) == head:
+            central.give(job)
 
     def _left(self, job: str, bay: str, host: str, *, only_idle: bool = False) -> bool:
         """Note that ``job`` is gone from here, first of all; return whether it is."""
         with contextlib.closing(MovingJobs(self.folder)) as mover:
             left = mover.leaves(job, bay, host, only_idle=only_idle)
         if left:
-            self._holds.discard(job)
             self.tell(moved(job, bay).sentence)
         return left
 

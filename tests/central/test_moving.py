@@ -11,7 +11,10 @@ from assistant.facts.going import CarriedOn, Closed, Paused
 from assistant.journal.copies import CentralJobs
 from assistant.journal.leasing import LEASE_MS
 from assistant.journal.port import JobBusy, UnknownJob
+from assistant.journal.postgres.store import PostgresJournal
 from assistant.journal.sqlite.store import SqliteJournal
+from assistant.workshop.copies import forget_copies
+from assistant.workshop.forgetting import forgotten_jobs
 from assistant.workshop.members import add_member, add_workshop
 from assistant.workshop.moving import bring_here, bring_if_away
 from assistant.workshop.sending import LEASES_EVERY_S, Sender
@@ -202,3 +205,62 @@ def test_the_open_jobs_of_other_bays_are_listed_newest_first(bays):
     }
     with contextlib.closing(CentralLink(one.place)) as link:
         assert CentralJobs(link).elsewhere(10) == ()
+
+
+def test_what_is_forgotten_in_one_bay_goes_from_the_copy_of_each_other_and_that_is_proved(bays, admin):
+    one, three = bays
+    job = one.work(Paused())
+    one.round()
+    bring(three, job.id, one)
+    there = three.journal.hold(job.id, NOON + 9)
+    there.append([note("a telltale word"), Closed()], NOON + 9)
+    there.close()
+    three.round()
+    assert three.journal.forget(job.id, NOON + 10) == 3
+    three.round()
+    another = one.work()
+    with contextlib.closing(CentralLink(one.place)) as link:
+        assert forget_copies(link, one.folder) == [], "somebody works in that bay: it waits"
+        another.close()
+        assert forget_copies(link, one.folder) == [job.id]
+        assert forget_copies(link, one.folder) == []
+    assert b"a telltale word" not in (one.folder / "journal.sqlite").read_bytes()
+    assert one.journal.read(job.id) == three.journal.read(job.id)
+    (found,) = forgotten_jobs(admin, "alder")
+    assert (found.job, {copy.bay for copy in found.copies if copy.gone_at}) == (job.id, {"bay1", "bay3"})
+
+
+def test_what_was_written_while_the_job_was_asked_for_is_sent_before_it_is_given(bays, admin):
+    one, three = bays
+    job, another = one.work(), one.work()
+    one.round()
+    written = []
+
+    def goes_on():
+        """Write behind what was sent of the job in this round, before it is let go."""
+        if not written and admin.one("SELECT seq FROM shop.job WHERE name = %s", (job.id,)) == (4,):
+            written.extend(job.append([note("written in between"), Paused()], NOON + 3))
+        return True
+
+    def round_of_one(_s):
+        one.now += LEASES_EVERY_S
+        one.sender.round(one.now, goes_on)
+
+    job.append([note("something new")], NOON + 2)
+    another.append([note("something new")], NOON + 2)
+    bring_here(three.place, three.folder, job.id, "bay3", pause=round_of_one)
+    assert written
+    assert three.journal.read(job.id) == one.journal.read(job.id)
+
+
+def test_what_the_office_forgets_goes_from_the_bay(shop, bays, admin):
+    one, _ = bays
+    job = one.work(Closed())
+    job.close()
+    one.round()
+    with contextlib.closing(PostgresJournal(shop.as_login(*add_member(admin, "alder", "desk", office=True)))) as office:
+        assert office.forget(job.id, NOON + 9) == 2
+    with contextlib.closing(CentralLink(one.place)) as link:
+        assert forget_copies(link, one.folder) == [job.id]
+    assert b"the seal was dry" not in (one.folder / "journal.sqlite").read_bytes()
+    assert one.round().waiting == 0

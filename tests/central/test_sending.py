@@ -8,6 +8,7 @@ import pytest
 from assistant.central.link import CentralLink
 from assistant.central.place import CentralFault
 from assistant.facts.going import Closed, Paused
+from assistant.journal.opening import copy_journal
 from assistant.journal.postgres.rows import CentralRows
 from assistant.journal.postgres.store import PostgresJournal
 from assistant.journal.sqlite.store import SqliteJournal
@@ -162,7 +163,10 @@ def test_a_journal_that_was_worked_on_in_two_places_is_set_aside_and_told_once(
             assert second.round(AGAIN_S + 1).waiting > 0
             assert admin.one("SELECT count(*) FROM shop.aside") == (2,), "what was there before is there once"
     (sentence,) = told
-    assert f"set entry 8 of job {job.id} and what follows aside: the store has another entry of that number" in sentence
+    assert (
+        f"set entry 8 of job {job.id} and what follows aside: another entry with this number is here already"
+        in sentence
+    )
     assert same(journal, office)
 
 
@@ -178,8 +182,9 @@ def test_a_damaged_entry_is_set_aside_and_the_other_jobs_go_on(journal, sender, 
     assert (came_to.sent, came_to.waiting) == (2 + 7, 6)
     assert office.verify(good.id).good
     assert told == [
-        f"The central store set entry 3 of job {bad.id} and what follows aside: it does not fit the chain. "
-        "The bay has it, and goes on; ask the office to look (assistant workshop aside)."
+        f"The central store set entry 3 of job {bad.id} and what follows aside: it does not follow the one before "
+        "it, or its hash is not its own: look with assistant verify in the bay. The bay goes on, and has all of it; "
+        "the office sees it with assistant workshop aside."
     ]
 
 
@@ -210,6 +215,41 @@ def test_the_line_tells_once_that_it_cannot_and_once_that_it_can_again(journal, 
     assert "cannot be reached; the bay goes on, and it is tried again" in told[0]
     assert told[1:] == ["The central store is reached again."]
     assert same(journal, office)
+
+
+def test_a_bay_whose_journal_was_put_back_gets_what_it_lost_before_it_names_a_new_job(
+    journal, sender, office, told, tmp_path, place
+):
+    work(journal).append([Paused()], NOON + 9)
+    sender.round(0)
+    backup = tmp_path / "backup"
+    backup.mkdir()
+    copy_journal(tmp_path, backup / "journal.sqlite")
+    work(journal, title="Lost with the disk").append([Closed()], NOON + 9)
+    sender.round(1)
+    with (
+        contextlib.closing(SqliteJournal(backup / "journal.sqlite")) as back,
+        contextlib.closing(Sender(backup, place, told.append)) as again,
+    ):
+        again.round(0)
+        assert same(back, office)
+        assert told == ["8 entries that this bay had lost were taken back from the central store."]
+        assert work(back).id.endswith("-3"), "no name is given twice"
+        assert again.round(1).waiting == 0
+
+
+def test_a_new_computer_gets_the_journal_of_the_bay(journal, sender, office, told, tmp_path, place):
+    work(journal).append([Closed()], NOON + 9)
+    work(journal).append([Paused()], NOON + 9)
+    sender.round(0)
+    new = tmp_path / "new"
+    with (
+        contextlib.closing(SqliteJournal(new / "journal.sqlite")) as fresh,
+        contextlib.closing(Sender(new, place, told.append)) as first,
+    ):
+        first.round(0)
+        assert same(fresh, office)
+        assert [(one.id, one.state) for one in fresh.scan()] == [(one.id, one.state) for one in journal.scan()]
 
 
 def test_the_line_brings_what_was_published_into_the_bay(journal, tmp_path, place, shop, admin, told):

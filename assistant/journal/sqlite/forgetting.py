@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import sqlite3
+from collections.abc import Iterator
 
 from assistant.journal.chain import Head
 from assistant.journal.forgetting import refuse_unless_closed
@@ -24,20 +25,27 @@ def forget(file: Database, job: SqliteJob, now_ms: int) -> int:
     """
     entries = job.entries()
     refuse_unless_closed(job.id, entries)
+    with leaving_nothing(file) as db:
+        with file.transaction():
+            count = _remove(db, job.id, Head(entries[-1].seq, entries[-1].hash), max(now_ms, entries[-1].at_ms))
+        if count:
+            db.execute("VACUUM")
+    job.check()
+    return count
+
+
+@contextlib.contextmanager
+def leaving_nothing(file: Database) -> Iterator[sqlite3.Connection]:
+    """Let what is deleted meanwhile leave nothing in the rollback file; a VACUUM writes the file itself anew."""
     with file.explained() as db:
         try:
             # The rollback file holds old pages: with DELETE it goes with the commit.
             db.execute("PRAGMA secure_delete = ON")
             db.execute("PRAGMA journal_mode = DELETE")
-            with file.transaction():
-                count = _remove(db, job.id, Head(entries[-1].seq, entries[-1].hash), max(now_ms, entries[-1].at_ms))
-            if count:
-                db.execute("VACUUM")
+            yield db
         finally:
             with contextlib.suppress(sqlite3.Error):
                 db.execute("PRAGMA journal_mode = PERSIST")
-    job.check()
-    return count
 
 
 def _remove(db: sqlite3.Connection, job: str, head: Head, now_ms: int) -> int:
