@@ -26,6 +26,7 @@ from assistant.kept.tool_facts import tools_path
 from assistant.language.chosen import LANGUAGE
 from assistant.procedure.format.reader import read_procedure
 from assistant.service import looks, systemd
+from assistant.service.central import CENTRAL_PART, look_at_central
 from assistant.service.part import FAULT, GOOD, LOOK, Part
 from assistant.service.printer import look_at_printer
 from assistant.settings import Settings, SettingsFault, home, load_settings, settings_path
@@ -80,6 +81,7 @@ def _kept(settings: Settings, told: Part, service: str) -> Iterator[Part]:
         service, shown, installed=looks.service_is_installed(service), booted=systemd.is_booted()
     )
     yield looks.look_at_page(shown)
+    yield _looked(CENTRAL_PART, Exit.CENTRAL, lambda: look_at_central(settings))
     yield _looked("procedures", Exit.PROCEDURE, lambda: looks.look_at_procedures(settings))
     yield _looked("tool file", Exit.PROCEDURE, lambda: _tools(settings))
     yield _looked("price list", Exit.PROCEDURE, lambda: _prices(settings))
