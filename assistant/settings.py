@@ -116,6 +116,20 @@ def load_settings(path: Path) -> Settings:
     return _checked(_parsed(data, str(path)), str(path), Settings())
 
 
+def read_tables(path: Path) -> dict[str, Any] | None:
+    """Return what another TOML file at ``path`` says; None when there is none.
+
+    Raises:
+        SettingsFault: it cannot be read, or is not TOML.
+    """
+    data = read_file(path, _MOST_BYTES, "settings, a TOML file")
+    if isinstance(data, FileFault):
+        if data.missing:
+            return None
+        raise SettingsFault(f"{data.sentence}.")
+    return _parsed(data, str(path))
+
+
 def _parsed(data: bytes, where: str) -> dict[str, Any]:
     try:
         return tomllib.loads(data.decode("utf-8"))

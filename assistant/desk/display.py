@@ -79,7 +79,7 @@ class Display:
         """The screen for the runner."""
         try:
             with ExitStack() as stack:
-                heard, tls = _listen(stack, options, address, https)
+                heard, tls = sockets_for(stack, options, address, https)
                 self._secure = tls
                 base = tls.base if heard is None and tls else f"http://{host}:{_port(heard)}/"
                 self._access, self._links = _access(options, address, base, tls)
@@ -160,7 +160,7 @@ class Display:
         self._server.close()
 
 
-def _listen(
+def sockets_for(
     stack: ExitStack, options: DisplayOptions, address: str, https: str
 ) -> tuple[socket.socket | None, Secured | None]:
     """Return the socket for plain HTTP, and what is served over TLS; one of them may be missing.

@@ -27,7 +27,7 @@ class DeskRoutes:
         """Return the routes."""
         return [
             Route("/jobs", self._jobs),
-            Route("/jobs/{job}", self._record),
+            Route("/jobs/{job}", self.record),
             Route("/procedures", self._procedures),
             Route("/procedures/{name}", self._procedure),
         ]
@@ -43,7 +43,8 @@ class DeskRoutes:
         page.headers.update(SEARCH_HEADERS)
         return page
 
-    def _record(self, request: Request) -> Response:
+    def record(self, request: Request) -> Response:
+        """Answer with the record of a job."""
         document = with_way_back(self._desk.record(request.path_params["job"]), way_back(request.query_params))
         headers = {"content-security-policy": RECORD_POLICY, "content-length": str(len(document))}
         return StreamingResponse(_pieces(document), media_type="text/html", headers=headers)

@@ -150,7 +150,7 @@ class PageGuard:
             return refused(scope, 421, "This is not the address of the display.", "no TLS")
         origins = headers.getlist("origin")
         own = [f"{'https' if outside or is_secure else 'http'}://{hosts[0].lower()}"]
-        if is_foreign(headers) and not _may_come_in(scope, headers):
+        if is_foreign(headers) and not self._lets_in(scope, headers):
             return refused(scope, 403, "Another page may not open this one: open it from the display.", "cross-site")
         if (origins or must_say_origin or scope["method"] == "POST") and [origin.lower() for origin in origins] != own:
             return refused(scope, 403, "Another page may not use this one.", f"origin {origins}")
@@ -158,11 +158,19 @@ class PageGuard:
         size = whole_number(length)
         if size is None or size > _most_bytes(scope) or "transfer-encoding" in headers:
             return refused(scope, 413, "That is too much.", f"body {length}")
-        if len(scope["query_string"]) > QUERY_BYTES:
+        if len(scope["query_string"]) > self._most_query(scope):
             return refused(scope, 414, "That is too much.", "query")
         if sum(len(name) + len(value) for name, value in scope["headers"]) > HEADER_BYTES:
             return refused(scope, 431, "That is too much.", "headers")
         return None
+
+    def _lets_in(self, scope: Scope, headers: Headers) -> bool:
+        """Return whether a request from another site may come in all the same."""
+        return _may_come_in(scope, headers)
+
+    def _most_query(self, _scope: Scope) -> int:
+        """Return how long the query of a request may be [bytes]."""
+        return QUERY_BYTES
 
     def _entrance(self, scope: Scope, headers: Headers) -> Response | None:
         """Return the answer to who has no right to enter, or brings the token in the address; else note the rights."""

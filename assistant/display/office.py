@@ -56,12 +56,32 @@ class ToolRow:
     known: bool
 
 
+@dataclass(frozen=True, slots=True)
+class BayMember:
+    """A bay or the office of the workshop, which may log in to the central store: since when, and what it sent last."""
+
+    bay: str
+    role: str
+    since: str
+    jobs: int
+    last_ms: int
+
+
 class Office(Desk, Protocol):
     """Answers for the pages of the office; as those of a desk, each on a thread of its own."""
 
     @property
     def trouble(self) -> str:
         """Why what is shown may be old, in one sentence; "" while all is well."""
+
+    def is_current(self, job: str) -> bool:
+        """Return whether ``job`` is open, or went on today."""
+
+    def members(self) -> Sequence[BayMember]:
+        """Return who may log in to the central store."""
+
+    def calendar(self) -> bytes:
+        """Return a calendar file (RFC 5545) of what is due again."""
 
     def tools(self) -> Sequence[ToolRow]:
         """Return the tools of all bays."""

@@ -30,12 +30,13 @@ class ShopRoutes:
     def routes(self) -> list[Route]:
         """Return the routes."""
         return [
-            Route("/jobs/{job}/record.pdf", self._pdf),
+            Route("/jobs/{job}/record.pdf", self.pdf),
             Route("/due", self._due),
             Route("/machines", self._machines),
         ]
 
-    def _pdf(self, request: Request) -> Response:
+    def pdf(self, request: Request) -> Response:
+        """Answer with the record of a job as a PDF."""
         job = request.path_params["job"]
         document = self._desk.record(job, "pdf")
         name = "".join(letter for letter in job if letter.isascii() and (letter.isalnum() or letter in "-_"))

@@ -7,6 +7,7 @@ import threading
 import time
 from collections import OrderedDict
 from collections.abc import Callable, Collection, Iterator, Sequence
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
@@ -14,13 +15,15 @@ from assistant.central.link import CentralLink
 from assistant.central.place import CentralFault
 from assistant.desk.pages import BayDesk
 from assistant.desk.records import RecordPages
-from assistant.desk.shop import shop_list
-from assistant.display.office import Hits, ToolRow
+from assistant.desk.shop import WITHIN_DAYS, shop_list
+from assistant.display.office import BayMember, Hits, ToolRow
 from assistant.facts import Fact
 from assistant.facts.inputs import Opened
 from assistant.fastening.calibration import calibration_day
 from assistant.journal.personal import GONE, SEALED
-from assistant.journal.port import Entry, JobInfo, JournalFault
+from assistant.journal.port import Entry, JobInfo, JobState, JournalFault
+from assistant.kept.due_calendar import due_calendar
+from assistant.kept.due_jobs import due_lines
 from assistant.office.cards import KEPT_FACTS, OfficeJobs
 from assistant.office.exporting import exported
 from assistant.office.links import Links
@@ -100,6 +103,46 @@ class OfficeDesk:
             while len(self._made) > _MOST_KEPT:
                 self._made.popitem(last=False)
         return made
+
+    def is_current(self, job: str) -> bool:
+        """Return whether ``job`` is open, or went on today."""
+        card = self._watch.shown.cards.get(job)
+        if card is None:
+            return False
+        is_open = card.info.state is not JobState.CLOSED
+        return is_open or local_day(card.info.last_at_ms / 1000) == local_day(time.time())
+
+    def calendar(self) -> bytes:
+        """Return a calendar file of what is due again.
+
+        Raises:
+            JournalFault: nothing has a day yet.
+        """
+        now = time.time()
+        lines = due_lines(self._watch.shown, local_day(now), within_days=WITHIN_DAYS, rehearsals=False)
+        calendar = due_calendar(lines, datetime.fromtimestamp(round(now), UTC))
+        if calendar is None:
+            raise JournalFault("Nothing has a day yet, so there is no calendar.")
+        return calendar
+
+    def members(self) -> Sequence[BayMember]:
+        """Return who may log in to the central store.
+
+        Raises:
+            JournalFault: the store cannot be reached.
+        """
+        asked = "SELECT bay, role, to_char(added_at, 'YYYY-MM-DD') FROM shop.member ORDER BY role DESC, bay"
+        try:
+            rows = self._links.read(lambda link: link.ask(asked))
+        except CentralFault as fault:
+            raise JournalFault(fault.sentence) from fault
+        of: dict[str, list[JobInfo]] = {}
+        for info in self._watch.shown.jobs:
+            of.setdefault(info.bay, []).append(info)
+        return [
+            BayMember(bay, role, since, len(jobs), max((one.last_at_ms for one in jobs), default=0))
+            for bay, role, since in rows for jobs in (of.get(bay, []),)
+        ]  # fmt: skip
 
     def tools(self) -> Sequence[ToolRow]:
         """Return the tools of all bays."""

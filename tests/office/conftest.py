@@ -64,3 +64,6 @@ def serve():
             return stack.enter_context(contextlib.closing(office))
 
         yield serve
+
+
+from tests.display.conftest import network  # noqa: E402, F401 - an address of this machine in its network

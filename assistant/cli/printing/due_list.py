@@ -10,8 +10,8 @@ from typing import Any
 from assistant.bay.job import guarded
 from assistant.cli.printing.options import DueOptions
 from assistant.journal.opening import open_journal
+from assistant.kept.due_calendar import due_calendar
 from assistant.kept.due_jobs import DueLine, due_lines
-from assistant.report.calendar_file import Reminder, calendar_file
 from assistant.report.due import due_in_words
 from assistant.report.meters import local_day
 from assistant.settings import home
@@ -46,10 +46,10 @@ def _due(options: DueOptions) -> Exit:
             if one.next.why:
                 print(f"{one.job}: by distance or hours it is not known, because {one.next.why}.")
     if ics is not None:
-        reminders = [_reminder(one) for one in lines if one.next.on is not None]
-        if not reminders:  # RFC 5545, 3.4: a calendar has at least one component
+        calendar = due_calendar(lines, datetime.fromtimestamp(round(now), UTC))
+        if calendar is None:
             raise Refusal("Nothing has a day yet, so no calendar file was written.", Exit.OUTPUT)
-        put(ics, calendar_file(reminders, datetime.fromtimestamp(round(now), UTC)), force=force, private=True)
+        put(ics, calendar, force=force, private=True)
     return Exit.OK
 
 
@@ -65,14 +65,3 @@ def _row(one: DueLine) -> tuple[str, ...]:
     done = f"{one.done_on.isoformat()}" + (f" at {one.done_at}" if one.done_at else "")
     at = str(one.next.at) if one.next.at else "-"
     return (one.next.state.value, on, at, one.asset or "-", one.title, due_in_words(one.interval), done, one.job)
-
-
-def _reminder(one: DueLine) -> Reminder:
-    assert one.next.on is not None
-    at = f" or at {one.next.at}" if one.next.at else ""
-    by = "forecast from the readings" if one.next.on == one.next.by_use else "by time"
-    text = (
-        f"Interval: {due_in_words(one.interval)}. Due {one.next.on.isoformat()} ({by}){at}. Last done in job {one.job}."
-    )
-    title = f"Due: {one.title}" + (f" ({one.asset})" if one.asset else "")
-    return Reminder(one.job, one.next.on, title, text)

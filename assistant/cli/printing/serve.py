@@ -19,13 +19,15 @@ def serve_office(procedures: Path, options: OfficeOptions) -> Exit:
     """Serve the pages of the office until Control-C."""
 
     def work() -> Exit:
-        central = options.central or load_settings(settings_path()).central
+        settings = load_settings(settings_path())
+        central = options.central or settings.central
         if not central:
             raise Refusal(
                 f"{STANDS_ALONE} Name it with --central, or serve this bay alone with: assistant desk", Exit.USAGE
             )
         where = DisplayOptions(options.display_host, options.display_port)
-        office = OfficeServer(where, central, options.token or token_path(), procedures=procedures)
+        token = options.token or token_path()
+        office = OfficeServer(where, central, token, procedures=procedures, https=settings.https)
         try:
             print(f"{office.invitation()}\nControl-C ends it.", flush=True)
             threading.Event().wait()
