@@ -125,6 +125,12 @@ def _rooms(tell: Tell) -> list[Figure]:
     return rooms.figures(tell)
 
 
+def _central_growth(tell: Tell) -> list[Figure]:
+    from tests.bench import central_growth
+
+    return central_growth.figures(tell)
+
+
 def _talk(tell: Tell) -> list[Figure]:
     from tests.bench import noisy_talk
 
@@ -156,6 +162,7 @@ BENCHES: dict[str, Callable[[Tell], list[Figure]]] = {
     "over_echo": _over_echo,
     "rooms": _rooms,
     "words": _words,
+    "central_growth": _central_growth,
 }
 
 
