@@ -14,6 +14,7 @@ from assistant.events import Effect, Say, Thresholds
 from assistant.facts import Fact
 from assistant.facts.going import Closed
 from assistant.facts.inputs import Approved, Opened, Resumed, SetWhen, ToolFile
+from assistant.facts.withdrawn import RevisionGone
 from assistant.journal.opening import open_journal
 from assistant.journal.port import JobHandle, Journal, opened_of
 from assistant.kept.earlier import times_before
@@ -26,9 +27,10 @@ from assistant.language.chosen import LANGUAGE
 from assistant.procedure.format.reader import Reading
 from assistant.procedure.model import Procedure
 from assistant.report.meters import clock_of
-from assistant.session.session import Session
+from assistant.session.session import NO_REPLY, Reply, Session
 from assistant.settings import Settings, home
 from assistant.terminal.exits import Exit, Refusal
+from assistant.workshop.library_copy import bay_library
 
 
 @dataclass(slots=True)
@@ -77,8 +79,10 @@ def open_job(
     reply = session.open(Opened(**{key: _as_text(value) for key, value in given.items()}), now)
     pictures = pictures_now(procedure, str(given.get("procedure_path", "")))
     in_box = () if box is None else session.know(box, now).facts
-    begun = (*reply.facts, *_times(journal, session, now), *in_box, *kept_pictures(pictures))
+    gone = _gone(session, now, begins=True)
+    begun = (*reply.facts, *gone.facts, *_times(journal, session, now), *in_box, *kept_pictures(pictures))
     job = journal.create(begun, round(now * 1000))
+    reply = Reply(reply.facts, (*reply.effects, *gone.effects))
     first = reply.effects if procedure.approved else say_first(approval_missing(procedure), reply.effects)
     return OpenJob(job, session, tuple(first), _rebuilder(job, limits), begun, pictures)
 
@@ -87,6 +91,16 @@ def _times(journal: Journal, session: Session, now: float, job: str = "") -> tup
     """Let the session know how long its steps took in other jobs than ``job``; return the facts of that."""
     times = times_before(journal, session.procedure.id, session.state.operator, but=job)
     return () if times is None else session.know(times, now).facts
+
+
+def _gone(session: Session, now: float, *, begins: bool) -> Reply:
+    """Let the session know that its revision was withdrawn from the library, where the bay's copy says so."""
+    it = session.procedure
+    known = bay_library().withdrawal(it.id, it.revision)
+    if known is None:
+        return NO_REPLY
+    fact = RevisionGone(procedure=it.id, revision=it.revision, on=known.day, reason=known.reason, begins=begins)
+    return session.withdrawn(fact, now)
 
 
 def approval_missing(procedure: Procedure) -> str:
@@ -167,6 +181,8 @@ def resume_job(
         if when.by_s:
             reply = session.clock_set(when.by_s, when.now, SetWhen.BETWEEN)
             begun, rest = (*begun, *reply.facts), (*rest, *reply.effects)
+        reply = _gone(session, when.now, begins=False)
+        begun, rest = (*begun, *reply.facts), (*rest, *reply.effects)
         begun = (*begun, *_times(journal, session, when.now, job.id))
         if shims is not None:
             begun = (*begun, *session.know(shims, when.now).facts)

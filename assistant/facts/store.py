@@ -30,6 +30,7 @@ from assistant.facts import (
     shims,
     steps,
     taking_back,
+    withdrawn,
 )
 from assistant.facts.asking import Ask, Question, tag_of_ask
 from assistant.facts.base import PERSONAL, Fact, FactFault, Unreadable
@@ -123,7 +124,7 @@ for _module in (
     inputs, going, detours, people, asking, second, steps, reminders, extra, counting, count, fit, reading, measure,
     check, amount, wait, tighten, trouble, shims, packs, bay, correcting, customer, judged, retightened, asking_back,
     photos,
-    scan,
+    scan, withdrawn,
 ):  # fmt: skip
     _register_all(_module)
 _register_all(taking_back)

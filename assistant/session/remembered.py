@@ -66,6 +66,19 @@ class PhotosTaken:
 
 
 @dataclass(frozen=True, slots=True)
+class GoneRevision:
+    """That the ``revision`` of the job's procedure was withdrawn ``on`` a day (YYYY-MM-DD), and the ``reason``.
+
+    ``holds``: nobody has insisted on beginning with it yet.
+    """
+
+    revision: str
+    on: str
+    reason: str
+    holds: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class RunningReminder:
     """Somebody is to be reminded after so many ``minutes``, at ``ends_ms``; it was asked for in a ``step``, or none."""
 

@@ -28,6 +28,7 @@ from assistant.facts.packs import BoxKnown
 from assistant.facts.photos import PhotoCame
 from assistant.facts.reminders import TimesKnown
 from assistant.facts.scan import ScanFrom
+from assistant.facts.withdrawn import RevisionGone
 from assistant.language.port import Language
 from assistant.procedure.model import Procedure
 from assistant.session import table
@@ -132,6 +133,10 @@ class Session:
     def know(self, known: TimesKnown | BoxKnown, now: float) -> Reply:
         """Take up at ``now`` [s since the epoch] how long steps took, or what is in the box; nothing is said."""
         return NO_REPLY if self.closed else self._take(known, now)
+
+    def withdrawn(self, gone: RevisionGone, now: float) -> Reply:
+        """Take up at ``now`` [s since the epoch] that the procedure was withdrawn; a job that begins asks first."""
+        return NO_REPLY if self.closed else self._take(gone, now)
 
     def customer(self, answered: CustomerAnswered, now: float) -> Reply:
         """Take an answer of the customer at ``now`` [s since the epoch]; it is told when nothing else is asked."""

@@ -20,7 +20,16 @@ from assistant.facts.shims import ShimsWorkedOut
 from assistant.fastening.quantities import TorqueUnit
 from assistant.session.answered import Granting, PageAnswer
 from assistant.session.helping import Helpers
-from assistant.session.remembered import InDoubt, LastReading, LastTorque, Packs, PhotosTaken, RunningReminder, Times
+from assistant.session.remembered import (
+    GoneRevision,
+    InDoubt,
+    LastReading,
+    LastTorque,
+    Packs,
+    PhotosTaken,
+    RunningReminder,
+    Times,
+)
 from assistant.session.time_spent import TimeSpent
 from assistant.session.told import Told
 
@@ -197,6 +206,8 @@ class State(msgspec.Struct, frozen=True):
     closed: bool = False
     paused: bool = False
     handing_over: bool = False
+    gone: GoneRevision | None = None
+    """That the procedure of the job was withdrawn."""
     waiting: Waiting | None = None
     dictation: Dictation | None = None
     place: str = ""

@@ -26,6 +26,7 @@ from assistant.session.telling.judging import doubts_shown
 from assistant.session.telling.preparing import card_things
 from assistant.session.telling.second import second_words
 from assistant.session.telling.troubles import troubles_shown
+from assistant.session.telling.withdrawn import gone_shown
 from assistant.session.told import note_numbered
 from assistant.session.understanding import accepted, is_phrase
 
@@ -70,6 +71,7 @@ def view(here: Here, language: Language, heard: LastHeard | None, last_said: str
         "card": _card(here, language, place),
         "missing": [card_things(here.job, card, language)[number - 1] for card, number in state.missing],
         "troubles": [
+            *gone_shown(here, language),
             *troubles_shown(here, language),
             *doubts_shown(here, language),
             *extra_shown(here, language),

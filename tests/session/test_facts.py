@@ -16,6 +16,7 @@ from assistant.facts.inputs import SetWhen
 from assistant.facts.reminders import TimesKnown
 from assistant.facts.second import GateFirst
 from assistant.facts.store import fact_classes
+from assistant.facts.withdrawn import RevisionGone
 from assistant.journal.opening import open_journal
 from tests.journal.golden import load
 from tests.session.bench import Bench
@@ -73,7 +74,7 @@ def entries(tmp_path_factory: pytest.TempPathFactory) -> list[facts.Fact]:
         found += [fact for fact, _ in bench.entries]
     others = (
         _bolt_by_bolt, _by_another_clock, _left_out_and_done, _cut_short, _asked_about, _elsewhere, _missing,
-        _gone_wrong, _read_off, _taken_back, _with_a_second_person,
+        _withdrawn, _gone_wrong, _read_off, _taken_back, _with_a_second_person,
     )  # fmt: skip
     stored = [fact for name in STORED for fact in _stored(name, tmp_path_factory.mktemp(name))]
     return found + [fact for other in others for fact in other()] + turnings() + stored
@@ -159,6 +160,15 @@ def _asked_about() -> list[facts.Fact]:
     bench.hears("where are the lid bolts", "count two", "cancel", "remind me in two minutes", "remind me in one minute")
     bench.wait(70)
     bench.hear("do not remind me")
+    return [fact for fact, _ in bench.entries]
+
+
+def _withdrawn() -> list[facts.Fact]:
+    """The entries of a job whose procedure was withdrawn, and that somebody begins all the same."""
+    bench = Bench(every_kind())
+    gone = RevisionGone(procedure="every-kind", revision="1", on="2026-12-01", reason="wrong", begins=True)
+    bench.take(bench.session.withdrawn(gone, bench.now))
+    bench.hear("confirmed")
     return [fact for fact, _ in bench.entries]
 
 

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 
 from assistant.events import VoiceKnob
 from assistant.language.en.numbers import number_words
+from assistant.language.en.tools import day_words
 from assistant.language.en.words import plural, sentence
 
 # While a job runs
@@ -78,6 +80,18 @@ def part_failed(part: str, then: str) -> str:
 
 def not_approved(*, changed: bool) -> str:
     return "This procedure was changed after it was approved." if changed else "This procedure is not approved."
+
+
+def procedure_gone(on: date | None, reason: str, *, begins: bool) -> list[str]:
+    day = f" on {day_words(on)}" if on else ""
+    lines = [f"This revision of the procedure was withdrawn{day}."]
+    lines += [f"The reason: {sentence(reason)}"] if reason else []
+    return [*lines, "Say confirmed to begin with it all the same." if begins else "This job goes on with it."]
+
+
+def procedure_gone_shown(revision: str, on: date | None, reason: str) -> str:
+    day = f" on {on.isoformat()}" if on else ""
+    return f"revision {revision} of the procedure was withdrawn{day}{f': {reason}' if reason else ''}".rstrip(".")
 
 
 _CHANGES = {"added": "added", "removed": "removed", "changed": "changed", "moved": "moved"}

@@ -171,9 +171,9 @@ def _length(length: Length) -> str:
 def _due(due: Due | None) -> str:
     match due:
         case Due(because=DueWhy.DATE, on=date() as on):
-            return f"It was due for calibration on {_day(on)}, so have it checked."
+            return f"It was due for calibration on {day_words(on)}, so have it checked."
         case Due(because=DueWhy.FUTURE, calibrated=date() as day):
-            return f"Its calibration date, {_day(day)}, lies in the future, so have it checked."
+            return f"Its calibration date, {day_words(day)}, lies in the future, so have it checked."
         case Due(because=DueWhy.USES):
             done = f"It has done {number_words(due.uses)} uses since its calibration."
             return f"{done} {sentence(number_words(due.most_uses))[:-1]} is the most. Have it checked."
@@ -187,7 +187,12 @@ _MONTHS = (
 )  # fmt: skip
 
 
-def _day(day: date) -> str:
+def day_words(day: date) -> str:
+    """Return a day as it is spoken.
+
+    >>> day_words(date(2026, 12, 1))
+    'the first of December two thousand and twenty-six'
+    """
     return f"the {ordinal_words(day.day)} of {_MONTHS[day.month - 1]} {number_words(day.year)}"
 
 

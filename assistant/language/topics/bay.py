@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from datetime import date
 from typing import Protocol
 
 from assistant.events import VoiceKnob
@@ -66,6 +67,15 @@ class Equipment(Protocol):
 
     def not_approved(self, *, changed: bool) -> str:
         """Say that nobody approved the procedure, or that it was ``changed`` after somebody did."""
+
+    def procedure_gone(self, on: date | None, reason: str, *, begins: bool) -> list[str]:
+        """Say that the procedure was withdrawn ``on`` a day, and the ``reason`` as somebody wrote it.
+
+        To whoever ``begins`` a job with it, also what to say to begin anyhow.
+        """
+
+    def procedure_gone_shown(self, revision: str, on: date | None, reason: str) -> str:
+        """Return the same for a display: a text that begins small, without its full stop."""
 
     def file_changed(self, steps: Sequence[tuple[str, int]], others: int, *, faulty: bool) -> str:
         """Say that the procedure file was changed after the job began, and how much differs; or that it is ``faulty``.

@@ -55,6 +55,7 @@ from assistant.report.record.values import place_named, step_of
 from assistant.report.record.words import deviation_words, far_words, heard_in_words, skipped_words
 from assistant.report.record.words_of_detours import course_of
 from assistant.report.record.words_of_second import released_by
+from assistant.report.record.words_of_withdrawn import gone_clause
 from assistant.session.places import StepPlace, places_of
 
 
@@ -205,7 +206,8 @@ def _card(job: str, entries: Sequence[Entry], procedure: Procedure | None) -> Ca
         title=opened.title if opened else "",
         procedure=opened.procedure_id if opened else "",
         revision=opened.procedure_revision if opened else "",
-        approval=approval or "unknown: the procedure in the journal cannot be read by this version",
+        approval=(approval or "unknown: the procedure in the journal cannot be read by this version")
+        + gone_clause(entries),
         source=procedure.source if procedure else "",
         machine=procedure.machine if procedure else "",
         values=procedure.values if procedure else "",

@@ -26,9 +26,20 @@ from assistant.facts.packs import BoxKnown
 from assistant.facts.photos import PhotoCame
 from assistant.facts.reminders import TimesKnown
 from assistant.facts.scan import Scanned
+from assistant.facts.withdrawn import RevisionGone
 from assistant.session import kinds, states, states_extra, table  # noqa: F401 (every kind and state enters its table)
 from assistant.session.asked_back import open_question
-from assistant.session.deciding import asking_back, customer, hazards, moving, opening, photos, scanning, time
+from assistant.session.deciding import (
+    asking_back,
+    customer,
+    hazards,
+    moving,
+    opening,
+    photos,
+    scanning,
+    time,
+    withdrawn,
+)
 from assistant.session.deciding.core import Deciding
 from assistant.session.here import Here
 from assistant.session.intents import QUESTIONS
@@ -93,6 +104,8 @@ def act(d: Deciding, command: Command) -> None:
     """Do what the row of the present state says about ``command``."""
     if d.phase == d.base and command.intent not in _BESIDE_THE_STEP and _goes_to_stop(d):
         return
+    if withdrawn.holds_work(d, command):
+        return
     row = table.row_of(d.phase)
     does = row.acts.get(command.intent, row.below)
     if does is None:
@@ -134,6 +147,7 @@ _INPUTS: Mapping[type[Fact], Callable[[Deciding, Any, str], None]] = {
     CustomerAnswered: _nothing,
     TimesKnown: _nothing,
     BoxKnown: _nothing,
+    RevisionGone: lambda d, given, _: withdrawn.learn_of_it(d, given),
     PhotoCame: lambda d, given, _: photos.take_photo(d, given),
     Scanned: lambda d, given, _: scanning.take_scan(d, given),
     ClockSet: lambda d, given, _: time.doubt_the_clock(d, given),

@@ -18,5 +18,6 @@ from assistant.session.evolving import (  # noqa: F401
     second,
     steps,
     taking_back,
+    withdrawn,
 )
 from assistant.session.evolving import taking_extra_back as _taking_extra_back  # noqa: F401

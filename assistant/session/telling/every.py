@@ -25,4 +25,5 @@ from assistant.session.telling import (  # noqa: F401 (each enters its functions
     taking_bolts_back,
     timers,
     troubles,
+    withdrawn,
 )

@@ -31,6 +31,7 @@ from tests.journal.golden.making_scans import SCANS
 from tests.journal.golden.making_shims import shims
 from tests.journal.golden.making_tables import table
 from tests.journal.golden.making_troubles import broken_bolts
+from tests.journal.golden.making_withdrawn import WITHDRAWN
 
 
 def pump_cover(bay: Maker) -> None:
@@ -386,5 +387,6 @@ JOBS: dict[str, Callable[[Maker], None]] = {
     "retighten": retighten,
     **PHOTOS,
     **SCANS,
+    **WITHDRAWN,
 }
 """The golden journals of format 1, by the name of their file."""
