@@ -29,6 +29,8 @@ MOST_CONNECTIONS = 64
 """More at once are not held: open files are the job's before they are the page's."""
 MOST_OF_ADDRESS = 32
 """Nor are more of one address."""
+MOST_OF_OFFICE = 512
+"""More at once are not held by an office, to which all may come from the one address of a proxy."""
 REQUEST_S = 10.0
 """A connection on which no whole request, its body included, came in this time [s] is closed."""
 PHOTO_S = 60.0
@@ -101,17 +103,18 @@ class Server:
         watch: Callable[[], Coroutine[Any, Any, None]],
         on_failure: OnFailure | None = None,
         proxies: str = "",
+        office: bool = False,
     ) -> None:
         """Serve ``app`` on the socket ``heard``, and on that of ``tls``; the coroutine of ``watch`` runs beside it.
 
         With ``lines`` there are WebSockets as well, for which the extra ``phone`` must be there.
         ``proxies`` are addresses of this computer, parted by commas: who asks from there is believed for whom, and
-        whether over TLS.
+        whether over TLS. An ``office`` has no job beside it, and holds more connections.
         ``on_failure`` is told on the server's own thread when that breaks; without it, the log is.
         """
         config = uvicorn.Config(
             app,
-            http=_Gate,
+            http=_OfficeGate if office else _Gate,
             ws="websockets-sansio" if lines else "none",
             ws_max_size=MESSAGE_BYTES,
             ws_ping_interval=_PING_S,
@@ -184,6 +187,7 @@ class _Server(uvicorn.Server):
     ) -> None:
         super().__init__(config)
         self._tls = tls
+        self._gate = _OfficeGate if config.http is _OfficeGate else _Gate
         self._failures = Failures("page", on_failure)
         self._ready = ready
         self._watch = watch
@@ -201,7 +205,7 @@ class _Server(uvicorn.Server):
         """Return what serves the same on another socket over TLS; uvicorn itself has one kind of socket at a time."""
 
         def connection() -> asyncio.Protocol:
-            return _Gate(config=self.config, server_state=self.server_state, app_state=self.lifespan.state)
+            return self._gate(config=self.config, server_state=self.server_state, app_state=self.lifespan.state)
 
         return Handshakes(tls.heard, tls.context, connection)
 
@@ -250,6 +254,7 @@ class _Gate(H11Protocol):
         self.loop.call_later(PHOTO_S, self._late, PHOTO_S)
         self.loop.call_later(PAGE_S, self._too_long)
 
+    most, most_of_address = MOST_CONNECTIONS, MOST_OF_ADDRESS
     is_line = False
     """Whether it became a line for sound, which is looked after elsewhere."""
 
@@ -276,9 +281,9 @@ class _Gate(H11Protocol):
     def _make_room(self) -> None:
         held = [one for one in self.connections if isinstance(one, _Gate) and not one.transport.is_closing()]
         counts = Counter(one.address for one in held)
-        address, most = self.address, MOST_OF_ADDRESS
-        if counts[address] <= most and len(held) > MOST_CONNECTIONS:
-            (address, _), most = counts.most_common(1)[0], MOST_CONNECTIONS
+        address, most = self.address, self.most_of_address
+        if counts[address] <= most and len(held) > self.most:
+            (address, _), most = counts.most_common(1)[0], self.most
         elif counts[address] <= most:
             return
         others = [one for one in held if one.address == address and one is not self]
@@ -294,3 +299,9 @@ class _Gate(H11Protocol):
         streams = self.scope is not None and self.scope["path"] == EVENTS
         if not streams and not self.is_line and not self.transport.is_closing():
             self.let_go("no page taken within %g s", PAGE_S)
+
+
+class _OfficeGate(_Gate):
+    """The same for an office."""
+
+    most = most_of_address = MOST_OF_OFFICE

@@ -26,7 +26,7 @@ KEPT_FACTS: tuple[type[Fact], ...] = (Opened, Resumed, Closed, MeterRead)
 _SHOWN_KEYS = ("asset", "customer", "operator")
 """Personal fields of these entries that are shown in lists; the others are left empty here."""
 # The workshop as a value: row-level security alone would let the store look at the partitions of all workshops.
-_JOBS = (
+JOB_LINES = (
     "SELECT name, title, procedure_id, opened_ms, last_ms, turn, seq, rehearsal, bay, number, month FROM shop.job"
     " WHERE workshop = %(mine)s AND (%(names)s::text[] IS NULL OR name = ANY(%(names)s::text[]))"
 )
@@ -115,7 +115,7 @@ class OfficeCards:
         Raises:
             CentralFault: the store cannot be reached, or refuses.
         """
-        rows = link.ask(_JOBS, {"mine": mine, "names": None if names is None else list(names)})
+        rows = link.ask(JOB_LINES, {"mine": mine, "names": None if names is None else list(names)})
         before = self.shown.cards
         stale = {row[0]: row for row in rows if row[0] not in before or before[row[0]].info.entries != row[6]}
         if not stale:

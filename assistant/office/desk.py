@@ -89,7 +89,7 @@ class OfficeDesk:
         if not shown.jobs:
             return []
         key = (what, same(name), shown.version, local_day(time.time()))
-        journal = shown if what != "machine" else _OfMachine(shown, self._links, same(name))
+        journal = shown if what != "machine" else OfMachine(shown, self._links, same(name))
         return self._kept(key, lambda: json.loads(shop_list(journal, what, name)))
 
     def _kept(self, key: tuple[Any, ...], make: Callable[[], Any]) -> Any:
@@ -186,7 +186,7 @@ class OfficeDesk:
         self._files.close()
 
 
-class _OfMachine:
+class OfMachine:
     """All that is kept in mind, and of the jobs of one machine whatever is asked for."""
 
     def __init__(self, shown: OfficeJobs, links: Links, machine: str) -> None:

@@ -61,7 +61,7 @@ class OfficeServer:
             https = "only"  # a login is not sent over the network for everybody to read
         log_to(home() / "office.log")
         self.changes = Changes()
-        self.watch = Watch(place, self.changes.note, _log)
+        self.watch = Watch(place, self.changes.note, _log, lambda: self.desk.listed("due"))
         self.links = Links(place)
         self.desk = OfficeDesk(self.watch, self.links, procedures, (central, str(token.absolute())))
         try:
@@ -76,7 +76,12 @@ class OfficeServer:
                 )
                 pages = OfficePages(self.desk, self.changes, access)
                 self._server = Server(
-                    pages.app(), heard, tls=tls.tls if tls else None, watch=self.changes.watch, on_failure=_log
+                    pages.app(),
+                    heard,
+                    tls=tls.tls if tls else None,
+                    watch=self.changes.watch,
+                    on_failure=_log,
+                    office=True,
                 )
                 self.watch.start()
                 self._server.start()

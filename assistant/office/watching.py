@@ -25,8 +25,18 @@ _FIRST_S = 180.0
 class Watch:
     """Keeps the cards of one workshop up to date, on a thread of its own."""
 
-    def __init__(self, place: CentralPlace, changed: Callable[[], None], on_failure: OnFailure) -> None:
-        """Follow the store at ``place``; ``changed`` is called on the thread when there is something else to show."""
+    def __init__(
+        self,
+        place: CentralPlace,
+        changed: Callable[[], None],
+        on_failure: OnFailure,
+        ready: Callable[[], object] = lambda: None,
+    ) -> None:
+        """Follow the store at ``place``; ``changed`` is called on the thread when there is something else to show.
+
+        ``ready`` is called there behind the first reading, for what takes its time and may be made before it is wanted.
+        """
+        self._ready = ready
         self._place = place
         self._changed = changed
         self._cards = OfficeCards()
@@ -70,6 +80,7 @@ class Watch:
         channel = f"shop_{mine}"
         link.listen(channel, 0.0)
         self._bring_up(link, mine, None)
+        self._ready()
         compared = time.monotonic()
         while go_on():
             names = set(link.listen(channel, WAIT_S))
