@@ -254,13 +254,12 @@ def _asked(tell: Tell, server: Server, place: CentralPlace, admin: CentralLink) 
         journal = stack.enter_context(closing(PostgresJournal(office)))
         names = [info.id for info in watch.shown.jobs]
         assert names, watch.trouble
+        machines = min(central_load.MACHINES - 1, len(names))
         asked: dict[str, Callable[[int], Any]] = {
             "list of jobs, from the store": lambda _: list(journal.scan()),
             "due": lambda _: _desk(watch, links).listed("due"),
             "machines": lambda _: _desk(watch, links).listed("machines"),
-            "history of a machine": lambda n: _desk(watch, links).listed(
-                "machine", f"Unit {1 + n % central_load.MACHINES}"
-            ),
+            "history of a machine": lambda n: _desk(watch, links).listed("machine", f"Unit {2 + n % machines}"),
             "record: a job read and its chain checked": lambda n: (
                 journal.read(names[(37 * n) % len(names)]).verdict.good
             ),
