@@ -26,13 +26,15 @@ def raw(link: str, data: bytes, seconds: float = 5.0) -> Answer:
         return Answer(_all(sock))
 
 
-def ask(link: str, path: str = "/", method: str = "GET", body: bytes = b"", **headers: str) -> Answer:
+def ask(
+    link: str, path: str = "/", method: str = "GET", body: bytes = b"", *, seconds: float = 5.0, **headers: str
+) -> Answer:
     """Ask as a browser does; ``headers`` replace the usual ones (``_`` for ``-``), None leaves one out."""
     host = urlsplit(link).netloc
     given = {"host": host} | ({"content-length": str(len(body))} if body else {})
     given |= {name.replace("_", "-"): value for name, value in headers.items()}
     lines = "".join(f"{name}: {value}\r\n" for name, value in given.items() if value is not None)
-    return raw(link, f"{method} {path} HTTP/1.1\r\n{lines}\r\n".encode("latin-1") + body)
+    return raw(link, f"{method} {path} HTTP/1.1\r\n{lines}\r\n".encode("latin-1") + body, seconds)
 
 
 def connection(link: str, seconds: float = 5.0) -> socket.socket:

@@ -106,12 +106,12 @@ def test_what_is_forgotten_is_in_no_table(workshop, jobs):
 
 def test_a_table_is_downloaded_from_the_page(workshop, jobs, serve):
     office = serve(workshop)
-    answer = ask(office.link, "/exports/findings.csv")
+    answer = ask(office.link, "/exports/findings.csv", seconds=60)
     assert answer.headers["content-disposition"] == 'attachment; filename="findings.csv"'
     assert from_csv(answer.body)[0]["text"] == "a hairline crack"
-    assert from_parquet(ask(office.link, "/exports/jobs.parquet").body).num_rows == 2
-    assert ask(office.link, "/exports/members.csv").status == 404
-    assert b'href="/exports/tightenings.parquet"' in ask(office.link, "/exports").body
+    assert from_parquet(ask(office.link, "/exports/jobs.parquet", seconds=60).body).num_rows == 2
+    assert ask(office.link, "/exports/members.csv", seconds=60).status == 404
+    assert b'href="/exports/tightenings.parquet"' in ask(office.link, "/exports", seconds=60).body
 
 
 @pytest.mark.parametrize(

@@ -142,7 +142,7 @@ def test_without_the_store_the_pages_show_what_is_known_and_say_so_and_follow_ag
         expect(trouble).to_contain_text("is not reachable; what you see was true at")
         assert trouble.inner_text().count(". ") == 1
         expect(page.get_by_role("link", name=name, exact=True)).to_be_visible()
-        answer = ask(office.link, "/jobs")
+        answer = ask(office.link, "/jobs", seconds=60)
         assert (answer.status, name.encode() in answer.body) == (200, True)
         later = work(workshop.bay("bay2"), SHORTEST, most=2, start_s=1_790_086_400.0)
         cut.mend()
@@ -174,6 +174,6 @@ def test_a_store_that_is_not_there_is_a_sentence_on_the_page(tmp_path, monkeypat
     Nowhere.token_file.write_text("word", "ascii")
     Nowhere.token_file.chmod(0o600)
     office = serve(Nowhere)
-    answer = ask(office.link, "/jobs")
+    answer = ask(office.link, "/jobs", seconds=60)
     assert answer.status == 200
     assert b"The central store at 127.0.0.1:1 is not reachable; nothing can be shown before it answers." in answer.body

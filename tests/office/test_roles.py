@@ -41,7 +41,7 @@ def proxied(address="127.0.0.1"):
 
 
 def get(office, path, groups="office", user="Kim", **more):
-    return ask(office.link, path, x_forwarded_user=user, x_forwarded_groups=groups, **more)
+    return ask(office.link, path, seconds=60, x_forwarded_user=user, x_forwarded_groups=groups, **more)
 
 
 @pytest.fixture
@@ -126,7 +126,7 @@ def test_headers_are_believed_from_the_proxy_alone(workshop, serve):
 def test_a_proxy_that_names_nobody_or_two_is_not_believed(workshop, serve):
     proxied()
     office = serve(workshop)
-    assert ask(office.link, "/jobs", x_forwarded_groups="office").status == 403
+    assert ask(office.link, "/jobs", seconds=60, x_forwarded_groups="office").status == 403
     assert get(office, "/jobs", user=" ").status == 403
     assert get(office, "/jobs", X_Forwarded_User="Alex").status == 403, "two names"
 
