@@ -67,6 +67,21 @@ class BayMember:
     last_ms: int
 
 
+@dataclass(frozen=True, slots=True)
+class LibraryRow:
+    """One revision in the workshop's library: who published and approved it, for whom, and why it was withdrawn."""
+
+    kind: str
+    name: str
+    title: str
+    revision: str
+    approved: str
+    by: str
+    at_ms: int
+    bays: tuple[str, ...]
+    withdrawn: str
+
+
 class Office(Desk, Protocol):
     """Answers for the pages of the office; as those of a desk, each on a thread of its own."""
 
@@ -76,6 +91,9 @@ class Office(Desk, Protocol):
 
     def is_current(self, job: str) -> bool:
         """Return whether ``job`` is open, or went on today."""
+
+    def library(self) -> Sequence[LibraryRow]:
+        """Return what is published in the workshop's library, the newest first."""
 
     def members(self) -> Sequence[BayMember]:
         """Return who may log in to the central store."""

@@ -43,7 +43,7 @@ MEDIA = {"csv": "text/csv; charset=utf-8", "parquet": "application/vnd.apache.pa
 
 _CANNOT = "This page is for {}: your role is {}. Ask the office if you need it."
 _NOT_CURRENT = "A mechanic sees jobs that are open or went on today. Ask a foreman for the record of another one."
-_NAMES = ("Jobs", "Procedures", "Machines", "Due", "Tools", "Search", "Exports", "Members")
+_NAMES = ("Jobs", "Procedures", "Library", "Machines", "Due", "Tools", "Search", "Exports", "Members")
 _FORMS = [("csv", "CSV"), ("parquet", "Parquet")]
 _Answers = Callable[[Request], Response]
 
@@ -84,7 +84,7 @@ class OfficePages:
             "/": self._front, "/jobs": self._jobs, "/jobs/{job}": self._current(self._desk.record),
             "/jobs/{job}/record.pdf": self._current(self._shop.pdf), "/search": self._search, "/tools": self._tools,
             "/exports": self._exports, "/exports/{what}.{form}": self._export, "/members": self._members,
-            "/due.ics": self._calendar,
+            "/library": self._library, "/due.ics": self._calendar,
         }  # fmt: skip
         rest = [one for one in (*self._desk.routes(), *self._shop.routes()) if one.path not in own]
         pages = [*own.items(), *((one.path, one.endpoint) for one in rest)]
@@ -174,6 +174,12 @@ class OfficePages:
         found = self._office.search(words) if words else Hits()
         came = address("", list="search", q=words)
         return self._page(request, "office_search.html", words=words, hits=found.hits, total=found.total, came=came)
+
+    def _library(self, request: Request) -> Response:
+        rows, words = self._office.library(), asked(request.query_params)
+        found = [one for one in rows if fits(words, one.kind, one.name, one.title, one.revision, *one.bays)]
+        search = Search("/library", "Search the library: name, title, revision, bay", words, len(found), len(rows))
+        return self._page(request, "office_library.html", items=found[:MOST_JOB_ROWS], search=search)
 
     def _members(self, request: Request) -> Response:
         return self._page(request, "office_members.html", members=self._office.members())

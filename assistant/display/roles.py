@@ -31,6 +31,7 @@ LEAST_ROLES: Mapping[str, OfficeRole] = {
     "/events": OfficeRole.MECHANIC,
     "/procedures": OfficeRole.FOREMAN,
     "/procedures/{name}": OfficeRole.FOREMAN,
+    "/library": OfficeRole.FOREMAN,
     "/machines": OfficeRole.FOREMAN,
     "/due": OfficeRole.FOREMAN,
     "/due.ics": OfficeRole.FOREMAN,

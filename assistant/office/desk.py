@@ -16,9 +16,9 @@ from assistant.central.place import CentralFault
 from assistant.desk.pages import BayDesk
 from assistant.desk.records import RecordPages
 from assistant.desk.shop import WITHIN_DAYS, shop_list
-from assistant.display.office import BayMember, Hits, ToolRow
+from assistant.display.office import BayMember, Hits, LibraryRow, ToolRow
 from assistant.facts import Fact
-from assistant.facts.inputs import Opened
+from assistant.facts.inputs import Approved, Opened
 from assistant.fastening.calibration import calibration_day
 from assistant.journal.personal import GONE, SEALED
 from assistant.journal.port import Entry, JobInfo, JobState, JournalFault
@@ -32,6 +32,8 @@ from assistant.office.tools import tool_rows
 from assistant.office.watching import Watch
 from assistant.report.meters import local_day, same
 from assistant.terminal.exits import Refusal
+from assistant.workshop.library import LibraryItem
+from assistant.workshop.library_store import library_items
 
 _MOST_KEPT = 64
 _MOST_OF_MACHINE = 400
@@ -56,6 +58,7 @@ class OfficeDesk:
         self._files = BayDesk(procedures)
         self.records = RecordPages("assistant.office.record_page", *making)
         self._made: OrderedDict[tuple[Any, ...], Any] = OrderedDict()
+        self._made_of = 0
         self._guard = threading.Lock()
 
     @property
@@ -94,7 +97,11 @@ class OfficeDesk:
 
     def _kept(self, key: tuple[Any, ...], make: Callable[[], Any]) -> Any:
         """Return what was made under ``key`` before, or make it."""
+        version = self._watch.shown.version
         with self._guard:
+            if version != self._made_of:  # also for what was forgotten: it is not kept in mind
+                self._made.clear()
+                self._made_of = version
             if key in self._made:
                 return self._made[key]
         made = make()
@@ -124,6 +131,24 @@ class OfficeDesk:
         if calendar is None:
             raise JournalFault("Nothing has a day yet, so there is no calendar.")
         return calendar
+
+    def library(self) -> Sequence[LibraryRow]:
+        """Return what is published in the workshop's library, the newest first.
+
+        Raises:
+            JournalFault: the store cannot be reached.
+        """
+        try:
+            items = self._links.read(library_items)
+        except CentralFault as fault:
+            raise JournalFault(fault.sentence) from fault
+        return [
+            LibraryRow(
+                one.kind.value, one.id, one.title, one.revision, _approval(one), one.by, one.at_ms,
+                tuple(bay for bay in one.bays if bay), one.withdrawn.reason if one.withdrawn else "",
+            )
+            for one in items
+        ]  # fmt: skip
 
     def members(self) -> Sequence[BayMember]:
         """Return who may log in to the central store.
@@ -184,6 +209,17 @@ class OfficeDesk:
         """Give up what is being made."""
         self.records.close()
         self._files.close()
+
+
+def _approval(item: LibraryItem) -> str:
+    match item.approved:
+        case Approved.YES.value:
+            return f"by {item.approved_by} on {item.approved_on}"
+        case Approved.CHANGED.value:
+            return "changed since"
+        case Approved.NO.value:
+            return "no"
+    return ""
 
 
 class OfMachine:

@@ -23,6 +23,7 @@ PAGES = {
     "exports": "Exports",
     "members": "Members of the workshop",
     "procedures": "Procedures",
+    "library": "Library of the workshop",
 }
 
 

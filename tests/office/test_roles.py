@@ -31,7 +31,7 @@ WANTED = {
     "/": {M, F, O}, "/jobs": {M, F, O}, "/jobs/{job}": {M, F, O}, "/jobs/{job}/record.pdf": {M, F, O},
     "/events": {M, F, O},
     "/due": {F, O}, "/due.ics": {F, O}, "/machines": {F, O}, "/tools": {F, O}, "/procedures": {F, O},
-    "/procedures/{name}": {F, O},
+    "/procedures/{name}": {F, O}, "/library": {F, O},
     "/search": {O}, "/exports": {O}, "/exports/{what}.{form}": {O}, "/members": {O},
 }  # fmt: skip
 
