@@ -56,6 +56,7 @@ def test_the_doctor_tells_every_part_and_ends_with_the_first_fault(tmp_path):
         "program", "Python", "command", "libraries", "docs", "data folder", "settings", "journal", "tool file",
         "price list", "box of shims", "model", "voice profiles", "notes", "echo", "voice", "microphone", "loudspeaker",
         "printer", "camera", "backup", "clock", "service", "page", "procedures", "orders", "central store",
+        "library",
     }  # fmt: skip
     assert (done.returncode, parts["microphone"]["state"], parts["model"]["state"]) == (5, "fault", "good")
     (tmp_path / "settings.toml").write_text("rate = 9000\n")

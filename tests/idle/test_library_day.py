@@ -7,9 +7,11 @@ from pathlib import Path
 import pytest
 
 from assistant.bay.job import read_or_refuse
+from assistant.clock import SteadyClock
 from assistant.desk.pages import BayDesk
 from assistant.journal.opening import open_journal
 from assistant.journal.port import opened_of
+from assistant.service.library import look_at_library
 from assistant.settings import Settings
 from assistant.terminal.exits import Refusal
 from assistant.workshop.library_copy import bay_library, procedure_named
@@ -44,6 +46,29 @@ def test_when_all_was_withdrawn_the_bays_own_file_is_listed_again(home: Path, pr
     copy_of(home, [procedure(office)], {("bench-check", "1"): "Wrong."})
     (row,) = [one for one in BayDesk(procedures).procedures() if one.title == "Bench check"]
     assert (row.revision, row.library) == ("7", False)
+
+
+def test_a_bays_own_file_of_a_revision_that_was_withdrawn_begins_only_for_who_insists(
+    home: Path, procedures: Path, office: Path
+) -> None:
+    procedure(procedures)
+    copy_of(home, [procedure(office)], {("bench-check", "1"): "Wrong."})
+    played = day(home, ["procedures", "number one", "start", "confirmed", "next", "confirmed", *CLOSE], procedures)
+    assert "The reason: Wrong. Say confirmed to begin with it all the same." in played.said(4)
+    assert played.said(5) == "Cancelled. Nothing has changed."
+    with open_journal(home) as journal:
+        kinds = [entry.kind for entry in journal.read(played.closed[0]).entries]
+    assert ("revision_gone" in kinds, "begun_anyhow" in kinds) == (True, False)
+
+
+def test_the_doctor_tells_of_the_copy_its_age_and_its_damage(home: Path, office: Path) -> None:
+    now = SteadyClock().now()
+    assert look_at_library(now).found == "there is no copy; the bay works with its own procedures"
+    folder = copy_of(home, [procedure(office)])
+    assert (look_at_library(now).state, look_at_library(now).found[:12]) == ("good", "1 procedure.")
+    assert "3 days ago. What was withdrawn since is not known here" in look_at_library(now + 3 * 86_400 + 60).found
+    next(folder.glob("*/bench-check.yaml")).unlink()
+    assert "1 of its files are damaged or gone (bench-check.yaml)" in look_at_library(now).found
 
 
 def test_a_damaged_copy_is_listed_as_faulty_and_does_not_start(

@@ -64,6 +64,24 @@ def test_from_the_desk_to_the_bay_and_back_out_of_use(desk, bay, tmp_path):
     assert "was withdrawn before" in again
 
 
+def test_a_job_of_the_bay_runs_on_what_the_desk_published_and_hears_that_it_was_withdrawn(desk, bay, tmp_path):
+    path = procedure(tmp_path / "files", 2)
+    desk.call("publish", path)
+    bay.call("library", "--refresh")
+    talk, more = tmp_path / "talk.txt", tmp_path / "more.txt"
+    talk.write_text("next\npause\n", "utf-8")
+    more.write_text("carry on\n", "utf-8")
+    begun = bay.call("rehearse", "bench-check", "--typed", talk, code=3)
+    assert "withdrawn" not in begun
+    desk.call("withdraw", "bench-check", "--reason", "The torque is wrong.", "--by", "Kim Example")
+    bay.call("library", "--refresh")
+    gone_on = bay.call("rehearse", path, "--typed", more, "--job", "last", code=3)
+    assert "The reason: The torque is wrong. This job goes on with it." in gone_on
+    again = bay.call("rehearse", path, "--typed", talk, code=3)
+    assert "Say confirmed to begin with it all the same." in again
+    assert "bench-check cannot be read" in bay.call("rehearse", "bench-check", "--typed", talk, code=4)
+
+
 def test_one_revision_is_withdrawn_and_bays_take_the_one_before(desk, tmp_path):
     for revision in (1, 2):
         desk.call("publish", procedure(tmp_path, revision))
