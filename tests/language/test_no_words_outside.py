@@ -25,6 +25,7 @@ READ = {
     "display/": "words of the page, which are read; what can be said there comes from the language",
     "fastening/": "reasons and advice of faults, which are printed; what is said of one is made from its code",
     "report/": "papers, which are read",
+    "service/shop/": "what the programs of a workshop that is tried out are called, which is printed",
     "session/diagram.py": "pages of the docs",
     "terminal/": "meanings of exit codes, which are printed",
 }
