@@ -29,6 +29,8 @@ from tests.jobs import SHORT, START_S, opening, walk
 MOULD = SHORT
 """The demo procedure that is recorded as well (audio_fixtures/coolant-pump-cover.flac)."""
 START_MS = round(START_S * 1000)
+_APART_S = 0.1
+"""Bays are switched on so far apart [s], in each process; after an outage all come back at once."""
 
 
 def mould() -> list[Entry]:
@@ -96,9 +98,10 @@ def crowd(given: Crowd) -> dict[str, object]:
         Path(given.folder, "waits.json").write_text(str(sum(seqs[-1][0] for seqs in kept.values())), "ascii")
         print("ready", flush=True)
         sys.stdin.readline()
-        began = time.time()
         for _, line in bays:
             line.start()
+            time.sleep(0 if given.waiting else _APART_S)
+        began = time.time()
         if given.waiting:
             sys.stdin.readline()
         else:

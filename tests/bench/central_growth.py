@@ -41,6 +41,8 @@ from tests.jobs import ROOT
 LIMIT_MS = 200
 """A question of the office takes less [ms]."""
 LAG_S = 1.0
+PATIENCE_S = 120
+"""So long what waited is waited for [s]; where it takes longer, what came until then counts."""
 YEAR_DAYS, DAY_ENTRIES = 220, 1200
 """So many days of a year a bay works, and so many entries it writes: ten demo jobs a day (an assumption, no source)."""
 ALDER = "alder"
@@ -72,10 +74,11 @@ def figures(tell: Tell, sizes: Sizes = Sizes()) -> list[Figure]:
             with closing(CentralLink(place, answer_s=3600)) as admin:
                 migrate(admin)
                 add_workshop(admin, ALDER)
-                found = [] if not sizes.bays else [
-                    *_at_work(tell, Path(made) / "work", place, admin, sizes),
-                    *_after_an_outage(tell, Path(made) / "wait", place, admin, sizes),
-                ]  # fmt: skip
+                found: list[Figure] = []
+                if sizes.bays:
+                    found += _at_work(tell, Path(made) / "work", place, admin, sizes)
+                if sizes.bays and sizes.waiting:
+                    found += _after_an_outage(tell, Path(made) / "wait", place, admin, sizes)
                 if sizes.entries:
                     found += _a_year(tell, place, admin, sizes)
                     found += _asked(tell, server, place, admin)
@@ -150,10 +153,8 @@ def _at_work(tell: Tell, folder: Path, place: CentralPlace, admin: CentralLink, 
     tell(f"{sizes.bays} bays at work for {sizes.seconds:g} s")
     crowds = _Crowds(folder, place, admin, sizes, 0)
     try:
-        before = time.time()
         crowds.go_on()
         crowds.until("worked")
-        took = time.time() - before
         crowds.go_on()
         kept = crowds.kept()
     finally:
@@ -174,7 +175,7 @@ def _at_work(tell: Tell, folder: Path, place: CentralPlace, admin: CentralLink, 
     what = f"{sizes.bays} bays at work, an answer every {sizes.every_s:g} s each"
     median, p95 = spread(f"{what}: on disk in the bay -> in the store", [1000 * one for one in lags], "ms", None, None)
     return [
-        Figure(what, total / took, "entries/s", None, f"{total} entries in {took:.0f} s, none lost"),
+        Figure(what, total / sizes.seconds, "entries/s", None, f"{total} entries in {sizes.seconds:.0f} s, none lost"),
         Figure(median.what, median.value, "ms", 1000 * LAG_S, median.remark),
         Figure(p95.what, p95.value, "ms"),
         Figure(f"{what}: the latest", 1000 * max(lags), "ms"),
@@ -189,17 +190,15 @@ def _after_an_outage(tell: Tell, folder: Path, place: CentralPlace, admin: Centr
         total = sum(parts)
         before = time.time()
         crowds.go_on()
-        while (there := _sent(admin, "w")) < total:
+        while (there := _sent(admin, "w")) < total and time.time() - before < PATIENCE_S:
             time.sleep(0.05)
-            if time.time() - before > 600:
-                raise RuntimeError(f"after ten minutes {there} of {total} entries were sent")
         took = time.time() - before
         crowds.go_on()
         crowds.kept()
     finally:
         crowds.end()
-    remark = f"{total} entries in {took:.1f} s"
-    return [Figure(f"{sizes.bays} bays send at once what waited", total / took, "entries/s", None, remark)]
+    remark = f"{there} of {total} entries in {took:.1f} s"
+    return [Figure(f"{sizes.bays} bays send at once what waited", there / took, "entries/s", None, remark)]
 
 
 def _a_year(tell: Tell, place: CentralPlace, admin: CentralLink, sizes: Sizes) -> list[Figure]:
@@ -300,7 +299,8 @@ def main(words: Sequence[str] | None = None) -> int:
     for key, what in {
         "bays": "bays at work, 0 for none", "processes": "processes that they are in",
         "seconds": "how long they work [s]",
-        "every-s": "an answer of each bay so often [s]", "waiting": "answers in each bay that wait to be sent",
+        "every-s": "an answer of each bay so often [s]",
+        "waiting": "answers in each bay that wait to be sent, 0 for none",
         "entries": "entries that are made on the server, 0 for none", "shops": "workshops that they are in",
     }.items():  # fmt: skip
         value = getattr(usual, key.replace("-", "_"))
