@@ -17,9 +17,13 @@ import time
 from collections.abc import Callable
 from datetime import date
 
+import msgspec
+
 from assistant.central.link import CentralLink
 from assistant.central.migrating import migrate
 from assistant.desk.shop import shop_list
+from assistant.facts import dump
+from assistant.facts.going import Closed
 from assistant.journal.opening import open_central
 from assistant.office.cards import OfficeCards
 from assistant.office.desk import OfMachine
@@ -56,7 +60,7 @@ SELECT workshop, month, name, s, opened_ms + s * 1000, CASE WHEN s = 1 THEN 'ope
        1, 0,
        CASE WHEN s = 1 THEN replace((%(opened)s::text[])[number %% array_length(%(opened)s::text[], 1) + 1], 'THE-HASH',
                                     (number %% %(procedures)s)::text)
-            WHEN s %% 6 = 1 AND s < %(entries)s THEN %(tightened)s ELSE '{"step": "one"}' END,
+            WHEN s = %(entries)s THEN %(closed)s WHEN s %% 6 = 1 THEN %(tightened)s ELSE '{"step": "one"}' END,
        sha256('a'), sha256('b'), bay FROM shop.job, generate_series(1, %(entries)s) s WHERE workshop = %(w)s"""
 _FILL_SAID = """
 INSERT INTO shop.personal (workshop, month, job, seq, key, salt, value)
@@ -89,6 +93,9 @@ TIGHTENED = json.dumps({
 })  # fmt: skip
 
 
+CLOSED = Closed(**{one.name: () for one in msgspec.structs.fields(Closed) if one.required})
+
+
 def fill(link: CentralLink, workshops: int) -> None:
     """Fill an empty store; the first workshop has whole procedures, the others short ones."""
     migrate(link)
@@ -102,7 +109,7 @@ def fill(link: CentralLink, workshops: int) -> None:
             link.ask("SELECT shop.make_room(%s, make_date(2026, %s, 1))", (workshop, month))
         asked = {
             "w": workshop, "first": _FIRST_MS, "jobs": JOBS, "entries": ENTRIES_OF_JOB, "procedures": _PROCEDURES,
-            "machines": _MACHINES, "tightened": TIGHTENED,
+            "machines": _MACHINES, "tightened": TIGHTENED, "closed": json.dumps(dump(CLOSED)[2]),
             "opened": [_opened(text, whole=number == 0) for text in texts],
         }  # fmt: skip
         for statement in (_FILL_JOBS, _FILL_ENTRIES, _FILL_SAID, _FILL_WORDS):
@@ -136,6 +143,7 @@ def _asked(tell, link, links, journal) -> list[tuple[str, float, float, float]]:
     cards.bring_up(link, "shop0")
     tell(f"first reading of the workshop: {time.perf_counter() - begun:.1f} s")
     name = cards.shown.jobs[7].id
+    tell(f"{len(json.loads(shop_list(cards.shown, 'due', ''))):,} lines are due")
     today = date(2026, 12, 1)
 
     def search(words: str) -> None:
