@@ -14,6 +14,7 @@ from assistant.settings import home
 from tests.display.seen import accessible
 from tests.fakes.provider import CLIENT, provider
 from tests.jobs import SHORTEST, work
+from tests.office.test_pages import until
 
 LOGINS = """
 [roles]
@@ -81,6 +82,7 @@ def test_who_logs_in_comes_back_to_the_page_that_was_wanted_with_a_role(workshop
     status, _, page, url = visitor.get("/search")
     assert (status, urlsplit(url).path) == (200, "/search")
     assert "Kim Example, office" in page
+    until(lambda: name in office.watch.shown.cards)
     assert name in visitor.get("/jobs")[2]
     (asked,), (token,) = fake.asked, fake.tokens
     assert asked["scope"].split()[0] == "openid"
