@@ -154,7 +154,7 @@ class CentralLink:
                     f"The central store does not know the login {where}; ask the office to add the bay."
                 )
             case c if c == _REFUSED:
-                return CentralFault(f"The central store refuses that: {_first_line(fault)}.")
+                return CentralFault(f"The central store refuses that: {_first_line(fault)}.", refused=True)
             case "" if self._kept_out(fault):
                 if f'"{self.place.database}"' in str(fault):
                     return CentralFault(f"There is no central store in {where}; make it with: assistant workshop init")

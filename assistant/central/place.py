@@ -19,13 +19,13 @@ class CentralFault(Exception):
     """The central store cannot be used, or refused something; ``sentence`` says what, where, and what to do next.
 
     ``gone`` says that it could not be reached, or has no room or time: later it may. ``unreadable`` says that what it
-    was given are no values that it can hold.
+    was given are no values that it can hold, ``refused`` that a guard of it said no.
     """
 
-    def __init__(self, sentence: str, *, gone: bool = False, unreadable: bool = False) -> None:
+    def __init__(self, sentence: str, *, gone: bool = False, unreadable: bool = False, refused: bool = False) -> None:
         super().__init__(sentence)
         self.sentence = sentence
-        self.gone, self.unreadable = gone, unreadable
+        self.gone, self.unreadable, self.refused = gone, unreadable, refused
 
 
 @dataclass(frozen=True, slots=True)

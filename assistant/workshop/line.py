@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import secrets
 import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -27,6 +28,7 @@ LIBRARY_EVERY_S = 60.0
 """So often [s] it is asked what is new in the library."""
 WAITS_S = (1.0, 30.0)
 """So long [s] it waits before it tries a store again that it could not reach: at first, and at most."""
+_DRAW = secrets.SystemRandom()
 TOKEN = "central.token"  # noqa: S105 - the name of its file
 
 
@@ -111,7 +113,8 @@ class CentralLine:
                         if fault.sentence != told:
                             told = fault.sentence
                             self._tell(fault.sentence)
-                        due, wait_s = now + wait_s, min(2 * wait_s, WAITS_S[1])
+                        # Not all bays at once, when a store comes back.
+                        due, wait_s = now + wait_s * _DRAW.uniform(0.5, 1.5), min(2 * wait_s, WAITS_S[1])
                     else:
                         if told:
                             self._tell("The central store is reached again.")

@@ -18,6 +18,7 @@ REASONS = {
     "large": "it is larger than one mebibyte, which no entry of the program is",
     "form": "it is no entry: a number, a time or its data is not one",
     "unreadable": "it holds values that the store cannot: look with assistant verify in the bay",
+    "away": "the month of its job was put away in the store: the administrator attaches that again",
     "said": "what was said in it is not what it was sealed with: look with assistant verify in the bay",
 }
 """Why an entry was refused, by the word that ``shop.receive`` gives, and what to do."""

@@ -234,12 +234,13 @@ class Sender:
         try:
             return central.send(job, bay, piece)
         except CentralFault as fault:
-            if not fault.unreadable:
+            if not (fault.unreadable or fault.refused):
                 raise
+            why = "unreadable" if fault.unreadable else "away"
             ends = central.ends([job]).get(job, Head())
             first = next(row for row in piece.rows if row.seq > ends.seq)
-            central.set_aside(job, first, "unreadable")
-            return ends.seq, "unreadable", first.seq
+            central.set_aside(job, first, why)
+            return ends.seq, why, first.seq
 
     def _note(self, job: str, why: str, at_seq: int, now: float) -> None:
         self._aside[job] = (why, at_seq, now)

@@ -18,7 +18,7 @@ from assistant.workshop.library_file import prepare_file
 from assistant.workshop.library_store import put_in_library
 from assistant.workshop.line import CentralLine
 from assistant.workshop.members import add_member, add_workshop
-from assistant.workshop.sending import AGAIN_S, MOST_ENTRIES_SENT, Sender
+from assistant.workshop.sending import AGAIN_S, MOST_ENTRIES_SENT, Sender, aside_sentence
 from tests.central.cut import Network
 from tests.devices.waiting import until
 from tests.jobs import bare, heard, note
@@ -186,6 +186,17 @@ def test_a_damaged_entry_is_set_aside_and_the_other_jobs_go_on(journal, sender, 
         "it, or its hash is not its own: look with assistant verify in the bay. The bay goes on, and has all of it; "
         "the office sees it with assistant workshop aside."
     ]
+
+
+def test_a_job_whose_month_was_put_away_is_set_aside_and_the_other_jobs_go_on(journal, sender, office, told, admin):
+    old = work(journal)
+    sender.round(0)
+    admin.ask("ALTER TABLE shop.entry_alder DETACH PARTITION shop.entry_alder_2026_09")
+    old.append([Paused()], NOON + 9)
+    new = journal.create([bare("Practice")], NOON + 90 * 86_400_000)
+    assert sender.round(1).sent == 1
+    assert office.verify(new.id).good
+    assert told == [aside_sentence(old.id, 7, "away")]
 
 
 def test_the_line_sends_while_the_bay_works_and_its_last_words_too(journal, tmp_path, place, office, told):

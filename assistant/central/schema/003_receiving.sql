@@ -61,7 +61,7 @@ END $$;
 --   fork    another entry of this number is here  chain  it does not follow, or its hash is not its own
 --   newer   a kind, or a version of its fields, that this store does not know
 --   large   more than 1 MiB                       form   it is no entry
---   said    what was said is not what it was sealed with
+--   said    what was said is not what it was sealed with    away   the month of the job was put away
 CREATE FUNCTION shop.receive(
     of_job text, of_bay text, seqs integer[], ats bigint[], kinds text[], versions integer[], causes integer[],
     datas text[], prevs text[], hashes text[],
@@ -96,10 +96,8 @@ BEGIN
 
     FOR i IN 1 .. n LOOP
         IF seqs[i] <= there.seq THEN
-            IF NOT EXISTS (SELECT 1 FROM shop.entry e WHERE e.workshop = mine AND e.month = there.month AND e.job = of_job
-                           AND e.seq = seqs[i] AND encode(e.hash, 'hex') = hashes[i]) THEN
-                why := 'fork';
-            END IF;
+            why := coalesce((SELECT CASE WHEN encode(e.hash, 'hex') = hashes[i] THEN '' ELSE 'fork' END FROM shop.entry e
+                WHERE e.workshop = mine AND e.month = there.month AND e.job = of_job AND e.seq = seqs[i]), 'away');
         ELSIF seqs[i] > ended + 1 THEN
             why := 'gap'; EXIT;
         ELSIF is_new AND i = 1 AND (of_bay <> sender OR left(of_job, length(of_bay) + 1) <> of_bay || '-') THEN
