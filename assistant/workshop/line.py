@@ -86,13 +86,16 @@ class CentralLine:
 
     def _refresh(self, sender: Sender) -> None:
         """Bring the bay's copy of the library up to date, and forget what was forgotten elsewhere."""
-        if sender.link is None:
+        link = sender.link
+        if link is not None:
+            with contextlib.suppress(CentralFault, JournalFault):  # asked again, a minute later
+                forget_copies(link, self._folder)
+        link = sender.link  # None where it broke meanwhile: the next round says so
+        if link is None:
             return
-        with contextlib.suppress(CentralFault, JournalFault):  # asked again, a minute later
-            forget_copies(sender.link, self._folder)
-        came = refresh_library(sender.link, self._folder / FOLDER)
+        came = refresh_library(link, self._folder / FOLDER)
         if came.gone or sender.link is None:
-            return  # the next round says so
+            return
         for sentence in came.faults:
             if sentence not in self._said:
                 self._said.add(sentence)

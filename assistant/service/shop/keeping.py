@@ -18,6 +18,8 @@ MARK = "ASSISTANT_SHOP"
 BEGUN_AGAIN_S = (1.0, 30.0)
 """So long [s] a program that ended is waited with before it is begun again: at first, and at most."""
 _END_S = 15.0
+_ROUNDS = 5
+"""So often it is looked whether what was ended has started something meanwhile."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,15 +110,21 @@ def left_behind(mark: str) -> Iterator[int]:
 
 
 def end_left_behind(mark: str) -> int:
-    """End them, and return how many there were."""
-    handles = []
-    for pid in left_behind(mark):
-        with contextlib.suppress(ProcessLookupError):
-            handles.append(os.pidfd_open(pid))
-            signal.pidfd_send_signal(handles[-1], signal.SIGTERM)
-    for handle in handles:
-        if not select.select([handle], [], [], _END_S)[0]:  # it can be read when that process has ended
+    """End them, and what they start while they end; return how many there were."""
+    ended = 0
+    for _ in range(_ROUNDS):
+        handles = []
+        for pid in left_behind(mark):
             with contextlib.suppress(ProcessLookupError):
-                signal.pidfd_send_signal(handle, signal.SIGKILL)
-        os.close(handle)
-    return len(handles)
+                handles.append(os.pidfd_open(pid))
+                signal.pidfd_send_signal(handles[-1], signal.SIGTERM)
+        if not handles:
+            break
+        for handle in handles:
+            if not select.select([handle], [], [], _END_S)[0]:  # it can be read when that process has ended
+                with contextlib.suppress(ProcessLookupError):
+                    signal.pidfd_send_signal(handle, signal.SIGKILL)
+                select.select([handle], [], [], _END_S)
+            os.close(handle)
+        ended += len(handles)
+    return ended
