@@ -37,6 +37,8 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             if fixture in getattr(item, "fixturenames", ()):
                 item.add_marker(mark)
                 item.add_marker(pytest.mark.xdist_group(fixture if fixture == "browser" else f"{fixture} {room}"))
+        if room == "whole_jobs" and item.get_closest_marker("xdist_group") is None:
+            item.add_marker(pytest.mark.xdist_group(item.path.stem))  # or each worker plays the same long talk
     items.sort(key=_begins)
 
 
