@@ -54,6 +54,7 @@ run: setup ## Start a live job with the microphone and the loudspeaker (PROCEDUR
 SHOP ?= build/shop
 
 shop: setup .packages-shop ## Try a workshop: an own PostgreSQL, an office and two rehearsing bays, until Control-C (SHOP=folder)
+	@mkdir -p "$(SHOP)"  # with the usual rights: Debian's user for PostgreSQL must come through
 	$(BIN)/assistant workshop try "$(SHOP)" --recordings audio_fixtures $(ARGS)
 
 shop-stop: ## Stop what make shop keeps at work
