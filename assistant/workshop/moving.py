@@ -22,7 +22,7 @@ from assistant.journal.copies import CentralJobs
 from assistant.journal.leasing import new_lease
 from assistant.journal.moved import MovingJobs
 from assistant.journal.names import pick
-from assistant.journal.port import Lease
+from assistant.journal.port import Lease, UnknownJob
 
 ASKS_S, ASKS_EVERY_S = 8.0, 0.25
 """So long [s] the bay that has the job is waited for, and so often it is looked."""
@@ -69,7 +69,7 @@ def bring_if_away(place: CentralPlace, folder: Path, name: str, bay: str, from_b
         names = here.names()
         local = name if name in names else None
         if local is None and names:
-            with contextlib.suppress(Exception):
+            with contextlib.suppress(UnknownJob):
                 local = pick(name, names)
         if local is not None and not here.is_away(local):
             return local

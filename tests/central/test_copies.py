@@ -11,7 +11,7 @@ from assistant.journal.forms import forgotten, forms
 from assistant.journal.personal import seal
 from assistant.journal.postgres.rows import CentralRows
 from assistant.workshop.forgetting import forgotten_jobs, sweep
-from assistant.workshop.members import add_member, add_workshop
+from assistant.workshop.members import add_member
 from tests.central.test_workshop_commands import Office
 from tests.jobs import bare, note
 
@@ -19,13 +19,6 @@ NOON = 1_790_000_000_000
 JOB = "bay1-2026-09-21-1"
 WORDS = "zinnober quatsch"
 """No text of the program has these words."""
-
-
-@pytest.fixture
-def admin(shop):
-    with contextlib.closing(CentralLink(shop.admin)) as link:
-        add_workshop(link, "alder")
-        yield link
 
 
 @pytest.fixture

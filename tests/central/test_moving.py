@@ -15,7 +15,7 @@ from assistant.journal.postgres.store import PostgresJournal
 from assistant.journal.sqlite.store import SqliteJournal
 from assistant.workshop.copies import forget_copies
 from assistant.workshop.forgetting import forgotten_jobs
-from assistant.workshop.members import add_member, add_workshop
+from assistant.workshop.members import add_member
 from assistant.workshop.moving import bring_here, bring_if_away
 from assistant.workshop.sending import LEASES_EVERY_S, Sender
 from tests.central.cut import Network
@@ -48,13 +48,6 @@ class BayOf:
     def close(self):
         self.sender.close()
         self.journal.close()
-
-
-@pytest.fixture
-def admin(shop):
-    with contextlib.closing(CentralLink(shop.admin)) as link:
-        add_workshop(link, "alder")
-        yield link
 
 
 @pytest.fixture

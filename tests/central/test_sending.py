@@ -17,7 +17,7 @@ from assistant.workshop.library_copy import FOLDER, LocalLibrary
 from assistant.workshop.library_file import prepare_file
 from assistant.workshop.library_store import put_in_library
 from assistant.workshop.line import CentralLine
-from assistant.workshop.members import add_member, add_workshop
+from assistant.workshop.members import add_member
 from assistant.workshop.sending import AGAIN_S, MOST_ENTRIES_SENT, Sender, aside_sentence
 from tests.central.cut import Network
 from tests.devices.waiting import until
@@ -26,13 +26,6 @@ from tests.journal.disk import tamper
 
 DEMO = procedures_folder() / "gearbox-side-cover.yaml"
 NOON = 1_790_000_000_000
-
-
-@pytest.fixture
-def admin(shop):
-    with contextlib.closing(CentralLink(shop.admin)) as link:
-        add_workshop(link, "alder")
-        yield link
 
 
 @pytest.fixture

@@ -177,10 +177,5 @@ BEGIN
     END IF;
 END $$;
 
--- The end of a job in the store, 0 where it is not here: what a bay goes on from.
-CREATE FUNCTION shop.job_end(of_job text, OUT ended integer, OUT hash text) LANGUAGE sql STABLE AS $$
-    SELECT coalesce(max(j.seq), 0), coalesce(max(encode(j.hash, 'hex')), '') FROM shop.job j WHERE j.name = of_job
-$$;
-
 REVOKE ALL ON ALL FUNCTIONS IN SCHEMA shop FROM PUBLIC;
-GRANT EXECUTE ON FUNCTION shop.my_workshop, shop.my_bay, shop.receive, shop.put_aside, shop.job_end TO shop_bay, shop_office;
+GRANT EXECUTE ON FUNCTION shop.my_workshop, shop.my_bay, shop.receive, shop.put_aside TO shop_bay, shop_office;
