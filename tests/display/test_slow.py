@@ -99,7 +99,7 @@ def test_a_page_that_nobody_takes_is_given_up_and_the_events_are_not(begin, monk
     name = large_job(tmp_path, 6000)
     play = begin()
     link = play.display.link
-    whole = ask(link, f"/jobs/{name}")
+    whole = ask(link, f"/jobs/{name}", seconds=60.0)
     assert whole.status == 200
     monkeypatch.setattr(server, "PAGE_S", 0.5)
     watcher = Watcher(link)

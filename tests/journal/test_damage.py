@@ -274,6 +274,20 @@ def half_written(path, job, folder):
     return copy
 
 
+def test_who_already_reads_goes_on_after_a_kill_in_mid_commit(path, job, tmp_path):
+    notes(job, 100)
+    entries = job.entries()
+    copy = half_written(path, job, tmp_path / "killed")
+    page = SqliteJournal(path, read_only=True)
+    assert page.read(job.id).entries == entries
+    job.close()
+    for name in (path.name, f"{path.name}-journal"):  # into the files that it has open, as a writer would
+        (path.parent / name).write_bytes((copy.parent / name).read_bytes())
+    assert page.read(job.id).entries == entries
+    assert page.verify(job.id).good
+    page.close()
+
+
 @pytest.mark.parametrize("read_only", [False, True])
 def test_after_a_kill_in_mid_commit_the_half_is_taken_back_even_when_only_reading(path, job, tmp_path, read_only):
     notes(job, 100)

@@ -96,22 +96,23 @@ def _closing_on_fault(db: sqlite3.Connection) -> Iterator[None]:
 
 
 def _whole(path: Path) -> tuple[sqlite3.Connection | None, str]:
-    """Return a read-only connection, or None when SQLite cannot read the file in place, and what is wrong with it."""
-    for take_back_first in (False, True):
+    """Return a connection that only reads, or None when SQLite cannot read the file in place, and what is wrong there.
+
+    Where the file may be written, it is opened so: a commit that broke off, or one beside us that looks to a reader as
+    if it had, is then looked at under a lock and taken back. Mode ``ro`` fails at both, at any of its questions.
+    """
+    fault: sqlite3.Error | None = None
+    for mode in ("rw", "ro"):
         try:
-            if take_back_first:
-                with contextlib.closing(_connect(path, "rw")) as db:
-                    db.execute("SELECT count(*) FROM sqlite_schema")
-            db = _connect(path, "ro")
+            db = _connect(path, mode)
             with _closing_on_fault(db):
+                db.execute("PRAGMA query_only = ON")
                 db.execute("SELECT count(*) FROM sqlite_schema")
-        except BROKEN_FILE as fault:
-            code = getattr(fault, "sqlite_errorcode", 0)
-            if code not in (sqlite3.SQLITE_READONLY_ROLLBACK, sqlite3.SQLITE_CANTOPEN):
-                return None, " ".join(str(fault).split())
+        except BROKEN_FILE as found:
+            fault = found
         else:
             return db, ""
-    return None, ""
+    return None, " ".join(str(fault).split())
 
 
 def _salvaged(path: Path) -> sqlite3.Connection:

@@ -17,11 +17,13 @@ from assistant.terminal.exits import Exit, Refusal
 ADMIN = "shop_admin"
 OLDEST = 15
 """The oldest version of PostgreSQL that the store is made for."""
-PORTS = range(54320, 54420)
+PORTS = range(24320, 24420)
+"""Below those that Linux gives to whoever connects."""
 _DEBIAN = Path("/usr/lib/postgresql")
 _USER = "postgres"
 """Whom root starts it as: PostgreSQL refuses to run as root. Debian's package makes this user."""
 _LONGEST_S = 120
+_TRIES = 3
 
 
 class Cluster:
@@ -65,20 +67,29 @@ class Cluster:
         word.unlink()
 
     def start(self) -> CentralPlace:
-        """Start it on the first port that is free, unless it runs, and return its place for the administrator.
+        """Start it on a port that is free, unless it runs, and return its place for the administrator.
 
         Raises:
             Refusal: it cannot be started; the end of its log is in the sentence.
         """
         if self.runs():
             self.stop()  # left behind by one that was killed; on a port that is not known here
-        self.port = next((port for port in PORTS if _is_free(port)), 0)
+        free = [port for port in PORTS if _is_free(port)][:_TRIES] or [0]
+        for self.port in free:
+            try:
+                self._start_on(self.port)
+                break
+            except Refusal:
+                if self.port == free[-1]:
+                    raise  # the others may have been taken by somebody since we looked
+        return CentralPlace("127.0.0.1", self.port, "shop", ADMIN, read_token(self.token))
+
+    def _start_on(self, port: int) -> None:
         settings = (
-            f"port={self.port}", "listen_addresses=127.0.0.1", "unix_socket_directories=", "log_parameter_max_length=0",
+            f"port={port}", "listen_addresses=127.0.0.1", "unix_socket_directories=", "log_parameter_max_length=0",
         )  # fmt: skip
         told = " ".join(f"-c {one}" for one in settings)
         self._do("pg_ctl", "-D", str(self.data), "-l", str(self.log), "-w", "-t", "60", "-o", told, "start")
-        return CentralPlace("127.0.0.1", self.port, "shop", ADMIN, read_token(self.token))
 
     def runs(self) -> bool:
         """Return whether it runs."""
