@@ -101,7 +101,7 @@ def _whole(path: Path) -> tuple[sqlite3.Connection | None, str]:
     Where the file may be written, it is opened so: a commit that broke off, or one beside us that looks to a reader as
     if it had, is then looked at under a lock and taken back. Mode ``ro`` fails at both, at any of its questions.
     """
-    fault: sqlite3.Error | None = None
+    fault: Exception | None = None
     for mode in ("rw", "ro"):
         try:
             db = _connect(path, mode)
