@@ -34,8 +34,10 @@ class RecordPages:
         self.made = 0
         """How many were made, and not found among those that are kept."""
 
-    def page(self, job: JobInfo, form: str = "html") -> bytes:
+    def page(self, job: JobInfo, form: str = "html", beside: Hashable = None) -> bytes:
         """Return the record of ``job`` as it is after its last entry: a whole HTML document, or "pdf".
+
+        It is made anew as well where ``beside``, what else it is made of, is another than the last time.
 
         Raises:
             DeskBusy: too many ask at once, or it takes too long.
@@ -45,7 +47,7 @@ class RecordPages:
             f"The record of job {job.id} takes too long to show here; write it with: "
             f"assistant record {job.id} --{form} FILE"
         )
-        return self.made_of(form, job.id, job, busy)
+        return self.made_of(form, job.id, (job, beside), busy)
 
     def made_of(self, form: str, name: str, stamp: Hashable, busy: str) -> bytes:
         """Return what is made in ``form`` of ``name``, anew where ``stamp`` is another than the last time.

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from pathlib import Path
 from typing import NamedTuple
 
 from assistant.central.link import CentralLink
 from assistant.central.place import CentralFault
-from assistant.journal.chain import Head, Stored
+from assistant.facts import Fact
+from assistant.journal.chain import Head, Stored, as_entry
 from assistant.journal.leasing import LEASE_MS, is_moved
 from assistant.journal.opening import journal_path
 from assistant.journal.personal import Kept
-from assistant.journal.port import JobInfo, JobState, Lease
+from assistant.journal.port import Entry, JobInfo, JobState, Lease
 from assistant.journal.postgres.rows import CentralRows
 from assistant.journal.sqlite import rows
 from assistant.journal.sqlite.database import Database
@@ -71,6 +72,26 @@ class StoredJobs:
         with self._db.explained() as db, self._db.snapshot():
             stored, said = rows.rows_between(db, job, least, most)
         return Piece(stored, said)
+
+    def entries_of(self, job: str, after: int, classes: Collection[type[Fact]]) -> list[Entry]:
+        """Return the entries of ``classes`` of ``job`` behind the number ``after``; their sealed fields stay sealed.
+
+        Raises:
+            JournalFault: the file cannot be read.
+        """
+        with self._db.explained() as db, self._db.snapshot():
+            stored = rows.rows_of_kinds(db, job, after, [one.KIND for one in classes])
+        return [as_entry(one) for one in stored]
+
+    def away(self) -> set[str]:
+        """Return the jobs that went to another bay.
+
+        Raises:
+            JournalFault: the file cannot be read.
+        """
+        with self._db.explained() as db, self._db.snapshot():
+            leases = db.execute("SELECT job, token, bay, host, pid, until_ms FROM lease").fetchall()
+        return {job for job, *row in leases if is_moved(Lease(*row))}
 
     def open_jobs(self, heads: Mapping[str, tuple[str, Head]]) -> Mapping[str, Lease]:
         """Return the jobs that this bay has and that are not closed, with the lease of who works on each now.

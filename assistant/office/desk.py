@@ -34,6 +34,7 @@ from assistant.report.meters import local_day, same
 from assistant.terminal.exits import Refusal
 from assistant.workshop.library import LibraryItem
 from assistant.workshop.library_store import library_items
+from assistant.workshop.photo_store import photos_there
 
 _MOST_KEPT = 64
 _MOST_OF_MACHINE = 400
@@ -80,7 +81,11 @@ class OfficeDesk:
         card = self._watch.shown.cards.get(job)
         if card is None:
             raise JournalFault(f'There is no job "{job}" in any bay.')
-        return self.records.page(card.info, form)
+        try:  # a photo comes behind the entries, and the record is made anew then
+            photos = self._links.read(lambda link: photos_there(link, [job])).get(job, set())
+        except CentralFault as fault:
+            raise JournalFault(fault.sentence) from fault
+        return self.records.page(card.info, form, frozenset(photos))
 
     def listed(self, what: str, name: str = "") -> Any:
         """Return a list over all bays, made anew where a job went on or the day is another.

@@ -2,30 +2,39 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import sys
 from pathlib import Path
 
+from assistant.central.link import CentralLink
 from assistant.central.place import CentralFault, read_place
 from assistant.desk.record_page import LOWEST
 from assistant.journal.opening import open_central
 from assistant.journal.port import JournalFault
+from assistant.workshop.photo_store import stored_photo
 
 
 def print_central_page(address: str, token_file: str, form: str, job: str) -> int:
     """Write the record to the standard output, or one sentence to the other one."""
     try:
-        with open_central(read_place(address, Path(token_file))) as journal:
+        place = read_place(address, Path(token_file))
+        with open_central(place) as journal:
             name = journal.resolve(job)
             entries, verdict = journal.read(name)
         os.nice(LOWEST)
         from assistant.report.record.made import make  # noqa: PLC0415 - only the process that makes a page loads it
 
-        made = make(name, entries, paper="a4", damage="" if verdict.good else verdict.sentence)
+        with contextlib.closing(CentralLink(place, program="office record")) as link:
+            made = make(
+                name, entries, paper="a4", damage="" if verdict.good else verdict.sentence,
+                photo=lambda sha256: stored_photo(link, name, sha256),
+            )  # fmt: skip
+            page = made.form(form)
     except (JournalFault, CentralFault) as fault:
         sys.stderr.write(fault.sentence)
         return 1
-    sys.stdout.buffer.write(made.form(form))
+    sys.stdout.buffer.write(page)
     return 0
 
 

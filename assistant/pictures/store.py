@@ -6,6 +6,7 @@ nothing is shown that is not what was taken.
 
 from __future__ import annotations
 
+import fcntl
 import os
 import shutil
 from collections.abc import Collection, Iterable
@@ -20,8 +21,11 @@ from assistant.facts.photos import PhotoDropped, PhotoTaken
 from assistant.files import FileFault, private_folder, read_file
 from assistant.settings import home
 
-_MOST_KEPT_BYTES = 8_000_000
+MOST_PHOTO_FILE_BYTES = 8_000_000
+"""A photo that is kept is drawn anew, and far smaller than that; the central store takes no larger one either."""
 _HASH_LETTERS = 64
+PHOTOS = "photos"
+"""The folder of all photos in the data folder."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,12 +47,17 @@ class PhotoStore:
         private_folder(self.folder.parent, ours=True)
         private_folder(self.folder, ours=True)
         try:
-            handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_TRUNC | os.O_CLOEXEC | os.O_NOFOLLOW, 0o600)
+            handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_CLOEXEC | os.O_NOFOLLOW, 0o600)
             with os.fdopen(handle, "wb") as file:
+                fcntl.flock(file, fcntl.LOCK_EX)  # another program may be fetching the same one
+                if path.exists():
+                    beside.unlink(missing_ok=True)
+                    return name
+                file.truncate(0)
                 file.write(data)
                 file.flush()
                 os.fsync(file.fileno())
-            beside.replace(path)
+                beside.replace(path)
         except OSError:
             with suppress(OSError):
                 beside.unlink(missing_ok=True)
@@ -61,14 +70,26 @@ class PhotoStore:
         """Return whether the file of the photo with the hash ``name`` is there."""
         return self.path(name).exists()
 
+    def size(self, name: str) -> int:
+        """Return how large the file of the photo with the hash ``name`` is [bytes]; 0 when it is not there."""
+        try:
+            return self.path(name).stat().st_size
+        except OSError:
+            return 0
+
     def hung(self, name: str) -> Hung | None:
         """Return the photo with the hash ``name``; None when it is not there, or another one than was taken."""
+        data = self.read(name)
+        return None if isinstance(data, FileFault) else Hung(data, "image/jpeg", name)
+
+    def read(self, name: str) -> bytes | FileFault:
+        """Return the bytes of the photo with the hash ``name``, or why they cannot be had."""
         if len(name) != _HASH_LETTERS or not name.isalnum():
-            return None
-        data = read_file(self.path(name), _MOST_KEPT_BYTES, "a photo", no_link=True)
-        if isinstance(data, FileFault) or sha256(data).hexdigest() != name:
-            return None
-        return Hung(data, "image/jpeg", name)
+            return FileFault("this is no hash of a photo", "take it from the journal", missing=True)
+        data = read_file(self.path(name), MOST_PHOTO_FILE_BYTES, "a photo", no_link=True)
+        if not isinstance(data, FileFault) and sha256(data).hexdigest() != name:
+            return FileFault(f"{self.path(name)} is another file than was taken", "see assistant verify")
+        return data
 
     def data(self, name: str) -> bytes | None:
         """Return the bytes of the photo with the hash ``name``; None as :meth:`hung` has it."""
@@ -111,9 +132,9 @@ class PhotoStore:
         return True
 
 
-def store_of(job: str) -> PhotoStore:
-    """Return where the photos of ``job`` lie."""
-    return PhotoStore(home() / "photos" / job)
+def store_of(job: str, folder: Path | None = None) -> PhotoStore:
+    """Return where the photos of ``job`` lie: in the data folder ``folder``, or in that of this bay."""
+    return PhotoStore((home() if folder is None else folder) / PHOTOS / job)
 
 
 def photos_that_count(facts: Iterable[Fact]) -> dict[int, PhotoTaken]:

@@ -13,6 +13,7 @@ from assistant.service.part import FAULT, GOOD, LOOK, Part
 from assistant.settings import Settings, home
 from assistant.terminal.exits import Exit
 from assistant.workshop.line import central_place
+from assistant.workshop.photos import PhotoCarrier
 
 CENTRAL_PART = "central store"
 
@@ -43,15 +44,21 @@ def _compared(link: CentralLink, place: CentralPlace) -> Part:
     if aside:
         sentence = f"{aside} {'entry' if aside == 1 else 'entries'} of this bay were set aside"
         return Part(CENTRAL_PART, LOOK, f"{sentence}; the office sees why with: assistant workshop aside")
-    waiting = _waiting(CentralJobs(link)) if journal_is_there(home()) else 0
-    if waiting:
-        sentence = f"{waiting} {'entry was' if waiting == 1 else 'entries were'} not sent yet"
-        return Part(CENTRAL_PART, LOOK, f"{sentence}; a bay at work sends them, and so does: assistant send")
-    return Part(CENTRAL_PART, GOOD, f"{place.told} has all of the journal")
+    if not journal_is_there(home()):
+        return Part(CENTRAL_PART, GOOD, f"{place.told} has all of the journal and its photos")
+    waiting, photos = _waiting(link)
+    found = [f"{waiting} {'entry was' if waiting == 1 else 'entries were'} not sent yet"] if waiting else []
+    found += [f"{photos} {'photo was' if photos == 1 else 'photos were'} not sent or fetched yet"] if photos else []
+    if found:
+        sentence = f"{' and '.join(found)}; a bay at work does so, and so does: assistant send"
+        return Part(CENTRAL_PART, LOOK, sentence)
+    return Part(CENTRAL_PART, GOOD, f"{place.told} has all of the journal and its photos")
 
 
-def _waiting(central: CentralJobs) -> int:
+def _waiting(link: CentralLink) -> tuple[int, int]:
+    """Return how many entries and photos are missing in the store, or here."""
     with contextlib.closing(StoredJobs(home())) as stored:
         heads = stored.heads()
-    ends = central.ends(list(heads))
-    return sum(max(0, head.seq - ends.get(job, Head()).seq) for job, (_, head) in heads.items())
+        ends = CentralJobs(link).ends(list(heads))
+        photos = PhotoCarrier(home()).look(link, stored, heads)
+    return sum(max(0, head.seq - ends.get(job, Head()).seq) for job, (_, head) in heads.items()), photos

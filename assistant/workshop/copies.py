@@ -8,12 +8,14 @@ from pathlib import Path
 from assistant.central.link import CentralLink
 from assistant.journal.copies import CentralJobs, StoredJobs
 from assistant.journal.moved import MovingJobs
+from assistant.pictures.store import store_of
 
 
 def forget_copies(link: CentralLink, folder: Path) -> list[str]:
-    """Remove from the journal in ``folder`` what people said in jobs that were forgotten; return the names of these.
+    """Remove from the data folder ``folder`` what people said in jobs that were forgotten, and their photos.
 
-    While somebody works in the bay nothing is done, for the file is written anew; the store is asked again later.
+    The names of these jobs are returned; one whose photos cannot be removed stays unconfirmed. While somebody works in
+    the bay nothing is done, for the file of the journal is written anew; the store is asked again later.
 
     Raises:
         CentralFault: the store cannot be reached.
@@ -23,13 +25,17 @@ def forget_copies(link: CentralLink, folder: Path) -> list[str]:
     jobs = central.to_forget()
     if not jobs or _is_at_work(folder):
         return []
+    gone = []
     with contextlib.closing(MovingJobs(folder)) as mover:
         for job in jobs:
             opened_in, piece = central.rest(job, mover.end(job).seq)
             if mover.end(job).seq:
                 mover.forgets(job, opened_in, piece)
-            central.forgotten(job)
-    return jobs
+            with contextlib.suppress(OSError):
+                store_of(job, folder).forget()
+                central.forgotten(job)
+                gone.append(job)
+    return gone
 
 
 def _is_at_work(folder: Path) -> bool:

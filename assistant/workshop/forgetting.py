@@ -1,4 +1,4 @@
-"""Whether what people said in a job is gone from every copy of it: the store's rows, its files, and each bay."""
+"""Whether what people said in a job, and its photos, are gone from the store's rows and files, and from each bay."""
 
 from __future__ import annotations
 
@@ -10,7 +10,8 @@ from assistant.central.place import CentralFault
 
 _FORGOTTEN = """
 SELECT j.name, e.sent_by, e.received_at, (SELECT min(s.at) FROM shop.swept s
-         WHERE s.workshop = j.workshop AND s.job = j.name AND s.at > e.received_at)
+         WHERE s.workshop = j.workshop AND s.job = j.name AND s.at > e.received_at),
+       (SELECT count(*) FROM shop.photo p WHERE p.workshop = j.workshop AND p.month = j.month AND p.job = j.name)
   FROM shop.entry e JOIN shop.job j ON j.workshop = e.workshop AND j.name = e.job AND j.month = e.month
  WHERE e.workshop = %(workshop)s AND e.kind = 'forgotten' AND (%(job)s = '' OR e.job = %(job)s)
  ORDER BY e.received_at, j.name
@@ -35,7 +36,7 @@ UNION ALL SELECT 'prepared ' || gid, prepared FROM pg_prepared_xacts WHERE datab
 _UNLEARN = """
 DELETE FROM pg_catalog.pg_statistic s USING pg_catalog.pg_class c
  WHERE c.oid = s.starelid AND c.relnamespace = 'shop'::regnamespace
-   AND (c.relname = ANY(%(months)s) OR c.relname ~ '^words' OR c.relname ~ '^personal' AND c.relkind = 'p')
+   AND (c.relname = ANY(%(months)s) OR c.relname ~ '^words' OR c.relname ~ '^(personal|photo)' AND c.relkind = 'p')
 """
 _LOOKS_EVERY_S = 0.25
 
@@ -51,18 +52,22 @@ class JobCopy:
 
 @dataclass(slots=True)
 class ForgottenJob:
-    """A job that was forgotten: by which bay, when the store's rows went, since when they are out of its files too."""
+    """A job that was forgotten: by which bay, when the store's rows went, since when they are out of its files too.
+
+    ``photos`` counts the photos of it that the store has: none, unless somebody took the guards of its tables away.
+    """
 
     job: str
     by: str
     gone_at: datetime
     swept_at: datetime | None
+    photos: int = 0
     copies: list[JobCopy] = field(default_factory=list)
 
     @property
     def everywhere(self) -> bool:
-        """Whether every copy that is known is rid of what was said."""
-        return self.swept_at is not None and all(one.gone_at for one in self.copies)
+        """Whether every copy that is known is rid of what was said, and of the photos."""
+        return self.swept_at is not None and not self.photos and all(one.gone_at for one in self.copies)
 
 
 def forgotten_jobs(link: CentralLink, workshop: str, job: str = "") -> list[ForgottenJob]:
@@ -93,9 +98,13 @@ def sweep(link: CentralLink, wait_s: float) -> list[tuple[str, str]]:
         return []
     _wait_for_readers(link, wait_s)
     # What the planner knows of the most common values stays as it was where a table is empty now, and above partitions.
-    link.ask(_UNLEARN, {"months": sorted({f"personal_{workshop}_{month:%Y_%m}" for workshop, month, _ in jobs})})
-    for table in sorted({f'shop."personal_{workshop}_{month:%Y_%m}"' for workshop, month, _ in jobs}):
-        link.ask(f"VACUUM (FULL, ANALYZE) {table}")
+    months = sorted(
+        {f"{what}_{workshop}_{month:%Y_%m}" for workshop, month, _ in jobs for what in ("personal", "photo")}
+    )
+    link.ask(_UNLEARN, {"months": months})
+    for table in months:
+        if link.one("SELECT 1 WHERE to_regclass(format('shop.%%I', %s::text)) IS NOT NULL", (table,)) is not None:
+            link.ask(f'VACUUM (FULL, ANALYZE) shop."{table}"')
     if link.one("SELECT 1 WHERE to_regclass('shop.words') IS NOT NULL") is not None:
         link.ask("VACUUM (FULL, ANALYZE) shop.words")
     link.ask("VACUUM FULL pg_catalog.pg_statistic")

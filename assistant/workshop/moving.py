@@ -23,6 +23,7 @@ from assistant.journal.leasing import new_lease
 from assistant.journal.moved import MovingJobs
 from assistant.journal.names import pick
 from assistant.journal.port import Lease, UnknownJob
+from assistant.workshop.photo_facts import bring_photos
 
 ASKS_S, ASKS_EVERY_S = 8.0, 0.25
 """So long [s] the bay that has the job is waited for, and so often it is looked."""
@@ -56,6 +57,7 @@ def bring_here(
         _ask_for(central, job, from_bay, lease, waits)
         opened_in, piece = central.fetch(job, here.end(job).seq)
         here.comes(job, opened_in, piece)
+        bring_photos(link, folder, job)
     return job
 
 

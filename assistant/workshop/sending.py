@@ -18,8 +18,9 @@ from assistant.journal.chain import Head
 from assistant.journal.copies import CentralJobs, Piece, StoredJobs
 from assistant.journal.leasing import moved
 from assistant.journal.moved import MovingJobs
-from assistant.journal.port import Damaged
+from assistant.workshop.photos import PhotoCarrier, PhotoRound
 from assistant.workshop.refused import reason_of
+from assistant.workshop.taking_back import take_back_lost
 
 MOST_ENTRIES_SENT, MOST_LETTERS_SENT = 200, 500_000
 """So many entries, or letters of theirs, are sent at once."""
@@ -39,10 +40,11 @@ def aside_sentence(job: str, seq: int, why: str) -> str:
 
 @dataclass(slots=True)
 class Round:
-    """What came of one round: entries that the store has now, and those that it does not have yet."""
+    """What came of one round: entries that the store has now, and those that it does not have yet; and the photos."""
 
     sent: int = 0
     waiting: int = 0
+    photos: PhotoRound = field(default_factory=PhotoRound)
 
 
 @dataclass(slots=True)
@@ -63,6 +65,7 @@ class Sender:
     _heads: Mapping[str, tuple[str, Head]] = field(default_factory=dict)
     _bay: str = ""
     _leases_at: float = float("-inf")
+    _photos: PhotoCarrier | None = None
 
     def round(self, now: float, goes_on: Callable[[], bool] = lambda: True) -> Round:
         """Send all that is new; ``now`` is in seconds of a clock that never steps. Cheap when nothing is.
@@ -94,6 +97,7 @@ class Sender:
             if is_new or now >= self._leases_at + LEASES_EVERY_S or central.is_wanted():
                 self._leases_at = now
                 self._keep_leases(central)
+            came_to.photos = self._carry_photos(now, goes_on)
         except CentralFault:
             self._unlink()
             raise
@@ -111,34 +115,25 @@ class Sender:
             self._jobs.close()
             self._jobs = None
 
+    def _carry_photos(self, now: float, goes_on: Callable[[], bool]) -> PhotoRound:
+        assert self._jobs is not None
+        assert self._link is not None
+        if self._photos is None:
+            self._photos = PhotoCarrier(self.folder, self.tell)
+        self._photos.look(self._link, self._jobs, self._heads)
+        return self._photos.carry(self._jobs, self._ends, now, goes_on)
+
     def _begin(self, central: CentralJobs) -> None:
         self._aside.clear()
         self._bay = central.bay()
         central.listen()
 
     def _take_back(self, central: CentralJobs) -> None:
-        """Take back what the store has of this bay, and a journal that was put back, or a new computer, has not."""
         assert self._jobs is not None
-        lost = [job for job, seq in central.of_this_bay() if seq > self._heads.get(job, ("", Head()))[1].seq]
-        if not lost:
-            return
-        at_work = {job for job, lease in self._jobs.open_jobs(self._heads).items() if lease.bay}
-        entries = 0
-        with contextlib.closing(MovingJobs(self.folder)) as mover:
-            for job in lost:
-                if job not in at_work:
-                    entries += self._taken(mover, central, job)
+        entries = take_back_lost(self.folder, self._jobs, central, self._heads)
         self._heads = self._jobs.heads()
         if entries:
             self.tell(f"{entries} entries that this bay had lost were taken back from the central store.")
-
-    def _taken(self, mover: MovingJobs, central: CentralJobs, job: str) -> int:
-        opened_in, piece = central.fetch(job, mover.end(job).seq)
-        try:
-            mover.comes(job, opened_in, piece)
-        except Damaged:
-            return 0  # another history of it is here: the store says so when that is sent
-        return len(piece.rows)
 
     def _keep_leases(self, central: CentralJobs) -> None:
         """Say which open jobs this bay has; one that nobody works on here goes to the bay that asks for it."""

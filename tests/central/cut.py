@@ -16,8 +16,12 @@ class Network:
         self._listening = socket.create_server(("127.0.0.1", 0))
         self.port = self._listening.getsockname()[1]
         self._pairs: dict[socket.socket, socket.socket] = {}
+        self._waiting: set[socket.socket] = set()
         self._lock = threading.Lock()
         self._is_cut = False
+        self._left: int | None = None
+        self.stuck = threading.Event()
+        """Set once nothing more is passed on, because of :meth:`stick_after`."""
         self._selector = selectors.DefaultSelector()
         self._selector.register(self._listening, selectors.EVENT_READ)
         self._ends, self._wake = socket.socketpair()
@@ -32,10 +36,16 @@ class Network:
             for one in list(self._pairs):
                 self._end(one)
 
+    def stick_after(self, count: int) -> None:
+        """Pass so many bytes on, of both ways together, then none: nobody is told, as where a cable is pulled."""
+        with self._lock:
+            self._left = count
+
     def mend(self) -> None:
         """Take links again."""
         with self._lock:
-            self._is_cut = False
+            self._is_cut, self._left = False, None
+            self.stuck.clear()
 
     def close(self) -> None:
         """Be gone."""
@@ -74,8 +84,15 @@ class Network:
         other = self._pairs.get(one)
         if other is None:
             return
+        if self._left is not None and self._left <= 0:
+            self.stuck.set()
+            self._selector.unregister(one)  # it waits, and is ended by a cut
+            self._waiting.add(one)
+            return
         try:
-            piece = one.recv(65536)
+            piece = one.recv(65536 if self._left is None else min(65536, self._left))
+            if self._left is not None:
+                self._left -= len(piece)
             if piece:
                 other.sendall(piece)
                 return
@@ -89,5 +106,8 @@ class Network:
             return
         self._pairs.pop(other, None)
         for each in (one, other):
-            self._selector.unregister(each)
+            if each in self._waiting:
+                self._waiting.remove(each)
+            else:
+                self._selector.unregister(each)
             each.close()

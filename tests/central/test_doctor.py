@@ -39,7 +39,7 @@ def test_what_waits_is_counted_and_then_all_is_there(settings: Settings, shop: S
     found = look_at_central(settings)
     assert (found.state, found.found) == (
         "look",
-        "1 entry was not sent yet; a bay at work sends them, and so does: assistant send",
+        "1 entry was not sent yet; a bay at work does so, and so does: assistant send",
     )
     with contextlib.closing(
         Sender(tmp_path, shop.as_login("alder.bay1", (tmp_path / TOKEN).read_text("ascii")))
@@ -48,7 +48,7 @@ def test_what_waits_is_counted_and_then_all_is_there(settings: Settings, shop: S
     found = look_at_central(settings)
     assert (found.state, found.found) == (
         "good",
-        f"alder.bay1 at 127.0.0.1:{shop.server.port}/{shop.name} has all of the journal",
+        f"alder.bay1 at 127.0.0.1:{shop.server.port}/{shop.name} has all of the journal and its photos",
     )
 
 

@@ -30,6 +30,10 @@ _FOUND_SAID = (
     "SELECT job, seq, key, value FROM personal NATURAL JOIN (SELECT job, seq FROM entry"
     " WHERE kind IN (SELECT value FROM json_each(?)))"
 )
+_OF_KINDS = (
+    "SELECT seq, at_ms, kind, version, cause, data, prev, hash FROM entry"
+    " WHERE job = ? AND seq > ? AND kind IN (SELECT value FROM json_each(?)) ORDER BY seq"
+)
 _SAID = "SELECT seq, key, salt, value FROM personal WHERE job = ? AND seq > ? ORDER BY seq, key"
 _SAID_FIRST = "SELECT seq, key, salt, value FROM personal WHERE job = ? AND seq = 1 ORDER BY key"
 _BETWEEN = (
@@ -138,6 +142,11 @@ def rows_between(db: sqlite3.Connection, name: str, least: int, most: int) -> tu
     asked = (name, least, most)
     rows = [Stored(*row) for row in db.execute(_BETWEEN, asked)]
     return rows, [Kept(*row) for row in db.execute(_SAID_BETWEEN, asked)]
+
+
+def rows_of_kinds(db: sqlite3.Connection, name: str, after: int, kinds: Sequence[str]) -> list[Stored]:
+    """Return the entries of ``kinds`` of a job behind the number ``after``."""
+    return [Stored(*row) for row in db.execute(_OF_KINDS, (name, after, canonical(list(kinds))))]
 
 
 def entries_found(db: sqlite3.Connection, kinds: Sequence[str]) -> Iterator[tuple[str, Entry]]:
