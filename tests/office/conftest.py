@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from assistant.central.link import CentralLink
+from assistant.central.place import CentralPlace
 from assistant.desk.options import DisplayOptions
 from assistant.journal.postgres.store import PostgresJournal
 from assistant.office.serving import OfficeServer
@@ -32,11 +33,12 @@ class Workshop:
         self.token_file.write_text(self.token, "ascii")
         self.token_file.chmod(0o600)
         self._bays: dict[str, PostgresJournal] = {}
+        self.bay_places: dict[str, CentralPlace] = {}
 
     def bay(self, bay: str) -> PostgresJournal:
         """Return the journal of a bay, which writes straight into the store."""
         if bay not in self._bays:
-            place = self.shop.as_login(*add_member(self.admin, self.name, bay))
+            place = self.bay_places[bay] = self.shop.as_login(*add_member(self.admin, self.name, bay))
             self._bays[bay] = self._stack.enter_context(contextlib.closing(PostgresJournal(place)))
         return self._bays[bay]
 
