@@ -128,7 +128,10 @@ class PhotoStore:
         """
         if not self.folder.exists():
             return False
-        shutil.rmtree(self.folder)
+        with suppress(FileNotFoundError):  # what sends to a central store may be forgetting the same job
+            shutil.rmtree(self.folder)
+        if self.folder.exists():
+            shutil.rmtree(self.folder)
         return True
 
 

@@ -147,21 +147,28 @@ class PhotoCarrier:
     def _one(self, link: CentralLink, jobs: StoredJobs, job: str, name: str, ended: int, now: float) -> _Came:
         photos, store = self._photos[job], store_of(job, self.folder)
         if name not in self._there.get(job, ()):
+            if ended < photos.named_at(name):
+                return _Came.WAITS
             data = store.read(name)
             if not isinstance(data, FileFault):
-                return self._sent(link, job, name, data, now) if ended >= photos.named_at(name) else _Came.WAITS
+                return self._sent(link, job, name, data, now)
             photos.read_on(jobs)  # who drops a photo writes so down before the file goes
             if name not in photos.numbers:
                 return _Came.SETTLED
             if data.missing:
+                self._later[job, name] = now + LOOKS_FOR_PHOTOS_S
                 return _Came.LACKS
             self._note(job, name, f"is not sent to the central store: {data.reason}", now)
             return _Came.WAITS
         try:
-            return _Came.FETCHED if fetch_photo(link, jobs, store, job, name) else _Came.LACKS
+            came = fetch_photo(link, jobs, store, job, name)
         except OSError as fault:
             self._note(job, name, f"cannot be kept in this bay ({fault.strerror}); make room on the disk", now)
             return _Came.WAITS
+        if came:
+            return _Came.FETCHED
+        self._later[job, name] = now + LOOKS_FOR_PHOTOS_S
+        return _Came.LACKS
 
     def _sent(self, link: CentralLink, job: str, name: str, data: bytes, now: float) -> _Came:
         try:

@@ -3,7 +3,8 @@
 ``python -m tests.central.chaos --moments 200``: three bays at work, each with what sends from it, all as processes of
 their own; a real PostgreSQL that keeps what it confirmed (fsync on), on the loopback alone; one job that all bays want.
 At each moment something is killed with no warning (SIGKILL), the network is cut, or a bay's clock is set; then it comes
-back. In the end everything is sent, and nothing may be lost, doubled, reordered, or in two bays.
+back. In the end everything is sent, and nothing may be lost, doubled, reordered, or in two bays; each photo that was
+confirmed is in the store, and whole wherever it is.
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ import threading
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass
+from hashlib import sha256
 from pathlib import Path
 
 from assistant.central.link import CentralLink
@@ -29,7 +31,9 @@ from assistant.facts.going import Paused
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Judged
 from assistant.journal.postgres.store import PostgresJournal
+from assistant.pictures.store import photos_that_count
 from assistant.workshop.members import add_member, add_workshop
+from assistant.workshop.photo_store import stored_photo
 from assistant.workshop.sending import LEASES_EVERY_S, Sender
 from tests.central.confirmed import confirmed_in
 from tests.central.cut import Network
@@ -113,6 +117,8 @@ class Chaos:
             add_workshop(link, "alder")
             logins = [add_member(link, "alder", name) for name in BAYS]
             self._office = add_member(link, "alder", "desk", office=True)
+        self.photos = 0
+        """So many photos were found in the store, and looked at."""
         self.shared = self._shared(folder, logins[0])
         self.bays = [
             Bench(name, folder / name, self.shop, self.network, login, token, self.shared)
@@ -184,6 +190,8 @@ class Chaos:
             with contextlib.closing(Sender(one.folder, self.shop.as_login(one.login, one.token))) as sender:
                 for again in range(3):
                     sender.round(again * LEASES_EVERY_S)
+                while sender.round(3 * LEASES_EVERY_S).photos.more:
+                    pass
 
     def faults(self) -> list[str]:
         """Return what was lost, doubled, reordered, changed, or in two places."""
@@ -195,6 +203,12 @@ class Chaos:
                 wrong += _bay_faults(one, kept)
         with contextlib.closing(CentralLink(self.shop.admin)) as link:
             wrong += [f"set aside: {row}" for row in link.ask("SELECT sent_by, job, seq, why FROM shop.aside")]
+        with contextlib.closing(CentralLink(self.shop.as_login(*self._office))) as link:
+            for job, found in kept.items():
+                for number, photo in photos_that_count(entry.fact for entry in found.entries).items():
+                    self.photos += 1
+                    if stored_photo(link, job, photo.sha256) is None:
+                        wrong.append(f"photo {number} of {job} was confirmed, and is not in the store")
         return wrong
 
     def moves(self) -> int:
@@ -227,6 +241,9 @@ def _bay_faults(one: Bench, kept: dict[str, Judged]) -> list[str]:
                 wrong.append(f"{one.name}: {here.verdict.sentence}")
             elif there is None or there.entries[: len(here.entries)] != here.entries:
                 wrong.append(f"{one.name}: {info.id} is not the same in the store")
+    for path in one.folder.glob("photos/*/*.jpg"):
+        if sha256(path.read_bytes()).hexdigest() != path.stem:
+            wrong.append(f"{one.name}: {path} is not what was taken")
     return wrong
 
 
@@ -243,7 +260,8 @@ def main() -> None:
             chaos.settle()
             wrong = chaos.faults()
             said = sum(one.confirmed() for one in chaos.bays)
-            print(f"{said} entries were confirmed, one job moved {chaos.moves()} times; {dict(happened)}")
+            print(f"{said} entries were confirmed, {chaos.photos} photos, one job moved {chaos.moves()} times")
+            print(dict(happened))
             print("\n".join(wrong) or "nothing lost, doubled, reordered, changed or in two bays; every chain holds")
     finally:
         shutil.rmtree(folder, ignore_errors=True)

@@ -14,7 +14,9 @@ from assistant.journal.opening import open_journal
 from assistant.settings import Settings
 from assistant.workshop.line import TOKEN, CentralLine
 from assistant.workshop.members import add_member, add_workshop
+from assistant.workshop.photo_store import photos_there
 from tests.central.cut import Network
+from tests.central.photos import photos_of, picture, taken
 from tests.central.server import Shop
 from tests.devices.waiting import until
 from tests.idle.conftest import procedures  # noqa: F401 (a fixture)
@@ -36,6 +38,7 @@ class Room:
         with open_journal(self.folder, bay=name):
             pass  # as a bay has one from the moment on that it waits
         self.told: list[str] = []
+        self.place = place
         self.line = CentralLine(self.folder, place, tell=self.told.append, on_failure=print)
 
 
@@ -64,7 +67,13 @@ def test_a_paused_job_is_gone_on_with_in_another_bay(
     one, three = rooms
     monkeypatch.setenv("ASSISTANT_HOME", str(one.folder))
     day(one.folder, HERE, procedures, one.settings)
+    with open_journal(one.folder, bay="bay1") as journal:
+        (info,) = journal.scan()
+        with contextlib.closing(journal.hold(info.id, info.last_at_ms)) as job:
+            photo = taken(one.folder, job, picture(), info.last_at_ms)
     one.line.start()
+    with contextlib.closing(CentralLink(one.place)) as link:
+        until(lambda: info.id in photos_there(link, [info.id]), "the photo in the store", 30)
     three.line.start()
     until(lambda: three.line.elsewhere, "the job of the other bay", 30)
     monkeypatch.setenv("ASSISTANT_HOME", str(three.folder))
@@ -82,6 +91,7 @@ def test_a_paused_job_is_gone_on_with_in_another_bay(
     assert len(after.entries) > len(before)
     assert after.verdict.good
     assert any("has moved to the bay bay3" in sentence for sentence in one.told)
+    assert photos_of(three.folder, info.id).data(photo) == picture()
 
 
 def test_without_the_network_a_job_stays_where_it_is_and_that_is_said(

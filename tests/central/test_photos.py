@@ -18,13 +18,15 @@ from assistant.journal.opening import copy_journal
 from assistant.journal.sqlite.store import SqliteJournal
 from assistant.service.central import look_at_central
 from assistant.settings import Settings
-from assistant.workshop.line import TOKEN
+from assistant.workshop.line import TOKEN, CentralLine
+from assistant.workshop.photo_facts import WAITS_FOR_PHOTOS_S, bring_photos
 from assistant.workshop.photo_store import photos_there, put_photo, stored_photo
 from assistant.workshop.photos import LOOKS_FOR_PHOTOS_S, MOST_PHOTO_BYTES_AT_ONCE, TAKES_NONE
 from assistant.workshop.sending import Sender
 from tests.central.cut import Network
 from tests.central.photos import dropped, named, photos_of, picture, taken
 from tests.central.test_moving import NOON, BayOf, bays, bring  # noqa: F401 (bays is a fixture)
+from tests.devices.waiting import until
 from tests.jobs import note
 from tests.pictures.test_store import full_disk
 
@@ -223,6 +225,35 @@ def test_a_photo_that_was_not_sent_yet_is_told_once_and_comes_later(bays):  # no
     assert three.round().photos.fetched == 1
     assert photos_of(three.folder, job).data(name) == data
     assert len(three.told) == 1
+
+
+def test_what_does_not_come_in_time_comes_while_the_job_goes_on(bays):  # noqa: F811
+    one, three = bays
+    job = one.work()
+    names = [taken(one.folder, job, picture(number), NOON + 2, number) for number in (1, 2, 3)]
+    job.append([Paused()], NOON + 3)
+    one.round()
+    bring(three, job.id, one)
+    store = photos_of(three.folder, job)
+    store.forget()
+    moments = iter((0.0, 0.0, WAITS_FOR_PHOTOS_S + 1, WAITS_FOR_PHOTOS_S + 1))
+    with contextlib.closing(CentralLink(three.place)) as link:
+        bring_photos(link, three.folder, job.id, lambda: next(moments))
+    assert sum(map(store.has, names)) == 1
+    three.round()
+    assert all(map(store.has, names))
+
+
+def test_the_line_of_a_bay_sends_a_photo_by_itself(bays, link):  # noqa: F811
+    one, _ = bays
+    job = one.work()
+    line = CentralLine(one.folder, one.place, tell=one.told.append, on_failure=one.told.append)
+    line.start()
+    until(lambda: line.reached, "the store", 30)
+    name = taken(one.folder, job, picture(), NOON + 2)
+    until(lambda: photos_there(link, [job.id]) == {job.id: {name}}, "the photo", 30)
+    line.close()
+    assert one.told == []
 
 
 def test_a_bay_that_lost_everything_gets_its_photos_back_with_its_journal(bays, tmp_path):  # noqa: F811

@@ -7,10 +7,12 @@ import pytest
 from assistant.central.link import CentralLink
 from assistant.cli.printing.sending import send_all
 from assistant.facts.going import Closed, Paused
+from assistant.journal.postgres.store import PostgresJournal
 from assistant.terminal.exits import Exit
 from assistant.workshop.copies import forget_copies
 from assistant.workshop.forgetting import forgotten_jobs, sweep
 from assistant.workshop.line import TOKEN
+from assistant.workshop.members import add_member
 from assistant.workshop.photo_store import photos_there, put_photo
 from tests.central.photos import photos_of, picture, taken
 from tests.central.test_copies import in_files
@@ -91,6 +93,26 @@ def test_photos_that_cannot_be_removed_in_a_bay_are_not_confirmed(bays, forgotte
         elsewhere.rename(store.folder)
         assert forget_copies(link, one.folder) == [job]
     assert not store.has(name)
+
+
+def test_what_the_office_forgets_is_gone_there_at_once_and_in_each_bay_when_it_confirms(
+    shop,
+    bays,  # noqa: F811
+    forgotten,
+    admin,
+):
+    job, name, _ = forgotten
+    login = add_member(admin, "alder", "desk", office=True)
+    with contextlib.closing(PostgresJournal(shop.as_login(*login))) as office:
+        office.forget(job, NOON + 10)
+    (found,) = forgotten_jobs(admin, "alder")
+    assert {one.bay for one in found.copies if one.gone_at} == {"desk"}
+    for bay in bays:
+        with contextlib.closing(CentralLink(bay.place)) as link:
+            assert forget_copies(link, bay.folder) == [job]
+        assert not photos_of(bay.folder, job).has(name)
+    sweep(admin, 30)
+    assert forgotten_jobs(admin, "alder")[0].everywhere
 
 
 def test_the_command_says_that_a_photo_is_left_and_sending_by_hand_forgets(

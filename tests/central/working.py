@@ -1,7 +1,7 @@
 """A bay at work, as a process of its own that may be killed at any moment: ``python -m tests.central.working``.
 
-It opens jobs, adds to them, pauses, closes, and now and then brings the job that all bays share, works on it and pauses
-it. What the journal confirmed it writes behind a line of its log: that is what was said aloud.
+It opens jobs, adds to them, takes photos, pauses, closes, and now and then brings the job that all bays share, works on
+it and pauses it. What the journal confirmed it writes behind a line of its log: that is what was said aloud.
 """
 
 from __future__ import annotations
@@ -16,11 +16,17 @@ from pathlib import Path
 from assistant.central.place import CentralFault, CentralPlace
 from assistant.clock import SteadyClock
 from assistant.facts.going import CarriedOn, Closed, Paused
+from assistant.facts.photos import PhotoTaken
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry, JobHandle, Journal, JournalFault, UnknownJob
 from assistant.workshop.moving import bring_if_away
 from tests.central.confirmed import log_line
+from tests.central.photos import named, photos_of
 from tests.jobs import bare, heard, note
+
+_PHOTOS = 0.1
+"""For so many of the things that are done a photo is taken."""
+MOST_PHOTO_BYTES = 400_000
 
 
 class Log:
@@ -44,7 +50,7 @@ def main(folder: Path, bay: str, place: CentralPlace, shared: str, clock_file: P
         for job in _jobs(journal, folder, bay, place, shared, draw, clock, log):
             with contextlib.closing(job):
                 try:
-                    _work(job, draw, clock, log)
+                    _work(folder, job, draw, clock, log)
                 except JournalFault as fault:  # another bay has it by now
                     print(fault.sentence, flush=True)
 
@@ -80,11 +86,16 @@ def _jobs(
         yield job
 
 
-def _work(job: JobHandle, draw: random.Random, clock: SteadyClock, log: Log) -> None:
+def _work(folder: Path, job: JobHandle, draw: random.Random, clock: SteadyClock, log: Log) -> None:
     last = max((entry.at_ms for entry in job.entries()), default=0)
     for _ in range(draw.randrange(1, 12)):
         now_ms = last = max(last, round(clock.now() * 1000))
         log.add(job.id, job.append([heard(), note("the seal was dry " * draw.randrange(1, 9))], now_ms))
+        if draw.random() < _PHOTOS:
+            data = b"\xff\xd8" + draw.randbytes(draw.randrange(1, MOST_PHOTO_BYTES))
+            photos_of(folder, job).put(data)
+            number = 1 + sum(isinstance(entry.fact, PhotoTaken) for entry in job.entries())
+            log.add(job.id, job.append(named(data, number), now_ms))
     log.add(job.id, job.append([Paused()], last))
     if draw.random() < 0.5:
         log.add(job.id, job.append([CarriedOn()], last))
