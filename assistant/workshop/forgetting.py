@@ -11,7 +11,7 @@ from assistant.central.place import CentralFault
 _FORGOTTEN = """
 SELECT j.name, e.sent_by, e.received_at, (SELECT min(s.at) FROM shop.swept s
          WHERE s.workshop = j.workshop AND s.job = j.name AND s.at > e.received_at),
-       (SELECT count(*) FROM shop.photo p WHERE p.workshop = j.workshop AND p.month = j.month AND p.job = j.name)
+       (SELECT count(*) FROM shop.photo p WHERE p.workshop = %(workshop)s AND p.month = j.month AND p.job = j.name)
   FROM shop.entry e JOIN shop.job j ON j.workshop = e.workshop AND j.name = e.job AND j.month = e.month
  WHERE e.workshop = %(workshop)s AND e.kind = 'forgotten' AND (%(job)s = '' OR e.job = %(job)s)
  ORDER BY e.received_at, j.name

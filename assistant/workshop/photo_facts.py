@@ -37,7 +37,7 @@ class JobPhotos:
         """
         last = self._entries[-1].seq if self._entries else 0
         found = jobs.entries_of(self.job, max(last, self._read), (PhotoTaken, PhotoDropped, Forgotten))
-        self._read = ended
+        self._read = max(self._read, ended)
         self._entries += found
         return bool(found)
 

@@ -4,19 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from hashlib import sha256
+from typing import Any
 
 from assistant.central.link import CentralLink
 from assistant.pictures.store import MOST_PHOTO_FILE_BYTES
 
 _TAKES = "SELECT to_regprocedure('shop.receive_photo(text, text, bytea)') IS NOT NULL"
-# By the month of the job, so that only the one partition is looked into.
+# By workshop and months as values, so that their partitions alone are planned for (see journal/postgres/rows.py).
+_MONTHS = "SELECT shop.my_workshop(), array_agg(DISTINCT month) FROM shop.job WHERE name = ANY(%s)"
 _THERE = (
-    "SELECT p.job, p.sha256 FROM shop.job j JOIN shop.photo p"
-    " ON p.workshop = j.workshop AND p.month = j.month AND p.job = j.name WHERE j.name = ANY(%s)"
+    "SELECT job, sha256 FROM shop.photo"
+    " WHERE workshop = %(mine)s AND month = ANY(%(months)s::date[]) AND job = ANY(%(jobs)s)"
 )
 _CONTENT = (
-    "SELECT substring(p.content FROM 1 FOR %s) FROM shop.job j JOIN shop.photo p"
-    " ON p.workshop = j.workshop AND p.month = j.month AND p.job = j.name WHERE j.name = %s AND p.sha256 = %s"
+    "SELECT substring(content FROM 1 FOR %(most)s) FROM shop.photo"
+    " WHERE workshop = %(mine)s AND month = ANY(%(months)s::date[]) AND job = ANY(%(jobs)s) AND sha256 = %(name)s"
 )
 
 
@@ -36,7 +38,7 @@ def photos_there(link: CentralLink, jobs: Collection[str]) -> dict[str, set[str]
         CentralFault: the store cannot be reached.
     """
     found: dict[str, set[str]] = {}
-    for job, name in link.ask(_THERE, (list(jobs),)) if jobs else ():
+    for job, name in link.ask(_THERE, _values(link, jobs)) if jobs else ():
         found.setdefault(job, set()).add(name)
     return found
 
@@ -59,6 +61,11 @@ def stored_photo(link: CentralLink, job: str, name: str) -> bytes | None:
     Raises:
         CentralFault: the store cannot be reached.
     """
-    row = link.one(_CONTENT, (MOST_PHOTO_FILE_BYTES + 1, job, name))
+    row = link.one(_CONTENT, {**_values(link, [job]), "most": MOST_PHOTO_FILE_BYTES + 1, "name": name})
     data = bytes(row[0]) if row else b""
     return data if sha256(data).hexdigest() == name else None
+
+
+def _values(link: CentralLink, jobs: Collection[str]) -> dict[str, Any]:
+    mine, months = link.ask(_MONTHS, (list(jobs),))[0]
+    return {"mine": mine, "months": months or [], "jobs": list(jobs)}
