@@ -47,6 +47,7 @@ class Settings:
     from the data folder when it is relative (empty: ``tools.yaml`` there, if there is one); ``box`` is the path of the
     list of its box of shims, from the data folder as well; ``prices`` is the path of the workshop's price list,
     likewise (empty: ``prices.csv`` there); ``orders`` is that of its list of orders, likewise (empty: ``orders.csv``);
+    ``wordings`` is that of its own texts for papers, likewise (empty: ``wordings.txt``, else the library's newest);
     ``customer_address`` is the address from outside of a TLS proxy that leads to the pages for customers (empty: none);
     ``https`` is whether the page in the shop's network is served over TLS: ``beside`` plain HTTP, or ``only`` so
     (empty: not at all); ``bay`` is what the bay is called in the names of its jobs;
@@ -79,6 +80,7 @@ class Settings:
     box: str = ""
     prices: str = ""
     orders: str = ""
+    wordings: str = ""
     customer_address: str = ""
     camera: str = ""
     central: str = ""

@@ -10,10 +10,12 @@ from rich.console import Console
 from assistant.bay.job import guarded, read_or_refuse
 from assistant.procedure.model import Procedure
 from assistant.procedure.pictures import Picture, pictures_of, read_picture
+from assistant.procedure.wordings import OwnPaper
 from assistant.report.pdf import html_to_pdf
 from assistant.report.sheet.build import head_notes, sheet_html
 from assistant.terminal.exits import Exit
 from assistant.terminal.output import check_free, put
+from assistant.workshop.wordings import own_text
 
 
 def _pictures(procedure: Procedure, folder: Path) -> dict[str, str]:
@@ -33,9 +35,10 @@ def run_sheet(path: Path, pdf: Path, *, paper: str, force: bool) -> Exit:
         check_free(pdf, force=force, form="pdf")
         reading = read_or_refuse(path)
         notes = head_notes(reading.data.decode("utf-8-sig"))
+        own = own_text(OwnPaper.SHEET)
         with Console(stderr=True).status("Setting the pages"):
             sheet = sheet_html(
-                reading.usable, paper=paper, notes=notes, pictures=_pictures(reading.usable, path.parent)
+                reading.usable, paper=paper, notes=notes, pictures=_pictures(reading.usable, path.parent), own=own
             )
             pages = html_to_pdf(sheet)
         put(pdf, pages, force=force)

@@ -10,6 +10,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from assistant.caution import CAUTION
+from assistant.procedure.wordings import OWN_TEXT_HEADING
 from assistant.visible import visible
 
 PAPERS = {"a4": "A4", "letter": "letter"}
@@ -36,6 +37,7 @@ def _environment() -> Environment:
     )
     environment.filters["css"] = css_text
     environment.globals["caution"] = CAUTION
+    environment.globals["whose"] = f"{OWN_TEXT_HEADING}:"
     return environment
 
 

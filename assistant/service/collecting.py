@@ -17,7 +17,7 @@ from assistant.settings import Settings
 from assistant.shipped import shipped
 from assistant.terminal.exits import Refusal
 
-_NAMED = ("tools", "box", "prices", "orders")
+_NAMED = ("tools", "box", "prices", "orders", "wordings")
 """The settings that name a file of the bay."""
 _OWN = (LOCK, NOTE)
 _LOG = "display.log"

@@ -1,12 +1,15 @@
-"""What the doctor tells of the bay's copy of the library: how old it is, and whether it is as it was published."""
+"""What the doctor tells of the bay's copy of the library, and of the wordings that may come from it."""
 
 from __future__ import annotations
 
-from assistant.service.part import GOOD, LOOK, Part
+from assistant.service.part import FAULT, GOOD, LOOK, Part
+from assistant.settings import Settings, home
 from assistant.terminal.exits import Exit
 from assistant.workshop.library_copy import age_told, bay_library
+from assistant.workshop.wordings import WORDINGS_FILE, own_wordings
 
 LIBRARY_PART = "library"
+WORDINGS_PART = "wordings"
 OLD_S = 86_400.0
 """A copy that was not brought up to date for so long [s] is told: a day, or what was withdrawn is known too late."""
 _MEND = "bring it up to date with: assistant library --refresh"
@@ -26,3 +29,16 @@ def look_at_library(now: float) -> Part:
     if now > library.asked_at + OLD_S:
         return Part(LIBRARY_PART, LOOK, f"{found} What was withdrawn since is not known here; {_MEND}", Exit.CENTRAL)
     return Part(LIBRARY_PART, GOOD, found)
+
+
+def look_at_wordings(settings: Settings) -> Part:
+    """Look at the workshop's own texts for its papers; without any, papers have none."""
+    found = own_wordings(settings)
+    if found.fault:
+        return Part(WORDINGS_PART, FAULT, found.fault, Exit.PROCEDURE)
+    if found.path is None:
+        there = home() / WORDINGS_FILE
+        return Part(WORDINGS_PART, GOOD, f"none, and no paper needs them; {there} would be their file")
+    own = found.wordings
+    parts = [*(["letterhead"] if own.letterhead else []), *(paper.value for paper in own.texts)]
+    return Part(WORDINGS_PART, GOOD, f"{found.path}, with {', '.join(parts)}")

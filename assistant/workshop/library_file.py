@@ -8,12 +8,12 @@ from pathlib import Path
 
 from assistant.faults import Fault, quoted
 from assistant.files import FileFault, read_file
-from assistant.procedure.findings import Finding, Findings
+from assistant.procedure.findings import Finding
 from assistant.procedure.format.content import approval_clause
 from assistant.procedure.format.price_file import read_prices
 from assistant.procedure.format.reader import read_procedure
-from assistant.procedure.format.source import decode
 from assistant.procedure.format.tool_file import read_tool_text
+from assistant.procedure.format.wordings_file import read_wordings
 from assistant.procedure.model import Procedure
 from assistant.procedure.pictures import Picture, pictures_of, read_picture
 from assistant.terminal.exits import Exit, Refusal
@@ -78,7 +78,7 @@ def _procedure(path: Path, given: str, *, unapproved: bool) -> PreparedFile:
     reading = read_procedure(path)
     it = reading.procedure
     if it is None:
-        raise _refused(path, reading.findings)
+        raise _refused(path, reading.findings, "; assistant check tells the same")
     _check_revision(it.revision)
     if not it.approved and not unapproved:
         raise Refusal(
@@ -132,8 +132,8 @@ def _checked(kind: LibraryKind, path: Path, data: bytes) -> tuple[Finding, ...]:
             prices = read_prices(data, str(path))
             good, findings = prices.prices is not None, prices.findings
         case LibraryKind.WORDINGS:
-            found = Findings(str(path), "text")
-            good, findings = decode(data, found) is not None, found.result()
+            words = read_wordings(data, str(path))
+            good, findings = words.wordings is not None, words.findings
         case LibraryKind.PICTURE:
             picture = read_picture(path.parent, path.name)
             if not isinstance(picture, Picture):
@@ -143,8 +143,8 @@ def _checked(kind: LibraryKind, path: Path, data: bytes) -> tuple[Finding, ...]:
     return findings
 
 
-def _refused(path: Path, findings: tuple[Finding, ...]) -> Refusal:
-    lines = [*map(str, findings), f"{path} is not published: mend it first; assistant check tells the same."]
+def _refused(path: Path, findings: tuple[Finding, ...], same: str = "") -> Refusal:
+    lines = [*map(str, findings), f"{path} is not published: mend it first{same}."]
     return Refusal("\n".join(lines), Exit.PROCEDURE)
 
 

@@ -56,7 +56,7 @@ def test_the_doctor_tells_every_part_and_ends_with_the_first_fault(tmp_path):
         "program", "Python", "command", "libraries", "docs", "data folder", "settings", "journal", "tool file",
         "price list", "box of shims", "model", "voice profiles", "notes", "echo", "voice", "microphone", "loudspeaker",
         "printer", "camera", "backup", "clock", "service", "page", "procedures", "orders", "central store",
-        "library",
+        "library", "wordings",
     }  # fmt: skip
     assert (done.returncode, parts["microphone"]["state"], parts["model"]["state"]) == (5, "fault", "good")
     (tmp_path / "settings.toml").write_text("rate = 9000\n")
@@ -84,6 +84,18 @@ def test_the_doctor_looks_at_the_box_of_shims(tmp_path, text, row):
     if text:
         (tmp_path / "box.csv").write_text(text)
     assert re.search(rf"^{row}", run(tmp_path, "doctor").stdout, re.MULTILINE)
+
+
+@pytest.mark.parametrize(
+    ("text", "row"),
+    [("[letterhead]\nUs\n[record]\nKeep it.\n", r"good .*words\.txt, with letterhead, record"),
+     ("[record]\nKeep\u202e it.\n", r"fault +.*words\.txt, line 2: The character U\+202E cannot be seen here: del")],
+)  # fmt: skip
+def test_the_doctor_looks_at_the_wordings(tmp_path, text, row):
+    assert re.search(r"^wordings +good +none, and no paper needs them", run(tmp_path, "doctor").stdout, re.MULTILINE)
+    (tmp_path / "settings.toml").write_text('wordings = "words.txt"\n')
+    (tmp_path / "words.txt").write_text(text, "utf-8")
+    assert re.search(rf"^wordings +{row}", run(tmp_path, "doctor").stdout, re.MULTILINE)
 
 
 @pytest.mark.parametrize(

@@ -35,6 +35,7 @@ from assistant.procedure.format.box_file import read_box
 from assistant.procedure.format.price_file import read_price_file
 from assistant.procedure.format.reader import read_procedure
 from assistant.procedure.format.tool_file import read_tool_file
+from assistant.procedure.format.wordings_file import read_wordings_file
 from assistant.procedure.pictures import read_picture
 from assistant.rehearsal.talk import BadTalk, read_talk
 from assistant.report.pdf_text import page_texts
@@ -85,6 +86,12 @@ def _tools(path: Path) -> list[str]:
 def _prices(path: Path) -> list[str]:
     reading = read_price_file(path)
     assert (reading.prices is None) == bool(reading.findings)
+    return [str(finding) for finding in reading.findings]
+
+
+def _wordings(path: Path) -> list[str]:
+    reading = read_wordings_file(path)
+    assert (reading.wordings is None) == bool(reading.findings)
     return [str(finding) for finding in reading.findings]
 
 
@@ -299,6 +306,7 @@ KINDS = {
         lambda _: [(data := (ROOT / "procedures/prices-alder-row.csv").read_bytes()), data.replace(b",", b";")],
         _prices,
     ),
+    "wordings": Kind("wordings.txt", _file("procedures/wordings-alder-row.txt"), _wordings),
     "list of orders": Kind("orders.csv", _order_lists, _orders),
     "box of shims": Kind("box.csv", _file("tests/typed/procedures/box-of-shims.csv"), _box),
     "clearances": Kind(

@@ -7,6 +7,8 @@ from pathlib import Path
 from assistant.journal.opening import open_journal
 from assistant.procedure.format.price_file import read_price_file, read_prices
 from assistant.procedure.format.reader import read_procedure
+from assistant.procedure.format.wordings_file import read_wordings_file
+from assistant.procedure.wordings import OwnPaper
 from assistant.report.accounts.invoice import invoice_of
 from assistant.report.accounts.invoice_paper import invoice_paper
 from assistant.report.accounts.order import order_lines
@@ -54,7 +56,11 @@ def gold_papers(folder: Path) -> dict[str, str]:
         "order-list": order_paper(procedure, prices, order_lines(procedure, prices)),
         "invoice": invoice_paper(done, bench, record, invoice_of(done, bench, entries, record, {})),
     }
-    return {name: scrubbed(account_html(it, paper="a4")) for name, it in papers.items()}
+    wordings = read_wordings_file(ROOT / "procedures" / "wordings-alder-row.txt").wordings
+    assert wordings is not None
+    own = {"quote-with-own-text": account_html(papers["quote"], paper="a4", own=wordings.on(OwnPaper.QUOTE))}
+    plain = {name: account_html(it, paper="a4") for name, it in papers.items()}
+    return {name: scrubbed(page) for name, page in (plain | own).items()}
 
 
 if __name__ == "__main__":

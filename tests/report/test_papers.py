@@ -36,7 +36,7 @@ def run(*words):
     return CliRunner().invoke(app, [*words])
 
 
-@pytest.mark.parametrize("name", ["quote", "order-list", "invoice"])
+@pytest.mark.parametrize("name", ["quote", "order-list", "invoice", "quote-with-own-text"])
 def test_the_paper_of_a_demo_is_the_gold_one(name, tmp_path):
     assert gold_papers(tmp_path)[name].splitlines() == (GOLD / f"{name}.html").read_text("utf-8").splitlines(), REGOLD
 

@@ -39,8 +39,10 @@ def bay(tmp_path, monkeypatch):
     with open_journal(home) as journal:
         work(journal, SHORTEST)
     (tmp_path / "tools elsewhere.yaml").write_text("tools: []\n")
+    (tmp_path / "words elsewhere.txt").write_text("[quote]\nOurs.\n")
     (home / "settings.toml").write_text(
         f'# of this bay\ntools = "{tmp_path}/tools elsewhere.yaml"\nrate = 150\nprocedures = "{tmp_path}/procedures"\n'
+        f'wordings = "{tmp_path}/words elsewhere.txt"\n'
     )
     for name in ("photos/a.jpg", "audio/job/1.flac", "voices/kim.npz", "customer/job/link.json", "prices.csv"):
         (home / name).parent.mkdir(parents=True, exist_ok=True)
@@ -69,6 +71,7 @@ def test_a_bay_comes_back_whole_in_another_place(bay, tmp_path):
     assert last_backup(bay).file == str(path)
     shutil.rmtree(tmp_path / "procedures")
     (tmp_path / "tools elsewhere.yaml").unlink()
+    (tmp_path / "words elsewhere.txt").unlink()
     done = restore_bay(path, other, NOW, over=False)
     assert done.before is None
     assert stat.S_IMODE(other.stat().st_mode) == 0o700
@@ -79,6 +82,7 @@ def test_a_bay_comes_back_whole_in_another_place(bay, tmp_path):
     settings = load_settings(other / "settings.toml")
     assert settings.procedures == "procedures"
     assert (settings.rate, (other / settings.tools).read_text()) == (150, "tools: []\n")
+    assert (other / settings.wordings).read_text() == "[quote]\nOurs.\n"
     assert "# of this bay" in (other / "settings.toml").read_text()
     question = "SELECT * FROM {} ORDER BY job"
     for table in ("entry", "head", "personal"):
@@ -314,7 +318,7 @@ def test_the_commands_tell_what_they_did(bay, tmp_path):
     assert (done.exit_code, "can be restored" in done.output) == (0, True), done.output
     assert not (tmp_path / "other").exists()
     done = run.invoke(app, ["restore", str(tmp_path / "b.zip")], env=other)
-    assert (done.exit_code, "it lay elsewhere: procedures, tools." in done.output) == (0, True), done.output
+    assert (done.exit_code, "it lay elsewhere: procedures, tools, wordings." in done.output) == (0, True), done.output
     assert run.invoke(app, ["verify", "last"], env=other).exit_code == 0
     done = run.invoke(app, ["restore", str(tmp_path / "none.zip")], env=other)
     assert (done.exit_code, "cannot be read" in done.output) == (Exit.USAGE, True), done.output

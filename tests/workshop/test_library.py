@@ -146,7 +146,7 @@ def test_tools_prices_and_wordings_lie_where_a_setting_can_name_them_until_they_
     prices = ROOT / "procedures" / "prices-alder-row.csv"
     desk.mkdir()
     words = desk / "greeting.txt"
-    words.write_text("We write to you when your machine is ready.\n", "utf-8")
+    words.write_text("[customer]\nWe write to you when your machine is ready.\n", "utf-8")
     put(office, tools, kind=LibraryKind.TOOLS, name="bay-tools")
     put(office, prices)
     put(office, words)
@@ -157,7 +157,7 @@ def test_tools_prices_and_wordings_lie_where_a_setting_can_name_them_until_they_
         "prices-alder-row.csv": prices.read_bytes(),
         "greeting.txt": words.read_bytes(),
     }
-    words.write_text("Your machine is ready.\n", "utf-8")
+    words.write_text("[customer]\nYour machine is ready.\n", "utf-8")
     put(office, words)
     refresh_library(bay, copy)
     assert (copy / "now" / "greeting.txt").read_bytes() == words.read_bytes()

@@ -8,6 +8,7 @@ from assistant.advice.prices import PriceKind, PriceList
 from assistant.bay.job import guarded
 from assistant.cli.accounts.put import InvoiceOptions, check_papers, prices_or_refuse, put_paper
 from assistant.cli.accounts.reading import job_of
+from assistant.procedure.wordings import OwnPaper
 from assistant.report.accounts.invoice import invoice_of
 from assistant.report.accounts.invoice_paper import invoice_paper
 from assistant.report.record.build import build_record
@@ -28,7 +29,7 @@ def _put(name: str, options: InvoiceOptions) -> Exit:
     kinds = _kinds(options.kind or [], people, prices)
     record = build_record(job.name, job.entries)
     found = invoice_of(job.procedure, prices, job.entries, record, kinds)
-    return put_paper(invoice_paper(job.procedure, prices, record, found), options, private=True)
+    return put_paper(invoice_paper(job.procedure, prices, record, found), options, OwnPaper.INVOICE, private=True)
 
 
 def _kinds(given: Sequence[str], people: Sequence[str], prices: PriceList) -> dict[str, str]:

@@ -7,6 +7,7 @@ from pathlib import Path
 from assistant.bay.job import guarded, read_or_refuse
 from assistant.cli.accounts.put import OrderOptions, check_papers, prices_or_refuse, put_paper
 from assistant.cli.accounts.reading import job_of
+from assistant.procedure.wordings import OwnPaper
 from assistant.report.accounts.order import job_order_lines, missing_others, order_lines
 from assistant.report.accounts.order_paper import order_paper
 from assistant.report.accounts.paper import AccountPaper
@@ -23,7 +24,7 @@ def _put(path: Path | None, options: OrderOptions) -> Exit:
     if (path is None) == (not options.job):
         raise Refusal("Name a procedure, or a job with --job: one of them.", Exit.USAGE)
     check_papers(options)
-    return put_paper(_of_job(options) if path is None else _of_procedure(path, options), options)
+    return put_paper(_of_job(options) if path is None else _of_procedure(path, options), options, OwnPaper.ORDER)
 
 
 def _of_procedure(path: Path, options: OrderOptions) -> AccountPaper:

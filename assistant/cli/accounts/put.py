@@ -9,11 +9,13 @@ from typing import TYPE_CHECKING
 from assistant.advice.prices import PriceList
 from assistant.cli.printing.options import Paper
 from assistant.procedure.format.price_file import read_price_file
+from assistant.procedure.wordings import OwnPaper
 from assistant.settings import home, load_settings, settings_path
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.options import WriteOptions
 from assistant.terminal.output import check_free, put
 from assistant.terminal.tables import print_json, table
+from assistant.workshop.wordings import own_text
 
 if TYPE_CHECKING:  # the templates of its page come with it, and only who sets a page waits for them
     from assistant.report.accounts.paper import AccountPaper
@@ -91,8 +93,11 @@ def check_papers(options: AccountOptions) -> None:
         check_free(path, force=options.force, form=form)
 
 
-def put_paper(it: AccountPaper, options: AccountOptions, *, private: bool = False) -> Exit:
-    """Write ``it`` to the files that are wanted, or print it; ``private`` when it tells of people."""
+def put_paper(it: AccountPaper, options: AccountOptions, kind: OwnPaper, *, private: bool = False) -> Exit:
+    """Write ``it`` to the files that are wanted, or print it; ``private`` when it tells of people.
+
+    ``kind`` says which text of the workshop's own stands in the files.
+    """
     files = options.files
     if options.as_json:
         print_json({"paper": it.name.casefold(), "version": VERSION, **it.values, "notes": it.notes})
@@ -103,7 +108,7 @@ def put_paper(it: AccountPaper, options: AccountOptions, *, private: bool = Fals
     from assistant.report.accounts.paper import account_html
     from assistant.report.pdf import html_to_pdf
 
-    page = account_html(it, paper=options.paper.value)
+    page = account_html(it, paper=options.paper.value, own=own_text(kind))
     for form, path in files.items():
         put(path, html_to_pdf(page) if form == "pdf" else page.encode(), force=options.force, private=private)
     return Exit.OK

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from assistant.bay.job import guarded, read_or_refuse
 from assistant.cli.accounts.put import AccountOptions, check_papers, prices_or_refuse, put_paper
+from assistant.procedure.wordings import OwnPaper
 from assistant.report.accounts.quote_paper import quote_paper
 from assistant.terminal.exits import Exit
 
@@ -15,8 +16,7 @@ def run_quote(path: Path, options: AccountOptions) -> Exit:
 
     def work() -> Exit:
         check_papers(options)
-        return put_paper(
-            quote_paper(read_or_refuse(path).usable, prices_or_refuse(options.prices)), options, private=False
-        )
+        paper = quote_paper(read_or_refuse(path).usable, prices_or_refuse(options.prices))
+        return put_paper(paper, options, OwnPaper.QUOTE)
 
     return guarded(work)

@@ -27,7 +27,7 @@ from assistant.language.chosen import LANGUAGE
 from assistant.procedure.format.reader import read_procedure
 from assistant.service import looks, systemd
 from assistant.service.central import CENTRAL_PART, look_at_central
-from assistant.service.library import LIBRARY_PART, look_at_library
+from assistant.service.library import LIBRARY_PART, WORDINGS_PART, look_at_library, look_at_wordings
 from assistant.service.part import FAULT, GOOD, LOOK, Part
 from assistant.service.printer import look_at_printer
 from assistant.settings import Settings, SettingsFault, home, load_settings, settings_path
@@ -87,6 +87,7 @@ def _kept(settings: Settings, told: Part, service: str) -> Iterator[Part]:
     yield _looked("procedures", Exit.PROCEDURE, lambda: looks.look_at_procedures(settings))
     yield _looked("tool file", Exit.PROCEDURE, lambda: _tools(settings))
     yield _looked("price list", Exit.PROCEDURE, lambda: _prices(settings))
+    yield _looked(WORDINGS_PART, Exit.PROCEDURE, lambda: look_at_wordings(settings))
     yield look_at_printer(settings.printer)
     yield _looked("orders", Exit.PROCEDURE, lambda: _orders(settings))
     yield _looked("box of shims", Exit.PROCEDURE, lambda: _box(settings))

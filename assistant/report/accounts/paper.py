@@ -9,6 +9,7 @@ from typing import Any
 from assistant.advice.money import MoneyRange
 from assistant.advice.prices import PriceList
 from assistant.fastening.quantities import plain
+from assistant.procedure.wordings import NO_TEXT, OwnText
 from assistant.report.accounts.account import Account, Position
 from assistant.report.pages import PAPERS, render
 
@@ -51,9 +52,12 @@ class AccountPaper:
     lines: Sequence[str] = ()
 
 
-def account_html(it: AccountPaper, *, paper: str) -> str:
-    """Return ``it`` as one page of HTML; ``paper`` is one of :data:`assistant.report.pages.PAPERS`."""
-    return render("account.html", it=it, paper=PAPERS[paper], top=it.warning or it.name, bottom=it.bottom)
+def account_html(it: AccountPaper, *, paper: str, own: OwnText = NO_TEXT) -> str:
+    """Return ``it`` as one page of HTML with the workshop's ``own`` text.
+
+    ``paper`` is one of :data:`assistant.report.pages.PAPERS`.
+    """
+    return render("account.html", it=it, paper=PAPERS[paper], top=it.warning or it.name, bottom=it.bottom, own=own)
 
 
 def rows_of(positions: Iterable[Position]) -> list[tuple[str, ...]]:

@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
 from assistant.procedure.model import Procedure
+from assistant.procedure.wordings import NO_TEXT, OwnText
 from assistant.report.pages import PAPERS, render
 from assistant.report.record.forms import took
 from assistant.report.sheet import kinds  # noqa: F401 (each kind of step adds its part)
@@ -27,12 +28,13 @@ def sheet_html(
     paper: str = "a4",
     notes: Sequence[str] = (),
     pictures: Mapping[str, str] = MappingProxyType({}),
+    own: OwnText = NO_TEXT,
 ) -> str:
     """Return the work sheet of ``procedure`` as one page of HTML.
 
     ``paper`` is one of :data:`assistant.report.pages.PAPERS`. ``notes`` are the lines that stand above everything in
     the file, such as that its values are invented; they are printed as they are, and in short on every page.
-    ``pictures`` are those of the steps, as data addresses by the names of their files.
+    ``pictures`` are those of the steps, as data addresses by the names of their files; ``own`` is the workshop's text.
     """
     told = [note for note in (*notes, procedure.source) if _INVENTED.search(note)]
     maker = FormMaker(procedure, ROOM[paper], pictures)
@@ -53,6 +55,7 @@ def sheet_html(
         ],
         safety=[maker.hazard(one) for one in procedure.safety],
         chapters=list(maker.chapters()),
+        own=own,
     )
 
 
