@@ -16,6 +16,7 @@ from enum import Enum
 from assistant.clock import SteadyClock
 from assistant.customer.answer import customer_answer, digest_of
 from assistant.customer.links import Link, find_link
+from assistant.customer.own_text import own_text_of
 from assistant.customer.photos import photos_of
 from assistant.customer.priced import prices_of
 from assistant.customer.waiting import KeptAnswer, jobs_with_answers, keep_answer, take_in, waiting_answers
@@ -182,7 +183,7 @@ class CustomerPages:
             tuple(
                 _offer(work, price_of(work), job.pictures, photos)
                 for work in _with_waiting(job.works, waiting_answers(link.job))
-            ), link.until_ms,
+            ), link.until_ms, own_text_of(link.job),
         )  # fmt: skip
 
     # Answers

@@ -1,7 +1,7 @@
 """The link of each customer to the page of a job: kept as a digest only, good for some days, and revoked at any time.
 
-Everything that belongs to it (the digest, a copy of the price list, photos) lies in a folder of its job, in the data
-folder: ``assistant forget`` removes that folder.
+Everything that belongs to it (the digest, a copy of the price list and of the workshop's own text, photos) lies in a
+folder of its job, in the data folder: ``assistant forget`` removes that folder.
 """
 
 from __future__ import annotations

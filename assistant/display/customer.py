@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import Protocol
 
 from assistant.display.hung import Hung
+from assistant.procedure.wordings import NO_TEXT, OwnText
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +41,7 @@ class OfferShown:
 class CustomerPage:
     """The whole page: what is worked on, pictures that belong to all of it (names), and the extra work.
 
-    ``until_ms`` is how long the link is good [ms since the epoch].
+    ``until_ms`` is how long the link is good [ms since the epoch]; ``own`` is the workshop's own text.
     """
 
     title: str
@@ -50,6 +51,7 @@ class CustomerPage:
     pictures: tuple[str, ...]
     offers: tuple[OfferShown, ...]
     until_ms: int
+    own: OwnText = NO_TEXT
 
     def offer(self, number: int) -> OfferShown | None:
         """Return the extra work with that number."""

@@ -5,7 +5,9 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import expect
 
+from assistant.customer.own_text import keep_own_text
 from assistant.facts.extra import ExtraGranted
+from assistant.procedure.wordings import OwnText
 from assistant.report.record.build import build_record
 from tests.display.browser import PHONE, WALL
 from tests.display.customers import LID, found, token_for
@@ -66,6 +68,30 @@ def test_everybody_can_read_and_press_it(begin, browser) -> None:
                 _looked_at(page, size[0])
             finally:
                 context.close()
+
+
+@pytest.mark.browser
+def test_the_workshops_own_text_stands_apart_from_what_is_offered(begin, browser) -> None:
+    """A customer reads whose page it is and whom to call; markup is text, and nothing leaves the screen of a phone."""
+    play = found(begin(LID))
+    text = "Call us from seven to four.\n<b>Größe</b>\n" + "Ü" * 300
+    keep_own_text(play.job.id, OwnText(("Örn & Co", "Row 7"), tuple(text.split("\n"))))
+    url = f"{play.display.link}customer/{token_for(play)}"
+    for theme in ("light", "dark"):
+        context = browser.new_context(
+            viewport={"width": PHONE[0], "height": PHONE[1]}, color_scheme=theme, bypass_csp=True
+        )
+        try:
+            page = context.new_page()
+            page.goto(url)
+            _looked_at(page, PHONE[0])
+            assert page.inner_text("main").startswith("Örn & Co\n")
+            expect(page.get_by_role("heading", name="From the workshop")).to_have_count(1)
+            own = page.locator(".own")
+            assert own.inner_text().split("\n")[-3:] == text.split("\n")
+            assert own.locator("b, button").count() == 0
+        finally:
+            context.close()
 
 
 def _looked_at(page, width: int) -> None:

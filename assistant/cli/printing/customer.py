@@ -11,6 +11,7 @@ from assistant.cli.accounts.put import price_list_path
 from assistant.cli.printing.options import CustomerOptions
 from assistant.clock import SteadyClock
 from assistant.customer.links import DAY_MS, customer_folder, make_token, prices_path, put_private, revoke
+from assistant.customer.own_text import keep_own_text
 from assistant.customer.photos import add_photo, add_photo_of_job, remove_photos
 from assistant.customer.priced import priced_lines
 from assistant.desk.display import LOOPBACK, display_address
@@ -22,9 +23,11 @@ from assistant.files import FileFault, read_file
 from assistant.journal.opening import open_journal
 from assistant.journal.port import JobState
 from assistant.procedure.format.price_file import read_prices
+from assistant.procedure.wordings import OwnPaper
 from assistant.settings import home, load_settings, settings_path
 from assistant.terminal.exits import Exit, Refusal
 from assistant.visible import one_line
+from assistant.workshop.wordings import own_text
 
 _MOST_PRICES_BYTES = 2_000_000
 
@@ -86,6 +89,8 @@ def _link(job: str, options: CustomerOptions) -> Exit:
     prices_path(job).unlink(missing_ok=True)
     if data is not None:
         put_private(prices_path(job), data)
+    own = own_text(OwnPaper.CUSTOMER)
+    keep_own_text(job, own)
     until_ms = round(SteadyClock().now() * 1000) + options.days * DAY_MS
     base = outside or f"http://{options.display_host.lower() or LOOPBACK}:{port}"
     link = f"{base}{CUSTOMER}{make_token(job, until_ms)}"
@@ -115,6 +120,8 @@ def _link(job: str, options: CustomerOptions) -> Exit:
             print(line)
     else:
         print("It names no prices: they are told on request. To show ranges, give --prices FILE.")
+    if own:
+        print("It shows the workshop's own text as it is now; a later change of that needs a new link.")
     return Exit.OK
 
 
