@@ -32,11 +32,14 @@ def print_page(form: str, job: str) -> int:
             entries, verdict = journal.read(name)
         os.nice(LOWEST)
         # The bay only starts this module: what makes pages is loaded by the process that makes one.
+        from assistant.procedure.wordings import OwnPaper  # noqa: PLC0415
         from assistant.report.record.made import make  # noqa: PLC0415
+        from assistant.workshop.wordings import own_text  # noqa: PLC0415
 
         made = make(
-            name, entries, paper="a4", damage="" if verdict.good else verdict.sentence, photo=store_of(name).data
-        )
+            name, entries, paper="a4", damage="" if verdict.good else verdict.sentence, photo=store_of(name).data,
+            own=own_text(OwnPaper.RECORD),
+        )  # fmt: skip
     except JournalFault as fault:
         sys.stderr.write(fault.sentence)
         return 1

@@ -11,6 +11,8 @@ from collections.abc import Hashable
 from assistant.desk import record_page
 from assistant.display.desk import DeskBusy
 from assistant.journal.port import JobInfo, JournalFault
+from assistant.terminal.streams import warn
+from assistant.workshop.wordings import known_wordings
 
 MAKING_S = 120.0
 """A record that takes longer than this [s] is given up."""
@@ -47,7 +49,7 @@ class RecordPages:
             f"The record of job {job.id} takes too long to show here; write it with: "
             f"assistant record {job.id} --{form} FILE"
         )
-        return self.made_of(form, job.id, (job, beside), busy)
+        return self.made_of(form, job.id, (job, beside, known_wordings()), busy)
 
     def made_of(self, form: str, name: str, stamp: Hashable, busy: str) -> bytes:
         """Return what is made in ``form`` of ``name``, anew where ``stamp`` is another than the last time.
@@ -117,4 +119,6 @@ class RecordPages:
             sentence = said.decode(errors="replace") if process.returncode == 1 else ""
             raise JournalFault(sentence.strip() or "It could not be made here. Look at the page again later.")
         self.made += 1
+        if said:  # such as that the workshop's own text could not be used
+            warn(said.decode(errors="replace").strip())
         return page

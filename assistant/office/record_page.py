@@ -23,12 +23,14 @@ def print_central_page(address: str, token_file: str, form: str, job: str) -> in
             name = journal.resolve(job)
             entries, verdict = journal.read(name)
         os.nice(LOWEST)
-        from assistant.report.record.made import make  # noqa: PLC0415 - only the process that makes a page loads it
+        from assistant.procedure.wordings import OwnPaper  # noqa: PLC0415 - only the process that makes a page loads it
+        from assistant.report.record.made import make  # noqa: PLC0415
+        from assistant.workshop.wordings import own_text  # noqa: PLC0415
 
         with contextlib.closing(CentralLink(place, program="office record")) as link:
             made = make(
                 name, entries, paper="a4", damage="" if verdict.good else verdict.sentence,
-                photo=lambda sha256: stored_photo(link, name, sha256),
+                photo=lambda sha256: stored_photo(link, name, sha256), own=own_text(OwnPaper.RECORD),
             )  # fmt: skip
             page = made.form(form)
     except (JournalFault, CentralFault) as fault:

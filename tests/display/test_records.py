@@ -89,6 +89,18 @@ def test_a_record_is_kept_until_the_job_goes_on(begin):
     assert second.body.decode().count("“next”") > first.body.decode().count("“next”")
 
 
+def test_a_record_on_the_page_has_the_workshops_own_text_and_says_when_it_cannot(begin, tmp_path, capsys):
+    play = begin()
+    assert b"Keep this." not in page(play.display.link, play.job.id).body
+    (tmp_path / "wordings.txt").write_text("[record]\nKeep this.\n", "utf-8")
+    assert b"Keep this." in page(play.display.link, play.job.id).body
+    assert capsys.readouterr().err == ""
+    (tmp_path / "wordings.txt").write_text("[record]\nKeep this.\n[record]\n", "utf-8")
+    answer = page(play.display.link, play.job.id)
+    assert (answer.status, b"Keep this." in answer.body) == (200, False)
+    assert "The section [record] is there twice, first in line 1: keep one." in capsys.readouterr().err
+
+
 def test_what_is_being_made_ends_with_the_display(begin, tmp_path):
     name = large_job(tmp_path, ENTRIES)
     play = begin()

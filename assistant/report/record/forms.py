@@ -16,9 +16,11 @@ from markupsafe import Markup
 
 from assistant.journal.names import JOB_NAME
 from assistant.journal.port import JobState
+from assistant.procedure.wordings import NO_TEXT, OWN_TEXT_HEADING, OwnText
 from assistant.report.pages import PAPERS, render
 from assistant.report.pdf import html_to_pdf
 from assistant.report.record.model import FORMER, RECORD_FORMAT, JobRecord, Tightening
+from assistant.report.record.own_text import NOT_PROVED, carried
 from assistant.report.record.tables import tables_of
 from assistant.visible import cell, in_json
 
@@ -121,10 +123,17 @@ def as_csv(record: JobRecord, mark: Mark) -> str:
     return out.getvalue()
 
 
-def as_html(record: JobRecord, mark: Mark, maps: Mapping[str, str], photo: PhotoFile = no_file) -> str:
+def as_html(
+    record: JobRecord,
+    mark: Mark,
+    maps: Mapping[str, str],
+    photo: PhotoFile = no_file,
+    own: OwnText = NO_TEXT,
+) -> str:
     """Return the record as one HTML file; ``maps`` are the bolt maps by step, as SVG of our own.
 
-    ``photo`` gives the file of a photo by its hash, a JPEG; None where it is not there, or another one.
+    ``photo`` gives the file of a photo by its hash, a JPEG; None where it is not there, or another one. ``own`` is the
+    workshop's own text, which stands apart.
     """
     record = replace(_brief(replace(record, entries=())), entries=record.entries)
     card, flags = record.card, flags_of(record)
@@ -155,6 +164,9 @@ def as_html(record: JobRecord, mark: Mark, maps: Mapping[str, str], photo: Photo
         day=lambda ms: _local(ms, mark.clock).strftime("%Y-%m-%d"),
         took=took,
         zone=_local(0, mark.clock).strftime("UTC%z"),
+        own=own,
+        carried=Markup(carried(own)),  # noqa: S704 - Base64
+        apart=f"{OWN_TEXT_HEADING}. {NOT_PROVED}",
     )
 
 
@@ -183,9 +195,10 @@ def top_of(record: JobRecord) -> str:
     return "; ".join(flags_of(record)) or f"Job record {record.card.job}"
 
 
-def as_pdf(html: str, mark: Mark) -> bytes:
-    """Return the HTML record as a PDF, with the mark in a comment behind its end."""
-    return html_to_pdf(_LINK.sub("", html).replace("<wbr>", "\u200b")) + f"%{mark}\n".encode()
+def as_pdf(html: str, mark: Mark, own: OwnText = NO_TEXT) -> bytes:
+    """Return the HTML record as a PDF, with the mark, and the workshop's ``own`` text, in comments behind its end."""
+    end = f"%{mark}\n" + (f"%{carried(own)}\n" if own else "")
+    return html_to_pdf(_LINK.sub("", html).replace("<wbr>", "\u200b")) + end.encode()
 
 
 def _referred(record: JobRecord) -> set[int]:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from assistant.journal.port import Entry, JournalFault
+from assistant.procedure.wordings import NO_TEXT, OwnText
 from assistant.report.meters import clock_of
 from assistant.report.record.build import build_record, opening_of, procedure_of
 from assistant.report.record.forms import (
@@ -27,12 +28,13 @@ RECORD_FORMS = ("html", "pdf", "json", "csv")
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """A record, its mark and its bolt maps: all that its forms are made of."""
+    """A record, its mark, its bolt maps and the workshop's own text: all that its forms are made of."""
 
     record: JobRecord
     mark: Mark
     maps: dict[str, str]
     photo: PhotoFile = no_file
+    own: OwnText = NO_TEXT
 
     def form(self, name: str, like: bytes = b"") -> bytes:
         """Return the record in one of :data:`RECORD_FORMS`, as JSON in a former form where ``like`` has one."""
@@ -41,8 +43,8 @@ class Made:
                 return as_json(self.record, self.mark, form_of_json(like)).encode()
             case "csv":
                 return as_csv(self.record, self.mark).encode()
-        html = as_html(self.record, self.mark, self.maps, self.photo)
-        return as_pdf(html, self.mark) if name == "pdf" else html.encode()
+        html = as_html(self.record, self.mark, self.maps, self.photo, self.own)
+        return as_pdf(html, self.mark, self.own) if name == "pdf" else html.encode()
 
 
 def make(
@@ -53,13 +55,15 @@ def make(
     clock: int | None = None,
     damage: str = "",
     photo: PhotoFile = no_file,
+    own: OwnText = NO_TEXT,
 ) -> Made:
     """Return the record of ``job`` from ``entries``, with times by ``clock`` [min from UTC] or by this computer's.
 
-    ``photo`` gives the files of its photos.
+    ``photo`` gives the files of its photos; ``own`` is the workshop's own text, for a page or a PDF.
     """
     if not entries:
         raise JournalFault(damage or f"Job {job} has no entry that can be read.")
     record = build_record(job, entries, damage=damage)
     minutes = clock_of(entries[0].at_ms) if clock is None else clock
-    return Made(record, mark_of(record, minutes, paper), record_maps(procedure_of(opening_of(entries)), record), photo)
+    maps = record_maps(procedure_of(opening_of(entries)), record)
+    return Made(record, mark_of(record, minutes, paper), maps, photo, own)

@@ -16,8 +16,10 @@ from assistant.journal.port import Entry, Journal
 from assistant.journal.summary import STATES
 from assistant.pictures.checking import photos_wrong
 from assistant.pictures.store import store_of
+from assistant.procedure.wordings import NO_TEXT, OWN_TEXT_HEADING
 from assistant.report.record.forms import read_mark
 from assistant.report.record.made import RECORD_FORMS, make
+from assistant.report.record.own_text import NOT_PROVED, own_text_in
 from assistant.report.record.words import clock_words
 from assistant.settings import home
 from assistant.terminal.exits import Exit, Refusal
@@ -129,16 +131,19 @@ def _verify_file(path: Path, journal: Journal) -> str:
             f"removed since then, so its words cannot be compared.{more}"
         )
     form = _form_of(data)
+    own = own_text_in(data) if form in ("html", "pdf") else NO_TEXT
     damage = "" if verdict.good else verdict.sentence
     made = make(
-        name, entries[: mark.entries], paper=mark.paper, clock=mark.clock, damage=damage, photo=store_of(name).data
-    )
+        name, entries[: mark.entries], paper=mark.paper, clock=mark.clock, damage=damage, photo=store_of(name).data,
+        own=own,
+    )  # fmt: skip
     expected = made.form(form, data)
     if data != expected:
         raise _unfit(difference(path, form, data, expected, made))
     if not verdict.good:
         raise _unfit(verdict.sentence)
-    return f"{path} fits the journal: all {mark.entries} entries of job {name}, to the letter.{more}"
+    beside = f" {OWN_TEXT_HEADING} stands on it too. {NOT_PROVED}" if own else ""
+    return f"{path} fits the journal: all {mark.entries} entries of job {name}, to the letter.{beside}{more}"
 
 
 def _form_of(data: bytes) -> str:

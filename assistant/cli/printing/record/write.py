@@ -13,11 +13,13 @@ from assistant.journal.opening import open_journal
 from assistant.journal.port import JobState, JournalFault
 from assistant.pictures.store import store_of
 from assistant.procedure.format.values import parse_date
+from assistant.procedure.wordings import NO_TEXT, OwnPaper
 from assistant.report.record.build import opening_of, procedure_of
 from assistant.report.record.made import RECORD_FORMS, make
 from assistant.settings import home
 from assistant.terminal.exits import Exit, Refusal
 from assistant.terminal.output import STDOUT, check_free, make_folder, put
+from assistant.workshop.wordings import own_text
 
 
 def write_record(job: str, options: RecordOptions) -> Exit:
@@ -49,6 +51,7 @@ def _write(job: str, options: RecordOptions) -> Exit:
             paper=paper,
             damage="" if verdict.good else verdict.sentence,
             photo=store_of(name).data,
+            own=own_text(OwnPaper.RECORD) if {"html", "pdf"} & with_files.keys() else NO_TEXT,
         )
     for form, path in with_files.items():
         put(path, made.form(form), force=force, private=True)
