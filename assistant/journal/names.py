@@ -24,6 +24,16 @@ def bay_fault(bay: str) -> str:
     return f"give 1 to {MOST_LETTERS} small letters, digits and single hyphens between them, as in {BAY} or north-2"
 
 
+def bay_of(job: str) -> str:
+    """Return the bay in the name of a job, where it was opened; "" where there is none in it.
+
+    >>> bay_of("north-2-2026-11-26-3")
+    'north-2'
+    """
+    found = _AFTER_BAY.match(job)
+    return found[0].removesuffix("-") if found else ""
+
+
 def day_of(now_ms: int) -> str:
     """Return the local day (``YYYY-MM-DD``) of ``now_ms``, in milliseconds since the epoch."""
     return datetime.fromtimestamp(now_ms / 1000).astimezone().date().isoformat()

@@ -20,6 +20,7 @@ from assistant.display.office import BayMember, Hits, LibraryRow, ToolRow
 from assistant.facts import Fact
 from assistant.facts.inputs import Approved, Opened
 from assistant.fastening.calibration import calibration_day
+from assistant.journal.names import bay_of
 from assistant.journal.personal import GONE, SEALED
 from assistant.journal.port import Entry, JobInfo, JobState, JournalFault
 from assistant.kept.due_calendar import due_calendar
@@ -35,6 +36,7 @@ from assistant.terminal.exits import Refusal
 from assistant.workshop.library import LibraryItem
 from assistant.workshop.library_store import library_items
 from assistant.workshop.photo_store import photos_there
+from assistant.workshop.wordings_store import newest_wordings
 
 _MOST_KEPT = 64
 _MOST_OF_MACHINE = 400
@@ -81,11 +83,13 @@ class OfficeDesk:
         card = self._watch.shown.cards.get(job)
         if card is None:
             raise JournalFault(f'There is no job "{job}" in any bay.')
-        try:  # a photo comes behind the entries, and the record is made anew then
-            photos = self._links.read(lambda link: photos_there(link, [job])).get(job, set())
+        try:  # a photo comes behind the entries, wordings beside them, and the record is made anew then
+            photos, words = self._links.read(
+                lambda link: (photos_there(link, [job]).get(job, set()), newest_wordings(link, bay_of(job)))
+            )
         except CentralFault as fault:
             raise JournalFault(fault.sentence) from fault
-        return self.records.page(card.info, form, frozenset(photos))
+        return self.records.page(card.info, form, (frozenset(photos), words))
 
     def listed(self, what: str, name: str = "") -> Any:
         """Return a list over all bays, made anew where a job went on or the day is another.

@@ -10,6 +10,7 @@ from pathlib import Path
 from assistant.central.link import CentralLink
 from assistant.central.place import CentralFault, read_place
 from assistant.desk.record_page import LOWEST
+from assistant.journal.names import bay_of
 from assistant.journal.opening import open_central
 from assistant.journal.port import JournalFault
 from assistant.workshop.photo_store import stored_photo
@@ -26,11 +27,13 @@ def print_central_page(address: str, token_file: str, form: str, job: str) -> in
         from assistant.procedure.wordings import OwnPaper  # noqa: PLC0415 - only the process that makes a page loads it
         from assistant.report.record.made import make  # noqa: PLC0415
         from assistant.workshop.wordings import own_text  # noqa: PLC0415
+        from assistant.workshop.wordings_store import wordings_for  # noqa: PLC0415
 
         with contextlib.closing(CentralLink(place, program="office record")) as link:
+            own = own_text(OwnPaper.RECORD, wordings_for(link, bay_of(name)))
             made = make(
                 name, entries, paper="a4", damage="" if verdict.good else verdict.sentence,
-                photo=lambda sha256: stored_photo(link, name, sha256), own=own_text(OwnPaper.RECORD),
+                photo=lambda sha256: stored_photo(link, name, sha256), own=own,
             )  # fmt: skip
             page = made.form(form)
     except (JournalFault, CentralFault) as fault:

@@ -9,13 +9,18 @@ from typing import Any
 from assistant.central.link import CentralLink
 from assistant.workshop.library import MOST_ITEMS, LibraryItem, LibraryKind, RevisionWithdrawn
 
-_ITEMS = (
+_SOME = (
     "SELECT p.kind, p.id, p.revision, p.number, p.title, p.sha256, octet_length(p.content), p.approved, p.approved_by,"
     " p.approved_on, p.shows, p.by, (extract(epoch FROM p.at) * 1000)::bigint, w.reason,"
     " (extract(epoch FROM w.at) * 1000)::bigint, w.by, ARRAY(SELECT a.bay FROM shop.allowed a"
     " WHERE (a.workshop, a.kind, a.id, a.revision) = (p.workshop, p.kind, p.id, p.revision) ORDER BY a.bay)"
     " FROM shop.published p LEFT JOIN shop.withdrawn w USING (workshop, kind, id, revision)"
-    " ORDER BY p.number DESC LIMIT %s"
+)
+_ITEMS = f"{_SOME} ORDER BY p.number DESC LIMIT %s"
+_NEWEST = (
+    f"{_SOME} WHERE p.kind = %s AND w.at IS NULL AND EXISTS (SELECT FROM shop.allowed a WHERE a.bay IN ('', %s)"
+    " AND (a.workshop, a.kind, a.id, a.revision) = (p.workshop, p.kind, p.id, p.revision))"
+    " ORDER BY p.number DESC LIMIT 1"
 )
 _CONTENT = "SELECT substring(content FROM 1 FOR %s) FROM shop.published WHERE kind = %s AND id = %s AND revision = %s"
 _PUBLISH = "SELECT shop.publish(%s, %s, %s, %s, %s, %s, %s, %s, %s::text[], %s::text[], %s)"
@@ -68,6 +73,16 @@ def library_items(link: CentralLink) -> list[LibraryItem]:
         CentralFault: the store cannot be reached.
     """
     return [_item(row) for row in link.ask(_ITEMS, (MOST_ITEMS,)) if row[0] in _KINDS]
+
+
+def newest_for(link: CentralLink, kind: LibraryKind, bay: str) -> LibraryItem | None:
+    """Return what was published last of ``kind`` for ``bay`` and is not withdrawn, whatever it is called.
+
+    Raises:
+        CentralFault: the store cannot be reached.
+    """
+    row = link.one(_NEWEST, (kind.value, bay))
+    return None if row is None else _item(row)
 
 
 def published_content(link: CentralLink, item: LibraryItem) -> bytes:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from assistant.procedure.format.wordings_file import read_wordings_file
+from assistant.procedure.format.wordings_file import WordingsReading, read_wordings_file
 from assistant.procedure.wordings import NO_TEXT, NO_WORDINGS, OwnPaper, OwnText, Wordings
 from assistant.settings import Settings, SettingsFault, home, load_settings, settings_path
 from assistant.terminal.streams import warn
@@ -30,28 +30,42 @@ class OwnWordings:
     fault: str = ""
 
 
-def wordings_path(setting: str) -> Path | None:
-    """Return the file: ``setting`` (from the data folder if it is relative), the usual one, or the library's newest."""
+def wordings_path(setting: str, *, library: bool = True) -> Path | None:
+    """Return the file: ``setting`` (from the data folder if it is relative), the usual one, or the library's newest.
+
+    Without ``library``, what the copy of that has is left out.
+    """
     if setting:
         return home() / Path(setting).expanduser()
     usual = home() / WORDINGS_FILE
-    if usual.exists():
-        return usual
+    if usual.exists() or not library:
+        return usual if usual.exists() else None
+    return _newest_path()
+
+
+def _newest_path() -> Path | None:
     library = bay_library()
     published = (one for one in library.items if one.kind is LibraryKind.WORDINGS and one.withdrawn is None)
     item = max(published, key=lambda one: one.number, default=None)
     return None if item is None else library.path(item)
 
 
-def own_wordings(settings: Settings) -> OwnWordings:
-    """Return the wordings that ``settings`` lead to; what is wrong with them is said, and raises nothing."""
-    path = wordings_path(settings.wordings)
+def own_wordings(settings: Settings, *, library: bool = True) -> OwnWordings:
+    """Return the wordings that ``settings`` lead to, or the copy of the ``library``.
+
+    What is wrong with them is said, and raises nothing.
+    """
+    path = wordings_path(settings.wordings, library=library)
     if path is None:
         return OwnWordings()
     damage = None if settings.wordings else bay_library().damage(path)
     if damage is not None:
         return OwnWordings(path=path, fault=f"{damage.sentence}.")
-    reading = read_wordings_file(path)
+    return as_read(read_wordings_file(path), path)
+
+
+def as_read(reading: WordingsReading, path: Path) -> OwnWordings:
+    """Return what came of ``reading`` the file at ``path``, or what it is called."""
     if reading.wordings is not None:
         return OwnWordings(reading.wordings, path)
     first, *more = reading.findings
@@ -60,18 +74,24 @@ def own_wordings(settings: Settings) -> OwnWordings:
     return OwnWordings(path=path, fault=f"{where}{first.text}{others}")
 
 
-def own_text(paper: OwnPaper, tell: Callable[[str], object] = warn) -> OwnText:
-    """Return what stands on ``paper``; nothing where the wordings cannot be used, and ``tell`` gets a sentence then."""
-    found = known_wordings()
+def own_text(paper: OwnPaper, found: OwnWordings | None = None, tell: Callable[[str], object] = warn) -> OwnText:
+    """Return what stands on ``paper`` by the wordings ``found``, or by those of this bay.
+
+    Where they cannot be used it is nothing, and ``tell`` gets a sentence.
+    """
+    found = found or known_wordings()
     if found.fault:
         tell(f"{found.fault} {_WITHOUT}")
         return NO_TEXT
     return found.wordings.on(paper)
 
 
-def known_wordings() -> OwnWordings:
-    """Return the wordings of this bay as it is set now; settings that cannot be read are a fault, and stop nothing."""
+def known_wordings(*, library: bool = True) -> OwnWordings:
+    """Return the wordings of this bay as it is set now, also by its copy of the ``library``.
+
+    Settings that cannot be read are a fault, and stop nothing.
+    """
     try:
-        return own_wordings(load_settings(settings_path()))
+        return own_wordings(load_settings(settings_path()), library=library)
     except SettingsFault as fault:
         return OwnWordings(fault=fault.sentence)
