@@ -92,6 +92,18 @@ def _short(path: Path) -> str:
     return line + ("..." if len(str(path)) > _MOST_SHOWN else "")
 
 
+def expanded(name: str) -> Path:
+    """Return the path ``name`` with a person's home folder in place of ``~``; the one of nobody stays as it is written.
+
+    Then no such file is found, which whoever reads it says.
+    """
+    path = Path(name)
+    try:
+        return path.expanduser()
+    except RuntimeError:
+        return path
+
+
 def whole_number(text: str) -> int | None:
     """Return ``text`` as a whole number, if it is written in at most eighteen decimal digits; else None.
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from assistant.facts.inputs import Opened
 from assistant.faults import Fault
-from assistant.files import FileFault, read_file
+from assistant.files import FileFault, expanded, read_file
 from assistant.journal.port import Journal, JournalFault
 from assistant.scan.order_list import ORDERS_BYTES, WorkOrder, read_orders
 from assistant.settings import home
@@ -17,7 +17,7 @@ _FILE = "orders.csv"
 def orders_path(setting: str) -> Path | None:
     """Return the list of orders: ``setting`` (from the data folder when it is relative), or the usual one if there."""
     if setting:
-        return home() / Path(setting).expanduser()
+        return home() / expanded(setting)
     usual = home() / _FILE
     return usual if usual.exists() else None
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from assistant.files import expanded
 from assistant.settings import Settings, home
 from assistant.shipped import procedures_folder
 from assistant.terminal.exits import Exit, Refusal
@@ -16,7 +17,7 @@ def own_procedures(settings: Settings) -> Path:
         Refusal: the setting names none.
     """
     if settings.procedures:
-        folder = home() / Path(settings.procedures).expanduser()
+        folder = home() / expanded(settings.procedures)
         if not folder.is_dir():
             sentence = f'There is no folder {folder} of procedures: make it, or mend the setting "procedures".'
             raise Refusal(sentence, Exit.PROCEDURE)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from assistant.facts.packs import BoxKnown
 from assistant.faults import Fault
-from assistant.files import FileFault, read_file
+from assistant.files import FileFault, expanded, read_file
 from assistant.procedure.format.box_file import read_box
 from assistant.settings import home
 from assistant.terminal.exits import Exit, Refusal
@@ -34,4 +34,4 @@ def box_known(setting: str) -> BoxKnown | None:
 
 def box_path(setting: str) -> Path:
     """Return where the list at ``setting`` lies, from the data folder when it is relative."""
-    return home() / Path(setting).expanduser()
+    return home() / expanded(setting)

@@ -14,6 +14,7 @@ from assistant.facts.inputs import Opened, ToolFile
 from assistant.facts.kinds.tighten import BoltsTightened
 from assistant.fastening.calibration import calibration_day
 from assistant.fastening.tools import ToolBox
+from assistant.files import expanded
 from assistant.journal.port import Journal
 from assistant.procedure.format.tool_file import ToolReading
 from assistant.settings import home
@@ -24,7 +25,7 @@ _FILE = "tools.yaml"
 def tools_path(setting: str) -> Path | None:
     """Return the tool file: ``setting`` (from the data folder when it is relative), or the usual one if it is there."""
     if setting:
-        return home() / Path(setting).expanduser()
+        return home() / expanded(setting)
     usual = home() / _FILE
     return usual if usual.exists() else None
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from assistant.files import expanded
 from assistant.journal.opening import journal_path
 from assistant.kept.own_procedures import own_procedures
 from assistant.service.archive import DATA, ELSEWHERE, PROCEDURES
@@ -53,7 +54,7 @@ def collect(folder: Path, settings: Settings, procedures: Path | None = None) ->
         _walk(mine, PROCEDURES, found)
     for name in _NAMED:
         given = getattr(settings, name)
-        path = folder / Path(given).expanduser() if given else None
+        path = folder / expanded(given) if given else None
         if path is not None and path.is_file() and not path.resolve().is_relative_to(folder.resolve()):
             found.elsewhere[name] = f"{ELSEWHERE}/{name}{path.suffix}"
             found.files[found.elsewhere[name]] = path

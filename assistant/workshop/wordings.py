@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
+from assistant.files import expanded
 from assistant.procedure.format.wordings_file import WordingsReading, read_wordings_file
 from assistant.procedure.wordings import NO_TEXT, NO_WORDINGS, OwnPaper, OwnText, Wordings
 from assistant.settings import Settings, SettingsFault, home, load_settings, settings_path
@@ -36,7 +37,7 @@ def wordings_path(setting: str, *, library: bool = True) -> Path | None:
     Without ``library``, what the copy of that has is left out.
     """
     if setting:
-        return home() / Path(setting).expanduser()
+        return home() / expanded(setting)
     usual = home() / WORDINGS_FILE
     if usual.exists() or not library:
         return usual if usual.exists() else None

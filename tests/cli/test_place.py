@@ -123,6 +123,13 @@ def test_sums_are_made_by_the_price_list_of_the_settings(tmp_path):
     assert (done.exit_code, "other.csv" in done.output) == (4, True), done.output
 
 
+def test_a_home_folder_of_nobody_is_a_file_that_is_not_there(tmp_path):
+    names = ("tools", "prices", "orders", "wordings", "box", "procedures", "model")
+    for name in names:
+        (tmp_path / "settings.toml").write_text(f'{name} = "~nobody-of-that-name/file"\n')
+        assert re.search(r"fault .*~nobody-of-that-name/file", run(tmp_path, "doctor").stdout), name
+
+
 def test_settings_are_shown_set_and_found(tmp_path):
     for name, value, becomes in [("rate", "150", 150), ("headset", "yes", True), ("volume", "-12", -12),
                                  ("microphone", "usb two", "usb two"), ("headset", "off", False)]:  # fmt: skip

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from assistant.advice.prices import PriceList
 from assistant.cli.printing.options import Paper
+from assistant.files import expanded
 from assistant.procedure.format.price_file import read_price_file
 from assistant.procedure.wordings import OwnPaper
 from assistant.settings import home, load_settings, settings_path
@@ -58,7 +59,7 @@ class InvoiceOptions(AccountOptions):
 def price_list_path(setting: str) -> Path | None:
     """Return the price list: ``setting`` (from the data folder if it is relative), or the usual one if it is there."""
     if setting:
-        return home() / Path(setting).expanduser()
+        return home() / expanded(setting)
     usual = home() / _FILE
     return usual if usual.exists() else None
 

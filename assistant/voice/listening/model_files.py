@@ -11,7 +11,7 @@ import re
 from collections.abc import Mapping
 from pathlib import Path
 
-from assistant.files import FileFault, read_file
+from assistant.files import FileFault, expanded, read_file
 from assistant.shipped import shipped
 from assistant.voice.ports import VoiceFault
 
@@ -39,7 +39,7 @@ _WORD = re.compile(r"[a-z][a-z']*")
 
 def model_folder(named: str) -> Path:
     """Return where the model ``named`` in the settings lies; the assistant's own where none is."""
-    return Path(named).expanduser() if named else OWN_MODEL
+    return expanded(named) if named else OWN_MODEL
 
 
 def check_model(folder: Path) -> None:
