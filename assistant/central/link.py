@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     import psycopg
 
 _CONNECT_S = 5
-"""So long a link is waited for [s]."""
+"""So long a bay waits for a link [s]; it tries again."""
 _ANSWER_S = 20
 """So long an answer is waited for [s]; one that takes longer is given up by the server."""
 _NOT_INSTALLED = (
@@ -28,8 +28,15 @@ _Row = tuple[Any, ...]
 class CentralLink:
     """One link to the central store; it serves one thread. Each statement stands for itself, but in a transaction."""
 
-    def __init__(self, place: CentralPlace, *, program: str = "step-assistant", answer_s: float = _ANSWER_S) -> None:
-        """Connect; an answer that takes longer than ``answer_s`` [s] is given up.
+    def __init__(
+        self,
+        place: CentralPlace,
+        *,
+        program: str = "step-assistant",
+        answer_s: float = _ANSWER_S,
+        connect_s: int = _CONNECT_S,
+    ) -> None:
+        """Connect within ``connect_s`` [s]; an answer that takes longer than ``answer_s`` [s] is given up.
 
         Raises:
             CentralFault: the store cannot be reached, or refuses the login.
@@ -50,7 +57,7 @@ class CentralLink:
                 dbname=place.database,
                 user=place.login,
                 password=place.token or None,
-                connect_timeout=_CONNECT_S,
+                connect_timeout=connect_s,
                 application_name=program,
                 options=options,
                 autocommit=True,

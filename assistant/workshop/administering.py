@@ -14,6 +14,7 @@ from assistant.central.place import CentralFault, CentralPlace
 _FIRST = "postgres"
 """The database that every cluster has."""
 _PROGRAM = "step-assistant workshop"
+_CONNECT_S = 60
 
 _MEMBERS = """
 SELECT m.workshop, m.bay, m.role, m.login, coalesce(r.rolcanlogin, false), m.added_at,
@@ -42,12 +43,12 @@ class Member:
 
 
 def admin_link(place: CentralPlace, answer_s: float = 60) -> CentralLink:
-    """Return a link for the administrator; an answer is given up after ``answer_s`` [s].
+    """Return a link for the administrator, who does not try again; an answer is given up after ``answer_s`` [s].
 
     Raises:
         CentralFault: the store cannot be reached, or refuses the login.
     """
-    return CentralLink(place, program=_PROGRAM, answer_s=answer_s)
+    return CentralLink(place, program=_PROGRAM, answer_s=answer_s, connect_s=_CONNECT_S)
 
 
 def set_up(place: CentralPlace) -> tuple[bool, list[SchemaStep]]:

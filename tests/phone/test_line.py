@@ -21,6 +21,7 @@ from websockets.sync.client import ClientConnection, connect
 from assistant.desk import secure
 from assistant.desk.display import Display
 from assistant.desk.options import DisplayOptions
+from assistant.display import handshakes, server
 from assistant.facts.bay import HeadsetIs
 from assistant.phone.certificate import CERTIFICATE
 from assistant.phone.framing import write_sound
@@ -155,7 +156,13 @@ def test_garbage_and_floods_are_let_go(serve: Callable[..., Served], messages: l
     assert "Traceback" not in log
 
 
-def test_over_tls_the_same_is_there_with_a_cookie_of_its_own(serve: Callable[..., Served], network: str) -> None:  # noqa: F811
+def test_over_tls_the_same_is_there_with_a_cookie_of_its_own(
+    serve: Callable[..., Served],
+    network: str,  # noqa: F811
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    for module, limit in ((handshakes, "HANDSHAKE_S"), (server, "REQUEST_S")):
+        monkeypatch.setattr(module, limit, 60.0)  # a busy machine takes longer for a handshake than a phone does
     served = serve(network, "beside")
     told = served.display.invitation()
     links = [line for line in told.splitlines() if line.startswith("http")]
