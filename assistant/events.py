@@ -73,6 +73,8 @@ class Heard:
     """Whether it began while the assistant was sounding, and what was heard had that voice taken out."""
     words_s: float = 0.0
     """For how long its words sound, without what lies between them [s]; 0 where nobody knows."""
+    drowned: bool = False
+    """Whether the noise before it was as loud as its words: how surely it was heard tells nothing then."""
 
 
 SURE_READING = 0.9

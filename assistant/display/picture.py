@@ -26,6 +26,7 @@ _NOT_UNDERSTOOD = {
     "unclear": "not understood",
     "unsure": "not sure enough",
     "not_here": "not possible here",
+    "too_loud": "too loud to be sure",
     "no_phrase": "no phrase that I know",
 }
 _TIMERS = {"open": "join within", "cure": "wait", "cool": "let it cool", "reminder": "in"}

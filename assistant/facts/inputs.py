@@ -134,11 +134,15 @@ class UnderstoodAlike(UnderstoodOf, frozen=True, kw_only=True):
 
 
 class UnclearWhy(StrEnum):
-    """Why it was not understood: no words, less sure than its weight asks, or nothing that can be said here."""
+    """Why it was not understood: no words, less sure than its weight asks, or nothing that can be said here.
+
+    ``TOO_LOUD`` is a critical phrase in noise as loud as the voice.
+    """
 
     UNCLEAR = "unclear"
     UNSURE = "unsure"
     NOT_HERE = "not_here"
+    TOO_LOUD = "too_loud"
 
 
 class NotUnderstood(Utterance, frozen=True, kw_only=True):

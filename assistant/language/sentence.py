@@ -74,6 +74,7 @@ class Sentence(StrEnum):
     NOTE_STAYS = auto()
     FINDING_STAYS = auto()
     SAY_AGAIN = auto()
+    TOO_LOUD = auto()
     YES_OR_NO = auto()
     NOT_MEANT = auto()
     WRITTEN_DOWN = auto()

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal, InvalidOperation
 from functools import cache
 
-from assistant.events import Clarity, Command, Grammar, Heard, Slot, SlotKind, Source, Thresholds
+from assistant.events import Clarity, Command, Grammar, Heard, Slot, SlotKind, Source, Thresholds, Weight
 from assistant.facts.inputs import UnclearWhy
 from assistant.language.port import Language
 from assistant.procedure.kinds import KINDS
@@ -151,6 +151,8 @@ def understand(heard: Heard, here: Here, limits: Thresholds, language: Language)
         by_hand = heard.source in (Source.KEY, Source.PEDAL, Source.TOUCH)
         if by_hand:
             return command
+        if heard.drowned and BY_NAME[command.intent].weight is Weight.CRITICAL:
+            return Unclear(UnclearWhy.TOO_LOUD)
         sure = _if_sure(command, text, heard.confidence, here, limits)
         return sure if isinstance(sure, Unclear) else replace(sure, alike=_alike(text, sure, here, language))
     if not _takes_words(here, heard):

@@ -55,16 +55,19 @@ class Bench:
         source: Source = Source.VOICE,
         after: float = 1.0,
         unsaid: str = "",
+        drowned: bool = False,
     ) -> str:
         """Let ``after`` seconds pass, let it hear ``text``, and return what it says. Free words are dictation.
 
-        ``unsaid`` is what it had not spoken by then.
+        ``unsaid`` is what it had not spoken by then; ``drowned``: the noise was as loud as the voice.
         """
         self.wait(after)
         if clarity is None:
             known = text in self.session.grammar().phrases
             clarity = Clarity.DICTATION if self.session.grammar().dictation and not known else Clarity.PHRASE
-        heard = Heard(text, confidence, round(self.now - 0.5, 3), self.now, clarity, source, unsaid=unsaid)
+        heard = Heard(
+            text, confidence, round(self.now - 0.5, 3), self.now, clarity, source, unsaid=unsaid, drowned=drowned
+        )
         return self.take(self.session.hear(heard, self.now))
 
     def hears(self, *texts: str) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from assistant.events import Clarity, PhraseLimits, Thresholds, ToneKind
+from assistant.events import Clarity, PhraseLimits, Source, Thresholds, ToneKind
 from assistant.session.session import Reply
 from tests.session.bench import Bench
 from tests.session.jobs import pump
@@ -100,3 +100,23 @@ def test_a_reading_is_read_back_below_the_limit_of_the_model() -> None:
         bench.lead_to("wear")
         bench.hear("reading twelve", confidence=0.7)
         assert bool(bench.facts("asked")) is read_back
+
+
+def test_in_noise_as_loud_as_the_voice_nothing_critical_is_taken_however_surely_it_was_heard() -> None:
+    bench = Bench(pump(), limits=LIMITS)
+    bench.lead_to("cold")
+    bench.hears("hand over")
+    told = "Too loud for that. Say it again when it is quieter, or press."
+    assert bench.hear("confirmed", drowned=True) == told
+    assert bench.session.view(bench.now)["heard"]["why"] == "too_loud"
+    assert bench.facts("handing_over") == []
+    assert bench.hear("confirmed", drowned=True) == told
+    bench.hear("confirmed", drowned=True, source=Source.PEDAL)
+    assert len(bench.facts("handing_over")) == 1
+
+
+def test_what_costs_little_is_taken_there_as_ever() -> None:
+    bench = Bench(pump(), limits=LIMITS)
+    bench.lead_to("cold")
+    bench.hear("yes", drowned=True)
+    assert [(one["step"], one["yes"]) for one in bench.facts("check_answered")] == [("cold", True)]

@@ -75,6 +75,7 @@ _TEXTS: Mapping[Sentence, str] = {
     Sentence.NO_SUCH_OPERATOR: "There is no such number.",
     Sentence.PAUSED: "Paused. Say carry on when you are ready.",
     Sentence.SAY_AGAIN: "Say again.",
+    Sentence.TOO_LOUD: "Too loud for that. Say it again when it is quieter, or press.",
     Sentence.YES_OR_NO: "Yes or no?",
     Sentence.NOT_MEANT: "Not done.",
     Sentence.NOT_PAST_NEW: "Next does not pass this. Say confirmed when they are new.",

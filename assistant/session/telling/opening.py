@@ -68,7 +68,9 @@ def _not_understood(t: Telling, fact: NotUnderstood) -> None:
         return
     number = in_a_row(t.state.misheard)
     near = _meant(t, fact) if number <= MOST_ASKED else ()
-    if near:
+    if fact.why is UnclearWhy.TOO_LOUD and number <= MOST_ASKED:
+        t.fixed(Sentence.TOO_LOUD)
+    elif near:
         t.say(t.language.questions.did_you_mean(near))
     elif not t.state.paused and number == 2:
         t.fixed(Sentence.SAY_AGAIN)

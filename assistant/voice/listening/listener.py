@@ -21,9 +21,10 @@ import numpy as np
 from assistant.events import Clarity, Grammar, Heard, Then
 from assistant.voice.adapters.silero import SileroDetector
 from assistant.voice.listening.asked_second import SecondOpinion
-from assistant.voice.listening.endpoint import QUIETEST_DB, Edge, Endpointer
+from assistant.voice.listening.endpoint import BLOCK_S, QUIETEST_DB, Edge, Endpointer
 from assistant.voice.listening.heard_again import heard_again
 from assistant.voice.listening.over_echo import OverEcho
+from assistant.voice.listening.over_noise import is_drowned
 from assistant.voice.listening.running_talk import RunningTalk, as_alone
 from assistant.voice.ports import SILENCE, Block, Microphone, OnHeard, Opinion, Recogniser, VoiceDetector
 from assistant.worker import Failures, OnFailure, Worker
@@ -280,6 +281,8 @@ class _Ear:
         if not self.is_over:
             known = heard if not ends.by_words else replace(heard, words_s=0.0)  # its length is a guess
             heard = as_alone(known, in_talk=ends.in_talk, least=self.recogniser.limits.critical)
+        if heard.clarity is Clarity.PHRASE and ends.is_noisy and not self.is_over:
+            heard = replace(heard, drowned=is_drowned(self._words(), ends.earlier))
         if heard.clarity is Clarity.SPEECH and not opinion.words_s:
             ends.take_back(self._blocks)
         else:
@@ -295,6 +298,11 @@ class _Ear:
         elif heard.clarity is Clarity.UNCLEAR and (not self.ends.is_voiced or self._is_far()):
             heard = replace(heard, clarity=Clarity.SPEECH)
         return heard
+
+    def _words(self) -> list[Block]:
+        """Return the blocks from the first to the last sound of the utterance that ended."""
+        ends = self.ends
+        return [block for block in self._blocks if ends.started_at <= block.ended_at <= ends.ended_at + BLOCK_S]
 
     def _asked_about(self, heard: Heard, second: SecondOpinion) -> Heard:
         """Return what counts of ``heard`` by the second opinion, where that may help."""
