@@ -21,6 +21,7 @@ from assistant.journal.sqlite.lock import is_running
 from assistant.journal.summary import STATES
 
 _NOBODY = Lease("", "", "", 0, 0)
+NOBODYS_TOKEN = "-"  # noqa: S105 - of the lease of a job that the bay has, and on which nobody works
 
 
 class Piece(NamedTuple):
@@ -113,6 +114,10 @@ class StoredJobs:
         mine = {job: leases.get(job, _NOBODY) for job in heads if job not in self._closed}
         return {job: one if is_running(one.pid) else _NOBODY for job, one in mine.items() if not is_moved(one)}
 
+    def is_closed(self, job: str) -> bool:
+        """Return whether ``job`` was found closed by :meth:`open_jobs`, which is asked first."""
+        return job in self._closed
+
     def close(self) -> None:
         """Free the file."""
         self._db.close()
@@ -181,7 +186,7 @@ class CentralJobs:
         Returns:
             For each that the store knows: its name, the bay that has it, its machine, and the bay that wants it.
         """
-        tokens, pids = [one.token or "-" for one in jobs.values()], [one.pid for one in jobs.values()]
+        tokens, pids = [one.token or NOBODYS_TOKEN for one in jobs.values()], [one.pid for one in jobs.values()]
         asked = "SELECT job, holder, host, wanted_by FROM shop.hold_jobs(%s, %s, %s, %s, %s)"
         return [
             (job, holder, on, wanted)
@@ -192,9 +197,16 @@ class CentralJobs:
         """Return what the store calls this bay."""
         return str(self._link.ask("SELECT shop.my_bay()")[0][0])
 
-    def mine(self) -> set[str]:
-        """Return the jobs that this bay has, as the store knows it."""
-        return {job for (job,) in self._link.ask("SELECT job FROM shop.lease WHERE bay = shop.my_bay()")}
+    def mine(self) -> Mapping[str, tuple[str, int]]:
+        """Return the jobs that this bay has, as the store knows it, by name.
+
+        Each with the token of its lease, and the time since the bay said so last [ms].
+        """
+        asked = (
+            "SELECT job, token, (extract(epoch FROM clock_timestamp()) * 1000)::bigint + %s - until_ms FROM shop.lease"
+            " WHERE bay = shop.my_bay()"
+        )
+        return {job: (token, age_ms) for job, token, age_ms in self._link.ask(asked, (LEASE_MS,))}
 
     def listen(self) -> None:
         """Hear from now on that another bay wants a job of this one."""
@@ -213,9 +225,9 @@ class CentralJobs:
         """Confirm that the copy of ``job`` in this bay is rid of what people said."""
         self._link.ask("SELECT shop.copy_forgotten(%s)", (job,))
 
-    def give(self, job: str) -> None:
-        """Let ``job`` go."""
-        self._link.ask("SELECT shop.give_job(%s)", (job,))
+    def give(self, job: str, token: str) -> None:
+        """Let ``job`` go, if its lease is still the one with ``token``."""
+        self._link.ask("SELECT shop.give_job(%s, %s)", (job, token))
 
     def want(self, job: str, from_bay: str, lease: Lease) -> tuple[str, str, int]:
         """Ask for ``job``; return what came of it (yours, asked, silent, unknown), who has it, and until when [ms]."""

@@ -58,7 +58,21 @@ def bring_here(
         opened_in, piece = central.fetch(job, here.end(job).seq)
         here.comes(job, opened_in, piece)
         bring_photos(link, folder, job)
+        _make_sure(central, here, job, lease)
     return job
+
+
+def _make_sure(central: CentralJobs, here: MovingJobs, job: str, lease: Lease) -> None:
+    """Look behind it whether the job is still this bay's: bringing may take longer than another one waits for it."""
+    how, holder, _ = central.want(job, "", lease)
+    if how != "yours":
+        here.leaves(job, holder, "")
+        raise CentralFault(
+            f"Job {job} went to the bay {holder} while it was brought here. Pause it there, then try again."
+        )
+    opened_in, piece = central.rest(job, here.end(job).seq)
+    if piece.rows:
+        here.comes(job, opened_in, piece)
 
 
 def bring_if_away(place: CentralPlace, folder: Path, name: str, bay: str, from_bay: str = "") -> str:

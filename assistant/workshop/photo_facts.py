@@ -17,7 +17,7 @@ from assistant.journal.port import Entry
 from assistant.pictures.store import PhotoStore, photos_that_count, store_of
 from assistant.workshop.photo_store import photos_there, stored_photo, takes_photos
 
-WAITS_FOR_PHOTOS_S = 5.0
+WAITS_FOR_PHOTOS_S = 2.0
 """So long [s] a job that is brought here waits for its photos; the others come while it goes on."""
 
 

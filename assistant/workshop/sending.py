@@ -7,7 +7,6 @@ loss of power on either side leaves nothing to be remembered; what was sent twic
 from __future__ import annotations
 
 import contextlib
-import platform
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -16,8 +15,7 @@ from assistant.central.link import CentralLink
 from assistant.central.place import CentralFault, CentralPlace
 from assistant.journal.chain import Head
 from assistant.journal.copies import CentralJobs, Piece, StoredJobs
-from assistant.journal.leasing import moved
-from assistant.journal.moved import MovingJobs
+from assistant.workshop.holding import HeldJobs
 from assistant.workshop.photos import PhotoCarrier, PhotoRound
 from assistant.workshop.refused import reason_of
 from assistant.workshop.taking_back import take_back_lost
@@ -136,32 +134,18 @@ class Sender:
             self.tell(f"{entries} entries that this bay had lost were taken back from the central store.")
 
     def _keep_leases(self, central: CentralJobs) -> None:
-        """Say which open jobs this bay has; one that nobody works on here goes to the bay that asks for it."""
+        """Say which open jobs this bay has, and let go what it has no more."""
         assert self._jobs is not None
-        has = self._jobs.open_jobs(self._heads)
-        for job in sorted(central.mine() - has.keys()):
-            self._give(central, job)  # closed, or gone from here
-        for job, holder, host, wanted_by in central.hold(has, platform.node()):
-            if holder != self._bay:
-                self._left(job, holder, host)
-            elif wanted_by and self._left(job, wanted_by, "", only_idle=True):
-                self._give(central, job)
+        for job, token in HeldJobs(self.folder, self.tell).keep(central, self._jobs, self._heads, self._bay):
+            self._give(central, job, token)
 
-    def _give(self, central: CentralJobs, job: str) -> None:
+    def _give(self, central: CentralJobs, job: str, token: str) -> None:
         """Let ``job``, to which nothing is added here any more, go in the store as soon as that has all of it."""
         assert self._jobs is not None
         bay, head = self._jobs.heads().get(job, ("", Head()))
         self._send(central, job, bay, head, self._leases_at, Round(), lambda: True)
         if self._ends.get(job, Head()) == head:
-            central.give(job)
-
-    def _left(self, job: str, bay: str, host: str, *, only_idle: bool = False) -> bool:
-        """Note that ``job`` is gone from here, first of all; return whether it is."""
-        with contextlib.closing(MovingJobs(self.folder)) as mover:
-            left = mover.leaves(job, bay, host, only_idle=only_idle)
-        if left:
-            self.tell(moved(job, bay).sentence)
-        return left
+            central.give(job, token)
 
     def _linked(self, fresh: bool) -> CentralLink:
         if fresh or self._link is None:

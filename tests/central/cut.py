@@ -42,10 +42,14 @@ class Network:
             self._left = count
 
     def mend(self) -> None:
-        """Take links again."""
+        """Take links again, and pass on what stuck."""
         with self._lock:
             self._is_cut, self._left = False, None
             self.stuck.clear()
+            for one in self._waiting:
+                self._selector.register(one, selectors.EVENT_READ)
+            self._waiting.clear()
+        self._wake.send(b"!")
 
     def close(self) -> None:
         """Be gone."""
@@ -59,7 +63,9 @@ class Network:
         while True:
             for key, _ in self._selector.select():
                 if key.fileobj is self._ends:
-                    return
+                    if not self._ends.recv(1):
+                        return
+                    continue  # there is more to listen to
                 with self._lock:
                     if key.fileobj is self._listening:
                         self._begin()

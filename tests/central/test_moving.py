@@ -1,6 +1,7 @@
 """A job moves from bay to bay with its whole journal, and is never in two of them."""
 
 import contextlib
+import threading
 from dataclasses import replace
 
 import pytest
@@ -9,7 +10,7 @@ from assistant.central.link import CentralLink
 from assistant.central.place import CentralFault
 from assistant.facts.going import CarriedOn, Closed, Paused
 from assistant.journal.copies import CentralJobs
-from assistant.journal.leasing import LEASE_MS
+from assistant.journal.leasing import LEASE_MS, new_lease
 from assistant.journal.port import JobBusy, UnknownJob
 from assistant.journal.postgres.store import PostgresJournal
 from assistant.journal.sqlite.store import SqliteJournal
@@ -19,6 +20,7 @@ from assistant.workshop.members import add_member
 from assistant.workshop.moving import bring_here, bring_if_away
 from assistant.workshop.sending import LEASES_EVERY_S, Sender
 from tests.central.cut import Network
+from tests.central.photos import picture, taken
 from tests.jobs import bare, heard, note
 
 NOON = 1_790_000_000_000
@@ -100,6 +102,59 @@ def test_a_paused_job_is_given_by_the_bay_that_has_it_and_whoever_works_there_is
         one.journal.hold(job.id, NOON + 100 * LEASE_MS)
     three.journal.hold(job.id, NOON + 3).append([CarriedOn()], NOON + 3)
     three.round()
+
+
+def test_a_job_that_is_being_brought_is_not_let_go_by_the_bay_that_brings_it(bays):
+    one, three = bays
+    job = one.work(Paused())
+    one.round()
+    job.close()
+    three.round()
+    lease = new_lease("bay3", "machine-bay3", 1, 0)
+    with contextlib.closing(CentralLink(one.place)) as link, contextlib.closing(CentralLink(three.place)) as other:
+        here, there = CentralJobs(link), CentralJobs(other)
+        assert there.want(job.id, "", lease)[0] == "asked"
+        one.round()
+        assert there.want(job.id, "", lease)[0] == "yours"
+        three.round()  # its journal does not have the job yet
+        assert here.want(job.id, "", new_lease("bay1", "machine-bay1", 1, 0))[:2] == ("asked", "bay3")
+        there.give(job.id, "another lease")
+        assert here.want(job.id, "", new_lease("bay1", "machine-bay1", 1, 0))[:2] == ("asked", "bay3")
+    assert bring(three, job.id) == job.id
+    three.round()
+    assert three.journal.read(job.id) == one.journal.read(job.id)
+
+
+def test_a_job_that_was_lost_while_it_was_brought_is_not_gone_on_with(bays, admin):
+    one, three = bays
+    job = one.work(Paused())
+    taken(one.folder, job, picture(beside=3_000_000), NOON + 2)
+    job.close()
+    one.round()
+    one.round()
+    failed = []
+
+    def bring_slowly():
+        try:
+            bring_here(replace(three.place, port=network.port), three.folder, job.id, "bay3", from_bay="bay1")
+        except CentralFault as fault:
+            failed.append(fault.sentence)
+
+    moment(admin, job.id, LEASE_MS + 1)
+    with contextlib.closing(Network(three.place.port)) as network:
+        network.stick_after(1_000_000)
+        thread = threading.Thread(target=bring_slowly)
+        thread.start()
+        assert network.stuck.wait(60), "it is in the middle of the photo"
+        moment(admin, job.id, LEASE_MS + 1)
+        bring(one, job.id, from_bay="bay3")
+        network.mend()
+        thread.join(60)
+    assert failed == [f"Job {job.id} went to the bay bay1 while it was brought here. Pause it there, then try again."]
+    with pytest.raises(JobBusy, match="has moved to the bay bay1"):
+        three.journal.hold(job.id, NOON + 9)
+    one.journal.hold(job.id, NOON + 9).append([CarriedOn()], NOON + 9)
+    assert one.round().waiting == 0
 
 
 def test_a_job_at_work_stays_where_it_is(bays):
