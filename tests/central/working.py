@@ -50,7 +50,7 @@ def main(folder: Path, bay: str, place: CentralPlace, shared: str, clock_file: P
         for job in _jobs(journal, folder, bay, place, shared, draw, clock, log):
             with contextlib.closing(job):
                 try:
-                    _work(folder, job, draw, clock, log)
+                    _work(folder, job, draw, clock, log, may_close=job.id != shared)
                 except JournalFault as fault:  # another bay has it by now
                     print(fault.sentence, flush=True)
 
@@ -86,7 +86,7 @@ def _jobs(
         yield job
 
 
-def _work(folder: Path, job: JobHandle, draw: random.Random, clock: SteadyClock, log: Log) -> None:
+def _work(folder: Path, job: JobHandle, draw: random.Random, clock: SteadyClock, log: Log, *, may_close: bool) -> None:
     last = max((entry.at_ms for entry in job.entries()), default=0)
     for _ in range(draw.randrange(1, 12)):
         now_ms = last = max(last, round(clock.now() * 1000))
@@ -101,7 +101,7 @@ def _work(folder: Path, job: JobHandle, draw: random.Random, clock: SteadyClock,
         log.add(job.id, job.append([CarriedOn()], last))
         more = job.append([note("gone on with"), Paused()], last)
         log.add(job.id, more)
-    if "-shared" not in job.id and draw.random() < 0.3:
+    if may_close and draw.random() < 0.3:
         log.add(job.id, job.append([Closed()], last))
 
 
