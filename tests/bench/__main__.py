@@ -131,6 +131,12 @@ def _central_growth(tell: Tell) -> list[Figure]:
     return central_growth.figures(tell)
 
 
+def _central_photos(tell: Tell) -> list[Figure]:
+    from tests.bench import central_photos
+
+    return central_photos.figures(tell)
+
+
 def _talk(tell: Tell) -> list[Figure]:
     from tests.bench import noisy_talk
 
@@ -163,6 +169,7 @@ BENCHES: dict[str, Callable[[Tell], list[Figure]]] = {
     "rooms": _rooms,
     "words": _words,
     "central_growth": _central_growth,
+    "central_photos": _central_photos,
 }
 
 

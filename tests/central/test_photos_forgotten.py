@@ -146,4 +146,6 @@ def test_the_command_says_that_a_photo_is_left_and_sending_by_hand_forgets(
         assert send_all(follow=False) is Exit.OK
         assert "Nothing new was to be sent." in capsys.readouterr().out
         assert not photos_of(bay.folder, job).folder.exists()
-    assert "gone everywhere" in office.says("forgotten", job)
+    told = office.says("forgotten", job)
+    assert "gone everywhere" in told
+    assert "; no photo of it is there" in told

@@ -30,8 +30,8 @@ def print_forgotten(at: str, password_file: Path | None, workshop: str, job: str
 
 def _print_job(one: ForgottenJob) -> None:
     print(f"Job {one.job}, forgotten by {one.by}: {'gone everywhere' if one.everywhere else 'not gone everywhere yet'}")
-    left = f"; {one.photos} of its photos still there" if one.photos else ""
-    print(f"  the store: gone {when(one.gone_at)}{left}")
+    left = f"{one.photos} of its photos still there" if one.photos else "no photo of it is there"
+    print(f"  the store: gone {when(one.gone_at)}; {left}")
     swept = f"gone {when(one.swept_at)}" if one.swept_at else "not yet; run: assistant workshop vacuum"
     print(f"  the files of the store: {swept}")
     for copy in one.copies:
