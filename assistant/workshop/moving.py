@@ -27,6 +27,8 @@ from assistant.workshop.photo_facts import bring_photos
 
 ASKS_S, ASKS_EVERY_S = 8.0, 0.25
 """So long [s] the bay that has the job is waited for, and so often it is looked."""
+GIVES_S = 2.0
+"""So long [s] this bay itself may take to let a job go that is asked for."""
 
 
 def bring_here(
@@ -54,12 +56,22 @@ def bring_here(
     ):
         central = CentralJobs(link)
         job = pick(name, central.names())
+        if here.is_away(job):
+            _let_it_go(central, job, waits)
         _ask_for(central, job, from_bay, lease, waits)
         opened_in, piece = central.fetch(job, here.end(job).seq)
         here.comes(job, opened_in, piece)
         bring_photos(link, folder, job)
         _make_sure(central, here, job, lease)
     return job
+
+
+def _let_it_go(central: CentralJobs, job: str, pause: Callable[[float], object]) -> None:
+    """Wait for this bay's own sender where it is just giving the job to who asked: else nobody gets it from here."""
+    waited = 0.0
+    while job in central.mine() and waited < GIVES_S:
+        pause(ASKS_EVERY_S)
+        waited += ASKS_EVERY_S
 
 
 def _make_sure(central: CentralJobs, here: MovingJobs, job: str, lease: Lease) -> None:

@@ -13,7 +13,7 @@ from assistant.clock import steady
 from assistant.facts.bay import Forgotten
 from assistant.facts.photos import PhotoDropped, PhotoTaken
 from assistant.journal.copies import StoredJobs
-from assistant.journal.port import Entry
+from assistant.journal.port import Entry, JournalFault
 from assistant.pictures.store import PhotoStore, photos_that_count, store_of
 from assistant.workshop.photo_store import photos_there, stored_photo, takes_photos
 
@@ -87,12 +87,9 @@ def bring_photos(link: CentralLink, folder: Path, job: str, clock: Callable[[], 
     """Fetch the photos of ``job``, which has just come into the data folder ``folder``, as far as they are there.
 
     What cannot be had now is no fault: the line of the bay fetches it, and tells what is missing.
-
-    Raises:
-        JournalFault: the journal cannot be read.
     """
     until = clock() + WAITS_FOR_PHOTOS_S
-    with contextlib.closing(StoredJobs(folder)) as jobs, contextlib.suppress(CentralFault, OSError):
+    with contextlib.suppress(CentralFault, JournalFault, OSError), contextlib.closing(StoredJobs(folder)) as jobs:
         told, store = JobPhotos(job), store_of(job, folder)
         told.read_on(jobs)
         lacks = [name for name in told.numbers if not store.has(name)]

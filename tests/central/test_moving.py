@@ -11,6 +11,7 @@ from assistant.central.place import CentralFault
 from assistant.facts.going import CarriedOn, Closed, Paused
 from assistant.journal.copies import CentralJobs
 from assistant.journal.leasing import LEASE_MS, new_lease
+from assistant.journal.moved import MovingJobs
 from assistant.journal.port import JobBusy, UnknownJob
 from assistant.journal.postgres.store import PostgresJournal
 from assistant.journal.sqlite.store import SqliteJournal
@@ -123,6 +124,26 @@ def test_a_job_that_is_being_brought_is_not_let_go_by_the_bay_that_brings_it(bay
     assert bring(three, job.id) == job.id
     three.round()
     assert three.journal.read(job.id) == one.journal.read(job.id)
+
+
+def test_a_job_that_is_just_leaving_gets_to_who_asked_before_it_is_brought_back(bays):
+    one, three = bays
+    job = one.work(Paused())
+    job.close()
+    one.round()
+    with contextlib.closing(CentralLink(three.place)) as link, contextlib.closing(MovingJobs(one.folder)) as leaving:
+        there, lease = CentralJobs(link), new_lease("bay3", "machine-bay3", 1, 0)
+        assert there.want(job.id, "", lease)[0] == "asked"
+        leaving.leaves(job.id, "bay3", "")
+        came = []
+
+        def meanwhile(_s):
+            one.round()
+            came.append(there.want(job.id, "", lease)[0])
+
+        with pytest.raises(CentralFault, match="at work in the bay bay3"):
+            bring_here(one.place, one.folder, job.id, "bay1", pause=meanwhile)
+    assert came[0] == "yours"
 
 
 def test_a_job_that_was_lost_while_it_was_brought_is_not_gone_on_with(bays, admin):
