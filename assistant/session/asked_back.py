@@ -1,7 +1,9 @@
 """A command that was expected and not heard surely: when it is asked back in a word or two, and what answers that.
 
 Only what costs little is asked back, once or twice in a row, and only where nothing else waits for an answer. Where the
-job itself waits for yes or no, these answer the job: to "no?" a "yes" could mean either.
+job itself waits for yes or no, these answer the job: to "no?" a "yes" could mean either. In noise as loud as the voice
+no single word is believed that costs much: there the two critical words that a job waits for are asked back as well,
+and only a "yes" carries them out.
 """
 
 from __future__ import annotations
@@ -17,6 +19,9 @@ from assistant.session.here import Here
 from assistant.session.intents import BY_NAME
 
 YES_OR_NO = ("yes", "no")
+ASKED_IN_NOISE = ("confirmed", "finish")
+"""The critical intents that are asked back, and only in noise as loud as the voice; of others each word counts alone,
+and those of a second person are theirs to say."""
 ANSWERED_WITHIN_MS = 10_000
 """Whoever answers begins within this time [ms]; later it may be the answer to something else. Ours."""
 MOST_ASKED = 2
@@ -39,9 +44,11 @@ def waited_for(here: Here) -> tuple[str, ...]:
 def open_question(here: Here) -> str | None:
     """Return the intent that was asked back, as long as the job stands where it was; None when none was."""
     asked = here.state.asked_back
-    if asked is None or asked.place != here.place.key or not _is_free(here):
+    if asked is None or asked.place != here.place.key:
         return None
-    return asked.intent
+    row = table.row_of(here.phase)
+    may_be_open = asked.intent in row.acts if asked.intent in ASKED_IN_NOISE else _is_free(here)
+    return asked.intent if may_be_open else None
 
 
 def may_be_asked(here: Here, intent: str) -> bool:
@@ -50,6 +57,12 @@ def may_be_asked(here: Here, intent: str) -> bool:
     if one.weight is Weight.CRITICAL or one.slot is not None or not _is_free(here):
         return False
     return intent in YES_OR_NO or YES_OR_NO[0] not in table.row_of(here.phase).acts
+
+
+def may_be_asked_in_noise(here: Here, intent: str) -> bool:
+    """Return whether the critical ``intent`` may be asked back: it is what the state itself waits for."""
+    row = table.row_of(here.phase)
+    return intent in ASKED_IN_NOISE and intent in row.acts and intent in row.leads_on(here)
 
 
 def asked_back_words(intent: str, language: Language) -> str:

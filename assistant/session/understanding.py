@@ -14,7 +14,14 @@ from assistant.procedure.kinds import KINDS
 from assistant.procedure.limits_said import FINE_UNITS
 from assistant.session import table
 from assistant.session.alike import alike_values
-from assistant.session.asked_back import YES_OR_NO, may_be_asked, open_question, waited_for
+from assistant.session.asked_back import (
+    ASKED_IN_NOISE,
+    YES_OR_NO,
+    may_be_asked,
+    may_be_asked_in_noise,
+    open_question,
+    waited_for,
+)
 from assistant.session.deciding import correcting
 from assistant.session.here import Here
 from assistant.session.intents import BY_NAME, CORRECT, INTENTS, WORDS
@@ -152,7 +159,7 @@ def understand(heard: Heard, here: Here, limits: Thresholds, language: Language)
         if by_hand:
             return command
         if heard.drowned and BY_NAME[command.intent].weight is Weight.CRITICAL:
-            return Unclear(UnclearWhy.TOO_LOUD)
+            return Unclear(UnclearWhy.TOO_LOUD, command.intent if may_be_asked_in_noise(here, command.intent) else "")
         sure = _if_sure(command, text, heard.confidence, here, limits)
         return sure if isinstance(sure, Unclear) else replace(sure, alike=_alike(text, sure, here, language))
     if not _takes_words(here, heard):
@@ -174,11 +181,14 @@ def _if_sure(command: Command, text: str, confidence: float, here: Here, limits:
     """
     intent = BY_NAME[command.intent]
     is_expected = intent.name in waited_for(here)
-    if confidence >= limits.of(intent.weight, text, expected=is_expected):
+    open_one = open_question(here)
+    checks = open_one in ASKED_IN_NOISE and intent.name in YES_OR_NO
+    limit = limits.moving if checks else limits.of(intent.weight, text, expected=is_expected)
+    if confidence >= limit:
         return command
-    if not is_expected or confidence < limits.asked_from(text) or not may_be_asked(here, intent.name):
+    if checks or not is_expected or confidence < limits.asked_from(text) or not may_be_asked(here, intent.name):
         return Unclear(UnclearWhy.UNSURE)
-    return command if open_question(here) == intent.name else Unclear(UnclearWhy.UNSURE, intent.name)
+    return command if open_one == intent.name else Unclear(UnclearWhy.UNSURE, intent.name)
 
 
 def _alike(text: str, command: Command, here: Here, language: Language) -> tuple[Decimal, ...]:

@@ -68,7 +68,7 @@ def _not_understood(t: Telling, fact: NotUnderstood) -> None:
         return
     number = in_a_row(t.state.misheard)
     near = _meant(t, fact) if number <= MOST_ASKED else ()
-    if fact.why is UnclearWhy.TOO_LOUD and number <= MOST_ASKED:
+    if fact.why is UnclearWhy.TOO_LOUD and number <= MOST_ASKED + 1:
         t.fixed(Sentence.TOO_LOUD)
     elif near:
         t.say(t.language.questions.did_you_mean(near))
