@@ -29,8 +29,6 @@ from tests.jobs import SHORT, START_S, opening, walk
 MOULD = SHORT
 """The demo procedure that is recorded as well (audio_fixtures/coolant-pump-cover.flac)."""
 START_MS = round(START_S * 1000)
-_APART_S = 0.1
-"""Bays are switched on so far apart [s], in each process; after an outage all come back at once."""
 
 
 def mould() -> list[Entry]:
@@ -61,6 +59,8 @@ class Crowd:
     """So often [s] each bay gets an answer."""
     waiting: int
     """So many answers are in each bay before the lines begin, and none comes then."""
+    apart_s: float
+    """Bays are switched on so far apart [s], in each process; after an outage all come back at once."""
 
 
 def crowd(given: Crowd) -> dict[str, object]:
@@ -100,7 +100,7 @@ def crowd(given: Crowd) -> dict[str, object]:
         sys.stdin.readline()
         for _, line in bays:
             line.start()
-            time.sleep(0 if given.waiting else _APART_S)
+            time.sleep(0 if given.waiting else given.apart_s)
         began = time.time()
         if given.waiting:
             sys.stdin.readline()

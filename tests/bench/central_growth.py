@@ -56,8 +56,9 @@ class Sizes:
 
     bays: int = 20
     processes: int = 2
-    seconds: float = 20
-    every_s: float = 6
+    seconds: float = 20.0
+    every_s: float = 6.0
+    apart_s: float = 0.1
     waiting: int = 20
     entries: int = 100_000
     shops: int = 10
@@ -101,7 +102,7 @@ class _Crowds:
             told = {
                 "folder": str(part), "place": (place.host, place.port, place.database), "workshop": ALDER,
                 "bays": [(name, add_member(admin, ALDER, name)[1]) for name in mine], "seconds": sizes.seconds,
-                "every_s": sizes.every_s, "waiting": waiting,
+                "every_s": sizes.every_s, "waiting": waiting, "apart_s": sizes.apart_s,
             }  # fmt: skip
             process = subprocess.Popen(
                 [sys.executable, "-m", "tests.bench.central_bays"], cwd=ROOT, text=True, stdin=subprocess.PIPE,
@@ -300,6 +301,7 @@ def main(words: Sequence[str] | None = None) -> int:
         "bays": "bays at work, 0 for none", "processes": "processes that they are in",
         "seconds": "how long they work [s]",
         "every-s": "an answer of each bay so often [s]",
+        "apart-s": "bays are switched on so far apart in each process [s]",
         "waiting": "answers in each bay that wait to be sent, 0 for none",
         "entries": "entries that are made on the server, 0 for none", "shops": "workshops that they are in",
     }.items():  # fmt: skip
