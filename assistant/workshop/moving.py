@@ -22,7 +22,8 @@ from assistant.journal.copies import CentralJobs
 from assistant.journal.leasing import new_lease
 from assistant.journal.moved import MovingJobs
 from assistant.journal.names import pick
-from assistant.journal.port import Lease, UnknownJob
+from assistant.journal.port import JobState, Lease, UnknownJob
+from assistant.journal.summary import STATES
 from assistant.workshop.photo_facts import bring_photos
 
 ASKS_S, ASKS_EVERY_S = 8.0, 0.25
@@ -56,6 +57,7 @@ def bring_here(
     ):
         central = CentralJobs(link)
         job = pick(name, central.names())
+        _refuse_closed(link, job)
         if here.is_away(job):
             _let_it_go(central, job, waits)
         _ask_for(central, job, from_bay, lease, waits)
@@ -64,6 +66,15 @@ def bring_here(
         bring_photos(link, folder, job)
         _make_sure(central, here, job, lease)
     return job
+
+
+def _refuse_closed(link: CentralLink, job: str) -> None:
+    """Leave a closed job where it is: nobody holds it any more, so two bays could correct it at once."""
+    row = link.one("SELECT turn FROM shop.job WHERE name = %s", (job,))
+    if row is not None and STATES.get(row[0]) is JobState.CLOSED:
+        raise CentralFault(
+            f"Job {job} is closed, so it is not brought here. Its record is in the office, and where it was closed."
+        )
 
 
 def _let_it_go(central: CentralJobs, job: str, pause: Callable[[float], object]) -> None:

@@ -126,6 +126,16 @@ def test_a_job_that_is_being_brought_is_not_let_go_by_the_bay_that_brings_it(bay
     assert three.journal.read(job.id) == one.journal.read(job.id)
 
 
+def test_a_closed_job_stays_where_it_was_closed(bays):
+    one, three = bays
+    job = one.work(Closed())
+    job.close()
+    one.round()
+    with pytest.raises(CentralFault, match=f"Job {job.id} is closed, so it is not brought here"):
+        bring(three, job.id, one)
+    assert [info.id for info in three.journal.scan()] == []
+
+
 def test_a_job_that_is_just_leaving_gets_to_who_asked_before_it_is_brought_back(bays):
     one, three = bays
     job = one.work(Paused())
