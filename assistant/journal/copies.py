@@ -197,16 +197,20 @@ class CentralJobs:
         """Return what the store calls this bay."""
         return str(self._link.ask("SELECT shop.my_bay()")[0][0])
 
-    def mine(self) -> Mapping[str, tuple[str, int]]:
-        """Return the jobs that this bay has, as the store knows it, by name.
+    def mine(self, host: str) -> Mapping[str, tuple[str, int]]:
+        """Return the jobs that this bay, on the machine ``host``, has as the store knows it, by name.
 
-        Each with the token of its lease, and the time since the bay said so last [ms].
+        Each with the token of its lease, and the time since the bay said so last [ms]: a long one where the process
+        that said so is no more.
         """
         asked = (
-            "SELECT job, token, (extract(epoch FROM clock_timestamp()) * 1000)::bigint + %s - until_ms FROM shop.lease"
-            " WHERE bay = shop.my_bay()"
+            "SELECT job, token, host, pid, (extract(epoch FROM clock_timestamp()) * 1000)::bigint + %s - until_ms"
+            " FROM shop.lease WHERE bay = shop.my_bay()"
         )
-        return {job: (token, age_ms) for job, token, age_ms in self._link.ask(asked, (LEASE_MS,))}
+        return {
+            job: (token, LEASE_MS if on == host and not is_running(pid) else age_ms)
+            for job, token, on, pid, age_ms in self._link.ask(asked, (LEASE_MS,))
+        }
 
     def listen(self) -> None:
         """Hear from now on that another bay wants a job of this one."""

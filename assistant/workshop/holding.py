@@ -2,7 +2,8 @@
 
 Between the word of the store that a job is this bay's and its entries in the journal here, the job is being brought: it
 is in nobody's journal as open, and must not be let go. So a job goes only by the lease that was seen before, and only
-when it is closed here, was asked for, is nobody's, or has not been spoken of for longer than bringing takes.
+when it is closed here, was asked for, is nobody's, or has not been spoken of for longer than bringing takes, or by a
+process that is no more.
 """
 
 from __future__ import annotations
@@ -41,7 +42,7 @@ class HeldJobs:
             CentralFault: the store cannot be reached.
             JournalFault: the journal, which ``jobs`` reads and whose ends are ``heads``, cannot be read or written.
         """
-        mine = central.mine()  # first: a job that comes meanwhile is not in it
+        mine = central.mine(platform.node())  # first: a job that comes meanwhile is not in it
         has = jobs.open_jobs(heads)
         go = [
             (job, token)

@@ -80,7 +80,7 @@ def _refuse_closed(link: CentralLink, job: str) -> None:
 def _let_it_go(central: CentralJobs, job: str, pause: Callable[[float], object]) -> None:
     """Wait for this bay's own sender where it is just giving the job to who asked: else nobody gets it from here."""
     waited = 0.0
-    while job in central.mine() and waited < GIVES_S:
+    while job in central.mine(platform.node()) and waited < GIVES_S:
         pause(ASKS_EVERY_S)
         waited += ASKS_EVERY_S
 

@@ -136,11 +136,15 @@ class Chaos:
                 sender.round(0)
         return job.id
 
-    def run(self, moments: int, tell: Callable[[str], object]) -> Counter[str]:
-        """Let ``moments`` things happen, and return how often which."""
+    def run(self, moments: int, tell: Callable[[str], object], calm_s: float = 0.0) -> Counter[str]:
+        """Let ``moments`` things happen, and return how often which; the bays have ``calm_s`` [s] for themselves first.
+
+        A job moves between bays that are reached, so where things go away all the time it hardly does.
+        """
         happened: Counter[str] = Counter()
         for one in self.bays:
             one.start()
+        threading.Event().wait(calm_s)
         for moment in range(moments):
             self._until_more(self.draw.randrange(1, MOST_BETWEEN))
             what = self.draw.choice(EVENTS)
@@ -252,11 +256,12 @@ def main() -> None:
     ask = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     ask.add_argument("--moments", type=int, default=200)
     ask.add_argument("--start-value", type=int, default=1)
+    ask.add_argument("--calm", type=float, default=0.0, help="so long nothing goes away at first [s]")
     given = ask.parse_args()
     folder = Path(tempfile.mkdtemp(prefix="chaos-"))
     try:
         with contextlib.closing(Chaos(folder, given.start_value)) as chaos:
-            happened = chaos.run(given.moments, lambda told: print(told, flush=True))
+            happened = chaos.run(given.moments, lambda told: print(told, flush=True), given.calm)
             chaos.settle()
             wrong = chaos.faults()
             said = sum(one.confirmed() for one in chaos.bays)

@@ -1,6 +1,8 @@
 """A job moves from bay to bay with its whole journal, and is never in two of them."""
 
 import contextlib
+import platform
+import subprocess
 import threading
 from dataclasses import replace
 
@@ -124,6 +126,23 @@ def test_a_job_that_is_being_brought_is_not_let_go_by_the_bay_that_brings_it(bay
     assert bring(three, job.id) == job.id
     three.round()
     assert three.journal.read(job.id) == one.journal.read(job.id)
+
+
+def test_a_job_that_a_killed_program_was_bringing_is_free_again(bays):
+    one, three = bays
+    job = one.work(Paused())
+    job.close()
+    one.round()
+    three.round()
+    gone = subprocess.Popen(["true"])
+    gone.wait()
+    with contextlib.closing(CentralLink(three.place)) as link:
+        lease = new_lease("bay3", platform.node(), gone.pid, 0)
+        CentralJobs(link).want(job.id, "", lease)
+        one.round()
+        assert CentralJobs(link).want(job.id, "", lease)[0] == "yours"
+    three.round()
+    assert bring(one, job.id) == job.id
 
 
 def test_a_closed_job_stays_where_it_was_closed(bays):
