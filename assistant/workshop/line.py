@@ -22,7 +22,7 @@ from assistant.workshop.sending import Sender
 
 LOOKS_EVERY_S = 0.25
 """So often [s] the thread looks whether something is new."""
-LISTS_EVERY_S, MOST_ELSEWHERE = 3.0, 30
+LISTS_EVERY_S, MOST_ELSEWHERE = 10.0, 30
 """So often [s] it is asked which jobs other bays have, and so many are kept."""
 LIBRARY_EVERY_S = 60.0
 """So often [s] it is asked what is new in the library."""
