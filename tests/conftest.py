@@ -50,8 +50,17 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
         os.setpriority(os.PRIO_PROCESS, 0, 0 if "pulse" in getattr(item, "fixturenames", ()) else _NICE)
 
 
-def pytest_collection_finish() -> None:
-    """Search for garbage less often, and not in what is there for all of the run: 7 % of the time of most tests."""
+def pytest_collection_finish(session: pytest.Session) -> None:
+    """Search for garbage less often, and not in what is there for all of the run: 7 % of the time of most tests.
+
+    Raises:
+        UsageError: groups are marked and not told to pytest-xdist, by names that its scheduler reads. Then each worker
+            would have its own browsers, sound and database servers, and play each long talk.
+    """
+    if getattr(session.config.option, "loadgroup", False):
+        grouped = [item for item in session.items if item.get_closest_marker("xdist_group")]
+        if any("@" not in item.nodeid.rsplit("]", 1)[-1] for item in grouped):
+            raise pytest.UsageError("this pytest and this pytest-xdist do not work together: its groups have no effect")
     gc.collect()
     gc.freeze()
     gc.set_threshold(100_000, 20, 100)
