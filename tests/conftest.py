@@ -24,7 +24,7 @@ SLOW_ROOMS = {"devices", "installing", "models", "whole_jobs"}
 _NICE = 10
 """How much later than what works in real time the other tests get the processor."""
 NEEDS = {"pulse": "audio", "browser": "browser", "shop": "database"}
-"""Whoever takes this fixture has this mark, and shares one worker with the others of its room that take it."""
+"""Whoever takes this fixture has this mark."""
 
 
 @pytest.hookimpl(tryfirst=True)
@@ -32,15 +32,26 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Mark each test with what it needs, and let those that work in real time begin first."""
     for item in items:
         room = item.path.relative_to(TESTS).parts[0]
-        if room in SLOW_ROOMS:
-            item.add_marker("slow")
-        for fixture, mark in NEEDS.items():
-            if fixture in getattr(item, "fixturenames", ()):
-                item.add_marker(mark)
-                item.add_marker(pytest.mark.xdist_group(fixture if fixture == "browser" else f"{fixture} {room}"))
-        if room == "whole_jobs" and item.get_closest_marker("xdist_group") is None:
-            item.add_marker(pytest.mark.xdist_group(item.path.stem))  # or each worker plays the same long talk
+        needed = [fixture for fixture in NEEDS if fixture in getattr(item, "fixturenames", ())]
+        for mark in [*(["slow"] if room in SLOW_ROOMS else []), *(NEEDS[fixture] for fixture in needed)]:
+            item.add_marker(mark)
+        if item.get_closest_marker("xdist_group") is None and (group := _group(room, needed, item.path.stem)):
+            item.add_marker(pytest.mark.xdist_group(group))
     items.sort(key=_begins)
+
+
+def _group(room: str, needed: list[str], module: str) -> str:
+    """Return what shares one worker: two rows of tests in real time, all with the browser, each room with a store.
+
+    A test in two groups would be in a third one. A module of whole jobs is one: or each worker plays the same talk.
+    """
+    if "pulse" in needed:
+        return "whole jobs in real time" if room == "whole_jobs" else "real time"
+    if "browser" in needed:
+        return "browser"
+    if "shop" in needed:
+        return f"shop {room}"
+    return module if room == "whole_jobs" else ""
 
 
 @pytest.hookimpl(tryfirst=True)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import re
-import signal
 import subprocess
 import sys
 import time
@@ -15,6 +14,7 @@ import pytest
 from tests.display.wire import Watcher, ask
 from tests.jobs import ROOT, SHORTEST, work
 from tests.office.test_pages import until
+from tests.pressing import press_control_c
 
 ON = {**os.environ, "PYTHONPATH": str(ROOT)}
 
@@ -35,7 +35,7 @@ def test_the_command_serves_until_control_c_with_its_token_in_no_list_of_process
         listed = subprocess.run(["ps", "-eww", "-o", "args"], capture_output=True, text=True, check=True).stdout
         assert "serve --central" in listed
         assert workshop.token not in listed
-        office.send_signal(signal.SIGINT)
+        press_control_c(office)
         rest, faults = office.communicate(timeout=30)
         assert (office.returncode, rest, faults) == (0, "", "")
     finally:

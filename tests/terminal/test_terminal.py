@@ -28,6 +28,7 @@ from assistant.voice.adapters.wav import WavLoudspeaker
 from assistant.voice.listening.keeping import KeepingRecogniser
 from tests.fakes.recogniser import TellRecogniser
 from tests.jobs import SHORT, note, work
+from tests.pressing import press_control_c
 from tests.whole_jobs.talks import ROOT
 
 pytestmark = pytest.mark.slow
@@ -137,8 +138,7 @@ def test_control_c_is_one_sentence(home):
     )  # fmt: skip
     first = asking.stderr.read(12)
     assert first.startswith(b"What is done")
-    asking.send_signal(signal.SIGINT)
-    asking.wait(60)  # its input stays open: the end of that is another answer
+    press_control_c(asking)  # its input stays open: the end of that is another answer
     out, told = asking.communicate()
     assert asking.returncode == Exit.INTERRUPTED
     assert b"Traceback" not in told
