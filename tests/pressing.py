@@ -10,6 +10,12 @@ from typing import Any
 _TIMES, _EACH_S = 6, 10
 
 
+def as_from_a_terminal() -> None:
+    """For ``preexec_fn``: whoever began this run in the background leaves Control-C ignored for all that it starts."""
+    signal.pthread_sigmask(signal.SIG_UNBLOCK, {signal.SIGINT})
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 def press_control_c(process: subprocess.Popen[Any]) -> None:
     """Press it until ``process`` ends, a minute at most.
 

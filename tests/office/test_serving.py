@@ -14,7 +14,7 @@ import pytest
 from tests.display.wire import Watcher, ask
 from tests.jobs import ROOT, SHORTEST, work
 from tests.office.test_pages import until
-from tests.pressing import press_control_c
+from tests.pressing import as_from_a_terminal, press_control_c
 
 ON = {**os.environ, "PYTHONPATH": str(ROOT)}
 
@@ -27,7 +27,10 @@ def test_the_command_serves_until_control_c_with_its_token_in_no_list_of_process
         sys.executable, "-m", "assistant", "serve", "--central", workshop.address, "--token", str(workshop.token_file),
         "--display-port", "0",
     ]  # fmt: skip
-    office = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env=ON, cwd=ROOT)
+    office = subprocess.Popen(
+        command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env=ON, cwd=ROOT,
+        preexec_fn=as_from_a_terminal,  # noqa: PLW1509
+    )  # fmt: skip
     try:
         link = re.fullmatch(r"Look at (http://127\.0\.0\.1:\d+/)\n", office.stdout.readline())[1]
         assert office.stdout.readline() == "Control-C ends it.\n"

@@ -28,7 +28,7 @@ from assistant.voice.adapters.wav import WavLoudspeaker
 from assistant.voice.listening.keeping import KeepingRecogniser
 from tests.fakes.recogniser import TellRecogniser
 from tests.jobs import SHORT, note, work
-from tests.pressing import press_control_c
+from tests.pressing import as_from_a_terminal, press_control_c
 from tests.whole_jobs.talks import ROOT
 
 pytestmark = pytest.mark.slow
@@ -134,7 +134,7 @@ def test_a_command_whose_outputs_and_input_are_closed_does_its_work_all_the_same
 def test_control_c_is_one_sentence(home):
     asking = subprocess.Popen(
         [sys.executable, "-m", "assistant", "new"], stdin=subprocess.PIPE, stdout=subprocess.PIPE,
-        stderr=subprocess.PIPE, env=os.environ | {"ASSISTANT_HOME": str(home)}, cwd=ROOT,
+        stderr=subprocess.PIPE, env=os.environ | {"ASSISTANT_HOME": str(home)}, cwd=ROOT, preexec_fn=as_from_a_terminal,  # noqa: PLW1509
     )  # fmt: skip
     first = asking.stderr.read(12)
     assert first.startswith(b"What is done")
