@@ -8,6 +8,7 @@ import pytest
 
 from assistant.central.link import CentralLink
 from assistant.workshop.members import add_member, add_workshop
+from tests.workshop.desk import Desk
 
 
 @pytest.fixture
@@ -51,3 +52,9 @@ def admin(shop):
     """The link of who owns the store."""
     with contextlib.closing(CentralLink(shop.admin)) as link:
         yield link
+
+
+@pytest.fixture
+def desk(tmp_path, places):
+    """The desk of the office of Alder."""
+    return Desk(tmp_path / "office", places("alder.office"))

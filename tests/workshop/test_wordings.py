@@ -10,15 +10,10 @@ from assistant.procedure.wordings import OwnPaper
 from assistant.workshop.wordings import own_text
 from tests.jobs import ROOT
 from tests.typed.play import play, procedure_named
-from tests.workshop.test_library_commands import Desk
+from tests.workshop.desk import Desk
 
 PRICES = ROOT / "procedures" / "prices-alder-row.csv"
 QUOTE = ("quote", "valve-clearances", "--prices", PRICES, "--html")
-
-
-@pytest.fixture
-def desk(tmp_path, places):
-    return Desk(tmp_path / "office", places("alder.office"))
 
 
 @pytest.fixture
