@@ -79,6 +79,9 @@ def main() -> None:
     )
     spell.add_argument("--without", action="append", default=[], help="a word to take out")
 
+    twins = stages.add_parser("twins", help="give each phrase of the assistant words of its own in a finished model")
+    twins.add_argument("folder", type=Path, help="the model directory to change")
+
     mixing = stages.add_parser("mix", help="move a finished model's net part of the way to what was trained on from it")
     mixing.add_argument("folder", type=Path, help="the model directory to change")
     mixing.add_argument("towards", type=Path, help="a model directory with a net of the same form")
@@ -97,6 +100,11 @@ def main() -> None:
         for word, *phones in (line.split() for line in options.add):
             added.setdefault(word, []).append(phones)
         respell(options.folder, added, options.without)
+        return
+    if options.stage == "twins":
+        from models.recipe.twins import add_twins, twins_wanted
+
+        print(f"{add_twins(options.folder, twins_wanted())} twins")
         return
     if options.stage.startswith(("gather", "plan", "speak")):
         from models.recipe import gather

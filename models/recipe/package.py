@@ -12,6 +12,7 @@ from models.recipe.graph import Costs, build_graph, phone_pairs_of
 from models.recipe.lexicon import shipped_lexicon, training_words, words_near_phrases
 from models.recipe.net import load_net
 from models.recipe.respell import write_checksums
+from models.recipe.twins import add_twins, twins_wanted
 
 
 def package(checkpoint: Path, parts: Path, folder: Path, bits: int = 16, everyday: int = 5000) -> None:
@@ -26,6 +27,7 @@ def write_graph(folder: Path, parts: Path, costs: Costs, everyday: int = 5000) -
     words = training_words()
     said = (words[word][0] for clip in read_index(parts, training_parts(parts)) for word in clip.text.split())
     build_graph(shipped_lexicon(everyday), phone_pairs_of((way, 1.0) for way in said), folder, costs)
+    add_twins(folder, twins_wanted())
     (folder / NEAR_WORDS).parent.mkdir(exist_ok=True)
     (folder / NEAR_WORDS).write_text("".join(f"{word}\n" for word in words_near_phrases()), "utf-8")
     write_checksums(folder)

@@ -10,6 +10,7 @@ import hashlib
 from collections.abc import Collection, Mapping, Sequence
 from pathlib import Path
 
+from assistant.voice.listening.engine_phrases import TWIN
 from assistant.voice.listening.model_files import CHECKSUMS
 from models.recipe.graph import LOOKAHEAD, Costs, finish, leave_costs, run_fst
 from models.recipe.phones import ARPABET, BASE_INDEX, engine_phones, enter_id, stay_id
@@ -33,8 +34,8 @@ def respell(
     graph = folder / "graph"
     known = dict(line.split() for line in (graph / "words.txt").read_text("utf-8").splitlines())
     _check(set(known), add, without)
-    arcs, final = _read(graph / "HCLr.fst")
-    words = [word for word in known if word not in without] + sorted(add)
+    arcs, final = read_graph(graph / "HCLr.fst")
+    words = [word for word in known if word.partition(TWIN)[0] not in without] + sorted(add)
     number = {word: place for place, word in enumerate(words)}
     old = {int(place): number.get(word, -1) for word, place in known.items()}
     arcs = [(a, b, heard, old[word], cost) for a, b, heard, word, cost in arcs if old[word] >= 0]
@@ -59,7 +60,7 @@ def _check(known: Collection[str], add: Mapping[str, Sequence[Sequence[str]]], w
             raise ValueError(f"The model has no word {word!r}.")
 
 
-def _read(tree: Path) -> tuple[list[Arc], int]:
+def read_graph(tree: Path) -> tuple[list[Arc], int]:
     """Return the arcs of a compiled word tree and its final state; OpenFst numbers the start state first."""
     plain = run_fst(["fstconvert", "--fst_type=vector", str(tree)], b"", {"LD_PRELOAD": LOOKAHEAD})
     arcs: list[Arc] = []

@@ -19,7 +19,7 @@ import vosk
 from assistant.events import Clarity, Grammar, Heard, SlotKind, Word
 from assistant.language.port import Language
 from assistant.voice.listening.attending import Attending
-from assistant.voice.listening.engine_phrases import UNKNOWN, engine_phrases, is_whole_phrase
+from assistant.voice.listening.engine_phrases import UNKNOWN, as_said, engine_phrases, is_whole_phrase
 from assistant.voice.listening.limits import read_limits
 from assistant.voice.listening.model_files import (
     NEAR_WORDS,
@@ -30,7 +30,7 @@ from assistant.voice.listening.model_files import (
     read_near_words,
     words_of,
 )
-from assistant.voice.listening.n_best import SAYABLE, WAYS, Candidate, Chosen, choose, joined, likelier
+from assistant.voice.listening.n_best import SAYABLE, WAYS, Candidate, Chosen, choose, joined, likelier, together
 from assistant.voice.ports import BLOCK, RATE, SILENCE, Opinion, Samples, VoiceFault
 
 LEAST_CONFIDENCE = 0.3
@@ -176,7 +176,7 @@ class VoskRecogniser:
             if self._heard.attending is None:
                 self._heard.attending = self._recogniser(self._heard.phrases)
             self._heard.attending.Reset()
-            self._attending.use(self._heard.attending, self._is_phrase)
+            self._attending.use(self._heard.attending, lambda text: self._is_phrase(as_said(text)))
             self._attended = self._grammar
         try:
             opinion = self._attending.feed(block)
@@ -352,14 +352,13 @@ class VoskRecogniser:
 
 
 def _ways(told: str) -> list[Candidate]:
-    return [
-        Candidate(
-            str(one["text"]),
-            float(one["confidence"]),
-            sum(float(word["end"]) - float(word["start"]) for word in one.get("result", ())),
-        )
-        for one in json.loads(told)["alternatives"]
-    ]
+    """Return the ways that the engine tells, as people say them; two that are the same then are one."""
+    ways: dict[str, Candidate] = {}
+    for one in json.loads(told)["alternatives"]:
+        words_s = sum(float(word["end"]) - float(word["start"]) for word in one.get("result", ()))
+        way = Candidate(as_said(str(one["text"])), float(one["confidence"]), words_s)
+        ways[way.text] = together(ways[way.text], way) if way.text in ways else way
+    return sorted(ways.values(), key=lambda way: -way.score)
 
 
 def _last_end_s(told: str) -> float:

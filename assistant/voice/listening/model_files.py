@@ -13,6 +13,7 @@ from pathlib import Path
 
 from assistant.files import FileFault, expanded, read_file
 from assistant.shipped import shipped
+from assistant.voice.listening.engine_phrases import TWIN
 from assistant.voice.ports import VoiceFault
 
 OWN_MODEL = shipped("models") / "bay-en"
@@ -126,12 +127,15 @@ def read_near_words(folder: Path) -> tuple[str, ...]:
 
 
 def words_of(folder: Path) -> tuple[str, ...]:
-    """Return the words that the model in ``folder`` can hear, where it lists them; none where it does not."""
+    """Return the words that the model in ``folder`` can hear, where it lists them; none where it does not.
+
+    Twins, which sound like another word and are for phrases (``engine_phrases``), are left out.
+    """
     try:
         lines = _text(folder / _WORDS).splitlines()
     except VoiceFault:
         return ()
-    return tuple(word for word in (line.partition(" ")[0] for line in lines) if word[:1].isalpha())
+    return tuple(word for word in (line.partition(" ")[0] for line in lines) if word[:1].isalpha() and TWIN not in word)
 
 
 def knows_word_order(folder: Path) -> bool:

@@ -13,6 +13,8 @@ from pathlib import Path
 
 import numpy as np
 
+from assistant.voice.listening.engine_phrases import TWIN
+
 Sounds = tuple[tuple[int, int], ...]
 """A way to say something: for each sound the outputs of the net for its first frame and for those that follow."""
 
@@ -98,12 +100,15 @@ def _words(
         parent[int(arc["target"])] = (int(source), int(arc["heard"]))
     ways: dict[str, list[Sounds]] = {}
     for source, arc in zip(sources[leaves], arcs[leaves], strict=True):
+        name = names[int(arc["word"])]
+        if TWIN in name:  # the same sounds again, for a phrase
+            continue
         here, said = int(source), []
         while here != root and here in parent:
             here, heard = parent[here]
             said.append(outputs[(heard - 1) // 2])
         if here == root and said:
-            found = ways.setdefault(names[int(arc["word"])], [])
+            found = ways.setdefault(name, [])
             way = tuple(reversed(said))
             if way not in found:
                 found.append(way)
