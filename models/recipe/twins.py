@@ -12,22 +12,23 @@ from collections import Counter, defaultdict
 from collections.abc import Mapping
 from pathlib import Path
 
-from assistant.events import SlotKind
+from assistant.events import NUMBERS, SlotKind
 from assistant.language.chosen import LANGUAGE
+from assistant.language.en.phrases import phrases
+from assistant.session.intents import INTENTS
 from assistant.voice.listening.engine_phrases import TWIN, twin
 from models.recipe.graph import finish
-from models.recipe.lexicon import command_phrases, number_slots
+from models.recipe.lexicon import number_slots
 from models.recipe.respell import read_graph, write_checksums
 
 
 def twins_wanted() -> dict[str, int]:
     """Return how many twins each word needs for every phrase of the assistant to have words of its own."""
     slots = number_slots()
-    with_number = {slot.with_inside("") for slot in slots} | {f"{slot.before} {slot.after}".strip() for slot in slots}
     wanted = Counter[str]()
-    for phrase in command_phrases():
-        if " " in phrase and phrase not in with_number:
-            wanted.update(set(phrase.split()))
+    for intent in INTENTS:
+        for phrase in phrases(intent.name) if intent.slot not in NUMBERS else ():
+            wanted.update(set(phrase.replace("{}", "").split()))
     endings = {word for ending in LANGUAGE.units.unit_endings(None) for word in ending.split()}
     for slot in slots:
         said = {*LANGUAGE.numbers.number_vocabulary(slot.kind), *slot.before.split(), *slot.after.split()}

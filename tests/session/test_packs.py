@@ -15,7 +15,7 @@ from assistant.language.en import ENGLISH
 from assistant.procedure.format.heard import words_heard
 from assistant.procedure.format.reader import read_procedure, read_text
 from assistant.procedure.steps.check import CheckStep
-from assistant.voice.listening.engine_phrases import engine_phrases
+from assistant.voice.listening.engine_phrases import as_said, engine_phrases
 from tests.journal.golden import record_of
 from tests.procedure.writing import to_yaml
 from tests.session.bench import Bench
@@ -159,7 +159,8 @@ def test_a_pack_is_written_as_it_was_read() -> None:
 
 def test_which_pack_is_asked_for_only_where_there_is_one() -> None:
     def heard(bench: Bench) -> set[str]:
-        return set(engine_phrases(bench.session.grammar(), ENGLISH.numbers, (), words_heard().__contains__))
+        told = engine_phrases(bench.session.grammar(), ENGLISH.numbers, (), words_heard().__contains__)
+        return set(map(as_said, told))
 
     bench = Bench(PACKS)
     bench.hears(*OPEN)

@@ -9,7 +9,7 @@ from assistant.display.picture import picture
 from assistant.language.en import ENGLISH
 from assistant.procedure.format.heard import words_heard
 from assistant.procedure.format.reader import read_procedure, read_text
-from assistant.voice.listening.engine_phrases import engine_phrases
+from assistant.voice.listening.engine_phrases import as_said, engine_phrases
 from tests.journal.golden import record_of
 from tests.session.bench import Bench
 
@@ -27,7 +27,8 @@ def at_the_shims() -> Bench:
 
 
 def phrases(bench: Bench) -> list[str]:
-    return engine_phrases(bench.session.grammar(), ENGLISH.numbers, (), words_heard().__contains__)
+    told = engine_phrases(bench.session.grammar(), ENGLISH.numbers, (), words_heard().__contains__)
+    return [as_said(phrase) for phrase in told]
 
 
 def proposed(bench: Bench) -> list[tuple[str, str, str]]:

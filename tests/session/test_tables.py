@@ -17,7 +17,7 @@ from assistant.procedure.model import Limits
 from assistant.procedure.steps.measure import MeasureStep
 from assistant.session import cells
 from assistant.session.kinds.measure_words import cell_called
-from assistant.voice.listening.engine_phrases import engine_phrases
+from assistant.voice.listening.engine_phrases import as_said, engine_phrases
 from tests.session.bench import Bench
 from tests.session.examples import procedure, tabled
 
@@ -88,7 +88,7 @@ def test_only_numbers_that_can_well_be_are_listened_for_alone_and_all_of_them_ar
     assert {"point two", "zero point two", "point one five"} <= set(phrases)
     assert not {"point nine", "two", "twelve", "one point five", "point five"} & set(phrases)
     told = engine_phrases(at_the_table().session.grammar(), ENGLISH.numbers, (), words_heard().__contains__)
-    assert {"point two", "cylinder one exhaust again", "six intake again"} <= set(told)
+    assert {"point two", "cylinder one exhaust again", "six intake again"} <= set(map(as_said, told))
 
 
 def test_a_number_far_off_is_read_back_and_counts_only_when_it_is_confirmed() -> None:
