@@ -30,7 +30,7 @@ from assistant.voice.listening.model_files import (
     read_near_words,
     words_of,
 )
-from assistant.voice.listening.n_best import SAYABLE, WAYS, Candidate, Chosen, choose, joined, likelier, together
+from assistant.voice.listening.n_best import SAYABLE, WAYS, Candidate, Chosen, as_one, choose, joined, likelier
 from assistant.voice.ports import BLOCK, RATE, SILENCE, Opinion, Samples, VoiceFault
 
 LEAST_CONFIDENCE = 0.3
@@ -357,7 +357,7 @@ def _ways(told: str) -> list[Candidate]:
     for one in json.loads(told)["alternatives"]:
         words_s = sum(float(word["end"]) - float(word["start"]) for word in one.get("result", ()))
         way = Candidate(as_said(str(one["text"])), float(one["confidence"]), words_s)
-        ways[way.text] = together(ways[way.text], way) if way.text in ways else way
+        ways[way.text] = as_one(ways[way.text], way) if way.text in ways else way
     return sorted(ways.values(), key=lambda way: -way.score)
 
 

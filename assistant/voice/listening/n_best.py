@@ -52,7 +52,7 @@ def joined(pieces: Iterable[Sequence[Candidate]]) -> list[Candidate]:
     return ways
 
 
-def together(one: Candidate, other: Candidate) -> Candidate:
+def as_one(one: Candidate, other: Candidate) -> Candidate:
     """Return two ways to hear the same words as one, which has the chance of both."""
     first, second = sorted((one, other), key=lambda way: -way.score)
     return replace(first, score=first.score + math.log1p(math.exp(second.score - first.score)))
