@@ -82,6 +82,9 @@ def main() -> None:
     twins = stages.add_parser("twins", help="give each phrase of the assistant words of its own in a finished model")
     twins.add_argument("folder", type=Path, help="the model directory to change")
 
+    weighing = stages.add_parser("weigh", help="let words that the net takes others for cost more in a finished model")
+    weighing.add_argument("folder", type=Path, help="the model directory to change")
+
     mixing = stages.add_parser("mix", help="move a finished model's net part of the way to what was trained on from it")
     mixing.add_argument("folder", type=Path, help="the model directory to change")
     mixing.add_argument("towards", type=Path, help="a model directory with a net of the same form")
@@ -100,6 +103,11 @@ def main() -> None:
         for word, *phones in (line.split() for line in options.add):
             added.setdefault(word, []).append(phones)
         respell(options.folder, added, options.without)
+        return
+    if options.stage == "weigh":
+        from models.recipe.weighing import weigh
+
+        weigh(options.folder)
         return
     if options.stage == "twins":
         from models.recipe.twins import add_twins, twins_wanted

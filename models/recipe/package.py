@@ -13,6 +13,7 @@ from models.recipe.lexicon import shipped_lexicon, training_words, words_near_ph
 from models.recipe.net import load_net
 from models.recipe.respell import write_checksums
 from models.recipe.twins import add_twins, twins_wanted
+from models.recipe.weighing import weigh
 
 
 def package(checkpoint: Path, parts: Path, folder: Path, bits: int = 16, everyday: int = 5000) -> None:
@@ -28,6 +29,7 @@ def write_graph(folder: Path, parts: Path, costs: Costs, everyday: int = 5000) -
     said = (words[word][0] for clip in read_index(parts, training_parts(parts)) for word in clip.text.split())
     build_graph(shipped_lexicon(everyday), phone_pairs_of((way, 1.0) for way in said), folder, costs)
     add_twins(folder, twins_wanted())
+    weigh(folder)
     (folder / NEAR_WORDS).parent.mkdir(exist_ok=True)
     (folder / NEAR_WORDS).write_text("".join(f"{word}\n" for word in words_near_phrases()), "utf-8")
     write_checksums(folder)

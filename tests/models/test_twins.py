@@ -6,9 +6,12 @@ import subprocess
 from collections import Counter
 from pathlib import Path
 
+import pytest
+
 from assistant.language.en import ENGLISH
 from assistant.voice.listening.engine_phrases import TWIN, as_said
 from models.recipe.twins import add_twins, twins_wanted
+from models.recipe.weighing import OVERHEARD, weigh
 from tests.models.test_respell import SHIPPED, arcs, model, needs_openfst, words
 
 __all__ = ["model"]
@@ -34,6 +37,24 @@ def test_the_shipped_model_is_what_the_stage_writes(model: Path) -> None:
     add_twins(model, twins_wanted())
     assert words(model) == words(SHIPPED)
     assert arcs(model) == arcs(SHIPPED)
+
+
+@needs_openfst
+def test_a_word_that_others_are_taken_for_costs_more_and_can_be_put_back(model: Path) -> None:
+    def costs() -> dict[str, set[float]]:
+        return {
+            word: {round(float(arc[2]), 2) for arc in arcs(model) if as_said(arc[1]) == word}
+            for word in ("zero", "one")
+        }
+
+    weigh(model, {"zero": 0.0})
+    usual = costs()
+    assert usual["zero"] == usual["one"]
+    weigh(model)
+    assert costs() == {"one": usual["one"], "zero": {round(cost + OVERHEARD["zero"], 2) for cost in usual["zero"]}}
+    assert arcs(model) == arcs(SHIPPED)
+    with pytest.raises(ValueError, match="has no word 'zyxxlorp'"):
+        weigh(model, {"zyxxlorp": 1.0})
 
 
 def test_each_word_of_a_phrase_and_of_a_number_has_one_for_each_use() -> None:

@@ -132,13 +132,12 @@ def _slot_phrases(slot: Slot, numbers: Numbers) -> tuple[str, ...]:
     """Write out a phrase with a number as phrases that together hold every pair of neighbouring words."""
     said = numbers.number_phrases(slot.kind)
     wholes = [phrase for phrase in said.wholes if len(phrase) <= 2]
-    listed = [slot.with_inside(" ".join(phrase)) for phrase in wholes]
+    inside = [" ".join(phrase) for phrase in wholes]
     if slot.kind is not SlotKind.WHOLE:
         words = [word for word in numbers.number_vocabulary(slot.kind) if word not in said.points]
-        listed += [" ".join(phrase) for phrase in said.wholes if len(phrase) == 3]
-        listed += [f"{word} {point}" for word in words for point in said.points]
-        listed += [
-            f"{point} {' '.join(digits)} {slot.after}".strip() for point in said.points for digits in said.decimals
-        ]
-    listed += [f"{word} {ending}" for word in numbers.number_vocabulary(slot.kind) for ending in slot.endings]
-    return tuple(listed)
+        inside += [" ".join(phrase) for phrase in said.wholes if len(phrase) == 3]
+        inside += [f"{word} {point}" for word in words for point in said.points]
+        inside += [f"{point} {' '.join(digits)}" for point in said.points for digits in said.decimals]
+    inside += [f"{word} {ending}" for word in numbers.number_vocabulary(slot.kind) for ending in slot.endings]
+    # A part of a number alone would be heard without the words before it: of "repeat" it would be "thirteen".
+    return tuple(slot.with_inside(words) for words in inside)
