@@ -7,7 +7,7 @@ in is heard as well as its phones were trained; measure it before it is relied u
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from pathlib import Path
 
 from assistant.voice.listening.engine_phrases import TWIN
@@ -42,9 +42,18 @@ def respell(
     for word, ways in add.items():
         for phones in ways:
             arcs += _path(arcs, final, number[word], phones, costs or Costs())
-    arcs.sort()
-    text = "".join(f"{a} {b} {heard} {word} {cost:.6g}\n" for a, b, heard, word, cost in arcs) + f"{final} 0\n"
-    finish(text, words, graph)
+    write_tree(folder, words, arcs, final)
+
+
+def write_tree(folder: Path, words: Sequence[str], arcs: Iterable[Arc], final: int) -> None:
+    """Write the graph of the model in ``folder`` anew, in whose ``arcs`` a word has its place in ``words``.
+
+    Raises:
+        OSError: OpenFst is not installed.
+        subprocess.CalledProcessError: OpenFst refused the graph.
+    """
+    lines = (f"{a} {b} {heard} {word} {cost:.6g}\n" for a, b, heard, word, cost in sorted(arcs))
+    finish("".join(lines) + f"{final} 0\n", words, folder / "graph")
     write_checksums(folder)
 
 

@@ -17,9 +17,8 @@ from assistant.language.chosen import LANGUAGE
 from assistant.language.en.phrases import phrases
 from assistant.session.intents import INTENTS
 from assistant.voice.listening.engine_phrases import TWIN, twin
-from models.recipe.graph import finish
 from models.recipe.lexicon import number_slots
-from models.recipe.respell import read_graph, write_checksums
+from models.recipe.respell import read_graph, write_tree
 
 
 def twins_wanted() -> dict[str, int]:
@@ -59,10 +58,7 @@ def add_twins(folder: Path, wanted: Mapping[str, int]) -> int:
         word = names[said]
         if TWIN not in word:
             told += [(source, target, heard, number, cost) for number in (place[word], *more[word])]
-    told.sort()
-    text = "".join(f"{a} {b} {heard} {word} {cost:.6g}\n" for a, b, heard, word, cost in told) + f"{final} 0\n"
-    finish(text, words, graph)
-    write_checksums(folder)
+    write_tree(folder, words, told, final)
     return sum(map(len, more.values()))
 
 

@@ -11,8 +11,8 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from assistant.voice.listening.engine_phrases import as_said
-from models.recipe.graph import Costs, finish, leave_costs
-from models.recipe.respell import read_graph, write_checksums
+from models.recipe.graph import Costs, leave_costs
+from models.recipe.respell import read_graph, write_tree
 
 OVERHEARD: Mapping[str, float] = {"zero": 6.0}
 """Each such word and the negative log chance that it costs more than others."""
@@ -40,7 +40,4 @@ def weigh(folder: Path, more: Mapping[str, float] = OVERHEARD) -> None:
         extra = more.get(as_said(names[said]))
         weight = cost if extra is None else none + costs.word + extra
         told.append((source, target, heard, place[names[said]], weight))
-    told.sort()
-    text = "".join(f"{a} {b} {heard} {word} {cost:.6g}\n" for a, b, heard, word, cost in told) + f"{final} 0\n"
-    finish(text, words, graph)
-    write_checksums(folder)
+    write_tree(folder, words, told, final)
