@@ -31,18 +31,23 @@ def respell(
         ValueError: a phone is not known, a word to be taken out is not there, or one to be put in is there already.
         OSError: OpenFst is not installed.
     """
-    graph = folder / "graph"
-    known = dict(line.split() for line in (graph / "words.txt").read_text("utf-8").splitlines())
+    known = {word: place for place, word in read_names(folder).items()}
     _check(set(known), add, without)
-    arcs, final = read_graph(graph / "HCLr.fst")
+    arcs, final = read_graph(folder / "graph/HCLr.fst")
     words = [word for word in known if word.partition(TWIN)[0] not in without] + sorted(add)
     number = {word: place for place, word in enumerate(words)}
-    old = {int(place): number.get(word, -1) for word, place in known.items()}
+    old = {place: number.get(word, -1) for word, place in known.items()}
     arcs = [(a, b, heard, old[word], cost) for a, b, heard, word, cost in arcs if old[word] >= 0]
     for word, ways in add.items():
         for phones in ways:
             arcs += _path(arcs, final, number[word], phones, costs or Costs())
     write_tree(folder, words, arcs, final)
+
+
+def read_names(folder: Path) -> dict[int, str]:
+    """Return the words of the model in ``folder`` by the numbers that its graph has for them."""
+    lines = (folder / "graph/words.txt").read_text("utf-8").splitlines()
+    return {int(number): word for word, number in map(str.split, lines)}
 
 
 def write_tree(folder: Path, words: Sequence[str], arcs: Iterable[Arc], final: int) -> None:

@@ -18,7 +18,7 @@ from assistant.language.en.phrases import phrases
 from assistant.session.intents import INTENTS
 from assistant.voice.listening.engine_phrases import TWIN, twin
 from models.recipe.lexicon import number_slots
-from models.recipe.respell import read_graph, write_tree
+from models.recipe.respell import read_graph, read_names, write_tree
 
 
 def twins_wanted() -> dict[str, int]:
@@ -44,9 +44,8 @@ def add_twins(folder: Path, wanted: Mapping[str, int]) -> int:
         OSError: OpenFst is not installed.
         subprocess.CalledProcessError: OpenFst refused the graph.
     """
-    graph = folder / "graph"
-    names = {int(number): word for word, number in map(str.split, _lines(graph / "words.txt"))}
-    arcs, final = read_graph(graph / "HCLr.fst")
+    names = read_names(folder)
+    arcs, final = read_graph(folder / "graph/HCLr.fst")
     words = [word for word in names.values() if TWIN not in word]
     place = {word: number for number, word in enumerate(words)}
     more: dict[str, list[int]] = defaultdict(list)
@@ -60,7 +59,3 @@ def add_twins(folder: Path, wanted: Mapping[str, int]) -> int:
             told += [(source, target, heard, number, cost) for number in (place[word], *more[word])]
     write_tree(folder, words, told, final)
     return sum(map(len, more.values()))
-
-
-def _lines(path: Path) -> list[str]:
-    return path.read_text("utf-8").splitlines()

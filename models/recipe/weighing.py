@@ -12,7 +12,7 @@ from pathlib import Path
 
 from assistant.voice.listening.engine_phrases import as_said
 from models.recipe.graph import Costs, leave_costs
-from models.recipe.respell import read_graph, write_tree
+from models.recipe.respell import read_graph, read_names, write_tree
 
 OVERHEARD: Mapping[str, float] = {"zero": 6.0}
 """Each such word and the negative log chance that it costs more than others."""
@@ -26,12 +26,10 @@ def weigh(folder: Path, more: Mapping[str, float] = OVERHEARD) -> None:
         OSError: OpenFst is not installed.
         subprocess.CalledProcessError: OpenFst refused the graph.
     """
-    graph, costs = folder / "graph", Costs()
-    lines = (graph / "words.txt").read_text("utf-8").splitlines()
-    names = {int(number): word for word, number in map(str.split, lines)}
+    costs, names = Costs(), read_names(folder)
     if missing := sorted(more.keys() - names.values()):
         raise ValueError(f"The model has no word {missing[0]!r}.")
-    arcs, final = read_graph(graph / "HCLr.fst")
+    arcs, final = read_graph(folder / "graph/HCLr.fst")
     words = [*names.values()]
     place = {word: number for number, word in enumerate(words)}
     none, _silence = leave_costs(costs)  # both are the same: a pause is as likely as none

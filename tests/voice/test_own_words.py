@@ -15,7 +15,7 @@ from assistant.language.en import ENGLISH
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.listening.engine_phrases import TWIN, UNKNOWN, as_said, engine_phrases
 from assistant.voice.listening.model_files import OWN_MODEL, words_of
-from assistant.voice.listening.n_best import Candidate, as_one
+from assistant.voice.listening.n_best import Candidate, choose
 from tests.voice.noises import engine
 from tests.voice.people import Person
 
@@ -92,6 +92,7 @@ def test_where_the_model_has_no_more_twins_the_words_themselves_serve() -> None:
 
 
 def test_two_ways_to_hear_the_same_words_have_the_chance_of_both() -> None:
-    """Log of a sum: ln(e^-1 + e^-1) = ln 2 - 1 = -0.3069."""
-    assert as_one(Candidate("next", -1.0), Candidate("next", -1.0)).score == pytest.approx(-0.3069, abs=1e-4)
-    assert as_one(Candidate("next", -5.0, 0.2), Candidate("next", 0.0, 0.3)).words_s == 0.3
+    """Three ways of one chance each, two of which are the same words: two thirds."""
+    chosen = choose([Candidate("next", -1.0, 0.3), Candidate("next", -1.0), Candidate("gun", -1.0)], lambda _text: True)
+    assert (chosen.text, chosen.words_s) == ("next", 0.3)
+    assert chosen.confidence == pytest.approx(2 / 3)

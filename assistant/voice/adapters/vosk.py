@@ -30,7 +30,7 @@ from assistant.voice.listening.model_files import (
     read_near_words,
     words_of,
 )
-from assistant.voice.listening.n_best import SAYABLE, WAYS, Candidate, Chosen, as_one, choose, joined, likelier
+from assistant.voice.listening.n_best import SAYABLE, WAYS, Candidate, Chosen, choose, joined, likelier
 from assistant.voice.ports import BLOCK, RATE, SILENCE, Opinion, Samples, VoiceFault
 
 LEAST_CONFIDENCE = 0.3
@@ -352,13 +352,14 @@ class VoskRecogniser:
 
 
 def _ways(told: str) -> list[Candidate]:
-    """Return the ways that the engine tells, as people say them; two that are the same then are one."""
-    ways: dict[str, Candidate] = {}
-    for one in json.loads(told)["alternatives"]:
-        words_s = sum(float(word["end"]) - float(word["start"]) for word in one.get("result", ()))
-        way = Candidate(as_said(str(one["text"])), float(one["confidence"]), words_s)
-        ways[way.text] = as_one(ways[way.text], way) if way.text in ways else way
-    return sorted(ways.values(), key=lambda way: -way.score)
+    return [
+        Candidate(
+            as_said(str(one["text"])),
+            float(one["confidence"]),
+            sum(float(word["end"]) - float(word["start"]) for word in one.get("result", ())),
+        )
+        for one in json.loads(told)["alternatives"]
+    ]
 
 
 def _last_end_s(told: str) -> float:

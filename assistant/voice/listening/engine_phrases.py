@@ -74,7 +74,9 @@ def engine_phrases(
         likely += twins.of_all(sooner, own)
     values: dict[str, str] = {}
     phrases = [
-        said for one in grammar.phrases if one for said in twins.of_all([one], values if one in grammar.values else {})
+        said
+        for one in dict.fromkeys(filter(None, grammar.phrases))
+        for said in twins.of_all([one], values if one in grammar.values else {})
     ]
     if closed and (phrases or counted):
         return [*phrases, *counted]

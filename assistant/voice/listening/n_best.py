@@ -52,12 +52,6 @@ def joined(pieces: Iterable[Sequence[Candidate]]) -> list[Candidate]:
     return ways
 
 
-def as_one(one: Candidate, other: Candidate) -> Candidate:
-    """Return two ways to hear the same words as one, which has the chance of both."""
-    first, second = sorted((one, other), key=lambda way: -way.score)
-    return replace(first, score=first.score + math.log1p(math.exp(second.score - first.score)))
-
-
 def likelier(ways: Iterable[Candidate], times: Mapping[str, float]) -> list[Candidate]:
     """Return ``ways`` with each that is in ``times`` so many times likelier (1 or more) than it sounded."""
     return [replace(way, score=way.score + math.log(times.get(way.text, 1.0))) for way in ways]
