@@ -92,10 +92,19 @@ class Assistant:
         self.process.stdin.flush()
 
     def tell(self, bay: PulseBay, phrase: str) -> None:
-        """Say ``phrase`` as a person would: wait for the answer, and say it again when it was not understood."""
+        """Say ``phrase`` as a person would: wait for the answer, and say it again when it was not understood.
+
+        On a busy machine a pause between two of its sentences passes for its silence. A word that fell into the next
+        one it cannot hear without a headset: it is said again too, as a person would who was talked over.
+        """
         for _ in range(4):
             lines, answers = len(self.lines), len(self.texts("said"))
+            began = self._recording.size
             say(bay, phrase).wait()
+            if loud(self._recording.so_far(began)) and not self._is_answered(answers, lines):
+                self.until_silent(1.0)
+                if not self._is_answered(answers, lines):
+                    continue
             self.until(lambda: self._is_answered(answers, lines), f"an answer to {phrase}")  # noqa: B023
             if len(self.texts("said")) > answers:
                 self.until_silent()
