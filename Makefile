@@ -60,8 +60,8 @@ shop: setup .packages-shop ## Try a workshop: an own PostgreSQL, an office and t
 shop-stop: ## Stop what make shop keeps at work
 	$(BIN)/assistant workshop stop "$(SHOP)"
 
-# Two more than there are processors: the two that work in real time mostly wait, and have the processor first.
-WORKERS ?= $(shell echo $$(($$(nproc) + 2)))
+# Four more than there are processors: two work in real time, mostly wait and have the processor first; others wait for browsers.
+WORKERS ?= $(shell echo $$(($$(nproc) + 4)))
 
 test: setup .packages-test ## Run the tests
 	@$(BIN)/python -m compileall -q assistant

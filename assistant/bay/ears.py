@@ -13,7 +13,7 @@ from assistant.display.board import Ear
 from assistant.events import Grammar, Thresholds
 from assistant.terminal.keys import Typing
 from assistant.voice.listening.asked_second import SecondOpinion
-from assistant.voice.listening.endpoint import QUIETEST_DB
+from assistant.voice.listening.endpointing import QUIETEST_DB
 from assistant.voice.listening.listener import TAIL_S, Listener, ListeningThread
 from assistant.voice.listening.notes import NotesInTime, NoteWriter
 from assistant.voice.listening.over_echo import EchoWay, OverEcho

@@ -14,7 +14,7 @@ import numpy as np
 
 from assistant.hearing.booth import Played
 from assistant.hearing.mic_sound import Echo
-from assistant.voice.listening.endpoint import level_db
+from assistant.voice.listening.endpointing import level_db
 from assistant.voice.listening.over_echo import EchoWay, OverEcho
 from assistant.voice.ports import Block, EchoCanceller, VoiceDetector
 from assistant.voice.sound.played import PlayedSound, lag_of

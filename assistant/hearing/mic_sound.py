@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from assistant.hearing.booth import Played
-from assistant.voice.listening.endpoint import QUIETEST_DB, level_db
+from assistant.voice.listening.endpointing import QUIETEST_DB, level_db
 from assistant.voice.ports import BLOCK, RATE, Block, Samples
 
 _Floats = npt.NDArray[np.float64]

@@ -20,7 +20,7 @@ from assistant.facts.scan import ScanFrom
 from assistant.rehearsal.clock import TalkClock
 from assistant.rehearsal.talk import Answering, Passing, SaidLine, Scanning, Setting, TalkLine
 from assistant.terminal.dialogue import Dialogue
-from assistant.voice.listening.endpoint import QUIETEST_DB
+from assistant.voice.listening.endpointing import QUIETEST_DB
 from assistant.voice.listening.limits import USUAL_LIMITS
 from assistant.voice.speaking.timed_speaker import TimedSpeaker
 

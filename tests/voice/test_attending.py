@@ -13,7 +13,8 @@ from assistant.events import Slot as PhraseSlot
 from assistant.language.chosen import LANGUAGE
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.listening.attending import KEPT_S, Attending
-from assistant.voice.listening.endpoint import BLOCK_S, Edge, Endpointer, Endpointing
+from assistant.voice.listening.endpoint import BLOCK_S, Edge, Endpointer
+from assistant.voice.listening.endpointing import Endpointing
 from assistant.voice.listening.heard_again import REACHES_S, heard_again
 from assistant.voice.listening.listener import Listener
 from assistant.voice.ports import BLOCK, RATE, SILENCE, Block, Opinion

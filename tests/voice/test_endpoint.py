@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.voice.listening.endpoint import QUIETEST_DB, Edge, Endpointer, Endpointing, level_db
+from assistant.voice.listening.endpoint import Edge, Endpointer
+from assistant.voice.listening.endpointing import QUIETEST_DB, Endpointing, level_db
 from assistant.voice.ports import BLOCK, RATE, Block, Samples
 from tests.voice.people import blocks, in_room, silence
 
@@ -125,6 +126,39 @@ def test_in_noise_the_voice_tells_the_end_and_the_level_does_not_cut_a_word() ->
     [(began, ended, known)] = found
     assert (began, ended) == (pytest.approx(2.05, abs=0.03), pytest.approx(2.7, abs=0.03))
     assert known == pytest.approx(2.7 + SHORT, abs=0.03)
+
+
+@pytest.mark.parametrize(
+    ("level", "settled", "after"),
+    [
+        pytest.param(-34.0, True, SHORT, id="a whole phrase in noise is known before the detector is sure of its end"),
+        pytest.param(-34.0, False, 0.5 + LONG, id="anything else waits until no voice is there"),
+        pytest.param(
+            -20.0, True, 0.5 + SHORT, id="in a quieter room only the absence of the voice or the level counts"
+        ),
+    ],
+)
+def test_a_voice_that_fades_ends_a_whole_phrase_in_noise_and_nothing_else(
+    level: float, settled: bool, after: float
+) -> None:
+    noise = hiss(4, -45.0).astype(np.int32)
+    word = tone(1.1, peak_db=level)
+    noise[2 * RATE : 2 * RATE + word.size] += word
+    ends, known, asked = Endpointer(), [], []
+
+    def is_settled(pause_s: float) -> bool:
+        asked.append(pause_s)
+        return settled
+
+    for block in blocks(noise.astype(np.int16)):
+        at = block.ended_at
+        voice = 0.95 if 2.0 < at <= 2.6 else 0.6 if 2.6 < at <= 3.1 else 0.1
+        if ends.push(block, voice, is_settled) is Edge.END:
+            known.append(at)
+    assert known == [pytest.approx(2.6 + after, abs=0.03)]
+    if after > SHORT and not settled:
+        # While it fades it counts as the shortest pause: a number, and what is unsure, waits for silence.
+        assert asked[: round(0.36 / 0.02)] == [SHORT] * round(0.36 / 0.02)
 
 
 def test_what_follows_close_on_another_or_was_cut_is_not_alone() -> None:

@@ -11,7 +11,7 @@ import pytest
 
 from assistant.events import Clarity, Grammar, Heard, Then
 from assistant.voice.adapters.silero import SileroDetector
-from assistant.voice.listening.endpoint import QUIETEST_DB, Endpointing
+from assistant.voice.listening.endpointing import QUIETEST_DB, Endpointing
 from assistant.voice.listening.listener import FAR_DB, TAIL_S, Listener, ListeningThread
 from assistant.voice.ports import BLOCK, RATE, Block, Samples, VoiceFault
 from assistant.worker import Failure

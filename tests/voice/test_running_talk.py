@@ -10,7 +10,7 @@ from assistant.events import Clarity, Grammar, Heard, SlotKind
 from assistant.events import Slot as SpokenSlot
 from assistant.language.en import ENGLISH
 from assistant.voice.adapters.vosk import VoskRecogniser
-from assistant.voice.listening.endpoint import Endpointing
+from assistant.voice.listening.endpointing import Endpointing
 from assistant.voice.listening.listener import Listener
 from assistant.voice.listening.running_talk import LATELY_S, LEAST_TALK_S, TALK_S, UNHEARD_S, RunningTalk, as_alone
 from assistant.voice.ports import SILENCE, Opinion, Samples

@@ -2,7 +2,8 @@
 
 A voice detector hears speech in noise that is as loud, and no bang or compressor; but it notices the end of a word 0.1
 to 0.2 s late. The level knows the end at once, where speech stands well above the room. So a voice begins an utterance,
-and what ends it is the absence of voice, or in a quiet room the level, whichever is first. Blocks of 20 ms come in.
+and what ends it is the absence of voice, or in a quiet room the level, whichever is first. In noise a whole phrase that
+was surely heard ends as soon as the detector doubts that it hears a voice. Blocks of 20 ms come in.
 
 The floor is the lowest smoothed level of the last seconds (minimum statistics, after Martin, "Noise power spectral
 density estimation based on optimal smoothing and minimum statistics", IEEE Transactions on Speech and Audio Processing
@@ -15,68 +16,16 @@ from __future__ import annotations
 import math
 from collections import deque
 from collections.abc import Callable
-from dataclasses import dataclass
 from enum import Enum
-from functools import cache
 
-import numpy as np
-import numpy.typing as npt
-
-from assistant.voice.ports import BLOCK, RATE, SILENCE, Block, Opinion, Samples
+from assistant.voice.listening.endpointing import QUIETEST_DB, Endpointing, level_db
+from assistant.voice.ports import BLOCK, RATE, SILENCE, Block, Opinion
 
 BLOCK_S = BLOCK / RATE
-QUIETEST_DB = -96.0
-"""What a digitally silent block is taken for [dBFS]."""
 _KEPT_S = 4.0
 """How much of what was before an utterance is at hand [s]."""
-_BAND_HZ = (250.0, 6000.0)
-"""The band where speech lies; below it are hum, compressors and handling noise."""
-
-
-@dataclass(frozen=True, slots=True)
-class Endpointing:
-    """The knobs of the endpointer; levels in dB, times in seconds."""
-
-    voice: float = 0.5
-    """Probability of a voice from which speech begins."""
-    no_voice: float = 0.35
-    """Probability of a voice below which it is silent."""
-    onset_db: float = 3.0
-    """Speech begins at least this far above the floor."""
-    release_db: float = 6.0
-    """In a quiet room, speech is over this near to the floor."""
-    drop_db: float = 32.0
-    """It is also over this far below its own peak: what is left is the room's echo."""
-    quiet_db: float = 20.0
-    """The room is quiet when speech stands this far above the floor: then the level tells its end."""
-    least_db: float = -60.0
-    """Nothing below this level is speech at a microphone that was set up [dBFS]."""
-    onset_s: float = 0.06
-    """There must be a voice for this long before an utterance counts as begun."""
-    preroll_s: float = 0.34
-    """Sound from before the beginning that goes with the utterance: the detector notices a word some 0.1 s late."""
-    short_hang_s: float = 0.12
-    """Silence that ends an utterance when the recogniser already has a whole phrase."""
-    hang_s: float = 0.44
-    """Silence that ends any other utterance."""
-    longest_s: float = 10.0
-    """No utterance is longer; a longer one is cut here and goes on as the next."""
-    apart_s: float = 0.3
-    """Silence that parts two utterances; what follows sooner belongs to the same talk."""
-    talk_hang_s: float = 0.65
-    """Silence that ends any utterance while people talk: what follows sooner belongs to it."""
-    talk_apart_s: float = 0.8
-    """Silence that parts two utterances then."""
-    words_late_s: float = 0.6
-    """So long after its beginning a recogniser tells of a word, at the median."""
-    words_over_s: float = 0.8
-    """So long after its end it tells that a word is over, when nothing else ended it."""
-    words_preroll_s: float = 1.3
-    """Sound from before that telling that goes with an utterance which begins with it."""
-    floor_s: float = 1.6
-    """The floor is the lowest level of this time."""
-    steady_db: float = 14.0
-    """A sound is a steady noise when its level stayed within this range for ``floor_s``; speech ranges over 30 dB."""
+_TAIL_S = 0.8
+"""A voice that only fades belongs to the word that ended for so long at most [s]."""
 
 
 class Edge(Enum):
@@ -90,24 +39,6 @@ class Edge(Enum):
     """It belongs to the open utterance."""
     END = "end"
     """It is the last of the utterance."""
-
-
-def level_db(samples: Samples) -> float:
-    """Return the level [dBFS, a full-scale sine is about -3] of a block, shape (n,), in the band of speech."""
-    if samples.size == 0:
-        return QUIETEST_DB
-    window, first, last = _window(samples.size)
-    spectrum = np.fft.rfft(samples * window)[first:last]
-    # Parseval for a one-sided spectrum; the Hann window (mean square 3/8) is divided out.
-    power = 2.0 * float(np.vdot(spectrum, spectrum).real) / (samples.size**2 * 0.375)
-    return max(QUIETEST_DB, 10.0 * math.log10(power + 1e-12) - 20.0 * math.log10(32768.0))
-
-
-@cache
-def _window(size: int) -> tuple[npt.NDArray[np.float64], int, int]:
-    """Return the Hann window for ``size`` samples and the first and last (exclusive) spectral line of the band."""
-    low, high = (round(hz * size / RATE) for hz in _BAND_HZ)
-    return np.hanning(size), max(1, low), max(2, high + 1)
 
 
 class Endpointer:
@@ -141,6 +72,8 @@ class Endpointer:
         self._loud = 0
         self._length = 0
         self._silent = 0
+        self._fading = 0
+        self._tail = 0
         self.peak = QUIETEST_DB
         self.started_at = 0.0
         self.ended_at = 0.0
@@ -216,8 +149,10 @@ class Endpointer:
     def _outside(self, block: Block, floor: float, voice: float, opinion: Opinion) -> Edge:
         knobs = self.knobs
         self._before.append(block)
+        # What still fades behind an end is its word; only a voice that rises again is another one.
+        self._tail = max(0, self._tail - 1) if knobs.no_voice <= voice < knobs.fading_voice else 0
         is_loud = self.level > max(floor + knobs.onset_db, knobs.least_db)
-        self._loud = self._loud + 1 if is_loud and voice >= knobs.voice else 0
+        self._loud = self._loud + 1 if is_loud and voice >= knobs.voice and not self._tail else 0
         if self._loud >= self._blocks(knobs.onset_s):
             self.started_at = block.ended_at - self._loud * BLOCK_S
             reach_s = knobs.preroll_s + knobs.onset_s
@@ -231,7 +166,7 @@ class Endpointer:
         self._before.clear()
         self._open = True
         self._length = len(self.taken)
-        self._silent = 0
+        self._silent = self._fading = 0
         self.peak = self.level
         self.started_at = max(self.started_at, self.taken[0].ended_at - BLOCK_S)
         self.ended_at = block.ended_at
@@ -257,10 +192,12 @@ class Endpointer:
         else:
             self._silent = 0
             self.ended_at = block.ended_at
+        self._fading = self._fading + 1 if self._silent or self._fades(floor, voice) else 0
         is_cut = self._length >= self._blocks(self.knobs.longest_s)
         if is_cut or self._has_ended(settled, opinion):
             self._open = False
             self._loud = 0
+            self._tail = self._blocks(_TAIL_S) if self._fading else 0
             if self.by_words:
                 late_s = self.knobs.words_over_s if opinion.is_over else self.knobs.short_hang_s
                 self.ended_at = max(self.started_at, min(self.ended_at, block.ended_at - late_s))
@@ -277,10 +214,17 @@ class Endpointer:
             return False
         return self.level <= max(floor + knobs.release_db, self.peak - knobs.drop_db)
 
+    def _fades(self, floor: float, voice: float) -> bool:
+        """Return whether a word in noise may be over: the detector's doubt comes sooner than its no."""
+        return self.peak - floor < self.knobs.quiet_db and voice < self.knobs.fading_voice
+
     def _has_ended(self, settled: Callable[[float], bool], opinion: Opinion) -> bool:
         knobs = self.knobs
         if self._silent >= self._blocks(knobs.talk_hang_s if self.in_talk else knobs.hang_s):
             return True
         if self.by_words:  # no voice was found, so its absence tells nothing: the recogniser tells the end
             return opinion.is_over or (self._may_be_over and not self.in_talk and settled(0.0))
-        return not self.in_talk and self._silent >= self._blocks(knobs.short_hang_s) and settled(self._silent * BLOCK_S)
+        if self.in_talk or self._fading < self._blocks(knobs.short_hang_s):
+            return False
+        # What only fades counts as no longer a pause than that: for numbers and unsure phrases there must be silence.
+        return settled(max(self._silent * BLOCK_S, knobs.short_hang_s))

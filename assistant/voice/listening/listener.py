@@ -21,7 +21,8 @@ import numpy as np
 from assistant.events import Clarity, Grammar, Heard, Then
 from assistant.voice.adapters.silero import SileroDetector
 from assistant.voice.listening.asked_second import SecondOpinion
-from assistant.voice.listening.endpoint import BLOCK_S, QUIETEST_DB, Edge, Endpointer
+from assistant.voice.listening.endpoint import BLOCK_S, Edge, Endpointer
+from assistant.voice.listening.endpointing import QUIETEST_DB
 from assistant.voice.listening.heard_again import heard_again
 from assistant.voice.listening.over_echo import OverEcho
 from assistant.voice.listening.over_noise import is_drowned

@@ -20,7 +20,7 @@ from enum import Enum, StrEnum
 
 import numpy as np
 
-from assistant.voice.listening.endpoint import QUIETEST_DB, level_db
+from assistant.voice.listening.endpointing import QUIETEST_DB, level_db
 from assistant.voice.listening.linear_echo import LinearEcho
 from assistant.voice.ports import Block, EchoCanceller, Samples, VoiceDetector, VoiceFault
 from assistant.voice.sound.played import PlayedSound

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from assistant.voice.listening.endpoint import level_db
+from assistant.voice.listening.endpointing import level_db
 from assistant.voice.ports import Block
 
 DROWNED_DB = 0.0
