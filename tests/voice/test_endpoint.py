@@ -128,6 +128,23 @@ def test_in_noise_the_voice_tells_the_end_and_the_level_does_not_cut_a_word() ->
     assert known == pytest.approx(2.7 + SHORT, abs=0.03)
 
 
+def fading(level: float, *, settled: bool) -> tuple[list[float], list[float]]:
+    """Return when a word ended of which the detector doubts from 2.6 s on and which it no longer hears from 3.1 s on.
+
+    Also the pauses that the recogniser was told of, all in seconds. The word has ``level`` [dBFS], the room -45 dBFS.
+    """
+    noise = hiss(4, -45.0).astype(np.int32)
+    word = tone(1.1, peak_db=level)
+    noise[2 * RATE : 2 * RATE + word.size] += word
+    ends, known, asked = Endpointer(), [], []
+    for block in blocks(noise.astype(np.int16)):
+        at = block.ended_at
+        voice = 0.95 if 2.0 < at <= 2.6 else 0.6 if 2.6 < at <= 3.1 else 0.1
+        if ends.push(block, voice, lambda pause_s: asked.append(pause_s) or settled) is Edge.END:
+            known.append(at)
+    return known, asked
+
+
 @pytest.mark.parametrize(
     ("level", "settled", "after"),
     [
@@ -141,24 +158,14 @@ def test_in_noise_the_voice_tells_the_end_and_the_level_does_not_cut_a_word() ->
 def test_a_voice_that_fades_ends_a_whole_phrase_in_noise_and_nothing_else(
     level: float, settled: bool, after: float
 ) -> None:
-    noise = hiss(4, -45.0).astype(np.int32)
-    word = tone(1.1, peak_db=level)
-    noise[2 * RATE : 2 * RATE + word.size] += word
-    ends, known, asked = Endpointer(), [], []
-
-    def is_settled(pause_s: float) -> bool:
-        asked.append(pause_s)
-        return settled
-
-    for block in blocks(noise.astype(np.int16)):
-        at = block.ended_at
-        voice = 0.95 if 2.0 < at <= 2.6 else 0.6 if 2.6 < at <= 3.1 else 0.1
-        if ends.push(block, voice, is_settled) is Edge.END:
-            known.append(at)
+    known, _ = fading(level, settled=settled)
     assert known == [pytest.approx(2.6 + after, abs=0.03)]
-    if after > SHORT and not settled:
-        # While it fades it counts as the shortest pause: a number, and what is unsure, waits for silence.
-        assert asked[: round(0.36 / 0.02)] == [SHORT] * round(0.36 / 0.02)
+
+
+def test_while_a_voice_fades_numbers_and_unsure_phrases_are_told_of_the_shortest_pause_alone() -> None:
+    _, asked = fading(-34.0, settled=False)
+    assert asked[: round(0.36 / 0.02)] == [SHORT] * round(0.36 / 0.02)
+    assert asked[-1] == pytest.approx(LONG - 0.02)
 
 
 def test_what_follows_close_on_another_or_was_cut_is_not_alone() -> None:

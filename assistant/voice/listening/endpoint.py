@@ -24,8 +24,6 @@ from assistant.voice.ports import BLOCK, RATE, SILENCE, Block, Opinion
 BLOCK_S = BLOCK / RATE
 _KEPT_S = 4.0
 """How much of what was before an utterance is at hand [s]."""
-_TAIL_S = 0.8
-"""A voice that only fades belongs to the word that ended for so long at most [s]."""
 
 
 class Edge(Enum):
@@ -149,7 +147,7 @@ class Endpointer:
     def _outside(self, block: Block, floor: float, voice: float, opinion: Opinion) -> Edge:
         knobs = self.knobs
         self._before.append(block)
-        # What still fades behind an end is its word; only a voice that rises again is another one.
+        # What still fades behind such an end is its word; only a voice that rises again is another one.
         self._tail = max(0, self._tail - 1) if knobs.no_voice <= voice < knobs.fading_voice else 0
         is_loud = self.level > max(floor + knobs.onset_db, knobs.least_db)
         self._loud = self._loud + 1 if is_loud and voice >= knobs.voice and not self._tail else 0
@@ -197,7 +195,7 @@ class Endpointer:
         if is_cut or self._has_ended(settled, opinion):
             self._open = False
             self._loud = 0
-            self._tail = self._blocks(_TAIL_S) if self._fading else 0
+            self._tail = self._blocks(self.knobs.tail_s) if self._fading and not self._silent else 0
             if self.by_words:
                 late_s = self.knobs.words_over_s if opinion.is_over else self.knobs.short_hang_s
                 self.ended_at = max(self.started_at, min(self.ended_at, block.ended_at - late_s))

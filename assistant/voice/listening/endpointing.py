@@ -27,6 +27,8 @@ class Endpointing:
     """Probability of a voice below which it is silent."""
     fading_voice: float = 0.65
     """In noise, the probability of a voice below which a word fades: whether a whole phrase was heard is asked then."""
+    tail_s: float = 0.8
+    """What only fades on belongs to the word that ended so for this long at most."""
     onset_db: float = 3.0
     """Speech begins at least this far above the floor."""
     release_db: float = 6.0
