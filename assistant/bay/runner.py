@@ -10,6 +10,7 @@ from dataclasses import replace
 from assistant.bay.around import Outward
 from assistant.bay.job_opening import OpenJob
 from assistant.bay.screen import Screen
+from assistant.customer.answer import as_it_counts
 from assistant.events import Clarity, Grammar, Heard, Source, ToneKind
 from assistant.facts import Fact
 from assistant.facts.bay import PartFailed
@@ -120,7 +121,7 @@ class JobRunner(Outward):
         ``more`` are facts of the bay that are kept with it or not at all.
         """
         self._note_quiet(now)
-        reply = self._session.customer(answered, now)
+        reply = self._session.customer(as_it_counts(answered, self._session.for_customer), now)
         return bool(reply.facts) and self.carry_out(replace(reply, facts=(*reply.facts, *more)), now)
 
     def next_tick(self) -> float | None:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from assistant.facts.customer import CustomerAnswered, PriceShown
+from collections.abc import Sequence
+
+from assistant.facts.customer import CustomerAnswered, CustomerAnsweredBefore, PriceShown
 from assistant.report.shown import shown_sha256
 from assistant.session.customer import CustomerWork
 
@@ -18,3 +20,17 @@ def customer_answer(work: CustomerWork, price: PriceShown | None, now: float, *,
 def digest_of(work: CustomerWork, price: PriceShown | None) -> str:
     """Return the digest of what the page shows of ``work`` with ``price``."""
     return shown_sha256(work.number, work.title, work.text, work.severity, work.minutes, price)
+
+
+def as_it_counts(answer: CustomerAnswered, works: Sequence[CustomerWork]) -> CustomerAnswered:
+    """Return ``answer`` as the journal takes it in while ``works`` count: another fact where they count otherwise.
+
+    Between the button and the journal a mechanic may have corrected the words, or said how long it takes.
+    """
+    work = next((one for one in works if one.work == answer.work), None)
+    if work is None or digest_of(work, answer.price) == answer.shown_sha256:
+        return answer
+    return CustomerAnsweredBefore(
+        work=answer.work, number=answer.number, granted=answer.granted, shown_sha256=answer.shown_sha256,
+        price=answer.price, at_ms=answer.at_ms,
+    )  # fmt: skip

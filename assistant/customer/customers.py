@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from enum import Enum
 
 from assistant.clock import SteadyClock
-from assistant.customer.answer import customer_answer, digest_of
+from assistant.customer.answer import as_it_counts, customer_answer, digest_of
 from assistant.customer.links import Link, find_link
 from assistant.customer.own_text import own_text_of
 from assistant.customer.photos import photos_of
@@ -209,7 +209,7 @@ class CustomerPages:
         works = _with_waiting(self._job(link.job).works, waiting_answers(link.job))
         after = next((one for one in works if one.number == number), None)
         if after is None or _says(after) != (GrantWay.PAGE, granted):
-            raise NotShown(_LATE, 409)
+            raise NotShown(_LATE if after is None or digest_of(after, price) == shown else _CHANGED, 409)
 
     def _put(self, job: str, work: CustomerWork, price: PriceShown | None, *, granted: bool) -> None:
         def of(now: float) -> CustomerAnswered:
@@ -236,7 +236,7 @@ class CustomerPages:
                     now = self._not_before(entries)
                     session = rebuild_session(entries, Thresholds())
                     take_in(job, waiting_answers(name), session, now)
-                    reply = session.customer(of(now), now)
+                    reply = session.customer(as_it_counts(of(now), session.for_customer), now)
                     if not reply.facts:
                         raise NotShown(_CLOSED, 410)
                     job.append(reply.facts, round(now * 1000))

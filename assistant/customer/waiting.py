@@ -14,6 +14,7 @@ import secrets
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from assistant.customer.answer import as_it_counts
 from assistant.customer.links import customer_folder
 from assistant.facts import Fact
 from assistant.facts.base import FactFault
@@ -120,7 +121,7 @@ def take_in(job: JobHandle, waiting: Sequence[KeptAnswer], session: Session, now
     there = collected_in(entry.fact for entry in job.entries())
     for one in waiting:
         if one.name not in there:
-            reply = session.customer(one.at(now), now)
+            reply = session.customer(as_it_counts(one.at(now), session.for_customer), now)
             if not reply.facts:  # the job is closed
                 continue
             job.append((*reply.facts, one.collected), round(now * 1000))

@@ -6,6 +6,7 @@ from typing import Annotated
 
 from assistant.facts.asking import Dictated
 from assistant.facts.base import PERSONAL, Fact
+from assistant.facts.extra import Severity
 
 
 class CorrectionBegun(Fact, frozen=True, kw_only=True):
@@ -36,4 +37,32 @@ class NoteAsBefore(Fact, frozen=True, kw_only=True):
     KIND = "note_as_before"
     note: int
     text: Annotated[str, PERSONAL]
+    corrected: bool = False
+
+
+class FindingCorrected(Fact, frozen=True, kw_only=True):
+    """A finding that was confirmed counts in other words, which were confirmed as the first ones; it keeps its number.
+
+    How bad it is, and at which ``step``, was said anew; not ``complete`` when some words did not fit.
+    """
+
+    KIND = "finding_corrected"
+    work: str
+    number: int
+    text: Annotated[str, PERSONAL]
+    step: str | None
+    severity: Severity
+    complete: bool = True
+
+
+class FindingAsBefore(Fact, frozen=True, kw_only=True):
+    """A correction was taken back: the finding counts as it was before it; ``corrected`` once already."""
+
+    KIND = "finding_as_before"
+    work: str
+    number: int
+    text: Annotated[str, PERSONAL]
+    step: str | None
+    severity: Severity
+    complete: bool = True
     corrected: bool = False

@@ -35,6 +35,12 @@ class CustomerAnswered(Input, frozen=True, kw_only=True):
     at_ms: int
 
 
+class CustomerAnsweredBefore(CustomerAnswered, frozen=True, kw_only=True):
+    """The same, but the work counted otherwise already when the journal took the answer in: nothing comes of it."""
+
+    KIND = "customer_answered_before"
+
+
 class CustomerDeclined(Fact, frozen=True, kw_only=True):
     """Extra work was declined by the customer on the page, who answered at ``at_ms``; it stays as a recommendation."""
 
@@ -45,7 +51,10 @@ class CustomerDeclined(Fact, frozen=True, kw_only=True):
 
 
 class CustomerLate(Fact, frozen=True, kw_only=True):
-    """What the customer answered at ``at_ms`` changes nothing: another answer came first, or the work is gone."""
+    """What the customer answered at ``at_ms`` changes nothing.
+
+    Another answer came first, the work is gone, or what was shown of it did not count any more.
+    """
 
     KIND = "customer_late"
     work: str

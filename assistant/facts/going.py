@@ -171,6 +171,7 @@ class RefusedWhy(StrEnum):
     NO_REMINDER = "no_reminder"
     STOPPED = "stopped"
     NO_EXTRA = "no_extra"
+    FINDING_ANSWERED = "finding_answered"
     WHICH_EXTRA = "which_extra"
     NOT_GRANTED = "not_granted"
     NO_STEPS = "no_steps"

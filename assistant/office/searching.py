@@ -20,6 +20,7 @@ _BEGIN, _END = "\ue000", "\ue001"
 _KINDS = {
     "job": "job", "opened": "job", "note": "note", "problem": "problem", "finding": "finding", "meter": "meter",
     "corrected": "correction", "note_corrected": "correction", "note_as_before": "correction",
+    "finding_corrected": "correction", "finding_as_before": "correction",
 }  # fmt: skip
 _KEYS = {"asset": "machine", "customer": "customer", "order": "order", "reason": "reason"}
 

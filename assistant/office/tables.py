@@ -17,6 +17,7 @@ from typing import Any
 from assistant.central.link import CentralLink
 from assistant.facts import Fact, Quantity
 from assistant.facts.bay import Forgotten, MeterRead
+from assistant.facts.correcting import FindingAsBefore, FindingCorrected
 from assistant.facts.extra import ExtraDeclined, ExtraDone, ExtraGranted, FindingKept
 from assistant.facts.going import Closed
 from assistant.facts.inputs import Opened, Resumed
@@ -166,6 +167,8 @@ def _tightenings(job: _Job) -> Iterator[Sequence[TableCell]]:
 
 def _findings(job: _Job) -> Iterator[Sequence[TableCell]]:
     outcomes: dict[tuple[str, int], str] = {}
+    found: dict[str, tuple[Entry, FindingKept | FindingCorrected | FindingAsBefore]] = {}
+    """Of each finding its first entry, and what counts of it."""
     for entry in job.entries:
         match entry.fact:
             case ExtraGranted(work=work, number=number):
@@ -175,13 +178,15 @@ def _findings(job: _Job) -> Iterator[Sequence[TableCell]]:
             case ExtraDone(work=work, number=number):
                 outcomes[work, number] = "done"
     for entry in what_stands(job.entries):
-        fact = entry.fact
-        if isinstance(fact, FindingKept):
-            outcome = outcomes.get((fact.work, fact.number), "asked")
-            yield (
-                *job.head, _time(entry.at_ms), fact.number, fact.step, fact.severity.value, _known(fact.text),
-                fact.complete, outcome,
-            )  # fmt: skip
+        if isinstance(fact := entry.fact, FindingKept | FindingCorrected | FindingAsBefore):
+            found[fact.work] = (found[fact.work][0] if fact.work in found else entry), fact
+    for first, fact in found.values():
+        outcome = outcomes.get((fact.work, fact.number), "asked")
+        corrected = fact.corrected if isinstance(fact, FindingAsBefore) else fact is not first.fact
+        yield (
+            *job.head, _time(first.at_ms), fact.number, fact.step, fact.severity.value, _known(fact.text),
+            fact.complete, outcome, corrected,
+        )  # fmt: skip
 
 
 _T, _W, _D, _Y, _M = CellKind.TEXT, CellKind.WHOLE, CellKind.DECIMAL, CellKind.YES, CellKind.TIME
@@ -209,8 +214,11 @@ TABLE_FORMS: Mapping[str, TableForm] = {
         _tightenings,
     ),
     "findings": TableForm(
-        {**_HEAD, "at": _M, "number": _W, "step": _T, "severity": _T, "text": _T, "complete": _Y, "outcome": _T},
-        (Opened, FindingKept, ExtraGranted, ExtraDeclined, ExtraDone, Reopened),
+        {
+            **_HEAD, "at": _M, "number": _W, "step": _T, "severity": _T, "text": _T, "complete": _Y, "outcome": _T,
+            "corrected": _Y,
+        },
+        (Opened, FindingKept, FindingCorrected, FindingAsBefore, ExtraGranted, ExtraDeclined, ExtraDone, Reopened),
         ("asset", "text"),
         _findings,
     ),

@@ -9,12 +9,16 @@ from assistant.facts.extra import GrantRole
 
 @dataclass(frozen=True, slots=True)
 class PageAnswer:
-    """What the customer answered on the page at ``at_ms``, and was not taken up yet."""
+    """What the customer answered on the page at ``at_ms``, and was not taken up yet.
+
+    ``outdated``: to something that did not count any more, so nothing comes of it but a word.
+    """
 
     work: str
     number: int
     granted: bool
     at_ms: int
+    outdated: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -43,7 +43,7 @@ class CustomerWork:
 
 def works_of(here: Here) -> list[CustomerWork]:
     """Return all extra work, in the order in which it came up."""
-    waits = {one.work: one for one in reversed(here.state.page_answers)}  # the first one of each
+    waits = {one.work: one for one in reversed(here.state.page_answers) if not one.outdated}  # the first ones
     found = []
     for work, extra in here.state.extra.items():
         branch = branch_of(here.job, work)

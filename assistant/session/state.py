@@ -152,11 +152,8 @@ class Extra(msgspec.Struct, frozen=True):
     step: str = ""
     severity: Severity | None = None
     minutes: Decimal | None = None
-
-
-def finding_key(number: int) -> str:
-    """Return the key of a finding among the extra work."""
-    return f"finding:{number}"
+    complete: bool = True
+    corrected: bool = False
 
 
 class FoundOut(msgspec.Struct, frozen=True):

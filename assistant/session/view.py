@@ -149,14 +149,24 @@ def _beside(here: Here, language: Language) -> list[str]:
     there = [language.handover.helps(one.name) for one in here.state.helping if one.helps]
     work = here.state.extra.get(here.state.clocked)
     noted = note_numbered(here.state.told, here.state.note_last)
+    found = here.state.extra.get(here.state.finding_last)
     kept = language.talk.note_corrected if noted is not None and noted.corrected else language.talk.note_kept
     step = here.step
     return [
         *([language.planning.takes_people(step.people)] if step is not None and step.people > 1 else []),
         *there,
         *(language.extra.clock_runs(work.number)[:1] if work is not None else []),
-        *([] if noted is None else [kept(noted.kind.value, shorten(noted.words, _NOTE_SHOWN, placeholder=" …"))]),
+        *([] if noted is None else [kept(noted.kind.value, _shown(noted.words))]),
+        *(
+            []
+            if found is None
+            else [language.extra.finding_shown(found.number, _shown(found.text), corrected=found.corrected)]
+        ),
     ]
+
+
+def _shown(words: str) -> str:
+    return shorten(words, _NOTE_SHOWN, placeholder=" …")
 
 
 def _second(here: Here, language: Language) -> Mapping[str, Any] | None:
@@ -260,6 +270,7 @@ def _extra(here: Here) -> list[Mapping[str, Any]]:
             "title": title_of(here, work),
             "stands": stands(here, work).value,
             "severity": extra.severity.value if extra.severity else None,
+            "corrected": extra.corrected,
             "by": extra.name or (extra.role.value if extra.role else ""),
             "way": extra.way.value if extra.way else "",
         }

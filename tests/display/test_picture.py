@@ -173,6 +173,21 @@ def test_the_words_that_are_said_again_stand_large_until_the_new_ones_do(begin):
     assert shown(play)["beside"] == ""
 
 
+def test_a_finding_that_was_confirmed_stands_there_as_long_as_it_can_be_corrected(begin):
+    play = begin()
+    play.say("i found something")
+    play.say("the seal sweeps", source=Source.KEY)
+    play.say("end note", "next service", "confirmed")
+    assert shown(play)["beside"] == "Extra work one: the seal sweeps"
+    play.say("correct that")
+    assert shown(play)["headline"] == "Say all of it again, in place of: the seal sweeps"
+    play.say("the seal weeps", source=Source.KEY)
+    play.say("next service", "confirmed")
+    assert shown(play)["beside"] == "Extra work one, corrected: the seal weeps"
+    play.say("next")
+    assert shown(play)["beside"] == ""
+
+
 def test_a_wait_counts_down_and_is_gone_when_it_matters_no_more(begin):
     play = begin()
     play.say(*TO_TIGHTENING)

@@ -13,6 +13,8 @@ from typer.testing import CliRunner
 
 from assistant.__main__ import app
 from assistant.facts import Quantity
+from assistant.facts.correcting import FindingAsBefore, FindingCorrected
+from assistant.facts.extra import FindingKept, Severity
 from assistant.facts.kinds.tighten import BoltsTightened
 from tests.display.wire import ask
 from tests.jobs import SHORT, work
@@ -92,6 +94,22 @@ def test_jobs_have_bay_machine_meter_and_state(workshop, jobs):
     )  # fmt: skip
     assert first["machine"].startswith("'=1+1"), "a spreadsheet takes it for text"
     assert (second["bay"], second["customer"]) == ("bay2", "Order 12")
+
+
+def test_a_finding_that_was_corrected_is_one_row_in_the_words_that_count(workshop, jobs):
+    def words(text, severity=Severity.NEXT_SERVICE):
+        return {"work": "finding:1", "number": 1, "text": text, "step": "lid", "severity": severity}
+
+    bay, first = workshop.bay("bay2"), FindingKept(**words("the seal sweeps"))
+    written(bay, first, FindingCorrected(**words("the seal weeps", Severity.BEFORE_RUNNING)), at_ms=1_790_186_400_000)
+    back = FindingAsBefore(**words("the hose is dry"))
+    hose = FindingKept(**words("the hose is dry"))
+    written(bay, hose, FindingCorrected(**words("the hose is split")), back, at_ms=1_790_286_400_000)
+    _, one, other = from_csv(export(workshop, "findings", "csv"))
+    assert [(row["text"], row["severity"], row["corrected"]) for row in (one, other)] == [
+        ("the seal weeps", "before_running", "yes"),
+        ("the hose is dry", "next_service", "no"),
+    ]
 
 
 def test_what_is_forgotten_is_in_no_table(workshop, jobs):

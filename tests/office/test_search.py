@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from assistant.central.link import CentralLink
 from assistant.central.place import CentralFault
+from assistant.facts.correcting import FindingCorrected
 from assistant.facts.extra import FindingKept, Severity
 from assistant.facts.going import Closed
 from assistant.journal.forms import forgotten
@@ -68,6 +69,13 @@ def test_words_are_found_in_english_and_as_they_are_written(workshop, two):
     assert found(workshop, "cover -bay2") == [(first, "job")]
     assert found(workshop, "crack or leaking") == [(second, "finding"), (first, "note")]
     assert found(workshop, second) == [(second, "job")]
+
+
+def test_other_words_of_a_finding_are_found_as_well(workshop):
+    again = FindingCorrected(work="finding-1", number=1, text="it is torn", step="lid", severity=Severity.WATCH)
+    job = written(workshop.bay("bay1"), finding("a scratch"), again)
+    assert found(workshop, "torn") == [(job, "finding_corrected")]
+    assert found(workshop, "scratch") == [(job, "finding")], "the old ones stay where they were said"
 
 
 def test_who_worked_is_not_searched(workshop, two):

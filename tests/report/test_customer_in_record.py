@@ -91,9 +91,11 @@ def test_a_finding_in_other_words_is_one_row_and_one_that_was_granted_meanwhile_
     play(procedure_named("lid-and-rail"), SAID_AGAIN.format(between="# nothing"), home=tmp_path / "alone")
     (only,) = rows_of(tmp_path / "alone")
     assert (only.number, only.what, only.stands) == (1, "the seal weeps on the left", "advised")
+    assert only.corrected > only.entry > 0
     play(procedure_named("lid-and-rail"), SAID_AGAIN.format(between="customer grants 1"), home=tmp_path / "granted")
     first, second = rows_of(tmp_path / "granted")
     assert first.what == "the seal sweeps on the left"
     assert first.by.startswith("the customer, on the page: granted")
     assert first.by.endswith("shown as it stands here")
     assert (second.number, second.what) == (2, "the seal weeps on the left")
+    assert first.corrected == second.corrected == 0

@@ -268,7 +268,7 @@ def test_a_record_of_the_form_before_still_fits_and_a_changed_one_does_not(home,
     write.write_record("last", RecordOptions(json=file))
     record = json.loads(file.read_text("utf-8"))
     for row in record["extra"]:
-        del row["minutes"], row["seconds"]
+        del row["minutes"], row["seconds"], row["corrected"]
     for row in record["fasteners"]:
         del row["again"], row["again_at_most"]
     for row in record["notes"]:
@@ -279,6 +279,20 @@ def test_a_record_of_the_form_before_still_fits_and_a_changed_one_does_not(home,
     assert verify_record(str(file)) is Exit.OK, capsys.readouterr()
     file.write_text(old.replace("Ben Fisher", "Ben Frost"), "utf-8", newline="")
     assert verify_record(str(file)) is Exit.DIFFERENT
+
+
+def test_a_record_that_knew_no_corrected_findings_still_fits(home, tmp_path, capsys):
+    """Form 4 has nothing of them; the job has an answer of the customer, as it was stored before them."""
+    load("customer-page", home)
+    file = tmp_path / "r.json"
+    write.write_record("last", RecordOptions(json=file))
+    record = json.loads(file.read_text("utf-8"))
+    assert len(record["extra"]) == 3
+    for row in record["extra"]:
+        del row["corrected"]
+    record["format"] = "job record 4"
+    file.write_text(json.dumps(record, ensure_ascii=False, indent=1, sort_keys=True) + "\n", "utf-8", newline="")
+    assert verify_record(str(file)) is Exit.OK, capsys.readouterr()
 
 
 def test_a_record_of_another_history_is_found(finished, tmp_path, capsys):

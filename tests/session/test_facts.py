@@ -47,7 +47,7 @@ def _wander(bench: Bench, random: Random) -> None:
 STORED = (
     "shims", "packs", "shims-in-hand", "free-lengths", "read-bolts", "read-joint", "retighten", "customer-page",
     "helping-hands", "helpers-taken-back", "found-pack", "said-again", "asked-back", "like-numbers",
-    "photographed", "scanned", "scanned-card",
+    "photographed", "scanned", "scanned-card", "finding-said-again",
 )  # fmt: skip
 """Golden journals of jobs in which the rest of it happens: what is worked out, and what the customer answers."""
 

@@ -179,8 +179,9 @@ _STANDS = {
 }
 
 
-def work_stands(number: int, title: str, how: str) -> str:
-    return f"Extra work {number_words(number)}, {_short(title)}: {_STANDS[how]}."
+def work_stands(number: int, title: str, how: str, *, corrected: bool = False) -> str:
+    again = ", corrected" if corrected else ""
+    return f"Extra work {number_words(number)}{again}, {_short(title)}: {_STANDS[how]}."
 
 
 def none() -> str:
@@ -217,7 +218,19 @@ def finding_kept(number: int, *, silent: bool, severity: str) -> list[str]:
     kept = [f"Kept as extra work {number_words(number)}."]
     if silent:
         return ["Nobody said how bad it is.", *kept, "I take it as before it runs."]
-    return [*kept, "It waits for an answer."] if severity == "before_running" else kept
+    return [*kept, *_asks(severity)]
+
+
+def finding_corrected(number: int, *, severity: str) -> list[str]:
+    return [f"Extra work {number_words(number)} is corrected.", *_asks(severity)]
+
+
+def finding_shown(number: int, text: str, *, corrected: bool) -> str:
+    return f"Extra work {number_words(number)}{', corrected' if corrected else ''}: {text}"
+
+
+def _asks(severity: str) -> list[str]:
+    return ["It waits for an answer."] if severity == "before_running" else []
 
 
 # What is open

@@ -197,7 +197,7 @@ def note_as_before(kind: str, text: str) -> str:
 
 
 def _read_whole(kind: str, what: str, text: str) -> str:
-    return f"{'Problem' if kind == 'problem' else 'Note'} {what}: {short(text, WHOLE).rstrip('.')}."
+    return f"{kind.capitalize()} {what}: {short(text, WHOLE).rstrip('.')}."
 
 
 def reason_then(summary: str, reason: str, told: Sequence[str] = ()) -> list[str]:

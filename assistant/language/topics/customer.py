@@ -17,5 +17,11 @@ class Customer(Protocol):
     def late(self, number: int, stands: str, *, granted: bool) -> list[str]:
         """Say what the customer answered too late; ``stands`` is how the work stands, "" where it is gone."""
 
+    def finding_answered(self) -> list[str]:
+        """Refuse other words for a finding that the customer has answered for, and say what to do."""
+
+    def finding_stays(self, number: int) -> str:
+        """Say that the customer has answered for a finding, so that its other words are a finding of their own."""
+
     def came_first(self) -> str:
         """Say that nothing was done, because the customer had answered before."""

@@ -105,8 +105,8 @@ class ExtraWork(Protocol):
     def has_steps(self) -> str:
         """Say that the work has steps, and is done by them."""
 
-    def work_stands(self, number: int, title: str, how: str) -> str:
-        """Say how extra work stands: asked, granted, declined, done or advised."""
+    def work_stands(self, number: int, title: str, how: str, *, corrected: bool = False) -> str:
+        """Say how extra work stands: asked, granted, declined, done or advised; ``corrected``: in other words."""
 
     def none(self) -> str:
         """Say that there is no extra work."""
@@ -125,6 +125,12 @@ class ExtraWork(Protocol):
 
     def finding_kept(self, number: int, *, silent: bool, severity: str) -> list[str]:
         """Say that a finding is kept; ``silent``: nobody said how bad it is. Severe ones ask for an answer."""
+
+    def finding_corrected(self, number: int, *, severity: str) -> list[str]:
+        """Say that a finding counts in other words. Severe ones ask for an answer."""
+
+    def finding_shown(self, number: int, text: str, *, corrected: bool) -> str:
+        """Return a finding that was confirmed a moment ago, for a display."""
 
     def open_asked(self, number: int, title: str) -> str:
         """Name extra work that nobody has answered for."""

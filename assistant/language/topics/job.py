@@ -309,7 +309,7 @@ class Talk(Protocol):
         """Read back a note or a problem that was said again, all of it."""
 
     def note_as_before(self, kind: str, text: str) -> str:
-        """Read back a note or a problem whose correction was taken back, all of it."""
+        """Read back a note, a problem or a finding whose correction was taken back, all of it."""
 
     def reason_then(self, summary: str, reason: str, told: Sequence[str] = ()) -> list[str]:
         """Read back a ``reason``, what was ``told`` with it and what it is for (``summary``), and ask for the word."""

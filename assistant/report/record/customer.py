@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from assistant.facts import Fact, customer
+from assistant.facts.correcting import FindingAsBefore, FindingCorrected
 from assistant.facts.extra import ExtraGranted, ExtraMinutes, FindingKept, GrantRole, GrantWay
 from assistant.journal.personal import GONE
 from assistant.report.record.printing import Names, prints
@@ -25,7 +26,7 @@ class PageAnswers:
     def __init__(self, names: Names) -> None:
         """Know what things are called."""
         self._names = names
-        self._found: dict[str, FindingKept] = {}
+        self._found: dict[str, FindingKept | FindingCorrected | FindingAsBefore] = {}
         self._waiting: list[customer.CustomerAnswered] = []
         self._minutes: dict[str, Decimal] = {}
         self._shown_minutes: dict[tuple[str, int], Decimal | None] = {}
@@ -35,7 +36,7 @@ class PageAnswers:
     def take(self, fact: Fact) -> str:
         """Take the next fact; return who answered and what was shown, where it takes up an answer, else ""."""
         match fact:
-            case FindingKept():
+            case FindingKept() | FindingCorrected() | FindingAsBefore():
                 self._found[fact.work] = fact
             case ExtraMinutes():
                 self._minutes[fact.work] = fact.minutes
@@ -43,8 +44,13 @@ class PageAnswers:
                 self._waiting.append(fact)
                 self._shown_minutes[fact.work, fact.at_ms] = self._minutes.get(fact.work)
             case customer.CustomerLate():
-                self._taken_up(fact.work, fact.at_ms)
-                late = f"later on the page: {answer_words(fact.granted)}, which changed nothing"
+                answer = self._taken_up(fact.work, fact.at_ms)
+                when = (
+                    "on the page, to what did not count any more"
+                    if isinstance(answer, customer.CustomerAnsweredBefore)
+                    else "later on the page"
+                )
+                late = f"{when}: {answer_words(fact.granted)}, which changed nothing"
                 self._late.setdefault(fact.work, []).append(late)
             case customer.CustomerDeclined() | ExtraGranted(way=GrantWay.PAGE):
                 answer = self._taken_up(fact.work, fact.at_ms)
@@ -85,10 +91,12 @@ class PageAnswers:
         return shown_sha256(fact.number, self._names.work(fact.work), why, None, minutes, fact.price)
 
 
+@prints(customer.CustomerAnsweredBefore)
 @prints(customer.CustomerAnswered)
 def _answered(fact: customer.CustomerAnswered, names: Names) -> str:
     shown = f"{price_text(fact.price)}; SHA-256 of what was shown: {fact.shown_sha256}"
     said = f"the customer answered extra work {fact.number} on the page: {answer_words(fact.granted)}"
+    said += ", to what did not count any more" if isinstance(fact, customer.CustomerAnsweredBefore) else ""
     return f"{said} ({names.work(fact.work)}; {shown})"
 
 

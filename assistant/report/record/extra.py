@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 
+from assistant.facts.correcting import FindingAsBefore, FindingCorrected
 from assistant.facts.customer import CustomerDeclined
 from assistant.facts.extra import (
     BranchLeft,
@@ -57,18 +58,24 @@ def extra_rows(
 ) -> tuple[ExtraLine, ...]:
     """Return each piece of extra work, in the order in which it came up; what was declined is a recommendation."""
     rows: dict[str, ExtraLine] = {}
+    former: dict[str, list[int]] = {}
+    """Of each finding, the entries by whose words it counted before, the last one at the end."""
     took = seconds_of_findings(entries)
     answers = PageAnswers(names)
     for entry in entries:
         fact = entry.fact
         on_page = answers.take(fact)
         match fact:
-            case FindingKept():
-                stands = ASKED if fact.severity is Severity.BEFORE_RUNNING else ADVISED
+            case FindingKept() if fact.work not in rows:
                 rows[fact.work] = ExtraLine(
-                    fact.number, "finding", fact.text, fact.step or "", SEVERITIES[fact.severity], stands, "",
+                    fact.number, "finding", fact.text, fact.step or "", SEVERITIES[fact.severity], _stands(fact), "",
                     entry.seq, entry.at_ms, how[entry.seq],
                 )  # fmt: skip
+            case FindingKept() | FindingCorrected() if fact.work in rows:
+                former.setdefault(fact.work, []).append(rows[fact.work].corrected)
+                rows[fact.work] = _in_words(rows[fact.work], fact, entry.seq)
+            case FindingAsBefore(work=work) if former.get(work):
+                rows[work] = _in_words(rows[work], fact, former[work].pop())
             case ExtraAsked(work=work):
                 said = names.why(work)[1]
                 row = rows.get(work) or ExtraLine(
@@ -112,6 +119,18 @@ def seconds_of_findings(entries: Sequence[Entry]) -> dict[str, int]:
     return {work: round(ms / 1000) for work, ms in found.items()}
 
 
+def _stands(fact: FindingKept | FindingCorrected | FindingAsBefore) -> str:
+    return ASKED if fact.severity is Severity.BEFORE_RUNNING else ADVISED
+
+
+def _in_words(row: ExtraLine, fact: FindingKept | FindingCorrected | FindingAsBefore, corrected: int) -> ExtraLine:
+    """Return a finding in other words; it stays where and when it was found out."""
+    return replace(
+        row, what=fact.text, step=fact.step or "", severity=SEVERITIES[fact.severity], stands=_stands(fact),
+        corrected=corrected,
+    )  # fmt: skip
+
+
 def _at(row: ExtraLine, entry: Entry, how: Mapping[int, How], at_ms: int = 0) -> ExtraLine:
     return replace(row, entry=entry.seq, at_ms=at_ms or entry.at_ms, how=how[entry.seq])
 
@@ -131,9 +150,10 @@ def _finished(names: Names, work: str, row: ExtraLine, done: Mapping[str, bool])
 def extra_left(rows: Sequence[ExtraLine]) -> Iterator[Open]:
     """Yield what of the extra work is open."""
     for row in rows:
+        what = f"{row.what} (corrected)" if row.corrected else row.what
         if row.stands == ASKED:
-            yield Open(f"extra work {row.number} was not answered: {row.what}", row.step)
+            yield Open(f"extra work {row.number} was not answered: {what}", row.step)
         elif row.stands == GRANTED:
-            yield Open(f"extra work {row.number} was granted and is not done: {row.what}", row.step)
+            yield Open(f"extra work {row.number} was granted and is not done: {what}", row.step)
         elif row.stands == DECLINED and row.severity == SEVERITIES[Severity.BEFORE_RUNNING]:
-            yield Open(f"TO BE DONE BEFORE IT RUNS, and declined: {row.what}", row.step)
+            yield Open(f"TO BE DONE BEFORE IT RUNS, and declined: {what}", row.step)

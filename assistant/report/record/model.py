@@ -9,14 +9,19 @@ from typing import Any
 
 from assistant.journal.port import JobState
 
-RECORD_FORMAT = "job record 4"
+RECORD_FORMAT = "job record 5"
 """Name and number of the form of the JSON record; its schema is ``record.schema.json`` in ``assistant/report``.
 
 Any change of its fields takes the next number, one more as well: the schema lets pass no field that it does not name.
 """
 FORMER: Mapping[str, Mapping[str, tuple[str, ...]]] = {
-    "job record 2": {"extra": ("minutes", "seconds"), "fasteners": ("again", "again_at_most"), "notes": ("corrected",)},
-    "job record 3": {},
+    "job record 2": {
+        "extra": ("minutes", "seconds", "corrected"),
+        "fasteners": ("again", "again_at_most"),
+        "notes": ("corrected",),
+    },
+    "job record 3": {"extra": ("corrected",)},
+    "job record 4": {"extra": ("corrected",)},
 }
 """The former forms that are still made, so that a record of them can be verified: what each lacks, table by table."""
 
@@ -238,7 +243,8 @@ class ExtraLine:
     """Work beside the job: offered or a ``finding``, how it stands, and who granted it; declined, it is advice.
 
     ``minutes`` is how long it takes, as the procedure or the mechanic says [min]; ``seconds`` how long somebody worked
-    on a finding that was begun by word.
+    on a finding that was begun by word. ``corrected`` is the number of the entry in which a finding got other words, 0
+    where it did not.
     """
 
     number: int
@@ -253,6 +259,7 @@ class ExtraLine:
     how: How | None = None
     minutes: str = ""
     seconds: int = 0
+    corrected: int = 0
 
 
 @dataclass(frozen=True, slots=True)

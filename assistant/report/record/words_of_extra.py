@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.facts import extra
+from assistant.facts import correcting, extra
 from assistant.report.record.printing import Names, prints, prints_asked
 from assistant.report.record.values import amount_text
 
@@ -101,6 +101,17 @@ def _finding_placed(fact: extra.FindingPlaced, _: Names) -> str:
 def _finding(fact: extra.FindingKept, _: Names) -> str:
     silent = "; nobody said how bad it is" if fact.silent_ms else ""
     return f"finding {fact.number} ({SEVERITIES[fact.severity]}{silent}): {fact.text}"
+
+
+@prints(correcting.FindingCorrected)
+def _finding_corrected(fact: correcting.FindingCorrected, _: Names) -> str:
+    cut = "" if fact.complete else " (not to its end)"
+    return f"finding {fact.number} corrected ({SEVERITIES[fact.severity]}): {fact.text}{cut}"
+
+
+@prints(correcting.FindingAsBefore)
+def _finding_as_before(fact: correcting.FindingAsBefore, _: Names) -> str:
+    return f"finding {fact.number} as before ({SEVERITIES[fact.severity]}): {fact.text}"
 
 
 @prints(extra.ExtraMinutes)

@@ -157,8 +157,14 @@ def _keep(d: Deciding, dropped: CancelledWhy | None = None) -> None:
 
 
 def cancel(d: Deciding, why: CancelledWhy) -> None:
-    """Drop what waits or is taken down; nothing changes. The words of a note that nobody dropped are kept."""
-    dictation = d.state.dictation
+    """Drop what waits or is taken down; nothing changes. The words of a note that nobody dropped are kept.
+
+    Other words of a finding that was confirmed are not: it counts as it was confirmed until they are.
+    """
+    dictation, found = d.state.dictation, d.state.finding
+    if found is not None and found.number:
+        drop(d, why)
+        return
     if dictation is not None and dictation.question is None and dictation.words and why is not CancelledWhy.SAID:
         _keep(d, why)
         if d.state.finding is not None:

@@ -6,11 +6,11 @@ from assistant.events import Command
 from assistant.facts.asking import Dictated, DictationBegun
 from assistant.facts.correcting import CorrectionBegun, NoteCorrected
 from assistant.facts.extra import AskFinding, FindingTaken
+from assistant.facts.going import RefusedWhy
 from assistant.session.common import Common
 from assistant.session.deciding.core import Deciding
-from assistant.session.deciding.findings import may_change
 from assistant.session.here import Here
-from assistant.session.state import finding_key
+from assistant.session.open_findings import finding_key, may_change
 from assistant.session.told import ToldKind, note_numbered
 
 
@@ -20,7 +20,7 @@ def may_correct(here: Here) -> bool:
     if state.waiting is not None:
         own = bool(state.waiting.reason) or isinstance(state.waiting.question, AskFinding)
         return own and here.phase == Common.CONFIRMING  # what a second person says a word to is not theirs to change
-    return state.finding is not None or state.note_last > 0 or may_change(here, state.finding_last)
+    return state.finding is not None or state.note_last > 0 or state.finding_last in state.extra
 
 
 def said_again(here: Here) -> bool:
@@ -49,7 +49,9 @@ def correct_words(d: Deciding, _: Command) -> None:
         d.put(DictationBegun(what=Dictated.REASON, question=state.waiting.question, at_ms=d.now_ms))
     elif state.finding is not None:
         d.put(CorrectionBegun(what=Dictated.FINDING, at_ms=d.now_ms))
-    elif may_change(d, state.finding_last):
+    elif state.finding_last in state.extra and not may_change(state, state.finding_last):
+        d.refuse(RefusedWhy.FINDING_ANSWERED)
+    elif state.finding_last in state.extra:
         number = state.extra[state.finding_last].number
         d.put(CorrectionBegun(what=Dictated.FINDING, note=number, at_ms=d.now_ms))
     elif note is not None:

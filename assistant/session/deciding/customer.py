@@ -44,7 +44,7 @@ def take_answers_up(d: Deciding) -> None:
 
 def _take(d: Deciding, answer: PageAnswer) -> None:
     work = d.state.extra.get(answer.work)
-    if work is None or work.stands not in (ExtraIs.ASKED, ExtraIs.ADVISED):
+    if answer.outdated or work is None or work.stands not in (ExtraIs.ASKED, ExtraIs.ADVISED):
         d.put(CustomerLate(work=answer.work, number=answer.number, granted=answer.granted, at_ms=answer.at_ms))
     elif not answer.granted:
         d.put(CustomerDeclined(work=answer.work, number=work.number, at_ms=answer.at_ms))
@@ -61,9 +61,10 @@ def _take(d: Deciding, answer: PageAnswer) -> None:
 def put_aside(d: Deciding, question: AnyQuestion, work: str | None = None) -> bool:
     """Put down that nothing comes of ``question``, when the customer answered before it was confirmed.
 
-    ``work`` is what it is about; None when every answer that waits stands before it.
+    ``work`` is what it is about; None when every answer that waits stands before it. One to something that does not
+    count any more stands before no word about it.
     """
-    if not any(work in (None, answer.work) for answer in d.state.page_answers):
+    if not any(work is None or (work == answer.work and not answer.outdated) for answer in d.state.page_answers):
         return False
     d.put(Cancelled(what=code_of(question), why=CancelledWhy.ANSWERED, at_ms=d.now_ms))
     return True

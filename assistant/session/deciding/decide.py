@@ -8,7 +8,7 @@ from typing import Any
 from assistant.events import Command
 from assistant.facts import Fact
 from assistant.facts.asking_back import AskedBack
-from assistant.facts.customer import CustomerAnswered
+from assistant.facts.customer import CustomerAnswered, CustomerAnsweredBefore
 from assistant.facts.detours import WentTo
 from assistant.facts.going import RefusedWhy
 from assistant.facts.inputs import (
@@ -145,6 +145,7 @@ _INPUTS: Mapping[type[Fact], Callable[[Deciding, Any, str], None]] = {
     UnsureOf: lambda d, given, _: asking_back.ask_back(d, given),
     TimeCame: lambda d, *_: customer.take_answers_up(d),
     CustomerAnswered: _nothing,
+    CustomerAnsweredBefore: _nothing,
     TimesKnown: _nothing,
     BoxKnown: _nothing,
     RevisionGone: lambda d, given, _: withdrawn.learn_of_it(d, given),

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from assistant.facts.correcting import FindingCorrected
 from assistant.facts.extra import FindingKept, FindingTaken, Severity
 from assistant.session.deciding.core import Deciding
 from assistant.session.extra_work import next_number
-from assistant.session.here import Here
-from assistant.session.state import ExtraIs, finding_key
+from assistant.session.open_findings import finding_key, may_change
 
 
 def take_words(d: Deciding, text: str, *, complete: bool) -> None:
@@ -14,22 +14,25 @@ def take_words(d: Deciding, text: str, *, complete: bool) -> None:
     d.put(FindingTaken(text=text, step=d.step.id if d.step else None, complete=complete, at_ms=d.now_ms))
 
 
-def may_change(d: Here, work: str) -> bool:
-    """Return whether a confirmed finding can be put otherwise: nobody answered for it, and nothing of it was done."""
-    kept = d.state.extra.get(work)
-    open_yet = kept is not None and kept.severity is not None and kept.stands in (ExtraIs.ASKED, ExtraIs.ADVISED)
-    return open_yet and all(one.work != work for one in d.state.page_answers)
-
-
 def keep(d: Deciding, severity: Severity, *, silent: bool = False) -> None:
     """Keep the finding that is taken down; ``silent`` where nobody said how bad it is.
 
-    It takes the place of the one whose words it corrects, unless somebody answered for that one meanwhile.
+    The one whose words it corrects counts in these then; where somebody answered for that one meanwhile it stays as it
+    is, and this is a finding of its own.
     """
     found = d.state.finding
     if found is None:
         raise RuntimeError("There is no finding.")
-    number = found.number if may_change(d, finding_key(found.number)) else next_number(d)
+    work = finding_key(found.number)
+    if may_change(d.state, work):
+        d.put(
+            FindingCorrected(
+                work=work, number=found.number, text=found.text, step=found.step or None, severity=severity,
+                complete=found.complete,
+            )
+        )  # fmt: skip
+        return
+    number = next_number(d)
     d.put(
         FindingKept(
             work=finding_key(number), number=number, text=found.text, step=found.step or None, severity=severity,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from assistant.events import Command
 from assistant.facts import Fact
-from assistant.facts.correcting import NoteAsBefore
+from assistant.facts.correcting import FindingAsBefore, NoteAsBefore
 from assistant.facts.going import Arrived, RefusedWhy, ThingAsked
 from assistant.facts.people import HelperAsBefore
 from assistant.facts.photos import PhotoDropped
@@ -49,7 +49,9 @@ def _has_no_place(d: Deciding, one: Confirmation, back: Fact) -> bool:
     """Return whether nothing in the work is open again: of who helps, of words, of a photo that no step demands."""
     place = d.job.places[d.job.index[one.place]] if one.place in d.job.index else None
     demanded = isinstance(place, StepPlace) and place.step.photo
-    return isinstance(back, HelperAsBefore | NoteAsBefore) or (isinstance(back, PhotoDropped) and not demanded)
+    return isinstance(back, HelperAsBefore | NoteAsBefore | FindingAsBefore) or (
+        isinstance(back, PhotoDropped) and not demanded
+    )
 
 
 def _return_to(d: Deciding, one: Confirmation) -> None:

@@ -6,7 +6,8 @@ from msgspec.structs import replace
 
 from assistant.facts import asking
 from assistant.session.evolving.table import takes_up
-from assistant.session.state import Dictation, State, Waiting, finding_key
+from assistant.session.open_findings import finding_key
+from assistant.session.state import Dictation, State, Waiting
 from assistant.session.told import Told, ToldKind
 
 

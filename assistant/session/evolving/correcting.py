@@ -7,9 +7,11 @@ from collections.abc import Sequence
 from msgspec.structs import replace
 
 from assistant.facts import Fact, correcting
+from assistant.facts.extra import Severity
 from assistant.session.evolving.confirmed import takes_back
 from assistant.session.evolving.table import takes_up
-from assistant.session.state import Dictation, State
+from assistant.session.open_findings import may_change
+from assistant.session.state import Dictation, Extra, ExtraIs, State
 from assistant.session.told import note_numbered, with_words
 
 
@@ -41,3 +43,41 @@ def _undo(state: State, fact: correcting.NoteCorrected) -> Sequence[Fact] | None
     if was is None:
         return None
     return (correcting.NoteAsBefore(note=fact.note, text=was.words, corrected=was.corrected),)
+
+
+@takes_up(correcting.FindingCorrected)
+def _finding_corrected(state: State, fact: correcting.FindingCorrected) -> State:
+    """A finding counts in other words, and they can be corrected as well."""
+    state = replace(state, finding=None, waiting=None, dictation=None)
+    return _with_words(state, fact, corrected=True)
+
+
+@takes_up(correcting.FindingAsBefore)
+def _finding_as_before(state: State, fact: correcting.FindingAsBefore) -> State:
+    """A finding counts as it did before; one for which somebody answered stays as it was then."""
+    return _with_words(state, fact, corrected=fact.corrected) if may_change(state, fact.work) else state
+
+
+def _with_words(
+    state: State, fact: correcting.FindingCorrected | correcting.FindingAsBefore, *, corrected: bool
+) -> State:
+    stands = ExtraIs.ASKED if fact.severity is Severity.BEFORE_RUNNING else ExtraIs.ADVISED
+    was = state.extra.get(fact.work, Extra(fact.number, stands))
+    now = replace(
+        was, stands=stands, text=fact.text, step=fact.step or "", severity=fact.severity,
+        complete=fact.complete, corrected=corrected,
+    )  # fmt: skip
+    return replace(state, extra={**state.extra, fact.work: now}, finding_last=fact.work)
+
+
+@takes_back(correcting.FindingCorrected)
+def _undo_finding(state: State, fact: correcting.FindingCorrected) -> Sequence[Fact] | None:
+    """It counts as it was confirmed before."""
+    was = state.extra.get(fact.work)
+    if was is None or was.severity is None:
+        return None
+    back = correcting.FindingAsBefore(
+        work=fact.work, number=fact.number, text=was.text, step=was.step or None, severity=was.severity,
+        complete=was.complete, corrected=was.corrected,
+    )  # fmt: skip
+    return (back,)

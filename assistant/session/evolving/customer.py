@@ -10,10 +10,13 @@ from assistant.session.evolving.table import takes_up
 from assistant.session.state import ExtraIs, State
 
 
+@takes_up(customer.CustomerAnsweredBefore)
 @takes_up(customer.CustomerAnswered)
 def _answered(state: State, fact: customer.CustomerAnswered) -> State:
     """An answer waits to be taken up."""
-    answer = PageAnswer(fact.work, fact.number, fact.granted, fact.at_ms)
+    answer = PageAnswer(
+        fact.work, fact.number, fact.granted, fact.at_ms, isinstance(fact, customer.CustomerAnsweredBefore)
+    )  # fmt: skip
     return replace(state, page_answers=(*state.page_answers, answer))
 
 

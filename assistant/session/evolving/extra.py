@@ -149,7 +149,11 @@ def _finding_placed(state: State, fact: extra.FindingPlaced) -> State:
 def _finding_kept(state: State, fact: extra.FindingKept) -> State:
     """A finding is kept; what must be seen to before the machine runs waits for an answer, all else is advice."""
     stands = ExtraIs.ASKED if fact.severity is extra.Severity.BEFORE_RUNNING else ExtraIs.ADVISED
-    kept = Extra(fact.number, stands, text=fact.text, step=fact.step or "", severity=fact.severity)
+    again = fact.work in state.extra  # as a finding was stored that was corrected, before there was a fact for it
+    kept = Extra(
+        fact.number, stands, text=fact.text, step=fact.step or "", severity=fact.severity, complete=fact.complete,
+        corrected=again,
+    )  # fmt: skip
     return replace(
         state, finding=None, waiting=None, dictation=None, extra={**state.extra, fact.work: kept},
         silence_ms=fact.silent_ms or state.silence_ms, finding_last="" if fact.silent_ms else fact.work,

@@ -107,7 +107,10 @@ def _kept(t: Telling, what: Dictated, text: str) -> None:
 @tells(Cancelled)
 def _cancelled(t: Telling, fact: Cancelled) -> None:
     before = t.before.state
-    if before.dictation is not None and before.dictation.question is None:
+    said_again = before.finding is not None and before.finding.number > 0
+    if said_again and fact.why in (CancelledWhy.SILENCE, CancelledWhy.INTERRUPTED):
+        t.fixed(Sentence.FINDING_STAYS)
+    elif before.dictation is not None and before.dictation.question is None:
         finding = before.dictation.what is Dictated.FINDING
         stays = Sentence.FINDING_STAYS if finding else Sentence.NOTE_STAYS
         t.fixed(stays if before.dictation.note else Sentence.NOTE_DROPPED)

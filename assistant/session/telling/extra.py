@@ -127,7 +127,7 @@ def _clock_stands(t: Telling, fact: FindingLeft) -> None:
 def list_words(t: Telling) -> list[str]:
     """Return how each piece of extra work stands, the newest ones."""
     found = list(t.state.extra.items())[-_MOST_TOLD:]
-    told = [t.language.extra.work_stands(one.number, title_of(t, work), stands(t, work).value) for work, one in found]
+    told = [_stands_words(t, work, stands(t, work)) for work, _ in found]
     return told or [t.language.extra.none()]
 
 
@@ -149,7 +149,12 @@ def open_extra(t: Telling) -> list[str]:
 def brief_extra(t: Telling) -> list[str]:
     """Return what whoever takes over must know of extra work: what waits, and what is granted."""
     found = [one for one in works(t, ExtraIs.ASKED, ExtraIs.GRANTED) if not is_done(t, one[0])][-_MOST_TOLD:]
-    return [t.language.extra.work_stands(one.number, title_of(t, work), one.stands.value) for work, one in found]
+    return [_stands_words(t, work, one.stands) for work, one in found]
+
+
+def _stands_words(t: Telling, work: str, how: ExtraIs) -> str:
+    extra = t.state.extra[work]
+    return t.language.extra.work_stands(extra.number, title_of(t, work), how.value, corrected=extra.corrected)
 
 
 def which_words(t: Telling) -> list[str]:
@@ -198,6 +203,10 @@ def _finding_placed(t: Telling, fact: FindingPlaced) -> None:
 
 @tells(FindingKept)
 def _finding_kept(t: Telling, fact: FindingKept) -> None:
+    """Say under which number it is kept; and why not under that of the one that it was to correct."""
+    said_again = t.before.state.finding
+    if said_again is not None and said_again.number and said_again.number != fact.number:
+        t.say(t.language.customer.finding_stays(said_again.number))
     t.say(*t.language.extra.finding_kept(fact.number, silent=bool(fact.silent_ms), severity=fact.severity.value))
 
 

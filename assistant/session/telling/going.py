@@ -247,6 +247,7 @@ _MORE: Mapping[RefusedWhy, Callable[[Telling], None]] = {
     RefusedWhy.ALL_DONE: _end,
     RefusedWhy.START_OF_JOB: announce,
     RefusedWhy.STOPPED: lambda t: t.say(*t.language.extra.stops(passed=False)),
+    RefusedWhy.FINDING_ANSWERED: lambda t: t.say(*t.language.customer.finding_answered()),
     RefusedWhy.NO_EXTRA: lambda t: t.say(t.language.extra.no_extra()),
     RefusedWhy.WHICH_EXTRA: lambda t: t.say(*extra.which_words(t)),
     RefusedWhy.NOT_GRANTED: lambda t: t.say(t.language.extra.not_granted()),

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from assistant.facts.customer import CustomerAnsweredBefore
+from assistant.facts.extra import Severity
+from assistant.report.shown import shown_sha256
 from tests.jobs import ROOT
 from tests.journal.golden.maker import Maker
 
@@ -89,4 +92,68 @@ def asked_back(bay: Maker) -> None:
     )  # fmt: skip
 
 
-NOTES = {"said-again": said_again, "asked-back": asked_back}
+def finding_said_again(bay: Maker) -> None:
+    """Findings that were confirmed are said again: for good, taken back, over an end of the program, answered."""
+    bay.rehearse(
+        _LID,
+        """
+        next
+        next
+        i found something
+        "the seal sweeps on the left"
+        end note
+        only watch it
+        confirmed
+        correct that
+        "the seal leaps on the left"
+        next service
+        confirmed
+        correct that
+        "the seal weeps on the left"
+        before it runs
+        confirmed
+        i found something
+        "a hose is dry"
+        end note
+        only watch it
+        confirmed
+        correct that
+        "a hose is split"
+        before it runs
+        confirmed
+        take that back
+        confirmed
+        correct that
+        "a hose is worn"
+        """,
+        "--operator", "A. Reed",
+        begin="2026-12-04T08:00",
+    )  # fmt: skip
+    answered = CustomerAnsweredBefore(
+        work="finding:1", number=1, granted=True, price=None, at_ms=1_796_371_200_000,
+        shown_sha256=shown_sha256(1, "", "the seal leaps on the left", Severity.NEXT_SERVICE, None, None),
+    )  # fmt: skip
+    bay.append(answered)
+    bay.rehearse(
+        _LID,
+        """
+        +1 min
+        what extra work
+        i found something
+        "a clip is loose"
+        end note
+        only watch it
+        confirmed
+        customer grants 3
+        correct that
+        finish job
+        "the practice ends here"
+        end note
+        confirmed
+        """,
+        "--job", "last",
+        begin="2026-12-04T09:00",
+    )  # fmt: skip
+
+
+NOTES = {"said-again": said_again, "asked-back": asked_back, "finding-said-again": finding_said_again}
