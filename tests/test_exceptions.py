@@ -8,7 +8,7 @@ import pkgutil
 import pytest
 
 import assistant
-from assistant.bay.job import guarded
+from assistant.bay.refusing import guarded
 from assistant.terminal.exits import Exit, Refusal
 
 

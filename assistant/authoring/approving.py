@@ -6,7 +6,8 @@ import sys
 from datetime import date
 from pathlib import Path
 
-from assistant.bay.job import guarded, read_or_refuse
+from assistant.bay.job import read_or_refuse
+from assistant.bay.refusing import guarded
 from assistant.faults import quoted
 from assistant.procedure.format.content import content_hash, without_approval
 from assistant.procedure.format.reader import read_text

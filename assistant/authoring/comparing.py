@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict
 from pathlib import Path
 
-from assistant.bay.job import guarded
+from assistant.bay.refusing import guarded
 from assistant.journal.opening import journal_is_there, open_journal
 from assistant.journal.port import UnknownJob, opened_of
 from assistant.kept.file_changes import kept_procedure

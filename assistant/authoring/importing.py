@@ -16,7 +16,7 @@ from assistant.authoring.tables.programme import read_programme
 from assistant.authoring.tables.values import parse_unit
 from assistant.authoring.text import TODO
 from assistant.authoring.written import finish_draft, ready
-from assistant.bay.job import guarded
+from assistant.bay.refusing import guarded
 from assistant.fastening.quantities import AngleUnit
 from assistant.language.chosen import WRITTEN
 from assistant.procedure.format.forms import written_bolts

@@ -21,7 +21,7 @@ from assistant.authoring.tables.values import TableTarget
 from assistant.authoring.text import TODO, comment, ident
 from assistant.authoring.wanted import AmountWanted, BoltsWanted, ReadingsWanted, WaitWanted, Wanted
 from assistant.authoring.written import finish_draft, ready
-from assistant.bay.job import guarded
+from assistant.bay.refusing import guarded
 from assistant.fastening.quantities import Angle, plain
 from assistant.fastening.symbols import AMOUNTS
 from assistant.faults import Fault

@@ -14,7 +14,8 @@ from assistant.authoring.chapters import SoundChapter, audio_bytes, check_kind, 
 from assistant.authoring.mind import too_much
 from assistant.authoring.options import PreviewOptions
 from assistant.bay.engines import choose_synthesiser
-from assistant.bay.job import guarded, read_or_refuse, settings_for
+from assistant.bay.job import read_or_refuse, settings_for
+from assistant.bay.refusing import guarded
 from assistant.desk.dry_run import CLOSING, PREPARING, Stop, dry_run
 from assistant.language.chosen import LANGUAGE
 from assistant.procedure.model import Procedure

@@ -7,7 +7,8 @@ from pathlib import Path
 
 from rich.console import Console
 
-from assistant.bay.job import guarded, read_or_refuse
+from assistant.bay.job import read_or_refuse
+from assistant.bay.refusing import guarded
 from assistant.procedure.model import Procedure
 from assistant.procedure.pictures import Picture, pictures_of, read_picture
 from assistant.procedure.wordings import OwnPaper

@@ -1,56 +1,18 @@
-"""What the commands share: how they refuse, where things lie, and what they read."""
+"""What the commands share: where things lie, and what they read."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import fields
 from pathlib import Path
 
-from assistant.central.place import CentralFault
 from assistant.fastening.tools import ToolBox
-from assistant.journal.port import JobBusy, JournalFault
 from assistant.kept.tool_facts import tools_path
 from assistant.procedure.format.content import approval_clause
 from assistant.procedure.format.reader import Reading, read_procedure
 from assistant.procedure.format.tool_file import ToolReading, read_tool_file
-from assistant.settings import Settings, SettingsFault, load_settings, override, settings_path
+from assistant.settings import Settings, load_settings, override, settings_path
 from assistant.terminal.exits import Exit, Refusal
-from assistant.terminal.streams import STOPPED, give_stdout_back, warn
-from assistant.voice.ports import VoiceFault
 from assistant.workshop.library_copy import bay_library
-
-
-def refuse(fault: Exception) -> Refusal:
-    """Return the refusal that stands for a fault of one of the rooms."""
-    match fault:
-        case Refusal():
-            return fault
-        case JobBusy():
-            return Refusal(fault.sentence, Exit.BUSY)
-        case JournalFault():
-            return Refusal(fault.sentence, Exit.JOURNAL)
-        case VoiceFault():
-            return Refusal(fault.sentence, Exit.DEVICE)
-        case SettingsFault():
-            return Refusal(fault.sentence, Exit.USAGE)
-        case CentralFault():
-            return Refusal(fault.sentence, Exit.CENTRAL)
-    raise fault
-
-
-def guarded(work: Callable[[], Exit]) -> Exit:
-    """Do ``work``; a fault that a person can do something about is printed as a sentence, and gives its exit code."""
-    try:
-        return work()
-    except (Refusal, JournalFault, VoiceFault, SettingsFault, CentralFault) as fault:
-        refusal = refuse(fault)
-        warn(refusal.sentence)
-        return refusal.code
-    except KeyboardInterrupt:
-        warn(STOPPED)
-        return Exit.INTERRUPTED
-    finally:
-        give_stdout_back()
 
 
 def settings_for(options: object) -> Settings:

@@ -13,10 +13,11 @@ from assistant.bay.bay import Bay
 from assistant.bay.customer_post import Post, came_too_late, into
 from assistant.bay.ears import RoomEars
 from assistant.bay.inbox import Inbox
-from assistant.bay.job import about, check_tools, guarded, read_or_refuse, settings_for
+from assistant.bay.job import about, check_tools, read_or_refuse, settings_for
 from assistant.bay.job_opening import OpenJob, check_resumable, open_job, resume_job, say_first
 from assistant.bay.keys import unbounced
 from assistant.bay.options import ResumeOptions, RunOptions
+from assistant.bay.refusing import guarded
 from assistant.bay.room import bay_in_a_room, phone_of
 from assistant.bay.screen import Screen
 from assistant.clock import SteadyClock

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from assistant.desk.options import TouchOptions
-from assistant.kept.job_card import CardOptions
+from assistant.kept.options import CardOptions
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -9,8 +9,7 @@ import typer
 
 from assistant.authoring.formats import Format
 from assistant.cli import completing
-from assistant.cli.options import AsJson
-from assistant.workshop.library_copy import procedure_named
+from assistant.cli.options import AsJson, found_procedure
 
 
 def check(
@@ -20,7 +19,7 @@ def check(
             metavar="FILE...",
             readable=False,
             help="Procedures to check.",
-            callback=lambda paths: [procedure_named(path) for path in paths],
+            callback=lambda paths: [found_procedure(path) for path in paths],
             autocompletion=completing.known_procedures,
         ),
     ],

@@ -31,7 +31,7 @@ def publish(
     What assistant check refuses is not published. What was published stays as it is: a change needs a new revision.
     The same once more with --for lets more bays use it.
     """
-    from assistant.bay.job import guarded
+    from assistant.bay.refusing import guarded
     from assistant.cli.printing.library import publish_file
 
     names = [one.strip() for one in bays.split(",") if one.strip()]
@@ -51,7 +51,7 @@ def withdraw(
 
     It stays in the library, and a job that runs on it keeps it; nothing new begins with it unless somebody insists.
     """
-    from assistant.bay.job import guarded
+    from assistant.bay.refusing import guarded
     from assistant.cli.printing.library import withdraw_item
 
     raise typer.Exit(guarded(lambda: withdraw_item(kind, name, revision, reason, by)))
@@ -67,7 +67,7 @@ def list_library(
 
     Without a network it lists the copy of this bay, and says how old that is.
     """
-    from assistant.bay.job import guarded
+    from assistant.bay.refusing import guarded
     from assistant.cli.printing.library import print_library
 
     raise typer.Exit(guarded(lambda: print_library(refresh=refresh, as_json=as_json)))

@@ -65,7 +65,7 @@ def procedures(as_json: AsJson = False) -> None:
 
 def list_phrases(as_json: AsJson = False) -> None:
     """Print every phrase that can be spoken, and what it does."""
-    from assistant.cli.printing.lists import print_phrases
+    from assistant.cli.printing.phrases import print_phrases
 
     raise typer.Exit(print_phrases(as_json=as_json))
 

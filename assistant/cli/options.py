@@ -16,7 +16,14 @@ from typing import Annotated, Any, TypeVar, get_type_hints
 import typer
 
 from assistant.cli import completing
-from assistant.workshop.library_copy import procedure_named
+
+
+def found_procedure(path: Path) -> Path:
+    """Return where the procedure lies that was typed as ``path``; the library has the rule."""
+    from assistant.workshop.library_copy import procedure_named
+
+    return procedure_named(path)
+
 
 PROCEDURE_HELP = "The procedure: a YAML file, or the id of one in the library, or that came with the program."
 # readable=False: a file that may not be read is told by whoever reads it, with what to do.
@@ -26,7 +33,7 @@ ProcedureFile = Annotated[
         metavar="PROCEDURE",
         readable=False,
         help=PROCEDURE_HELP,
-        callback=procedure_named,
+        callback=found_procedure,
         autocompletion=completing.known_procedures,
     ),
 ]

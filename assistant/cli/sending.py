@@ -16,7 +16,7 @@ def send(
 
     The setting `central` names the store. The exit code is 0 when it has everything.
     """
-    from assistant.bay.job import guarded
+    from assistant.bay.refusing import guarded
     from assistant.cli.printing.sending import send_all
 
     raise typer.Exit(guarded(lambda: send_all(follow=follow)))

@@ -38,7 +38,7 @@ def install_service(
     Writes systemd units of this user, which an administrator need not allow, and says how to undo it. The unit that
     looks after the bay every hour, a timer for the doctor, comes with it. docs/service.md has more.
     """
-    from assistant.bay.job import guarded
+    from assistant.bay.refusing import guarded
     from assistant.service import install, systemd
     from assistant.terminal.exits import Exit
 
@@ -68,7 +68,7 @@ def backup(
     The journal is taken as it is at one moment. The file is a ZIP with a list of its contents and their checksums; it
     is read back before it gets its name. Keep it on another disk, and where strangers do not find it.
     """
-    from assistant.bay.job import guarded
+    from assistant.bay.refusing import guarded
     from assistant.clock import SteadyClock
     from assistant.service.backup import write_backup
     from assistant.settings import home, load_settings, settings_path
@@ -99,7 +99,7 @@ def restore(
     All of it is unpacked beside the data folder first; checksums, the journal's file and the chain of each job must be
     as they were when the backup was made. Only then is anything changed.
     """
-    from assistant.bay.job import guarded
+    from assistant.bay.refusing import guarded
     from assistant.clock import SteadyClock
     from assistant.service.restore import check_backup, restore_bay
     from assistant.settings import home

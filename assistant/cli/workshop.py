@@ -47,7 +47,7 @@ TryFolder = Annotated[Path, typer.Argument(metavar="FOLDER", file_okay=False, he
 
 
 def _done(work: Callable[[], Exit]) -> None:
-    from assistant.bay.job import guarded
+    from assistant.bay.refusing import guarded
 
     raise typer.Exit(guarded(work))
 

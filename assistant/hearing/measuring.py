@@ -13,7 +13,8 @@ import numpy as np
 from rich.console import Console
 from rich.progress import track
 
-from assistant.bay.job import guarded, settings_for
+from assistant.bay.job import settings_for
+from assistant.bay.refusing import guarded
 from assistant.events import NUMBERS, Clarity, Grammar, Heard, Slot, Thresholds
 from assistant.hearing.listen import ListeningPlan, listen, listen_to_running_speech
 from assistant.hearing.manifest import Recording, as_recognised, read_manifest

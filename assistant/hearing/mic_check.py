@@ -8,7 +8,8 @@ from typing import Any
 
 import numpy as np
 
-from assistant.bay.job import guarded, settings_for
+from assistant.bay.job import settings_for
+from assistant.bay.refusing import guarded
 from assistant.events import Clarity, Thresholds
 from assistant.hearing.booth import Answer, Booth, Played, joined_blocks
 from assistant.hearing.echo_path import EchoTaken, Mode, cancelled, mode_of

@@ -9,7 +9,8 @@ from datetime import UTC, datetime
 from pathlib import Path
 from shlex import quote
 
-from assistant.bay.job import guarded, settings_for
+from assistant.bay.job import settings_for
+from assistant.bay.refusing import guarded
 from assistant.clock import SteadyClock
 from assistant.files import private_folder
 from assistant.hearing.booth import Answer, Booth, joined_blocks

@@ -11,7 +11,8 @@ from shlex import quote
 
 import numpy as np
 
-from assistant.bay.job import guarded, settings_for
+from assistant.bay.job import settings_for
+from assistant.bay.refusing import guarded
 from assistant.events import Slot, SlotKind
 from assistant.hearing.booth import Booth
 from assistant.hearing.manifest import MANIFEST_COLUMNS, as_recognised, read_manifest

@@ -20,7 +20,8 @@ from assistant.idle.runner import IdleRunner
 from assistant.idle.state import Between, Ended, IdleInput, JobCard, Outcome, Pressed, ResumeJob, StartJob, Wish
 from assistant.journal.port import Damaged, JobBusy, Journal, JournalFault
 from assistant.kept.file_changes import changes_of_job
-from assistant.kept.job_card import CardOptions, card_facts
+from assistant.kept.job_card import card_facts
+from assistant.kept.options import CardOptions
 from assistant.language.chosen import LANGUAGE
 from assistant.settings import Settings, override
 from assistant.terminal.exits import Exit, Refusal

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from assistant.bay.around import Outward, Runner
 from assistant.bay.hearable import Hears
-from assistant.bay.job import check_tools, guarded, settings_for
+from assistant.bay.job import check_tools, settings_for
 from assistant.bay.live import open_room
+from assistant.bay.refusing import guarded
 from assistant.clock import SteadyClock
 from assistant.desk.pages import BayDesk
 from assistant.idle.day import Day, pressed_on_page

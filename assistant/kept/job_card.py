@@ -3,26 +3,16 @@
 from __future__ import annotations
 
 import time
-from dataclasses import dataclass
 from typing import Any
 
 from assistant.facts import Quantity
 from assistant.facts.bay import MeterRead
 from assistant.journal.opening import journal_is_there, open_journal
+from assistant.kept.options import CardOptions
 from assistant.report.due import Meter, Seen, parse_meter
 from assistant.report.meters import local_day, readings, same
 from assistant.settings import home
 from assistant.terminal.exits import Exit, Refusal
-
-
-@dataclass(frozen=True, kw_only=True)
-class CardOptions:
-    """What a new job is opened with; ``meter_note`` says why a reading is lower than the one before."""
-
-    asset: str = ""
-    customer: str = ""
-    meter: str = ""
-    meter_note: str = ""
 
 
 def card_facts(card: CardOptions) -> dict[str, Any]:

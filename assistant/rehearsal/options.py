@@ -8,7 +8,7 @@ from pathlib import Path
 
 from assistant.bay.options import SpeechOptions, WhoOptions
 from assistant.desk.options import PageOptions
-from assistant.kept.job_card import CardOptions
+from assistant.kept.options import CardOptions
 
 
 @dataclass(frozen=True, kw_only=True)

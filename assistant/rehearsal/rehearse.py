@@ -14,8 +14,9 @@ from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
 from assistant.bay.bay import Bay
-from assistant.bay.job import check_tools, guarded, read_or_refuse, settings_for
+from assistant.bay.job import check_tools, read_or_refuse, settings_for
 from assistant.bay.job_opening import OpenJob, open_job, resume_job
+from assistant.bay.refusing import guarded
 from assistant.bay.screen import Page, Screen
 from assistant.files import FileFault, read_file
 from assistant.journal.opening import open_journal

@@ -13,6 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from assistant.events import Adjust, Grammar, Heard, Thresholds, ToneKind
+from assistant.voice.faults import VoiceFault as VoiceFault  # noqa: PLC0414 (others know it from here)
 
 RATE = 16_000
 """Samples per second."""
@@ -194,14 +195,6 @@ class Writer(Protocol):
 
     def close(self) -> None:
         """Free the engine."""
-
-
-class VoiceFault(Exception):
-    """A part of the voice cannot work; ``sentence`` says what is wrong, where, and what to do next."""
-
-    def __init__(self, sentence: str) -> None:
-        super().__init__(sentence)
-        self.sentence = sentence
 
 
 OnHeard = Callable[[Heard], None]

@@ -18,8 +18,9 @@ from assistant.facts import Quantity
 from assistant.fastening.calibration import months_later
 from assistant.faults import Fault
 from assistant.kept.due_jobs import due_lines
-from assistant.kept.job_card import CardOptions, card_facts
+from assistant.kept.job_card import card_facts
 from assistant.kept.label import label_texts
+from assistant.kept.options import CardOptions
 from assistant.procedure.interval import parse_interval
 from assistant.procedure.model import Interval
 from assistant.report.calendar_file import Reminder, calendar_file

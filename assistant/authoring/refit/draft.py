@@ -11,7 +11,7 @@ from assistant.authoring.refit.steps import RefitSteps, draft_refit
 from assistant.authoring.skeleton import draft_chapter
 from assistant.authoring.text import todo
 from assistant.authoring.written import finish_draft, ready
-from assistant.bay.job import guarded
+from assistant.bay.refusing import guarded
 from assistant.procedure.findings import Findings
 from assistant.procedure.format.comments import open_comments
 from assistant.procedure.format.document import read_document

@@ -8,10 +8,9 @@ from typing import Annotated
 import typer
 
 from assistant.cli import completing
-from assistant.cli.accounts.put import AccountOptions, InvoiceOptions, OrderOptions
-from assistant.cli.options import PROCEDURE_HELP, ProcedureFile, takes
+from assistant.cli.accounts.options import AccountOptions, InvoiceOptions, OrderOptions
+from assistant.cli.options import PROCEDURE_HELP, ProcedureFile, found_procedure, takes
 from assistant.cli.record import NamedJob
-from assistant.workshop.library_copy import procedure_named
 
 _PRICES = typer.Option(
     metavar="FILE",
@@ -25,7 +24,7 @@ OptionalProcedure = Annotated[
         metavar="[PROCEDURE]",
         readable=False,
         help=PROCEDURE_HELP,
-        callback=lambda path: None if path is None else procedure_named(path),
+        callback=lambda path: None if path is None else found_procedure(path),
         autocompletion=completing.known_procedures,
     ),
 ]

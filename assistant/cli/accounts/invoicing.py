@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from assistant.advice.prices import PriceKind, PriceList
-from assistant.bay.job import guarded
-from assistant.cli.accounts.put import InvoiceOptions, check_papers, prices_or_refuse, put_paper
+from assistant.bay.refusing import guarded
+from assistant.cli.accounts.options import InvoiceOptions
+from assistant.cli.accounts.put import check_papers, prices_or_refuse, put_paper
 from assistant.cli.accounts.reading import job_of
 from assistant.procedure.wordings import OwnPaper
 from assistant.report.accounts.invoice import invoice_of

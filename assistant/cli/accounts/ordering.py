@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from assistant.bay.job import guarded, read_or_refuse
-from assistant.cli.accounts.put import OrderOptions, check_papers, prices_or_refuse, put_paper
+from assistant.bay.job import read_or_refuse
+from assistant.bay.refusing import guarded
+from assistant.cli.accounts.options import OrderOptions
+from assistant.cli.accounts.put import check_papers, prices_or_refuse, put_paper
 from assistant.cli.accounts.reading import job_of
 from assistant.procedure.wordings import OwnPaper
 from assistant.report.accounts.order import job_order_lines, missing_others, order_lines

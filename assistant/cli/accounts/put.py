@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from assistant.advice.prices import PriceList
-from assistant.cli.printing.options import Paper
+from assistant.cli.accounts.options import AccountOptions
 from assistant.files import expanded
 from assistant.procedure.format.price_file import read_price_file
 from assistant.procedure.wordings import OwnPaper
 from assistant.settings import home, load_settings, settings_path
 from assistant.terminal.exits import Exit, Refusal
-from assistant.terminal.options import WriteOptions
 from assistant.terminal.output import check_free, put
 from assistant.terminal.tables import print_json, table
 from assistant.workshop.wordings import own_text
@@ -24,36 +22,6 @@ if TYPE_CHECKING:  # the templates of its page come with it, and only who sets a
 _FILE = "prices.csv"
 VERSION = 1
 """Of the JSON of these papers."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class AccountOptions(WriteOptions):
-    """The options of every paper about money: the price list, and how the paper is wanted."""
-
-    prices: Path | None = None
-    pdf: Path | None = None
-    html: Path | None = None
-    paper: Paper = Paper.A4
-    as_json: bool = False
-
-    @property
-    def files(self) -> dict[str, Path]:
-        """Return the files that are wanted, by their form."""
-        return {form: path for form, path in (("pdf", self.pdf), ("html", self.html)) if path is not None}
-
-
-@dataclass(frozen=True, kw_only=True)
-class OrderOptions(AccountOptions):
-    """The options of the order list: ``job`` in place of a procedure."""
-
-    job: str = ""
-
-
-@dataclass(frozen=True, kw_only=True)
-class InvoiceOptions(AccountOptions):
-    """The options of the figures for the invoice: ``kind`` says of persons what they are, NAME=KIND."""
-
-    kind: list[str] | None = None
 
 
 def price_list_path(setting: str) -> Path | None:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from assistant.bay.job import guarded, read_or_refuse
-from assistant.cli.accounts.put import AccountOptions, check_papers, prices_or_refuse, put_paper
+from assistant.bay.job import read_or_refuse
+from assistant.bay.refusing import guarded
+from assistant.cli.accounts.options import AccountOptions
+from assistant.cli.accounts.put import check_papers, prices_or_refuse, put_paper
 from assistant.procedure.wordings import OwnPaper
 from assistant.report.accounts.quote_paper import quote_paper
 from assistant.terminal.exits import Exit

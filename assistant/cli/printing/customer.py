@@ -6,7 +6,7 @@ import ipaddress
 from datetime import datetime
 from pathlib import Path
 
-from assistant.bay.job import guarded
+from assistant.bay.refusing import guarded
 from assistant.cli.accounts.put import price_list_path
 from assistant.cli.printing.options import CustomerOptions
 from assistant.clock import SteadyClock

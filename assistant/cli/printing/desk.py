@@ -5,7 +5,7 @@ from __future__ import annotations
 import threading
 from pathlib import Path
 
-from assistant.bay.job import guarded
+from assistant.bay.refusing import guarded
 from assistant.customer.customers import CustomerPages
 from assistant.desk.display import Display
 from assistant.desk.options import DisplayOptions, ServeOptions

@@ -14,7 +14,8 @@ from typing import Any
 
 from assistant import __version__
 from assistant.bay.engines import choose_synthesiser
-from assistant.bay.job import guarded, read_tools_or_refuse, refuse
+from assistant.bay.job import read_tools_or_refuse
+from assistant.bay.refusing import guarded, refuse
 from assistant.cli.accounts.put import price_list_path, prices_or_refuse
 from assistant.clock import SteadyClock
 from assistant.events import End

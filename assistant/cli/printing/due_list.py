@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime
 from typing import Any
 
-from assistant.bay.job import guarded
+from assistant.bay.refusing import guarded
 from assistant.cli.printing.options import DueOptions
 from assistant.journal.opening import open_journal
 from assistant.kept.due_calendar import due_calendar

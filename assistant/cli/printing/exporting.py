@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 from pathlib import Path
 
-from assistant.bay.job import guarded
+from assistant.bay.refusing import guarded
 from assistant.central.link import CentralLink
 from assistant.central.place import read_place
 from assistant.cli.printing.sending import STANDS_ALONE

@@ -5,7 +5,7 @@ from __future__ import annotations
 import shutil
 import time
 
-from assistant.bay.job import guarded
+from assistant.bay.refusing import guarded
 from assistant.customer.links import customer_folder, forget_page
 from assistant.hearing.own_voice import forget_voice
 from assistant.journal.opening import open_journal

@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from assistant.bay.job import guarded
+from assistant.bay.refusing import guarded
 from assistant.cli.printing.options import HistoryOptions
 from assistant.facts.inputs import Opened
 from assistant.fastening.calibration import calibration_day

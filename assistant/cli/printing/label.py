@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from assistant.bay.job import guarded
+from assistant.bay.refusing import guarded
 from assistant.cli.printing.options import LabelOptions, ToolLabelOptions
 from assistant.kept.label import label_of
 from assistant.report.label import DPI, Label, as_png, label_html, parse_label_size

@@ -1,4 +1,4 @@
-"""The commands that only print: jobs, one job's entries, devices, phrases."""
+"""The commands that only print: jobs, one job's entries, devices."""
 
 from __future__ import annotations
 
@@ -7,13 +7,9 @@ import json
 from collections.abc import Sequence
 from datetime import datetime
 
-from assistant.bay.job import guarded
-from assistant.events import Slot, SlotKind
-from assistant.idle.intents import OWN
+from assistant.bay.refusing import guarded
 from assistant.journal.opening import journal_is_there, open_journal
 from assistant.journal.port import Entry, JobInfo, JobState, JournalFault, Lease
-from assistant.language.chosen import LANGUAGE
-from assistant.session.intents import INTENTS
 from assistant.settings import home
 from assistant.terminal.exits import Exit
 from assistant.terminal.tables import print_json, table
@@ -176,32 +172,4 @@ def _devices(*, as_json: bool) -> Exit:
         if not serving:
             print("   none; plug one in, or check that the sound server runs, then list again")
     print("* is the system's default.")
-    return Exit.OK
-
-
-def print_phrases(*, as_json: bool = False) -> Exit:
-    """Print every phrase and what it does."""
-    if as_json:
-        print_json(
-            [
-                {"say": list(LANGUAGE.phrases.phrases(intent.name)),
-                 "number": intent.slot and intent.slot.value, "name": intent.name,
-                 "weight": intent.weight.value, "means": LANGUAGE.phrases.meaning(intent.name)}
-                for intent in (*INTENTS, *OWN)
-            ]
-        )  # fmt: skip
-        return Exit.OK
-    inside = {SlotKind.WHOLE: "<number>", SlotKind.DECIMAL: "<number with point>", SlotKind.NAME: "<name>"}
-    rows = [
-        (
-            ", ".join(
-                phrase if intent.slot is None else Slot.of(phrase, intent.slot).with_inside(inside[intent.slot])
-                for phrase in LANGUAGE.phrases.phrases(intent.name)
-            ),
-            intent.weight.value,
-            LANGUAGE.phrases.meaning(intent.name),
-        )
-        for intent in (*INTENTS, *OWN)
-    ]
-    print(table(("say", "weight", "what it does"), rows))
     return Exit.OK

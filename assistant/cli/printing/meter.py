@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import time
 
-from assistant.bay.job import guarded
+from assistant.bay.refusing import guarded
 from assistant.cli.printing.adding import add_entry, clean
 from assistant.facts.going import Closed
 from assistant.facts.inputs import Opened

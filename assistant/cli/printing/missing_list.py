@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
-from assistant.bay.job import guarded
+from assistant.bay.refusing import guarded
 from assistant.facts.going import ItemFound, ItemMissing
 from assistant.journal.opening import open_journal
 from assistant.journal.port import Entry

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from assistant.bay.job import guarded, read_or_refuse
+from assistant.bay.job import read_or_refuse
+from assistant.bay.refusing import guarded
 from assistant.drawing.bolt_map import bolt_map_svg
 from assistant.drawing.marks import stacked
 from assistant.fastening.bolt_data import USUAL_FRICTION, BoltData, bolt_data

@@ -5,7 +5,7 @@ from __future__ import annotations
 import threading
 from pathlib import Path
 
-from assistant.bay.job import guarded
+from assistant.bay.refusing import guarded
 from assistant.cli.printing.sending import STANDS_ALONE
 from assistant.desk.options import DisplayOptions
 from assistant.office.options import OfficeOptions

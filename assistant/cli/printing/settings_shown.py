@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import asdict
 
-from assistant.bay.job import guarded
+from assistant.bay.refusing import guarded
 from assistant.idle.wake import check_wake
 from assistant.settings import Settings, load_settings, override, settings_path, store_settings
 from assistant.terminal.exits import Exit, Refusal

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from assistant.bay.job import guarded
+from assistant.bay.refusing import guarded
 from assistant.fastening.quantities import Angle, Length, Torque, TorqueUnit
 from assistant.fastening.units import parse_angle, parse_length, parse_torque
 from assistant.fastening.wrench import STRAIGHT, applied, setting

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import difflib
 
-from assistant.bay.job import guarded, read_tools_or_refuse, settings_for
+from assistant.bay.job import read_tools_or_refuse, settings_for
+from assistant.bay.refusing import guarded
 from assistant.cli.printing.label import put_label
 from assistant.cli.printing.options import ToolLabelOptions
 from assistant.fastening.tools import ToolBox

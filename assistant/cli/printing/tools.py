@@ -8,7 +8,8 @@ from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
-from assistant.bay.job import guarded, read_tools_or_refuse, settings_for
+from assistant.bay.job import read_tools_or_refuse, settings_for
+from assistant.bay.refusing import guarded
 from assistant.fastening.calibration import calibration_day
 from assistant.fastening.tools import Adapter, ToolBox, TorqueWrench
 from assistant.journal.opening import journal_is_there, open_journal

@@ -11,10 +11,9 @@ import typer
 
 from assistant.advice.worked import Worked
 from assistant.cli import completing
-from assistant.cli.options import AsJson
+from assistant.cli.options import AsJson, found_procedure
 from assistant.cli.working_out.printing import put_sheet
 from assistant.terminal.exits import Exit, Refusal
-from assistant.workshop.library_copy import procedure_named
 
 if TYPE_CHECKING:
     from assistant.facts.inputs import ToolFile
@@ -40,7 +39,7 @@ def plan_sheet(
             metavar="[PROCEDURE]",
             readable=False,
             help="The procedure to plan; not needed with --job.",
-            callback=procedure_named,
+            callback=found_procedure,
             autocompletion=completing.known_procedures,
         ),
     ] = Path(),

@@ -14,7 +14,7 @@ _ADVICE = "This is advice and changes nothing. " + CAUTION
 
 def put_sheet(work: Callable[[], Worked], *, as_json: bool) -> Exit:
     """Print what ``work`` gives; a fault that it raises is one sentence, and gives its exit code."""
-    from assistant.bay.job import guarded  # numpy comes with it, and no other command waits for that
+    from assistant.bay.refusing import guarded
 
     return guarded(lambda: _put(work(), as_json=as_json))
 

@@ -13,8 +13,6 @@ from decimal import Decimal
 from functools import cache, lru_cache
 from itertools import product
 
-from num2words import num2words
-
 from assistant.events import SlotKind
 from assistant.language.en import heard_alike
 from assistant.language.values import NumberPhrases, Phrase
@@ -129,6 +127,8 @@ def number_ways(value: Decimal) -> tuple[str, ...]:
 
 def _whole_words(whole: int) -> str:
     """Write a whole number in words."""
+    from num2words import num2words  # noqa: PLC0415 - it brings all its languages; who says no number does without
+
     return str(num2words(whole, lang="en")).replace(",", "")
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from assistant.bay.job import guarded
+from assistant.bay.refusing import guarded
 from assistant.cli.printing.record.compare import difference
 from assistant.facts.bay import Forgotten
 from assistant.facts.going import Closed

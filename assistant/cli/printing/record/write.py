@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from assistant.bay.job import guarded
+from assistant.bay.refusing import guarded
 from assistant.cli.printing.adding import add_entry, clean
 from assistant.cli.printing.options import RecordOptions
 from assistant.facts.bay import Corrected, SupplyUsed
