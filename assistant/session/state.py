@@ -246,7 +246,7 @@ class State(msgspec.Struct, frozen=True):
     note_last: int = 0
     """Number of the note that was read back just now, as long as nothing else was said; else 0."""
     finding_last: str = ""
-    """Key of the finding that was confirmed just now, as long as nothing else was said; else ""."""
+    """Key of the finding that was kept just now, as long as nothing else was said; else ""."""
     shift: int = 0
     """How often the job was handed over."""
 

@@ -270,7 +270,6 @@ def _extra(here: Here) -> list[Mapping[str, Any]]:
             "title": title_of(here, work),
             "stands": stands(here, work).value,
             "severity": extra.severity.value if extra.severity else None,
-            "corrected": extra.corrected,
             "by": extra.name or (extra.role.value if extra.role else ""),
             "way": extra.way.value if extra.way else "",
         }

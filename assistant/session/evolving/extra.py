@@ -156,5 +156,5 @@ def _finding_kept(state: State, fact: extra.FindingKept) -> State:
     )  # fmt: skip
     return replace(
         state, finding=None, waiting=None, dictation=None, extra={**state.extra, fact.work: kept},
-        silence_ms=fact.silent_ms or state.silence_ms, finding_last="" if fact.silent_ms else fact.work,
+        silence_ms=fact.silent_ms or state.silence_ms, finding_last=fact.work,
     )  # fmt: skip
