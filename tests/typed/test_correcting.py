@@ -6,7 +6,9 @@ import json
 
 import pytest
 
-from tests.journal.golden import record_of
+from assistant.cli.printing.options import RecordOptions
+from assistant.cli.printing.record.write import write_record
+from tests.journal.golden import load, record_of
 from tests.typed.play import play, procedure_named
 
 LID = procedure_named("lid-and-rail")
@@ -76,6 +78,23 @@ def test_a_finding_of_an_earlier_day_or_behind_another_word_is_not_corrected(tmp
     assert [one["text"] for one in later.facts("unclear")] == ["correct that"]
     behind = play(LID, [*FINDING[:-1], "pause", "carry on", "correct that"])
     assert behind.facts("correction_begun") == []
+
+
+def test_a_reason_that_was_confirmed_is_given_anew_once_it_is_taken_back():
+    """There is no correcting it: it is the ground of what was done, which is open again then."""
+    reason = ["skip this", '"the kit is hours"', "end note", "confirmed"]
+    played = play(LID, ["next", "next", "next", *reason, "correct that", "take that back", "confirmed"])
+    assert [one["text"] for one in played.facts("unclear")] == ["correct that"]
+    assert [one["place"] for one in played.facts("reopened")] == [one["place"] for one in played.facts("skipped")]
+
+
+def test_the_page_of_the_record_says_in_which_entry_a_finding_was_corrected(tmp_path, monkeypatch):
+    load("finding-said-again", tmp_path)
+    monkeypatch.setenv("ASSISTANT_HOME", str(tmp_path))
+    write_record("last", RecordOptions(html=tmp_path / "record.html"))
+    entry = json.loads(record_of("finding-said-again", tmp_path / "again"))["extra"][0]["corrected"]
+    page = (tmp_path / "record.html").read_text("utf-8")
+    assert f'the seal weeps on the left <span class="mark">(corrected in entry {entry})</span>' in page
 
 
 def test_the_record_has_the_finding_that_counts_marked_and_one_that_was_taken_back_unmarked(tmp_path):
