@@ -15,6 +15,8 @@ from hypothesis import HealthCheck, settings
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # numpy's threads, which wait in a loop, take turns with the tests
 
+gc.disable()  # until all tests are found: what is loaded before is there for all of the run
+
 settings.register_profile("patient", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("patient")
 
@@ -75,6 +77,7 @@ def pytest_collection_finish(session: pytest.Session) -> None:
     gc.collect()
     gc.freeze()
     gc.set_threshold(100_000, 20, 100)
+    gc.enable()
 
 
 def _begins(item: pytest.Item) -> int:

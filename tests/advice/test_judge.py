@@ -7,7 +7,6 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.stats import median_abs_deviation
 
 from assistant.advice.judge import LEAST_BOLTS, scatter_of
 from assistant.facts.codes import Side
@@ -23,6 +22,8 @@ def judged(values, resolution="0.1", allowed=10, tool=4):
 
 @given(GROUPS)
 def test_median_and_mad_are_those_of_the_libraries(values):
+    from scipy.stats import median_abs_deviation
+
     found, floats = judged(values), [float(value) for value in values.values()]
     assert found.median == statistics.median(values.values())
     assert float(found.mad) == pytest.approx(median_abs_deviation(floats), abs=1e-9)

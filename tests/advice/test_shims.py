@@ -8,7 +8,6 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.optimize import linear_sum_assignment
 
 from assistant.advice.shims import Valve, work_out_shims
 from assistant.advice.thickness import grains_of, grains_value, parse_thicknesses
@@ -128,6 +127,8 @@ def test_scipy_finds_the_same_least_sum(number):
         bought = [one.off_middle(size) for size in sizes if one.takes(size)]
         costs[row, len(hand) + row] = min(bought) + 1e9 if bought else 1e15
         costs[row, len(hand) + len(out) + row] = 1e12
+    from scipy.optimize import linear_sum_assignment
+
     least = costs[linear_sum_assignment(costs)].sum()
     weights = {ShimWay.ENGINE: 0, ShimWay.BOX: 1e7, ShimWay.BUY: 1e9}
     ours = sum(

@@ -14,7 +14,6 @@ from pathlib import Path
 
 import numpy as np
 import numpy.typing as npt
-from scipy.signal import butter, fftconvolve, sosfilt
 
 from assistant.hearing.mixing import rms
 from assistant.voice.adapters.wav import read_recording
@@ -144,6 +143,8 @@ def through_loudspeaker(
 
     ``room_db`` is how far the echoes lie under the direct sound.
     """
+    from scipy.signal import butter, fftconvolve, sosfilt  # it takes as long to load as many tests to run
+
     band = butter(2, (random.uniform(150, 400), random.uniform(3_000, 6_500)), "bandpass", fs=RATE, output="sos")
     room = EchoPath(0.0, 0.0, random.uniform(*dies_s), room_db, seed=int(random.integers(1 << 30))).response()
     return np.asarray(fftconvolve(sosfilt(band, sound), room)[: sound.size])

@@ -5,7 +5,6 @@ import itertools
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.spatial import ConvexHull
 
 from assistant.drawing.outline import part_outline
 
@@ -19,6 +18,8 @@ def test_the_line_has_the_corners_of_scipys_hull(places):
     if len(found) == 2:  # all in one line, which Qhull refuses
         assert sorted(found) == [min(places), max(places)]
         return
+    from scipy.spatial import ConvexHull
+
     hull = ConvexHull(places)
     assert set(found) == {places[corner] for corner in hull.vertices}
     ring = [*found, found[0]]

@@ -25,7 +25,7 @@ from assistant.fastening import (
     wrench,
 )
 
-CHECKS: list[dict[str, Any]] = yaml.safe_load((Path(__file__).parent / "handbook.yaml").read_text("utf-8"))
+CHECKS: list[dict[str, Any]] = yaml.load((Path(__file__).parent / "handbook.yaml").read_text("utf-8"), yaml.CSafeLoader)
 
 
 def _torque(text: str) -> units.Torque:

@@ -8,7 +8,6 @@ from collections.abc import Callable
 
 import numpy as np
 import pytest
-from scipy.signal import fftconvolve
 
 from assistant.hearing.booth import Played
 from assistant.hearing.echo_path import EchoTaken, Mode, cancelled, mode_of
@@ -37,6 +36,8 @@ def overheard(path: Path, more: Callable[[int], np.ndarray] | None = None) -> He
         Played(voice[at : at + 512], RATE, 101.0 + LATENCY_S + at / RATE) for at in range(0, voice.size, 512)
     ]  # fmt: skip
     sound = np.concatenate([np.zeros(RATE), voice / 32_768, np.zeros(2 * RATE)])
+    from scipy.signal import fftconvolve
+
     back = fftconvolve(np.tanh(path.drive * sound) / np.tanh(path.drive) if path.drive else sound, path.response())
     heard = 32_768 * back[: sound.size]
     heard += 32_768 * 10 ** (NOISE_DB / 20) * np.random.default_rng(1).standard_normal(sound.size)

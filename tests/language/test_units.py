@@ -5,7 +5,6 @@ from decimal import Decimal
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy import constants
 
 from assistant.fastening.chunks import chunk_bolts
 from assistant.fastening.quantities import Angle, Torque, TorqueUnit
@@ -134,6 +133,8 @@ def test_a_volume_of_two_sizes_is_never_guessed(text: str) -> None:
 
 
 def test_amounts_of_the_inch_world_have_the_sizes_of_a_library_that_is_not_ours() -> None:
+    from scipy import constants
+
     # scipy.constants has the US gallon, the fluid ounce, the pound and the ounce.
     ours = {unit: float(size) for unit, (_, size) in AMOUNTS.items()}
     assert ours["US gal"] == pytest.approx(constants.gallon_US * 1e6, rel=1e-12)

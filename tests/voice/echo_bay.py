@@ -11,7 +11,6 @@ from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
-from scipy.signal import fftconvolve
 
 from assistant.events import Heard
 from assistant.voice.adapters.silero import SileroDetector
@@ -133,6 +132,8 @@ class EchoBay:
         if self.path.drive:
             sound = np.tanh(self.path.drive * sound) / np.tanh(self.path.drive)
         if given.any():
+            from scipy.signal import fftconvolve
+
             back = fftconvolve(sound, self._response)
             self._coming[: back.size] += back
         due, self._coming = self._coming[:BLOCK], np.concatenate([self._coming[BLOCK:], np.zeros(BLOCK)])

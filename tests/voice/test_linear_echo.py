@@ -2,7 +2,6 @@
 
 import numpy as np
 import pytest
-from scipy.signal import fftconvolve
 
 from assistant.voice.listening.linear_echo import LinearEcho
 from assistant.voice.ports import BLOCK, RATE
@@ -18,6 +17,12 @@ def own_voice():
     )
     voice = Person("espeak-ng", "en-gb").say(text * 3)[: SECONDS * RATE]
     return (voice * 0.6).astype(np.int16)
+
+
+def echoed(voice, path):
+    from scipy.signal import fftconvolve
+
+    return fftconvolve(voice, path.response())[: voice.size]
 
 
 def power_db(sound):
@@ -36,7 +41,7 @@ def through(microphone, played):
 @pytest.mark.parametrize("path", [Path(0.02, -12.0), Path(0.12, -6.0), Path(0.2, 0.0, 0.25)])
 def test_the_echo_that_it_takes_out_is_the_one_that_the_room_made(path):
     voice = own_voice()
-    made = fftconvolve(voice, path.response())[: voice.size]
+    made = echoed(voice, path)
     heard = np.rint(made + 10 * np.random.default_rng(1).standard_normal(voice.size)).astype(np.int16)
     left, taken = through(heard, voice)
     last = slice(left.size // 2, left.size)
@@ -47,7 +52,7 @@ def test_the_echo_that_it_takes_out_is_the_one_that_the_room_made(path):
 
 def test_a_person_as_loud_as_the_echo_stays_whole():
     voice, path = own_voice(), Path(0.12, -6.0)
-    made = fftconvolve(voice, path.response())[: voice.size]
+    made = echoed(voice, path)
     person, at = np.zeros(voice.size), 9 * RATE
     said = Person("flite", "rms").say("count the bolts again").astype(float)
     said *= 10 ** ((power_db(made) - power_db(said)) / 20)
