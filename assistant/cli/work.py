@@ -11,6 +11,9 @@ from assistant.cli.options import JobName, ProcedureFile, takes
 from assistant.idle.options import BayOptions
 from assistant.rehearsal.options import RehearseOptions
 
+_MOMENTS = ["%Y-%m-%dT%H:%M", "%Y-%m-%dT%H:%M:%S", "%Y-%m-%d %H:%M", "%Y-%m-%d %H:%M:%S", "%Y-%m-%d"]
+"""How a moment may be written (ISO 8601, to the minute or to the second)."""
+
 
 @takes()
 def run(procedure: ProcedureFile, options: RunOptions) -> None:
@@ -71,7 +74,7 @@ def resume(
     job=typer.Option(help="Go on with this open rehearsal of the procedure."),
     real_time=typer.Option("--real-time", help="Take as long as the talk and the answers last, to watch it."),
     json=typer.Option("--json", help="(--typed) Dialogue and journal entries as JSON lines."),
-    begin=typer.Option(help="(--typed) When it begins, by the clock of this place; else now."),
+    begin=typer.Option(formats=_MOMENTS, help="(--typed) When it begins, by the clock of this place; else now."),
     trial=typer.Option("--trial", help="(--typed) Keep nothing of it in the journal."),
 )
 def rehearse(procedure: ProcedureFile, options: RehearseOptions) -> None:
