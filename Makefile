@@ -70,15 +70,29 @@ test: setup .packages-test ## Run the tests
 quick: setup .packages-test ## Run the tests without sound, browser, PDFs and programs: the daily loop, in a minute
 	$(BIN)/pytest -q -n auto -m "not audio and not browser and not slow"
 
-check: static test ## Exactly what CI runs: format, lint, types, import rule, docs checks, tests
+# mypy has what processors the tests leave, and tells at the end. What a moment finds comes first.
+check: ## Exactly what CI runs: format, lint, types, import rule, docs checks, tests
+	@$(MAKE) --no-print-directory -j 2 setup .packages-test
+	@$(MAKE) --no-print-directory sound
+	@$(BIN)/python -m compileall -q assistant
+	@mkdir -p build; nice -n 19 $(BIN)/mypy >build/mypy.log 2>&1 & types=$$!; \
+	trap 'kill $$types 2>/dev/null' INT TERM; \
+	$(BIN)/pytest -n $(WORKERS) --dist loadgroup; tests=$$?; \
+	wait $$types; typed=$$?; echo "+ $(BIN)/mypy"; cat build/mypy.log; \
+	[ $$tests = 0 ] || echo "make check: tests failed; see above."; \
+	[ $$typed = 0 ] || echo "make check: mypy found what is wrong; see above."; \
+	[ $$tests = 0 ] && [ $$typed = 0 ]
 
-# The tests are compiled beside the types: each worker would do it by itself otherwise. What is wrong with them, the tests say.
-static: setup
+static: sound ## Format, lint, types and import rule alone
+	$(BIN)/mypy
+
+# The tests are compiled meanwhile: each worker would do it by itself otherwise. What is wrong with them, the tests say.
+.PHONY: sound
+sound: setup
 	@$(BIN)/pytest --collect-only -q >/dev/null 2>&1 & \
 	trap wait EXIT; set -ex; \
 	$(BIN)/ruff format --check .; \
 	$(BIN)/ruff check .; \
-	$(BIN)/mypy; \
 	$(BIN)/lint-imports --no-cache
 
 bench: setup .packages-test ## Measure speed, memory and hearing on this machine (minutes)
@@ -105,11 +119,15 @@ lock: ## Make the lock file anew from pyproject.toml (needs uv)
 clean: ## Remove everything that was made here
 	rm -rf $(VENV) build dist .pytest_cache .mypy_cache .ruff_cache .hypothesis .import_linter_cache *.egg-info
 
+# Compiled where it is first loaded: what only tests and checks load, and what nobody does. pip would compile all, on one processor.
+NOT_COMPILED := /(tests?|pip|setuptools|pkg_resources|scipy|mypyc?|playwright|hypothesis|pint|pypdf|_pytest)/
+
 $(VENV)/.ready: requirements.lock pyproject.toml | .packages-run
 	@echo "[2/3] Making the locked environment in $(VENV) (about a minute)"
 	@$(PYTHON) -c 'import sys; sys.exit("Python 3.11 or newer is needed; this is " + sys.version.split()[0] + ". Install it and say: make PYTHON=python3.11 setup") if sys.version_info < (3, 11) else None'
 	@test -x $(BIN)/python || $(PYTHON) -m venv $(VENV)
-	@$(BIN)/python -m pip install --disable-pip-version-check --quiet --require-hashes -r requirements.lock
+	@$(BIN)/python -m pip install --disable-pip-version-check --quiet --no-compile --require-hashes -r requirements.lock
+	@$(BIN)/python -m compileall -qq -j 0 -x '$(NOT_COMPILED)' $(VENV)/lib || true
 	@echo "[3/3] Installing the assistant itself"
 	@$(BIN)/python -m pip install --disable-pip-version-check --quiet --no-deps --editable .
 	@touch $@
@@ -131,7 +149,7 @@ endef
 	$(call install_packages,$(RUN_PACKAGES))
 .packages-shop:
 	$(call install_packages,$(SHOP_PACKAGES))
-.packages-test:
+.packages-test: .packages-run
 	$(call install_packages,$(TEST_PACKAGES))
 .packages-model:
 	$(call install_packages,$(MODEL_PACKAGES))
