@@ -173,13 +173,14 @@ def _learn(name: str, settings: Settings, clips: list[SaidClip], microphone: str
     learner = VoiceLearner(model, phrases_for([text for text, _ in clips]))
     if missing := learner.usual.unknown_words({word for text, _ in clips for word in text.split()}):
         raise Refusal(f'The model does not know "{next(iter(missing))}": leave such recordings out.', Exit.USAGE)
-    made = learner.made(clips)
-    heard = f"{made.without.right} of {made.without.of} held back were heard without it, {made.with_it.right} with it"
+    made = learner.tried(clips)
+    without, with_it = made.without, made.with_it
+    heard = f"{without.right} of {without.of} held back were heard without it, {with_it.right} with it"
     if not made.helps:
         print(f"Your voice is heard as well without a profile ({heard}), so none is kept.")
         return False
     today = datetime.fromtimestamp(SteadyClock().now(), tz=UTC).date().isoformat()
-    profile = Profile(name, hash_of_net(model), microphone, today, made.without, made.with_it, made.change)
+    profile = Profile(name, hash_of_net(model), microphone, today, without, with_it, made.change)
     try:
         path = write_profile(home() / VOICES, profile)
     except OSError as fault:

@@ -22,8 +22,9 @@ from assistant.settings import Settings
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.listening.limits import hash_of_net
 from assistant.voice.listening.model_files import OWN_MODEL
+from assistant.voice.own.chances import SideBySide, Ways
 from assistant.voice.own.fitted import fitted_model
-from assistant.voice.own.learning import VoiceChange, _forward, _slope, _Ways, learn
+from assistant.voice.own.learning import VoiceChange, as_heard, learn, lessons, sureness
 from assistant.voice.own.net import NarrowNet
 from assistant.voice.own.profile import HeardCount, Profile, ProfileFault, profile_path, read_profile, write_profile
 from assistant.voice.own.sounds import Dictionary
@@ -138,46 +139,85 @@ def test_a_change_alters_the_narrow_layer_and_nothing_else(tmp_path: Path) -> No
 
 
 def test_the_chance_of_a_way_is_that_of_all_times_at_which_its_sounds_may_begin() -> None:
-    """Against all rows of times, written out one by one; the slope against small steps of each score."""
-    scores = np.random.default_rng(3).normal(0, 2, (6, 6))
-    ways = _Ways(
-        np.array(["a", "b"], object),
-        np.zeros(2),
-        np.array([[0, 2, 4], [0, 4, 0]]),
-        np.array([[1, 3, 5], [1, 5, 1]]),
-        np.array([2, 1]),
-        np.arange(6),
-    )
+    """Against all rows of times, written out one by one; the slope against small steps of each score.
 
-    def written_out(table: np.ndarray, row: int) -> float:
-        last, total = int(ways.last[row]), -np.inf
+    Two recordings side by side, of six frames with two ways and of four frames with one.
+    """
+    random = np.random.default_rng(3)
+    tables = [random.normal(0, 2, (6, 6)), random.normal(0, 2, (4, 4))]
+    ways = [
+        Ways(
+            np.array(["a", "b"], object),
+            np.array([0.0, 0.7]),
+            np.array([[0, 2, 4], [0, 4, 0]]),
+            np.array([[1, 3, 5], [1, 5, 1]]),
+            np.array([2, 1]),
+            np.arange(6),
+        ),
+        Ways(
+            np.array(["a"], object),
+            np.zeros(1),
+            np.array([[0, 2]]),
+            np.array([[1, 3]]),
+            np.array([1]),
+            np.arange(4),
+        ),
+    ]
+    beside = SideBySide(ways, [len(table) for table in tables])
+
+    def written_out(n: int, row: int) -> float:
+        table, way, total = tables[n], ways[n], -np.inf
+        last = int(way.last[row])
         for begins in itertools.combinations(range(1, len(table)), last):
             times = [0, *begins, len(table)]
             spent = [
-                table[t, (ways.enter if t == times[n] else ways.stay)[row, n]]
-                for n in range(last + 1)
-                for t in range(times[n], times[n + 1])
+                table[t, (way.enter if t == times[k] else way.stay)[row, k]]
+                for k in range(last + 1)
+                for t in range(times[k], times[k + 1])
             ]
             total = np.logaddexp(total, sum(spent))
-        return float(total)
+        return float(total - way.costs[row])
 
-    sums = _forward(scores, ways)
-    assert np.allclose(sums.total, [written_out(scores, 0), written_out(scores, 1)])
-    slope = _slope(sums, ways, np.array([1.0, -0.5]))
-    for place in np.ndindex(scores.shape):
-        step = np.zeros(scores.shape)
-        step[place] = 1e-5
-        up, down = (_forward(scores + one, ways).total @ (1.0, -0.5) for one in (step, -step))
-        assert slope[place] == pytest.approx((up - down) / 2e-5, abs=1e-6)
+    sums = beside.sums(tables)
+    assert np.allclose(sums.chances[0], [written_out(0, 0), written_out(0, 1)])
+    assert np.allclose(sums.chances[1], [written_out(1, 0), -np.inf])
+    weights = np.array([[1.0, -0.5], [2.0, 0.0]])
+    for n, slope in enumerate(beside.slopes(sums, weights)):
+        for place in np.ndindex(tables[n].shape):
+            was = tables[n][place]
+            ends = []
+            for step in (1e-5, -1e-5):
+                tables[n][place] = was + step
+                chances = beside.sums(tables).chances
+                ends.append(chances[0] @ weights[0] + 2.0 * chances[1, 0])
+            tables[n][place] = was
+            assert slope[place] == pytest.approx((ends[0] - ends[1]) / 2e-5, abs=1e-6)
 
 
-def test_learning_makes_a_small_change_and_always_the_same() -> None:
+def test_learning_makes_a_small_change_and_always_the_same_and_surer_of_what_it_learnt_from() -> None:
     net, dictionary = NarrowNet(OWN_MODEL), Dictionary(OWN_MODEL)
-    clips = [(text, RMS.say(text)) for text in PHRASES[:2]]
-    change, again = (learn(net, dictionary, clips, PHRASES, ("text", "necks", "yet")) for _ in range(2))
+    clips = [(text, RMS.say(text)) for text in (*PHRASES[:2], "xyzzy next")]
+    given = lessons(net, dictionary, clips, PHRASES, ("text", "necks", "yet"))
+    assert [len(of_clip) for of_clip in given] == [2, 2, 0]  # in quiet and in hiss; nothing of an unknown word
+    taught = [one for of_clip in given for one in of_clip]
+    change, again = learn(taught), learn(taught)
     assert change.factor.shape == change.offset.shape == (net.width,)
-    assert 0.0005 < float(np.std(change.factor)) < 0.1
+    assert 0.001 < float(np.std(change.factor)) < 0.2
     assert np.array_equal(change.factor, again.factor)
+    half = change.part(0.5)
+    assert np.allclose(half.factor - 1, (change.factor - 1) / 2)
+    assert np.allclose(half.offset, change.offset / 2)
+    assert sureness(taught, change).mean() > sureness(taught, half).mean() > sureness(taught, change.part(0.0)).mean()
+
+
+def test_hiss_lies_as_far_below_a_clip_as_is_asked_for() -> None:
+    clip = RMS.say("next")
+    quiet, ten, five = (sound.astype(float) for sound in as_heard(clip, (None, 10.0, 5.0)))
+    level = 10 * np.log10(np.mean(clip.astype(float) ** 2))
+    for sound, over in ((ten, 10.0), (five, 5.0)):
+        hiss = sound[: int(0.3 * 16_000)]  # before anything is said; the whole of it is as loud within a decibel or two
+        assert level - 10 * np.log10(np.mean(hiss**2)) == pytest.approx(over, abs=2.5)
+    assert np.std(quiet[: int(0.3 * 16_000)]) == pytest.approx(2.0, abs=0.2)
 
 
 def hear(recogniser: Recogniser, text: str) -> str:
