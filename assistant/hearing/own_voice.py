@@ -43,10 +43,11 @@ from assistant.voice.own.profile import (
 LEAST_RECORDINGS = 24
 """Fewer recordings teach too little, and tell too little of whether it helped."""
 MOST_RECORDINGS = 240
-"""Learning takes about a second for each on an idle computer."""
+"""Learning takes about a second of one core for each."""
 TEACHES_FROM_DB = 10.0
 """Speech that stands less than this over the noise teaches the noise [dB]."""
-ASKED_FOR_S = 300.0
+ASKED_FOR_S = 210.0
+"""What is asked until then teaches: with the beginning, and a minute of learning, it is five minutes [s]."""
 _IN_A_ROW = 3
 """After so many answers in a row that cannot be used, it stops."""
 _SAY = LANGUAGE.equipment

@@ -12,7 +12,7 @@ from assistant.session.intents import INTENTS
 from assistant.voice.own.profile import person_key
 
 MOST_PROMPTS = 60
-"""So many phrases are said in five minutes, at five seconds each."""
+"""So many phrases are said in three and a half minutes, at three and a half seconds each."""
 _TWICE = ("yes", "no", "next", "repeat", "confirmed", "cancel", "help", "where")
 _COUNTS = (1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 13, 30)
 

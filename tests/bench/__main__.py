@@ -149,6 +149,12 @@ def _over_echo(tell: Tell) -> list[Figure]:
     return over_echo.figures(tell)
 
 
+def _voice_enrolment(tell: Tell) -> list[Figure]:
+    from tests.bench import voice_enrolment
+
+    return voice_enrolment.figures(tell)
+
+
 BENCHES: dict[str, Callable[[Tell], list[Figure]]] = {
     "latency": latency.figures,
     "latency_in_noise": latency.beside_machines,
@@ -168,6 +174,7 @@ BENCHES: dict[str, Callable[[Tell], list[Figure]]] = {
     "over_echo": _over_echo,
     "rooms": _rooms,
     "words": _words,
+    "voice_enrolment": _voice_enrolment,
     "central_growth": _central_growth,
     "central_photos": _central_photos,
 }
