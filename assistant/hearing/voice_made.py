@@ -43,7 +43,7 @@ LIKELIER_THAN_NOT = 0.5
 """How sure a word must be that is no phrase of the assistant, for measuring."""
 
 
-class Outcome(StrEnum):
+class HeardAs(StrEnum):
     """What a recording was taken for."""
 
     RIGHT = "right"
@@ -60,8 +60,8 @@ class HeldBack:
     """
 
     text: str
-    without: tuple[Outcome, ...]
-    with_it: tuple[Outcome, ...]
+    without: tuple[HeardAs, ...]
+    with_it: tuple[HeardAs, ...]
     surer: tuple[float, ...]
 
 
@@ -108,9 +108,9 @@ class TriedVoice:
         return after.right >= before.right and after.wrong <= before.wrong
 
 
-def _counted(heard: Iterable[tuple[Outcome, ...]]) -> HeardCount:
+def _counted(heard: Iterable[tuple[HeardAs, ...]]) -> HeardCount:
     found = Counter(one for outcomes in heard for one in outcomes)
-    return HeardCount(found[Outcome.RIGHT], found[Outcome.WRONG], found.total())
+    return HeardCount(found[HeardAs.RIGHT], found[HeardAs.WRONG], found.total())
 
 
 class VoiceLearner:
@@ -178,13 +178,13 @@ class VoiceLearner:
         fitted.set_grammar(self._grammar)
         return fitted
 
-    def outcome(self, recogniser: VoskRecogniser, text: str, sound: Samples) -> Outcome:
+    def outcome(self, recogniser: VoskRecogniser, text: str, sound: Samples) -> HeardAs:
         """Return what ``sound``, in which ``text`` is said, is taken for: the same meaning is right."""
         heard = heard_by(recogniser, sound)
         if not heard:
-            return Outcome.NOTHING
+            return HeardAs.NOTHING
         meant = as_meant(heard)
-        return Outcome.RIGHT if heard == text or (meant and meant == as_meant(text)) else Outcome.WRONG
+        return HeardAs.RIGHT if heard == text or (meant and meant == as_meant(text)) else HeardAs.WRONG
 
 
 def heard_by(recogniser: VoskRecogniser, sound: Samples) -> str:

@@ -28,7 +28,7 @@ import numpy as np
 from assistant.events import Grammar
 from assistant.hearing.measuring import phrases_for
 from assistant.hearing.mixing import mixed
-from assistant.hearing.voice_made import HeldBack, Outcome, SaidClip, TriedVoice, VoiceLearner
+from assistant.hearing.voice_made import HeardAs, HeldBack, SaidClip, TriedVoice, VoiceLearner
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.listening.limits import hash_of_net
 from assistant.voice.listening.model_files import OWN_MODEL
@@ -59,10 +59,10 @@ class Person:
 
     who: str
     tried: TriedVoice
-    before: list[Outcome]
-    after: list[Outcome]
-    others_before: list[Outcome]
-    others_after: list[Outcome]
+    before: list[HeardAs]
+    after: list[HeardAs]
+    others_before: list[HeardAs]
+    others_after: list[HeardAs]
 
     @property
     def line(self) -> str:
@@ -74,9 +74,9 @@ class Person:
         return f"{told}; others {_told(self.others_before, self.others_after)}" if self.tried.helps else told
 
 
-def _told(before: Sequence[Outcome], after: Sequence[Outcome]) -> str:
+def _told(before: Sequence[HeardAs], after: Sequence[HeardAs]) -> str:
     b, a = Counter(before), Counter(after)
-    right, wrong = Outcome.RIGHT, Outcome.WRONG
+    right, wrong = HeardAs.RIGHT, HeardAs.WRONG
     return f"{b[right]} -> {a[right]} right, {b[wrong]} -> {a[wrong]} wrong of {len(before)}"
 
 
@@ -94,7 +94,7 @@ class Measured:
             half = len(said) // 2
             self.halves[who] = ([said[n] for n in order[:half]], [said[n] for n in order[half:]])
         self._beside: dict[str, list[tuple[str, Samples]]] = {}
-        self._beside_before: dict[str, list[Outcome]] = {}
+        self._beside_before: dict[str, list[HeardAs]] = {}
 
     def person(self, who: str) -> Person:
         """Return how that person is heard without and with what half of the recordings teach; nothing of others."""
@@ -123,7 +123,7 @@ class Measured:
                 noise = self._noises[int(random.integers(len(self._noises)))] if level is not None else None
                 yield text, mixed(audio, noise, level, random)
 
-    def _outcomes(self, recogniser: VoskRecogniser, sounds: Iterable[tuple[str, Samples]]) -> list[Outcome]:
+    def _outcomes(self, recogniser: VoskRecogniser, sounds: Iterable[tuple[str, Samples]]) -> list[HeardAs]:
         return [self._learner.outcome(recogniser, text, sound) for text, sound in sounds]
 
 
@@ -140,8 +140,8 @@ def _as_kept(person: Person) -> dict[str, Any]:
 
 
 def _from_kept(kept: dict[str, Any]) -> Person:
-    def outcomes(told: Iterable[str]) -> list[Outcome]:
-        return [Outcome(one) for one in told]
+    def outcomes(told: Iterable[str]) -> list[HeardAs]:
+        return [HeardAs(one) for one in told]
 
     held = [HeldBack(text, tuple(outcomes(without)), tuple(outcomes(with_it)), tuple(surer))
             for text, without, with_it, surer in kept["held"]]  # fmt: skip
@@ -198,7 +198,7 @@ def main() -> None:
 
 
 def _print_gains(called: str, those: list[Person]) -> None:
-    gained = [one.after.count(Outcome.RIGHT) - one.before.count(Outcome.RIGHT) for one in those]
+    gained = [one.after.count(HeardAs.RIGHT) - one.before.count(HeardAs.RIGHT) for one in those]
     print(f"{len(those)} people {called}: {sum(n > 0 for n in gained)} heard better, "
           f"{sum(n == 0 for n in gained)} as before, {sum(n < 0 for n in gained)} worse")  # fmt: skip
 

@@ -21,7 +21,7 @@ from assistant.hearing.own_voice import (
 )
 from assistant.hearing.record import keep_recording
 from assistant.hearing.score import as_meant
-from assistant.hearing.voice_made import HeldBack, Outcome, TriedVoice, VoiceLearner
+from assistant.hearing.voice_made import HeardAs, HeldBack, TriedVoice, VoiceLearner
 from assistant.hearing.voice_prompts import MOST_PROMPTS, voice_prompts
 from assistant.journal.opening import open_journal
 from assistant.terminal.exits import Exit
@@ -128,7 +128,7 @@ def test_names_and_lists_that_cannot_be_used_get_one_sentence(
         assert not (kept / VOICES).exists()
 
 
-R, W, N = Outcome.RIGHT, Outcome.WRONG, Outcome.NOTHING
+R, W, N = HeardAs.RIGHT, HeardAs.WRONG, HeardAs.NOTHING
 
 
 def tried(*heard: tuple[str, str], surer: tuple[float, ...]) -> TriedVoice:

@@ -15,8 +15,8 @@ import numpy.typing as npt
 
 from assistant.voice.own.sounds import Dictionary
 
-Numbers = npt.NDArray[np.float64]
-Places = npt.NDArray[np.int64]
+VoiceNumbers = npt.NDArray[np.float64]
+OutputPlaces = npt.NDArray[np.int64]
 
 _TINY = 1e-280
 
@@ -26,13 +26,13 @@ class Ways:
     """All that may be heard: ``enter`` and ``stay``, shape (ways, sounds), are places among the outputs in ``used``."""
 
     texts: npt.NDArray[np.object_]
-    costs: Numbers
-    enter: Places
-    stay: Places
-    last: Places
-    used: Places
+    costs: VoiceNumbers
+    enter: OutputPlaces
+    stay: OutputPlaces
+    last: OutputPlaces
+    used: OutputPlaces
 
-    def some(self, rows: Places) -> Ways:
+    def some(self, rows: OutputPlaces) -> Ways:
         """Return the ways in ``rows`` alone, with the outputs that they use."""
         most = int(self.last[rows].max()) + 1
         both = np.stack([self.enter[rows][:, :most], self.stay[rows][:, :most]])
@@ -73,7 +73,7 @@ class SideBySide:
         self._which = np.arange(count)[:, None, None]
         self._at_end = self._frames[:, None] - 1, np.arange(count)[:, None], np.arange(most)[None], self._last
 
-    def sums(self, scores: Sequence[Numbers]) -> Sums:
+    def sums(self, scores: Sequence[VoiceNumbers]) -> Sums:
         """Return the sums over all times for the ``scores``, shape (frames, outputs), of each recording."""
         table = np.zeros((int(self._frames.max()), len(scores), self._width))
         for n, one in enumerate(scores):
@@ -92,7 +92,7 @@ class SideBySide:
         upto = np.cumsum(np.log(scale) + peak, 0)[self._frames - 1, np.arange(len(scores))]
         return Sums(np.log(here[self._at_end] + _TINY) + upto[:, None] - self._costs, here, scale, enter, stay)
 
-    def slopes(self, sums: Sums, weights: Numbers) -> list[Numbers]:
+    def slopes(self, sums: Sums, weights: VoiceNumbers) -> list[VoiceNumbers]:
         """Return for each recording the gradient, shape (frames, outputs), of ``weights`` times the chances of ways.
 
         ``weights`` has the shape (recordings, ways) of ``sums.chances``.
@@ -128,8 +128,8 @@ class Sums:
     Where a recording has fewer ways than another, the chance of those that it lacks is -inf.
     """
 
-    chances: Numbers
-    here: Numbers
-    scale: Numbers
-    enter: Numbers
-    stay: Numbers
+    chances: VoiceNumbers
+    here: VoiceNumbers
+    scale: VoiceNumbers
+    enter: VoiceNumbers
+    stay: VoiceNumbers

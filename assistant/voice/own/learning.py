@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from assistant.voice.own.chances import Numbers, SideBySide, Ways, ways_to_say
+from assistant.voice.own.chances import SideBySide, VoiceNumbers, Ways, ways_to_say
 from assistant.voice.own.net import LARGEST_SCORE, NarrowNet, mfcc
 from assistant.voice.own.sounds import Dictionary
 from assistant.voice.ports import RATE, Samples
@@ -36,8 +36,8 @@ _TOGETHER = 8
 class VoiceChange:
     """How the values of the narrow layer change: each times its ``factor``, plus its ``offset``; shapes (width,)."""
 
-    factor: Numbers
-    offset: Numbers
+    factor: VoiceNumbers
+    offset: VoiceNumbers
 
     def part(self, share: float) -> VoiceChange:
         """Return so much of it, from 0 (no change) to 1."""
@@ -48,13 +48,13 @@ class VoiceChange:
 class Lesson:
     """A recording: its values, shape (frames, width), what may be heard in it, and the layer that scores that."""
 
-    hidden: Numbers
+    hidden: VoiceNumbers
     right: npt.NDArray[np.bool_]
     ways: Ways
-    weights: Numbers
-    bias: Numbers
+    weights: VoiceNumbers
+    bias: VoiceNumbers
 
-    def squeezed(self, change: VoiceChange) -> Numbers:
+    def squeezed(self, change: VoiceChange) -> VoiceNumbers:
         """Return its scores with ``change``, from -1 to 1, shape (frames, outputs)."""
         return np.asarray(np.tanh((self.hidden * change.factor + change.offset) @ self.weights.T + self.bias))
 
@@ -111,7 +111,7 @@ def learn(taught: Sequence[Lesson], rounds: int = LEARNING_ROUNDS) -> VoiceChang
     return change
 
 
-def sureness(heard: Sequence[Lesson], change: VoiceChange) -> Numbers:
+def sureness(heard: Sequence[Lesson], change: VoiceChange) -> VoiceNumbers:
     """Return for each of ``heard`` how sure it is of what was said, with ``change``: its log chance among all ways."""
     return np.array([sure for batch in _batches(heard, in_order=True) for sure in batch.sureness(change)])
 
@@ -124,12 +124,12 @@ class _Batch:
         for n, one in enumerate(batch):
             self._right[n, : len(one.right)] = one.right
 
-    def sureness(self, change: VoiceChange) -> Numbers:
+    def sureness(self, change: VoiceChange) -> VoiceNumbers:
         chances = self._ways.sums([LARGEST_SCORE * one.squeezed(change) for one in self.lessons]).chances
         right = np.where(self._right, chances, -np.inf)
         return np.asarray(np.logaddexp.reduce(right, 1) - np.logaddexp.reduce(chances, 1))
 
-    def slopes(self, change: VoiceChange) -> Iterator[Numbers]:
+    def slopes(self, change: VoiceChange) -> Iterator[VoiceNumbers]:
         """Yield how the chance of what was said among all ways changes with the values, shape (frames, width)."""
         squeezed = [one.squeezed(change) for one in self.lessons]
         sums = self._ways.sums([LARGEST_SCORE * one for one in squeezed])
