@@ -10,6 +10,7 @@ import io
 import re
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cache, lru_cache
 
 import segno
 from markupsafe import Markup
@@ -109,8 +110,19 @@ def _folded(text: str, bold: bool, points: float, room: float) -> list[str]:
 
 def _width(text: str, bold: bool, points: float) -> float:
     """Return how wide a line is [mm]."""
-    font = ImageFont.truetype(_FONTS[bold], 200)
-    return float(font.getlength(text)) / 200 * points * _MM_PER_PT
+    return _length(text, bold) * points * _MM_PER_PT
+
+
+@lru_cache(maxsize=4096)
+def _length(text: str, bold: bool) -> float:
+    """Return how long a line is, in sizes of its letters; each size that is tried asks for the same lines."""
+    return float(_font(bold).getlength(text)) / 200
+
+
+@cache
+def _font(bold: bool) -> ImageFont.FreeTypeFont:
+    """Return the letters that are measured; to find their file takes a walk through all folders of fonts."""
+    return ImageFont.truetype(_FONTS[bold], 200)
 
 
 def as_png(label: Label, dpi: int) -> bytes:
