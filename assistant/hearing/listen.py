@@ -26,6 +26,8 @@ from assistant.voice.listening.listener import Listener
 from assistant.voice.ports import BLOCK, RATE, Block, Samples, VoiceFault
 from assistant.worker import Failure
 
+QUIET_DB = 20.0
+"""What stands so far above the noise [dB] is as good as in quiet."""
 _FED = RATE // 5
 """Samples that a recogniser is given at once: whole recordings need no small steps."""
 _WORTH_A_PROCESS = 8
@@ -66,13 +68,13 @@ class _Worker:
             # What noise a recording meets depends on its name and the SNR alone, not on the order or the cores.
             random = np.random.default_rng([self.plan.seed, zlib.crc32(recording.path.name.encode()), _number(snr)])
             noise = self.noise[int(random.integers(len(self.noise)))] if snr is not None else None
-            heard = self._hear(mixed(clip, noise, snr, random))
+            heard = self._hear(mixed(clip, noise, snr, random), noisy=snr is not None and snr < QUIET_DB)
             is_phrase = heard.clarity is Clarity.PHRASE
             text = heard.text if is_phrase else ""
             found.append(Trial(recording.label, recording.speaker, snr, text, heard.confidence if is_phrase else 0.0))
         return found
 
-    def _hear(self, samples: Samples) -> Heard:
+    def _hear(self, samples: Samples, *, noisy: bool) -> Heard:
         recogniser = self.loaded.fresh(closed=self.plan.closed)
         recogniser.set_grammar(self.plan.grammar)
         recogniser.start()
@@ -80,7 +82,7 @@ class _Worker:
             recogniser.feed(samples[at : at + _FED])
         heard = recogniser.finish(0.0, samples.size / RATE)
         if self.second is not None:
-            return self.second.on(heard, lambda: samples, self.plan.grammar, recogniser.limits)
+            return self.second.on(heard, lambda: samples, self.plan.grammar, recogniser.limits, noisy=noisy)
         return heard
 
     def running(self, recording: Recording) -> tuple[float, list[Heard]]:

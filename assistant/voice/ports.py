@@ -5,7 +5,7 @@ Sound inside the room is 16 kHz, mono, signed 16-bit, in blocks of 20 ms (320 sa
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -183,11 +183,29 @@ class Synthesiser(Protocol):
         """Free the engine."""
 
 
+@dataclass(frozen=True, slots=True)
+class Written:
+    """What was written of a sound, and how much likelier that was than other words that were asked about.
+
+    ``doubts`` are logs of ratios of chances [nats], one for each of those; negative where they were likelier.
+    """
+
+    text: str
+    doubts: tuple[float, ...] = ()
+
+
 class Writer(Protocol):
     """Writes down free speech better than a recogniser of phrases can. One instance serves one thread at a time."""
 
     def write(self, samples: Samples) -> str:
         """Return the words of ``samples``, shape (n,), as they would be written; "" where there are none.
+
+        Raises:
+            VoiceFault: the engine broke.
+        """
+
+    def weigh(self, samples: Samples, said: Sequence[str]) -> Written:
+        """Return the words of ``samples``, shape (n,), and how much likelier they are than each of ``said``.
 
         Raises:
             VoiceFault: the engine broke.

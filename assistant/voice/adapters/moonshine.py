@@ -1,19 +1,22 @@
-"""Writes down free speech, the optional extra ``notes``. The one adapter of moonshine-voice.
+"""Writes down free speech, the optional extra ``notes``. The one adapter of the model in moonshine-voice.
 
-Its small English model lies inside the wheel of the version that is locked, and nothing is ever fetched from the
-network. Its native code can take its process with it (it does so when that ends in an orderly way), so it runs in one
-of its own.
+The small English model lies inside the wheel of the version that is locked, and nothing is ever fetched from the
+network. It is run by onnxruntime and not by the library of that wheel: that one took its process with it now and then,
+and tells nothing of how likely other words were. How it is run: Jeffries et al. 2024, arXiv:2410.15608.
 """
 
 from __future__ import annotations
 
 import importlib.util
+from collections.abc import Sequence
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
-from assistant.voice.ports import RATE, Samples, VoiceFault
+from assistant.voice.adapters.word_pieces import BEGIN, END, WordPieces
+from assistant.voice.ports import RATE, Samples, VoiceFault, Written
 
 NO_WRITER = (
     "The extra for notes is not installed, so notes and unsure words are heard less well; install it "
@@ -21,13 +24,16 @@ NO_WRITER = (
 )
 MOST_S = 12.0
 """The model was made for short pieces: longer sound [s] is cut where it is quietest, in the second half of this."""
-_OPTIONS = {
-    "vad_threshold": "0",  # what is given is speech already; with a detector of its own it hears words in pauses
-    "vad_max_segment_duration": "60",
-    "identify_speakers": "false",
-    "return_audio_data": "false",
-}
+_MODEL = Path("assets", "tiny-en")
+_PIECES_A_SECOND, _LEAST_PIECES = 6.5, 8
+"""Nobody says more in a second; a text that is longer goes round and round."""
 _QUIET_S = 0.2
+_LEAST_S = 0.1
+_HEADS, _WIDTH = 8, 36
+_STRIDE = 384
+"""Samples for each step of what the encoder makes of a sound."""
+Floats = npt.NDArray[np.float32]
+Past = dict[str, Floats]
 
 
 class MoonshineWriter:
@@ -42,12 +48,19 @@ class MoonshineWriter:
         if not writer_is_installed():
             raise VoiceFault(NO_WRITER)
         try:
-            from moonshine_voice.moonshine_api import ModelArch  # noqa: PLC0415 - it may be missing
-            from moonshine_voice.transcriber import Transcriber  # noqa: PLC0415
-            from moonshine_voice.utils import get_model_path  # noqa: PLC0415
+            import onnxruntime  # noqa: PLC0415 - it may be missing
 
-            folder = Path(get_model_path("tiny-en"))
-            self._engine = Transcriber(str(folder), ModelArch.TINY, options=_OPTIONS)
+            folder = _folder()
+            options = onnxruntime.SessionOptions()
+            options.intra_op_num_threads = options.inter_op_num_threads = 1
+            self._encoder, self._decoder = (
+                onnxruntime.InferenceSession(str(folder / f"{name}.ort"), options, providers=["CPUExecutionProvider"])
+                for name in ("encoder_model", "decoder_model_merged")
+            )
+            self._pieces = WordPieces((folder / "tokenizer.bin").read_bytes())
+            self._kept = [one.name for one in self._decoder.get_inputs() if one.name.startswith("past")]
+            self._known: tuple[Samples, list[tuple[Floats, str, float]]] | None = None
+            self.write(np.zeros(RATE, dtype=np.int16))
         except Exception as fault:  # its own class, or whatever a broken installation raises
             raise VoiceFault(
                 f"The extra for notes does not load ({type(fault).__name__}), so notes and unsure words are heard "
@@ -56,21 +69,103 @@ class MoonshineWriter:
 
     def write(self, samples: Samples) -> str:
         """Return the words of ``samples``, shape (n,), as they would be written; "" where there are none."""
-        sound = (samples / 32768).astype(np.float32)
-        return " ".join(filter(None, map(self._piece, pieces(sound))))
+        return self.weigh(samples, ()).text
 
-    def _piece(self, sound: npt.NDArray[np.float32]) -> str:
-        told = self._engine.transcribe_without_streaming(sound.tolist(), RATE)
-        return " ".join(line.text.strip() for line in told.lines if line.text.strip())
+    def weigh(self, samples: Samples, said: Sequence[str]) -> Written:
+        """Return the words of ``samples``, shape (n,), and how much likelier they are than each of ``said``.
+
+        Each is weighed in all the ways it may be written, with a small or capital first letter and with marks. Of sound
+        that is cut into pieces the first is weighed. Asked about the same sound again, it does not write it again.
+        """
+        if self._known is None or not np.array_equal(samples, self._known[0]):
+            heard = [self._heard(piece) for piece in pieces((samples / 32768).astype(np.float32))]
+            self._known = samples.copy(), [(one, *self._written(one)) for one in heard]
+        found = self._known[1]
+        text = " ".join(filter(None, (text for _, text, _ in found)))
+        if not found or not said:
+            return Written(text, (0.0,) * len(said))
+        first, _, chance = found[0]
+        ways = [[self._pieces.numbers(way) for way in _ways(one)] for one in said]
+        chances = iter(self._chances(first, [way for every in ways for way in every]))
+        doubts = (chance - np.logaddexp.reduce([next(chances) for _ in every]) for every in ways)
+        return Written(text, tuple(map(float, doubts)))
 
     def close(self) -> None:
         """Free the model."""
-        self._engine.close()
+        del self._encoder, self._decoder
+
+    def _heard(self, sound: Floats) -> Floats:
+        """Return what the encoder makes of ``sound``, shape (n,): shape (1, steps, width)."""
+        least = round(_LEAST_S * RATE)
+        whole = np.pad(sound, (0, max(0, least - sound.size)))[np.newaxis]
+        given = {"input_values": whole, "attention_mask": np.ones(whole.shape, np.int64)}
+        heard: Floats = self._encoder.run(None, given)[0]
+        return heard
+
+    def _written(self, heard: Floats) -> tuple[str, float]:
+        """Return the likeliest text, piece by piece, and its log chance."""
+        most = max(_LEAST_PIECES, round(heard.shape[1] * _STRIDE / RATE * _PIECES_A_SECOND))
+        numbers, chance, past = [BEGIN], 0.0, None
+        for _ in range(most):
+            scores, past = self._decoded(heard, np.array([numbers[-1:]]), past)
+            likely = _log_chances(scores[:, -1])[0]
+            best = int(likely.argmax())
+            chance += float(likely[best])
+            if best == END:
+                break
+            numbers.append(best)
+        return self._pieces.text(numbers), chance
+
+    def _chances(self, heard: Floats, texts: Sequence[Sequence[int]]) -> npt.NDArray[np.float64]:
+        """Return the log chance of each of ``texts``, given in pieces."""
+        longest = max(map(len, texts)) + 1
+        wanted = np.array([[*text, *[END] * (longest - len(text))] for text in texts])
+        given = np.hstack([np.full((len(texts), 1), BEGIN), wanted[:, :-1]])
+        scores, _ = self._decoded(np.repeat(heard, len(texts), axis=0), given, None)
+        each = np.take_along_axis(_log_chances(scores), wanted[..., np.newaxis], axis=-1)[..., 0]
+        return np.array([line[: len(text) + 1].sum() for line, text in zip(each, texts, strict=True)])
+
+    def _decoded(self, heard: Floats, given: npt.NDArray[np.int64], past: Past | None) -> tuple[Floats, Past]:
+        """Return the scores of what follows each of ``given``, shape (texts, pieces, all), and what to go on with."""
+        texts = given.shape[0]
+        fed: dict[str, Any] = {
+            "input_ids": given.astype(np.int64),
+            "encoder_hidden_states": heard,
+            "encoder_attention_mask": np.ones((texts, heard.shape[1] * _STRIDE), np.int64),
+            "use_cache_branch": np.array([past is not None]),
+        }
+        nothing = np.zeros((texts, _HEADS, 0, _WIDTH), np.float32)
+        scores, *now = self._decoder.run(None, fed | (past or dict.fromkeys(self._kept, nothing)))
+        told = dict(zip(self._kept, now, strict=True))
+        if past is None:
+            return scores, told
+        return scores, {name: past[name] if ".encoder." in name else told[name] for name in self._kept}
 
 
 def writer_is_installed() -> bool:
     """Return whether the extra is there."""
-    return importlib.util.find_spec("moonshine_voice") is not None
+    return all(importlib.util.find_spec(name) is not None for name in ("moonshine_voice", "onnxruntime"))
+
+
+def _folder() -> Path:
+    """Return where the model lies; the package itself is not loaded, it would load its own library."""
+    found = importlib.util.find_spec("moonshine_voice")
+    if found is None or found.origin is None:
+        raise VoiceFault(NO_WRITER)
+    return Path(found.origin).parent / _MODEL
+
+
+def _ways(said: str) -> tuple[str, ...]:
+    """Return how ``said`` may be written."""
+    first = said[:1].upper() + said[1:]
+    return (f"{first}.", f"{first}?", f"{first},", f"{first}!", first, f"{said}.", said)
+
+
+def _log_chances(scores: Floats) -> Floats:
+    """Return the log of the chances that ``scores`` give to all that is on the last axis."""
+    less = scores - scores.max(axis=-1, keepdims=True)
+    chances: Floats = less - np.log(np.exp(less).sum(axis=-1, keepdims=True))
+    return chances
 
 
 def pieces(sound: npt.NDArray[np.float32], most_s: float = MOST_S) -> list[npt.NDArray[np.float32]]:

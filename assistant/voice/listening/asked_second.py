@@ -3,22 +3,26 @@
 The writer works in a process of its own, on a thread of its own here. Whoever listens waits for its answer for a
 moment; an answer that comes later is dropped, and while one is awaited nothing else is asked. So a computer that is too
 slow, a writer that hangs, breaks or is not there lose nothing: the engine's word stands.
+
+Nobody waits longer for a phrase that was surely heard: the writer begins when the word fades, and is done when the
+silence behind it is long enough.
 """
 
 from __future__ import annotations
 
+import math
 import queue
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
 
 import numpy as np
 
-from assistant.events import Grammar, Heard, Then, Thresholds
+from assistant.events import Clarity, Grammar, Heard, Then, Thresholds
 from assistant.language.port import Language
-from assistant.voice.listening.second_opinion import is_asked, second_look
-from assistant.voice.ports import RATE, Samples, Writer
+from assistant.voice.listening.second_opinion import AGAIN_S, is_asked, second_look
+from assistant.voice.ports import RATE, Samples, Writer, Written
 from assistant.worker import Failures, OnFailure, Worker
 
 SECOND_PART = "second_opinion"
@@ -34,8 +38,11 @@ class Asks(Protocol):
     def prepare(self) -> None:
         """Begin to load what answers."""
 
-    def ask(self, sound: Samples) -> str | None:
-        """Return what is written of ``sound``, shape (n,); None where there is no answer."""
+    def begin(self, sound: Samples) -> None:
+        """Begin to write down ``sound``, shape (n,), about which will be asked; nothing is waited for."""
+
+    def ask(self, sound: Samples, said: Sequence[str] = ()) -> Written | None:
+        """Return what is written of ``sound``, shape (n,), beside each of ``said``; None where there is no answer."""
 
     def close(self) -> None:
         """End it; the next question begins it anew."""
@@ -47,10 +54,21 @@ class SecondOpinion:
     def __init__(self, asks: Asks, language: Language) -> None:
         """Ask ``asks``; phrases and numbers are those of ``language``."""
         self._asks, self._language = asks, language
+        self._begun: Samples | None = None
+        self._kept_out, self._kept_out_at = "", -math.inf
 
     def prepare(self) -> None:
         """Begin to load what answers."""
         self._asks.prepare()
+
+    def begin(self, sound: Samples) -> None:
+        """Begin with ``sound``, shape (n,): the word in it may be over."""
+        self._begun = sound
+        self._asks.begin(sound)
+
+    def forget(self) -> None:
+        """Forget the sound that was begun with: the word was not over."""
+        self._begun = None
 
     def on(
         self,
@@ -58,14 +76,34 @@ class SecondOpinion:
         sound: Callable[[], Samples],
         grammar: Grammar,
         limits: Thresholds,
+        *,
+        noisy: bool = False,
     ) -> Heard:
-        """Return what counts of ``heard``, whose ``sound`` may be asked about."""
+        """Return what counts of ``heard``, whose ``sound`` may be asked about; ``noisy``: it stands little above noise.
+
+        What was surely heard is asked about by the sound that was begun with, and by the whole one where that leaves a
+        doubt.
+        """
+        begun, self._begun = self._begun, None
         if not is_asked(heard, grammar, limits):
             return heard
-        written = self._asks.ask(sound())
-        if written is None:
-            return heard
-        return second_look(heard, written, grammar, limits, self._language)
+        is_sure = heard.clarity is Clarity.PHRASE and heard.confidence >= limits.critical
+        said = (heard.text,) if heard.clarity is Clarity.PHRASE else ()
+        found = heard
+        for asked in (begun, None) if begun is not None and is_sure else (None,):
+            written = self._asks.ask(sound() if asked is None else asked, said)
+            if written is None:
+                return heard
+            found = second_look(heard, written, grammar, limits, self._language, noisy=noisy)
+            if found.clarity is Clarity.PHRASE:
+                return found
+        return self._said_again(heard, found) if is_sure else found
+
+    def _said_again(self, heard: Heard, found: Heard) -> Heard:
+        """Return ``heard`` where the same was kept out just before, else ``found``, which keeps it out."""
+        is_again = heard.text == self._kept_out and heard.started_at - self._kept_out_at <= AGAIN_S
+        self._kept_out, self._kept_out_at = heard.text, heard.ended_at
+        return heard if is_again else found
 
     def close(self) -> None:
         """End what answers; the next question begins it anew."""
@@ -90,13 +128,16 @@ class AskedAtOnce:
             except Exception as fault:  # noqa: BLE001 - whatever it is, the engine's word stands
                 self._broke(fault)
 
-    def ask(self, sound: Samples) -> str | None:
-        """Return what is written of ``sound``, shape (n,); None where nobody writes."""
+    def begin(self, sound: Samples) -> None:
+        """Wait with ``sound``, shape (n,), until it is asked about: here nothing is late."""
+
+    def ask(self, sound: Samples, said: Sequence[str] = ()) -> Written | None:
+        """Return what is written of ``sound``, shape (n,), beside each of ``said``; None where nobody writes."""
         self.prepare()
         if self._writer is None:
             return None
         try:
-            return self._writer.write(sound)
+            return self._writer.weigh(sound, said)
         except Exception as fault:  # noqa: BLE001 - an engine may raise anything
             self._broke(fault)
             return None
@@ -112,12 +153,13 @@ class AskedAtOnce:
         self._gave_up = self._failures.note(fault) is Then.ENDED
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class _Question:
-    """A sound, what was written of it, and whether that is done."""
+    """A sound, the words that it may be, what was written of it, and whether that is done."""
 
     sound: Samples
-    written: str | None = None
+    said: Sequence[str] = ()
+    written: Written | None = None
     done: threading.Event = field(default_factory=threading.Event)
 
 
@@ -132,6 +174,7 @@ class AskedInTime:
         self._questions: queue.SimpleQueue[_Question | None] = queue.SimpleQueue()
         self._writer: Writer | None = None
         self._last: _Question | None = None
+        self._begun: _Question | None = None
         self._is_warm = threading.Event()
         self._worker: Worker | None = None
 
@@ -143,16 +186,25 @@ class AskedInTime:
             )
             self._worker.start()
 
-    def ask(self, sound: Samples) -> str | None:
-        """Return what is written of ``sound``, shape (n,); None where that is not known in time."""
+    def begin(self, sound: Samples) -> None:
+        """Begin to write down ``sound``, shape (n,); one that was not begun with yet is dropped for it."""
         self.prepare()
-        is_busy = self._last is not None and not self._last.done.is_set()
-        if is_busy or not self._is_warm.is_set():
+        if self._is_warm.is_set() and not self._is_awaited():
+            self._begun = _Question(sound)
+            self._questions.put(self._begun)
+
+    def ask(self, sound: Samples, said: Sequence[str] = ()) -> Written | None:
+        """Return what is written of ``sound``, shape (n,), beside each of ``said``; None where that comes too late."""
+        self.prepare()
+        if self._is_awaited() or not self._is_warm.is_set():
             return None
-        self._last = _Question(sound)
+        self._last = _Question(sound, said)
         self._questions.put(self._last)
         self._last.done.wait(self._patience_s)
         return self._last.written
+
+    def _is_awaited(self) -> bool:
+        return self._last is not None and not self._last.done.is_set()
 
     def wait_until_warm(self, seconds: float) -> bool:
         """Wait so long [s] at most until it answers in time; return whether it does."""
@@ -169,17 +221,17 @@ class AskedInTime:
 
     def _run(self, go_on: Callable[[], bool]) -> None:
         self._writer = self._make()
-        self._writer.write(np.zeros(round(_WARM_S * RATE), dtype=np.int16))
+        self._writer.weigh(np.zeros(round(_WARM_S * RATE), dtype=np.int16), ())
         self._is_warm.set()
         while go_on():
             try:
                 asked = self._questions.get(timeout=_LOOK_S)
             except queue.Empty:
                 continue
-            if asked is None:
+            if asked is None or asked not in (self._begun, self._last):
                 continue
             try:
-                asked.written = self._writer.write(asked.sound)
+                asked.written = self._writer.weigh(asked.sound, asked.said)
             finally:
                 asked.done.set()
 

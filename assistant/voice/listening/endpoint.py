@@ -97,6 +97,11 @@ class Endpointer:
         return self._open
 
     @property
+    def pause(self) -> int:
+        """For how many blocks the open utterance has been silent, or fading in noise."""
+        return max(self._silent, self._fading)
+
+    @property
     def is_noisy(self) -> bool:
         """Whether the last utterance stands so little above the room that its beginning and end are uncertain."""
         return self.by_words or self.peak - self._floor < self.knobs.quiet_db

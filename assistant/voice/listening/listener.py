@@ -27,7 +27,8 @@ from assistant.voice.listening.heard_again import heard_again
 from assistant.voice.listening.over_echo import OverEcho
 from assistant.voice.listening.over_noise import is_drowned
 from assistant.voice.listening.running_talk import RunningTalk, as_alone
-from assistant.voice.ports import SILENCE, Block, Microphone, OnHeard, Opinion, Recogniser, VoiceDetector
+from assistant.voice.listening.second_opinion import ASKED_MOST_S
+from assistant.voice.ports import SILENCE, Block, Microphone, OnHeard, Opinion, Recogniser, Samples, VoiceDetector
 from assistant.worker import Failures, OnFailure, Worker
 
 TAIL_S = 0.25
@@ -37,6 +38,8 @@ FAR_DB = 14.0
 _PEAKS_KEPT = 8
 _BEFORE = 10
 """Blocks of before an utterance in noise that go with it to the second opinion: a beginning may be late there."""
+_ASKED_AT_S, _ASKED_AT_IN_TALK_S = 0.04, 0.5
+"""After so much silence or doubt [s] the second opinion begins with the sound, to have an answer when it has ended."""
 _SAYS_WITHIN_S = 0.8
 """Whoever spoke over the assistant begins an utterance within this time [s], or said nothing."""
 _READ_S = 0.2
@@ -230,7 +233,11 @@ class _Ear:
         elif edge is not Edge.NONE:
             self._blocks.append(block)
             self.recogniser.feed(block.samples)
-        return self._finish(opinion) if edge is Edge.END else None
+        if edge is Edge.END:
+            return self._finish(opinion)
+        if self._second is not None and self.ends.is_open:
+            self._ask_ahead(self._second)
+        return None
 
     def set_grammar(self, grammar: Grammar) -> None:
         """Listen for these phrases from now on; no utterance is open."""
@@ -276,7 +283,7 @@ class _Ear:
         heard = self.recogniser.finish(ends.started_at, ends.ended_at)
         if ends.is_noisy and not self.is_over and heard.clarity is not Clarity.DICTATION:
             heard = heard_again(heard, self.recogniser, self._grammar, ends.earlier, self._blocks)
-        may_be_cut = self.is_over or ends.started_at - self._voice_until < ends.knobs.apart_s
+        may_be_cut = self._may_be_cut()
         if self._second is not None and ends.is_alone and not may_be_cut:
             heard = self._asked_about(heard, self._second)
         if not self.is_over:
@@ -305,19 +312,32 @@ class _Ear:
         ends = self.ends
         return [block for block in self._blocks if ends.started_at <= block.ended_at <= ends.ended_at + BLOCK_S]
 
+    def _may_be_cut(self) -> bool:
+        """Return whether the beginning of the utterance may be lost."""
+        return self.is_over or self.ends.started_at - self._voice_until < self.ends.knobs.apart_s
+
+    def _ask_ahead(self, second: SecondOpinion) -> None:
+        """Let the second opinion begin where the open utterance may be over, or forget that it did."""
+        ends = self.ends
+        is_whole = ends.is_alone and not self._grammar.dictation and not self._may_be_cut()
+        at = round((_ASKED_AT_IN_TALK_S if ends.in_talk else _ASKED_AT_S) / BLOCK_S)
+        if not ends.pause:
+            second.forget()
+        elif is_whole and ends.pause == at and len(self._blocks) * BLOCK_S <= ASKED_MOST_S:
+            second.begin(self._sound())
+
+    def _sound(self) -> Samples:
+        """Return the sound of the utterance, shape (n,), and in noise of what was before."""
+        before = self.ends.earlier[-_BEFORE:] if self.ends.is_noisy else []
+        return np.concatenate([block.samples for block in (*before, *self._blocks)])
+
     def _asked_about(self, heard: Heard, second: SecondOpinion) -> Heard:
         """Return what counts of ``heard`` by the second opinion, where that may help."""
         ends = self.ends
         if heard.clarity is not Clarity.PHRASE and (ends.in_talk or self._is_far()):
             return heard
-        before = ends.earlier[-_BEFORE:] if ends.is_noisy else []
-        blocks = [*before, *self._blocks]
-        return second.on(
-            heard,
-            lambda: np.concatenate([block.samples for block in blocks]),
-            self._grammar,
-            self.recogniser.limits,
-        )
+        noisy = ends.is_noisy and not ends.in_talk
+        return second.on(heard, self._sound, self._grammar, self.recogniser.limits, noisy=noisy)
 
     def _is_far(self) -> bool:
         if not self._peaks:

@@ -22,12 +22,19 @@ from difflib import SequenceMatcher
 from assistant.events import Clarity, Grammar, Heard, Thresholds
 from assistant.language.port import Language
 from assistant.voice.listening.engine_phrases import is_whole_phrase
+from assistant.voice.ports import Written
 
 ASKED_MOST_S = 3.0
 """Longer utterances [s] are not asked about: no phrase that is short takes so long, and talk does."""
 LIKE = 0.6
 """So many of the letters (0 to 1) must be those of a phrase that other words are often taken for: "what" is not *why*
 (0.57), "why do" may be (0.67)."""
+DOUBT, DOUBT_IN_NOISE = 1.1, 1.5
+"""So much likelier for each letter of a phrase [nats] must be what is written, for the phrase not to have been said."""
+LEAST_DOUBT, LEAST_DOUBT_IN_NOISE = 5.0, 8.0
+"""And so much in all [nats]: of short words the letters say little. It is enough where another phrase is written."""
+AGAIN_S = 10.0
+"""Whoever says within this time [s] again what was kept out is believed: a voice that the writer does not know."""
 _MOST_DIGITS = 8
 """No number that is longer is said to the assistant."""
 _WORDS = re.compile(r"\d+(?:\.\d+)?|\.\d+|[^\W\d_]+(?:'[^\W\d_]+)*")
@@ -36,18 +43,24 @@ _WORDS = re.compile(r"\d+(?:\.\d+)?|\.\d+|[^\W\d_]+(?:'[^\W\d_]+)*")
 def is_asked(heard: Heard, grammar: Grammar, limits: Thresholds) -> bool:
     """Return whether ``heard`` is worth a second opinion.
 
-    That is whatever was no phrase, was not as sure as a critical one, or is a phrase that others are often taken for.
+    That is all that is short but a number that was surely heard.
     """
     if grammar.dictation or heard.ended_at - heard.started_at > ASKED_MOST_S:
         return False
-    if heard.clarity is not Clarity.PHRASE:
+    if heard.clarity is not Clarity.PHRASE or heard.confidence < limits.critical:
         return True
-    return heard.confidence < limits.critical or _is_often_wrong(heard.text, limits)
+    return not grammar.has_number(heard.text)
 
 
-def second_look(heard: Heard, written: str, grammar: Grammar, limits: Thresholds, language: Language) -> Heard:
-    """Return what counts of ``heard`` where ``written`` is what the writer made of the same sound."""
-    phrase = phrase_in(written, grammar, language)
+def second_look(
+    heard: Heard, written: Written, grammar: Grammar, limits: Thresholds, language: Language, *, noisy: bool = False
+) -> Heard:
+    """Return what counts of ``heard`` where ``written`` is what the writer made of the same sound.
+
+    ``written`` tells how much likelier that is than the phrase that was heard; ``noisy``, whether noise may have led
+    the writer astray, and nobody talks.
+    """
+    phrase = phrase_in(written.text, grammar, language)
     if heard.clarity is not Clarity.PHRASE:
         return _as(phrase, heard, limits.moving) if phrase else heard
     if phrase and _mean_the_same(phrase, heard.text, grammar):
@@ -55,10 +68,18 @@ def second_look(heard: Heard, written: str, grammar: Grammar, limits: Thresholds
         return replace(heard, confidence=max(heard.confidence, agreed))
     if grammar.has_number(heard.text):
         return heard  # of numbers the writer knows less than the engine
-    is_other = _is_often_wrong(heard.text, limits) and _likeness(as_words(written, language), heard.text) < LIKE
-    if phrase or is_other:
+    is_other = _is_often_wrong(heard.text, limits) and _likeness(as_words(written.text, language), heard.text) < LIKE
+    is_unsure = heard.confidence < limits.critical
+    if is_other or (phrase and is_unsure) or _is_doubted(heard, written, is_phrase=bool(phrase), noisy=noisy):
         return replace(heard, text="", clarity=Clarity.UNCLEAR, words=())
     return heard
+
+
+def _is_doubted(heard: Heard, written: Written, *, is_phrase: bool, noisy: bool) -> bool:
+    """Return whether what is written is so much likelier that the phrase ``heard`` was not said."""
+    each, least = (DOUBT_IN_NOISE, LEAST_DOUBT_IN_NOISE) if noisy else (DOUBT, LEAST_DOUBT)
+    enough = least if is_phrase else max(least, each * len(heard.text))
+    return any(doubt > enough for doubt in written.doubts)
 
 
 def phrase_in(written: str, grammar: Grammar, language: Language) -> str:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
 
 from assistant.voice.engine.child import Engine, Request, made, serve
 from assistant.voice.engine.process import EngineProcess
-from assistant.voice.ports import RATE, Samples, Writer
+from assistant.voice.ports import RATE, Samples, Writer, Written
 
 MOONSHINE = "assistant.voice.adapters.moonshine:MoonshineWriter"
 NOTE_PATIENCE_S = 5.0
@@ -38,8 +39,17 @@ class ProcessWriter:
         Raises:
             VoiceFault: the engine is not there, broke, or took too long; its process is ended then.
         """
-        told, _ = self._engine.ask({}, samples.tobytes(), patience_s=self._patience_s + samples.size / RATE)
-        return str(told["text"])
+        return self.weigh(samples, ()).text
+
+    def weigh(self, samples: Samples, said: Sequence[str]) -> Written:
+        """Return the words of ``samples``, shape (n,), and how much likelier they are than each of ``said``.
+
+        Raises:
+            VoiceFault: the engine is not there, broke, or took too long; its process is ended then.
+        """
+        patience_s = self._patience_s + samples.size / RATE
+        told, _ = self._engine.ask({"said": list(said)}, samples.tobytes(), patience_s=patience_s)
+        return Written(str(told["text"]), tuple(map(float, told["doubts"])))
 
     def close(self) -> None:
         """End the process, at once and whatever it is doing."""
@@ -52,8 +62,9 @@ def answer_with_words() -> None:
     def make() -> Engine:
         writer: Writer = made(sys.argv[1])
 
-        def answer(_: dict[str, Any], data: bytes) -> Request:
-            return {"text": writer.write(np.frombuffer(data, dtype=np.int16))}, b""
+        def answer(head: dict[str, Any], data: bytes) -> Request:
+            written = writer.weigh(np.frombuffer(data, dtype=np.int16), head["said"])
+            return {"text": written.text, "doubts": written.doubts}, b""
 
         return {}, answer
 
