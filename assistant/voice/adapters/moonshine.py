@@ -15,7 +15,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from assistant.voice.adapters.word_pieces import BEGIN, END, WordPieces
+from assistant.voice.adapters.word_pieces import TEXT_BEGINS, TEXT_ENDS, WordPieces
 from assistant.voice.ports import RATE, Samples, VoiceFault, Written
 
 NO_WRITER = (
@@ -32,8 +32,8 @@ _LEAST_S = 0.1
 _HEADS, _WIDTH = 8, 36
 _STRIDE = 384
 """Samples for each step of what the encoder makes of a sound."""
-Floats = npt.NDArray[np.float32]
-Past = dict[str, Floats]
+_Floats = npt.NDArray[np.float32]
+_Past = dict[str, _Floats]
 
 
 class MoonshineWriter:
@@ -59,7 +59,7 @@ class MoonshineWriter:
             )
             self._pieces = WordPieces((folder / "tokenizer.bin").read_bytes())
             self._kept = [one.name for one in self._decoder.get_inputs() if one.name.startswith("past")]
-            self._known: tuple[Samples, list[tuple[Floats, str, float]]] | None = None
+            self._known: tuple[Samples, list[tuple[_Floats, str, float]]] | None = None
             self.write(np.zeros(RATE, dtype=np.int16))
         except Exception as fault:  # its own class, or whatever a broken installation raises
             raise VoiceFault(
@@ -94,38 +94,38 @@ class MoonshineWriter:
         """Free the model."""
         del self._encoder, self._decoder
 
-    def _heard(self, sound: Floats) -> Floats:
+    def _heard(self, sound: _Floats) -> _Floats:
         """Return what the encoder makes of ``sound``, shape (n,): shape (1, steps, width)."""
         least = round(_LEAST_S * RATE)
         whole = np.pad(sound, (0, max(0, least - sound.size)))[np.newaxis]
         given = {"input_values": whole, "attention_mask": np.ones(whole.shape, np.int64)}
-        heard: Floats = self._encoder.run(None, given)[0]
+        heard: _Floats = self._encoder.run(None, given)[0]
         return heard
 
-    def _written(self, heard: Floats) -> tuple[str, float]:
+    def _written(self, heard: _Floats) -> tuple[str, float]:
         """Return the likeliest text, piece by piece, and its log chance."""
         most = max(_LEAST_PIECES, round(heard.shape[1] * _STRIDE / RATE * _PIECES_A_SECOND))
-        numbers, chance, past = [BEGIN], 0.0, None
+        numbers, chance, past = [TEXT_BEGINS], 0.0, None
         for _ in range(most):
             scores, past = self._decoded(heard, np.array([numbers[-1:]]), past)
             likely = _log_chances(scores[:, -1])[0]
             best = int(likely.argmax())
             chance += float(likely[best])
-            if best == END:
+            if best == TEXT_ENDS:
                 break
             numbers.append(best)
         return self._pieces.text(numbers), chance
 
-    def _chances(self, heard: Floats, texts: Sequence[Sequence[int]]) -> npt.NDArray[np.float64]:
+    def _chances(self, heard: _Floats, texts: Sequence[Sequence[int]]) -> npt.NDArray[np.float64]:
         """Return the log chance of each of ``texts``, given in pieces."""
         longest = max(map(len, texts)) + 1
-        wanted = np.array([[*text, *[END] * (longest - len(text))] for text in texts])
-        given = np.hstack([np.full((len(texts), 1), BEGIN), wanted[:, :-1]])
+        wanted = np.array([[*text, *[TEXT_ENDS] * (longest - len(text))] for text in texts])
+        given = np.hstack([np.full((len(texts), 1), TEXT_BEGINS), wanted[:, :-1]])
         scores, _ = self._decoded(np.repeat(heard, len(texts), axis=0), given, None)
         each = np.take_along_axis(_log_chances(scores), wanted[..., np.newaxis], axis=-1)[..., 0]
         return np.array([line[: len(text) + 1].sum() for line, text in zip(each, texts, strict=True)])
 
-    def _decoded(self, heard: Floats, given: npt.NDArray[np.int64], past: Past | None) -> tuple[Floats, Past]:
+    def _decoded(self, heard: _Floats, given: npt.NDArray[np.int64], past: _Past | None) -> tuple[_Floats, _Past]:
         """Return the scores of what follows each of ``given``, shape (texts, pieces, all), and what to go on with."""
         texts = given.shape[0]
         fed: dict[str, Any] = {
@@ -161,10 +161,10 @@ def _ways(said: str) -> tuple[str, ...]:
     return (f"{first}.", f"{first}?", f"{first},", f"{first}!", first, f"{said}.", said)
 
 
-def _log_chances(scores: Floats) -> Floats:
+def _log_chances(scores: _Floats) -> _Floats:
     """Return the log of the chances that ``scores`` give to all that is on the last axis."""
     less = scores - scores.max(axis=-1, keepdims=True)
-    chances: Floats = less - np.log(np.exp(less).sum(axis=-1, keepdims=True))
+    chances: _Floats = less - np.log(np.exp(less).sum(axis=-1, keepdims=True))
     return chances
 
 

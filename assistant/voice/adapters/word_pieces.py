@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from functools import lru_cache
 from itertools import pairwise
 
-BEGIN, END = 1, 2
+TEXT_BEGINS, TEXT_ENDS = 1, 2
 """The pieces that stand before and behind all text."""
 _SPACE = "\N{LOWER ONE EIGHTH BLOCK}"
 _FIRST = 259
@@ -46,7 +46,7 @@ class WordPieces:
 
     def text(self, numbers: Iterable[int]) -> str:
         """Return what the pieces ``numbers`` say, without marks before and behind it."""
-        joined = b"".join(self._pieces[number] for number in numbers if number > END)
+        joined = b"".join(self._pieces[number] for number in numbers if number > TEXT_ENDS)
         return joined.decode("utf-8", "replace").replace(_SPACE, " ").strip()
 
     def _numbers(self, text: str) -> tuple[int, ...]:

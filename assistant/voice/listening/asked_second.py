@@ -21,7 +21,7 @@ import numpy as np
 
 from assistant.events import Clarity, Grammar, Heard, Then, Thresholds
 from assistant.language.port import Language
-from assistant.voice.listening.second_opinion import AGAIN_S, is_asked, second_look
+from assistant.voice.listening.second_opinion import SAID_AGAIN_S, is_asked, second_look
 from assistant.voice.ports import RATE, Samples, Writer, Written
 from assistant.worker import Failures, OnFailure, Worker
 
@@ -101,7 +101,7 @@ class SecondOpinion:
 
     def _said_again(self, heard: Heard, found: Heard) -> Heard:
         """Return ``heard`` where the same was kept out just before, else ``found``, which keeps it out."""
-        is_again = heard.text == self._kept_out and heard.started_at - self._kept_out_at <= AGAIN_S
+        is_again = heard.text == self._kept_out and heard.started_at - self._kept_out_at <= SAID_AGAIN_S
         self._kept_out, self._kept_out_at = heard.text, heard.ended_at
         return heard if is_again else found
 

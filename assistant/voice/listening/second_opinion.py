@@ -33,7 +33,7 @@ DOUBT, DOUBT_IN_NOISE = 1.1, 1.5
 """So much likelier for each letter of a phrase [nats] must be what is written, for the phrase not to have been said."""
 LEAST_DOUBT, LEAST_DOUBT_IN_NOISE = 5.0, 8.0
 """And so much in all [nats]: of short words the letters say little. It is enough where another phrase is written."""
-AGAIN_S = 10.0
+SAID_AGAIN_S = 10.0
 """Whoever says within this time [s] again what was kept out is believed: a voice that the writer does not know."""
 _MOST_DIGITS = 8
 """No number that is longer is said to the assistant."""
