@@ -185,13 +185,15 @@ class Synthesiser(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Written:
-    """What was written of a sound, and how much likelier that was than other words that were asked about.
+    """What was written of a sound, how likely it was, and how much likelier than other words that were asked about.
 
-    ``doubts`` are logs of ratios of chances [nats], one for each of those; negative where they were likelier.
+    ``doubts`` are logs of ratios of chances [nats], one for each of those; negative where they were likelier. ``chance``
+    is the log of the chance of all that is written [nats], never above 0.
     """
 
     text: str
     doubts: tuple[float, ...] = ()
+    chance: float = 0.0
 
 
 class Writer(Protocol):

@@ -14,6 +14,8 @@ class OddWriter:
 
     doubt = 0.0
     """How much likelier what it writes is than whatever it is asked about [nats]."""
+    chance = 0.0
+    """The log of the chance of what it writes [nats]."""
 
     def write(self, samples: Samples) -> str:
         """Break.
@@ -25,7 +27,7 @@ class OddWriter:
 
     def weigh(self, samples: Samples, said: Sequence[str]) -> Written:
         """Write, and doubt each of ``said`` as much as it was told."""
-        return Written(self.write(samples), (self.doubt,) * len(said))
+        return Written(self.write(samples), (self.doubt,) * len(said), self.chance)
 
     def close(self) -> None:
         """Have nothing to free."""

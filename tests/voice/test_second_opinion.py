@@ -136,6 +136,14 @@ def test_a_phrase_that_others_are_taken_for_counts_only_if_it_is_written_too() -
     assert counts(heard("why", 1.0), "Why?") == ("why", Clarity.PHRASE, 1.0)
 
 
+def test_what_only_the_writer_heard_must_be_likely() -> None:
+    def known(written: str, chance: float) -> str:
+        return second_look(NOTHING, Written(written, (), chance), GRAMMAR, LIMITS, LANGUAGE).text
+
+    assert [known("No.", -2.3), known("No.", -2.5)] == ["no", NOTHING.text]
+    assert [known("What is left?", -3.9), known("What is left?", -4.1)] == ["what is left", NOTHING.text]
+
+
 def test_talk_that_was_surely_taken_for_a_phrase_is_kept_out_where_what_is_written_is_far_likelier() -> None:
     """Twelve letters: 13.2 nats are much in quiet, 18 in noise; of a short word 5 and 8."""
     out = ("", Clarity.UNCLEAR, 1.0)

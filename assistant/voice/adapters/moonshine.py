@@ -82,13 +82,14 @@ class MoonshineWriter:
             self._known = samples.copy(), [(one, *self._written(one)) for one in heard]
         found = self._known[1]
         text = " ".join(filter(None, (text for _, text, _ in found)))
+        total = sum(chance for _, _, chance in found)
         if not found or not said:
-            return Written(text, (0.0,) * len(said))
+            return Written(text, (0.0,) * len(said), total)
         first, _, chance = found[0]
         ways = [[self._pieces.numbers(way) for way in _ways(one)] for one in said]
         chances = iter(self._chances(first, [way for every in ways for way in every]))
         doubts = (chance - np.logaddexp.reduce([next(chances) for _ in every]) for every in ways)
-        return Written(text, tuple(map(float, doubts)))
+        return Written(text, tuple(map(float, doubts)), total)
 
     def close(self) -> None:
         """Free the model."""

@@ -33,6 +33,8 @@ DOUBT, DOUBT_IN_NOISE = 1.1, 1.5
 """So much likelier for each letter of a phrase [nats] must be what is written, for the phrase not to have been said."""
 LEAST_DOUBT, LEAST_DOUBT_IN_NOISE = 5.0, 8.0
 """And so much in all [nats]: of short words the letters say little. It is enough where another phrase is written."""
+LEAST_CHANCE_OF_A_WORD, LEAST_CHANCE = -2.4, -4.0
+"""The log of the chance [nats] of a phrase that only the writer heard, of one word and of more, at least."""
 SAID_AGAIN_S = 10.0
 """Whoever says within this time [s] again what was kept out is believed: a voice that the writer does not know."""
 _MOST_DIGITS = 8
@@ -62,7 +64,8 @@ def second_look(
     """
     phrase = phrase_in(written.text, grammar, language)
     if heard.clarity is not Clarity.PHRASE:
-        return _as(phrase, heard, limits.moving) if phrase else heard
+        likely = LEAST_CHANCE if " " in phrase else LEAST_CHANCE_OF_A_WORD
+        return _as(phrase, heard, limits.moving) if phrase and written.chance >= likely else heard
     if phrase and _mean_the_same(phrase, heard.text, grammar):
         agreed = limits.moving if grammar.has_reading(heard.text) else limits.critical
         return replace(heard, confidence=max(heard.confidence, agreed))
