@@ -187,8 +187,8 @@ class Synthesiser(Protocol):
 class Written:
     """What was written of a sound, how likely it was, and how much likelier than other words that were asked about.
 
-    ``doubts`` are logs of ratios of chances [nats], one for each of those; negative where they were likelier. ``chance``
-    is the log of the chance of all that is written [nats], never above 0.
+    ``doubts`` are logs of ratios of chances [nats], one for each of those; negative where they were likelier.
+    ``chance`` is the log of the chance of all that is written [nats], never above 0.
     """
 
     text: str

@@ -33,7 +33,7 @@ DOUBT, DOUBT_IN_NOISE = 1.1, 1.5
 """So much likelier for each letter of a phrase [nats] must be what is written, for the phrase not to have been said."""
 LEAST_DOUBT, LEAST_DOUBT_IN_NOISE = 5.0, 8.0
 """And so much in all [nats]: of short words the letters say little. It is enough where another phrase is written."""
-LEAST_CHANCE_OF_A_WORD, LEAST_CHANCE = -2.4, -4.0
+LEAST_CHANCE_OF_A_WORD, LEAST_CHANCE = -2.4, -3.0
 """The log of the chance [nats] of a phrase that only the writer heard, of one word and of more, at least."""
 SAID_AGAIN_S = 10.0
 """Whoever says within this time [s] again what was kept out is believed: a voice that the writer does not know."""
