@@ -158,6 +158,14 @@ def test_talk_that_was_surely_taken_for_a_phrase_is_kept_out_where_what_is_writt
     assert counts(heard("count two"), "Down to the shop.", 60.0) == ("count two", Clarity.PHRASE, 1.0)
 
 
+def test_of_an_unsure_phrase_less_doubt_is_enough() -> None:
+    unsure = heard("what is left", 0.8)
+    assert counts(unsure, "Like the left.", 9.5, noisy=True) == ("what is left", Clarity.PHRASE, 0.8)
+    assert counts(unsure, "Like the lot.", 9.7, noisy=True) == ("", Clarity.UNCLEAR, 0.8)
+    assert counts(heard("no", 0.8), "Know the.", 4.4) == ("no", Clarity.PHRASE, 0.8)
+    assert counts(heard("no", 0.8), "Nine.", 4.6) == ("", Clarity.UNCLEAR, 0.8)
+
+
 def test_a_sure_phrase_is_kept_out_where_another_one_is_written_and_likelier() -> None:
     assert counts(heard("confirmed"), "What is left?", 4.9) == ("confirmed", Clarity.PHRASE, 1.0)
     assert counts(heard("confirmed"), "What is left?", 5.1) == ("", Clarity.UNCLEAR, 1.0)

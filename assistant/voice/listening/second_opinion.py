@@ -31,6 +31,8 @@ LIKE = 0.6
 (0.57), "why do" may be (0.67)."""
 DOUBT, DOUBT_IN_NOISE = 1.1, 1.5
 """So much likelier for each letter of a phrase [nats] must be what is written, for the phrase not to have been said."""
+DOUBT_IF_UNSURE, LEAST_DOUBT_IF_UNSURE = 0.8, 4.5
+"""The same for a phrase that was heard less surely than a critical one must be: least in all, in noise too."""
 LEAST_DOUBT, LEAST_DOUBT_IN_NOISE = 5.0, 8.0
 """And so much in all [nats]: of short words the letters say little. It is enough where another phrase is written."""
 LEAST_CHANCE_OF_A_WORD, LEAST_CHANCE = -2.4, -3.0
@@ -72,17 +74,15 @@ def second_look(
     if grammar.has_number(heard.text):
         return heard  # of numbers the writer knows less than the engine
     is_other = _is_often_wrong(heard.text, limits) and _likeness(as_words(written.text, language), heard.text) < LIKE
-    is_unsure = heard.confidence < limits.critical
-    if is_other or (phrase and is_unsure) or _is_doubted(heard, written, is_phrase=bool(phrase), noisy=noisy):
+    if heard.confidence < limits.critical:
+        is_other |= bool(phrase)
+        enough = max(LEAST_DOUBT_IF_UNSURE, DOUBT_IF_UNSURE * len(heard.text))
+    else:
+        each, least = (DOUBT_IN_NOISE, LEAST_DOUBT_IN_NOISE) if noisy else (DOUBT, LEAST_DOUBT)
+        enough = least if phrase else max(least, each * len(heard.text))
+    if is_other or any(doubt > enough for doubt in written.doubts):
         return replace(heard, text="", clarity=Clarity.UNCLEAR, words=())
     return heard
-
-
-def _is_doubted(heard: Heard, written: Written, *, is_phrase: bool, noisy: bool) -> bool:
-    """Return whether what is written is so much likelier that the phrase ``heard`` was not said."""
-    each, least = (DOUBT_IN_NOISE, LEAST_DOUBT_IN_NOISE) if noisy else (DOUBT, LEAST_DOUBT)
-    enough = least if is_phrase else max(least, each * len(heard.text))
-    return any(doubt > enough for doubt in written.doubts)
 
 
 def phrase_in(written: str, grammar: Grammar, language: Language) -> str:
