@@ -74,10 +74,9 @@ quick: setup .packages-test ## Run the tests without sound, browser, PDFs and pr
 check: ## Exactly what CI runs: format, lint, types, import rule, docs checks, tests
 	@$(MAKE) --no-print-directory -j 2 setup .packages-test
 	@$(MAKE) --no-print-directory sound
-	@$(BIN)/python -m compileall -q assistant
 	@mkdir -p build; nice -n 19 $(BIN)/mypy >build/mypy.log 2>&1 & types=$$!; \
 	trap 'kill $$types 2>/dev/null' INT TERM; \
-	$(BIN)/pytest -n $(WORKERS) --dist loadgroup; tests=$$?; \
+	$(MAKE) --no-print-directory test; tests=$$?; \
 	wait $$types; typed=$$?; echo "+ $(BIN)/mypy"; cat build/mypy.log; \
 	[ $$tests = 0 ] || echo "make check: tests failed; see above."; \
 	[ $$typed = 0 ] || echo "make check: mypy found what is wrong; see above."; \
