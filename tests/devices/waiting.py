@@ -6,7 +6,7 @@ import time
 from collections.abc import Callable
 
 
-def until(happened: Callable[[], bool], what: str, seconds: float = 10.0) -> float:
+def until(happened: Callable[[], bool], what: str, seconds: float = 30.0) -> float:
     """Return how many seconds it took until ``happened``; fail after ``seconds``."""
     began = time.monotonic()
     while not happened():
