@@ -122,6 +122,9 @@ def test_what_only_the_writer_heard_must_be_likely() -> None:
         return second_look(NOTHING, Written(written, (), chance), GRAMMAR, LIMITS, LANGUAGE).text
 
     assert [known("No.", -2.3), known("No.", -2.5)] == ["no", NOTHING.text]
+    assert known("Next.", -2.5) == NOTHING.text
+    waits = replace(GRAMMAR, expected=("next",))
+    assert second_look(NOTHING, Written("Next.", (), -9.0), waits, LIMITS, LANGUAGE).text == "next"
     assert [known("What is left?", -2.9), known("What is left?", -3.1)] == ["what is left", NOTHING.text]
 
 
@@ -143,6 +146,8 @@ def test_of_an_unsure_phrase_less_doubt_is_enough() -> None:
     unsure = heard("what is left", 0.8)
     assert counts(unsure, "Like the left.", 9.5, noisy=True) == ("what is left", Clarity.PHRASE, 0.8)
     assert counts(unsure, "Like the lot.", 9.7, noisy=True) == ("", Clarity.UNCLEAR, 0.8)
+    waits = replace(GRAMMAR, expected=("what is left",))
+    assert second_look(unsure, Written("Like the lot.", (30.0,)), waits, LIMITS, LANGUAGE) == unsure, "it is asked back"
     assert counts(heard("no", 0.8), "Know the.", 4.4) == ("no", Clarity.PHRASE, 0.8)
     assert counts(heard("no", 0.8), "Nine.", 4.6) == ("", Clarity.UNCLEAR, 0.8)
 

@@ -36,7 +36,8 @@ DOUBT_IF_UNSURE, LEAST_DOUBT_IF_UNSURE = 0.8, 4.5
 LEAST_DOUBT, LEAST_DOUBT_IN_NOISE = 5.0, 8.0
 """And so much in all [nats]: of short words the letters say little. It is enough where another phrase is written."""
 LEAST_CHANCE_OF_A_WORD, LEAST_CHANCE = -2.4, -3.0
-"""The log of the chance [nats] of a phrase that only the writer heard, of one word and of more, at least."""
+"""The log of the chance [nats] of a phrase that only the writer heard, of one word and of more, at least: of one for
+which the job waits, any is enough."""
 SAID_AGAIN_S = 10.0
 """Whoever says within this time [s] again what was kept out is believed: a voice that the writer does not know."""
 _MOST_DIGITS = 8
@@ -67,7 +68,8 @@ def second_look(
     phrase = phrase_in(written.text, grammar, language)
     if heard.clarity is not Clarity.PHRASE:
         likely = LEAST_CHANCE if " " in phrase else LEAST_CHANCE_OF_A_WORD
-        return _as(phrase, heard, limits.moving) if phrase and written.chance >= likely else heard
+        counts = phrase and (written.chance >= likely or phrase in grammar.expected)
+        return _as(phrase, heard, limits.moving) if counts else heard
     if phrase and _mean_the_same(phrase, heard.text, grammar):
         agreed = limits.moving if grammar.has_reading(heard.text) else limits.critical
         return replace(heard, confidence=max(heard.confidence, agreed))
@@ -75,6 +77,8 @@ def second_look(
         return heard  # of numbers the writer knows less than the engine
     is_other = _is_often_wrong(heard.text, limits) and _likeness(as_words(written.text, language), heard.text) < LIKE
     if heard.confidence < limits.critical:
+        if heard.text in grammar.expected and not phrase:
+            return heard  # it is asked back
         is_other |= bool(phrase)
         enough = max(LEAST_DOUBT_IF_UNSURE, DOUBT_IF_UNSURE * len(heard.text))
     else:
