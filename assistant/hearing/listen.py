@@ -22,12 +22,11 @@ from assistant.language.chosen import LANGUAGE
 from assistant.terminal.trouble import failure_sentence
 from assistant.voice.adapters.vosk import VoskRecogniser
 from assistant.voice.adapters.wav import read_recording
+from assistant.voice.listening.endpointing import Endpointing
 from assistant.voice.listening.listener import Listener
 from assistant.voice.ports import BLOCK, RATE, Block, Samples, VoiceFault
 from assistant.worker import Failure
 
-QUIET_DB = 20.0
-"""What stands so far above the noise [dB] is as good as in quiet."""
 _FED = RATE // 5
 """Samples that a recogniser is given at once: whole recordings need no small steps."""
 _WORTH_A_PROCESS = 8
@@ -68,7 +67,7 @@ class _Worker:
             # What noise a recording meets depends on its name and the SNR alone, not on the order or the cores.
             random = np.random.default_rng([self.plan.seed, zlib.crc32(recording.path.name.encode()), _number(snr)])
             noise = self.noise[int(random.integers(len(self.noise)))] if snr is not None else None
-            heard = self._hear(mixed(clip, noise, snr, random), noisy=snr is not None and snr < QUIET_DB)
+            heard = self._hear(mixed(clip, noise, snr, random), noisy=snr is not None and snr < Endpointing().quiet_db)
             is_phrase = heard.clarity is Clarity.PHRASE
             text = heard.text if is_phrase else ""
             found.append(Trial(recording.label, recording.speaker, snr, text, heard.confidence if is_phrase else 0.0))

@@ -60,7 +60,6 @@ class MoonshineWriter:
             self._pieces = WordPieces((folder / "tokenizer.bin").read_bytes())
             self._kept = [one.name for one in self._decoder.get_inputs() if one.name.startswith("past")]
             self._known: tuple[Samples, list[tuple[_Floats, str, float]]] | None = None
-            self.write(np.zeros(RATE, dtype=np.int16))
         except Exception as fault:  # its own class, or whatever a broken installation raises
             raise VoiceFault(
                 f"The extra for notes does not load ({type(fault).__name__}), so notes and unsure words are heard "

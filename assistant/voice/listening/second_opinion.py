@@ -1,15 +1,18 @@
 """A second opinion on a short utterance: when it is asked for, and what counts then. Pure.
 
 The writer of notes hears single words of people whom nobody trained on better than the engine of the phrases does, and
-knows nothing of phrases. So the engine decides what it is sure of, at once, and what it is unsure of counts if the
-writer wrote exactly one phrase that can be said now: as surely as a moving one must be heard, so never a critical one.
+knows nothing of phrases. What the engine is unsure of counts if the writer
+wrote exactly one phrase that can be said now: as surely as a moving one must be heard, so never a critical one.
 
 Chosen on people of ``dev`` and synthetic voices (docs/measurements.md, "A second opinion"), in quiet and recorded noise
 of 10, 5 and 0 dB, all phrases open: of 71 *yes* and *no* 96 / 94 / 96 / 90 % were right in place of 90 / 89 / 82 / 72,
 and of 350 other words 0.6 / 1.1 / 1.7 / 1.7 % taken for a phrase in place of 0.3 / 1.1 / 2.0 / 3.4. Of phrases in noise
-the writer knows less than of short words, so it refuses none but where it wrote another one, and those that others are
-often taken for; of numbers it knows less than the engine, so it never makes another one of a number. No limit is of its
-own: they are those of the net.
+the writer knows less than of short words, so by its words alone it refuses none but where it wrote another one, and
+those that others are often taken for; of numbers it knows less than the engine, so it never makes another one of a number.
+
+A phrase that the engine is sure of is asked about as well, if it holds no number: talk that is taken for a phrase is
+written as something else that is far likelier. How much likelier counts, not which letters: of *use newton metres* in a
+synthetic voice "use little labors" was written, in doubt; of "Richmond was a", taken for *which bolt*, nothing like it.
 """
 
 from __future__ import annotations
