@@ -8,7 +8,7 @@ Chosen on people of ``dev`` and synthetic voices (docs/measurements.md, "A secon
 of 10, 5 and 0 dB, all phrases open: of 71 *yes* and *no* 96 / 94 / 96 / 90 % were right in place of 90 / 89 / 82 / 72,
 and of 350 other words 0.6 / 1.1 / 1.7 / 1.7 % taken for a phrase in place of 0.3 / 1.1 / 2.0 / 3.4. Of phrases in noise
 the writer knows less than of short words, so by its words alone it refuses none but where it wrote another one, and
-those that others are often taken for; of numbers it knows less than the engine, so it never makes another one of a number.
+those that others are often taken for; of numbers it knows less than the engine, so it never makes another one of one.
 
 A phrase that the engine is sure of is asked about as well, if it holds no number: talk that is taken for a phrase is
 written as something else that is far likelier. How much likelier counts, not which letters: of *use newton metres* in a
