@@ -5,8 +5,8 @@ Sound inside the room is 16 kHz, mono, signed 16-bit, in blocks of 20 ms (320 sa
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import Protocol
 
 import numpy as np
@@ -183,17 +183,25 @@ class Synthesiser(Protocol):
         """Free the engine."""
 
 
+NO_KEYWORD = "*"
+"""Stands among keywords, and among what is before them, for everything that is none of them."""
+
+
 @dataclass(frozen=True, slots=True)
 class Written:
     """What was written of a sound, how likely it was, and how much likelier than other words that were asked about.
 
     ``doubts`` are logs of ratios of chances [nats], one for each of those; negative where they were likelier.
-    ``chance`` is the log of the chance of all that is written [nats], never above 0.
+    ``chance`` is the log of the chance of all that is written [nats], never above 0. ``keywords`` has the chance (0 to
+    1) of some short words that the sound may end with, and of none of them, ``before`` that of what stands before
+    such a word, and of nothing (""); both are empty where nobody listens for them.
     """
 
     text: str
     doubts: tuple[float, ...] = ()
     chance: float = 0.0
+    keywords: Mapping[str, float] = field(default_factory=dict)
+    before: Mapping[str, float] = field(default_factory=dict)
 
 
 class Writer(Protocol):

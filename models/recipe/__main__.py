@@ -64,9 +64,11 @@ def main() -> None:
     limits.add_argument("--state", default="", help="only tell how it hears in this state of a job, such as checking")
     limits.add_argument("--expected", default="yes,no,repeat", help="phrases that are expected in that state")
     limits.add_argument("--write", action="store_true", help="write near words, limits and checksums into the model")
-    for stage in (human, plan, speak, join, train, model, measure, choose, limits):
+    keywords = stages.add_parser("keywords", help="train the classifier of short words for the second opinion")
+    keywords.add_argument("--out", type=Path, default=Path("models/keywords-en/keywords.npz"), help="the file to write")
+    for stage in (human, plan, speak, join, train, model, measure, choose, limits, keywords):
         stage.add_argument("--parts", type=Path, required=True, help="folder of the parts")
-    for stage in (human, speak):
+    for stage in (human, speak, keywords):
         stage.add_argument("--processes", type=int, default=1)
 
     spell = stages.add_parser("respell", help="put words into a finished model, or take some out; its net stays")
@@ -127,6 +129,10 @@ def main() -> None:
         from models.recipe.joining import join as joined
 
         print(f"{joined(options.parts, options.amount)} clips of {options.amount} numbers")
+    elif options.stage == "keywords":
+        from models.recipe.keywords import make_keywords
+
+        print(f"{make_keywords(options.parts, options.out, options.processes)} sounds")
     elif options.stage == "train":
         from models.recipe import net
         from models.recipe import train as training

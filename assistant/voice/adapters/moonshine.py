@@ -15,6 +15,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
+from assistant.voice.adapters.keywords import KEYWORDS, KeywordClassifier
 from assistant.voice.adapters.word_pieces import TEXT_BEGINS, TEXT_ENDS, WordPieces
 from assistant.voice.ports import RATE, Samples, VoiceFault, Written
 
@@ -25,6 +26,8 @@ NO_WRITER = (
 MOST_S = 12.0
 """The model was made for short pieces: longer sound [s] is cut where it is quietest, in the second half of this."""
 _MODEL = Path("assets", "tiny-en")
+ENCODER = "encoder_model"
+"""What makes of a sound what the decoder writes; the keywords are heard in it too."""
 _PIECES_A_SECOND, _LEAST_PIECES = 6.5, 8
 """Nobody says more in a second; a text that is longer goes round and round."""
 _QUIET_S = 0.2
@@ -43,23 +46,25 @@ class MoonshineWriter:
         """Load the model inside the package.
 
         Raises:
-            VoiceFault: the extra is not installed, or does not load.
+            VoiceFault: the extra is not installed, does not load, or is not the one that the keywords belong to.
         """
         if not writer_is_installed():
             raise VoiceFault(NO_WRITER)
         try:
             import onnxruntime  # noqa: PLC0415 - it may be missing
 
-            folder = _folder()
             options = onnxruntime.SessionOptions()
             options.intra_op_num_threads = options.inter_op_num_threads = 1
+            files = [model_file(f"{name}.ort") for name in (ENCODER, "decoder_model_merged")]
             self._encoder, self._decoder = (
-                onnxruntime.InferenceSession(str(folder / f"{name}.ort"), options, providers=["CPUExecutionProvider"])
-                for name in ("encoder_model", "decoder_model_merged")
+                onnxruntime.InferenceSession(str(file), options, providers=["CPUExecutionProvider"]) for file in files
             )
-            self._pieces = WordPieces((folder / "tokenizer.bin").read_bytes())
+            self._pieces = WordPieces(model_file("tokenizer.bin").read_bytes())
             self._kept = [one.name for one in self._decoder.get_inputs() if one.name.startswith("past")]
+            self._keywords = KeywordClassifier(KEYWORDS, files[0])
             self._known: tuple[Samples, list[tuple[_Floats, str, float]]] | None = None
+        except VoiceFault:
+            raise
         except Exception as fault:  # its own class, or whatever a broken installation raises
             raise VoiceFault(
                 f"The extra for notes does not load ({type(fault).__name__}), so notes and unsure words are heard "
@@ -74,27 +79,29 @@ class MoonshineWriter:
         """Return the words of ``samples``, shape (n,), and how much likelier they are than each of ``said``.
 
         Each is weighed in all the ways it may be written, with a small or capital first letter and with marks. Of sound
-        that is cut into pieces the first is weighed. Asked about the same sound again, it does not write it again.
+        that is cut into pieces the first is weighed, and no keywords are listened for. Asked about the same sound
+        again, it does not write it again.
         """
         if self._known is None or not np.array_equal(samples, self._known[0]):
-            heard = [self._heard(piece) for piece in pieces((samples / 32768).astype(np.float32))]
+            heard = [self.encoded(piece) for piece in pieces((samples / 32768).astype(np.float32))]
             self._known = samples.copy(), [(one, *self._written(one)) for one in heard]
         found = self._known[1]
         text = " ".join(filter(None, (text for _, text, _ in found)))
         total = sum(chance for _, _, chance in found)
+        keywords = self._keywords.chances(found[0][0][0]) if len(found) == 1 else ({}, {})
         if not found or not said:
-            return Written(text, (0.0,) * len(said), total)
+            return Written(text, (0.0,) * len(said), total, *keywords)
         first, _, chance = found[0]
         ways = [[self._pieces.numbers(way) for way in _ways(one)] for one in said]
         chances = iter(self._chances(first, [way for every in ways for way in every]))
         doubts = (chance - np.logaddexp.reduce([next(chances) for _ in every]) for every in ways)
-        return Written(text, tuple(map(float, doubts)), total)
+        return Written(text, tuple(map(float, doubts)), total, *keywords)
 
     def close(self) -> None:
         """Free the model."""
         del self._encoder, self._decoder
 
-    def _heard(self, sound: _Floats) -> _Floats:
+    def encoded(self, sound: _Floats) -> _Floats:
         """Return what the encoder makes of ``sound``, shape (n,): shape (1, steps, width)."""
         least = round(_LEAST_S * RATE)
         whole = np.pad(sound, (0, max(0, least - sound.size)))[np.newaxis]
@@ -147,12 +154,16 @@ def writer_is_installed() -> bool:
     return all(importlib.util.find_spec(name) is not None for name in ("moonshine_voice", "onnxruntime"))
 
 
-def _folder() -> Path:
-    """Return where the model lies; the package itself is not loaded, it would load its own library."""
+def model_file(name: str) -> Path:
+    """Return where a file of the model lies; the package itself is not loaded, it would load its own library.
+
+    Raises:
+        VoiceFault: the extra is not installed.
+    """
     found = importlib.util.find_spec("moonshine_voice")
     if found is None or found.origin is None:
         raise VoiceFault(NO_WRITER)
-    return Path(found.origin).parent / _MODEL
+    return Path(found.origin).parent / _MODEL / name
 
 
 def _ways(said: str) -> tuple[str, ...]:

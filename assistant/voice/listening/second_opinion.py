@@ -24,6 +24,7 @@ from difflib import SequenceMatcher
 
 from assistant.events import Clarity, Grammar, Heard, Thresholds
 from assistant.language.port import Language
+from assistant.voice.listening.by_keywords import number_by_keywords, word_by_keywords
 from assistant.voice.listening.engine_phrases import is_whole_phrase
 from assistant.voice.ports import Written
 
@@ -51,13 +52,13 @@ _WORDS = re.compile(r"\d+(?:\.\d+)?|\.\d+|[^\W\d_]+(?:'[^\W\d_]+)*")
 def is_asked(heard: Heard, grammar: Grammar, limits: Thresholds) -> bool:
     """Return whether ``heard`` is worth a second opinion.
 
-    That is all that is short but a number that was surely heard.
+    That is all that is short but a value that was surely heard and read off: it has decimals, or is read back.
     """
     if grammar.dictation or heard.ended_at - heard.started_at > ASKED_MOST_S:
         return False
     if heard.clarity is not Clarity.PHRASE or heard.confidence < limits.critical:
         return True
-    return not grammar.has_number(heard.text)
+    return not grammar.has_reading(heard.text)
 
 
 def second_look(
@@ -65,9 +66,20 @@ def second_look(
 ) -> Heard:
     """Return what counts of ``heard`` where ``written`` is what the writer made of the same sound.
 
-    ``written`` tells how much likelier that is than the phrase that was heard; ``noisy``, whether noise may have led
-    the writer astray, and nobody talks.
+    ``written`` tells how much likelier that is than the phrase that was heard, and how likely some short words are;
+    ``noisy``, whether noise may have led the writer astray, and nobody talks.
     """
+    number = number_by_keywords(heard, written, grammar, limits, language)
+    if number is not None:
+        return number
+    found = _by_what_is_written(heard, written, grammar, limits, language, noisy=noisy)
+    agreed = found.text == heard.text == phrase_in(written.text, grammar, language)
+    return word_by_keywords(found, written, grammar, limits, agreed=agreed)
+
+
+def _by_what_is_written(
+    heard: Heard, written: Written, grammar: Grammar, limits: Thresholds, language: Language, *, noisy: bool
+) -> Heard:
     phrase = phrase_in(written.text, grammar, language)
     if heard.clarity is not Clarity.PHRASE:
         likely = LEAST_CHANCE if " " in phrase else LEAST_CHANCE_OF_A_WORD

@@ -49,7 +49,8 @@ class ProcessWriter:
         """
         patience_s = self._patience_s + samples.size / RATE
         told, _ = self._engine.ask({"said": list(said)}, samples.tobytes(), patience_s=patience_s)
-        return Written(str(told["text"]), tuple(map(float, told["doubts"])), float(told["chance"]))
+        chances = ({str(word): float(one) for word, one in told[name].items()} for name in ("keywords", "before"))
+        return Written(str(told["text"]), tuple(map(float, told["doubts"])), float(told["chance"]), *chances)
 
     def close(self) -> None:
         """End the process, at once and whatever it is doing."""
@@ -64,7 +65,8 @@ def answer_with_words() -> None:
 
         def answer(head: dict[str, Any], data: bytes) -> Request:
             written = writer.weigh(np.frombuffer(data, dtype=np.int16), head["said"])
-            return {"text": written.text, "doubts": written.doubts, "chance": written.chance}, b""
+            told = {"text": written.text, "doubts": written.doubts, "chance": written.chance}
+            return {**told, "keywords": dict(written.keywords), "before": dict(written.before)}, b""
 
         return {}, answer
 
