@@ -39,7 +39,7 @@ class ListeningPlan:
     """How to listen: the model, what may be said, whether one of it must have been, and the noise.
 
     Every recording is heard without noise and, when there is any, once for each of ``snrs`` [dB]. With ``second``, what
-    the model is unsure of is put to the second opinion, where that is installed; a closed choice never is.
+    the model is unsure of is put to the second opinion, where that is installed, and a closed choice is made with it.
     """
 
     model: Path
@@ -58,7 +58,7 @@ class _Worker:
         self.plan = plan
         self.loaded = VoskRecogniser(LANGUAGE, plan.model)
         self.noise = noise
-        self.second = second_opinion(_failed, waits=True) if plan.second and not plan.closed else None
+        self.second = second_opinion(_failed, waits=True) if plan.second else None
 
     def trials(self, recording: Recording) -> list[Trial]:
         clip = read_recording(recording.path)
@@ -80,6 +80,8 @@ class _Worker:
         for at in range(0, samples.size, _FED):
             recogniser.feed(samples[at : at + _FED])
         heard = recogniser.finish(0.0, samples.size / RATE)
+        if self.second is not None and self.plan.closed:
+            return self.second.among(heard, samples, self.plan.grammar.phrases)
         if self.second is not None:
             return self.second.on(heard, lambda: samples, self.plan.grammar, recogniser.limits, noisy=noisy)
         return heard

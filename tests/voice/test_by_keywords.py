@@ -6,6 +6,7 @@ import pytest
 
 from assistant.events import Clarity, Grammar, Heard, Slot, SlotKind, Thresholds
 from assistant.language.chosen import LANGUAGE
+from assistant.voice.listening.by_keywords import choice_by_keywords
 from assistant.voice.listening.second_opinion import second_look
 from assistant.voice.ports import Written
 
@@ -85,16 +86,27 @@ def test_a_word_is_left_alone_where_another_one_was_said() -> None:
     assert counts(heard("no", 0.95), "go", 0.7) == ("no", PHRASE)
     assert counts(heard("no", 0.95), "go", 0.95, written="No.") == ("no", PHRASE), "both others heard it"
     assert counts(heard("why", 0.8), "nine", 0.9)[1] is UNCLEAR
+    assert counts(heard("why", 1.0), "nine", 0.9) == ("why", PHRASE)
+    assert counts(heard("why", 1.0), "nine", 0.97)[1] is UNCLEAR
+    assert counts(heard("why", 1.0), "nine", 0.97, written="Why?") == ("why", PHRASE)
+    assert counts(heard("why", 1.0), "nine", 0.97, before="*") == ("why", PHRASE), "it is the end of something else"
     assert counts(heard("go back", 0.8), "go", 0.9) == ("go back", PHRASE)
 
 
 def test_a_word_counts_that_only_the_classifier_heard_sooner_where_the_job_waits_for_it() -> None:
     missed = heard("", 1.0, Clarity.SPEECH)
-    assert counts(missed, "no", 0.85) == ("no", PHRASE)
+    assert counts(missed, "no", 0.95) == ("no", PHRASE)
     assert counts(missed, "no", 0.6)[0] == ""
     waits = Grammar(GRAMMAR.phrases, GRAMMAR.slots, values=GRAMMAR.values, expected=("yes", "no"))
     assert counts(missed, "no", 0.6, grammar=waits) == ("no", PHRASE)
     assert counts(missed, "go", 0.99)[0] == "", "nobody can say it now"
+
+
+def test_a_forced_choice_is_made_with_it_where_it_knows_all_words() -> None:
+    told = Written("", (), 0.0, dict.fromkeys(WORDS, 0.05) | {"go": 0.6})
+    assert choice_by_keywords(heard("no", 0.6), told, ("no", "go")).text == "go"
+    assert choice_by_keywords(heard("no", 0.6), told, ("no", "go", "stop")).text == "no"
+    assert choice_by_keywords(heard("no", 0.6), Written(""), ("no", "go")).text == "no"
 
 
 def test_without_a_classifier_all_is_as_it_was() -> None:

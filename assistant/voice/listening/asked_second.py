@@ -21,6 +21,7 @@ import numpy as np
 
 from assistant.events import Clarity, Grammar, Heard, Then, Thresholds
 from assistant.language.port import Language
+from assistant.voice.listening.by_keywords import choice_by_keywords
 from assistant.voice.listening.second_opinion import SAID_AGAIN_S, is_asked, second_look
 from assistant.voice.ports import RATE, Samples, Writer, Written
 from assistant.worker import Failures, OnFailure, Worker
@@ -98,6 +99,11 @@ class SecondOpinion:
             if found.clarity is Clarity.PHRASE:
                 return found
         return self._said_again(heard, found) if is_sure else found
+
+    def among(self, heard: Heard, sound: Samples, words: Sequence[str]) -> Heard:
+        """Return what counts of ``heard``, a forced choice of ``words``, whose ``sound`` has the shape (n,)."""
+        written = self._asks.ask(sound, ())
+        return heard if written is None else choice_by_keywords(heard, written, words)
 
     def _said_again(self, heard: Heard, found: Heard) -> Heard:
         """Return ``heard`` where the same was kept out just before, else ``found``, which keeps it out."""

@@ -30,10 +30,11 @@ BEFORE = 0.5
 """So likely must what stands before a word be, where the engine did not hear it; before a word alone, nothing."""
 NOT_IT, RATHER = 0.06, 0.75
 """A keyword was not said if it is less likely than the first of these, and another one likelier than the second."""
-FOUND, FOUND_IF_EXPECTED = 0.8, 0.5
+FOUND, FOUND_IF_EXPECTED = 0.9, 0.5
 """So likely must a keyword be that the classifier alone heard; less where the job waits for it."""
-LEAST_ANOTHER = 0.8
-"""So likely is a keyword, alone, that was said in place of an unsure phrase, or of a number like *fifty*."""
+LEAST_ANOTHER, LEAST_ANOTHER_IF_SURE = 0.8, 0.95
+"""So likely is a keyword, alone, that was said in place of an unsure phrase, or of a number like *fifty*; in place of a
+sure phrase without a number."""
 _NO_CHANCE = 1e-4
 _OTHERS = 0.01
 """What the engine would give to no number at all."""
@@ -60,26 +61,40 @@ def number_by_keywords(
     if told is None:
         return None
     before, number = told
-    chances = {
-        one: max(written.keywords.get(one, 0.0), _NO_CHANCE) for one in numbers if before or one in grammar.values
-    }
-    others, least = written.keywords.get(NO_KEYWORD, 0.0), LEAST_ALONE
-    if number:
-        elsewhere = max((1 - heard.confidence) / HEARD_ELSEWHERE, _NO_CHANCE)
-        for one in chances:
-            chances[one] *= (heard.confidence if one == number else elsewhere) ** ENGINE_SHARE
-        others, least = others * _OTHERS**ENGINE_SHARE, LEAST_BY_BOTH
-    best = max(chances, key=lambda one: chances[one])
-    sure = chances[best] / (math.fsum(chances.values()) + others)
+    may_be = [one for one in numbers if before or one in grammar.values]
+    best, sure = _likeliest(may_be, number, heard.confidence, written)
+    least = LEAST_BY_BOTH if number else LEAST_ALONE
     if best == number and heard.confidence >= limits.critical:
         least = LEAST_AGREED
     if sure < least:
         return _unclear(heard)
-    if best != number:
-        sure = limits.moving  # of a value that is read off it is read back
-    elif least == LEAST_AGREED:
-        sure = max(sure, limits.moving)
+    # One that the engine did not hear is no surer than it must be: a value that is read off is then read back.
+    sure = max(sure, limits.moving) if best == number else limits.moving
     return replace(heard, text=f"{before} {best}".strip(), confidence=sure, clarity=Clarity.PHRASE, words=())
+
+
+def choice_by_keywords(heard: Heard, written: Written, words: Sequence[str]) -> Heard:
+    """Return ``heard``, a forced choice of ``words``, with the one that it and the keywords together make likeliest.
+
+    It stays as it is where some of them are no keywords.
+    """
+    if not words or not set(words) <= written.keywords.keys():
+        return heard
+    best, sure = _likeliest(words, heard.text if heard.text in words else "", heard.confidence, written)
+    return replace(heard, text=best, confidence=sure, clarity=Clarity.PHRASE, words=())
+
+
+def _likeliest(words: Sequence[str], engine: str, confidence: float, written: Written) -> tuple[str, float]:
+    """Return which of ``words`` is likeliest and its share; ``engine`` is the one that the engine heard, or ""."""
+    chances = {one: max(written.keywords.get(one, 0.0), _NO_CHANCE) for one in words}
+    others = written.keywords.get(NO_KEYWORD, 0.0)
+    if engine:
+        elsewhere = max((1 - confidence) / HEARD_ELSEWHERE, _NO_CHANCE)
+        for one in chances:
+            chances[one] *= (confidence if one == engine else elsewhere) ** ENGINE_SHARE
+        others *= _OTHERS**ENGINE_SHARE
+    best = max(chances, key=lambda one: chances[one])
+    return best, chances[best] / (math.fsum(chances.values()) + others)
 
 
 def word_by_keywords(found: Heard, written: Written, grammar: Grammar, limits: Thresholds, *, agreed: bool) -> Heard:
@@ -96,8 +111,10 @@ def word_by_keywords(found: Heard, written: Written, grammar: Grammar, limits: T
     if found.text in keywords:
         was_another = not agreed and keywords[found.text] < NOT_IT and word != found.text and likely > RATHER
     else:
-        is_unsure = found.confidence < limits.critical and found.text not in grammar.expected
-        was_another = is_unsure and is_alone and likely >= LEAST_ANOTHER and word not in found.text.split()
+        is_sure = found.confidence >= limits.critical
+        may_be = is_alone and not agreed and word not in found.text.split() and found.text not in grammar.expected
+        may_be &= not (is_sure and grammar.has_number(found.text))
+        was_another = may_be and likely >= (LEAST_ANOTHER_IF_SURE if is_sure else LEAST_ANOTHER)
     return _unclear(found) if was_another else found
 
 
