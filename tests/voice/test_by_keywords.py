@@ -70,7 +70,8 @@ def test_a_number_counts_that_the_engine_missed_where_what_stands_before_it_is_k
     assert counts(missed, "two", 0.85, before="count")[0] == "", "alone it must be surer"
     assert counts(missed, "two", 0.95, before="*")[0] == ""
     assert counts(heard("count knew", 0.4, Clarity.UNCLEAR), "two", 0.95)[0] == "count two"
-    assert counts(heard("why", 1.0), "two", 0.95, before="count")[0] == "why", "the engine is sure of another phrase"
+    assert counts(heard("why", 1.0), "two", 0.93, before="count")[0] == "why", "the engine is sure of another phrase"
+    assert counts(heard("why", 1.0), "two", 0.97, before="count")[0] == "", "so sure that nothing counts"
 
 
 def test_a_value_that_is_read_off_is_read_back_where_they_differ_or_asked_for() -> None:

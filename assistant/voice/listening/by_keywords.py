@@ -34,7 +34,7 @@ FOUND, FOUND_IF_EXPECTED = 0.9, 0.5
 """So likely must a keyword be that the classifier alone heard; less where the job waits for it."""
 LEAST_ANOTHER, LEAST_ANOTHER_IF_SURE = 0.8, 0.95
 """So likely is a keyword, alone, that was said in place of an unsure phrase, or of a number like *fifty*; in place of a
-sure phrase without a number."""
+sure phrase without a number, alone or behind what stands before a number."""
 _NO_CHANCE = 1e-4
 _OTHERS = 0.01
 """What the engine would give to no number at all."""
@@ -58,6 +58,8 @@ def number_by_keywords(
             told = _number_behind(heard, written, known)
         elif _is_round(heard, known) and written.keywords[last] >= LEAST_ANOTHER:
             return _unclear(heard)  # fifteen, or fifty?
+        elif not grammar.has_number(heard.text) and _number_behind(heard, written, known) is not None:
+            return _unclear(heard) if written.keywords[last] >= LEAST_ANOTHER_IF_SURE else None
     if told is None:
         return None
     before, number = told
