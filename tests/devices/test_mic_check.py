@@ -142,6 +142,8 @@ def test_a_loudspeaker_that_is_heard_keeps_the_microphone_closed(pulse: PulseBay
     """Closed, or open for whoever speaks over the voice: tests/hearing/test_echo_path.py has when it is which."""
     with echo(pulse, 0.3):
         code, out = mic_check(pulse, tmp_path, hiss(120, -58), 0.0)
+        if "Check again in a quiet moment" in out:  # the sound of a busy computer breaks off now and then
+            code, out = mic_check(pulse, tmp_path, hiss(120, -58), 0.0)
     assert code == 0, out
     assert re.search(r"own voice +-\d+ dBFS +-?\d+ ms late", out), out
     stored = tomllib.loads((tmp_path / "settings.toml").read_text())
