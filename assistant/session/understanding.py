@@ -160,6 +160,8 @@ def understand(heard: Heard, here: Here, limits: Thresholds, language: Language)
             return command
         if heard.drowned and BY_NAME[command.intent].weight is Weight.CRITICAL:
             return Unclear(UnclearWhy.TOO_LOUD, command.intent if may_be_asked_in_noise(here, command.intent) else "")
+        if heard.drowned and _leads_elsewhere(command, here):
+            return Unclear(UnclearWhy.UNSURE)
         sure = _if_sure(command, text, heard.confidence, here, limits)
         return sure if isinstance(sure, Unclear) else replace(sure, alike=_alike(text, sure, here, language))
     if not _takes_words(here, heard):
@@ -172,6 +174,14 @@ def understand(heard: Heard, here: Here, limits: Thresholds, language: Language)
     if heard.clarity is Clarity.DICTATION or typed:
         return Command(WORDS, text=" ".join(heard.text.split()))
     return Unclear(UnclearWhy.NOT_HERE)
+
+
+def _leads_elsewhere(command: Command, here: Here) -> bool:
+    """Return whether the job waits for *yes* or *no*, and ``command`` moves it and is neither: an answer, misheard."""
+    waits = waited_for(here)
+    if command.intent in (*waits, "cancel") or not set(YES_OR_NO).issubset(waits):
+        return False
+    return BY_NAME[command.intent].weight is Weight.MOVING
 
 
 def _if_sure(command: Command, text: str, confidence: float, here: Here, limits: Thresholds) -> Command | Unclear:

@@ -161,6 +161,16 @@ def test_another_critical_phrase_is_said_in_a_quieter_moment_or_pressed() -> Non
     assert bench.session.view(bench.now)["phase"] == "dictation"
 
 
+def test_where_yes_or_no_is_waited_for_nothing_else_moves_the_job_there() -> None:
+    bench = Bench(pump(), limits=LIMITS)
+    bench.lead_to("cold")
+    bench.hear("go back", drowned=True)
+    view = bench.session.view(bench.now)
+    assert (view["place"], view["heard"]["why"]) == ("cold", "unsure")
+    bench.hear("go back")
+    assert bench.session.view(bench.now)["place"] != "cold"
+
+
 def test_what_costs_little_is_taken_there_as_ever() -> None:
     bench = Bench(pump(), limits=LIMITS)
     bench.lead_to("cold")
