@@ -74,7 +74,9 @@ class KeywordClassifier:
             raise VoiceFault(
                 f"The list of short words {path} is missing or damaged: install the program again."
             ) from fault
-        if hashlib.sha256(encoder.read_bytes()).hexdigest() != wanted:
+        with encoder.open("rb") as opened:
+            is_ours = hashlib.file_digest(opened, "sha256").hexdigest() == wanted
+        if not is_ours:
             raise VoiceFault(
                 f"The list of short words {path} was made for another version of the extra for notes: install the "
                 "version of both that belong together."

@@ -72,15 +72,23 @@ def second_look(
     number = number_by_keywords(heard, written, grammar, limits, language)
     if number is not None:
         return number
-    found = _by_what_is_written(heard, written, grammar, limits, language, noisy=noisy)
-    agreed = found.text == heard.text == phrase_in(written.text, grammar, language)
+    phrase = phrase_in(written.text, grammar, language)
+    found = _by_what_is_written(heard, written, phrase, grammar, limits, language, noisy=noisy)
+    agreed = found.text == heard.text == phrase
     return word_by_keywords(found, written, grammar, limits, agreed=agreed)
 
 
 def _by_what_is_written(
-    heard: Heard, written: Written, grammar: Grammar, limits: Thresholds, language: Language, *, noisy: bool
+    heard: Heard,
+    written: Written,
+    phrase: str,
+    grammar: Grammar,
+    limits: Thresholds,
+    language: Language,
+    *,
+    noisy: bool,
 ) -> Heard:
-    phrase = phrase_in(written.text, grammar, language)
+    """Return what counts of ``heard`` where what is ``written`` is this ``phrase``, or "" for none."""
     if heard.clarity is not Clarity.PHRASE:
         likely = LEAST_CHANCE if " " in phrase else LEAST_CHANCE_OF_A_WORD
         counts = phrase and (written.chance >= likely or phrase in grammar.expected)
