@@ -51,7 +51,10 @@ class EndingWriter(OddWriter):
 
 
 class TellWriter(OddWriter):
-    """Writes what it was told to, one text after another; each may wait until ``go`` is set."""
+    """Writes what it was told to, one text after another; each may wait until ``go`` is set.
+
+    Asked how likely other words are, it has written the sound already, as the real one has.
+    """
 
     def __init__(self, *texts: str) -> None:
         """Write ``texts``."""
@@ -60,6 +63,13 @@ class TellWriter(OddWriter):
         self.go.set()
         self.took: list[int] = []
         """How many samples each note had."""
+        self._wrote: tuple[Samples, str] | None = None
+
+    def weigh(self, samples: Samples, said: Sequence[str]) -> Written:
+        """Write, or doubt each of ``said`` beside what was written of the same sound just before."""
+        if not said or self._wrote is None or samples is not self._wrote[0]:
+            self._wrote = samples, self.write(samples)
+        return Written(self._wrote[1], (self.doubt,) * len(said), self.chance)
 
     def write(self, samples: Samples) -> str:
         """Write the next one."""

@@ -45,6 +45,8 @@ SURE_PAUSE_S = 0.16
 """Silence after a phrase that no longer one begins with [s]: with less of it the net is less sure of the end.
 
 Sooner an end is believed only if the phrase is as sure as a critical one."""
+SOON_PAUSE_S = 0.12
+"""The same of a phrase that nothing may continue [s]: with less of it, of no other one."""
 NEXT_WORD_S = 0.4
 """The same after a phrase that a longer one begins with: by then the engine would hear the next word [s]."""
 GRAMMARS_KEPT = 32
@@ -58,13 +60,14 @@ _RESUMED = 2
 class _Tried:
     """What an utterance was when its end was tried, how much silence the engine heard after it, and when it was asked.
 
-    ``asked_at`` is how many samples it had when that was last asked for; ``soon``, that it is to be tried again.
+    ``asked_at`` is how many samples it had when that was last asked for; ``again_s``, after how much silence [s] it is
+    to be tried again, or 0.
     """
 
     chosen: Chosen
     pause_s: float
     asked_at: int
-    soon: bool = False
+    again_s: float = 0.0
 
 
 @dataclass(slots=True)
@@ -222,16 +225,24 @@ class VoskRecogniser:
             return False
         if pause_s <= 0:
             return self._has_ended()
-        if self._tried is not None and self._tried.soon and pause_s >= SURE_PAUSE_S:
+        if self._tried is not None and 0 < self._tried.again_s <= pause_s:
             self._put_again()
         if self._tried is None:
             self._tried = self._try()
-            self._tried.soon = pause_s < SURE_PAUSE_S and self._tried.chosen.confidence < self.limits.critical
+            if self._is_too_soon(self._tried.chosen, pause_s):
+                self._tried.again_s = SURE_PAUSE_S
         self._tried.asked_at = self._fed
         text = self._tried.chosen.text
         if text in self._whole:
-            return not self._tried.soon and (text not in self._beginnings or pause_s >= WORD_GAP_S)
+            return not self._tried.again_s and (text not in self._beginnings or pause_s >= WORD_GAP_S)
         return pause_s >= WORD_GAP_S and text.startswith(self._counts) and self._is_phrase(text)
+
+    def _is_too_soon(self, chosen: Chosen, pause_s: float) -> bool:
+        """Return whether more silence than this may make something else of what was ``chosen``."""
+        if pause_s >= SURE_PAUSE_S:
+            return False
+        may_go_on = chosen.text not in self._whole or chosen.text in self._beginnings
+        return chosen.confidence < self.limits.critical or (may_go_on and pause_s < SOON_PAUSE_S)
 
     def _has_ended(self) -> bool:
         """Return whether the engine itself hears silence for long enough after a whole phrase."""

@@ -22,7 +22,7 @@ import numpy as np
 from assistant.events import Clarity, Grammar, Heard, Then, Thresholds
 from assistant.language.port import Language
 from assistant.voice.listening.by_keywords import choice_by_keywords
-from assistant.voice.listening.second_opinion import SAID_AGAIN_S, is_asked, second_look
+from assistant.voice.listening.second_opinion import SAID_AGAIN_S, doubt_counts, is_asked, second_look
 from assistant.voice.ports import RATE, Samples, Writer, Written
 from assistant.worker import Failures, OnFailure, Worker
 
@@ -89,10 +89,12 @@ class SecondOpinion:
         if not is_asked(heard, grammar, limits):
             return heard
         is_sure = heard.clarity is Clarity.PHRASE and heard.confidence >= limits.critical
-        said = (heard.text,) if heard.clarity is Clarity.PHRASE else ()
         found = heard
         for asked in (begun, None) if begun is not None and is_sure else (None,):
-            written = self._asks.ask(sound() if asked is None else asked, said)
+            whole = sound() if asked is None else asked
+            written = self._asks.ask(whole)
+            if written is not None and doubt_counts(heard, written, grammar, self._language):
+                written = self._asks.ask(whole, (heard.text,))
             if written is None:
                 return heard
             found = second_look(heard, written, grammar, limits, self._language, noisy=noisy)
@@ -204,8 +206,11 @@ class AskedInTime:
         self.prepare()
         if self._is_awaited() or not self._is_warm.is_set():
             return None
-        self._last = _Question(sound, said)
-        self._questions.put(self._last)
+        if self._begun is not None and self._begun.sound is sound and not said:
+            self._last = self._begun
+        else:
+            self._last = _Question(sound, said)
+            self._questions.put(self._last)
         self._last.done.wait(self._patience_s)
         return self._last.written
 

@@ -227,7 +227,8 @@ class Endpointer:
             return True
         if self.by_words:  # no voice was found, so its absence tells nothing: the recogniser tells the end
             return opinion.is_over or (self._may_be_over and not self.in_talk and settled(0.0))
-        if self.in_talk or self._fading < self._blocks(knobs.short_hang_s):
+        if self.in_talk or self._fading < self._blocks(knobs.try_s):
             return False
         # What only fades counts as no longer a pause than that: for numbers and unsure phrases there must be silence.
-        return settled(max(self._silent * BLOCK_S, knobs.short_hang_s))
+        fades_s = min(self._fading * BLOCK_S, knobs.short_hang_s)
+        return settled(max(self._silent * BLOCK_S, fades_s)) and self._fading >= self._blocks(knobs.short_hang_s)

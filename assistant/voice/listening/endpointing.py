@@ -45,6 +45,8 @@ class Endpointing:
     """Sound from before the beginning that goes with the utterance: the detector notices a word some 0.1 s late."""
     short_hang_s: float = 0.12
     """Silence that ends an utterance when the recogniser already has a whole phrase."""
+    try_s: float = 0.08
+    """Silence after which the recogniser is asked for that: it needs some time, and has the answer when it counts."""
     hang_s: float = 0.44
     """Silence that ends any other utterance."""
     longest_s: float = 10.0

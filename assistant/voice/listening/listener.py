@@ -19,7 +19,6 @@ from dataclasses import replace
 import numpy as np
 
 from assistant.events import Clarity, Grammar, Heard, Then
-from assistant.voice.adapters.silero import SileroDetector
 from assistant.voice.listening.asked_second import SecondOpinion
 from assistant.voice.listening.endpoint import BLOCK_S, Edge, Endpointer
 from assistant.voice.listening.endpointing import QUIETEST_DB
@@ -28,6 +27,7 @@ from assistant.voice.listening.over_echo import OverEcho
 from assistant.voice.listening.over_noise import is_drowned
 from assistant.voice.listening.running_talk import RunningTalk, as_alone
 from assistant.voice.listening.second_opinion import ASKED_MOST_S
+from assistant.voice.listening.voice_in_noise import VoiceInNoise
 from assistant.voice.ports import SILENCE, Block, Microphone, OnHeard, Opinion, Recogniser, Samples, VoiceDetector
 from assistant.worker import Failures, OnFailure, Worker
 
@@ -66,9 +66,9 @@ class Listener:
     ) -> None:
         """Join the parts; ``is_sounding`` tells whether the assistant can be heard now; ``tail_s`` is in seconds.
 
-        Without a ``detector`` it is the Silero model. ``again`` makes the recogniser anew when it broke. With ``over``
-        a person is heard while the assistant sounds, which ``hush`` then silences. ``second`` is asked about what the
-        recogniser is unsure of. ``on_failure`` is told when that fails at attending to all that is heard.
+        Without a ``detector`` voices are told beside machines too. ``again`` makes the recogniser anew when it broke.
+        With ``over`` a person is heard while the assistant sounds, which ``hush`` then silences. ``second`` is asked
+        about what the recogniser is unsure of. ``on_failure`` is told when what helps to hear in noise fails.
 
         Raises:
             VoiceFault: that model cannot be loaded.
@@ -89,7 +89,7 @@ class Listener:
         self.is_deaf = False
         """Whether nobody listens any more."""
         self._attending = Failures("attending", on_failure)
-        self._ear = self._ear_of(recogniser, endpointer or Endpointer(), detector or SileroDetector())
+        self._ear = self._ear_of(recogniser, endpointer or Endpointer(), detector or VoiceInNoise(self._attending))
 
     @property
     def level(self) -> float:
@@ -112,7 +112,7 @@ class Listener:
             VoiceFault: they cannot be loaded.
         """
         recogniser = self._again() if self._again else self._ear.recogniser
-        detector = self._own_detector or SileroDetector()
+        detector = self._own_detector or VoiceInNoise(self._attending)
         self._ear = self._ear_of(recogniser, Endpointer(self._ear.ends.knobs), detector)
         self._wanted = self._wanted or self._last
 

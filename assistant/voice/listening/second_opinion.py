@@ -61,6 +61,14 @@ def is_asked(heard: Heard, grammar: Grammar, limits: Thresholds) -> bool:
     return not grammar.has_reading(heard.text)
 
 
+def doubt_counts(heard: Heard, written: Written, grammar: Grammar, language: Language) -> bool:
+    """Return whether it counts how much likelier ``written`` is than what was heard; weighing that takes some time."""
+    if heard.clarity is not Clarity.PHRASE or grammar.has_number(heard.text):
+        return False
+    phrase = phrase_in(written.text, grammar, language)
+    return not (phrase and _mean_the_same(phrase, heard.text, grammar))
+
+
 def second_look(
     heard: Heard, written: Written, grammar: Grammar, limits: Thresholds, language: Language, *, noisy: bool = False
 ) -> Heard:
