@@ -161,8 +161,8 @@ def understand(heard: Heard, here: Here, limits: Thresholds, language: Language)
         if heard.drowned and BY_NAME[command.intent].weight is Weight.CRITICAL:
             return Unclear(UnclearWhy.TOO_LOUD, command.intent if may_be_asked_in_noise(here, command.intent) else "")
         if heard.drowned and _leads_elsewhere(command, here):
-            return Unclear(UnclearWhy.UNSURE)
-        sure = _if_sure(command, text, heard.confidence, here, limits)
+            return Unclear(UnclearWhy.UNSURE, _asked_if_elsewhere(command, here))
+        sure = _if_sure(command, text, heard, here, limits)
         return sure if isinstance(sure, Unclear) else replace(sure, alike=_alike(text, sure, here, language))
     if not _takes_words(here, heard):
         return Unclear(UnclearWhy.NOT_HERE)
@@ -177,28 +177,36 @@ def understand(heard: Heard, here: Here, limits: Thresholds, language: Language)
 
 
 def _leads_elsewhere(command: Command, here: Here) -> bool:
-    """Return whether the job waits for *yes* or *no*, and ``command`` moves it and is neither: an answer, misheard."""
-    waits = waited_for(here)
-    if command.intent in (*waits, "cancel") or not set(YES_OR_NO).issubset(waits):
-        return False
-    return BY_NAME[command.intent].weight is Weight.MOVING
+    """Return whether ``command`` moves the job, which does not wait for it: an answer, or another phrase, misheard."""
+    return command.intent not in (*waited_for(here), "cancel") and BY_NAME[command.intent].weight is Weight.MOVING
 
 
-def _if_sure(command: Command, text: str, confidence: float, here: Here, limits: Thresholds) -> Command | Unclear:
+def _asked_if_elsewhere(command: Command, here: Here) -> str:
+    """Return what is asked back of a ``command`` for which the job does not wait; "" for nothing.
+
+    Where something else must be done before the next step, nobody means that.
+    """
+    is_asked = command.intent != "next" and may_be_asked(here, command.intent)
+    return command.intent if is_asked and open_question(here) is None else ""
+
+
+def _if_sure(command: Command, text: str, heard: Heard, here: Here, limits: Thresholds) -> Command | Unclear:
     """Return ``command`` where it was heard as surely as its phrase asks; what is expected is asked back else.
 
-    What was asked back, and is heard once more like that, is believed: it was heard twice.
+    What was asked back, and is heard once more like that, is believed: it was heard twice. In noise as loud as the
+    voice it may be the answer, misheard, and is asked back again.
     """
     intent = BY_NAME[command.intent]
     is_expected = intent.name in waited_for(here)
     open_one = open_question(here)
     checks = open_one in ASKED_IN_NOISE and intent.name in YES_OR_NO
     limit = limits.moving if checks else limits.of(intent.weight, text, expected=is_expected)
-    if confidence >= limit:
+    if heard.confidence >= limit:
         return command
-    if checks or not is_expected or confidence < limits.asked_from(text) or not may_be_asked(here, intent.name):
+    if checks or not is_expected or heard.confidence < limits.asked_from(text) or not may_be_asked(here, intent.name):
         return Unclear(UnclearWhy.UNSURE)
-    return command if open_one == intent.name else Unclear(UnclearWhy.UNSURE, intent.name)
+    is_believed = open_one == intent.name and not heard.drowned
+    return command if is_believed else Unclear(UnclearWhy.UNSURE, intent.name)
 
 
 def _alike(text: str, command: Command, here: Here, language: Language) -> tuple[Decimal, ...]:

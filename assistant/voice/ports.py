@@ -217,6 +217,8 @@ class Writer(Protocol):
     def weigh(self, samples: Samples, said: Sequence[str]) -> Written:
         """Return the words of ``samples``, shape (n,), and how much likelier they are than each of ``said``.
 
+        With the same sound without its noise below it, shape (2, n), keywords are heard in both.
+
         Raises:
             VoiceFault: the engine broke.
         """

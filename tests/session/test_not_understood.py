@@ -171,6 +171,38 @@ def test_where_yes_or_no_is_waited_for_nothing_else_moves_the_job_there() -> Non
     assert bench.session.view(bench.now)["place"] != "cold"
 
 
+def test_what_the_job_does_not_wait_for_is_asked_back_there_and_carried_out_by_a_yes() -> None:
+    for answer, phase in (("no", "tightening"), ("yes", "paused")):
+        bench = Bench(pump(), limits=LIMITS)
+        bench.lead_to("tighten-cover")
+        assert bench.hear("pause", drowned=True) == "Pause?"
+        assert bench.session.view(bench.now)["phase"] == "tightening"
+        bench.hear(answer, drowned=True)
+        assert bench.session.view(bench.now)["phase"] == phase
+
+
+def test_a_number_that_the_job_does_not_wait_for_is_not_taken_there() -> None:
+    bench = Bench(pump(), limits=LIMITS)
+    bench.lead_to("tighten-cover")
+    place = bench.session.view(bench.now)["place"]
+    bench.hear("go back two steps", drowned=True)
+    view = bench.session.view(bench.now)
+    assert (view["place"], view["heard"]["why"]) == (place, "unsure")
+
+
+def test_what_is_heard_unsurely_again_is_no_answer_there() -> None:
+    """Of *yes* and of *no* noise makes *next*: only a *yes* leads on."""
+    for drowned in (True, False):
+        bench = Bench(pump(), limits=LIMITS)
+        bench.lead_to("tighten-cover")
+        assert bench.hear("next", confidence=0.6, drowned=drowned) == "Next?"
+        bench.hear("next", confidence=0.6, drowned=drowned)
+        assert len(bench.facts("tightened")) == (0 if drowned else 1)
+        if drowned:
+            bench.hear("yes", drowned=True)
+            assert len(bench.facts("tightened")) == 1
+
+
 def test_what_costs_little_is_taken_there_as_ever() -> None:
     bench = Bench(pump(), limits=LIMITS)
     bench.lead_to("cold")

@@ -58,6 +58,22 @@ def test_it_knows_all_words_that_the_rule_asks_it_for() -> None:
         assert sum(chances.values()) == pytest.approx(1.0, abs=0.01)
 
 
+@pytest.mark.audio
+def test_in_noise_a_word_counts_by_the_sound_as_it_is_and_without_the_noise(writer: MoonshineWriter) -> None:
+    """Both together: the chance of a word is the geometric mean of both, as where independent hearings are pooled."""
+    clean = in_room(silence(0.3), UNHEARD.say("seven"), silence(0.4))
+    other = in_room(silence(0.3), UNHEARD.say("yes"), silence(0.4))[: clean.size]
+    other = np.pad(other, (0, clean.size - other.size))
+    apart = [writer.weigh(sound, ()).keywords for sound in (clean, other)]
+    both = writer.weigh(np.stack([clean, other]), ())
+    assert both.text == writer.weigh(clean, ()).text, "it is written as it was heard"
+    means = {word: (apart[0][word] * apart[1][word]) ** 0.5 for word in apart[0]}
+    whole = sum(means.values())
+    for word in ("seven", "yes"):
+        assert both.keywords[word] == pytest.approx(means[word] / whole, abs=0.05)
+    assert both.keywords["seven"] < apart[0]["seven"]
+
+
 def test_a_file_that_is_missing_damaged_or_for_another_encoder_is_told_in_a_sentence(tmp_path: Path) -> None:
     encoder = model_file(f"{ENCODER}.ort")
     damaged, other = tmp_path / "keywords.npz", tmp_path / "other.ort"

@@ -4,21 +4,28 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from collections.abc import Sequence
 
 import numpy as np
 import pytest
 
 from assistant.events import Then
+from assistant.language.chosen import LANGUAGE
 from assistant.voice.adapters.silero import SileroDetector
 from assistant.voice.adapters.webrtc import WebrtcSuppressor, has_canceller
 from assistant.voice.listening import voice_in_noise
+from assistant.voice.listening.asked_second import AskedAtOnce, SecondOpinion
+from assistant.voice.listening.listener import Listener
 from assistant.voice.listening.voice_in_noise import VoiceInNoise
-from assistant.voice.ports import BLOCK, RATE, Samples
+from assistant.voice.ports import BLOCK, RATE, Samples, Written
 from assistant.worker import Failure, Failures
 from tests.bench.words_noticed import noticed
+from tests.fakes.breaking_writer import TellWriter
+from tests.fakes.recogniser import TellRecogniser
 from tests.fakes.suppressor import BreakingSuppressor, MissingSuppressor
 from tests.voice.noises import engine
-from tests.voice.people import Person, silence
+from tests.voice.people import Person, blocks, silence
+from tests.voice.test_second_opinion import GRAMMAR
 
 WORDS = ("next", "yes", "no", "confirmed", "repeat", "yes")
 needs_echo = pytest.mark.skipif(not has_canceller(), reason="the extra echo is not installed")
@@ -84,6 +91,46 @@ def test_steady_noise_is_taken_out_and_the_voice_is_not() -> None:
 
 
 @needs_echo
+def test_the_sound_without_its_noise_is_at_hand_sample_by_sample() -> None:
+    _, count = told()
+    detector, reference = VoiceInNoise(count), WebrtcSuppressor()
+    noise = np.rint(np.random.default_rng(1).normal(0, 300, 6 * RATE)).astype(np.int16)
+    assert detector.without_noise(1) is None
+    for block in blocks(noise):
+        detector.feed(block.samples)
+    whole = np.concatenate([reference.process(block.samples) for block in blocks(noise)])
+    known = detector.without_noise(RATE + 7)
+    assert known is not None
+    np.testing.assert_array_equal(known, whole[-RATE - 7 :])
+    assert detector.without_noise(noise.size) is None, "only the last seconds are kept"
+
+
+@needs_echo
+def test_a_listener_asks_in_noise_with_the_sound_without_it_below(noisy: tuple[Samples, list]) -> None:
+    """As it was heard above, shape (2, n): the same words, and less noise between them."""
+    sound, spans = noisy
+    asked: list[Samples] = []
+
+    class Takes(TellWriter):
+        """Keeps what it was asked about."""
+
+        def weigh(self, samples: Samples, said: Sequence[str]) -> Written:
+            asked.append(samples)
+            return Written("")
+
+    second = SecondOpinion(AskedAtOnce(Takes, on_failure=[].append), LANGUAGE)
+    listener = Listener(TellRecogniser(), [].append, headset=True, second=second)
+    listener.set_grammar(GRAMMAR)
+    begin = spans[0][0] * BLOCK - 10 * RATE
+    for block in blocks(sound[begin : spans[1][1] * BLOCK + RATE]):
+        listener.push(block)
+    assert asked
+    heard, without = asked[0]
+    quiet = slice(0, round(0.15 * RATE))
+    assert np.mean(without[quiet].astype(float) ** 2) < 0.2 * np.mean(heard[quiet].astype(float) ** 2)
+
+
+@needs_echo
 def test_what_takes_the_noise_out_is_made_anew_and_done_without_once_it_broke_too_often(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
@@ -91,8 +138,7 @@ def test_what_takes_the_noise_out_is_made_anew_and_done_without_once_it_broke_to
     failures, count = told()
     detector, plain = VoiceInNoise(count), SileroDetector()
     word = Person("flite", "rms").say("confirmed")
-    blocks = [word[at : at + BLOCK] for at in range(0, word.size, BLOCK)]
-    heard = [(detector.feed(block), plain.feed(block)) for block in blocks]
+    heard = [(detector.feed(block.samples), plain.feed(block.samples)) for block in blocks(word)]
     assert all(one == other for one, other in heard)
     assert max(one for one, _ in heard) > 0.9, "the voice in the sound as it is"
     assert [failure.then for failure in failures] == [Then.AGAIN, Then.AGAIN, Then.ENDED]

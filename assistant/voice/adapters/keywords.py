@@ -82,14 +82,14 @@ class KeywordClassifier:
                 "version of both that belong together."
             )
 
-    def chances(self, heard: _Floats) -> tuple[Mapping[str, float], Mapping[str, float]]:
+    def chances(self, *heard: _Floats) -> tuple[Mapping[str, float], Mapping[str, float]]:
         """Return the chance (0 to 1) of each word to stand last, and of each beginning to stand before it.
 
         ``NO_KEYWORD`` has the chance of everything else; the beginning "", that nothing stands before the word.
-        ``heard`` is what the encoder makes of the sound, shape (steps, width).
+        ``heard`` is what the encoder makes of the sound, shape (steps, width), each way that there is of it: their
+        scores are added as those of the nets are.
         """
-        steps = (heard - self._mean) / self._spread
-        each = [net.scores(steps) for net in self._nets]
+        each = [net.scores((way - self._mean) / self._spread) for way in heard for net in self._nets]
         words, before = (_chances(np.mean(scores, axis=0)) for scores in zip(*each, strict=True))
         return dict(zip(self._words, words, strict=True)), dict(zip(self._before, before, strict=True))
 

@@ -8,9 +8,9 @@ and tells nothing of how likely other words were. How it is run: Jeffries et al.
 from __future__ import annotations
 
 import importlib.util
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -39,6 +39,14 @@ _Floats = npt.NDArray[np.float32]
 _Past = dict[str, _Floats]
 
 
+class _Known(NamedTuple):
+    """What was made of a sound: of each piece what the encoder makes of it, the text and its log chance."""
+
+    sound: Samples
+    found: list[tuple[_Floats, str, float]]
+    keywords: tuple[Mapping[str, float], Mapping[str, float]]
+
+
 class MoonshineWriter:
     """Writes down what was said; one instance serves one thread."""
 
@@ -62,7 +70,7 @@ class MoonshineWriter:
             self._pieces = WordPieces(model_file("tokenizer.bin").read_bytes())
             self._kept = [one.name for one in self._decoder.get_inputs() if one.name.startswith("past")]
             self._keywords = KeywordClassifier(KEYWORDS, files[0])
-            self._known: tuple[Samples, list[tuple[_Floats, str, float]]] | None = None
+            self._known: _Known | None = None
         except VoiceFault:
             raise
         except Exception as fault:  # its own class, or whatever a broken installation raises
@@ -79,16 +87,15 @@ class MoonshineWriter:
         """Return the words of ``samples``, shape (n,), and how much likelier they are than each of ``said``.
 
         Each is weighed in all the ways it may be written, with a small or capital first letter and with marks. Of sound
-        that is cut into pieces the first is weighed, and no keywords are listened for. Asked about the same sound
-        again, it does not write it again.
+        that is cut into pieces the first is weighed, and no keywords are listened for; they are in the same sound
+        without its noise as well, where that lies below it, shape (2, n). Asked about the same sound again, it does not
+        write it again.
         """
-        if self._known is None or not np.array_equal(samples, self._known[0]):
-            heard = [self.encoded(piece) for piece in pieces((samples / 32768).astype(np.float32))]
-            self._known = samples.copy(), [(one, *self._written(one)) for one in heard]
-        found = self._known[1]
+        if self._known is None or not np.array_equal(samples, self._known.sound):
+            self._known = self._listened(samples)
+        found, keywords = self._known.found, self._known.keywords
         text = " ".join(filter(None, (text for _, text, _ in found)))
         total = sum(chance for _, _, chance in found)
-        keywords = self._keywords.chances(found[0][0][0]) if len(found) == 1 else ({}, {})
         if not found or not said:
             return Written(text, (0.0,) * len(said), total, *keywords)
         first, _, chance = found[0]
@@ -100,6 +107,15 @@ class MoonshineWriter:
     def close(self) -> None:
         """Free the model."""
         del self._encoder, self._decoder
+
+    def _listened(self, samples: Samples) -> _Known:
+        sound, *without = ((row / 32768).astype(np.float32) for row in np.atleast_2d(samples))
+        heard = [self.encoded(piece) for piece in pieces(sound)]
+        found = [(one, *self._written(one)) for one in heard]
+        if len(heard) != 1:
+            return _Known(samples.copy(), found, ({}, {}))
+        ways = [heard[0], *map(self.encoded, without)]
+        return _Known(samples.copy(), found, self._keywords.chances(*(way[0] for way in ways)))
 
     def encoded(self, sound: _Floats) -> _Floats:
         """Return what the encoder makes of ``sound``, shape (n,): shape (1, steps, width)."""

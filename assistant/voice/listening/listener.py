@@ -327,9 +327,15 @@ class _Ear:
             second.begin(self._sound())
 
     def _sound(self) -> Samples:
-        """Return the sound of the utterance, shape (n,), and in noise of what was before."""
-        before = self.ends.earlier[-_BEFORE:] if self.ends.is_noisy else []
-        return np.concatenate([block.samples for block in (*before, *self._blocks)])
+        """Return the sound of the utterance, shape (n,).
+
+        In noise it is with what was before, and where there is one, below it, the same without the noise: (2, n).
+        """
+        if not self.ends.is_noisy:
+            return np.concatenate([block.samples for block in self._blocks])
+        sound = np.concatenate([block.samples for block in (*self.ends.earlier[-_BEFORE:], *self._blocks)])
+        without = self._detector.without_noise(sound.size) if isinstance(self._detector, VoiceInNoise) else None
+        return sound if without is None else np.stack([sound, without])
 
     def _asked_about(self, heard: Heard, second: SecondOpinion) -> Heard:
         """Return what counts of ``heard`` by the second opinion, where that may help."""

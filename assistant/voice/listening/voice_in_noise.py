@@ -8,10 +8,14 @@ noise"). The recogniser gets the sound as it is: it was trained on that.
 
 from __future__ import annotations
 
+from collections import deque
+
+import numpy as np
+
 from assistant.events import Then
 from assistant.voice.adapters.silero import SileroDetector
 from assistant.voice.adapters.webrtc import WebrtcSuppressor, has_canceller
-from assistant.voice.ports import RATE, Samples, VoiceFault
+from assistant.voice.ports import BLOCK, RATE, Samples, VoiceFault
 from assistant.worker import Failures
 
 FORGETS_S = 2.0
@@ -21,6 +25,8 @@ NOBODY = 0.1
 LIKELIER_WITHOUT_NOISE = 0.15
 """So much likelier must a voice be in the sound without noise, of which something stays that is a little like one: a
 word is known to be over sooner with it, and as many are right."""
+_KEPT_S = 4.0
+"""So much of the sound without noise is at hand [s]."""
 
 
 class VoiceInNoise:
@@ -39,6 +45,7 @@ class VoiceInNoise:
         self._failures = failures
         self._plain, self._cleaned = Forgetting(), Forgetting()
         self._suppressor: WebrtcSuppressor | None = None
+        self._without: deque[Samples] = deque(maxlen=round(_KEPT_S * RATE / BLOCK))
         if has_canceller():
             self._load()
 
@@ -53,13 +60,21 @@ class VoiceInNoise:
         if self._suppressor is None:
             return likely
         try:
-            return max(likely, self._cleaned.feed(self._suppressor.process(block)) - LIKELIER_WITHOUT_NOISE)
+            without = self._suppressor.process(block)
+            self._without.append(without)
+            return max(likely, self._cleaned.feed(without) - LIKELIER_WITHOUT_NOISE)
         except VoiceFault as fault:
             self._suppressor = None
             self._cleaned.start()
+            self._without.clear()
             if self._failures.note(fault) is not Then.ENDED:
                 self._load()
             return likely
+
+    def without_noise(self, size: int) -> Samples | None:
+        """Return the last ``size`` samples of all that was fed without their noise; None where there are fewer."""
+        known = np.concatenate(self._without) if self._without else np.zeros(0, dtype=np.int16)
+        return known[known.size - size :] if known.size >= size else None
 
     def _load(self) -> None:
         try:

@@ -44,11 +44,15 @@ class ProcessWriter:
     def weigh(self, samples: Samples, said: Sequence[str]) -> Written:
         """Return the words of ``samples``, shape (n,), and how much likelier they are than each of ``said``.
 
+        With the same sound without its noise below it, shape (2, n), keywords are heard in both.
+
         Raises:
             VoiceFault: the engine is not there, broke, or took too long; its process is ended then.
         """
         patience_s = self._patience_s + samples.size / RATE
-        told, _ = self._engine.ask({"said": list(said)}, samples.tobytes(), patience_s=patience_s)
+        told, _ = self._engine.ask(
+            {"said": list(said), "shape": samples.shape}, samples.tobytes(), patience_s=patience_s
+        )
         chances = ({str(word): float(one) for word, one in told[name].items()} for name in ("keywords", "before"))
         return Written(str(told["text"]), tuple(map(float, told["doubts"])), float(told["chance"]), *chances)
 
@@ -64,7 +68,7 @@ def answer_with_words() -> None:
         writer: Writer = made(sys.argv[1])
 
         def answer(head: dict[str, Any], data: bytes) -> Request:
-            written = writer.weigh(np.frombuffer(data, dtype=np.int16), head["said"])
+            written = writer.weigh(np.frombuffer(data, dtype=np.int16).reshape(head["shape"]), head["said"])
             told = {"text": written.text, "doubts": written.doubts, "chance": written.chance}
             return {**told, "keywords": dict(written.keywords), "before": dict(written.before)}, b""
 
