@@ -2,7 +2,7 @@
 
 Of that library (Apache-2.0) only the audio processing of WebRTC (BSD-3-Clause) is used, which lies inside its wheel; it
 works in this process and opens no connection. Of what goes to the recogniser only the echo is taken out: the model was
-made for the sound as it is. Without its noise, the sound is for the voice detector alone.
+made for the sound as it is. Without its noise, the sound is for the voice detector and the net of short words.
 """
 
 from __future__ import annotations
@@ -16,8 +16,9 @@ import numpy as np
 from assistant.voice.ports import RATE, Samples, VoiceFault
 
 NO_CANCELLER = (
-    "Listening while the assistant speaks needs the extra echo (pip install 'step-assistant[echo]'); "
-    "without it the microphone stays closed while it speaks."
+    "Listening while the assistant speaks, and beside loud machines, needs the extra echo "
+    "(pip install 'step-assistant[echo]'); without it the microphone stays closed while it speaks, and fewer words are "
+    "noticed in noise."
 )
 _PIECE = RATE // 100
 """The library takes pieces of exactly 10 ms."""
