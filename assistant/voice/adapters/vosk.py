@@ -60,14 +60,13 @@ _RESUMED = 2
 class _Tried:
     """What an utterance was when its end was tried, how much silence the engine heard after it, and when it was asked.
 
-    ``asked_at`` is how many samples it had when that was last asked for; ``again_s``, after how much silence [s] it is
-    to be tried again, or 0.
+    ``asked_at`` is how many samples it had when that was last asked for; ``soon``, that it is to be tried again.
     """
 
     chosen: Chosen
     pause_s: float
     asked_at: int
-    again_s: float = 0.0
+    soon: bool = False
 
 
 @dataclass(slots=True)
@@ -225,16 +224,15 @@ class VoskRecogniser:
             return False
         if pause_s <= 0:
             return self._has_ended()
-        if self._tried is not None and 0 < self._tried.again_s <= pause_s:
+        if self._tried is not None and self._tried.soon and pause_s >= SURE_PAUSE_S:
             self._put_again()
         if self._tried is None:
             self._tried = self._try()
-            if self._is_too_soon(self._tried.chosen, pause_s):
-                self._tried.again_s = SURE_PAUSE_S
+            self._tried.soon = self._is_too_soon(self._tried.chosen, pause_s)
         self._tried.asked_at = self._fed
         text = self._tried.chosen.text
         if text in self._whole:
-            return not self._tried.again_s and (text not in self._beginnings or pause_s >= WORD_GAP_S)
+            return not self._tried.soon and (text not in self._beginnings or pause_s >= WORD_GAP_S)
         return pause_s >= WORD_GAP_S and text.startswith(self._counts) and self._is_phrase(text)
 
     def _is_too_soon(self, chosen: Chosen, pause_s: float) -> bool:

@@ -36,20 +36,17 @@ class WebrtcCanceller:
         Raises:
             VoiceFault: the extra is not installed, or its library cannot be loaded.
         """
-        if not has_canceller():
-            raise VoiceFault(NO_CANCELLER)
-        try:
-            self._make, self._framed = _library()
-            self.start()
-        except (ImportError, OSError, RuntimeError) as fault:
-            raise VoiceFault(
-                f"The echo canceller cannot be loaded ({fault}): install livekit again; "
-                "until then the microphone stays closed while the assistant speaks."
-            ) from fault
+        self.start()
 
     def start(self) -> None:
-        """Forget what was learnt: another microphone or loudspeaker is another way."""
-        self._module = self._make(echo_cancellation=True)
+        """Forget what was learnt: another microphone or loudspeaker is another way.
+
+        Raises:
+            VoiceFault: the library cannot be loaded.
+        """
+        self._module, self._framed = _processing(
+            "The echo canceller", "the microphone stays closed while the assistant speaks", echo_cancellation=True
+        )
 
     def process(self, microphone: Samples, played: Samples) -> Samples:
         """Return ``microphone``, shape (n,), without the echo of ``played``, shape (n,); n is a multiple of 160.
@@ -78,16 +75,11 @@ class WebrtcSuppressor:
         Raises:
             VoiceFault: the extra is not installed, or its library cannot be loaded.
         """
-        if not has_canceller():
-            raise VoiceFault(NO_CANCELLER)
-        try:
-            make, self._framed = _library()
-            self._module = make(noise_suppression=True)
-        except (ImportError, OSError, RuntimeError) as fault:
-            raise VoiceFault(
-                f"What takes noise out of the sound cannot be loaded ({fault}): install livekit again; until then "
-                "words are noticed less well beside loud machines."
-            ) from fault
+        self._module, self._framed = _processing(
+            "What takes noise out of the sound",
+            "words are noticed less well beside loud machines",
+            noise_suppression=True,
+        )
         self._rest: Samples = np.zeros(0, dtype=np.int16)
 
     def process(self, microphone: Samples) -> Samples:
@@ -110,16 +102,26 @@ class WebrtcSuppressor:
         return np.concatenate(cleaned)
 
 
-def _library() -> tuple[Any, Callable[[Samples], Any]]:
-    """Return the library's processing, and what makes a frame for it of 10 ms of sound, shape (160,).
+def _processing(called: str, until_then: str, **parts: bool) -> tuple[Any, Callable[[Samples], Any]]:
+    """Return the library's processing with these ``parts``, and what makes a frame for it of 10 ms, shape (160,).
+
+    ``called`` and ``until_then`` make the sentence where it does not load.
 
     Raises:
-        ImportError, OSError, RuntimeError: it cannot be loaded.
+        VoiceFault: the extra is not installed, or its library cannot be loaded.
     """
-    from livekit.rtc.apm import AudioProcessingModule  # noqa: PLC0415 - it may be missing
-    from livekit.rtc.audio_frame import AudioFrame  # noqa: PLC0415
+    if not has_canceller():
+        raise VoiceFault(NO_CANCELLER)
+    try:
+        from livekit.rtc.apm import AudioProcessingModule  # noqa: PLC0415 - it may be missing
+        from livekit.rtc.audio_frame import AudioFrame  # noqa: PLC0415
 
-    return AudioProcessingModule, lambda piece: AudioFrame(bytearray(piece.tobytes()), RATE, 1, _PIECE)
+        module = AudioProcessingModule(**parts)
+    except (ImportError, OSError, RuntimeError) as fault:
+        raise VoiceFault(
+            f"{called} cannot be loaded ({fault}): install livekit again; until then {until_then}."
+        ) from fault
+    return module, lambda piece: AudioFrame(bytearray(piece.tobytes()), RATE, 1, _PIECE)
 
 
 def has_canceller() -> bool:
